@@ -1,0 +1,61 @@
+# How every part of the house is built: the language, the warnings, the libraries from outside and one function
+# that makes a library of a folder under src/seatwright.
+
+set(CMAKE_CXX_STANDARD 20)
+set(CMAKE_CXX_STANDARD_REQUIRED ON)
+set(CMAKE_CXX_EXTENSIONS OFF)
+set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
+option(SEATWRIGHT_TESTS "build the tests" ON)
+option(SEATWRIGHT_BENCH "build the benchmarks" OFF)
+option(SEATWRIGHT_FUZZ "build the fuzz targets (clang)" OFF)
+set(SEATWRIGHT_SANITIZE "" CACHE STRING "sanitizers, as for -fsanitize=")
+
+find_program(CCACHE_PROGRAM ccache)
+if(CCACHE_PROGRAM)
+    set(CMAKE_CXX_COMPILER_LAUNCHER ${CCACHE_PROGRAM})
+endif()
+
+add_library(seatwright_flags INTERFACE)
+target_include_directories(seatwright_flags INTERFACE ${CMAKE_SOURCE_DIR}/src)
+# Comparable results: no fused multiply-add where a formula says multiply and add.
+target_compile_options(seatwright_flags INTERFACE
+    -Wall -Wextra -Wconversion -Wshadow -Werror -ffp-contract=off)
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
+    # GCC 12 reports these inside Eigen and the standard library at -O2 where nothing is wrong.
+    target_compile_options(seatwright_flags INTERFACE -Wno-maybe-uninitialized -Wno-array-bounds
+        -Wno-stringop-overflow -Wno-stringop-overread -Wno-restrict)
+endif()
+if(SEATWRIGHT_SANITIZE)
+    target_compile_options(seatwright_flags INTERFACE
+        -fsanitize=${SEATWRIGHT_SANITIZE} -fno-sanitize-recover=all -fno-omit-frame-pointer)
+    target_link_options(seatwright_flags INTERFACE -fsanitize=${SEATWRIGHT_SANITIZE})
+endif()
+find_program(LLD_PROGRAM ld.lld)
+if(LLD_PROGRAM)
+    target_link_options(seatwright_flags INTERFACE -fuse-ld=lld)
+endif()
+
+find_package(Eigen3 3.4 REQUIRED NO_MODULE)
+find_package(tl-expected REQUIRED)
+find_package(fmt REQUIRED)
+find_package(tomlplusplus REQUIRED)
+find_package(nlohmann_json REQUIRED)
+find_package(CLI11 REQUIRED)
+find_package(Boost 1.74 REQUIRED)
+find_package(Threads REQUIRED)
+find_package(PkgConfig REQUIRED)
+pkg_check_modules(clp REQUIRED IMPORTED_TARGET clp)
+pkg_check_modules(rsvg REQUIRED IMPORTED_TARGET librsvg-2.0 cairo-pdf)
+
+# seatwright_library(<name> LINKS <targets…>): src/seatwright/<name>/*.cpp as the static library seatwright_<name>.
+function(seatwright_library name)
+    cmake_parse_arguments(ARG "" "" "LINKS" ${ARGN})
+    file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/seatwright/${name}/*.cpp)
+    if(sources)
+        add_library(seatwright_${name} STATIC ${sources})
+        target_link_libraries(seatwright_${name} PUBLIC seatwright_flags ${ARG_LINKS})
+    else()
+        add_library(seatwright_${name} INTERFACE)
+        target_link_libraries(seatwright_${name} INTERFACE seatwright_flags ${ARG_LINKS})
+    endif()
+endfunction()

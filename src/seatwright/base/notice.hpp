@@ -1,0 +1,29 @@
+// What a stage has to say beside its numbers: warnings and assumptions.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace seatwright {
+
+enum class Weight {
+    note,     // worth reading; the plan stands
+    blocking  // the plan cannot be carried out as asked, or a verdict is fail: exit status 3
+};
+
+struct Warning {
+    std::string stage;                 // "hold", "find", "shape", "cut", "prove"
+    std::string code;                  // short, stable, lower case with hyphens: "plumb-limit"
+    std::optional<std::string> valve;  // the valve it concerns, if one
+    std::string text;                  // a sentence: what, how much, what to do
+    Weight weight = Weight::note;
+};
+
+// Warnings and assumptions every stage result carries.
+struct Notices {
+    std::vector<Warning> warnings;
+    std::vector<std::string> assumptions;  // "assumes …", one sentence each
+};
+
+}  // namespace seatwright

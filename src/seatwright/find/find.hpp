@@ -1,0 +1,96 @@
+// find: where is every guide, how sure are we, which guide to touch next, will each pilot enter?
+//
+// Readout coordinates of each setup, relative to its datum guide. Lengths mm, angles rad.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/base/notice.hpp"
+#include "seatwright/hold/hold.hpp"
+
+namespace seatwright::find {
+
+struct FoundGuide {
+    std::size_t valve = 0;  // index into job.head.valves
+    Vec2 at = Vec2::Zero();
+    Mat2 covariance = Mat2::Zero();
+    Vec2 programmed = Vec2::Zero();           // `at` rounded to the readout's resolution
+    std::optional<double> enter_probability;  // none when no pilot or mouth is known
+    bool touched = false;
+    bool suspect = false;
+    std::optional<double> innovation2;  // leave-one-out d² of its touch
+};
+
+enum class Pattern { as_declared, end_for_end, mirrored, mirrored_end_for_end };
+
+struct Square {
+    double move = 0;  // how far to shift that post
+    char post = 'b';  // 'a' or 'b'
+    bool worth_it = true;
+};
+
+// Which guide an unlabelled touch was given to, and how sure that is.
+struct Assignment {
+    std::size_t touch = 0;  // index into job.readings.touches
+    std::size_t valve = 0;
+    std::optional<double> runner_up_odds;  // best against second-best assignment as a whole
+};
+
+struct FoundSetup {
+    std::string id;
+    double yaw = 0, yaw_sd = 0;
+    Vec2 offset = Vec2::Zero();
+    double chi2 = 0;
+    int dof = 0;
+    std::optional<double> p_value;
+    Pattern pattern = Pattern::as_declared;
+    bool pattern_undecidable = false;  // the layout looks the same the other way round
+    std::vector<FoundGuide> guides;    // head order
+    std::vector<Assignment> assignments;
+    std::optional<Square> square;
+    std::optional<double> least_enter_probability;
+    std::optional<std::size_t> next_touch;  // index into job.head.valves
+    std::optional<int> touches_to_target;   // none when no number of touches reaches it
+};
+
+struct FoundHead {
+    std::string head;
+    std::vector<FoundSetup> setups;
+};
+
+struct BlindRun {
+    double least_enter_probability = 0;
+    double head_enter_probability = 0;           // every pilot of the head enters
+    std::optional<double> clearance_for_target;  // post clearance that would make the head 99.9 %
+    std::optional<double> mouth_for_target;      // or guide mouth
+};
+
+struct PilotChoice {
+    std::size_t valve = 0;
+    std::optional<std::size_t> pilot;  // index into job.pilots
+    std::optional<double> play;        // radius, at the seat
+    bool repair = false;
+    std::string reason;
+    std::optional<double> lock_depth;  // below the guide top, where a tapered pilot locks
+};
+
+struct Learned {
+    std::size_t valve = 0;
+    Vec2 mean = Vec2::Zero();
+    Vec2 sd_of_mean = Vec2::Zero();
+    double scatter = 0;  // per axis
+    double dof = 0;
+};
+
+struct Find : Notices {
+    std::vector<FoundHead> heads;
+    std::optional<BlindRun> blind_run;
+    std::vector<PilotChoice> pilots;  // head order
+    std::vector<Learned> learned;
+};
+
+Find locate(const job::Job& job, const hold::Hold& hold);
+
+}  // namespace seatwright::find

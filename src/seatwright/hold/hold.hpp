@@ -1,0 +1,80 @@
+// hold: how must this head sit so that each guide stands plumb under the spindle, does it fit the machine,
+// and can it fall?
+//
+// Frames as base/vec.hpp. Angles rad, lengths mm, mass kg.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/base/notice.hpp"
+#include "seatwright/base/vec.hpp"
+#include "seatwright/job/job.hpp"
+
+namespace seatwright::hold {
+
+// One valve as it stands in its setup.
+struct Held {
+    std::size_t valve = 0;        // index into job.head.valves
+    double plumb_error = 0;       // angle between its axis as held and the spindle
+    bool reachable = true;        // plumb_error within the fixture's plumb limit
+    Vec3 map = Vec3::Zero();      // R·(P_v − P_datum), machine frame
+    Vec2 readout = Vec2::Zero();  // map x, y with the machine's signs
+};
+
+struct Safety {
+    std::optional<double> mass;
+    double slope = 0;                   // deck normal to vertical
+    std::optional<double> slip_factor;  // 2·μ·F_clamp / (W·sin slope); none when flat or not known
+    bool slides_when_released = false;
+};
+
+// One tilt and swing at which a group of valves is machined.
+struct Setup {
+    std::string id;         // "A", "B", …
+    std::size_t datum = 0;  // index into job.head.valves
+    double tilt = 0;
+    double swing = 0;
+    double worst_plumb_error = 0;
+    std::array<std::optional<double>, 2> travel_margin;  // x, y: travel less the map's span
+    std::vector<Held> valves;                            // head order
+    Safety safety;
+    Mat3 rotation() const { return attitude_rotation(tilt, swing); }
+};
+
+struct FixtureVerdict {
+    std::string name;
+    bool fits = false;
+    std::string why;
+};
+
+struct Posts {
+    std::array<std::size_t, 2> holes{};  // indices into job.head.bolt_holes
+    Vec2 a = Vec2::Zero(), b = Vec2::Zero();
+    double span = 0;
+    std::optional<double> clearance;    // hole − post diameter
+    std::optional<double> position_sd;  // per axis, head to head
+    std::optional<double> yaw_sd;
+};
+
+// What the level readings say of the guides as held, averaged over the guides read.
+struct Level {
+    std::optional<double> incline, cant;            // mean lean
+    std::optional<double> incline_bias, cant_bias;  // of the sensor; none when no reading was reversed
+    std::optional<double> correction_tilt, correction_swing;
+    std::optional<double> scatter;  // standard deviation between guides
+};
+
+struct Hold : Notices {
+    std::vector<Setup> setups;
+    std::vector<FixtureVerdict> fixtures;
+    std::optional<Posts> posts;
+    std::optional<Level> level;
+};
+
+// The whole stage. Pure; the job has passed job/needs.hpp for this stage.
+Hold plan(const job::Job& job);
+
+}  // namespace seatwright::hold

@@ -1,0 +1,33 @@
+#include "seatwright/job/job.hpp"
+
+#include <algorithm>
+
+namespace seatwright::job {
+
+std::optional<std::size_t> Head::index_of(const std::string& id) const {
+    const auto at = std::find_if(valves.begin(), valves.end(), [&](const Valve& v) { return v.id == id; });
+    if (at == valves.end()) return std::nullopt;
+    return static_cast<std::size_t>(at - valves.begin());
+}
+
+std::vector<std::string> Job::heads() const {
+    std::vector<std::string> out;
+    const auto note = [&](const std::string& id) {
+        if (std::find(out.begin(), out.end(), id) == out.end()) out.push_back(id);
+    };
+    for (const auto& r : readings.touches) note(r.head);
+    for (const auto& r : readings.levels) note(r.head);
+    for (const auto& r : readings.guides) note(r.head);
+    for (const auto& r : readings.seats) note(r.head);
+    for (const auto& r : readings.proofs) note(r.head);
+    if (out.empty()) out.emplace_back("1");
+    return out;
+}
+
+const Material* Job::material(const std::string& name) const {
+    const auto at =
+        std::find_if(materials.begin(), materials.end(), [&](const Material& m) { return m.name == name; });
+    return at == materials.end() ? nullptr : &*at;
+}
+
+}  // namespace seatwright::job

@@ -1,0 +1,25 @@
+// The job file (TOML 1.0) and its shop file, read and validated; keys as docs/job-file.md.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+
+#include "seatwright/base/fault.hpp"
+#include "seatwright/job/job.hpp"
+
+namespace seatwright::job {
+
+inline constexpr std::size_t max_file_bytes = 16u << 20;
+inline constexpr int max_cylinders = 32;
+inline constexpr std::size_t max_valves = 128;
+inline constexpr std::size_t max_heads = 10'000;
+
+// Text of a file named in the job (path relative to the job file), or a sentence saying why there is none.
+using Fetch = std::function<tl::expected<std::string, std::string>(const std::string& path)>;
+
+// Reads a job from text. `file` is the name used in faults; `fetch` brings the shop file. The core touches no
+// disk: the rim passes a Fetch. Returns every fault found in both files at once.
+Checked<Job> read_job(std::string_view text, const std::string& file, const Fetch& fetch);
+
+}  // namespace seatwright::job

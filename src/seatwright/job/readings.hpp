@@ -1,0 +1,72 @@
+// What was measured. Lengths mm, angles rad, volumes mm3, pressures kPa. Each names its head ("1" if the file
+// is silent) and, but for an unlabelled touch, its valve.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/base/vec.hpp"
+
+namespace seatwright::job {
+
+struct Touch {
+    std::string head = "1";
+    std::string valve;         // "?" = unlabelled
+    Vec2 at = Vec2::Zero();    // readout coordinates
+    std::optional<double> sd;  // find.touch_sd if not given
+    int line = 0;              // in the job file; 0 = not from a file
+};
+
+enum class Across { incline, cant };
+
+struct Level {
+    std::string head = "1";
+    std::string valve;
+    Across across = Across::incline;
+    double first = 0;              // positive: upper end leans towards +Y (incline) or +X (cant)
+    std::optional<double> second;  // in the sensor's own sign, the sensor turned half a turn
+    int line = 0;
+};
+
+struct GuideBore {
+    std::string head = "1";
+    std::string valve;
+    double top = 0, middle = 0, bottom = 0;  // diameters
+    int line = 0;
+};
+
+struct SeatBefore {
+    std::string head = "1";
+    std::string valve;
+    std::optional<double> stem_height;
+    std::optional<double> recession;
+    std::optional<double> cleanup;
+    std::optional<double> chamber;  // mm3
+    std::vector<Vec2> section;      // (r, z) of the worn seat, z = 0 at the new gauge circle before any cut
+    int line = 0;
+};
+
+struct SeatAfter {
+    std::string head = "1";
+    std::string valve;
+    std::vector<double> trace;   // runout readings, mm
+    std::vector<double> angles;  // rad, same length as trace, or empty = even spacing from 0
+    std::optional<double> runout;
+    std::vector<double> width;
+    std::optional<double> stem_height;
+    std::optional<double> vacuum;  // kPa below atmosphere
+    std::string by;
+    std::optional<double> gauge_u;  // standard uncertainty of the gauge, mm
+    int line = 0;
+};
+
+struct Readings {
+    std::vector<Touch> touches;
+    std::vector<Level> levels;
+    std::vector<GuideBore> guides;
+    std::vector<SeatBefore> seats;
+    std::vector<SeatAfter> proofs;
+};
+
+}  // namespace seatwright::job

@@ -1,0 +1,47 @@
+#include "seatwright/plan/plan.hpp"
+
+#include <algorithm>
+
+namespace seatwright::plan {
+
+namespace {
+
+std::string head_to_shape(const job::Job& job, const std::string& asked) {
+    if (!asked.empty()) return asked;
+    if (!job.readings.seats.empty()) return job.readings.seats.back().head;
+    return job.heads().front();
+}
+
+void append(Notices& all, const Notices& more) {
+    all.warnings.insert(all.warnings.end(), more.warnings.begin(), more.warnings.end());
+    for (const auto& assumption : more.assumptions)
+        if (std::find(all.assumptions.begin(), all.assumptions.end(), assumption) == all.assumptions.end())
+            all.assumptions.push_back(assumption);
+}
+
+}  // namespace
+
+Notices Plan::notices() const {
+    Notices all;
+    append(all, hold);
+    append(all, find);
+    append(all, shape);
+    append(all, cut);
+    return all;
+}
+
+Plan make_plan(const job::Job& job, const std::string& head) {
+    Plan plan;
+    plan.hold = hold::plan(job);
+    plan.find = find::locate(job, plan.hold);
+    plan.shape = shape::design(job, plan.hold, plan.find, head_to_shape(job, head));
+    plan.cut = cut::plan(job, plan.hold, plan.find, plan.shape);
+    return plan;
+}
+
+bool blocked(const Notices& notices) {
+    return std::any_of(notices.warnings.begin(), notices.warnings.end(),
+                       [](const Warning& w) { return w.weight == Weight::blocking; });
+}
+
+}  // namespace seatwright::plan

@@ -1,0 +1,29 @@
+// The pipeline: the stages in order, each given what came before, and everything they had to say.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "seatwright/cut/cut.hpp"
+#include "seatwright/prove/prove.hpp"
+
+namespace seatwright::plan {
+
+// Everything from hold to cut for one job; `head` says whose readings shape and cut use.
+struct Plan {
+    hold::Hold hold;
+    find::Find find;
+    shape::Shape shape;
+    cut::Cut cut;
+
+    Notices notices() const;  // of all stages, in order
+};
+
+// Runs hold, find, shape and cut. `head` empty = the last head with readings of a seat, else the first on
+// record.
+Plan make_plan(const job::Job& job, const std::string& head = {});
+
+// True when a warning says the plan cannot be carried out as asked.
+bool blocked(const Notices& notices);
+
+}  // namespace seatwright::plan
