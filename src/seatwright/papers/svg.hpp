@@ -18,7 +18,8 @@ enum class Ink {
     line,   // graphite: what is there
     faint,  // light graphite: construction, grid, hatching
     touch,  // ink-blue: what was touched, chosen, planned
-    warn    // rust: what needs attention
+    warn,   // rust: what needs attention
+    paper   // the ground, to blank out what lies beneath
 };
 
 enum class Anchor { start, middle, end };
@@ -65,7 +66,6 @@ class Drawing {
     std::string embedded() const;
 
   private:
-    std::string style() const;
     double width_, height_;
     std::string title_, description_;
     std::string body_;

@@ -1,0 +1,32 @@
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "seatwright/base/version.hpp"
+#include "seatwright/papers/report.hpp"
+
+namespace seatwright::papers {
+
+using nlohmann::ordered_json;
+
+ordered_json number(std::optional<double> value, double scale) {
+    if (!value || !std::isfinite(*value * scale)) return nullptr;
+    const double v = *value * scale;
+    return v == 0 ? 0.0 : v;  // no minus before a zero
+}
+
+ordered_json json_frame(const job::Job& job, const Notices& notices) {
+    ordered_json out;
+    out["seatwright"] = version;
+    out["job"] = job.title;
+    out["warnings"] = ordered_json::array();
+    for (const auto& w : notices.warnings)
+        out["warnings"].push_back({{"stage", w.stage},
+                                   {"code", w.code},
+                                   {"valve", w.valve ? ordered_json(*w.valve) : ordered_json(nullptr)},
+                                   {"text", w.text},
+                                   {"blocking", w.weight == Weight::blocking}});
+    out["assumptions"] = notices.assumptions;
+    return out;
+}
+
+}  // namespace seatwright::papers

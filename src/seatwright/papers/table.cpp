@@ -1,0 +1,120 @@
+#include "seatwright/papers/table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace seatwright::papers {
+
+namespace {
+
+constexpr std::string_view bold_on = "\x1b[1m", faint_on = "\x1b[2m", warn_on = "\x1b[33m",
+                           all_off = "\x1b[0m";
+
+// Columns a terminal gives the text: code points, all our marks being one column wide.
+std::size_t shown_width(const std::string& text) {
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+}
+
+std::string padded(const std::string& cell, std::size_t width, bool right) {
+    const std::size_t own = shown_width(cell);
+    const std::string fill(width > own ? width - own : 0, ' ');
+    return right ? fill + cell : cell + fill;
+}
+
+// A cell that reads as a number, or as "not known": such columns align right.
+bool numeric(const std::string& cell) {
+    return cell == "–" || cell.find_first_not_of("0123456789.+-<> %") == std::string::npos;
+}
+
+std::string wrapped(const std::string& words, const std::string& first, const std::string& rest,
+                    int columns) {
+    std::string out = first;
+    std::size_t used = shown_width(first);
+    bool fresh = true;
+    std::size_t at = 0;
+    while (at < words.size()) {
+        std::size_t end = words.find(' ', at);
+        if (end == std::string::npos) end = words.size();
+        const std::string word = words.substr(at, end - at);
+        at = end + 1;
+        const std::size_t wide = shown_width(word);
+        if (!fresh && used + 1 + wide > static_cast<std::size_t>(columns)) {
+            out += '\n' + rest;
+            used = shown_width(rest);
+            fresh = true;
+        }
+        if (!fresh) {
+            out += ' ';
+            ++used;
+        }
+        out += word;
+        used += wide;
+        fresh = false;
+    }
+    return out + '\n';
+}
+
+}  // namespace
+
+std::string Table::text(const TableStyle& style) const {
+    const std::size_t columns = heading_.size();
+    std::vector<std::size_t> width(columns);
+    std::vector<bool> right(columns, true);
+    for (std::size_t c = 0; c < columns; ++c) {
+        width[c] = shown_width(heading_[c]);
+        bool any = false;
+        for (const auto& row : rows_) {
+            if (c >= row.size()) continue;
+            width[c] = std::max(width[c], shown_width(row[c]));
+            if (!numeric(row[c])) right[c] = false;
+            if (!row[c].empty()) any = true;
+        }
+        if (!any) right[c] = false;
+    }
+    const auto line_of = [&](const std::vector<std::string>& cells) {
+        std::string line;
+        for (std::size_t c = 0; c < columns; ++c) {
+            if (c) line += "  ";
+            line += padded(c < cells.size() ? cells[c] : std::string{}, width[c], right[c]);
+        }
+        line.erase(line.find_last_not_of(' ') + 1);
+        return line;
+    };
+    std::string out;
+    out += style.colour ? fmt::format("{}{}{}\n", faint_on, line_of(heading_), all_off)
+                        : line_of(heading_) + '\n';
+    for (const auto& row : rows_) out += line_of(row) + '\n';
+    return out;
+}
+
+std::string warnings_text(const Notices& notices, const TableStyle& style) {
+    std::string out;
+    for (const auto weight : {Weight::blocking, Weight::note})
+        for (const auto& warning : notices.warnings) {
+            if (warning.weight != weight) continue;
+            std::string first = weight == Weight::blocking ? "STOP  " : "note  ";
+            std::string about = warning.stage;
+            if (warning.valve) about += ' ' + *warning.valve;
+            std::string text = wrapped(about + ": " + warning.text, first, "      ", style.columns);
+            if (style.colour && weight == Weight::blocking)
+                text = fmt::format("{}{}{}", warn_on, text, all_off);
+            out += text;
+        }
+    return out;
+}
+
+std::string assumptions_text(const Notices& notices, const TableStyle& style) {
+    std::string out;
+    for (const auto& assumption : notices.assumptions) out += wrapped(assumption, "- ", "  ", style.columns);
+    if (style.colour && !out.empty()) return fmt::format("{}{}{}", faint_on, out, all_off);
+    return out;
+}
+
+std::string heading_text(const std::string& words, const TableStyle& style) {
+    if (style.colour) return fmt::format("{}{}{}\n", bold_on, words, all_off);
+    return words + '\n' + std::string(shown_width(words), '-') + '\n';
+}
+
+}  // namespace seatwright::papers

@@ -1,0 +1,87 @@
+// The drawing builder, the PDF and the number formats: structure by text, rendering by librsvg itself.
+#include "seatwright/papers/svg.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "seatwright/papers/pdf.hpp"
+#include "seatwright/papers/show.hpp"
+#include "seatwright/papers/table.hpp"
+
+namespace seatwright::papers {
+namespace {
+
+Drawing sample() {
+    Drawing d(100, 60, "a <sample> & more", "for tests");
+    d.circle({30, 30}, 10, {Ink::touch, 0.5, {}});
+    d.disc({30, 30}, 1, Ink::warn);
+    d.ellipse({60, 30}, 10, 4, 0.5);
+    d.dimension({20, 45}, {80, 45}, -6, "60.000 mm");
+    d.leader({30, 20}, {45, 10}, "seat 1I");
+    d.text({50, 55}, "R < 5 & rising", 4, Anchor::middle);
+    return d;
+}
+
+TEST(Svg, WordsAreEscapedAndStayText) {
+    const auto svg = sample().document();
+    EXPECT_NE(svg.find("R &lt; 5 &amp; rising"), std::string::npos);
+    EXPECT_NE(svg.find("<title>a &lt;sample&gt; &amp; more</title>"), std::string::npos);
+    EXPECT_EQ(svg.find("<sample>"), std::string::npos);
+}
+
+TEST(Svg, NotFiniteCoordinatesAreRefused) {
+    Drawing d(10, 10, "", "");
+    EXPECT_THROW(d.line({0, 0}, {std::nan(""), 1}), std::logic_error);
+}
+
+TEST(Pdf, PagesAreRepeatableAndCarryTheirText) {
+    const auto one = pdf_of({sample().document(), sample().document()}, a4, "sheet");
+    const auto two = pdf_of({sample().document(), sample().document()}, a4, "sheet");
+    ASSERT_TRUE(one) << one.error();
+    ASSERT_TRUE(two);
+    EXPECT_EQ(*one, *two);
+    EXPECT_EQ(one->substr(0, 5), "%PDF-");
+    // librsvg drops text without a word when no font is there: an embedded font proves that it did not.
+    EXPECT_NE(one->find("/FontFile"), std::string::npos);
+}
+
+TEST(Pdf, BrokenSvgIsASentence) {
+    const auto broken = pdf_of({"<svg"}, a4, "x");
+    ASSERT_FALSE(broken);
+    EXPECT_NE(broken.error().find("cannot be read"), std::string::npos);
+}
+
+TEST(Png, HasTheAskedWidth) {
+    const auto png = png_of(sample().document(), 400);
+    ASSERT_TRUE(png) << png.error();
+    // PNG (ISO/IEC 15948) keeps the width big-endian at byte 16.
+    EXPECT_EQ((static_cast<unsigned char>((*png)[18]) << 8) | static_cast<unsigned char>((*png)[19]), 400);
+}
+
+TEST(Show, LengthsInBothUnits) {
+    EXPECT_EQ(length(25.4, LengthUnit::inch), "1.0000");
+    EXPECT_EQ(length(25.4, LengthUnit::mm), "25.400");
+    EXPECT_EQ(length(-0.0000001, LengthUnit::mm), "0.000");
+    EXPECT_EQ(length(std::nullopt, LengthUnit::mm), "–");
+    EXPECT_EQ(length_with_unit(38.1, LengthUnit::inch), "1.5000 in");
+    EXPECT_EQ(percent(0.99999999), "> 99.999 %");
+    EXPECT_EQ(percent(0.5), "50.0 %");
+}
+
+TEST(Table, NumbersAlignRightWordsLeft) {
+    Table t({"guide", "X mm"});
+    t.row({"1I", "0.000"});
+    t.row({"12Ea", "-112.500"});
+    EXPECT_EQ(t.text(), "guide      X mm\n1I        0.000\n12Ea   -112.500\n");
+}
+
+TEST(Table, BlockingWarningsComeFirst) {
+    Notices n;
+    n.warnings.push_back({"hold", "a", std::nullopt, "a small thing", Weight::note});
+    n.warnings.push_back({"hold", "b", "3E", "a great thing", Weight::blocking});
+    EXPECT_EQ(warnings_text(n), "STOP  hold 3E: a great thing\nnote  hold: a small thing\n");
+}
+
+}  // namespace
+}  // namespace seatwright::papers
