@@ -1,0 +1,46 @@
+// Numbers as shown: inch with 4 decimals or mm with 3, degrees as decimals, always with the unit.
+
+import type { LengthUnit, Quantity } from './quantity';
+import { pageUnit, factorOf } from './quantity';
+
+const minus = (text: string) => text.replace(/^-(?=.*[1-9])/, '−').replace(/^-/, '');
+const absent = '–';
+
+const decimals: Partial<Record<Quantity, number>> = {
+  angle: 2, mass: 1, volume: 2, vacuum: 1, force: 0, power: 0, torque: 1, speed: 1, surfaceSpeed: 1,
+  frequency: 0, stiffness: 1, modulus: 0, plain: 3,
+};
+
+export function showNumber(value: number | null | undefined, quantity: Quantity, length: LengthUnit): string {
+  if (value === null || value === undefined || !Number.isFinite(value)) return absent;
+  const factor = factorOf(quantity, pageUnit(quantity, length))?.factor ?? 1;
+  const places = quantity === 'length' ? (length === 'in' ? 4 : 3) : decimals[quantity] ?? 3;
+  return minus((value / factor).toFixed(places));
+}
+
+export function show(value: number | null | undefined, quantity: Quantity, length: LengthUnit): string {
+  const number = showNumber(value, quantity, length);
+  if (number === absent) return absent;
+  if (quantity === 'angle') return `${number}°`;
+  const unit = pageUnit(quantity, length);
+  return unit === '' ? number : `${number} ${unit}`;
+}
+
+export const showLength = (mm: number | null | undefined, length: LengthUnit) => show(mm, 'length', length);
+export const showAngle = (deg: number | null | undefined, places = 2) =>
+  deg === null || deg === undefined ? absent : `${minus(deg.toFixed(places))}°`;
+
+// A probability without a false 100 %.
+export function showChance(p: number | null | undefined): string {
+  if (p === null || p === undefined) return absent;
+  if (p > 0.99999) return '> 99.999 %';
+  if (p < 0.00001) return '< 0.001 %';
+  return `${(100 * p).toFixed(p > 0.99 || p < 0.01 ? 3 : 1)} %`;
+}
+
+export function showTime(seconds: number | null | undefined): string {
+  if (seconds === null || seconds === undefined) return absent;
+  const whole = Math.round(seconds);
+  const minutes = Math.floor(whole / 60);
+  return minutes === 0 ? `${whole} s` : `${minutes} min ${String(whole % 60).padStart(2, '0')} s`;
+}
