@@ -168,7 +168,7 @@ void Drawing::dimension(Vec2 a, Vec2 b, double offset, std::string_view words, d
     line(b1 - tick, b1 + tick, {Ink::line, 0.3, {}});
     double turn = deg(std::atan2(unit.y(), unit.x()));
     Vec2 up = left;
-    if (turn > 90.001 || turn <= -90.001) {
+    if (turn > 89.999 || turn < -90.001) {
         turn += turn > 0 ? -180 : 180;
         up = -left;
     }

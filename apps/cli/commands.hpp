@@ -1,0 +1,31 @@
+// What each command does once the words are parsed. Every one returns the exit status: 0 done, 2 the input is at
+// fault, 3 done but the plan cannot be carried out as asked or a verdict is fail, 1 our own error.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "seatwright/base/units.hpp"
+#include "seatwright/papers/pdf.hpp"
+
+namespace seatwright::cli {
+
+enum ExitStatus { exit_done = 0, exit_ours = 1, exit_input = 2, exit_stopped = 3 };
+
+struct Asked {
+    std::string job;
+    std::string head;  // empty = all, or the stage's own choice
+    std::string out;   // folder for papers
+    bool json = false;
+    std::optional<LengthUnit> unit;  // the job's own if absent
+    papers::PaperSize paper = papers::a4;
+};
+
+int check(const Asked& asked);
+int stage(const std::string& name, const Asked& asked);  // hold, find, shape, cut, prove
+int plan(const Asked& asked);
+int certify(const Asked& asked);
+// All keys of a job file, as Markdown.
+int reference();
+
+}  // namespace seatwright::cli

@@ -1,0 +1,114 @@
+// seatwright: words in, tables, JSON or papers out. Only the parsing of words is here; see commands.hpp.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <csignal>
+#include <cstdio>
+
+#include "commands.hpp"
+#include "seatwright/base/version.hpp"
+
+namespace {
+
+using seatwright::LengthUnit;
+using seatwright::cli::Asked;
+
+void add_job(CLI::App* command, Asked& asked) {
+    command->add_option("JOB", asked.job, "the job file (TOML)")->required();
+}
+
+void add_units(CLI::App* command, Asked& asked) {
+    const std::map<std::string, LengthUnit> names{{"in", LengthUnit::inch}, {"mm", LengthUnit::mm}};
+    command->add_option_function<std::string>(
+               "--units", [&asked, names](const std::string& name) { asked.unit = names.at(name); },
+               "lengths in tables and papers: in or mm (the job's own if not given); JSON is always mm")
+        ->check(CLI::IsMember({"in", "mm"}));
+}
+
+void add_head(CLI::App* command, Asked& asked) {
+    command->add_option("--head", asked.head, "use the readings of this head");
+}
+
+void add_papers(CLI::App* command, Asked& asked) {
+    command->add_option("--out", asked.out, "folder for the papers; made if absent, never emptied");
+    command
+        ->add_option_function<std::string>(
+            "--paper",
+            [&asked](const std::string& name) {
+                asked.paper = name == "letter" ? seatwright::papers::letter : seatwright::papers::a4;
+            },
+            "a4 (the default) or letter")
+        ->check(CLI::IsMember({"a4", "letter"}));
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    using namespace seatwright;
+    std::signal(SIGPIPE, SIG_IGN);
+    CLI::App app{"Seatwright: valve-seat machining worked out beforehand, and proven afterwards.", "seatwright"};
+    app.set_version_flag("--version", version);
+    app.require_subcommand(1);
+    Asked asked;
+    bool reference = false;
+
+    auto* check = app.add_subcommand("check", "read a job and its shop file, report every fault, plan nothing");
+    auto* job = check->add_option("JOB", asked.job, "the job file (TOML)");
+    check->add_flag("--reference", reference, "print all keys of a job file instead")->excludes(job);
+
+    const std::pair<const char*, const char*> stages[] = {
+        {"hold", "how the head must sit: setups, tilt, swing, posts, safety"},
+        {"find", "where every guide is, how sure that is, which to touch next"},
+        {"shape", "the section and depth of every seat, the cutter, inserts"},
+        {"cut", "speeds, feeds, order, time and the checked programs"},
+        {"prove", "runout and verdicts after cutting, and the batch"}};
+    for (const auto& [name, about] : stages) {
+        auto* command = app.add_subcommand(name, about);
+        add_job(command, asked);
+        add_head(command, asked);
+        add_units(command, asked);
+        command->add_flag("--json", asked.json, "JSON only, on standard output");
+    }
+    auto* plan = app.add_subcommand("plan", "hold, find, shape and cut, with papers to tape to the machine");
+    auto* certify = app.add_subcommand("certify", "prove, with the certificate");
+    for (auto* command : {plan, certify}) {
+        add_job(command, asked);
+        add_head(command, asked);
+        add_units(command, asked);
+        add_papers(command, asked);
+        command->add_flag("--json", asked.json, "JSON only, on standard output");
+    }
+
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& wrong) {
+        if (wrong.get_exit_code() == 0) return app.exit(wrong);
+        fmt::print(stderr, "seatwright: {}; see seatwright --help\n", wrong.what());
+        return cli::exit_input;
+    }
+
+    try {
+        int status = cli::exit_ours;
+        if (check->parsed()) {
+            if (reference)
+                status = cli::reference();
+            else if (asked.job.empty()) {
+                fmt::print(stderr, "seatwright check: name a job file, or ask for --reference\n");
+                status = cli::exit_input;
+            } else
+                status = cli::check(asked);
+        }
+        for (const auto& [name, about] : stages)
+            if (app.got_subcommand(name)) status = cli::stage(name, asked);
+        if (plan->parsed()) status = cli::plan(asked);
+        if (certify->parsed()) status = cli::certify(asked);
+        if (std::fflush(stdout) != 0 || std::ferror(stdout)) {
+            fmt::print(stderr, "seatwright: standard output could not be written (is the disk full?)\n");
+            return cli::exit_input;
+        }
+        return status;
+    } catch (const std::exception& broken) {
+        fmt::print(stderr, "seatwright: our own error, please report it: {}\n", broken.what());
+        return cli::exit_ours;
+    }
+}

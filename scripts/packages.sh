@@ -1,0 +1,24 @@
+# What Debian 12 must have. Sourced by run and check; installs only what is missing.
+# shellcheck shell=bash
+
+build_packages=(g++ cmake ninja-build ccache pkg-config lld libeigen3-dev libboost-dev libtomlplusplus-dev
+    nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev coinor-libclp-dev librsvg2-dev fonts-dejavu-core
+    libsoci-dev libsqlite3-dev libpq-dev libcpp-httplib-dev libssl-dev libsodium-dev libbrotli-dev zlib1g-dev)
+check_packages=(libgtest-dev librapidcheck-dev libcgal-dev libglpk-dev clang-14 clang-format-14 clang-tidy-14
+    poppler-utils sqlite3)
+
+as_root() {
+    if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi
+}
+
+# install_missing NAME…: apt-get only when something is missing, so that a second call is quick.
+install_missing() {
+    local missing=() name
+    for name in "$@"; do
+        dpkg-query -W -f='${Status}' "$name" 2>/dev/null | grep -q '^install ok installed$' || missing+=("$name")
+    done
+    [ "${#missing[@]}" = 0 ] && return 0
+    echo "installing ${missing[*]}"
+    as_root apt-get update -qq
+    as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
+}
