@@ -1,5 +1,5 @@
-// What each command does once the words are parsed. Every one returns the exit status: 0 done, 2 the input is at
-// fault, 3 done but the plan cannot be carried out as asked or a verdict is fail, 1 our own error.
+// What each command does once the words are parsed. Every one returns the exit status: 0 done, 2 the input is
+// at fault, 3 done but the plan cannot be carried out as asked or a verdict is fail, 1 our own error.
 #pragma once
 
 #include <optional>

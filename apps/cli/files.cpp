@@ -34,7 +34,9 @@ class Descriptor {
     int fd_;
 };
 
-std::string reason() { return std::strerror(errno); }
+std::string reason() {
+    return std::strerror(errno);
+}
 
 tl::expected<void, std::string> write_one(const fs::path& path, const std::string& bytes) {
     Descriptor file(::open(path.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644));

@@ -19,9 +19,10 @@ void add_job(CLI::App* command, Asked& asked) {
 
 void add_units(CLI::App* command, Asked& asked) {
     const std::map<std::string, LengthUnit> names{{"in", LengthUnit::inch}, {"mm", LengthUnit::mm}};
-    command->add_option_function<std::string>(
-               "--units", [&asked, names](const std::string& name) { asked.unit = names.at(name); },
-               "lengths in tables and papers: in or mm (the job's own if not given); JSON is always mm")
+    command
+        ->add_option_function<std::string>(
+            "--units", [&asked, names](const std::string& name) { asked.unit = names.at(name); },
+            "lengths in tables and papers: in or mm (the job's own if not given); JSON is always mm")
         ->check(CLI::IsMember({"in", "mm"}));
 }
 
@@ -46,13 +47,15 @@ void add_papers(CLI::App* command, Asked& asked) {
 int main(int argc, char** argv) {
     using namespace seatwright;
     std::signal(SIGPIPE, SIG_IGN);
-    CLI::App app{"Seatwright: valve-seat machining worked out beforehand, and proven afterwards.", "seatwright"};
+    CLI::App app{"Seatwright: valve-seat machining worked out beforehand, and proven afterwards.",
+                 "seatwright"};
     app.set_version_flag("--version", version);
     app.require_subcommand(1);
     Asked asked;
     bool reference = false;
 
-    auto* check = app.add_subcommand("check", "read a job and its shop file, report every fault, plan nothing");
+    auto* check =
+        app.add_subcommand("check", "read a job and its shop file, report every fault, plan nothing");
     auto* job = check->add_option("JOB", asked.job, "the job file (TOML)");
     check->add_flag("--reference", reference, "print all keys of a job file instead")->excludes(job);
 

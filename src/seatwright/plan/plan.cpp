@@ -6,12 +6,6 @@ namespace seatwright::plan {
 
 namespace {
 
-std::string head_to_shape(const job::Job& job, const std::string& asked) {
-    if (!asked.empty()) return asked;
-    if (!job.readings.seats.empty()) return job.readings.seats.back().head;
-    return job.heads().front();
-}
-
 void append(Notices& all, const Notices& more) {
     all.warnings.insert(all.warnings.end(), more.warnings.begin(), more.warnings.end());
     for (const auto& assumption : more.assumptions)
@@ -20,6 +14,12 @@ void append(Notices& all, const Notices& more) {
 }
 
 }  // namespace
+
+std::string head_to_shape(const job::Job& job, const std::string& asked) {
+    if (!asked.empty()) return asked;
+    if (!job.readings.seats.empty()) return job.readings.seats.back().head;
+    return job.heads().front();
+}
 
 Notices Plan::notices() const {
     Notices all;

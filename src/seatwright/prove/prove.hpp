@@ -78,6 +78,8 @@ struct Proof : Notices {
     Verdict verdict = Verdict::not_measured;
 };
 
-Proof judge(const job::Job& job);
+// Judges every head with readings after cutting; `head` not empty: the verdicts of that head only (the batch
+// series still run over all heads).
+Proof judge(const job::Job& job, const std::string& head = {});
 
 }  // namespace seatwright::prove

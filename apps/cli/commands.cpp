@@ -1,0 +1,175 @@
+#include "commands.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <nlohmann/json.hpp>
+
+#include "files.hpp"
+#include "load.hpp"
+#include "seatwright/job/reference.hpp"
+#include "seatwright/papers/bundle.hpp"
+#include "seatwright/papers/report.hpp"
+
+namespace seatwright::cli {
+
+namespace {
+
+using job::Stage;
+
+papers::TableStyle table_style() {
+    papers::TableStyle style;
+    style.colour = ::isatty(STDOUT_FILENO) == 1 && std::getenv("NO_COLOR") == nullptr;
+    return style;
+}
+
+papers::TextStyle text_style(const job::Job& job, const Asked& asked) {
+    return {table_style(), asked.unit.value_or(job.units)};
+}
+
+void say(const std::string& text) {
+    fmt::print("{}", text);
+}
+
+void say_json(const nlohmann::ordered_json& json) {
+    // Bytes that are not UTF-8 can come in by a file name: they are replaced, never thrown over.
+    say(json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n");
+}
+
+int status_of(const Notices& notices) {
+    return plan::blocked(notices) ? exit_stopped : exit_done;
+}
+
+template <class Result>
+int report(const job::Job& job, const Notices& notices, const Result& result, const Asked& asked) {
+    if (asked.json) {
+        auto json = papers::json_frame(job, notices);
+        json.update(papers::json_of(job, result));
+        say_json(json);
+    } else {
+        const auto style = text_style(job, asked);
+        say(papers::warnings_text(notices, style.table));
+        if (!notices.warnings.empty()) say("\n");
+        say(papers::text_of(job, result, style));
+        if (!notices.assumptions.empty()) {
+            say("\n" + papers::heading_text("Assumptions", style.table));
+            say(papers::assumptions_text(notices, style.table));
+        }
+    }
+    return status_of(notices);
+}
+
+std::vector<Stage> stages_up_to(Stage last) {
+    if (last == Stage::prove) return {Stage::prove};
+    std::vector<Stage> out;
+    for (const auto s : {Stage::hold, Stage::find, Stage::shape, Stage::cut}) {
+        out.push_back(s);
+        if (s == last) break;
+    }
+    return out;
+}
+
+tl::expected<void, std::string> write_papers(const papers::Bundle& bundle, const std::string& folder) {
+    std::vector<OutFile> files;
+    for (const auto& paper : bundle.files) files.push_back({paper.name, paper.bytes});
+    return write_files(folder, files);
+}
+
+// Prints the JSON or the text of a bundle and writes its papers if a folder was named.
+int deliver(const papers::Bundle& bundle, const Asked& asked) {
+    if (!asked.out.empty())
+        if (auto written = write_papers(bundle, asked.out); !written) {
+            fmt::print(stderr, "--out: {}\n", written.error());
+            return exit_input;
+        }
+    if (asked.json)
+        say(bundle.json);
+    else {
+        say(bundle.text);
+        if (!asked.out.empty()) {
+            say(fmt::format("\nPapers in {}:\n", asked.out));
+            for (const auto& paper : bundle.files) say(fmt::format("  {}\n", paper.name));
+        }
+    }
+    return bundle.stopped ? exit_stopped : exit_done;
+}
+
+}  // namespace
+
+int check(const Asked& asked) {
+    const auto job = load(asked.job);
+    if (!job) return exit_input;
+    const auto heads = job->heads();
+    const auto& r = job->readings;
+    say(fmt::format(
+        "{}: no faults\n{}: {} valves; readings of {} head{}: {} touches, {} levels, {} guides, {} seats "
+        "before, {} after cutting\n",
+        asked.job, job->title.empty() ? job->head.name : job->title, job->head.valves.size(), heads.size(),
+        heads.size() == 1 ? "" : "s", r.touches.size(), r.levels.size(), r.guides.size(), r.seats.size(),
+        r.proofs.size()));
+    for (const auto stage : {Stage::hold, Stage::find, Stage::shape, Stage::cut})
+        for (const auto& fault : job::needs(*job, stage))
+            say(fmt::format("still missing for {}: {}: {}\n", job::name_of(stage), fault.key, fault.text));
+    return exit_done;
+}
+
+int reference() {
+    say(job::key_reference_markdown());
+    return exit_done;
+}
+
+int stage(const std::string& name, const Asked& asked) {
+    const Stage last = job::stage_named(name);
+    auto job = load_for(asked, stages_up_to(last));
+    if (!job) return exit_input;
+    if (last == Stage::prove) {
+        const auto proof = prove::judge(*job, asked.head);
+        const int status = report(*job, proof, proof, asked);
+        return proof.verdict == prove::Verdict::fail ? exit_stopped : status;
+    }
+    plan::Plan plan;
+    plan.hold = hold::plan(*job);
+    if (last == Stage::hold) return report(*job, plan.notices(), plan.hold, asked);
+    plan.find = find::locate(*job, plan.hold);
+    if (last == Stage::find) {
+        if (!asked.head.empty())
+            std::erase_if(plan.find.heads, [&](const auto& found) { return found.head != asked.head; });
+        return report(*job, plan.notices(), plan.find, asked);
+    }
+    plan.shape = shape::design(*job, plan.hold, plan.find, plan::head_to_shape(*job, asked.head));
+    if (last == Stage::shape) return report(*job, plan.notices(), plan.shape, asked);
+    plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
+    return report(*job, plan.notices(), plan.cut, asked);
+}
+
+int plan(const Asked& asked) {
+    const auto job = load_for(asked, stages_up_to(Stage::cut));
+    if (!job) return exit_input;
+    const auto plan = plan::make_plan(*job, asked.head);
+    const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
+                                        asked.out.empty() ? papers::Extent::words : papers::Extent::papers};
+    const auto bundle = papers::plan_bundle(*job, plan, options);
+    if (!bundle) {
+        fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
+        return exit_ours;
+    }
+    return deliver(*bundle, asked);
+}
+
+int certify(const Asked& asked) {
+    const auto job = load_for(asked, {Stage::prove});
+    if (!job) return exit_input;
+    const auto proof = prove::judge(*job, asked.head);
+    const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
+                                        asked.out.empty() ? papers::Extent::words : papers::Extent::papers};
+    const auto bundle = papers::proof_bundle(*job, proof, options);
+    if (!bundle) {
+        fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
+        return exit_ours;
+    }
+    return deliver(*bundle, asked);
+}
+
+}  // namespace seatwright::cli

@@ -1,0 +1,46 @@
+// All papers of a plan or of a proof at once: what the commands write and the workbench offers to download.
+#pragma once
+
+#include <string>
+#include <tl/expected.hpp>
+#include <vector>
+
+#include "seatwright/papers/pdf.hpp"
+#include "seatwright/papers/table.hpp"
+#include "seatwright/plan/plan.hpp"
+
+namespace seatwright::papers {
+
+enum class Extent {
+    words,  // text and JSON only
+    papers  // and every file
+};
+
+struct BundleOptions {
+    PaperSize paper = a4;
+    LengthUnit unit = LengthUnit::mm;
+    TableStyle table;
+    Extent extent = Extent::papers;
+};
+
+struct Paper {
+    std::string name;  // "sheet.pdf"
+    std::string bytes;
+};
+
+struct Bundle {
+    std::vector<Paper> files;
+    std::string text;      // in brief, for a terminal
+    std::string json;      // plan.json or proof.json, newline at the end
+    bool stopped = false;  // a blocking warning stands or a verdict is fail
+};
+
+// plan.json, map-<setup>.csv, program-<setup>.ngc, sheet.pdf. Error: a sentence (a page could not be drawn).
+tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
+                                              const BundleOptions& options);
+
+// proof.json, certificate.pdf and the measurement results for others to read.
+tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove::Proof& proof,
+                                               const BundleOptions& options);
+
+}  // namespace seatwright::papers
