@@ -2,6 +2,7 @@
 // (see base/units.hpp), faults already sorted out by the reader (job/reader.hpp).
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -66,6 +67,8 @@ struct Job {
     std::optional<Rates> rates;
     Dialect dialect;
     Readings readings;
+    std::vector<std::string> assumptions;  // defaults the reader took, "assumes …", one sentence each
+    std::map<std::string, int> lines;      // line of each table and key of the first two levels: "head.mass"
 
     // Heads on record in any reading, in order of first appearance; {"1"} if there is none.
     std::vector<std::string> heads() const;

@@ -1,0 +1,64 @@
+// From checked entries to the structs of a job, and the faults that only show when keys are seen together.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/base/fault.hpp"
+#include "seatwright/job/entry.hpp"
+#include "seatwright/job/job.hpp"
+
+namespace seatwright::job {
+
+// One file's entries with the name to blame.
+struct Source {
+    const Entry* root = nullptr;
+    std::string file;
+
+    Fault fault(int line, std::string key, std::string text) const {
+        return {file, line, std::move(key), std::move(text)};
+    }
+};
+
+template <class T>
+struct Built {
+    T value{};
+    Faults faults;
+};
+
+// The head of a job file: pattern expanded, explicit valves laid over it, mirrored, in head order.
+Built<Head> build_head(const Source& source);
+
+struct Forms {
+    PerKind<std::optional<ValveForm>> valve;
+    PerKind<std::optional<SeatForm>> seat;
+    PerKind<std::optional<GuideForm>> guide;
+};
+// Each kind's table from the first source that has it.
+Built<Forms> build_forms(const std::vector<Source>& sources);
+
+struct Rules {
+    DepthRules depth;
+    FindRules find;
+    std::vector<std::string> assumptions;  // defaults taken
+};
+Built<Rules> build_rules(const std::vector<Source>& sources);
+
+struct Shelf {
+    std::optional<Machine> machine;
+    std::optional<Fixture> fixture;
+    std::vector<Fixture> fixtures;
+    std::vector<Pilot> pilots;
+    std::vector<Cutter> cutters;
+    std::vector<Material> materials;
+    std::optional<Rates> rates;
+    Dialect dialect;
+    std::vector<std::string> assumptions;
+};
+// What the shop owns; `sources` are the job and, if there is one, its shop file.
+Built<Shelf> build_shelf(const std::vector<Source>& sources);
+
+// Readings of a job file; valves must be in the head.
+Built<Readings> build_readings(const Source& source, const Head& head);
+
+}  // namespace seatwright::job

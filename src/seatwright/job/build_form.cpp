@@ -1,0 +1,201 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "seatwright/job/build.hpp"
+
+namespace seatwright::job {
+namespace {
+
+std::string show(double mm) {
+    return fmt::format("{:.4g} mm", mm);
+}
+
+const Entry* kind_table(const Entry& root, const char* group, const char* kind) {
+    const Entry* table = root.table_of(group);
+    return table ? table->table_of(kind) : nullptr;
+}
+
+std::vector<Facet> facets_of(const Entry& table, const char* key) {
+    std::vector<Facet> out;
+    for (const Entry* f : table.tables_of(key))
+        out.push_back({f->number_of("angle").value_or(0), f->number_of("width").value_or(0)});
+    return out;
+}
+
+ValveForm read_valve(const Entry& t) {
+    return {t.number_of("head_diameter").value_or(0), t.number_of("face_angle"), t.number_of("stem_diameter"),
+            t.number_of("margin")};
+}
+
+GuideForm read_guide(const Entry& t) {
+    GuideForm out;
+    out.bore = t.number_of("bore");
+    out.bore_max = t.number_of("bore_max");
+    out.bell_max = t.number_of("bell_max");
+    out.length = t.number_of("length");
+    out.mouth = t.number_of("mouth");
+    out.to_seat = t.number_of("to_seat");
+    out.outside = t.number_of("outside");
+    out.interference = t.number_of("interference");
+    return out;
+}
+
+SeatForm read_seat(const Entry& t) {
+    SeatForm out;
+    out.angle = t.number_of("angle").value_or(0);
+    out.width = t.number_of("width").value_or(0);
+    out.inset = t.number_of("inset");
+    out.contact_diameter = t.number_of("contact_diameter");
+    out.top = facets_of(t, "top");
+    out.throat = facets_of(t, "throat");
+    out.width_tol = t.number_of("width_tol");
+    out.runout_max = t.number_of("runout_max");
+    out.stem_height = t.number_of("stem_height");
+    out.stem_height_max = t.number_of("stem_height_max");
+    out.recession_max = t.number_of("recession_max");
+    out.tip_grind_max = t.number_of("tip_grind_max");
+    out.spring_height = t.number_of("spring_height");
+    out.cut_allowed = t.flag_of("cut_allowed").value_or(true);
+    out.material = t.text_of("material").value_or("");
+    if (const Entry* ring = t.table_of("insert"))
+        out.insert = Insert{ring->number_of("outside").value_or(0), ring->number_of("inside").value_or(0),
+                            ring->number_of("depth").value_or(0), ring->number_of("interference"),
+                            ring->text_of("material").value_or("")};
+    return out;
+}
+
+struct Checker {
+    const Source& source;
+    std::string path;  // "seat.intake"
+    const Entry& table;
+    Faults& faults;
+
+    void fault(std::string_view key, std::string text) const {
+        faults.push_back(source.fault(table.line_of(key), path + "." + std::string(key), std::move(text)));
+    }
+};
+
+// Top facets flatten outward, throat facets steepen inward, both starting from the face.
+void check_slopes(const Checker& c, const SeatForm& seat) {
+    if (!(seat.angle > 0)) return;
+    const auto order = [&](const char* key, const std::vector<Facet>& facets, double sign, const char* rule) {
+        double last = seat.angle;
+        for (std::size_t i = 0; i < facets.size(); ++i) {
+            if (c.table.find(key)->items.size() == facets.size() &&
+                c.table.find(key)->items[i].number_of("angle") && sign * (facets[i].angle - last) <= 0) {
+                c.faults.push_back(c.source.fault(c.table.find(key)->items[i].line,
+                                                  fmt::format("{}.{}[{}]", c.path, key, i),
+                                                  fmt::format("is {:.4g} deg after {:.4g} deg; {}",
+                                                              deg(facets[i].angle), deg(last), rule)));
+                return;
+            }
+            last = facets[i].angle;
+        }
+    };
+    order("top", seat.top, -1, "top facets flatten outward from the seat face");
+    order("throat", seat.throat, 1, "throat facets steepen inward from the seat face");
+}
+
+// Diameters that cannot be: contact outside the valve, section crossing the axis, ring inside out.
+void check_sizes(const Checker& c, const SeatForm& seat, const std::optional<ValveForm>& valve) {
+    if (seat.inset && seat.contact_diameter)
+        c.fault("contact_diameter", "stands beside inset; give one of the two");
+    if (seat.contact_diameter && valve && valve->head_diameter > 0 &&
+        *seat.contact_diameter > valve->head_diameter)
+        c.fault("contact_diameter",
+                fmt::format("is {}, wider than the valve head of {}; the seat must meet the valve's face",
+                            show(*seat.contact_diameter), show(valve->head_diameter)));
+    std::optional<double> outer = seat.contact_diameter;
+    if (!outer && seat.inset && valve && valve->head_diameter > 0)
+        outer = valve->head_diameter - 2 * *seat.inset;
+    const char* size_key = seat.contact_diameter ? "contact_diameter" : "inset";
+    if (outer && *outer <= 0) {
+        c.fault(size_key, fmt::format("leaves a contact diameter of {}; it must be above 0", show(*outer)));
+        return;
+    }
+    if (outer && seat.width > 0 && seat.angle > 0) {
+        double inner = *outer - 2 * seat.width * std::cos(seat.angle);
+        const char* blame = "width";
+        for (const auto& f : seat.throat) {
+            if (inner <= 0) break;
+            inner -= 2 * f.width * std::cos(f.angle);
+            blame = "throat";
+        }
+        const double least = valve ? valve->stem_diameter.value_or(0) : 0;
+        if (inner <= least && c.table.has(blame))
+            c.fault(blame,
+                    least > 0
+                        ? fmt::format(
+                              "ends at a diameter of {}, inside the stem of {}; the seat's face and throat "
+                              "must stay outside it",
+                              show(inner), show(least))
+                        : fmt::format("ends at a diameter of {}; the seat must stay open", show(inner)));
+        if (seat.insert && seat.insert->outside > 0 && *outer >= seat.insert->outside)
+            c.fault("insert", fmt::format("has an outside of {}, not above the contact diameter of {}",
+                                          show(seat.insert->outside), show(*outer)));
+        if (seat.insert && seat.insert->inside > 0 && *outer <= seat.insert->inside)
+            c.fault(
+                "insert",
+                fmt::format(
+                    "has an inside of {}, not below the contact diameter of {}: the seat lies in the throat",
+                    show(seat.insert->inside), show(*outer)));
+    }
+    if (seat.insert && seat.insert->outside > 0 && seat.insert->inside >= seat.insert->outside)
+        c.fault("insert", fmt::format("is inside out: inside {}, outside {}", show(seat.insert->inside),
+                                      show(seat.insert->outside)));
+    if (seat.stem_height && seat.stem_height_max && *seat.stem_height_max < *seat.stem_height)
+        c.fault("stem_height_max", fmt::format("is {}, below stem_height of {}", show(*seat.stem_height_max),
+                                               show(*seat.stem_height)));
+}
+
+void check_valve(const Checker& c, const ValveForm& valve) {
+    if (valve.stem_diameter && valve.head_diameter > 0 && *valve.stem_diameter >= valve.head_diameter)
+        c.fault("stem_diameter", fmt::format("is {}, not below the valve head of {}",
+                                             show(*valve.stem_diameter), show(valve.head_diameter)));
+}
+
+void check_guide(const Checker& c, const GuideForm& guide) {
+    if (!guide.bore) return;
+    if (guide.bore_max && *guide.bore_max < *guide.bore)
+        c.fault("bore_max",
+                fmt::format("is {}, below the bore of {}", show(*guide.bore_max), show(*guide.bore)));
+    if (guide.mouth && *guide.mouth < *guide.bore)
+        c.fault("mouth", fmt::format("is {}, below the bore of {}; the chamfer is the wider",
+                                     show(*guide.mouth), show(*guide.bore)));
+    if (guide.outside && *guide.outside <= *guide.bore)
+        c.fault("outside",
+                fmt::format("is {}, not above the bore of {}", show(*guide.outside), show(*guide.bore)));
+}
+
+}  // namespace
+
+Built<Forms> build_forms(const std::vector<Source>& sources) {
+    Built<Forms> out;
+    for (const Kind kind : both_kinds) {
+        const char* word = kind == Kind::intake ? "intake" : "exhaust";
+        const auto first = [&](const char* group, const auto& use) {
+            for (const auto& source : sources)
+                if (const Entry* t = kind_table(*source.root, group, word)) {
+                    use(Checker{source, std::string(group) + "." + word, *t, out.faults});
+                    return;
+                }
+        };
+        first("valve", [&](const Checker& c) {
+            out.value.valve[kind] = read_valve(c.table);
+            check_valve(c, *out.value.valve[kind]);
+        });
+        first("seat", [&](const Checker& c) {
+            out.value.seat[kind] = read_seat(c.table);
+            check_slopes(c, *out.value.seat[kind]);
+            check_sizes(c, *out.value.seat[kind], out.value.valve[kind]);
+        });
+        first("guide", [&](const Checker& c) {
+            out.value.guide[kind] = read_guide(c.table);
+            check_guide(c, *out.value.guide[kind]);
+        });
+    }
+    return out;
+}
+
+}  // namespace seatwright::job

@@ -1,0 +1,170 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "seatwright/job/build.hpp"
+#include "seatwright/job/reader.hpp"
+
+namespace seatwright::job {
+namespace {
+
+constexpr std::size_t least_trace = 8;  // fewer do not carry the harmonics
+
+class Reader {
+  public:
+    Reader(const Source& source, const Head& head) : source_(source), head_(head) {
+        for (const auto& v : head.valves) ids_.insert(v.id);
+    }
+
+    Built<Readings> run(const Entry& readings) {
+        each(readings, "touch", [&](const Entry& t, const std::string&) { touch(t); });
+        each(readings, "level", [&](const Entry& t, const std::string&) { level(t); });
+        each(readings, "guide", [&](const Entry& t, const std::string&) { guide(t); });
+        each(readings, "seat", [&](const Entry& t, const std::string& path) { seat(t, path); });
+        each(readings, "proof", [&](const Entry& t, const std::string& path) { proof(t, path); });
+        if (heads_.size() > max_heads)
+            fault(readings.line, "reading",
+                  fmt::format("names {} heads; at most {} are read", heads_.size(), max_heads));
+        return std::move(out_);
+    }
+
+  private:
+    void fault(int line, std::string key, std::string text) {
+        out_.faults.push_back(source_.fault(line, std::move(key), std::move(text)));
+    }
+
+    template <class Use>
+    void each(const Entry& readings, const char* kind, const Use& use) {
+        std::size_t index = 0;
+        for (const Entry* t : readings.tables_of(kind)) {
+            const std::string path = fmt::format("reading.{}[{}]", kind, index++);
+            heads_.insert(t->text_of("head").value_or("1"));
+            check_valve(*t, path, std::string_view(kind) == "touch");
+            use(*t, path);
+        }
+    }
+
+    void check_valve(const Entry& t, const std::string& path, bool unlabelled_allowed) {
+        const auto valve = t.text_of("valve");
+        // With faulty valves in the head, every reading would be blamed for them too.
+        if (!valve || ids_.empty() || ids_.contains(*valve) || (unlabelled_allowed && *valve == "?")) return;
+        std::string some;
+        std::size_t shown = 0;
+        for (const auto& v : head_.valves) {
+            if (++shown > 12) {
+                some += ", …";
+                break;
+            }
+            some += (some.empty() ? "" : ", ") + v.id;
+        }
+        fault(t.line_of("valve"), path + ".valve",
+              fmt::format("\"{}\" is no valve of this head; its valves are {}", *valve, some));
+    }
+
+    template <class R>
+    static R common(const Entry& t) {
+        R out;
+        out.head = t.text_of("head").value_or("1");
+        out.valve = t.text_of("valve").value_or("");
+        out.line = t.line;
+        return out;
+    }
+
+    void touch(const Entry& t) {
+        auto r = common<Touch>(t);
+        r.at = {t.number_of("x").value_or(0), t.number_of("y").value_or(0)};
+        r.sd = t.number_of("sd");
+        out_.value.touches.push_back(std::move(r));
+    }
+
+    void level(const Entry& t) {
+        auto r = common<Level>(t);
+        r.across = t.text_of("across") == "cant" ? Across::cant : Across::incline;
+        r.first = t.number_of("first").value_or(0);
+        r.second = t.number_of("second");
+        out_.value.levels.push_back(std::move(r));
+    }
+
+    void guide(const Entry& t) {
+        auto r = common<GuideBore>(t);
+        r.top = t.number_of("top").value_or(0);
+        r.middle = t.number_of("middle").value_or(0);
+        r.bottom = t.number_of("bottom").value_or(0);
+        out_.value.guides.push_back(std::move(r));
+    }
+
+    void seat(const Entry& t, const std::string& path) {
+        auto r = common<SeatBefore>(t);
+        r.stem_height = t.number_of("stem_height");
+        r.recession = t.number_of("recession");
+        r.cleanup = t.number_of("cleanup");
+        r.chamber = t.number_of("chamber");
+        if (t.has("section")) section(t, path + ".section", r);
+        out_.value.seats.push_back(std::move(r));
+    }
+
+    void section(const Entry& t, const std::string& key, SeatBefore& r) {
+        const Entry& list = *t.find("section");
+        if (list.holds != Entry::Holds::list) return;  // the table of keys has said so
+        for (const auto& point : list.items)
+            if (point.items.size() == 2) r.section.emplace_back(point.items[0].number, point.items[1].number);
+        if (r.section.size() != list.items.size()) return;
+        if (r.section.size() < 2) {
+            fault(list.line, key,
+                  fmt::format("has {} point(s); a section needs at least 2", r.section.size()));
+            return;
+        }
+        const auto by_radius = [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); };
+        if (!std::is_sorted(r.section.begin(), r.section.end(), by_radius))
+            std::reverse(r.section.begin(), r.section.end());
+        if (!std::is_sorted(r.section.begin(), r.section.end(), by_radius))
+            fault(list.line, key, "goes back and forth in radius; list the points from inside to outside");
+        if (r.section.front().x() < 0)
+            fault(list.line, key, "has a negative radius; r is counted from the guide axis");
+    }
+
+    void proof(const Entry& t, const std::string& path) {
+        auto r = common<SeatAfter>(t);
+        r.trace = t.numbers_of("trace");
+        r.angles = t.numbers_of("angles");
+        r.runout = t.number_of("runout");
+        r.width = t.numbers_of("width");
+        r.stem_height = t.number_of("stem_height");
+        r.vacuum = t.number_of("vacuum");
+        r.by = t.text_of("by").value_or("");
+        r.gauge_u = t.number_of("gauge_u");
+        const Entry* trace = t.find("trace");
+        const Entry* angles = t.find("angles");
+        const bool whole =
+            trace && trace->items.size() == r.trace.size() && trace->holds == Entry::Holds::list;
+        if (whole && r.trace.size() < least_trace)
+            fault(trace->line, path + ".trace",
+                  fmt::format("has {} readings; a trace needs at least {}", r.trace.size(), least_trace));
+        if (angles && !trace)
+            fault(angles->line, path + ".angles", "stand without a trace; give the readings too");
+        if (whole && angles && angles->holds == Entry::Holds::list &&
+            angles->items.size() != trace->items.size())
+            fault(angles->line, path + ".angles",
+                  fmt::format("has {} angles for {} readings of the trace; give one each or leave them out",
+                              angles->items.size(), trace->items.size()));
+        out_.value.proofs.push_back(std::move(r));
+    }
+
+    const Source& source_;
+    const Head& head_;
+    std::set<std::string> ids_;
+    std::set<std::string> heads_;
+    Built<Readings> out_;
+};
+
+}  // namespace
+
+Built<Readings> build_readings(const Source& source, const Head& head) {
+    const Entry* readings = source.root->table_of("reading");
+    if (!readings) return {};
+    return Reader(source, head).run(*readings);
+}
+
+}  // namespace seatwright::job

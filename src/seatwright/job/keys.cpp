@@ -1,0 +1,43 @@
+#include "seatwright/job/keys.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace seatwright::job {
+namespace {
+
+std::vector<Key> gather() {
+    std::vector<Key> out;
+    for (const auto part : {head_keys(), form_keys(), shop_keys(), reading_keys()})
+        out.insert(out.end(), part.begin(), part.end());
+    return out;
+}
+
+std::string number_in_words(double bare, const Key& key, LengthUnit units) {
+    const bool whole = key.shape == Shape::integer || key.shape == Shape::pair;
+    const double shown =
+        whole ? bare : to_bare(from_bare(bare, key.dimension, LengthUnit::mm), key.dimension, units);
+    const auto unit = whole || bare == 0 ? std::string_view{} : bare_unit_of(key.dimension, units);
+    return fmt::format("{:.6g}{}{}", shown, unit.empty() ? "" : " ", unit);
+}
+
+}  // namespace
+
+std::span<const Key> all_keys() {
+    static const std::vector<Key> keys = gather();
+    return keys;
+}
+
+std::string bounds_in_words(const Key& key, LengthUnit units) {
+    std::string out;
+    if (std::isfinite(key.bounds.low))
+        out = fmt::format("{} {}", key.bounds.low_open ? "above" : "at least",
+                          number_in_words(key.bounds.low, key, units));
+    if (std::isfinite(key.bounds.high))
+        out += fmt::format("{}{} {}", out.empty() ? "" : ", ", key.bounds.high_open ? "below" : "at most",
+                           number_in_words(key.bounds.high, key, units));
+    return out;
+}
+
+}  // namespace seatwright::job

@@ -1,0 +1,111 @@
+#include "seatwright/job/reader.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+
+#include "seatwright/job/build.hpp"
+#include "seatwright/job/walk.hpp"
+
+namespace seatwright::job {
+namespace {
+
+// More lines than this help nobody.
+constexpr std::size_t max_faults = 200;
+
+template <class T>
+T take(Built<T>&& built, Faults& faults) {
+    std::move(built.faults.begin(), built.faults.end(), std::back_inserter(faults));
+    return std::move(built.value);
+}
+
+// Where the tables stand, for faults that only a later stage can find.
+void note_lines(const Entry& root, Job& job) {
+    for (const auto& [name, entry] : root.fields) {
+        job.lines[name] = entry.line;
+        if (entry.holds == Entry::Holds::table)
+            for (const auto& [inner, value] : entry.fields) job.lines[name + "." + inner] = value.line;
+    }
+}
+
+Faults in_reading_order(Faults faults, const std::string& job_file) {
+    std::stable_sort(faults.begin(), faults.end(), [&](const Fault& a, const Fault& b) {
+        const bool a_shop = a.file != job_file, b_shop = b.file != job_file;
+        if (a_shop != b_shop) return b_shop;
+        return a.line < b.line;
+    });
+    if (faults.size() > max_faults) {
+        const std::size_t more = faults.size() - max_faults;
+        faults.resize(max_faults);
+        faults.push_back({job_file, 0, "", fmt::format("and {} more faults", more)});
+    }
+    return faults;
+}
+
+// The shop file of the job, if it names one.
+Walked walk_shop(const Walked& job, const std::string& job_file, const Fetch& fetch, std::string& shop_file,
+                 Faults& faults) {
+    const auto path = job.root.text_of("shop");
+    if (!path) return {};
+    shop_file = *path;
+    const auto blame = [&](const std::string& text) {
+        faults.push_back({job_file, job.root.line_of("shop"), "shop", text});
+    };
+    if (path->empty()) {
+        blame("is empty; wanted: the path of the shop file, or no such key");
+        return {};
+    }
+    if (!fetch) {
+        blame("names a shop file, but no files can be read here");
+        return {};
+    }
+    const auto text = fetch(*path);
+    if (!text) {
+        blame(fmt::format("\"{}\" cannot be read: {}", *path, text.error()));
+        return {};
+    }
+    return walk_file(*text, shop_file, FileKind::shop, job.units);
+}
+
+}  // namespace
+
+Checked<Job> read_job(std::string_view text, const std::string& file, const Fetch& fetch) {
+    Walked walked = walk_file(text, file, FileKind::job, LengthUnit::mm);
+    if (!walked.readable) return tl::unexpected(std::move(walked.faults));
+    Faults faults = std::move(walked.faults);
+    std::string shop_file;
+    Walked shop = walk_shop(walked, file, fetch, shop_file, faults);
+    std::move(shop.faults.begin(), shop.faults.end(), std::back_inserter(faults));
+
+    std::vector<Source> sources{{&walked.root, file}};
+    if (shop.root.holds == Entry::Holds::table) sources.push_back({&shop.root, shop_file});
+    Job job;
+    job.title = walked.root.text_of("title").value_or("");
+    job.file = file;
+    job.units = walked.units;
+    job.head = take(build_head(sources.front()), faults);
+    Forms forms = take(build_forms(sources), faults);
+    job.valve = forms.valve;
+    job.seat = std::move(forms.seat);
+    job.guide = forms.guide;
+    Rules rules = take(build_rules(sources), faults);
+    job.depth = std::move(rules.depth);
+    job.find = rules.find;
+    job.assumptions = std::move(rules.assumptions);
+    Shelf shelf = take(build_shelf(sources), faults);
+    if (shelf.machine) job.machine = *shelf.machine;
+    if (shelf.fixture) job.fixture = *shelf.fixture;
+    job.fixtures = std::move(shelf.fixtures);
+    job.pilots = std::move(shelf.pilots);
+    job.cutters = std::move(shelf.cutters);
+    job.materials = std::move(shelf.materials);
+    job.rates = shelf.rates;
+    job.dialect = shelf.dialect;
+    job.readings = take(build_readings(sources.front(), job.head), faults);
+    note_lines(walked.root, job);
+    if (!faults.empty()) return tl::unexpected(in_reading_order(std::move(faults), file));
+    return job;
+}
+
+}  // namespace seatwright::job
