@@ -26,9 +26,12 @@ struct Held {
 
 struct Safety {
     std::optional<double> mass;
-    double slope = 0;                   // deck normal to vertical
-    std::optional<double> slip_factor;  // 2·μ·F_clamp / (W·sin slope); none when flat or not known
-    bool slides_when_released = false;
+    double slope = 0;                     // deck normal to vertical
+    std::optional<double> slip_factor;    // 2·μ·F_clamp / (W·sin slope); none when flat or not known
+    bool slides_when_released = false;    // tan slope > μ, whether or not something then stops it
+    bool friction_known = false;          // without it nothing is said of sliding
+    bool stopped = false;                 // a captive fixture, or posts loaded from the uphill side, stop it
+    std::optional<job::LoadSide> uphill;  // front or back; none when the deck slopes along the head
 };
 
 // One tilt and swing at which a group of valves is machined.
@@ -47,7 +50,8 @@ struct Setup {
 struct FixtureVerdict {
     std::string name;
     bool fits = false;
-    std::string why;
+    std::string why;    // "best: …", "fits: …" or what stands against it
+    bool best = false;  // of those that fit: fewest setups, then least plumb error, then shelf order
 };
 
 struct Posts {
@@ -59,12 +63,34 @@ struct Posts {
     std::optional<double> yaw_sd;
 };
 
+// One guide's lean as read, the readings of it averaged.
+struct GuideLean {
+    std::size_t valve = 0;
+    std::optional<double> incline, cant;
+    bool outlier = false;  // far from the other guides: named, and left out of the means
+};
+
+// What turning the head by the correction does to one guide's place in the map.
+struct MapShift {
+    std::size_t valve = 0;
+    Vec3 shift = Vec3::Zero();  // map once corrected less map as read, machine frame
+};
+
 // What the level readings say of the guides as held, averaged over the guides read.
+// correction_* = −(mean lean): how far the guides' upper ends must turn, positive towards +Y (incline) or +X
+// (cant). set_* is the same move as the fixture's own scales count it (tilt grows when the upper ends go
+// towards −Y).
 struct Level {
     std::optional<double> incline, cant;            // mean lean
     std::optional<double> incline_bias, cant_bias;  // of the sensor; none when no reading was reversed
     std::optional<double> correction_tilt, correction_swing;
-    std::optional<double> scatter;  // standard deviation between guides
+    std::optional<double> scatter;  // standard deviation between guides, both axes pooled
+    std::string head;               // whose readings: the head of the latest one
+    std::optional<double> incline_bias_sd, cant_bias_sd;  // of the mean bias; none with fewer than two
+    std::optional<double> set_tilt, set_swing;            // change of the fixture's settings
+    std::vector<GuideLean> guides;                        // head order
+    std::vector<MapShift> map_shift;                      // head order
+    std::vector<std::string> words;                       // the correction said as turn direction and amount
 };
 
 struct Hold : Notices {
@@ -72,6 +98,7 @@ struct Hold : Notices {
     std::vector<FixtureVerdict> fixtures;
     std::optional<Posts> posts;
     std::optional<Level> level;
+    bool setups_proven = true;  // false: the search met its cap, fewer setups may exist (a note says so)
 };
 
 // The whole stage. Pure; the job has passed job/needs.hpp for this stage.

@@ -1,0 +1,230 @@
+#include "seatwright/hold/level.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "seatwright/hold/attitude.hpp"
+#include "seatwright/hold/words.hpp"
+
+namespace seatwright::hold {
+
+namespace {
+
+double mean_of(const std::vector<double>& values) {
+    double sum = 0;
+    for (const double v : values) sum += v;
+    return sum / static_cast<double>(values.size());
+}
+
+double squares_about_mean(const std::vector<double>& values) {
+    const double mean = mean_of(values);
+    double sum = 0;
+    for (const double v : values) sum += (v - mean) * (v - mean);
+    return sum;
+}
+
+double median_of(std::vector<double> values) {
+    std::sort(values.begin(), values.end());
+    const std::size_t half = values.size() / 2;
+    return values.size() % 2 == 1 ? values[half] : (values[half - 1] + values[half]) / 2;
+}
+
+// All that the readings along one axis say.
+struct AxisLevel {
+    std::map<std::size_t, double> lean;  // by valve
+    std::vector<std::size_t> outliers;   // valves
+    std::optional<double> bias, bias_sd, mean;
+    std::vector<double> kept;  // leans in the mean
+};
+
+void set_outliers_aside(AxisLevel& axis) {
+    std::vector<double> leans;
+    for (const auto& [valve, lean] : axis.lean) leans.push_back(lean);
+    if (leans.size() >= outlier_min_guides) {
+        const double middle = median_of(leans);
+        std::vector<double> away;
+        for (const double lean : leans) away.push_back(std::abs(lean - middle));
+        // 1.4826: makes the median absolute deviation the sd of a normal distribution.
+        const double bound = std::max(outlier_floor, outlier_sds * 1.4826 * median_of(away));
+        for (const auto& [valve, lean] : axis.lean)
+            if (std::abs(lean - middle) > bound) axis.outliers.push_back(valve);
+    }
+    for (const auto& [valve, lean] : axis.lean)
+        if (std::find(axis.outliers.begin(), axis.outliers.end(), valve) == axis.outliers.end())
+            axis.kept.push_back(lean);
+}
+
+AxisLevel read_axis(const job::Job& job, const std::string& head, job::Across across) {
+    AxisLevel axis;
+    std::vector<double> biases;
+    const auto of_axis = [&](const job::Level& r) { return r.head == head && r.across == across; };
+    for (const auto& r : job.readings.levels)
+        if (of_axis(r) && r.second) biases.push_back((r.first + *r.second) / 2);
+    if (!biases.empty()) {
+        axis.bias = mean_of(biases);
+        const auto n = static_cast<double>(biases.size());
+        if (biases.size() > 1) axis.bias_sd = std::sqrt(squares_about_mean(biases) / (n - 1) / n);
+    }
+    std::map<std::size_t, std::vector<double>> leans;
+    for (const auto& r : job.readings.levels) {
+        if (!of_axis(r)) continue;
+        const auto valve = job.head.index_of(r.valve);
+        if (!valve) continue;  // the reader has faulted it
+        leans[*valve].push_back(r.second ? (r.first - *r.second) / 2 : r.first - axis.bias.value_or(0));
+    }
+    for (const auto& [valve, values] : leans) axis.lean[valve] = mean_of(values);
+    if (axis.lean.empty()) return axis;
+    set_outliers_aside(axis);
+    axis.mean = mean_of(axis.kept);
+    return axis;
+}
+
+std::optional<double> pooled_scatter(const AxisLevel& one, const AxisLevel& other) {
+    double squares = 0;
+    std::size_t freedom = 0;
+    for (const auto* axis : {&one, &other}) {
+        if (axis->kept.size() < 2) continue;
+        squares += squares_about_mean(axis->kept);
+        freedom += axis->kept.size() - 1;
+    }
+    if (freedom == 0) return std::nullopt;
+    return std::sqrt(squares / static_cast<double>(freedom));
+}
+
+// The setting at which guides now found to lean would stand plumb: the direction found, taken back into the
+// head frame, is made plumb.
+Attitude corrected(const Setup& setup, const Level& level) {
+    const Vec3 found = guide_axis(level.incline.value_or(0), level.cant.value_or(0));
+    return attitude_for(setup.rotation().transpose() * found);
+}
+
+std::vector<MapShift> shifts(const job::Job& job, const std::vector<Setup>& setups, const Level& level) {
+    std::vector<MapShift> out;
+    for (const auto& setup : setups) {
+        // As read the head stands turned by the lean; turning it back puts it at the planned attitude.
+        const Attitude planned{setup.tilt, setup.swing};
+        const Attitude set = corrected(setup, level);
+        const Attitude as_read{2 * planned.tilt - set.tilt, 2 * planned.swing - set.swing};
+        const Mat3 turn = setup.rotation() - attitude_rotation(as_read.tilt, as_read.swing);
+        for (const auto& held : setup.valves) {
+            const Vec3 arm = job.head.valves[held.valve].seat - job.head.valves[setup.datum].seat;
+            out.push_back({held.valve, turn * arm});
+        }
+    }
+    std::sort(out.begin(), out.end(), [](const MapShift& a, const MapShift& b) { return a.valve < b.valve; });
+    return out;
+}
+
+std::vector<std::string> words_of(const job::Job& job, const Level& level, const Setup* setup) {
+    std::vector<std::string> words;
+    // Below half of the last decimal printed there is nothing to turn.
+    constexpr double nothing = 0.00005 * rad_per_deg;
+    const auto say = [&](std::optional<double> lean, const char* plus, const char* minus, const char* scale,
+                         std::optional<double> change, double planned) {
+        if (!lean) return;
+        if (std::abs(*lean) < nothing) {
+            words.push_back(fmt::format("{}: guides stand plumb, nothing to turn", scale));
+            return;
+        }
+        std::string text = fmt::format(
+            "{}: guides lean {} towards the {}; turn the head so that their upper "
+            "ends move {} towards the {}",
+            scale, angle_words(std::abs(*lean)), *lean > 0 ? plus : minus, angle_words(std::abs(*lean)),
+            *lean > 0 ? minus : plus);
+        if (change && setup)
+            text += fmt::format(" ({} scale of setup {} from {} to {})", scale, setup->id,
+                                angle_words(planned), angle_words(planned + *change));
+        words.push_back(text);
+    };
+    say(level.incline, "back", "front", "tilt", level.set_tilt, setup ? setup->tilt : 0);
+    const bool swings = job.fixture.swing.high > job.fixture.swing.low;
+    say(level.cant, "right", "left", "swing", swings ? level.set_swing : std::nullopt,
+        setup ? setup->swing : 0);
+    if (level.cant && std::abs(*level.cant) >= nothing && !swings)
+        words.emplace_back("this fixture has no swing: shim one end of the head, or accept the lean");
+    return words;
+}
+
+const Setup* setup_of_first_guide(const Level& level, const std::vector<Setup>& setups) {
+    for (const auto& setup : setups)
+        for (const auto& held : setup.valves)
+            if (!level.guides.empty() && held.valve == level.guides.front().valve) return &setup;
+    return nullptr;
+}
+
+}  // namespace
+
+std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups) {
+    if (job.readings.levels.empty()) return std::nullopt;
+    Level level;
+    level.head = job.readings.levels.back().head;
+    const AxisLevel incline = read_axis(job, level.head, job::Across::incline);
+    const AxisLevel cant = read_axis(job, level.head, job::Across::cant);
+    level.incline = incline.mean;
+    level.cant = cant.mean;
+    level.incline_bias = incline.bias;
+    level.cant_bias = cant.bias;
+    level.incline_bias_sd = incline.bias_sd;
+    level.cant_bias_sd = cant.bias_sd;
+    level.scatter = pooled_scatter(incline, cant);
+    if (level.incline) level.correction_tilt = -*level.incline + 0.0;
+    if (level.cant) level.correction_swing = -*level.cant + 0.0;
+    std::map<std::size_t, GuideLean> guides;
+    for (const auto* axis : {&incline, &cant})
+        for (const auto& [valve, lean] : axis->lean) {
+            auto& guide = guides[valve];
+            guide.valve = valve;
+            (axis == &incline ? guide.incline : guide.cant) = lean;
+            if (std::find(axis->outliers.begin(), axis->outliers.end(), valve) != axis->outliers.end())
+                guide.outlier = true;
+        }
+    for (const auto& [valve, guide] : guides) level.guides.push_back(guide);
+    const Setup* setup = setup_of_first_guide(level, setups);
+    if (setup) {
+        const Attitude set = corrected(*setup, level);
+        const Attitude planned = attitude_for(setup->rotation().transpose() * Vec3::UnitZ());
+        if (level.incline) level.set_tilt = set.tilt - planned.tilt;
+        if (level.cant) level.set_swing = set.swing - planned.swing;
+    }
+    level.map_shift = shifts(job, setups, level);
+    level.words = words_of(job, level, setup);
+    return level;
+}
+
+std::vector<Warning> level_warnings(const job::Job& job, const Level& level) {
+    std::vector<Warning> warnings;
+    for (const auto& guide : level.guides)
+        if (guide.outlier)
+            warnings.push_back(
+                {"hold", "level-outlier", job.head.valves[guide.valve].id,
+                 fmt::format("the level reading of guide {} is far from the others and is left "
+                             "out of the mean: read it again, and look for a worn or bent guide",
+                             job.head.valves[guide.valve].id),
+                 Weight::note});
+    const auto unknown = [&](const std::optional<double>& lean, const std::optional<double>& bias,
+                             const char* name) {
+        if (lean && !bias)
+            warnings.push_back(
+                {"hold", "level-bias-unknown", std::nullopt,
+                 fmt::format("no {} reading was taken with the sensor turned round: its bias is "
+                             "unknown and taken as 0; turn it half a turn and read one guide again",
+                             name),
+                 Weight::note});
+    };
+    unknown(level.incline, level.incline_bias, "incline");
+    unknown(level.cant, level.cant_bias, "cant");
+    const auto other = [&](const job::Level& r) { return r.head != level.head; };
+    if (std::any_of(job.readings.levels.begin(), job.readings.levels.end(), other))
+        warnings.push_back(
+            {"hold", "level-heads", std::nullopt,
+             fmt::format("level readings of several heads are on record: those of head {} (the "
+                         "latest) are used",
+                         level.head),
+             Weight::note});
+    return warnings;
+}
+
+}  // namespace seatwright::hold

@@ -1,0 +1,138 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "seatwright/hold/fixture_choice.hpp"
+#include "seatwright/hold/hold.hpp"
+#include "seatwright/hold/level.hpp"
+#include "seatwright/hold/posts.hpp"
+#include "seatwright/hold/safety.hpp"
+#include "seatwright/hold/setups.hpp"
+#include "seatwright/hold/words.hpp"
+
+namespace seatwright::hold {
+
+namespace {
+
+// "A" … "Z", "AA", "AB", …
+std::string setup_id(std::size_t index) {
+    std::string id;
+    for (std::size_t rest = index + 1; rest > 0; rest = (rest - 1) / 26)
+        id.insert(id.begin(), static_cast<char>('A' + (rest - 1) % 26));
+    return id;
+}
+
+std::optional<double> margin(std::optional<double> travel, double low, double high) {
+    if (!travel) return std::nullopt;
+    return *travel - (high - low);
+}
+
+// R·(P − P_datum) for every valve of the setup, and what the machine's travel leaves over.
+void lay_map(const job::Job& job, Setup& setup) {
+    const auto& valves = job.head.valves;
+    const Mat3 rotation = setup.rotation();
+    Vec3 low = Vec3::Zero(), high = Vec3::Zero();
+    for (auto& held : setup.valves) {
+        held.map = rotation * (valves[held.valve].seat - valves[setup.datum].seat);
+        held.readout = {job.machine.x_sign * held.map.x(), job.machine.y_sign * held.map.y()};
+        low = low.cwiseMin(held.map);
+        high = high.cwiseMax(held.map);
+    }
+    setup.travel_margin = {margin(job.machine.travel_x, low.x(), high.x()),
+                           margin(job.machine.travel_y, low.y(), high.y())};
+}
+
+Setup setup_of(const job::Job& job, const SetupGroup& group, std::size_t index) {
+    Setup setup;
+    setup.id = setup_id(index);
+    setup.tilt = group.attitude.tilt;
+    setup.swing = group.attitude.swing;
+    setup.datum = group.guides.front();
+    for (const auto v : group.guides) {
+        const auto& valve = job.head.valves[v];
+        if (job.head.datum && valve.id == *job.head.datum) setup.datum = v;
+        Held held;
+        held.valve = v;
+        held.plumb_error = plumb_error(valve.axis(), group.attitude);
+        held.reachable = held.plumb_error <= job.fixture.plumb_limit + angle_tie;
+        setup.worst_plumb_error = std::max(setup.worst_plumb_error, held.plumb_error);
+        setup.valves.push_back(held);
+    }
+    lay_map(job, setup);
+    setup.safety = safety_of(job.head, job.fixture, group.attitude);
+    return setup;
+}
+
+void add(Notices& notices, std::vector<Warning> more) {
+    for (auto& warning : more) notices.warnings.push_back(std::move(warning));
+}
+
+void warn_of_setup(const job::Job& job, const Setup& setup, Hold& hold) {
+    for (const auto& held : setup.valves) {
+        if (held.reachable) continue;
+        const auto& id = job.head.valves[held.valve].id;
+        hold.warnings.push_back(
+            {"hold", "plumb-limit", id,
+             fmt::format(
+                 "valve {} cannot be held within {} of plumb: {} is left at its best setup {} (tilt {}, "
+                 "swing {}); another fixture, or a wedge under the head, is needed",
+                 id, angle_words(job.fixture.plumb_limit), angle_words(held.plumb_error), setup.id,
+                 angle_words(setup.tilt), angle_words(setup.swing)),
+             Weight::blocking});
+    }
+    const std::array<const char*, 2> axis{"X", "Y"};
+    for (std::size_t a = 0; a < 2; ++a)
+        if (setup.travel_margin[a] && *setup.travel_margin[a] < 0)
+            hold.warnings.push_back(
+                {"hold", "travel", std::nullopt,
+                 fmt::format("setup {}: the guides span {} more along {} than the machine "
+                             "travels; split the setup by moving the head along the table",
+                             setup.id, length_words(-*setup.travel_margin[a], job.units), axis[a]),
+                 Weight::blocking});
+    add(hold, safety_warnings(job, setup));
+}
+
+void note_assumptions(const job::Job& job, Hold& hold) {
+    hold.assumptions = {
+        "assumes the head's X lies along the table's X and its deck takes the fixture's tilt and swing "
+        "exactly",
+        "assumes guides as the drawing has them; what castings really do is found by touching (find)"};
+    if (hold.posts && hold.posts->position_sd)
+        hold.assumptions.emplace_back(
+            "assumes each post sits anywhere in its bolt hole's clearance with equal chance");
+    if (job.fixture.friction && job.head.mass)
+        hold.assumptions.emplace_back(
+            "assumes dry friction, one value for deck and clamps, and two clamped faces");
+    if (hold.level)
+        hold.assumptions.emplace_back(
+            "assumes the level readings show the head off its planned attitude: the map is that of the head "
+            "once "
+            "corrected");
+}
+
+}  // namespace
+
+Hold plan(const job::Job& job) {
+    Hold hold;
+    std::vector<Vec3> axes;
+    for (const auto& valve : job.head.valves) axes.push_back(valve.axis());
+    const auto setups = plan_setups(axes, reach_of(job.fixture), job.fixture.plumb_limit);
+    hold.setups_proven = setups.proven;
+    for (const auto& group : setups.groups) hold.setups.push_back(setup_of(job, group, hold.setups.size()));
+    for (const auto& setup : hold.setups) warn_of_setup(job, setup, hold);
+    if (!setups.proven)
+        hold.warnings.push_back({"hold", "setups-not-proven", std::nullopt,
+                                 "the search for fewer setups was stopped at its cap: this plan holds every "
+                                 "valve, but one with fewer setups may exist",
+                                 Weight::note});
+    hold.posts = posts_of(job.head, job.fixture);
+    hold.fixtures = judge_fixtures(job);
+    add(hold, fixture_warnings(job, hold.fixtures));
+    if (const auto lift = lift_warning(job)) hold.warnings.push_back(*lift);
+    hold.level = level_of(job, hold.setups);
+    if (hold.level) add(hold, level_warnings(job, *hold.level));
+    note_assumptions(job, hold);
+    return hold;
+}
+
+}  // namespace seatwright::hold

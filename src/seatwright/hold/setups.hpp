@@ -1,0 +1,34 @@
+// Fewest setups that hold every guide plumb within the limit, then the least largest plumb error in each.
+//
+// Exactly: (1) the number of setups is least; (2) among such plans the worst plumb errors of the setups,
+// sorted from the largest down, are first in dictionary order (the largest as small as can be, then the next,
+// …); (3) a guide two of those setups could hold goes to the one where its plumb error is less, the earlier
+// in case of a tie. Guides no attitude of the fixture holds within the limit are put, apart from the others,
+// at the attitude best for them; those with the same best attitude share it. Method: docs/setups.md.
+#pragma once
+
+#include <vector>
+
+#include "seatwright/hold/minimax.hpp"
+
+namespace seatwright::hold {
+
+// Guide axes nearer to each other than this are one direction: below angle_tie, so that no answer depends
+// on it.
+inline constexpr double same_direction = 1e-13;
+
+struct SetupGroup {
+    Attitude attitude;
+    std::vector<std::size_t> guides;  // indices into the axes given, ascending
+    bool reachable = true;
+};
+
+struct SetupPlan {
+    std::vector<SetupGroup> groups;  // by their first guide
+    bool proven = true;              // false: the search met its cap; the plan holds but may not be the least
+};
+
+// `axes`: unit, z > 0, at most 128. `limit`: plumb limit, rad, angle_tie given.
+SetupPlan plan_setups(const std::vector<Vec3>& axes, const Reach& reach, double limit);
+
+}  // namespace seatwright::hold
