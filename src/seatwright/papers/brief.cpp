@@ -41,9 +41,8 @@ StageLine hold_line(const hold::Hold& hold, LengthUnit unit) {
     }
     if (hold.posts) line.answer += fmt::format("; posts {} apart", length_with_unit(hold.posts->span, unit));
     line.next =
-        hold.level && hold.level->correction_tilt && std::abs(*hold.level->correction_tilt) > rad(0.005)
-            ? fmt::format("Turn the tilt by {}°, then read the level again.",
-                          angle(*hold.level->correction_tilt, 3))
+        hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > rad(0.005)
+            ? fmt::format("Turn the tilt by {}°, then read the level again.", angle(*hold.level->set_tilt, 3))
             : "Set the posts with a tape, load the head, clamp, set the tilt.";
     if (stops(hold)) line.state = StageState::needs_you, line.next = first_stop(hold);
     return line;
