@@ -1,0 +1,122 @@
+#include "seatwright/job/needs.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+namespace seatwright::job {
+namespace {
+
+constexpr std::array<std::string_view, 5> stage_names{"hold", "find", "shape", "cut", "prove"};
+
+class Asker {
+  public:
+    explicit Asker(const Job& job) : job_(job) {}
+
+    void missing(const std::string& table, const std::string& key, const std::string& why) {
+        faults_.push_back(
+            {job_.file, line_of(table), key.empty() ? table : table + "." + key, "is missing; " + why});
+    }
+    void wrong(const std::string& key, std::string text) {
+        faults_.push_back({job_.file, line_of(key), key, std::move(text)});
+    }
+    Faults take() { return std::move(faults_); }
+
+  private:
+    int line_of(const std::string& key) const {
+        const auto at = job_.lines.find(key);
+        return at == job_.lines.end() ? 0 : at->second;
+    }
+
+    const Job& job_;
+    Faults faults_;
+};
+
+bool has_kind(const Job& job, Kind kind) {
+    return std::any_of(job.head.valves.begin(), job.head.valves.end(),
+                       [&](const Valve& v) { return v.kind == kind; });
+}
+
+std::string word(Kind kind) {
+    return kind == Kind::intake ? "intake" : "exhaust";
+}
+
+void ask_shape(const Job& job, Kind kind, Asker& ask) {
+    const std::string valve = "valve." + word(kind), seat = "seat." + word(kind);
+    if (!job.valve[kind]) ask.missing(valve, "", "wanted to shape a seat: the valve's head_diameter");
+    if (!job.seat[kind]) {
+        ask.missing(seat, "", "wanted to shape a seat: angle, width, and inset or contact_diameter");
+        return;
+    }
+    const SeatForm& form = *job.seat[kind];
+    if (!(form.angle > 0)) ask.missing(seat, "angle", "wanted to shape a seat: the angle of its face");
+    if (!(form.width > 0)) ask.missing(seat, "width", "wanted to shape a seat: its width along the cone");
+    if (!form.inset && !form.contact_diameter)
+        ask.missing(seat, "inset", "wanted to shape a seat: inset or contact_diameter");
+}
+
+void ask_cut(const Job& job, Kind kind, Asker& ask) {
+    const std::string seat = "seat." + word(kind);
+    const std::string& name = cut_material(job, kind);
+    if (name.empty()) {
+        ask.missing(seat, "material", "wanted to cut: the name of a [[material]], here or as head.material");
+        return;
+    }
+    const bool of_seat = job.seat[kind] && !job.seat[kind]->material.empty();
+    const std::string blame = of_seat ? seat + ".material" : "head.material";
+    const Material* material = job.material(name);
+    if (!material) {
+        std::string shelf;
+        for (const auto& m : job.materials) shelf += (shelf.empty() ? "\"" : ", \"") + m.name + "\"";
+        ask.wrong(blame,
+                  fmt::format("\"{}\" is not on the shelf; there: {}", name, shelf.empty() ? "none" : shelf));
+        return;
+    }
+    std::string gaps;
+    const auto gap = [&](bool there, const char* key) {
+        if (!there) gaps += (gaps.empty() ? "" : ", ") + std::string(key);
+    };
+    gap(material->speed.has_value(), "speed");
+    gap(material->feed.has_value(), "feed");
+    gap(material->kc11.has_value(), "kc11");
+    gap(material->mc.has_value(), "mc");
+    if (!gaps.empty()) ask.wrong(blame, fmt::format("\"{}\" lacks what cutting it needs: {}", name, gaps));
+}
+
+}  // namespace
+
+const std::string& cut_material(const Job& job, Kind kind) {
+    return job.seat[kind] && !job.seat[kind]->material.empty() ? job.seat[kind]->material : job.head.material;
+}
+
+std::string_view name_of(Stage stage) {
+    return stage_names[static_cast<std::size_t>(stage)];
+}
+
+Stage stage_named(std::string_view name) {
+    const auto at = std::find(stage_names.begin(), stage_names.end(), name);
+    require(at != stage_names.end(), "a stage is named by one of its five words");
+    return static_cast<Stage>(at - stage_names.begin());
+}
+
+Faults needs(const Job& job, Stage stage) {
+    Asker ask(job);
+    if (stage == Stage::hold && job.fixtures.empty())
+        ask.missing("fixture", "", "wanted to hold the head: tilt, swing and plumb_limit of a fixture");
+    if (stage == Stage::shape || stage == Stage::cut)
+        for (const Kind kind : both_kinds) {
+            if (!has_kind(job, kind)) continue;
+            if (stage == Stage::shape) ask_shape(job, kind, ask);
+            if (stage == Stage::cut) ask_cut(job, kind, ask);
+        }
+    if (stage == Stage::cut && !job.machine.rpm_max)
+        ask.missing("machine", "rpm_max", "wanted to choose a spindle speed: the machine's fastest");
+    Faults faults = ask.take();
+    // One material may serve both kinds: say what it lacks once.
+    const auto same = [](const Fault& a, const Fault& b) { return a.key == b.key && a.text == b.text; };
+    faults.erase(std::unique(faults.begin(), faults.end(), same), faults.end());
+    return faults;
+}
+
+}  // namespace seatwright::job

@@ -1,0 +1,26 @@
+// What a stage cannot do without. The reader is lenient about absence, since nobody has to know a cutting
+// force to learn how a head must sit; each stage then asks for its own.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "seatwright/base/fault.hpp"
+#include "seatwright/job/job.hpp"
+
+namespace seatwright::job {
+
+enum class Stage { hold, find, shape, cut, prove };
+
+// "hold", "find", "shape", "cut", "prove", and back; stage_named throws std::logic_error on any other word.
+std::string_view name_of(Stage stage);
+Stage stage_named(std::string_view name);
+
+// What this stage by itself still needs, as faults at the table that should say it (line 0 where the file has
+// no such table). Whoever runs several stages asks for each. Empty: the stage can run.
+Faults needs(const Job& job, Stage stage);
+
+// Name of the material whose cutting this seat is: the seat's, else the head's; empty if neither says.
+const std::string& cut_material(const Job& job, Kind kind);
+
+}  // namespace seatwright::job
