@@ -46,6 +46,16 @@ find_package(Threads REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(clp REQUIRED IMPORTED_TARGET clp)
 pkg_check_modules(rsvg REQUIRED IMPORTED_TARGET librsvg-2.0 cairo-pdf)
+pkg_check_modules(sodium REQUIRED IMPORTED_TARGET libsodium)
+pkg_check_modules(sqlite REQUIRED IMPORTED_TARGET sqlite3)
+# The .pc's compile definitions decide the class layout and must be used; it leaves out OpenSSL's libraries.
+pkg_check_modules(httplib REQUIRED IMPORTED_TARGET cpp-httplib)
+find_package(OpenSSL REQUIRED)
+# SOCI 4.0 on Debian has neither a CMake config nor a .pc file.
+find_library(SOCI_CORE soci_core REQUIRED)
+find_library(SOCI_SQLITE3 soci_sqlite3 REQUIRED)
+add_library(seatwright_soci INTERFACE)
+target_link_libraries(seatwright_soci INTERFACE ${SOCI_CORE} ${SOCI_SQLITE3} PkgConfig::sqlite)
 
 # seatwright_library(<name> LINKS <targets…>): src/seatwright/<name>/*.cpp as the static library seatwright_<name>.
 function(seatwright_library name)

@@ -1,0 +1,104 @@
+// The database: a pool of connections, one writer at a time, migrations on opening.
+//
+// What write() has returned is committed and on disk (SQLite WAL with synchronous FULL: each commit is
+// fsynced). Thread-safe. Throws soci::soci_error when the database itself fails (disk full, file damaged).
+#pragma once
+
+#include <soci/soci.h>
+
+#include <memory>
+#include <mutex>
+#include <string>
+#include <type_traits>
+
+#include "seatwright/store/dialect.hpp"
+
+namespace seatwright::store {
+
+using Sql = soci::session;
+
+struct DatabaseOptions {
+    std::size_t connections = 8;  // how many may read at once
+};
+
+class Database {
+  public:
+    // `file`: path of the SQLite file, made if absent. Brings the schema to the newest migration; throws
+    // std::runtime_error with a sentence when the file was written by a newer program.
+    explicit Database(const std::string& file, DatabaseOptions options = {});
+    ~Database();
+    Database(const Database&) = delete;
+    Database& operator=(const Database&) = delete;
+
+    // Runs `work(Sql&)` in a transaction that sees one state of the database.
+    template <class Work>
+    auto read(Work&& work) {
+        Sql sql(*pool_);
+        return run(sql, dialect_.begin_read, std::forward<Work>(work));
+    }
+
+    // Runs `work(Sql&)` in a write transaction: committed when it returns, rolled back when it throws or
+    // returns a refusal (anything with has_value() that is false).
+    template <class Work>
+    auto write(Work&& work) {
+        const std::lock_guard<std::mutex> one_writer(writing_);
+        Sql sql(*pool_);
+        return run(sql, dialect_.begin_write, std::forward<Work>(work));
+    }
+
+    const std::string& file() const { return file_; }
+    const Dialect& dialect() const { return dialect_; }
+
+  private:
+    // Rolls back unless told that all is well.
+    class Transaction {
+      public:
+        Transaction(Sql& sql, const std::string& begin) : sql_(sql) { sql_ << begin; }
+        ~Transaction();
+        void commit() {
+            sql_ << "commit";
+            open_ = false;
+        }
+        Transaction(const Transaction&) = delete;
+        Transaction& operator=(const Transaction&) = delete;
+
+      private:
+        Sql& sql_;
+        bool open_ = true;
+    };
+
+    template <class Result>
+    static bool refused(const Result& result) {
+        if constexpr (requires {
+                          result.has_value();
+                          result.error();
+                      })
+            return !result.has_value();
+        return false;
+    }
+
+    template <class Work>
+    static auto run(Sql& sql, const std::string& begin, Work&& work) {
+        Transaction transaction(sql, begin);
+        if constexpr (std::is_void_v<decltype(work(sql))>) {
+            work(sql);
+            transaction.commit();
+        } else {
+            auto result = work(sql);
+            if (!refused(result)) transaction.commit();
+            return result;
+        }
+    }
+
+    const Dialect& dialect_;
+    std::string file_;
+    std::unique_ptr<soci::connection_pool> pool_;
+    std::mutex writing_;
+};
+
+// The clock of the store: milliseconds since 1970-01-01 UTC.
+long long now_ms();
+// "2026-01-31T12:34:56.789Z".
+std::string iso_time(long long ms);
+
+}  // namespace seatwright::store

@@ -1,0 +1,40 @@
+// Entries on disk. append() returns only after the entry is committed and fsynced.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/store/database.hpp"
+#include "seatwright/store/entry.hpp"
+#include "seatwright/store/people.hpp"
+#include "seatwright/store/refusal.hpp"
+
+namespace seatwright::store {
+
+struct Appended {
+    Entry entry;
+    bool again = false;  // it was there already under that client key: nothing was written
+};
+
+class Entries {
+  public:
+    explicit Entries(Database& database) : database_(database) {}
+
+    // Writes the entry with the next sequence number of the job. The same client key with the same content
+    // answers what is stored; with another content it is refused as taken. The values are taken as given:
+    // store/check.hpp judges them before.
+    Answer<Appended> append(const Person& by, long long job, const NewEntry& entry);
+    // In order of sequence, those after `after`.
+    std::vector<Entry> list(long long job, long long after = 0);
+    std::optional<Entry> one(long long job, long long id);
+
+  private:
+    Database& database_;
+};
+
+// Writes one entry inside a transaction of the caller; `sequence` is its number.
+Entry insert_entry(Sql& sql, const Person& by, long long job, long long sequence, const NewEntry& entry,
+                   long long now);
+
+}  // namespace seatwright::store

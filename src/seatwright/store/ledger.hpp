@@ -1,0 +1,37 @@
+// The Ledger: who recorded or changed what, when. Written in the same transaction as the change itself;
+// append-only.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/store/database.hpp"
+
+namespace seatwright::store {
+
+struct LedgerLine {
+    long long id = 0;
+    long long at_ms = 0;
+    std::string by;  // empty = the program itself
+    std::string what;
+    std::optional<long long> job, version, entry;
+};
+
+// What a line is about; by = person id.
+struct About {
+    std::optional<long long> by, job, version, entry;
+};
+
+void note(Sql& sql, const About& about, const std::string& what);
+
+struct LedgerQuery {
+    std::optional<long long> job;
+    std::optional<long long> before;  // older than this line
+    long long limit = 100;
+};
+
+// Newest first.
+std::vector<LedgerLine> ledger(Database& database, const LedgerQuery& query);
+
+}  // namespace seatwright::store

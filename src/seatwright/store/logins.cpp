@@ -1,0 +1,112 @@
+// The part of People that checks passwords and keeps logins.
+#include <fmt/format.h>
+
+#include "seatwright/store/ledger.hpp"
+#include "seatwright/store/passwords.hpp"
+
+namespace seatwright::store {
+
+namespace {
+
+constexpr long long hour_ms = 3'600'000;
+constexpr long long longest_login_ms = 30 * 24 * hour_ms;
+constexpr long long longest_unused_ms = 12 * hour_ms;  // a shift: a tablet left on a bench locks itself
+constexpr long long note_use_every_ms = 5 * 60'000;    // so that reading a page is not a write each time
+
+}  // namespace
+
+std::optional<Person> People::check(const std::string& name, const std::string& password) {
+    if (password.size() > longest_password) return std::nullopt;
+    struct Found {
+        Person person;
+        std::string hash;
+    };
+    const auto found = database_.read([&](Sql& sql) {
+        Found row;
+        std::string role;
+        long long owner = 0, active = 0;
+        sql << "select id, name, person_role, is_owner, is_active, password_hash from person where name = "
+               ":name",
+            soci::use(name), soci::into(row.person.id), soci::into(row.person.name), soci::into(role),
+            soci::into(owner), soci::into(active), soci::into(row.hash);
+        if (!sql.got_data()) return std::optional<Found>{};
+        row.person.role = role_named(role).value_or(Role::reader);
+        row.person.owner = owner != 0;
+        row.person.active = active != 0;
+        return std::optional<Found>(row);
+    });
+    if (!found) {
+        // Nobody of that name: spend the same time, so that names cannot be found out by the clock.
+        static_cast<void>(hash_password(password, cost_));
+        return std::nullopt;
+    }
+    if (!password_fits(found->hash, password) || !found->person.active) return std::nullopt;
+    return found->person;
+}
+
+Answer<long long> People::change_own_password(const Person& person, const std::string& old_password,
+                                              const std::string& new_password) {
+    if (!check(person.name, old_password)) return refuse(Why::forbidden, "the old password is not right");
+    const auto hash = hashed(new_password);
+    if (!hash) return tl::unexpected(hash.error());
+    return database_.write([&](Sql& sql) -> Answer<long long> {
+        sql << "update person set password_hash = :hash where id = :id", soci::use(*hash),
+            soci::use(person.id);
+        sql << "delete from login where person_id = :id", soci::use(person.id);
+        note(sql, {person.id, {}, {}, {}}, fmt::format("{} chose a new password", person.name));
+        return person.id;
+    });
+}
+
+Login People::log_in(const Person& person) {
+    const Login login{random_hex(32), random_hex(16), person};
+    const std::string hash = token_hash(login.token);
+    const long long now = now_ms(), ends = now + longest_login_ms, unused = now - longest_unused_ms;
+    database_.write([&](Sql& sql) {
+        sql << "delete from login where ends_ms < :now or used_ms < :unused", soci::use(now),
+            soci::use(unused);
+        sql << "insert into login (token_hash, person_id, csrf, made_ms, used_ms, ends_ms) values (:hash, "
+               ":id, "
+               ":csrf, :now, :used, :ends)",
+            soci::use(hash), soci::use(person.id), soci::use(login.csrf), soci::use(now), soci::use(now),
+            soci::use(ends);
+    });
+    return login;
+}
+
+std::optional<Login> People::login_of(const std::string& token) {
+    const std::string hash = token_hash(token);
+    const long long now = now_ms(), unused = now - longest_unused_ms;
+    long long used = 0;
+    const auto login = database_.read([&](Sql& sql) {
+        Login row;
+        std::string role;
+        long long owner = 0;
+        sql << "select p.id, p.name, p.person_role, p.is_owner, l.csrf, l.used_ms from login l join person p "
+               "on "
+               "p.id = l.person_id where l.token_hash = :hash and l.ends_ms > :now and l.used_ms > :unused "
+               "and "
+               "p.is_active = 1",
+            soci::use(hash), soci::use(now), soci::use(unused), soci::into(row.person.id),
+            soci::into(row.person.name), soci::into(role), soci::into(owner), soci::into(row.csrf),
+            soci::into(used);
+        if (!sql.got_data()) return std::optional<Login>{};
+        row.token = token;
+        row.person.role = role_named(role).value_or(Role::reader);
+        row.person.owner = owner != 0;
+        return std::optional<Login>(row);
+    });
+    if (login && now - used > note_use_every_ms)
+        database_.write([&](Sql& sql) {
+            sql << "update login set used_ms = :now where token_hash = :hash", soci::use(now),
+                soci::use(hash);
+        });
+    return login;
+}
+
+void People::log_out(const std::string& token) {
+    const std::string hash = token_hash(token);
+    database_.write([&](Sql& sql) { sql << "delete from login where token_hash = :hash", soci::use(hash); });
+}
+
+}  // namespace seatwright::store

@@ -1,0 +1,120 @@
+#include "seatwright/store/migrations.hpp"
+
+#include <fmt/format.h>
+
+#include <functional>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "seatwright/store/database.hpp"
+
+namespace seatwright::store {
+
+namespace {
+
+struct Step {
+    std::string name;
+    std::function<std::vector<std::string>(const Dialect&)> statements;
+};
+
+void add(std::vector<std::string>& all, const std::vector<std::string>& more) {
+    all.insert(all.end(), more.begin(), more.end());
+}
+
+std::vector<std::string> people(const Dialect& d) {
+    return {
+        fmt::format("create table person (id {}, name text not null unique, person_role text not null, "
+                    "is_owner bigint not null, is_active bigint not null, password_hash text not null, "
+                    "made_ms bigint not null)",
+                    d.id_column),
+        "create table login (token_hash text primary key, person_id bigint not null references person(id), "
+        "csrf text not null, made_ms bigint not null, used_ms bigint not null, ends_ms bigint not null)",
+        "create index login_person on login (person_id)",
+    };
+}
+
+std::vector<std::string> jobs(const Dialect& d) {
+    std::vector<std::string> all{
+        fmt::format("create table job (id {}, made_ms bigint not null, made_by bigint not null references "
+                    "person(id), is_archived bigint not null, version bigint not null, sequence bigint not "
+                    "null, changed_ms bigint not null, changed_by bigint not null references person(id))",
+                    d.id_column),
+        "create table job_original (job_id bigint primary key references job(id), file_name text not null, "
+        "body text not null)",
+        "create table job_version (job_id bigint not null references job(id), version bigint not null, "
+        "body text not null, shop_body text, made_ms bigint not null, made_by bigint not null references "
+        "person(id), what text not null, same_as bigint, undo_to bigint, redo_to bigint, "
+        "primary key (job_id, version))",
+        fmt::format("create table entry (id {}, job_id bigint not null references job(id), "
+                    "sequence bigint not null, client_key text not null, kind text not null, head text not "
+                    "null, valve text not null, content text not null, units text not null, made_by bigint "
+                    "not null references person(id), made_ms bigint not null, said_ms bigint, corrects "
+                    "bigint references entry(id), is_withdrawn bigint not null, is_repeat bigint not null, "
+                    "reason text not null, unique (job_id, client_key), unique (job_id, sequence))",
+                    d.id_column),
+    };
+    for (const auto* table : {"job_original", "job_version", "entry"}) add(all, d.append_only(table));
+    return all;
+}
+
+std::vector<std::string> shop(const Dialect& d) {
+    std::vector<std::string> all{
+        "create table shelf_version (version bigint primary key, body text not null, made_ms bigint not "
+        "null, made_by bigint references person(id), what text not null)",
+        fmt::format("create table ledger (id {}, made_ms bigint not null, made_by bigint references "
+                    "person(id), what text not null, job_id bigint references job(id), version bigint, "
+                    "entry_id bigint references entry(id))",
+                    d.id_column),
+        "create index ledger_job on ledger (job_id, id)",
+    };
+    for (const auto* table : {"shelf_version", "ledger"}) add(all, d.append_only(table));
+    return all;
+}
+
+const std::vector<Step>& steps() {
+    static const std::vector<Step> all{{"people", people}, {"jobs", jobs}, {"shop", shop}};
+    return all;
+}
+
+// Whether the table of steps is there is asked by reading it: the catalogue differs from database to
+// database.
+long long step_reached(soci::session& sql) {
+    sql << "create table if not exists migration (step bigint primary key, name text not null, made_ms "
+           "bigint "
+           "not null)";
+    long long reached = 0;
+    sql << "select coalesce(max(step), 0) from migration", soci::into(reached);
+    return reached;
+}
+
+}  // namespace
+
+long long newest_migration() {
+    return static_cast<long long>(steps().size());
+}
+
+void migrate(soci::session& sql, const Dialect& dialect) {
+    sql << dialect.begin_write;
+    try {
+        const long long reached = step_reached(sql);
+        if (reached > newest_migration())
+            throw std::runtime_error(
+                fmt::format("this data was written by a newer program (its tables are at step {}, this "
+                            "program knows {}); use that program",
+                            reached, newest_migration()));
+        for (long long number = reached + 1; number <= newest_migration(); ++number) {
+            const Step& step = steps()[static_cast<std::size_t>(number - 1)];
+            for (const auto& statement : step.statements(dialect)) sql << statement;
+            const long long now = now_ms();
+            sql << "insert into migration (step, name, made_ms) values (:step, :name, :now)",
+                soci::use(number), soci::use(step.name), soci::use(now);
+        }
+        sql << "commit";
+    } catch (...) {
+        sql << "rollback";
+        throw;
+    }
+}
+
+}  // namespace seatwright::store
