@@ -1,0 +1,35 @@
+// A copy of the data while the workbench runs, and back. A backup is one file: the whole database as of one
+// moment, checked after it was written.
+#pragma once
+
+#include <string>
+
+#include "seatwright/store/refusal.hpp"
+
+namespace seatwright::store {
+
+// What a sound data file holds.
+struct Contents {
+    long long jobs = 0, versions = 0, entries = 0, ledger_lines = 0, people = 0;
+    long long migration = 0;
+    bool operator==(const Contents&) const = default;
+};
+
+// "jobs 12, versions 40, entries 812, …".
+std::string to_words(const Contents& contents);
+
+// The file of a data folder.
+std::string database_file(const std::string& folder);
+
+// Opens `file` for reading only: the database's own integrity check, its foreign keys, and what it holds.
+Answer<Contents> inspect(const std::string& file);
+
+// Writes the data of `folder` as the file `out`, also while a server runs on it. `out` must not exist; it
+// appears whole, flushed to disk and inspected, or not at all.
+Answer<Contents> backup(const std::string& folder, const std::string& out);
+
+// Puts a backup into `folder`, which must not hold data yet (nothing is ever overwritten), and inspects it
+// there.
+Answer<Contents> restore(const std::string& from, const std::string& folder);
+
+}  // namespace seatwright::store

@@ -1,0 +1,98 @@
+#include "seatwright/store/check.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "seatwright/job/reader.hpp"
+#include "seatwright/store/merge.hpp"
+
+namespace seatwright::store {
+
+namespace {
+
+constexpr std::size_t least_key = 8, longest_key = 80;
+constexpr std::size_t longest_head = 40;
+constexpr std::size_t longest_reason = 500;
+constexpr std::array stages{"hold", "find", "shape", "cut", "prove"};
+
+Refusal bad(std::string text) {
+    return Refusal{Why::bad, std::move(text), {}, {}, {}};
+}
+
+bool printable(const std::string& text) {
+    return std::none_of(text.begin(), text.end(),
+                        [](char c) { return static_cast<unsigned char>(c) < 0x20; });
+}
+
+std::optional<Refusal> fault_of_frame(const NewEntry& e) {
+    if (e.client_key.size() < least_key || e.client_key.size() > longest_key || !printable(e.client_key))
+        return bad(fmt::format("a client key has {} to {} characters", least_key, longest_key));
+    if (e.head.empty() || e.head.size() > longest_head || !printable(e.head))
+        return bad(fmt::format("a head's name has 1 to {} characters", longest_head));
+    if (e.reason.size() > longest_reason)
+        return bad(fmt::format("a reason has at most {} bytes", longest_reason));
+    if (!e.values.is_object()) return bad("the values of an entry are an object of keys");
+    if (e.withdrawn && !e.corrects) return bad("an entry that takes back says which one it takes back");
+    return std::nullopt;
+}
+
+std::optional<Refusal> fault_of_done(const NewEntry& e) {
+    const auto stage = e.values.find("stage"), done = e.values.find("done");
+    const bool known =
+        stage != e.values.end() && std::find(stages.begin(), stages.end(), *stage) != stages.end();
+    if (!known || done == e.values.end() || !done->is_boolean())
+        return bad("values are {stage: hold, find, shape, cut or prove, done: true or false}");
+    return std::nullopt;
+}
+
+std::optional<Refusal> fault_of_override(const Context& context, const NewEntry& e) {
+    if (!context.job.head.index_of(e.valve)) return bad(fmt::format("the head has no valve {}", e.valve));
+    const std::string verdict = e.values.value("verdict", std::string());
+    if (verdict != "pass" && verdict != "fail") return bad("a verdict set by word is pass or fail");
+    if (e.values.value("what", std::string()).empty())
+        return bad("say which verdict is set: runout, width, …");
+    if (e.reason.empty()) return bad("a verdict set by word needs its reason");
+    return std::nullopt;
+}
+
+std::optional<Refusal> fault_of_reading(const Context& context, const NewEntry& e) {
+    if (e.withdrawn) return std::nullopt;
+    if (e.values.empty()) return bad("the entry has no values");
+    if (e.values.contains("head") || e.values.contains("valve"))
+        return bad("head and valve stand beside the values, not among them");
+    const auto document_lines = std::count(context.document.begin(), context.document.end(), '\n');
+    const auto read = job::read_job(merged(context.document, reading_toml(e, context.job.units)), "entry",
+                                    [&](const std::string&) { return context.shop; });
+    if (read) return std::nullopt;
+    Faults faults;
+    for (const auto& fault : read.error())
+        if (fault.file == "entry" && fault.line > document_lines)
+            faults.push_back({"", 0, fault.key, fault.text});
+    if (faults.empty())
+        return std::nullopt;  // the document itself has become faulty; the entry is not at fault
+    Refusal refusal =
+        bad(faults.front().key.empty() ? faults.front().text
+                                       : fmt::format("{}: {}", faults.front().key, faults.front().text));
+    refusal.faults = std::move(faults);
+    return refusal;
+}
+
+}  // namespace
+
+std::optional<Refusal> fault_of_entry(const Context& context, const NewEntry& entry) {
+    if (auto fault = fault_of_frame(entry)) return fault;
+    switch (entry.kind) {
+        case EntryKind::done:
+            return fault_of_done(entry);
+        case EntryKind::override_:
+            return fault_of_override(context, entry);
+        case EntryKind::choice:
+            return std::nullopt;  // names an entry; the desk looks it up
+        default:
+            return fault_of_reading(context, entry);
+    }
+}
+
+}  // namespace seatwright::store

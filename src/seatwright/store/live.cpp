@@ -1,0 +1,139 @@
+#include "seatwright/store/live.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "seatwright/store/merge.hpp"
+
+namespace seatwright::store {
+
+namespace {
+
+// Keys of a proof that belong to another quantity or describe the measuring, not the part.
+bool is_attribute(const std::string& key) {
+    return key == "by" || key == "gauge_u" || key == "angles";
+}
+
+bool always_used(const NewEntry& e) {
+    return e.repeat || e.valve == "?";
+}
+
+// Entries set aside by a correction that itself stands. Corrections name earlier entries only, so one pass
+// from the last to the first settles it.
+void set_aside_corrected(const std::vector<Entry>& entries, std::vector<Standing>& standing) {
+    std::map<long long, std::size_t> index;
+    for (std::size_t i = 0; i < entries.size(); ++i) index[entries[i].id] = i;
+    for (std::size_t i = entries.size(); i-- > 0;) {
+        if (!entries[i].corrects || standing[i].superseded_by) continue;
+        const auto found = index.find(*entries[i].corrects);
+        if (found != index.end() && found->second < i) standing[found->second].superseded_by = entries[i].id;
+    }
+}
+
+struct Claim {
+    std::size_t entry = 0;
+    std::string quantity;
+};
+using Places = std::map<std::string, std::vector<Claim>>;  // place with quantity → claims in order
+
+Places places_of(const std::vector<Entry>& entries, std::vector<Standing>& standing) {
+    Places places;
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+        const Entry& e = entries[i];
+        if (!is_reading(e.kind) || e.withdrawn || standing[i].superseded_by) continue;
+        for (const auto& quantity : quantities_of(e)) {
+            if (always_used(e)) {
+                standing[i].live = true;
+                standing[i].used.push_back(quantity);
+            } else {
+                places[place_of(e) + "/" + quantity].push_back({i, quantity});
+            }
+        }
+    }
+    return places;
+}
+
+// The newest standing choice among these claims drops the others that were there when it was made.
+void apply_choice(const std::vector<Entry>& entries, std::vector<Standing>& standing,
+                  std::vector<Claim>& claims) {
+    for (std::size_t c = entries.size(); c-- > 0;) {
+        if (entries[c].kind != EntryKind::choice || standing[c].superseded_by) continue;
+        const long long chosen = entries[c].values.value("chosen", 0LL);
+        const bool here = std::any_of(claims.begin(), claims.end(),
+                                      [&](const Claim& claim) { return entries[claim.entry].id == chosen; });
+        if (!here) continue;
+        std::erase_if(claims, [&](const Claim& claim) {
+            const bool drop = entries[claim.entry].id != chosen && claim.entry < c;
+            if (drop) standing[claim.entry].superseded_by = entries[c].id;
+            return drop;
+        });
+        return;
+    }
+}
+
+void settle(const std::vector<Entry>& entries, std::vector<Standing>& standing, const std::string& place,
+            const std::vector<Claim>& claims, std::vector<Conflict>& conflicts) {
+    const Claim& first = claims.front();
+    standing[first.entry].live = true;
+    standing[first.entry].used.push_back(first.quantity);
+    Conflict conflict{place, {entries[first.entry].id}, entries[first.entry].id};
+    for (std::size_t i = 1; i < claims.size(); ++i) {
+        Standing& other = standing[claims[i].entry];
+        if (same_quantity(entries[first.entry], entries[claims[i].entry], first.quantity)) {
+            if (!other.live) other.superseded_by = entries[first.entry].id;
+            continue;
+        }
+        other.live = true;
+        other.conflict = true;
+        other.superseded_by.reset();
+        conflict.entries.push_back(entries[claims[i].entry].id);
+    }
+    if (conflict.entries.size() < 2) return;
+    standing[first.entry].conflict = true;
+    conflicts.push_back(std::move(conflict));
+}
+
+}  // namespace
+
+std::vector<std::string> quantities_of(const NewEntry& entry) {
+    if (entry.kind == EntryKind::touch || entry.kind == EntryKind::level || entry.kind == EntryKind::guide)
+        return {name_of(entry.kind)};
+    std::vector<std::string> keys;
+    if (is_reading(entry.kind))
+        for (const auto& [key, value] : entry.values.items())
+            if (!is_attribute(key)) keys.push_back(key);
+    return keys;
+}
+
+std::string place_of(const NewEntry& entry) {
+    const std::string place = fmt::format("{}/{}/{}", name_of(entry.kind), entry.head, entry.valve);
+    return entry.kind == EntryKind::level ? place + "/" + entry.values.value("across", std::string()) : place;
+}
+
+Resolution resolve(const std::vector<Entry>& entries) {
+    Resolution result;
+    result.standing.resize(entries.size());
+    set_aside_corrected(entries, result.standing);
+    for (std::size_t i = 0; i < entries.size(); ++i)
+        if (!is_reading(entries[i].kind))
+            result.standing[i].live = !result.standing[i].superseded_by && !entries[i].withdrawn;
+    std::vector<bool> corrected(entries.size());
+    for (std::size_t i = 0; i < entries.size(); ++i)
+        corrected[i] = result.standing[i].superseded_by.has_value();
+    for (auto& [place, claims] : places_of(entries, result.standing)) {
+        apply_choice(entries, result.standing, claims);
+        if (!claims.empty()) settle(entries, result.standing, place, claims, result.conflicts);
+    }
+    // An entry that gives several quantities may have lost one and still count for another.
+    for (std::size_t i = 0; i < entries.size(); ++i)
+        if (!corrected[i] && !result.standing[i].used.empty()) {
+            result.standing[i].live = true;
+            result.standing[i].superseded_by.reset();
+        }
+    return result;
+}
+
+}  // namespace seatwright::store

@@ -1,0 +1,48 @@
+// Which of the recorded entries count. Pure.
+//
+// - A correction sets aside the entry it names, unless it has itself been taken back: taking back a
+// correction
+//   brings the corrected entry back. A correction that is `withdrawn` gives no value of its own.
+// - A place is (kind, head, valve) and a quantity: a touch, a level (each way of reading), a guide's three
+//   bores are one quantity each; of a seat and a proof each key is one. Two counting entries with different
+//   values for one place are in conflict: both stay, the first stored is used until a person chooses.
+// - A choice sets aside the other entries of the chosen entry's places that were on record when it was made.
+// - Entries marked `repeat` and unlabelled touches are all used.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/store/entry.hpp"
+
+namespace seatwright::store {
+
+// What became of one entry, by the index it has in the list.
+struct Standing {
+    bool live = false;      // it counts (in conflict or not)
+    bool conflict = false;  // somebody should choose
+    std::optional<long long> superseded_by;
+    std::vector<std::string> used;  // the quantities of it that computing uses: "touch", "stem_height"
+};
+
+struct Conflict {
+    std::string place;  // "seat/1/2E/stem_height"
+    std::vector<long long> entries;
+    long long used = 0;
+};
+
+struct Resolution {
+    std::vector<Standing> standing;  // one an entry, same order
+    std::vector<Conflict> conflicts;
+};
+
+// `entries` of one job in order of sequence.
+Resolution resolve(const std::vector<Entry>& entries);
+
+// The quantities an entry of that kind gives values for.
+std::vector<std::string> quantities_of(const NewEntry& entry);
+// "touch/1/1I", "level/1/1I/incline"; without the quantity.
+std::string place_of(const NewEntry& entry);
+
+}  // namespace seatwright::store

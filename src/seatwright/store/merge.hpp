@@ -1,0 +1,28 @@
+// A job's document and its counting entries as one job file, which the reader then reads as any other.
+//
+// Bare lengths keep the unit they were entered in: written bare when that is the document's unit, with the
+// unit's name when it is not.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/store/live.hpp"
+
+namespace seatwright::store {
+
+// [[reading.*]] tables of every used quantity; of one seat and of one proof what several people entered makes
+// one table, unless an entry is a repeat.
+std::string readings_toml(const std::vector<Entry>& entries, const Resolution& resolution,
+                          LengthUnit document);
+
+// One entry alone as a table.
+std::string reading_toml(const NewEntry& entry, LengthUnit document);
+
+// The whole job file.
+std::string merged(const std::string& document, const std::string& readings);
+
+// True when both give the same value for that quantity, units considered.
+bool same_quantity(const NewEntry& a, const NewEntry& b, const std::string& quantity);
+
+}  // namespace seatwright::store

@@ -1,0 +1,41 @@
+#include "seatwright/store/toml_json.hpp"
+
+#include <cmath>
+#include <sstream>
+
+namespace seatwright::store {
+
+Json json_of(const toml::node& node) {
+    if (const auto* table = node.as_table()) {
+        Json object = Json::object();
+        for (const auto& [key, value] : *table) object[std::string(key.str())] = json_of(value);
+        return object;
+    }
+    if (const auto* array = node.as_array()) {
+        Json list = Json::array();
+        for (const auto& value : *array) list.push_back(json_of(value));
+        return list;
+    }
+    if (const auto* text = node.as_string()) return text->get();
+    if (const auto* whole = node.as_integer()) return whole->get();
+    if (const auto* number = node.as_floating_point())
+        return std::isfinite(number->get()) ? Json(number->get()) : Json(nullptr);
+    if (const auto* flag = node.as_boolean()) return flag->get();
+    std::ostringstream out;
+    node.visit([&](const auto& value) {
+        if constexpr (toml::is_date<decltype(value)> || toml::is_time<decltype(value)> ||
+                      toml::is_date_time<decltype(value)>)
+            out << value.get();
+    });
+    return out.str();
+}
+
+std::optional<toml::table> parse_toml(const std::string& text) {
+    try {
+        return toml::parse(text);
+    } catch (const toml::parse_error&) {
+        return std::nullopt;
+    }
+}
+
+}  // namespace seatwright::store

@@ -1,0 +1,20 @@
+// TOML as JSON, as written: for the fields of a page and for the values of an imported reading.
+#pragma once
+
+#include <toml++/toml.h>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+
+namespace seatwright::store {
+
+using Json = nlohmann::ordered_json;
+
+// Keys in alphabetical order (TOML tables have none of their own). Dates and times become their text;
+// infinities and NaN, which the reader refuses anyway, become null.
+Json json_of(const toml::node& node);
+
+// The text as a tree; nothing if it is not TOML. Cost: one parse.
+std::optional<toml::table> parse_toml(const std::string& text);
+
+}  // namespace seatwright::store
