@@ -9,7 +9,7 @@
 
 #include "files.hpp"
 #include "load.hpp"
-#include "seatwright/job/reference.hpp"
+#include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
 #include "seatwright/papers/report.hpp"
 

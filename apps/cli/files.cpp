@@ -45,7 +45,7 @@ tl::expected<void, std::string> write_one(const fs::path& path, const std::strin
     while (done < bytes.size()) {
         const ssize_t n = ::write(file.get(), bytes.data() + done, bytes.size() - done);
         if (n < 0 && errno == EINTR) continue;
-        if (n <= 0) return tl::unexpected(n == 0 ? "no bytes were taken" : reason());
+        if (n <= 0) return tl::unexpected(n == 0 ? std::string("no bytes were taken") : reason());
         done += static_cast<std::size_t>(n);
     }
     if (::fsync(file.get()) != 0) return tl::unexpected(reason());
@@ -84,8 +84,8 @@ tl::expected<std::string, std::string> read_file(const fs::path& path, std::size
                                               : "cannot be opened: " + reason());
     struct stat about {};
     if (::fstat(file.get(), &about) != 0) return tl::unexpected("cannot be read: " + reason());
-    if (S_ISDIR(about.st_mode)) return tl::unexpected("is a folder: name a file");
-    if (!S_ISREG(about.st_mode)) return tl::unexpected("is not a plain file");
+    if (S_ISDIR(about.st_mode)) return tl::unexpected(std::string("is a folder: name a file"));
+    if (!S_ISREG(about.st_mode)) return tl::unexpected(std::string("is not a plain file"));
     const auto too_large =
         fmt::format("is larger than {} MiB, the most a job may have", max_bytes / (std::size_t{1} << 20));
     if (static_cast<std::size_t>(about.st_size) > max_bytes) return tl::unexpected(too_large);

@@ -19,8 +19,11 @@ struct Plan {
     Notices notices() const;  // of all stages, in order
 };
 
-// Runs hold, find, shape and cut. `head` empty = the last head with readings of a seat, else the first on
-// record.
+// The head whose readings shape and cut use: `asked`, or if that is empty the last head with readings of a
+// seat before cutting, else the first on record.
+std::string head_to_shape(const job::Job& job, const std::string& asked);
+
+// Runs hold, find, shape and cut; `head` as in head_to_shape.
 Plan make_plan(const job::Job& job, const std::string& head = {});
 
 // True when a warning says the plan cannot be carried out as asked.
