@@ -1,0 +1,123 @@
+// Level readings: reversal, bias, means, outliers, what to turn and what it moves.
+#include "seatwright/hold/level.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "job_fixtures.hpp"
+
+namespace seatwright {
+namespace {
+
+job::Level reading(const std::string& valve, job::Across across, double first_deg,
+                   std::optional<double> second_deg = std::nullopt, const std::string& head = "1") {
+    job::Level r;
+    r.head = head;
+    r.valve = valve;
+    r.across = across;
+    r.first = rad(first_deg);
+    if (second_deg) r.second = rad(*second_deg);
+    return r;
+}
+
+constexpr auto incline = job::Across::incline;
+constexpr auto cant = job::Across::cant;
+constexpr double ok = 1e-15;
+
+// Published example of a level read and turned end for end (scribd.com/doc/27926542, "How to calibrate
+// engineers levels"): 4 divisions left, turned round 3 divisions right; space-fixed signs, so in the level's
+// own sign 4 and 3: error 3.5, surface 0.5.
+TEST(HoldLevel, ReversalExample) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 4, 3)};
+    const auto level = *hold::plan(job).level;
+    EXPECT_NEAR(*level.incline, rad(0.5), ok);
+    EXPECT_NEAR(*level.incline_bias, rad(3.5), ok);
+    EXPECT_NEAR(*level.correction_tilt, rad(-0.5), ok);
+    EXPECT_FALSE(level.cant.has_value());
+    EXPECT_FALSE(level.correction_swing.has_value());
+    EXPECT_FALSE(level.scatter.has_value());
+    EXPECT_FALSE(level.incline_bias_sd.has_value());
+}
+
+TEST(HoldLevel, MeanScatterAndBiasOfSeveralGuides) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 0.12, -0.08), reading("2I", incline, 0.16, -0.06),
+                           reading("4E", incline, 0.13, -0.07), reading("1I", cant, 0.02)};
+    const auto hold = hold::plan(job);
+    const auto& level = *hold.level;
+    EXPECT_NEAR(*level.incline, rad((0.10 + 0.11 + 0.10) / 3), ok);
+    EXPECT_NEAR(*level.incline_bias, rad((0.02 + 0.05 + 0.03) / 3), ok);
+    const double mean = 0.31 / 3;
+    const double squares = 2 * (0.10 - mean) * (0.10 - mean) + (0.11 - mean) * (0.11 - mean);
+    EXPECT_NEAR(*level.scatter, rad(std::sqrt(squares / 2)), ok);
+    EXPECT_NEAR(*level.cant, rad(0.02), ok);
+    EXPECT_FALSE(level.cant_bias.has_value());
+    const auto unknown = [](const Warning& w) { return w.code == "level-bias-unknown"; };
+    EXPECT_EQ(std::count_if(hold.warnings.begin(), hold.warnings.end(), unknown), 1);
+}
+
+// One reading of the axis was reversed: its bias serves the others of the same sensor.
+TEST(HoldLevel, AnUnreversedReadingTakesTheKnownBias) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 0.12, -0.08), reading("2I", incline, 0.12)};
+    const auto level = *hold::plan(job).level;
+    EXPECT_NEAR(*level.guides[1].incline, rad(0.10), ok);
+    EXPECT_NEAR(*level.incline, rad(0.10), ok);
+}
+
+TEST(HoldLevel, AFarGuideIsNamedAndLeftOut) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 0.10, -0.10), reading("2I", incline, 0.11, -0.11),
+                           reading("3I", incline, 0.09, -0.09), reading("4I", incline, 0.90, -0.90),
+                           reading("4E", incline, 0.10, -0.10)};
+    const auto hold = hold::plan(job);
+    EXPECT_NEAR(*hold.level->incline, rad(0.10), ok);
+    const auto named = std::find_if(hold.warnings.begin(), hold.warnings.end(),
+                                    [](const Warning& w) { return w.code == "level-outlier"; });
+    ASSERT_NE(named, hold.warnings.end());
+    EXPECT_EQ(named->valve, "4I");
+}
+
+TEST(HoldLevel, TheLatestHeadCounts) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 0.5, -0.5, "1"), reading("1I", incline, 0.2, -0.2, "2")};
+    const auto level = *hold::plan(job).level;
+    EXPECT_EQ(level.head, "2");
+    EXPECT_NEAR(*level.incline, rad(0.2), ok);
+}
+
+// A guide leaning towards +Y needs more tilt, since tilt takes upper ends towards −Y; one leaning towards +X
+// needs less swing. Turning by the settings named brings the leaning guide plumb.
+TEST(HoldLevel, SettingsBringTheLeaningGuidePlumb) {
+    auto job = fixtures::wedge_job(2, 112, 24);
+    job.fixture.swing = {rad(-10), rad(10)};
+    for (auto& v : job.head.valves) v.cant = rad(4);
+    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("1I", cant, 0.2, -0.2)};
+    const auto hold = hold::plan(job);
+    const auto& setup = hold.setups[0];
+    EXPECT_GT(*hold.level->set_tilt, 0);
+    EXPECT_LT(*hold.level->set_swing, 0);
+    const Vec3 leaning = guide_axis(rad(0.3), rad(0.2));  // in the machine frame, as read
+    const Vec3 in_head = setup.rotation().transpose() * leaning;
+    const Mat3 set =
+        attitude_rotation(setup.tilt + *hold.level->set_tilt, setup.swing + *hold.level->set_swing);
+    EXPECT_NEAR((set * in_head - Vec3::UnitZ()).norm(), 0, 1e-14);
+    // The fixture has swing: both corrections are said, each with the scale to turn.
+    EXPECT_EQ(hold.level->words.size(), 2u);
+}
+
+// Seats that all lie at the datum's height and row do not move; a seat an arm away moves by arm times turn.
+TEST(HoldLevel, MapShiftIsArmTimesTurn) {
+    auto job = fixtures::wedge_job(2, 112, 0);
+    job.head.valves[3].seat.y() += 50;
+    job.readings.levels = {reading("1I", incline, 0.1, -0.1)};
+    const auto level = *hold::plan(job).level;
+    EXPECT_NEAR(level.map_shift[1].shift.norm(), 0, 1e-12);
+    EXPECT_NEAR(level.map_shift[3].shift.z(), 50 * std::sin(rad(0.1)), 1e-9);
+}
+
+}  // namespace
+}  // namespace seatwright
