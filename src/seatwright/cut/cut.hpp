@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/cut/bending.hpp"
+#include "seatwright/cut/route.hpp"
 #include "seatwright/shape/shape.hpp"
 
 namespace seatwright::cut {
@@ -19,6 +21,10 @@ struct SeatCut {
     double dwell_turns = 0;
     std::optional<double> stable_width;
     double seconds = 0;
+    bool forces_known = false;  // chip to thrust rest on the material's kc11 and mc; else they are 0
+    bool stable = true;         // no chatter expected at `rpm` and the form's whole width
+    double total_width = 0;     // of cut, all facets
+    std::optional<Bending> pilot_bending;
 };
 
 struct Estimate {
@@ -29,6 +35,7 @@ struct Estimate {
     std::string currency;
     double head = 0;
     std::vector<Line> lines;
+    std::vector<std::string> not_included;  // what could still be found
 };
 
 // One setup's program, read back and found right before it is handed out.
@@ -37,10 +44,27 @@ struct Program {
     std::string file;  // "program-A.ngc"
     std::string text;
     std::size_t lines = 0;
+    Route route;  // what it does, for drawings and the typed table
 };
 
 struct ChatterPoint {
     double rpm = 0, stable_width = 0;
+};
+
+// Stable width over speed for one form, with the point it is worked at.
+struct ChatterChart {
+    std::string what;  // "intake seats"
+    double width = 0;  // of the form
+    double least_width = 0;
+    double rpm = 0;
+    double slowest = 0, fastest = 0;  // that material and machine allow
+    bool stable = true;
+    std::vector<ChatterPoint> points;
+};
+
+// Where the seconds of a head go besides the seats.
+struct Times {
+    double load = 0, setups = 0, changes = 0, seats = 0;
 };
 
 struct Cut : Notices {
@@ -51,6 +75,12 @@ struct Cut : Notices {
     std::vector<Program> programs;  // only those whose read-back passed
     std::vector<double> calm_rpm;
     std::vector<ChatterPoint> chatter;  // stable width over the speed range, for the chart
+                                        // of the widest form
+    std::vector<ChatterChart> charts;   // one a form
+    std::vector<Tool> tools;            // cutters as set, by T number
+    int cutter_changes = 0;
+    double path = 0, path_bound = 0;  // mm moved from seat to seat; no order with as few changes is shorter
+    Times times;
 };
 
 Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, const shape::Shape& shape);

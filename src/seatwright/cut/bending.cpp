@@ -1,0 +1,35 @@
+#include "seatwright/cut/bending.hpp"
+
+#include "seatwright/base/fault.hpp"
+#include "seatwright/base/units.hpp"
+
+namespace seatwright::cut {
+
+namespace {
+double second_moment(double diameter) {
+    return pi / 64 * diameter * diameter * diameter * diameter;
+}
+}  // namespace
+
+Bending bend(double diameter, double free_length, double force, double modulus) {
+    require(diameter > 0 && free_length > 0 && modulus > 0, "a pilot has size and modulus");
+    const double flexural = modulus * second_moment(diameter);
+    Bending bending;
+    bending.stiffness = 3 * flexural / (free_length * free_length * free_length);
+    bending.deflection = force / bending.stiffness;
+    bending.slope = force * free_length * free_length / (2 * flexural);
+    bending.stress = 32 * force * free_length / (pi * diameter * diameter * diameter);
+    bending.slenderness = free_length / diameter;
+    return bending;
+}
+
+double tip_deflection(double diameter, double free_length, double at, double force, double modulus) {
+    require(at >= 0 && at <= free_length, "the load stands on the pilot");
+    return force * at * at * (3 * free_length - at) / (6 * modulus * second_moment(diameter));
+}
+
+double unbalanced_side(double side_of_one_blade, int blades) {
+    return blades == 1 ? side_of_one_blade : 0;
+}
+
+}  // namespace seatwright::cut

@@ -1,0 +1,211 @@
+#include "seatwright/cut/conditions.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/cut/dwell.hpp"
+
+namespace seatwright::cut {
+
+namespace {
+
+double floor_to(double value, double step) {
+    return step > 0 ? std::floor(value / step * (1 + 1e-12)) * step : value;
+}
+double ceil_to(double value, double step) {
+    return step > 0 ? std::ceil(value / step * (1 - 1e-12)) * step : value;
+}
+
+class Choice {
+  public:
+    Choice(const ConditionsAsked& asked, const job::Machine& machine) : asked_(asked), machine_(machine) {
+        feed_range_ = asked.material.feed.value_or(usual_feed);
+        if (asked.material.kc11 && asked.material.mc)
+            data_ = CuttingData{*asked.material.kc11, *asked.material.mc, asked.material.normal_ratio};
+        out_.forces_known = data_.has_value();
+    }
+
+    Conditions run() {
+        speed_range();
+        out_.feed = feed_range_.high;
+        if (data_) {
+            feed_within_limits();
+            out_.load = load_of(asked_.form, *data_, out_.feed, asked_.blades);
+            speed_within_power();
+            against_chatter();
+            dwell();
+            pilot_verdict();
+        } else {
+            out_.load.chip = out_.feed / asked_.blades * std::cos(asked_.form.face_angle);
+            out_.dwell_turns = usual_dwell_turns;
+        }
+        out_.surface_speed = surface_speed_of(out_.rpm, asked_.form.largest_diameter);
+        if (data_) out_.power = power_of(out_.load.torque, out_.rpm);
+        return std::move(out_);
+    }
+
+  private:
+    void warn(const char* code, std::string text, Weight weight = Weight::note) {
+        out_.warnings.push_back({"cut", code, std::nullopt, asked_.what + ": " + std::move(text), weight});
+    }
+
+    void speed_range() {
+        const job::Range surface = asked_.material.speed.value_or(usual_surface_speed);
+        const double diameter = asked_.form.largest_diameter;
+        const double wanted_low = rpm_of(surface.low, diameter), wanted_high = rpm_of(surface.high, diameter);
+        const double machine_low = machine_.rpm_min.value_or(slowest_spindle);
+        const double machine_high = machine_.rpm_max.value_or(wanted_high);
+        double top = floor_to(std::min(wanted_high, machine_high), machine_.rpm_step);
+        if (top < machine_low) {
+            top = std::min(ceil_to(machine_low, machine_.rpm_step), machine_high);
+            if (top > wanted_high)
+                warn("speed-range",
+                     fmt::format("the machine's slowest speed of {:.0f} rpm cuts at {:.0f} m/min, "
+                                 "faster than the {:.0f} m/min the material allows",
+                                 top, surface_speed_of(top, diameter), surface.high));
+        } else if (top < wanted_low) {
+            warn(
+                "speed-range",
+                fmt::format("{:.0f} rpm cuts at {:.1f} m/min, slower than the {:.0f} m/min the material asks "
+                            "for; no step of the machine lies inside its range",
+                            top, surface_speed_of(top, diameter), surface.low));
+        }
+        out_.fastest = top;
+        out_.slowest = std::min(top, std::max(machine_low, wanted_low));
+        out_.rpm = top;
+    }
+
+    // Side force on the pilot, if there is a pilot that feels any.
+    std::optional<Bending> bending_at(const Load& load) const {
+        if (!asked_.pilot || !asked_.pilot->free_length || !(*asked_.pilot->free_length > 0))
+            return std::nullopt;
+        return bend(asked_.pilot->diameter, *asked_.pilot->free_length,
+                    unbalanced_side(load.side, asked_.blades));
+    }
+
+    bool feed_allowed(double feed) const {
+        const Load load = load_of(asked_.form, *data_, feed, asked_.blades);
+        if (machine_.torque && load.torque > *machine_.torque) return false;
+        const auto bending = bending_at(load);
+        return !bending || bending->stress <= pilot_stress_limit;
+    }
+
+    void feed_within_limits() {
+        if (feed_allowed(out_.feed)) return;
+        // Every load grows with the feed: bisect for the largest allowed, then down to a whole step.
+        double low = feed_range_.low, high = feed_range_.high;
+        if (feed_allowed(low)) {
+            for (int i = 0; i < 40; ++i) {
+                const double middle = 0.5 * (low + high);
+                (feed_allowed(middle) ? low : high) = middle;
+            }
+        }
+        out_.feed = std::max(feed_range_.low, floor_to(low, feed_step));
+        const Load load = load_of(asked_.form, *data_, out_.feed, asked_.blades);
+        if (machine_.torque && load.torque > *machine_.torque)
+            warn("torque",
+                 fmt::format("{:.1f} N·m even at the finest feed, the machine has {:.1f} N·m; cut top and "
+                             "throat first, then the face",
+                             load.torque / 1000, *machine_.torque / 1000),
+                 Weight::blocking);
+        else
+            warn("feed-lowered",
+                 fmt::format("fed {:.3f} mm a turn, less than the material allows, to spare {}", out_.feed,
+                             machine_.torque ? "torque and pilot" : "the pilot"));
+    }
+
+    void speed_within_power() {
+        if (!machine_.power || power_of(out_.load.torque, out_.rpm) <= *machine_.power) return;
+        const double most = *machine_.power / power_of(out_.load.torque, 1);
+        const double lowered = floor_to(most, machine_.rpm_step);
+        if (lowered < out_.slowest) {
+            warn("power",
+                 fmt::format(
+                     "{:.0f} W even at the slowest speed, the machine has {:.0f} W; cut top and throat "
+                     "first, then the face",
+                     power_of(out_.load.torque, out_.slowest), *machine_.power),
+                 Weight::blocking);
+            return;
+        }
+        out_.rpm = out_.fastest = lowered;
+        warn("speed-lowered",
+             fmt::format("turned at {:.0f} rpm for the machine's {:.0f} W", lowered, *machine_.power));
+    }
+
+    void against_chatter() {
+        if (!machine_.mode || !(out_.load.stiffness > 0)) return;
+        out_.lobes = Lobes{*machine_.mode, out_.load.stiffness, asked_.blades};
+        const double width = asked_.form.total_width;
+        if (const auto stable =
+                fastest_stable(*out_.lobes, width, out_.slowest, out_.fastest, machine_.rpm_step)) {
+            out_.rpm = *stable;
+            out_.stable_width = stable_width(*out_.lobes, out_.rpm);
+            return;
+        }
+        const WidestStable widest = widest_stable(*out_.lobes, out_.slowest, out_.fastest, machine_.rpm_step);
+        out_.rpm = widest.rpm;
+        out_.stable_width = widest.width;
+        out_.stable = false;
+        warn("chatter",
+             fmt::format(
+                 "no speed from {:.0f} to {:.0f} rpm is free of chatter at the form's {:.2f} mm of cut; "
+                 "{:.2f} mm would be stable at {:.0f} rpm, {:.2f} mm at any speed: open top and throat "
+                 "first, or use a narrower blade",
+                 out_.slowest, out_.fastest, width, widest.width, widest.rpm, least_width(*out_.lobes)));
+    }
+
+    void dwell() {
+        out_.dwell_turns = usual_dwell_turns;
+        if (!machine_.axial_stiffness || !(*machine_.axial_stiffness > 0)) return;
+        const auto deflection = deflection_of(out_.load.thrust, out_.feed, *machine_.axial_stiffness);
+        const double turns = dwell_turns_for(deflection, dwell_residue);
+        out_.dwell_turns = std::min(turns, most_dwell_turns);
+        if (turns > most_dwell_turns)
+            warn("dwell",
+                 fmt::format("the spindle gives {:.3f} mm under the thrust; {:.0f} turns would leave "
+                             "{:.3f} mm, more than {:.0f} rub and harden the face: feed the last of it "
+                             "more finely",
+                             deflection.start, turns, dwell_residue, most_dwell_turns));
+    }
+
+    void pilot_verdict() {
+        out_.pilot_bending = bending_at(out_.load);
+        if (!out_.pilot_bending) return;
+        const Bending& bending = *out_.pilot_bending;
+        if (bending.stress > pilot_stress_limit)
+            warn(
+                "pilot-bending",
+                fmt::format("the blade bends the pilot {} with {:.0f} MPa, more than the {:.0f} MPa hardened "
+                            "steel endures; use a stouter or shorter one or more blades",
+                            asked_.pilot->name, bending.stress, pilot_stress_limit));
+        if (bending.slenderness > pilot_slenderness_limit)
+            warn("pilot-slender",
+                 fmt::format("pilot {} stands {:.1f} diameters free; beyond {:.0f} it whips",
+                             asked_.pilot->name, bending.slenderness, pilot_slenderness_limit));
+    }
+
+    const ConditionsAsked& asked_;
+    const job::Machine& machine_;
+    job::Range feed_range_;
+    std::optional<CuttingData> data_;
+    Conditions out_;
+};
+
+}  // namespace
+
+double rpm_of(double surface_speed, double diameter) {
+    require(diameter > 0, "a form has a diameter");
+    return 1000 * surface_speed / (pi * diameter);
+}
+
+double surface_speed_of(double rpm, double diameter) {
+    return pi * diameter * rpm / 1000;
+}
+
+Conditions choose_conditions(const ConditionsAsked& asked, const job::Machine& machine) {
+    return Choice(asked, machine).run();
+}
+
+}  // namespace seatwright::cut

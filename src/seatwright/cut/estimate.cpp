@@ -1,0 +1,47 @@
+#include "seatwright/cut/estimate.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace seatwright::cut {
+
+std::optional<Estimate> estimate_of(const job::Job& job, const find::Find& find, const shape::Shape& shape) {
+    if (!job.rates) return std::nullopt;
+    const auto seats = [&](shape::Decision decision) {
+        return static_cast<double>(
+            std::count_if(shape.seats.begin(), shape.seats.end(),
+                          [&](const shape::Seat& seat) { return seat.decision == decision; }));
+    };
+    const double inserts = seats(shape::Decision::insert);
+    const double valves = seats(shape::Decision::cut) + inserts;
+    const auto guides =
+        static_cast<double>(std::count_if(find.pilots.begin(), find.pilots.end(),
+                                          [](const find::PilotChoice& choice) { return choice.repair; }));
+    Estimate estimate;
+    estimate.currency = job.rates->currency;
+    const auto line = [&](const char* what, double count, double rate) {
+        estimate.lines.push_back({what, count, rate, count * rate});
+        estimate.head += count * rate;
+    };
+    line("head, set up and checked", 1, job.rates->head);
+    line("valves, seat cut", valves, job.rates->valve);
+    line("guides repaired", guides, job.rates->guide);
+    line("inserts fitted", inserts, job.rates->insert);
+
+    std::size_t guides_read = 0;
+    for (const job::Valve& valve : job.head.valves)
+        guides_read += std::any_of(job.readings.guides.begin(), job.readings.guides.end(),
+                                   [&](const job::GuideBore& g) { return g.valve == valve.id; })
+                           ? 1
+                           : 0;
+    if (guides_read < job.head.valves.size())
+        estimate.not_included.push_back(
+            fmt::format("{} guides not yet measured", job.head.valves.size() - guides_read));
+    estimate.not_included.insert(estimate.not_included.end(),
+                                 {"cracks found by pressure test or penetrant", "the deck, if it is not flat",
+                                  "valves, springs, seals and locks", "parts and materials"});
+    return estimate;
+}
+
+}  // namespace seatwright::cut

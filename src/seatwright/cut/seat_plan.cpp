@@ -1,0 +1,112 @@
+#include "seatwright/cut/seat_plan.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace seatwright::cut {
+
+namespace {
+
+class Planner {
+  public:
+    Planner(const job::Job& job, const find::Find& find) : job_(job), find_(find) {}
+
+    SeatPlan run(const shape::Shape& shape) {
+        for (std::size_t i = 0; i < shape.seats.size(); ++i) {
+            const shape::Seat& seat = shape.seats[i];
+            if (seat.decision != shape::Decision::cut || seat.section.points.size() < 2) continue;
+            plan_.seats.push_back(seat_cut(seat.valve, work(seat)));
+            plan_.shaped.push_back(i);
+        }
+        return std::move(plan_);
+    }
+
+  private:
+    static SeatCut seat_cut(std::size_t valve, const WorkedForm& form) {
+        const Conditions& c = form.conditions;
+        SeatCut seat;
+        seat.valve = valve;
+        seat.rpm = c.rpm;
+        seat.feed = c.feed;
+        seat.surface_speed = c.surface_speed;
+        seat.chip = c.load.chip;
+        seat.torque = c.load.torque;
+        seat.power = c.power;
+        seat.thrust = c.load.thrust;
+        seat.dwell_turns = c.dwell_turns;
+        seat.stable_width = c.stable_width;
+        seat.stable = c.stable;
+        seat.forces_known = c.forces_known;
+        seat.total_width = form.total_width;
+        seat.pilot_bending = c.pilot_bending;
+        return seat;
+    }
+
+    void warn_once(Warning warning) {
+        const auto same = [&](const Warning& w) { return w.text == warning.text; };
+        if (std::none_of(plan_.warnings.begin(), plan_.warnings.end(), same))
+            plan_.warnings.push_back(std::move(warning));
+    }
+
+    std::optional<std::size_t> pilot_of(std::size_t valve) const {
+        for (const find::PilotChoice& choice : find_.pilots)
+            if (choice.valve == valve) return choice.pilot;
+        return std::nullopt;
+    }
+
+    const WorkedForm& work(const shape::Seat& seat) {
+        const job::Kind kind = job_.head.valves.at(seat.valve).kind;
+        const auto pilot = pilot_of(seat.valve);
+        for (const WorkedForm& known : plan_.forms)
+            if (known.kind == kind && known.cutter == seat.cutter && known.pilot == pilot &&
+                known.section == seat.section.points)
+                return known;
+        const auto& drawn = job_.seat[kind];
+        ConditionsAsked asked;
+        asked.form = engaged_form(seat.section, drawn ? drawn->angle : 0);
+        asked.what = kind == job::Kind::intake ? "intake seats" : "exhaust seats";
+        if (seat.cutter) asked.blades = std::max(1, job_.cutters.at(*seat.cutter).blades);
+        if (pilot) asked.pilot = job_.pilots.at(*pilot);
+        asked.material = material_of(kind);
+        Conditions conditions = choose_conditions(asked, job_.machine);
+        for (const Warning& warning : conditions.warnings) warn_once(warning);
+        plan_.forms.push_back({kind, seat.cutter, pilot, seat.section.points, asked.form.total_width,
+                               asked.blades, std::move(conditions)});
+        return plan_.forms.back();
+    }
+
+    void gap(const std::string& name, const char* what, Weight weight) {
+        warn_once(
+            {"cut", "cutting-data", std::nullopt, fmt::format("material \"{}\": {}", name, what), weight});
+    }
+
+    job::Material material_of(job::Kind kind) {
+        const auto& drawn = job_.seat[kind];
+        const std::string& name = drawn && !drawn->material.empty() ? drawn->material : job_.head.material;
+        const job::Material* known = job_.material(name);
+        if (known == nullptr) {
+            gap(name, "not on the shelf; speed and feed of integral iron (common practice) stand in",
+                Weight::blocking);
+            return {};
+        }
+        if (!known->speed || !known->feed)
+            gap(name, "no speed or feed range; those of integral iron (common practice) stand in",
+                Weight::note);
+        if (!known->kc11 || !known->mc)
+            gap(name, "no kc11 or mc, so forces, power and chatter are not known", Weight::note);
+        return *known;
+    }
+
+    const job::Job& job_;
+    const find::Find& find_;
+    SeatPlan plan_;
+};
+
+}  // namespace
+
+SeatPlan plan_seats(const job::Job& job, const find::Find& find, const shape::Shape& shape) {
+    return Planner(job, find).run(shape);
+}
+
+}  // namespace seatwright::cut

@@ -1,0 +1,134 @@
+#include "seatwright/cut/sequence.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/base/fault.hpp"
+
+namespace seatwright::cut {
+
+namespace {
+
+// Two blade settings closer than this are the same setting, mm.
+constexpr double same_setting = 1e-6;
+
+struct HeldAt {
+    std::size_t setup = 0;
+    const hold::Held* held = nullptr;
+};
+
+HeldAt held_at(const hold::Hold& hold, std::size_t valve) {
+    for (std::size_t s = 0; s < hold.setups.size(); ++s)
+        for (const hold::Held& held : hold.setups[s].valves)
+            if (held.valve == valve) return {s, &held};
+    return {};
+}
+
+std::size_t tool_of(std::vector<Tool>& tools, std::size_t cutter, double setting) {
+    for (std::size_t t = 0; t < tools.size(); ++t)
+        if (tools[t].cutter == cutter && std::abs(tools[t].blade_setting - setting) < same_setting) return t;
+    tools.push_back({cutter, setting, static_cast<int>(tools.size()) + 1});
+    return tools.size() - 1;
+}
+
+const find::FoundSetup* touched_setup(const find::Find& find, const std::string& head,
+                                      const std::string& id) {
+    for (const find::FoundHead& found : find.heads) {
+        if (found.head != head) continue;
+        for (const find::FoundSetup& setup : found.setups) {
+            const bool touched = std::any_of(setup.guides.begin(), setup.guides.end(),
+                                             [](const find::FoundGuide& g) { return g.touched; });
+            if (setup.id == id && touched) return &setup;
+        }
+    }
+    return nullptr;
+}
+
+Vec2 place_of(const hold::Hold& hold, const find::FoundSetup* found, std::size_t valve) {
+    if (found != nullptr)
+        for (const find::FoundGuide& guide : found->guides)
+            if (guide.valve == valve) return guide.programmed;
+    return held_at(hold, valve).held->readout;
+}
+
+}  // namespace
+
+Sequence sequence_seats(const job::Job& job, const hold::Hold& hold, const shape::Shape& shape,
+                        const SeatPlan& plan) {
+    Sequence sequence;
+    std::vector<Group> groups;
+    std::vector<std::vector<std::size_t>> members;
+    std::vector<std::string> no_cutter, no_depth;
+    for (std::size_t i = 0; i < plan.seats.size(); ++i) {
+        const shape::Seat& seat = shape.seats[plan.shaped[i]];
+        const HeldAt at = held_at(hold, seat.valve);
+        const std::string& id = job.head.valves.at(seat.valve).id;
+        if (!seat.cutter) no_cutter.push_back(id);
+        if (seat.cutter && !seat.program_z) no_depth.push_back(id);
+        if (!seat.cutter || !seat.program_z || at.held == nullptr) continue;
+        const std::size_t tool =
+            tool_of(sequence.tools, *seat.cutter, seat.blade_setting.value_or(seat.section.gauge));
+        auto group = std::find_if(groups.begin(), groups.end(),
+                                  [&](const Group& g) { return g.setup == at.setup && g.tool == tool; });
+        if (group == groups.end()) {
+            group = groups.insert(groups.end(), {at.setup, tool, {}});
+            members.emplace_back();
+        }
+        group->seats.push_back(at.held->readout);
+        members[static_cast<std::size_t>(group - groups.begin())].push_back(i);
+    }
+    const auto left_out = [&](const char* code, const std::vector<std::string>& ids, const char* why,
+                              Weight weight) {
+        if (ids.empty()) return;
+        const std::string text = fmt::format("left out of the programs: {}; {}", fmt::join(ids, ", "), why);
+        sequence.warnings.push_back({"cut", code, std::nullopt, text, weight});
+    };
+    left_out("no-cutter", no_cutter, "no cutter on the shelf makes these seats", Weight::blocking);
+    left_out("no-depth", no_depth, "how deep they go is not known: read cleanup or stem height",
+             Weight::note);
+
+    const Order order = best_order(groups);
+    sequence.changes = order.changes;
+    sequence.path = order.length;
+    sequence.path_bound = order.length_bound;
+    for (const Visit& visit : order.visits)
+        sequence.stops.push_back(
+            {members[visit.group][visit.seat], groups[visit.group].setup, groups[visit.group].tool});
+    return sequence;
+}
+
+std::vector<Route> routes_of(const job::Job& job, const hold::Hold& hold, const find::Find& find,
+                             const shape::Shape& shape, const SeatPlan& plan, const Sequence& sequence) {
+    std::vector<Route> routes;
+    for (std::size_t s = 0; s < hold.setups.size(); ++s) {
+        Route route;
+        route.setup = s;
+        route.head = shape.head;
+        const find::FoundSetup* found = touched_setup(find, shape.head, hold.setups[s].id);
+        route.from_touches = found != nullptr;
+        for (const Sequenced& at : sequence.stops) {
+            if (at.setup != s) continue;
+            const SeatCut& cut = plan.seats[at.seat];
+            const shape::Seat& seat = shape.seats[plan.shaped[at.seat]];
+            Stop stop;
+            stop.valve = cut.valve;
+            stop.id = job.head.valves[cut.valve].id;
+            stop.at = place_of(hold, found, cut.valve);
+            stop.z = *seat.program_z;
+            stop.rpm = cut.rpm;
+            stop.feed = cut.rpm * cut.feed / 60;
+            stop.dwell_seconds = cut.dwell_turns * 60 / cut.rpm;
+            stop.tool = sequence.tools[at.tool];
+            set_heights(job, stop, seat.depth.value_or(0));
+            route.stops.push_back(std::move(stop));
+        }
+        if (route.stops.empty()) continue;
+        route.clear = clear_height(job, hold.setups[s], route.stops);
+        routes.push_back(std::move(route));
+    }
+    return routes;
+}
+
+}  // namespace seatwright::cut

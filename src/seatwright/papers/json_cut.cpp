@@ -1,0 +1,106 @@
+#include <nlohmann/json.hpp>
+
+#include "seatwright/papers/report.hpp"
+
+namespace seatwright::papers {
+
+using nlohmann::ordered_json;
+
+namespace {
+
+std::optional<double> known(const cut::SeatCut& seat, double value) {
+    return seat.forces_known ? std::optional<double>(value) : std::nullopt;
+}
+
+ordered_json seat_json(const job::Job& job, const cut::SeatCut& seat) {
+    return {{"id", job.head.valves.at(seat.valve).id},
+            {"rpm", number(seat.rpm)},
+            {"feed_mm_per_turn", number(seat.feed)},
+            {"surface_m_per_min", number(seat.surface_speed)},
+            {"chip_mm", number(seat.chip)},
+            {"torque_nm", number(known(seat, seat.torque), 1e-3)},
+            {"power_w", number(known(seat, seat.power))},
+            {"thrust_n", number(known(seat, seat.thrust))},
+            {"dwell_turns", number(seat.dwell_turns)},
+            {"stable_width_mm", number(seat.stable_width)},
+            {"seconds", number(seat.seconds)},
+            {"total_width_mm", number(seat.total_width)},
+            {"stable", seat.stable_width ? ordered_json(seat.stable) : ordered_json(nullptr)}};
+}
+
+ordered_json estimate_json(const std::optional<cut::Estimate>& estimate) {
+    if (!estimate) return nullptr;
+    ordered_json lines = ordered_json::array();
+    for (const auto& line : estimate->lines)
+        lines.push_back({{"what", line.what},
+                         {"count", number(line.count)},
+                         {"rate", number(line.rate)},
+                         {"amount", number(line.amount)}});
+    return {{"currency", estimate->currency},
+            {"head", number(estimate->head)},
+            {"lines", lines},
+            {"not_included", estimate->not_included}};
+}
+
+ordered_json chart_json(const cut::ChatterChart& chart) {
+    ordered_json points = ordered_json::array();
+    for (const auto& point : chart.points) points.push_back({number(point.rpm), number(point.stable_width)});
+    return {{"what", chart.what},
+            {"width_mm", number(chart.width)},
+            {"least_width_mm", number(chart.least_width)},
+            {"rpm", number(chart.rpm)},
+            {"slowest_rpm", number(chart.slowest)},
+            {"fastest_rpm", number(chart.fastest)},
+            {"stable", chart.stable},
+            {"points", points}};
+}
+
+ordered_json program_json(const job::Job& job, const cut::Program& program) {
+    ordered_json stops = ordered_json::array();
+    for (const cut::Stop& stop : program.route.stops)
+        stops.push_back({{"id", job.head.valves.at(stop.valve).id},
+                         {"x_mm", number(stop.at.x())},
+                         {"y_mm", number(stop.at.y())},
+                         {"z_mm", number(stop.z)},
+                         {"cutter", stop.tool.number}});
+    return {{"setup", program.setup},
+            {"file", program.file},
+            {"lines", program.lines},
+            {"checked", true},
+            {"clear_mm", number(program.route.clear)},
+            {"positions", program.route.from_touches ? "found" : "map"},
+            {"stops", stops}};
+}
+
+}  // namespace
+
+ordered_json json_of(const job::Job& job, const cut::Cut& cut) {
+    ordered_json out;
+    out["seats"] = ordered_json::array();
+    for (const auto& seat : cut.seats) out["seats"].push_back(seat_json(job, seat));
+    out["order"] = ordered_json::array();
+    for (const std::size_t valve : cut.order) out["order"].push_back(job.head.valves.at(valve).id);
+    out["seconds_head"] = number(cut.seconds_head);
+    out["estimate"] = estimate_json(cut.estimate);
+    out["programs"] = ordered_json::array();
+    for (const auto& program : cut.programs) out["programs"].push_back(program_json(job, program));
+    out["calm_rpm"] = ordered_json::array();
+    for (const double rpm : cut.calm_rpm) out["calm_rpm"].push_back(number(rpm));
+    out["cutters"] = ordered_json::array();
+    for (const cut::Tool& tool : cut.tools)
+        out["cutters"].push_back({{"number", tool.number},
+                                  {"cutter", job.cutters.at(tool.cutter).name},
+                                  {"blade_setting_mm", number(tool.blade_setting)}});
+    out["cutter_changes"] = cut.cutter_changes;
+    out["path_mm"] = number(cut.path);
+    out["path_bound_mm"] = number(cut.path_bound);
+    out["seconds"] = {{"load", number(cut.times.load)},
+                      {"setups", number(cut.times.setups)},
+                      {"cutter_changes", number(cut.times.changes)},
+                      {"seats", number(cut.times.seats)}};
+    out["chatter"] = ordered_json::array();
+    for (const auto& chart : cut.charts) out["chatter"].push_back(chart_json(chart));
+    return out;
+}
+
+}  // namespace seatwright::papers
