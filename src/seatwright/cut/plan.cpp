@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <set>
 
 #include "seatwright/cut/cut.hpp"
@@ -18,6 +19,14 @@ namespace {
 
 constexpr int chart_points = 160;
 
+// The shop's file ending, unless it would make another path of the name.
+std::string ending_of(const job::Dialect& dialect) {
+    const std::string& ending = dialect.file_ending;
+    const bool plain = !ending.empty() && std::all_of(ending.begin(), ending.end(),
+                                                      [](unsigned char c) { return std::isalnum(c) != 0; });
+    return plain ? ending : "ngc";
+}
+
 // A program that fails its read-back is never handed out; the reason is.
 void write_programs(Cut& cut, const job::Job& job, const hold::Hold& hold, std::vector<Route> routes) {
     for (Route& route : routes) {
@@ -32,7 +41,7 @@ void write_programs(Cut& cut, const job::Job& job, const hold::Hold& hold, std::
         }
         Program program;
         program.setup = setup.id;
-        program.file = fmt::format("program-{}.{}", setup.id, job.dialect.file_ending);
+        program.file = fmt::format("program-{}.{}", setup.id, ending_of(job.dialect));
         program.lines = static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
         program.text = std::move(text);
         program.route = std::move(route);

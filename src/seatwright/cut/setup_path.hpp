@@ -14,7 +14,9 @@ class SetupPaths {
     // Shortest length over all seats starting in group `first` and finishing in group `last`, each group in
     // one go; infinity when that is not possible (first = last with several groups) or not offered.
     double length(std::size_t first, std::size_t last) const { return lengths_[first * count() + last]; }
-    std::vector<Visit> visits(std::size_t first, std::size_t last) const;
+    const std::vector<Visit>& visits(std::size_t first, std::size_t last) const {
+        return visits_[first * count() + last];
+    }
     bool proven() const { return proven_; }
     double lower_bound() const { return lower_bound_; }
 
