@@ -1,0 +1,44 @@
+// What is known of one head's seats before anything is cut, and the limits that follow; as the depth problem.
+//
+// Lengths mm, volumes mm3.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/shape/depth_problem.hpp"
+#include "seatwright/shape/shape.hpp"
+
+namespace seatwright::shape {
+
+// One valve's readings of one head; a later reading of the file overrides an earlier one item by item.
+struct Before {
+    std::optional<double> stem_height, recession, cleanup, chamber;
+    std::vector<Vec2> worn;  // ascending r
+};
+Before reading_of(const job::Job& job, const std::string& head, const std::string& valve);
+
+struct Limit {
+    double most = no_limit;  // of the depth
+    std::string what;        // "stem height", "recession", "insert thickness"
+};
+// Least of stem_height_max − stem height, recession_max − (recession − deck cut), and the metal of the ring
+// below the form. A missing stem height is taken as the drawing's, a missing recession as 0.
+Limit limit_of(const job::Job& job, const job::SeatForm& form, const Section& section, const Before& before);
+
+// Stem height as read, else the drawing's.
+std::optional<double> stem_before(const job::SeatForm& form, const Before& before);
+
+struct HeadBefore {
+    std::vector<Before> valves;                  // head order
+    std::vector<std::optional<double>> cleanup;  // margin included; none: neither read nor measured
+    DepthProblem problem;                        // seats that may be cut, in head order
+    Notices notices;
+};
+
+// Everything the depth plan of one head needs. Valves without forms are left out; valves that must not be cut
+// stay as they are and are held to no spread. A cylinder's chamber is the mean of its valves' readings.
+HeadBefore before_cutting(const job::Job& job, const std::string& head);
+
+}  // namespace seatwright::shape

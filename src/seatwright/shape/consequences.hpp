@@ -1,0 +1,38 @@
+// What a depth brings with it: stem height, recession, tip grind, shims, chamber and compression; and where
+// the spindle must stop for it.
+//
+// Lengths mm, volumes mm3.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "seatwright/shape/before.hpp"
+#include "seatwright/shape/shape.hpp"
+
+namespace seatwright::shape {
+
+// Fills stem height, recession, tip grind, shims and removed volume of a seat with a depth.
+void add_consequences(const job::Job& job, const job::SeatForm& form, const Before& before, Seat& seat);
+
+// The stock shim (or none) nearest to what the spring has gained in length; of two as near the thinner, which
+// keeps further from coil bind.
+double spring_shim_for(double gain, const std::vector<double>& stock);
+
+// How much thinner the lash shim must be: whole steps, never less than the depth, so that the lash never
+// closes.
+double lash_shim_for(double depth, double step);
+
+struct StopAt {
+    std::optional<double> z;          // from the reference job.depth.from names
+    std::optional<double> program_z;  // in the setup's program coordinates; none when it is in no setup
+};
+// touch: −depth. deck: along the guide axis from the deck (cut by q already) P_z/a_z + q/a_z − depth. datum:
+// map z − depth. Program zero is the datum valve's old seat, or where its guide axis pierces the deck.
+StopAt stop_at(const job::Job& job, const hold::Hold& hold, std::size_t valve, double depth);
+
+// Every cylinder with a chamber reading or a planned seat. Compression (swept + chamber)/chamber.
+std::vector<Chamber> chambers_of(const job::Job& job, const HeadBefore& before,
+                                 const std::vector<Seat>& seats);
+
+}  // namespace seatwright::shape

@@ -1,0 +1,263 @@
+#include "seatwright/shape/depth_plan.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "seatwright/shape/depth_lp.hpp"
+#include "seatwright/shape/depth_steps.hpp"
+#include "seatwright/shape/wording.hpp"
+
+namespace seatwright::shape {
+
+namespace {
+
+// mm. Sums of decimals such as 0.28 + 0.02 may pass their limit by rounding alone.
+constexpr double rounding = 1e-9;
+
+const char* kind_word(job::Kind kind) {
+    return kind == job::Kind::intake ? "intake" : "exhaust";
+}
+
+class Planner {
+  public:
+    Planner(const DepthProblem& problem, LengthUnit unit)
+        : p_(problem), unit_(unit), active_(problem.seats.size(), true) {
+        out_.depth.resize(problem.seats.size());
+    }
+
+    DepthOutcome run() {
+        for (std::size_t i = 0; i < p_.seats.size(); ++i)
+            if (p_.seats[i].low > p_.seats[i].high + rounding) beyond_its_limit(i);
+        if (p_.holds_stems())
+            for (const auto kind : job::both_kinds) settle_stems(kind);
+        DepthProblem rest = what_is_left();
+        settle_chambers(rest);
+        plan(rest);
+        report(rest);
+        return std::move(out_);
+    }
+
+  private:
+    std::string say(double mm) const { return length_words(mm, unit_); }
+
+    void add(Conflict conflict, const char* code, const std::string& valve = {}) {
+        out_.plan.feasible = false;
+        out_.plan.conflict.push_back(conflict.text);
+        out_.warnings.push_back({"shape", code, valve.empty() ? std::nullopt : std::optional(valve),
+                                 conflict.text, Weight::blocking});
+        out_.plan.conflicts.push_back(std::move(conflict));
+    }
+
+    void beyond_its_limit(std::size_t i) {
+        const DepthSeat& s = p_.seats[i];
+        Conflict c;
+        c.members = {{Conflict::Limit::cleanup, s.valve, std::nullopt},
+                     {Conflict::Limit::most_depth, s.valve, std::nullopt}};
+        c.relaxation = s.low - s.high;
+        c.insert_for = s.valve;
+        c.text = s.high < 0 ? fmt::format(
+                                  "{}: already {} past its limit ({}) before any cut; {} is proposed for "
+                                  "an insert",
+                                  s.name, say(-s.high), s.limited_by, s.name)
+                            : fmt::format(
+                                  "{}: cleanup needs {}, the {} limit allows {}; {} more would do; {} is "
+                                  "proposed for an insert",
+                                  s.name, say(s.low), s.limited_by, say(s.high), say(c.relaxation), s.name);
+        active_[i] = false;
+        add(std::move(c), "depth-limit", s.name);
+    }
+
+    // The highest stem any seat of the kind must reach against the lowest one may not pass: without chambers
+    // that pair is the whole of feasibility, since every window between the two serves all.
+    struct Pair {
+        std::optional<std::size_t> deep, shallow;
+        double gap = -no_limit;  // by how much the spread is overdrawn
+    };
+    Pair worst_pair(job::Kind kind, std::optional<std::size_t> without = std::nullopt) const {
+        Pair pair;
+        double highest = -no_limit, lowest = no_limit;
+        for (std::size_t i = 0; i < p_.seats.size(); ++i) {
+            const DepthSeat& s = p_.seats[i];
+            if (!active_[i] || i == without || s.kind != kind || !s.stem) continue;
+            if (*s.stem + s.low > highest) highest = *s.stem + s.low, pair.deep = i;
+            if (*s.stem + s.high < lowest) lowest = *s.stem + s.high, pair.shallow = i;
+        }
+        if (pair.deep && lowest < no_limit) pair.gap = highest - lowest - *p_.stem_spread;
+        return pair;
+    }
+
+    void settle_stems(job::Kind kind) {
+        for (std::size_t round = 0; round < p_.seats.size(); ++round) {
+            const Pair pair = worst_pair(kind);
+            if (pair.gap <= rounding) return;
+            const bool shallow_goes =
+                worst_pair(kind, *pair.shallow).gap < worst_pair(kind, *pair.deep).gap - rounding;
+            const std::size_t out = shallow_goes ? *pair.shallow : *pair.deep;
+            const DepthSeat &deep = p_.seats[*pair.deep], &shallow = p_.seats[*pair.shallow];
+            Conflict c;
+            for (const auto i : {*pair.deep, *pair.shallow})
+                c.members.push_back({Conflict::Limit::stem_spread, p_.seats[i].valve, std::nullopt});
+            c.members.push_back({Conflict::Limit::cleanup, deep.valve, std::nullopt});
+            c.members.push_back({Conflict::Limit::most_depth, shallow.valve, std::nullopt});
+            c.relaxation = pair.gap;
+            c.insert_for = p_.seats[out].valve;
+            c.text = fmt::format(
+                "{} stem heights: {} must stand at {} or more after its cleanup of {}, {} at {} or less ({} "
+                "limit, "
+                "depth {}), and they may differ by {}; {} more at any one of these would do; {} is proposed "
+                "for "
+                "an insert",
+                kind_word(kind), deep.name, say(*deep.stem + deep.low), say(deep.low), shallow.name,
+                say(*shallow.stem + shallow.high), shallow.limited_by, say(shallow.high),
+                say(*p_.stem_spread), say(c.relaxation), p_.seats[out].name);
+            active_[out] = false;
+            add(std::move(c), "stem-spread", p_.seats[out].name);
+        }
+    }
+
+    // The seats still planned. A cylinder with a seat for an insert leaves the chamber spread: its volume is
+    // settled when the insert is cut.
+    DepthProblem what_is_left() {
+        std::vector<bool> keep(p_.chamber.size(), true);
+        for (std::size_t i = 0; i < p_.seats.size(); ++i)
+            if (!active_[i] && p_.seats[i].cylinder) keep[*p_.seats[i].cylinder] = false;
+        DepthProblem rest = p_;
+        rest.seats.clear();
+        rest.chamber.clear();
+        rest.cylinder_name.clear();
+        std::vector<std::optional<std::size_t>> now(p_.chamber.size());
+        for (std::size_t c = 0; c < p_.chamber.size(); ++c)
+            if (keep[c]) {
+                now[c] = rest.chamber.size();
+                rest.chamber.push_back(p_.chamber[c]);
+                rest.cylinder_name.push_back(p_.cylinder_name[c]);
+            }
+        for (std::size_t i = 0; i < p_.seats.size(); ++i)
+            if (active_[i]) {
+                rest.seats.push_back(p_.seats[i]);
+                place_.push_back(i);
+                if (auto& c = rest.seats.back().cylinder) c = now[*c];
+                // What rounding let past its limit above is planned at the limit.
+                rest.seats.back().low = std::min(rest.seats.back().low, rest.seats.back().high);
+            }
+        return rest;
+    }
+
+    void solver_failed(const SolverError& error) {
+        out_.warnings.push_back({"shape", "depth-solver", std::nullopt,
+                                 fmt::format("{} gave no answer after {} iterations: {}", error.method,
+                                             error.iterations, error.text),
+                                 Weight::blocking});
+    }
+
+    void settle_chambers(DepthProblem& rest) {
+        if (!rest.holds_chambers()) return;
+        const auto first = solve_depths(rest);
+        if (!first) return solver_failed(first.error());
+        if (*first) return;
+        const auto quarrel = quarrel_of(rest);
+        const auto least = least_chamber_spread(rest);
+        if (!quarrel) return solver_failed(quarrel.error());
+        if (!least) return solver_failed(least.error());
+        if (!*least) return;  // a quarrel without the chambers: settled above, so not reached but by rounding
+        add(chamber_conflict(rest, *quarrel, **least), "chamber-spread");
+        // Room for whole steps on top of the least spread: one step of the largest valve at either end.
+        rest.chamber_spread = **least + 2 * rest.step * std::max(rest.area.intake, rest.area.exhaust);
+    }
+
+    Conflict chamber_conflict(const DepthProblem& rest, const Quarrel& quarrel, double least) const {
+        Conflict c;
+        std::vector<std::string> cylinders, limits;
+        for (const auto i : quarrel.chamber) {
+            c.members.push_back({Conflict::Limit::chamber_spread, std::nullopt, rest.cylinder_name[i]});
+            cylinders.push_back(std::to_string(rest.cylinder_name[i]));
+        }
+        for (const auto i : quarrel.cleanup) {
+            const auto& s = rest.seats[i];
+            c.members.push_back({Conflict::Limit::cleanup, s.valve, std::nullopt});
+            if (s.low > 0) limits.push_back(fmt::format("the cleanup of {} ({})", s.name, say(s.low)));
+        }
+        for (const auto i : quarrel.most_depth) {
+            const auto& s = rest.seats[i];
+            c.members.push_back({Conflict::Limit::most_depth, s.valve, std::nullopt});
+            limits.push_back(fmt::format("the {} limit of {} ({})", s.limited_by, s.name, say(s.high)));
+        }
+        std::vector<std::string> stems;
+        for (const auto i : quarrel.stem) {
+            c.members.push_back({Conflict::Limit::stem_spread, rest.seats[i].valve, std::nullopt});
+            stems.push_back(rest.seats[i].name);
+        }
+        if (!stems.empty()) limits.push_back("the stem spread of " + list_words(stems));
+        c.relaxation = least - *rest.chamber_spread;
+        c.text = fmt::format(
+            "chambers of cylinders {} cannot come within {} of each other{}: {} would do, and the plan is "
+            "made "
+            "for that",
+            list_words(cylinders), volume_words(*rest.chamber_spread),
+            limits.empty() ? "" : " while keeping " + list_words(limits), volume_words(least));
+        return c;
+    }
+
+    void plan(const DepthProblem& rest) {
+        const auto lp = solve_depths(rest);
+        if (!lp) solver_failed(lp.error());
+        if (lp && *lp) out_.plan.total_unrounded = (*lp)->total;
+        if (rest.step > 0) {
+            const auto steps = solve_depths_in_steps(rest);
+            if (steps) {
+                if (!steps->proven)
+                    out_.warnings.push_back(
+                        {"shape", "depth-not-least", std::nullopt,
+                         "the depths keep every limit, but a shallower plan in whole steps may "
+                         "exist: the search ended at its cap",
+                         Weight::note});
+                return take(steps->depth);
+            }
+            no_whole_steps(rest, steps.error());
+        }
+        if (lp && *lp) take((*lp)->depth);
+    }
+
+    void no_whole_steps(const DepthProblem& rest, NoSteps why) {
+        Conflict c;
+        c.text = fmt::format(
+            "no depths in whole steps of {} {}; the depths given keep every limit but are not whole steps: "
+            "use a "
+            "finer step",
+            say(rest.step),
+            why == NoSteps::none_exists ? "keep every limit" : "were found that keep every limit");
+        add(std::move(c), "depth-step");
+    }
+
+    void take(const std::vector<double>& depth) {
+        for (std::size_t j = 0; j < depth.size(); ++j) out_.depth[place_[j]] = depth[j];
+    }
+
+    void report(const DepthProblem& rest) {
+        std::vector<double> depth;
+        for (const auto i : place_) {
+            if (!out_.depth[i]) return;
+            depth.push_back(*out_.depth[i]);
+        }
+        double total = 0;
+        for (const double d : depth) total += d;
+        out_.plan.total = total;
+        out_.plan.stem_spread = stem_spread_after(rest, depth);
+        out_.plan.chamber_spread = chamber_spread_after(rest, depth);
+    }
+
+    const DepthProblem& p_;
+    LengthUnit unit_;
+    std::vector<bool> active_;
+    std::vector<std::size_t> place_;  // of each seat of the rest, its index in the whole
+    DepthOutcome out_;
+};
+
+}  // namespace
+
+DepthOutcome plan_depths(const DepthProblem& problem, LengthUnit unit) {
+    return Planner(problem, unit).run();
+}
+
+}  // namespace seatwright::shape

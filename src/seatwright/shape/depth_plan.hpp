@@ -1,0 +1,34 @@
+// From limits to depths: seats beyond their limit are proposed for inserts, quarrels between limits are named
+// with what would settle them, and the rest is planned. docs/shape-depth.md.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/base/units.hpp"
+#include "seatwright/shape/depth_problem.hpp"
+#include "seatwright/shape/shape.hpp"
+
+namespace seatwright::shape {
+
+struct DepthOutcome {
+    std::vector<std::optional<double>> depth;  // per seat of the problem; none: proposed for an insert
+    DepthPlan plan;
+    std::vector<Warning> warnings;
+};
+
+// `unit` is for the sentences alone. Conflict::Member::valve are DepthSeat::valve.
+DepthOutcome plan_depths(const DepthProblem& problem, LengthUnit unit);
+
+enum class Together {
+    each_alone,    // every head to its own heights
+    common_height  // stem heights of each kind and chambers of all heads within the spreads together
+};
+
+// Heads of one job planned one by one or as a batch. In head order of `heads`; in common_height the outcome's
+// seats are those of all heads one after the other.
+std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const std::vector<std::string>& heads,
+                                            Together together);
+
+}  // namespace seatwright::shape

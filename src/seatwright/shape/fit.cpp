@@ -1,0 +1,202 @@
+#include "seatwright/shape/fit.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/shape/wording.hpp"
+
+namespace seatwright::shape {
+
+namespace {
+
+constexpr double friction = 0.12;  // steel on iron or aluminium, pressed dry; from memory
+constexpr double running_temperature =
+    170;                          // °C, of seat and casting beside it: 150 K above room, from memory
+constexpr double wall_ratio = 2;  // B = 2·D: the casting round the bore, as ring of that diameter
+constexpr double boiling_nitrogen = -196;  // °C
+constexpr double hottest_casting = 200;    // °C, upper end of the oven practice for heads
+constexpr double staking_room = 0.20;  // mm deeper than the ring, 0.15 to 0.25 where staked; common practice
+
+bool is_aluminium(const std::string& material) {
+    return material.find("alumin") != std::string::npos || material.find("Alumin") != std::string::npos;
+}
+
+std::optional<Elastic> elastic_of(const job::Job& job, const std::string& name) {
+    const job::Material* m = job.material(name);
+    if (!m || !m->modulus || !m->poisson || !m->expansion) return std::nullopt;
+    return Elastic{*m->modulus, *m->poisson, *m->expansion};
+}
+
+void note(Notices& notices, const char* code, std::string text) {
+    notices.warnings.push_back({"shape", code, std::nullopt, std::move(text), Weight::note});
+}
+
+void no_material(Notices& notices, const std::string& what, const std::string& material) {
+    note(notices, "fit-material",
+         fmt::format(
+             "{}: no press fit worked out, since the shelf has no modulus, poisson and expansion for \"{}\"",
+             what, material));
+}
+
+InsertFit insert_fit(const PressFit& fit, const job::Insert& insert) {
+    InsertFit out;
+    const double hot = interference_at(fit, running_temperature, running_temperature);
+    out.interference = fit.interference;
+    out.pressure = press_pressure(fit, fit.interference);
+    out.pressure_hot = press_pressure(fit, hot);
+    out.hold_force = hold_force(fit, out.pressure, friction);
+    out.hoop = hoop_around(fit, out.pressure);
+    out.ring_hoop = hoop_at_ring_bore(fit, out.pressure);
+    out.insert_temperature = ring_temperature_to_enter(fit);
+    out.head_temperature = around_temperature_to_enter(fit);
+    out.running_temperature = running_temperature;
+    out.counterbore = insert.outside - fit.interference;
+    out.counterbore_depth = insert.depth + staking_room;
+    return out;
+}
+
+void warn_of_assembly(Notices& notices, const InsertFit& fit, const std::string& which) {
+    if (fit.pressure_hot <= 0)
+        note(
+            notices, "insert-loose-hot",
+            fmt::format(
+                "{}: at {:.0f} degC the ring has no interference left; it would be held by its staking alone",
+                which, running_temperature));
+    if (fit.insert_temperature < boiling_nitrogen && fit.head_temperature > hottest_casting)
+        note(notices, "insert-assembly",
+             fmt::format("{}: neither liquid nitrogen on the ring nor {:.0f} degC on the head alone is "
+                         "enough for free "
+                         "assembly; use both, or press",
+                         which, hottest_casting));
+}
+
+void caution(Notices& notices) {
+    note(notices, "cold-and-hot-parts",
+         "cooled rings and heated heads burn: face shield, insulated gloves, tongs, no loose cuffs; liquid "
+         "nitrogen "
+         "only in moving air, its gas suffocates without warning; mark hot castings; follow the engine "
+         "maker's "
+         "temperatures and local rules");
+}
+
+void fit_inserts(const job::Job& job, job::Kind kind, Fits& out) {
+    const job::SeatForm& seat = *job.seat[kind];
+    const job::Insert& insert = *seat.insert;
+    const std::string& ring = !insert.material.empty() ? insert.material : seat.material;
+    const std::string which = fmt::format("{} insert", kind == job::Kind::intake ? "intake" : "exhaust");
+    const auto ring_elastic = elastic_of(job, ring), head_elastic = elastic_of(job, job.head.material);
+    if (!ring_elastic) return no_material(out.notices, which, ring);
+    if (!head_elastic) return no_material(out.notices, which, job.head.material);
+    if (!(0 <= insert.inside && insert.inside < insert.outside)) return;
+    if (!insert.interference)
+        out.notices.assumptions.push_back(
+            fmt::format("assumes an interference of {} for the {}, as is usual in {} (common practice)",
+                        length_words(usual_insert_interference(insert.outside, job.head.material), job.units),
+                        which, is_aluminium(job.head.material) ? "aluminium" : "iron"));
+    const PressFit press{
+        insert.inside,
+        insert.outside,
+        wall_ratio * insert.outside,
+        insert.depth,
+        insert.interference.value_or(usual_insert_interference(insert.outside, job.head.material)),
+        *ring_elastic,
+        *head_elastic};
+    InsertFit fit = insert_fit(press, insert);
+    warn_of_assembly(out.notices, fit, which);
+    for (std::size_t v = 0; v < job.head.valves.size(); ++v)
+        if (job.head.valves[v].kind == kind) {
+            fit.valve = v;
+            out.inserts.push_back(fit);
+        }
+}
+
+void fit_guide(const job::Job& job, job::Kind kind, Fits& out) {
+    const job::GuideForm& guide = *job.guide[kind];
+    const std::string which = fmt::format("{} guide", kind == job::Kind::intake ? "intake" : "exhaust");
+    const std::string iron = "grey iron";  // the job names no guide material
+    const auto ring = elastic_of(job, iron), head = elastic_of(job, job.head.material);
+    if (!ring) return no_material(out.notices, which, iron);
+    if (!head) return no_material(out.notices, which, job.head.material);
+    const double bore = guide.bore.value_or(0);
+    if (!(bore < *guide.outside)) return;
+    const PressFit fit{
+        bore,
+        *guide.outside,
+        wall_ratio * *guide.outside,
+        guide.length.value_or(0),
+        guide.interference.value_or(usual_guide_interference(*guide.outside, job.head.material)),
+        *ring,
+        *head};
+    const double p = press_pressure(fit, fit.interference);
+    const double hot = interference_at(fit, running_temperature, running_temperature);
+    out.guides.push_back({kind, fit.interference, p, press_pressure(fit, hot), hold_force(fit, p, friction),
+                          hoop_around(fit, p), ring_temperature_to_enter(fit),
+                          around_temperature_to_enter(fit)});
+    out.notices.assumptions.push_back(fmt::format("assumes the {}s are of {}", which, iron));
+}
+
+}  // namespace
+
+double press_pressure(const PressFit& f, double interference) {
+    const double B2 = f.B * f.B, D2 = f.D * f.D, d2 = f.d * f.d;
+    const double give = ((B2 + D2) / (B2 - D2) + f.around.poisson) / f.around.modulus +
+                        ((D2 + d2) / (D2 - d2) - f.ring.poisson) / f.ring.modulus;
+    return std::max(0.0, interference / (f.D * give));
+}
+
+double interference_at(const PressFit& f, double ring_temperature, double around_temperature) {
+    return f.interference + f.D * (f.ring.expansion * (ring_temperature - room_temperature) -
+                                   f.around.expansion * (around_temperature - room_temperature));
+}
+
+double hold_force(const PressFit& f, double pressure, double mu) {
+    return mu * pressure * pi * f.D * f.length;
+}
+
+double hoop_around(const PressFit& f, double pressure) {
+    const double B2 = f.B * f.B, D2 = f.D * f.D;
+    return pressure * (B2 + D2) / (B2 - D2);
+}
+
+double hoop_at_ring_bore(const PressFit& f, double pressure) {
+    return -2 * pressure * f.D * f.D / (f.D * f.D - f.d * f.d);
+}
+
+double ring_temperature_to_enter(const PressFit& f) {
+    return room_temperature - f.interference / (f.D * f.ring.expansion);
+}
+
+double around_temperature_to_enter(const PressFit& f) {
+    return room_temperature + f.interference / (f.D * f.around.expansion);
+}
+
+double usual_insert_interference(double outside, const std::string& head_material) {
+    return outside * (is_aluminium(head_material) ? 0.00275 : 0.00175);
+}
+
+double usual_guide_interference(double outside, const std::string& head_material) {
+    return is_aluminium(head_material) ? outside * 0.038 / 9.5 : outside * 0.047 / 21.5;
+}
+
+Fits fits_of(const job::Job& job) {
+    Fits out;
+    for (const auto kind : job::both_kinds) {
+        if (job.seat[kind] && job.seat[kind]->insert) fit_inserts(job, kind, out);
+        if (job.guide[kind] && job.guide[kind]->outside) fit_guide(job, kind, out);
+    }
+    std::stable_sort(out.inserts.begin(), out.inserts.end(),
+                     [](const InsertFit& a, const InsertFit& b) { return a.valve < b.valve; });
+    if (!out.inserts.empty() || !out.guides.empty()) {
+        caution(out.notices);
+        out.notices.assumptions.push_back(fmt::format(
+            "assumes for press fits a casting that answers as a ring of {:.0f} times the bore, friction "
+            "{:.2f}, parts "
+            "together at {:.0f} degC when running, and no clearance at the assembly temperatures (add some)",
+            wall_ratio, friction, running_temperature));
+    }
+    return out;
+}
+
+}  // namespace seatwright::shape

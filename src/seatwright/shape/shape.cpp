@@ -1,0 +1,304 @@
+#include "seatwright/shape/shape.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/shape/before.hpp"
+#include "seatwright/shape/bridge.hpp"
+#include "seatwright/shape/consequences.hpp"
+#include "seatwright/shape/cutter.hpp"
+#include "seatwright/shape/depth_plan.hpp"
+#include "seatwright/shape/fit.hpp"
+#include "seatwright/shape/flow.hpp"
+#include "seatwright/shape/section.hpp"
+#include "seatwright/shape/wording.hpp"
+
+namespace seatwright::shape {
+
+namespace {
+
+// A face wider than asked by less than this is rounding of the shelf's figures, mm.
+constexpr double width_noise = 1e-6;
+
+const char* kind_word(job::Kind kind) {
+    return kind == job::Kind::intake ? "intake" : "exhaust";
+}
+
+class Designer {
+  public:
+    Designer(const job::Job& job, const hold::Hold& hold, const find::Find& find, const std::string& head)
+        : job_(job), hold_(hold), find_(find), before_(before_cutting(job, head)) {
+        out_.head = head;
+    }
+
+    Shape run() {
+        append(before_.notices);
+        for (const auto kind : job::both_kinds) start_kind(kind);
+        for (std::size_t v = 0; v < job_.head.valves.size(); ++v) start_seat(v);
+        plan();
+        for (auto& seat : out_.seats) finish_seat(seat);
+        clash();
+        out_.chambers = chambers_of(job_, before_, out_.seats);
+        Fits fits = fits_of(job_);
+        out_.inserts = std::move(fits.inserts);
+        out_.guides = std::move(fits.guides);
+        append(fits.notices);
+        order_of_work();
+        assume();
+        return std::move(out_);
+    }
+
+  private:
+    std::string say(double mm) const { return length_words(mm, job_.units); }
+    void append(const Notices& more) {
+        out_.warnings.insert(out_.warnings.end(), more.warnings.begin(), more.warnings.end());
+        out_.assumptions.insert(out_.assumptions.end(), more.assumptions.begin(), more.assumptions.end());
+    }
+    void warn(const char* code, std::optional<std::string> valve, std::string text, Weight weight) {
+        out_.warnings.push_back({"shape", code, std::move(valve), std::move(text), weight});
+    }
+    const job::Valve& valve_of(const Seat& seat) const { return job_.head.valves[seat.valve]; }
+    bool has_forms(const job::Valve& v) const { return job_.seat[v.kind] && job_.valve[v.kind]; }
+    bool used(job::Kind kind) const {
+        return std::any_of(job_.head.valves.begin(), job_.head.valves.end(),
+                           [&](const job::Valve& v) { return v.kind == kind; });
+    }
+
+    // What all seats of a kind share.
+    void start_kind(job::Kind kind) {
+        if (!used(kind) || !job_.seat[kind] || !job_.valve[kind]) return;
+        const job::SeatForm& form = *job_.seat[kind];
+        const auto slopes = sensitivities(kind, form);
+        out_.sensitivity.insert(out_.sensitivity.end(), slopes.begin(), slopes.end());
+        if (auto flow = flow_of(job_, kind)) out_.flow.push_back(std::move(*flow));
+        if (section_of(*job_.valve[kind], form).points.front().x() <= 0)
+            warn("form-too-deep", std::nullopt,
+                 fmt::format("the {} throat facets reach past the guide axis: shorten them", kind_word(kind)),
+                 Weight::blocking);
+        if (form.cut_allowed) start_cutter(kind);
+    }
+
+    void start_cutter(job::Kind kind) {
+        choice_[kind] = choose_cutter(job_, kind);
+        const auto misses = near_misses(job_, kind);
+        out_.near_misses.insert(out_.near_misses.end(), misses.begin(), misses.end());
+        const CutterChoice& choice = choice_[kind];
+        if (!choice.cutter) return no_cutter(kind, misses);
+        const double wider = choice.cut_width - job_.seat[kind]->width;
+        if (job_.seat[kind]->width_tol && wider > *job_.seat[kind]->width_tol + width_noise)
+            warn("face-wider", std::nullopt,
+                 fmt::format(
+                     "{} seats: cutter {} leaves a face {} wide, {} more than asked and beyond the tolerance "
+                     "of {}; its contact diameter comes to {}",
+                     kind_word(kind), job_.cutters[*choice.cutter].name, say(choice.cut_width), say(wider),
+                     say(*job_.seat[kind]->width_tol), say(choice.cut_contact_od)),
+                 Weight::note);
+    }
+
+    void no_cutter(job::Kind kind, const std::vector<NearMiss>& misses) {
+        if (job_.cutters.empty())
+            return warn("no-cutter", std::nullopt, "the shelf has no cutters: none could be chosen",
+                        Weight::note);
+        const NearMiss& nearest = misses.front();
+        warn("no-cutter", std::nullopt,
+             fmt::format(
+                 "{} seats: no cutter of the shelf makes this form; the nearest is {}: {}; the form to order "
+                 "is drawn",
+                 kind_word(kind), job_.cutters[nearest.cutter].name, nearest.why),
+             Weight::blocking);
+    }
+
+    void start_seat(std::size_t v) {
+        const job::Valve& valve = job_.head.valves[v];
+        Seat seat;
+        seat.valve = v;
+        if (!has_forms(valve)) {
+            warn("no-form", valve.id,
+                 fmt::format("{}: nothing is shaped, since the job has no valve and seat form for {} valves",
+                             valve.id, kind_word(valve.kind)),
+                 Weight::blocking);
+            seat.decision = Decision::not_allowed;
+            out_.seats.push_back(std::move(seat));
+            return;
+        }
+        const job::SeatForm& form = *job_.seat[valve.kind];
+        const Before& before = before_.valves[v];
+        seat.section = section_of(*job_.valve[valve.kind], form);
+        seat.worn = before.worn;
+        seat.cleanup = before_.cleanup[v] ? before_.cleanup[v] : job_.depth.cleanup_margin;
+        const Limit limit = limit_of(job_, form, seat.section, before);
+        seat.depth_low = std::max(0.0, *seat.cleanup);
+        if (limit.most < no_limit) seat.depth_high = limit.most;
+        seat.limited_by = limit.what;
+        if (form.insert) wall(*form.insert, valve, seat);
+        if (!form.cut_allowed) {
+            seat.decision = Decision::not_allowed;
+            not_allowed(valve, before);
+        } else if (const auto& choice = choice_[valve.kind]; choice.cutter) {
+            seat.cutter = choice.cutter;
+            seat.blade_setting = choice.blade_setting;
+            seat.cut_width = choice.cut_width;
+            seat.cut_contact_od = choice.cut_contact_od;
+        }
+        out_.seats.push_back(std::move(seat));
+    }
+
+    void wall(const job::Insert& insert, const job::Valve& valve, Seat& seat) {
+        seat.insert_wall_outside = insert.outside / 2 - seat.section.points.back().x();
+        seat.insert_wall_inside = seat.section.points.front().x() - insert.inside / 2;
+        seat.insert_wall = seat.insert_wall_outside;
+        // A throat facet that runs out into the ring's bore leaves no wall there, as it should.
+        if (*seat.insert_wall_inside > 0)
+            seat.insert_wall = std::min(*seat.insert_wall, *seat.insert_wall_inside);
+        if (*seat.insert_wall_outside < 0)
+            warn("insert-wall", valve.id,
+                 fmt::format("{}: the top facets reach {} past the insert's outside into the casting",
+                             valve.id, say(-*seat.insert_wall_outside)),
+                 Weight::blocking);
+    }
+
+    void not_allowed(const job::Valve& valve, const Before& before) {
+        const bool worn = before.cleanup.value_or(0) > 0;
+        warn("cut-not-allowed", valve.id,
+             worn ? fmt::format(
+                        "{}: no seat cutting is allowed on this head, and the seat needs {} to clean up: "
+                        "replace the head or ask its maker",
+                        valve.id, say(*before.cleanup))
+                  : fmt::format("{}: no seat cutting is allowed on this head; it is left as it is", valve.id),
+             worn ? Weight::blocking : Weight::note);
+    }
+
+    void plan() {
+        DepthOutcome outcome = plan_depths(before_.problem, job_.units);
+        for (std::size_t i = 0; i < before_.problem.seats.size(); ++i) {
+            const std::size_t v = before_.problem.seats[i].valve;
+            Seat& seat = out_.seats[v];
+            seat.depth = outcome.depth[i];
+        }
+        for (const auto& conflict : outcome.plan.conflicts)
+            if (conflict.insert_for) out_.seats[*conflict.insert_for].decision = Decision::insert;
+        out_.depth = std::move(outcome.plan);
+        out_.warnings.insert(out_.warnings.end(), outcome.warnings.begin(), outcome.warnings.end());
+    }
+
+    void finish_seat(Seat& seat) {
+        if (!seat.depth) return;
+        const job::Valve& valve = valve_of(seat);
+        const job::SeatForm& form = *job_.seat[valve.kind];
+        add_consequences(job_, form, before_.valves[seat.valve], seat);
+        const StopAt stop = stop_at(job_, hold_, seat.valve, *seat.depth);
+        seat.z = stop.z;
+        seat.program_z = stop.program_z;
+        if (form.tip_grind_max && seat.tip_grind && *seat.tip_grind > *form.tip_grind_max + width_noise)
+            warn("tip-grind", valve.id,
+                 fmt::format("{}: the stem height asks for {} off the valve tip, {} is allowed: another "
+                             "valve, a thinner "
+                             "shim or a new insert",
+                             valve.id, say(*seat.tip_grind), say(*form.tip_grind_max)),
+                 Weight::note);
+        if (!seat.still_old.empty())
+            warn("old-surface", valve.id,
+                 fmt::format("{}: at this depth old surface still shows on the face from radius {} to {}",
+                             valve.id, say(seat.still_old.front()[0]), say(seat.still_old.front()[1])),
+                 Weight::note);
+    }
+
+    void clash() {
+        std::vector<Neighbour> seats;
+        for (const auto& seat : out_.seats)
+            if (!seat.section.points.empty())
+                seats.push_back(
+                    {valve_of(seat).id,
+                     circle_of(valve_of(seat), seat.section.points.back(), seat.depth.value_or(0)),
+                     Neighbour::Side::beside});
+        for (auto& seat : out_.seats) {
+            if (seat.section.points.empty()) continue;
+            const job::Valve& valve = valve_of(seat);
+            std::vector<Neighbour> around = obstacles_of(job_.head, valve);
+            for (const auto& other : seats)
+                if (other.name != valve.id) around.push_back(other);
+            bridge_of(seat, valve, around);
+            if (seat.cutter) clearance_of(seat, valve, around);
+        }
+    }
+
+    void bridge_of(Seat& seat, const job::Valve& valve, const std::vector<Neighbour>& around) {
+        const auto near =
+            nearest(circle_of(valve, seat.section.points.back(), seat.depth.value_or(0)), around);
+        if (!near) return;
+        seat.bridge = near->bridge;
+        seat.bridge_to = near->to;
+        if (near->bridge < 0)
+            warn("clash", valve.id,
+                 fmt::format("{}: its outermost circle overlaps {} by {}", valve.id, near->to,
+                             say(-near->bridge)),
+                 Weight::blocking);
+        else if (job_.depth.bridge_min && near->bridge < *job_.depth.bridge_min)
+            warn("bridge", valve.id,
+                 fmt::format("{}: {} of metal left to {}, {} wanted", valve.id, say(near->bridge), near->to,
+                             say(*job_.depth.bridge_min)),
+                 Weight::note);
+    }
+
+    void clearance_of(Seat& seat, const job::Valve& valve, const std::vector<Neighbour>& around) {
+        const Section& blade = choice_[valve.kind].blade;
+        const auto near = nearest(circle_of(valve, blade.points.back(), seat.depth.value_or(0)), around);
+        if (!near) return;
+        seat.cutter_clearance = near->bridge;
+        seat.cutter_clearance_to = near->to;
+        if (near->bridge < 0 && seat.bridge.value_or(0) >= 0)
+            warn("cutter-clash", valve.id,
+                 fmt::format("{}: the blade of {} is longer than the form and would strike {} by {}",
+                             valve.id, job_.cutters[*seat.cutter].name, near->to, say(-near->bridge)),
+                 Weight::blocking);
+    }
+
+    void order_of_work() {
+        for (const auto& choice : find_.pilots)
+            if (choice.repair && choice.valve < out_.seats.size() &&
+                out_.seats[choice.valve].decision != Decision::not_allowed)
+                warn("guide-first", job_.head.valves[choice.valve].id,
+                     fmt::format("{}: repair the guide before its seat is cut; the seat follows the guide",
+                                 job_.head.valves[choice.valve].id),
+                     Weight::blocking);
+        if (job_.depth.deck_cut > 0)
+            warn("deck-first", std::nullopt,
+                 fmt::format("cut the deck by {} before the seats' final depth", say(job_.depth.deck_cut)),
+                 Weight::note);
+    }
+
+    void assume() {
+        if (job_.depth.deck_cut > 0 && !job_.head.chamber_area && !before_.problem.chamber.empty())
+            out_.assumptions.emplace_back(
+                "assumes nothing of the deck cut's share in the chambers: the job has no "
+                "chamber area");
+        if (!job_.head.obstacles.empty())
+            out_.assumptions.emplace_back(
+                "assumes plug and injector holes to be circles parallel to the deck at their given centres");
+        if (job_.depth.swept && !out_.chambers.empty())
+            out_.assumptions.emplace_back(
+                "assumes for compression the head's chamber alone: no gasket, no piston bowl, no deck "
+                "height");
+        if (std::any_of(job_.head.valves.begin(), job_.head.valves.end(), [&](const job::Valve& v) {
+                return job_.seat[v.kind] && job_.seat[v.kind]->insert.has_value();
+            }))
+            out_.assumptions.emplace_back("assumes the insert's top level with the outer end of the form");
+    }
+
+    const job::Job& job_;
+    const hold::Hold& hold_;
+    const find::Find& find_;
+    HeadBefore before_;
+    job::PerKind<CutterChoice> choice_;
+    Shape out_;
+};
+
+}  // namespace
+
+Shape design(const job::Job& job, const hold::Hold& hold, const find::Find& find, const std::string& head) {
+    return Designer(job, hold, find, head).run();
+}
+
+}  // namespace seatwright::shape
