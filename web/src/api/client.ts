@@ -1,0 +1,67 @@
+// One place that talks to the server: adds the token, tells a refusal (with its sentence) from a server that
+// is away.
+
+import { signal } from '@preact/signals';
+import type { Fault, Session } from './types';
+
+// The server answered and said no.
+export class Refusal extends Error {
+  constructor(readonly status: number, sentence: string, readonly body: { version?: number; faults?: Fault[] }) {
+    super(sentence);
+  }
+}
+// No answer: the network or the server is away.
+export class Away extends Error {
+  constructor() {
+    super('The server does not answer; the network may be away.');
+  }
+}
+
+export const session = signal<Session | null>(null);
+export const serverAway = signal(false);
+
+export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
+const patience = 15_000; // ms: longer than any answer takes, shorter than a person waits
+
+async function answerOf(method: Method, path: string, body?: unknown): Promise<Response> {
+  const headers: Record<string, string> = {};
+  if (body !== undefined) headers['Content-Type'] = 'application/json';
+  if (method !== 'GET' && session.value?.csrf) headers['X-CSRF-Token'] = session.value.csrf;
+  let response: Response;
+  try {
+    response = await fetch(`/api${path}`, {
+      method, headers, credentials: 'same-origin', cache: 'no-store', signal: AbortSignal.timeout(patience),
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    });
+  } catch {
+    serverAway.value = true;
+    throw new Away();
+  }
+  if ([502, 503, 504].includes(response.status)) {
+    serverAway.value = true;
+    throw new Away();
+  }
+  serverAway.value = false;
+  if (!response.ok) throw await refusalOf(response);
+  return response;
+}
+
+async function refusalOf(response: Response): Promise<Refusal> {
+  const body = (await response.json().catch(() => ({}))) as { error?: string; version?: number; faults?: Fault[] };
+  if (response.status === 401 && session.value?.person) session.value = { ...session.value, person: null };
+  return new Refusal(response.status, body.error ?? `The server refused (status ${response.status}).`, body);
+}
+
+export async function ask<T>(method: Method, path: string, body?: unknown): Promise<T> {
+  const response = await answerOf(method, path, body);
+  return (response.status === 204 ? undefined : await response.json()) as T;
+}
+
+export const get = <T>(path: string) => ask<T>('GET', path);
+export const post = <T>(path: string, body: unknown = {}) => ask<T>('POST', path, body);
+
+export async function getText(path: string): Promise<string> {
+  return (await answerOf('GET', path)).text();
+}
+
+export const sentenceOf = (fault: unknown): string => (fault instanceof Error ? fault.message : String(fault));

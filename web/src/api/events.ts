@@ -1,0 +1,44 @@
+// Server-sent events with a resume that survives a server restart. EventSource reconnects by itself after a
+// dropped connection, but gives up for good after an error status; then this opens a new one.
+
+export interface Listening { close(): void }
+
+const retryAfter = 2_000; // ms
+
+export function listen(path: string, names: string[], heard: (name: string, data: unknown) => void,
+                       connected: () => void): Listening {
+  let source: EventSource | undefined;
+  let timer: number | undefined;
+  let closed = false;
+
+  const open = () => {
+    if (closed) return;
+    source = new EventSource(`/api${path}`);
+    source.onopen = connected;
+    source.onerror = () => {
+      if (source?.readyState !== EventSource.CLOSED) return;
+      timer = window.setTimeout(open, retryAfter);
+    };
+    for (const name of names) {
+      source.addEventListener(name, (event) => {
+        heard(name, parsed((event as MessageEvent<string>).data));
+      });
+    }
+  };
+  open();
+  return {
+    close() {
+      closed = true;
+      source?.close();
+      if (timer !== undefined) window.clearTimeout(timer);
+    },
+  };
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}

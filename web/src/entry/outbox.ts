@@ -1,0 +1,109 @@
+// The one queue of this browser, and how its entries are sent. A change of the job document is made on a
+// version: if the job moved on meanwhile but not at the places changed, the change is made again on the new
+// version; if the same place holds another value by now, the person chooses.
+
+import { ask, Away, get, Refusal, session } from '../api/client';
+import type { Edit, Entry, EntryKind, Job, Tree, TreeValue } from '../api/types';
+import type { LengthUnit } from '../numbers/quantity';
+import { disk } from './disk';
+import { EntryQueue, type NewEntry, type Outcome } from './queue';
+import type { Waiting } from './waiting';
+
+const rebaseTries = 5; // each needs another person's change in between
+
+export const outbox = new EntryQueue(disk, send);
+
+interface EditBody { version: number; edits: Edit[]; what: string; base: Record<string, TreeValue | undefined> }
+
+async function send(entry: Waiting): Promise<Outcome> {
+  if (!session.value?.person) return { kind: 'away' };
+  try {
+    if ('edits' in entry.body) return await sendEdits(entry, entry.body as unknown as EditBody);
+    const answer = await ask(entry.method, entry.path, { ...entry.body, client_key: entry.key, made_at: entry.madeAt });
+    return { kind: 'taken', answer };
+  } catch (fault) {
+    return outcomeOf(fault);
+  }
+}
+
+function outcomeOf(fault: unknown): Outcome {
+  if (fault instanceof Refusal) {
+    // Signed out, or the server is busy: the entry is not at fault.
+    if (fault.status === 401 || fault.status === 429 || fault.status >= 500) return { kind: 'away' };
+    return { kind: 'refused', sentence: fault.message };
+  }
+  if (fault instanceof Away) return { kind: 'away' };
+  return { kind: 'refused', sentence: String(fault) };
+}
+
+async function sendEdits(entry: Waiting, body: EditBody): Promise<Outcome> {
+  let version = body.version;
+  for (let attempt = 0; attempt < rebaseTries; ++attempt) {
+    try {
+      const answer = await ask<Job>('POST', entry.path, { version, edits: body.edits, what: body.what });
+      return { kind: 'taken', answer };
+    } catch (fault) {
+      if (!(fault instanceof Refusal) || fault.status !== 409) throw fault;
+    }
+    const now = await get<Job>(`/jobs/${entry.job}`);
+    const moved = body.edits.filter((e) => !same(valueAt(now.tables, e.key), body.base[e.key])
+      && !same(valueAt(now.tables, e.key), e.value));
+    if (moved.length > 0) {
+      const theirs = moved.map((e) => ({ key: e.key, value: valueAt(now.tables, e.key), by: now.changed_by }));
+      return { kind: 'differs', theirs,
+        sentence: `${now.changed_by} changed ${moved.map((e) => e.key).join(', ')} meanwhile.` };
+    }
+    version = now.version;
+  }
+  return { kind: 'away' };
+}
+
+const same = (a: unknown, b: unknown) => JSON.stringify(a ?? null) === JSON.stringify(b ?? null);
+
+// The value at a dotted key of the job's tree: seat.intake.top[0].width
+export function valueAt(tree: Tree | undefined, key: string): TreeValue | undefined {
+  let at: TreeValue | undefined = tree;
+  for (const part of key.split(/[.[\]]+/).filter((p) => p !== '')) {
+    if (at === null || typeof at !== 'object') return undefined;
+    at = Array.isArray(at) ? at[Number(part)] : at[part];
+  }
+  return at;
+}
+
+export interface Reading {
+  kind: EntryKind;
+  head: string;
+  valve: string;
+  values: Record<string, unknown>;
+  units: LengthUnit;
+  corrects?: number;
+  withdrawn?: boolean;
+  reason?: string;
+}
+
+export function record(job: number, reading: Reading, words: string): Promise<Waiting> {
+  const place = reading.kind === 'level'
+    ? `level/${reading.head}/${reading.valve}/${String(reading.values['across'])}`
+    : `${reading.kind}/${reading.head}/${reading.valve}`;
+  return outbox.add(entryFor(job, `/jobs/${job}/entries`, { ...reading }, words, place));
+}
+
+export function takeBack(job: number, entry: Entry, words: string): Promise<Waiting> {
+  return record(job, { kind: entry.kind, head: entry.head, valve: entry.valve, values: {}, units: entry.units,
+    corrects: entry.id, withdrawn: true }, words);
+}
+
+export function choose(job: number, entry: Entry, words: string): Promise<Waiting> {
+  return outbox.add(entryFor(job, `/jobs/${job}/choices`, { chosen: entry.id }, words, `choice/${entry.place}`));
+}
+
+export function change(job: Job, edits: Edit[], what: string): Promise<Waiting> {
+  const base: EditBody['base'] = {};
+  for (const e of edits) base[e.key] = valueAt(job.tables, e.key);
+  const body = { version: job.version, edits, what, base };
+  return outbox.add(entryFor(job.id, `/jobs/${job.id}/edits`, body, what, edits.map((e) => e.key).join(' ')));
+}
+
+function entryFor(job: number, path: string, body: Record<string, unknown>, words: string, place: string): NewEntry {
+  return { job: String(job), method: 'POST', path, body, words, place };
+}

@@ -1,0 +1,13 @@
+import { render } from 'preact';
+import './style/ink.css';
+import './style/sheet.css';
+import './style/layout.css';
+import './style/print.css';
+import { App } from './app';
+import { startGaugeWatch } from './parts/active_field';
+import { startSession } from './state/start';
+
+const root = document.getElementById('app');
+if (root) render(<App />, root);
+startGaugeWatch();
+void startSession();

@@ -1,0 +1,77 @@
+// A new job: from an example, a job file, or six questions.
+
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { get, post, sentenceOf } from '../api/client';
+import type { Job, Task } from '../api/types';
+import { go, jobAddress } from '../state/route';
+import { FromFile } from './from_file';
+import { SixQuestions } from './six_questions';
+import { TaskProgress } from './task_progress';
+
+export type Begin = (body: Record<string, unknown>) => Promise<void>;
+type Way = 'example' | 'file' | 'questions';
+const ways: { way: Way; words: string }[] = [
+  { way: 'example', words: 'an example' },
+  { way: 'file', words: 'a job file' },
+  { way: 'questions', words: 'six questions' },
+];
+
+export function NewJobPage() {
+  const way = useSignal<Way>('questions');
+  const trouble = useSignal<string | null>(null);
+  const task = useSignal<Task | null>(null);
+  const begin: Begin = async (body) => {
+    trouble.value = null;
+    try {
+      const answer = await post<Job | Task>('/jobs', body);
+      if ('state' in answer) task.value = answer;
+      else go(jobAddress(answer.id, 'hold'));
+    } catch (fault) {
+      trouble.value = sentenceOf(fault);
+    }
+  };
+  return (
+    <main class="page">
+      <header><h1>New job</h1></header>
+      <fieldset class="choice">
+        <legend>Begin from</legend>
+        {ways.map((w) => (
+          <label key={w.way}>
+            <input type="radio" name="way" checked={way.value === w.way} onChange={() => { way.value = w.way; }} />
+            {w.words}
+          </label>
+        ))}
+      </fieldset>
+      {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
+      {task.value && <TaskProgress task={task.value} />}
+      {way.value === 'example' && <FromExample begin={begin} />}
+      {way.value === 'file' && <FromFile begin={begin} />}
+      {way.value === 'questions' && <SixQuestions begin={begin} />}
+    </main>
+  );
+}
+
+function FromExample(props: { begin: Begin }) {
+  const examples = useSignal<{ name: string; title: string }[]>([]);
+  const trouble = useSignal<string | null>(null);
+  useEffect(() => {
+    get<{ examples: { name: string; title: string }[] }>('/examples')
+      .then((answer) => { examples.value = answer.examples; })
+      .catch((fault: unknown) => { trouble.value = sentenceOf(fault); });
+  }, []);
+  return (
+    <section>
+      <p>The examples are invented; they show each stage with readings already in it.</p>
+      {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
+      <ul class="entries">
+        {examples.value.map((e) => (
+          <li key={e.name}>
+            <span>{e.title}</span>
+            <button type="button" onClick={() => void props.begin({ from: 'example', example: e.name })}>Begin with it</button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

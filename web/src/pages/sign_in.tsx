@@ -1,0 +1,66 @@
+// Who is there: the first owner of a new store, or signing in.
+
+import { useState } from 'preact/hooks';
+import { post, sentenceOf, session } from '../api/client';
+import type { Session } from '../api/types';
+
+const leastPassword = 10; // characters, as the server asks
+
+interface DoorProps {
+  heading: string;
+  words: string;
+  act: string;
+  path: '/owner' | '/session';
+  twice: boolean;
+}
+
+function Door(props: DoorProps) {
+  const [sentence, setSentence] = useState<string | null>(null);
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const form = new FormData(event.currentTarget as HTMLFormElement);
+    const field = (name: string) => String(form.get(name) ?? '');
+    if (field('name').trim() === '') return setSentence('Type your name.');
+    if (props.twice && field('password').length < leastPassword)
+      return setSentence(`A password has ${leastPassword} or more characters; a short sentence is easy to keep.`);
+    if (props.twice && field('password') !== field('again')) return setSentence('The two passwords differ.');
+    try {
+      session.value = await post<Session>(props.path, { name: field('name').trim(), password: field('password') });
+    } catch (fault) {
+      setSentence(sentenceOf(fault));
+    }
+  };
+  return (
+    <main class="alone">
+      <h1>{props.heading}</h1>
+      <p>{props.words}</p>
+      <form class="form" onSubmit={(e) => void submit(e)} noValidate>
+        <div>
+          <label for="name">Your name</label>
+          <input id="name" name="name" autocomplete="username" />
+        </div>
+        <div>
+          <label for="password">Password</label>
+          <input id="password" name="password" type="password" autocomplete={props.twice ? 'new-password' : 'current-password'} />
+        </div>
+        {props.twice && (
+          <div>
+            <label for="again">The same once more</label>
+            <input id="again" name="again" type="password" autocomplete="new-password" />
+          </div>
+        )}
+        {sentence && <p class="sentence" role="alert">{sentence}</p>}
+        <button type="submit" class="main-act">{props.act}</button>
+      </form>
+      {session.value?.warning && <p>{session.value.warning}</p>}
+    </main>
+  );
+}
+
+export const FirstOwner = () => (
+  <Door heading="Seatwright, first start" path="/owner" act="Make this workbench mine" twice
+        words="Nobody owns this workbench yet. The owner may change the shelf and the limits, and adds the others." />
+);
+export const SignIn = () => (
+  <Door heading="Seatwright" path="/session" act="Sign in" twice={false} words="Every entry is kept with who made it and when." />
+);

@@ -1,0 +1,133 @@
+// A new head in six questions; the drawing grows as they are answered.
+
+import { signal, useComputed, useSignal, type Signal } from '@preact/signals';
+import { useEffect, useMemo } from 'preact/hooks';
+import { post, sentenceOf } from '../api/client';
+import type { Fault, Kind } from '../api/types';
+import type { LengthUnit } from '../numbers/quantity';
+import { Ink } from '../parts/drawing';
+import { Field } from '../parts/field';
+import { answersFrom, type Draft, type Layout } from './answers';
+import type { Begin } from './new_job';
+
+const kinds: Kind[] = ['intake', 'exhaust'];
+
+function newDraft(): Draft {
+  const pair = () => ({ intake: signal(''), exhaust: signal('') });
+  return {
+    title: signal(''), units: signal<LengthUnit>('in'), cylinders: signal(''), spacing: signal(''),
+    valves: { intake: signal('1'), exhaust: signal('1') }, layout: signal<Layout>('in line'), first: signal<Kind>('intake'),
+    alternate: signal('same'), incline: pair(), cant: pair(), headDiameter: pair(), stem: pair(), seatAngle: pair(), seatWidth: pair(),
+  };
+}
+
+interface Preview { text: string; svg: string | null; faults: Fault[] }
+
+export function SixQuestions(props: { begin: Begin }) {
+  const draft = useMemo(newDraft, []);
+  const preview = useSignal<Preview | null>(null);
+  const trouble = useSignal<string | null>(null);
+  const answers = useComputed(() => answersFrom(draft));
+  useEffect(() => answers.subscribe((now) => {
+    if (!now.cylinders || !now.bore_spacing) return;
+    void post<Preview>(`/preview?units=${now.units}`, now)
+      .then((got) => {
+        if (answers.peek() !== now) return; // an older drawing than the answers
+        preview.value = got;
+        trouble.value = null;
+      })
+      .catch((fault: unknown) => { trouble.value = sentenceOf(fault); });
+  }), []);
+  const unit = draft.units.value;
+  const complete = answers.value.sizes?.intake?.head_diameter && answers.value.sizes.exhaust?.head_diameter
+    && answers.value.cylinders && answers.value.bore_spacing;
+  return (
+    <div class="two">
+      <figure class="sheet-frame">
+        {preview.value?.svg
+          ? <Ink svg={preview.value.svg} />
+          : <div class="ink ink-none">The head appears here as you answer.</div>}
+        <figcaption>{draft.title.value || 'a new head'}</figcaption>
+      </figure>
+      <div>
+        <div class="form">
+          <div>
+            <label for="job-title">What shall the job be called?</label>
+            <input id="job-title" value={draft.title.value} onInput={(e) => { draft.title.value = e.currentTarget.value; }} autocomplete="off" />
+          </div>
+          <Choose legend="Its drawing is in" of={draft.units} options={['in', 'mm']} words={['inch', 'mm']} />
+        </div>
+        <Questions draft={draft} unit={unit} />
+        {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
+        {complete && preview.value?.faults.map((f) => <p class="sentence" key={f.key + f.text}>{f.text}</p>)}
+        <div class="acts">
+          <button type="button" class="main-act" disabled={!complete} onClick={() => void props.begin({ from: 'answers', answers: answers.value })}>
+            Put it on the bench
+          </button>
+          {!complete && <span class="quiet">Cylinders, spacing and head diameters are needed; the rest may stay open.</span>}
+        </div>
+      </div>
+    </div>
+  );
+}
+
+function Questions(props: { draft: Draft; unit: LengthUnit }) {
+  const { draft, unit } = props;
+  return (
+    <ol class="questions">
+      <li>
+        <h3>1. How many cylinders has the head?</h3>
+        <Field label="Cylinders" text={draft.cylinders} quantity="plain" unit={unit} check={wholeTo(16)} />
+      </li>
+      <li>
+        <h3>2. How far apart are they?</h3>
+        <Field label="From one cylinder to the next" text={draft.spacing} quantity="length" unit={unit} check={positive} />
+      </li>
+      <li>
+        <h3>3. How many valves has a cylinder?</h3>
+        <div class="pair">{kinds.map((k) => <Field key={k} label={`${k} valves`} text={draft.valves[k]} quantity="plain" unit={unit} check={wholeTo(4)} />)}</div>
+      </li>
+      <li>
+        <h3>4. In what order do they stand?</h3>
+        <Choose legend="Standing" of={draft.layout} options={['in line', 'two rows']} words={['in one row', 'in two rows']} />
+        <Choose legend={draft.layout.value === 'in line' ? 'First in a cylinder' : 'At the back'} of={draft.first} options={['intake', 'exhaust']} words={['intake', 'exhaust']} />
+        <Choose legend="Neighbouring cylinders" of={draft.alternate} options={['same', 'mirrored']} words={['alike', 'mirrored']} />
+      </li>
+      <li>
+        <h3>5. At what angles do the guides stand?</h3>
+        <div class="pair">
+          {kinds.map((k) => <Field key={k} label={`${k} incline`} text={draft.incline[k]} quantity="angle" unit={unit} optional check={steep} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} cant`} text={draft.cant[k]} quantity="angle" unit={unit} optional check={steep} />)}
+        </div>
+      </li>
+      <li>
+        <h3>6. What sizes?</h3>
+        <div class="pair">
+          {kinds.map((k) => <Field key={k} label={`${k} valve head diameter`} text={draft.headDiameter[k]} quantity="length" unit={unit} check={positive} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} stem diameter`} text={draft.stem[k]} quantity="length" unit={unit} optional check={positive} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} seat angle`} text={draft.seatAngle[k]} quantity="angle" unit={unit} optional note="45° if open" check={steep} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} seat width`} text={draft.seatWidth[k]} quantity="length" unit={unit} optional check={positive} />)}
+        </div>
+      </li>
+    </ol>
+  );
+}
+
+function Choose<T extends string>(props: { legend: string; of: Signal<T>; options: T[]; words: string[] }) {
+  return (
+    <fieldset class="choice">
+      <legend>{props.legend}</legend>
+      {props.options.map((option, i) => (
+        <label key={option}>
+          <input type="radio" checked={props.of.value === option} onChange={() => { props.of.value = option; }} />
+          {props.words[i]}
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+const positive = (v: number) => (v > 0 ? null : 'This must be more than nothing.');
+const steep = (v: number) => (Math.abs(v) < 80 ? null : 'An angle stays below 80°.');
+const wholeTo = (most: number) => (v: number) =>
+  Number.isInteger(v) && v >= 1 && v <= most ? null : `A whole number from 1 to ${most}.`;

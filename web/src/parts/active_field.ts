@@ -1,0 +1,49 @@
+// The field that has the word: what the keypad and a gauge that types write into.
+
+import { signal } from '@preact/signals';
+
+export interface ActiveField {
+  element: HTMLInputElement;
+  set(text: string): void;
+  enter(): void;
+}
+
+export const active = signal<ActiveField | null>(null);
+
+// Writes at the cursor, in place of what is selected.
+export function typeIn(text: string): void {
+  const field = active.value;
+  if (!field) return;
+  const { element } = field;
+  const from = element.selectionStart ?? element.value.length;
+  const to = element.selectionEnd ?? element.value.length;
+  const next = element.value.slice(0, from) + text + element.value.slice(to);
+  field.set(next);
+  element.value = next;
+  element.setSelectionRange(from + text.length, from + text.length);
+}
+
+export function rubOut(): void {
+  const field = active.value;
+  if (!field) return;
+  const { element } = field;
+  const to = element.selectionEnd ?? element.value.length;
+  let from = element.selectionStart ?? to;
+  if (from === to) from = Math.max(0, from - 1);
+  const next = element.value.slice(0, from) + element.value.slice(to);
+  field.set(next);
+  element.value = next;
+  element.setSelectionRange(from, from);
+}
+
+// A gauge types like a keyboard, whether or not anybody has touched the field first: its digits go to the
+// field marked as awaiting a reading.
+export function startGaugeWatch(): void {
+  addEventListener('keydown', (event) => {
+    if (event.ctrlKey || event.altKey || event.metaKey || !/^[-+.\d]$/.test(event.key)) return;
+    const focus = document.activeElement;
+    if (focus instanceof HTMLInputElement || focus instanceof HTMLTextAreaElement || focus instanceof HTMLSelectElement) return;
+    const awaiting = document.querySelector<HTMLInputElement>('input[data-awaits]');
+    awaiting?.focus();
+  });
+}

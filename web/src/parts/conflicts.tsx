@@ -1,0 +1,36 @@
+// Two different values for one place: both are kept, both are shown, the person chooses.
+
+import type { Entry } from '../api/types';
+import { choose } from '../entry/outbox';
+import { entries, job } from '../state/open_job';
+import { valuesInWords } from './entry_words';
+import { when } from './when';
+
+export function Conflicts() {
+  const { conflicts, entries: all } = entries.value;
+  if (conflicts.length === 0 || !job.value) return null;
+  const id = job.value.id;
+  return (
+    <>
+      {conflicts.map((c) => (
+        <section class="differ" key={c.place} aria-label={`Two values for ${c.place}`}>
+          <h3>Two values stand for {placeInWords(c.place)}: which one holds?</h3>
+          <ul class="entries">
+            {c.entries.map((entryId) => all.find((e) => e.id === entryId)).filter((e): e is Entry => e !== undefined).map((e) => (
+              <li key={e.id}>
+                <span>{valuesInWords(e)}, {e.by}, {when(e.made_at ?? e.at)}{e.id === c.used ? ' (used until you choose)' : ''}</span>
+                <button type="button" onClick={() => void choose(id, e, `choose for ${c.place}`)}>This one</button>
+              </li>
+            ))}
+          </ul>
+        </section>
+      ))}
+    </>
+  );
+}
+
+export function placeInWords(place: string): string {
+  const [kind, head, valve, ...rest] = place.split('/');
+  return [kind, rest.join(' ').replaceAll('_', ' '), 'of', valve, head && head !== '1' ? `on head ${head}` : '']
+    .filter((w) => w !== '').join(' ');
+}

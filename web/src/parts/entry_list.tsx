@@ -1,0 +1,48 @@
+// Entries of one kind, newest first: waiting ones, live ones, and those set aside by a correction. Each can be
+// taken back; none is erased.
+
+import type { Entry, EntryKind } from '../api/types';
+import { outbox, takeBack } from '../entry/outbox';
+import { entries, job, waitingHere } from '../state/open_job';
+import { mayRecord } from '../state/may';
+import { valuesInWords, waitingInWords } from './entry_words';
+import { when } from './when';
+
+export function EntryList(props: { kinds: EntryKind[]; head?: string; valve?: string; title: string }) {
+  const id = job.value?.id;
+  if (id === undefined) return null;
+  const fits = (kind: unknown, head: unknown, valve: unknown) => props.kinds.includes(kind as EntryKind)
+    && (props.head === undefined || head === props.head) && (props.valve === undefined || valve === props.valve);
+  const unsent = waitingHere.value.filter((w) => fits(w.body['kind'], w.body['head'], w.body['valve'])).reverse();
+  const stored = entries.value.entries.filter((e) => fits(e.kind, e.head, e.valve) && !e.withdrawn).reverse();
+  if (unsent.length + stored.length === 0) return null;
+  return (
+    <details class="no-print">
+      <summary>{props.title} ({unsent.length + stored.length})</summary>
+      <ul class="entries">
+        {unsent.map((w) => (
+          <li key={w.key} class={w.state === 'waiting' ? 'is-waiting' : 'is-stuck'}>
+            <span><b>{String(w.body['valve'] ?? '')}</b> {waitingInWords(w)}, {w.state === 'waiting' ? 'waiting to be sent' : w.sentence}</span>
+            <button type="button" onClick={() => void outbox.letGo(w.key)}>Take back</button>
+          </li>
+        ))}
+        {stored.map((e) => <Stored key={e.id} entry={e} job={id} />)}
+      </ul>
+    </details>
+  );
+}
+
+function Stored(props: { entry: Entry; job: number }) {
+  const { entry } = props;
+  const aside = !entry.live;
+  return (
+    <li class={aside ? 'set-aside' : undefined}>
+      <span><b>{entry.valve}</b> {valuesInWords(entry)}, {entry.by}, {when(entry.made_at ?? entry.at)}</span>
+      {!aside && mayRecord() && (
+        <button type="button" onClick={() => void takeBack(props.job, entry, `take back ${entry.kind} ${entry.valve}`)}>
+          Take back
+        </button>
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,28 @@
+// An entry's values in words, as typed, with their unit.
+
+import type { Entry } from '../api/types';
+import type { Waiting } from '../entry/waiting';
+
+type Some = Pick<Entry, 'values' | 'units'>;
+
+export function valuesInWords(entry: Some): string {
+  const parts = Object.entries(entry.values).map(([name, value]) => `${name.replaceAll('_', ' ')} ${valueInWords(value, name, entry.units)}`);
+  return parts.length === 0 ? 'taken back' : parts.join(', ');
+}
+
+const plainNames = new Set(['across', 'by', 'stage', 'done', 'angles', 'what', 'verdict']);
+const angleNames = new Set(['first', 'second']);
+
+function valueInWords(value: unknown, name: string, unit: string): string {
+  if (Array.isArray(value)) return `${value.length} readings`;
+  if (plainNames.has(name)) return String(value);
+  const bare = typeof value === 'number' || /^[-+]?[\d.]+$/.test(String(value));
+  if (!bare) return String(value);
+  return angleNames.has(name) ? `${String(value)} deg` : `${String(value)} ${unit}`;
+}
+
+export function waitingInWords(entry: Waiting): string {
+  const values = entry.body['values'] as Record<string, unknown> | undefined;
+  const units = entry.body['units'] === 'in' ? 'in' : 'mm';
+  return values ? valuesInWords({ values, units }) : entry.words;
+}

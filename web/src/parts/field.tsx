@@ -1,0 +1,89 @@
+// A field for a number as people type it. Enter (or the keypad's key) hands the value on; nonsense gets a
+// sentence under the field, never a dialog; a value in another unit is said back as it was understood.
+
+import type { Signal } from '@preact/signals';
+import { useId, useRef, useState } from 'preact/hooks';
+import { parseQuantity, type Typed } from '../numbers/parse';
+import { pageUnit, type LengthUnit, type Quantity } from '../numbers/quantity';
+import { show } from '../numbers/show';
+import { active } from './active_field';
+
+export interface FieldProps {
+  label: string;
+  text: Signal<string>;
+  quantity: Quantity;
+  unit: LengthUnit;
+  onEnter?: (value: Typed | null) => void; // null: left empty
+  onLeave?: (value: Typed | null) => void; // focus left with a sound value
+  optional?: boolean;
+  awaits?: boolean; // the field a gauge types into when nothing has focus
+  note?: string | undefined;
+  disabled?: boolean;
+  check?: (value: number) => string | null; // a sentence if the value makes no sense here
+}
+
+const coarse = matchMedia('(pointer: coarse)');
+
+export function Field(props: FieldProps) {
+  const id = useId();
+  const input = useRef<HTMLInputElement>(null);
+  const [sentence, setSentence] = useState<string | null>(null);
+  const said = sentence ?? readBack(props);
+
+  // undefined: nonsense, and the sentence stands under the field.
+  const settled = (): Typed | null | undefined => {
+    const text = props.text.peek().trim();
+    if (text === '' && props.optional) return null;
+    const got = parseQuantity(text, props.quantity, props.unit);
+    const fault = got.ok ? props.check?.(got.value) ?? null : got.sentence;
+    setSentence(fault);
+    return got.ok && fault === null ? got : undefined;
+  };
+  const enter = () => {
+    const value = settled();
+    if (value === undefined) input.current?.select();
+    else props.onEnter?.(value);
+  };
+  const set = (text: string) => {
+    props.text.value = text;
+    if (sentence !== null) setSentence(null);
+  };
+  const focus = () => {
+    if (input.current) active.value = { element: input.current, set, enter };
+  };
+  const blur = () => {
+    if (active.peek()?.element === input.current) active.value = null;
+    if (props.text.peek().trim() === '') return;
+    const value = settled();
+    if (value !== undefined) props.onLeave?.(value);
+  };
+  return (
+    <div class={`field${sentence ? ' field-nonsense' : ''}`}>
+      <label for={id}>{props.label}</label>
+      <span class="field-box">
+        <input
+          id={id} ref={input} type="text" autocomplete="off" autocapitalize="off" spellcheck={false} enterkeyhint="next"
+          inputMode={coarse.matches ? 'none' : 'decimal'} value={props.text.value} disabled={props.disabled ?? false}
+          aria-invalid={sentence !== null} aria-describedby={`${id}-said`} data-awaits={props.awaits ? '' : undefined}
+          onInput={(e) => set(e.currentTarget.value)} onFocus={focus} onBlur={blur}
+          onKeyDown={(e) => {
+            if (e.key !== 'Enter') return;
+            e.preventDefault();
+            enter();
+          }}
+        />
+        <span class="unit" aria-hidden="true">{pageUnit(props.quantity, props.unit)}</span>
+      </span>
+      <p class="said" id={`${id}-said`} role={sentence ? 'alert' : undefined}>{said ?? props.note ?? ''}</p>
+    </div>
+  );
+}
+
+// "= 1.5625 in" when what was typed is not plainly that already.
+function readBack(props: FieldProps): string | null {
+  const text = props.text.value.trim();
+  if (text === '') return null;
+  const got = parseQuantity(text, props.quantity, props.unit);
+  if (!got.ok || !/[/,a-zµ"°'½¼¾⅛⅜⅝⅞]/i.test(text)) return null;
+  return `= ${show(got.value, props.quantity, props.unit)}`;
+}

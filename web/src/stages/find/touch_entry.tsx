@@ -1,0 +1,73 @@
+// Entering a touch: X, Enter, Y, Enter, and the field stands at the next guide. Keypad, keyboard and a gauge
+// that types all end in the same two fields.
+
+import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import type { FoundSetup } from '../../api/types';
+import { record } from '../../entry/outbox';
+import { parseQuantity, type Typed } from '../../numbers/parse';
+import { written } from '../../numbers/written';
+import { Field } from '../../parts/field';
+import { Keypad } from '../../parts/keypad';
+import { entries, shown } from '../../state/open_job';
+
+interface Props {
+  job: number;
+  head: string;
+  guide: string | null;
+  setup: FoundSetup | undefined;
+  pick: (valve: string) => void;
+  moveOn: () => void;
+}
+
+export function TouchEntry(props: Props) {
+  const x = useSignal('');
+  const y = useSignal('');
+  const box = useRef<HTMLElement>(null);
+  const { guide, setup } = props;
+  useEffect(() => {
+    x.value = '';
+    y.value = '';
+  }, [guide]);
+  if (!guide) return null;
+  const stored = entries.value.entries.find((e) => e.live && e.kind === 'touch' && e.head === props.head && e.valve === guide);
+  const inputs = () => box.current?.querySelectorAll<HTMLInputElement>('.field input') ?? [];
+  const toY = () => inputs()[1]?.focus();
+
+  const store = (yTyped: Typed | null) => {
+    const xTyped = parseQuantity(x.value, 'length', shown.value);
+    if (!xTyped.ok || !yTyped) return inputs()[0]?.focus();
+    const values = { x: written(xTyped, 'length'), y: written(yTyped, 'length') };
+    void record(props.job, {
+      kind: 'touch', head: props.head, valve: guide, values, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
+    }, `touch ${guide}: X ${values.x}, Y ${values.y}`).then(() => {
+      x.value = '';
+      y.value = '';
+      props.moveOn();
+      inputs()[0]?.focus();
+    });
+  };
+  const zeroed = () => {
+    x.value = '0';
+    y.value = '0';
+    const zero = parseQuantity('0', 'length', shown.value);
+    if (zero.ok) store(zero);
+  };
+  return (
+    <section class="entry no-print" aria-label="Touch" ref={box}>
+      <h3>Touch <b data-touching={guide}>{guide}</b>{stored ? ' again, in place of the reading there' : ''}</h3>
+      <div class="acts">
+        <label for="touch-guide">Another guide</label>
+        <select id="touch-guide" value={guide} onChange={(e) => props.pick(e.currentTarget.value)}>
+          {setup?.guides.map((g) => <option key={g.id} value={g.id}>{g.id}{g.touched ? ', touched' : ''}</option>)}
+        </select>
+        <button type="button" onClick={zeroed}>Zeroed here</button>
+      </div>
+      <div class="pair">
+        <Field label="X" text={x} quantity="length" unit={shown.value} awaits onEnter={toY} />
+        <Field label="Y" text={y} quantity="length" unit={shown.value} onEnter={store} />
+      </div>
+      <Keypad enter="Next" />
+    </section>
+  );
+}

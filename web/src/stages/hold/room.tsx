@@ -1,0 +1,121 @@
+// hold: the head in its fixture, seen from the end and from the side.
+
+import { useSignal } from '@preact/signals';
+import { useEffect, useMemo } from 'preact/hooks';
+import type { Setup } from '../../api/types';
+import { showAngle, showLength } from '../../numbers/show';
+import { Row, Rows } from '../../parts/numbers';
+import { Assumptions } from '../../parts/warnings';
+import { whatIfLines } from '../../state/live_lines';
+import { job, setups, shown, state } from '../../state/open_job';
+import { Asker } from '../../state/whatif';
+import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
+import { Fixtures } from './fixtures';
+import { LevelEntry } from './level';
+import { SafetyBox } from './safety';
+import { TiltHandle, turnByHand } from './tilt';
+
+export function HoldRoom() {
+  const id = job.value?.id ?? 0;
+  const chosen = useSignal<string>('');
+  const tilt = useSignal<number | null>(null); // held otherwise than planned, while looking
+  const asker = useMemo(() => new Asker(() => id), [id]);
+  const setup = setups.value.find((s) => s.id === chosen.value) ?? setups.value[0];
+  const drawings = drawingsOf('hold').filter((d) => d.name !== 'plan');
+  useEffect(() => () => { whatIfLines.value = null; }, []);
+
+  const turn = (to: number | null) => {
+    tilt.value = to;
+    if (to === null || !setup) return asker.clear();
+    asker.ask({
+      attitude: { setup: setup.id, tilt_deg: to, swing_deg: setup.swing_deg }, results: ['hold'], units: shown.value,
+      head: state.value?.head ?? '',
+      drawings: drawings.filter((d) => d.takes?.includes('tilt_deg')).map((d) => ({ name: d.name, query: { setup: setup.id, tilt_deg: to } })),
+    });
+  };
+  const looked = asker.answer.value?.results.hold?.setups.find((s) => s.id === setup?.id);
+  const now = tilt.value !== null && looked ? looked : setup;
+  return (
+    <>
+      <RoomHead stage="hold">
+        <SetupChoice ids={setups.value.map((s) => s.id)} chosen={setup?.id ?? ''} choose={(s) => { chosen.value = s; turn(null); }} />
+      </RoomHead>
+      <div class="two">
+        <div>
+          {drawings.map((d) => (
+            <FramedDrawing key={d.name} drawing={d} query={{ setup: setup?.id }} instead={asker.answer.value?.drawings[d.name]}
+              {...(d.takes?.includes('tilt_deg') && setup
+                ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => turnByHand(e, svg, tilt.value ?? setup.tilt_deg, turn) } : {})}
+            />
+          ))}
+          {setup && <TiltHandle planned={setup.tilt_deg} tilt={tilt.value} turn={turn} fault={asker.fault.value} />}
+          <StageWarnings stage="hold" />
+        </div>
+        <div>
+          {now && <Attitude setup={now} id={id} looking={tilt.value !== null} />}
+          <PostRows id={id} />
+          {now && <SafetyBox setup={now} id={id} />}
+          <LevelEntry setup={setup} id={id} />
+          <Fixtures />
+          <Assumptions lines={state.value?.results.hold?.assumptions} />
+          <DoneWord stage="hold" />
+        </div>
+      </div>
+      {now && <ValveTable setup={now} />}
+    </>
+  );
+}
+
+function Attitude(props: { setup: Setup; id: number; looking: boolean }) {
+  const { setup, id } = props;
+  const why = (key: string) => ({ job: id, stage: 'hold' as const, key });
+  const unit = shown.value;
+  return (
+    <Rows title={props.looking ? `Setup ${setup.id}, held otherwise than planned` : `Setup ${setup.id}`}>
+      <Row label="Tilt" why={why('tilt_deg')} inputs={`${setup.valves.length} guides of this setup`}>{showAngle(setup.tilt_deg)}</Row>
+      <Row label="Swing" why={why('swing_deg')}>{showAngle(setup.swing_deg)}</Row>
+      <Row label="Worst plumb error" why={why('worst_plumb_deg')} attention={setup.valves.some((v) => !v.reachable)}>
+        <output data-value="worst-plumb">{showAngle(setup.worst_plumb_deg, 3)}</output>
+      </Row>
+      <Row label="Datum guide">{setup.datum}</Row>
+      <Row label="Travel to spare, X" why={why('travel_margin_mm')}>{showLength(setup.travel_margin_mm.x, unit)}</Row>
+      <Row label="Travel to spare, Y" why={why('travel_margin_mm')}>{showLength(setup.travel_margin_mm.y, unit)}</Row>
+    </Rows>
+  );
+}
+
+function PostRows(props: { id: number }) {
+  const posts = state.value?.results.hold?.posts;
+  if (!posts) return null;
+  const why = (key: string) => ({ job: props.id, stage: 'hold' as const, key });
+  const unit = shown.value;
+  return (
+    <Rows title="Posts">
+      <Row label="Set them apart, centre to centre" why={why('span_mm')}>{showLength(posts.span_mm, unit)}</Row>
+      <Row label="A head sits to within (sd)" why={why('position_sd_mm')}>{showLength(posts.position_sd_mm, unit)}</Row>
+      <Row label="and turned within (sd)" why={why('yaw_sd_deg')}>{showAngle(posts.yaw_sd_deg, 3)}</Row>
+    </Rows>
+  );
+}
+
+function ValveTable(props: { setup: Setup }) {
+  const unit = shown.value;
+  return (
+    <div class="wide">
+      <table>
+        <caption>Map of setup {props.setup.id} from {props.setup.datum}, {unit}</caption>
+        <thead><tr><th>Valve</th><th>X</th><th>Y</th><th>Z</th><th>off plumb</th><th class="words">within the limit</th></tr></thead>
+        <tbody>
+          {props.setup.valves.map((v) => (
+            <tr key={v.id} class={v.reachable ? undefined : 'attention'}>
+              <th scope="row">{v.id}</th>
+              {[v.x_mm, v.y_mm, v.z_mm].map((n, i) => <td key={i}>{showLength(n, unit).split(' ')[0]}</td>)}
+              <td>{showAngle(v.plumb_deg, 3)}</td>
+              <td class="words">{v.reachable ? 'yes' : 'no, not with this fixture'}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

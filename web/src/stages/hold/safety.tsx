@@ -1,0 +1,38 @@
+// Can it fall? The numbers, and what to do before hands go under it.
+
+import type { Setup } from '../../api/types';
+import { show, showAngle } from '../../numbers/show';
+import { Row, Rows } from '../../parts/numbers';
+import { shown, state } from '../../state/open_job';
+
+const leastSlipFactor = 2; // below this the plan warns
+const oneLiftKg = 23; // common limit for one person; local rules decide
+
+export function SafetyBox(props: { setup: Setup; id: number }) {
+  const { safety } = props.setup;
+  const why = (key: string) => ({ job: props.id, stage: 'hold' as const, key });
+  const heavy = safety.mass_kg !== null && safety.mass_kg > oneLiftKg;
+  const weak = safety.slip_factor !== null && safety.slip_factor < leastSlipFactor;
+  const sentences = state.value?.warnings.filter((w) => w.stage === 'hold' && /load|lift|slide|slip|releas/i.test(w.text)) ?? [];
+  return (
+    <section class="differ safety" aria-label="Safety">
+      <h3>Before it is lifted or let go</h3>
+      <Rows>
+        <Row label="Mass" attention={heavy} why={why('mass_kg')}>{show(safety.mass_kg, 'mass', shown.value)}</Row>
+        <Row label="Deck slopes" why={why('slope_deg')}>{showAngle(safety.slope_deg)}</Row>
+        <Row label="Clamps hold, times over" attention={weak} why={why('slip_factor')}>
+          {safety.slip_factor === null ? '–' : safety.slip_factor.toFixed(1)}
+        </Row>
+        <Row label="When the clamps open it" attention={safety.slides_when_released} why={why('slides_when_released')}>
+          {safety.slides_when_released ? 'slides' : 'stays'}
+        </Row>
+      </Rows>
+      <ul>
+        {heavy && <li>Two people or a hoist.</li>}
+        {safety.slides_when_released && sentences.length === 0 && <li>Tilt it back level before the clamps are opened.</li>}
+        {sentences.map((w) => <li key={w.code + w.text}>{w.text}</li>)}
+        <li>Hands clear of the cradle while it turns; lock it before letting go. Spindle stopped and chips brushed, not blown.</li>
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,111 @@
+// What the gauge says of one seat: runout as one number or as a trace of readings round the seat, width, stem
+// height, vacuum. Left open means not measured, and that is never a pass.
+
+import { useSignal, type Signal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import { session } from '../../api/client';
+import { record } from '../../entry/outbox';
+import { parseQuantity, type Typed } from '../../numbers/parse';
+import type { Quantity } from '../../numbers/quantity';
+import { written } from '../../numbers/written';
+import { Field } from '../../parts/field';
+import { Keypad } from '../../parts/keypad';
+import { entries, shown } from '../../state/open_job';
+import { walkingOrder } from './walk';
+
+const asked: { key: string; label: string; quantity: Quantity }[] = [
+  { key: 'runout', label: 'Runout, full swing', quantity: 'length' },
+  { key: 'width', label: 'Seat width', quantity: 'length' },
+  { key: 'stem_height', label: 'Stem height', quantity: 'length' },
+  { key: 'vacuum', label: 'Vacuum held', quantity: 'vacuum' },
+];
+const leastTrace = 8; // readings: fewer cannot tell shape from eccentricity
+
+interface Props { job: number; head: string; valve: string; pick: (valve: string) => void; moveOn: () => void }
+
+export function ProofEntry(props: Props) {
+  const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal('')];
+  const trace = useSignal<string[]>([]);
+  const sentence = useSignal<string | null>(null);
+  const box = useRef<HTMLElement>(null);
+  useEffect(() => clear(texts, trace), [props.valve]);
+  const stored = entries.value.entries.find((e) => e.live && e.kind === 'proof' && e.head === props.head && e.valve === props.valve);
+  const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.pair input')[i]?.focus();
+  const store = () => {
+    const values: Record<string, unknown> = {};
+    for (const [i, a] of asked.entries()) {
+      const text = texts[i]?.value.trim() ?? '';
+      if (text === '') continue;
+      const got = parseQuantity(text, a.quantity, shown.value);
+      if (!got.ok) return focus(i);
+      values[a.key] = a.key === 'width' ? [written(got, a.quantity)] : written(got, a.quantity);
+    }
+    if (trace.value.length > 0 && trace.value.length < leastTrace) {
+      sentence.value = `A trace has ${leastTrace} or more readings; this one has ${trace.value.length}.`;
+      return;
+    }
+    if (trace.value.length > 0) values['trace'] = trace.value;
+    if (Object.keys(values).length === 0) {
+      sentence.value = 'Type at least one of them.';
+      return;
+    }
+    sentence.value = null;
+    const by = session.value?.person?.name;
+    if (by) values['by'] = by;
+    void record(props.job, {
+      kind: 'proof', head: props.head, valve: props.valve, values, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
+    }, `proof ${props.valve}`).then(() => {
+      clear(texts, trace);
+      props.moveOn();
+      focus(0);
+    });
+  };
+  return (
+    <section class="entry no-print" aria-label="Proof" ref={box}>
+      <h3>Measure <b data-proving={props.valve}>{props.valve}</b>{stored ? ' again, in place of what is there' : ''}</h3>
+      <div class="acts">
+        <label for="proof-valve">Another seat</label>
+        <select id="proof-valve" value={props.valve} onChange={(e) => props.pick(e.currentTarget.value)}>
+          {walkingOrder().map((v) => <option key={v}>{v}</option>)}
+        </select>
+      </div>
+      <div class="pair">
+        {asked.map((a, i) => (
+          <Field key={a.key} label={a.label} text={texts[i] ?? texts[0]!} quantity={a.quantity} unit={shown.value} optional awaits={i === 0}
+                 onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
+        ))}
+      </div>
+      <TraceEntry trace={trace} />
+      {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
+      <Keypad enter="Next" />
+      <div class="acts"><button type="button" class="main-act" onClick={store}>Store seat {props.valve}</button></div>
+    </section>
+  );
+}
+
+function clear(texts: Signal<string>[], trace: Signal<string[]>): void {
+  for (const t of texts) t.value = '';
+  trace.value = [];
+}
+
+function TraceEntry(props: { trace: Signal<string[]> }) {
+  const text = useSignal('');
+  const add = (typed: Typed | null) => {
+    if (!typed) return;
+    props.trace.value = [...props.trace.value, written(typed, 'length')];
+    text.value = '';
+  };
+  return (
+    <details open={props.trace.value.length > 0}>
+      <summary>Trace, reading by reading</summary>
+      <p>Evenly round the seat from the mark, one Enter a reading; eight or more.</p>
+      <Field label={`Reading ${props.trace.value.length + 1}`} text={text} quantity="length" unit={shown.value} onEnter={add} />
+      {props.trace.value.length > 0 && (
+        <p>
+          {props.trace.value.map((t) => t.split(' ')[0]).join('  ')}{' '}
+          <button type="button" onClick={() => { props.trace.value = props.trace.value.slice(0, -1); }}>Rub out the last</button>
+        </p>
+      )}
+    </details>
+  );
+}

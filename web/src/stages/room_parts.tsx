@@ -1,0 +1,97 @@
+// What every stage's room is made of: its heading with the answer, the drawings in their frames, what is
+// lacking, and the word that it is done.
+
+import type { ComponentChildren } from 'preact';
+import type { DrawingName, Stage } from '../api/types';
+import { record } from '../entry/outbox';
+import { Drawing } from '../parts/drawing';
+import { StageMark } from '../parts/mark';
+import { Warnings } from '../parts/warnings';
+import { liveStages } from '../state/live_lines';
+import { mayRecord } from '../state/may';
+import { drawn, job, shown, state } from '../state/open_job';
+
+export function RoomHead(props: { stage: Stage; children?: ComponentChildren }) {
+  const now = liveStages.value[props.stage];
+  return (
+    <>
+      <header class="room-head">
+        <h2>{props.stage}</h2>
+        <StageMark mark={now.mark} />
+        <p>{now.line}</p>
+        {props.children}
+      </header>
+      {now.needs && now.needs.length > 0 && (
+        <ul class="warnings" aria-label="What is lacking">
+          {now.needs.map((n) => <li key={n}>{n}</li>)}
+        </ul>
+      )}
+    </>
+  );
+}
+
+export function drawingsOf(stage: Stage): DrawingName[] {
+  return state.value?.drawings.filter((d) => d.stage === stage) ?? [];
+}
+
+export function drawingAddress(name: string, query: Record<string, string | number | undefined> = {}): string {
+  const all: Record<string, string | number | undefined> = { units: shown.value, head: state.value?.head, ...query };
+  const words = Object.entries(all).filter(([, v]) => v !== undefined && v !== '')
+    .map(([k, v]) => `${k}=${encodeURIComponent(String(v))}`).join('&');
+  return `/jobs/${job.value?.id ?? 0}/drawings/${name}.svg?${words}`;
+}
+
+interface FrameProps {
+  drawing: DrawingName;
+  query?: Record<string, string | number | undefined>;
+  instead?: string | undefined;
+  narrow?: boolean;
+  onDown?: (event: PointerEvent, svg: SVGSVGElement) => void;
+  onPick?: (name: string) => void;
+  children?: ComponentChildren;
+}
+
+// One drawing in its frame; only the parameters it understands are asked for.
+export function FramedDrawing({ drawing, query, narrow, children, ...ink }: FrameProps) {
+  const taken = Object.fromEntries(Object.entries(query ?? {}).filter(([k]) => drawing.takes?.includes(k) ?? true));
+  return (
+    <figure class={`sheet-frame${narrow ? ' narrow' : ''}`} data-drawing={drawing.name}>
+      <Drawing address={drawingAddress(drawing.name, taken)} fresh={drawn.value} {...ink} />
+      <figcaption><span>{drawing.title}</span>{children}</figcaption>
+    </figure>
+  );
+}
+
+export function StageWarnings(props: { stage: Stage; onPick?: (valve: string) => void }) {
+  const all = state.value?.warnings.filter((w) => w.stage === props.stage) ?? [];
+  return <Warnings warnings={all} {...(props.onPick ? { onPick: props.onPick } : {})} />;
+}
+
+export function DoneWord(props: { stage: Stage }) {
+  const id = job.value?.id;
+  const mark = state.value?.stages[props.stage].mark;
+  if (id === undefined || !mayRecord() || mark === 'open') return null;
+  const done = mark !== 'done';
+  const say = () => void record(id, { kind: 'done', head: state.value?.head ?? '1', valve: '', values: { stage: props.stage, done },
+    units: shown.value }, done ? `${props.stage} done` : `${props.stage} open again`);
+  return (
+    <div class="acts">
+      <button type="button" onClick={say}>{done ? `Say that ${props.stage} is done` : `Open ${props.stage} again`}</button>
+    </div>
+  );
+}
+
+export function SetupChoice(props: { ids: string[]; chosen: string; choose: (id: string) => void }) {
+  if (props.ids.length < 2) return null;
+  return (
+    <fieldset class="choice no-print">
+      <legend>Setup</legend>
+      {props.ids.map((id) => (
+        <label key={id}>
+          <input type="radio" name="setup" checked={id === props.chosen} onChange={() => props.choose(id)} />
+          {id}
+        </label>
+      ))}
+    </fieldset>
+  );
+}

@@ -1,0 +1,40 @@
+// Dragging a facet on the drawing itself: the group named after the facet is taken by its outer end, and the
+// width follows the hand along the facet. The scale is read off the drawing: the group is as long as the facet
+// is wide.
+
+import type { Job, Kind } from '../../api/types';
+import { facetsOf } from './facet_list';
+import type { Keep, Look } from './facets';
+
+const narrowest = 0.1; // mm
+
+export function dragFacet(down: PointerEvent, svg: SVGSVGElement, job: Job, kind: Kind, look: Look, keep: Keep): void {
+  const named = (down.target as Element).closest('[data-name]');
+  const facet = facetsOf(job, kind).find((f) => f.name === named?.getAttribute('data-name'));
+  if (!named || !facet || facet.width === null || facet.angle === null || !svg.contains(named)) return;
+  const box = named.getBoundingClientRect();
+  const pixels = Math.hypot(box.width, box.height);
+  if (pixels < 1) return;
+  const perPixel = facet.width / pixels;
+  const angle = (facet.angle * Math.PI) / 180;
+  const middle = svg.getBoundingClientRect();
+  // Outward is away from the guide axis, which stands at the middle of a full section and at the left of a half.
+  const side = box.left + box.width / 2 < middle.left + middle.width * 0.1 ? -1 : 1;
+  const from = { x: down.clientX, y: down.clientY };
+  let width = facet.width;
+  const edits = () => [{ key: facet.widthKey, value: `${width.toFixed(3)} mm` }];
+  const move = (e: PointerEvent) => {
+    const along = side * (e.clientX - from.x) * Math.cos(angle) - (e.clientY - from.y) * Math.sin(angle);
+    const inward = facet.name.startsWith('throat') ? -1 : 1;
+    width = Math.max(narrowest, (facet.width ?? 0) + inward * along * perPixel);
+    look(edits());
+  };
+  const up = () => {
+    removeEventListener('pointermove', move);
+    removeEventListener('pointerup', up);
+    if (Math.abs(width - (facet.width ?? 0)) > 0.0005) keep(edits(), `${kind} ${facet.words}: width`);
+  };
+  addEventListener('pointermove', move);
+  addEventListener('pointerup', up);
+  down.preventDefault();
+}

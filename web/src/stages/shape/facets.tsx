@@ -1,0 +1,85 @@
+// Facets, dragged or typed: while a handle moves the section is drawn for what it would be; letting go keeps it.
+
+import { useComputed, useSignal } from '@preact/signals';
+import { useEffect, useId } from 'preact/hooks';
+import type { Edit, Job, Kind } from '../../api/types';
+import type { Typed } from '../../numbers/parse';
+import { show, showAngle } from '../../numbers/show';
+import { written } from '../../numbers/written';
+import { Field } from '../../parts/field';
+import { mayRecord } from '../../state/may';
+import { shown } from '../../state/open_job';
+import { facetsOf, type Facet } from './facet_list';
+
+export type Look = (edits: Edit[]) => void;
+export type Keep = (edits: Edit[], what: string) => void;
+
+interface Props {
+  job: Job;
+  kind: Kind;
+  look: Look;
+  keep: Keep;
+  sensitivity: { kind: Kind; facet_deg: number; width_per_depth: number }[];
+  fault: string | null;
+}
+
+export function Facets(props: Props) {
+  const facets = facetsOf(props.job, props.kind);
+  if (facets.length === 0) return null;
+  return (
+    <section class="rows" aria-label="Facets">
+      <h3>Facets, from the throat outward</h3>
+      {props.fault && <p class="sentence" role="alert">{props.fault}</p>}
+      {facets.map((f) => <OneFacet key={`${props.kind}/${f.name}`} facet={f} {...props} />)}
+    </section>
+  );
+}
+
+const widest = 3; // times the present width, the reach of the handle
+const least = 6; // mm reach at least: a narrow facet can still be drawn wide
+const step = 0.01; // mm
+
+function OneFacet(props: Props & { facet: Facet }) {
+  const { facet, look, keep } = props;
+  const id = useId();
+  const unit = shown.value;
+  const bare = (mm: number | null) => show(mm, 'length', unit).split(' ')[0] ?? '';
+  const width = useSignal(bare(facet.width));
+  const angle = useSignal(facet.angle === null ? '' : String(Number(facet.angle.toFixed(3))));
+  const dragged = useSignal<number | null>(null);
+  useEffect(() => {
+    width.value = bare(facet.width);
+    angle.value = facet.angle === null ? '' : String(Number(facet.angle.toFixed(3)));
+    dragged.value = null;
+  }, [facet.width, facet.angle, unit]);
+  const now = useComputed(() => dragged.value ?? facet.width ?? 0);
+  const inUnit = (mm: number) => (unit === 'in' ? `${(mm / 25.4).toFixed(4)} in` : `${mm.toFixed(3)} mm`);
+  const typed = (key: string, quantity: 'length' | 'angle', before: number | null) => (value: Typed | null) => {
+    if (!value || (before !== null && Math.abs(value.value - before) < 5e-5)) return; // below what is shown
+    keep([{ key, value: written(value, quantity) }], `${props.kind} ${facet.words}: ${quantity === 'angle' ? 'angle' : 'width'} ${written(value, quantity)}`);
+  };
+  const sense = props.sensitivity.find((s) => s.kind === props.kind && facet.angle !== null && Math.abs(s.facet_deg - facet.angle) < 0.05);
+  const widthEnter = typed(facet.widthKey, 'length', facet.width);
+  const angleEnter = typed(facet.angleKey, 'angle', facet.angle);
+  return (
+    <div class="facet">
+      <div class="pair">
+        <Field label={`${facet.words}, width`} text={width} quantity="length" unit={unit} disabled={!mayRecord()} onEnter={widthEnter} onLeave={widthEnter}
+               check={(v) => (v > 0 ? null : 'A facet is wider than nothing.')} />
+        <Field label={`${facet.words}, angle`} text={angle} quantity="angle" unit={unit} disabled={!mayRecord()} onEnter={angleEnter} onLeave={angleEnter}
+               check={(v) => (v > 0 && v < 80 ? null : 'A facet stands between 0° and 80°.')} />
+      </div>
+      <div class="slider no-print">
+        <label for={id}>Drag the width</label>
+        <input id={id} type="range" min={0.1} max={Math.max(least, (facet.width ?? 1) * widest)} step={step} value={now.value} disabled={!mayRecord()}
+               onInput={(e) => {
+                 dragged.value = Number(e.currentTarget.value);
+                 look([{ key: facet.widthKey, value: inUnit(dragged.value) }]);
+               }}
+               onChange={(e) => keep([{ key: facet.widthKey, value: inUnit(Number(e.currentTarget.value)) }], `${props.kind} ${facet.words}: width`)} />
+        <output for={id}>{inUnit(now.value)}</output>
+      </div>
+      {sense && <p class="quiet">Cut {showAngle(sense.facet_deg, 0)} deeper by 0.1 and the face narrows by {Math.abs(sense.width_per_depth * 0.1).toFixed(3)}.</p>}
+    </div>
+  );
+}

@@ -1,0 +1,114 @@
+// shape: the section of the seat, how deep each one is cut, and what follows from it.
+
+import { useSignal } from '@preact/signals';
+import { useEffect, useMemo } from 'preact/hooks';
+import type { Edit, Kind, ShapedSeat } from '../../api/types';
+import { change } from '../../entry/outbox';
+import { showLength, showNumber } from '../../numbers/show';
+import { EntryList } from '../../parts/entry_list';
+import { Row, Rows } from '../../parts/numbers';
+import { Assumptions } from '../../parts/warnings';
+import { whatIfLines } from '../../state/live_lines';
+import { mayRecord } from '../../state/may';
+import { job, shown, state } from '../../state/open_job';
+import { Asker } from '../../state/whatif';
+import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
+import { DepthTable } from './depths';
+import { Facets } from './facets';
+import { dragFacet } from './drag';
+import { InsertTable } from './inserts';
+import { SeatEntry } from './seat_entry';
+
+export const kindOf = (id: string): Kind =>
+  state.value?.valves?.find((v) => v.id === id)?.kind ?? (/E/i.test(id) ? 'exhaust' : 'intake');
+
+export function ShapeRoom() {
+  const here = job.value;
+  const kind = useSignal<Kind>('intake');
+  const asker = useMemo(() => new Asker(() => job.value?.id ?? 0), [here?.id]);
+  const drawings = drawingsOf('shape');
+  useEffect(() => {
+    const stop = asker.answer.subscribe((a) => { whatIfLines.value = a?.stages ?? null; });
+    return () => {
+      stop();
+      whatIfLines.value = null;
+    };
+  }, [asker]);
+  // A stored change has arrived: what is drawn is what is stored.
+  useEffect(() => asker.clear(), [here?.version, here?.sequence]);
+  if (!here) return null;
+
+  const look = (edits: Edit[], depths: Record<string, number> = {}) => asker.ask({
+    edits, depths, results: ['shape'], units: shown.value, head: state.value?.head ?? '',
+    drawings: drawings.map((d) => ({ name: d.name, query: { kind: kind.value } })),
+  });
+  const keep = (edits: Edit[], what: string) => void change(here, edits, what);
+  const result = asker.answer.value?.results.shape ?? state.value?.results.shape;
+  const seat = result?.seats.find((s) => kindOf(s.id) === kind.value);
+  return (
+    <>
+      <RoomHead stage="shape" />
+      <div class="two">
+        <div>
+          {drawings.map((d) => (
+            <FramedDrawing key={d.name} drawing={d} query={{ kind: kind.value }} instead={asker.answer.value?.drawings[d.name]}
+              {...(mayRecord() ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => dragFacet(e, svg, here, kind.value, look, keep) } : {})} />
+          ))}
+          <StageWarnings stage="shape" />
+        </div>
+        <div>
+          <fieldset class="choice no-print">
+            <legend>Seat</legend>
+            {(['intake', 'exhaust'] as const).map((k) => (
+              <label key={k}><input type="radio" name="kind" checked={kind.value === k} onChange={() => { kind.value = k; asker.clear(); }} />{k}</label>
+            ))}
+          </fieldset>
+          {seat && <SectionRows seat={seat} />}
+          <Facets job={here} kind={kind.value} look={look} keep={keep} sensitivity={result?.sensitivity ?? []} fault={asker.fault.value ?? asker.answer.value?.faults[0]?.text ?? null} />
+          {result && <DepthRows depth={result.depth} />}
+          {mayRecord() && <SeatEntry job={here.id} head={state.value?.head ?? '1'} />}
+          <EntryList kinds={['seat']} head={state.value?.head ?? '1'} title="Seats before cutting" />
+          <DoneWord stage="shape" />
+        </div>
+      </div>
+      {result && <DepthTable seats={result.seats} look={(depths) => look([], depths)} back={() => asker.clear()} looking={asker.answer.value !== null} />}
+      {result && <InsertTable inserts={result.inserts} />}
+      <Assumptions lines={state.value?.results.shape?.assumptions} />
+    </>
+  );
+}
+
+function SectionRows(props: { seat: ShapedSeat }) {
+  const { seat } = props;
+  const unit = shown.value;
+  const id = job.value?.id ?? 0;
+  const why = (key: string) => ({ job: id, stage: 'shape' as const, key });
+  return (
+    <Rows title="Section">
+      <Row label="Contact diameter" why={why('contact_od_mm')}><output data-value="contact-od">{showLength(seat.contact_od_mm, unit)}</output></Row>
+      <Row label="Inner diameter of the face" why={why('contact_id_mm')}>{showLength(seat.contact_id_mm, unit)}</Row>
+      <Row label="Gauge diameter" why={why('gauge_mm')}>{showLength(seat.gauge_mm, unit)}</Row>
+      <Row label="Cutter" why={why('cutter')} attention={seat.cutter === null}>{seat.cutter ?? 'none fits'}</Row>
+      <Row label="Set its blade to" why={why('blade_setting_mm')}>{showLength(seat.blade_setting_mm, unit)}</Row>
+    </Rows>
+  );
+}
+
+function DepthRows(props: { depth: { total_mm: number | null; stem_spread_mm: { intake: number | null; exhaust: number | null }; chamber_spread_cm3: number | null; feasible: boolean; conflict: unknown[] } }) {
+  const { depth } = props;
+  const unit = shown.value;
+  const id = job.value?.id ?? 0;
+  const why = (key: string) => ({ job: id, stage: 'shape' as const, key });
+  return (
+    <Rows title="Depth plan">
+      <Row label="All depths together" why={why('depth.total_mm')} attention={!depth.feasible}>{showLength(depth.total_mm, unit)}</Row>
+      <Row label="Stem heights spread, intake" why={why('depth.stem_spread_mm')}>{showLength(depth.stem_spread_mm.intake, unit)}</Row>
+      <Row label="Stem heights spread, exhaust" why={why('depth.stem_spread_mm')}>{showLength(depth.stem_spread_mm.exhaust, unit)}</Row>
+      <Row label="Chambers spread" why={why('depth.chamber_spread_cm3')}>
+        {depth.chamber_spread_cm3 === null ? '–' : `${showNumber(depth.chamber_spread_cm3, 'volume', unit)} cm³`}
+      </Row>
+      {depth.conflict.map((c, i) => <p class="sentence" key={i}>{typeof c === 'string' ? c : JSON.stringify(c)}</p>)}
+    </Rows>
+  );
+}
+

@@ -1,0 +1,41 @@
+// The start of a visit: who is there, what an earlier visit left unsent, and when to try sending again.
+
+import { effect } from '@preact/signals';
+import { get, session } from '../api/client';
+import type { Session } from '../api/types';
+import { keepAnswer, keptAnswer } from '../entry/disk';
+import { outbox } from '../entry/outbox';
+
+const tryAgainAfter = 3_000; // ms, while entries wait or the server is away
+
+export async function startSession(): Promise<void> {
+  await outbox.load();
+  await askWho();
+  addEventListener('online', () => void wake());
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'visible') void wake();
+  });
+  setInterval(() => {
+    if (outbox.entries.peek().some((e) => e.state === 'waiting')) void wake();
+  }, tryAgainAfter);
+  // Signing in sends what waited for it.
+  effect(() => {
+    if (session.value?.person) void outbox.flush();
+  });
+}
+
+// The token is not kept: without the server there is nothing to send it with.
+async function askWho(): Promise<void> {
+  try {
+    session.value = await get<Session>('/session');
+    void keepAnswer('/session', { ...session.value, csrf: null });
+  } catch {
+    const old = await keptAnswer<Session>('/session');
+    if (old && !session.value) session.value = old;
+  }
+}
+
+async function wake(): Promise<void> {
+  if (!session.value?.csrf) await askWho();
+  await outbox.flush();
+}
