@@ -1,0 +1,204 @@
+// prove as JSON: the contract's keys, and beside them what the pages and the certificate need.
+#include <nlohmann/json.hpp>
+
+#include "seatwright/papers/report.hpp"
+
+namespace seatwright::papers {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const char* kind_name(job::Kind kind) {
+    return kind == job::Kind::intake ? "intake" : "exhaust";
+}
+
+// Angles 0 ≤ deg < 360.
+Json degrees(std::optional<double> rad) {
+    return number(rad, 1 / rad_per_deg);
+}
+
+Json json_of_harmonics(const prove::SeatProof& seat) {
+    Json out = Json::array();
+    for (const auto& h : seat.harmonics)
+        out.push_back({{"order", h.order},
+                       {"amplitude_mm", number(h.amplitude)},
+                       {"phase_deg", degrees(h.phase)},
+                       {"maximum_deg", degrees(h.phase / h.order)},
+                       {"amplitude_u_mm", number(h.amplitude_u)}});
+    return out;
+}
+
+Json json_of_judgements(const prove::SeatProof& seat) {
+    Json out = Json::array();
+    for (const auto& j : seat.judgements) {
+        Json budget = Json::array();
+        for (const auto& line : j.budget)
+            budget.push_back({{"what", line.what}, {"u", number(line.u)}, {"dof", number(line.dof)}});
+        out.push_back({{"what", j.what},
+                       {"value", number(j.value)},
+                       {"limit_low", number(j.limit_low)},
+                       {"limit_high", number(j.limit_high)},
+                       {"u", number(j.u)},
+                       {"verdict", prove::word(j.verdict)},
+                       {"unit", j.what == "vacuum" ? "kPa" : "mm"},
+                       {"limit_source", j.limit_source},
+                       {"coverage", number(j.coverage)},
+                       {"budget", budget},
+                       {"decider", j.decider.empty() ? Json() : Json(j.decider)}});
+    }
+    return out;
+}
+
+Json json_of_circles(const std::optional<prove::ReferenceCircles>& circles) {
+    if (!circles) return nullptr;
+    const auto one = [](const prove::ReferenceCircle& c) {
+        return Json{{"radius_mm", number(c.radius)}, {"x_mm", number(c.x)}, {"y_mm", number(c.y)}};
+    };
+    return {{"ls", one(circles->ls)}, {"mz", one(circles->mz)}, {"mc", one(circles->mc)}, {"mi", one(circles->mi)}};
+}
+
+Json json_of_causes(const prove::SeatProof& seat) {
+    Json out = Json::array();
+    for (const auto& c : seat.causes)
+        out.push_back({{"what", c.what},
+                       {"statement", c.statement},
+                       {"share", number(c.share)},
+                       {"sureness", c.sureness},
+                       {"orders", c.orders},
+                       {"frequency_hz", number(c.frequency)}});
+    return out;
+}
+
+Json json_of_slip(const std::optional<prove::Slip>& slip) {
+    if (!slip) return nullptr;
+    return {{"reading", slip->at}, {"angle_deg", degrees(slip->angle)}, {"step_mm", number(slip->step)}};
+}
+
+Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
+    Json roundness = nullptr;
+    if (seat.roundness)
+        roundness = {{"ls", number(seat.roundness->ls)},
+                     {"mz", number(seat.roundness->mz)},
+                     {"mc", number(seat.roundness->mc)},
+                     {"mi", number(seat.roundness->mi)}};
+    return {{"head", seat.head},
+            {"id", job.head.valves[seat.valve].id},
+            {"tir_mm", number(seat.tir)},
+            {"eccentricity_mm", number(seat.eccentricity)},
+            {"eccentricity_deg", degrees(seat.eccentricity_direction)},
+            {"roundness_mm", roundness},
+            {"harmonics_mm", json_of_harmonics(seat)},
+            {"width_mm", number(seat.width)},
+            {"stem_height_mm", number(seat.stem_height)},
+            {"verdicts", json_of_judgements(seat)},
+            {"verdict", prove::word(seat.verdict)},
+            {"by", seat.by},
+            {"cutter", seat.cutter.empty() ? Json() : Json(seat.cutter)},
+            {"vacuum_kpa", number(seat.vacuum)},
+            {"leak_kpa_per_s", number(seat.leak_rate)},
+            {"noise_mm", number(seat.noise)},
+            {"widest_gap_deg", degrees(seat.widest_gap)},
+            {"slipped_zero", json_of_slip(seat.slip)},
+            {"circles", json_of_circles(seat.circles)},
+            {"causes", json_of_causes(seat)}};
+}
+
+Json list(const std::vector<double>& values) {
+    Json out = Json::array();
+    for (const double v : values) out.push_back(number(v));
+    return out;
+}
+
+const char* chart_name(prove::Chart chart) {
+    switch (chart) {
+        case prove::Chart::individuals: return "individuals and moving range";
+        case prove::Chart::mean_range: return "mean and range";
+        case prove::Chart::mean_deviation: return "mean and standard deviation";
+    }
+    return "";
+}
+
+Json json_of_series(const prove::Series& s) {
+    Json signals = Json::array();
+    for (const auto& signal : s.signals) signals.push_back({{"head", signal.head}, {"rule", signal.rule}});
+    return {{"what", s.what},
+            {"kind", kind_name(s.kind)},
+            {"n", s.n},
+            {"mean", number(s.mean)},
+            {"sigma", number(s.sigma)},
+            {"cp", number(s.cp)},
+            {"cpk", number(s.cpk)},
+            {"cpk_low", number(s.cpk_low)},
+            {"centre", number(s.centre)},
+            {"lower", number(s.lower)},
+            {"upper", number(s.upper)},
+            {"signals", signals},
+            {"drift_per_head", number(s.drift_per_head)},
+            {"limit_at_head", number(s.limit_at_head)},
+            {"cpk_high", number(s.cpk_high)},
+            {"chart", chart_name(s.chart)},
+            {"sigma_overall", number(s.sigma_overall)},
+            {"ppk", number(s.ppk)},
+            {"limit_low", number(s.limit_low)},
+            {"limit_high", number(s.limit_high)},
+            {"drift_p", number(s.drift_p)},
+            {"tolerance_low", number(s.tolerance_low)},
+            {"tolerance_high", number(s.tolerance_high)},
+            {"heads", s.heads},
+            {"points", list(s.points)},
+            {"subgroup_sizes", s.subgroup_sizes},
+            {"spreads", list(s.spreads)},
+            {"spread_centre", number(s.spread_centre)},
+            {"spread_lower", number(s.spread_lower)},
+            {"spread_upper", number(s.spread_upper)},
+            {"breaks", s.breaks}};
+}
+
+Json json_of_sampling(const std::optional<prove::Sampling>& sampling) {
+    if (!sampling) return nullptr;
+    Json plans = Json::array();
+    for (const auto& plan : sampling->plans)
+        plans.push_back({{"pass_rate", number(plan.pass_rate)}, {"needed", plan.needed}});
+    return {{"measured", sampling->measured},
+            {"passed", sampling->passed},
+            {"confidence", number(sampling->confidence)},
+            {"pass_rate_low", number(sampling->pass_rate_low)},
+            {"plans", plans},
+            {"words", sampling->words}};
+}
+
+}  // namespace
+
+nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof) {
+    Json seats = Json::array(), batch = Json::array(), unmeasured = Json::array(), positions = Json::array(),
+         components = Json::array();
+    for (const auto& seat : proof.seats) seats.push_back(json_of_seat(job, seat));
+    for (const auto& series : proof.batch) batch.push_back(json_of_series(series));
+    for (const auto& u : proof.unmeasured)
+        unmeasured.push_back({{"head", u.head}, {"id", job.head.valves[u.valve].id}});
+    for (const auto& p : proof.positions)
+        positions.push_back({{"what", p.what},
+                             {"id", job.head.valves[p.valve].id},
+                             {"n", p.n},
+                             {"mean", number(p.mean)},
+                             {"sd", number(p.sd)},
+                             {"worst_in", p.worst_in}});
+    for (const auto& c : proof.components)
+        components.push_back({{"what", c.what},
+                              {"kind", kind_name(c.kind)},
+                              {"factor", c.factor},
+                              {"sd", number(c.sd)},
+                              {"share", number(c.share)},
+                              {"remark", c.remark}});
+    return {{"seats", seats},
+            {"batch", batch},
+            {"verdict", prove::word(proof.verdict)},
+            {"unmeasured", unmeasured},
+            {"positions", positions},
+            {"components", components},
+            {"sampling", json_of_sampling(proof.sampling)},
+            {"calm_rpm", list(proof.calm_rpm)}};
+}
+
+}  // namespace seatwright::papers

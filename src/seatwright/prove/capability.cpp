@@ -1,0 +1,120 @@
+#include "seatwright/prove/capability.hpp"
+
+#include <algorithm>
+#include <boost/math/distributions/beta.hpp>
+#include <boost/math/distributions/chi_squared.hpp>
+#include <boost/math/distributions/non_central_t.hpp>
+#include <boost/math/distributions/normal.hpp>
+#include <cmath>
+#include <vector>
+
+#include "seatwright/base/fault.hpp"
+
+namespace seatwright::prove {
+
+namespace {
+
+using boost::math::complement;
+
+constexpr double z_two_sided_95 = 1.959963984540054;
+
+double upper_normal(double share) {
+    return boost::math::quantile(boost::math::normal(), share);
+}
+
+// Half width r that holds `share` of a unit normal about a centre z off its mean; the share grows with r.
+double half_width(double z, double share) {
+    const boost::math::normal unit;
+    double low = 0, high = std::abs(z) + 10;
+    for (int i = 0; i < 60; ++i) {
+        const double r = (low + high) / 2;
+        const double held = boost::math::cdf(unit, z + r) - boost::math::cdf(unit, z - r);
+        (held < share ? low : high) = r;
+    }
+    return (low + high) / 2;
+}
+
+// Trapezoid rule over the sample mean (in its own standard deviations), which converges faster than any power of
+// its step for this integrand; symmetric, so half of it.
+constexpr double mean_step = 0.125, mean_reach = 8;
+
+std::vector<double> half_widths(std::size_t n, double share) {
+    std::vector<double> out;
+    for (int i = 0; i <= static_cast<int>(mean_reach / mean_step); ++i)
+        out.push_back(half_width(i * mean_step / std::sqrt(static_cast<double>(n)), share));
+    return out;
+}
+
+// Confidence that mean ± k·s holds the share whose half widths are given.
+double confidence_of(double k, std::size_t n, const std::vector<double>& widths) {
+    const double dof = static_cast<double>(n) - 1;
+    const boost::math::chi_squared spread(dof);
+    const boost::math::normal unit;
+    double sum = 0;
+    for (std::size_t i = 0; i < widths.size(); ++i) {
+        const double weight = (i == 0 ? 1.0 : 2.0) * boost::math::pdf(unit, static_cast<double>(i) * mean_step);
+        sum += weight * boost::math::cdf(complement(spread, dof * widths[i] * widths[i] / (k * k)));
+    }
+    return sum * mean_step;
+}
+
+}  // namespace
+
+Capability capability(double mean, double sigma, std::size_t n, std::optional<double> low,
+                      std::optional<double> high) {
+    Capability out;
+    if (sigma <= 0 || (!low && !high) || n < 2) return out;
+    if (low && high) out.cp = (*high - *low) / (6 * sigma);
+    double room = std::numeric_limits<double>::infinity();
+    if (high) room = std::min(room, *high - mean);
+    if (low) room = std::min(room, mean - *low);
+    const double cpk = room / (3 * sigma);
+    const double count = static_cast<double>(n);
+    const double half = z_two_sided_95 * std::sqrt(1 / (9 * count) + cpk * cpk / (2 * (count - 1)));
+    out.cpk = cpk;
+    out.cpk_low = cpk - half;
+    out.cpk_high = cpk + half;
+    return out;
+}
+
+double one_sided_tolerance_factor(std::size_t n, double share, double confidence) {
+    require(n >= 2, "a tolerance interval needs two values");
+    const double count = static_cast<double>(n);
+    const boost::math::non_central_t t(count - 1, std::sqrt(count) * upper_normal(share));
+    return boost::math::quantile(t, confidence) / std::sqrt(count);
+}
+
+double howe_tolerance_factor(std::size_t n, double share, double confidence) {
+    require(n >= 2, "a tolerance interval needs two values");
+    const double count = static_cast<double>(n);
+    const double z = upper_normal((1 + share) / 2);
+    const double chi = boost::math::quantile(boost::math::chi_squared(count - 1), 1 - confidence);
+    return std::sqrt((count - 1) * (1 + 1 / count) * z * z / chi);
+}
+
+double two_sided_tolerance_factor(std::size_t n, double share, double confidence) {
+    const auto widths = half_widths(n, share);
+    double low = 0, high = 3 * howe_tolerance_factor(n, share, confidence);
+    for (int i = 0; i < 40; ++i) {
+        const double k = (low + high) / 2;
+        (confidence_of(k, n, widths) < confidence ? low : high) = k;
+    }
+    return (low + high) / 2;
+}
+
+std::size_t zero_failure_sample(double pass_rate, double confidence) {
+    require(pass_rate > 0 && pass_rate < 1 && confidence > 0 && confidence < 1, "rates lie between 0 and 1");
+    // A quotient within rounding of a whole number is that number.
+    const double n = std::log1p(-confidence) / std::log(pass_rate);
+    return static_cast<std::size_t>(std::ceil(n - 1e-9));
+}
+
+double pass_rate_bound(std::size_t passed, std::size_t measured, double confidence) {
+    require(passed <= measured && measured > 0, "passed are among the measured");
+    if (passed == 0) return 0;
+    const boost::math::beta_distribution<> share(static_cast<double>(passed),
+                                                 static_cast<double>(measured - passed) + 1);
+    return boost::math::quantile(share, 1 - confidence);
+}
+
+}  // namespace seatwright::prove

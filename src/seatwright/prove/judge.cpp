@@ -1,0 +1,82 @@
+#include <algorithm>
+#include <map>
+
+#include "seatwright/prove/batch.hpp"
+#include "seatwright/prove/capability.hpp"
+#include "seatwright/prove/prove.hpp"
+#include "seatwright/prove/seat.hpp"
+#include "seatwright/prove/verdict.hpp"
+
+namespace seatwright::prove {
+
+namespace {
+
+// Heads with a proof reading, in order of first appearance, and each one's readings by valve in head order.
+struct Record {
+    std::vector<std::string> heads;
+    std::vector<std::map<std::size_t, std::vector<const job::SeatAfter*>>> seats;
+};
+
+Record record_of(const job::Job& job) {
+    Record record;
+    std::map<std::string, std::size_t> place, index;
+    for (std::size_t v = 0; v < job.head.valves.size(); ++v) index[job.head.valves[v].id] = v;
+    for (const auto& reading : job.readings.proofs) {
+        const auto valve = index.find(reading.valve);
+        if (valve == index.end()) continue;  // the reader has said so
+        const auto [at, fresh] = place.try_emplace(reading.head, record.heads.size());
+        if (fresh) {
+            record.heads.push_back(reading.head);
+            record.seats.emplace_back();
+        }
+        record.seats[at->second][valve->second].push_back(&reading);
+    }
+    return record;
+}
+
+void add(Notices& all, const Notices& more) {
+    all.warnings.insert(all.warnings.end(), more.warnings.begin(), more.warnings.end());
+}
+
+void overall(Proof& proof, const job::Job& job) {
+    if (proof.seats.empty()) {
+        proof.warnings.push_back(
+            {"prove", "no-readings", std::nullopt, "no seat has been measured: nothing is proven", Weight::note});
+        return;
+    }
+    proof.verdict = Verdict::pass;
+    for (const auto& seat : proof.seats) proof.verdict = worse(proof.verdict, seat.verdict);
+    if (proof.unmeasured.empty()) return;
+    proof.verdict = worse(proof.verdict, Verdict::not_measured);
+    std::map<std::string, std::string> by_head;
+    for (const auto& u : proof.unmeasured) by_head[u.head] += " " + job.head.valves[u.valve].id;
+    for (const auto& [head, ids] : by_head)
+        proof.warnings.push_back({"prove", "seats-not-measured", std::nullopt,
+                                  "head " + head + ": no reading after cutting of" + ids, Weight::note});
+}
+
+}  // namespace
+
+Proof judge(const job::Job& job) {
+    Proof proof;
+    proof.assumptions = {
+        "assumes a trace is read square to the seat face while turning about the guide axis; reference circles "
+        "are limaçons, right to eccentricity squared over the seat's diameter",
+        "assumes gauge_u is one standard uncertainty and covers the gauge's own resolution: U = 2·gauge_u, widened "
+        "only by the scatter of repeated readings (ISO 14253-1: U counts against the one who claims)"};
+    const Record record = record_of(job);
+    for (std::size_t h = 0; h < record.heads.size(); ++h) {
+        for (const auto& [valve, readings] : record.seats[h]) {
+            auto seat = prove_seat(job, valve, readings);
+            add(proof, seat.notices);
+            proof.seats.push_back(std::move(seat.proof));
+        }
+        for (std::size_t v = 0; v < job.head.valves.size(); ++v)
+            if (!record.seats[h].contains(v)) proof.unmeasured.push_back({record.heads[h], v});
+    }
+    proof.batch = make_batch(job, proof.seats, record.heads);
+    overall(proof, job);
+    return proof;
+}
+
+}  // namespace seatwright::prove

@@ -1,0 +1,219 @@
+#include "seatwright/prove/seat.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/prove/harmonics.hpp"
+#include "seatwright/prove/roundness.hpp"
+#include "seatwright/prove/say.hpp"
+#include "seatwright/prove/statistics.hpp"
+#include "seatwright/prove/verdict.hpp"
+
+namespace seatwright::prove {
+
+namespace {
+
+using Readings = std::vector<const job::SeatAfter*>;
+
+void warn(SeatResult& out, const job::Job& job, std::string code, std::string text, Weight weight = Weight::note) {
+    const auto& id = job.head.valves[out.proof.valve].id;
+    out.notices.warnings.push_back(
+        {"prove", std::move(code), id, fmt::format("head {}: {}", out.proof.head, text), weight});
+}
+
+void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& reading) {
+    SeatProof& proof = out.proof;
+    proof.readings = reading.trace;
+    const Turn turn = turn_of(reading.trace, reading.angles);
+    proof.angle = turn.angle;
+    proof.tir = full_swing(turn);
+    if (turn.size() < least_trace_points) {
+        warn(out, job, "trace-short",
+             fmt::format("{} readings give a runout but no shape; take at least {}", turn.size(),
+                         least_trace_points));
+        return;
+    }
+    proof.widest_gap = turn.widest_gap;
+    if (has_missing_stretch(turn))
+        warn(out, job, "trace-gap",
+             fmt::format("nothing was read over {:.0f} deg from {:.0f} deg on: runout and out-of-round are of "
+                         "what was read and may be larger",
+                         deg(turn.widest_gap), deg(turn.widest_gap_from)));
+    const HarmonicFit fit = fit_harmonics(turn);
+    proof.harmonics = fit.harmonics;
+    proof.noise = fit.noise;
+    proof.eccentricity = fit.harmonics.front().amplitude;
+    proof.eccentricity_direction = fit.harmonics.front().phase;
+    proof.slip = find_slip(turn);
+    if (proof.slip)
+        warn(out, job, "slipped-zero",
+             fmt::format("the zero seems to have slipped by {} at reading {} ({:.0f} deg): fix the gauge and "
+                         "take the trace again",
+                         say(proof.slip->step, job.units), proof.slip->at + 1, deg(proof.slip->angle)));
+    const auto circles = reference_circles(turn);
+    if (circles) {
+        proof.circles = *circles;
+        proof.roundness = roundness_of(*circles);
+    } else {
+        warn(out, job, "no-circles", fmt::format("no reference circles: {}", circles.error().text));
+    }
+}
+
+// The values of one characteristic over repeated readings of one seat.
+Judgement judged(std::string what, const std::vector<double>& values, const Readings& readings) {
+    Judgement j;
+    j.what = std::move(what);
+    if (values.empty()) return j;
+    const Summary all = summary(values);
+    j.value = all.mean;
+    for (auto at = readings.rbegin(); at != readings.rend(); ++at)
+        if ((*at)->gauge_u) {
+            j.budget.push_back({"gauge", *(*at)->gauge_u, std::nullopt});
+            break;
+        }
+    if (values.size() > 1)
+        j.budget.push_back({fmt::format("repeat, {} readings", values.size()),
+                            all.sd / std::sqrt(static_cast<double>(values.size())),
+                            static_cast<double>(values.size()) - 1});
+    if (!j.budget.empty()) {
+        const Uncertainty u = combine(j.budget);
+        j.u = u.expanded;
+        j.coverage = u.coverage;
+    }
+    return j;
+}
+
+void settle(SeatResult& out, const job::Job& job, Judgement j, std::size_t readings) {
+    if (!j.limit_low && !j.limit_high) return;
+    if (j.value) {
+        j.verdict = decide(*j.value, j.limit_low, j.limit_high, j.u.value_or(0));
+        if (j.verdict == Verdict::undecided) j.decider = what_would_decide(j, readings, job.units);
+        if (j.what == "runout" && out.proof.slip) {
+            j.verdict = Verdict::undecided;
+            j.decider = "a new trace: the zero of this one seems to have slipped";
+        }
+        if (!j.u && j.what != "vacuum")
+            warn(out, job, "uncertainty-not-stated",
+                 fmt::format("{}: no gauge_u is given, so the value is compared with the limit as it stands",
+                             j.what));
+    }
+    out.proof.judgements.push_back(std::move(j));
+}
+
+void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
+    std::vector<double> values;
+    for (const auto* r : readings) {
+        if (!r->trace.empty())
+            values.push_back(full_swing(turn_of(r->trace, r->angles)));
+        else if (r->runout)
+            values.push_back(*r->runout);
+    }
+    Judgement j = judged("runout", values, readings);
+    j.limit_high = form.runout_max;
+    j.limit_source = "runout_max of the job";
+    settle(out, job, std::move(j), values.size());
+}
+
+// The mean is judged; a narrowest or widest place that does not pass by itself is judged beside it, since the face
+// must be right all the way round.
+void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
+    std::vector<double> means, all;
+    for (const auto* r : readings)
+        if (!r->width.empty()) {
+            means.push_back(summary(r->width).mean);
+            all.insert(all.end(), r->width.begin(), r->width.end());
+        }
+    Judgement mean = judged("width", means, readings);
+    out.proof.width = mean.value;
+    if (!form.width_tol) return;
+    mean.limit_low = form.width - *form.width_tol;
+    mean.limit_high = form.width + *form.width_tol;
+    mean.limit_source = "width and width_tol of the job";
+    std::vector<Judgement> places;
+    if (all.size() > means.size()) {
+        const auto [low, high] = std::minmax_element(all.begin(), all.end());
+        for (const auto& [what, value] : {std::pair{"width, narrowest place", *low}, {"width, widest place", *high}}) {
+            Judgement place = mean;
+            place.what = what;
+            place.value = value;
+            if (decide(value, place.limit_low, place.limit_high, place.u.value_or(0)) != Verdict::pass)
+                places.push_back(std::move(place));
+        }
+    }
+    settle(out, job, std::move(mean), means.size());
+    for (auto& place : places) settle(out, job, std::move(place), 1);
+}
+
+void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
+    std::vector<double> values;
+    for (const auto* r : readings)
+        if (r->stem_height) values.push_back(*r->stem_height);
+    Judgement j = judged("stem height", values, readings);
+    out.proof.stem_height = j.value;
+    j.limit_high = form.stem_height_max;
+    j.limit_source = "stem_height_max of the job";
+    settle(out, job, std::move(j), values.size());
+}
+
+// Only when one was read: a vacuum is never required, and never outweighs a runout.
+void judge_vacuum(SeatResult& out, const job::Job& job, const Readings& readings) {
+    for (const auto* r : readings)
+        if (r->vacuum) out.proof.vacuum = *r->vacuum;
+    if (!out.proof.vacuum) return;
+    Judgement j;
+    j.what = "vacuum";
+    j.value = out.proof.vacuum;
+    j.limit_low = usual_vacuum_inhg * kpa_per_inhg;
+    j.limit_source = "20 inHg with the pump running, common practice";
+    settle(out, job, std::move(j), 1);
+}
+
+void say_failures(SeatResult& out, const job::Job& job) {
+    for (const auto& j : out.proof.judgements) {
+        if (j.verdict == Verdict::fail)
+            warn(out, job, "out-of-limit",
+                 j.what == "vacuum" ? fmt::format("vacuum {:.1f} kPa is below {:.1f} kPa", *j.value, *j.limit_low)
+                                    : fmt::format("{} {} is outside its limits by more than the uncertainty",
+                                                  j.what, say(*j.value, job.units)),
+                 Weight::blocking);
+        if (j.verdict == Verdict::undecided)
+            warn(out, job, "undecided", fmt::format("{} is undecided; what would decide it: {}", j.what, j.decider));
+        if (j.verdict == Verdict::not_measured)
+            warn(out, job, "not-measured", fmt::format("{} has a limit but was not measured", j.what));
+    }
+}
+
+}  // namespace
+
+SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& readings) {
+    SeatResult out;
+    SeatProof& proof = out.proof;
+    proof.head = readings.front()->head;
+    proof.valve = valve;
+    const job::SeatAfter* trace = nullptr;
+    for (const auto* r : readings) {
+        if (!r->by.empty()) proof.by = r->by;
+        if (!r->trace.empty()) trace = r;
+    }
+    if (trace) fit_trace(out, job, *trace);
+    for (const auto* r : readings)
+        if (!trace && r->runout) proof.tir = r->runout;
+    const auto& form = job.seat[job.head.valves[valve].kind];
+    if (form) {
+        judge_runout(out, job, *form, readings);
+        judge_width(out, job, *form, readings);
+        judge_stem(out, job, *form, readings);
+    }
+    judge_vacuum(out, job, readings);
+    if (proof.judgements.empty()) {
+        warn(out, job, "no-limits", "nothing to judge by: the job gives no limit for what was measured");
+        proof.verdict = Verdict::undecided;
+    } else {
+        proof.verdict = Verdict::pass;
+        for (const auto& j : proof.judgements) proof.verdict = worse(proof.verdict, j.verdict);
+    }
+    say_failures(out, job);
+    return out;
+}
+
+}  // namespace seatwright::prove

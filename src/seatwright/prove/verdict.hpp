@@ -1,0 +1,46 @@
+// The decision rule of ISO 14253-1 and the uncertainty it needs (JCGM 100, the GUM).
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/base/units.hpp"
+#include "seatwright/prove/prove.hpp"
+
+namespace seatwright::prove {
+
+// Coverage factor when every line of the budget has many degrees of freedom: 95.45 % of a normal.
+inline constexpr double usual_coverage = 2;
+
+struct Uncertainty {
+    double u = 0;                // combined standard uncertainty
+    std::optional<double> dof;   // effective (Welch–Satterthwaite, JCGM 100 G.4.1); none = infinite
+    double coverage = usual_coverage;
+    double expanded = 0;  // coverage·u
+};
+
+// Root sum of squares of independent lines. The coverage factor is exactly 2 when all lines have infinite
+// degrees of freedom, else Student's factor for 95.45 % at the effective degrees of freedom, not rounded.
+Uncertainty combine(const std::vector<BudgetLine>& lines);
+// Student's two-sided factor for `probability` at `dof`.
+double student_factor(double probability, double dof);
+
+// u = √(cᵀ·V·c): sensitivities c and the covariance matrix of correlated inputs (JCGM 100 eq. 13).
+double propagate(const Eigen::VectorXd& sensitivities, const Eigen::MatrixXd& covariance);
+
+// A value within this of a decision limit counts as on it: ten times the rounding of a size read in inches and
+// held in mm, a thousandth of the finest gauge.
+inline constexpr double decision_rounding = 1e-9;
+
+// Pass when low + U ≤ value ≤ high − U, fail when value ≤ low − U or value ≥ high + U, else undecided. With
+// U = 0 the limits themselves pass.
+Verdict decide(double value, std::optional<double> low, std::optional<double> high, double expanded);
+
+// The worst of several: fail, undecided, not measured, pass.
+Verdict worse(Verdict a, Verdict b);
+
+// What would decide an undecided judgement: how good the gauge, how many more readings like those at hand.
+std::string what_would_decide(const Judgement& judgement, std::size_t readings, LengthUnit unit);
+
+}  // namespace seatwright::prove
