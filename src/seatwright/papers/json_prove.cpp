@@ -55,7 +55,10 @@ Json json_of_circles(const std::optional<prove::ReferenceCircles>& circles) {
     const auto one = [](const prove::ReferenceCircle& c) {
         return Json{{"radius_mm", number(c.radius)}, {"x_mm", number(c.x)}, {"y_mm", number(c.y)}};
     };
-    return {{"ls", one(circles->ls)}, {"mz", one(circles->mz)}, {"mc", one(circles->mc)}, {"mi", one(circles->mi)}};
+    return {{"ls", one(circles->ls)},
+            {"mz", one(circles->mz)},
+            {"mc", one(circles->mc)},
+            {"mi", one(circles->mi)}};
 }
 
 Json json_of_causes(const prove::SeatProof& seat) {
@@ -112,9 +115,12 @@ Json list(const std::vector<double>& values) {
 
 const char* chart_name(prove::Chart chart) {
     switch (chart) {
-        case prove::Chart::individuals: return "individuals and moving range";
-        case prove::Chart::mean_range: return "mean and range";
-        case prove::Chart::mean_deviation: return "mean and standard deviation";
+        case prove::Chart::individuals:
+            return "individuals and moving range";
+        case prove::Chart::mean_range:
+            return "mean and range";
+        case prove::Chart::mean_deviation:
+            return "mean and standard deviation";
     }
     return "";
 }

@@ -81,7 +81,8 @@ void chart_subgroups(Series& s, const std::vector<Group>& groups) {
     for (const auto& g : groups)
         s.spreads.push_back(s.chart == Chart::mean_range ? range_of(g.values) : summary(g.values).sd);
     s.sigma = mean_of(s.spreads) / (s.chart == Chart::mean_range ? d2(n) : c4(n));
-    const Limits spread = s.chart == Chart::mean_range ? range_limits(s.sigma, n) : deviation_limits(s.sigma, n);
+    const Limits spread =
+        s.chart == Chart::mean_range ? range_limits(s.sigma, n) : deviation_limits(s.sigma, n);
     s.spread_centre = spread.centre, s.spread_lower = spread.lower, s.spread_upper = spread.upper;
 }
 
@@ -96,8 +97,8 @@ void chart_unequal(Series& s, const std::vector<Group>& groups) {
         dof += static_cast<double>(one.n - 1);
     }
     s.sigma = std::sqrt(squares / dof) / c4(static_cast<int>(dof) + 1);
-    const int usual = std::max(2, static_cast<int>(std::lround(static_cast<double>(s.n) /
-                                                               static_cast<double>(groups.size()))));
+    const int usual = std::max(
+        2, static_cast<int>(std::lround(static_cast<double>(s.n) / static_cast<double>(groups.size()))));
     const Limits spread = deviation_limits(s.sigma, usual);
     s.spread_centre = spread.centre, s.spread_lower = spread.lower, s.spread_upper = spread.upper;
 }
@@ -109,7 +110,8 @@ void run_rules(Series& s) {
         if (end < s.points.size() && !is_break(s, end)) continue;
         std::vector<double> z;
         for (std::size_t i = from; i < end; ++i)
-            z.push_back((s.points[i] - s.centre) * std::sqrt(static_cast<double>(s.subgroup_sizes[i])) / s.sigma);
+            z.push_back((s.points[i] - s.centre) * std::sqrt(static_cast<double>(s.subgroup_sizes[i])) /
+                        s.sigma);
         for (const auto& hit : western_electric(z)) s.signals.push_back({s.heads[from + hit.at], hit.rule});
         from = end;
     }
@@ -157,7 +159,8 @@ void find_drift(Series& s, const std::vector<Group>& groups, const std::vector<d
         s.drift_p = line->slope() == 0 ? 1 : 0;
     } else {
         const boost::math::students_t t(line->fit.dof());
-        s.drift_p = 2 * boost::math::cdf(boost::math::complement(t, std::abs(line->slope()) / line->slope_sd()));
+        s.drift_p =
+            2 * boost::math::cdf(boost::math::complement(t, std::abs(line->slope()) / line->slope_sd()));
     }
     if (*s.drift_p < drift_significance) s.limit_at_head = head_at_limit(*line, x.back(), limits);
 }
@@ -182,7 +185,8 @@ SeriesLimits limits_of(const std::string& what, const std::optional<job::SeatFor
     if (!form) return {};
     if (what == "runout") return {std::nullopt, form->runout_max};
     if (what == "stem height") return {std::nullopt, form->stem_height_max};
-    if (what == "width" && form->width_tol) return {form->width - *form->width_tol, form->width + *form->width_tol};
+    if (what == "width" && form->width_tol)
+        return {form->width - *form->width_tol, form->width + *form->width_tol};
     return {};
 }
 

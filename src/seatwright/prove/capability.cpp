@@ -34,8 +34,8 @@ double half_width(double z, double share) {
     return (low + high) / 2;
 }
 
-// Trapezoid rule over the sample mean (in its own standard deviations), which converges faster than any power of
-// its step for this integrand; symmetric, so half of it.
+// Trapezoid rule over the sample mean (in its own standard deviations), which converges faster than any power
+// of its step for this integrand; symmetric, so half of it.
 constexpr double mean_step = 0.125, mean_reach = 8;
 
 std::vector<double> half_widths(std::size_t n, double share) {
@@ -52,7 +52,8 @@ double confidence_of(double k, std::size_t n, const std::vector<double>& widths)
     const boost::math::normal unit;
     double sum = 0;
     for (std::size_t i = 0; i < widths.size(); ++i) {
-        const double weight = (i == 0 ? 1.0 : 2.0) * boost::math::pdf(unit, static_cast<double>(i) * mean_step);
+        const double weight =
+            (i == 0 ? 1.0 : 2.0) * boost::math::pdf(unit, static_cast<double>(i) * mean_step);
         sum += weight * boost::math::cdf(complement(spread, dof * widths[i] * widths[i] / (k * k)));
     }
     return sum * mean_step;

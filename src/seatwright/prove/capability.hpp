@@ -12,14 +12,14 @@ struct Capability {
 };
 
 // Cp = (high − low)/(6σ), Cpk = least distance of the mean from a limit/(3σ). The two-sided 95 % limits are
-// Cpk ± 1.96·√(1/(9n) + Cpk²/(2(n − 1))) (Bissell 1990; NIST/SEMATECH e-Handbook 6.1.6). None of them without a
-// limit or when σ is 0.
+// Cpk ± 1.96·√(1/(9n) + Cpk²/(2(n − 1))) (Bissell 1990; NIST/SEMATECH e-Handbook 6.1.6). None of them without
+// a limit or when σ is 0.
 Capability capability(double mean, double sigma, std::size_t n, std::optional<double> low,
                       std::optional<double> high);
 
-// Factors of normal tolerance intervals: mean ± k·s (two-sided) or mean + k·s (one-sided) holds `share` of the
-// population with `confidence`. n ≥ 2. Exact: one-sided by the non-central t distribution (Owen 1968), two-sided
-// by the integral over the sample mean (ISO 16269-6), to 1e-6.
+// Factors of normal tolerance intervals: mean ± k·s (two-sided) or mean + k·s (one-sided) holds `share` of
+// the population with `confidence`. n ≥ 2. Exact: one-sided by the non-central t distribution (Owen 1968),
+// two-sided by the integral over the sample mean (ISO 16269-6), to 1e-6.
 double one_sided_tolerance_factor(std::size_t n, double share, double confidence);
 double two_sided_tolerance_factor(std::size_t n, double share, double confidence);
 // Howe's approximation of the latter (1969), as printed in the NIST/SEMATECH e-Handbook 7.2.6.3.

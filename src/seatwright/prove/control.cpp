@@ -19,8 +19,8 @@ double below(double x) {
     return std::erfc(-x / std::sqrt(2.0)) / 2;
 }
 
-// Probability that the range of n standard normals exceeds w. The trapezoid rule converges faster than any power
-// of its step for such an integrand: at 1/8 the error is under 1e-15.
+// Probability that the range of n standard normals exceeds w. The trapezoid rule converges faster than any
+// power of its step for such an integrand: at 1/8 the error is under 1e-15.
 double range_exceeds(double w, int n) {
     constexpr double step = 0.125, reach = 9;
     double sum = 0;

@@ -8,8 +8,8 @@
 namespace seatwright::prove {
 
 // Mean and standard deviation of the range of n standard normal values, and the mean of their standard
-// deviation; n from 2. Computed, not looked up: d2 and d3 by quadrature (absolute error below 1e-9), c4 by the
-// gamma function.
+// deviation; n from 2. Computed, not looked up: d2 and d3 by quadrature (absolute error below 1e-9), c4 by
+// the gamma function.
 double d2(int n);
 double d3(int n);
 double c4(int n);
@@ -30,9 +30,9 @@ struct RuleHit {
 };
 
 // The four Western Electric rules on points given in sigmas from the centre line: one beyond 3; two of three
-// beyond 2 on one side; four of five beyond 1 on one side; eight in a row on one side. A point is reported once
-// for each rule it completes; rules two and three only where the point itself lies beyond. Source: Western
-// Electric, Statistical Quality Control Handbook (1956).
+// beyond 2 on one side; four of five beyond 1 on one side; eight in a row on one side. A point is reported
+// once for each rule it completes; rules two and three only where the point itself lies beyond. Source:
+// Western Electric, Statistical Quality Control Handbook (1956).
 std::vector<RuleHit> western_electric(std::span<const double> z);
 
 }  // namespace seatwright::prove

@@ -2,10 +2,10 @@
 //
 //     minimise c·x   subject to   g_i·x ≥ h_i,  i = 1…N,   x in R^D, D = 3 or 4, N up to 10^5
 //
-// A basis is D constraints taken as equalities whose multipliers w (Σ w_k g_k = c) are all ≥ 0: the optimum of
-// the problem with those constraints alone. While some other constraint is violated the worst one enters, and
-// the one whose multiplier reaches zero first leaves, so the value never falls and the optimum is reached in
-// finitely many steps unless it is degenerate; a cap guards that case. Each step costs one pass over the
+// A basis is D constraints taken as equalities whose multipliers w (Σ w_k g_k = c) are all ≥ 0: the optimum
+// of the problem with those constraints alone. While some other constraint is violated the worst one enters,
+// and the one whose multiplier reaches zero first leaves, so the value never falls and the optimum is reached
+// in finitely many steps unless it is degenerate; a cap guards that case. Each step costs one pass over the
 // constraints. Source: Cheney, Introduction to Approximation Theory, ch. 2 (exchange as a dual simplex).
 #pragma once
 
@@ -66,7 +66,8 @@ Solved<ExchangeResult<D>> exchange(const Problem& problem, std::array<std::size_
             }
         }
         if (leaving < 0)
-            return tl::unexpected(SolverError{"exchange", step, violation, "the constraints contradict each other"});
+            return tl::unexpected(
+                SolverError{"exchange", step, violation, "the constraints contradict each other"});
         basis[static_cast<std::size_t>(leaving)] = worst.index;
     }
     return tl::unexpected(SolverError{"exchange", cap, violation, "no optimum within the cap"});

@@ -12,11 +12,15 @@ namespace seatwright::prove {
 
 namespace {
 
-// Least eigenvalue of the scaled normal matrix (1 for even spacing) that is still fitted whole: the noise of an
-// amplitude then swells at most by 1/√0.01 = 10.
+// Least eigenvalue of the scaled normal matrix (1 for even spacing) that is still fitted whole: the noise of
+// an amplitude then swells at most by 1/√0.01 = 10.
 constexpr double least_eigenvalue = 0.01;
+// In the search, where an order must earn its place: swelling up to 30, which its uncertainty then shows.
+constexpr double least_eigenvalue_searched = 0.001;
 // Share of the sum of squares that is rounding, not reading.
 constexpr double square_rounding = 1e-24;
+// Every round lowers the criterion, so the search ends by itself; traces seen need at most a dozen rounds.
+constexpr int most_rounds = 60;
 
 using Matrix = Eigen::MatrixXd;
 using Vector = Eigen::VectorXd;
@@ -38,6 +42,26 @@ double mean_square_left(const TrigBasis& basis, const std::vector<int>& orders, 
     return std::max(total - m.dot(g.ldlt().solve(m)), total * square_rounding);
 }
 
+// One order more, one less, or one in place of another; order 1 stays.
+std::vector<std::vector<int>> neighbours(const std::vector<int>& orders, int highest) {
+    std::vector<std::vector<int>> out;
+    for (std::size_t k = 1; k < orders.size(); ++k) {
+        out.push_back(orders);
+        out.back().erase(out.back().begin() + static_cast<std::ptrdiff_t>(k));
+    }
+    const auto fewer = out;
+    for (int order = 2; order <= highest; ++order) {
+        if (std::find(orders.begin(), orders.end(), order) != orders.end()) continue;
+        out.push_back(orders);
+        out.back().push_back(order);
+        for (const auto& less : fewer) {
+            out.push_back(less);
+            out.back().push_back(order);
+        }
+    }
+    return out;
+}
+
 std::vector<int> pick_orders(const TrigBasis& basis, double total) {
     const double n = static_cast<double>(basis.points());
     const auto cost = [&](const std::vector<int>& orders) {
@@ -46,15 +70,14 @@ std::vector<int> pick_orders(const TrigBasis& basis, double total) {
     };
     std::vector<int> orders{1};
     double best = cost(orders);
-    for (int round = 1; round < basis.highest(); ++round) {
+    for (int round = 0; round < most_rounds; ++round) {
         std::vector<int> next;
-        for (int order = 2; order <= basis.highest(); ++order) {
-            if (std::find(orders.begin(), orders.end(), order) != orders.end()) continue;
-            std::vector<int> tried(orders);
-            tried.push_back(order);
-            if (least_eigenvalue_of(basis.gram(basis.columns(tried))) < least_eigenvalue) continue;
+        for (const auto& tried : neighbours(orders, basis.highest())) {
             const double price = cost(tried);
-            if (price < best) best = price, next = tried;
+            if (price >= best) continue;
+            if (least_eigenvalue_of(basis.gram(basis.columns(tried))) < least_eigenvalue_searched) continue;
+            best = price;
+            next = tried;
         }
         if (next.empty()) break;
         orders = next;
@@ -69,7 +92,8 @@ Chosen choose(const TrigBasis& basis, const Turn& turn) {
     double total = 0;
     for (const double r : turn.r) total += r * r;
     total /= static_cast<double>(turn.size());
-    if (total == 0 || least_eigenvalue_of(basis.gram(basis.columns(all))) >= least_eigenvalue) return {all, true};
+    if (total == 0 || least_eigenvalue_of(basis.gram(basis.columns(all))) >= least_eigenvalue)
+        return {all, true};
     return {pick_orders(basis, total), false};
 }
 
@@ -82,9 +106,8 @@ Harmonic harmonic_of(int order, double a, double b, const Eigen::Matrix2d& covar
     // Along the vector where it stands clear of its scatter; else the mean of both directions.
     const double scatter = std::sqrt(std::max(covariance.trace() / 2, 0.0));
     const Eigen::Vector2d v(a, b);
-    h.amplitude_u = h.amplitude > scatter
-                        ? std::sqrt(std::max(v.dot(covariance * v), 0.0)) / h.amplitude
-                        : scatter;
+    h.amplitude_u =
+        h.amplitude > scatter ? std::sqrt(std::max(v.dot(covariance * v), 0.0)) / h.amplitude : scatter;
     return h;
 }
 
@@ -112,8 +135,9 @@ HarmonicFit fit_harmonics(const Turn& turn) {
     Matrix covariance = Matrix::Zero(static_cast<Eigen::Index>(p), static_cast<Eigen::Index>(p));
     if (n > p) {
         fit.noise = std::sqrt(squares / static_cast<double>(n - p));
-        covariance = factor.solve(Matrix::Identity(static_cast<Eigen::Index>(p), static_cast<Eigen::Index>(p))) *
-                     (*fit.noise * *fit.noise / static_cast<double>(n));
+        covariance =
+            factor.solve(Matrix::Identity(static_cast<Eigen::Index>(p), static_cast<Eigen::Index>(p))) *
+            (*fit.noise * *fit.noise / static_cast<double>(n));
     }
     fit.constant = x[0];
     for (std::size_t k = 0; k < chosen.orders.size(); ++k) {

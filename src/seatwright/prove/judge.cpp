@@ -40,8 +40,8 @@ void add(Notices& all, const Notices& more) {
 
 void overall(Proof& proof, const job::Job& job) {
     if (proof.seats.empty()) {
-        proof.warnings.push_back(
-            {"prove", "no-readings", std::nullopt, "no seat has been measured: nothing is proven", Weight::note});
+        proof.warnings.push_back({"prove", "no-readings", std::nullopt,
+                                  "no seat has been measured: nothing is proven", Weight::note});
         return;
     }
     proof.verdict = Verdict::pass;
@@ -60,9 +60,11 @@ void overall(Proof& proof, const job::Job& job) {
 Proof judge(const job::Job& job) {
     Proof proof;
     proof.assumptions = {
-        "assumes a trace is read square to the seat face while turning about the guide axis; reference circles "
+        "assumes a trace is read square to the seat face while turning about the guide axis; reference "
+        "circles "
         "are limaçons, right to eccentricity squared over the seat's diameter",
-        "assumes gauge_u is one standard uncertainty and covers the gauge's own resolution: U = 2·gauge_u, widened "
+        "assumes gauge_u is one standard uncertainty and covers the gauge's own resolution: U = 2·gauge_u, "
+        "widened "
         "only by the scatter of repeated readings (ISO 14253-1: U counts against the one who claims)"};
     const Record record = record_of(job);
     for (std::size_t h = 0; h < record.heads.size(); ++h) {

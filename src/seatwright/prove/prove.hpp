@@ -1,7 +1,7 @@
 // prove: did it come out right, within what uncertainty, why not, and is the batch staying right?
 //
-// Lengths mm, angles rad, pressures kPa. A trace is r(θ): what a dial read square to the seat face shows while
-// it is turned about the guide axis; only its changes count, its zero does not.
+// Lengths mm, angles rad, pressures kPa. A trace is r(θ): what a dial read square to the seat face shows
+// while it is turned about the guide axis; only its changes count, its zero does not.
 #pragma once
 
 #include <optional>
@@ -112,8 +112,8 @@ struct Series {
     double sigma_overall = 0;  // ordinary standard deviation of all values
     std::optional<double> limit_low, limit_high;
     std::optional<double> cp, cpk, cpk_low, cpk_high;
-    std::optional<double> ppk;                // the same with sigma_overall
-    double centre = 0, lower = 0, upper = 0;  // control limits of the points
+    std::optional<double> ppk;                                     // the same with sigma_overall
+    double centre = 0, lower = 0, upper = 0;                       // control limits of the points
     double spread_centre = 0, spread_lower = 0, spread_upper = 0;  // of moving range, range or deviation
     std::vector<Signal> signals;
     std::optional<double> drift_per_head;

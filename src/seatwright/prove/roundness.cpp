@@ -121,7 +121,8 @@ Solved<std::array<std::size_t, 3>> enclosing_start(const Turn& turn, double sign
         }
     }
     if (before == first || after == first || nearest_after - nearest_before >= pi)
-        return tl::unexpected(SolverError{"reference circles", 0, turn.widest_gap, "points of a half circle only"});
+        return tl::unexpected(
+            SolverError{"reference circles", 0, turn.widest_gap, "points of a half circle only"});
     return std::array{first, before, after};
 }
 
@@ -160,14 +161,13 @@ Solved<ReferenceCircle> enclosing(const Turn& turn, double sign, double slack) {
     return measured(turn, x[0], x[1], x[2]);
 }
 
-// Four directions spread over the turn, taken as high, low, high, low: by the Haar property of 1, cos, sin their
-// multipliers have one sign.
+// Four directions spread over the turn, taken as high, low, high, low: by the Haar property of 1, cos, sin
+// their multipliers have one sign.
 Solved<std::array<std::size_t, 4>> zone_start(const Turn& turn) {
     std::vector<std::size_t> order(turn.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
-    std::sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) {
-        return around(turn.angle[i]) < around(turn.angle[j]);
-    });
+    std::sort(order.begin(), order.end(),
+              [&](std::size_t i, std::size_t j) { return around(turn.angle[i]) < around(turn.angle[j]); });
     std::vector<std::size_t> distinct;
     for (const std::size_t i : order)
         if (distinct.empty() || around(turn.angle[i]) - around(turn.angle[distinct.back()]) > same_direction)
@@ -202,7 +202,8 @@ Solved<ReferenceCircles> reference_circles(const Turn& turn) {
 }
 
 Roundness roundness_of(const ReferenceCircles& circles) {
-    return {circles.ls.out_of_round, circles.mz.out_of_round, circles.mc.out_of_round, circles.mi.out_of_round};
+    return {circles.ls.out_of_round, circles.mz.out_of_round, circles.mc.out_of_round,
+            circles.mi.out_of_round};
 }
 
 }  // namespace seatwright::prove

@@ -1,6 +1,6 @@
 // Out-of-round of a trace about the four reference circles of ISO 12181-1, in the limaçon approximation
-// r(θ) ≈ R + a·cos θ + b·sin θ, which is exact for a dial trace to (eccentricity)²/(2·seat radius): 0.1 µm for
-// 0.1 mm on a 50 mm seat.
+// r(θ) ≈ R + a·cos θ + b·sin θ, which is exact for a dial trace to (eccentricity)²/(2·seat radius): 0.1 µm
+// for 0.1 mm on a 50 mm seat.
 #pragma once
 
 #include "seatwright/base/fault.hpp"
@@ -10,12 +10,12 @@
 namespace seatwright::prove {
 
 // ls: least sum of squares. mz: least width (minimum zone). mc: least R with every point inside or on it
-// (minimum circumscribed). mi: greatest R with every point outside or on it (maximum inscribed). The last three
-// are linear programs, solved to the optimum by exchange (docs/prove-roundness.md); their answers satisfy every
-// constraint to 1e-12 of the trace's swing. When two opposite points alone carry a circumscribed or inscribed
-// circle its centre is free sideways; the one nearest the turning axis is taken, as for true circles.
-// Error: points of a half circle only (gap ≥ 180 deg), for which no inscribed circle exists, or fewer than four
-// directions. Cost: about 10 passes over the points each.
+// (minimum circumscribed). mi: greatest R with every point outside or on it (maximum inscribed). The last
+// three are linear programs, solved to the optimum by exchange (docs/prove-roundness.md); their answers
+// satisfy every constraint to 1e-12 of the trace's swing. When two opposite points alone carry a
+// circumscribed or inscribed circle its centre is free sideways; the one nearest the turning axis is taken,
+// as for true circles. Error: points of a half circle only (gap ≥ 180 deg), for which no inscribed circle
+// exists, or fewer than four directions. Cost: about 10 passes over the points each.
 Solved<ReferenceCircles> reference_circles(const Turn& turn);
 
 Roundness roundness_of(const ReferenceCircles& circles);

@@ -15,7 +15,8 @@ namespace {
 
 using Readings = std::vector<const job::SeatAfter*>;
 
-void warn(SeatResult& out, const job::Job& job, std::string code, std::string text, Weight weight = Weight::note) {
+void warn(SeatResult& out, const job::Job& job, std::string code, std::string text,
+          Weight weight = Weight::note) {
     const auto& id = job.head.valves[out.proof.valve].id;
     out.notices.warnings.push_back(
         {"prove", std::move(code), id, fmt::format("head {}: {}", out.proof.head, text), weight});
@@ -35,10 +36,11 @@ void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& readi
     }
     proof.widest_gap = turn.widest_gap;
     if (has_missing_stretch(turn))
-        warn(out, job, "trace-gap",
-             fmt::format("nothing was read over {:.0f} deg from {:.0f} deg on: runout and out-of-round are of "
-                         "what was read and may be larger",
-                         deg(turn.widest_gap), deg(turn.widest_gap_from)));
+        warn(
+            out, job, "trace-gap",
+            fmt::format("nothing was read over {:.0f} deg from {:.0f} deg on: runout and out-of-round are of "
+                        "what was read and may be larger",
+                        deg(turn.widest_gap), deg(turn.widest_gap_from)));
     const HarmonicFit fit = fit_harmonics(turn);
     proof.harmonics = fit.harmonics;
     proof.noise = fit.noise;
@@ -114,8 +116,8 @@ void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& for
     settle(out, job, std::move(j), values.size());
 }
 
-// The mean is judged; a narrowest or widest place that does not pass by itself is judged beside it, since the face
-// must be right all the way round.
+// The mean is judged; a narrowest or widest place that does not pass by itself is judged beside it, since the
+// face must be right all the way round.
 void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
     std::vector<double> means, all;
     for (const auto* r : readings)
@@ -132,7 +134,8 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
     std::vector<Judgement> places;
     if (all.size() > means.size()) {
         const auto [low, high] = std::minmax_element(all.begin(), all.end());
-        for (const auto& [what, value] : {std::pair{"width, narrowest place", *low}, {"width, widest place", *high}}) {
+        for (const auto& [what, value] :
+             {std::pair{"width, narrowest place", *low}, {"width, widest place", *high}}) {
             Judgement place = mean;
             place.what = what;
             place.value = value;
@@ -172,12 +175,14 @@ void say_failures(SeatResult& out, const job::Job& job) {
     for (const auto& j : out.proof.judgements) {
         if (j.verdict == Verdict::fail)
             warn(out, job, "out-of-limit",
-                 j.what == "vacuum" ? fmt::format("vacuum {:.1f} kPa is below {:.1f} kPa", *j.value, *j.limit_low)
-                                    : fmt::format("{} {} is outside its limits by more than the uncertainty",
-                                                  j.what, say(*j.value, job.units)),
+                 j.what == "vacuum"
+                     ? fmt::format("vacuum {:.1f} kPa is below {:.1f} kPa", *j.value, *j.limit_low)
+                     : fmt::format("{} {} is outside its limits by more than the uncertainty", j.what,
+                                   say(*j.value, job.units)),
                  Weight::blocking);
         if (j.verdict == Verdict::undecided)
-            warn(out, job, "undecided", fmt::format("{} is undecided; what would decide it: {}", j.what, j.decider));
+            warn(out, job, "undecided",
+                 fmt::format("{} is undecided; what would decide it: {}", j.what, j.decider));
         if (j.verdict == Verdict::not_measured)
             warn(out, job, "not-measured", fmt::format("{} has a limit but was not measured", j.what));
     }

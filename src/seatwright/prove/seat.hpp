@@ -11,13 +11,14 @@ namespace seatwright::prove {
 // (common practice).
 inline constexpr double usual_vacuum_inhg = 20;
 
-// Everything about one seat but the causes. `readings` are all of this head and valve in the order of the file;
-// several of one kind are repeats: their mean is judged and their scatter enters the uncertainty. The trace drawn
-// and fitted is the last one. Warnings go to `notices`.
+// Everything about one seat but the causes. `readings` are all of this head and valve in the order of the
+// file; several of one kind are repeats: their mean is judged and their scatter enters the uncertainty. The
+// trace drawn and fitted is the last one. Warnings go to `notices`.
 struct SeatResult {
     SeatProof proof;
     Notices notices;
 };
-SeatResult prove_seat(const job::Job& job, std::size_t valve, const std::vector<const job::SeatAfter*>& readings);
+SeatResult prove_seat(const job::Job& job, std::size_t valve,
+                      const std::vector<const job::SeatAfter*>& readings);
 
 }  // namespace seatwright::prove

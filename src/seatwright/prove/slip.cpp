@@ -1,6 +1,6 @@
-// A slipped zero: r gains a step h_k(i) = [i ≥ k] in reading order. Fitted together with the harmonics, its least
-// sum of squares falls by (h·e)² / (h·h − ‖P h‖²), e what the harmonics leave and P the projection on them; both
-// are sums over the tail of the trace, so one pass over k from the end gives every place.
+// A slipped zero: r gains a step h_k(i) = [i ≥ k] in reading order. Fitted together with the harmonics, its
+// least sum of squares falls by (h·e)² / (h·h − ‖P h‖²), e what the harmonics leave and P the projection on
+// them; both are sums over the tail of the trace, so one pass over k from the end gives every place.
 #include <Eigen/Cholesky>
 #include <algorithm>
 #include <boost/math/distributions/fisher_f.hpp>

@@ -10,8 +10,8 @@ namespace {
 
 using Eigen::Index;
 
-// Columns whose part square to the others is below this share of their length depend on them. Ten times tighter
-// than the worst well-posed published set needs (Filip is refused, Longley and Wampler are fitted).
+// Columns whose part square to the others is below this share of their length depend on them. Ten times
+// tighter than the worst well-posed published set needs (Filip is refused, Longley and Wampler are fitted).
 constexpr double dependent = 1e-11;
 
 // Mean about the first value, corrected by the mean of the deviations from it.
@@ -70,8 +70,7 @@ Solved<LinearFit> least_squares(const Eigen::MatrixXd& x, const Eigen::VectorXd&
         const Eigen::MatrixXd r = qr.matrixR().topLeftCorner(p, p).triangularView<Eigen::Upper>();
         const Eigen::MatrixXd inverse =
             r.triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(p, p));
-        const Eigen::MatrixXd rows =
-            scale.cwiseInverse().asDiagonal() * (qr.colsPermutation() * inverse);
+        const Eigen::MatrixXd rows = scale.cwiseInverse().asDiagonal() * (qr.colsPermutation() * inverse);
         fit.covariance = rows * rows.transpose() * (fit.residual_sd * fit.residual_sd);
     }
     return fit;

@@ -31,8 +31,8 @@ struct LinearFit {
     double dof() const { return static_cast<double>(n) - static_cast<double>(coefficients.size()); }
 };
 
-// Ordinary least squares y ≈ X·b by Householder QR on columns scaled to unit length, with one step of iterative
-// refinement. Error: rank below the number of columns.
+// Ordinary least squares y ≈ X·b by Householder QR on columns scaled to unit length, with one step of
+// iterative refinement. Error: rank below the number of columns.
 Solved<LinearFit> least_squares(const Eigen::MatrixXd& x, const Eigen::VectorXd& y);
 
 // y ≈ b0 + b1·(x − origin), and what it foretells.
@@ -52,7 +52,7 @@ struct OneWay {
     double ss_between = 0, ss_within = 0;
     double dof_between = 0, dof_within = 0;
     double ms_between = 0, ms_within = 0;
-    double f = 0;         // 0 when nothing varies within
+    double f = 0;  // 0 when nothing varies within
     double r2 = 0;
     double sd_within = 0;
     double sd_between = 0;  // component, 0 when estimated negative; (MSB − MSW)/n0 for unequal groups

@@ -17,9 +17,9 @@ struct Turn {
     std::vector<double> r;         // mm, less `mean`
     std::vector<double> cos, sin;  // of angle
     double mean = 0;
-    double widest_gap = 0;      // between neighbours in angle, the way round included, rad
+    double widest_gap = 0;       // between neighbours in angle, the way round included, rad
     double widest_gap_from = 0;  // angle at which it begins
-    double usual_step = 0;      // median distance of neighbours in angle
+    double usual_step = 0;       // median distance of neighbours in angle
 
     std::size_t size() const { return r.size(); }
 };

@@ -57,7 +57,8 @@ Eigen::MatrixXd TrigBasis::gram(const std::vector<int>& columns) const {
     Eigen::MatrixXd g(p, p);
     for (Index i = 0; i < p; ++i)
         for (Index j = 0; j <= i; ++j)
-            g(i, j) = g(j, i) = product(columns[static_cast<std::size_t>(i)], columns[static_cast<std::size_t>(j)]);
+            g(i, j) = g(j, i) =
+                product(columns[static_cast<std::size_t>(i)], columns[static_cast<std::size_t>(j)]);
     return g;
 }
 
@@ -88,7 +89,8 @@ Eigen::VectorXd TrigBasis::moment(const std::vector<int>& columns) const {
     return out;
 }
 
-Eigen::VectorXd TrigBasis::moment_of(const std::vector<int>& columns, const std::vector<double>& values) const {
+Eigen::VectorXd TrigBasis::moment_of(const std::vector<int>& columns,
+                                     const std::vector<double>& values) const {
     const Eigen::VectorXd all = all_moments(values);
     Eigen::VectorXd out(static_cast<Index>(columns.size()));
     for (Index k = 0; k < out.size(); ++k) out[k] = all[columns[static_cast<std::size_t>(k)]];

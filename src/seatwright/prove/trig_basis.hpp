@@ -1,6 +1,6 @@
-// The functions 1, √2·cos nθ, √2·sin nθ on the points of a trace: scaled so that even spacing makes their normal
-// matrix (divided by N) the unit matrix. The matrix comes from the 2K + 1 trigonometric moments Σ e^{imθ}, so it
-// costs N·K and not N·K².
+// The functions 1, √2·cos nθ, √2·sin nθ on the points of a trace: scaled so that even spacing makes their
+// normal matrix (divided by N) the unit matrix. The matrix comes from the 2K + 1 trigonometric moments Σ
+// e^{imθ}, so it costs N·K and not N·K².
 #pragma once
 
 #include <Eigen/Core>

@@ -26,10 +26,14 @@ double distance_to_limit(const Judgement& j) {
 
 const char* word(Verdict verdict) {
     switch (verdict) {
-        case Verdict::pass: return "pass";
-        case Verdict::fail: return "fail";
-        case Verdict::undecided: return "undecided";
-        case Verdict::not_measured: return "not measured";
+        case Verdict::pass:
+            return "pass";
+        case Verdict::fail:
+            return "fail";
+        case Verdict::undecided:
+            return "undecided";
+        case Verdict::not_measured:
+            return "not measured";
     }
     return "not measured";
 }
@@ -70,10 +74,14 @@ Verdict decide(double value, std::optional<double> low, std::optional<double> hi
 Verdict worse(Verdict a, Verdict b) {
     const auto rank = [](Verdict v) {
         switch (v) {
-            case Verdict::fail: return 3;
-            case Verdict::undecided: return 2;
-            case Verdict::not_measured: return 1;
-            case Verdict::pass: return 0;
+            case Verdict::fail:
+                return 3;
+            case Verdict::undecided:
+                return 2;
+            case Verdict::not_measured:
+                return 1;
+            case Verdict::pass:
+                return 0;
         }
         return 1;
     };
@@ -85,15 +93,15 @@ std::string what_would_decide(const Judgement& judgement, std::size_t readings, 
     const double needed = margin / usual_coverage;
     if (margin <= decision_rounding)
         return "the value lies on the limit: no measurement will decide it, take the seat further inside";
-    std::string words =
-        fmt::format("a gauge with a standard uncertainty of at most {}", say(needed, unit));
+    std::string words = fmt::format("a gauge with a standard uncertainty of at most {}", say(needed, unit));
     double fixed = 0, repeat = 0;
     for (const auto& line : judgement.budget) (line.dof ? repeat : fixed) += line.u * line.u;
     const double room = needed * needed - fixed;
     if (repeat > 0 && room > 0 && readings > 0) {
         const double all = std::ceil(repeat * static_cast<double>(readings) / room);
         const double more = all - static_cast<double>(readings);
-        if (more >= 1 && all <= most_readings) words += fmt::format(", or {:.0f} more readings like these", more);
+        if (more >= 1 && all <= most_readings)
+            words += fmt::format(", or {:.0f} more readings like these", more);
     }
     return words;
 }

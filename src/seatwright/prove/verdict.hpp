@@ -14,8 +14,8 @@ namespace seatwright::prove {
 inline constexpr double usual_coverage = 2;
 
 struct Uncertainty {
-    double u = 0;                // combined standard uncertainty
-    std::optional<double> dof;   // effective (Welch–Satterthwaite, JCGM 100 G.4.1); none = infinite
+    double u = 0;               // combined standard uncertainty
+    std::optional<double> dof;  // effective (Welch–Satterthwaite, JCGM 100 G.4.1); none = infinite
     double coverage = usual_coverage;
     double expanded = 0;  // coverage·u
 };
@@ -29,8 +29,8 @@ double student_factor(double probability, double dof);
 // u = √(cᵀ·V·c): sensitivities c and the covariance matrix of correlated inputs (JCGM 100 eq. 13).
 double propagate(const Eigen::VectorXd& sensitivities, const Eigen::MatrixXd& covariance);
 
-// A value within this of a decision limit counts as on it: ten times the rounding of a size read in inches and
-// held in mm, a thousandth of the finest gauge.
+// A value within this of a decision limit counts as on it: ten times the rounding of a size read in inches
+// and held in mm, a thousandth of the finest gauge.
 inline constexpr double decision_rounding = 1e-9;
 
 // Pass when low + U ≤ value ≤ high − U, fail when value ≤ low − U or value ≥ high + U, else undecided. With
