@@ -42,10 +42,10 @@ double solve_by_clp(const Program& p) {
         model.addRow(columns, index.data(), p.rows[i].data(), p.least[i], COIN_DBL_MAX);
     model.setPrimalTolerance(1e-10);
     model.setDualTolerance(1e-10);
-    // Its dual method alone stops short of the optimum on one such trace in some hundred; the primal
-    // finishes.
+    // With its own scaling on, the dual method of 1.17.6 was seen to stop 1.7e-4 short of the optimum (found
+    // by trying every triple of points) and to call that optimal; without scaling it does not.
+    model.scaling(0);
     model.dual();
-    model.primal(1);
     EXPECT_EQ(model.status(), 0);
     return model.objectiveValue();
 }

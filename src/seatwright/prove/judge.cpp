@@ -57,7 +57,7 @@ void overall(Proof& proof, const job::Job& job) {
 
 }  // namespace
 
-Proof judge(const job::Job& job) {
+Proof judge(const job::Job& job, const std::string& head) {
     Proof proof;
     proof.assumptions = {
         "assumes a trace is read square to the seat face while turning about the guide axis; reference "
@@ -67,16 +67,20 @@ Proof judge(const job::Job& job) {
         "widened "
         "only by the scatter of repeated readings (ISO 14253-1: U counts against the one who claims)"};
     const Record record = record_of(job);
+    std::vector<SeatProof> all;
     for (std::size_t h = 0; h < record.heads.size(); ++h) {
+        const bool wanted = head.empty() || record.heads[h] == head;
         for (const auto& [valve, readings] : record.seats[h]) {
             auto seat = prove_seat(job, valve, readings);
-            add(proof, seat.notices);
-            proof.seats.push_back(std::move(seat.proof));
+            if (wanted) add(proof, seat.notices);
+            all.push_back(std::move(seat.proof));
         }
-        for (std::size_t v = 0; v < job.head.valves.size(); ++v)
+        for (std::size_t v = 0; wanted && v < job.head.valves.size(); ++v)
             if (!record.seats[h].contains(v)) proof.unmeasured.push_back({record.heads[h], v});
     }
-    proof.batch = make_batch(job, proof.seats, record.heads);
+    proof.batch = make_batch(job, all, record.heads);
+    for (auto& seat : all)
+        if (head.empty() || seat.head == head) proof.seats.push_back(std::move(seat));
     overall(proof, job);
     return proof;
 }

@@ -175,9 +175,9 @@ struct Proof : Notices {
     Verdict verdict = Verdict::not_measured;
 };
 
-// The whole stage: judges every head with readings after cutting; `head` not empty: the seats and verdict of that
-// head only (the batch series, positions and components still run over all heads). Pure; the job has passed the
-// reader. Same input, same bits.
+// The whole stage: judges every head with readings after cutting; `head` not empty: the seats and verdict of
+// that head only (the batch series, positions and components still run over all heads). Pure; the job has
+// passed the reader. Same input, same bits.
 Proof judge(const job::Job& job, const std::string& head = {});
 
 // "pass", "fail", "undecided", "not measured".
