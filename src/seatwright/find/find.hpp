@@ -20,7 +20,8 @@ struct FoundGuide {
     std::optional<double> enter_probability;  // none when no pilot or mouth is known
     bool touched = false;
     bool suspect = false;
-    std::optional<double> innovation2;  // leave-one-out d² of its touch
+    std::optional<double> innovation2;  // leave-one-out d² of its touch; the largest of several
+    bool placed = true;                 // false: nothing says how the setup is turned, so this is a guess
 };
 
 enum class Pattern { as_declared, end_for_end, mirrored, mirrored_end_for_end };
@@ -53,18 +54,10 @@ struct FoundSetup {
     std::optional<double> least_enter_probability;
     std::optional<std::size_t> next_touch;  // index into job.head.valves
     std::optional<int> touches_to_target;   // none when no number of touches reaches it
-};
-
-struct FoundHead {
-    std::string head;
-    std::vector<FoundSetup> setups;
-};
-
-struct BlindRun {
-    double least_enter_probability = 0;
-    double head_enter_probability = 0;           // every pilot of the head enters
-    std::optional<double> clearance_for_target;  // post clearance that would make the head 99.9 %
-    std::optional<double> mouth_for_target;      // or guide mouth
+    bool yaw_known = true;                  // false: no yaw prior and fewer than two guides touched
+    bool datum_assumed = false;             // nothing touched: the datum guide is taken as zeroed
+    std::vector<std::size_t> set_aside;     // suspect touches, indices into job.readings.touches
+    std::string alike;                      // other ways round this layout looks the same, in words
 };
 
 struct PilotChoice {
@@ -74,6 +67,19 @@ struct PilotChoice {
     bool repair = false;
     std::string reason;
     std::optional<double> lock_depth;  // below the guide top, where a tapered pilot locks
+};
+
+struct FoundHead {
+    std::string head;
+    std::vector<FoundSetup> setups;
+    std::vector<PilotChoice> pilots;  // with this head's own guide readings, head order
+};
+
+struct BlindRun {
+    double least_enter_probability = 0;
+    double head_enter_probability = 0;           // every pilot of the head enters
+    std::optional<double> clearance_for_target;  // post clearance that would make the head 99.9 %
+    std::optional<double> mouth_for_target;      // or guide mouth
 };
 
 struct Learned {
@@ -87,10 +93,14 @@ struct Learned {
 struct Find : Notices {
     std::vector<FoundHead> heads;
     std::optional<BlindRun> blind_run;
-    std::vector<PilotChoice> pilots;  // head order
+    std::vector<PilotChoice> pilots;  // head order, one a valve, by the last head whose guide was read
     std::vector<Learned> learned;
 };
 
+// The whole stage. Pure; every head with touches on record ("1", or the first on record, when none has).
+// Yaw is positive from the readout's +X towards its +Y; with both machine signs +1 that is counter-clockwise
+// seen from above, with one of them −1 it is clockwise. Accuracy: positions to rounding, enter probabilities
+// 1e-9, the joint blind-run probability 1e-4. Cost: a 32-valve head about a millisecond.
 Find locate(const job::Job& job, const hold::Hold& hold);
 
 }  // namespace seatwright::find

@@ -1,0 +1,196 @@
+#include "seatwright/find/pilots.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace seatwright::find {
+namespace {
+
+// Taken where the job names no bell-mouth limit and only the shape is wanted; common practice 0.001 in.
+constexpr double usual_bell_limit = 0.0254;
+
+const job::GuideForm* form_of(const job::Job& job, std::size_t valve) {
+    const auto& form = job.guide[job.head.valves[valve].kind];
+    return form ? &*form : nullptr;
+}
+
+// Largest pilot not above the drawing bore.
+void assume_pilot(const job::Job& job, const job::GuideForm* form, PilotChoice& choice) {
+    if (!form || !form->bore) {
+        choice.reason = "guide not read and no drawing bore given";
+        return;
+    }
+    for (std::size_t p = 0; p < job.pilots.size(); ++p) {
+        const double d = job.pilots[p].diameter;
+        if (d > *form->bore + size_tolerance) continue;
+        if (!choice.pilot || d > job.pilots[*choice.pilot].diameter + size_tolerance) choice.pilot = p;
+    }
+    if (!choice.pilot) {
+        choice.reason = "guide not read; no pilot on the shelf is as small as the drawing bore";
+        return;
+    }
+    choice.reason = "guide not read: assumed at its drawing bore";
+    const job::GuideBore drawn{{}, {}, *form->bore, *form->bore, *form->bore, 0};
+    const Fit fit = fit_pilot(job.pilots[*choice.pilot], drawn, form->length);
+    choice.lock_depth = fit.lock_depth;
+    if (fit.lock_depth)
+        choice.play = 0;
+    else if (form->length && form->to_seat)
+        choice.play = fit.clearance * (0.5 + *form->to_seat / *form->length);
+}
+
+std::string shape_words(BoreShape shape) {
+    switch (shape) {
+        case BoreShape::bell_top:
+            return "bell-mouthed at the top";
+        case BoreShape::bell_bottom:
+            return "bell-mouthed at the bottom";
+        case BoreShape::hourglass:
+            return "worn to an hourglass (both ends wide)";
+        case BoreShape::barrel:
+            return "wide in the middle";
+        case BoreShape::tapered:
+            return "tapered";
+        case BoreShape::straight:
+            break;
+    }
+    return "straight";
+}
+
+// Why the guide must be repaired before seats are cut; empty when it need not.
+std::string repair_reason(const job::GuideForm& form, const job::GuideBore& read) {
+    const double widest = std::max({read.top, read.middle, read.bottom});
+    std::string why;
+    if (form.bore_max && widest > *form.bore_max + size_tolerance)
+        why = fmt::format("bore {:.3f} mm is beyond its limit {:.3f} mm", widest, *form.bore_max);
+    const double bell = bell_mouth(read);
+    if (form.bell_max && bell > *form.bell_max + size_tolerance) {
+        if (!why.empty()) why += "; ";
+        why += fmt::format("{}, {:.3f} mm over the middle, limit {:.3f} mm",
+                           shape_words(bore_shape(read, *form.bell_max)), bell, *form.bell_max);
+    }
+    return why;
+}
+
+}  // namespace
+
+double bell_mouth(const job::GuideBore& read) {
+    return std::max({0.0, read.top - read.middle, read.bottom - read.middle});
+}
+
+BoreShape bore_shape(const job::GuideBore& read, double limit) {
+    const double top = read.top - read.middle, bottom = read.bottom - read.middle;
+    if (top > limit && bottom > limit) return BoreShape::hourglass;
+    // One end just inside the limit and the other beyond it is still an hourglass, not a bell-mouth.
+    if (std::max(top, bottom) > limit && std::min(top, bottom) > 0.5 * limit) return BoreShape::hourglass;
+    if (top < -limit && bottom < -limit) return BoreShape::barrel;
+    if (std::abs(top - bottom) > limit && top * bottom < 0 &&
+        std::min(std::abs(top), std::abs(bottom)) > 0.5 * limit)
+        return BoreShape::tapered;
+    if (top > limit) return BoreShape::bell_top;
+    if (bottom > limit) return BoreShape::bell_bottom;
+    return BoreShape::straight;
+}
+
+Fit fit_pilot(const job::Pilot& pilot, const job::GuideBore& read, std::optional<double> length) {
+    Fit fit;
+    const double least = std::min({read.top, read.middle, read.bottom});
+    fit.clearance = least - pilot.diameter;
+    const bool tapered = pilot.style == job::PilotStyle::fixed && pilot.taper > 0;
+    if (!tapered || !length) {
+        fit.suits = fit.clearance >= -size_tolerance;
+        fit.clearance = std::max(0.0, fit.clearance);
+        if (tapered && fit.suits) fit.clearance = 0;  // it locks, where cannot be said without the length
+        return fit;
+    }
+    const std::array<double, 3> depth{0, 0.5 * *length, *length}, bore{read.top, read.middle, read.bottom};
+    double rest = 0, held = 0;
+    for (std::size_t i = 0; i < depth.size(); ++i) {
+        const double g = depth[i] + (bore[i] - pilot.diameter) / pilot.taper;
+        if (i == 0 || g < rest) {
+            rest = g;
+            held = depth[i];
+        }
+    }
+    const double slack = size_tolerance / pilot.taper;
+    fit.suits = rest >= -slack && rest <= *length + slack;
+    if (fit.suits) {
+        fit.clearance = 0;
+        fit.lock_depth = std::max(0.0, rest);
+        fit.held_at = held;
+    }
+    return fit;
+}
+
+PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::GuideBore* read) {
+    PilotChoice choice;
+    choice.valve = valve;
+    const job::GuideForm* form = form_of(job, valve);
+    if (!read) {
+        assume_pilot(job, form, choice);
+        return choice;
+    }
+    const auto length = form ? form->length : std::nullopt;
+    Fit chosen;
+    for (std::size_t p = 0; p < job.pilots.size(); ++p) {
+        const Fit fit = fit_pilot(job.pilots[p], *read, length);
+        if (!fit.suits) continue;
+        if (choice.pilot && job.pilots[p].diameter <= job.pilots[*choice.pilot].diameter + size_tolerance)
+            continue;
+        choice.pilot = p;
+        chosen = fit;
+    }
+    if (choice.pilot) {
+        const bool locks =
+            job.pilots[*choice.pilot].style == job::PilotStyle::fixed && job.pilots[*choice.pilot].taper > 0;
+        choice.lock_depth = chosen.lock_depth;
+        if (locks)
+            choice.play = 0;
+        else if (length && form->to_seat)
+            choice.play = chosen.clearance * (0.5 + *form->to_seat / *length);
+        if (locks && chosen.lock_depth)
+            choice.reason = fmt::format("gauge line {:.1f} mm below the guide top, held {:.1f} mm down",
+                                        *chosen.lock_depth, *chosen.held_at);
+        else if (locks)
+            choice.reason = "locks; guide length not given";
+        else
+            choice.reason = fmt::format("clearance {:.4f} mm", chosen.clearance);
+    } else {
+        choice.reason = "no pilot on the shelf fits the readings";
+    }
+    if (form) {
+        const std::string why = repair_reason(*form, *read);
+        if (!why.empty()) {
+            choice.repair = true;
+            choice.reason = why;
+            return choice;
+        }
+    }
+    const double limit = form && form->bell_max ? *form->bell_max : usual_bell_limit;
+    const BoreShape shape = bore_shape(*read, limit);
+    if (shape != BoreShape::straight) choice.reason += "; bore " + shape_words(shape);
+    return choice;
+}
+
+std::vector<PilotChoice> choose_pilots(const job::Job& job, const std::string& head) {
+    std::vector<const job::GuideBore*> last(job.head.valves.size(), nullptr);
+    for (const job::GuideBore& read : job.readings.guides) {
+        if (read.head != head) continue;
+        if (const auto valve = job.head.index_of(read.valve)) last[*valve] = &read;
+    }
+    std::vector<PilotChoice> choices;
+    choices.reserve(last.size());
+    for (std::size_t v = 0; v < last.size(); ++v) choices.push_back(choose_pilot(job, v, last[v]));
+    return choices;
+}
+
+std::optional<double> entry_clearance(const job::Job& job, const PilotChoice& choice) {
+    const job::GuideForm* form = form_of(job, choice.valve);
+    if (!choice.pilot || !form || !form->mouth) return std::nullopt;
+    return 0.5 * (*form->mouth - job.pilots[*choice.pilot].tip);
+}
+
+}  // namespace seatwright::find

@@ -1,0 +1,36 @@
+// Touches that do not agree with the others: leave-one-out, worst out, refit, repeat.
+//
+// d² of a touch is νᵀS⁻¹ν, ν its distance from the prediction of all the others, S the covariance of that
+// prediction (casting scatter included) plus the touch's own. It is the fall in chi2 when the touch is left
+// out, chi-square with 2 degrees of freedom for an honest touch; suspect above the quantile at 1 − 0.001/n.
+// See docs/suspects.md for masked pairs, re-admission, and the measured rates.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "seatwright/find/pose.hpp"
+
+namespace seatwright::find {
+
+// Chance that a setup with nothing wrong shows any suspect, by Bonferroni's bound.
+inline constexpr double false_alarm_rate = 0.001;
+
+struct Sorted {
+    std::vector<bool> suspect;                       // one a reading: set aside
+    std::vector<std::optional<double>> innovation2;  // one a reading: d² against the others that are kept
+    std::vector<Reading> kept;
+    bool undecidable = false;  // two touches disagree and nothing says which is wrong: both are kept
+};
+
+// d² of reading `i` against `others` (reading i not among them); none when they predict nothing there.
+std::optional<double> innovation(std::span<const Expected> guides, const Reading& reading,
+                                 std::span<const Reading> others, const Prior& prior);
+
+// The chi-square(2) quantile above which a touch among n is suspect: −2·ln(0.001/n).
+double suspect_threshold(std::size_t n);
+
+Sorted sort_out(std::span<const Expected> guides, std::span<const Reading> readings, const Prior& prior);
+
+}  // namespace seatwright::find
