@@ -1,0 +1,154 @@
+// The stage as a whole on heads built by hand.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "find_fixtures.hpp"
+#include "seatwright/base/disc_probability.hpp"
+
+namespace seatwright::find {
+namespace {
+
+using fixtures::hold_of;
+using fixtures::simulate;
+using fixtures::wedge_job;
+
+bool warned(const Find& find, const std::string& code) {
+    return std::any_of(find.warnings.begin(), find.warnings.end(),
+                       [&](const Warning& w) { return w.code == code; });
+}
+
+job::Job touched_wedge(unsigned seed, const std::vector<std::size_t>& valves) {
+    std::mt19937_64 random(seed);
+    job::Job job = wedge_job();
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    return simulate(job, hold, valves, rad(0.05), {0.3, -0.2}, random).job;
+}
+
+TEST(Locate, EveryGuideHasAPlaceWithinItsUncertainty) {
+    std::mt19937_64 random(5);
+    job::Job job = wedge_job();
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    const auto made = simulate(job, hold, {0, 3, 7}, rad(0.05), {0.3, -0.2}, random);
+    const Find find = locate(made.job, hold);
+    ASSERT_EQ(find.heads.size(), 1U);
+    const FoundSetup& setup = find.heads[0].setups.at(0);
+    EXPECT_EQ(setup.guides.size(), 8U);
+    EXPECT_EQ(setup.dof, 2 * 3 - 3 + 1);
+    ASSERT_TRUE(setup.p_value);
+    for (const FoundGuide& guide : setup.guides) {
+        const Vec2 miss = made.truth[guide.valve] - guide.at;
+        EXPECT_LT(std::abs(miss.x()), 4.5 * std::sqrt(guide.covariance(0, 0)));
+        EXPECT_LT(std::abs(miss.y()), 4.5 * std::sqrt(guide.covariance(1, 1)));
+        // Rounded to the readout, and the probability is that of the disc (9.5 − 8.4)/2 = 0.55.
+        EXPECT_NEAR(guide.programmed.x() * 1000, std::round(guide.programmed.x() * 1000), 1e-6);
+        Mat2 noise = guide.covariance;
+        noise.diagonal().array() += 0.005 * 0.005;
+        ASSERT_TRUE(guide.enter_probability);
+        EXPECT_NEAR(*guide.enter_probability, disc_probability(guide.at - guide.programmed, noise, 0.55),
+                    1e-12);
+        EXPECT_EQ(guide.touched, guide.valve == 0 || guide.valve == 3 || guide.valve == 7);
+    }
+    EXPECT_FALSE(warned(find, "suspect-touch"));
+}
+
+TEST(Locate, NoTouchesMeansTheMapFromTheZeroedDatum) {
+    const job::Job job = wedge_job();
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    const Find find = locate(job, hold);
+    const FoundSetup& setup = find.heads.at(0).setups.at(0);
+    EXPECT_EQ(find.heads[0].head, "1");
+    EXPECT_TRUE(setup.datum_assumed);
+    EXPECT_FALSE(setup.p_value);
+    for (std::size_t v = 0; v < 8; ++v)
+        EXPECT_NEAR((setup.guides[v].at - hold.setups[0].valves[v].readout).norm(), 0, 1e-9);
+    EXPECT_FALSE(find.assumptions.empty());
+}
+
+TEST(Locate, GrossErrorIsSetAsideShownAndKept) {
+    job::Job job = touched_wedge(10, {0, 2, 4, 6, 7});
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    const Find clean = locate(job, hold);
+    job.readings.touches[2].at += Vec2(1.6, -1.2);
+    const Find find = locate(job, hold);
+    EXPECT_TRUE(warned(find, "suspect-touch"));
+    const FoundSetup& setup = find.heads[0].setups[0];
+    ASSERT_EQ(setup.set_aside.size(), 1U);
+    EXPECT_EQ(setup.set_aside[0], 2U);
+    EXPECT_TRUE(setup.guides[4].suspect && setup.guides[4].touched);
+    EXPECT_EQ(setup.dof, 2 * 4 - 3 + 1);
+    EXPECT_NEAR(setup.yaw, clean.heads[0].setups[0].yaw, 5e-4);
+    ASSERT_TRUE(setup.guides[4].innovation2);
+    EXPECT_GT(*setup.guides[4].innovation2, -2 * std::log(0.001 / 5));
+}
+
+// Turning the wrong way round: an alternating layout (other spacing for every second cylinder) so that the
+// ways differ.
+TEST(Locate, NamesThePatternTheWrongWayRound) {
+    std::mt19937_64 random(31);
+    job::Job job = wedge_job();
+    for (auto& valve : job.head.valves) {
+        if (valve.kind == job::Kind::intake) valve.seat.y() += 6;
+        if (valve.cylinder == 1) valve.seat.x() += 5;
+    }
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    const std::pair<Vec2, Pattern> ways[] = {{{-1, -1}, Pattern::end_for_end},
+                                             {{-1, 1}, Pattern::mirrored},
+                                             {{1, -1}, Pattern::mirrored_end_for_end}};
+    for (const auto& [sign, pattern] : ways) {
+        hold::Hold turned = hold;
+        for (auto& held : turned.setups[0].valves) held.readout = held.readout.cwiseProduct(sign);
+        const auto made = simulate(job, turned, {0, 2, 5, 7}, rad(0.03), {0.1, 0.1}, random);
+        const Find find = locate(made.job, hold);
+        EXPECT_EQ(find.heads[0].setups[0].pattern, pattern);
+        EXPECT_TRUE(warned(find, "wrong-way-round"));
+        // With a flat yaw the half turn is seen from the yaw alone.
+        job::Job flat = made.job;
+        flat.find.yaw_sd.reset();
+        EXPECT_EQ(locate(flat, hold).heads[0].setups[0].pattern, pattern);
+        for (std::size_t v = 0; v < 8; ++v)
+            EXPECT_NEAR((find.heads[0].setups[0].guides[v].at - made.truth[v]).norm(), 0, 0.6);
+    }
+    const auto honest = simulate(job, hold, {0, 2, 5, 7}, rad(0.03), {0.1, 0.1}, random);
+    EXPECT_EQ(locate(honest.job, hold).heads[0].setups[0].pattern, Pattern::as_declared);
+}
+
+TEST(Locate, ReadoutSignsFlipTheNumbersOnly) {
+    const std::vector<std::size_t> valves{0, 3, 7};
+    std::mt19937_64 random(77);
+    const job::Job plain = wedge_job();
+    const hold::Hold hold = hold_of(plain, rad(19.5));
+    const auto made = simulate(plain, hold, valves, rad(0.05), {0.3, -0.2}, random);
+    job::Job flipped = made.job;
+    flipped.machine.x_sign = -1;
+    for (auto& touch : flipped.readings.touches) touch.at.x() = -touch.at.x();
+    const Find a = locate(made.job, hold), b = locate(flipped, hold_of(flipped, rad(19.5)));
+    EXPECT_NEAR(a.heads[0].setups[0].yaw, -b.heads[0].setups[0].yaw, 1e-12);
+    EXPECT_NEAR(a.heads[0].setups[0].chi2, b.heads[0].setups[0].chi2, 1e-8);
+    for (std::size_t v = 0; v < 8; ++v) {
+        const FoundGuide &ga = a.heads[0].setups[0].guides[v], &gb = b.heads[0].setups[0].guides[v];
+        EXPECT_NEAR(ga.at.x(), -gb.at.x(), 1e-9);
+        EXPECT_NEAR(ga.at.y(), gb.at.y(), 1e-9);
+        EXPECT_NEAR(*ga.enter_probability, *gb.enter_probability, 1e-9);
+    }
+}
+
+TEST(Locate, CarryReplacesTheYawPriorAndCountsThreeDegrees) {
+    job::Job job = touched_wedge(3, {0, 7});
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    job.find.carry = job::Carry{{0.3, -0.2}, rad(0.05), 0.1, rad(0.02)};
+    const FoundSetup setup = locate(job, hold).heads[0].setups[0];
+    EXPECT_EQ(setup.dof, 2 * 2 - 3 + 3);
+    job.readings.touches.clear();
+    const FoundSetup none = locate(job, hold).heads[0].setups[0];
+    EXPECT_FALSE(none.datum_assumed);
+    EXPECT_EQ(none.dof, 0);
+    EXPECT_FALSE(none.p_value);
+    EXPECT_DOUBLE_EQ(none.yaw, rad(0.05));
+    EXPECT_NEAR(none.guides[0].at.x(), 0.3, 1e-12);
+    EXPECT_NEAR(none.guides[0].covariance(0, 0), 0.01 + 0.08 * 0.08, 1e-12);
+}
+
+}  // namespace
+}  // namespace seatwright::find
