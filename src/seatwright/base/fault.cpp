@@ -13,9 +13,8 @@ std::string to_line(const Fault& fault) {
     return out + fault.text;
 }
 
-void require(bool holds, std::string_view what, std::source_location where) {
-    if (!holds)
-        throw std::logic_error(fmt::format("internal: {} ({}:{})", what, where.file_name(), where.line()));
+void require(bool holds, std::string_view what, const char* file, int line) {
+    if (!holds) throw std::logic_error(fmt::format("internal: {} ({}:{})", what, file, line));
 }
 
 }  // namespace seatwright

@@ -4,7 +4,6 @@
 //  - require(): an invariant of ours is broken; throws std::logic_error, also in release.
 #pragma once
 
-#include <source_location>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -39,6 +38,8 @@ template <class T>
 using Solved = tl::expected<T, SolverError>;
 
 // Throws std::logic_error naming the place when `holds` is false.
-void require(bool holds, std::string_view what, std::source_location where = std::source_location::current());
+// The place is the caller's; the builtins stand in for std::source_location, which clang 14 does not have.
+void require(bool holds, std::string_view what, const char* file = __builtin_FILE(),
+             int line = __builtin_LINE());
 
 }  // namespace seatwright

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cctype>
+
 #include "seatwright/job/reader.hpp"
 
 namespace seatwright::job {
@@ -33,13 +35,19 @@ std::size_t sequence_length(std::string_view text, std::size_t at) {
     return 0;
 }
 
+// Bytes TOML forbids everywhere: controls but tab, line feed and carriage return.
+bool is_control(char c) {
+    const auto byte = static_cast<unsigned char>(c);
+    return (byte < 0x20 && c != '\t' && c != '\n' && c != '\r') || byte == 0x7F;
+}
+
 // Walks the text once, knowing only strings, comments and brackets.
 class Scanner {
   public:
     Scanner(std::string_view text, const std::string& file) : text_(text), file_(file) {}
 
     Faults run() {
-        if (text_.starts_with("\xEF\xBB\xBF")) at_ = 3;  // a byte order mark is allowed and means nothing
+        if (text_.starts_with("\xEF\xBB\xBF")) at_ = begin_ = 3;  // a byte order mark is allowed and means nothing
         while (at_ < text_.size() && faults_.size() < max_reported) {
             const std::size_t length = sequence_length(text_, at_);
             if (length == 0) {
@@ -62,8 +70,12 @@ class Scanner {
 
     void step(std::size_t length) {
         const char c = text_[at_];
+        if (length == 1 && is_control(c))
+            fault(fmt::format("control byte 0x{:02X}; a job file is plain text",
+                              static_cast<unsigned char>(c)));
         if (c == '\n') {
             ++line_;
+            fresh_line_ = true;
             if (state_ != State::long_basic && state_ != State::long_literal) state_ = State::plain;
             parts_ = 0;
             ++at_;
@@ -94,6 +106,10 @@ class Scanner {
                 text_.substr(at_, length)));
         } else if (c == '#') {
             state_ = State::comment;
+        } else if ((c == '"' || c == '\'') && !may_open_string()) {
+            fault("a quote in the middle of a word; a text starts after =, a comma, a bracket or a blank");
+            at_ = text_.size();
+            return;
         } else if (c == '"' || c == '\'') {
             const bool is_long = text_.substr(at_, 3) == std::string(3, c);
             state_ = c == '"' ? (is_long ? State::long_basic : State::basic)
@@ -102,6 +118,8 @@ class Scanner {
             return;
         } else if (c == '[' || c == '{') {
             parts_ = 0;
+            if (c == '[' && depth_ == 0 && fresh_line_ && !names_a_table())
+                fault("a table header without a name; wanted: [name] or [[name]]");
             if (++depth_ > max_nesting) {
                 fault(fmt::format("brackets are nested more than {} deep; a job file needs 4", max_nesting));
                 at_ = text_.size();
@@ -117,7 +135,28 @@ class Scanner {
             at_ = text_.size();
             return;
         }
+        if (c != ' ' && c != '\t') fresh_line_ = false;
         at_ += length;
+    }
+
+    // The parser reads `2"é"` as one word, quotes and all.
+    bool may_open_string() const {
+        if (at_ == begin_) return true;
+        return std::string_view(" \t\n\r=,[{.").find(text_[at_ - 1]) != std::string_view::npos;
+    }
+
+    // A header's bracket must be followed by a key: the parser takes that for granted.
+    bool names_a_table() const {
+        std::size_t i = at_ + 1;
+        const auto skip_blanks = [&] {
+            while (i < text_.size() && (text_[i] == ' ' || text_[i] == '\t')) ++i;
+        };
+        if (i < text_.size() && text_[i] == '[') ++i;
+        skip_blanks();
+        if (i >= text_.size()) return false;
+        const char c = text_[i];
+        return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '-' || c == '_' || c == '"' ||
+               c == '\'' || static_cast<unsigned char>(c) >= 0x80;  // told elsewhere
     }
 
     void in_string(char c, std::size_t length) {
@@ -152,8 +191,10 @@ class Scanner {
     std::string_view text_;
     const std::string& file_;
     std::size_t at_ = 0;
+    std::size_t begin_ = 0;
     int line_ = 1;
     int last_fault_line_ = 0;
+    bool fresh_line_ = true;  // nothing but blanks so far
     int depth_ = 0;
     int parts_ = 0;
     State state_ = State::plain;

@@ -9,7 +9,6 @@ namespace {
 using enum Shape;
 using enum Dimension;
 
-constexpr Bounds part_of_one{.low = 0, .high = 1};
 constexpr Bounds roll{.low = -180, .high = 180};
 
 constexpr auto keys = std::to_array<Key>({

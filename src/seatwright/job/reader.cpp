@@ -25,7 +25,7 @@ void note_lines(const Entry& root, Job& job) {
     for (const auto& [name, entry] : root.fields) {
         job.lines[name] = entry.line;
         if (entry.holds == Entry::Holds::table)
-            for (const auto& [inner, value] : entry.fields) job.lines[name + "." + inner] = value.line;
+            for (const auto& field : entry.fields) job.lines[name + "." + field.name] = field.entry.line;
     }
 }
 

@@ -14,20 +14,21 @@ namespace {
 
 // The table of keys as a tree; lists and their entries are one node.
 struct Node {
+    std::string_view name{};
     const Key* key = nullptr;
-    std::vector<std::pair<std::string_view, Node>> children;
+    std::vector<Node> children{};
 
-    const Node* child(std::string_view name) const {
-        for (const auto& [n, node] : children)
-            if (n == name) return &node;
-        for (const auto& [n, node] : children)
-            if (n == "*" && (name == "intake" || name == "exhaust")) return &node;
+    const Node* child(std::string_view wanted) const {
+        for (const auto& node : children)
+            if (node.name == wanted) return &node;
+        for (const auto& node : children)
+            if (node.name == "*" && (wanted == "intake" || wanted == "exhaust")) return &node;
         return nullptr;
     }
-    Node& grow(std::string_view name) {
-        for (auto& [n, node] : children)
-            if (n == name) return node;
-        return children.emplace_back(name, Node{}).second;
+    Node& grow(std::string_view part) {
+        for (auto& node : children)
+            if (node.name == part) return node;
+        return children.emplace_back(Node{part});
     }
 };
 
@@ -116,12 +117,12 @@ class Walker {
             } else if (misplaced(*child->key)) {
                 fault(at, full, "belongs in the job file, not in the shop file");
             } else {
-                out.fields.emplace_back(name, value_of(value, *child, full, at));
+                out.fields.push_back({name, value_of(value, *child, full, at)});
             }
         }
-        for (const auto& [name, child] : node.children)
-            if (child.key && child.key->required && !from.contains(name) && !misplaced(*child.key))
-                fault(out.line, path.empty() ? std::string(name) : path + "." + std::string(name),
+        for (const auto& child : node.children)
+            if (child.key && child.key->required && !from.contains(child.name) && !misplaced(*child.key))
+                fault(out.line, path.empty() ? std::string(child.name) : path + "." + std::string(child.name),
                       "is missing; " + wanted(*child.key));
         return out;
     }
@@ -137,11 +138,11 @@ class Walker {
 
     void unknown(const std::string& name, const std::string& full, const Node& node, int line) {
         std::vector<std::string_view> names;
-        for (const auto& [n, child] : node.children) {
-            if (n == "*") {
+        for (const auto& child : node.children) {
+            if (child.name == "*") {
                 names.insert(names.end(), {"intake", "exhaust"});
             } else {
-                names.push_back(n);
+                names.push_back(child.name);
             }
         }
         const auto near = nearest_name(name, names);
