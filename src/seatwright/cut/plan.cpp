@@ -17,7 +17,7 @@ namespace seatwright::cut {
 
 namespace {
 
-constexpr int chart_points = 160;
+constexpr int chart_points = 240;
 
 // The shop's file ending, unless it would make another path of the name.
 std::string ending_of(const job::Dialect& dialect) {
