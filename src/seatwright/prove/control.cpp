@@ -25,16 +25,16 @@ double range_exceeds(double w, int n) {
     constexpr double step = 0.125, reach = 9;
     double sum = 0;
     for (int i = 0; i <= static_cast<int>((2 * reach) / step); ++i) {
-        const double x = -reach + step * i - w / 2;
+        const double x = -reach + step * i;
         sum += phi(x) * std::pow(below(x + w) - below(x), n - 1);
     }
     return 1 - n * step * sum;
 }
 
-// ∫ w^k·P(range > w) dw; beyond 16 nothing is left that a double could show.
+// ∫ w^k·P(range > w) dw; beyond 16 nothing is left that a double could show, and 61 nodes take the smooth rest.
 double range_moment(int k, int n) {
     const auto f = [&](double w) { return std::pow(w, k) * range_exceeds(w, n); };
-    return boost::math::quadrature::gauss_kronrod<double, 61>::integrate(f, 0.0, 16.0, 3, 1e-12);
+    return boost::math::quadrature::gauss_kronrod<double, 61>::integrate(f, 0.0, 16.0, 0);
 }
 
 }  // namespace

@@ -1,0 +1,131 @@
+// Decision rule of ISO 14253-1 and the uncertainty behind it: worked examples of the GUM's annex H.
+#include "seatwright/prove/verdict.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "prove/shared_data.hpp"
+#include "seatwright/prove/statistics.hpp"
+
+namespace seatwright::prove {
+namespace {
+
+// 45.000 ± 0.025 with U 0.010: accept 44.985…45.015, reject at 44.965 and 45.035 (computed from the rule).
+TEST(Decision, GuardBand) {
+    const auto verdict = [](double y) { return decide(y, 44.975, 45.025, 0.010); };
+    EXPECT_EQ(verdict(45.000), Verdict::pass);
+    EXPECT_EQ(verdict(44.985), Verdict::pass);
+    EXPECT_EQ(verdict(45.015), Verdict::pass);
+    EXPECT_EQ(verdict(45.0151), Verdict::undecided);
+    EXPECT_EQ(verdict(44.9849), Verdict::undecided);
+    EXPECT_EQ(verdict(45.0349), Verdict::undecided);
+    EXPECT_EQ(verdict(45.035), Verdict::fail);
+    EXPECT_EQ(verdict(44.965), Verdict::fail);
+}
+
+TEST(Decision, OneLimitAndNoUncertainty) {
+    EXPECT_EQ(decide(0.04, std::nullopt, 0.05, 0.01), Verdict::pass);
+    EXPECT_EQ(decide(0.0405, std::nullopt, 0.05, 0.01), Verdict::undecided);
+    EXPECT_EQ(decide(0.06, std::nullopt, 0.05, 0.01), Verdict::fail);
+    EXPECT_EQ(decide(0.05, std::nullopt, 0.05, 0), Verdict::pass);
+    EXPECT_EQ(decide(0.0501, std::nullopt, 0.05, 0), Verdict::fail);
+    EXPECT_EQ(decide(0.0501, std::nullopt, std::nullopt, 0), Verdict::pass);
+}
+
+TEST(Decision, WorstOfSeveral) {
+    EXPECT_EQ(worse(Verdict::pass, Verdict::not_measured), Verdict::not_measured);
+    EXPECT_EQ(worse(Verdict::undecided, Verdict::not_measured), Verdict::undecided);
+    EXPECT_EQ(worse(Verdict::fail, Verdict::undecided), Verdict::fail);
+    EXPECT_EQ(worse(Verdict::pass, Verdict::pass), Verdict::pass);
+}
+
+TEST(Decision, SaysWhatWouldDecide) {
+    Judgement j;
+    j.value = 0.045;
+    j.limit_high = 0.05;
+    j.budget = {{"gauge", 0.002, std::nullopt}, {"repeat, 3 readings", 0.002, 2.0}};
+    const auto words = what_would_decide(j, 3, LengthUnit::mm);
+    EXPECT_NE(words.find("0.0025 mm"), std::string::npos) << words;
+    // Room for the repeat is √(0.0025² − 0.002²) = 0.0015 of 0.002·√3: 5.3 readings, so 3 more.
+    EXPECT_NE(words.find("3 more readings"), std::string::npos) << words;
+    j.value = 0.05;
+    EXPECT_NE(what_would_decide(j, 3, LengthUnit::mm).find("on the limit"), std::string::npos);
+}
+
+TEST(Budget, PlainGaugeIsTwiceItsUncertainty) {
+    const auto u = combine({{"gauge", 0.0015, std::nullopt}});
+    EXPECT_EQ(u.expanded, 0.003);
+    EXPECT_FALSE(u.dof.has_value());
+}
+
+// GUM H.1, end gauge: components 25 (18), 9.7 (25.6), 2.9 (50), 16.6 (2) nm give u 32, 16 degrees of freedom,
+// and t99(16) = 2.92, U99 93 as printed; 31.66, 16.75, 92.5 unrounded.
+TEST(Budget, EndGaugeOfTheGum) {
+    const auto d = combine({{"random", 5.8, 24}, {"calibration, random", 3.9, 5}, {"systematic", 6.7, 8}});
+    EXPECT_NEAR(d.u, 9.681942, 1e-6);
+    EXPECT_NEAR(*d.dof, 25.447251, 1e-5);
+    const double swing = 1e-6 / std::sqrt(3.0) * 0.1 * 50'000'623;
+    const double temperature = 0.05 / std::sqrt(3.0) * 11.5e-6 * 50'000'623;
+    EXPECT_NEAR(swing, 2.886787, 1e-6);
+    EXPECT_NEAR(temperature, 16.599027, 1e-6);
+    const auto all = combine({{"standard", 25, 18},
+                              {"difference", d.u, *d.dof},
+                              {"expansion difference", swing, 50},
+                              {"temperature difference", temperature, 2}});
+    EXPECT_NEAR(all.u, 31.663879, 1e-5);
+    EXPECT_NEAR(*all.dof, 16.7519, 1e-3);
+    EXPECT_NEAR(student_factor(0.99, 16), 2.920782, 1e-6);
+    EXPECT_NEAR(student_factor(0.99, std::floor(*all.dof)) * all.u, 92.4833, 1e-3);
+}
+
+// GUM H.2, resistance and reactance from five correlated readings: R 127.732(71), X 219.847(295), Z
+// 254.260(236).
+TEST(Budget, CorrelatedReadingsOfTheGum) {
+    const auto path = outside::data_file("gum_h2.csv");
+    if (!path) return;
+    const auto rows = outside::number_rows(*path);
+    ASSERT_EQ(rows.size(), 5u);
+    Eigen::MatrixXd deviations(5, 3);
+    Eigen::Vector3d mean = Eigen::Vector3d::Zero();
+    for (int k = 0; k < 3; ++k) {
+        std::vector<double> column;
+        for (const auto& row : rows) column.push_back(row[static_cast<std::size_t>(k)] * (k == 1 ? 1e-3 : 1));
+        mean[k] = summary(column).mean;
+        for (int i = 0; i < 5; ++i) deviations(i, k) = column[static_cast<std::size_t>(i)] - mean[k];
+    }
+    const Eigen::Matrix3d v = deviations.transpose() * deviations / (4.0 * 5.0);
+    EXPECT_NEAR(v(0, 1) / std::sqrt(v(0, 0) * v(1, 1)), -0.355311, 1e-6);
+    const double z = mean[0] / mean[1], c = std::cos(mean[2]), s = std::sin(mean[2]);
+    EXPECT_NEAR(z * c, 127.732169928, 1e-8);
+    EXPECT_NEAR(propagate(Eigen::Vector3d(c / mean[1], -z * c / mean[1], -z * s), v), 0.07107141, 1e-8);
+    EXPECT_NEAR(propagate(Eigen::Vector3d(s / mean[1], -z * s / mean[1], z * c), v), 0.29558168, 1e-8);
+    EXPECT_NEAR(propagate(Eigen::Vector3d(1 / mean[1], -z / mean[1], 0), v), 0.23633613, 1e-8);
+}
+
+// GUM H.3, thermometer: intercept −0.1712(29) at 20 °C, slope 0.00218(67), r −0.93, b(30 °C) −0.1494(41).
+TEST(Budget, CalibrationLineOfTheGum) {
+    const std::vector<double> t{21.521, 22.012, 22.512, 23.003, 23.507, 23.999,
+                                24.513, 25.002, 25.503, 26.010, 26.511};
+    const std::vector<double> b{-.171, -.169, -.166, -.159, -.164, -.165, -.156, -.157, -.159, -.161, -.160};
+    const auto line = fit_line(t, b, 20);
+    ASSERT_TRUE(line.has_value());
+    const auto& v = line->fit.covariance;
+    EXPECT_NEAR(line->at(20), -0.17120379013, 1e-11);
+    EXPECT_NEAR(line->slope(), 0.00218269774, 1e-11);
+    EXPECT_NEAR(std::sqrt(v(0, 0)), 0.0028776, 1e-7);
+    EXPECT_NEAR(line->slope_sd(), 0.00066794, 1e-8);
+    EXPECT_NEAR(v(0, 1) / std::sqrt(v(0, 0) * v(1, 1)), -0.930430, 1e-6);
+    EXPECT_NEAR(line->fit.ssr, 0.000110096583109, 1e-14);
+    EXPECT_NEAR(line->at(30), -0.149376813, 1e-9);
+    EXPECT_NEAR(line->sd_of_mean_at(30), 0.004138596, 1e-9);
+}
+
+// 0.57 (9 degrees of freedom) with 0.25 (infinite): 12.8 effective degrees of freedom, a published worked
+// value.
+TEST(Budget, EffectiveDegreesOfFreedom) {
+    EXPECT_NEAR(*combine({{"a", 0.57, 9}, {"b", 0.25, std::nullopt}}).dof, 12.795649, 1e-6);
+}
+
+}  // namespace
+}  // namespace seatwright::prove
