@@ -150,5 +150,34 @@ TEST(Locate, CarryReplacesTheYawPriorAndCountsThreeDegrees) {
     EXPECT_NEAR(none.guides[0].covariance(0, 0), 0.01 + 0.08 * 0.08, 1e-12);
 }
 
+TEST(Locate, UnlabelledTouchesFindTheirGuides) {
+    std::mt19937_64 random(8);
+    job::Job job = wedge_job();
+    job.find.casting_sd = 0.05;
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    auto made = simulate(job, hold, {0, 3, 4, 7}, rad(0.03), {0.2, 0.1}, random);
+    const Find labelled = locate(made.job, hold);
+    for (const std::size_t t : {1U, 3U}) made.job.readings.touches[t].valve = "?";
+    const Find find = locate(made.job, hold);
+    const FoundSetup& setup = find.heads[0].setups[0];
+    ASSERT_EQ(setup.assignments.size(), 2U);
+    EXPECT_EQ(setup.assignments[0].valve, 3U);
+    EXPECT_EQ(setup.assignments[1].valve, 7U);
+    EXPECT_TRUE(setup.guides[3].touched && setup.guides[7].touched);
+    EXPECT_NEAR(setup.chi2, labelled.heads[0].setups[0].chi2, 1e-9);
+    EXPECT_FALSE(warned(find, "labels-unsure"));
+}
+
+TEST(Locate, SymmetricLayoutsAreSaidToBeUndecidable) {
+    job::Job job = wedge_job();
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    const Find find = locate(job, hold);
+    EXPECT_TRUE(find.heads[0].setups[0].pattern_undecidable);
+    EXPECT_NE(find.heads[0].setups[0].alike.find("end for end"), std::string::npos);
+    for (auto& valve : job.head.valves)
+        if (valve.cylinder == 1) valve.seat += Vec3(5, 3, 0);
+    EXPECT_FALSE(locate(job, hold_of(job, rad(19.5))).heads[0].setups[0].pattern_undecidable);
+}
+
 }  // namespace
 }  // namespace seatwright::find

@@ -2,6 +2,7 @@
 #include <unordered_map>
 
 #include "seatwright/find/find.hpp"
+#include "seatwright/find/label.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/find/setup.hpp"
 
@@ -101,6 +102,23 @@ std::vector<SetupInput> inputs_of(const job::Job& job, const hold::Hold& hold, c
     return inputs;
 }
 
+std::vector<Unlabelled> unlabelled_of(const job::Job& job, const std::vector<std::size_t>& touches) {
+    std::vector<Unlabelled> all;
+    for (const std::size_t t : touches) {
+        const job::Touch& touch = job.readings.touches[t];
+        if (touch.valve == "?") all.push_back({t, touch.at, touch.sd.value_or(job.find.touch_sd)});
+    }
+    return all;
+}
+
+// Said once, however many heads it holds for.
+void take_notices(Find& result, Notices from) {
+    std::move(from.warnings.begin(), from.warnings.end(), std::back_inserter(result.warnings));
+    for (std::string& line : from.assumptions)
+        if (std::find(result.assumptions.begin(), result.assumptions.end(), line) == result.assumptions.end())
+            result.assumptions.push_back(std::move(line));
+}
+
 }  // namespace
 
 Find locate(const job::Job& job, const hold::Hold& hold) {
@@ -113,15 +131,14 @@ Find locate(const job::Job& job, const hold::Hold& hold) {
         FoundHead head;
         head.head = record.heads[h];
         head.pilots = choose_pilots(job, head.head);
-        for (const SetupInput& input : inputs_of(job, hold, slots, head, record.touches[h])) {
+        Labelled labelled = label_touches(job, inputs_of(job, hold, slots, head, record.touches[h]),
+                                          unlabelled_of(job, record.touches[h]));
+        for (const SetupInput& input : labelled.inputs) {
             SetupOutcome outcome = locate_setup(job, hold, input);
-            std::move(outcome.warnings.begin(), outcome.warnings.end(), std::back_inserter(result.warnings));
-            for (std::string& line : outcome.assumptions)
-                if (std::find(result.assumptions.begin(), result.assumptions.end(), line) ==
-                    result.assumptions.end())
-                    result.assumptions.push_back(std::move(line));
             head.setups.push_back(std::move(outcome.found));
+            take_notices(result, std::move(outcome));
         }
+        take_notices(result, std::move(labelled));
         result.heads.push_back(std::move(head));
     }
     return result;

@@ -29,6 +29,24 @@ void say_way_round(SetupOutcome& outcome, const SetupInput& input, const Recogni
          Weight::blocking});
 }
 
+// Some layouts look the same the other way round, so that no touch could ever tell.
+void say_look_alikes(SetupOutcome& outcome, const SetupInput& input, double touch_sd) {
+    const std::vector<Pattern> alike = look_alikes(input.guides, touch_sd);
+    if (alike.empty()) return;
+    FoundSetup& found = outcome.found;
+    found.pattern_undecidable = true;
+    for (std::size_t i = 0; i < alike.size(); ++i)
+        found.alike += fmt::format("{}{}",
+                                   i == 0                  ? ""
+                                   : i + 1 == alike.size() ? " or "
+                                                           : ", ",
+                                   words(alike[i]));
+    outcome.assumptions.push_back(
+        fmt::format("assumes that the head lies as declared: the guides of setup {} look the same {}, so "
+                    "touches cannot tell.",
+                    input.setup->id, found.alike));
+}
+
 void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,
                   std::span<const Reading> readings, const Sorted& sorted) {
     for (std::size_t i = 0; i < readings.size(); ++i) {
@@ -136,6 +154,8 @@ SetupOutcome locate_setup(const job::Job& job, const hold::Hold& hold, const Set
     FoundSetup& found = outcome.found;
     found.id = input.setup->id;
     for (const hold::Held& held : input.setup->valves) found.guides.emplace_back().valve = held.valve;
+    found.assignments = input.assignments;
+    say_look_alikes(outcome, input, job.find.touch_sd);
     std::vector<Expected> guides = input.guides;
     std::vector<Reading> readings = input.readings;
     Prior prior = input.prior;

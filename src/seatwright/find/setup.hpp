@@ -22,7 +22,7 @@ struct SetupInput {
     std::string head;
     std::vector<Expected> guides;  // as setup->valves
     std::vector<Reading> readings;
-    std::vector<Unlabelled> unlabelled;
+    std::vector<Assignment> assignments;           // of the readings that named no guide
     std::vector<std::optional<double>> clearance;  // as setup->valves: entry clearance, radius
     Prior prior;
 };
