@@ -44,9 +44,13 @@ class Program {
         model_.setRowBounds(chamber_row(c), -v, COIN_DBL_MAX);
         model_.setRowBounds(chamber_row(c) + 1, -COIN_DBL_MAX, *problem_.chamber_spread / unit_ - v);
     }
+    // Instead of Σ d: any depths at all, so that letting a lower bound go leaves nothing unbounded.
+    void seek_anything() {
+        for (int j = 0; j < model_.numberColumns(); ++j) model_.setObjectiveCoefficient(j, 0);
+    }
     // Instead of Σ d: the least addition to the chamber spread.
     void seek_least_chamber_spread() {
-        for (int j = 0; j < model_.numberColumns(); ++j) model_.setObjectiveCoefficient(j, 0);
+        seek_anything();
         model_.setObjectiveCoefficient(slack_column(), 1);
         model_.setColumnUpper(slack_column(), COIN_DBL_MAX);
     }
@@ -175,6 +179,7 @@ Solved<std::optional<double>> least_chamber_spread(const DepthProblem& problem) 
 
 Solved<Quarrel> quarrel_of(const DepthProblem& problem) {
     Program program(problem);
+    program.seek_anything();
     const auto outcome = program.solve();
     if (!outcome) return tl::unexpected(outcome.error());
     if (*outcome == Program::Outcome::optimal) return Quarrel{};

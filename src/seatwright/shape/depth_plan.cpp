@@ -14,6 +14,8 @@ namespace {
 
 // mm. Sums of decimals such as 0.28 + 0.02 may pass their limit by rounding alone.
 constexpr double rounding = 1e-9;
+// Part of the least chamber spread added when a plan is made at that very border.
+constexpr double border = 1e-9;
 
 const char* kind_word(job::Kind kind) {
     return kind == job::Kind::intake ? "intake" : "exhaust";
@@ -162,8 +164,23 @@ class Planner {
         if (!least) return solver_failed(least.error());
         if (!*least) return;  // a quarrel without the chambers: settled above, so not reached but by rounding
         add(chamber_conflict(rest, *quarrel, **least), "chamber-spread");
-        // Room for whole steps on top of the least spread: one step of the largest valve at either end.
-        rest.chamber_spread = **least + 2 * rest.step * std::max(rest.area.intake, rest.area.exhaust);
+        rest.chamber_spread = spread_for_steps(rest, **least);
+    }
+
+    // The least spread in whole steps, near enough: rounding may take every valve of a cylinder one step from
+    // where the linear program had it, so that much more is tried in a few parts.
+    double spread_for_steps(DepthProblem rest, double least) const {
+        if (!(rest.step > 0)) return least * (1 + border) + rounding;
+        std::vector<double> bite(rest.chamber.size(), 0.0);
+        for (const auto& s : rest.seats)
+            if (s.cylinder) bite[*s.cylinder] += rest.step * rest.area[s.kind];
+        const double room = 2 * *std::max_element(bite.begin(), bite.end());
+        constexpr int parts = 8;
+        for (int part = 0; part < parts; ++part) {
+            rest.chamber_spread = least + room * part / parts;
+            if (solve_depths_in_steps(rest)) return *rest.chamber_spread;
+        }
+        return least + room;
     }
 
     Conflict chamber_conflict(const DepthProblem& rest, const Quarrel& quarrel, double least) const {
