@@ -93,7 +93,9 @@ void expect_same_plan(const job::Job& a_job, const job::Job& b_job) {
         ASSERT_TRUE(a.shape.seats[v].depth && b.shape.seats[v].depth);
         EXPECT_NEAR(*a.shape.seats[v].depth, *b.shape.seats[v].depth, same_length);
         EXPECT_EQ(a.shape.seats[v].bridge.has_value(), b.shape.seats[v].bridge.has_value());
-        if (a.shape.seats[v].bridge) EXPECT_NEAR(*a.shape.seats[v].bridge, *b.shape.seats[v].bridge, 1e-6);
+        if (a.shape.seats[v].bridge) {
+            EXPECT_NEAR(*a.shape.seats[v].bridge, *b.shape.seats[v].bridge, 1e-6);
+        }
     }
     EXPECT_EQ(a.cut.order, b.cut.order);
     EXPECT_NEAR(a.cut.seconds_head, b.cut.seconds_head, 1e-6);

@@ -40,10 +40,13 @@ StageLine hold_line(const hold::Hold& hold, LengthUnit unit) {
             line.answer += fmt::format("; {} {}", setup.id, tilt_words(setup));
     }
     if (hold.posts) line.answer += fmt::format("; posts {} apart", length_with_unit(hold.posts->span, unit));
-    line.next =
-        hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > rad(0.005)
-            ? fmt::format("Turn the tilt by {}°, then read the level again.", angle(*hold.level->set_tilt, 3))
-            : "Set the posts with a tape, load the head, clamp, set the tilt.";
+    // Nothing an operator could set finer is asked for.
+    constexpr double scale_step = rad(0.005);
+    const bool off = hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > scale_step;
+    line.next = off && !hold.setups.empty()
+                    ? fmt::format("The level says: set the tilt to {}°, then read it again.",
+                                  angle(hold.setups.front().tilt + *hold.level->set_tilt, 3))
+                    : "Set the posts with a tape, load the head, clamp, set the tilt.";
     if (stops(hold)) line.state = StageState::needs_you, line.next = first_stop(hold);
     return line;
 }
@@ -68,8 +71,8 @@ StageLine find_line(const job::Job& job, const find::Find& find, const std::stri
         }
     }
     if (touched == 0 && !least) return line;
-    line.answer = fmt::format("Head {}: {} touched; each pilot enters with at least {}.", found->head,
-                              touched, percent(least));
+    line.answer = fmt::format("Head {}: {} touched; each pilot enters with a chance of {} or better.",
+                              found->head, touched, percent(least));
     line.state = reached ? StageState::done : StageState::ready;
     line.next = reached
                     ? "Enough touches: go on to depth."

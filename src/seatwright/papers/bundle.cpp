@@ -1,0 +1,74 @@
+#include "seatwright/papers/bundle.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "seatwright/papers/brief.hpp"
+#include "seatwright/papers/map_csv.hpp"
+#include "seatwright/papers/report.hpp"
+
+namespace seatwright::papers {
+
+namespace {
+
+using nlohmann::ordered_json;
+
+// Bytes that are not UTF-8 can come in by a name: replaced, never thrown over.
+std::string printed(const ordered_json& json) {
+    return json.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+}
+
+std::string brief_text(const job::Job& job, const std::vector<StageLine>& lines, const Notices& notices,
+                       const TableStyle& style) {
+    std::string out = heading_text(job.title.empty() ? job.head.name : job.title, style);
+    const std::string warnings = warnings_text(notices, style);
+    if (!warnings.empty()) out += warnings + "\n";
+    for (const auto& line : lines)
+        out += fmt::format("{:<6} {:<10} {}\n", line.stage, name_of(line.state), line.answer);
+    out += "\nNext:\n";
+    for (const auto& line : lines)
+        if (!line.next.empty()) out += fmt::format("{:<6} {}\n", line.stage, line.next);
+    return out;
+}
+
+}  // namespace
+
+tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
+                                              const BundleOptions& options) {
+    const auto notices = plan.notices();
+    Bundle bundle;
+    bundle.stopped = plan::blocked(notices);
+    auto json = json_frame(job, notices);
+    json["hold"] = json_of(job, plan.hold);
+    json["find"] = json_of(job, plan.find);
+    json["shape"] = json_of(job, plan.shape);
+    json["cut"] = json_of(job, plan.cut);
+    bundle.json = printed(json);
+    bundle.text = brief_text(job, brief(job, plan, prove::judge(job), options.unit, plan.shape.head), notices,
+                             options.table);
+    if (options.extent == Extent::words) return bundle;
+
+    bundle.files.push_back({"plan.json", bundle.json});
+    for (const auto& setup : plan.hold.setups)
+        bundle.files.push_back({"map-" + setup.id + ".csv", map_csv(job, setup, plan.cut)});
+    for (const auto& program : plan.cut.programs) bundle.files.push_back({program.file, program.text});
+    return bundle;
+}
+
+tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove::Proof& proof,
+                                               const BundleOptions& options) {
+    Bundle bundle;
+    bundle.stopped = proof.verdict == prove::Verdict::fail || plan::blocked(proof);
+    auto json = json_frame(job, proof);
+    json.update(json_of(job, proof));
+    bundle.json = printed(json);
+    const TextStyle style{options.table, options.unit};
+    bundle.text = warnings_text(proof, options.table) + text_of(job, proof, style);
+    if (options.extent == Extent::words) return bundle;
+
+    bundle.files.push_back({"proof.json", bundle.json});
+    return bundle;
+}
+
+}  // namespace seatwright::papers
