@@ -26,8 +26,13 @@ struct Built {
     Faults faults;
 };
 
+// Whether the valves of a head are not to be trusted after these faults, so that no id should be called
+// unknown.
+bool valves_in_doubt(const Faults& faults);
+
 // The head of a job file: pattern expanded, explicit valves laid over it, mirrored, in head order.
-Built<Head> build_head(const Source& source);
+// `known` are the faults already told of this file: what follows from them is not told again.
+Built<Head> build_head(const Source& source, const Faults& known);
 
 struct Forms {
     PerKind<std::optional<ValveForm>> valve;
@@ -58,7 +63,7 @@ struct Shelf {
 // What the shop owns; `sources` are the job and, if there is one, its shop file.
 Built<Shelf> build_shelf(const std::vector<Source>& sources);
 
-// Readings of a job file; valves must be in the head.
-Built<Readings> build_readings(const Source& source, const Head& head);
+// Readings of a job file; valves must be in the head (null: not known, so not checked).
+Built<Readings> build_readings(const Source& source, const Head* head);
 
 }  // namespace seatwright::job

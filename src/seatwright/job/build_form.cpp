@@ -106,6 +106,11 @@ void check_sizes(const Checker& c, const SeatForm& seat, const std::optional<Val
         c.fault("contact_diameter",
                 fmt::format("is {}, wider than the valve head of {}; the seat must meet the valve's face",
                             show(*seat.contact_diameter), show(valve->head_diameter)));
+    const bool inside_out =
+        seat.insert && seat.insert->outside > 0 && seat.insert->inside >= seat.insert->outside;
+    if (inside_out)
+        c.fault("insert", fmt::format("is inside out: inside {}, outside {}", show(seat.insert->inside),
+                                      show(seat.insert->outside)));
     std::optional<double> outer = seat.contact_diameter;
     if (!outer && seat.inset && valve && valve->head_diameter > 0)
         outer = valve->head_diameter - 2 * *seat.inset;
@@ -131,19 +136,16 @@ void check_sizes(const Checker& c, const SeatForm& seat, const std::optional<Val
                               "must stay outside it",
                               show(inner), show(least))
                         : fmt::format("ends at a diameter of {}; the seat must stay open", show(inner)));
-        if (seat.insert && seat.insert->outside > 0 && *outer >= seat.insert->outside)
+        if (seat.insert && !inside_out && seat.insert->outside > 0 && *outer >= seat.insert->outside)
             c.fault("insert", fmt::format("has an outside of {}, not above the contact diameter of {}",
                                           show(seat.insert->outside), show(*outer)));
-        if (seat.insert && seat.insert->inside > 0 && *outer <= seat.insert->inside)
+        if (seat.insert && !inside_out && seat.insert->inside > 0 && *outer <= seat.insert->inside)
             c.fault(
                 "insert",
                 fmt::format(
                     "has an inside of {}, not below the contact diameter of {}: the seat lies in the throat",
                     show(seat.insert->inside), show(*outer)));
     }
-    if (seat.insert && seat.insert->outside > 0 && seat.insert->inside >= seat.insert->outside)
-        c.fault("insert", fmt::format("is inside out: inside {}, outside {}", show(seat.insert->inside),
-                                      show(seat.insert->outside)));
     if (seat.stem_height && seat.stem_height_max && *seat.stem_height_max < *seat.stem_height)
         c.fault("stem_height_max", fmt::format("is {}, below stem_height of {}", show(*seat.stem_height_max),
                                                show(*seat.stem_height)));

@@ -223,7 +223,13 @@ void check_places(Reader& r) {
 
 }  // namespace
 
-Built<Head> build_head(const Source& source) {
+bool valves_in_doubt(const Faults& faults) {
+    return std::any_of(faults.begin(), faults.end(), [](const Fault& f) {
+        return f.key == "head" || f.key.starts_with("head.pattern") || f.key.starts_with("head.valve");
+    });
+}
+
+Built<Head> build_head(const Source& source, const Faults& known) {
     const Entry* head = source.root->table_of("head");
     if (!head) return {};  // the table of keys has said so
     Reader r{source, *head, {}, {}};
@@ -244,10 +250,11 @@ Built<Head> build_head(const Source& source) {
         r.fault(head->line_of("valve"), "head.valve", "lists no valve; a head has at least one");
     apply_mirror(r.out);
     into_head_order(r.out.valves);
-    check_places(r);
+    const bool in_doubt = valves_in_doubt(known) || valves_in_doubt(r.faults);
+    if (!in_doubt) check_places(r);
     if (const auto datum = head->text_of("datum")) {
         r.out.datum = *datum;
-        if (!r.out.index_of(*datum)) {
+        if (!in_doubt && !r.out.index_of(*datum)) {
             std::string ids;
             for (const auto& v : r.out.valves) ids += (ids.empty() ? "" : ", ") + v.id;
             r.fault(head->line_of("datum"), "head.datum",

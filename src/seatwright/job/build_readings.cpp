@@ -14,8 +14,9 @@ constexpr std::size_t least_trace = 8;  // fewer do not carry the harmonics
 
 class Reader {
   public:
-    Reader(const Source& source, const Head& head) : source_(source), head_(head) {
-        for (const auto& v : head.valves) ids_.insert(v.id);
+    Reader(const Source& source, const Head* head) : source_(source), head_(head) {
+        if (head)
+            for (const auto& v : head->valves) ids_.insert(v.id);
     }
 
     Built<Readings> run(const Entry& readings) {
@@ -48,11 +49,10 @@ class Reader {
 
     void check_valve(const Entry& t, const std::string& path, bool unlabelled_allowed) {
         const auto valve = t.text_of("valve");
-        // With faulty valves in the head, every reading would be blamed for them too.
-        if (!valve || ids_.empty() || ids_.contains(*valve) || (unlabelled_allowed && *valve == "?")) return;
+        if (!valve || !head_ || ids_.contains(*valve) || (unlabelled_allowed && *valve == "?")) return;
         std::string some;
         std::size_t shown = 0;
-        for (const auto& v : head_.valves) {
+        for (const auto& v : head_->valves) {
             if (++shown > 12) {
                 some += ", …";
                 break;
@@ -153,7 +153,7 @@ class Reader {
     }
 
     const Source& source_;
-    const Head& head_;
+    const Head* head_;
     std::set<std::string> ids_;
     std::set<std::string> heads_;
     Built<Readings> out_;
@@ -161,7 +161,7 @@ class Reader {
 
 }  // namespace
 
-Built<Readings> build_readings(const Source& source, const Head& head) {
+Built<Readings> build_readings(const Source& source, const Head* head) {
     const Entry* readings = source.root->table_of("reading");
     if (!readings) return {};
     return Reader(source, head).run(*readings);

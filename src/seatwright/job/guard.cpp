@@ -47,7 +47,8 @@ class Scanner {
     Scanner(std::string_view text, const std::string& file) : text_(text), file_(file) {}
 
     Faults run() {
-        if (text_.starts_with("\xEF\xBB\xBF")) at_ = begin_ = 3;  // a byte order mark is allowed and means nothing
+        if (text_.starts_with("\xEF\xBB\xBF"))
+            at_ = begin_ = 3;  // a byte order mark is allowed and means nothing
         while (at_ < text_.size() && faults_.size() < max_reported) {
             const std::size_t length = sequence_length(text_, at_);
             if (length == 0) {

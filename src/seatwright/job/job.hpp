@@ -68,7 +68,7 @@ struct Job {
     Dialect dialect;
     Readings readings;
     std::vector<std::string> assumptions;  // defaults the reader took, "assumes …", one sentence each
-    std::map<std::string, int> lines;      // line of each table and key of the first two levels: "head.mass"
+    std::map<std::string, int> lines;      // line of each table and key outside lists: "seat.intake.width"
 
     // Heads on record in any reading, in order of first appearance; {"1"} if there is none.
     std::vector<std::string> heads() const;

@@ -24,9 +24,14 @@ class Asker {
     Faults take() { return std::move(faults_); }
 
   private:
-    int line_of(const std::string& key) const {
-        const auto at = job_.lines.find(key);
-        return at == job_.lines.end() ? 0 : at->second;
+    // Line of the key, of the nearest table above it if the key is not there, else 0.
+    int line_of(std::string key) const {
+        while (true) {
+            if (const auto at = job_.lines.find(key); at != job_.lines.end()) return at->second;
+            const auto dot = key.rfind('.');
+            if (dot == std::string::npos) return 0;
+            key.resize(dot);
+        }
     }
 
     const Job& job_;

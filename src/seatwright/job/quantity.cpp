@@ -271,11 +271,16 @@ std::string plain_text(std::string_view text) {
     return out.substr(first, out.find_last_not_of(' ') - first + 1);
 }
 
+// Without blanks, and "ft-lb" as "ftlb".
 std::string unit_text(std::string_view rest) {
+    const auto letter = [&](std::size_t i) {
+        return i < rest.size() && std::isalpha(static_cast<unsigned char>(rest[i])) != 0;
+    };
     std::string out;
-    for (const char c : rest)
-        if (c != ' ' && !(c == '-' && !out.empty() && std::isalpha(static_cast<unsigned char>(out.back()))))
-            out += c;
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+        const bool joins = rest[i] == '-' && i > 0 && letter(i - 1) && letter(i + 1);
+        if (rest[i] != ' ' && !joins) out += rest[i];
+    }
     return out;
 }
 

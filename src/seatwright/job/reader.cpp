@@ -20,12 +20,12 @@ T take(Built<T>&& built, Faults& faults) {
     return std::move(built.value);
 }
 
-// Where the tables stand, for faults that only a later stage can find.
-void note_lines(const Entry& root, Job& job) {
-    for (const auto& [name, entry] : root.fields) {
-        job.lines[name] = entry.line;
-        if (entry.holds == Entry::Holds::table)
-            for (const auto& field : entry.fields) job.lines[name + "." + field.name] = field.entry.line;
+// Where the tables and keys stand, for faults that only a later stage can find.
+void note_lines(const Entry& table, const std::string& path, Job& job) {
+    for (const auto& field : table.fields) {
+        const std::string full = path.empty() ? field.name : path + "." + field.name;
+        job.lines[full] = field.entry.line;
+        if (field.entry.holds == Entry::Holds::table) note_lines(field.entry, full, job);
     }
 }
 
@@ -84,7 +84,7 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     job.title = walked.root.text_of("title").value_or("");
     job.file = file;
     job.units = walked.units;
-    job.head = take(build_head(sources.front()), faults);
+    job.head = take(build_head(sources.front(), faults), faults);
     Forms forms = take(build_forms(sources), faults);
     job.valve = forms.valve;
     job.seat = std::move(forms.seat);
@@ -102,8 +102,9 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     job.materials = std::move(shelf.materials);
     job.rates = shelf.rates;
     job.dialect = shelf.dialect;
-    job.readings = take(build_readings(sources.front(), job.head), faults);
-    note_lines(walked.root, job);
+    job.readings =
+        take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head), faults);
+    note_lines(walked.root, "", job);
     if (!faults.empty()) return tl::unexpected(in_reading_order(std::move(faults), file));
     return job;
 }

@@ -346,8 +346,7 @@ class Walker {
         Entry out = at(line, Entry::Holds::text);
         if (const auto* v = value.as_string()) {
             out.text = v->get();
-        } else if (const auto* w = value.as_integer();
-                   w && key.shape != Shape::text && key.shape != Shape::texts) {
+        } else if (const auto* w = value.as_integer(); w && takes_whole_number(key)) {
             out.text = std::to_string(w->get());
         } else {
             return wrong_type(value, key, path, line);
@@ -361,6 +360,12 @@ class Walker {
             return at(line, Entry::Holds::nothing);
         }
         return out;
+    }
+
+    // Labels may be numbers ("head 3"), and so may signs.
+    static bool takes_whole_number(const Key& key) {
+        return key.shape == Shape::label ||
+               (key.shape == Shape::choice && key.dimension == Dimension::number);
     }
 
     static bool is_choice(std::string_view choices, std::string_view word) {
