@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "seatwright/find/blind_run.hpp"
 #include "seatwright/find/find.hpp"
 #include "seatwright/find/label.hpp"
 #include "seatwright/find/pilots.hpp"
@@ -141,6 +142,16 @@ Find locate(const job::Job& job, const hold::Hold& hold) {
         take_notices(result, std::move(labelled));
         result.heads.push_back(std::move(head));
     }
+    std::vector<std::vector<Expected>> next(hold.setups.size());
+    for (std::size_t s = 0; s < hold.setups.size(); ++s)
+        for (const hold::Held& held : hold.setups[s].valves)
+            next[s].push_back({held.readout, job.find.casting_sd});
+    result.blind_run = blind_run(job, hold, result.heads, result.pilots, next);
+    if (result.blind_run && !job.find.carry)
+        result.assumptions.push_back(
+            "assumes for the blind run that the next head lies where the last one did, within what the posts "
+            "allow, "
+            "its yaw turning about each setup's datum guide (a little pessimistic at the far end).");
     return result;
 }
 

@@ -1,0 +1,32 @@
+// The chance that every guide of a head is hit at once when all share one unknown yaw and offset.
+//
+// Given yaw error θ and offset error t the guides are independent, each off by its own round normal of
+// standard deviation s_v (casting scatter and positioning), so
+//   P = ∫∫∫ Π_v F_v(|o_v + t + θ·J m_v|) dN(t) dN(θ),
+// F_v(ρ) the chance that a round normal a distance ρ from the centre of a disc of radius c_v lies inside it
+// (1 − Q₁(ρ/s, c/s)), m_v the arm from the point the yaw turns about, o_v the distance already known
+// (rounding to the readout), J the quarter turn. F is tabulated from its derivative
+//   dF/dρ = −(c/s²)·exp(−(ρ² + c²)/2s²)·I₁(ρc/s²)
+// and the three outer integrals use the trapezoidal rule, which converges geometrically for such smooth
+// integrands once its step is below the width of the edge of F. Accuracy 1e-4 where s_v is at least a tenth
+// of the standard deviation of t and θ·|m|, and 1e-5 where it is at least a third; sharper edges than that
+// are blunted to a tenth.
+#pragma once
+
+#include <span>
+
+#include "seatwright/base/vec.hpp"
+
+namespace seatwright::find {
+
+struct Target {
+    Vec2 arm = Vec2::Zero();    // m_v as it lies, readout
+    Vec2 known = Vec2::Zero();  // o_v
+    double sd = 0;              // s_v, per axis
+    double clearance = 0;       // c_v
+};
+
+// `offset_sd` per axis, `yaw_sd` in rad. 1 for no targets.
+double joint_probability(std::span<const Target> targets, double offset_sd, double yaw_sd);
+
+}  // namespace seatwright::find

@@ -1,0 +1,106 @@
+// The joint probability against its closed forms and a plain simulation, and the blind run over it.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <vector>
+
+#include "find_fixtures.hpp"
+#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/find/joint.hpp"
+#include "simulation.hpp"
+
+namespace seatwright::find {
+namespace {
+
+TEST(Joint, OneGuideIsTheDiscProbability) {
+    for (const double yaw_sd : {0.0, 0.001})
+        for (const double sd : {0.0, 0.1, 0.3})
+            for (const Vec2& known : {Vec2(0, 0), Vec2(0.1, -0.2)}) {
+                const Target target{{200, 0}, known, 0.08, 0.55};
+                Mat2 covariance = (0.08 * 0.08 + sd * sd) * Mat2::Identity();
+                covariance(1, 1) += yaw_sd * yaw_sd * 4e4;
+                EXPECT_NEAR(joint_probability(std::span(&target, 1), sd, yaw_sd),
+                            disc_probability(known, covariance, 0.55), 2e-5)
+                    << yaw_sd << " " << sd;
+            }
+}
+
+TEST(Joint, WithoutSharedErrorIsTheProduct) {
+    std::vector<Target> targets;
+    double product = 1;
+    for (int v = 0; v < 6; ++v) {
+        targets.push_back({{50.0 * v, 10}, {0.02 * v, 0}, 0.05 + 0.02 * v, 0.3});
+        product *= disc_probability(targets.back().known,
+                                    targets.back().sd * targets.back().sd * Mat2::Identity(), 0.3);
+    }
+    EXPECT_NEAR(joint_probability(targets, 0, 0), product, 1e-6);
+}
+
+// Half a million heads drawn; limits at four standard deviations of the count, plus the promised 1e-4.
+TEST(Joint, MatchesSimulation) {
+    const struct {
+        double sd, offset_sd, yaw_sd, clearance;
+    } cases[] = {
+        {0.08, 0.1, 3e-4, 0.55}, {0.03, 0.15, 5e-4, 0.5}, {0.1, 0.05, 1e-4, 0.3}, {0.02, 0.2, 4e-4, 0.6}};
+    for (const auto& c : cases) {
+        std::vector<Target> targets;
+        for (int v = 0; v < 8; ++v)
+            targets.push_back({{48.0 * v, v % 2 == 0 ? 0.0 : 12.0}, {0, 0}, c.sd, c.clearance});
+        const int heads = 200000;
+        int entered = 0;
+        for (int h = 0; h < heads; ++h) {
+            simulation::Draw draw(static_cast<std::uint64_t>(h), 21);
+            const Vec2 offset = draw.vec(c.offset_sd);
+            const double yaw = c.yaw_sd * draw.normal();
+            bool all = true;
+            for (const Target& t : targets)
+                all = all &&
+                      (offset + yaw * Vec2(-t.arm.y(), t.arm.x()) + draw.vec(c.sd)).norm() <= c.clearance;
+            entered += all ? 1 : 0;
+        }
+        const double share = static_cast<double>(entered) / heads;
+        EXPECT_NEAR(joint_probability(targets, c.offset_sd, c.yaw_sd), share,
+                    1e-4 + 4 * std::sqrt(share * (1 - share) / heads))
+            << c.sd;
+    }
+}
+
+hold::Hold with_posts(const job::Job& job, double clearance) {
+    hold::Hold hold = fixtures::hold_of(job, rad(19.5));
+    hold::Posts posts;
+    posts.span = 450;
+    posts.b = {450, 0};
+    posts.clearance = clearance;
+    posts.position_sd = clearance / 4;
+    posts.yaw_sd = std::sqrt(2.0) * clearance / (4 * 450);
+    hold.posts = posts;
+    return hold;
+}
+
+TEST(BlindRun, SizesForTheTargetMeetIt) {
+    const job::Job job = fixtures::wedge_job();
+    const Find find = locate(job, with_posts(job, 0.5));
+    ASSERT_TRUE(find.blind_run);
+    const BlindRun& blind = *find.blind_run;
+    EXPECT_LE(blind.head_enter_probability, blind.least_enter_probability + 1e-4);
+    ASSERT_TRUE(blind.clearance_for_target && blind.mouth_for_target);
+    const Find tighter = locate(job, with_posts(job, *blind.clearance_for_target));
+    EXPECT_NEAR(tighter.blind_run->head_enter_probability, 0.999, 1e-4);
+    job::Job wider = job;
+    for (const auto kind : job::both_kinds) wider.guide[kind]->mouth = *blind.mouth_for_target;
+    EXPECT_NEAR(locate(wider, with_posts(wider, 0.5)).blind_run->head_enter_probability, 0.999, 1e-4);
+}
+
+TEST(BlindRun, NeedsPostsOrCarry) {
+    job::Job job = fixtures::wedge_job();
+    EXPECT_FALSE(locate(job, fixtures::hold_of(job)).blind_run);
+    job.find.carry = job::Carry{{0.1, 0.2}, 0, 0.05, 1e-4};
+    const Find find = locate(job, fixtures::hold_of(job));
+    ASSERT_TRUE(find.blind_run);
+    // With a carry and nothing touched, the head is located by the carry alone: the same least probability.
+    EXPECT_NEAR(find.blind_run->least_enter_probability, *find.heads[0].setups[0].least_enter_probability,
+                1e-12);
+}
+
+}  // namespace
+}  // namespace seatwright::find
