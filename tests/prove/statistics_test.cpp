@@ -122,7 +122,10 @@ TEST(Statistics, RegressionCertified) {
 TEST(Statistics, DependentColumnsAreRefused) {
     Eigen::MatrixXd x(5, 3);
     Eigen::VectorXd y(5);
-    for (int i = 0; i < 5; ++i) x.row(i) << 1, i, 2 * i + 1, y[i] = i;
+    for (int i = 0; i < 5; ++i) {
+        x.row(i) = Eigen::RowVector3d(1, i, 2 * i + 1);
+        y[i] = i;
+    }
     EXPECT_FALSE(least_squares(x, y).has_value());
 }
 

@@ -31,7 +31,8 @@ double range_exceeds(double w, int n) {
     return 1 - n * step * sum;
 }
 
-// ∫ w^k·P(range > w) dw; beyond 16 nothing is left that a double could show, and 61 nodes take the smooth rest.
+// ∫ w^k·P(range > w) dw; beyond 16 nothing is left that a double could show, and 61 nodes take the smooth
+// rest.
 double range_moment(int k, int n) {
     const auto f = [&](double w) { return std::pow(w, k) * range_exceeds(w, n); };
     return boost::math::quadrature::gauss_kronrod<double, 61>::integrate(f, 0.0, 16.0, 0);

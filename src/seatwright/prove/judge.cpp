@@ -1,8 +1,11 @@
 #include <algorithm>
 #include <map>
 
+#include "seatwright/cut/chatter.hpp"
+#include "seatwright/cut/conditions.hpp"
 #include "seatwright/prove/batch.hpp"
-#include "seatwright/prove/capability.hpp"
+#include "seatwright/prove/causes.hpp"
+#include "seatwright/prove/components.hpp"
 #include "seatwright/prove/prove.hpp"
 #include "seatwright/prove/seat.hpp"
 #include "seatwright/prove/verdict.hpp"
@@ -36,6 +39,19 @@ Record record_of(const job::Job& job) {
 
 void add(Notices& all, const Notices& more) {
     all.warnings.insert(all.warnings.end(), more.warnings.begin(), more.warnings.end());
+}
+
+// Speeds that the strongest chatter seen leaves quiet: the waves of each pass fall in step.
+void calm(Proof& proof, const job::Job& job) {
+    const Cause* strongest = nullptr;
+    for (const auto& seat : proof.seats)
+        for (const auto& cause : seat.causes)
+            if (cause.frequency && (!strongest || cause.share > strongest->share)) strongest = &cause;
+    if (!strongest) return;
+    const double slowest = job.machine.rpm_min.value_or(cut::slowest_spindle);
+    const double fastest = job.machine.rpm_max.value_or(60 * *strongest->frequency);
+    const int blades = job.cutters.empty() ? 1 : job.cutters.front().blades;
+    proof.calm_rpm = cut::calm_speeds(*strongest->frequency, blades, slowest, fastest);
 }
 
 void overall(Proof& proof, const job::Job& job) {
@@ -72,15 +88,22 @@ Proof judge(const job::Job& job, const std::string& head) {
         const bool wanted = head.empty() || record.heads[h] == head;
         for (const auto& [valve, readings] : record.seats[h]) {
             auto seat = prove_seat(job, valve, readings);
-            if (wanted) add(proof, seat.notices);
+            if (wanted) {
+                add(proof, seat.notices);
+                seat.proof.causes = find_causes(job, seat.proof);
+            }
             all.push_back(std::move(seat.proof));
         }
         for (std::size_t v = 0; wanted && v < job.head.valves.size(); ++v)
             if (!record.seats[h].contains(v)) proof.unmeasured.push_back({record.heads[h], v});
     }
     proof.batch = make_batch(job, all, record.heads);
+    proof.positions = positions_of(job, all, record.heads);
+    proof.components = components_of(job, all, record.heads);
+    if (!all.empty()) proof.sampling = sampling_of(all);
     for (auto& seat : all)
         if (head.empty() || seat.head == head) proof.seats.push_back(std::move(seat));
+    calm(proof, job);
     overall(proof, job);
     return proof;
 }

@@ -1,0 +1,264 @@
+#include "seatwright/prove/causes.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/cut/chatter.hpp"
+#include "seatwright/cut/conditions.hpp"
+#include "seatwright/find/pilots.hpp"
+#include "seatwright/prove/say.hpp"
+#include "seatwright/prove/trace.hpp"
+
+namespace seatwright::prove {
+
+namespace {
+
+// An amplitude this many of its standard uncertainties long is there.
+constexpr double clear_of_noise = 3;
+// A smaller share of the trace's mean square is not worth a sentence.
+constexpr double share_worth_telling = 0.02;
+// Where nothing is left over to judge noise by: the finest division of a common dial.
+constexpr double dial_division = 0.001;
+// From here on a count of marks is a cutting tool's doing, not a clamp's (common practice).
+constexpr int fewest_chatter_marks = 5;
+// Marks beyond this are finer than a seat trace resolves.
+constexpr int most_marks = 90;
+constexpr std::size_t least_points_for_marks = 64;
+constexpr double marks_false_alarm = 1e-4;
+// Frequencies this near the machine's mode are taken for it: speed is known no better.
+constexpr double mode_match = 0.15;
+// A known size that explains this much of an eccentricity is the likely cause; one under the lower bound is
+// not.
+constexpr double explains_most = 0.8, explains_little = 0.2;
+
+double mean_square(const SeatProof& seat) {
+    const Turn turn = turn_of(seat.readings, seat.angle);
+    double sum = 0;
+    for (const double r : turn.r) sum += r * r;
+    return sum / static_cast<double>(turn.size());
+}
+
+double share_of(const Harmonic& h, double square) {
+    return square > 0 ? std::min(1.0, h.amplitude * h.amplitude / 2 / square) : 0;
+}
+
+bool is_clear(const Harmonic& h, double share) {
+    const double floor = h.amplitude_u ? clear_of_noise * *h.amplitude_u : dial_division;
+    return h.amplitude > floor && share >= share_worth_telling;
+}
+
+const job::GuideBore* guide_reading(const job::Job& job, const SeatProof& seat) {
+    const job::GuideBore* found = nullptr;
+    for (const auto& g : job.readings.guides)
+        if (g.head == seat.head && g.valve == job.head.valves[seat.valve].id) found = &g;
+    return found;
+}
+
+// Lean of this guide as read in the fixture; both axes where both were read.
+std::optional<double> read_lean(const job::Job& job, const SeatProof& seat) {
+    std::optional<double> squares;
+    for (const auto& l : job.readings.levels) {
+        if (l.head != seat.head || l.valve != job.head.valves[seat.valve].id) continue;
+        const double lean = l.second ? (l.first - *l.second) / 2 : l.first;
+        squares = squares.value_or(0) + lean * lean;
+    }
+    if (!squares) return std::nullopt;
+    return std::sqrt(*squares);
+}
+
+std::string percent_of(double part, double whole) {
+    return fmt::format("{:.0f} %", 100 * part / whole);
+}
+
+Cause off_axis(const job::Job& job, const SeatProof& seat, const Harmonic& h, double share) {
+    Cause out{"seat off the guide axis", "", share, "", {1}, std::nullopt};
+    const double e = h.amplitude;
+    out.statement = fmt::format("once per turn, {} towards {:.0f} deg", say(e, job.units), deg(h.phase));
+    out.sureness =
+        "sure that it is once per turn; play, a bent pilot and plumb error cannot be told from one trace";
+    const auto lever = lever_of(job, seat.valve);
+    if (!lever) return out;
+    out.statement += fmt::format(
+        "; alone it would take a pilot standing {} off the guide axis at the seat (play or bend), or a plumb "
+        "error "
+        "of {:.3f} deg none of which the float takes up",
+        say(play_for(*lever, e), job.units), deg(plumb_for(*lever, e)));
+    const auto* read = guide_reading(job, seat);
+    const auto choice = find::choose_pilot(job, seat.valve, read);
+    double by_play = 0, by_lean = 0;
+    if (choice.pilot && choice.play) {
+        by_play = eccentricity_of_play(*lever, *choice.play);
+        out.statement += fmt::format("; pilot {} in this guide ({}) has {} of play there, up to {} of it",
+                                     job.pilots[*choice.pilot].name, read ? "as read" : "by its drawing bore",
+                                     say(*choice.play, job.units), percent_of(by_play, e));
+    }
+    const auto lean = read_lean(job, seat);
+    if (lean) {
+        by_lean = eccentricity_of_plumb(*lever, *lean);
+        out.statement += fmt::format("; the lean read here, {:.3f} deg, makes up to {}", deg(*lean),
+                                     percent_of(by_lean, e));
+    }
+    const bool play = choice.play && by_play >= explains_most * e;
+    const bool tilted = lean && by_lean >= explains_most * e;
+    if (play && lean && by_lean <= explains_little * e)
+        out.sureness = "play is likely: the lean read is too small";
+    if (tilted && choice.play && by_play <= explains_little * e)
+        out.sureness = "plumb error is likely: the play is too small";
+    if (lean && choice.play && by_play + by_lean <= explains_little * e)
+        out.sureness = "a bent pilot is likely: play and lean as known are too small";
+    out.statement +=
+        "; to tell: turn the pilot half a turn in the guide and trace again; what turns with it is the "
+        "pilot, what stays is the seat";
+    return out;
+}
+
+Cause lobes(const job::Job& job, const Harmonic& h, double share) {
+    Cause out;
+    out.share = share;
+    out.orders = {h.order};
+    if (h.order == 2) {
+        out.what = "oval";
+        out.statement = fmt::format(
+            "twice per turn, {} larger across {:.0f} deg than square to it: an oval seat or "
+            "insert bore, or a head sprung in its clamps",
+            say(4 * h.amplitude, job.units), deg(h.phase / 2));
+        out.sureness =
+            "an oval seat cannot be told from sprung clamping by one trace: slacken the clamps and trace "
+            "again";
+    } else if (h.order == 3) {
+        out.what = "three-lobe";
+        out.statement = fmt::format(
+            "three times per turn, amplitude {}: clamping at three points, a jaw pattern "
+            "of the insert's own turning; it can read small on a dial and still leak",
+            say(h.amplitude, job.units));
+        out.sureness =
+            "clamping cannot be told from an insert turned in three jaws: slacken the clamps and trace "
+            "again";
+    } else {
+        out.what = "four-lobe";
+        out.statement = fmt::format(
+            "four times per turn, amplitude {}: clamping at four points, or a tool that "
+            "dug in regularly",
+            say(h.amplitude, job.units));
+        out.sureness = "clamping cannot be told from slow chatter by one trace";
+    }
+    return out;
+}
+
+// Spindle speed that the shelf gives this seat: the top of its material's range within the machine's.
+std::optional<double> usual_rpm(const job::Job& job, std::size_t valve, const SeatLever& lever) {
+    const auto& form = job.seat[job.head.valves[valve].kind];
+    const std::string& name = form && !form->material.empty() ? form->material : job.head.material;
+    const auto* material = job.material(name);
+    if (!material || !material->speed) return std::nullopt;
+    double rpm = cut::rpm_of(material->speed->high, lever.outer_diameter);
+    if (job.machine.rpm_max) rpm = std::min(rpm, *job.machine.rpm_max);
+    if (job.machine.rpm_step > 0) rpm = std::floor(rpm / job.machine.rpm_step) * job.machine.rpm_step;
+    if (rpm <= 0) return std::nullopt;
+    return rpm;
+}
+
+Cause chatter(const job::Job& job, const SeatProof& seat, const Harmonic& h, double share) {
+    Cause out{"chatter", "", share, "likely; tool marks left at regular stops would look the same",
+              {h.order}, {}};
+    out.statement =
+        fmt::format("{} marks round the seat, amplitude {}", h.order, say(h.amplitude, job.units));
+    const auto lever = lever_of(job, seat.valve);
+    const auto rpm = lever ? usual_rpm(job, seat.valve, *lever) : std::nullopt;
+    if (!rpm) return out;
+    const double f = cut::frequency_of_marks(h.order, *rpm);
+    out.frequency = f;
+    out.statement += fmt::format(
+        "; if it was cut at the {:.0f} rpm this material and size would get, that is {:.0f} Hz", *rpm, f);
+    if (job.machine.mode && std::abs(f / job.machine.mode->frequency - 1) < mode_match)
+        out.sureness =
+            fmt::format("sure: the machine's own mode is at {:.0f} Hz", job.machine.mode->frequency);
+    return out;
+}
+
+}  // namespace
+
+std::optional<SeatLever> lever_of(const job::Job& job, std::size_t valve) {
+    const auto kind = job.head.valves[valve].kind;
+    const auto& form = job.seat[kind];
+    const auto& disc = job.valve[kind];
+    if (!form || (!form->contact_diameter && !disc)) return std::nullopt;
+    const double outer =
+        form->contact_diameter ? *form->contact_diameter : disc->head_diameter - 2 * form->inset.value_or(0);
+    SeatLever out;
+    out.angle = form->angle;
+    out.gauge_diameter = outer - form->width * std::cos(form->angle);
+    out.outer_diameter = outer;
+    for (const auto& facet : form->top) out.outer_diameter += 2 * facet.width * std::cos(facet.angle);
+    if (out.angle <= 0 || out.gauge_diameter <= 0) return std::nullopt;
+    return out;
+}
+
+double eccentricity_of_play(const SeatLever& lever, double play) {
+    return play * std::sin(lever.angle);
+}
+double eccentricity_of_plumb(const SeatLever& lever, double plumb_error) {
+    return lever.gauge_diameter / 2 * plumb_error * std::cos(lever.angle);
+}
+double play_for(const SeatLever& lever, double eccentricity) {
+    return eccentricity / std::sin(lever.angle);
+}
+double plumb_for(const SeatLever& lever, double eccentricity) {
+    return eccentricity / (lever.gauge_diameter / 2 * std::cos(lever.angle));
+}
+
+std::optional<Harmonic> marks_beyond(const SeatProof& seat) {
+    const auto n = seat.readings.size();
+    const int highest = std::min<int>(most_marks, static_cast<int>((n - 1) / 2));
+    if (n < least_points_for_marks || highest < 16 || !seat.noise || *seat.noise <= 0) return std::nullopt;
+    const Turn turn = turn_of(seat.readings, seat.angle);
+    std::vector<double> a(static_cast<std::size_t>(highest + 1), 0), b(a);
+    for (std::size_t i = 0; i < n; ++i) {
+        double c = 1, s = 0;
+        for (std::size_t k = 0; k < a.size(); ++k) {
+            a[k] += turn.r[i] * c;
+            b[k] += turn.r[i] * s;
+            const double next = c * turn.cos[i] - s * turn.sin[i];
+            s = s * turn.cos[i] + c * turn.sin[i];
+            c = next;
+        }
+    }
+    Harmonic best;
+    for (int order = 16; order <= highest; ++order) {
+        const auto k = static_cast<std::size_t>(order);
+        const double amplitude = 2 * std::hypot(a[k], b[k]) / static_cast<double>(n);
+        if (amplitude > best.amplitude) best = {order, amplitude, std::atan2(b[k], a[k]), std::nullopt};
+    }
+    // Fisher's test of the largest of many periodogram lines.
+    const double odds =
+        std::exp(-best.amplitude * best.amplitude * static_cast<double>(n) / (4 * *seat.noise * *seat.noise));
+    if (odds * highest > marks_false_alarm) return std::nullopt;
+    if (best.phase < 0) best.phase += 2 * pi;
+    best.amplitude_u = *seat.noise * std::sqrt(2.0 / static_cast<double>(n));
+    return best;
+}
+
+std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat) {
+    std::vector<Cause> out;
+    if (seat.harmonics.empty()) return out;
+    const double square = mean_square(seat);
+    for (const auto& h : seat.harmonics) {
+        const double share = share_of(h, square);
+        if (!is_clear(h, share)) continue;
+        if (h.order == 1)
+            out.push_back(off_axis(job, seat, h, share));
+        else if (h.order < fewest_chatter_marks)
+            out.push_back(lobes(job, h, share));
+        else
+            out.push_back(chatter(job, seat, h, share));
+    }
+    if (const auto marks = marks_beyond(seat)) {
+        const double share = share_of(*marks, square);
+        if (is_clear(*marks, share)) out.push_back(chatter(job, seat, *marks, share));
+    }
+    std::stable_sort(out.begin(), out.end(),
+                     [](const Cause& a, const Cause& b) { return a.share > b.share; });
+    return out;
+}
+
+}  // namespace seatwright::prove

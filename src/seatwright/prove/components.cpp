@@ -1,0 +1,220 @@
+#include "seatwright/prove/components.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "seatwright/find/pilots.hpp"
+#include "seatwright/prove/capability.hpp"
+#include "seatwright/prove/statistics.hpp"
+
+namespace seatwright::prove {
+
+namespace {
+
+constexpr const char* characteristics[] = {"runout", "width", "stem height"};
+// Guides nearer alike than this (rad, 0.01 deg) are held by one setup.
+constexpr double alike = 1.7e-4;
+
+// Values of one kind, heads by positions, heads that lack one left out.
+struct Grid {
+    std::vector<std::size_t> heads, valves;
+    std::vector<std::vector<double>> value;  // [head][position]
+    std::vector<std::string> cutter;         // of each head
+};
+
+Grid grid_of(const std::vector<Sample>& samples) {
+    std::map<std::size_t, std::map<std::size_t, double>> rows;
+    std::map<std::size_t, std::string> cutter;
+    std::map<std::size_t, int> valves;
+    for (const auto& s : samples) {
+        rows[s.head][s.valve] = s.value;
+        cutter[s.head] = s.cutter;
+        valves[s.valve] += 1;
+    }
+    Grid grid;
+    for (const auto& [v, count] : valves) grid.valves.push_back(v);
+    for (const auto& [head, row] : rows) {
+        if (row.size() != valves.size()) continue;
+        grid.heads.push_back(head);
+        grid.cutter.push_back(cutter[head]);
+        grid.value.emplace_back();
+        for (const auto& [v, value] : row) grid.value.back().push_back(value);
+    }
+    return grid;
+}
+
+struct Effects {
+    double mean = 0;
+    std::vector<double> head, position;  // means less the mean
+    std::vector<std::vector<double>> rest;
+    double ms_head = 0, ms_position = 0, ms_rest = 0;
+};
+
+Effects effects_of(const Grid& g) {
+    const auto h = g.heads.size(), p = g.valves.size();
+    const double rows = static_cast<double>(h), columns = static_cast<double>(p);
+    Effects e;
+    e.head.assign(h, 0);
+    e.position.assign(p, 0);
+    for (std::size_t i = 0; i < h; ++i)
+        for (std::size_t j = 0; j < p; ++j) e.mean += g.value[i][j] / (rows * columns);
+    for (std::size_t i = 0; i < h; ++i)
+        for (std::size_t j = 0; j < p; ++j) {
+            e.head[i] += (g.value[i][j] - e.mean) / columns;
+            e.position[j] += (g.value[i][j] - e.mean) / rows;
+        }
+    double ss = 0;
+    e.rest.assign(h, std::vector<double>(p, 0));
+    for (std::size_t i = 0; i < h; ++i)
+        for (std::size_t j = 0; j < p; ++j) {
+            e.rest[i][j] = g.value[i][j] - e.mean - e.head[i] - e.position[j];
+            ss += e.rest[i][j] * e.rest[i][j];
+        }
+    for (const double v : e.head) e.ms_head += columns * v * v / (rows - 1);
+    for (const double v : e.position) e.ms_position += rows * v * v / (columns - 1);
+    e.ms_rest = ss / ((rows - 1) * (columns - 1));
+    return e;
+}
+
+// Splits `variance` by the groups its effects fall in: the part between groups, never more than there is.
+double between_groups(const std::map<std::string, std::vector<double>>& groups, double variance) {
+    std::vector<std::vector<double>> lists;
+    for (const auto& [name, values] : groups) lists.push_back(values);
+    const auto a = one_way(lists);
+    return a ? std::min(variance, a->sd_between * a->sd_between) : 0;
+}
+
+std::string setup_name(const job::Job& job, std::size_t valve) {
+    const auto& v = job.head.valves[valve];
+    return fmt::format("{} {}", std::lround(v.incline / alike), std::lround(v.cant / alike));
+}
+
+std::string pilot_name(const job::Job& job, const std::string& head, std::size_t valve) {
+    const job::GuideBore* read = nullptr;
+    for (const auto& g : job.readings.guides)
+        if (g.head == head && g.valve == job.head.valves[valve].id) read = &g;
+    if (!read) return {};
+    const auto choice = find::choose_pilot(job, valve, read);
+    return choice.pilot ? job.pilots[*choice.pilot].name : "";
+}
+
+void add_components(std::vector<Component>& out, const job::Job& job, const std::string& what, job::Kind kind,
+                    const Grid& grid, const std::vector<std::string>& heads) {
+    const Effects e = effects_of(grid);
+    const double rows = static_cast<double>(grid.heads.size()),
+                 columns = static_cast<double>(grid.valves.size());
+    double head = std::max(0.0, e.ms_head - e.ms_rest) / columns;
+    double position = std::max(0.0, e.ms_position - e.ms_rest) / rows;
+    double rest = e.ms_rest;
+    const double total = head + position + rest;
+    if (total <= 0) return;
+    std::map<std::string, std::vector<double>> by_cutter, by_setup, by_pilot;
+    for (std::size_t i = 0; i < grid.heads.size(); ++i)
+        if (!grid.cutter[i].empty()) by_cutter[grid.cutter[i]].push_back(e.head[i]);
+    for (std::size_t j = 0; j < grid.valves.size(); ++j)
+        by_setup[setup_name(job, grid.valves[j])].push_back(e.position[j]);
+    for (std::size_t i = 0; i < grid.heads.size(); ++i)
+        for (std::size_t j = 0; j < grid.valves.size(); ++j) {
+            const auto pilot = job.readings.guides.empty()
+                                   ? std::string()
+                                   : pilot_name(job, heads[grid.heads[i]], grid.valves[j]);
+            if (!pilot.empty()) by_pilot[pilot].push_back(e.rest[i][j]);
+        }
+    const auto add = [&](const char* factor, double variance, const char* remark) {
+        out.push_back({what, kind, factor, std::sqrt(variance), variance / total, remark});
+    };
+    if (by_cutter.size() > 1) {
+        const double part = between_groups(by_cutter, head);
+        head -= part;
+        add("cutter", part, "changes with the cutter fitted");
+    }
+    if (by_setup.size() > 1) {
+        const double part = between_groups(by_setup, position);
+        position -= part;
+        add("setup", part, "goes with the group of valves that lean alike, which one setup holds");
+    }
+    if (by_pilot.size() > 1) {
+        const double part = between_groups(by_pilot, rest);
+        rest -= part;
+        add("pilot", part, "goes with the pilot size the guide takes");
+    }
+    add("head", head,
+        "the head as a whole: its casting, or how it was set up; one cannot be told from the other");
+    add("position", position, "the same valves in every head: pattern of the casting or of the fixture");
+    add("rest", rest, "neither: pilot, cutting and gauge from seat to seat");
+}
+
+double badness(const std::string& what, const job::Job& job, job::Kind kind, double value) {
+    if (what != "width") return value;
+    const auto& form = job.seat[kind];
+    return form ? std::abs(value - form->width) : value;
+}
+
+}  // namespace
+
+std::vector<Position> positions_of(const job::Job& job, const std::vector<SeatProof>& seats,
+                                   const std::vector<std::string>& heads) {
+    std::vector<Position> out;
+    if (heads.size() < 2) return out;
+    for (const char* what : characteristics)
+        for (const auto kind : job::both_kinds) {
+            std::map<std::size_t, std::vector<double>> values;
+            std::map<std::size_t, std::pair<double, std::size_t>> worst;  // by head
+            for (const auto& s : samples_of(what, kind, job, seats, heads)) {
+                values[s.valve].push_back(s.value);
+                const double bad = badness(what, job, kind, s.value);
+                const auto [at, fresh] = worst.try_emplace(s.head, bad, s.valve);
+                if (!fresh && bad > at->second.first) at->second = {bad, s.valve};
+            }
+            if (values.size() < 2) continue;
+            for (const auto& [valve, list] : values) {
+                const Summary s = summary(list);
+                Position p{what, valve, s.n, s.mean, s.sd, 0};
+                for (const auto& [head, who] : worst) p.worst_in += who.second == valve ? 1 : 0;
+                out.push_back(p);
+            }
+        }
+    return out;
+}
+
+std::vector<Component> components_of(const job::Job& job, const std::vector<SeatProof>& seats,
+                                     const std::vector<std::string>& heads) {
+    std::vector<Component> out;
+    for (const char* what : characteristics)
+        for (const auto kind : job::both_kinds) {
+            const Grid grid = grid_of(samples_of(what, kind, job, seats, heads));
+            if (grid.heads.size() >= 3 && grid.valves.size() >= 2)
+                add_components(out, job, what, kind, grid, heads);
+        }
+    return out;
+}
+
+Sampling sampling_of(const std::vector<SeatProof>& seats) {
+    Sampling out;
+    for (const auto& seat : seats)
+        for (const auto& j : seat.judgements)
+            if (j.what == "runout" && j.verdict != Verdict::not_measured) {
+                out.measured += 1;
+                out.passed += j.verdict == Verdict::pass ? 1 : 0;
+            }
+    for (const double rate : {0.90, 0.95, 0.99})
+        out.plans.push_back({rate, zero_failure_sample(rate, out.confidence)});
+    if (out.measured > 0) out.pass_rate_low = pass_rate_bound(out.passed, out.measured, out.confidence);
+    out.words = fmt::format(
+        "{} of {} seats traced pass in runout: with 95 % confidence at least {:.1f} % of seats "
+        "made the same way pass.",
+        out.passed, out.measured, 100 * out.pass_rate_low);
+    if (out.passed == out.measured)
+        for (const auto& plan : out.plans)
+            if (plan.needed > out.measured) {
+                out.words += fmt::format(" {} more without a failure would show {:.0f} %.",
+                                         plan.needed - out.measured, 100 * plan.pass_rate);
+                break;
+            }
+    return out;
+}
+
+}  // namespace seatwright::prove
