@@ -22,7 +22,7 @@ std::vector<std::string> faults_of(const job::Cutter& cutter, const std::vector<
                                    double gauge, LengthUnit unit) {
     std::vector<std::string> faults;
     if (cutter.facets.size() != form.size()) {
-        faults.push_back(fmt::format("{} facets, the form has {}", cutter.facets.size(), form.size()));
+        faults.push_back(fmt::format("facets: {} where the form has {}", cutter.facets.size(), form.size()));
     } else {
         for (std::size_t i = 0; i < form.size(); ++i) {
             const job::Facet &has = cutter.facets[i], &wants = form[i];

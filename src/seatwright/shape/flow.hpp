@@ -22,7 +22,7 @@ struct Curtain {
 double second_regime(const Curtain& c);
 double third_regime(const Curtain& c);
 
-// Least area at that lift ≥ 0. The first regime's formula lies up to 0.4 % above the least frustum.
+// Least area at that lift ≥ 0. The first regime's formula lies up to 0.5 % above the least frustum.
 double flow_area(const Curtain& c, double lift);
 
 // Curve to a lift of 0.35 valve diameters, by the kind's seat; the port is what the section leaves inside.
