@@ -6,6 +6,7 @@ import { get, sentenceOf } from '../api/client';
 import type { LedgerLine } from '../api/types';
 import { when } from '../parts/when';
 import { jobAddress } from '../state/route';
+import { Wide } from '../parts/wide';
 
 interface Answer { lines: LedgerLine[]; before: number | null }
 
@@ -31,7 +32,7 @@ export function LedgerPage(props: { job: number | undefined }) {
         {props.job && <a href="#/ledger">every job</a>}
       </header>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
-      <div class="wide">
+      <Wide name="Ledger">
         <table class="ledger">
           <thead><tr><th>When</th><th class="words">Who</th><th class="words">What</th><th class="words">Job</th></tr></thead>
           <tbody>
@@ -45,7 +46,7 @@ export function LedgerPage(props: { job: number | undefined }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </Wide>
       {before.value !== null && <p class="acts"><button type="button" onClick={() => void more(before.value)}>Older lines</button></p>}
     </main>
   );

@@ -4,6 +4,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, get, post, sentenceOf, session } from '../api/client';
 import type { Person, Role } from '../api/types';
+import { Wide } from '../parts/wide';
 
 const roles: { role: Role; may: string }[] = [
   { role: 'reader', may: 'looks' },
@@ -76,12 +77,12 @@ function Everybody() {
     <section>
       <h2>Everybody</h2>
       {said.value && <p class="sentence" role="alert">{said.value}</p>}
-      <div class="wide">
+      <Wide name="People">
         <table>
           <thead><tr><th>Name</th><th class="words">Role</th><th class="words">Works here</th></tr></thead>
           <tbody>{people.value.map((p) => <Line key={p.id} person={p} attempt={attempt} />)}</tbody>
         </table>
-      </div>
+      </Wide>
       <h3>Add a person</h3>
       <form class="form" onSubmit={add}>
         <div><label for="person-name">Name</label><input id="person-name" name="name" autocomplete="off" /></div>

@@ -85,7 +85,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
       </li>
       <li>
         <h3>3. How many valves has a cylinder?</h3>
-        <div class="pair">{kinds.map((k) => <Field key={k} label={`${k} valves`} text={draft.valves[k]} quantity="plain" unit={unit} check={wholeTo(4)} />)}</div>
+        <div class="pair two-kinds">{kinds.map((k) => <Field key={k} label={`${k} valves`} text={draft.valves[k]} quantity="plain" unit={unit} check={wholeTo(4)} />)}</div>
       </li>
       <li>
         <h3>4. In what order do they stand?</h3>
@@ -95,14 +95,14 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
       </li>
       <li>
         <h3>5. At what angles do the guides stand?</h3>
-        <div class="pair">
+        <div class="pair two-kinds">
           {kinds.map((k) => <Field key={k} label={`${k} incline`} text={draft.incline[k]} quantity="angle" unit={unit} optional check={steep} />)}
           {kinds.map((k) => <Field key={k} label={`${k} cant`} text={draft.cant[k]} quantity="angle" unit={unit} optional check={steep} />)}
         </div>
       </li>
       <li>
         <h3>6. What sizes?</h3>
-        <div class="pair">
+        <div class="pair two-kinds">
           {kinds.map((k) => <Field key={k} label={`${k} valve head diameter`} text={draft.headDiameter[k]} quantity="length" unit={unit} check={positive} />)}
           {kinds.map((k) => <Field key={k} label={`${k} stem diameter`} text={draft.stem[k]} quantity="length" unit={unit} optional check={positive} />)}
           {kinds.map((k) => <Field key={k} label={`${k} seat angle`} text={draft.seatAngle[k]} quantity="angle" unit={unit} optional note="45° if open" check={steep} />)}

@@ -1,7 +1,7 @@
 // A drawing of the server, placed in the page: the same SVG the papers are made of. Its words are enlarged
 // where the screen would show them smaller than can be read at arm's length.
 
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { getText, sentenceOf, serverAway } from '../api/client';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 
@@ -17,7 +17,7 @@ interface InkProps {
 
 export function Ink(props: InkProps) {
   const box = useRef<HTMLDivElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const holder = box.current;
     if (!holder) return;
     const parsed = new DOMParser().parseFromString(props.svg, 'image/svg+xml').documentElement;

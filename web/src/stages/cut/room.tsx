@@ -9,6 +9,7 @@ import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { job, shown, state, drawn } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
+import { Wide } from '../../parts/wide';
 
 export function CutRoom() {
   const chosen = useSignal('');
@@ -96,7 +97,7 @@ function TimeRows(props: { result: CutResult }) {
 function Estimate(props: { estimate: NonNullable<CutResult['estimate']> }) {
   const { estimate } = props;
   return (
-    <div class="wide">
+    <Wide name="Estimate">
       <table>
         <caption>Estimate, {estimate.currency}</caption>
         <thead><tr><th>What</th><th>count</th><th>each</th><th>amount</th></tr></thead>
@@ -105,14 +106,14 @@ function Estimate(props: { estimate: NonNullable<CutResult['estimate']> }) {
           <tr><th scope="row">one head</th><td /><td /><td><b>{estimate.head.toFixed(2)}</b></td></tr>
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }
 
 function SeatTable(props: { result: CutResult }) {
   const unit = shown.value;
   return (
-    <div class="wide">
+    <Wide name="Each seat">
       <table>
         <caption>Each seat</caption>
         <thead>
@@ -128,6 +129,6 @@ function SeatTable(props: { result: CutResult }) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }

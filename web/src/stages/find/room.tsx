@@ -13,6 +13,7 @@ import { GuideEntry } from './guide_entry';
 import { HeadChoice } from './head_choice';
 import { nextGuide } from './next';
 import { TouchEntry } from './touch_entry';
+import { Wide } from '../../parts/wide';
 
 export function FindRoom() {
   const chosen = useSignal('');
@@ -81,7 +82,7 @@ function Summary(props: { setup: FoundSetup }) {
 function GuideTable(props: { setup: FoundSetup; pick: (valve: string) => void; now: string | null }) {
   const unit = shown.value;
   return (
-    <div class="wide">
+    <Wide name="Guides of setup">
       <table>
         <caption>Guides of setup {props.setup.id}, {unit}; standard deviations beside</caption>
         <thead>
@@ -98,7 +99,7 @@ function GuideTable(props: { setup: FoundSetup; pick: (valve: string) => void; n
           ))}
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }
 
@@ -109,7 +110,7 @@ function Pilots(props: { head: string }) {
       {mayRecord() && job.value && <GuideEntry job={job.value.id} head={props.head} />}
       <EntryList kinds={['guide']} head={props.head} title="Guide bores" />
       {pilots.length > 0 && (
-        <div class="wide">
+        <Wide name="Pilots">
           <table>
             <caption>Pilots</caption>
             <thead><tr><th>Guide</th><th class="words">Pilot</th><th>play at the seat</th><th class="words">Guide is</th></tr></thead>
@@ -123,7 +124,7 @@ function Pilots(props: { head: string }) {
               ))}
             </tbody>
           </table>
-        </div>
+        </Wide>
       )}
     </>
   );

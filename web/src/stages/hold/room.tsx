@@ -14,6 +14,7 @@ import { Fixtures } from './fixtures';
 import { LevelEntry } from './level';
 import { SafetyBox } from './safety';
 import { TiltHandle, turnByHand } from './tilt';
+import { Wide } from '../../parts/wide';
 
 export function HoldRoom() {
   const id = job.value?.id ?? 0;
@@ -101,7 +102,7 @@ function PostRows(props: { id: number }) {
 function ValveTable(props: { setup: Setup }) {
   const unit = shown.value;
   return (
-    <div class="wide">
+    <Wide name="Map of setup">
       <table>
         <caption>Map of setup {props.setup.id} from {props.setup.datum}, {unit}</caption>
         <thead><tr><th>Valve</th><th>X</th><th>Y</th><th>Z</th><th>off plumb</th><th class="words">within the limit</th></tr></thead>
@@ -116,6 +117,6 @@ function ValveTable(props: { setup: Setup }) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }

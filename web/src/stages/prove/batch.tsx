@@ -3,6 +3,7 @@
 import type { ProveResult } from '../../api/types';
 import { showNumber } from '../../numbers/show';
 import { shown } from '../../state/open_job';
+import { Wide } from '../../parts/wide';
 
 export function Batch(props: { result: ProveResult }) {
   const unit = shown.value;
@@ -10,7 +11,7 @@ export function Batch(props: { result: ProveResult }) {
   if (lines.length === 0) return null;
   const index = (n: number | null) => (n === null ? '–' : n.toFixed(2));
   return (
-    <div class="wide">
+    <Wide name="The batch">
       <table>
         <caption>The batch, lengths in {unit}</caption>
         <thead>
@@ -28,6 +29,6 @@ export function Batch(props: { result: ProveResult }) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }

@@ -8,6 +8,7 @@ import { show } from '../../numbers/show';
 import { VerdictMark } from '../../parts/mark';
 import { mayLead } from '../../state/may';
 import { job, shown } from '../../state/open_job';
+import { Wide } from '../../parts/wide';
 
 interface Props { seats: ProvedSeat[]; overrides: Entry[]; pick: (valve: string) => void }
 
@@ -23,7 +24,7 @@ export function VerdictTable(props: Props) {
     return v.limit_low !== null ? `at least ${of(v.limit_low)}` : 'none given';
   };
   return (
-    <div class="wide">
+    <Wide name="Verdicts">
       <table>
         <caption>Verdicts</caption>
         <thead><tr><th>Seat</th><th class="words">What</th><th>value</th><th class="words">limit</th><th>±U</th><th class="words">verdict</th></tr></thead>
@@ -47,7 +48,7 @@ export function VerdictTable(props: Props) {
           })}
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }
 

@@ -4,6 +4,7 @@ import { useSignal } from '@preact/signals';
 import type { ShapedSeat } from '../../api/types';
 import { show, showLength, showNumber } from '../../numbers/show';
 import { shown } from '../../state/open_job';
+import { Wide } from '../../parts/wide';
 
 interface Props {
   seats: ShapedSeat[];
@@ -28,7 +29,7 @@ export function DepthTable(props: Props) {
     props.back();
   };
   return (
-    <div class="wide">
+    <Wide name="Depth of each seat">
       <table class="depths">
         <caption>Depth of each seat, {unit}</caption>
         <thead>
@@ -60,6 +61,6 @@ export function DepthTable(props: Props) {
       {props.looking && Object.keys(tried.value).length > 0 && (
         <p class="acts"><button type="button" onClick={back}>Back to the planned depths</button><span class="quiet">Only looked at; nothing is changed.</span></p>
       )}
-    </div>
+    </Wide>
   );
 }

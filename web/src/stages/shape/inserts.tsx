@@ -1,11 +1,12 @@
 // Insert fits, where the job has inserts.
 
 import type { ShapeResult } from '../../api/types';
+import { Wide } from '../../parts/wide';
 
 export function InsertTable(props: { inserts: ShapeResult['inserts'] }) {
   if (props.inserts.length === 0) return null;
   return (
-    <div class="wide">
+    <Wide name="Inserts">
       <table>
         <caption>Inserts</caption>
         <thead>
@@ -22,6 +23,6 @@ export function InsertTable(props: { inserts: ShapeResult['inserts'] }) {
         </tbody>
       </table>
       <p>Cold rings burn: insulated gloves, a face shield, an aired room; liquid nitrogen drives out the air one breathes. Hot castings show no colour: mark them.</p>
-    </div>
+    </Wide>
   );
 }

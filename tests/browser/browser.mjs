@@ -1,0 +1,66 @@
+// Chromium under the test's hand: started by us, so that it can also be killed by us.
+import { spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+
+// The packages live with the front end; this folder has none of its own.
+const fromWeb = createRequire(new URL('../../web/package.json', import.meta.url));
+const { chromium } = fromWeb('playwright-core');
+export const axeSource = readFileSync(fromWeb.resolve('axe-core/axe.min.js'), 'utf8');
+
+const binary = process.env.CHROMIUM ?? '/usr/bin/chromium';
+const flags = [
+  '--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+  '--disable-component-update', '--disable-sync', '--disable-dev-shm-usage', '--remote-debugging-port=0',
+];
+
+export class Browser {
+  // With `dir` an earlier profile is opened again.
+  static async start(dir = mkdtempSync(join(tmpdir(), 'seatwright-browser-'))) {
+    const portFile = join(dir, 'DevToolsActivePort');
+    rmSync(portFile, { force: true });
+    const child = spawn(binary, [...flags, `--user-data-dir=${dir}`, 'about:blank'], { stdio: 'ignore', detached: true });
+    for (let i = 0; i < 200 && !existsSync(portFile); ++i) await pause(50);
+    if (!existsSync(portFile)) throw new Error(`${binary} did not start`);
+    await pause(50); // the file is written in two lines
+    const port = readFileSync(portFile, 'utf8').split('\n')[0];
+    const connection = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
+    return Object.assign(new Browser(), { dir, child, connection, troubles: [] });
+  }
+
+  // A page of the given size; what it complains about is collected.
+  async page(size = { width: 1440, height: 900 }, options = {}) {
+    const context = options.fresh ? await this.connection.newContext({ viewport: size, ...options.context }) : this.connection.contexts()[0];
+    const page = await context.newPage();
+    await page.setViewportSize(size);
+    page.setDefaultTimeout(8_000);
+    page.on('pageerror', (error) => this.troubles.push(`page error: ${error.message}`));
+    page.on('console', (message) => {
+      if (message.type() === 'error' && !page.expectsNetworkErrors) this.troubles.push(`console: ${message.text()}`);
+    });
+    page.on('request', (request) => {
+      const host = new URL(request.url()).hostname;
+      if (host !== '127.0.0.1' && host !== '') this.troubles.push(`request to ${host}`);
+    });
+    return page;
+  }
+
+  // As when the plug is pulled: no goodbye to the page, none to the disk.
+  async kill() {
+    try {
+      process.kill(-this.child.pid, 'SIGKILL');
+    } catch {
+      // gone already
+    }
+    await this.connection.close().catch(() => undefined);
+    await pause(300);
+  }
+
+  async stop() {
+    await this.kill();
+    rmSync(this.dir, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
+  }
+}

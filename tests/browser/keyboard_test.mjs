@@ -1,0 +1,55 @@
+// Without a mouse: every step by Tab, arrows, Enter and typing, with the focus always to be seen.
+import { check, comeIn, until } from './steps.mjs';
+
+export default async function keyboardOnly({ server, browser }) {
+  const page = await browser.page();
+  await comeIn(page, server.base);
+  await tabTo(page, 'New job');
+  await page.keyboard.press('Enter');
+  await page.locator('h1', { hasText: 'New job' }).waitFor();
+  await tabTo(page, 'six questions');
+  await page.keyboard.press('ArrowDown'); // round to the first way: an example
+  await until('the examples', async () => await page.getByText('Begin with it').count() > 0);
+  await tabTo(page, 'Begin with it');
+  await page.keyboard.press('Enter');
+  await page.locator('.stages').waitFor();
+
+  await tabTo(page, 'find');
+  await page.keyboard.press('Enter');
+  await page.locator('[data-touching]').waitFor();
+  const guide = await page.locator('[data-touching]').innerText();
+  await page.keyboard.type('0.0003\n-0.0002\n');
+  await until('the touch is stored and the field moves on', async () => await page.locator('[data-touching]').innerText() !== guide);
+  await until('undo is offered', async () => await page.getByRole('button', { name: `Undo touch ${guide}` }).count() === 1);
+  await page.locator('body').press('Escape');
+  await tabTo(page, `Undo touch ${guide}`);
+  await page.keyboard.press('Enter');
+  await until('the touch is taken back', async () => await page.locator('[data-touching]').innerText() === guide);
+
+  await tabTo(page, 'shape');
+  await page.keyboard.press('Enter');
+  await page.getByLabel('Drag the width').first().waitFor();
+  await until('the section is drawn', async () => await page.locator('[data-drawing] svg').count() > 0);
+  await tabTo(page, 'Drag the width');
+  const field = page.getByLabel(/facet, width/).first();
+  const before = await field.inputValue();
+  await page.keyboard.press('ArrowRight');
+  await until('the width follows the arrow key', async () => await field.inputValue() !== before);
+}
+
+// Tabs on until what has the focus is called so; the focus must be visible all the way.
+async function tabTo(page, name) {
+  const most = 150;
+  for (let i = 0; i < most; ++i) {
+    await page.keyboard.press('Tab');
+    const now = await page.evaluate(() => {
+      const e = document.activeElement;
+      const style = getComputedStyle(e);
+      return { tag: e.tagName, seen: style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2,
+        name: `${e.getAttribute('aria-label') ?? ''} ${e.labels?.[0]?.textContent ?? ''} ${e.dataset.stage ?? ''} ${e.textContent ?? ''}` };
+    });
+    check(now.tag === 'BODY' || now.seen, `the focus cannot be seen on ${now.tag} ${now.name.slice(0, 60)}`);
+    if (now.tag !== 'BODY' && now.name.includes(name)) return;
+  }
+  throw new Error(`no way to “${name}” by Tab`);
+}

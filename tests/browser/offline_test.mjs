@@ -1,0 +1,62 @@
+// The network goes and comes back: entries are shown as waiting, sent in order, and two values for one place
+// are both kept until the person chooses.
+import { beginWedge, check, comeIn, openStage, picture, until } from './steps.mjs';
+
+export default async function offline({ server, browser }) {
+  const page = await browser.page({ width: 800, height: 1280 });
+  await comeIn(page, server.base);
+  const job = await beginWedge(page);
+  await openStage(page, 'find');
+  await page.locator('[data-touching]').waitFor();
+  const before = (await entriesOf(page, job)).length;
+
+  page.expectsNetworkErrors = true;
+  await page.context().setOffline(true);
+  const guides = [];
+  for (let i = 0; i < 3; ++i) {
+    guides.push(await page.locator('[data-touching]').innerText());
+    await page.getByLabel('X', { exact: true }).fill(`0.100${i}`);
+    await page.keyboard.press('Enter');
+    await page.getByLabel('Y', { exact: true }).fill(`0.200${i}`);
+    await page.keyboard.press('Enter');
+    await until('the field moves on without a network', async () => await page.locator('[data-touching]').innerText() !== guides[i]);
+  }
+  check(new Set(guides).size === 3, `the field stood at ${guides.join(', ')}`);
+  await page.getByText('3 entries wait on this screen').waitFor();
+  await picture(page, 'tablet-offline');
+
+  await page.context().setOffline(false);
+  await until('nothing waits any more', async () => await page.locator('[data-away]').count() === 0);
+  page.expectsNetworkErrors = false;
+  const after = (await entriesOf(page, job)).slice(before);
+  check(after.map((e) => e.valve).join() === guides.join(), `sent as ${after.map((e) => e.valve).join()}, made as ${guides.join()}`);
+  check(new Set(after.map((e) => e.client_key)).size === 3, 'an entry was sent twice');
+
+  await twoValues(page, job);
+}
+
+const entriesOf = (page, job) => page.evaluate((id) => fetch(`/api/jobs/${id}/entries`).then((r) => r.json()).then((a) => a.entries), job);
+
+// Another screen's value for a guide, made without having seen ours.
+async function twoValues(page, job) {
+  if (process.argv.includes('--mock')) return; // the mock knows no conflicts
+  const guide = await page.locator('[data-touching]').innerText();
+  await page.getByLabel('X', { exact: true }).fill('0.3');
+  await page.keyboard.press('Enter');
+  await page.getByLabel('Y', { exact: true }).fill('0.4');
+  await page.keyboard.press('Enter');
+  await until('the first value is stored', async () => (await entriesOf(page, job)).some((e) => e.valve === guide && e.values.x === '0.3 in'));
+  await page.evaluate(async ([id, valve]) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const body = { client_key: `other-screen-${Date.now()}`, kind: 'touch', head: '1', valve, values: { x: '0.5 in', y: '0.6 in' }, units: 'in' };
+    const answer = await fetch(`/api/jobs/${id}/entries`, { method: 'POST', body: JSON.stringify(body),
+      headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf } });
+    if (!answer.ok) throw new Error(await answer.text());
+  }, [job, guide]);
+  const differ = page.locator('.differ', { hasText: 'which one holds' });
+  await differ.waitFor();
+  check(await differ.locator('li').count() === 2, 'both values are not shown');
+  await picture(page, 'tablet-two-values');
+  await differ.locator('li', { hasText: '0.5 in' }).getByRole('button').click();
+  await until('the choice settles it', async () => await page.locator('.differ', { hasText: 'which one holds' }).count() === 0);
+}

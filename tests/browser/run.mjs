@@ -1,0 +1,38 @@
+// The browser tests: node tests/browser/run.mjs [name…] [--mock]. Each file *_test.mjs has a server and a
+// browser of its own; a console error, a request to elsewhere or a failed step fails it.
+import { readdirSync } from 'node:fs';
+import { Browser } from './browser.mjs';
+import { Server } from './server.mjs';
+import { picture } from './steps.mjs';
+
+const here = new URL('./', import.meta.url);
+const wanted = process.argv.slice(2).filter((a) => !a.startsWith('--'));
+const names = readdirSync(here).filter((f) => f.endsWith('_test.mjs')).map((f) => f.replace('_test.mjs', ''))
+  .filter((n) => wanted.length === 0 || wanted.includes(n));
+
+let failed = 0;
+for (const name of names) {
+  const began = Date.now();
+  const house = { server: await Server.start(), browser: await Browser.start() };
+  try {
+    const { default: test } = await import(new URL(`${name}_test.mjs`, here).href);
+    const figures = await test(house);
+    if (house.browser.troubles.length > 0) throw new Error(house.browser.troubles.slice(0, 5).join('\n    '));
+    console.log(`  pass  ${name}  ${((Date.now() - began) / 1000).toFixed(1)} s${figures ? `  ${figures}` : ''}`);
+  } catch (fault) {
+    failed += 1;
+    console.log(`  FAIL  ${name}: ${fault.stack ?? fault}`);
+    if (house.browser.troubles.length > 0) console.log(`    the page said: ${house.browser.troubles.slice(0, 5).join('\n    ')}`);
+    await failurePicture(house, name);
+  } finally {
+    await house.browser.stop();
+    await house.server.stop();
+  }
+}
+console.log(`${names.length - failed} of ${names.length} browser tests pass`);
+process.exit(failed === 0 && names.length > 0 ? 0 : 1);
+
+async function failurePicture(house, name) {
+  const pages = house.browser.connection.contexts().flatMap((c) => c.pages());
+  for (const [i, page] of pages.entries()) await picture(page, `failed-${name}-${i}`).catch(() => undefined);
+}

@@ -1,0 +1,59 @@
+// Tablet, phone and desktop, light and dark: nothing runs off the side, words are large enough to read, targets
+// large enough to hit, no serious access fault; the pictures are kept and looked at.
+import { accessFaults, beginWedge, check, comeIn, openStage, picture } from './steps.mjs';
+
+const sizes = [
+  { name: 'tablet', width: 800, height: 1280 },
+  { name: 'phone', width: 390, height: 844 },
+  { name: 'desktop', width: 1440, height: 900 },
+];
+const stages = ['hold', 'find', 'shape', 'cut', 'prove'];
+
+export default async function everySize({ server, browser }) {
+  const page = await browser.page();
+  await comeIn(page, server.base);
+  await beginWedge(page);
+  const faults = [];
+  for (const size of sizes) {
+    await page.setViewportSize(size);
+    for (const stage of stages) {
+      await openStage(page, stage);
+      await page.locator('[data-drawing] svg').first().waitFor();
+      await page.evaluate(() => scrollTo(0, 0));
+      if (size.name !== 'desktop') await picture(page, `${size.name}-${stage}`, { fullPage: true });
+      faults.push(...(await measure(page)).map((f) => `${size.name} ${stage}: ${f}`));
+    }
+    if (size.name === 'phone') faults.push(...(await accessFaults(page)).map((f) => `phone prove: ${f}`));
+  }
+  await page.getByLabel('Sheet').selectOption('dark');
+  await openStage(page, 'find');
+  await picture(page, 'desktop-find-dark');
+  faults.push(...(await accessFaults(page)).map((f) => `dark find: ${f}`));
+  await page.emulateMedia({ media: 'print' });
+  await picture(page, 'print-find', { fullPage: true });
+  check(!(await page.locator('.keypad').first().isVisible()) && await page.locator('[data-drawing] svg').first().isVisible(), 'the print view is not the drawings and numbers');
+  await page.emulateMedia({ media: null });
+  check(faults.length === 0, faults.join('\n    '));
+}
+
+function measure(page) {
+  return page.evaluate(() => {
+    const found = [];
+    const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+    if (wide > 0) found.push(`the page is ${wide} px wider than the screen`);
+    const shown = (e) => e.checkVisibility() && !e.closest('.unseen');
+    for (const e of document.querySelectorAll('body *')) {
+      const own = [...e.childNodes].some((n) => n.nodeType === Node.TEXT_NODE && n.textContent.trim() !== '');
+      if (!own || !shown(e) || e.closest('svg')) continue;
+      const size = parseFloat(getComputedStyle(e).fontSize);
+      if (size < 16) found.push(`${size} px: ${e.outerHTML.slice(0, 80)}`);
+    }
+    for (const e of document.querySelectorAll('a, button, input, select, textarea, summary')) {
+      if (!shown(e)) continue;
+      // A box to tick is as large as the label it stands in; a link inside a sentence is exempt (WCAG 2.5.8).
+      const box = (e.matches('[type=radio], [type=checkbox]') ? e.closest('label') ?? e : e).getBoundingClientRect();
+      if (box.width < 44 || box.height < 43.5) found.push(`${box.width.toFixed(0)} × ${box.height.toFixed(0)}: ${e.outerHTML.slice(0, 80)}`);
+    }
+    return [...new Set(found)].slice(0, 8);
+  });
+}

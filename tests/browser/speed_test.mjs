@@ -1,0 +1,43 @@
+// From input to new drawing on the screen: at most 100 ms, for the tilt and for a facet. Measured in the page
+// from the input event to the frame after the drawing's marks have changed.
+import { beginWedge, check, comeIn, openStage, until } from './steps.mjs';
+
+const most = 100; // ms, at the median; the slowest of a run on a shared machine is reported
+const moves = 25;
+
+export default async function speed({ server, browser }) {
+  const page = await browser.page();
+  await comeIn(page, server.base);
+  await beginWedge(page);
+  await openStage(page, 'hold');
+  await until('the end view', async () => await page.locator('[data-drawing] svg').count() > 0);
+  const tilt = await dragging(page, 'Drag the tilt', 0.5);
+  await openStage(page, 'shape');
+  await until('the section', async () => await page.locator('[data-drawing] svg').count() > 0);
+  const facet = await dragging(page, 'Drag the width', 0.05);
+  check(tilt.median <= most, `tilt: ${tilt.median.toFixed(0)} ms`);
+  check(facet.median <= most, `facet: ${facet.median.toFixed(0)} ms`);
+  const say = (r) => `median ${r.median.toFixed(0)} ms, slowest ${r.slowest.toFixed(0)} ms`;
+  return `tilt ${say(tilt)}; facet ${say(facet)} (${moves} moves each)`;
+}
+
+function dragging(page, label, by) {
+  return page.evaluate(async ([name, step, count]) => {
+    const labels = [...document.querySelectorAll('label')].filter((l) => l.textContent === name);
+    const slider = document.getElementById(labels[0].htmlFor);
+    const marks = () => [...document.querySelectorAll('[data-drawing] .ink')].map((i) => i.innerHTML).join();
+    const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
+    const times = [];
+    for (let i = 0; i < count; ++i) {
+      const before = marks();
+      const began = performance.now();
+      slider.value = String(Number(slider.value) + (i % 2 === 0 ? step : -step) * (1 + i / count));
+      slider.dispatchEvent(new Event('input', { bubbles: true }));
+      while (marks() === before && performance.now() - began < 3_000) await frame();
+      await frame();
+      times.push(performance.now() - began);
+    }
+    times.sort((a, b) => a - b);
+    return { median: times[Math.floor(times.length / 2)], slowest: times[times.length - 1] };
+  }, [label, by, moves]);
+}

@@ -1,0 +1,67 @@
+// What every test does: come in, begin the wedge example, look at a picture, ask for access faults.
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { axeSource } from './browser.mjs';
+
+export const owner = { name: 'A. Turner', password: 'plumb guides first' };
+export const pictures = fileURLToPath(new URL('../../build/screenshots/', import.meta.url));
+mkdirSync(pictures, { recursive: true });
+
+export async function comeIn(page, base) {
+  await page.goto(`${base}/`);
+  await page.locator('#password, .bar').first().waitFor();
+  if (await page.locator('.bar').count() > 0) return;
+  const first = await page.locator('#again').count() > 0;
+  await page.fill('#name', owner.name);
+  await page.fill('#password', owner.password);
+  if (first) await page.fill('#again', owner.password);
+  await page.click('button[type=submit]');
+  await page.locator('.bar').waitFor();
+}
+
+export async function beginWedge(page) {
+  await page.click('nav >> text=Bench');
+  await page.click('text=New job');
+  await page.click('label:has-text("an example")');
+  await page.locator('li', { hasText: /wedge/i }).locator('button').click();
+  await page.locator('.stages').waitFor();
+  return Number(/job\/(\d+)/.exec(page.url())?.[1]);
+}
+
+export async function openStage(page, stage) {
+  await page.click(`a[data-stage=${stage}]`);
+  await page.locator(`.room[aria-label=${stage}]`).waitFor();
+}
+
+export async function picture(page, name, options = {}) {
+  await page.waitForTimeout(250); // drawings that are still on their way
+  await page.screenshot({ path: join(pictures, `${name}.png`), ...options });
+}
+
+export function check(condition, words) {
+  if (!condition) throw new Error(words);
+}
+
+// Waits until the page says so; the words name what was waited for.
+export async function until(words, ask, patience = 8_000) {
+  const end = Date.now() + patience;
+  for (;;) {
+    const got = await ask();
+    if (got) return got;
+    if (Date.now() > end) throw new Error(`not within ${patience} ms: ${words}`);
+    await new Promise((resolve) => setTimeout(resolve, 40));
+  }
+}
+
+// WCAG 2.2 A and AA rules of axe-core; serious and critical faults count.
+export async function accessFaults(page) {
+  await page.evaluate(axeSource);
+  const found = await page.evaluate(() => globalThis.axe.run(document, {
+    runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
+  }));
+  check(found.passes.length > 0, 'axe-core ran no rule');
+  return found.violations
+    .filter((v) => v.impact === 'serious' || v.impact === 'critical')
+    .map((v) => `${v.id}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 140)).join(' | ')}`);
+}

@@ -1,0 +1,146 @@
+// The whole job of the wedge demo by clicks and typing, from an empty Bench to the certificate.
+import { accessFaults, beginWedge, check, comeIn, openStage, picture, until } from './steps.mjs';
+
+export default async function wedge({ server, browser }) {
+  const page = await browser.page();
+  await comeIn(page, server.base);
+  check(await page.locator('.card').count() === 0, 'the bench is not empty');
+  check(await page.getByText('The bench is empty').count() === 1, 'an empty bench says nothing');
+  const job = await beginWedge(page);
+
+  await hold(page);
+  await find(page);
+  await shape(page);
+  await cut(page, server, job);
+  await prove(page, server, job);
+
+  await page.click('nav >> text=Bench');
+  await page.locator('.card').waitFor();
+  await picture(page, 'desktop-bench');
+  await faultless(page, 'Bench');
+  for (const place of ['Shelf', 'Ledger']) {
+    await page.click(`nav >> text=${place}`);
+    await page.locator('h1', { hasText: place }).waitFor();
+    await page.locator('article, tbody tr').first().waitFor();
+    await picture(page, `desktop-${place.toLowerCase()}`);
+    await faultless(page, place);
+  }
+}
+
+async function faultless(page, where) {
+  const faults = await accessFaults(page);
+  check(faults.length === 0, `${where}: ${faults.join('\n    ')}`);
+}
+
+async function hold(page) {
+  await openStage(page, 'hold');
+  await page.locator('[data-drawing] svg').first().waitFor();
+  const line = await page.locator('a[data-stage=hold] .stage-line').innerText();
+  check(/tilt/i.test(line) && /\d/.test(line), `hold's line is no answer: ${line}`);
+  // Looking at another tilt: the worst plumb error grows, nothing is stored.
+  const before = await page.locator('[data-value=worst-plumb]').innerText();
+  await page.getByLabel('Drag the tilt').focus();
+  for (let i = 0; i < 10; ++i) await page.keyboard.press('ArrowRight');
+  await until('the plumb error follows the tilt', async () => await page.locator('[data-value=worst-plumb]').innerText() !== before);
+  await page.getByText('Back to the planned').click();
+  await until('the planned tilt is back', async () => await page.locator('[data-value=worst-plumb]').innerText() === before);
+  // A level reading, with the sensor turned round.
+  await page.getByText('Enter a level reading').click();
+  await page.getByLabel('Reading', { exact: true }).fill('0,12');
+  await page.getByLabel('Level turned round').fill('-0.08');
+  await page.click('text=Store the reading');
+  await page.getByText(/Turn the cradle|The tilt is right/).first().waitFor();
+  await page.getByRole('button', { name: 'Why Tilt' }).click();
+  await page.locator('.because .formula').first().waitFor();
+  await picture(page, 'desktop-hold');
+  await faultless(page, 'hold');
+}
+
+async function find(page) {
+  await openStage(page, 'find');
+  await page.locator('[data-drawing] svg').first().waitFor();
+  // Nonsense gets a sentence under the field and stays in it.
+  await page.getByLabel('X', { exact: true }).fill('abc');
+  await page.keyboard.press('Enter');
+  check(await page.getByText('has no number in it').count() === 1, 'nonsense got no sentence');
+  // One guide by the keypad, the next one as a gauge types it.
+  const first = await page.locator('[data-touching]').innerText();
+  await page.getByLabel('X', { exact: true }).fill('');
+  await page.getByLabel('X', { exact: true }).focus();
+  const at = await mapOf(page, first);
+  for (const key of at.x) await press(page, key);
+  await page.getByLabel('Touch', { exact: true }).locator('.key-enter').click();
+  for (const key of at.y) await press(page, key);
+  await page.getByLabel('Touch', { exact: true }).locator('.key-enter').click();
+  const second = await until('the field moves on', async () => {
+    const now = await page.locator('[data-touching]').innerText();
+    return now !== first && now;
+  });
+  const next = await mapOf(page, second);
+  await page.locator('h2').first().click(); // nothing has the focus when the gauge speaks
+  await page.keyboard.type(`${next.x}\n${next.y}\n`);
+  await until('the gauge’s touch is stored', async () => await page.locator('[data-touching]').innerText() !== second);
+  await page.getByText(/^Touches \(/).click();
+  await picture(page, 'desktop-find');
+  await faultless(page, 'find');
+}
+
+// Where the map says a guide is, in the units shown: what an honest readout would say, off by a little.
+async function mapOf(page, guide) {
+  const cells = page.locator('tbody tr', { has: page.getByRole('button', { name: `Touch ${guide}`, exact: true }) }).locator('td');
+  const plain = (text) => String(Number(text.replace('−', '-')) + 0.0004);
+  return { x: Number(plain(await cells.nth(0).innerText())).toFixed(4), y: Number(plain(await cells.nth(1).innerText())).toFixed(4) };
+}
+
+async function press(page, key) {
+  const name = { '.': 'point', '-': 'minus' }[key] ?? key;
+  await page.getByLabel('Touch', { exact: true }).locator('.keypad').getByRole('button', { name, exact: true }).click();
+}
+
+async function shape(page) {
+  await openStage(page, 'shape');
+  await page.locator('[data-drawing] svg').first().waitFor();
+  const contact = () => page.locator('[data-value=contact-od]').innerText();
+  check(/\d/.test(await contact()), 'no contact diameter');
+  const width = page.getByLabel('seat face, width');
+  const old = await width.inputValue();
+  await width.fill('1/16 in');
+  await width.press('Enter');
+  await until('the new width is stored', async () => await width.inputValue() === '0.0625' || await width.inputValue() === '1.588');
+  await until('undo is offered', async () => await page.getByText('Undo the last change').count() === 1);
+  await page.getByText('Undo the last change').click();
+  await until('undo brings the old width back', async () => await width.inputValue() === old);
+  await picture(page, 'desktop-shape');
+  await faultless(page, 'shape');
+}
+
+async function cut(page, server, job) {
+  await openStage(page, 'cut');
+  await page.getByText('read back and found right').first().waitFor();
+  await until('the program’s text stands there', async () => /M(30|2)|%/.test(await page.locator('.program-text').first().innerText()));
+  check(await page.locator('[data-drawing] svg').count() > 0, 'cut has no drawing');
+  const file = await page.locator('a[download^=program]').first().getAttribute('href');
+  check((await fetch(`${server.base}/`)).ok && file.includes(`/api/jobs/${job}/papers/`), 'no program to take');
+  await picture(page, 'desktop-cut');
+  await faultless(page, 'cut');
+}
+
+async function prove(page, server, job) {
+  await openStage(page, 'prove');
+  const first = await page.locator('[data-proving]').innerText();
+  await page.getByLabel('Runout, full swing').fill('0.0008 in');
+  await page.getByText('Trace, reading by reading').click();
+  for (const reading of ['0', '.0001', '.0003', '.0004', '.0003', '.0002', '.0001', '0']) {
+    await page.getByLabel(/^Reading \d/).fill(reading);
+    await page.keyboard.press('Enter');
+  }
+  await page.getByLabel('Seat width').fill('1.5 mm');
+  await page.click(`text=Store seat ${first}`);
+  await until('the field walks on', async () => await page.locator('[data-proving]').innerText() !== first);
+  await page.getByRole('button', { name: `Measure ${first}` }).first().waitFor();
+  check(await page.locator('td .mark').count() > 0, 'no verdict is shown');
+  await picture(page, 'desktop-prove');
+  await faultless(page, 'prove');
+  const answer = await page.evaluate((id) => fetch(`/api/jobs/${id}/papers/certificate.pdf`).then(async (r) => ({ ok: r.ok, head: (await r.text()).slice(0, 5) })), job);
+  check(answer.ok && (answer.head === '%PDF-' || process.argv.includes('--mock')), 'the certificate is no PDF');
+}
