@@ -1,0 +1,141 @@
+#include "seatwright/job/writer.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/job/quantity.hpp"
+
+namespace seatwright::job {
+namespace {
+
+// Twelve figures: finer than any gauge, and short where the value was typed short.
+std::string figure(double value) {
+    return fmt::format("{:.12g}", value + 0.0);
+}
+
+class Table {
+  public:
+    Table(const char* name, LengthUnit units) : units_(units) { out_ = fmt::format("[[{}]]\n", name); }
+
+    void literal(const char* key, const std::string& value) { out_ += fmt::format("{} = {}\n", key, value); }
+    void text(const char* key, const std::string& value) { literal(key, toml_string(value)); }
+    void length(const char* key, double mm) { literal(key, toml_length(mm, units_)); }
+    void length(const char* key, const std::optional<double>& mm) {
+        if (mm) length(key, *mm);
+    }
+    void angle(const char* key, double rad) { literal(key, fmt::format("\"{} deg\"", figure(deg(rad)))); }
+    void lengths(const char* key, const std::vector<double>& values) {
+        std::string list;
+        for (const double v : values) list += (list.empty() ? "" : ", ") + toml_length(v, units_);
+        if (!values.empty()) literal(key, "[" + list + "]");
+    }
+    std::string take() { return std::move(out_); }
+
+  private:
+    LengthUnit units_;
+    std::string out_;
+};
+
+template <class Reading>
+Table begin(const char* name, const Reading& reading, LengthUnit units) {
+    Table table(name, units);
+    table.text("head", reading.head);
+    table.text("valve", reading.valve);
+    return table;
+}
+
+}  // namespace
+
+std::string toml_length(double mm, LengthUnit units) {
+    return figure(to_bare(mm, Dimension::length, units));
+}
+
+std::string toml_string(std::string_view text) {
+    std::string out = "\"";
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const auto byte = static_cast<unsigned char>(text[i]);
+        if (byte == '"' || byte == '\\') {
+            out += '\\';
+            out += text[i];
+        } else if (byte < 0x20 || byte == 0x7F) {
+            out += fmt::format("\\u{:04X}", byte);
+        } else if (byte < 0x80) {
+            out += text[i];
+        } else {
+            // A whole UTF-8 sequence or a mark in its place.
+            const std::size_t length = byte >= 0xF0 ? 4 : byte >= 0xE0 ? 3 : byte >= 0xC2 ? 2 : 0;
+            bool whole = length > 0 && byte <= 0xF4 && i + length <= text.size();
+            for (std::size_t k = 1; whole && k < length; ++k)
+                whole = (static_cast<unsigned char>(text[i + k]) & 0xC0u) == 0x80u;
+            const auto second = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0;
+            // Overlong forms, surrogates and beyond U+10FFFF (RFC 3629).
+            if ((byte == 0xE0 && second < 0xA0) || (byte == 0xED && second > 0x9F) ||
+                (byte == 0xF0 && second < 0x90) || (byte == 0xF4 && second > 0x8F))
+                whole = false;
+            if (whole) {
+                out += text.substr(i, length);
+                i += length - 1;
+            } else {
+                out += "\xEF\xBF\xBD";
+            }
+        }
+    }
+    return out + "\"";
+}
+
+std::string to_toml(const Touch& reading, LengthUnit units) {
+    Table t = begin("reading.touch", reading, units);
+    t.length("x", reading.at.x());
+    t.length("y", reading.at.y());
+    t.length("sd", reading.sd);
+    return t.take();
+}
+
+std::string to_toml(const Level& reading, LengthUnit units) {
+    Table t = begin("reading.level", reading, units);
+    t.text("across", reading.across == Across::cant ? "cant" : "incline");
+    t.angle("first", reading.first);
+    if (reading.second) t.angle("second", *reading.second);
+    return t.take();
+}
+
+std::string to_toml(const GuideBore& reading, LengthUnit units) {
+    Table t = begin("reading.guide", reading, units);
+    t.length("top", reading.top);
+    t.length("middle", reading.middle);
+    t.length("bottom", reading.bottom);
+    return t.take();
+}
+
+std::string to_toml(const SeatBefore& reading, LengthUnit units) {
+    Table t = begin("reading.seat", reading, units);
+    t.length("stem_height", reading.stem_height);
+    t.length("recession", reading.recession);
+    t.length("cleanup", reading.cleanup);
+    if (reading.chamber) t.literal("chamber", fmt::format("\"{} cm3\"", figure(*reading.chamber / 1000)));
+    std::string points;
+    for (const auto& p : reading.section)
+        points += fmt::format("{}[{}, {}]", points.empty() ? "" : ", ", toml_length(p.x(), units),
+                              toml_length(p.y(), units));
+    if (!points.empty()) t.literal("section", "[" + points + "]");
+    return t.take();
+}
+
+std::string to_toml(const SeatAfter& reading, LengthUnit units) {
+    Table t = begin("reading.proof", reading, units);
+    t.lengths("trace", reading.trace);
+    std::string angles;
+    for (const double a : reading.angles) angles += (angles.empty() ? "" : ", ") + figure(deg(a));
+    if (!angles.empty()) t.literal("angles", "[" + angles + "]");
+    t.length("runout", reading.runout);
+    t.lengths("width", reading.width);
+    t.length("stem_height", reading.stem_height);
+    if (reading.vacuum) t.literal("vacuum", fmt::format("\"{} kPa\"", figure(*reading.vacuum)));
+    if (!reading.by.empty()) t.text("by", reading.by);
+    t.length("gauge_u", reading.gauge_u);
+    return t.take();
+}
+
+}  // namespace seatwright::job

@@ -1,0 +1,143 @@
+// What is written reads back as what was meant.
+#include "seatwright/job/writer.hpp"
+
+#include <gtest/gtest.h>
+
+#include <random>
+
+#include "job/full_job.hpp"
+#include "job/same_job.hpp"
+#include "seatwright/job/needs.hpp"
+#include "seatwright/job/reader.hpp"
+
+namespace seatwright::job {
+namespace {
+
+Job good(const std::string& text) {
+    auto job = read_job(text, "w.toml", {});
+    if (job) return *job;
+    for (const auto& f : job.error()) ADD_FAILURE() << to_line(f);
+    return {};
+}
+
+TEST(Writer, ReadingsGoThereAndBackInBothUnits) {
+    std::mt19937 random(7);
+    std::uniform_real_distribution<double> number(0.01, 40);
+    for (const auto units : {LengthUnit::mm, LengthUnit::inch}) {
+        Readings r;
+        for (int i = 0; i < 20; ++i) {
+            Touch t{"h\"1\\", "1I", {number(random), -number(random)}, {}, 0};
+            if (i % 2) t.sd = number(random);
+            r.touches.push_back(t);
+            Level l{"2", "1I", i % 2 ? Across::cant : Across::incline, number(random) / 40, {}, 0};
+            if (i % 3) l.second = -number(random) / 40;
+            r.levels.push_back(l);
+            r.guides.push_back({"1", "1I", number(random), number(random), number(random), 0});
+            SeatBefore b;
+            b.valve = "1I";
+            if (i % 2) b.stem_height = number(random);
+            if (i % 3) b.cleanup = number(random);
+            b.chamber = 1000 * number(random);
+            b.recession = -number(random);
+            if (i % 4) b.section = {{1, -number(random)}, {2, 0}, {3.5, number(random)}};
+            r.seats.push_back(b);
+            SeatAfter a;
+            a.valve = "1I";
+            for (int k = 0; k < 8; ++k) a.trace.push_back(number(random) - 20);
+            if (i % 2)
+                for (int k = 0; k < 8; ++k) a.angles.push_back(k * 0.7);
+            a.width = {number(random)};
+            a.vacuum = number(random);
+            a.by = "somebody \u00e9 \"x\"\n";
+            a.gauge_u = number(random);
+            r.proofs.push_back(a);
+        }
+        std::string text = std::string("units = \"") + (units == LengthUnit::mm ? "mm" : "in") +
+                           "\"\n[head]\n[[head.valve]]\nid = \"1I\"\nkind = \"intake\"\nx = 0\n";
+        for (const auto& x : r.touches) text += to_toml(x, units);
+        for (const auto& x : r.levels) text += to_toml(x, units);
+        for (const auto& x : r.guides) text += to_toml(x, units);
+        for (const auto& x : r.seats) text += to_toml(x, units);
+        for (const auto& x : r.proofs) text += to_toml(x, units);
+        test::SameJob(1e-11).readings(r, good(text).readings);
+    }
+}
+
+TEST(Writer, StringsOfAnyBytesAreValidToml) {
+    std::mt19937 random(9);
+    for (int i = 0; i < 500; ++i) {
+        std::string bytes;
+        for (int k = 0; k < 12; ++k) bytes += static_cast<char>(random() % 256);
+        const auto job = read_job("units = \"mm\"\ntitle = " + toml_string(bytes) +
+                                      "\n[head]\n[[head.valve]]\nid = 1\nkind = \"intake\"\nx = 0\n",
+                                  "w.toml", {});
+        EXPECT_TRUE(job) << (job ? "" : to_line(job.error()[0])) << toml_string(bytes);
+    }
+    EXPECT_EQ(toml_string("a\"b\\c\n"), "\"a\\\"b\\\\c\\u000A\"");
+}
+
+TEST(Writer, NewJobsOfEveryKindReadAndNeedOnlyTheShop) {
+    int jobs = 0;
+    for (const auto units : {LengthUnit::mm, LengthUnit::inch})
+        for (const int cylinders : {1, 3, 4, 6, 32})
+            for (const int valves : {2, 3, 4, 5})
+                for (const auto order : {Order::intake_first, Order::exhaust_first, Order::mirrored})
+                    for (const double lean : {0.0, 16.0}) {
+                        Answers a;
+                        a.units = units;
+                        a.cylinders = cylinders;
+                        a.valves_per_cylinder = valves;
+                        a.bore_spacing = 96;
+                        a.order = order;
+                        a.incline = {rad(lean), valves > 2 ? rad(-lean) : rad(lean)};
+                        a.cant = {rad(lean / 8), rad(-lean / 8)};
+                        const Job job = good(new_job(a));
+                        ++jobs;
+                        EXPECT_EQ(job.head.cylinders, cylinders);
+                        EXPECT_EQ(job.head.valves.size(),
+                                  static_cast<std::size_t>(cylinders * std::min(valves, 128 / cylinders)));
+                        EXPECT_NEAR(*job.head.bore_spacing, 96, 0.0127);
+                        EXPECT_TRUE(needs(job, Stage::shape).empty());
+                        EXPECT_TRUE(job.assumptions.empty());
+                        for (const auto& v : job.head.valves)
+                            EXPECT_NEAR(std::abs(v.incline), rad(lean), 1e-9);
+                    }
+    EXPECT_EQ(jobs, 240);
+}
+
+TEST(Writer, NewJobTakesTheSizesGivenAndSurvivesNonsense) {
+    Answers a;
+    a.head_diameter = {42.5, 36};
+    a.stem_diameter = 8;
+    a.bore_spacing = 112;
+    a.shop = "";
+    const Job job = good(new_job(a));
+    EXPECT_NEAR(job.valve.intake->head_diameter, 42.5, 1e-9);
+    EXPECT_NEAR(job.valve.exhaust->head_diameter, 36, 1e-9);
+    EXPECT_EQ(job.head.valves[0].id, "1E");
+    a.order = Order::intake_first;
+    EXPECT_EQ(good(new_job(a)).head.valves[0].id, "1I");
+    Answers wild;
+    wild.title = "x\"\n[evil]\n";
+    wild.cylinders = -5;
+    wild.bore_spacing = std::nan("");
+    wild.valves_per_cylinder = 900;
+    wild.incline = {1e9, -1e9};
+    wild.cant = {std::nan(""), 0};
+    wild.head_diameter = {1e300, -4};
+    wild.stem_diameter = -1;
+    good(new_job(wild));
+}
+
+// The trade's rule: with shared bolt columns the posts stand n spacings apart for n cylinders (common
+// practice).
+TEST(Writer, NewJobHasSharedBoltColumns) {
+    Answers a;
+    a.cylinders = 4;
+    a.bore_spacing = 112;
+    const Job job = good(new_job(a));
+    EXPECT_NEAR((job.head.bolt_holes[4] - job.head.bolt_holes[0]).norm(), 4 * 112, 1e-9);
+}
+
+}  // namespace
+}  // namespace seatwright::job
