@@ -86,7 +86,10 @@ TEST(Plan, TouchedGuidesAreProgrammedWhereTheyWereFound) {
         guide.touched = held.valve == 0;
         found.guides.push_back(guide);
     }
-    s.find.heads.push_back({"1", {found}});
+    find::FoundHead head;
+    head.head = "1";
+    head.setups = {found};
+    s.find.heads.push_back(head);
     const Cut cut = s.plan();
     ASSERT_EQ(cut.programs.size(), 1u);
     EXPECT_TRUE(cut.programs[0].route.from_touches);

@@ -32,4 +32,9 @@ double unbalanced_side(double side_of_one_blade, int blades) {
     return blades == 1 ? side_of_one_blade : 0;
 }
 
+double pilot_share(const Bending& bending, double float_stiffness) {
+    require(float_stiffness > 0, "the float has a stiffness");
+    return bending.stiffness / (bending.stiffness + float_stiffness);
+}
+
 }  // namespace seatwright::cut

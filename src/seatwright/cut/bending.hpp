@@ -28,7 +28,11 @@ Bending bend(double diameter, double free_length, double force, double modulus =
 double tip_deflection(double diameter, double free_length, double at, double force,
                       double modulus = pilot_modulus);
 
-// Side force left over on the pilot: the blades' side forces cancel unless there is only one.
+// Side force of the whole cutter: the blades' side forces cancel unless there is only one.
 double unbalanced_side(double side_of_one_blade, int blades);
+
+// The pilot's share of a side force: it and the locked float (stiffness N/mm, > 0) give way together like two
+// springs side by side.
+double pilot_share(const Bending& bending, double float_stiffness);
 
 }  // namespace seatwright::cut

@@ -81,15 +81,21 @@ class Choice {
     std::optional<Bending> bending_at(const Load& load) const {
         if (!asked_.pilot || !asked_.pilot->free_length || !(*asked_.pilot->free_length > 0))
             return std::nullopt;
-        return bend(asked_.pilot->diameter, *asked_.pilot->free_length,
-                    unbalanced_side(load.side, asked_.blades));
+        const double side = unbalanced_side(load.side, asked_.blades);
+        const job::Pilot& pilot = *asked_.pilot;
+        const Bending alone = bend(pilot.diameter, *pilot.free_length, side);
+        if (!machine_.float_stiffness || !(*machine_.float_stiffness > 0)) return alone;
+        return bend(pilot.diameter, *pilot.free_length, side * pilot_share(alone, *machine_.float_stiffness));
     }
 
-    bool feed_allowed(double feed) const {
+    bool feed_allowed(double feed) {
         const Load load = load_of(asked_.form, *data_, feed, asked_.blades);
-        if (machine_.torque && load.torque > *machine_.torque) return false;
         const auto bending = bending_at(load);
-        return !bending || bending->stress <= pilot_stress_limit;
+        const bool torque = !machine_.torque || load.torque <= *machine_.torque;
+        const bool pilot = !bending || bending->stress <= pilot_stress_limit;
+        if (!torque || !pilot)
+            feed_limit_ = torque ? "the pilot" : pilot ? "the machine's torque" : "torque and pilot";
+        return torque && pilot;
     }
 
     void feed_within_limits() {
@@ -111,9 +117,8 @@ class Choice {
                              load.torque / 1000, *machine_.torque / 1000),
                  Weight::blocking);
         else
-            warn("feed-lowered",
-                 fmt::format("fed {:.3f} mm a turn, less than the material allows, to spare {}", out_.feed,
-                             machine_.torque ? "torque and pilot" : "the pilot"));
+            warn("feed-lowered", fmt::format("fed {:.3f} mm a turn instead of {:.3f} mm, to spare {}",
+                                             out_.feed, feed_range_.high, feed_limit_));
     }
 
     void speed_within_power() {
@@ -189,6 +194,7 @@ class Choice {
     const ConditionsAsked& asked_;
     const job::Machine& machine_;
     job::Range feed_range_;
+    const char* feed_limit_ = "";  // what the feed was last too much for
     std::optional<CuttingData> data_;
     Conditions out_;
 };

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "seatwright/cut/seat_plan.hpp"
+
 namespace seatwright::cut {
 
 std::optional<Estimate> estimate_of(const job::Job& job, const find::Find& find, const shape::Shape& shape) {

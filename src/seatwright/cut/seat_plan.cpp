@@ -10,7 +10,7 @@ namespace {
 
 class Planner {
   public:
-    Planner(const job::Job& job, const find::Find& find) : job_(job), find_(find) {}
+    Planner(const job::Job& job, const std::vector<find::PilotChoice>& pilots) : job_(job), pilots_(pilots) {}
 
     SeatPlan run(const shape::Shape& shape) {
         for (std::size_t i = 0; i < shape.seats.size(); ++i) {
@@ -44,13 +44,17 @@ class Planner {
     }
 
     void warn_once(Warning warning) {
-        const auto same = [&](const Warning& w) { return w.text == warning.text; };
+        // Pilots of neighbouring sizes say the same of one kind of seat: the first one speaks.
+        const std::string_view about = std::string_view(warning.text).substr(0, warning.text.find(':'));
+        const auto same = [&](const Warning& w) {
+            return w.code == warning.code && std::string_view(w.text).substr(0, w.text.find(':')) == about;
+        };
         if (std::none_of(plan_.warnings.begin(), plan_.warnings.end(), same))
             plan_.warnings.push_back(std::move(warning));
     }
 
     std::optional<std::size_t> pilot_of(std::size_t valve) const {
-        for (const find::PilotChoice& choice : find_.pilots)
+        for (const find::PilotChoice& choice : pilots_)
             if (choice.valve == valve) return choice.pilot;
         return std::nullopt;
     }
@@ -99,14 +103,20 @@ class Planner {
     }
 
     const job::Job& job_;
-    const find::Find& find_;
+    const std::vector<find::PilotChoice>& pilots_;
     SeatPlan plan_;
 };
 
 }  // namespace
 
+const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head) {
+    for (const find::FoundHead& found : find.heads)
+        if (found.head == head && !found.pilots.empty()) return found.pilots;
+    return find.pilots;
+}
+
 SeatPlan plan_seats(const job::Job& job, const find::Find& find, const shape::Shape& shape) {
-    return Planner(job, find).run(shape);
+    return Planner(job, pilots_for(find, shape.head)).run(shape);
 }
 
 }  // namespace seatwright::cut

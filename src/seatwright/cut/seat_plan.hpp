@@ -26,6 +26,9 @@ struct SeatPlan {
     std::vector<Warning> warnings;    // each said once
 };
 
+// The pilots chosen for that head's guides: by its own readings where it has any, else by the last ones read.
+const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head);
+
 SeatPlan plan_seats(const job::Job& job, const find::Find& find, const shape::Shape& shape);
 
 }  // namespace seatwright::cut

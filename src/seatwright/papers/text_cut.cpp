@@ -29,7 +29,8 @@ std::string seats_text(const job::Job& job, const cut::Cut& cut, const TextStyle
                    length(seat.chip, style.unit), known(seat, seat.torque / 1000, 2),
                    known(seat, seat.power, 0), known(seat, seat.thrust, 0),
                    fmt::format("{:g}", seat.dwell_turns), length(seat.total_width, style.unit),
-                   length(seat.stable_width, style.unit), fmt::format("{:.0f}", seat.seconds)});
+                   length(seat.stable_width, style.unit),
+                   seat.seconds > 0 ? fmt::format("{:.0f}", seat.seconds) : "–"});
     return table.text(style.table);
 }
 
