@@ -18,6 +18,7 @@ struct FoundGuide {
     Mat2 covariance = Mat2::Zero();
     Vec2 programmed = Vec2::Zero();           // `at` rounded to the readout's resolution
     std::optional<double> enter_probability;  // none when no pilot or mouth is known
+    std::optional<double> entry_clearance;    // radius: (mouth − tip of the pilot)/2
     bool touched = false;
     bool suspect = false;
     std::optional<double> innovation2;  // leave-one-out d² of its touch; the largest of several

@@ -79,6 +79,7 @@ void place_all(SetupOutcome& outcome, const job::Job& job, const SetupInput& inp
         guide.covariance = place.covariance;
         guide.programmed = as_programmed(place.at, job.machine.resolution);
         guide.placed = pose.yaw_known || (guides[v].map - pose.centroid).norm() < 1e-6;
+        guide.entry_clearance = input.clearance[v];
         if (!input.clearance[v]) continue;
         guide.enter_probability =
             enter_probability(place, guide.programmed, job.find.positioning_sd, *input.clearance[v]);

@@ -45,6 +45,7 @@ Json guide_json(const job::Job& job, const find::FoundGuide& guide) {
     json["program_x_mm"] = number(guide.programmed.x());
     json["program_y_mm"] = number(guide.programmed.y());
     json["enter_probability"] = number(guide.enter_probability);
+    json["entry_clearance_mm"] = number(guide.entry_clearance);
     json["touched"] = guide.touched;
     json["suspect"] = guide.suspect;
     json["innovation2"] = number(guide.innovation2);
