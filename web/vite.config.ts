@@ -10,7 +10,11 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     cssCodeSplit: false,
-    reportCompressedSize: true,
+    rollupOptions: {
+      input: { index: 'index.html', offline: 'src/offline.ts' },
+      // The service worker keeps its name, as the browser asks for it by name to see whether it is new.
+      output: { entryFileNames: (chunk) => (chunk.name === 'offline' ? 'offline.js' : 'assets/[name]-[hash].js') },
+    },
   },
   server: {
     proxy: { '/api': process.env['SEATWRIGHT_API'] ?? 'http://127.0.0.1:8080' },

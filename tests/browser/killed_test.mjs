@@ -1,36 +1,51 @@
-// A browser killed while the network is away loses no entry made.
+// A browser killed while the server is away loses no entry made: opened again, still without a server, it shows
+// what waits; when the server is back all of it is sent, once and in order.
 import { Browser } from './browser.mjs';
-import { beginWedge, check, comeIn, openStage, until } from './steps.mjs';
+import { beginWedge, check, comeIn, openStage, picture, until } from './steps.mjs';
+
+const phone = { width: 390, height: 844 };
+const count = 4;
 
 export default async function killed(house) {
   const { server } = house;
-  const page = await house.browser.page({ width: 390, height: 844 });
+  const page = await house.browser.page(phone);
   await comeIn(page, server.base);
   const job = await beginWedge(page);
   await openStage(page, 'find');
   await page.locator('[data-touching]').waitFor();
+  await page.evaluate(() => navigator.serviceWorker.ready.then(() => true));
+
   page.expectsNetworkErrors = true;
-  await page.context().setOffline(true);
+  const away = !process.argv.includes('--mock'); // the mock forgets all when it stops
+  await (away ? server.down() : page.context().setOffline(true));
   const made = [];
-  for (let i = 0; i < 4; ++i) {
+  for (let i = 1; i <= count; ++i) {
     const guide = await page.locator('[data-touching]').innerText();
-    await page.getByLabel('X', { exact: true }).fill(`1.01${i + 1}`);
+    await page.getByLabel('X', { exact: true }).fill(`1.01${i}`);
     await page.keyboard.press('Enter');
     await page.getByLabel('Y', { exact: true }).fill('-0.0005');
     await page.keyboard.press('Enter');
-    // The moment the screen shows it as made.
-    await until('shown as waiting', async () => await page.locator('.is-waiting').count() === i + 1);
-    made.push(`${guide} 1.01${i + 1} in`);
+    // From the moment the screen shows it, it is made.
+    await until('shown as waiting', async () => await page.locator('.is-waiting').count() === i);
+    made.push(`${guide} 1.01${i} in`);
   }
   await house.browser.kill();
 
   house.browser = await Browser.start(house.browser.dir);
-  const again = await house.browser.page({ width: 390, height: 844 });
-  await comeIn(again, server.base);
-  await again.goto(`${server.base}/#/job/${job}/find`);
-  const stored = async () => (await again.evaluate((id) => fetch(`/api/jobs/${id}/entries`).then((r) => r.json()), job)).entries
+  const again = await house.browser.page(phone);
+  again.expectsNetworkErrors = true;
+  if (away) {
+    await again.goto(`${server.base}/#/job/${job}/find`);
+    await again.getByText(`${count} entries wait on this screen`).waitFor();
+    await until('the job is still to be seen', async () => await again.locator('.is-waiting').count() === count);
+    await picture(again, 'phone-opened-offline');
+    await server.up();
+  } else {
+    await comeIn(again, server.base);
+  }
+  const stored = async () => (await again.evaluate((id) => fetch(`/api/jobs/${id}/entries`).then((r) => r.json()).catch(() => ({ entries: [] })), job)).entries
     .filter((e) => e.kind === 'touch' && /^1\.01/.test(String(e.values.x))).map((e) => `${e.valve} ${e.values.x}`);
-  await until('every entry has arrived', async () => (await stored()).length >= made.length);
+  await until('every entry has arrived', async () => (await stored()).length >= made.length, 15_000);
   check((await stored()).join() === made.join(), `made ${made.join()}, stored ${(await stored()).join()}`);
   return `${made.length} of ${made.length} entries kept`;
 }

@@ -40,7 +40,10 @@ function measure(page) {
   return page.evaluate(() => {
     const found = [];
     const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
-    if (wide > 0) found.push(`the page is ${wide} px wider than the screen`);
+    if (wide > 0) {
+      const over = [...document.querySelectorAll('main *, aside *')].filter((e) => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1 && !e.closest('.wide, pre'));
+      found.push(`the page is ${wide} px wider than the screen: ${over.at(-1)?.outerHTML.slice(0, 160)}`);
+    }
     const shown = (e) => e.checkVisibility() && !e.closest('.unseen');
     for (const e of document.querySelectorAll('body *')) {
       const own = [...e.childNodes].some((n) => n.nodeType === Node.TEXT_NODE && n.textContent.trim() !== '');

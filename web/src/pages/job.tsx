@@ -1,7 +1,8 @@
 // One job: the five stages down the side, each with its one-line answer; the open one in its room.
 
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect } from 'preact/hooks';
 import { stages, type Stage } from '../api/types';
+import { useNarrow } from '../parts/narrow';
 import { StageMark } from '../parts/mark';
 import { TitleBlock } from '../parts/title_block';
 import { closeJob, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
@@ -15,18 +16,6 @@ import { FindRoom } from '../stages/find/room';
 import { ShapeRoom } from '../stages/shape/room';
 import { CutRoom } from '../stages/cut/room';
 import { ProveRoom } from '../stages/prove/room';
-
-const narrow = matchMedia('(max-width: 640px)');
-
-function useNarrow(): boolean {
-  const [is, set] = useState(narrow.matches);
-  useEffect(() => {
-    const hear = () => set(narrow.matches);
-    narrow.addEventListener('change', hear);
-    return () => narrow.removeEventListener('change', hear);
-  }, []);
-  return is;
-}
 
 export function JobPage(props: { id: number; room: Room }) {
   const inside = useNarrow(); // on a phone the room stands under its stage

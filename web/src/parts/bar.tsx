@@ -1,6 +1,7 @@
 // The line on top: the three places, units, light or dark sheet, the person.
 
 import { ask, session } from '../api/client';
+import { useNarrow } from './narrow';
 import { route } from '../state/route';
 import { sheet, units, type Sheet } from '../state/settings';
 
@@ -21,21 +22,32 @@ export function Bar() {
           <a key={p.page} href={p.address} aria-current={here === p.page ? 'page' : undefined}>{p.name}</a>
         ))}
       </nav>
-      <div class="bar-right">
-        <select aria-label="Units shown" value={units.value} onChange={(e) => { units.value = e.currentTarget.value as typeof units.value; }}>
-          <option value="job">units of the job</option>
-          <option value="in">inch</option>
-          <option value="mm">mm</option>
-        </select>
-        <select aria-label="Sheet" value={sheet.value} onChange={(e) => { sheet.value = e.currentTarget.value as Sheet; }}>
-          <option value="as the device">sheet as the device</option>
-          <option value="light">light sheet</option>
-          <option value="dark">dark sheet</option>
-        </select>
-        <a class="button" href="#/people">{who?.name ?? ''}</a>
-        <button type="button" onClick={() => void signOut()}>Sign out</button>
-      </div>
+      {useNarrow() ? (
+        <details class="bar-more">
+          <summary>{who?.name ?? 'Settings'}</summary>
+          <Settings name={who?.name ?? ''} />
+        </details>
+      ) : <Settings name={who?.name ?? ''} />}
     </header>
+  );
+}
+
+function Settings(props: { name: string }) {
+  return (
+    <div class="bar-right">
+      <select aria-label="Units shown" value={units.value} onChange={(e) => { units.value = e.currentTarget.value as typeof units.value; }}>
+        <option value="job">units of the job</option>
+        <option value="in">inch</option>
+        <option value="mm">mm</option>
+      </select>
+      <select aria-label="Sheet" value={sheet.value} onChange={(e) => { sheet.value = e.currentTarget.value as Sheet; }}>
+        <option value="as the device">sheet as the device</option>
+        <option value="light">light sheet</option>
+        <option value="dark">dark sheet</option>
+      </select>
+      <a class="button" href="#/people">{props.name}</a>
+      <button type="button" onClick={() => void signOut()}>Sign out</button>
+    </div>
   );
 }
 

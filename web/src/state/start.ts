@@ -9,6 +9,7 @@ import { outbox } from '../entry/outbox';
 const tryAgainAfter = 3_000; // ms, while entries wait or the server is away
 
 export async function startSession(): Promise<void> {
+  keepPageForLater();
   await outbox.load();
   await askWho();
   addEventListener('online', () => void wake());
@@ -22,6 +23,13 @@ export async function startSession(): Promise<void> {
   effect(() => {
     if (session.value?.person) void outbox.flush();
   });
+}
+
+// Browsers allow this on this very machine and over TLS; elsewhere the page itself needs the network to open.
+function keepPageForLater(): void {
+  if (import.meta.env.PROD && 'serviceWorker' in navigator) {
+    navigator.serviceWorker.register('/offline.js').catch(() => undefined);
+  }
 }
 
 // The token is not kept: without the server there is nothing to send it with.

@@ -38,7 +38,8 @@ export function CutRoom() {
         </div>
       </div>
       <section aria-label="Program">
-        <h3>Program of setup {setup} <Earned checked={program?.checked ?? false} lines={program?.lines} /></h3>
+        <h3>Program of setup {setup}</h3>
+        <Earned checked={program?.checked ?? false} lines={program?.lines} />
         <div class="two">
           <div>{paths.map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup }} />)}</div>
           {program && <ProgramText file={program.file} />}
@@ -55,7 +56,7 @@ function Earned(props: { checked: boolean; lines: number | undefined }) {
   return (
     <span class="mark">
       <svg viewBox="0 0 20 20" aria-hidden="true"><rect x="2.5" y="2.5" width="15" height="15" class="mark-line" /><path d="M5.5 10.5 L9 14 L15 6" class="mark-line" /></svg>
-      {`read back and found right, ${props.lines ?? 0} lines`}
+      <span>{`read back and found right, ${props.lines ?? 0} lines`}</span>
     </span>
   );
 }

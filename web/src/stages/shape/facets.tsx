@@ -35,6 +35,7 @@ export function Facets(props: Props) {
   );
 }
 
+const degrees = (deg: number | null) => (deg === null ? '' : String(Number(deg.toFixed(3))));
 const widest = 3; // times the present width, the reach of the handle
 const least = 6; // mm reach at least: a narrow facet can still be drawn wide
 const step = 0.01; // mm
@@ -45,22 +46,23 @@ function OneFacet(props: Props & { facet: Facet }) {
   const unit = shown.value;
   const bare = (mm: number | null) => show(mm, 'length', unit).split(' ')[0] ?? '';
   const width = useSignal(bare(facet.width));
-  const angle = useSignal(facet.angle === null ? '' : String(Number(facet.angle.toFixed(3))));
+  const angle = useSignal(degrees(facet.angle));
   const dragged = useSignal<number | null>(null);
   useEffect(() => {
     width.value = bare(facet.width);
-    angle.value = facet.angle === null ? '' : String(Number(facet.angle.toFixed(3)));
+    angle.value = degrees(facet.angle);
     dragged.value = null;
   }, [facet.width, facet.angle, unit]);
   const now = useComputed(() => dragged.value ?? facet.width ?? 0);
   const inUnit = (mm: number) => (unit === 'in' ? `${(mm / 25.4).toFixed(4)} in` : `${mm.toFixed(3)} mm`);
-  const typed = (key: string, quantity: 'length' | 'angle', before: number | null) => (value: Typed | null) => {
-    if (!value || (before !== null && Math.abs(value.value - before) < 5e-5)) return; // below what is shown
+  // A field left as it was shown is no change, although it shows fewer digits than the file has.
+  const typed = (key: string, quantity: 'length' | 'angle', text: string, before: string) => (value: Typed | null) => {
+    if (!value || text === before) return;
     keep([{ key, value: written(value, quantity) }], `${props.kind} ${facet.words}: ${quantity === 'angle' ? 'angle' : 'width'} ${written(value, quantity)}`);
   };
   const sense = props.sensitivity.find((s) => s.kind === props.kind && facet.angle !== null && Math.abs(s.facet_deg - facet.angle) < 0.05);
-  const widthEnter = typed(facet.widthKey, 'length', facet.width);
-  const angleEnter = typed(facet.angleKey, 'angle', facet.angle);
+  const widthEnter = typed(facet.widthKey, 'length', width.value, bare(facet.width));
+  const angleEnter = typed(facet.angleKey, 'angle', angle.value, degrees(facet.angle));
   return (
     <div class="facet">
       <div class="pair">
