@@ -26,7 +26,7 @@ export default async function offline({ server, browser }) {
   await picture(page, 'tablet-offline');
 
   await page.context().setOffline(false);
-  await until('nothing waits any more', async () => await page.locator('[data-away]').count() === 0);
+  await until('nothing waits any more', async () => await page.locator('[data-away], .is-waiting').count() === 0);
   page.expectsNetworkErrors = false;
   const after = (await entriesOf(page, job)).slice(before);
   check(after.map((e) => e.valve).join() === guides.join(), `sent as ${after.map((e) => e.valve).join()}, made as ${guides.join()}`);
