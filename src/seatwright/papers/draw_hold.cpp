@@ -246,7 +246,8 @@ class HeldView {
     void words() {
         drawing_.text({1, 4}, "Setup " + setup_.id, 3.4, Anchor::start, Ink::line, true);
         std::string set = fmt::format("tilt {}°", angle(setup_.tilt));
-        if (std::abs(setup_.swing) > 1e-4 || !from_end()) set += fmt::format(", swing {}°", angle(setup_.swing));
+        if (std::abs(setup_.swing) > 1e-4 || !from_end())
+            set += fmt::format(", swing {}°", angle(setup_.swing));
         const double at_x = 3.5 + words_width("Setup " + setup_.id, 3.4, Face::bold);
         const bool beside = at_x + words_width(set, 3.0) < view_.width - 8;
         drawing_.text({beside ? at_x : 1, beside ? 4 : 8}, set, 3.0);
@@ -264,8 +265,7 @@ class HeldView {
             drawing_.text({1, view_.height - 5}, fitted(line, view_.width - 2, 2.6), 2.6, Anchor::start,
                           warn ? Ink::warn : Ink::faint, warn);
         drawing_.text({1, view_.height - 1.2},
-                      fitted(fmt::format("{}, scale {}",
-                                         from_end() ? "from the end" : "from the front",
+                      fitted(fmt::format("{}, scale {}", from_end() ? "from the end" : "from the front",
                                          scale_.words()),
                              view_.width - 2, 2.6),
                       2.6, Anchor::start, Ink::faint);

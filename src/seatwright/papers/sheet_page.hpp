@@ -1,0 +1,67 @@
+// Paper filled from the top down: headings, sentences, tables and drawings, going on to the next page when
+// one is full. Every page carries the title and "page i of n".
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/papers/pdf.hpp"
+#include "seatwright/papers/svg.hpp"
+
+namespace seatwright::papers {
+
+struct SheetTitle {
+    std::string title;   // of every page, large
+    std::string detail;  // under it, one line
+    std::string footer;  // left end of the foot line
+};
+
+struct SheetColumn {
+    std::string heading;
+    Anchor align = Anchor::end;
+};
+
+struct SheetTable {
+    std::vector<SheetColumn> columns;
+    std::vector<std::vector<std::string>> rows;
+};
+
+class SheetPages {
+  public:
+    SheetPages(PaperSize paper, SheetTitle title);
+
+    // Width between the margins, and height left on this page, mm.
+    double width() const { return paper_.width_mm - 2 * margin; }
+    double left_over() const;
+
+    // Starts a new page unless `height` is left on this one.
+    void need(double height);
+    void new_page();
+    void gap(double height);
+    void heading(const std::string& words);
+    // A wrapped sentence; a mark such as "•" or "▲" stands before it in the margin of its lines.
+    void sentence(const std::string& words, Ink ink = Ink::line, const std::string& mark = {});
+    // An empty square to tick, then the sentence.
+    void check(const std::string& words);
+    // Goes on over pages with its heading repeated; the letters shrink, down to readable, until the columns
+    // fit the width, and then the widest cells are cut short.
+    void table(const SheetTable& table);
+    // Drawings beside one another, together on one page, from the left margin.
+    void row(const std::vector<Drawing>& drawings, double between = 2);
+
+    // The finished pages as SVG documents.
+    std::vector<std::string> documents() const;
+
+    static constexpr double margin = 12;
+
+  private:
+    Drawing& page() { return pages_.back(); }
+    void table_heading(const SheetTable& table, const std::vector<double>& wide, double size);
+
+    PaperSize paper_;
+    SheetTitle title_;
+    std::vector<Drawing> pages_;
+    double y_ = 0;
+};
+
+}  // namespace seatwright::papers

@@ -1,0 +1,84 @@
+#include "seatwright/papers/sheet_words.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+#include "seatwright/papers/show.hpp"
+
+namespace seatwright::papers {
+
+std::string mass_on_sheet(double kg, LengthUnit unit) {
+    const std::string metric = fmt::format("{:.3g} kg", kg);
+    return unit == LengthUnit::inch ? fmt::format("{} ({:.0f} lb)", metric, kg / kg_per_pound) : metric;
+}
+
+std::string slip_on_sheet(const hold::Safety& safety) {
+    if (safety.slip_factor) return fmt::format("{:.1f}", *safety.slip_factor);
+    return safety.slope == 0 ? "level" : "–";
+}
+
+std::string release_on_sheet(const hold::Safety& safety) {
+    if (!safety.friction_known) return "not known";
+    if (!safety.slides_when_released) return "stays";
+    return safety.stopped ? "is stopped" : "SLIDES";
+}
+
+std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit) {
+    std::string out = fmt::format("Posts a and b: set {} apart with a tape before the head is lifted",
+                                  length_with_unit(posts.span, unit));
+    if (posts.clearance && *posts.clearance >= 0)
+        out += fmt::format("; clearance {} in the bolt holes", length_with_unit(posts.clearance, unit));
+    return out + ".";
+}
+
+std::string warning_on_sheet(const Warning& warning) {
+    return warning.valve && warning.text.find(*warning.valve) == std::string::npos
+               ? *warning.valve + ": " + warning.text
+               : warning.text;
+}
+
+std::vector<std::string> standing_cautions() {
+    return {
+        "Eye protection on; no gloves and no loose sleeves near a turning spindle; chips guarded, never "
+        "cleared "
+        "by hand.",
+        "Nobody stands under or beside a head that is being tilted; clamps are tight before anything turns.",
+        "The engine maker's data come before this sheet, local rules before both."};
+}
+
+std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+    std::vector<std::string> checks;
+    const auto& hold = plan.hold;
+    checks.emplace_back(
+        "Guides measured at top, middle and bottom, repaired or passed, and clean; deck clean where "
+        "it sits.");
+    if (hold.posts)
+        checks.push_back(fmt::format("Posts {} apart; head down on its seats; clamps tight; fixture locked.",
+                                     length_with_unit(hold.posts->span, unit)));
+    for (const auto& setup : hold.setups)
+        checks.push_back(fmt::format(
+            "Setup {}: tilt {}°{}; level on a guide within {}° of plumb.", setup.id, angle(setup.tilt),
+            std::abs(setup.swing) > 1e-4 ? fmt::format(", swing {}°", angle(setup.swing)) : std::string(),
+            angle(std::max(job.fixture.plumb_limit, setup.worst_plumb_error), 3)));
+    std::vector<std::string> datums;
+    for (const auto& setup : hold.setups) datums.push_back(job.head.valves[setup.datum].id);
+    if (!datums.empty())
+        checks.push_back(fmt::format("Readout zeroed with the pilot free in guide {}{}.",
+                                     fmt::join(datums, ", then "),
+                                     datums.size() > 1 ? ", setup by setup" : ""));
+    checks.emplace_back(
+        "Right pilot for each guide, turned by hand: no rock, no bind; spindle float free, then "
+        "locked.");
+    checks.emplace_back("Blade set to its diameter and checked on a ring or by a first light touch.");
+    checks.push_back(fmt::format("Program run dry above the head; Z zeroed {}.",
+                                 job.depth.from == job::DepthFrom::deck    ? "on the deck"
+                                 : job.depth.from == job::DepthFrom::datum ? "on the datum seat"
+                                                                           : "by a touch on each old seat"));
+    checks.emplace_back(
+        "First seat cut short of depth, then width, contact and runout measured before the rest.");
+    return checks;
+}
+
+}  // namespace seatwright::papers
