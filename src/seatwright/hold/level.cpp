@@ -137,6 +137,7 @@ std::vector<std::string> words_of(const job::Job& job, const Level& level, const
         if (change && setup)
             text += fmt::format(" ({} scale of setup {} from {} to {})", scale, setup->id,
                                 angle_words(planned), angle_words(planned + *change));
+        if (std::abs(*lean) <= job.fixture.plumb_limit) text += "; it is within the plumb limit as it stands";
         words.push_back(text);
     };
     say(level.incline, "back", "front", "tilt", level.set_tilt, setup ? setup->tilt : 0);

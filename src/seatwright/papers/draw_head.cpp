@@ -17,6 +17,8 @@ namespace {
 constexpr double wall = 10;             // mm of casting outside the outermost hole or seat
 constexpr double unknown_radius = 15;   // mm, a seat of unknown size
 constexpr double guess_thickness = 90;  // mm, a head of unknown guides
+constexpr double top_room = 6;          // mm of paper above the casting for words
+constexpr double bottom_room = 19;      // mm of paper below it for the post dimension, scale and legend
 
 double radius_of(const std::optional<job::ValveForm>& valve) {
     return valve && valve->head_diameter > 0 ? valve->head_diameter / 2 : unknown_radius;
@@ -60,8 +62,9 @@ class PlanView {
           hold_(hold),
           view_(view),
           casting_(implied_casting(job.head, job.valve, job.guide)),
-          scale_(extent(), Frame{{3, 7}, view.width - 6, view.height - 24}),
-          drawing_(view.width, view.height, fmt::format("Plan of {}", job.head.name),
+          height_(height_needed()),
+          scale_(extent(), Frame{{3, top_room}, view.width - 6, height_ - top_room - bottom_room}),
+          drawing_(view.width, height_, fmt::format("Plan of {}", job.head.name),
                    fmt::format("{} seats and {} bolt holes to scale, seen square to the deck, back (+Y) up",
                                job.head.valves.size(), job.head.bolt_holes.size())) {}
 
@@ -78,6 +81,12 @@ class PlanView {
     }
 
   private:
+    // The paper the head takes at its scale with the words round it: no more than view.height.
+    double height_needed() const {
+        const Scale scale(extent(), Frame{{0, 0}, view_.width - 6, view_.height - top_room - bottom_room});
+        return scale.length(extent().size().y()) + top_room + bottom_room;
+    }
+
     Extent2 extent() const {
         Extent2 all;
         all.hold(casting_.low);
@@ -192,7 +201,7 @@ class PlanView {
     }
 
     void legend() {
-        const double top = at({0, casting_.high.y()}).y(), bottom = view_.height;
+        const double top = at({0, casting_.high.y()}).y(), bottom = height_;
         const auto side = [&](job::LoadSide which, const char* name) {
             return job_.fixture.load_from == which ? fmt::format("{}: load from here", name)
                                                    : std::string(name);
@@ -215,6 +224,7 @@ class PlanView {
     const hold::Hold& hold_;
     const HeadView& view_;
     Casting casting_;
+    double height_;
     Scale scale_;
     Drawing drawing_;
 };

@@ -9,7 +9,7 @@ namespace seatwright::papers {
 
 struct HeadView {
     double width = 186;  // mm of paper
-    double height = 90;
+    double height = 90;  // at most; the drawing is no higher than it needs
     LengthUnit unit = LengthUnit::mm;
 };
 

@@ -18,7 +18,8 @@ constexpr double unknown_guide = 45;  // mm, guide length or seat to guide where
 constexpr double cradle_gap = 10;     // mm between casting and cradle bar
 constexpr double cradle_bar = 12;     // mm, thickness of the bar
 constexpr double top_room = 18;       // mm of paper above the deck for spindle and title
-constexpr double bottom_room = 11;    // mm of paper below for two lines of words
+constexpr double bottom_room = 11;    // mm of paper below for two lines of words, seen from the end
+constexpr double front_bottom = 6;    // for one line, seen from the front
 constexpr double side_room = 10;      // mm of paper for the angle
 
 class HeldView {
@@ -30,9 +31,10 @@ class HeldView {
           view_(view),
           rotation_(setup_.rotation()),
           casting_(implied_casting(job.head, job.valve, job.guide)),
-          scale_(
-              extent(),
-              Frame{{side_room, top_room}, view.width - 2 * side_room, view.height - top_room - bottom_room}),
+          scale_(extent(),
+                 Frame{{side_room, top_room},
+                       view.width - 2 * side_room,
+                       view.height - top_room - (view.seen == Seen::from_end ? bottom_room : front_bottom)}),
           drawing_(
               view.width, view.height,
               fmt::format("Setup {} seen from the {}", setup_.id, from_end() ? "end" : "front"),
@@ -186,7 +188,8 @@ class HeldView {
                           {x - 3, nose - 1.2}},
                          Ink::faint, 0.3, {Ink::line, 0.3});
         if (foot > nose) drawing_.line({x, nose - 6}, {x, foot}, {Ink::touch, 0.35, "4 1 0.8 1"});
-        const bool right = x < view_.width * 0.6;
+        // On the side the deck's angle is not.
+        const bool right = (from_end() ? setup_.tilt : -setup_.swing) <= 0;
         drawing_.text({x + (right ? 4.2 : -4.2), nose - 1.6}, "spindle", 2.6,
                       right ? Anchor::start : Anchor::end, Ink::faint);
     }
@@ -246,8 +249,7 @@ class HeldView {
     void words() {
         drawing_.text({1, 4}, "Setup " + setup_.id, 3.4, Anchor::start, Ink::line, true);
         std::string set = fmt::format("tilt {}°", angle(setup_.tilt));
-        if (std::abs(setup_.swing) > 1e-4 || !from_end())
-            set += fmt::format(", swing {}°", angle(setup_.swing));
+        if (std::abs(setup_.swing) > 1e-4) set += fmt::format(", swing {}°", angle(setup_.swing));
         const double at_x = 3.5 + words_width("Setup " + setup_.id, 3.4, Face::bold);
         const bool beside = at_x + words_width(set, 3.0) < view_.width - 8;
         drawing_.text({beside ? at_x : 1, beside ? 4 : 8}, set, 3.0);
@@ -255,10 +257,9 @@ class HeldView {
         const bool warn = safety.slides_when_released && !safety.stopped;
         std::string line;
         if (warn)
-            line = "SLIDES when released: tilt back first";
+            line = "SLIDES: tilt back first";
         else if (safety.slides_when_released)
-            line = job_.fixture.captive ? "would slide: the fixture is captive"
-                                        : "would slide: the posts stop it";
+            line = job_.fixture.captive ? "a captive fixture holds it" : "the posts stop a slide";
         else if (safety.friction_known)
             line = "stays when released";
         if (from_end())

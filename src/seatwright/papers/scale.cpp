@@ -9,8 +9,9 @@ namespace seatwright::papers {
 namespace {
 
 // ISO 5455 scales and the halves shops use between them.
-constexpr std::array<double, 24> reductions{0.2, 0.25, 0.4, 0.5, 1,  1.5, 2,  2.5, 3,  4,  5,   6,
-                                            8,   10,   12,  15,  20, 25,  30, 40,  50, 75, 100, 200};
+constexpr std::array<double, 29> reductions{0.05, 0.1, 0.125, 1.0 / 6, 0.2, 0.25, 0.4, 0.5, 1,  1.5,
+                                            2,    2.5, 3,     3.5,     4,   5,    6,   8,   10, 12,
+                                            15,   20,  25,    30,      40,  50,   75,  100, 200};
 
 double cross(const Vec2& o, const Vec2& a, const Vec2& b) {
     return (a.x() - o.x()) * (b.y() - o.y()) - (a.y() - o.y()) * (b.x() - o.x());

@@ -36,7 +36,8 @@ SheetTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit
     if (!job.machine.name.empty()) add("on " + job.machine.name);
     add("head " + plan.shape.head);
     title.detail = fmt::format("{}", fmt::join(parts, " · "));
-    title.footer = fmt::format("{} · lengths in {} · Seatwright {}", job.file, unit_name(unit), version);
+    title.footer = fmt::format("{} · lengths in {} · Seatwright {}", job.file,
+                               unit == LengthUnit::inch ? "inches" : "millimetres", version);
     return title;
 }
 
@@ -45,23 +46,25 @@ void hold_views(SheetPages& sheet, const job::Job& job, const plan::Plan& plan, 
     if (setups == 0) return;
     const auto swung = [](const hold::Setup& s) { return std::abs(s.swing) > 1e-4; };
     const bool front = std::any_of(plan.hold.setups.begin(), plan.hold.setups.end(), swung);
-    const std::size_t across = std::clamp<std::size_t>(setups, 2, views_in_a_row);
-    const auto columns = static_cast<double>(across);
-    const double wide = (sheet.width() - between_views * (columns - 1)) / columns;
-    const double high = setups > 2 ? 58 : 66;
-    for (std::size_t from = 0; from < setups; from += across) {
-        const std::size_t to = std::min(setups, from + across);
-        std::vector<Drawing> ends, fronts;
-        for (std::size_t s = from; s < to; ++s) {
-            ends.push_back(draw_hold(job, plan.hold, s, {wide, high, Seen::from_end, unit}));
-            if (front)
-                fronts.push_back(draw_hold(job, plan.hold, s, {wide, high - 12, Seen::from_front, unit}));
+    const auto row_of = [&](std::size_t most, double high, Seen seen) {
+        const auto across = static_cast<double>(most);
+        const double wide = (sheet.width() - between_views * (across - 1)) / across;
+        for (std::size_t from = 0; from < setups; from += most) {
+            std::vector<Drawing> row;
+            for (std::size_t s = from; s < std::min(setups, from + most); ++s)
+                row.push_back(draw_hold(job, plan.hold, s, {wide, high, seen, unit}));
+            sheet.row(row, between_views);
         }
-        // A single setup leaves room for its front view beside the end view.
-        if (setups == 1) ends.push_back(draw_hold(job, plan.hold, 0, {wide, high, Seen::from_front, unit}));
-        sheet.row(ends, between_views);
-        if (front && setups > 1) sheet.row(fronts, between_views);
+    };
+    if (setups == 1) {  // room for both views beside each other
+        const double wide = (sheet.width() - between_views) / 2;
+        sheet.row({draw_hold(job, plan.hold, 0, {wide, 66, Seen::from_end, unit}),
+                   draw_hold(job, plan.hold, 0, {wide, 66, Seen::from_front, unit})},
+                  between_views);
+        return;
     }
+    row_of(std::clamp<std::size_t>(setups, 2, views_in_a_row), setups > 2 ? 52 : 64, Seen::from_end);
+    if (front) row_of(2, 44, Seen::from_front);
 }
 
 void hold_table(SheetPages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
@@ -86,18 +89,26 @@ void hold_table(SheetPages& sheet, const job::Job& job, const hold::Hold& hold, 
     sheet.table(table);
 }
 
+// Under the title: whoever takes the sheet in hand sees first that it must not be run as it is.
+void stop_banner(SheetPages& sheet, const Notices& notices) {
+    constexpr std::size_t shown = 3;
+    const auto stops = gathered_warnings(notices, Weight::blocking);
+    if (stops.empty()) return;
+    sheet.sentence("STOP: this plan cannot be carried out as asked.", {Ink::warn, "■"});
+    for (std::size_t k = 0; k < std::min(shown, stops.size()); ++k)
+        sheet.sentence(stops[k], {Ink::warn, "■"});
+    if (stops.size() > shown)
+        sheet.sentence(fmt::format("and {} more under Cautions.", stops.size() - shown), {Ink::warn, "■"});
+    sheet.gap(2);
+}
+
 void cautions(SheetPages& sheet, const Notices& notices) {
-    const auto of = [&](Weight weight) {
-        std::vector<const Warning*> some;
-        for (const auto& w : notices.warnings)
-            if (w.weight == weight) some.push_back(&w);
-        return some;
-    };
-    const auto stops = of(Weight::blocking), notes = of(Weight::note);
-    sheet.heading(stops.empty() ? "Cautions" : "STOP: this plan cannot be carried out as asked");
-    for (const auto* w : stops) sheet.sentence(warning_on_sheet(*w), Ink::warn, "■");
-    for (const auto* w : notes) sheet.sentence(warning_on_sheet(*w), Ink::warn, "▲");
-    for (const auto& words : standing_cautions()) sheet.sentence(words, Ink::line, "▲");
+    sheet.heading("Cautions");
+    for (const auto& words : gathered_warnings(notices, Weight::blocking))
+        sheet.sentence(words, {Ink::warn, "■"});
+    for (const auto& words : gathered_warnings(notices, Weight::note))
+        sheet.sentence(words, {Ink::warn, "▲"});
+    for (const auto& words : standing_cautions()) sheet.sentence(words, {Ink::line, "▲"});
 }
 
 }  // namespace
@@ -107,15 +118,15 @@ std::vector<std::string> setup_sheet(const job::Job& job, const plan::Plan& plan
     const LengthUnit unit = options.unit;
     const Notices notices = plan.notices();
     SheetPages sheet(options.paper, title_of(job, plan, unit));
-    const double most = options.paper.height_mm < 285 ? 78 : 88;
+    stop_banner(sheet, notices);
+    const double most = options.paper.height_mm < 285 ? 84 : 92;
     sheet.row({draw_head_plan(job, plan.hold, {sheet.width(), most, unit})});
     hold_views(sheet, job, plan, unit);
     hold_table(sheet, job, plan.hold, unit);
-    if (plan.hold.posts) sheet.sentence(posts_on_sheet(*plan.hold.posts, unit), Ink::line, "•");
+    if (plan.hold.posts) sheet.sentence(posts_on_sheet(*plan.hold.posts, unit), {Ink::line, "•"});
     if (plan.hold.level)
         for (const auto& words : plan.hold.level->words)
-            sheet.sentence("Level: " + words + ".", Ink::touch, "•");
-    sheet.new_page();
+            sheet.sentence("Level: " + words + ".", {Ink::touch, "•"});
     seat_tables(sheet, job, plan, unit);
     seat_sections(sheet, job, plan, unit);
     cutting_words(sheet, job, plan, unit);
@@ -124,7 +135,7 @@ std::vector<std::string> setup_sheet(const job::Job& job, const plan::Plan& plan
     cautions(sheet, notices);
     if (!notices.assumptions.empty()) {
         sheet.heading("This plan assumes");
-        for (const auto& words : notices.assumptions) sheet.sentence(words, Ink::faint, "•");
+        for (const auto& words : notices.assumptions) sheet.sentence(words, {Ink::faint, "•", true});
     }
     return sheet.documents();
 }

@@ -10,13 +10,21 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double foot_room = 8;     // mm for the foot line
-constexpr double body_size = 3.0;   // mm, letters of sentences
-constexpr double body_line = 4.3;   // mm from line to line
-constexpr double table_size = 3.2;  // mm, letters of tables where there is room
-constexpr double least_size = 2.3;  // mm, still read at arm's length
-constexpr double column_gap = 2.4;  // mm between columns
-constexpr double row_ratio = 1.5;   // line to line over letter size
+constexpr double foot_room = 8;       // mm for the foot line
+constexpr double body_size = 3.0;     // mm, letters of sentences
+constexpr double small_size = 2.5;    // mm, letters of what is only looked up
+constexpr double body_line = 4.3;     // mm from line to line
+constexpr double table_size = 3.2;    // mm, letters of tables where there is room
+constexpr double least_size = 2.3;    // mm, still read at arm's length
+constexpr double column_gap = 2.4;    // mm between columns
+constexpr double rows_together = 12;  // a table of so many rows is not parted
+constexpr double row_ratio = 1.5;     // line to line over letter size
+
+// A short table stays on one page; a long one starts with a few rows at least.
+double together(const SheetTable& table, double size) {
+    const auto rows = static_cast<double>(table.rows.size());
+    return size * row_ratio * (std::min(rows, rows_together) + 1) + 3;
+}
 
 }  // namespace
 
@@ -44,6 +52,10 @@ void SheetPages::new_page() {
     y_ += 3;
 }
 
+bool SheetPages::at_top() const {
+    return y_ < margin + 13;  // under the title of a page
+}
+
 void SheetPages::need(double height) {
     if (left_over() < height) new_page();
 }
@@ -52,21 +64,24 @@ void SheetPages::gap(double height) {
     y_ += height;
 }
 
-void SheetPages::heading(const std::string& words) {
-    need(14);
-    y_ += 5.2;
+void SheetPages::heading(const std::string& words, double with) {
+    need(std::max(18.0, 9.4 + with));
+    y_ += at_top() ? 5.2 : 7.2;
     page().text({margin, y_}, fitted(words, width(), 3.8, Face::bold), 3.8, Anchor::start, Ink::line, true);
     y_ += 2.2;
 }
 
-void SheetPages::sentence(const std::string& words, Ink ink, const std::string& mark) {
-    const double indent = mark.empty() ? 0 : 4.5;
+void SheetPages::sentence(const std::string& words, const SentenceStyle& style) {
+    const double indent = style.mark.empty() ? 0 : 4.5;
+    const double size = style.small_print ? small_size : body_size;
+    const double line_to_line = size * body_line / body_size;
     bool first = true;
-    for (const auto& line : wrapped_lines(words, width() - indent, body_size)) {
-        need(body_line + 1);
-        y_ += body_line;
-        if (first && !mark.empty()) page().text({margin, y_}, mark, body_size, Anchor::start, ink, true);
-        page().text({margin + indent, y_}, line, body_size, Anchor::start, ink);
+    for (const auto& line : wrapped_lines(words, width() - indent, size)) {
+        need(line_to_line + 1);
+        y_ += line_to_line;
+        if (first && !style.mark.empty())
+            page().text({margin, y_}, style.mark, size, Anchor::start, style.ink, true);
+        page().text({margin + indent, y_}, line, size, Anchor::start, style.ink);
         first = false;
     }
 }
@@ -95,6 +110,11 @@ void SheetPages::table_heading(const SheetTable& table, const std::vector<double
     page().line({margin, y_}, {x - column_gap, y_}, {Ink::line, 0.25});
 }
 
+void SheetPages::table(const std::string& words, const SheetTable& rows) {
+    heading(words, together(rows, table_size));
+    table(rows);
+}
+
 void SheetPages::table(const SheetTable& table) {
     const std::size_t columns = table.columns.size();
     const auto widths = [&](double size) {
@@ -118,7 +138,7 @@ void SheetPages::table(const SheetTable& table) {
     for (int k = 0; k < 4000 && total(wide) > width(); ++k)
         *std::max_element(wide.begin(), wide.end()) -= 0.25;
     const double line = size * row_ratio;
-    need(3 * line + 3);
+    need(together(table, size));
     table_heading(table, wide, size);
     std::size_t done = 0;
     for (const auto& row : table.rows) {

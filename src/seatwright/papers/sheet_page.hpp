@@ -26,6 +26,12 @@ struct SheetTable {
     std::vector<std::vector<std::string>> rows;
 };
 
+struct SentenceStyle {
+    Ink ink = Ink::line;
+    std::string mark{};  // "•", "▲"
+    bool small_print = false;
+};
+
 class SheetPages {
   public:
     SheetPages(PaperSize paper, SheetTitle title);
@@ -38,14 +44,16 @@ class SheetPages {
     void need(double height);
     void new_page();
     void gap(double height);
-    void heading(const std::string& words);
-    // A wrapped sentence; a mark such as "•" or "▲" stands before it in the margin of its lines.
-    void sentence(const std::string& words, Ink ink = Ink::line, const std::string& mark = {});
+    // Stays with `with` mm of what follows it.
+    void heading(const std::string& words, double with = 0);
+    // A wrapped sentence, its mark in the margin of its lines.
+    void sentence(const std::string& words, const SentenceStyle& style = {});
     // An empty square to tick, then the sentence.
     void check(const std::string& words);
     // Goes on over pages with its heading repeated; the letters shrink, down to readable, until the columns
     // fit the width, and then the widest cells are cut short.
     void table(const SheetTable& table);
+    void table(const std::string& heading, const SheetTable& table);
     // Drawings beside one another, together on one page, from the left margin.
     void row(const std::vector<Drawing>& drawings, double between = 2);
 
@@ -55,6 +63,7 @@ class SheetPages {
     static constexpr double margin = 12;
 
   private:
+    bool at_top() const;
     Drawing& page() { return pages_.back(); }
     void table_heading(const SheetTable& table, const std::vector<double>& wide, double size);
 

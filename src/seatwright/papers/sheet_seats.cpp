@@ -112,11 +112,12 @@ void seat_tables(SheetPages& sheet, const job::Job& job, const plan::Plan& plan,
     const auto* head = found_head(plan);
     for (const auto& setup : plan.hold.setups) {
         const bool touched = any_touched(found_setup(head, setup.id));
-        sheet.heading(fmt::format(
-            "Setup {}, tilt {}°{}: map {}", setup.id, angle(setup.tilt),
-            std::abs(setup.swing) > 1e-4 ? fmt::format(" swing {}°", angle(setup.swing)) : std::string(),
-            touched ? "as found on head " + head->head : "from the drawing, no guide touched"));
-        sheet.table(table_of(job, plan, setup, unit));
+        sheet.table(
+            fmt::format(
+                "Setup {}, tilt {}°{}: map {}", setup.id, angle(setup.tilt),
+                std::abs(setup.swing) > 1e-4 ? fmt::format(" swing {}°", angle(setup.swing)) : std::string(),
+                touched ? "as found on head " + head->head : "from the drawing, no guide touched"),
+            table_of(job, plan, setup, unit));
     }
 }
 
@@ -136,16 +137,16 @@ void cutting_words(SheetPages& sheet, const job::Job& job, const plan::Plan& pla
     for (const auto& tool : plan.cut.tools)
         sheet.sentence(fmt::format("T{}: {}, blade set to {} diameter.", tool.number,
                                    job.cutters[tool.cutter].name, length_with_unit(tool.blade_setting, unit)),
-                       Ink::line, "•");
+                       {Ink::line, "•"});
     std::vector<std::string> ids;
     for (const auto v : plan.cut.order) ids.push_back(job.head.valves[v].id);
     sheet.sentence(fmt::format("Seats in order: {}. About {:.0f} min a head.", fmt::join(ids, ", "),
                                std::ceil(plan.cut.seconds_head / 60)),
-                   Ink::line, "•");
+                   {Ink::line, "•"});
     for (const auto& program : plan.cut.programs)
         sheet.sentence(fmt::format("Setup {}: {}, {} lines, read back and checked.", program.setup,
                                    program.file, program.lines),
-                       Ink::line, "•");
+                       {Ink::line, "•"});
 }
 
 }  // namespace seatwright::papers

@@ -12,7 +12,7 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double top_room = 20, bottom_room = 12, side_room = 4;
+constexpr double top_room = 21, bottom_room = 11, side_room = 26;
 
 // Short slanted strokes under the profile: cut metal.
 void hatch(Drawing& drawing, const std::vector<Vec2>& profile, double bottom) {
@@ -33,18 +33,19 @@ void diameters(Drawing& drawing, const shape::Section& section, const Scale& sca
         double diameter, z;
     };
     const Vec2 inner = section.points[section.face], outer = section.points[section.face + 1];
-    const std::vector<Mark> marks{{"inner Ø", section.contact_id, inner.y()},
+    // The outermost highest, so that no leader crosses another's line.
+    const std::vector<Mark> marks{{"contact Ø", section.contact_od, outer.y()},
                                   {"gauge Ø", section.gauge, (inner.y() + outer.y()) / 2},
-                                  {"contact Ø", section.contact_od, outer.y()}};
+                                  {"inner Ø", section.contact_id, inner.y()}};
+    const double words_end = scale.at({section.contact_id / 2, 0}).x() - 3;
     double level = 9.5;
     for (const auto& mark : marks) {
         const Vec2 foot = scale.at({mark.diameter / 2, mark.z});
-        const std::string words = fmt::format("{} {}", mark.name, length(mark.diameter, view.unit));
-        const double wide = words_width(words, 2.8);
-        drawing.line(foot + Vec2(0, -0.8), {foot.x(), level + 0.8}, {Ink::line, 0.15});
-        const double x = std::max(wide + 1.5, foot.x() - 1);
-        drawing.text({x, level}, words, 2.8, Anchor::end);
-        level += 3.6;
+        drawing.line(foot + Vec2(0, -0.8), {foot.x(), level - 1}, {Ink::line, 0.15});
+        drawing.line({foot.x(), level - 1}, {words_end + 0.8, level - 1}, {Ink::line, 0.15});
+        drawing.text({words_end, level}, fmt::format("{} {}", mark.name, length(mark.diameter, view.unit)),
+                     2.8, Anchor::end);
+        level += 3.9;
     }
 }
 
@@ -77,8 +78,9 @@ Drawing draw_seat_form(const job::Job& job, const shape::Seat& seat, const Secti
     Extent2 extent;
     for (const auto& p : seat.section.points) extent.hold(p);
     // The right part of the drawing is left to the words of the facets.
-    const Scale scale(extent,
-                      Frame{{side_room, top_room}, view.width * 0.52, view.height - top_room - bottom_room});
+    const Scale scale(
+        extent,
+        Frame{{side_room, top_room}, view.width - side_room - 30, view.height - top_room - bottom_room});
     std::vector<Vec2> profile;
     for (const auto& p : seat.section.points) profile.push_back(scale.at(p));
     hatch(drawing, profile, view.height - bottom_room + 3);

@@ -33,10 +33,30 @@ std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit) {
     return out + ".";
 }
 
-std::string warning_on_sheet(const Warning& warning) {
-    return warning.valve && warning.text.find(*warning.valve) == std::string::npos
-               ? *warning.valve + ": " + warning.text
-               : warning.text;
+std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight) {
+    // More of one sort than this are one sentence and a list of valves.
+    constexpr std::size_t apart = 3;
+    std::vector<std::string> out;
+    std::vector<std::string> done;
+    for (const auto& w : notices.warnings) {
+        const std::string sort = w.stage + "/" + w.code;
+        if (w.weight != weight || std::find(done.begin(), done.end(), sort) != done.end()) continue;
+        std::vector<const Warning*> same;
+        for (const auto& other : notices.warnings)
+            if (other.weight == weight && other.valve && other.stage == w.stage && other.code == w.code)
+                same.push_back(&other);
+        std::string text = w.text;
+        if (w.valve && text.find(*w.valve) == std::string::npos) text = *w.valve + ": " + text;
+        if (w.valve && same.size() > apart) {
+            std::vector<std::string> others;
+            for (const auto* s : same)
+                if (s != &w) others.push_back(*s->valve);
+            text += fmt::format(" (likewise {}: figures in plan.json)", fmt::join(others, ", "));
+            done.push_back(sort);
+        }
+        out.push_back(text);
+    }
+    return out;
 }
 
 std::vector<std::string> standing_cautions() {

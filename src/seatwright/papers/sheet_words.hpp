@@ -12,7 +12,9 @@ std::string mass_on_sheet(double kg, LengthUnit unit);     // "21 kg", "21 kg (4
 std::string slip_on_sheet(const hold::Safety& safety);     // "4.7", "level", "–"
 std::string release_on_sheet(const hold::Safety& safety);  // "stays", "SLIDES: tilt back first", …
 std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit);
-std::string warning_on_sheet(const Warning& warning);
+
+// The warnings of one weight as sentences; many of one sort are one sentence that names the other valves.
+std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight);
 
 // What always holds at such a machine (common practice).
 std::vector<std::string> standing_cautions();
