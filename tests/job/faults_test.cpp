@@ -267,6 +267,7 @@ TEST(Faults, TextTheParserMustNotSee) {
 TEST(Faults, NearestNames) {
     EXPECT_EQ(nearest_name("head_diametre", {"head_diameter", "margin"}), "head_diameter");
     EXPECT_EQ(nearest_name("margn", {"head_diameter", "margin"}), "margin");
+    EXPECT_EQ(nearest_name("witdh", {"angle", "width"}), "width");
     EXPECT_EQ(nearest_name("zebra", {"head_diameter", "margin"}), "");
     EXPECT_EQ(nearest_name(std::string(1000, 'x'), {"xx"}), "");
 }
