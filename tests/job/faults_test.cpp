@@ -4,9 +4,9 @@
 #include <algorithm>
 
 #include "job/full_job.hpp"
+#include "seatwright/job/key_tree.hpp"
 #include "seatwright/job/needs.hpp"
 #include "seatwright/job/reader.hpp"
-#include "seatwright/job/walk.hpp"
 
 namespace seatwright::job {
 namespace {

@@ -2,244 +2,15 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <cctype>
 #include <charconv>
 #include <cmath>
 #include <optional>
-#include <span>
-#include <vector>
+
+#include "seatwright/job/measures.hpp"
 
 namespace seatwright::job {
 namespace {
-
-enum class Base {
-    length,
-    angle,
-    mass,
-    force,
-    power,
-    torque,
-    frequency,
-    stiffness,
-    stress,
-    expansion,
-    speed,
-    acceleration,
-    volume,
-    area,
-    vacuum,
-    ratio,
-    rotation,
-    number,
-    per_turn
-};
-
-struct Unit {
-    std::string_view text;  // as compared: no spaces, u for the micro sign, 2 and 3 for raised figures
-    Base base;
-    double
-        factor;  // to the base's own unit: mm, rad, kg, N, W, N·mm, Hz, N/mm, MPa, 1/K, mm/s, mm/s2, mm3, kPa
-    bool shown = true;  // offered in sentences; spellings and rare ones are understood but not offered
-};
-
-constexpr double pound_force = kg_per_pound * standard_gravity;
-constexpr double inch = mm_per_inch;
-constexpr double foot = 12 * mm_per_inch;
-// Mechanical horsepower, 550 ft·lbf/s; metric horsepower 75 kgf·m/s (NIST SP 811, appendix B).
-constexpr double horsepower = 550 * pound_force * foot / 1000;
-constexpr double metric_horsepower = 75 * standard_gravity;
-constexpr double kpa_per_psi = pound_force / (inch * inch) * 1000;
-
-constexpr auto unit_table = std::to_array<Unit>({
-    {"mm", Base::length, 1},
-    {"in", Base::length, inch},
-    {"um", Base::length, 1e-3},
-    {"cm", Base::length, 10},
-    {"m", Base::length, 1000},
-    {"thou", Base::length, inch / 1000},
-    {"ft", Base::length, foot},
-    {"\"", Base::length, inch, false},
-    {"''", Base::length, inch, false},
-    {"'", Base::length, foot, false},
-    {"inch", Base::length, inch, false},
-    {"inches", Base::length, inch, false},
-    {"mil", Base::length, inch / 1000, false},
-    {"micron", Base::length, 1e-3, false},
-    {"microns", Base::length, 1e-3, false},
-    {"nm", Base::length, 1e-6, false},
-    {"dm", Base::length, 100, false},
-    {"feet", Base::length, foot, false},
-    {"foot", Base::length, foot, false},
-    {"mm/turn", Base::per_turn, 1},
-    {"in/turn", Base::per_turn, inch},
-    {"mm/rev", Base::per_turn, 1, false},
-    {"in/rev", Base::per_turn, inch, false},
-    {"ipr", Base::per_turn, inch, false},
-    {"um/turn", Base::per_turn, 1e-3, false},
-    {"um/rev", Base::per_turn, 1e-3, false},
-    {"deg", Base::angle, rad_per_deg},
-    {"rad", Base::angle, 1},
-    {"min", Base::angle, rad_per_deg / 60},
-    {"mrad", Base::angle, 1e-3},
-    {"sec", Base::angle, rad_per_deg / 3600, false},
-    {"degree", Base::angle, rad_per_deg, false},
-    {"degrees", Base::angle, rad_per_deg, false},
-    {"\u00b0", Base::angle, rad_per_deg, false},
-    {"'", Base::angle, rad_per_deg / 60, false},
-    {"arcmin", Base::angle, rad_per_deg / 60, false},
-    {"minutes", Base::angle, rad_per_deg / 60, false},
-    {"arcsec", Base::angle, rad_per_deg / 3600, false},
-    {"\"", Base::angle, rad_per_deg / 3600, false},
-    {"urad", Base::angle, 1e-6, false},
-    {"kg", Base::mass, 1},
-    {"g", Base::mass, 1e-3},
-    {"lb", Base::mass, kg_per_pound},
-    {"oz", Base::mass, kg_per_pound / 16},
-    {"lbs", Base::mass, kg_per_pound, false},
-    {"t", Base::mass, 1000, false},
-    {"lbm", Base::mass, kg_per_pound, false},
-    {"N", Base::force, 1},
-    {"kN", Base::force, 1000},
-    {"lbf", Base::force, pound_force},
-    {"lb", Base::force, pound_force, false},
-    {"kgf", Base::force, standard_gravity, false},
-    {"daN", Base::force, 10, false},
-    {"lbs", Base::force, pound_force, false},
-    {"W", Base::power, 1},
-    {"kW", Base::power, 1000},
-    {"hp", Base::power, horsepower},
-    {"PS", Base::power, metric_horsepower, false},
-    {"Nm", Base::torque, 1000},
-    {"Nmm", Base::torque, 1},
-    {"lbft", Base::torque, pound_force* foot},
-    {"lbin", Base::torque, pound_force* inch},
-    {"ftlb", Base::torque, pound_force* foot, false},
-    {"inlb", Base::torque, pound_force* inch, false},
-    {"lbfft", Base::torque, pound_force* foot, false},
-    {"ftlbf", Base::torque, pound_force* foot, false},
-    {"lbfin", Base::torque, pound_force* inch, false},
-    {"inlbf", Base::torque, pound_force* inch, false},
-    {"kNm", Base::torque, 1e6, false},
-    {"Ncm", Base::torque, 10, false},
-    {"Hz", Base::frequency, 1},
-    {"kHz", Base::frequency, 1000},
-    {"1/s", Base::frequency, 1, false},
-    {"N/um", Base::stiffness, 1000},
-    {"N/mm", Base::stiffness, 1},
-    {"N/m", Base::stiffness, 1e-3},
-    {"lbf/in", Base::stiffness, pound_force / inch},
-    {"lb/in", Base::stiffness, pound_force / inch, false},
-    {"kN/mm", Base::stiffness, 1000, false},
-    {"MN/m", Base::stiffness, 1000, false},
-    {"kN/m", Base::stiffness, 1, false},
-    {"N/mm2", Base::stress, 1},
-    {"MPa", Base::stress, 1},
-    {"GPa", Base::stress, 1000},
-    {"psi", Base::stress, kpa_per_psi / 1000},
-    {"ksi", Base::stress, kpa_per_psi, false},
-    {"kPa", Base::stress, 1e-3, false},
-    {"Pa", Base::stress, 1e-6, false},
-    {"kN/mm2", Base::stress, 1000, false},
-    {"Msi", Base::stress, kpa_per_psi * 1000, false},
-    {"kN/m2", Base::stress, 1e-3, false},
-    {"1e-6/K", Base::expansion, 1e-6},
-    {"um/m/K", Base::expansion, 1e-6},
-    {"1/K", Base::expansion, 1},
-    {"um/mK", Base::expansion, 1e-6, false},
-    {"um/(mK)", Base::expansion, 1e-6, false},
-    {"ppm/K", Base::expansion, 1e-6, false},
-    {"1e-6/C", Base::expansion, 1e-6, false},
-    {"um/m/C", Base::expansion, 1e-6, false},
-    {"in/in/F", Base::expansion, 1.8, false},
-    {"um/m\u00b0C", Base::expansion, 1e-6, false},
-    {"um/m/\u00b0C", Base::expansion, 1e-6, false},
-    {"10-6/K", Base::expansion, 1e-6, false},
-    {"m/min", Base::speed, 1000.0 / 60},
-    {"mm/s", Base::speed, 1},
-    {"m/s", Base::speed, 1000},
-    {"mm/min", Base::speed, 1.0 / 60},
-    {"ft/min", Base::speed, foot / 60},
-    {"in/min", Base::speed, inch / 60},
-    {"fpm", Base::speed, foot / 60, false},
-    {"sfm", Base::speed, foot / 60, false},
-    {"ipm", Base::speed, inch / 60, false},
-    {"in/s", Base::speed, inch, false},
-    {"m/s2", Base::acceleration, 1000},
-    {"mm/s2", Base::acceleration, 1},
-    {"in/s2", Base::acceleration, inch},
-    {"ft/s2", Base::acceleration, foot, false},
-    {"g", Base::acceleration, standard_gravity * 1000, false},
-    {"cm3", Base::volume, 1000},
-    {"mm3", Base::volume, 1},
-    {"ml", Base::volume, 1000},
-    {"l", Base::volume, 1e6},
-    {"in3", Base::volume, inch* inch* inch},
-    {"cc", Base::volume, 1000, false},
-    {"cuin", Base::volume, inch* inch* inch, false},
-    {"ccm", Base::volume, 1000, false},
-    {"litre", Base::volume, 1e6, false},
-    {"dm3", Base::volume, 1e6, false},
-    {"cm2", Base::area, 100},
-    {"mm2", Base::area, 1},
-    {"in2", Base::area, inch* inch},
-    {"sqin", Base::area, inch* inch, false},
-    {"kPa", Base::vacuum, 1},
-    {"inHg", Base::vacuum, kpa_per_inhg},
-    {"mbar", Base::vacuum, 0.1},
-    {"psi", Base::vacuum, kpa_per_psi},
-    {"bar", Base::vacuum, 100, false},
-    {"hPa", Base::vacuum, 0.1, false},
-    {"Pa", Base::vacuum, 1e-3, false},
-    {"mmHg", Base::vacuum, kpa_per_inhg / inch, false},
-    {"Torr", Base::vacuum, kpa_per_inhg / inch, false},
-    {"%", Base::ratio, 0.01},
-    {"rpm", Base::rotation, 1},
-    {"1/min", Base::rotation, 1},
-    {"r/min", Base::rotation, 1, false},
-    {"turns/min", Base::rotation, 1, false},
-});
-
-struct Measure {
-    Dimension dimension;
-    std::string_view name;
-    Base base;
-    std::string_view bare;  // unit of a bare number; empty = the file's length unit or none
-    double bare_factor;     // of the bare unit to the base's own unit
-    double memory_factor;   // of the memory unit to the base's own unit
-};
-
-constexpr auto measures = std::to_array<Measure>({
-    {Dimension::length, "a length", Base::length, "", 1, 1},
-    {Dimension::feed, "a feed per turn", Base::length, "", 1, 1},
-    {Dimension::angle, "an angle", Base::angle, "deg", rad_per_deg, 1},
-    {Dimension::mass, "a mass", Base::mass, "kg", 1, 1},
-    {Dimension::force, "a force", Base::force, "N", 1, 1},
-    {Dimension::power, "a power", Base::power, "W", 1, 1},
-    {Dimension::torque, "a torque", Base::torque, "Nm", 1000, 1},
-    {Dimension::frequency, "a frequency", Base::frequency, "Hz", 1, 1},
-    {Dimension::stiffness, "a stiffness", Base::stiffness, "N/um", 1000, 1},
-    {Dimension::specific_cut, "a specific cutting force", Base::stress, "N/mm2", 1, 1},
-    {Dimension::modulus, "an elastic modulus", Base::stress, "GPa", 1000, 1},
-    {Dimension::expansion, "an expansion", Base::expansion, "1e-6/K", 1e-6, 1},
-    {Dimension::surface_speed, "a speed", Base::speed, "m/min", 1000.0 / 60, 1000.0 / 60},
-    {Dimension::axis_speed, "a speed", Base::speed, "m/min", 1000.0 / 60, 1},
-    {Dimension::acceleration, "an acceleration", Base::acceleration, "m/s2", 1000, 1},
-    {Dimension::volume, "a volume", Base::volume, "cm3", 1000, 1},
-    {Dimension::area, "an area", Base::area, "cm2", 100, 1},
-    {Dimension::vacuum, "a vacuum", Base::vacuum, "kPa", 1, 1},
-    {Dimension::ratio, "a ratio", Base::ratio, "", 1, 1},
-    {Dimension::rotation, "a spindle speed", Base::rotation, "rpm", 1, 1},
-    {Dimension::number, "a plain number", Base::number, "", 1, 1},
-});
-
-const Measure& measure(Dimension dimension) {
-    return measures[static_cast<std::size_t>(dimension)];
-}
-
-bool fits(const Measure& m, Base base) {
-    return base == m.base || (m.dimension == Dimension::feed && base == Base::per_turn);
-}
 
 double length_factor(LengthUnit units) {
     return units == LengthUnit::inch ? mm_per_inch : 1.0;
@@ -282,33 +53,6 @@ std::string unit_text(std::string_view rest) {
         if (rest[i] != ' ' && !joins) out += rest[i];
     }
     return out;
-}
-
-bool same_but_for_case(std::string_view a, std::string_view b) {
-    if (a.size() != b.size()) return false;
-    for (std::size_t i = 0; i < a.size(); ++i)
-        if (std::tolower(static_cast<unsigned char>(a[i])) != std::tolower(static_cast<unsigned char>(b[i])))
-            return false;
-    return true;
-}
-
-// The unit for this dimension: as written, else whatever its case.
-const Unit* find_unit(std::string_view text, const Measure& m) {
-    for (const auto& unit : unit_table)
-        if (fits(m, unit.base) && unit.text == text) return &unit;
-    for (const auto& unit : unit_table)
-        if (fits(m, unit.base) && same_but_for_case(unit.text, text)) return &unit;
-    return nullptr;
-}
-
-// The name of what a unit measures, if it is a unit at all.
-std::optional<std::string_view> measured_by(std::string_view text) {
-    for (const bool by_case : {true, false})
-        for (const auto& unit : unit_table)
-            if (by_case ? unit.text == text : same_but_for_case(unit.text, text))
-                for (const auto& m : measures)
-                    if (fits(m, unit.base)) return m.name;
-    return std::nullopt;
 }
 
 struct Number {
@@ -437,7 +181,7 @@ std::string_view name_of(Dimension dimension) {
 std::string units_of(Dimension dimension) {
     const auto& m = measure(dimension);
     std::string out;
-    for (const auto& unit : unit_table)
+    for (const auto& unit : all_units())
         if (unit.shown && fits(m, unit.base)) out += (out.empty() ? "" : ", ") + std::string(unit.text);
     if (dimension == Dimension::ratio) out += ", mm/mm, in/in";
     return out;

@@ -3,56 +3,13 @@
 #include <fmt/format.h>
 
 #include <toml++/toml.h>
-#include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "seatwright/job/guard.hpp"
+#include "seatwright/job/key_tree.hpp"
 
 namespace seatwright::job {
 namespace {
-
-// The table of keys as a tree; lists and their entries are one node.
-struct Node {
-    std::string_view name{};
-    const Key* key = nullptr;
-    std::vector<Node> children{};
-
-    const Node* child(std::string_view wanted) const {
-        for (const auto& node : children)
-            if (node.name == wanted) return &node;
-        for (const auto& node : children)
-            if (node.name == "*" && (wanted == "intake" || wanted == "exhaust")) return &node;
-        return nullptr;
-    }
-    Node& grow(std::string_view part) {
-        for (auto& node : children)
-            if (node.name == part) return node;
-        return children.emplace_back(Node{part});
-    }
-};
-
-Node grow_tree() {
-    Node root;
-    for (const Key& key : all_keys()) {
-        Node* at = &root;
-        std::string_view rest = key.path;
-        while (!rest.empty()) {
-            const auto dot = rest.find('.');
-            auto part = rest.substr(0, dot);
-            if (part.ends_with("[]")) part.remove_suffix(2);
-            at = &at->grow(part);
-            rest = dot == std::string_view::npos ? std::string_view{} : rest.substr(dot + 1);
-        }
-        at->key = &key;
-    }
-    return root;
-}
-
-const Node& key_tree() {
-    static const Node tree = grow_tree();
-    return tree;
-}
 
 // Lengths beyond this are slips of a decimal, and keep every later square and cube finite.
 constexpr double length_limit_mm = 1e5;
@@ -102,7 +59,7 @@ class Walker {
     Walker(const std::string& file, FileKind kind, LengthUnit units)
         : file_(file), kind_(kind), units_(units) {}
 
-    Entry table(const toml::table& from, const Node& node, const std::string& path, int line) {
+    Entry table(const toml::table& from, const KeyNode& node, const std::string& path, int line) {
         Entry out;
         out.holds = Entry::Holds::table;
         out.line = line_of(from, line);
@@ -111,9 +68,9 @@ class Walker {
             const std::string full = path.empty() ? name : path + "." + name;
             const int at = key.source().begin.line > 0 ? static_cast<int>(key.source().begin.line)
                                                        : line_of(value, out.line);
-            const Node* child = node.child(name);
+            const KeyNode* child = node.child(name);
             if (!child || !child->key) {
-                unknown(name, full, node, at);
+                fault(at, full, unknown_key(name, node));
             } else if (misplaced(*child->key)) {
                 fault(at, full, "belongs in the job file, not in the shop file");
             } else {
@@ -135,39 +92,6 @@ class Walker {
     }
 
     bool misplaced(const Key& key) const { return kind_ == FileKind::shop && key.where == Where::job; }
-
-    void unknown(const std::string& name, const std::string& full, const Node& node, int line) {
-        std::vector<std::string_view> names;
-        for (const auto& child : node.children) {
-            if (child.name == "*") {
-                names.insert(names.end(), {"intake", "exhaust"});
-            } else {
-                names.push_back(child.name);
-            }
-        }
-        const auto near = nearest_name(name, names);
-        std::string text = "is not a key known here";
-        if (!near.empty()) {
-            text += fmt::format("; did you mean \"{}\"?", near);
-        } else if (const auto home = home_of(name); !home.empty()) {
-            text += fmt::format("; \"{}\" belongs in {}", name, home);
-        } else {
-            std::string all;
-            for (const auto n : names) all += (all.empty() ? "" : ", ") + std::string(n);
-            text += "; known here: " + all;
-        }
-        fault(line, full, text);
-    }
-
-    // Where else a key of that name lives: the other half of a common slip.
-    static std::string home_of(std::string_view name) {
-        for (const Key& key : all_keys()) {
-            const auto dot = key.path.rfind('.');
-            if (dot != std::string_view::npos && key.path.substr(dot + 1) == name)
-                return "[" + std::string(key.path.substr(0, dot)) + "]";
-        }
-        return {};
-    }
 
     // What would be right, for a missing or wrongly typed key.
     std::string wanted(const Key& key) const {
@@ -214,7 +138,7 @@ class Walker {
         return out;
     }
 
-    Entry value_of(const toml::node& value, const Node& node, const std::string& path, int line) {
+    Entry value_of(const toml::node& value, const KeyNode& node, const std::string& path, int line) {
         const Key& key = *node.key;
         switch (key.shape) {
             case Shape::quantity:
@@ -412,7 +336,7 @@ class Walker {
         return out;
     }
 
-    Entry tables(const toml::node& value, const Node& node, const std::string& path, int line) {
+    Entry tables(const toml::node& value, const KeyNode& node, const std::string& path, int line) {
         const Key& key = *node.key;
         if (const auto* v = value.as_table()) return table(*v, node, path, line);
         if (key.shape == Shape::shelf && value.is_string() && kind_ == FileKind::job)
@@ -428,39 +352,7 @@ class Walker {
     LengthUnit units_;
 };
 
-// Letters to add, drop, change or swap with their neighbour (optimal string alignment).
-std::size_t distance(std::string_view a, std::string_view b) {
-    std::vector<std::size_t> before(b.size() + 1), last(b.size() + 1), row(b.size() + 1);
-    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
-    for (std::size_t i = 1; i <= a.size(); ++i) {
-        before.swap(last);
-        last.swap(row);
-        row[0] = i;
-        for (std::size_t j = 1; j <= b.size(); ++j) {
-            row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
-                row[j] = std::min(row[j], before[j - 2] + 1);
-        }
-    }
-    return row[b.size()];
-}
-
 }  // namespace
-
-std::string nearest_name(std::string_view word, const std::vector<std::string_view>& candidates) {
-    std::string best;
-    std::size_t least = std::string::npos;
-    if (word.size() > 64) return best;
-    for (const auto candidate : candidates) {
-        const std::size_t allowed = std::max<std::size_t>(1, std::max(word.size(), candidate.size()) / 3);
-        const std::size_t d = distance(word, candidate);
-        if (d <= allowed && d < least) {
-            least = d;
-            best = candidate;
-        }
-    }
-    return best;
-}
 
 Walked walk_file(std::string_view text, const std::string& file, FileKind kind, LengthUnit inherited) {
     Walked out;

@@ -23,8 +23,4 @@ enum class FileKind { job, shop };
 // not name its own. A job without `units` is at fault and read as mm.
 Walked walk_file(std::string_view text, const std::string& file, FileKind kind, LengthUnit inherited);
 
-// The candidate nearest in spelling, if one is near enough to be meant (letters added, dropped, changed or
-// swapped up to a third of the longer word, at least 1); empty otherwise.
-std::string nearest_name(std::string_view word, const std::vector<std::string_view>& candidates);
-
 }  // namespace seatwright::job

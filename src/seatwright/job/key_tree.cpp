@@ -1,0 +1,107 @@
+#include "seatwright/job/key_tree.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace seatwright::job {
+namespace {
+
+KeyNode& grow(KeyNode& at, std::string_view part) {
+    for (auto& node : at.children)
+        if (node.name == part) return node;
+    return at.children.emplace_back(KeyNode{part});
+}
+
+KeyNode grow_tree() {
+    KeyNode root;
+    for (const Key& key : all_keys()) {
+        KeyNode* at = &root;
+        std::string_view rest = key.path;
+        while (!rest.empty()) {
+            const auto dot = rest.find('.');
+            auto part = rest.substr(0, dot);
+            if (part.ends_with("[]")) part.remove_suffix(2);
+            at = &grow(*at, part);
+            rest = dot == std::string_view::npos ? std::string_view{} : rest.substr(dot + 1);
+        }
+        at->key = &key;
+    }
+    return root;
+}
+
+// Letters to add, drop, change or swap with their neighbour (optimal string alignment).
+std::size_t distance(std::string_view a, std::string_view b) {
+    std::vector<std::size_t> before(b.size() + 1), last(b.size() + 1), row(b.size() + 1);
+    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
+    for (std::size_t i = 1; i <= a.size(); ++i) {
+        before.swap(last);
+        last.swap(row);
+        row[0] = i;
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                row[j] = std::min(row[j], before[j - 2] + 1);
+        }
+    }
+    return row[b.size()];
+}
+
+// Where else a key of that name lives: the other half of a common slip.
+std::string home_of(std::string_view name) {
+    for (const Key& key : all_keys()) {
+        const auto dot = key.path.rfind('.');
+        if (dot != std::string_view::npos && key.path.substr(dot + 1) == name)
+            return "[" + std::string(key.path.substr(0, dot)) + "]";
+    }
+    return {};
+}
+
+}  // namespace
+
+const KeyNode& key_tree() {
+    static const KeyNode tree = grow_tree();
+    return tree;
+}
+
+const KeyNode* KeyNode::child(std::string_view wanted) const {
+    for (const auto& node : children)
+        if (node.name == wanted) return &node;
+    for (const auto& node : children)
+        if (node.name == "*" && (wanted == "intake" || wanted == "exhaust")) return &node;
+    return nullptr;
+}
+
+std::string unknown_key(std::string_view name, const KeyNode& node) {
+    std::vector<std::string_view> names;
+    for (const auto& child : node.children) {
+        if (child.name == "*") {
+            names.insert(names.end(), {"intake", "exhaust"});
+        } else {
+            names.push_back(child.name);
+        }
+    }
+    const std::string text = "is not a key known here";
+    if (const auto near = nearest_name(name, names); !near.empty())
+        return text + fmt::format("; did you mean \"{}\"?", near);
+    if (const auto home = home_of(name); !home.empty())
+        return text + fmt::format("; \"{}\" belongs in {}", name, home);
+    return text + fmt::format("; known here: {}", fmt::join(names, ", "));
+}
+
+std::string nearest_name(std::string_view word, const std::vector<std::string_view>& candidates) {
+    std::string best;
+    std::size_t least = std::string::npos;
+    if (word.size() > 64) return best;
+    for (const auto candidate : candidates) {
+        const std::size_t allowed = std::max<std::size_t>(1, std::max(word.size(), candidate.size()) / 3);
+        const std::size_t d = distance(word, candidate);
+        if (d <= allowed && d < least) {
+            least = d;
+            best = candidate;
+        }
+    }
+    return best;
+}
+
+}  // namespace seatwright::job
