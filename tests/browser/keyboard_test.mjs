@@ -17,6 +17,10 @@ export default async function keyboardOnly({ server, browser }) {
   await tabTo(page, 'find');
   await page.keyboard.press('Enter');
   await page.locator('[data-touching]').waitFor();
+  await page.getByLabel('Head', { exact: true }).focus();
+  await page.keyboard.press('End'); // the last choice: a new head
+  await page.locator('body').press('Escape');
+  await page.evaluate(() => document.activeElement.blur());
   const guide = await page.locator('[data-touching]').innerText();
   await page.keyboard.type('0.0003\n-0.0002\n');
   await until('the touch is stored and the field moves on', async () => await page.locator('[data-touching]').innerText() !== guide);

@@ -1,7 +1,7 @@
 // A browser killed while the server is away loses no entry made: opened again, still without a server, it shows
 // what waits; when the server is back all of it is sent, once and in order.
 import { Browser } from './browser.mjs';
-import { beginWedge, check, comeIn, openStage, picture, until } from './steps.mjs';
+import { beginWedge, check, comeIn, newHead, openStage, picture, until } from './steps.mjs';
 
 const phone = { width: 390, height: 844 };
 const count = 4;
@@ -12,6 +12,7 @@ export default async function killed(house) {
   await comeIn(page, server.base);
   const job = await beginWedge(page);
   await openStage(page, 'find');
+  await newHead(page);
   await page.locator('[data-touching]').waitFor();
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => true));
 

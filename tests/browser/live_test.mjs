@@ -1,14 +1,16 @@
 // Two screens on one job see each other's entries at once.
-import { beginWedge, check, comeIn, openStage, until } from './steps.mjs';
+import { beginWedge, check, comeIn, newHead, openStage, until } from './steps.mjs';
 
 export default async function live({ server, browser }) {
   const one = await browser.page();
   await comeIn(one, server.base);
   const job = await beginWedge(one);
   await openStage(one, 'find');
+  await newHead(one);
   const two = await browser.page({ width: 800, height: 1280 });
   await two.goto(`${server.base}/#/job/${job}/find`);
   await two.locator('[data-touching]').waitFor();
+  await newHead(two);
 
   const guide = await one.locator('[data-touching]').innerText();
   await one.getByLabel('X', { exact: true }).fill('0.0011');

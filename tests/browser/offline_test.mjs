@@ -1,12 +1,13 @@
 // The network goes and comes back: entries are shown as waiting, sent in order, and two values for one place
 // are both kept until the person chooses.
-import { beginWedge, check, comeIn, openStage, picture, until } from './steps.mjs';
+import { beginWedge, check, comeIn, newHead, openStage, picture, until } from './steps.mjs';
 
 export default async function offline({ server, browser }) {
   const page = await browser.page({ width: 800, height: 1280 });
   await comeIn(page, server.base);
   const job = await beginWedge(page);
   await openStage(page, 'find');
+  await newHead(page);
   await page.locator('[data-touching]').waitFor();
   const before = (await entriesOf(page, job)).length;
 
@@ -46,13 +47,13 @@ async function twoValues(page, job) {
   await page.getByLabel('Y', { exact: true }).fill('0.4');
   await page.keyboard.press('Enter');
   await until('the first value is stored', async () => (await entriesOf(page, job)).some((e) => e.valve === guide && e.values.x === '0.3 in'));
-  await page.evaluate(async ([id, valve]) => {
+  await page.evaluate(async ([id, valve, head]) => {
     const { csrf } = await fetch('/api/session').then((r) => r.json());
-    const body = { client_key: `other-screen-${Date.now()}`, kind: 'touch', head: '1', valve, values: { x: '0.5 in', y: '0.6 in' }, units: 'in' };
+    const body = { client_key: `other-screen-${Date.now()}`, kind: 'touch', head, valve, values: { x: '0.5 in', y: '0.6 in' }, units: 'in' };
     const answer = await fetch(`/api/jobs/${id}/entries`, { method: 'POST', body: JSON.stringify(body),
       headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf } });
     if (!answer.ok) throw new Error(await answer.text());
-  }, [job, guide]);
+  }, [job, guide, await page.locator('#head-choice').inputValue()]);
   const differ = page.locator('.differ', { hasText: 'which one holds' });
   await differ.waitFor();
   check(await differ.locator('li').count() === 2, 'both values are not shown');

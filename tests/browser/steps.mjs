@@ -29,6 +29,11 @@ export async function beginWedge(page) {
   return Number(/job\/(\d+)/.exec(page.url())?.[1]);
 }
 
+// A head of the batch nothing is recorded of: its whole work lies ahead.
+export async function newHead(page) {
+  await page.getByLabel('Head', { exact: true }).selectOption({ label: (await page.locator('#head-choice option').last().innerText()).trim() });
+}
+
 export async function openStage(page, stage) {
   await page.click(`a[data-stage=${stage}]`);
   await page.locator(`.room[aria-label=${stage}]`).waitFor();

@@ -1,5 +1,5 @@
 // The whole job of the wedge demo by clicks and typing, from an empty Bench to the certificate.
-import { accessFaults, beginWedge, check, comeIn, openStage, picture, until } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, newHead, openStage, picture, until } from './steps.mjs';
 
 export default async function wedge({ server, browser }) {
   const page = await browser.page();
@@ -8,6 +8,7 @@ export default async function wedge({ server, browser }) {
   check(await page.getByText('The bench is empty').count() === 1, 'an empty bench says nothing');
   const job = await beginWedge(page);
 
+  await newHead(page);
   await hold(page);
   await find(page);
   await shape(page);

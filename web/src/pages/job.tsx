@@ -3,9 +3,10 @@
 import { useEffect } from 'preact/hooks';
 import { stages, type Stage } from '../api/types';
 import { useNarrow } from '../parts/narrow';
+import { HeadChoice } from '../parts/head_choice';
 import { StageMark } from '../parts/mark';
 import { TitleBlock } from '../parts/title_block';
-import { closeJob, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
+import { closeJob, headHere, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
 import { jobAddress, type Room } from '../state/route';
 import { redo, undo, undoTrouble, undoWords } from '../state/undo';
 import { liveStages } from '../state/live_lines';
@@ -33,6 +34,7 @@ export function JobPage(props: { id: number; room: Room }) {
     <div class="job">
       <aside class="side">
         <h1>{job.value.title}</h1>
+        <HeadChoice />
         <nav aria-label="Stages">
           <ol class="stages">
             {stages.map((stage, i) => (
@@ -78,6 +80,7 @@ function UndoRedo() {
 }
 
 function RoomOf(props: { room: Room }) {
+  const unread = headHere.value !== (state.value?.head || headHere.value);
   const body = {
     hold: <HoldRoom />, find: <FindRoom />, shape: <ShapeRoom />, cut: <CutRoom />, prove: <ProveRoom />, data: <DataRoom />,
   }[props.room];
@@ -85,6 +88,7 @@ function RoomOf(props: { room: Room }) {
     <>
       <Conflicts />
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
+      {unread && <p class="sentence">Nothing is read of head {headHere.value} yet; what stands here is for head {state.value?.head}.</p>}
       {body}
     </>
   );

@@ -1,6 +1,6 @@
 // The block in the corner of the sheet: what this is, whose, which state of it.
 
-import { job, shown, state } from '../state/open_job';
+import { headHere, job, shown } from '../state/open_job';
 import { when } from './when';
 
 export function TitleBlock() {
@@ -10,7 +10,7 @@ export function TitleBlock() {
     ['Job', here.title],
     ['Head', here.head],
     ['Valves', String(here.valves)],
-    ['Readings of head', state.value?.head ?? '–'],
+    ['Readings of head', headHere.value],
     ['Shown in', shown.value === 'in' ? 'inch' : 'mm'],
     ['State', `change ${here.version}, entry ${here.sequence}`],
     ['Last', `${here.changed_by}, ${when(here.changed_at)}`],

@@ -9,7 +9,7 @@ import { StageMark } from '../parts/mark';
 import { Warnings } from '../parts/warnings';
 import { liveStages } from '../state/live_lines';
 import { mayRecord } from '../state/may';
-import { drawn, job, shown, state } from '../state/open_job';
+import { drawn, headHere, job, shown, state } from '../state/open_job';
 
 export function RoomHead(props: { stage: Stage; children?: ComponentChildren }) {
   const now = liveStages.value[props.stage];
@@ -72,7 +72,7 @@ export function DoneWord(props: { stage: Stage }) {
   const mark = state.value?.stages[props.stage].mark;
   if (id === undefined || !mayRecord() || mark === 'open') return null;
   const done = mark !== 'done';
-  const say = () => void record(id, { kind: 'done', head: state.value?.head ?? '1', valve: '', values: { stage: props.stage, done },
+  const say = () => void record(id, { kind: 'done', head: headHere.value, valve: '', values: { stage: props.stage, done },
     units: shown.value }, done ? `${props.stage} done` : `${props.stage} open again`);
   return (
     <div class="acts">

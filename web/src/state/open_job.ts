@@ -13,13 +13,15 @@ import { units } from './settings';
 export const job = signal<Job | null>(null);
 export const state = signal<State | null>(null);
 export const entries = signal<EntryList>({ entries: [], conflicts: [], sequence: 0 });
-export const head = signal(''); // whose readings; empty = the server's choice
+export const head = signal(''); // the head the person chose; empty = the server's choice
 export const trouble = signal<string | null>(null);
 export const lastChange = signal<LedgerLine | null>(null); // by somebody, as the event said it
 export const drawn = signal(0); // counts refreshes, so that drawings fetch themselves anew
 
 // The units shown: the person's choice, else the job's.
 export const shown = computed<LengthUnit>(() => (units.value === 'job' ? job.value?.units ?? 'mm' : units.value));
+// The head on the machine; it may have no reading yet, and then the server does not know it.
+export const headHere = computed(() => (head.value !== '' ? head.value : state.value?.head || '1'));
 export const setups = computed<Setup[]>(() => state.value?.results.hold?.setups ?? []);
 export const waitingHere = computed(() => outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '')));
 
@@ -71,7 +73,8 @@ export async function refresh(): Promise<void> {
 }
 
 async function fetchAll(wanted: number): Promise<void> {
-  const query = `?units=${shown.value}${head.value === '' ? '' : `&head=${encodeURIComponent(head.value)}`}`;
+  const known = head.value !== '' && state.value?.heads.includes(head.value);
+  const query = `?units=${shown.value}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
   try {
     const [document, list, computedState] = await Promise.all([
       remembered<Job>(`/jobs/${wanted}`), remembered<EntryList>(`/jobs/${wanted}/entries`),
@@ -83,6 +86,8 @@ async function fetchAll(wanted: number): Promise<void> {
     state.value = computedState;
     trouble.value = null;
     drawn.value += 1;
+    // A head's first reading has made it known.
+    if (!known && head.value !== '' && head.value !== computedState.head && computedState.heads.includes(head.value)) again = true;
     // The first question went out in mm when the job's own units were not known yet.
     if (first && !query.startsWith(`?units=${shown.value}`)) again = true;
   } catch (fault) {

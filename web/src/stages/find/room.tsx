@@ -7,10 +7,9 @@ import { EntryList } from '../../parts/entry_list';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
-import { head, refresh, shown, state, job } from '../../state/open_job';
+import { headHere, setups, shown, state, job } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { GuideEntry } from './guide_entry';
-import { HeadChoice } from './head_choice';
 import { nextGuide } from './next';
 import { TouchEntry } from './touch_entry';
 import { Wide } from '../../parts/wide';
@@ -18,26 +17,26 @@ import { Wide } from '../../parts/wide';
 export function FindRoom() {
   const chosen = useSignal('');
   const wanted = useSignal<string | null>(null); // the guide the person picked; null = the next to touch
-  const here = state.value?.head ?? '1';
+  const here = headHere.value;
   const found = state.value?.results.find?.heads.find((h) => h.head === here)?.setups ?? [];
-  const setup = found.find((s) => s.id === chosen.value) ?? found[0];
+  const held = setups.value.find((s) => s.id === chosen.value) ?? setups.value[0];
+  const setup = found.find((s) => s.id === held?.id);
   const pick = (valve: string) => { wanted.value = valve; };
-  const guide = wanted.value ?? nextGuide(setup);
+  const guide = wanted.value ?? nextGuide(held, setup);
   return (
     <>
       <RoomHead stage="find">
-        <HeadChoice chosen={here} choose={(h) => { head.value = h; wanted.value = null; void refresh(); }} />
-        <SetupChoice ids={found.map((s) => s.id)} chosen={setup?.id ?? ''} choose={(s) => { chosen.value = s; wanted.value = null; }} />
+        <SetupChoice ids={setups.value.map((s) => s.id)} chosen={held?.id ?? ''} choose={(s) => { chosen.value = s; wanted.value = null; }} />
       </RoomHead>
       <div class="two">
         <div>
-          {drawingsOf('find').map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup: setup?.id }} onPick={pick} />)}
+          {(setup ? drawingsOf('find') : planOnly()).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup: held?.id }} onPick={pick} />)}
           <StageWarnings stage="find" onPick={pick} />
           <EntryList kinds={['touch']} head={here} title="Touches" />
         </div>
         <div>
           {mayRecord() && job.value && (
-            <TouchEntry job={job.value.id} head={here} guide={guide} setup={setup} pick={pick} moveOn={() => { wanted.value = null; }} />
+            <TouchEntry job={job.value.id} head={here} guide={guide} all={held?.valves.map((v) => v.id) ?? []} pick={pick} moveOn={() => { wanted.value = null; }} />
           )}
           {setup && <Summary setup={setup} />}
           <DoneWord stage="find" />
@@ -49,6 +48,8 @@ export function FindRoom() {
     </>
   );
 }
+
+const planOnly = () => state.value?.drawings.filter((d) => d.name === 'plan') ?? [];
 
 function Summary(props: { setup: FoundSetup }) {
   const { setup } = props;

@@ -3,7 +3,6 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
-import type { FoundSetup } from '../../api/types';
 import { record } from '../../entry/outbox';
 import { parseQuantity, type Typed } from '../../numbers/parse';
 import { written } from '../../numbers/written';
@@ -15,7 +14,7 @@ interface Props {
   job: number;
   head: string;
   guide: string | null;
-  setup: FoundSetup | undefined;
+  all: string[]; // the guides of the setup
   pick: (valve: string) => void;
   moveOn: () => void;
 }
@@ -24,13 +23,15 @@ export function TouchEntry(props: Props) {
   const x = useSignal('');
   const y = useSignal('');
   const box = useRef<HTMLElement>(null);
-  const { guide, setup } = props;
+  const { guide } = props;
   useEffect(() => {
     x.value = '';
     y.value = '';
   }, [guide]);
   if (!guide) return null;
-  const stored = entries.value.entries.find((e) => e.live && e.kind === 'touch' && e.head === props.head && e.valve === guide);
+  const touches = entries.value.entries.filter((e) => e.live && e.kind === 'touch' && e.head === props.head);
+  const touched = new Set(touches.map((e) => e.valve));
+  const stored = touches.find((e) => e.valve === guide);
   const inputs = () => box.current?.querySelectorAll<HTMLInputElement>('.field input') ?? [];
   const toY = () => inputs()[1]?.focus();
 
@@ -59,7 +60,7 @@ export function TouchEntry(props: Props) {
       <div class="acts">
         <label for="touch-guide">Another guide</label>
         <select id="touch-guide" value={guide} onChange={(e) => props.pick(e.currentTarget.value)}>
-          {setup?.guides.map((g) => <option key={g.id} value={g.id}>{g.id}{g.touched ? ', touched' : ''}</option>)}
+          {props.all.map((id) => <option key={id} value={id}>{id}{touched.has(id) ? ', touched' : ''}</option>)}
         </select>
         <button type="button" onClick={zeroed}>Zeroed here</button>
       </div>

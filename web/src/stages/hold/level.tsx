@@ -9,7 +9,7 @@ import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { Row, Rows } from '../../parts/numbers';
 import { mayRecord } from '../../state/may';
-import { shown, state } from '../../state/open_job';
+import { headHere, shown, state } from '../../state/open_job';
 
 const notWorth = 0.005; // deg: finer than a shop's level reads
 
@@ -25,7 +25,7 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
     if (first.value.trim() === '') return;
     const said = (text: string) => `${text.replace(',', '.').replace(/\s*(°|deg)?$/, '')} deg`;
     void record(props.id, {
-      kind: 'level', head: state.value?.head ?? '1', valve: at, units: shown.value,
+      kind: 'level', head: headHere.value, valve: at, units: shown.value,
       values: { across: across.value, first: said(first.value), ...(second.value.trim() ? { second: said(second.value) } : {}) },
     }, `level ${at}`).then(() => {
       first.value = '';

@@ -8,8 +8,7 @@ import { VerdictMark } from '../../parts/mark';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
-import { head, job, refresh, shown, state } from '../../state/open_job';
-import { HeadChoice } from '../find/head_choice';
+import { headHere, job, shown, state } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
 import { Batch } from './batch';
 import { ProofEntry } from './proof_entry';
@@ -18,7 +17,7 @@ import { unmeasured } from './walk';
 
 export function ProveRoom() {
   const wanted = useSignal<string | null>(null);
-  const here = state.value?.head ?? '1';
+  const here = headHere.value;
   const result = state.value?.results.prove;
   const at = wanted.value ?? unmeasured(here);
   const seat = result?.seats.find((s) => s.head === here && s.id === (wanted.value ?? lastMeasured(result.seats, here)));
@@ -27,7 +26,6 @@ export function ProveRoom() {
   return (
     <>
       <RoomHead stage="prove">
-        <HeadChoice chosen={here} choose={(h) => { head.value = h; wanted.value = null; void refresh(); }} />
         {result && <p>Verdict: <VerdictMark verdict={result.verdict} /></p>}
       </RoomHead>
       <div class="two">

@@ -10,7 +10,7 @@ import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
 import { mayRecord } from '../../state/may';
-import { job, shown, state } from '../../state/open_job';
+import { headHere, job, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
 import { DepthTable } from './depths';
@@ -66,8 +66,8 @@ export function ShapeRoom() {
           {seat && <SectionRows seat={seat} />}
           <Facets job={here} kind={kind.value} look={look} keep={keep} sensitivity={result?.sensitivity ?? []} fault={asker.fault.value ?? asker.answer.value?.faults[0]?.text ?? null} />
           {result && <DepthRows depth={result.depth} />}
-          {mayRecord() && <SeatEntry job={here.id} head={state.value?.head ?? '1'} />}
-          <EntryList kinds={['seat']} head={state.value?.head ?? '1'} title="Seats before cutting" />
+          {mayRecord() && <SeatEntry job={here.id} head={headHere.value} />}
+          <EntryList kinds={['seat']} head={headHere.value} title="Seats before cutting" />
           <DoneWord stage="shape" />
         </div>
       </div>
