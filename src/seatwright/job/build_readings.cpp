@@ -135,6 +135,13 @@ class Reader {
         r.vacuum = t.number_of("vacuum");
         r.by = t.text_of("by").value_or("");
         r.gauge_u = t.number_of("gauge_u");
+        r.date = t.text_of("date").value_or("");
+        r.gauge = t.text_of("gauge").value_or("");
+        r.calibrated = t.text_of("calibrated").value_or("");
+        r.cutter = t.text_of("cutter").value_or("");
+        r.accepted_by = t.text_of("accepted_by").value_or("");
+        r.vacuum_after = t.number_of("vacuum_after");
+        r.vacuum_seconds = t.number_of("vacuum_seconds");
         const Entry* trace = t.find("trace");
         const Entry* angles = t.find("angles");
         const bool whole =

@@ -42,6 +42,7 @@ struct SeatForm {
     std::optional<double> recession_max;
     std::optional<double> tip_grind_max;
     std::optional<double> spring_height;  // installed, drawing value
+    std::optional<double> vacuum_min;     // kPa below atmosphere the seat must hold
     bool cut_allowed = true;
     std::string material;  // of what is cut; the head's if empty
     std::optional<Insert> insert;

@@ -58,6 +58,13 @@ struct SeatAfter {
     std::optional<double> vacuum;  // kPa below atmosphere
     std::string by;
     std::optional<double> gauge_u;  // standard uncertainty of the gauge, mm
+    std::string date;               // when it was measured, as written
+    std::string gauge;              // what it was measured with
+    std::string calibrated;         // when that was last calibrated, as written
+    std::string cutter;             // cutter (or cutting edge) that cut the seat; a change breaks the series
+    std::string accepted_by;        // who accepted this seat as it is, if it does not pass
+    std::optional<double> vacuum_after;    // kPa left after
+    std::optional<double> vacuum_seconds;  // this long with the pump shut off, s
     int line = 0;
 };
 

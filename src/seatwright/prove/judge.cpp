@@ -1,5 +1,8 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "seatwright/cut/chatter.hpp"
 #include "seatwright/cut/conditions.hpp"
@@ -39,6 +42,33 @@ Record record_of(const job::Job& job) {
 
 void add(Notices& all, const Notices& more) {
     all.warnings.insert(all.warnings.end(), more.warnings.begin(), more.warnings.end());
+}
+
+// Said once for the whole job, not seat by seat.
+void say_unstated(Proof& proof, const job::Job& job) {
+    std::set<std::string> seats;
+    for (const auto& seat : proof.seats)
+        for (const auto& j : seat.judgements)
+            if (j.value && !j.u && j.what != "vacuum")
+                seats.insert(seat.head + "/" + job.head.valves[seat.valve].id);
+    if (seats.empty()) return;
+    proof.warnings.push_back(
+        {"prove", "uncertainty-not-stated", std::nullopt,
+         fmt::format("no gauge_u is given for {} of {} seats ({} first): their values are "
+                     "compared with the limits as they stand, which proves less",
+                     seats.size(), proof.seats.size(), *seats.begin()),
+         Weight::note});
+}
+
+// What a vacuum reading does not say, beside any that was taken.
+void say_vacuum(Proof& proof) {
+    const bool read = std::any_of(proof.seats.begin(), proof.seats.end(),
+                                  [](const SeatProof& seat) { return seat.vacuum.has_value(); });
+    if (!read) return;
+    proof.assumptions.push_back(
+        "assumes a vacuum is only a hint and never outweighs a runout: grease or oil lets a bad seat hold, "
+        "dust, "
+        "carbon, a leaking guide seal or plug makes a good one lose it (common practice)");
 }
 
 // Speeds that the strongest chatter seen leaves quiet: the waves of each pass fall in step.
@@ -103,6 +133,8 @@ Proof judge(const job::Job& job, const std::string& head) {
     if (!all.empty()) proof.sampling = sampling_of(all);
     for (auto& seat : all)
         if (head.empty() || seat.head == head) proof.seats.push_back(std::move(seat));
+    say_unstated(proof, job);
+    say_vacuum(proof);
     calm(proof, job);
     overall(proof, job);
     return proof;

@@ -76,10 +76,12 @@ struct Cause {
 struct SeatProof {
     std::string head;
     std::size_t valve = 0;
-    std::string by;                // who measured, as read
-    std::string cutter;            // as read; empty = not said
-    std::vector<double> angle;     // of the trace the circles were drawn from, rad
-    std::vector<double> readings;  // mm, as read
+    std::string by, date;           // who measured and when, as read
+    std::string gauge, calibrated;  // with what, and when that was calibrated, as read
+    std::string accepted_by;        // who accepted it as it is
+    std::string cutter;             // as read; empty = not said
+    std::vector<double> angle;      // of the trace the circles were drawn from, rad
+    std::vector<double> readings;   // mm, as read
     std::optional<double> tir, eccentricity, eccentricity_direction;
     std::optional<Roundness> roundness;
     std::optional<ReferenceCircles> circles;

@@ -94,10 +94,6 @@ void settle(SeatResult& out, const job::Job& job, Judgement j, std::size_t readi
             j.verdict = Verdict::undecided;
             j.decider = "a new trace: the zero of this one seems to have slipped";
         }
-        if (!j.u && j.what != "vacuum")
-            warn(out, job, "uncertainty-not-stated",
-                 fmt::format("{}: no gauge_u is given, so the value is compared with the limit as it stands",
-                             j.what));
     }
     out.proof.judgements.push_back(std::move(j));
 }
@@ -159,15 +155,20 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
 }
 
 // Only when one was read: a vacuum is never required, and never outweighs a runout.
-void judge_vacuum(SeatResult& out, const job::Job& job, const Readings& readings) {
-    for (const auto* r : readings)
+void judge_vacuum(SeatResult& out, const job::Job& job, const std::optional<job::SeatForm>& form,
+                  const Readings& readings) {
+    for (const auto* r : readings) {
         if (r->vacuum) out.proof.vacuum = *r->vacuum;
+        if (r->vacuum && r->vacuum_after && r->vacuum_seconds)
+            out.proof.leak_rate = (*r->vacuum - *r->vacuum_after) / *r->vacuum_seconds;
+    }
     if (!out.proof.vacuum) return;
     Judgement j;
     j.what = "vacuum";
     j.value = out.proof.vacuum;
-    j.limit_low = usual_vacuum_inhg * kpa_per_inhg;
-    j.limit_source = "20 inHg with the pump running, common practice";
+    const bool given = form && form->vacuum_min;
+    j.limit_low = given ? *form->vacuum_min : usual_vacuum_inhg * kpa_per_inhg;
+    j.limit_source = given ? "vacuum_min of the job" : "20 inHg with the pump running, common practice";
     settle(out, job, std::move(j), 1);
 }
 
@@ -188,6 +189,10 @@ void say_failures(SeatResult& out, const job::Job& job) {
     }
 }
 
+void last_said(std::string& kept, const std::string& said) {
+    if (!said.empty()) kept = said;
+}
+
 }  // namespace
 
 SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& readings) {
@@ -197,7 +202,12 @@ SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& re
     proof.valve = valve;
     const job::SeatAfter* trace = nullptr;
     for (const auto* r : readings) {
-        if (!r->by.empty()) proof.by = r->by;
+        last_said(proof.by, r->by);
+        last_said(proof.date, r->date);
+        last_said(proof.gauge, r->gauge);
+        last_said(proof.calibrated, r->calibrated);
+        last_said(proof.accepted_by, r->accepted_by);
+        last_said(proof.cutter, r->cutter);
         if (!r->trace.empty()) trace = r;
     }
     if (trace) fit_trace(out, job, *trace);
@@ -209,7 +219,7 @@ SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& re
         judge_width(out, job, *form, readings);
         judge_stem(out, job, *form, readings);
     }
-    judge_vacuum(out, job, readings);
+    judge_vacuum(out, job, form, readings);
     if (proof.judgements.empty()) {
         warn(out, job, "no-limits", "nothing to judge by: the job gives no limit for what was measured");
         proof.verdict = Verdict::undecided;
