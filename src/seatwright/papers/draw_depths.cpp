@@ -63,10 +63,10 @@ void draw_legend(Drawing& d, double y, LengthUnit unit) {
     d.polygon({{x, y - 1.8}, {x + 5, y - 1.8}, {x + 5, y}, {x, y}}, Ink::touch, 0.45);
     d.text({x + 6.2, y}, "depth planned", 2.3);
     x += 30;
-    d.line({x + 1, y - 2.2}, {x + 1, y + 0.4}, {Ink::line, 0.6, {}});
+    d.line({x + 1, y - 2.2}, {x + 1, y + 0.4}, {Ink::line, 0.45, {}});
     d.text({x + 2.8, y}, "cleanup", 2.3);
     x += 18;
-    d.line({x + 1, y - 2.2}, {x + 1, y + 0.4}, {Ink::warn, 0.6, {}});
+    d.line({x + 1, y - 2.2}, {x + 1, y + 0.4}, {Ink::warn, 0.45, {}});
     d.text({x + 2.8, y}, "limit", 2.3);
     x += 14;
     d.text({x, y}, fmt::format("{} below the old seat", unit_name(unit)), 2.3, Anchor::start, Ink::line);
@@ -97,10 +97,10 @@ Drawing draw_depths(const job::Job& job, const shape::Shape& shape, const Depths
                       0.45, {Ink::touch, 0.2, {}});
         if (seat.cleanup)
             d.line({x(*seat.cleanup), y + 0.05 * style.row}, {x(*seat.cleanup), y + 0.95 * style.row},
-                   {Ink::line, 0.6, {}});
+                   {Ink::line, 0.45, {}});
         if (seat.depth_high && *seat.depth_high <= end)
             d.line({x(*seat.depth_high), y + 0.05 * style.row}, {x(*seat.depth_high), y + 0.95 * style.row},
-                   {Ink::warn, 0.6, {}});
+                   {Ink::warn, 0.45, {}});
         const bool plain = seat.decision == shape::Decision::cut && seat.depth;
         d.text({style.width - right_room + 3, y + 0.5 * style.row + text_size * 0.35},
                words_of(seat, style.unit), text_size, Anchor::start, plain ? Ink::line : Ink::warn);

@@ -14,6 +14,7 @@ namespace {
 
 constexpr double text_size = 2.8;
 constexpr double small_text = 2.4;
+constexpr double metal_tone = 0.25;
 constexpr double title_room = 9, bottom_room = 17, side_room = 3;  // mm of paper
 
 // Seat coordinates (r, z) to paper, one scale both ways.
@@ -59,18 +60,18 @@ double facet_angle(const Vec2& a, const Vec2& b) {
     return std::atan2(b.y() - a.y(), b.x() - a.x());
 }
 
-// Angle and width of every facet, set in the metal (or, for a blade, in its body) beside it.
-void label_facets(Drawing& d, const View& view, const std::vector<Vec2>& form, std::size_t face, Vec2 aside,
-                  Anchor anchor, LengthUnit unit) {
+// Angle and width of every facet, in a column right of the form.
+void label_facets(Drawing& d, const View& view, const std::vector<Vec2>& form, std::size_t face,
+                  Ground ground, LengthUnit unit) {
+    const double column = view.at(form.back()).x() + 4;
     for (std::size_t i = 0; i + 1 < form.size(); ++i) {
         const Vec2 from = view.at(Vec2((form[i] + form[i + 1]) / 2));
-        const Vec2 to = from + aside;
-        d.line(from, to, {Ink::line, 0.12, {}});
-        d.disc(from, 0.4, Ink::line);
+        const Vec2 to(column, from.y() + 1.8);
         const auto words = fmt::format("{}° × {}", angle(facet_angle(form[i], form[i + 1]), 1),
                                        length((form[i + 1] - form[i]).norm(), unit));
-        const double nudge = anchor == Anchor::start ? 0.8 : -0.8;
-        d.text(to + Vec2(nudge, text_size * 0.35), words, text_size, anchor, Ink::line, i == face);
+        d.line(from, to, {Ink::line, 0.12, {}});
+        d.disc(from, 0.4, Ink::line);
+        d.text(to + Vec2(0.8, text_size * 0.35), words, text_size, Anchor::start, Ink::line, i == face);
     }
 }
 
@@ -89,6 +90,20 @@ void label_diameters(Drawing& d, const View& view, const std::vector<Vec2>& form
         d.line(p + Vec2(0, 0.8), Vec2(p.x(), y - small_text), {Ink::faint, 0.15, "1 0.8"});
         d.text(Vec2(x, y), words, small_text, Anchor::middle);
         last_x[row] = x + room;
+    }
+}
+
+// Rise of every facet on a line of its own at x, with faint lines from the corners.
+void label_heights(Drawing& d, const View& view, const std::vector<Vec2>& form, double x, LengthUnit unit) {
+    for (std::size_t i = 0; i < form.size(); ++i) {
+        const Vec2 p = view.at(form[i]);
+        d.line(p + Vec2(1, 0), {x + 1.2, p.y()}, {Ink::faint, 0.15, "1 0.8"});
+        d.line({x - 0.8, p.y() + 0.8}, {x + 0.8, p.y() - 0.8}, {Ink::line, 0.3, {}});
+        if (i + 1 == form.size()) break;
+        const Vec2 q = view.at(form[i + 1]);
+        d.line({x, p.y()}, {x, q.y()}, {Ink::line, 0.15, {}});
+        d.text({x + 1.6, (p.y() + q.y()) / 2 + small_text * 0.35},
+               length(form[i + 1].y() - form[i].y(), unit), small_text);
     }
 }
 
@@ -123,12 +138,15 @@ std::vector<Vec2> valve_outline(const job::ValveForm& valve, const shape::Sectio
     return {tulip, neck, edge, edge + Vec2(0, margin), Vec2(inner, edge.y() + margin)};
 }
 
-void draw_metal(Drawing& d, const View& view, const std::vector<Vec2>& form, const Extent& e) {
+void draw_metal(Drawing& d, const View& view, const std::vector<Vec2>& form, const Extent& e,
+                const std::optional<job::Insert>& ring) {
     std::vector<Vec2> metal = form;
+    const double bore = ring ? std::max(ring->inside / 2, e.low.x()) : form.front().x();
     metal.emplace_back(e.high.x(), form.back().y());
     metal.emplace_back(e.high.x(), e.low.y());
-    metal.emplace_back(form.front().x(), e.low.y());
-    d.polygon(view.at(metal), Ink::faint, 0.25, {Ink::faint, 0.1, {}});
+    metal.emplace_back(std::min(bore, form.front().x()), e.low.y());
+    if (bore < form.front().x()) metal.emplace_back(bore, form.front().y());
+    d.polygon(view.at(metal), Ink::faint, metal_tone, {Ink::faint, 0.1, {}});
 }
 
 void draw_ring(Drawing& d, const View& view, const job::Insert& ring, const std::vector<Vec2>& form,
@@ -186,7 +204,7 @@ Drawing draw_section(const job::Job& job, const shape::Seat& seat, const Section
     if (ring && ring->outside / 2 < form.back().x() + 4 * air)
         e.add({ring->outside / 2 + air / 2, contact_top});
     const View view = fit(e, style);
-    draw_metal(d, view, form, e);
+    draw_metal(d, view, form, e, ring);
     if (ring) draw_ring(d, view, *ring, form, e);
     d.polyline(view.at(valve_outline(head, seat.section, sunk, e.low.x())), {Ink::line, 0.3, {}});
     const auto worn = within(seat.worn, e);
@@ -196,8 +214,8 @@ Drawing draw_section(const job::Job& job, const shape::Seat& seat, const Section
     d.circle(gauge, 0.9, {Ink::touch, 0.25, {}});
     d.text(gauge + Vec2(-1.6, -1.2), "gauge Ø " + length(seat.section.gauge, style.unit), small_text,
            Anchor::end, Ink::touch);
-    label_facets(d, view, form, seat.section.face, {5, 2.2}, Anchor::start, style.unit);
     label_diameters(d, view, form, style);
+    label_facets(d, view, form, seat.section.face, style.unit);
     draw_legend(d, style, worn.size() > 1, ring.has_value());
     return d;
 }
@@ -217,8 +235,8 @@ std::optional<Drawing> draw_form_to_order(const job::Job& job, job::Kind kind, c
     Extent e;
     for (const auto& p : form) e.add(p);
     const double air = 0.3 * (e.high - e.low).norm();
-    e.add(form.front() - Vec2(1.8 * air, air / 2));
-    e.add(form.back() + Vec2(air, air));
+    e.add(form.front() - Vec2(air, 0.3 * air));
+    e.add(form.back() + Vec2(2.6 * air, air));
     const View view = fit(e, style);
     std::vector<Vec2> body = form;
     body.emplace_back(form.back().x(), e.high.y());
@@ -227,21 +245,15 @@ std::optional<Drawing> draw_form_to_order(const job::Job& job, job::Kind kind, c
     d.polyline(view.at(form), {Ink::touch, 0.7, {}});
     const Vec2 gauge = view.at(Vec2(section.gauge / 2, 0));
     d.circle(gauge, 0.9, {Ink::touch, 0.25, {}});
-    label_facets(d, view, form, section.face, {-5, -2.2}, Anchor::end, style.unit);
     label_diameters(d, view, form, style);
-    // Heights from corner to corner, on the right.
-    double off = style.width - side_room - 4;
-    for (std::size_t i = 0; i + 1 < form.size(); ++i) {
-        const Vec2 a = view.at(form[i]), b = view.at(form[i + 1]);
-        d.dimension(Vec2(off, a.y()), Vec2(off, b.y()), 0, length(form[i + 1].y() - form[i].y(), style.unit),
-                    small_text);
-    }
-    d.text({side_room, style.height - 2.5},
-           fmt::format(
-               "lengths in {}; facet angles from the plane square to the axis, within 0.1°; outer facets may "
-               "be longer, the face may not",
-               unit_name(style.unit)),
-           2.2);
+    label_facets(d, view, form, section.face, style.unit);
+    label_heights(d, view, form, view.at(form.back()).x() + 40, style.unit);
+    d.text({side_room, style.height - 4.4},
+           fmt::format("lengths in {}; facet angles from the plane square to the axis, within 0.1°;",
+                       unit_name(style.unit)),
+           small_text);
+    d.text({side_room, style.height - 1.3}, "the outer and inner facets may be longer, the face may not",
+           small_text);
     return d;
 }
 
