@@ -270,7 +270,7 @@ constexpr auto keys = std::to_array<Key>({
      .shape = integer,
      .bounds = {.low = 3, .high = 7},
      .meaning = "Decimals of inch words.",
-     .fallback = "5",
+     .fallback = "6",
      .ours = true},
     {.path = "dialect.line_numbers",
      .shape = flag,

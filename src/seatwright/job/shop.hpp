@@ -97,7 +97,7 @@ struct Rates {
 struct Dialect {
     std::string name = "plain";
     int decimals_mm = 4;
-    int decimals_inch = 5;
+    int decimals_inch = 6;  // 5 would round off more than 0.1 um
     bool line_numbers = false;
     enum class Comment { parentheses, semicolon } comment = Comment::parentheses;
     bool dwell_in_milliseconds = false;
