@@ -62,7 +62,7 @@ double facet_angle(const Vec2& a, const Vec2& b) {
 
 // Angle and width of every facet, in a column right of the form.
 void label_facets(Drawing& d, const View& view, const std::vector<Vec2>& form, std::size_t face,
-                  Ground ground, LengthUnit unit) {
+                  LengthUnit unit) {
     const double column = view.at(form.back()).x() + 4;
     for (std::size_t i = 0; i + 1 < form.size(); ++i) {
         const Vec2 from = view.at(Vec2((form[i] + form[i + 1]) / 2));
