@@ -5,6 +5,8 @@ import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { get, sentenceOf } from '../api/client';
 import type { Reason, Stage } from '../api/types';
+import { fetchShelf, inputsOf } from '../state/inputs';
+import { state } from '../state/open_job';
 
 const reasons = signal<Record<string, Reason[]>>({}); // by job/stage
 
@@ -19,7 +21,6 @@ interface RowProps {
   label: string;
   children: ComponentChildren;
   why?: { job: number; stage: Stage; key: string };
-  inputs?: string; // the numbers that went in, in words
   attention?: boolean;
 }
 
@@ -29,7 +30,8 @@ export function Row(props: RowProps) {
   const { why } = props;
   const toggle = () => {
     setOpen(!open);
-    if (why && !open) reasonsOf(why.job, why.stage).catch((f: unknown) => setFault(sentenceOf(f)));
+    if (!why || open) return;
+    Promise.all([reasonsOf(why.job, why.stage), fetchShelf()]).catch((f: unknown) => setFault(sentenceOf(f)));
   };
   return (
     <div class={`row${props.attention ? ' row-attention' : ''}`}>
@@ -38,24 +40,26 @@ export function Row(props: RowProps) {
       {why && (
         <button type="button" class="why" aria-expanded={open} aria-label={`Why ${props.label}`} onClick={toggle}>why</button>
       )}
-      {why && open && (
-        <Because reason={reasons.value[`${why.job}/${why.stage}`]?.find((r) => r.key === why.key)} fault={fault}
-                 inputs={props.inputs} />
-      )}
+      {why && open && <Because why={why} fault={fault} />}
     </div>
   );
 }
 
-function Because(props: { reason: Reason | undefined; fault: string | null; inputs: string | undefined }) {
+function Because(props: { why: { job: number; stage: Stage; key: string }; fault: string | null }) {
+  const { job, stage, key } = props.why;
+  const all = reasons.value[`${job}/${stage}`];
   if (props.fault) return <p class="because">{props.fault}</p>;
-  if (!props.reason) return <p class="because">{props.inputs ?? 'Taken as it was recorded; nothing is computed here.'}</p>;
-  const { says, formula, source } = props.reason;
+  if (!all) return <p class="because" role="status">One moment.</p>;
+  const reason = all.find((r) => r.key === key);
+  const inputs = inputsOf(stage, key);
+  const assumed = state.value?.results[stage]?.assumptions ?? [];
   return (
     <dl class="because">
-      <dt>In words</dt><dd>{says}</dd>
-      {formula && <><dt>Formula</dt><dd class="formula">{formula}</dd></>}
-      {props.inputs && <><dt>From</dt><dd>{props.inputs}</dd></>}
-      {source && <><dt>Source</dt><dd>{source}</dd></>}
+      {reason && <><dt>In words</dt><dd>{reason.says}</dd></>}
+      {reason?.formula && <><dt>Formula</dt><dd class="formula">{reason.formula}</dd></>}
+      {inputs.length > 0 && <><dt>From</dt><dd>{inputs.join('; ')}</dd></>}
+      {reason?.source && <><dt>Source</dt><dd>{reason.source}</dd></>}
+      {assumed.length > 0 && <><dt>This stage</dt>{assumed.map((a) => <dd key={a}>{a}</dd>)}</>}
     </dl>
   );
 }

@@ -60,7 +60,7 @@ function Summary(props: { setup: FoundSetup }) {
   const blind = state.value?.results.find?.blind_run;
   return (
     <Rows title={`Setup ${setup.id}: ${touched} of ${setup.guides.length} guides touched`}>
-      <Row label="Head is turned by" why={why('yaw_deg')} inputs={`${touched} touches`}>
+      <Row label="Head is turned by" why={why('yaw_deg')}>
         {showAngle(setup.yaw_deg, 3)} ± {showAngle(setup.yaw_sd_deg, 3)}
       </Row>
       <Row label="Least chance to enter" why={why('least_enter_probability')}>{showChance(setup.least_enter_probability)}</Row>

@@ -73,7 +73,7 @@ function Attitude(props: { setup: Setup; id: number; looking: boolean }) {
   const unit = shown.value;
   return (
     <Rows title={props.looking ? `Setup ${setup.id}, held otherwise than planned` : `Setup ${setup.id}`}>
-      <Row label="Tilt" why={why('tilt_deg')} inputs={`${setup.valves.length} guides of this setup`}>{showAngle(setup.tilt_deg)}</Row>
+      <Row label="Tilt" why={why('tilt_deg')}>{showAngle(setup.tilt_deg)}</Row>
       <Row label="Swing" why={why('swing_deg')}>{showAngle(setup.swing_deg)}</Row>
       <Row label="Worst plumb error" why={why('worst_plumb_deg')} attention={setup.valves.some((v) => !v.reachable)}>
         <output data-value="worst-plumb">{showAngle(setup.worst_plumb_deg, 3)}</output>

@@ -18,7 +18,7 @@ export function SafetyBox(props: { setup: Setup; id: number }) {
     <section class="differ safety" aria-label="Safety">
       <h3>Before it is lifted or let go</h3>
       <Rows>
-        <Row label="Mass" attention={heavy} why={why('mass_kg')}>{show(safety.mass_kg, 'mass', shown.value)}</Row>
+        <Row label="Mass" attention={heavy}>{show(safety.mass_kg, 'mass', shown.value)}</Row>
         <Row label="Deck slopes" why={why('slope_deg')}>{showAngle(safety.slope_deg)}</Row>
         <Row label="Clamps hold, times over" attention={weak} why={why('slip_factor')}>
           {safety.slip_factor === null ? '–' : safety.slip_factor.toFixed(1)}

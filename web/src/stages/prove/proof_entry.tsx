@@ -11,6 +11,7 @@ import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown } from '../../state/open_job';
+import { Gauge, gaugeValues } from './gauge';
 import { walkingOrder } from './walk';
 
 const asked: { key: string; label: string; quantity: Quantity }[] = [
@@ -53,7 +54,7 @@ export function ProofEntry(props: Props) {
     const by = session.value?.person?.name;
     if (by) values['by'] = by;
     void record(props.job, {
-      kind: 'proof', head: props.head, valve: props.valve, values, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
+      kind: 'proof', head: props.head, valve: props.valve, values: { ...values, ...gaugeValues() }, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
     }, `proof ${props.valve}`).then(() => {
       clear(texts, trace);
       props.moveOn();
@@ -76,6 +77,7 @@ export function ProofEntry(props: Props) {
         ))}
       </div>
       <TraceEntry trace={trace} />
+      <Gauge />
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
       <Keypad enter="Next" />
       <div class="acts"><button type="button" class="main-act" onClick={store}>Store seat {props.valve}</button></div>
