@@ -284,6 +284,17 @@ TEST(JobReader, ShopSuppliesWhatTheJobLacks) {
     EXPECT_DOUBLE_EQ(*good(job_text, bare).machine.travel_x, 20);
 }
 
+TEST(JobReader, NamelessPilotsAndCuttersAreNamedByPlace) {
+    const Job job = good(
+        "units = \"mm\"\n[head]\n[[head.valve]]\nid = 1\nkind = \"intake\"\nx = 0\n[[pilot]]\ndiameter = "
+        "8\n[[pilot]]\n"
+        "diameter = 9\n[[cutter]]\nfacets = [ { angle = 45, width = 1 } ]\n");
+    ASSERT_EQ(job.pilots.size(), 2u);
+    EXPECT_EQ(job.pilots[1].name, "pilot 2");
+    EXPECT_EQ(job.cutters[0].name, "cutter 1");
+    EXPECT_TRUE(job.cutters[0].gauge_diameter.contains(40));
+}
+
 TEST(JobReader, DefaultsTakenAreSaid) {
     const Job job = good("units = \"in\"\n[head]\n[[head.valve]]\nid=\"1I\"\nkind=\"intake\"\nx=1\n");
     EXPECT_DOUBLE_EQ(job.find.touch_sd, 0.02);

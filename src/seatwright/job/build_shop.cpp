@@ -123,6 +123,7 @@ std::vector<T> gather(const std::vector<Source>& sources, const char* key, const
         for (const Entry* t : source.root->tables_of(key)) {
             const std::string path = fmt::format("{}[{}].name", key, index++);
             T thing = read(*t);
+            if (thing.name.empty()) thing.name = fmt::format("{} {}", key, index);
             if (!here.insert(thing.name).second) {
                 faults.push_back(source.fault(
                     t->line_of("name"), path,

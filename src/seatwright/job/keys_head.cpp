@@ -192,7 +192,7 @@ constexpr auto keys = std::to_array<Key>({
 
     {.path = "find", .shape = table, .meaning = "How well things are known, for finding the guides."},
     {.path = "find.touch_sd",
-     .bounds = not_negative,
+     .bounds = positive,
      .meaning = "Standard deviation of one touch, per axis.",
      .fallback = "0.02 mm"},
     {.path = "find.casting_sd",
