@@ -6,6 +6,7 @@
 #include <boost/math/tools/minima.hpp>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace seatwright::shape {
 
@@ -14,49 +15,64 @@ namespace {
 // The distance from a point of one circle to another has at most four minima over the turn (its stationary
 // points are roots of a polynomial of degree eight); 64 samples part them but for near-ties, where either
 // minimum gives the same distance.
-constexpr int samples = 64;
+constexpr std::size_t samples = 64;
 // Brent's method doubles its correct digits fast; 26 bits of the angle is full precision of the distance.
 constexpr int angle_bits = 26;
 constexpr std::uintmax_t most_refinements = 60;
+constexpr double no_room_limit = std::numeric_limits<double>::max();
 
-struct Frame {
-    Vec3 u, v;
+const std::array<Vec2, samples>& turns() {
+    static const std::array<Vec2, samples> table = [] {
+        std::array<Vec2, samples> out;
+        for (std::size_t i = 0; i < samples; ++i) {
+            const double t = 2 * pi * double(i) / samples;
+            out[i] = Vec2(std::cos(t), std::sin(t));
+        }
+        return out;
+    }();
+    return table;
+}
+
+// A point of circle b as its turn goes round, seen from circle a: height above a's plane and distance from
+// a's axis, both from three numbers apiece. With w = point − centre of a: axial = w·n_a and |w|² are each k0
+// + k1·cos + k2·sin; radial² = |w|² − axial².
+class Seen {
+  public:
+    Seen(const Circle& a, const Circle& b) {
+        const Vec3 aside = std::abs(b.normal.z()) < 0.9 ? Vec3::UnitZ() : Vec3::UnitX();
+        const Vec3 u = aside.cross(b.normal).normalized() * b.radius;
+        const Vec3 v = b.normal.cross(u);
+        const Vec3 w = b.centre - a.centre;
+        axial_ = {w.dot(a.normal), u.dot(a.normal), v.dot(a.normal)};
+        square_ = {w.squaredNorm() + b.radius * b.radius, 2 * w.dot(u), 2 * w.dot(v)};
+    }
+    double axial(const Vec2& cs) const { return axial_.x() + axial_.y() * cs.x() + axial_.z() * cs.y(); }
+    double radial(const Vec2& cs) const {
+        const double height = axial(cs);
+        return std::sqrt(
+            std::max(0.0, square_.x() + square_.y() * cs.x() + square_.z() * cs.y() - height * height));
+    }
+
+  private:
+    Vec3 axial_, square_;
 };
-Frame frame_of(const Vec3& normal) {
-    const Vec3 aside = std::abs(normal.z()) < 0.9 ? Vec3::UnitZ() : Vec3::UnitX();
-    const Vec3 u = aside.cross(normal).normalized();
-    return {u, normal.cross(u)};
-}
 
-Vec3 at(const Circle& c, const Frame& f, double turn) {
-    return c.centre + c.radius * (std::cos(turn) * f.u + std::sin(turn) * f.v);
-}
-
-// Distance of p from the axis of c, and its height above c's plane.
-struct Seen {
-    double radial, axial;
-};
-Seen seen_from(const Circle& c, const Vec3& p) {
-    const Vec3 w = p - c.centre;
-    const double axial = w.dot(c.normal);
-    return {(w - axial * c.normal).norm(), axial};
-}
-
-// Least value of f over the turn, every local minimum of the samples refined.
+// Least value of f(cos, sin) over the turn: every local minimum of the samples that could be the least is
+// refined.
 template <class F>
 double least_over_turn(F f) {
     std::array<double, samples> value{};
+    for (std::size_t i = 0; i < samples; ++i) value[i] = f(turns()[i]);
     const double step = 2 * pi / samples;
-    for (int i = 0; i < samples; ++i) value[static_cast<std::size_t>(i)] = f(i * step);
-    const auto sample = [&](int i) { return value[static_cast<std::size_t>((i + samples) % samples)]; };
-    const double lowest = *std::min_element(value.begin(), value.end());
-    double least = lowest;
-    for (int i = 0; i < samples; ++i) {
-        if (sample(i) > sample(i - 1) || sample(i) > sample(i + 1)) continue;
+    double least = *std::min_element(value.begin(), value.end());
+    for (std::size_t i = 0; i < samples; ++i) {
+        if (value[i] > value[(i + samples - 1) % samples] || value[i] > value[(i + 1) % samples]) continue;
         std::uintmax_t count = most_refinements;
-        const auto found =
-            boost::math::tools::brent_find_minima(f, (i - 1) * step, (i + 1) * step, angle_bits, count);
-        least = std::min(least, found.second);
+        const auto at_turn = [&](double t) { return f(Vec2(std::cos(t), std::sin(t))); };
+        least =
+            std::min(least, boost::math::tools::brent_find_minima(at_turn, (double(i) - 1) * step,
+                                                                  (double(i) + 1) * step, angle_bits, count)
+                                .second);
     }
     return least;
 }
@@ -64,26 +80,29 @@ double least_over_turn(F f) {
 }  // namespace
 
 double circle_distance(const Circle& a, const Circle& b) {
-    const Frame f = frame_of(a.normal);
-    return least_over_turn([&](double turn) {
-        const Seen s = seen_from(b, at(a, f, turn));
-        return std::hypot(s.radial - b.radius, s.axial);
+    const Seen seen(b, a);
+    const double square = least_over_turn([&](const Vec2& cs) {
+        const double beside = seen.radial(cs) - b.radius, above = seen.axial(cs);
+        return beside * beside + above * above;
     });
+    return std::sqrt(square);
 }
 
 double room_in_sweep(const Circle& a, const Circle& b) {
-    const Frame f = frame_of(b.normal);
-    constexpr double out_of_reach = std::numeric_limits<double>::max();
-    double least = out_of_reach;
-    for (int i = 0; i < samples; ++i) {
-        const Seen s = seen_from(a, at(b, f, i * 2 * pi / samples));
-        if (s.axial >= 0) least = std::min(least, s.radial - a.radius);
-    }
-    if (least == out_of_reach || least > a.radius + b.radius) return least;
-    return least_over_turn([&](double turn) {
-        const Seen s = seen_from(a, at(b, f, turn));
-        return s.axial >= 0 ? s.radial - a.radius : least;
-    });
+    const Seen seen(a, b);
+    double least = no_room_limit;
+    for (const auto& cs : turns())
+        if (seen.axial(cs) >= 0) least = std::min(least, seen.radial(cs) - a.radius);
+    // Between two samples the distance from the axis changes by less than half a step of arc.
+    if (least > b.radius * pi / samples) return least;
+    return least_over_turn(
+        [&](const Vec2& cs) { return seen.axial(cs) >= 0 ? seen.radial(cs) - a.radius : least; });
+}
+
+double room_inside(const Circle& edge, const Circle& seat) {
+    const Seen seen(edge, seat);
+    const double inside = least_over_turn([&](const Vec2& cs) { return edge.radius - seen.radial(cs); });
+    return inside < 0 ? inside : circle_distance(seat, edge);
 }
 
 double bridge_between(const Circle& a, const Circle& b) {
@@ -91,22 +110,25 @@ double bridge_between(const Circle& a, const Circle& b) {
     return overlap < 0 ? overlap : circle_distance(a, b);
 }
 
-std::optional<Nearest> nearest(const Circle& seat, const std::vector<Neighbour>& neighbours) {
-    std::optional<Nearest> best;
+std::optional<Nearest> nearest(const Circle& seat, const std::vector<Neighbour>& neighbours,
+                               const std::string& self) {
+    // Nearest by a bound that needs no search first: most are then never searched.
+    std::vector<std::pair<double, const Neighbour*>> order;
     for (const auto& n : neighbours) {
-        const double apart = (n.circle.centre - seat.centre).norm() - n.circle.radius - seat.radius;
-        if (best && n.side == Neighbour::Side::beside && apart >= best->bridge) continue;
-        double bridge = 0;
-        if (n.side == Neighbour::Side::beside) {
-            bridge = bridge_between(seat, n.circle);
-        } else {
-            // Enclosed: the overlap is what sticks out through the wall that rises from the edge.
-            const Frame f = frame_of(seat.normal);
-            const double inside = least_over_turn(
-                [&](double turn) { return n.circle.radius - seen_from(n.circle, at(seat, f, turn)).radial; });
-            bridge = inside < 0 ? inside : circle_distance(seat, n.circle);
-        }
-        if (!best || bridge < best->bridge) best = Nearest{bridge, n.name};
+        if (n.name == self) continue;
+        const double apart = n.side == Neighbour::Side::around
+                                 ? -no_room_limit
+                                 : (n.circle.centre - seat.centre).norm() - n.circle.radius - seat.radius;
+        order.emplace_back(apart, &n);
+    }
+    std::stable_sort(order.begin(), order.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::optional<Nearest> best;
+    for (const auto& [apart, n] : order) {
+        if (best && apart >= best->bridge) break;
+        const double bridge = n->side == Neighbour::Side::around ? room_inside(n->circle, seat)
+                                                                 : bridge_between(seat, n->circle);
+        if (!best || bridge < best->bridge) best = Nearest{bridge, n->name};
     }
     return best;
 }

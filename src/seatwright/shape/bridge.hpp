@@ -26,6 +26,10 @@ double circle_distance(const Circle& a, const Circle& b);
 // wholly below a).
 double room_in_sweep(const Circle& a, const Circle& b);
 
+// Distance of a seat from the edge that encloses it; negative when it sticks out through the wall that rises
+// from the edge.
+double room_inside(const Circle& edge, const Circle& seat);
+
 // The bridge: circle_distance, or, when either reaches into the other's sweep, the (negative) overlap.
 double bridge_between(const Circle& a, const Circle& b);
 
@@ -40,7 +44,9 @@ struct Nearest {
     double bridge = 0;
     std::string to;
 };
-std::optional<Nearest> nearest(const Circle& seat, const std::vector<Neighbour>& neighbours);
+// The neighbour with the least bridge; one named `self` is passed over.
+std::optional<Nearest> nearest(const Circle& seat, const std::vector<Neighbour>& neighbours,
+                               const std::string& self = {});
 
 // Circle of section point (r, z) of a valve, sunk by `depth` along its guide axis.
 Circle circle_of(const job::Valve& valve, const Vec2& point, double depth);

@@ -155,9 +155,12 @@ class Planner {
 
     void settle_chambers(DepthProblem& rest) {
         if (!rest.holds_chambers()) return;
-        const auto first = solve_depths(rest);
+        auto first = solve_depths(rest);
         if (!first) return solver_failed(first.error());
-        if (*first) return;
+        if (*first) {
+            lp_ = std::move(*first);
+            return;
+        }
         const auto quarrel = quarrel_of(rest);
         const auto least = least_chamber_spread(rest);
         if (!quarrel) return solver_failed(quarrel.error());
@@ -217,9 +220,8 @@ class Planner {
     }
 
     void plan(const DepthProblem& rest) {
-        const auto lp = solve_depths(rest);
-        if (!lp) solver_failed(lp.error());
-        if (lp && *lp) out_.plan.total_unrounded = (*lp)->total;
+        if (!lp_) solve_program(rest);
+        if (lp_) out_.plan.total_unrounded = lp_->total;
         if (rest.step > 0) {
             const auto steps = solve_depths_in_steps(rest);
             if (steps) {
@@ -233,7 +235,15 @@ class Planner {
             }
             no_whole_steps(rest, steps.error());
         }
-        if (lp && *lp) take((*lp)->depth);
+        if (lp_) take(lp_->depth);
+    }
+
+    void solve_program(const DepthProblem& rest) {
+        auto answer = solve_depths(rest);
+        if (answer)
+            lp_ = std::move(*answer);
+        else
+            solver_failed(answer.error());
     }
 
     void no_whole_steps(const DepthProblem& rest, NoSteps why) {
@@ -268,6 +278,7 @@ class Planner {
     LengthUnit unit_;
     std::vector<bool> active_;
     std::vector<std::size_t> place_;  // of each seat of the rest, its index in the whole
+    std::optional<LpPlan> lp_;        // of the rest, once it is known to be feasible
     DepthOutcome out_;
 };
 

@@ -209,24 +209,23 @@ class Designer {
         std::vector<Neighbour> seats;
         for (const auto& seat : out_.seats)
             if (!seat.section.points.empty())
-                seats.push_back(
-                    {valve_of(seat).id,
-                     circle_of(valve_of(seat), seat.section.points.back(), seat.depth.value_or(0)),
-                     Neighbour::Side::beside});
+                seats.push_back({valve_of(seat).id, outermost(seat, seat.section), Neighbour::Side::beside});
         for (auto& seat : out_.seats) {
             if (seat.section.points.empty()) continue;
             const job::Valve& valve = valve_of(seat);
             std::vector<Neighbour> around = obstacles_of(job_.head, valve);
-            for (const auto& other : seats)
-                if (other.name != valve.id) around.push_back(other);
+            around.insert(around.end(), seats.begin(), seats.end());
             bridge_of(seat, valve, around);
             if (seat.cutter) clearance_of(seat, valve, around);
         }
     }
 
+    Circle outermost(const Seat& seat, const Section& section) const {
+        return circle_of(valve_of(seat), section.points.back(), seat.depth.value_or(0));
+    }
+
     void bridge_of(Seat& seat, const job::Valve& valve, const std::vector<Neighbour>& around) {
-        const auto near =
-            nearest(circle_of(valve, seat.section.points.back(), seat.depth.value_or(0)), around);
+        const auto near = nearest(outermost(seat, seat.section), around, valve.id);
         if (!near) return;
         seat.bridge = near->bridge;
         seat.bridge_to = near->to;
@@ -243,8 +242,7 @@ class Designer {
     }
 
     void clearance_of(Seat& seat, const job::Valve& valve, const std::vector<Neighbour>& around) {
-        const Section& blade = choice_[valve.kind].blade;
-        const auto near = nearest(circle_of(valve, blade.points.back(), seat.depth.value_or(0)), around);
+        const auto near = nearest(outermost(seat, choice_[valve.kind].blade), around, valve.id);
         if (!near) return;
         seat.cutter_clearance = near->bridge;
         seat.cutter_clearance_to = near->to;
