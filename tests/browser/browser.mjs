@@ -38,7 +38,7 @@ export class Browser {
     await page.setViewportSize(size);
     page.setDefaultTimeout(8_000);
     page.on('pageerror', (error) => this.troubles.push(`page error: ${error.message}`));
-    page.on('requestfinished', async (r) => { if (process.env.TALK && r.method() !== 'GET') console.log(r.method(), r.url().slice(21), (await r.response())?.status(), r.postData()?.slice(0, 200)); });
+    
     page.on('console', (message) => {
       if (message.type() === 'error' && !page.expectsNetworkErrors) this.troubles.push(`console: ${message.text()}`);
     });

@@ -1,6 +1,6 @@
 // Tablet, phone and desktop, light and dark: nothing runs off the side, words are large enough to read, targets
 // large enough to hit, no serious access fault; the pictures are kept and looked at.
-import { accessFaults, beginWedge, check, comeIn, openStage, picture } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, docsPicture, openStage, picture } from './steps.mjs';
 
 const sizes = [
   { name: 'tablet', width: 800, height: 1280 },
@@ -21,6 +21,7 @@ export default async function everySize({ server, browser }) {
       await page.locator('[data-drawing] svg').first().waitFor();
       await page.evaluate(() => scrollTo(0, 0));
       if (size.name !== 'desktop') await picture(page, `${size.name}-${stage}`, { fullPage: true });
+      if (size.name === 'tablet' && stage === 'prove') await docsPicture(page, 'tablet-prove');
       faults.push(...(await measure(page)).map((f) => `${size.name} ${stage}: ${f}`));
     }
     if (size.name === 'phone') faults.push(...(await accessFaults(page)).map((f) => `phone prove: ${f}`));

@@ -6,6 +6,7 @@ import { axeSource } from './browser.mjs';
 
 export const owner = { name: 'A. Turner', password: 'plumb guides first' };
 export const pictures = fileURLToPath(new URL('../../build/screenshots/', import.meta.url));
+const docsFolder = fileURLToPath(new URL('../../docs/pictures/', import.meta.url));
 mkdirSync(pictures, { recursive: true });
 
 export async function comeIn(page, base) {
@@ -42,6 +43,15 @@ export async function openStage(page, stage) {
 export async function picture(page, name, options = {}) {
   await page.waitForTimeout(250); // drawings that are still on their way
   await page.screenshot({ path: join(pictures, `${name}.png`), ...options });
+}
+
+// A picture of docs/workbench.md, written anew only when asked for, so that a test run leaves no changed file.
+export async function docsPicture(page, name) {
+  if (!process.argv.includes('--pictures')) return;
+  mkdirSync(docsFolder, { recursive: true });
+  await page.evaluate(() => scrollTo(0, 0));
+  await page.waitForTimeout(400);
+  await page.screenshot({ path: join(docsFolder, `${name}.png`) });
 }
 
 export function check(condition, words) {

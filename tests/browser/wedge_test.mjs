@@ -1,5 +1,5 @@
 // The whole job of the wedge demo by clicks and typing, from an empty Bench to the certificate.
-import { accessFaults, beginWedge, check, comeIn, newHead, openStage, picture, until } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, docsPicture, newHead, openStage, picture, until } from './steps.mjs';
 
 export default async function wedge({ server, browser }) {
   const page = await browser.page();
@@ -18,6 +18,7 @@ export default async function wedge({ server, browser }) {
   await page.click('nav >> text=Bench');
   await page.locator('.card').waitFor();
   await picture(page, 'desktop-bench');
+  await docsPicture(page, 'bench');
   await faultless(page, 'Bench');
   for (const place of ['Shelf', 'Ledger']) {
     await page.click(`nav >> text=${place}`);
@@ -83,6 +84,7 @@ async function find(page) {
   await until('the gauge’s touch is stored', async () => await page.locator('[data-touching]').innerText() !== second);
   await page.getByText(/^Touches \(/).click();
   await picture(page, 'desktop-find');
+  await docsPicture(page, 'find');
   await faultless(page, 'find');
 }
 
@@ -112,6 +114,7 @@ async function shape(page) {
   await page.getByText('Undo the last change').click();
   await until('undo brings the old width back', async () => await width.inputValue() === old);
   await picture(page, 'desktop-shape');
+  await docsPicture(page, 'shape');
   await faultless(page, 'shape');
 }
 

@@ -168,6 +168,19 @@ std::vector<Vec2> within(const std::vector<Vec2>& worn, const Extent& e) {
     return out;
 }
 
+// The form facet by facet, each a group named as the job file counts them from the face: "throat0" is the
+// first inward, "top0" the first outward.
+void draw_facets(Drawing& d, const View& view, const std::vector<Vec2>& form, std::size_t face) {
+    for (std::size_t i = 0; i + 1 < form.size(); ++i) {
+        const std::string name = i < face    ? fmt::format("throat{}", face - 1 - i)
+                                 : i == face ? "face"
+                                             : fmt::format("top{}", i - face - 1);
+        d.begin_group("facet-" + name, name);
+        d.line(view.at(form[i]), view.at(form[i + 1]), {Ink::touch, 0.6, {}});
+        d.end_group();
+    }
+}
+
 std::string depth_words(const shape::Seat& seat, LengthUnit unit) {
     switch (seat.decision) {
         case shape::Decision::insert:
@@ -209,7 +222,7 @@ Drawing draw_section(const job::Job& job, const shape::Seat& seat, const Section
     d.polyline(view.at(valve_outline(head, seat.section, sunk, e.low.x())), {Ink::line, 0.3, {}});
     const auto worn = within(seat.worn, e);
     if (worn.size() > 1) d.polyline(view.at(worn), {Ink::warn, 0.4, "1.6 0.9"});
-    d.polyline(view.at(form), {Ink::touch, 0.6, {}});
+    draw_facets(d, view, form, seat.section.face);
     const Vec2 gauge = view.at(Vec2(seat.section.gauge / 2, -sunk));
     d.circle(gauge, 0.9, {Ink::touch, 0.25, {}});
     d.text(gauge + Vec2(-1.6, -1.2), "gauge Ø " + length(seat.section.gauge, style.unit), small_text,

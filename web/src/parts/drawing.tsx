@@ -17,6 +17,8 @@ interface InkProps {
 
 export function Ink(props: InkProps) {
   const box = useRef<HTMLDivElement>(null);
+  const grips = useRef(false);
+  grips.current = props.onDown !== undefined;
   useLayoutEffect(() => {
     const holder = box.current;
     if (!holder) return;
@@ -31,6 +33,7 @@ export function Ink(props: InkProps) {
     parsed.removeAttribute('width');
     parsed.removeAttribute('height');
     parsed.classList.add('drawing');
+    if (grips.current) widenGrips(parsed);
     holder.replaceChildren(document.importNode(parsed, true));
     enlargeWords(holder);
   }, [props.svg]);
@@ -59,6 +62,15 @@ export function Ink(props: InkProps) {
       onClick={props.onPick ? pick : undefined}
     />
   );
+}
+
+// A named line can be taken by a finger: a broad unseen line under it takes the touch.
+function widenGrips(svg: Element): void {
+  for (const line of svg.querySelectorAll('[data-name] line')) {
+    const grip = line.cloneNode() as Element;
+    grip.setAttribute('class', 'grip');
+    line.parentNode?.insertBefore(grip, line);
+  }
 }
 
 function enlargeWords(holder: HTMLElement): void {

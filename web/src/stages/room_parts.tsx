@@ -41,6 +41,10 @@ export function drawingAddress(name: string, query: Record<string, string | numb
   return `/jobs/${job.value?.id ?? 0}/drawings/${name}.svg?${words}`;
 }
 
+export function takenBy<T>(drawing: DrawingName, query: Record<string, T>): Record<string, T> {
+  return Object.fromEntries(Object.entries(query).filter(([k]) => drawing.takes?.includes(k) ?? true));
+}
+
 interface FrameProps {
   drawing: DrawingName;
   query?: Record<string, string | number | undefined>;
@@ -53,7 +57,7 @@ interface FrameProps {
 
 // One drawing in its frame; only the parameters it understands are asked for.
 export function FramedDrawing({ drawing, query, narrow, children, ...ink }: FrameProps) {
-  const taken = Object.fromEntries(Object.entries(query ?? {}).filter(([k]) => drawing.takes?.includes(k) ?? true));
+  const taken = takenBy(drawing, query ?? {});
   return (
     <figure class={`sheet-frame${narrow ? ' narrow' : ''}`} data-drawing={drawing.name}>
       <Drawing address={drawingAddress(drawing.name, taken)} fresh={drawn.value} {...ink} />

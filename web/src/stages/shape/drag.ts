@@ -12,19 +12,18 @@ export function dragFacet(down: PointerEvent, svg: SVGSVGElement, job: Job, kind
   const named = (down.target as Element).closest('[data-name]');
   const facet = facetsOf(job, kind).find((f) => f.name === named?.getAttribute('data-name'));
   if (!named || !facet || facet.width === null || facet.angle === null || !svg.contains(named)) return;
-  const box = named.getBoundingClientRect();
-  const pixels = Math.hypot(box.width, box.height);
+  const box = (named as SVGGraphicsElement).getBBox(); // of the lines themselves, however thick they are drawn
+  const scale = svg.getScreenCTM()?.a ?? 0;
+  const pixels = Math.hypot(box.width, box.height) * scale;
   if (pixels < 1) return;
   const perPixel = facet.width / pixels;
   const angle = (facet.angle * Math.PI) / 180;
-  const middle = svg.getBoundingClientRect();
-  // Outward is away from the guide axis, which stands at the middle of a full section and at the left of a half.
-  const side = box.left + box.width / 2 < middle.left + middle.width * 0.1 ? -1 : 1;
   const from = { x: down.clientX, y: down.clientY };
   let width = facet.width;
   const edits = () => [{ key: facet.widthKey, value: `${width.toFixed(3)} mm` }];
   const move = (e: PointerEvent) => {
-    const along = side * (e.clientX - from.x) * Math.cos(angle) - (e.clientY - from.y) * Math.sin(angle);
+    // Outward and up the slope: radius is to the right, the spindle upwards.
+    const along = (e.clientX - from.x) * Math.cos(angle) - (e.clientY - from.y) * Math.sin(angle);
     const inward = facet.name.startsWith('throat') ? -1 : 1;
     width = Math.max(narrowest, (facet.width ?? 0) + inward * along * perPixel);
     look(edits());

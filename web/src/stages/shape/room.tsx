@@ -12,7 +12,7 @@ import { whatIfLines } from '../../state/live_lines';
 import { mayRecord } from '../../state/may';
 import { headHere, job, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
-import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
+import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings, takenBy } from '../room_parts';
 import { DepthTable } from './depths';
 import { Facets } from './facets';
 import { dragFacet } from './drag';
@@ -40,8 +40,10 @@ export function ShapeRoom() {
 
   const look = (edits: Edit[], depths: Record<string, number> = {}) => asker.ask({
     edits, depths, results: ['shape'], units: shown.value, head: state.value?.head ?? '',
-    drawings: drawings.map((d) => ({ name: d.name, query: { kind: kind.value } })),
+    drawings: drawings.map((d) => ({ name: d.name, query: takenBy(d, view()) })),
   });
+  // Which seat is drawn: the first of the kind stands for all of them.
+  const view = (): Record<string, string> => ({ kind: kind.value, valve: state.value?.results.shape?.seats.find((s) => kindOf(s.id) === kind.value)?.id ?? '' });
   const keep = (edits: Edit[], what: string) => void change(here, edits, what);
   const result = asker.answer.value?.results.shape ?? state.value?.results.shape;
   const seat = result?.seats.find((s) => kindOf(s.id) === kind.value);
@@ -51,7 +53,7 @@ export function ShapeRoom() {
       <div class="two">
         <div>
           {drawings.map((d) => (
-            <FramedDrawing key={d.name} drawing={d} query={{ kind: kind.value }} instead={asker.answer.value?.drawings[d.name]}
+            <FramedDrawing key={d.name} drawing={d} query={view()} instead={asker.answer.value?.drawings[d.name]}
               {...(mayRecord() ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => dragFacet(e, svg, here, kind.value, look, keep) } : {})} />
           ))}
           <StageWarnings stage="shape" />
