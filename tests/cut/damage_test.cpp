@@ -239,7 +239,7 @@ TEST(Damage, EveryKindIsRefusedInEveryPlace) {
         kinds.insert(what);
         ++done;
     }
-    EXPECT_GE(kinds.size(), 60u);
+    EXPECT_GE(kinds.size(), 70u);
     EXPECT_GT(done, 300);
 }
 

@@ -140,7 +140,9 @@ class Choice {
     }
 
     void against_chatter() {
-        if (!machine_.mode || !(out_.load.stiffness > 0)) return;
+        const auto& mode = machine_.mode;
+        const bool measured = mode && mode->frequency > 0 && mode->stiffness > 0 && mode->damping > 0;
+        if (!measured || !(out_.load.stiffness > 0)) return;
         out_.lobes = Lobes{*machine_.mode, out_.load.stiffness, asked_.blades};
         const double width = asked_.form.total_width;
         if (const auto stable =

@@ -141,6 +141,13 @@ void assumptions(Cut& cut, const job::Job& job) {
             "a dwell of {:.0f} turns, since the machine's axial stiffness is not known (common practice "
             "1 to 3)",
             usual_dwell_turns));
+    const bool bends = std::any_of(cut.seats.begin(), cut.seats.end(), [](const SeatCut& seat) {
+        return seat.pilot_bending && seat.pilot_bending->stress > 0;
+    });
+    if (bends)
+        say(job.machine.float_stiffness
+                ? "a steel pilot and the locked float bear the side force of a single blade like two springs"
+                : "a steel pilot alone bears the side force of a single blade");
     if (job.machine.mode)
         say("one mode of chatter, along the cutting force, a cutting stiffness of kc at the sealing facet's "
             "chip "

@@ -102,6 +102,10 @@ class Writer {
         else
             comment("X, Y: the map, from the drawing; no guide of this setup was touched");
         comment("Units {}; clear height Z{}; feeds a minute", unit, length(route_.clear));
+        for (const hold::Held& held : setup_.valves)
+            if (!held.reachable)
+                comment("Caution: guide {} stands {:.3f} deg off plumb, more than allowed", valve(held.valve),
+                        deg(held.plumb_error));
         comment("Keep hands off the tool; glasses on; run it above the work first");
         block("G17 {} G40 G49 G54 G80 G90 G94{}", inch_ ? "G20" : "G21",
               job_.dialect.canned_cycles ? " G98" : "");

@@ -1,0 +1,103 @@
+// What cut hands out: JSON with the contract's keys and units, the map as CSV, the typed table, the drawings.
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "../cut/shaped.hpp"
+#include "seatwright/papers/draw_chatter.hpp"
+#include "seatwright/papers/draw_path.hpp"
+#include "seatwright/papers/map_csv.hpp"
+#include "seatwright/papers/report.hpp"
+
+namespace seatwright::papers {
+namespace {
+
+fixtures::Shaped priced() {
+    auto job = fixtures::wedge_job();
+    job.rates = job::Rates{"crowns", 60, 14, 18, 40};
+    return fixtures::shaped(job);
+}
+
+TEST(CutPapers, JsonHasTheKeysAndUnitsPromised) {
+    const auto s = priced();
+    const auto cut = s.plan();
+    const auto json = json_of(s.job, cut);
+    ASSERT_EQ(json["seats"].size(), 8u);
+    for (const char* key : {"id", "rpm", "feed_mm_per_turn", "surface_m_per_min", "chip_mm", "torque_nm",
+                            "power_w", "thrust_n", "dwell_turns", "stable_width_mm", "seconds"})
+        EXPECT_TRUE(json["seats"][0].contains(key)) << key;
+    EXPECT_NEAR(json["seats"][0]["torque_nm"].get<double>() * 1000, cut.seats[0].torque, 1e-9);
+    EXPECT_EQ(json["order"].size(), 8u);
+    EXPECT_TRUE(json["seconds_head"].is_number());
+    ASSERT_EQ(json["programs"].size(), 1u);
+    EXPECT_EQ(json["programs"][0]["file"], "program-A.ngc");
+    EXPECT_EQ(json["programs"][0]["checked"], true);
+    EXPECT_GT(json["calm_rpm"].size(), 0u);
+    double sum = 0;
+    for (const auto& line : json["estimate"]["lines"]) {
+        EXPECT_NEAR(line["count"].get<double>() * line["rate"].get<double>(), line["amount"].get<double>(),
+                    1e-9);
+        sum += line["amount"].get<double>();
+    }
+    EXPECT_NEAR(json["estimate"]["head"].get<double>(), sum, 1e-9);
+    EXPECT_NEAR(sum, 60 + 8 * 14, 1e-9);
+    auto bare = s;
+    bare.job.rates.reset();
+    bare.job.machine.mode.reset();
+    const auto without = json_of(bare.job, bare.plan());
+    EXPECT_TRUE(without["estimate"].is_null());
+    EXPECT_TRUE(without["seats"][0]["stable_width_mm"].is_null());
+}
+
+TEST(CutPapers, TheMapAsCsvHasARowAValveAndBothUnitsForAnInchJob) {
+    auto s = priced();
+    const auto rows_of = [](const std::string& csv) {
+        std::vector<std::vector<std::string>> rows;
+        std::istringstream in(csv);
+        for (std::string line; std::getline(in, line);) {
+            rows.emplace_back();
+            std::istringstream cells(line + ",");
+            for (std::string cell; std::getline(cells, cell, ',');) rows.back().push_back(cell);
+        }
+        return rows;
+    };
+    const auto mm = rows_of(map_csv(s.job, s.hold.setups[0], s.plan()));
+    ASSERT_EQ(mm.size(), 9u);
+    EXPECT_EQ(mm[0].size(), 15u);
+    for (std::size_t i = 1; i < mm.size(); ++i) {
+        EXPECT_EQ(mm[i].size(), mm[0].size());
+        EXPECT_NEAR(std::stod(mm[i][3]), s.hold.setups[0].valves[i - 1].readout.x(), 5e-5);
+        EXPECT_EQ(mm[i][9], "map");
+    }
+    s.job.units = LengthUnit::inch;
+    const auto inch = rows_of(map_csv(s.job, s.hold.setups[0], s.plan()));
+    EXPECT_EQ(inch[0].size(), 21u);
+    EXPECT_NEAR(std::stod(inch[2][15]) * mm_per_inch, std::stod(inch[2][3]), 1e-4);
+}
+
+TEST(CutPapers, TheTextHoldsEverySeatAndTheTypedTable) {
+    const auto s = priced();
+    const std::string text = text_of(s.job, s.plan(), {});
+    for (const auto& valve : s.job.head.valves) EXPECT_NE(text.find(valve.id), std::string::npos);
+    for (const char* words : {"read back and found right", "clear height", "dwell", "crowns", "not included"})
+        EXPECT_NE(text.find(words), std::string::npos) << words;
+}
+
+TEST(CutPapers, DrawingsNameTheirSeatsAndSpeeds) {
+    const auto s = priced();
+    const auto cut = s.plan();
+    const std::string path = draw_path(s.job, cut.programs[0], LengthUnit::inch).document();
+    for (const auto& valve : s.job.head.valves) EXPECT_NE(path.find(">" + valve.id + "<"), std::string::npos);
+    EXPECT_NE(path.find("clear height"), std::string::npos);
+    ASSERT_EQ(cut.charts.size(), 2u);
+    for (const auto& chart : cut.charts) {
+        const std::string drawn = draw_chatter(chart, LengthUnit::mm).document();
+        EXPECT_NE(drawn.find(chart.what), std::string::npos);
+        EXPECT_EQ(drawn.find("nan"), std::string::npos);
+        EXPECT_EQ(drawn.find("inf"), std::string::npos);
+    }
+}
+
+}  // namespace
+}  // namespace seatwright::papers
