@@ -5,8 +5,10 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/papers/brief.hpp"
+#include "seatwright/papers/certificate.hpp"
 #include "seatwright/papers/map_csv.hpp"
 #include "seatwright/papers/report.hpp"
+#include "seatwright/papers/results_csv.hpp"
 
 namespace seatwright::papers {
 
@@ -67,7 +69,12 @@ tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove:
     bundle.text = warnings_text(proof, options.table) + text_of(job, proof, style);
     if (options.extent == Extent::words) return bundle;
 
+    const auto certificate = pdf_of(certificate_pages(job, proof, {options.paper, options.unit, bundle.json}),
+                                    options.paper, "Certificate of measurement: " + job.title);
+    if (!certificate) return tl::unexpected(certificate.error());
     bundle.files.push_back({"proof.json", bundle.json});
+    bundle.files.push_back({"certificate.pdf", *certificate});
+    bundle.files.push_back({"results.csv", results_csv(job, proof)});
     return bundle;
 }
 

@@ -14,6 +14,7 @@ namespace {
 
 // Heads after which a terminal shows only the seats that did not pass.
 constexpr std::size_t heads_shown_whole = 4;
+constexpr double share_shown = 0.005;  // of the variance; smaller parts stay in the JSON
 
 std::string capital(const char* word) {
     std::string out(word);
@@ -83,7 +84,8 @@ std::string seats_text(const job::Job& job, const prove::Proof& proof, const std
 std::string causes_text(const job::Job& job, const prove::Proof& proof, const TextStyle& style) {
     std::string out;
     for (const auto& seat : proof.seats) {
-        if (seat.verdict == prove::Verdict::pass) continue;
+        const auto* runout = judgement(seat, "runout");
+        if (!runout || runout->verdict == prove::Verdict::pass) continue;
         for (const auto& c : seat.causes)
             out +=
                 fmt::format("{}/{}: {} ({:.0f} % of the trace): {}; {}\n", seat.head,
@@ -123,8 +125,9 @@ std::string components_text(const prove::Proof& proof, const TextStyle& style) {
     Table table(
         {"varies with", "in", "kind", "sd " + std::string(unit_name(style.unit)), "share", "which is"});
     for (const auto& c : proof.components)
-        table.row({c.factor, c.what, c.kind == job::Kind::intake ? "intake" : "exhaust",
-                   length(c.sd, style.unit), percent(c.share), c.remark});
+        if (c.share >= share_shown)
+            table.row({c.factor, c.what, c.kind == job::Kind::intake ? "intake" : "exhaust",
+                       length(c.sd, style.unit), percent(c.share), c.remark});
     return "\n" + table.text(style.table);
 }
 

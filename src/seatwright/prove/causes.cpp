@@ -88,9 +88,11 @@ Cause off_axis(const job::Job& job, const SeatProof& seat, const Harmonic& h, do
     double by_play = 0, by_lean = 0;
     if (choice.pilot && choice.play) {
         by_play = eccentricity_of_play(*lever, *choice.play);
-        out.statement += fmt::format("; pilot {} in this guide ({}) has {} of play there, up to {} of it",
-                                     job.pilots[*choice.pilot].name, read ? "as read" : "by its drawing bore",
-                                     say(*choice.play, job.units), percent_of(by_play, e));
+        if (by_play > 0)
+            out.statement +=
+                fmt::format("; pilot {} in this guide ({}) has {} of play there, up to {} of it",
+                            job.pilots[*choice.pilot].name, read ? "as read" : "by its drawing bore",
+                            say(*choice.play, job.units), percent_of(by_play, e));
     }
     const auto lean = read_lean(job, seat);
     if (lean) {

@@ -17,6 +17,8 @@ namespace {
 constexpr const char* characteristics[] = {"runout", "width", "stem height"};
 // Guides nearer alike than this (rad, 0.01 deg) are held by one setup.
 constexpr double alike = 1.7e-4;
+// Scatter below this share of the mean is rounding.
+constexpr double rounding_share = 1e-9;
 
 // Values of one kind, heads by positions, heads that lack one left out.
 struct Grid {
@@ -110,7 +112,8 @@ void add_components(std::vector<Component>& out, const job::Job& job, const std:
     double position = std::max(0.0, e.ms_position - e.ms_rest) / rows;
     double rest = e.ms_rest;
     const double total = head + position + rest;
-    if (total <= 0) return;
+    // All values alike but for rounding: nothing varies.
+    if (total <= std::pow(rounding_share * e.mean, 2)) return;
     std::map<std::string, std::vector<double>> by_cutter, by_setup, by_pilot;
     for (std::size_t i = 0; i < grid.heads.size(); ++i)
         if (!grid.cutter[i].empty()) by_cutter[grid.cutter[i]].push_back(e.head[i]);

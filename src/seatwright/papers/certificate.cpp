@@ -1,0 +1,187 @@
+#include "seatwright/papers/certificate.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "seatwright/papers/certificate_parts.hpp"
+#include "seatwright/papers/draw_charts.hpp"
+#include "seatwright/papers/draw_trace.hpp"
+#include "seatwright/papers/draw_verdict_map.hpp"
+#include "seatwright/papers/record_mark.hpp"
+#include "seatwright/papers/show.hpp"
+#include "seatwright/papers/verdict_mark.hpp"
+
+namespace seatwright::papers {
+
+namespace {
+
+// Heads of a batch listed one by one; of more, only those that do not pass.
+constexpr std::size_t heads_listed = 60;
+constexpr double small_trace = 27;  // mm of paper
+constexpr std::size_t charts_printed = 6;
+
+std::vector<std::string> heads_of(const prove::Proof& proof) {
+    std::vector<std::string> out;
+    for (const auto& seat : proof.seats)
+        if (std::find(out.begin(), out.end(), seat.head) == out.end()) out.push_back(seat.head);
+    return out;
+}
+
+void title(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::string& what) {
+    Drawing& page = flow.page();
+    const double y = flow.y();
+    page.text({flow.left(), y + 5}, "Certificate of measurement", 6, Anchor::start, Ink::line, true);
+    page.text({flow.left(), y + 11}, what, 3.4);
+    const std::string head =
+        job.head.name.empty() ? job.head.material : job.head.name + ", " + job.head.material;
+    page.text({flow.left(), y + 16}, job.title + (head.empty() ? "" : "; " + head), 3);
+    const double right = flow.left() + flow.width();
+    verdict_mark(page, {right - 14, y + 5}, 5, proof.verdict);
+    page.text({right - 14, y + 15.5}, prove::word(proof.verdict), 4, Anchor::middle,
+              verdict_ink(proof.verdict), true);
+    flow.skip(18);
+    flow.words(
+        "Only what is listed here was measured. Values are given ± U, the expanded uncertainty (k = 2, about "
+        "95 %). Verdicts by ISO 14253-1: pass, inside the limit by U or more; fail, outside by U or more; "
+        "between them undecided. What was not measured is never a pass. The engine maker's data and local "
+        "rules come before this paper.",
+        2.5);
+}
+
+void traces(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+    const bool any = std::any_of(proof.seats.begin(), proof.seats.end(),
+                                 [](const auto& seat) { return !seat.readings.empty(); });
+    if (!any) return;
+    flow.heading(fmt::format("Traces: full swing in {}, each enlarged to fill its ring", unit_name(unit)));
+    const auto in_row = static_cast<std::size_t>(flow.width() / (small_trace + 1.5));
+    const double slot = flow.width() / static_cast<double>(in_row);
+    std::size_t column = 0;
+    for (const auto& seat : proof.seats) {
+        if (seat.readings.empty()) continue;
+        const auto drawing = draw_trace(job, seat, {small_trace, TraceDetail::small, unit});
+        if (column == 0) flow.ensure(drawing.height() + 1);
+        flow.place(drawing, slot * static_cast<double>(column));
+        if (++column == in_row) {
+            column = 0;
+            flow.skip(drawing.height() + 1);
+        }
+    }
+    if (column > 0) flow.skip(small_trace + 5);
+}
+
+void closing(Flow& flow, const job::Job& job, const prove::Proof& proof) {
+    open_part(flow, job, proof);
+    people_part(flow, job, proof);
+    signature_part(flow);
+}
+
+void one_head(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::string& head,
+              LengthUnit unit) {
+    limits_part(flow, job, proof, unit);
+    const auto map = draw_verdict_map(job, proof, head, flow.width());
+    flow.ensure(map.height() + 4);
+    flow.skip(3);
+    flow.place(map, 0);
+    flow.skip(map.height());
+    seats_part(flow, job, proof, unit);
+    closing(flow, job, proof);
+    traces(flow, job, proof, unit);
+}
+
+struct HeadCount {
+    std::size_t seats = 0, pass = 0, fail = 0, undecided = 0, open = 0;
+    std::optional<double> runout;
+    prove::Verdict verdict = prove::Verdict::pass;
+};
+
+HeadCount count(const prove::Proof& proof, const std::string& head) {
+    HeadCount out;
+    bool failed = false, undecided = false;
+    for (const auto& seat : proof.seats) {
+        if (seat.head != head) continue;
+        ++out.seats;
+        out.pass += seat.verdict == prove::Verdict::pass ? 1 : 0;
+        out.fail += seat.verdict == prove::Verdict::fail ? 1 : 0;
+        out.undecided += seat.verdict == prove::Verdict::undecided ? 1 : 0;
+        out.open += seat.verdict == prove::Verdict::not_measured ? 1 : 0;
+        failed |= seat.verdict == prove::Verdict::fail;
+        undecided |= seat.verdict == prove::Verdict::undecided;
+        if (seat.tir) out.runout = std::max(out.runout.value_or(0), *seat.tir);
+    }
+    for (const auto& u : proof.unmeasured) out.open += u.head == head ? 1 : 0;
+    out.verdict = failed         ? prove::Verdict::fail
+                  : undecided    ? prove::Verdict::undecided
+                  : out.open > 0 ? prove::Verdict::not_measured
+                                 : prove::Verdict::pass;
+    return out;
+}
+
+void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::string>& heads,
+                 LengthUnit unit) {
+    flow.heading("Heads");
+    const std::vector<Column> columns{
+        {0},  {55, Anchor::end}, {75, Anchor::end}, {98, Anchor::end}, {128, Anchor::end}, {160, Anchor::end},
+        {168}};
+    flow.table_head(columns, {"head", "pass", "fail", "undecided", "not measured",
+                              fmt::format("largest runout {}", unit_name(unit)), ""});
+    std::size_t left_out = 0;
+    for (const auto& head : heads) {
+        const HeadCount c = count(proof, head);
+        if (heads.size() > heads_listed && c.verdict == prove::Verdict::pass) {
+            ++left_out;
+            continue;
+        }
+        flow.row(columns, {head, std::to_string(c.pass), std::to_string(c.fail), std::to_string(c.undecided),
+                           std::to_string(c.open), length(c.runout, unit)});
+        verdict_mark(flow.page(), {flow.left() + 166, flow.y() - 1}, 1.3, c.verdict);
+    }
+    if (left_out > 0) flow.words(fmt::format("and {} heads whose seats all pass", left_out));
+}
+
+void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::vector<std::string>& heads,
+           LengthUnit unit) {
+    limits_part(flow, job, proof, unit);
+    heads_table(flow, proof, heads, unit);
+    if (proof.sampling && proof.sampling->measured > 0) {
+        flow.heading("What may be claimed");
+        flow.words(proof.sampling->words);
+    }
+    closing(flow, job, proof);
+    std::size_t printed = 0;
+    for (const auto& series : proof.batch) {
+        if (series.what == "eccentricity" || printed++ >= charts_printed) continue;
+        const auto chart = draw_chart(series, flow.width(), unit);
+        if (printed == 1) flow.heading("Control charts");
+        flow.ensure(chart.height() + 2);
+        flow.skip(2);
+        flow.place(chart, 0);
+        flow.skip(chart.height());
+    }
+}
+
+}  // namespace
+
+std::vector<std::string> certificate_pages(const job::Job& job, const prove::Proof& proof,
+                                           const CertificateOptions& options) {
+    const auto heads = heads_of(proof);
+    const std::string what = heads.size() == 1
+                                 ? fmt::format("Valve seats of head {}, after cutting", heads.front())
+                                 : fmt::format("Valve seats of {} heads, after cutting", heads.size());
+    const std::string foot = options.record.empty()
+                                 ? std::string("Made without a stored record.")
+                                 : fmt::format("Record {}: the first digits of the SHA-256 of proof.json",
+                                               short_mark(options.record));
+    Flow flow(options.paper, "Certificate of measurement: " + what, foot);
+    title(flow, job, proof, what);
+    if (heads.size() == 1)
+        one_head(flow, job, proof, heads.front(), options.unit);
+    else if (!heads.empty())
+        batch(flow, job, proof, heads, options.unit);
+    else
+        flow.words("No seat was measured: nothing is certified.", 3.4, Ink::warn);
+    return flow.documents();
+}
+
+}  // namespace seatwright::papers

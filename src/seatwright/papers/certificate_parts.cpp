@@ -1,0 +1,187 @@
+#include "seatwright/papers/certificate_parts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "seatwright/papers/show.hpp"
+#include "seatwright/papers/verdict_mark.hpp"
+
+namespace seatwright::papers {
+
+namespace {
+
+// Lines of open points printed; the record holds all.
+constexpr std::size_t most_lines = 14;
+
+std::string shown(std::optional<double> value, const std::string& what, LengthUnit unit) {
+    if (!value) return "–";
+    return what == "vacuum" ? fmt::format("{:.1f} kPa", *value) : length(value, unit);
+}
+
+const prove::Judgement* judgement(const prove::SeatProof& seat, const std::string& what) {
+    for (const auto& j : seat.judgements)
+        if (j.what == what) return &j;
+    return nullptr;
+}
+
+bool any_vacuum(const prove::Proof& proof) {
+    return std::any_of(proof.seats.begin(), proof.seats.end(),
+                       [](const auto& s) { return s.vacuum.has_value(); });
+}
+
+// One cell: value ± U, with the verdict's mark behind it.
+void cell(Flow& flow, double right, const prove::SeatProof& seat, const std::string& what,
+          std::optional<double> value, LengthUnit unit) {
+    const auto* j = judgement(seat, what);
+    std::string words = shown(j ? j->value : value, what, unit);
+    if (j && j->value && j->u) words += fmt::format(" ± {}", shown(j->u, what, unit));
+    const double y = flow.y();
+    flow.page().text({flow.left() + right - 5, y}, words, 2.6, Anchor::end);
+    if (j) verdict_mark(flow.page(), {flow.left() + right - 1.8, y - 0.9}, 1.2, j->verdict);
+}
+
+std::string of_heads(const prove::Proof& proof, const std::string& head) {
+    const bool several = std::any_of(proof.seats.begin(), proof.seats.end(),
+                                     [&](const auto& s) { return s.head != proof.seats.front().head; });
+    return several ? head + "/" : "";
+}
+
+}  // namespace
+
+void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+    struct Line {
+        std::map<job::Kind, std::string> words;
+        std::string source;
+    };
+    std::vector<std::string> order;
+    std::map<std::string, Line> lines;
+    for (const auto& seat : proof.seats)
+        for (const auto& j : seat.judgements) {
+            if (j.what.find(',') != std::string::npos) continue;  // a single place has the mean's limits
+            if (!lines.contains(j.what)) order.push_back(j.what);
+            auto& line = lines[j.what];
+            line.source = j.limit_source;
+            line.words[job.head.valves[seat.valve].kind] =
+                j.limit_low && j.limit_high ? fmt::format("{} to {}", shown(j.limit_low, j.what, unit),
+                                                          shown(j.limit_high, j.what, unit))
+                : j.limit_high              ? "at most " + shown(j.limit_high, j.what, unit)
+                                            : "at least " + shown(j.limit_low, j.what, unit);
+        }
+    if (order.empty()) return;
+    flow.heading(fmt::format("Limits ({})", unit_name(unit)));
+    const std::vector<Column> columns{{0}, {27}, {66}, {105}};
+    flow.table_head(columns, {"", "intake", "exhaust", "from"});
+    for (const auto& what : order) {
+        auto& line = lines[what];
+        const auto of = [&](job::Kind kind) { return line.words.contains(kind) ? line.words[kind] : "–"; };
+        flow.row(columns, {what, of(job::Kind::intake), of(job::Kind::exhaust), line.source});
+    }
+}
+
+void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+    flow.heading(fmt::format("Seats ({})", unit_name(unit)));
+    const bool vacuum = any_vacuum(proof);
+    const std::vector<Column> columns{{0},
+                                      {44, Anchor::end},
+                                      {64, Anchor::end},
+                                      {86, Anchor::end},
+                                      {121, Anchor::end},
+                                      {156, Anchor::end},
+                                      {180, Anchor::end}};
+    std::vector<std::string> head{"seat", "runout (TIR)", "off axis", "out-of-round", "width", "stem height"};
+    if (vacuum) head.emplace_back("vacuum");
+    flow.table_head(columns, head);
+    for (const auto& seat : proof.seats) {
+        flow.row(columns, {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
+                           seat.roundness ? length(seat.roundness->mz, unit) : "–"});
+        cell(flow, 44, seat, "runout", seat.tir, unit);
+        cell(flow, 121, seat, "width", seat.width, unit);
+        cell(flow, 156, seat, "stem height", seat.stem_height, unit);
+        if (vacuum) cell(flow, 180, seat, "vacuum", seat.vacuum, unit);
+    }
+    for (const auto& u : proof.unmeasured) {
+        flow.row(columns, {job.head.valves[u.valve].id});
+        verdict_mark(flow.page(), {flow.left() + 42.2, flow.y() - 0.9}, 1.2, prove::Verdict::not_measured);
+        flow.page().text({flow.left() + 39, flow.y()}, "not measured", 2.6, Anchor::end);
+    }
+    flow.skip(1);
+    flow.words("Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
+               2.3, Ink::faint);
+    if (vacuum)
+        flow.words(
+            "A vacuum is a hint only and outweighs no runout: grease or oil lets a bad seat hold; dust, "
+            "carbon, "
+            "a leaking guide seal or plug makes a good one lose it (common practice).",
+            2.3, Ink::faint);
+}
+
+void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof) {
+    std::vector<std::string> lines;
+    for (const auto& seat : proof.seats) {
+        const std::string name = of_heads(proof, seat.head) + job.head.valves[seat.valve].id;
+        for (const auto& j : seat.judgements) {
+            if (j.verdict == prove::Verdict::fail) lines.push_back(fmt::format("{}: {} fails", name, j.what));
+            if (j.verdict == prove::Verdict::undecided)
+                lines.push_back(
+                    fmt::format("{}: {} is undecided; to decide it: {}", name, j.what, j.decider));
+            if (j.verdict == prove::Verdict::not_measured)
+                lines.push_back(fmt::format("{}: {} was not measured", name, j.what));
+        }
+        if (seat.verdict != prove::Verdict::pass && !seat.accepted_by.empty())
+            lines.push_back(fmt::format("{}: accepted as it is by {}", name, seat.accepted_by));
+    }
+    if (!proof.unmeasured.empty())
+        lines.push_back(fmt::format("{} seat(s) have no reading after cutting", proof.unmeasured.size()));
+    if (lines.empty()) return;
+    flow.heading("Open points, and deviations accepted");
+    for (std::size_t i = 0; i < std::min(lines.size(), most_lines); ++i) flow.words(lines[i]);
+    if (lines.size() > most_lines)
+        flow.words(fmt::format("and {} more in the record", lines.size() - most_lines));
+}
+
+void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof) {
+    if (proof.seats.empty()) return;
+    flow.heading("Who measured, and with what");
+    std::vector<std::string> order;
+    std::map<std::string, std::vector<std::string>> seats;
+    const auto said = [](const std::string& words) {
+        return words.empty() ? std::string("not recorded") : words;
+    };
+    for (const auto& seat : proof.seats) {
+        const std::string line = fmt::format("by {}, on {}, with {} (calibrated {})", said(seat.by),
+                                             said(seat.date), said(seat.gauge), said(seat.calibrated));
+        if (!seats.contains(line)) order.push_back(line);
+        seats[line].push_back(of_heads(proof, seat.head) + job.head.valves[seat.valve].id);
+    }
+    for (std::size_t i = 0; i < std::min(order.size(), most_lines); ++i) {
+        const auto& list = seats[order[i]];
+        std::string names = list.size() == proof.seats.size() ? "all seats listed" : "";
+        if (names.empty())
+            for (std::size_t k = 0; k < std::min<std::size_t>(list.size(), 8); ++k)
+                names += (k == 0 ? "" : ", ") + list[k];
+        if (list.size() != proof.seats.size() && list.size() > 8)
+            names += fmt::format(" and {} more", list.size() - 8);
+        flow.words(names + ": " + order[i]);
+    }
+    if (order.size() > most_lines)
+        flow.words(fmt::format("and {} more in the record", order.size() - most_lines));
+}
+
+void signature_part(Flow& flow) {
+    flow.ensure(22);
+    flow.skip(15);
+    const double y = flow.y(), left = flow.left(), third = flow.width() / 3;
+    const char* const names[] = {"measured: name, date, signature", "released: name, date, signature",
+                                 "received: name, date, signature"};
+    for (int k = 0; k < 3; ++k) {
+        const double x = left + k * third;
+        flow.page().line({x, y}, {x + third - 6, y}, {Ink::line, 0.25});
+        flow.page().text({x, y + 3.4}, names[k], 2.3, Anchor::start, Ink::faint);
+    }
+    flow.skip(6);
+}
+
+}  // namespace seatwright::papers

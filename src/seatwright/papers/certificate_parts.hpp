@@ -1,0 +1,19 @@
+// Parts that a head's and a batch's certificate share.
+#pragma once
+
+#include "seatwright/papers/flow.hpp"
+#include "seatwright/prove/prove.hpp"
+
+namespace seatwright::papers {
+
+// Limits of each characteristic by kind, and where each comes from.
+void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit);
+// A line a seat: value ± U and verdict of each characteristic.
+void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit);
+// What failed, is undecided or was not measured, and what would settle it; deviations accepted and by whom.
+void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof);
+// Who measured, when, with what, when that was calibrated.
+void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof);
+void signature_part(Flow& flow);
+
+}  // namespace seatwright::papers

@@ -1,0 +1,137 @@
+#include "seatwright/papers/draw_charts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "seatwright/papers/show.hpp"
+
+namespace seatwright::papers {
+
+namespace {
+
+constexpr double left = 19, right = 20, top = 8, points_room = 30, gap = 5, spread_room = 12;
+constexpr double height = top + points_room + gap + spread_room + 7;
+// Of a point's panel that stays clear above the highest and below the lowest mark.
+constexpr double headroom = 0.08;
+// More heads' names than this run into each other.
+constexpr std::size_t names_shown = 12;
+
+struct Panel {
+    double top = 0, room = 0, low = 0, high = 1;
+    double y(double v) const { return top + room * (high - v) / (high - low); }
+    bool shows(double v) const { return v >= low && v <= high; }
+};
+
+Panel panel_of(double at, double room, std::vector<double> values) {
+    const auto [least, most] = std::minmax_element(values.begin(), values.end());
+    const double span = std::max(*most - *least, 1e-9);
+    return {at, room, *least - headroom * span, *most + headroom * span};
+}
+
+double x_of(const prove::Series& s, std::size_t i, double width) {
+    const double n = static_cast<double>(s.points.size());
+    return left + (width - left - right) * (static_cast<double>(i) + 0.5) / n;
+}
+
+void level(Drawing& d, const Panel& panel, double v, double width, const std::string& words, Stroke stroke) {
+    if (!panel.shows(v)) return;
+    d.line({left, panel.y(v)}, {width - right, panel.y(v)}, stroke);
+    d.text({width - right + 1, panel.y(v) + 0.9}, words, 2.4, Anchor::start, stroke.ink);
+}
+
+const char* spread_name(prove::Chart chart) {
+    switch (chart) {
+        case prove::Chart::individuals:
+            return "moving range";
+        case prove::Chart::mean_range:
+            return "range";
+        case prove::Chart::mean_deviation:
+            return "deviation";
+    }
+    return "";
+}
+
+void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double width, LengthUnit unit) {
+    level(d, panel, s.centre, width, length(s.centre, unit), {Ink::line, 0.2});
+    level(d, panel, s.lower, width, length(s.lower, unit), {Ink::line, 0.2, "1.4 0.9"});
+    level(d, panel, s.upper, width, length(s.upper, unit), {Ink::line, 0.2, "1.4 0.9"});
+    if (s.limit_high)
+        level(d, panel, *s.limit_high, width, "limit " + length(s.limit_high, unit), {Ink::warn, 0.35});
+    if (s.limit_low)
+        level(d, panel, *s.limit_low, width, "limit " + length(s.limit_low, unit), {Ink::warn, 0.35});
+    std::map<std::string, bool> signalled;
+    for (const auto& signal : s.signals) signalled[signal.head] = true;
+    std::vector<Vec2> run;
+    for (std::size_t i = 0; i < s.points.size(); ++i) {
+        if (std::find(s.breaks.begin(), s.breaks.end(), i) != s.breaks.end()) {
+            d.polyline(run, {Ink::touch, 0.2});
+            run.clear();
+            const double x = (x_of(s, i - 1, width) + x_of(s, i, width)) / 2;
+            d.line({x, top}, {x, height - 7}, {Ink::faint, 0.25, "1 0.8"});
+        }
+        run.emplace_back(x_of(s, i, width), panel.y(s.points[i]));
+    }
+    d.polyline(run, {Ink::touch, 0.2});
+    for (std::size_t i = 0; i < s.points.size(); ++i) {
+        const Vec2 p(x_of(s, i, width), panel.y(s.points[i]));
+        if (signalled[s.heads[i]])
+            d.polygon({p + Vec2(0, -1.4), p + Vec2(1.3, 0.9), p + Vec2(-1.3, 0.9)}, Ink::warn, 1,
+                      {Ink::warn, 0.1});
+        else
+            d.disc(p, 0.6, Ink::touch);
+    }
+}
+
+void draw_spread(Drawing& d, const prove::Series& s, const Panel& panel, double width, LengthUnit unit) {
+    level(d, panel, s.spread_centre, width, length(s.spread_centre, unit), {Ink::line, 0.2});
+    level(d, panel, s.spread_upper, width, length(s.spread_upper, unit), {Ink::line, 0.2, "1.4 0.9"});
+    d.line({left, panel.top + panel.room}, {width - right, panel.top + panel.room}, {Ink::faint, 0.15});
+    const std::size_t first = s.chart == prove::Chart::individuals ? 1 : 0;
+    for (std::size_t i = first; i < s.spreads.size(); ++i)
+        d.disc({x_of(s, i, width), panel.y(s.spreads[i])}, 0.45,
+               s.spreads[i] > s.spread_upper ? Ink::warn : Ink::touch);
+    d.text({left - 1.5, panel.top + panel.room / 2 + 1}, spread_name(s.chart), 2.2, Anchor::end);
+}
+
+}  // namespace
+
+Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
+    const char* kind = s.kind == job::Kind::intake ? "intake" : "exhaust";
+    Drawing d(width, height, fmt::format("Control chart of {}, {}", s.what, kind),
+              "Values over heads with control limits, and their spread");
+    std::vector<double> values(s.points);
+    values.insert(values.end(), {s.lower, s.upper, s.centre});
+    // A drawing limit far outside would flatten the points: it is named instead.
+    const double span =
+        *std::max_element(values.begin(), values.end()) - *std::min_element(values.begin(), values.end());
+    for (const auto& limit : {s.limit_low, s.limit_high})
+        if (limit && std::abs(*limit - s.centre) <= 1.5 * span) values.push_back(*limit);
+    const Panel above = panel_of(top, points_room, values);
+    std::vector<double> spreads(s.spreads);
+    spreads.insert(spreads.end(), {0.0, s.spread_upper});
+    const Panel below = panel_of(top + points_room + gap, spread_room, spreads);
+
+    std::string title = fmt::format("{}, {} seats, {}", s.what, kind, unit_name(unit));
+    if (s.cpk) title += fmt::format("; Cpk {:.2f} ({:.2f} to {:.2f})", *s.cpk, *s.cpk_low, *s.cpk_high);
+    if (s.limit_at_head) title += fmt::format("; limit met at head {:.0f}", *s.limit_at_head);
+    d.text({1, 4}, title, 3, Anchor::start, Ink::line, true);
+    d.rect({left, top}, width - left - right, points_room, {Ink::faint, 0.15});
+    draw_points(d, s, above, width, unit);
+    if (s.limit_high && !above.shows(*s.limit_high))
+        d.text({left - 1.5, top + 2.2}, fmt::format("limit {} ↑", length(s.limit_high, unit)), 2.2,
+               Anchor::end);
+    if (s.limit_low && !above.shows(*s.limit_low))
+        d.text({left - 1.5, top + points_room}, fmt::format("limit {} ↓", length(s.limit_low, unit)), 2.2,
+               Anchor::end);
+    draw_spread(d, s, below, width, unit);
+    const std::size_t every = (s.heads.size() + names_shown - 1) / names_shown;
+    for (std::size_t i = 0; i < s.heads.size(); i += every)
+        d.text({x_of(s, i, width), height - 3.4}, s.heads[i], 2.3, Anchor::middle);
+    d.text({left - 1.5, height - 3.4}, "head", 2.3, Anchor::end);
+    return d;
+}
+
+}  // namespace seatwright::papers

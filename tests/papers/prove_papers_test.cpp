@@ -1,0 +1,205 @@
+// The certificate, its drawings, the results as a table and the JSON of prove. Invented readings.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <random>
+
+#include "job_fixtures.hpp"
+#include "seatwright/papers/certificate.hpp"
+#include "seatwright/papers/draw_charts.hpp"
+#include "seatwright/papers/draw_trace.hpp"
+#include "seatwright/papers/draw_verdict_map.hpp"
+#include "seatwright/papers/record_mark.hpp"
+#include "seatwright/papers/report.hpp"
+#include "seatwright/papers/results_csv.hpp"
+
+namespace seatwright::papers {
+namespace {
+
+job::SeatAfter reading(const std::string& head, const std::string& valve, double size, unsigned seed) {
+    std::mt19937_64 random(seed);
+    std::normal_distribution<double> normal(0, 0.0006);
+    job::SeatAfter r;
+    r.head = head;
+    r.valve = valve;
+    for (int i = 0; i < 72; ++i) {
+        const double t = 2 * pi * i / 72;
+        r.trace.push_back(0.2 + size * std::cos(t - 0.3 * seed) + 0.3 * size * std::cos(2 * t + seed) +
+                          0.1 * size * std::cos(9 * t) + normal(random));
+    }
+    r.width = {1.48, 1.53, 1.55};
+    r.stem_height = 48.1;
+    r.vacuum = 78;
+    r.by = "invented person";
+    r.date = "12 March";
+    r.gauge = "dial 0.001 mm, no. 7";
+    r.calibrated = "January";
+    r.gauge_u = 0.001;
+    return r;
+}
+
+job::Job one_head() {
+    job::Job job = fixtures::wedge_job(4);
+    unsigned seed = 1;
+    for (const auto& v : job.head.valves) job.readings.proofs.push_back(reading("1", v.id, 0.010, seed++));
+    job.readings.proofs[2] = reading("1", job.head.valves[2].id, 0.030, 3);  // fails
+    job.readings.proofs[2].accepted_by = "invented customer";
+    job.readings.proofs[5] = reading("1", job.head.valves[5].id, 0.0226, 6);  // undecided
+    job.readings.proofs[6].stem_height.reset();
+    job.readings.proofs.pop_back();
+    return job;
+}
+
+job::Job batch() {
+    job::Job job = fixtures::wedge_job(4);
+    std::mt19937_64 random(5);
+    std::normal_distribution<double> normal;
+    for (int h = 1; h <= 24; ++h)
+        for (const auto& v : job.head.valves) {
+            auto r = reading(std::to_string(h), v.id, 0.009 + 0.0004 * h + 0.0012 * normal(random),
+                             static_cast<unsigned>(h));
+            r.cutter = h <= 14 ? "edge 1" : "edge 2";
+            if (h > 14)
+                r.trace = reading(r.head, v.id, 0.009 + 0.0004 * (h - 14), static_cast<unsigned>(h)).trace;
+            job.readings.proofs.push_back(std::move(r));
+        }
+    return job;
+}
+
+bool holds(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
+// Pages are written where SEATWRIGHT_LOOK points, for a person to look at.
+void show(const std::string& name, const std::string& bytes) {
+    if (const char* folder = std::getenv("SEATWRIGHT_LOOK"))
+        std::ofstream(std::string(folder) + "/" + name) << bytes;
+}
+
+std::string all_of(const std::vector<std::string>& pages) {
+    std::string out;
+    for (const auto& p : pages) out += p;
+    return out;
+}
+
+TEST(ProvePapers, CertificateOfOneHeadSaysWhatIsKnownAndNoMore) {
+    const auto job = one_head();
+    const auto proof = prove::judge(job);
+    const auto pages = certificate_pages(job, proof, {a4, LengthUnit::mm, "record"});
+    ASSERT_GE(pages.size(), 1u);
+    ASSERT_LE(pages.size(), 2u);
+    for (std::size_t i = 0; i < pages.size(); ++i) {
+        show("certificate-" + std::to_string(i + 1) + ".svg", pages[i]);
+        const auto png = png_of(pages[i], 1240);
+        ASSERT_TRUE(png.has_value()) << png.error();
+        show("certificate-" + std::to_string(i + 1) + ".png", *png);
+    }
+    const std::string all = all_of(pages);
+    for (const char* part : {"invented person", "dial 0.001 mm, no. 7", "January", "12 March", "not measured",
+                             "accepted as it is by invented customer", "undecided", "14253-1", "± 0.002"})
+        EXPECT_TRUE(holds(all, part)) << part;
+    EXPECT_TRUE(holds(all, short_mark("record")));
+}
+
+TEST(ProvePapers, CertificateOfABatch) {
+    const auto job = batch();
+    const auto proof = prove::judge(job);
+    const auto pages = certificate_pages(job, proof, {letter, LengthUnit::inch, "record"});
+    for (std::size_t i = 0; i < pages.size(); ++i) {
+        const auto png = png_of(pages[i], 1240);
+        ASSERT_TRUE(png.has_value()) << png.error();
+        show("batch-" + std::to_string(i + 1) + ".png", *png);
+    }
+    EXPECT_TRUE(holds(all_of(pages), "What may be claimed"));
+}
+
+TEST(ProvePapers, NothingMeasuredIsNothingCertified) {
+    const auto job = fixtures::wedge_job(2);
+    const auto pages = certificate_pages(job, prove::judge(job), {a4, LengthUnit::mm, ""});
+    ASSERT_EQ(pages.size(), 1u);
+    EXPECT_TRUE(holds(pages[0], "nothing is certified"));
+}
+
+TEST(ProvePapers, Drawings) {
+    const auto job = one_head();
+    const auto proof = prove::judge(job);
+    const std::vector<std::pair<std::string, Drawing>> drawings{
+        {"trace", draw_trace(job, proof.seats[0], {90, TraceDetail::full, LengthUnit::mm})},
+        {"harmonics", draw_harmonics(job, proof.seats[0], 110, LengthUnit::inch)},
+        {"map", draw_verdict_map(job, proof, "1", 180)}};
+    for (const auto& [name, drawing] : drawings) {
+        const auto png = png_of(drawing.document(), 1000);
+        ASSERT_TRUE(png.has_value()) << png.error();
+        show(name + ".png", *png);
+    }
+    EXPECT_TRUE(holds(drawings[2].second.document(), "undecided"));
+    const auto many = prove::judge(batch());
+    ASSERT_FALSE(many.batch.empty());
+    const auto chart = png_of(draw_chart(many.batch[0], 180, LengthUnit::mm).document(), 1400);
+    ASSERT_TRUE(chart.has_value());
+    show("chart.png", *chart);
+    EXPECT_FALSE(many.batch[0].breaks.empty());
+}
+
+TEST(ProvePapers, ResultsTableHasALineACharacteristic) {
+    auto job = one_head();
+    job.readings.proofs[0].by = "=two, \"names\"";
+    const auto proof = prove::judge(job);
+    const std::string csv = results_csv(job, proof);
+    show("results.csv", csv);
+    std::size_t lines = 0, from = 0;
+    for (auto end = csv.find("\r\n"); end != std::string::npos;
+         from = end + 2, end = csv.find("\r\n", from)) {
+        std::size_t commas = 0;
+        bool quoted = false;
+        for (std::size_t i = from; i < end; ++i) {
+            if (csv[i] == '"') quoted = !quoted;
+            if (csv[i] == ',' && !quoted) ++commas;
+        }
+        EXPECT_EQ(commas, 16u) << csv.substr(from, end - from);
+        ++lines;
+    }
+    EXPECT_GT(lines, 7u * 5u);
+    EXPECT_TRUE(holds(csv, "\"'=two, \"\"names\"\"\""));
+}
+
+TEST(ProvePapers, JsonHasTheKeysPromised) {
+    const auto job = one_head();
+    const auto json = json_of(job, prove::judge(job));
+    const auto& seat = json["seats"][0];
+    for (const char* key : {"head", "id", "tir_mm", "eccentricity_mm", "eccentricity_deg", "roundness_mm",
+                            "harmonics_mm", "width_mm", "stem_height_mm", "verdicts"})
+        EXPECT_TRUE(seat.contains(key)) << key;
+    for (const char* key : {"ls", "mz", "mc", "mi"}) EXPECT_TRUE(seat["roundness_mm"].contains(key)) << key;
+    for (const char* key : {"order", "amplitude_mm", "phase_deg"})
+        EXPECT_TRUE(seat["harmonics_mm"][0].contains(key)) << key;
+    for (const char* key : {"what", "value", "limit_low", "limit_high", "u", "verdict"})
+        EXPECT_TRUE(seat["verdicts"][0].contains(key)) << key;
+    const auto many = json_of(batch(), prove::judge(batch()));
+    for (const char* key : {"what", "kind", "n", "mean", "sigma", "cp", "cpk", "cpk_low", "centre", "lower",
+                            "upper", "signals", "drift_per_head", "limit_at_head"})
+        EXPECT_TRUE(many["batch"][0].contains(key)) << key;
+    EXPECT_TRUE(many.contains("verdict"));
+}
+
+TEST(ProvePapers, TextStandsOnItsOwn) {
+    const auto job = one_head();
+    const auto proof = prove::judge(job);
+    const std::string text = text_of(job, proof, TextStyle{});
+    show("proof.txt", text);
+    EXPECT_TRUE(holds(text, "FAIL"));
+    EXPECT_TRUE(holds(text, "NOT MEASURED"));
+    show("batch.txt", text_of(batch(), prove::judge(batch()), TextStyle{}));
+}
+
+// FIPS 180-4 example: SHA-256 of "abc".
+TEST(ProvePapers, RecordMark) {
+    EXPECT_EQ(sha256("abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+    EXPECT_EQ(short_mark("abc"), "ba78 16bf 8f01 cfea");
+}
+
+}  // namespace
+}  // namespace seatwright::papers
