@@ -14,7 +14,7 @@ export const axeSource = readFileSync(fromWeb.resolve('axe-core/axe.min.js'), 'u
 const binary = process.env.CHROMIUM ?? '/usr/bin/chromium';
 const flags = [
   '--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
-  '--disable-component-update', '--disable-sync', '--disable-dev-shm-usage', '--remote-debugging-port=0',
+  '--disable-component-update', '--disable-sync', '--disable-dev-shm-usage', '--hide-scrollbars', '--remote-debugging-port=0',
 ];
 
 export class Browser {
@@ -38,7 +38,6 @@ export class Browser {
     await page.setViewportSize(size);
     page.setDefaultTimeout(8_000);
     page.on('pageerror', (error) => this.troubles.push(`page error: ${error.message}`));
-    
     page.on('console', (message) => {
       if (message.type() === 'error' && !page.expectsNetworkErrors) this.troubles.push(`console: ${message.text()}`);
     });

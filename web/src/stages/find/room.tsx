@@ -1,7 +1,7 @@
 // find: where every guide is, how sure that is, and which one to touch next.
 
 import { useSignal } from '@preact/signals';
-import type { FoundSetup } from '../../api/types';
+import type { FoundSetup, Setup } from '../../api/types';
 import { showAngle, showChance, showLength, showNumber } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
 import { Row, Rows } from '../../parts/numbers';
@@ -42,7 +42,7 @@ export function FindRoom() {
           <DoneWord stage="find" />
         </div>
       </div>
-      {setup && <GuideTable setup={setup} pick={pick} now={guide} />}
+      {held && <GuideTable id={held.id} lines={setup ? foundLines(setup) : patternLines(held)} pick={pick} now={guide} />}
       <Pilots head={here} />
       <Assumptions lines={state.value?.results.find?.assumptions} />
     </>
@@ -80,22 +80,33 @@ function Summary(props: { setup: FoundSetup }) {
   );
 }
 
-function GuideTable(props: { setup: FoundSetup; pick: (valve: string) => void; now: string | null }) {
+interface Line { id: string; x: number; y: number; sdX: number | null; sdY: number | null; chance: number | null; suspect: boolean; known: string }
+
+const foundLines = (setup: FoundSetup): Line[] => setup.guides.map((g) => ({
+  id: g.id, x: g.program_x_mm, y: g.program_y_mm, sdX: g.sd_x_mm, sdY: g.sd_y_mm, chance: g.enter_probability, suspect: g.suspect,
+  known: g.suspect ? 'suspect: set aside, decide' : g.touched ? 'touched' : 'from the pattern',
+}));
+// Before the first touch: where the drawing has them.
+const patternLines = (held: Setup): Line[] => held.valves.map((v) => ({
+  id: v.id, x: v.x_mm, y: v.y_mm, sdX: null, sdY: null, chance: null, suspect: false, known: 'from the drawing',
+}));
+
+function GuideTable(props: { id: string; lines: Line[]; pick: (valve: string) => void; now: string | null }) {
   const unit = shown.value;
   return (
     <Wide name="Guides of setup">
       <table>
-        <caption>Guides of setup {props.setup.id}, {unit}; standard deviations beside</caption>
+        <caption>Guides of setup {props.id}, {unit}; standard deviations beside</caption>
         <thead>
           <tr><th>Guide</th><th>X</th><th>Y</th><th>sd X</th><th>sd Y</th><th>chance to enter</th><th class="words">how known</th></tr>
         </thead>
         <tbody>
-          {props.setup.guides.map((g) => (
+          {props.lines.map((g) => (
             <tr key={g.id} class={g.suspect ? 'attention' : g.id === props.now ? 'now' : undefined}>
               <th scope="row"><button type="button" onClick={() => props.pick(g.id)} aria-label={`Touch ${g.id}`}>{g.id}</button></th>
-              {[g.program_x_mm, g.program_y_mm, g.sd_x_mm, g.sd_y_mm].map((n, i) => <td key={i}>{showNumber(n, 'length', unit)}</td>)}
-              <td>{showChance(g.enter_probability)}</td>
-              <td class="words">{g.suspect ? 'suspect: set aside, decide' : g.touched ? 'touched' : 'from the pattern'}</td>
+              {[g.x, g.y, g.sdX, g.sdY].map((n, i) => <td key={i}>{showNumber(n, 'length', unit)}</td>)}
+              <td>{showChance(g.chance)}</td>
+              <td class="words">{g.known}</td>
             </tr>
           ))}
         </tbody>
