@@ -24,6 +24,26 @@ export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 const patience = 15_000; // ms: longer than any answer takes, shorter than a person waits
 
 async function answerOf(method: Method, path: string, body?: unknown): Promise<Response> {
+  const response = await askOnce(method, path, body);
+  if (response.status === 403 && method !== 'GET' && (await tokenChanged())) return accepted(await askOnce(method, path, body));
+  return accepted(response);
+}
+
+// Signed in anew in another window: the token this page holds is then the old one.
+async function tokenChanged(): Promise<boolean> {
+  const old = session.value?.csrf;
+  const now = await askOnce('GET', '/session').then((r) => (r.ok ? (r.json() as Promise<Session>) : null));
+  if (!now || now.csrf === old) return false;
+  session.value = now;
+  return true;
+}
+
+async function accepted(response: Response): Promise<Response> {
+  if (!response.ok) throw await refusalOf(response);
+  return response;
+}
+
+async function askOnce(method: Method, path: string, body?: unknown): Promise<Response> {
   const headers: Record<string, string> = {};
   if (body !== undefined) headers['Content-Type'] = 'application/json';
   if (method !== 'GET' && session.value?.csrf) headers['X-CSRF-Token'] = session.value.csrf;
@@ -42,7 +62,6 @@ async function answerOf(method: Method, path: string, body?: unknown): Promise<R
     throw new Away();
   }
   serverAway.value = false;
-  if (!response.ok) throw await refusalOf(response);
   return response;
 }
 
