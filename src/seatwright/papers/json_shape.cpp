@@ -123,7 +123,9 @@ ordered_json json_of(const job::Job& job, const shape::InsertFit& fit) {
     out["insert_temp_c"] = temperature(fit.insert_temperature);
     out["head_temp_c"] = temperature(fit.head_temperature);
     out["counterbore_mm"] = number(fit.counterbore);
+    out["counterbore_within_mm"] = number(fit.counterbore_within);
     out["counterbore_depth_mm"] = number(fit.counterbore_depth);
+    out["counterbore_depth_within_mm"] = number(fit.counterbore_depth_within);
     return out;
 }
 

@@ -16,6 +16,8 @@ namespace {
 // Two burette readings of one chamber further apart than this are worth a word: 0.2 cm3, common practice for
 // a hand-filled burette.
 constexpr double chamber_disagreement = 200;
+// mm. No spindle stops finer; below this a step is taken as none.
+constexpr double finest_step = 1e-5;
 
 // Metal of the ring left below the lowest point of the form that lies in it, the ring's top standing level
 // with the outer end of the form.
@@ -123,7 +125,7 @@ HeadBefore before_cutting(const job::Job& job, const std::string& head) {
     DepthProblem& p = out.problem;
     p.stem_spread = job.depth.stem_spread;
     p.chamber_spread = job.depth.chamber_spread;
-    p.step = std::max(0.0, job.depth.step);
+    p.step = job.depth.step < finest_step ? 0 : job.depth.step;
     for (const auto kind : job::both_kinds)
         if (const auto& v = job.valve[kind]) p.area[kind] = pi / 4 * v->head_diameter * v->head_diameter;
     fill_chambers(job, out);

@@ -17,8 +17,8 @@ namespace {
 // so that whatever a box lets through, the final check lets through too.
 constexpr double noise = 1e-6;
 constexpr double window_noise = noise / 4;
-// A seat with no limit: a million steps is ten metres at 0.01 mm.
-constexpr std::int64_t far = 1'000'000;
+// A seat with no limit: ten metres at the finest step the planner asks for, 1e-5 mm.
+constexpr std::int64_t far = 1'000'000'000;
 constexpr int most_nodes = 4'000;
 constexpr int most_rounds = 64;      // of tightening one box; each round moves a bound by a step or more
 constexpr std::size_t chambers = 2;  // index of the chamber window; 0 and 1 are the kinds' stem windows

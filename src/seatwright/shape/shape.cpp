@@ -268,6 +268,15 @@ class Designer {
     }
 
     void assume() {
+        std::vector<std::string> short_sections;
+        for (const auto& seat : out_.seats)
+            if (seat.removed && (seat.worn.front().x() > seat.section.points.front().x() + width_noise ||
+                                 seat.worn.back().x() < seat.section.points.back().x() - width_noise))
+                short_sections.push_back(valve_of(seat).id);
+        if (!short_sections.empty())
+            out_.assumptions.push_back(
+                fmt::format("assumes no metal removed where the worn section was not measured ({})",
+                            list_words(short_sections)));
         if (job_.depth.deck_cut > 0 && !job_.head.chamber_area && !before_.problem.chamber.empty())
             out_.assumptions.emplace_back(
                 "assumes nothing of the deck cut's share in the chambers: the job has no "

@@ -86,6 +86,7 @@ struct InsertFit {
     double ring_hoop = 0;                                 // at the ring's bore, compressive: negative
     double running_temperature = 0;                       // of `pressure_hot`
     double counterbore = 0, counterbore_depth = 0;        // what to bore for it
+    double counterbore_within = 0, counterbore_depth_within = 0;  // ± on the bore, on its depth
 };
 
 // A guide pressed into its boss; per kind of valve.
