@@ -16,6 +16,8 @@ constexpr double left = 19, right = 20, top = 8, points_room = 30, gap = 5, spre
 constexpr double height = top + points_room + gap + spread_room + 7;
 // Of a point's panel that stays clear above the highest and below the lowest mark.
 constexpr double headroom = 0.08;
+// Of more points only the line and the signals are drawn.
+constexpr std::size_t points_dotted = 400;
 // More heads' names than this run into each other.
 constexpr std::size_t names_shown = 12;
 
@@ -80,7 +82,7 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
         if (signalled[s.heads[i]])
             d.polygon({p + Vec2(0, -1.4), p + Vec2(1.3, 0.9), p + Vec2(-1.3, 0.9)}, Ink::warn, 1,
                       {Ink::warn, 0.1});
-        else
+        else if (s.points.size() <= points_dotted)
             d.disc(p, 0.6, Ink::touch);
     }
 }

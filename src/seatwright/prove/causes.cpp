@@ -47,30 +47,12 @@ bool is_clear(const Harmonic& h, double share) {
     return h.amplitude > floor && share >= share_worth_telling;
 }
 
-const job::GuideBore* guide_reading(const job::Job& job, const SeatProof& seat) {
-    const job::GuideBore* found = nullptr;
-    for (const auto& g : job.readings.guides)
-        if (g.head == seat.head && g.valve == job.head.valves[seat.valve].id) found = &g;
-    return found;
-}
-
-// Lean of this guide as read in the fixture; both axes where both were read.
-std::optional<double> read_lean(const job::Job& job, const SeatProof& seat) {
-    std::optional<double> squares;
-    for (const auto& l : job.readings.levels) {
-        if (l.head != seat.head || l.valve != job.head.valves[seat.valve].id) continue;
-        const double lean = l.second ? (l.first - *l.second) / 2 : l.first;
-        squares = squares.value_or(0) + lean * lean;
-    }
-    if (!squares) return std::nullopt;
-    return std::sqrt(*squares);
-}
-
 std::string percent_of(double part, double whole) {
     return fmt::format("{:.0f} %", 100 * part / whole);
 }
 
-Cause off_axis(const job::Job& job, const SeatProof& seat, const Harmonic& h, double share) {
+Cause off_axis(const job::Job& job, const SeatProof& seat, const Beside& beside, const Harmonic& h,
+               double share) {
     Cause out{"seat off the guide axis", "", share, "", {1}, std::nullopt};
     const double e = h.amplitude;
     out.statement = fmt::format("once per turn, {} towards {:.0f} deg", say(e, job.units), deg(h.phase));
@@ -83,7 +65,7 @@ Cause off_axis(const job::Job& job, const SeatProof& seat, const Harmonic& h, do
         "error "
         "of {:.3f} deg none of which the float takes up",
         say(play_for(*lever, e), job.units), deg(plumb_for(*lever, e)));
-    const auto* read = guide_reading(job, seat);
+    const auto* read = beside.guide;
     const auto choice = find::choose_pilot(job, seat.valve, read);
     double by_play = 0, by_lean = 0;
     if (choice.pilot && choice.play) {
@@ -94,7 +76,7 @@ Cause off_axis(const job::Job& job, const SeatProof& seat, const Harmonic& h, do
                             job.pilots[*choice.pilot].name, read ? "as read" : "by its drawing bore",
                             say(*choice.play, job.units), percent_of(by_play, e));
     }
-    const auto lean = read_lean(job, seat);
+    const auto lean = beside.lean();
     if (lean) {
         by_lean = eccentricity_of_plumb(*lever, *lean);
         out.statement += fmt::format("; the lean read here, {:.3f} deg, makes up to {}", deg(*lean),
@@ -240,7 +222,26 @@ std::optional<Harmonic> marks_beyond(const SeatProof& seat) {
     return best;
 }
 
-std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat) {
+std::optional<double> Beside::lean() const {
+    if (!incline && !cant) return std::nullopt;
+    return std::hypot(incline.value_or(0), cant.value_or(0));
+}
+
+ReadingIndex::ReadingIndex(const job::Job& job) {
+    for (const auto& g : job.readings.guides) by_seat_[{g.head, g.valve}].guide = &g;
+    for (const auto& l : job.readings.levels) {
+        auto& beside = by_seat_[{l.head, l.valve}];
+        (l.across == job::Across::cant ? beside.cant : beside.incline) =
+            l.second ? (l.first - *l.second) / 2 : l.first;
+    }
+}
+
+Beside ReadingIndex::of(const std::string& head, const std::string& valve) const {
+    const auto at = by_seat_.find({head, valve});
+    return at == by_seat_.end() ? Beside{} : at->second;
+}
+
+std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat, const Beside& beside) {
     std::vector<Cause> out;
     if (seat.harmonics.empty()) return out;
     const double square = mean_square(seat);
@@ -248,7 +249,7 @@ std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat) {
         const double share = share_of(h, square);
         if (!is_clear(h, share)) continue;
         if (h.order == 1)
-            out.push_back(off_axis(job, seat, h, share));
+            out.push_back(off_axis(job, seat, beside, h, share));
         else if (h.order < fewest_chatter_marks)
             out.push_back(lobes(job, h, share));
         else

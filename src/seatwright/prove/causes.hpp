@@ -2,6 +2,9 @@
 // the sizes that would explain it and how sure it is. What one trace cannot tell apart is named together.
 #pragma once
 
+#include <map>
+#include <string>
+#include <utility>
 #include <vector>
 
 #include "seatwright/prove/prove.hpp"
@@ -24,10 +27,27 @@ double eccentricity_of_plumb(const SeatLever& lever, double plumb_error);
 double play_for(const SeatLever& lever, double eccentricity);
 double plumb_for(const SeatLever& lever, double eccentricity);
 
+// What was read of a guide beside its seat.
+struct Beside {
+    const job::GuideBore* guide = nullptr;  // the last on record for this head; null = none
+    std::optional<double> incline, cant;    // lean as read in the fixture, rad
+    std::optional<double> lean() const;     // of both axes together
+};
+
+// Guide and level readings by head and valve id. Keeps pointers into the job.
+class ReadingIndex {
+  public:
+    explicit ReadingIndex(const job::Job& job);
+    Beside of(const std::string& head, const std::string& valve) const;
+
+  private:
+    std::map<std::pair<std::string, std::string>, Beside> by_seat_;
+};
+
 // Marks round the seat beyond order 15, if the trace shows them clear of its noise (false alarm below 1e-4).
 std::optional<Harmonic> marks_beyond(const SeatProof& seat);
 
 // Strongest cause first. Empty when the seat has no shape (too short a trace).
-std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat);
+std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat, const Beside& beside);
 
 }  // namespace seatwright::prove

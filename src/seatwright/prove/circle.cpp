@@ -15,6 +15,10 @@ constexpr int most_steps = 200;
 // A step below this share of the radius is rounding.
 constexpr double settled = 1e-15;
 constexpr int most_halvings = 40;
+// Sums of squares nearer than this share are one.
+constexpr double flat = 1e-12;
+// Steps below this share of the radius may be rounding already.
+constexpr double nearly = 1e-9;
 
 TrueCircle measured(const std::vector<Vec2>& points, const Vec2& centre, double radius) {
     TrueCircle out{centre, radius, std::numeric_limits<double>::infinity(), 0};
@@ -100,22 +104,26 @@ Solved<TrueCircle> least_squares_circle(const std::vector<Vec2>& points) {
     if (points.size() < 3) return tl::unexpected(SolverError{"circle", 0, 0, "fewer than three points"});
     auto now = algebraic(points);
     if (!now) return now;
-    double sum = sum_of_squares(points, *now);
+    double sum = sum_of_squares(points, *now), last_move = std::numeric_limits<double>::infinity();
     for (int step = 0; step < most_steps; ++step) {
         Eigen::Vector3d move = newton_step(points, *now);
         TrueCircle next = *now;
         bool gained = false;
-        for (int half = 0; half < most_halvings && !gained; ++half, move /= 2) {
+        for (int half = 0; half < most_halvings && !gained; ++half) {
+            if (half > 0) move /= 2;
             next = {now->centre + move.head<2>(), now->radius + move[2], 0, 0};
             const double left = sum_of_squares(points, next);
-            gained = left < sum;
+            gained = left <= sum * (1 + flat);
             if (gained) sum = left;
         }
-        // No gain left at any length: this is the minimum to rounding.
-        if (!gained) return measured(points, now->centre, now->radius);
-        const double moved = (next.centre - now->centre).norm();
-        *now = next;
-        if (moved <= settled * now->radius) return measured(points, now->centre, now->radius);
+        // Near the minimum the sum is flat to rounding long before the centre is: the step itself decides,
+        // and it is rounding once it no longer shrinks.
+        const double moved = move.norm();
+        if (gained) *now = next;
+        const bool rests =
+            moved <= settled * now->radius || (moved < nearly * now->radius && 2 * moved >= last_move);
+        if (!gained || rests) return measured(points, now->centre, now->radius);
+        last_move = moved;
     }
     return tl::unexpected(SolverError{"circle", most_steps, std::sqrt(sum), "no convergence"});
 }

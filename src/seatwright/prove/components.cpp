@@ -8,6 +8,7 @@
 
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/prove/capability.hpp"
+#include "seatwright/prove/causes.hpp"
 #include "seatwright/prove/statistics.hpp"
 
 namespace seatwright::prove {
@@ -94,17 +95,17 @@ std::string setup_name(const job::Job& job, std::size_t valve) {
     return fmt::format("{} {}", std::lround(v.incline / alike), std::lround(v.cant / alike));
 }
 
-std::string pilot_name(const job::Job& job, const std::string& head, std::size_t valve) {
-    const job::GuideBore* read = nullptr;
-    for (const auto& g : job.readings.guides)
-        if (g.head == head && g.valve == job.head.valves[valve].id) read = &g;
+std::string pilot_name(const job::Job& job, const ReadingIndex& index, const std::string& head,
+                       std::size_t valve) {
+    const auto* read = index.of(head, job.head.valves[valve].id).guide;
     if (!read) return {};
     const auto choice = find::choose_pilot(job, valve, read);
     return choice.pilot ? job.pilots[*choice.pilot].name : "";
 }
 
-void add_components(std::vector<Component>& out, const job::Job& job, const std::string& what, job::Kind kind,
-                    const Grid& grid, const std::vector<std::string>& heads) {
+void add_components(std::vector<Component>& out, const job::Job& job, const ReadingIndex& index,
+                    const std::string& what, job::Kind kind, const Grid& grid,
+                    const std::vector<std::string>& heads) {
     const Effects e = effects_of(grid);
     const double rows = static_cast<double>(grid.heads.size()),
                  columns = static_cast<double>(grid.valves.size());
@@ -123,7 +124,7 @@ void add_components(std::vector<Component>& out, const job::Job& job, const std:
         for (std::size_t j = 0; j < grid.valves.size(); ++j) {
             const auto pilot = job.readings.guides.empty()
                                    ? std::string()
-                                   : pilot_name(job, heads[grid.heads[i]], grid.valves[j]);
+                                   : pilot_name(job, index, heads[grid.heads[i]], grid.valves[j]);
             if (!pilot.empty()) by_pilot[pilot].push_back(e.rest[i][j]);
         }
     const auto add = [&](const char* factor, double variance, const char* remark) {
@@ -186,11 +187,12 @@ std::vector<Position> positions_of(const job::Job& job, const std::vector<SeatPr
 std::vector<Component> components_of(const job::Job& job, const std::vector<SeatProof>& seats,
                                      const std::vector<std::string>& heads) {
     std::vector<Component> out;
+    const ReadingIndex index(job);
     for (const char* what : characteristics)
         for (const auto kind : job::both_kinds) {
             const Grid grid = grid_of(samples_of(what, kind, job, seats, heads));
             if (grid.heads.size() >= 3 && grid.valves.size() >= 2)
-                add_components(out, job, what, kind, grid, heads);
+                add_components(out, job, index, what, kind, grid, heads);
         }
     return out;
 }

@@ -30,6 +30,12 @@ struct Chosen {
     bool complete = true;
 };
 
+// Rows that hardly lean on each other bound it from below (Gershgorin) and save the decomposition.
+bool swells_little(const Matrix& m) {
+    const Vector beside = m.cwiseAbs().rowwise().sum() - m.diagonal().cwiseAbs();
+    return (m.diagonal() - beside).minCoeff() >= least_eigenvalue;
+}
+
 double least_eigenvalue_of(const Matrix& m) {
     return Eigen::SelfAdjointEigenSolver<Matrix>(m, Eigen::EigenvaluesOnly).eigenvalues().minCoeff();
 }
@@ -92,7 +98,8 @@ Chosen choose(const TrigBasis& basis, const Turn& turn) {
     double total = 0;
     for (const double r : turn.r) total += r * r;
     total /= static_cast<double>(turn.size());
-    if (total == 0 || least_eigenvalue_of(basis.gram(basis.columns(all))) >= least_eigenvalue)
+    const Matrix whole = basis.gram(basis.columns(all));
+    if (total == 0 || swells_little(whole) || least_eigenvalue_of(whole) >= least_eigenvalue)
         return {all, true};
     return {pick_orders(basis, total), false};
 }

@@ -113,6 +113,7 @@ Proof judge(const job::Job& job, const std::string& head) {
         "widened "
         "only by the scatter of repeated readings (ISO 14253-1: U counts against the one who claims)"};
     const Record record = record_of(job);
+    const ReadingIndex index(job);
     std::vector<SeatProof> all;
     for (std::size_t h = 0; h < record.heads.size(); ++h) {
         const bool wanted = head.empty() || record.heads[h] == head;
@@ -120,7 +121,8 @@ Proof judge(const job::Job& job, const std::string& head) {
             auto seat = prove_seat(job, valve, readings);
             if (wanted) {
                 add(proof, seat.notices);
-                seat.proof.causes = find_causes(job, seat.proof);
+                seat.proof.causes =
+                    find_causes(job, seat.proof, index.of(record.heads[h], job.head.valves[valve].id));
             }
             all.push_back(std::move(seat.proof));
         }

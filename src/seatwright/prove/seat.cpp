@@ -155,8 +155,7 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
 }
 
 // Only when one was read: a vacuum is never required, and never outweighs a runout.
-void judge_vacuum(SeatResult& out, const job::Job& job, const std::optional<job::SeatForm>& form,
-                  const Readings& readings) {
+void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
     for (const auto* r : readings) {
         if (r->vacuum) out.proof.vacuum = *r->vacuum;
         if (r->vacuum && r->vacuum_after && r->vacuum_seconds)
@@ -166,8 +165,8 @@ void judge_vacuum(SeatResult& out, const job::Job& job, const std::optional<job:
     Judgement j;
     j.what = "vacuum";
     j.value = out.proof.vacuum;
-    const bool given = form && form->vacuum_min;
-    j.limit_low = given ? *form->vacuum_min : usual_vacuum_inhg * kpa_per_inhg;
+    const bool given = form.vacuum_min.has_value();
+    j.limit_low = given ? *form.vacuum_min : usual_vacuum_inhg * kpa_per_inhg;
     j.limit_source = given ? "vacuum_min of the job" : "20 inHg with the pump running, common practice";
     settle(out, job, std::move(j), 1);
 }
@@ -213,12 +212,11 @@ SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& re
     if (trace) fit_trace(out, job, *trace);
     for (const auto* r : readings)
         if (!trace && r->runout) proof.tir = r->runout;
-    const auto& form = job.seat[job.head.valves[valve].kind];
-    if (form) {
-        judge_runout(out, job, *form, readings);
-        judge_width(out, job, *form, readings);
-        judge_stem(out, job, *form, readings);
-    }
+    // Without a drawing there are no limits; what was measured is given all the same.
+    const job::SeatForm form = job.seat[job.head.valves[valve].kind].value_or(job::SeatForm{});
+    judge_runout(out, job, form, readings);
+    judge_width(out, job, form, readings);
+    judge_stem(out, job, form, readings);
     judge_vacuum(out, job, form, readings);
     if (proof.judgements.empty()) {
         warn(out, job, "no-limits", "nothing to judge by: the job gives no limit for what was measured");

@@ -15,6 +15,9 @@ namespace {
 
 constexpr std::size_t least_points = 16;  // fewer leave too little to tell a step from a shape
 constexpr double false_alarm = 1e-6;
+// A step with fewer readings than this, or than a twentieth of them, on one side is a bad reading or a nick.
+constexpr std::size_t least_tail = 3;
+constexpr std::size_t tail_parts = 20;
 constexpr double least_explained = 0.5;
 // Below this share of the trace's sum of squares what is left is rounding.
 constexpr double rounding_share = 1e-18;
@@ -47,6 +50,7 @@ std::optional<Slip> find_slip(const Turn& turn) {
         const double size = static_cast<double>(n - k);
         const double own = size - sums.dot(factor.solve(sums)) / static_cast<double>(n);
         if (own < imitable * size) continue;
+        if (std::min(k, n - k) < std::max(least_tail, n / tail_parts)) continue;
         const double drop = tail * tail / own;
         if (drop > best_drop) best_drop = drop, best = {k, turn.angle[k], tail / own};
     }
