@@ -29,7 +29,7 @@ std::string tilt_words(const hold::Setup& setup) {
     return words;
 }
 
-StageLine hold_line(const hold::Hold& hold, LengthUnit unit) {
+StageLine hold_line(const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
     StageLine line{"hold", StageState::ready, {}, {}};
     if (hold.setups.size() == 1) {
         line.answer = tilt_words(hold.setups[0]);
@@ -40,9 +40,8 @@ StageLine hold_line(const hold::Hold& hold, LengthUnit unit) {
             line.answer += fmt::format("; {} {}", setup.id, tilt_words(setup));
     }
     if (hold.posts) line.answer += fmt::format("; posts {} apart", length_with_unit(hold.posts->span, unit));
-    // Nothing an operator could set finer is asked for.
-    constexpr double scale_step = rad(0.005);
-    const bool off = hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > scale_step;
+    const bool off =
+        hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > job.fixture.plumb_limit;
     line.next = off && !hold.setups.empty()
                     ? fmt::format("The level says: set the tilt to {}°, then read it again.",
                                   angle(hold.setups.front().tilt + *hold.level->set_tilt, 3))
@@ -162,7 +161,7 @@ const char* name_of(StageState state) {
 
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
                              LengthUnit unit, const std::string& head) {
-    return {hold_line(plan.hold, unit), find_line(job, plan.find, head), shape_line(plan.shape, unit),
+    return {hold_line(job, plan.hold, unit), find_line(job, plan.find, head), shape_line(plan.shape, unit),
             cut_line(plan.cut), prove_line(proof)};
 }
 

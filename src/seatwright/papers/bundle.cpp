@@ -9,6 +9,7 @@
 #include "seatwright/papers/map_csv.hpp"
 #include "seatwright/papers/report.hpp"
 #include "seatwright/papers/results_csv.hpp"
+#include "seatwright/papers/sheet.hpp"
 
 namespace seatwright::papers {
 
@@ -55,6 +56,10 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
     for (const auto& setup : plan.hold.setups)
         bundle.files.push_back({"map-" + setup.id + ".csv", map_csv(job, setup, plan.cut)});
     for (const auto& program : plan.cut.programs) bundle.files.push_back({program.file, program.text});
+    const auto sheet = pdf_of(setup_sheet(job, plan, {options.paper, options.unit}), options.paper,
+                              job.title + ": setup sheet");
+    if (!sheet) return tl::unexpected(sheet.error());
+    bundle.files.push_back({"sheet.pdf", *sheet});
     return bundle;
 }
 
