@@ -130,6 +130,7 @@ int stage(const std::string& name, const Asked& asked) {
         return proof.verdict == prove::Verdict::fail ? exit_stopped : status;
     }
     plan::Plan plan;
+    plan.given.assumptions = job->assumptions;
     plan.hold = hold::plan(*job);
     if (last == Stage::hold) return report(*job, plan.notices(), plan.hold, asked);
     plan.find = find::locate(*job, plan.hold);

@@ -23,6 +23,7 @@ std::string head_to_shape(const job::Job& job, const std::string& asked) {
 
 Notices Plan::notices() const {
     Notices all;
+    append(all, given);
     append(all, hold);
     append(all, find);
     append(all, shape);
@@ -32,6 +33,7 @@ Notices Plan::notices() const {
 
 Plan make_plan(const job::Job& job, const std::string& head) {
     Plan plan;
+    plan.given.assumptions = job.assumptions;
     plan.hold = hold::plan(job);
     plan.find = find::locate(job, plan.hold);
     plan.shape = shape::design(job, plan.hold, plan.find, head_to_shape(job, head));

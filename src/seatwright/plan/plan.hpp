@@ -11,12 +11,13 @@ namespace seatwright::plan {
 
 // Everything from hold to cut for one job; `head` says whose readings shape and cut use.
 struct Plan {
+    Notices given;  // what the job left to defaults
     hold::Hold hold;
     find::Find find;
     shape::Shape shape;
     cut::Cut cut;
 
-    Notices notices() const;  // of all stages, in order
+    Notices notices() const;  // what was given, then all stages in order
 };
 
 // The head whose readings shape and cut use: `asked`, or if that is empty the last head with readings of a
