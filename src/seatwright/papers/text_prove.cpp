@@ -107,6 +107,13 @@ std::string signal_words(const prove::Series& s) {
                : fmt::format("{}, last head {}: {}", s.signals.size(), last.head, last.rule);
 }
 
+// A drift is small beside the sizes: two more places.
+std::string drift_words(std::optional<double> drift, LengthUnit unit) {
+    if (!drift) return "–";
+    return unit == LengthUnit::inch ? fmt::format("{:+.6f}", *drift / mm_per_inch)
+                                    : fmt::format("{:+.5f}", *drift);
+}
+
 std::string batch_text(const prove::Proof& proof, const TextStyle& style) {
     if (proof.batch.empty()) return "";
     const std::string unit = unit_name(style.unit);
@@ -115,20 +122,27 @@ std::string batch_text(const prove::Proof& proof, const TextStyle& style) {
     for (const auto& s : proof.batch)
         table.row({s.what, s.kind == job::Kind::intake ? "intake" : "exhaust", std::to_string(s.n),
                    length(s.mean, style.unit), length(s.sigma, style.unit), length(s.lower, style.unit),
-                   length(s.upper, style.unit), capability_words(s), length(s.drift_per_head, style.unit),
+                   length(s.upper, style.unit), capability_words(s),
+                   drift_words(s.drift_per_head, style.unit),
                    s.limit_at_head ? fmt::format("{:.0f}", *s.limit_at_head) : "–", signal_words(s)});
     return "\n" + table.text(style.table);
 }
 
 std::string components_text(const prove::Proof& proof, const TextStyle& style) {
-    if (proof.components.empty()) return "";
-    Table table(
-        {"varies with", "in", "kind", "sd " + std::string(unit_name(style.unit)), "share", "which is"});
-    for (const auto& c : proof.components)
-        if (c.share >= share_shown)
-            table.row({c.factor, c.what, c.kind == job::Kind::intake ? "intake" : "exhaust",
-                       length(c.sd, style.unit), percent(c.share), c.remark});
-    return "\n" + table.text(style.table);
+    Table table({"varies with", "in", "kind", "sd " + std::string(unit_name(style.unit)), "share"});
+    std::vector<std::pair<std::string, std::string>> meanings;
+    for (const auto& c : proof.components) {
+        if (c.share < share_shown) continue;
+        table.row({c.factor, c.what, c.kind == job::Kind::intake ? "intake" : "exhaust",
+                   length(c.sd, style.unit), fmt::format("{:.0f} %", 100 * c.share)});
+        const std::pair meaning{c.factor, c.remark};
+        if (std::find(meanings.begin(), meanings.end(), meaning) == meanings.end())
+            meanings.push_back(meaning);
+    }
+    if (table.empty()) return "";
+    std::string out = "\n" + table.text(style.table);
+    for (const auto& [factor, remark] : meanings) out += fmt::format("{}: {}\n", factor, remark);
+    return out;
 }
 
 }  // namespace

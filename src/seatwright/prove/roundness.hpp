@@ -15,7 +15,7 @@ namespace seatwright::prove {
 // satisfy every constraint to 1e-12 of the trace's swing. When two opposite points alone carry a
 // circumscribed or inscribed circle its centre is free sideways; the one nearest the turning axis is taken,
 // as for true circles. Error: points of a half circle only (gap ≥ 180 deg), for which no inscribed circle
-// exists, or fewer than four directions. Cost: about 10 passes over the points each.
+// exists, or fewer than four directions. Cost: some passes over the points; 0.7 ms for 3 600 (docs).
 Solved<ReferenceCircles> reference_circles(const Turn& turn);
 
 Roundness roundness_of(const ReferenceCircles& circles);
