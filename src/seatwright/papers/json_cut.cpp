@@ -98,6 +98,7 @@ ordered_json json_of(const job::Job& job, const cut::Cut& cut) {
                       {"setups", number(cut.times.setups)},
                       {"cutter_changes", number(cut.times.changes)},
                       {"seats", number(cut.times.seats)}};
+    out["seconds_batch"] = number(cut.seconds_head * static_cast<double>(job.heads().size()));
     out["chatter"] = ordered_json::array();
     for (const auto& chart : cut.charts) out["chatter"].push_back(chart_json(chart));
     return out;

@@ -63,7 +63,17 @@ std::string cutters_text(const job::Job& job, const cut::Cut& cut, const TextSty
     for (const cut::Tool& tool : cut.tools)
         table.row({std::to_string(tool.number), job.cutters[tool.cutter].name,
                    length(tool.blade_setting, style.unit)});
-    return heading_text("Cutters", style.table) + table.text(style.table);
+    // Differences below a hundredth of a millimetre are rounding.
+    const double gap = cut.path - cut.path_bound;
+    const std::string proof =
+        gap < 0.01 ? "no order is shorter"
+                   : fmt::format("at most {} longer than the shortest", length_with_unit(gap, style.unit));
+    const std::string words = cut.cutter_changes == 0   ? "not"
+                              : cut.cutter_changes == 1 ? "once"
+                                                        : fmt::format("{} times", cut.cutter_changes);
+    return heading_text("Cutters", style.table) + table.text(style.table) +
+           fmt::format("{} changed on the way, {} from seat to seat: {}\n", words,
+                       length_with_unit(cut.path, style.unit), proof);
 }
 
 std::string chatter_text(const cut::Cut& cut, const TextStyle& style) {
