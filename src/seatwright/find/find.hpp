@@ -58,6 +58,7 @@ struct FoundSetup {
     bool yaw_known = true;                  // false: no yaw prior and fewer than two guides touched
     bool datum_assumed = false;             // nothing touched: the datum guide is taken as zeroed
     std::vector<std::size_t> set_aside;     // suspect touches, indices into job.readings.touches
+    std::size_t learned_from = 0;           // heads whose lesson was the prior; 0 = the declared pattern
     std::string alike;                      // other ways round this layout looks the same, in words
 };
 
@@ -91,11 +92,20 @@ struct Learned {
     double dof = 0;
 };
 
+// Of the guides' deviations from the drawing: what every head shows alike, and what each casting adds (with
+// the touch error), as standard deviations per axis; one-way analysis of variance over the guides.
+struct Repeatability {
+    std::string setup;
+    double alike = 0, own = 0;
+    std::size_t heads = 0;
+};
+
 struct Find : Notices {
     std::vector<FoundHead> heads;
     std::optional<BlindRun> blind_run;
     std::vector<PilotChoice> pilots;  // head order, one a valve, by the last head whose guide was read
     std::vector<Learned> learned;
+    std::vector<Repeatability> repeatability;  // of each setup something was learned of
 };
 
 // The whole stage. Pure; every head with touches on record ("1", or the first on record, when none has).

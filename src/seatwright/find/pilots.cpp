@@ -175,18 +175,6 @@ PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::Guid
     return choice;
 }
 
-std::vector<PilotChoice> choose_pilots(const job::Job& job, const std::string& head) {
-    std::vector<const job::GuideBore*> last(job.head.valves.size(), nullptr);
-    for (const job::GuideBore& read : job.readings.guides) {
-        if (read.head != head) continue;
-        if (const auto valve = job.head.index_of(read.valve)) last[*valve] = &read;
-    }
-    std::vector<PilotChoice> choices;
-    choices.reserve(last.size());
-    for (std::size_t v = 0; v < last.size(); ++v) choices.push_back(choose_pilot(job, v, last[v]));
-    return choices;
-}
-
 std::optional<double> entry_clearance(const job::Job& job, const PilotChoice& choice) {
     const job::GuideForm* form = form_of(job, choice.valve);
     if (!choice.pilot || !form || !form->mouth) return std::nullopt;

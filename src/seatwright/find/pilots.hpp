@@ -42,9 +42,6 @@ Fit fit_pilot(const job::Pilot& pilot, const job::GuideBore& read, std::optional
 // The choice for one valve; `read` may be null.
 PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::GuideBore* read);
 
-// The choice for every valve of the head, with the readings of that head.
-std::vector<PilotChoice> choose_pilots(const job::Job& job, const std::string& head);
-
 // (mouth − tip)/2 of the pilot chosen, by the drawing's mouth; none when either is not known.
 std::optional<double> entry_clearance(const job::Job& job, const PilotChoice& choice);
 

@@ -185,6 +185,9 @@ SetupOutcome locate_setup(const job::Job& job, const hold::Hold& hold, const Set
         return outcome;
     }
     const std::vector<Combined> read = combine(guides.size(), sorted.kept);
+    outcome.kept = sorted.kept;
+    outcome.pose = *pose;
+    found.learned_from = input.learned_from;
     found.yaw = pose->yaw;
     found.yaw_sd = std::sqrt(pose->yaw_variance);
     found.yaw_known = pose->yaw_known;

@@ -25,6 +25,7 @@ struct SetupInput {
     std::vector<Assignment> assignments;           // of the readings that named no guide
     std::vector<std::optional<double>> clearance;  // as setup->valves: entry clearance, radius
     Prior prior;
+    std::size_t learned_from = 0;  // heads behind `guides`; 0 = the pattern as declared
 };
 
 // What the job's rules say before any touch: the carry prior, or the yaw prior, or nothing.
@@ -33,6 +34,8 @@ Prior prior_of(const job::FindRules& rules);
 // Warnings go to `notices`' owner through the result.
 struct SetupOutcome : Notices {
     FoundSetup found;
+    std::vector<Reading> kept;  // the readings the pose was fitted to
+    std::optional<Pose> pose;
 };
 
 SetupOutcome locate_setup(const job::Job& job, const hold::Hold& hold, const SetupInput& input);

@@ -18,10 +18,11 @@ namespace seatwright::find {
 inline constexpr double false_alarm_rate = 0.001;
 
 struct Sorted {
-    std::vector<bool> suspect;                       // one a reading: set aside
+    std::vector<bool> suspect;                       // one a reading: disagrees with the others
+    std::vector<bool> set_aside;                     // one a reading: suspect and not in `kept`
     std::vector<std::optional<double>> innovation2;  // one a reading: d² against the others that are kept
     std::vector<Reading> kept;
-    bool undecidable = false;  // two touches disagree and nothing says which is wrong: both are kept
+    bool undecidable = false;  // two accuse each other equally: both are suspect, neither is set aside
 };
 
 // d² of reading `i` against `others` (reading i not among them); none when they predict nothing there.

@@ -64,6 +64,7 @@ Json setup_json(const job::Job& job, const find::FoundSetup& setup) {
     json["pattern"] = pattern_words(setup.pattern);
     json["pattern_undecidable"] = setup.pattern_undecidable;
     json["looks_alike"] = setup.alike.empty() ? Json(nullptr) : Json(setup.alike);
+    json["learned_from_heads"] = setup.learned_from;
     json["datum_assumed"] = setup.datum_assumed;
     json["guides"] = Json::array();
     for (const find::FoundGuide& guide : setup.guides) json["guides"].push_back(guide_json(job, guide));
@@ -132,6 +133,12 @@ Json json_of(const job::Job& job, const find::Find& find) {
                                        {"sd_of_mean_mm", pair_of(one.sd_of_mean)},
                                        {"scatter_mm", number(one.scatter)},
                                        {"dof", number(one.dof)}});
+    json["repeatability"] = Json::array();
+    for (const find::Repeatability& one : find.repeatability)
+        json["repeatability"].push_back(Json{{"setup", one.setup},
+                                             {"alike_sd_mm", number(one.alike)},
+                                             {"own_sd_mm", number(one.own)},
+                                             {"heads", one.heads}});
     return json;
 }
 

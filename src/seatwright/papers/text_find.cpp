@@ -74,6 +74,8 @@ std::string setup_text(const job::Job& job, const std::string& head, const find:
                        const TextStyle& style) {
     std::string out = heading_text(fmt::format("Head {}, setup {}", head, setup.id), style.table);
     out += fit_text(setup, style);
+    if (setup.learned_from > 0)
+        out += fmt::format("pattern and scatter learned from {} earlier heads\n", setup.learned_from);
     if (!setup.alike.empty()) out += fmt::format("this layout looks the same {}\n", setup.alike);
     for (const find::Assignment& one : setup.assignments) {
         const job::Touch& touch = job.readings.touches[one.touch];
@@ -115,7 +117,12 @@ std::string learned_text(const job::Job& job, const find::Find& find, const Text
         table.row({job.head.valves[one.valve].id, length(one.mean.x(), style.unit),
                    length(one.mean.y(), style.unit), length(one.sd_of_mean.maxCoeff(), style.unit),
                    length(one.scatter, style.unit), fmt::format("{:.0f}", one.dof)});
-    return heading_text("Learned from the heads on record", style.table) + table.text(style.table);
+    std::string out = heading_text("Learned from the heads on record", style.table) + table.text(style.table);
+    for (const find::Repeatability& one : find.repeatability)
+        out += fmt::format(
+            "setup {}, {} heads: off the drawing alike on every head {}, each casting's own {}\n", one.setup,
+            one.heads, length_with_unit(one.alike, style.unit), length_with_unit(one.own, style.unit));
+    return out;
 }
 
 }  // namespace

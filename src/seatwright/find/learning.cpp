@@ -1,0 +1,307 @@
+#include "seatwright/find/learning.hpp"
+
+#include <Eigen/Cholesky>
+#include <algorithm>
+#include <boost/math/distributions/fisher_f.hpp>
+#include <cmath>
+
+#include "seatwright/find/pattern.hpp"
+
+namespace seatwright::find {
+namespace {
+
+constexpr std::size_t least_guides = 3;
+// The lesson is redone when the record has grown by this share: the means move by less than their error.
+constexpr double growth = 0.05;
+// A guide or two of eight may have been repaired.
+constexpr double most_repaired = 0.26;
+// Pivots below this share of the largest mean that some guides were never touched together with the others.
+constexpr double connected = 1e-9;
+
+// Residual maker of one head: I − G(GᵀG)⁻¹Gᵀ, G the columns of offset and yaw, for the guides it touched.
+Eigen::MatrixXd without_pose(const Deviations& head, const std::vector<Expected>& declared) {
+    const auto n = static_cast<Eigen::Index>(head.guide.size());
+    Vec2 centre = Vec2::Zero();
+    for (const std::size_t g : head.guide) centre += declared[g].map / static_cast<double>(n);
+    Eigen::VectorXd swing(2 * n);
+    for (Eigen::Index i = 0; i < n; ++i) {
+        const Vec2 arm = declared[head.guide[static_cast<std::size_t>(i)]].map - centre;
+        swing(2 * i) = -arm.y();
+        swing(2 * i + 1) = arm.x();
+    }
+    Eigen::MatrixXd maker = Eigen::MatrixXd::Identity(2 * n, 2 * n);
+    const double length2 = swing.squaredNorm();
+    if (length2 > 0) maker -= swing * swing.transpose() / length2;
+    for (Eigen::Index i = 0; i < n; ++i)
+        for (Eigen::Index k = 0; k < n; ++k) {
+            maker(2 * i, 2 * k) -= 1.0 / static_cast<double>(n);
+            maker(2 * i + 1, 2 * k + 1) -= 1.0 / static_cast<double>(n);
+        }
+    return maker;
+}
+
+Eigen::VectorXd stacked(const Deviations& head) {
+    Eigen::VectorXd y(2 * static_cast<Eigen::Index>(head.guide.size()));
+    for (std::size_t i = 0; i < head.guide.size(); ++i)
+        y.segment<2>(2 * static_cast<Eigen::Index>(i)) = head.deviation[i];
+    return y;
+}
+
+// The normal equations of the means over the guides seen.
+struct Normal {
+    std::vector<Eigen::Index> column;  // of each guide; −1 = not seen
+    std::vector<std::size_t> guide;    // of each column pair
+    Eigen::MatrixXd matrix, inverse;
+    Eigen::VectorXd right;
+    double squares = 0, touch_variance = 0, rows = 0;
+    std::size_t heads = 0;
+    double dof = 0;
+};
+
+std::optional<Normal> gather(const std::vector<Deviations>& record, std::size_t without,
+                             const std::vector<Expected>& declared) {
+    Normal sums;
+    sums.column.assign(declared.size(), -1);
+    for (std::size_t h = 0; h < record.size(); ++h) {
+        if (h == without) continue;
+        ++sums.heads;
+        for (const std::size_t g : record[h].guide)
+            if (sums.column[g] < 0) {
+                sums.column[g] = 2 * static_cast<Eigen::Index>(sums.guide.size());
+                sums.guide.push_back(g);
+            }
+    }
+    if (sums.guide.size() < least_guides) return std::nullopt;
+    const auto size = 2 * static_cast<Eigen::Index>(sums.guide.size());
+    sums.matrix = Eigen::MatrixXd::Zero(size, size);
+    sums.right = Eigen::VectorXd::Zero(size);
+    for (std::size_t h = 0; h < record.size(); ++h) {
+        if (h == without) continue;
+        const Deviations& head = record[h];
+        const Eigen::MatrixXd maker = without_pose(head, declared);
+        const Eigen::VectorXd y = stacked(head), left = maker * y;
+        sums.squares += y.dot(left);
+        const auto n = static_cast<Eigen::Index>(head.guide.size());
+        for (Eigen::Index i = 0; i < n; ++i) {
+            const Eigen::Index row = sums.column[head.guide[static_cast<std::size_t>(i)]];
+            sums.right.segment<2>(row) += left.segment<2>(2 * i);
+            for (Eigen::Index k = 0; k < n; ++k)
+                sums.matrix.block<2, 2>(row, sums.column[head.guide[static_cast<std::size_t>(k)]]) +=
+                    maker.block<2, 2>(2 * i, 2 * k);
+        }
+        for (const double v : head.touch_variance) sums.touch_variance += v;
+        sums.rows += static_cast<double>(n);
+        sums.dof += 2.0 * static_cast<double>(n) - 3.0;
+    }
+    sums.dof -= static_cast<double>(size) - 3.0;
+    return sums;
+}
+
+// Orthonormal rigid motions of the guides seen: what the means are not determined in.
+Eigen::MatrixXd rigid_motions(const Normal& sums, const std::vector<Expected>& declared) {
+    const auto n = static_cast<Eigen::Index>(sums.guide.size());
+    Vec2 centre = Vec2::Zero();
+    for (const std::size_t g : sums.guide) centre += declared[g].map / static_cast<double>(n);
+    Eigen::MatrixXd motions = Eigen::MatrixXd::Zero(2 * n, 3);
+    for (Eigen::Index i = 0; i < n; ++i) {
+        const Vec2 arm = declared[sums.guide[static_cast<std::size_t>(i)]].map - centre;
+        motions(2 * i, 0) = motions(2 * i + 1, 1) = 1;
+        motions(2 * i, 2) = -arm.y();
+        motions(2 * i + 1, 2) = arm.x();
+    }
+    for (Eigen::Index c = 0; c < 3; ++c) {
+        const double length = motions.col(c).norm();
+        if (length > 0) motions.col(c) /= length;
+    }
+    return motions;
+}
+
+// Residual squares and degrees of freedom guide by guide.
+void own_scatter(Lesson& lesson, const Normal& sums, const std::vector<Deviations>& record,
+                 std::size_t without, const std::vector<Expected>& declared, const Eigen::VectorXd& means) {
+    std::vector<double> squares(declared.size(), 0), share(declared.size(), 0), touch(declared.size(), 0),
+        count(declared.size(), 0);
+    double shares = 0;
+    for (std::size_t h = 0; h < record.size(); ++h) {
+        if (h == without) continue;
+        const Deviations& head = record[h];
+        const Eigen::MatrixXd maker = without_pose(head, declared);
+        Eigen::VectorXd y = stacked(head);
+        for (std::size_t i = 0; i < head.guide.size(); ++i)
+            y.segment<2>(2 * static_cast<Eigen::Index>(i)) -= means.segment<2>(sums.column[head.guide[i]]);
+        const Eigen::VectorXd left = maker * y;
+        for (std::size_t i = 0; i < head.guide.size(); ++i) {
+            const auto row = 2 * static_cast<Eigen::Index>(i);
+            const double free = maker(row, row) + maker(row + 1, row + 1);
+            squares[head.guide[i]] += left.segment<2>(row).squaredNorm();
+            share[head.guide[i]] += free;
+            touch[head.guide[i]] += head.touch_variance[i];
+            count[head.guide[i]] += 1;
+            shares += free;
+        }
+    }
+    for (const std::size_t g : sums.guide) {
+        Lesson::Guide& guide = lesson.guides[g];
+        guide.dof = shares > 0 ? lesson.dof * share[g] / shares : 0;
+        if (guide.dof > 0)
+            guide.scatter = std::sqrt(std::max(0.0, squares[g] / guide.dof - touch[g] / count[g]));
+    }
+}
+
+// A head's deviations as readings again, its own offset and yaw already taken out.
+std::vector<Reading> readings_of(const Deviations& head, const std::vector<Expected>& declared) {
+    std::vector<Reading> readings;
+    for (std::size_t i = 0; i < head.guide.size(); ++i)
+        readings.push_back({head.guide[i], declared[head.guide[i]].map + head.deviation[i],
+                            std::sqrt(head.touch_variance[i]), std::nullopt});
+    return readings;
+}
+
+void drop_suspects(Deviations& head, const Sorted& sorted) {
+    Deviations kept{head.head, {}, {}, {}};
+    for (std::size_t i = 0; i < head.guide.size(); ++i) {
+        if (sorted.suspect[i]) continue;
+        kept.guide.push_back(head.guide[i]);
+        kept.deviation.push_back(head.deviation[i]);
+        kept.touch_variance.push_back(head.touch_variance[i]);
+    }
+    head = std::move(kept);
+}
+
+}  // namespace
+
+bool mostly_suspect(const Sorted& sorted) {
+    const auto all = static_cast<double>(sorted.suspect.size());
+    return all - static_cast<double>(sorted.kept.size()) > most_repaired * all;
+}
+
+std::vector<Expected> expected_from(const Lesson& lesson, std::vector<Expected> declared) {
+    for (std::size_t g = 0; g < declared.size(); ++g) {
+        const Lesson::Guide& guide = lesson.guides[g];
+        if (!guide.seen) continue;
+        declared[g].map += guide.mean;
+        const double error2 = 0.5 * guide.sd_of_mean.squaredNorm();
+        declared[g].scatter = std::sqrt(lesson.scatter * lesson.scatter + error2);
+    }
+    return declared;
+}
+
+Deviations deviations_of(const std::string& head, std::span<const Expected> declared,
+                         std::span<const Reading> kept, const Pose& pose) {
+    Deviations all{head, {}, {}, {}};
+    const std::vector<Combined> read = combine(declared.size(), kept);
+    const Mat2 back = plane_rotation(-pose.yaw);
+    for (std::size_t g = 0; g < declared.size(); ++g) {
+        if (read[g].weight <= 0) continue;
+        all.guide.push_back(g);
+        all.deviation.push_back(back * (read[g].mean - pose.centroid_at) - (declared[g].map - pose.centroid));
+        all.touch_variance.push_back(1 / read[g].weight);
+    }
+    return all;
+}
+
+Memory::Memory(std::vector<Expected> declared, int least_heads)
+    : declared_(std::move(declared)), least_heads_(static_cast<std::size_t>(std::max(2, least_heads))) {}
+
+std::optional<Lesson> Memory::learn(std::size_t without) const {
+    auto gathered = gather(record_, without, declared_);
+    if (!gathered || gathered->dof < 1) return std::nullopt;
+    Normal& sums = *gathered;
+    const Eigen::MatrixXd motions = rigid_motions(sums, declared_);
+    const Eigen::LDLT<Eigen::MatrixXd> factor(sums.matrix + motions * motions.transpose());
+    const Eigen::VectorXd pivots = factor.vectorD();
+    if (factor.info() != Eigen::Success || pivots.minCoeff() < connected * pivots.maxCoeff())
+        return std::nullopt;
+    const auto size = sums.matrix.rows();
+    sums.inverse = factor.solve(Eigen::MatrixXd::Identity(size, size)) - motions * motions.transpose();
+    const Eigen::VectorXd means = sums.inverse * sums.right;
+
+    Lesson lesson;
+    lesson.heads = sums.heads;
+    lesson.dof = sums.dof;
+    lesson.guides.resize(declared_.size());
+    const double variance = std::max(0.0, sums.squares - sums.right.dot(means)) / sums.dof;
+    lesson.scatter = std::sqrt(std::max(0.0, variance - sums.touch_variance / sums.rows));
+    for (const std::size_t g : sums.guide) {
+        const Eigen::Index c = sums.column[g];
+        Lesson::Guide& guide = lesson.guides[g];
+        guide.seen = true;
+        guide.mean = means.segment<2>(c);
+        guide.sd_of_mean = Vec2(std::sqrt(std::max(0.0, variance * sums.inverse(c, c))),
+                                std::sqrt(std::max(0.0, variance * sums.inverse(c + 1, c + 1))));
+    }
+    own_scatter(lesson, sums, record_, without, declared_, means);
+    return lesson;
+}
+
+// Each head against what the others say: the one that fits worst loses the touches that disagree, or goes
+// altogether; again until all belong.
+std::vector<std::string> Memory::screen() {
+    std::vector<std::string> foreign;
+    const std::size_t most_rounds = 2 * record_.size();
+    for (std::size_t round = 0; round < most_rounds && record_.size() >= least_heads_; ++round) {
+        double least = foreign_below;
+        std::size_t worst = record_.size();
+        std::optional<Lesson> others_of_worst;
+        for (std::size_t h = 0; h < record_.size(); ++h) {
+            auto others = learn(h);
+            if (!others) continue;
+            const auto readings = readings_of(record_[h], declared_);
+            const auto pose = fit_pose(expected_from(*others, declared_), readings, {});
+            if (!pose) continue;
+            const double p = misfit_p(pose->chi2, degrees_of_freedom(readings.size(), {}), *others);
+            if (p < least) {
+                least = p;
+                worst = h;
+                others_of_worst = std::move(others);
+            }
+        }
+        if (worst == record_.size()) break;
+        const auto readings = readings_of(record_[worst], declared_);
+        const Sorted sorted = sort_out(expected_from(*others_of_worst, declared_), readings, {});
+        if (!mostly_suspect(sorted) && sorted.kept.size() < readings.size() &&
+            sorted.kept.size() >= least_guides) {
+            drop_suspects(record_[worst], sorted);
+            continue;
+        }
+        foreign.push_back(record_[worst].head);
+        record_.erase(record_.begin() + static_cast<std::ptrdiff_t>(worst));
+    }
+    return foreign;
+}
+
+std::vector<std::string> Memory::take(Deviations head) {
+    if (head.guide.size() < least_guides) return {};
+    record_.push_back(std::move(head));
+    if (record_.size() < least_heads_) return {};
+    if (lesson_ && static_cast<double>(record_.size()) < (1 + growth) * static_cast<double>(learned_at_))
+        return {};
+    std::vector<std::string> foreign;
+    if (!screened_) {
+        foreign = screen();
+        screened_ = record_.size() >= least_heads_;
+    }
+    if (record_.size() >= least_heads_) {
+        lesson_ = learn(record_.size());
+        learned_at_ = record_.size();
+    }
+    return foreign;
+}
+
+std::optional<OneWay> Memory::repeatability() const {
+    std::vector<std::vector<double>> groups(2 * declared_.size());
+    for (const Deviations& head : record_)
+        for (std::size_t i = 0; i < head.guide.size(); ++i) {
+            groups[2 * head.guide[i]].push_back(head.deviation[i].x());
+            groups[2 * head.guide[i] + 1].push_back(head.deviation[i].y());
+        }
+    return one_way(groups);
+}
+
+double misfit_p(double chi2, int dof, const Lesson& lesson) {
+    if (dof < 1 || lesson.dof < 1 || !std::isfinite(chi2)) return 1;
+    const boost::math::fisher_f law(dof, lesson.dof);
+    return cdf(complement(law, std::max(0.0, chi2) / dof));
+}
+
+}  // namespace seatwright::find

@@ -1,0 +1,91 @@
+// What earlier heads of the same casting say of the pattern.
+//
+// Deviations of head h, turned back by its own fit, obey  y_hv = μ_v + η_hv − a_h − θ_h·J·m_v:  a deviation
+// common to all heads, this casting's own scatter (with the touch error), and what is left of the head's
+// offset and yaw. Least squares over all of it, the a_h and θ_h eliminated head by head; the μ are fixed up
+// to a rigid motion, which is taken out (Σμ_v = 0, Σ(m_v − m̄)×μ_v = 0 over the guides seen). Degrees of
+// freedom: 2·touched guides − 3 a head, less 2·guides − 3. The casting scatter is the residual variance less
+// the touches'. As a prior, a guide is expected at m_v + μ_v, with the scatter and the mean's own error.
+// See docs/learning.md.
+#pragma once
+
+#include <Eigen/Core>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/find/pose.hpp"
+#include "seatwright/find/suspects.hpp"
+#include "seatwright/find/variance.hpp"
+
+namespace seatwright::find {
+
+// Chance that an honest head is called foreign.
+inline constexpr double foreign_below = 1e-4;
+
+struct Lesson {
+    struct Guide {
+        bool seen = false;
+        Vec2 mean = Vec2::Zero();
+        Vec2 sd_of_mean = Vec2::Zero();
+        double scatter = 0;  // this guide's own casting scatter, per axis
+        double dof = 0;      // of it
+    };
+    std::vector<Guide> guides;
+    double scatter = 0;  // casting scatter pooled over guides, per axis
+    double dof = 0;
+    std::size_t heads = 0;
+};
+
+// The pattern as the next head is expected to show it.
+std::vector<Expected> expected_from(const Lesson& lesson, std::vector<Expected> declared);
+
+// One head's deviations in one setup.
+struct Deviations {
+    std::string head;
+    std::vector<std::size_t> guide;
+    std::vector<Vec2> deviation;         // pattern frame
+    std::vector<double> touch_variance;  // per axis
+};
+Deviations deviations_of(const std::string& head, std::span<const Expected> declared,
+                         std::span<const Reading> kept, const Pose& pose);
+
+// So many of a head's touches are suspect that it is foreign, rather than a guide of it repaired.
+bool mostly_suspect(const Sorted& sorted);
+
+// The record of one setup, filled head by head.
+class Memory {
+  public:
+    // `least_heads`: a lesson is given from this many on (never fewer than two).
+    Memory(std::vector<Expected> declared, int least_heads);
+
+    // Takes a head in; fewer than three guides say nothing of the pattern and are passed over. When the
+    // record first suffices for a lesson, single touches that disagree with the other heads are dropped from
+    // it, and heads that do not belong are left out of it and named.
+    std::vector<std::string> take(Deviations head);
+
+    // From the heads taken in so far; brought up to date when the record has grown by a twentieth.
+    const std::optional<Lesson>& lesson() const { return lesson_; }
+    std::size_t heads() const { return record_.size(); }
+    // How much of the deviations is common to the heads on record; guides and axes are the groups.
+    std::optional<OneWay> repeatability() const;
+    // From all of them.
+    std::optional<Lesson> full_lesson() const { return learn(record_.size()); }
+
+  private:
+    std::optional<Lesson> learn(std::size_t without) const;
+    std::vector<std::string> screen();
+
+    std::vector<Expected> declared_;
+    std::size_t least_heads_;
+    std::vector<Deviations> record_;
+    std::optional<Lesson> lesson_;
+    std::size_t learned_at_ = 0;
+    bool screened_ = false;
+};
+
+// Chance of a misfit at least this large between a head and a lesson whose scatter is itself estimated
+// (F with dof and lesson.dof degrees of freedom).
+double misfit_p(double chi2, int dof, const Lesson& lesson);
+
+}  // namespace seatwright::find

@@ -1,0 +1,103 @@
+#include "seatwright/find/school.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "seatwright/find/pattern.hpp"
+#include "seatwright/find/suspects.hpp"
+
+namespace seatwright::find {
+namespace {
+
+Warning foreign_warning(const std::string& head, const std::string& setup) {
+    return {"find", "foreign-head", std::nullopt,
+            fmt::format("head {} does not agree in setup {} with the heads on record: another casting, or "
+                        "rebuilt guides? "
+                        "It is fitted to the declared pattern and left out of what is learned.",
+                        head, setup),
+            Weight::note};
+}
+
+}  // namespace
+
+School::School(const job::Job& job, const hold::Hold& hold)
+    : hold_(hold), least_heads_(static_cast<std::size_t>(std::max(2, job.find.learn_min_heads))) {
+    for (const hold::Setup& setup : hold.setups) {
+        auto& declared = declared_.emplace_back();
+        for (const hold::Held& held : setup.valves) declared.push_back({held.readout, job.find.casting_sd});
+        memory_.emplace_back(declared, static_cast<int>(least_heads_));
+    }
+}
+
+School::Prepared School::prepare(std::size_t setup, SetupInput input) const {
+    const auto& lesson = memory_[setup].lesson();
+    if (!lesson) return {std::move(input), false};
+    const std::vector<Expected> expected = expected_from(*lesson, declared_[setup]);
+    const auto misfit = [&](std::span<const Reading> readings) {
+        const auto pose = fit_pose(expected, readings, input.prior);
+        return pose ? misfit_p(pose->chi2, degrees_of_freedom(readings.size(), input.prior), *lesson) : 1.0;
+    };
+    if (misfit(input.readings) < foreign_below) {
+        const Sorted sorted = sort_out(expected, input.readings, input.prior);
+        if (mostly_suspect(sorted) || misfit(sorted.kept) < foreign_below) return {std::move(input), true};
+    }
+    input.guides = expected;
+    input.learned_from = lesson->heads;
+    return {std::move(input), false};
+}
+
+Notices School::take(std::size_t setup, const Prepared& prepared, const SetupOutcome& outcome) {
+    Notices notices;
+    if (!outcome.pose || outcome.found.datum_assumed || outcome.found.pattern != Pattern::as_declared)
+        return notices;
+    const std::string& name = hold_.setups[setup].id;
+    if (prepared.foreign) {
+        notices.warnings.push_back(foreign_warning(prepared.input.head, name));
+        return notices;
+    }
+    // Before there is a lesson a reading may be suspect only because the declared pattern is off: all of them
+    // go on record, and the memory sorts them out among the heads.
+    const bool lesson = prepared.input.learned_from > 0;
+    const auto pose =
+        lesson ? Solved<Pose>(*outcome.pose) : fit_pose(declared_[setup], prepared.input.readings, {});
+    if (!pose) return notices;
+    const auto foreign = memory_[setup].take(deviations_of(
+        prepared.input.head, declared_[setup], lesson ? outcome.kept : prepared.input.readings, *pose));
+    for (const std::string& head : foreign) notices.warnings.push_back(foreign_warning(head, name));
+    return notices;
+}
+
+std::vector<std::vector<Expected>> School::next_patterns() const {
+    std::vector<std::vector<Expected>> all = declared_;
+    for (std::size_t s = 0; s < all.size(); ++s)
+        if (const auto& lesson = memory_[s].lesson()) all[s] = expected_from(*lesson, declared_[s]);
+    return all;
+}
+
+std::vector<Learned> School::learned() const {
+    std::vector<Learned> all;
+    for (std::size_t s = 0; s < memory_.size(); ++s) {
+        if (!memory_[s].lesson()) continue;
+        const auto lesson = memory_[s].full_lesson();
+        if (!lesson) continue;
+        for (std::size_t g = 0; g < lesson->guides.size(); ++g) {
+            const Lesson::Guide& guide = lesson->guides[g];
+            if (guide.seen)
+                all.push_back({hold_.setups[s].valves[g].valve, guide.mean, guide.sd_of_mean, guide.scatter,
+                               guide.dof});
+        }
+    }
+    std::sort(all.begin(), all.end(), [](const Learned& a, const Learned& b) { return a.valve < b.valve; });
+    return all;
+}
+
+std::vector<Repeatability> School::repeatability() const {
+    std::vector<Repeatability> all;
+    for (std::size_t s = 0; s < memory_.size(); ++s)
+        if (const auto parts = memory_[s].repeatability(); parts && memory_[s].lesson())
+            all.push_back({hold_.setups[s].id, parts->between_sd, parts->within_sd, memory_[s].heads()});
+    return all;
+}
+
+}  // namespace seatwright::find
