@@ -150,6 +150,19 @@ TEST(Locate, CarryReplacesTheYawPriorAndCountsThreeDegrees) {
     EXPECT_NEAR(none.guides[0].covariance(0, 0), 0.01 + 0.08 * 0.08, 1e-12);
 }
 
+// Two touches and a yaw prior: each accuses the other, nothing says which is wrong.
+TEST(Locate, TwoTouchesThatDisagreeAreBothShown) {
+    job::Job job = touched_wedge(10, {0, 7});
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    EXPECT_FALSE(warned(locate(job, hold), "touches-disagree"));
+    job.readings.touches[1].at.x() += 3;
+    const Find find = locate(job, hold);
+    EXPECT_TRUE(warned(find, "touches-disagree"));
+    const FoundSetup& setup = find.heads[0].setups[0];
+    EXPECT_TRUE(setup.guides[0].suspect && setup.guides[7].suspect);
+    EXPECT_TRUE(setup.set_aside.empty());
+}
+
 TEST(Locate, UnlabelledTouchesFindTheirGuides) {
     std::mt19937_64 random(8);
     job::Job job = wedge_job();

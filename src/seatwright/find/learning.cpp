@@ -160,7 +160,7 @@ std::vector<Reading> readings_of(const Deviations& head, const std::vector<Expec
 void drop_suspects(Deviations& head, const Sorted& sorted) {
     Deviations kept{head.head, {}, {}, {}};
     for (std::size_t i = 0; i < head.guide.size(); ++i) {
-        if (sorted.suspect[i]) continue;
+        if (sorted.set_aside[i]) continue;
         kept.guide.push_back(head.guide[i]);
         kept.deviation.push_back(head.deviation[i]);
         kept.touch_variance.push_back(head.touch_variance[i]);

@@ -50,7 +50,7 @@ void say_look_alikes(SetupOutcome& outcome, const SetupInput& input, double touc
 void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,
                   std::span<const Reading> readings, const Sorted& sorted) {
     for (std::size_t i = 0; i < readings.size(); ++i) {
-        if (!sorted.suspect[i]) continue;
+        if (!sorted.set_aside[i]) continue;
         outcome.warnings.push_back(
             {"find", "suspect-touch", valve_id(job, input, readings[i].guide),
              fmt::format(
@@ -66,7 +66,7 @@ void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
              fmt::format("head {}, setup {}: two touches disagree and nothing says which is "
                          "wrong. Touch a third guide.",
                          input.head, input.setup->id),
-             Weight::note});
+             Weight::blocking});
 }
 
 void place_all(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,
@@ -134,10 +134,8 @@ void mark_touched(FoundSetup& found, std::span<const Reading> readings, const So
         if (!readings[i].touch) continue;
         FoundGuide& guide = found.guides[readings[i].guide];
         guide.touched = true;
-        if (sorted.suspect[i]) {
-            guide.suspect = true;
-            found.set_aside.push_back(*readings[i].touch);
-        }
+        if (sorted.suspect[i]) guide.suspect = true;
+        if (sorted.set_aside[i]) found.set_aside.push_back(*readings[i].touch);
         if (sorted.innovation2[i])
             guide.innovation2 = std::max(guide.innovation2.value_or(0), *sorted.innovation2[i]);
     }

@@ -157,7 +157,12 @@ Sorted sort_out(std::span<const Expected> guides, std::span<const Reading> readi
 
     result.suspect.assign(readings.size(), false);
     for (const std::size_t i : out) result.suspect[i] = true;
-    for (std::size_t i = 0; i < readings.size(); ++i) result.innovation2.push_back(the.leave_out(kept, i, i));
+    result.set_aside = result.suspect;
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+        result.innovation2.push_back(the.leave_out(kept, i, i));
+        if (result.undecidable && result.innovation2[i].value_or(0) > suspect_threshold(kept.size()))
+            result.suspect[i] = true;
+    }
     for (const std::size_t i : kept) result.kept.push_back(readings[i]);
     return result;
 }
