@@ -15,6 +15,8 @@ namespace {
 // Sizes for the target are wanted to about a hundredth; each trial is a joint probability of its own.
 constexpr int size_bits = 8;
 constexpr int most_trials = 24;
+// Halvings of the posts' clearance: down to a thousandth of the entry clearance.
+constexpr int most_halvings = 10;
 // With posts this many times the tightest entry clearance apart from their holes, 0.4 % or more miss that
 // guide by the offset alone: no larger clearance can be the answer.
 constexpr double widest_posts = 1.2;
@@ -43,7 +45,8 @@ Prior centre_of(const job::Job& job, const std::vector<FoundHead>& heads, std::s
     return prior;
 }
 
-// The least argument of a rising or falling function at which it meets the target; none without a crossing.
+// Where the head's probability meets the target, sought between `low` and `high` in a variable in which the
+// logarithm of what fails is nearly straight; none without a crossing.
 std::optional<double> solve(const std::function<double(double)>& head_probability, double low, double high) {
     constexpr double floor = 1e-7;  // accuracy of the probabilities: below it their logarithm is noise
     const auto misfit = [&](double x) {
@@ -55,6 +58,22 @@ std::optional<double> solve(const std::function<double(double)>& head_probabilit
     const auto bracket = boost::math::tools::toms748_solve(
         misfit, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(size_bits), trials);
     return 0.5 * (bracket.first + bracket.second);
+}
+
+// Post clearance: what fails goes as exp(−c²/2σ²) with σ in proportion to the clearance, so in 1/clearance².
+std::optional<double> post_clearance(const std::vector<Target>& targets, double span, double tightest) {
+    const auto probability = [&](double s) {
+        return joint_probability(targets, s / 4, std::sqrt(2.0) * s / (4 * span));
+    };
+    if (probability(0) <= blind_target) return std::nullopt;  // the casting alone fails it
+    double safe = widest_posts * tightest;
+    const double high = safe;
+    for (int i = 0; i < most_halvings && probability(safe) < blind_target; ++i) safe *= 0.5;
+    if (safe >= high) return std::nullopt;
+    const auto found = solve([&](double q) { return probability(1 / std::sqrt(q)); }, 1 / (4 * safe * safe),
+                             1 / (safe * safe));
+    if (!found) return std::nullopt;
+    return 1 / std::sqrt(*found);
 }
 
 // How much less and how much more clearance would surely miss and surely do.
@@ -118,21 +137,21 @@ std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold,
     }
     if (targets.empty()) return std::nullopt;
     blind.head_enter_probability = joint_probability(targets, spread.offset_sd, spread.yaw_sd);
-    if (hold.posts && hold.posts->span > 0) {
-        const double span = hold.posts->span;
-        blind.clearance_for_target = solve(
-            [&](double s) { return joint_probability(targets, s / 4, std::sqrt(2.0) * s / (4 * span)); }, 0,
-            widest_posts * tightest);
-    }
+    if (hold.posts && hold.posts->span > 0)
+        blind.clearance_for_target = post_clearance(targets, hold.posts->span, tightest);
     if (tightest > 0) {
+        // In the square of the tightest clearance, for the same reason.
         const Widening range = widening_range(targets, spread);
-        const auto more = solve(
-            [&](double by) {
-                return joint_probability(widened(targets, by), spread.offset_sd, spread.yaw_sd);
+        const double least = std::max(0.0, tightest + range.low), most = tightest + range.high;
+        const auto square = solve(
+            [&](double q) {
+                return joint_probability(widened(targets, std::sqrt(q) - tightest), spread.offset_sd,
+                                         spread.yaw_sd);
             },
-            range.low, range.high);
-        if (more)
-            blind.mouth_for_target = *job.guide[job.head.valves[tightest_valve].kind]->mouth + 2 * *more;
+            least * least, most * most);
+        if (square)
+            blind.mouth_for_target =
+                *job.guide[job.head.valves[tightest_valve].kind]->mouth + 2 * (std::sqrt(*square) - tightest);
     }
     return blind;
 }

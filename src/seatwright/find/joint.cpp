@@ -12,9 +12,11 @@ namespace {
 // the weights kept are made to sum to one, so that what is lost is counted like the rest.
 constexpr double reach = 5.0;
 // Step of the trapezoidal rule in widths of F's edge, and of the outer normals themselves.
-constexpr double step_in_edges = 0.8, widest_step = 0.8;
+constexpr double step_in_edges = 1.0, widest_step = 0.8;
 // Edges sharper than this share of the outer spread are blunted to it: more points would not fit the time.
 constexpr double sharpest_edge = 0.1;
+// Known distances below this share of the edge are taken as none: P moves by less than its square.
+constexpr double no_distance = 0.02;
 // Below this the rest of the product does not matter.
 constexpr double nothing = 1e-9;
 
@@ -93,6 +95,7 @@ struct Blunted {
     std::vector<std::size_t> table_of;
     double edge = 0;  // the sharpest
     double longest = 0;
+    bool even = true;  // nothing known beforehand: P(θ, t) = P(−θ, −t)
 };
 
 Blunted prepare(std::span<const Target> targets, double offset_sd, double yaw_sd) {
@@ -110,6 +113,8 @@ Blunted prepare(std::span<const Target> targets, double offset_sd, double yaw_sd
         all.table_of.push_back(static_cast<std::size_t>(known - all.tables.begin()));
         if (known == all.tables.end()) all.tables.emplace_back(target.sd, target.clearance);
     }
+    for (const Target& target : all.targets)
+        all.even = all.even && target.known.norm() < no_distance * all.edge;
     return all;
 }
 
@@ -125,8 +130,9 @@ double joint_probability(std::span<const Target> targets, double offset_sd, doub
     const std::size_t n = all.targets.size();
     std::vector<Vec2> at(n);
     double sum = 0, weights = 0;
-    for (int k = -n_yaw; k <= n_yaw; ++k) {
+    for (int k = all.even ? 0 : -n_yaw; k <= n_yaw; ++k) {
         const double z = k * h_yaw, yaw = z * yaw_sd;
+        const double twin = all.even && k > 0 ? 2 : 1;  // the plane at −z counts the same
         for (std::size_t v = 0; v < n; ++v)
             at[v] = all.targets[v].known + yaw * Vec2(-all.targets[v].arm.y(), all.targets[v].arm.x());
         for (int i = -n_t; i <= n_t; ++i) {
@@ -135,7 +141,7 @@ double joint_probability(std::span<const Target> targets, double offset_sd, doub
             for (int j = -n_t; j <= n_t; ++j) {
                 const double y = j * h_t, r2 = z * z + x * x + y * y;
                 if (r2 > reach * reach) continue;
-                const double weight = std::exp(-0.5 * r2);
+                const double weight = twin * std::exp(-0.5 * r2);
                 weights += weight;
                 double product = 1;
                 for (std::size_t v = 0; v < n && product > nothing; ++v) {
