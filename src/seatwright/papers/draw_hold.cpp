@@ -215,8 +215,9 @@ class HeldView {
             arc.emplace_back(corner + Vec2(sign * std::cos(t), -std::sin(t)) * (reach - 1.5));
         }
         drawing_.polyline(arc, fine);
-        // Seen from the front a swung deck shows a little less than its swing.
-        const std::string what = fmt::format("{}{}°", from_end() ? "" : "deck ", angle(size));
+        // Seen from the front a swung deck shows a little less than its swing: the title says the setting.
+        if (!from_end()) return;
+        const std::string what = fmt::format("{}°", angle(size));
         const double wide = words_width(what, 2.8);
         const double x =
             std::clamp(corner.x() + sign * reach * 0.5, wide / 2 + 0.5, view_.width - wide / 2 - 0.5);

@@ -64,7 +64,7 @@ void hold_views(SheetPages& sheet, const job::Job& job, const plan::Plan& plan, 
         return;
     }
     row_of(std::clamp<std::size_t>(setups, 2, views_in_a_row), setups > 2 ? 52 : 64, Seen::from_end);
-    if (front) row_of(2, 44, Seen::from_front);
+    if (front) row_of(2, sheet.tall() ? 44 : 38, Seen::from_front);
 }
 
 void hold_table(SheetPages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
@@ -119,7 +119,7 @@ std::vector<std::string> setup_sheet(const job::Job& job, const plan::Plan& plan
     const Notices notices = plan.notices();
     SheetPages sheet(options.paper, title_of(job, plan, unit));
     stop_banner(sheet, notices);
-    const double most = options.paper.height_mm < 285 ? 84 : 92;
+    const double most = sheet.tall() ? 92 : 84;
     sheet.row({draw_head_plan(job, plan.hold, {sheet.width(), most, unit})});
     hold_views(sheet, job, plan, unit);
     hold_table(sheet, job, plan.hold, unit);

@@ -39,6 +39,8 @@ class SheetPages {
     // Width between the margins, and height left on this page, mm.
     double width() const { return paper_.width_mm - 2 * margin; }
     double left_over() const;
+    // A4 and longer, against letter.
+    bool tall() const { return paper_.height_mm > 285; }
 
     // Starts a new page unless `height` is left on this one.
     void need(double height);

@@ -58,45 +58,54 @@ bool any_touched(const find::FoundSetup* found) {
            std::any_of(found->guides.begin(), found->guides.end(), [](const auto& g) { return g.touched; });
 }
 
-SheetTable table_of(const job::Job& job, const plan::Plan& plan, const hold::Setup& setup, LengthUnit unit) {
+SheetTable empty_table(const job::Job& job, LengthUnit unit) {
+    const std::string u = unit_name(unit);
+    return {{{"guide", Anchor::start},
+             {"X " + u},
+             {"Y " + u},
+             {"Z " + u},
+             {"pilot", Anchor::start},
+             {"enters"},
+             {"depth " + u},
+             {z_words(job.depth.from) + " " + u},
+             {"rpm"},
+             {"feed " + u + "/turn"},
+             {"dwell turns"}},
+            {}};
+}
+
+std::string guide_words(const job::Job& job, const hold::Setup& setup, const hold::Held& held,
+                        const find::FoundGuide* guide) {
+    std::string words = job.head.valves[held.valve].id;
+    if (held.valve == setup.datum) words += " (datum)";
+    if (guide && guide->suspect) words += " suspect";
+    return words;
+}
+
+std::string pilot_words(const job::Job& job, const find::PilotChoice* choice) {
+    if (!choice) return "–";
+    if (choice->repair) return "REPAIR GUIDE";
+    return choice->pilot ? job.pilots[*choice->pilot].name : "–";
+}
+
+void add_rows(SheetTable& table, const job::Job& job, const plan::Plan& plan, const hold::Setup& setup,
+              LengthUnit unit) {
     const auto* head = found_head(plan);
     const auto* found = found_setup(head, setup.id);
     const auto& pilots = head && !head->pilots.empty() ? head->pilots : plan.find.pilots;
-    const std::string u = unit_name(unit);
-    SheetTable table;
-    table.columns = {{"guide", Anchor::start},
-                     {"X " + u},
-                     {"Y " + u},
-                     {"Z " + u},
-                     {"pilot", Anchor::start},
-                     {"enters"},
-                     {"depth " + u},
-                     {z_words(job.depth.from) + " " + u},
-                     {"rpm"},
-                     {"feed " + u + "/turn"},
-                     {"dwell turns"}};
     for (const auto& held : setup.valves) {
         const auto* guide = found ? of_valve(found->guides, held.valve) : nullptr;
-        const auto* pilot = of_valve(pilots, held.valve);
         const auto* seat = of_valve(plan.shape.seats, held.valve);
         const auto* cut = of_valve(plan.cut.seats, held.valve);
         const Vec2 at = guide && any_touched(found) ? guide->programmed : held.readout;
-        std::string id = job.head.valves[held.valve].id;
-        if (held.valve == setup.datum) id += " (datum)";
-        if (guide && guide->suspect) id += " suspect";
-        std::string pilot_words = "–";
-        if (pilot && pilot->repair)
-            pilot_words = "REPAIR GUIDE";
-        else if (pilot && pilot->pilot)
-            pilot_words = job.pilots[*pilot->pilot].name;
         table.rows.push_back(
-            {id, length(at.x(), unit), length(at.y(), unit), length(held.map.z(), unit), pilot_words,
+            {guide_words(job, setup, held, guide), length(at.x(), unit), length(at.y(), unit),
+             length(held.map.z(), unit), pilot_words(job, of_valve(pilots, held.valve)),
              guide ? percent(guide->enter_probability) : "–", depth_words(seat, unit),
              seat && seat->decision == shape::Decision::cut ? length(seat->z, unit) : "–",
              cut ? fmt::format("{:.0f}", cut->rpm) : "–", cut ? length(cut->feed, unit) : "–",
              cut ? fmt::format("{:.1f}", cut->dwell_turns) : "–"});
     }
-    return table;
 }
 
 // The first seat of a kind that is planned stands for all of them.
@@ -110,14 +119,33 @@ const shape::Seat* seat_of_kind(const job::Job& job, const plan::Plan& plan, job
 
 void seat_tables(SheetPages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
     const auto* head = found_head(plan);
+    const auto source = [&](const hold::Setup& setup) {
+        return any_touched(found_setup(head, setup.id)) ? "as found on head " + head->head
+                                                        : std::string("from the drawing, no guide touched");
+    };
+    // Many setups of a few guides each share one table, every setup from its own datum.
+    constexpr std::size_t own_tables = 2;
+    if (plan.hold.setups.size() > own_tables) {
+        SheetTable table = empty_table(job, unit);
+        for (const auto& setup : plan.hold.setups) {
+            const std::size_t first = table.rows.size();
+            add_rows(table, job, plan, setup, unit);
+            for (std::size_t r = first; r < table.rows.size(); ++r)
+                table.rows[r].insert(table.rows[r].begin(), setup.id);
+        }
+        table.columns.insert(table.columns.begin(), {"setup", Anchor::start});
+        sheet.table(fmt::format("Map, each setup from its own datum, {}", source(plan.hold.setups.front())),
+                    table);
+        return;
+    }
     for (const auto& setup : plan.hold.setups) {
-        const bool touched = any_touched(found_setup(head, setup.id));
-        sheet.table(
-            fmt::format(
-                "Setup {}, tilt {}°{}: map {}", setup.id, angle(setup.tilt),
-                std::abs(setup.swing) > 1e-4 ? fmt::format(" swing {}°", angle(setup.swing)) : std::string(),
-                touched ? "as found on head " + head->head : "from the drawing, no guide touched"),
-            table_of(job, plan, setup, unit));
+        SheetTable table = empty_table(job, unit);
+        add_rows(table, job, plan, setup, unit);
+        sheet.table(fmt::format("Setup {}, tilt {}°{}: map {}", setup.id, angle(setup.tilt),
+                                std::abs(setup.swing) > 1e-4 ? fmt::format(" swing {}°", angle(setup.swing))
+                                                             : std::string(),
+                                source(setup)),
+                    table);
     }
 }
 
