@@ -33,7 +33,7 @@ void setups(benchmark::State& state) {
     const hold::Reach limited{{rad(-12), rad(10)}, {rad(-8), rad(12)}};
     const auto& reach = state.range(2) == 0 ? free : limited;
     std::uint64_t seed = 1;
-    double count = 0, proven = 0, runs = 0;
+    double count = 0, proven = 0, fewest = 0, runs = 0;
     for (auto _ : state) {
         state.PauseTiming();
         const auto axes = guides(128, directions, 12, seed++ % 50);
@@ -41,10 +41,12 @@ void setups(benchmark::State& state) {
         const auto plan = hold::plan_setups(axes, reach, limit);
         count += static_cast<double>(plan.groups.size());
         proven += plan.proven ? 1 : 0;
+        fewest += plan.fewest ? 1 : 0;
         runs += 1;
     }
     state.counters["setups"] = count / runs;
     state.counters["proven"] = proven / runs;
+    state.counters["fewest"] = fewest / runs;
 }
 BENCHMARK(setups)
     ->Unit(benchmark::kMicrosecond)

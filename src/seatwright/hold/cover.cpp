@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <optional>
 
-#include "seatwright/base/fault.hpp"
+#include "seatwright/hold/fewest.hpp"
 
 namespace seatwright::hold {
 
@@ -133,26 +133,6 @@ std::vector<std::size_t> undominated(const std::vector<CoverSet>& sets) {
     return kept;
 }
 
-std::vector<std::size_t> greedy_cover(std::size_t n, const std::vector<CoverSet>& sets) {
-    std::vector<std::size_t> chosen;
-    Members open = Members::first(n);
-    while (!open.empty()) {
-        std::size_t best = 0;
-        int most = 0;
-        for (std::size_t s = 0; s < sets.size(); ++s) {
-            const int gain = sets[s].members.both(open).count();
-            if (gain > most) {
-                most = gain;
-                best = s;
-            }
-        }
-        require(most > 0, "every member is in some set");
-        chosen.push_back(best);
-        open = open.without(sets[best].members);
-    }
-    return chosen;
-}
-
 struct Refinement {
     std::size_t n;
     const std::vector<CoverSet>& sets;
@@ -173,19 +153,6 @@ struct Refinement {
         for (const auto s : chosen) costs.push_back(sets[s].cost);
         std::sort(costs.rbegin(), costs.rend());
         return costs;
-    }
-
-    // Fewest sets: shrink the greedy cover until no smaller one exists.
-    std::vector<std::size_t> fewest() {
-        auto best = greedy_cover(n, sets);
-        double most = 0;
-        for (const auto& set : sets) most = std::max(most, set.cost);
-        while (best.size() > 1 && proven) {
-            const auto fewer = find(std::vector<double>(best.size() - 1, most));
-            if (!fewer) break;
-            best = *fewer;
-        }
-        return best;
     }
 
     // With the costs before place j settled, makes the j-th as small as it can be. `levels`: every cost that
@@ -237,14 +204,17 @@ Cover least_cover(std::size_t n, const std::vector<CoverSet>& sets, double tie) 
     lean.reserve(kept.size());
     for (const auto s : kept) lean.push_back(sets[s]);
     Refinement work{n, lean, tie};
-    auto best = work.fewest();
+    std::vector<Members> members;
+    for (const auto& set : lean) members.push_back(set.members);
+    const FewestSets fewest = fewest_sets(n, members);
+    auto best = fewest.sets;
     std::vector<double> levels;
     for (const auto& set : lean) levels.push_back(set.cost);
     std::sort(levels.begin(), levels.end());
     for (std::size_t j = 0; j < best.size() && work.proven; ++j) work.settle(j, best, levels);
     std::stable_sort(best.begin(), best.end(),
                      [&](std::size_t a, std::size_t b) { return lean[a].cost > lean[b].cost; });
-    Cover cover{{}, work.proven};
+    Cover cover{{}, fewest.proven, fewest.proven && work.proven};
     for (const auto s : best) cover.sets.push_back(kept[s]);
     return cover;
 }

@@ -35,11 +35,12 @@ struct CoverSet {
 
 struct Cover {
     std::vector<std::size_t> sets;  // indices into the sets given, largest cost first
-    bool proven = true;             // false: the cap on the search was met; still a cover
+    bool fewest = true;             // false: the search met its cap, fewer sets may do
+    bool proven = true;             // false: that, or lesser costs may exist with as many sets
 };
 
-// Search nodes spent on one cover before the best found so far is returned as not proven.
-inline constexpr long cover_node_cap = 400'000;
+// Search nodes spent on the costs of one cover before the best found so far is returned as not proven.
+inline constexpr long cover_node_cap = 200'000;
 
 // Covers members 0…n−1; costs closer than `tie` count as equal. Every member must be in some set (require).
 // Method: docs/setups.md. Deterministic.

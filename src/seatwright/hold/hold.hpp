@@ -98,7 +98,7 @@ struct Hold : Notices {
     std::vector<FixtureVerdict> fixtures;
     std::optional<Posts> posts;
     std::optional<Level> level;
-    bool setups_proven = true;  // false: the search met its cap, fewer setups may exist (a note says so)
+    bool setups_proven = true;  // false: the search met its cap (a note says what may be bettered)
 };
 
 // The whole stage. Pure; the job has passed job/needs.hpp for this stage.

@@ -121,10 +121,14 @@ Hold plan(const job::Job& job) {
     for (const auto& group : setups.groups) hold.setups.push_back(setup_of(job, group, hold.setups.size()));
     for (const auto& setup : hold.setups) warn_of_setup(job, setup, hold);
     if (!setups.proven)
-        hold.warnings.push_back({"hold", "setups-not-proven", std::nullopt,
-                                 "the search for fewer setups was stopped at its cap: this plan holds every "
-                                 "valve, but one with fewer setups may exist",
-                                 Weight::note});
+        hold.warnings.push_back(
+            {"hold", "setups-not-proven", std::nullopt,
+             setups.fewest
+                 ? "no plan has fewer setups, but the search for the least plumb errors in them was "
+                   "stopped at its cap: every valve is within the limit, some could stand plumber"
+                 : "the search for fewer setups was stopped at its cap: this plan holds every valve, "
+                   "but one with fewer setups may exist",
+             Weight::note});
     hold.posts = posts_of(job.head, job.fixture);
     hold.fixtures = judge_fixtures(job);
     add(hold, fixture_warnings(job, hold.fixtures));

@@ -157,7 +157,7 @@ std::vector<std::vector<std::size_t>> clusters_of(const std::vector<Direction>& 
 // Splits one cluster into groups of directions (indices into `cluster`'s own list).
 struct Split {
     std::vector<std::vector<std::size_t>> groups;
-    bool proven = true;
+    bool fewest = true, proven = true;
 };
 
 Split split(const std::vector<Vec3>& axes, const Reach& reach, double limit) {
@@ -169,6 +169,7 @@ Split split(const std::vector<Vec3>& axes, const Reach& reach, double limit) {
     }
     const Candidates candidates(axes, reach, limit);
     const Cover cover = least_cover(axes.size(), candidates.sets, angle_tie);
+    out.fewest = cover.fewest;
     out.proven = cover.proven;
     out.groups.resize(cover.sets.size());
     for (std::size_t i = 0; i < axes.size(); ++i) {
@@ -227,6 +228,7 @@ SetupPlan plan_setups(const std::vector<Vec3>& axes, const Reach& reach, double 
     for (const auto& cluster : clusters_of(directions, held, reach, limit)) {
         const auto own = axes_of(directions, cluster);
         const auto parts = split(own, reach, limit);
+        plan.fewest = plan.fewest && parts.fewest;
         plan.proven = plan.proven && parts.proven;
         for (const auto& part : parts.groups) {
             std::vector<std::size_t> which;

@@ -25,7 +25,8 @@ struct SetupGroup {
 
 struct SetupPlan {
     std::vector<SetupGroup> groups;  // by their first guide
-    bool proven = true;              // false: the search met its cap; the plan holds but may not be the least
+    bool fewest = true;              // false: the search met its cap, fewer setups may do
+    bool proven = true;              // false: that, or lesser plumb errors may be had with as many setups
 };
 
 // `axes`: unit, z > 0, at most 128. `limit`: plumb limit, rad, angle_tie given.
