@@ -27,6 +27,7 @@ struct View {
     }
     std::vector<Vec2> at(const std::vector<Vec2>& all) const {
         std::vector<Vec2> out;
+        out.reserve(all.size());
         for (const auto& p : all) out.push_back(at(p));
         return out;
     }
