@@ -135,9 +135,10 @@ Drawing draw_trace(const job::Job& job, const prove::SeatProof& seat, const Trac
             draw_limacon(d, polar, seat.circles->mi, {Ink::faint, 0.3, "2.4 0.8 0.4 0.8"});
         }
     }
+    const auto drawn_points = points_to_draw(seat);
     std::vector<Vec2> points;
-    for (const std::size_t i : points_to_draw(seat))
-        points.push_back(polar.at(seat.angle[i], seat.readings[i]));
+    points.reserve(drawn_points.size());
+    for (const std::size_t i : drawn_points) points.push_back(polar.at(seat.angle[i], seat.readings[i]));
     d.polyline(points, {Ink::touch, full ? 0.35 : 0.25}, !seat.widest_gap || *seat.widest_gap < 0.35);
     if (full && seat.eccentricity) {
         const double t = *seat.eccentricity_direction;

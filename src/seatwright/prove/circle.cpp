@@ -85,6 +85,8 @@ double objective(const TrueCircle& c, Rim rim) {
 // Where the limaçon problem about `centre` puts the next centre.
 Solved<Vec2> next_step(const std::vector<Vec2>& points, const Vec2& centre, Rim rim) {
     std::vector<double> angle, distance;
+    angle.reserve(points.size());
+    distance.reserve(points.size());
     for (const auto& p : points) {
         const Vec2 q = p - centre;
         angle.push_back(std::atan2(q.y(), q.x()));

@@ -85,6 +85,7 @@ Effects effects_of(const Grid& g) {
 // Splits `variance` by the groups its effects fall in: the part between groups, never more than there is.
 double between_groups(const std::map<std::string, std::vector<double>>& groups, double variance) {
     std::vector<std::vector<double>> lists;
+    lists.reserve(groups.size());
     for (const auto& [name, values] : groups) lists.push_back(values);
     const auto a = one_way(lists);
     return a ? std::min(variance, a->sd_between * a->sd_between) : 0;

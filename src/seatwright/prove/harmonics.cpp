@@ -94,6 +94,7 @@ std::vector<int> pick_orders(const TrigBasis& basis, double total) {
 
 Chosen choose(const TrigBasis& basis, const Turn& turn) {
     std::vector<int> all;
+    all.reserve(static_cast<std::size_t>(basis.highest()));
     for (int order = 1; order <= basis.highest(); ++order) all.push_back(order);
     double total = 0;
     for (const double r : turn.r) total += r * r;

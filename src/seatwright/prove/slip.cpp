@@ -32,6 +32,7 @@ std::optional<Slip> find_slip(const Turn& turn) {
     const int highest = std::min<int>(highest_order, static_cast<int>(n / 8));
     const TrigBasis basis(turn, highest);
     std::vector<int> orders;
+    orders.reserve(static_cast<std::size_t>(highest));
     for (int order = 1; order <= highest; ++order) orders.push_back(order);
     const auto columns = basis.columns(orders);
     const Eigen::LDLT<Eigen::MatrixXd> factor(basis.gram(columns));
