@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 
 #include "seatwright/job/reader.hpp"
 #include "seatwright/store/merge.hpp"
@@ -38,6 +39,18 @@ std::optional<Refusal> fault_of_frame(const NewEntry& e) {
     return std::nullopt;
 }
 
+std::string text_at(const Json& values, const std::string& key) {
+    const auto found = values.find(key);
+    return found != values.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+// A key goes into the job file as it stands, so it must be one plain word.
+bool is_plain_key(const std::string& key) {
+    return !key.empty() && std::all_of(key.begin(), key.end(), [](char c) {
+        return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_';
+    });
+}
+
 std::optional<Refusal> fault_of_done(const NewEntry& e) {
     const auto stage = e.values.find("stage"), done = e.values.find("done");
     const bool known =
@@ -49,9 +62,9 @@ std::optional<Refusal> fault_of_done(const NewEntry& e) {
 
 std::optional<Refusal> fault_of_override(const Context& context, const NewEntry& e) {
     if (!context.job.head.index_of(e.valve)) return bad(fmt::format("the head has no valve {}", e.valve));
-    const std::string verdict = e.values.value("verdict", std::string());
+    const std::string verdict = text_at(e.values, "verdict");
     if (verdict != "pass" && verdict != "fail") return bad("a verdict set by word is pass or fail");
-    if (e.values.value("what", std::string()).empty())
+    if (text_at(e.values, "what").empty())
         return bad("say which verdict is set: runout, width, …");
     if (e.reason.empty()) return bad("a verdict set by word needs its reason");
     return std::nullopt;
@@ -62,6 +75,8 @@ std::optional<Refusal> fault_of_reading(const Context& context, const NewEntry& 
     if (e.values.empty()) return bad("the entry has no values");
     if (e.values.contains("head") || e.values.contains("valve"))
         return bad("head and valve stand beside the values, not among them");
+    for (const auto& [key, value] : e.values.items())
+        if (!is_plain_key(key)) return bad("the keys of the values are those of the job file's reading tables");
     const auto document_lines = std::count(context.document.begin(), context.document.end(), '\n');
     const auto read = job::read_job(merged(context.document, reading_toml(e, context.job.units)), "entry",
                                     [&](const std::string&) { return context.shop; });

@@ -56,12 +56,17 @@ Places places_of(const std::vector<Entry>& entries, std::vector<Standing>& stand
     return places;
 }
 
+long long chosen_by(const Entry& choice) {
+    const auto chosen = choice.values.find("chosen");
+    return chosen != choice.values.end() && chosen->is_number_integer() ? chosen->get<long long>() : 0;
+}
+
 // The newest standing choice among these claims drops the others that were there when it was made.
 void apply_choice(const std::vector<Entry>& entries, std::vector<Standing>& standing,
                   std::vector<Claim>& claims) {
     for (std::size_t c = entries.size(); c-- > 0;) {
         if (entries[c].kind != EntryKind::choice || standing[c].superseded_by) continue;
-        const long long chosen = entries[c].values.value("chosen", 0LL);
+        const long long chosen = chosen_by(entries[c]);
         const bool here = std::any_of(claims.begin(), claims.end(),
                                       [&](const Claim& claim) { return entries[claim.entry].id == chosen; });
         if (!here) continue;
@@ -110,7 +115,10 @@ std::vector<std::string> quantities_of(const NewEntry& entry) {
 
 std::string place_of(const NewEntry& entry) {
     const std::string place = fmt::format("{}/{}/{}", name_of(entry.kind), entry.head, entry.valve);
-    return entry.kind == EntryKind::level ? place + "/" + entry.values.value("across", std::string()) : place;
+    if (entry.kind != EntryKind::level) return place;
+    const auto across = entry.values.find("across");
+    return place + "/" +
+           (across != entry.values.end() && across->is_string() ? across->get<std::string>() : "incline");
 }
 
 Resolution resolve(const std::vector<Entry>& entries) {

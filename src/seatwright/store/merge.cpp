@@ -3,40 +3,61 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
+#include <cctype>
 #include <map>
 #include <set>
+
+#include "seatwright/job/keys.hpp"
+#include "seatwright/job/quantity.hpp"
 
 namespace seatwright::store {
 
 namespace {
 
-const std::set<std::string> word_keys{"by", "across"};
-const std::set<std::string> length_keys{"x",       "y",       "sd",     "top",         "middle",
-                                        "bottom",  "trace",   "runout", "stem_height", "recession",
-                                        "cleanup", "section", "width",  "gauge_u"};
-
-// A decimal string a person typed, as a number; nothing when it carries a unit or is not a number.
-std::optional<double> bare_number(const std::string& text) {
-    double value = 0;
-    const char* end = text.data() + text.size();
-    const auto [stop, fault] = std::from_chars(text.data(), end, value);
-    if (fault != std::errc{} || stop != end || !std::isfinite(value)) return std::nullopt;
-    return value;
+// The row of the table of keys for one key of a reading; null for a key the reader will refuse.
+const job::Key* key_of(const NewEntry& entry, const std::string& key) {
+    static const auto table = [] {
+        std::map<std::string, const job::Key*> all;
+        for (const auto& row : job::reading_keys()) all.emplace(row.path, &row);
+        return all;
+    }();
+    const auto found = table.find(fmt::format("reading.{}[].{}", name_of(entry.kind), key));
+    return found == table.end() ? nullptr : found->second;
 }
 
-// Numbers for bare decimal strings, through arrays.
-Json plain(const std::string& key, const Json& value) {
-    if (word_keys.count(key) > 0) return value;
-    if (value.is_string()) {
-        const auto number = bare_number(value.get<std::string>());
-        return number ? Json(*number) : value;
-    }
-    if (!value.is_array()) return value;
-    Json all = Json::array();
-    for (const auto& one : value) all.push_back(plain(key, one));
-    return all;
+bool is_measured(const job::Key& key) {
+    return key.shape == job::Shape::quantity || key.shape == job::Shape::quantities ||
+           key.shape == job::Shape::points;
+}
+
+// A text that names its unit: a letter, or the marks of inch and foot.
+bool names_unit(const std::string& text) {
+    return std::any_of(text.begin(), text.end(), [](char c) {
+        return std::isalpha(static_cast<unsigned char>(c)) != 0 || static_cast<unsigned char>(c) > 0x7F ||
+               c == '"' || c == '\'';
+    });
+}
+
+// Memory values of a measured key, lists flattened in order; nothing if one of them is no number.
+bool append_values(const Json& value, const job::Key& key, LengthUnit units, std::vector<double>& out) {
+    if (value.is_array())
+        return std::all_of(value.begin(), value.end(),
+                           [&](const Json& one) { return append_values(one, key, units, out); });
+    if (value.is_number())
+        return out.push_back(job::from_bare(value.get<double>(), key.dimension, units)), true;
+    if (!value.is_string()) return false;
+    const auto parsed = job::parse_quantity(value.get<std::string>(), key.dimension, units);
+    if (parsed) out.push_back(*parsed);
+    return parsed.has_value();
+}
+
+bool same_value(const NewEntry& a, const NewEntry& b, const std::string& name) {
+    const Json &left = a.values.at(name), &right = b.values.at(name);
+    const job::Key* key = key_of(a, name);
+    if (key == nullptr || !is_measured(*key)) return left == right;
+    std::vector<double> of_a, of_b;
+    return append_values(left, *key, a.units, of_a) && append_values(right, *key, b.units, of_b) &&
+           of_a == of_b;
 }
 
 std::string toml_string(const std::string& text) {
@@ -66,17 +87,19 @@ std::string toml_value(const Json& value, const std::string& unit) {
         return unit.empty() ? number : fmt::format("\"{} {}\"", number, unit);
     }
     if (value.is_boolean()) return value.get<bool>() ? "true" : "false";
-    return toml_string(value.is_string() ? value.get<std::string>() : value.dump());
+    const std::string text = value.is_string() ? value.get<std::string>() : value.dump();
+    return toml_string(unit.empty() || names_unit(text) ? text : text + " " + unit);
 }
 
 std::string unit_of(const NewEntry& entry, LengthUnit document, const std::string& key) {
-    if (entry.units == document || length_keys.count(key) == 0) return "";
+    const job::Key* row = key_of(entry, key);
+    if (entry.units == document || row == nullptr || !is_measured(*row)) return "";
+    if (row->dimension != job::Dimension::length) return "";
     return entry.units == LengthUnit::inch ? "in" : "mm";
 }
 
 std::string line_of(const NewEntry& entry, LengthUnit document, const std::string& key) {
-    const Json value = plain(key, entry.values.at(key));
-    return fmt::format("{} = {}\n", key, toml_value(value, unit_of(entry, document, key)));
+    return fmt::format("{} = {}\n", key, toml_value(entry.values.at(key), unit_of(entry, document, key)));
 }
 
 std::string heading(const NewEntry& entry) {
@@ -164,10 +187,8 @@ bool same_quantity(const NewEntry& a, const NewEntry& b, const std::string& quan
     std::sort(sorted.begin(), sorted.end());
     std::sort(others.begin(), others.end());
     if (sorted != others) return false;
-    return std::all_of(keys.begin(), keys.end(), [&](const std::string& key) {
-        // Written out in one common unit system: the same text is the same value.
-        return line_of(a, LengthUnit::mm, key) == line_of(b, LengthUnit::mm, key);
-    });
+    return std::all_of(keys.begin(), keys.end(),
+                       [&](const std::string& key) { return same_value(a, b, key); });
 }
 
 }  // namespace seatwright::store

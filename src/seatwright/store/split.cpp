@@ -31,13 +31,20 @@ std::string without_readings(const std::string& text) {
     return kept;
 }
 
+// A label may be written as a text or as a whole number.
+std::string label(const Json& values, const std::string& key, const std::string& fallback) {
+    const auto found = values.find(key);
+    if (found == values.end()) return fallback;
+    return found->is_string() ? found->get<std::string>() : found->dump();
+}
+
 NewEntry entry_of(EntryKind kind, const toml::table& table, LengthUnit units) {
     NewEntry entry;
     entry.kind = kind;
     entry.units = units;
     entry.values = json_of(table);
-    entry.head = entry.values.value("head", std::string("1"));
-    entry.valve = entry.values.value("valve", std::string());
+    entry.head = label(entry.values, "head", "1");
+    entry.valve = label(entry.values, "valve", "");
     entry.values.erase("head");
     entry.values.erase("valve");
     return entry;

@@ -1,0 +1,54 @@
+// The table of routes, and the one way every request takes through it: gate, body, handler, refusal.
+#pragma once
+
+#include <httplib.h>
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "call.hpp"
+#include "gate.hpp"
+
+namespace seatwright::server {
+
+using Handler = std::function<void(Call&)>;
+
+enum class Body {
+    small,  // up to 1 MiB
+    file    // a job file and its shop file, escaped as JSON
+};
+
+struct Route {
+    std::string method;  // "GET"
+    std::string path;    // "/api/jobs/{id}", as in docs/api/openapi.json
+    std::optional<store::Role> needs;
+    Handler handler;
+    Body body = Body::small;
+};
+
+inline constexpr std::size_t most_small_body = 1u << 20;
+// Two files of 16 MiB each would be refused by the reader one by one; escaping adds a little to each.
+inline constexpr std::size_t most_file_body = 24u << 20;
+
+class Router {
+  public:
+    explicit Router(const Gate& gate) : gate_(gate) {}
+
+    void add(Route route) { routes_.push_back(std::move(route)); }
+    const std::vector<Route>& routes() const { return routes_; }
+    // Registers every route; the router must outlive the server. Call once.
+    void install(httplib::Server& server) const;
+
+  private:
+    void dispatch(const Route& route, const httplib::Request& request, httplib::Response& response,
+                  const httplib::ContentReader* reader) const;
+    const Gate& gate_;
+    std::vector<Route> routes_;
+};
+
+// Writes a refusal as the answer.
+void refuse(httplib::Response& response, const Halt& halt);
+
+}  // namespace seatwright::server

@@ -1,0 +1,26 @@
+// The workbench server: the command line's `serve`, and what its neighbours need of the data folder.
+#pragma once
+
+#include <string>
+
+namespace seatwright::server {
+
+struct ServeOptions {
+    std::string data = "seatwright-data";  // folder; made if absent, readable by its owner only
+    int port = 8137;                       // 0 = any free one
+    std::string listen;                    // address to listen on; empty = loopback only
+    std::string certificate, key;          // PEM files: speak TLS
+    bool behind_proxy = false;  // a proxy in front speaks TLS: cookies are marked Secure, X-Forwarded-For counts
+    bool open_page = false;     // ask the desktop to open the page once it is up
+};
+
+// Runs until SIGINT or SIGTERM. Prints the address, and plainly who can reach it. Returns the exit status: 0
+// stopped as asked, 2 the options are at fault (one line on standard error), 1 our own error.
+int serve(const ServeOptions& options);
+
+// `seatwright backup --data DIR --out FILE`, also while a server runs on DIR; `seatwright restore --from FILE
+// --data DIR`. Exit status as above.
+int backup_data(const std::string& folder, const std::string& out);
+int restore_data(const std::string& from, const std::string& folder);
+
+}  // namespace seatwright::server
