@@ -14,7 +14,8 @@ namespace seatwright::server {
 
 class Call {
   public:
-    Call(const httplib::Request& request, httplib::Response& response) : request_(request), response_(response) {}
+    Call(const httplib::Request& request, httplib::Response& response)
+        : request_(request), response_(response) {}
 
     std::optional<store::Login> login;
     std::string body;
@@ -53,7 +54,7 @@ std::string text_field(const Json& body, const std::string& name);
 std::optional<std::string> text_field_if(const Json& body, const std::string& name);
 long long number_field(const Json& body, const std::string& name);
 std::optional<long long> number_field_if(const Json& body, const std::string& name);
-bool flag_field(const Json& body, const std::string& name);  // false if absent
+bool flag_field(const Json& body, const std::string& name);      // false if absent
 std::optional<LengthUnit> units_named(const std::string& name);  // empty name: none; 400 for any other word
 
 }  // namespace seatwright::server

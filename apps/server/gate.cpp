@@ -25,7 +25,8 @@ std::string_view cookie_value(std::string_view header, std::string_view name) {
         const auto end = header.find(';');
         std::string_view one = header.substr(0, end);
         one.remove_prefix(std::min(one.find_first_not_of(' '), one.size()));
-        if (one.starts_with(name) && one.substr(name.size()).starts_with('=')) return one.substr(name.size() + 1);
+        if (one.starts_with(name) && one.substr(name.size()).starts_with('='))
+            return one.substr(name.size() + 1);
         header = end == std::string_view::npos ? std::string_view{} : header.substr(end + 1);
     }
     return {};
@@ -68,7 +69,8 @@ void Gate::check(const httplib::Request& request, const std::optional<store::Log
     check_host(request);
     if (changes_something(request)) {
         check_origin(request);
-        const bool has_body = request.get_header_value_u64("Content-Length") > 0 || request.has_header("Transfer-Encoding");
+        const bool has_body = request.get_header_value<uint64_t>("Content-Length") > 0 ||
+                              request.has_header("Transfer-Encoding");
         if (has_body && !request.get_header_value("Content-Type").starts_with("application/json"))
             throw halt(400, "bodies are JSON: Content-Type application/json");
     }

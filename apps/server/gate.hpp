@@ -14,8 +14,8 @@ namespace seatwright::server {
 inline constexpr const char* cookie_name = "seatwright_session";
 
 struct GateRules {
-    bool loopback = true;      // only names of this machine are answered (against DNS rebinding)
-    bool secure = false;       // TLS here or in a proxy in front: cookies are marked Secure
+    bool loopback = true;  // only names of this machine are answered (against DNS rebinding)
+    bool secure = false;   // TLS here or in a proxy in front: cookies are marked Secure
     bool behind_proxy = false;
 };
 

@@ -6,12 +6,17 @@ namespace {
 
 int status_of(store::Why why) {
     switch (why) {
-        case store::Why::bad: return 400;
-        case store::Why::forbidden: return 403;
-        case store::Why::not_found: return 404;
+        case store::Why::bad:
+            return 400;
+        case store::Why::forbidden:
+            return 403;
+        case store::Why::not_found:
+            return 404;
         case store::Why::stale:
-        case store::Why::taken: return 409;
-        case store::Why::too_large: return 413;
+        case store::Why::taken:
+            return 409;
+        case store::Why::too_large:
+            return 413;
     }
     return 500;
 }
@@ -21,7 +26,8 @@ int status_of(store::Why why) {
 Json json_of(const Faults& faults) {
     Json list = Json::array();
     for (const auto& fault : faults)
-        list.push_back({{"file", fault.file}, {"line", fault.line}, {"key", fault.key}, {"text", fault.text}});
+        list.push_back(
+            {{"file", fault.file}, {"line", fault.line}, {"key", fault.key}, {"text", fault.text}});
     return list;
 }
 

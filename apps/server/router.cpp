@@ -10,16 +10,18 @@ namespace seatwright::server {
 
 namespace {
 
-// "/api/jobs/{id}" as the pattern the HTTP library matches whole paths with: numbers where a part is a number,
-// else one path segment without anything that could climb out of it.
+// "/api/jobs/{id}" as the pattern the HTTP library matches whole paths with: numbers where a part is a
+// number, else one path segment without anything that could climb out of it.
 std::string pattern_of(const std::string& path) {
     static const std::regex numbers(R"(\{(id|version|person)\})"), words(R"(\{[a-z]+\})");
     const std::string escaped = std::regex_replace(path, std::regex(R"(\.)"), R"(\.)");
-    return std::regex_replace(std::regex_replace(escaped, numbers, "([0-9]{1,18})"), words, "([A-Za-z0-9._-]{1,120})");
+    return std::regex_replace(std::regex_replace(escaped, numbers, "([0-9]{1,18})"), words,
+                              "([A-Za-z0-9._-]{1,120})");
 }
 
 bool has_body(const httplib::Request& request) {
-    return request.get_header_value_u64("Content-Length") > 0 || request.has_header("Transfer-Encoding");
+    return request.get_header_value<uint64_t>("Content-Length") > 0 ||
+           request.has_header("Transfer-Encoding");
 }
 
 // Reads the body up to `most`. What is beyond is read away, so that the next request on the connection starts
@@ -78,9 +80,13 @@ void Router::dispatch(const Route& route, const httplib::Request& request, httpl
 void Router::install(httplib::Server& server) const {
     for (const auto& route : routes_) {
         const std::string pattern = pattern_of(route.path);
-        const auto plain = [this, &route](const httplib::Request& q, httplib::Response& r) { dispatch(route, q, r, nullptr); };
+        const auto plain = [this, &route](const httplib::Request& q, httplib::Response& r) {
+            dispatch(route, q, r, nullptr);
+        };
         const auto reading = [this, &route](const httplib::Request& q, httplib::Response& r,
-                                            const httplib::ContentReader& reader) { dispatch(route, q, r, &reader); };
+                                            const httplib::ContentReader& reader) {
+            dispatch(route, q, r, &reader);
+        };
         if (route.method == "GET") server.Get(pattern, plain);
         if (route.method == "POST") server.Post(pattern, reading);
         if (route.method == "PUT") server.Put(pattern, reading);
@@ -88,7 +94,8 @@ void Router::install(httplib::Server& server) const {
         if (route.method == "DELETE") server.Delete(pattern, reading);
     }
     // Whatever fits no route: an answer without waiting for a body that may never come.
-    const auto nothing = [](const httplib::Request& q, httplib::Response& r, const httplib::ContentReader& reader) {
+    const auto nothing = [](const httplib::Request& q, httplib::Response& r,
+                            const httplib::ContentReader& reader) {
         if (has_body(q)) read_away(reader);
         refuse(r, halt(404, "there is nothing of that name"));
     };

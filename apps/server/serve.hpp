@@ -10,8 +10,9 @@ struct ServeOptions {
     int port = 8137;                       // 0 = any free one
     std::string listen;                    // address to listen on; empty = loopback only
     std::string certificate, key;          // PEM files: speak TLS
-    bool behind_proxy = false;  // a proxy in front speaks TLS: cookies are marked Secure, X-Forwarded-For counts
-    bool open_page = false;     // ask the desktop to open the page once it is up
+    bool behind_proxy =
+        false;               // a proxy in front speaks TLS: cookies are marked Secure, X-Forwarded-For counts
+    bool open_page = false;  // ask the desktop to open the page once it is up
 };
 
 // Runs until SIGINT or SIGTERM. Prints the address, and plainly who can reach it. Returns the exit status: 0

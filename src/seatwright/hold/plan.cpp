@@ -139,4 +139,12 @@ Hold plan(const job::Job& job) {
     return hold;
 }
 
+Setup held_at(const job::Job& job, const Setup& setup, double tilt, double swing) {
+    SetupGroup group{{tilt, swing}, {}, true};
+    for (const auto& held : setup.valves) group.guides.push_back(held.valve);
+    Setup moved = setup_of(job, group, 0);
+    moved.id = setup.id;
+    return moved;
+}
+
 }  // namespace seatwright::hold

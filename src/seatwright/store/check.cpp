@@ -64,8 +64,7 @@ std::optional<Refusal> fault_of_override(const Context& context, const NewEntry&
     if (!context.job.head.index_of(e.valve)) return bad(fmt::format("the head has no valve {}", e.valve));
     const std::string verdict = text_at(e.values, "verdict");
     if (verdict != "pass" && verdict != "fail") return bad("a verdict set by word is pass or fail");
-    if (text_at(e.values, "what").empty())
-        return bad("say which verdict is set: runout, width, …");
+    if (text_at(e.values, "what").empty()) return bad("say which verdict is set: runout, width, …");
     if (e.reason.empty()) return bad("a verdict set by word needs its reason");
     return std::nullopt;
 }
@@ -76,7 +75,8 @@ std::optional<Refusal> fault_of_reading(const Context& context, const NewEntry& 
     if (e.values.contains("head") || e.values.contains("valve"))
         return bad("head and valve stand beside the values, not among them");
     for (const auto& [key, value] : e.values.items())
-        if (!is_plain_key(key)) return bad("the keys of the values are those of the job file's reading tables");
+        if (!is_plain_key(key))
+            return bad("the keys of the values are those of the job file's reading tables");
     const auto document_lines = std::count(context.document.begin(), context.document.end(), '\n');
     const auto read = job::read_job(merged(context.document, reading_toml(e, context.job.units)), "entry",
                                     [&](const std::string&) { return context.shop; });

@@ -104,6 +104,19 @@ std::optional<Login> People::login_of(const std::string& token) {
     return login;
 }
 
+bool People::still_in(const std::string& token) {
+    const std::string hash = token_hash(token);
+    const long long now = now_ms(), unused = now - longest_unused_ms;
+    return database_.read([&](Sql& sql) {
+        long long count = 0;
+        sql << "select count(*) from login l join person p on p.id = l.person_id where l.token_hash = :hash "
+               "and "
+               "l.ends_ms > :now and l.used_ms > :unused and p.is_active = 1",
+            soci::use(hash), soci::use(now), soci::use(unused), soci::into(count);
+        return count > 0;
+    });
+}
+
 void People::log_out(const std::string& token) {
     const std::string hash = token_hash(token);
     database_.write([&](Sql& sql) { sql << "delete from login where token_hash = :hash", soci::use(hash); });

@@ -70,6 +70,8 @@ class People {
     Login log_in(const Person& person);
     // The login of that token if it has not ended (30 days, or 12 hours unused).
     std::optional<Login> login_of(const std::string& token);
+    // Whether that login still holds, without counting as use: an open page alone keeps nobody logged in.
+    bool still_in(const std::string& token);
     void log_out(const std::string& token);
 
   private:

@@ -1,0 +1,47 @@
+// Between the store and the stages: what is stored, as something computed, kept while nothing changes.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <tuple>
+
+#include "computation.hpp"
+#include "kept.hpp"
+#include "seatwright/store/database.hpp"
+#include "source.hpp"
+
+namespace seatwright::server {
+
+class Desk {
+  public:
+    explicit Desk(store::Database& database) : database_(database) {}
+
+    // The job as it stands now. Throws Halt 404.
+    std::shared_ptr<const Source> source(long long job);
+    // The stages for it; `head` empty = the stages' own choice.
+    std::shared_ptr<Computation> computation(const std::shared_ptr<const Source>& source,
+                                             const std::string& head);
+    // A small text made of a job's state, kept much longer than the state itself: its card on the Bench.
+    template <class Make>
+    std::string card(long long job, const std::string& name, Make&& make) {
+        return *cards_.get({key_of(job), name}, [&] { return std::make_shared<const std::string>(make()); });
+    }
+    // Another text for the same job (without readings: they are added), not kept.
+    std::unique_ptr<Computation> try_out(const Source& source, const std::string& text,
+                                         const std::string& head, Overrides overrides);
+
+    // A job's state: the same key is the same answer.
+    using Key = std::tuple<long long, long long, long long, long long>;  // job, version, sequence, shelf
+
+  private:
+    Key key_of(long long job);
+    std::shared_ptr<const Source> load(const Key& key);
+
+    store::Database& database_;
+    // A computation of a 32-valve job with its texts is well under a megabyte.
+    Kept<Key, const Source> sources_{64};
+    Kept<std::pair<Key, std::string>, Computation> computations_{64};
+    Kept<std::pair<Key, std::string>, const std::string> cards_{4096};
+};
+
+}  // namespace seatwright::server

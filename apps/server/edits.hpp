@@ -1,0 +1,25 @@
+// Changes of single keys in a job's or the shelf's text, everything else left as it is.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "halt.hpp"
+
+namespace seatwright::server {
+
+struct Edit {
+    std::string key;  // "seat.intake.top[0].width"
+    Json value;       // null removes the key
+};
+
+// Out of a request's body. Throws Halt 400.
+std::vector<Edit> edits_of(const Json& body);
+
+// The text with the edits made in order. Error: bad, with a sentence naming the key.
+store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits);
+
+// "set seat.intake.width to 0.06 in; took out depth.deck_cut".
+std::string said_of(const std::vector<Edit>& edits);
+
+}  // namespace seatwright::server

@@ -1,0 +1,98 @@
+#include "http_server.hpp"
+
+#include <fmt/format.h>
+
+#include <csignal>
+#include <stdexcept>
+
+#include "pages.hpp"
+#include "routes.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+// Each open connection and each event stream holds one thread of the pool: enough for two dozen tablets with
+// several connections each and every listener the bell allows.
+constexpr std::size_t pool_threads = 128;
+constexpr std::size_t requests_per_connection = 100'000;
+constexpr time_t idle_seconds = 5;
+constexpr time_t read_seconds = 10, write_seconds = 10;
+
+std::unique_ptr<httplib::Server> make_server(const HttpOptions& options) {
+    if (options.certificate.empty() && options.key.empty()) return std::make_unique<httplib::Server>();
+    auto server = std::make_unique<httplib::SSLServer>(options.certificate.c_str(), options.key.c_str());
+    if (!server->is_valid())
+        throw std::runtime_error(
+            fmt::format("the certificate {} and key {} cannot be used", options.certificate, options.key));
+    return server;
+}
+
+}  // namespace
+
+void add_all_routes(Router& router, Workbench& bench) {
+    add_people_routes(router, bench);
+    add_job_routes(router, bench);
+    add_change_routes(router, bench);
+    add_entry_routes(router, bench);
+    add_event_routes(router, bench);
+    add_result_routes(router, bench);
+    add_whatif_routes(router, bench);
+    add_shop_routes(router, bench);
+    add_task_routes(router, bench);
+}
+
+void HttpServer::configure(httplib::Server& server) {
+    server.new_task_queue = [] { return new httplib::ThreadPool(pool_threads); };
+    server.set_tcp_nodelay(true);
+    server.set_keep_alive_max_count(requests_per_connection);
+    server.set_keep_alive_timeout(idle_seconds);
+    server.set_read_timeout(read_seconds);
+    server.set_write_timeout(write_seconds);
+    server.set_payload_max_length(most_file_body);
+    server.set_default_headers(safe_headers());
+    server.set_pre_routing_handler([](const httplib::Request& request, httplib::Response&) {
+        // Answers go over a shop's own wire: packing them would cost more time than it saves. The request is
+        // ours to change, only the handler's view of it is const.
+        const_cast<httplib::Request&>(request).headers.erase("Accept-Encoding");
+        return httplib::Server::HandlerResponse::Unhandled;
+    });
+    server.set_error_handler([](const httplib::Request&, httplib::Response& response) {
+        if (response.body.empty() && response.status >= 400)
+            refuse(response, halt(response.status,
+                                  response.status == 413 ? "too large" : "the request cannot be read"));
+        return httplib::Server::HandlerResponse::Handled;
+    });
+    router_.install(server);
+    add_pages(server);
+}
+
+HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
+    : bench_(bench), router_(bench.gate), server_(make_server(options)) {
+    // A listener that goes away must not end the program.
+    std::signal(SIGPIPE, SIG_IGN);
+    add_all_routes(router_, bench_);
+    configure(*server_);
+    if (options.port == 0)
+        port_ = server_->bind_to_any_port(options.address);
+    else if (server_->bind_to_port(options.address, options.port))
+        port_ = options.port;
+    if (port_ <= 0)
+        throw std::runtime_error(
+            fmt::format("{} port {} cannot be listened on; is another workbench running?", options.address,
+                        options.port));
+    thread_ = std::thread([this] { server_->listen_after_bind(); });
+    // The socket is bound: connections wait in its queue until the thread takes them.
+}
+
+HttpServer::~HttpServer() {
+    stop();
+}
+
+void HttpServer::stop() {
+    bench_.bell.close();
+    server_->stop();
+    if (thread_.joinable()) thread_.join();
+}
+
+}  // namespace seatwright::server

@@ -1,0 +1,47 @@
+// The HTTP side: sockets, threads, TLS, headers, and the routes registered.
+#pragma once
+
+#include <httplib.h>
+
+#include <memory>
+#include <string>
+#include <thread>
+
+#include "router.hpp"
+#include "workbench.hpp"
+
+namespace seatwright::server {
+
+struct HttpOptions {
+    std::string address = "127.0.0.1";
+    int port = 0;                  // 0 = any free one
+    std::string certificate, key;  // PEM files; both empty = plain HTTP
+};
+
+class HttpServer {
+  public:
+    // Binds and starts to answer in threads of its own. Throws std::runtime_error with a sentence (address in
+    // use, certificate not readable).
+    HttpServer(Workbench& bench, const HttpOptions& options);
+    ~HttpServer();
+    HttpServer(const HttpServer&) = delete;
+    HttpServer& operator=(const HttpServer&) = delete;
+
+    int port() const { return port_; }
+    const Router& router() const { return router_; }
+    // Ends every stream and connection; waits for requests under way.
+    void stop();
+
+  private:
+    void configure(httplib::Server& server);
+    Workbench& bench_;
+    Router router_;
+    std::unique_ptr<httplib::Server> server_;
+    std::thread thread_;
+    int port_ = 0;
+};
+
+// All routes of the workbench.
+void add_all_routes(Router& router, Workbench& bench);
+
+}  // namespace seatwright::server

@@ -1,0 +1,104 @@
+// Logging in and out, and who may do what.
+#include <fmt/format.h>
+
+#include <chrono>
+#include <cmath>
+
+#include "routes.hpp"
+#include "shapes.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+using store::Role;
+
+double steady_seconds() {
+    return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+}
+
+void answer_login(Call& call, Workbench& bench, int status, const store::Person& person) {
+    const store::Login login = bench.people.log_in(person);
+    call.response().set_header("Set-Cookie", bench.gate.cookie(login.token));
+    call.answer(status, session_json(bench, login));
+}
+
+void log_in(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    const std::string name = text_field(body, "name"), password = text_field(body, "password");
+    const std::string address = bench.gate.address_of(call.request());
+    const double wait = bench.throttle.wait(name, address, steady_seconds());
+    if (wait > 0) {
+        const auto seconds = static_cast<int>(std::ceil(wait));
+        call.response().set_header("Retry-After", std::to_string(seconds));
+        throw halt(429, fmt::format("too many wrong passwords; try again in {} s", seconds));
+    }
+    const auto person = bench.people.check(name, password);
+    if (!person) {
+        bench.throttle.missed(name, address, steady_seconds());
+        throw halt(401, "name or password is not right");
+    }
+    bench.throttle.passed(name);
+    answer_login(call, bench, 200, *person);
+}
+
+void make_owner(Call& call, Workbench& bench) {
+    // Whoever can reach a first start could take the shop over: only this machine may.
+    if (!bench.gate.rules().loopback)
+        throw halt(403, "the owner is made on the machine itself, before the network is let in");
+    const Json body = call.json();
+    answer_login(call, bench, 201,
+                 take(bench.people.make_owner(text_field(body, "name"), text_field(body, "password"))));
+}
+
+store::Role role_field(const std::string& name) {
+    const auto role = store::role_named(name);
+    if (!role) throw halt(400, "a role is reader, machinist or lead");
+    return *role;
+}
+
+void change_person(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    store::Change change;
+    if (const auto role = text_field_if(body, "role")) change.role = role_field(*role);
+    change.password = text_field_if(body, "password");
+    if (body.contains("active")) change.active = flag_field(body, "active");
+    call.answer(200, to_json(take(bench.people.change(call.person(), call.number(1), change))));
+}
+
+}  // namespace
+
+void add_people_routes(Router& router, Workbench& bench) {
+    router.add(
+        {"GET", "/api/session", {}, [&](Call& call) { call.answer(200, session_json(bench, call.login)); }});
+    router.add({"POST", "/api/session", {}, [&](Call& call) { log_in(call, bench); }});
+    router.add({"DELETE", "/api/session", Role::reader, [&](Call& call) {
+                    bench.people.log_out(call.login->token);
+                    call.response().set_header("Set-Cookie", bench.gate.cookie(""));
+                    call.answer_nothing();
+                }});
+    router.add({"POST", "/api/owner", {}, [&](Call& call) { make_owner(call, bench); }});
+    router.add({"PUT", "/api/session/password", Role::reader, [&](Call& call) {
+                    const Json body = call.json();
+                    take(bench.people.change_own_password(call.person(), text_field(body, "old"),
+                                                          text_field(body, "new")));
+                    const store::Login login = bench.people.log_in(call.person());
+                    call.response().set_header("Set-Cookie", bench.gate.cookie(login.token));
+                    call.answer(200, session_json(bench, login));
+                }});
+    router.add({"GET", "/api/people", Role::lead, [&](Call& call) {
+                    Json list = Json::array();
+                    for (const auto& person : bench.people.all()) list.push_back(to_json(person));
+                    call.answer(200, {{"people", list}});
+                }});
+    router.add({"POST", "/api/people", Role::lead, [&](Call& call) {
+                    const Json body = call.json();
+                    call.answer(201, to_json(take(bench.people.add(call.person(), text_field(body, "name"),
+                                                                   role_field(text_field(body, "role")),
+                                                                   text_field(body, "password")))));
+                }});
+    router.add(
+        {"PATCH", "/api/people/{person}", Role::lead, [&](Call& call) { change_person(call, bench); }});
+}
+
+}  // namespace seatwright::server

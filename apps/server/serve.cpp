@@ -1,0 +1,171 @@
+#include "serve.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <pthread.h>
+#include <sys/file.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <cstdio>
+#include <filesystem>
+#include <stdexcept>
+
+#include "examples.hpp"
+#include "http_server.hpp"
+#include "seatwright/store/passwords.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+namespace fs = std::filesystem;
+enum ExitStatus { exit_done = 0, exit_ours = 1, exit_input = 2 };
+
+struct BadOption : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
+// One server at a time on a folder: the screens of one would not hear what is entered at the other. The lock
+// goes with the process, also when it is killed.
+class FolderLock {
+  public:
+    explicit FolderLock(const std::string& folder)
+        : handle_(::open((fs::path(folder) / "serving.lock").c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600)) {
+        if (handle_ < 0) throw BadOption(folder + ": cannot be written to");
+        if (::flock(handle_, LOCK_EX | LOCK_NB) != 0) {
+            ::close(handle_);
+            throw BadOption(folder + ": another workbench is running on this folder");
+        }
+    }
+    ~FolderLock() { ::close(handle_); }
+    FolderLock(const FolderLock&) = delete;
+    FolderLock& operator=(const FolderLock&) = delete;
+
+  private:
+    int handle_;
+};
+
+void make_folder(const std::string& folder) {
+    if (folder.starts_with("postgresql:") || folder.starts_with("postgres:"))
+        throw BadOption("this build keeps its data in a folder (SQLite); a database server is not built in");
+    std::error_code failed;
+    const bool made = fs::create_directories(folder, failed);
+    if (failed) throw BadOption(fmt::format("{}: cannot be made: {}", folder, failed.message()));
+    if (made) fs::permissions(folder, fs::perms::owner_all, failed);
+}
+
+bool is_loopback(const std::string& address) {
+    return address.empty() || address == "127.0.0.1" || address == "localhost" || address == "::1";
+}
+
+WorkbenchOptions bench_options(const ServeOptions& options) {
+    WorkbenchOptions bench;
+    const bool tls = !options.certificate.empty();
+    bench.data = options.data;
+    bench.gate = {is_loopback(options.listen), tls || options.behind_proxy, options.behind_proxy};
+    if (!bench.gate.loopback && !tls && !options.behind_proxy)
+        bench.warning =
+            "passwords and readings cross this network unencrypted: start with a certificate, or behind a "
+            "proxy that has one";
+    return bench;
+}
+
+void check(const ServeOptions& options) {
+    if (options.certificate.empty() != options.key.empty())
+        throw BadOption("TLS needs both files: --certificate and --key");
+    for (const auto& file : {options.certificate, options.key})
+        if (!file.empty() && !fs::is_regular_file(file)) throw BadOption(file + ": there is no such file");
+    if (options.port < 0 || options.port > 65535) throw BadOption("a port is a number from 0 to 65535");
+}
+
+void say(const ServeOptions& options, const Workbench& bench, int port) {
+    const bool loopback = bench.gate.rules().loopback;
+    const std::string scheme = options.certificate.empty() ? "http" : "https";
+    const std::string address =
+        loopback || options.listen == "0.0.0.0" || options.listen == "::" ? "127.0.0.1" : options.listen;
+    fmt::print("Workbench: {}://{}:{}/\nData: {}\n", scheme, address, port, options.data);
+    if (loopback)
+        fmt::print("Only this machine can reach it.\n");
+    else
+        fmt::print(
+            "THE NETWORK can reach it at {} port {}: everybody there sees the login page; only people with "
+            "an account get in.\n",
+            options.listen, port);
+    if (!bench.warning.empty()) fmt::print("Warning: {}.\n", bench.warning);
+    fmt::print("Stop with Ctrl-C.\n");
+    std::fflush(stdout);
+}
+
+void open_in_desktop(const std::string& address) {
+    // Whether a desktop is there is the desktop's business; the address has been printed.
+    if (::fork() == 0) {
+        ::execlp("xdg-open", "xdg-open", address.c_str(), static_cast<char*>(nullptr));
+        ::_exit(1);
+    }
+}
+
+int run(const ServeOptions& options) {
+    check(options);
+    make_folder(options.data);
+    const FolderLock lock(options.data);
+    store::start_sodium();
+    // SIGINT and SIGTERM wait for sigwait below; threads started from here on inherit that.
+    sigset_t signals;
+    sigemptyset(&signals);
+    sigaddset(&signals, SIGINT);
+    sigaddset(&signals, SIGTERM);
+    pthread_sigmask(SIG_BLOCK, &signals, nullptr);
+
+    Workbench bench(bench_options(options));
+    bench.shelf.stock(default_shop());
+    if (!bench.gate.rules().loopback && bench.people.first_start())
+        throw BadOption(
+            "to listen on the network there must be accounts: start once without --listen, make the owner on "
+            "this machine, then come back");
+    HttpServer server(bench, {options.listen.empty() ? "127.0.0.1" : options.listen, options.port,
+                              options.certificate, options.key});
+    say(options, bench, server.port());
+    if (options.open_page)
+        open_in_desktop(
+            fmt::format("{}://127.0.0.1:{}/", options.certificate.empty() ? "http" : "https", server.port()));
+    int signal = 0;
+    sigwait(&signals, &signal);
+    fmt::print("Stopping.\n");
+    server.stop();
+    return exit_done;
+}
+
+template <class Contents>
+int report(const Contents& contents, const std::string& done) {
+    if (!contents) {
+        fmt::print(stderr, "{}\n", contents.error().text);
+        return exit_input;
+    }
+    fmt::print("{}: {}; checked\n", done, store::to_words(*contents));
+    return exit_done;
+}
+
+}  // namespace
+
+int serve(const ServeOptions& options) {
+    try {
+        return run(options);
+    } catch (const BadOption& fault) {
+        fmt::print(stderr, "{}\n", fault.what());
+        return exit_input;
+    } catch (const std::exception& fault) {
+        fmt::print(stderr, "seatwright: {}\n", fault.what());
+        return exit_ours;
+    }
+}
+
+int backup_data(const std::string& folder, const std::string& out) {
+    return report(store::backup(folder, out), "Backup " + out);
+}
+
+int restore_data(const std::string& from, const std::string& folder) {
+    return report(store::restore(from, folder), "Restored into " + folder);
+}
+
+}  // namespace seatwright::server

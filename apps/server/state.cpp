@@ -1,0 +1,115 @@
+#include "state.hpp"
+
+#include <fmt/format.h>
+
+#include "drawings.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+using job::Stage;
+constexpr std::array all_stages{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
+
+Json valves_json(const Computation& computation) {
+    Json list = Json::array();
+    if (!computation.readable()) return list;
+    for (const auto& v : computation.job().head.valves)
+        list.push_back({{"id", v.id},
+                        {"kind", v.kind == job::Kind::intake ? "intake" : "exhaust"},
+                        {"cylinder", v.cylinder},
+                        {"x_mm", v.seat.x()},
+                        {"y_mm", v.seat.y()},
+                        {"z_mm", v.seat.z()},
+                        {"incline_deg", deg(v.incline)},
+                        {"cant_deg", deg(v.cant)}});
+    return list;
+}
+
+Json overrides_json(const Source& source) {
+    Json list = Json::array();
+    for (std::size_t i = 0; i < source.entries.size(); ++i)
+        if (source.entries[i].kind == store::EntryKind::override_ && source.resolution.standing[i].live)
+            list.push_back(to_json(source.entries[i], source.resolution.standing[i]));
+    return list;
+}
+
+// The stages' own JSON as it was made once, set into the text unparsed.
+std::string results_text(Computation& computation) {
+    std::string text = "{";
+    for (const Stage stage : all_stages) {
+        if (text.size() > 1) text += ",";
+        text += fmt::format("\"{}\":{}", job::name_of(stage),
+                            computation.needs(stage).empty() ? computation.json(stage) : "null");
+    }
+    return text + "}";
+}
+
+// What belongs to the state of the job; the card, which also says who changed it last, stays outside.
+std::string body_of(const Source& source, Computation& computation, LengthUnit unit) {
+    Json conflicts = Json::array();
+    for (const auto& conflict : source.resolution.conflicts) conflicts.push_back(to_json(conflict));
+    Json body;
+    body["heads"] = computation.readable() ? computation.job().heads() : std::vector<std::string>{};
+    body["head"] = computation.head();
+    body["stages"] = stages_json(source, computation, unit);
+    body["warnings"] = warnings_json(computation);
+    body["conflicts"] = std::move(conflicts);
+    body["overrides"] = overrides_json(source);
+    body["drawings"] = drawings_json(computation);
+    body["valves"] = valves_json(computation);
+    body["faults"] = json_of(computation.faults());
+    std::string text = body.dump(-1, ' ', false, Json::error_handler_t::replace);
+    text.pop_back();
+    return text + ",\"results\":" + results_text(computation) + "}";
+}
+
+}  // namespace
+
+Json stages_json(const Source& source, Computation& computation, LengthUnit unit) {
+    Json stages = Json::object();
+    const auto lines = computation.lines(unit);
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const auto& line = lines[i];
+        stages[line.stage] = {{"mark", mark_of(source, line)},
+                              {"line", line.answer},
+                              {"next", line.next},
+                              {"needs", computation.needs(all_stages[i])}};
+    }
+    return stages;
+}
+
+Json warnings_json(Computation& computation) {
+    Json list = Json::array();
+    for (const auto& warning : computation.notices().warnings) list.push_back(to_json(warning));
+    return list;
+}
+
+Json drawings_json(Computation& computation) {
+    Json list = Json::array();
+    for (const auto& drawing : drawings_of(computation))
+        list.push_back({{"name", drawing.name},
+                        {"stage", drawing.stage},
+                        {"title", drawing.title},
+                        {"takes", drawing.takes}});
+    return list;
+}
+
+std::string state_text(Workbench& bench, long long job, const std::string& head,
+                       std::optional<LengthUnit> unit) {
+    const auto source = bench.desk.source(job);
+    const auto computation = bench.desk.computation(source, head);
+    if (!head.empty() && computation->readable()) {
+        const auto heads = computation->job().heads();
+        if (std::find(heads.begin(), heads.end(), head) == heads.end())
+            throw halt(404, "there are no readings of that head");
+    }
+    const LengthUnit shown = unit.value_or(source->units);
+    const std::string& body = computation->kept(shown == LengthUnit::inch ? "state/in" : "state/mm",
+                                                [&] { return body_of(*source, *computation, shown); });
+    const std::string card =
+        card_json(bench, source->row, unit).dump(-1, ' ', false, Json::error_handler_t::replace);
+    return "{\"job\":" + card + "," + body.substr(1);
+}
+
+}  // namespace seatwright::server

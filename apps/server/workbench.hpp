@@ -1,0 +1,55 @@
+// Everything the routes stand on.
+#pragma once
+
+#include <string>
+
+#include "bell.hpp"
+#include "desk.hpp"
+#include "gate.hpp"
+#include "seatwright/store/backup.hpp"
+#include "seatwright/store/entries.hpp"
+#include "seatwright/store/jobs.hpp"
+#include "seatwright/store/ledger.hpp"
+#include "seatwright/store/people.hpp"
+#include "seatwright/store/shelf.hpp"
+#include "tasks.hpp"
+#include "throttle.hpp"
+
+namespace seatwright::server {
+
+struct WorkbenchOptions {
+    std::string data;  // folder, there already
+    store::PasswordCost password_cost;
+    GateRules gate;
+    std::string warning;  // shown to everybody: "passwords cross this network unencrypted"
+    std::size_t most_listeners = 32;
+};
+
+struct Workbench {
+    explicit Workbench(const WorkbenchOptions& options)
+        : database(store::database_file(options.data)),
+          people(database, options.password_cost),
+          gate(people, options.gate),
+          bell(options.most_listeners),
+          warning(options.warning) {}
+
+    store::Database database;
+    store::People people;
+    store::Jobs jobs{database};
+    store::Entries entries{database};
+    store::Shelf shelf{database};
+    Gate gate;
+    Desk desk{database};
+    Bell bell;
+    Throttle throttle;
+    std::string warning;
+    Tasks tasks;  // last: stopped before what it works on goes
+
+    // Tells the job's page and the Bench.
+    void ring(long long job, const std::string& event, const Json& data) {
+        bell.ring(job, event, data.dump());
+        bell.ring(0, "job", Json{{"job", job}}.dump());
+    }
+};
+
+}  // namespace seatwright::server
