@@ -2,7 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <optional>
+#include <regex>
+
 #include "call.hpp"
+#include "seatwright/job/editor.hpp"
+#include "seatwright/store/toml_json.hpp"
 
 namespace seatwright::server {
 
@@ -16,6 +21,49 @@ std::vector<Edit> edits_of(const Json& body) {
     }
     if (edits.empty()) throw halt(400, "there is nothing to change");
     return edits;
+}
+
+namespace {
+
+// "pilot[3]" → "pilot", 3; nothing for a path that does not end in an index.
+std::optional<std::pair<std::string, std::size_t>> entry_of_list(const std::string& key) {
+    static const std::regex form(R"((.+)\[(\d{1,6})\])");
+    std::smatch part;
+    if (!std::regex_match(key, part, form)) return std::nullopt;
+    return std::pair(part[1].str(), static_cast<std::size_t>(std::stoul(part[2].str())));
+}
+
+// True when `key` names the place just behind the last entry of a list of tables: one more is meant.
+bool is_one_more(const std::string& text, const std::string& list, std::size_t index) {
+    const auto tree = store::parse_toml(text);
+    if (!tree) return false;
+    const auto node = toml::at_path(*tree, list);
+    if (!node) return index == 0;
+    return node.is_array() && node.as_array()->size() == index;
+}
+
+job::Edited edited_once(const std::string& text, const Edit& edit) {
+    if (edit.value.is_null()) return job::remove_value(text, edit.key);
+    const auto entry = entry_of_list(edit.key);
+    if (edit.value.is_object() && entry && is_one_more(text, entry->first, entry->second)) {
+        job::Fields fields;
+        for (const auto& [key, value] : edit.value.items())
+            fields.emplace_back(key, store::toml_literal(value));
+        return job::append_table(text, entry->first, fields);
+    }
+    return job::set_value(text, edit.key, store::toml_literal(edit.value));
+}
+
+}  // namespace
+
+store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits) {
+    std::string now = text;
+    for (const auto& edit : edits) {
+        auto next = edited_once(now, edit);
+        if (!next) return store::refuse(store::Why::bad, fmt::format("{}: {}", edit.key, next.error()));
+        now = std::move(*next);
+    }
+    return now;
 }
 
 std::string said_of(const std::vector<Edit>& edits) {

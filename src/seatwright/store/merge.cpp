@@ -9,6 +9,8 @@
 
 #include "seatwright/job/keys.hpp"
 #include "seatwright/job/quantity.hpp"
+#include "seatwright/job/writer.hpp"
+#include "seatwright/store/toml_json.hpp"
 
 namespace seatwright::store {
 
@@ -60,20 +62,6 @@ bool same_value(const NewEntry& a, const NewEntry& b, const std::string& name) {
            of_a == of_b;
 }
 
-std::string toml_string(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\')
-            out += {'\\', c};
-        else if (byte < 0x20 || byte == 0x7F)
-            out += fmt::format("\\u{:04X}", byte);
-        else
-            out += c;
-    }
-    return out + "\"";
-}
-
 // The shortest text that reads back to the same number; a unit makes it a string.
 std::string toml_value(const Json& value, const std::string& unit) {
     if (value.is_array()) {
@@ -81,14 +69,10 @@ std::string toml_value(const Json& value, const std::string& unit) {
         for (const auto& one : value) out += (out.empty() ? "" : ", ") + toml_value(one, unit);
         return "[" + out + "]";
     }
-    if (value.is_number()) {
-        std::string number = value.is_number_integer() ? fmt::format("{}", value.get<long long>())
-                                                       : fmt::format("{}", value.get<double>());
-        return unit.empty() ? number : fmt::format("\"{} {}\"", number, unit);
-    }
-    if (value.is_boolean()) return value.get<bool>() ? "true" : "false";
-    const std::string text = value.is_string() ? value.get<std::string>() : value.dump();
-    return toml_string(unit.empty() || names_unit(text) ? text : text + " " + unit);
+    if (unit.empty()) return toml_literal(value);
+    if (value.is_number()) return fmt::format("\"{} {}\"", toml_literal(value), unit);
+    if (!value.is_string() || names_unit(value.get<std::string>())) return toml_literal(value);
+    return job::toml_string(value.get<std::string>() + " " + unit);
 }
 
 std::string unit_of(const NewEntry& entry, LengthUnit document, const std::string& key) {
@@ -104,7 +88,7 @@ std::string line_of(const NewEntry& entry, LengthUnit document, const std::strin
 
 std::string heading(const NewEntry& entry) {
     return fmt::format("\n[[reading.{}]]\nhead = {}\nvalve = {}\n", name_of(entry.kind),
-                       toml_string(entry.head), toml_string(entry.valve));
+                       job::toml_string(entry.head), job::toml_string(entry.valve));
 }
 
 bool imported(const NewEntry& entry) {
@@ -145,7 +129,7 @@ void add_used(Shared& table, const Entry& entry, const Standing& standing, Lengt
     table.add(entry, document, "gauge_u");
     table.add(entry, document, "by");
     if (!imported(entry) && table.written.insert("by").second)
-        table.lines.push_back(fmt::format("by = {}\n", toml_string(entry.by)));
+        table.lines.push_back(fmt::format("by = {}\n", job::toml_string(entry.by)));
 }
 
 }  // namespace

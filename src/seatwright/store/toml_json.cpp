@@ -1,7 +1,11 @@
 #include "seatwright/store/toml_json.hpp"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <sstream>
+
+#include "seatwright/job/writer.hpp"
 
 namespace seatwright::store {
 
@@ -28,6 +32,24 @@ Json json_of(const toml::node& node) {
             out << value.get();
     });
     return out.str();
+}
+
+std::string toml_literal(const Json& value) {
+    if (value.is_object()) {
+        std::string out;
+        for (const auto& [key, inner] : value.items())
+            out += (out.empty() ? " " : ", ") + job::toml_string(key) + " = " + toml_literal(inner);
+        return out.empty() ? "{}" : "{" + out + " }";
+    }
+    if (value.is_array()) {
+        std::string out;
+        for (const auto& one : value) out += (out.empty() ? "" : ", ") + toml_literal(one);
+        return "[" + out + "]";
+    }
+    if (value.is_number_integer()) return fmt::format("{}", value.get<long long>());
+    if (value.is_number()) return fmt::format("{}", value.get<double>());
+    if (value.is_boolean()) return value.get<bool>() ? "true" : "false";
+    return job::toml_string(value.is_string() ? value.get<std::string>() : std::string());
 }
 
 std::optional<toml::table> parse_toml(const std::string& text) {

@@ -14,6 +14,10 @@ using Json = nlohmann::ordered_json;
 // infinities and NaN, which the reader refuses anyway, become null.
 Json json_of(const toml::node& node);
 
+// JSON as a TOML literal on one line: numbers as the shortest text that reads back the same, objects as
+// inline tables. Null inside becomes an empty text, since TOML has none.
+std::string toml_literal(const Json& value);
+
 // The text as a tree; nothing if it is not TOML. Cost: one parse.
 std::optional<toml::table> parse_toml(const std::string& text);
 
