@@ -1,7 +1,7 @@
 // One request on its way through a handler, and the answer being made.
 #pragma once
 
-#include <httplib.h>
+#include "http.hpp"
 
 #include <optional>
 #include <string>
@@ -40,7 +40,9 @@ class Call {
     // The body as a JSON object; 400 when it is none.
     Json json() const;
 
-    void answer(int status, const Json& body) { answer_text(status, body.dump(), "application/json"); }
+    void answer(int status, const Json& json) {
+        answer_text(status, json.dump(-1, ' ', false, Json::error_handler_t::replace), "application/json");
+    }
     void answer_text(int status, const std::string& text, const std::string& media);
     void answer_nothing() { response_.status = 204; }
 

@@ -2,7 +2,7 @@
 // person, and the name the browser called us by.
 #pragma once
 
-#include <httplib.h>
+#include "http.hpp"
 
 #include <optional>
 #include <string>

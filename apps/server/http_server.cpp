@@ -57,12 +57,13 @@ void HttpServer::configure(httplib::Server& server) {
         const_cast<httplib::Request&>(request).headers.erase("Accept-Encoding");
         return httplib::Server::HandlerResponse::Unhandled;
     });
-    server.set_error_handler([](const httplib::Request&, httplib::Response& response) {
+    const auto sentence = [](const httplib::Request&, httplib::Response& response) {
         if (response.body.empty() && response.status >= 400)
             refuse(response, halt(response.status,
                                   response.status == 413 ? "too large" : "the request cannot be read"));
         return httplib::Server::HandlerResponse::Handled;
-    });
+    };
+    server.set_error_handler(httplib::Server::HandlerWithResponse(sentence));
     router_.install(server);
     add_pages(server);
 }

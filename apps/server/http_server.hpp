@@ -1,7 +1,7 @@
 // The HTTP side: sockets, threads, TLS, headers, and the routes registered.
 #pragma once
 
-#include <httplib.h>
+#include "http.hpp"
 
 #include <memory>
 #include <string>

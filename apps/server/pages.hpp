@@ -1,7 +1,7 @@
 // The front end: built files out of the binary, with what a browser may do with them.
 #pragma once
 
-#include <httplib.h>
+#include "http.hpp"
 
 #include <string>
 

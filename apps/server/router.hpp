@@ -1,7 +1,7 @@
 // The table of routes, and the one way every request takes through it: gate, body, handler, refusal.
 #pragma once
 
-#include <httplib.h>
+#include "http.hpp"
 
 #include <functional>
 #include <optional>
