@@ -1,5 +1,7 @@
 #include "overrides.hpp"
 
+#include "seatwright/hold/held_at.hpp"
+
 namespace seatwright::server {
 
 namespace {

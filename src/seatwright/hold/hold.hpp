@@ -104,8 +104,4 @@ struct Hold : Notices {
 // The whole stage. Pure; the job has passed job/needs.hpp for this stage.
 Hold plan(const job::Job& job);
 
-// The same guides held at another tilt and swing (rad): plumb errors, map, margins and safety as they would be
-// there. For dragging; says nothing in words.
-Setup held_at(const job::Job& job, const Setup& setup, double tilt, double swing);
-
 }  // namespace seatwright::hold

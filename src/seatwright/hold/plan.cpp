@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "seatwright/hold/fixture_choice.hpp"
+#include "seatwright/hold/held_at.hpp"
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/hold/level.hpp"
 #include "seatwright/hold/posts.hpp"

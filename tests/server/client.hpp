@@ -1,0 +1,104 @@
+// A browser's side of the workbench, for tests: a server of its own on loopback and logged-in clients.
+#pragma once
+
+#include "http_server.hpp"
+#include "../store/folder.hpp"
+#include "examples.hpp"
+#include "seatwright/store/passwords.hpp"
+
+namespace seatwright::server {
+
+inline const std::string good_password = "a few plain words";
+
+struct Answered {
+    int status = 0;
+    std::string text;
+    httplib::Headers headers;
+    Json json() const { return Json::parse(text, nullptr, false); }
+    std::string error() const { return json().value("error", std::string()); }
+};
+
+// One person's browser: cookie and token as the server gave them.
+class Client {
+  public:
+    explicit Client(int port) : http_("127.0.0.1", port) {
+        http_.set_keep_alive(true);
+        http_.set_tcp_nodelay(true);
+        http_.set_read_timeout(30);
+    }
+
+    Answered send(const std::string& method, const std::string& path, const std::string& body = "",
+                  httplib::Headers headers = {}) {
+        httplib::Request request;
+        request.method = method;
+        request.path = path;
+        request.headers = std::move(headers);
+        if (!cookie.empty()) request.headers.emplace("Cookie", "seatwright_session=" + cookie);
+        if (!csrf.empty() && request.headers.count("X-CSRF-Token") == 0) request.headers.emplace("X-CSRF-Token", csrf);
+        if (!body.empty()) {
+            request.body = body;
+            if (request.headers.count("Content-Type") == 0) request.headers.emplace("Content-Type", "application/json");
+        }
+        const auto result = http_.send(request);
+        if (!result) return {};
+        return {result->status, result->body, result->headers};
+    }
+    Answered get(const std::string& path) { return send("GET", path); }
+    Answered post(const std::string& path, const Json& body) { return send("POST", path, body.dump()); }
+
+    // Takes the session an answer gave.
+    void take_session(const Answered& answer) {
+        const auto set = answer.headers.find("Set-Cookie");
+        if (set == answer.headers.end()) return;
+        const auto start = set->second.find('=') + 1;
+        cookie = set->second.substr(start, set->second.find(';') - start);
+        csrf = answer.json().value("csrf", std::string());
+    }
+    Answered log_in(const std::string& name, const std::string& password = good_password) {
+        const auto answer = post("/api/session", {{"name", name}, {"password", password}});
+        if (answer.status == 200) take_session(answer);
+        return answer;
+    }
+
+    std::string cookie, csrf;
+
+  private:
+    httplib::Client http_;
+};
+
+// A workbench with an owner named Pat.
+struct TestShop {
+    store::TestFolder folder;
+    std::unique_ptr<Workbench> bench;
+    std::unique_ptr<HttpServer> server;
+    std::unique_ptr<Client> pat;
+
+    explicit TestShop(std::size_t most_listeners = 32) {
+        store::start_sodium();
+        WorkbenchOptions options;
+        options.data = folder.path();
+        options.password_cost = {1, 8192};  // libsodium's least: the tests check the rules, not the price
+        options.most_listeners = most_listeners;
+        bench = std::make_unique<Workbench>(options);
+        bench->shelf.stock(default_shop());
+        server = std::make_unique<HttpServer>(*bench, HttpOptions{});
+        pat = std::make_unique<Client>(server->port());
+        pat->take_session(pat->post("/api/owner", {{"name", "Pat"}, {"password", good_password}}));
+    }
+    std::unique_ptr<Client> person(const std::string& name, const std::string& role) {
+        pat->post("/api/people", {{"name", name}, {"role", role}, {"password", good_password}});
+        auto client = std::make_unique<Client>(server->port());
+        client->log_in(name);
+        return client;
+    }
+    // A job from an example; its id.
+    long long job(const std::string& example = "wedge") {
+        return pat->post("/api/jobs", {{"from", "example"}, {"example", example}}).json().value("id", 0LL);
+    }
+};
+
+inline std::string path_of(long long job, const std::string& rest = "") {
+    return "/api/jobs/" + std::to_string(job) + rest;
+}
+
+}  // namespace seatwright::server
