@@ -1,9 +1,9 @@
 // A browser's side of the workbench, for tests: a server of its own on loopback and logged-in clients.
 #pragma once
 
-#include "http_server.hpp"
 #include "../store/folder.hpp"
 #include "examples.hpp"
+#include "http_server.hpp"
 #include "seatwright/store/passwords.hpp"
 
 namespace seatwright::server {
@@ -34,10 +34,12 @@ class Client {
         request.path = path;
         request.headers = std::move(headers);
         if (!cookie.empty()) request.headers.emplace("Cookie", "seatwright_session=" + cookie);
-        if (!csrf.empty() && request.headers.count("X-CSRF-Token") == 0) request.headers.emplace("X-CSRF-Token", csrf);
+        if (!csrf.empty() && request.headers.count("X-CSRF-Token") == 0)
+            request.headers.emplace("X-CSRF-Token", csrf);
         if (!body.empty()) {
             request.body = body;
-            if (request.headers.count("Content-Type") == 0) request.headers.emplace("Content-Type", "application/json");
+            if (request.headers.count("Content-Type") == 0)
+                request.headers.emplace("Content-Type", "application/json");
         }
         const auto result = http_.send(request);
         if (!result) return {};

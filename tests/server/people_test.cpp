@@ -55,12 +55,14 @@ TEST(Session, AChangeNeedsTheTokenAndTheSameOrigin) {
     TestShop shop;
     const std::string body = Json{{"from", "example"}, {"example", "wedge"}}.dump();
     EXPECT_EQ(shop.pat->send("POST", "/api/jobs", body, {{"X-CSRF-Token", "guess"}}).status, 403);
-    EXPECT_EQ(shop.pat->send("POST", "/api/jobs", body, {{"Origin", "https://elsewhere.example"}}).status, 403);
+    EXPECT_EQ(shop.pat->send("POST", "/api/jobs", body, {{"Origin", "https://elsewhere.example"}}).status,
+              403);
     EXPECT_EQ(shop.pat->send("POST", "/api/jobs", body, {{"Sec-Fetch-Site", "cross-site"}}).status, 403);
     EXPECT_EQ(shop.pat->send("POST", "/api/jobs", body, {{"Content-Type", "text/plain"}}).status, 400);
     const std::string own = "http://127.0.0.1:" + std::to_string(shop.server->port());
     EXPECT_EQ(shop.pat->send("POST", "/api/jobs", body, {{"Origin", own}}).status, 201);
-    EXPECT_EQ(shop.pat->send("GET", "/api/jobs", "", {{"Host", "rebound.example"}}).status, 403) << "DNS rebinding";
+    EXPECT_EQ(shop.pat->send("GET", "/api/jobs", "", {{"Host", "rebound.example"}}).status, 403)
+        << "DNS rebinding";
 }
 
 TEST(Session, GuessingIsSlowedDown) {
@@ -100,14 +102,24 @@ TEST(People, RolesDecide) {
     EXPECT_EQ(reader->post("/api/jobs", {{"from", "example"}, {"example", "wedge"}}).status, 403);
     EXPECT_EQ(machinist->get("/api/people").status, 403);
     const auto shelf = machinist->get("/api/shelf").json();
-    EXPECT_EQ(machinist->send("PUT", "/api/shelf", Json{{"version", 1}, {"text", shelf["text"]}}.dump()).status, 403);
+    EXPECT_EQ(
+        machinist->send("PUT", "/api/shelf", Json{{"version", 1}, {"text", shelf["text"]}}.dump()).status,
+        403);
     const auto version = machinist->get(path_of(job)).json()["version"];
-    const auto width = machinist->post(path_of(job, "/edits"), {{"version", version}, {"edits", {{{"key", "seat.intake.width"}, {"value", 0.065}}}}});
+    const auto width = machinist->post(
+        path_of(job, "/edits"),
+        {{"version", version}, {"edits", {{{"key", "seat.intake.width"}, {"value", 0.065}}}}});
     EXPECT_EQ(width.status, 200) << width.text.substr(0, 300);
-    const auto limit = machinist->post(path_of(job, "/edits"), {{"version", 2}, {"edits", {{{"key", "seat.intake.runout_max"}, {"value", 0.5}}}}});
+    const auto limit =
+        machinist->post(path_of(job, "/edits"),
+                        {{"version", 2}, {"edits", {{{"key", "seat.intake.runout_max"}, {"value", 0.5}}}}});
     EXPECT_EQ(limit.status, 403);
     EXPECT_NE(limit.error().find("seat.intake.runout_max is a limit"), std::string::npos) << limit.error();
-    EXPECT_EQ(shop.pat->post(path_of(job, "/edits"), {{"version", 2}, {"edits", {{{"key", "seat.intake.runout_max"}, {"value", 0.5}}}}}).status, 200);
+    EXPECT_EQ(shop.pat
+                  ->post(path_of(job, "/edits"),
+                         {{"version", 2}, {"edits", {{{"key", "seat.intake.runout_max"}, {"value", 0.5}}}}})
+                  .status,
+              200);
     const auto undone = machinist->post(path_of(job, "/undo"), {{"version", 3}});
     EXPECT_EQ(undone.status, 403) << "undoing a limit changes it too";
 }
@@ -118,13 +130,18 @@ TEST(People, AChangedPasswordOrADeactivatedPersonIsOutAtOnce) {
     const auto people = shop.pat->get("/api/people").json()["people"];
     ASSERT_EQ(people.size(), 2u);
     const long long id = people[0]["id"];  // Mia before Pat
-    EXPECT_EQ(mia->send("PUT", "/api/session/password", Json{{"old", "wrong"}, {"new", "another few words"}}.dump()).status, 403);
-    const auto changed = mia->send("PUT", "/api/session/password", Json{{"old", good_password}, {"new", "another few words"}}.dump());
+    EXPECT_EQ(
+        mia->send("PUT", "/api/session/password", Json{{"old", "wrong"}, {"new", "another few words"}}.dump())
+            .status,
+        403);
+    const auto changed = mia->send("PUT", "/api/session/password",
+                                   Json{{"old", good_password}, {"new", "another few words"}}.dump());
     ASSERT_EQ(changed.status, 200);
     EXPECT_EQ(mia->get("/api/jobs").status, 401);
     mia->take_session(changed);
     EXPECT_EQ(mia->get("/api/jobs").status, 200);
-    EXPECT_EQ(shop.pat->send("PATCH", "/api/people/" + std::to_string(id), R"({"active": false})").status, 200);
+    EXPECT_EQ(shop.pat->send("PATCH", "/api/people/" + std::to_string(id), R"({"active": false})").status,
+              200);
     EXPECT_EQ(mia->get("/api/jobs").status, 401);
 }
 
@@ -146,7 +163,8 @@ TEST(Headers, EveryAnswerCarriesTheStrictPolicy) {
 
 TEST(Headers, ABodyBeyondItsLimitIsRefusedAndTheConnectionGoesOn) {
     TestShop shop;
-    const auto large = shop.pat->send("POST", "/api/preview", "{\"a\":\"" + std::string(2u << 20, 'x') + "\"}");
+    const auto large =
+        shop.pat->send("POST", "/api/preview", "{\"a\":\"" + std::string(2u << 20, 'x') + "\"}");
     EXPECT_EQ(large.status, 413);
     EXPECT_FALSE(large.error().empty());
     EXPECT_EQ(shop.pat->get("/api/session").status, 200) << "the same connection";

@@ -1,0 +1,162 @@
+// Readings through the interface: stored once, corrected, chosen, told to everyone.
+#include <gtest/gtest.h>
+
+#include <atomic>
+
+#include "client.hpp"
+
+namespace seatwright::server {
+namespace {
+
+Json touch(const std::string& key, const std::string& valve, double x, double y) {
+    return {{"client_key", key}, {"kind", "touch"}, {"head", "9"},
+            {"valve", valve},    {"units", "in"},   {"values", {{"x", x}, {"y", y}}}};
+}
+
+TEST(Entries, ARetryIsAnsweredWithWhatWasStored) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto first = shop.pat->post(path_of(job, "/entries"), touch("phone-00001", "1I", 1, 2));
+    ASSERT_EQ(first.status, 201) << first.text;
+    const auto again = shop.pat->post(path_of(job, "/entries"), touch("phone-00001", "1I", 1, 2));
+    EXPECT_EQ(again.status, 200);
+    EXPECT_EQ(again.json()["id"], first.json()["id"]);
+    const auto other = shop.pat->post(path_of(job, "/entries"), touch("phone-00001", "1I", 1, 5));
+    EXPECT_EQ(other.status, 409);
+    EXPECT_EQ(other.json()["entry"]["id"], first.json()["id"]);
+    EXPECT_EQ(first.json()["by"], "Pat");
+    EXPECT_EQ(first.json()["place"], "touch/9/1I");
+}
+
+TEST(Entries, NonsenseIsASentenceAndStoresNothing) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto before = shop.pat->get(path_of(job, "/entries")).json()["sequence"];
+    const auto refused = [&](Json entry) {
+        const auto answer = shop.pat->post(path_of(job, "/entries"), entry);
+        EXPECT_EQ(answer.status, 400) << entry.dump() << answer.text;
+        EXPECT_FALSE(answer.error().empty());
+    };
+    refused(touch("phone-00001", "77X", 1, 2));
+    refused(touch("short", "1I", 1, 2));
+    auto e = touch("phone-00001", "1I", 1, 2);
+    e["values"]["x"] = "about an inch";
+    refused(e);
+    e["values"] = {{"x = 1\n[head]\nname", 1}};
+    refused(e);
+    e["values"] = Json::object();
+    refused(e);
+    e["values"] = {{"x", 1}};
+    refused(e);
+    e = touch("phone-00001", "1I", 1, 2);
+    e["kind"] = "guess";
+    refused(e);
+    e = touch("phone-00001", "1I", 1, 2);
+    e.erase("units");
+    refused(e);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/entries")).json()["sequence"], before);
+}
+
+TEST(Entries, TwoValuesForOnePlaceWaitForAChoice) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto mia = shop.person("Mia", "machinist");
+    const auto a = shop.pat->post(path_of(job, "/entries"), touch("phone-00001", "1I", 1, 2)).json();
+    const auto b = mia->post(path_of(job, "/entries"), touch("phone-00002", "1I", 1, 2.5)).json();
+    EXPECT_TRUE(b["conflict"]);
+    auto entries = shop.pat->get(path_of(job, "/entries?head=9")).json();
+    ASSERT_EQ(entries["conflicts"].size(), 1u);
+    EXPECT_EQ(entries["conflicts"][0]["used"], a["id"]);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/state")).json()["stages"]["find"]["mark"], "needs you");
+    const auto choice =
+        mia->post(path_of(job, "/choices"),
+                  {{"client_key", "phone-00003"}, {"chosen", b["id"]}, {"reason", "gauge slipped"}});
+    ASSERT_EQ(choice.status, 201) << choice.text;
+    entries = shop.pat->get(path_of(job, "/entries?head=9")).json();
+    EXPECT_TRUE(entries["conflicts"].empty());
+    EXPECT_FALSE(entries["entries"][0]["live"]);
+    EXPECT_TRUE(entries["entries"][1]["live"]);
+    EXPECT_EQ(entries["entries"].size(), 3u) << "nothing is erased";
+}
+
+TEST(Entries, ACorrectionAndAVerdictByWord) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto first = shop.pat->post(path_of(job, "/entries"), touch("phone-00001", "1I", 1, 2)).json();
+    auto correction = touch("phone-00002", "1I", 1, 3);
+    correction["corrects"] = first["id"];
+    EXPECT_EQ(shop.pat->post(path_of(job, "/entries"), correction).status, 201);
+    EXPECT_TRUE(shop.pat->get(path_of(job, "/entries")).json()["conflicts"].empty());
+    const Json verdict = {{"client_key", "phone-00003"},
+                          {"head", "1"},
+                          {"valve", "1I"},
+                          {"what", "runout"},
+                          {"verdict", "pass"},
+                          {"reason", "measured again by hand"}};
+    EXPECT_EQ(shop.person("Mia", "machinist")->post(path_of(job, "/overrides"), verdict).status, 403);
+    EXPECT_EQ(shop.pat->post(path_of(job, "/overrides"), verdict).status, 201);
+    Json silent = verdict;
+    silent["client_key"] = "phone-00004";
+    silent["reason"] = "";
+    EXPECT_EQ(shop.pat->post(path_of(job, "/overrides"), silent).status, 400);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/state")).json()["overrides"].size(), 1u);
+}
+
+// Reads an event stream until `enough` says so or ten seconds have gone.
+std::string listened(TestShop& shop, const std::string& path, const std::string& last_id,
+                     const std::function<void()>& meanwhile, const std::string& until) {
+    httplib::Client http("127.0.0.1", shop.server->port());
+    http.set_read_timeout(10);
+    std::string heard;
+    std::atomic<bool> started{false};
+    std::thread other([&] {
+        for (int i = 0; i < 1000 && !started; ++i) std::this_thread::sleep_for(std::chrono::milliseconds(5));
+        meanwhile();
+    });
+    httplib::Headers headers{{"Cookie", "seatwright_session=" + shop.pat->cookie}};
+    if (!last_id.empty()) headers.emplace("Last-Event-ID", last_id);
+    http.Get(path, headers, [&](const char* data, std::size_t length) {
+        started = true;
+        heard.append(data, length);
+        return heard.find(until) == std::string::npos;
+    });
+    other.join();
+    return heard;
+}
+
+TEST(Events, EveryScreenHearsOfAnEntryAtOnceAndOfWhatItMissed) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto record = [&](const std::string& key, double y) {
+        return [&shop, job, key, y] {
+            EXPECT_EQ(shop.pat->post(path_of(job, "/entries"), touch(key, "1I", 1, y)).status, 201);
+        };
+    };
+    const std::string heard =
+        listened(shop, path_of(job, "/events"), "", record("phone-00001", 2), "event: entry");
+    ASSERT_NE(heard.find("event: entry"), std::string::npos) << heard;
+    EXPECT_NE(heard.find("phone-00001"), std::string::npos) << heard;
+    const auto at = heard.find("id: ");
+    const std::string id = heard.substr(at + 4, heard.find('\n', at) - at - 4);
+    record("phone-00002", 3)();
+    const std::string missed = listened(
+        shop, path_of(job, "/events"), id, [] {}, "phone-00002");
+    EXPECT_NE(missed.find("phone-00002"), std::string::npos) << missed;
+    const std::string lost = listened(
+        shop, path_of(job, "/events"), "another-run-1", [] {}, "resync");
+    EXPECT_NE(lost.find("event: resync"), std::string::npos) << lost;
+    const std::string bench = listened(shop, "/api/events", "", record("phone-00003", 4), "event: job");
+    EXPECT_NE(bench.find("event: job"), std::string::npos) << bench;
+}
+
+TEST(Events, TooManyListenersAreRefusedAndTheRestGoesOn) {
+    TestShop shop(0);
+    const long long job = shop.job();
+    const auto refused = shop.pat->get(path_of(job, "/events"));
+    EXPECT_EQ(refused.status, 503);
+    EXPECT_FALSE(refused.error().empty());
+    EXPECT_EQ(shop.pat->get(path_of(job)).status, 200);
+}
+
+}  // namespace
+}  // namespace seatwright::server

@@ -1,0 +1,164 @@
+// What the stages give, through the interface: the command line's own JSON, drawings, what-ifs, papers.
+#include <gtest/gtest.h>
+
+#include "client.hpp"
+#include "drawings.hpp"
+#include "seatwright/papers/report.hpp"
+
+namespace seatwright::server {
+namespace {
+
+TEST(Results, AreTheSameJsonAsThePipelineCalledDirectly) {
+    TestShop shop;
+    int compared = 0;
+    for (const auto& example : examples()) {
+        const long long job = shop.job(example.name);
+        ASSERT_GT(job, 0) << example.name;
+        const auto read = read_with_shop(example.text, default_shop());
+        ASSERT_TRUE(read);
+        const auto hold = hold::plan(*read);
+        plan::Plan upto;
+        upto.hold = hold;
+        Json expected = papers::json_frame(*read, upto.notices());
+        expected.update(papers::json_of(*read, hold));
+        EXPECT_EQ(shop.pat->get(path_of(job, "/results/hold")).json(), expected) << example.name;
+        const auto whole = plan::make_plan(*read);
+        Json cut = papers::json_frame(*read, whole.notices());
+        cut.update(papers::json_of(*read, whole.cut));
+        EXPECT_EQ(shop.pat->get(path_of(job, "/results/cut")).json(), cut) << example.name;
+        const auto proof = prove::judge(*read);
+        Json proved = papers::json_frame(*read, proof);
+        proved.update(papers::json_of(*read, proof));
+        // Entries come back in the order of the file, so the proofs are judged alike.
+        EXPECT_EQ(shop.pat->get(path_of(job, "/results/prove")).json(), proved) << example.name;
+        ++compared;
+    }
+    EXPECT_GE(compared, 3);
+}
+
+TEST(Results, TheStateHoldsEverythingAndFollowsEveryChange) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto state = shop.pat->get(path_of(job, "/state?units=in")).json();
+    for (const std::string stage : {"hold", "find", "shape", "cut", "prove"}) {
+        EXPECT_EQ(state["results"][stage], shop.pat->get(path_of(job, "/results/" + stage)).json()) << stage;
+        EXPECT_FALSE(state["stages"][stage]["line"].get<std::string>().empty());
+    }
+    EXPECT_NE(state["stages"]["hold"]["line"].get<std::string>().find(" in"), std::string::npos);
+    EXPECT_NE(shop.pat->get(path_of(job, "/state?units=mm"))
+                  .json()["stages"]["hold"]["line"]
+                  .get<std::string>()
+                  .find(" mm"),
+              std::string::npos);
+    EXPECT_EQ(state["valves"].size(), state["job"]["valves"].get<std::size_t>());
+    const Json edit = {{"version", 1}, {"edits", {{{"key", "title"}, {"value", "Another"}}}}};
+    ASSERT_EQ(shop.pat->post(path_of(job, "/edits"), edit).status, 200);
+    const auto after = shop.pat->get(path_of(job, "/state")).json();
+    EXPECT_EQ(after["job"]["title"], "Another");
+    EXPECT_EQ(after["results"]["hold"]["job"], "Another");
+    EXPECT_EQ(after["job"]["version"], 2);
+    const auto stale = shop.pat->post(path_of(job, "/edits"), edit);
+    EXPECT_EQ(stale.status, 409);
+    EXPECT_EQ(stale.json()["version"], 2);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/state?head=nobody")).status, 404);
+}
+
+TEST(Results, EveryDrawingNamedCanBeDrawnForAnExample) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto state = shop.pat->get(path_of(job, "/state")).json();
+    std::set<std::string> named;
+    for (const auto& drawing : state["drawings"]) {
+        const std::string name = drawing["name"];
+        named.insert(name);
+        for (const std::string query : {"", "?units=mm", "?form=paper"}) {
+            const auto svg = shop.pat->get(path_of(job, "/drawings/" + name + ".svg" + query));
+            EXPECT_EQ(svg.status, 200) << name << query << svg.text.substr(0, 200);
+            EXPECT_NE(svg.text.find("<svg"), std::string::npos);
+            EXPECT_EQ(svg.text.find("<script"), std::string::npos);
+            EXPECT_EQ(svg.text.find(" style="), std::string::npos)
+                << "a strict policy would ignore it: " << name;
+            EXPECT_EQ(svg.text.find("<style"),
+                      query == "?form=paper" ? svg.text.find("<style") : std::string::npos);
+            EXPECT_EQ(svg.headers.count("Content-Security-Policy"), 1u);
+        }
+    }
+    for (const auto& drawing : drawing_names()) EXPECT_TRUE(named.count(drawing.name)) << drawing.name;
+    EXPECT_EQ(shop.pat->get(path_of(job, "/drawings/nothing.svg")).status, 404);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/drawings/end.svg?setup=ZZ")).status, 404);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/drawings/end.svg?tilt_deg=x")).status, 400);
+}
+
+TEST(WhatIf, ADraggedTiltMovesTheDrawingAndStoresNothing) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto still = shop.pat->get(path_of(job, "/drawings/end.svg")).text;
+    const auto moved = shop.pat->get(path_of(job, "/drawings/end.svg?tilt_deg=5")).text;
+    EXPECT_NE(still, moved);
+    const auto hold = shop.pat->get(path_of(job, "/results/hold")).json();
+    const double tilt = hold["setups"][0]["tilt_deg"];
+    const auto answer =
+        shop.pat
+            ->post(path_of(job, "/whatif"), {{"attitude", {{"setup", "A"}, {"tilt_deg", tilt + 1}}},
+                                             {"results", {"hold"}},
+                                             {"drawings", {{{"name", "end"}}}}})
+            .json();
+    const auto& setup = answer["results"]["hold"]["setups"][0];
+    EXPECT_NEAR(setup["tilt_deg"].get<double>(), tilt + 1, 1e-9);
+    // One degree off in the tilt alone is one degree off plumb: rotation about one axis adds.
+    EXPECT_NEAR(setup["worst_plumb_deg"].get<double>(), 1,
+                0.05 + hold["setups"][0]["worst_plumb_deg"].get<double>());
+    EXPECT_TRUE(answer["drawings"]["end"].is_string());
+    EXPECT_EQ(shop.pat->get(path_of(job)).json()["version"], 1);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/drawings/end.svg")).text, still);
+}
+
+TEST(WhatIf, AnEditIsComputedLikeAStoredOne) {
+    TestShop shop;
+    const long long job = shop.job();
+    const Json edits = {{{"key", "seat.intake.width"}, {"value", "0.07 in"}}};
+    const auto tried =
+        shop.pat->post(path_of(job, "/whatif"), {{"edits", edits}, {"results", {"shape"}}}).json();
+    ASSERT_EQ(shop.pat->post(path_of(job, "/edits"), {{"version", 1}, {"edits", edits}}).status, 200);
+    EXPECT_EQ(tried["results"]["shape"], shop.pat->get(path_of(job, "/results/shape")).json());
+    const auto bad =
+        shop.pat
+            ->post(path_of(job, "/whatif"),
+                   {{"edits", {{{"key", "seat.intake.width"}, {"value", -1}}}}, {"results", {"shape"}}})
+            .json();
+    EXPECT_FALSE(bad["faults"].empty());
+    EXPECT_TRUE(bad["results"].empty());
+    const auto deeper =
+        shop.pat->post(path_of(job, "/whatif"), {{"depths", {{"1I", 0.5}}}, {"results", {"shape"}}}).json();
+    for (const auto& seat : deeper["results"]["shape"]["seats"])
+        if (seat["id"] == "1I" && !seat["depth_mm"].is_null())
+            EXPECT_NEAR(seat["depth_mm"].get<double>(), 0.5, 1e-12);
+}
+
+TEST(Papers, ProgramsAndSheetsComeAsFiles) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto cut = shop.pat->get(path_of(job, "/results/cut")).json();
+    ASSERT_FALSE(cut["programs"].empty());
+    const std::string file = cut["programs"][0]["file"];
+    const auto program = shop.pat->get(path_of(job, "/papers/" + file));
+    EXPECT_EQ(program.status, 200);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/nothing.pdf")).status, 404);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/..%2fsecret")).status, 404);
+}
+
+TEST(Why, EveryStageHasItsReasons) {
+    TestShop shop;
+    const long long job = shop.job();
+    for (const std::string stage : {"hold", "find", "shape", "cut", "prove"}) {
+        const auto why = shop.pat->get(path_of(job, "/why/" + stage)).json();
+        EXPECT_GE(why["reasons"].size(), 5u) << stage;
+        for (const auto& reason : why["reasons"])
+            for (const std::string part : {"key", "says", "formula", "source"})
+                EXPECT_FALSE(reason[part].get<std::string>().empty());
+    }
+    EXPECT_EQ(shop.pat->get(path_of(job, "/why/guess")).status, 404);
+}
+
+}  // namespace
+}  // namespace seatwright::server

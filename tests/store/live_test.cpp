@@ -1,0 +1,164 @@
+// Which entries count: corrections, choices, conflicts, and the job file they make together.
+#include "seatwright/store/live.hpp"
+
+#include <gtest/gtest.h>
+
+#include "seatwright/store/merge.hpp"
+
+namespace seatwright::store {
+namespace {
+
+// Entries as the store would hand them out, numbered from 1.
+class Record {
+  public:
+    Entry& add(EntryKind kind, const std::string& valve, Json values) {
+        Entry e;
+        e.id = e.sequence = static_cast<long long>(entries.size() + 1);
+        e.client_key = "key-" + std::to_string(e.id);
+        e.kind = kind;
+        e.valve = valve;
+        e.values = std::move(values);
+        e.by = "Mia";
+        entries.push_back(e);
+        return entries.back();
+    }
+    Entry& touch(const std::string& valve, Json x, Json y) {
+        return add(EntryKind::touch, valve, {{"x", x}, {"y", y}});
+    }
+    std::vector<long long> used() const {
+        std::vector<long long> ids;
+        const auto resolution = resolve(entries);
+        for (std::size_t i = 0; i < entries.size(); ++i)
+            if (!resolution.standing[i].used.empty()) ids.push_back(entries[i].id);
+        return ids;
+    }
+    std::vector<Entry> entries;
+};
+
+using Ids = std::vector<long long>;
+
+TEST(Live, ACorrectionTakesThePlaceOfWhatItNames) {
+    Record r;
+    r.touch("1I", 1, 2);
+    r.touch("1I", 1, 3).corrects = 1;
+    EXPECT_EQ(r.used(), Ids{2});
+    const auto resolution = resolve(r.entries);
+    EXPECT_EQ(resolution.standing[0].superseded_by, 2);
+    EXPECT_FALSE(resolution.standing[0].live);
+    EXPECT_TRUE(resolution.conflicts.empty());
+    r.touch("1I", 1, 4).corrects = 2;
+    EXPECT_EQ(r.used(), Ids{3});
+}
+
+TEST(Live, TakingBackACorrectionBringsTheCorrectedBack) {
+    Record r;
+    r.touch("1I", 1, 2);
+    r.touch("1I", 1, 3).corrects = 1;
+    auto& back = r.add(EntryKind::touch, "1I", Json::object());
+    back.corrects = 2;
+    back.withdrawn = true;
+    EXPECT_EQ(r.used(), Ids{1});
+    auto& gone = r.add(EntryKind::touch, "1I", Json::object());
+    gone.corrects = 1;
+    gone.withdrawn = true;
+    EXPECT_EQ(r.used(), Ids{});
+}
+
+TEST(Live, TwoValuesForOnePlaceAreBothKeptUntilAPersonChooses) {
+    Record r;
+    r.touch("1I", 1, 2);
+    r.touch("1I", 1, 3);
+    auto resolution = resolve(r.entries);
+    ASSERT_EQ(resolution.conflicts.size(), 1u);
+    EXPECT_EQ(resolution.conflicts[0].place, "touch/1/1I/touch");
+    EXPECT_EQ(resolution.conflicts[0].entries, (Ids{1, 2}));
+    EXPECT_EQ(resolution.conflicts[0].used, 1);
+    EXPECT_TRUE(resolution.standing[0].conflict && resolution.standing[1].conflict);
+    EXPECT_EQ(r.used(), Ids{1});
+    r.add(EntryKind::choice, "1I", {{"chosen", 2}});
+    resolution = resolve(r.entries);
+    EXPECT_TRUE(resolution.conflicts.empty());
+    EXPECT_EQ(resolution.standing[0].superseded_by, 3);
+    EXPECT_EQ(r.used(), Ids{2});
+    r.touch("1I", 9, 9);
+    EXPECT_EQ(resolve(r.entries).conflicts.size(), 1u) << "what comes after a choice is a new difference";
+}
+
+TEST(Live, TwoCorrectionsOfOneEntryAreADifferenceToo) {
+    Record r;
+    r.touch("1I", 1, 2);
+    r.touch("1I", 1, 3).corrects = 1;
+    r.touch("1I", 1, 4).corrects = 1;
+    ASSERT_EQ(resolve(r.entries).conflicts.size(), 1u);
+    EXPECT_EQ(resolve(r.entries).conflicts[0].entries, (Ids{2, 3}));
+}
+
+TEST(Live, TheSameValueTwiceIsNoConflictWhateverItsUnit) {
+    Record r;
+    r.touch("1I", 25.4, "12.7 mm");
+    r.touch("1I", "1 in", 0.5).units = LengthUnit::inch;
+    EXPECT_TRUE(resolve(r.entries).conflicts.empty());
+    EXPECT_EQ(r.used(), Ids{1});
+}
+
+TEST(Live, RepeatsAndUnlabelledTouchesAreAllUsed) {
+    Record r;
+    r.touch("1I", 1, 2);
+    r.touch("1I", 1, 3).repeat = true;
+    r.touch("?", 5, 5);
+    r.touch("?", 6, 6);
+    EXPECT_EQ(r.used(), (Ids{1, 2, 3, 4}));
+    EXPECT_TRUE(resolve(r.entries).conflicts.empty());
+}
+
+TEST(Live, QuantitiesOfOneSeatStandForThemselves) {
+    Record r;
+    r.add(EntryKind::seat, "1I", {{"stem_height", 40}, {"cleanup", 0.1}});
+    r.add(EntryKind::seat, "1I", {{"stem_height", 41}});
+    r.add(EntryKind::choice, "1I", {{"chosen", 2}});
+    const auto resolution = resolve(r.entries);
+    EXPECT_TRUE(resolution.conflicts.empty());
+    EXPECT_EQ(resolution.standing[0].used, std::vector<std::string>{"cleanup"});
+    EXPECT_TRUE(resolution.standing[0].live);
+    EXPECT_EQ(resolution.standing[1].used, std::vector<std::string>{"stem_height"});
+    const std::string text = readings_toml(r.entries, resolution, LengthUnit::mm);
+    EXPECT_EQ(text, "\n[[reading.seat]]\nhead = \"1\"\nvalve = \"1I\"\ncleanup = 0.1\nstem_height = 41\n");
+}
+
+TEST(Merge, BareLengthsKeepTheUnitTheyWereEnteredIn) {
+    Record r;
+    r.touch("1I", 1.5, "0,25").units = LengthUnit::inch;
+    auto& level = r.add(EntryKind::level, "1I", {{"across", "incline"}, {"first", "0.12"}});
+    level.units = LengthUnit::inch;
+    auto& seat = r.add(EntryKind::seat, "1I", {{"chamber", "64 cm3"}, {"section", {{1, 2}, {3, "4 mm"}}}});
+    seat.units = LengthUnit::inch;
+    const std::string same = readings_toml(r.entries, resolve(r.entries), LengthUnit::inch);
+    EXPECT_NE(same.find("x = 1.5\ny = \"0,25\"\n"), std::string::npos) << same;
+    const std::string other = readings_toml(r.entries, resolve(r.entries), LengthUnit::mm);
+    EXPECT_NE(other.find("x = \"1.5 in\"\ny = \"0,25 in\"\n"), std::string::npos) << other;
+    EXPECT_NE(other.find("first = \"0.12\"\n"), std::string::npos)
+        << "an angle has no unit of length: " << other;
+    EXPECT_NE(other.find("section = [[\"1 in\", \"2 in\"], [\"3 in\", \"4 mm\"]]"), std::string::npos)
+        << other;
+}
+
+TEST(Merge, WhoeverEnteredAProofIsWhoMeasured) {
+    Record r;
+    r.add(EntryKind::proof, "1I", {{"runout", 0.01}});
+    EXPECT_NE(readings_toml(r.entries, resolve(r.entries), LengthUnit::mm).find("by = \"Mia\""),
+              std::string::npos);
+    r.entries[0].client_key = "import:1";
+    EXPECT_EQ(readings_toml(r.entries, resolve(r.entries), LengthUnit::mm).find("by ="), std::string::npos)
+        << "an imported file says itself who measured, or does not";
+}
+
+TEST(Merge, TextsCannotBreakOutOfTheirQuotes) {
+    Record r;
+    auto& e = r.add(EntryKind::proof, "1I", {{"by", "a\"\n[head]\nname = \"b"}});
+    e.head = "\"]\n";
+    const std::string text = reading_toml(e, LengthUnit::mm);
+    EXPECT_EQ(text.find("\n[head]"), std::string::npos) << text;
+}
+
+}  // namespace
+}  // namespace seatwright::store
