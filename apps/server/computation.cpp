@@ -173,7 +173,7 @@ std::vector<papers::StageLine> Computation::lines(LengthUnit unit) {
     constexpr std::array stages{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
     for (const Stage stage : stages) reach(stage);
     std::vector<papers::StageLine> lines;
-    if (job_) lines = papers::brief(*job_, plan_, proof_, unit, head_);
+    if (job_) lines = papers::brief(*job_, plan_, proof_, unit, asked_head_);
     lines.resize(stages.size());
     for (std::size_t i = 0; i < stages.size(); ++i) {
         if (reached_[stages[i]]) continue;

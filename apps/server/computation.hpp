@@ -35,7 +35,8 @@ class Computation {
     const Faults& faults() const { return faults_; }
     bool readable() const { return job_.has_value(); }
     const job::Job& job() const { return *job_; }
-    const std::string& head() const { return head_; }  // as chosen by plan::head_to_shape
+    const std::string& head() const { return head_; }              // as chosen by plan::head_to_shape
+    const std::string& asked_head() const { return asked_head_; }  // empty = none in particular
 
     // Sentences: what is missing before this stage can be computed; empty when it can (and has been).
     std::vector<std::string> needs(job::Stage stage);

@@ -131,8 +131,9 @@ TEST(WhatIf, AnEditIsComputedLikeAStoredOne) {
     const auto deeper =
         shop.pat->post(path_of(job, "/whatif"), {{"depths", {{"1I", 0.5}}}, {"results", {"shape"}}}).json();
     for (const auto& seat : deeper["results"]["shape"]["seats"])
-        if (seat["id"] == "1I" && !seat["depth_mm"].is_null())
+        if (seat["id"] == "1I" && !seat["depth_mm"].is_null()) {
             EXPECT_NEAR(seat["depth_mm"].get<double>(), 0.5, 1e-12);
+        }
 }
 
 TEST(Papers, ProgramsAndSheetsComeAsFiles) {

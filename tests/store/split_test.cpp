@@ -108,7 +108,7 @@ TEST(Split, TakesReadingsInEveryFormTomlHasForThem) {
     const std::string head = "title = 't'\nunits = 'mm'\n";
     for (const std::string readings : {
              "[[reading.touch]]\nvalve = '1I'\nx = 1\ny = 2\n",
-             "reading.touch = [ { valve = '1I',\n x = 1, y = 2 } ]\n",
+             "reading.touch = [ { valve = '1I', x = 1, y = 2 },\n ]\n",
              "[reading]\ntouch = [\n  { valve = '1I', x = 1, y = 2 }, # first\n]\n",
              "[[ reading . \"touch\" ]] # a # [comment]\nvalve = '''\n1I'''\nx = 1\n'y' = 2",
          }) {

@@ -21,15 +21,19 @@ bool always_used(const NewEntry& e) {
     return e.repeat || e.valve == "?";
 }
 
-// Entries set aside by a correction that itself stands. Corrections name earlier entries only, so one pass
-// from the last to the first settles it.
+// Entries set aside by a correction. A correction that was itself corrected still keeps aside what it named;
+// one that was taken back does not. Corrections name earlier entries only, so one pass from the last to the
+// first settles it.
 void set_aside_corrected(const std::vector<Entry>& entries, std::vector<Standing>& standing) {
     std::map<long long, std::size_t> index;
     for (std::size_t i = 0; i < entries.size(); ++i) index[entries[i].id] = i;
+    std::vector<bool> taken_back(entries.size());
     for (std::size_t i = entries.size(); i-- > 0;) {
-        if (!entries[i].corrects || standing[i].superseded_by) continue;
+        if (!entries[i].corrects || taken_back[i]) continue;
         const auto found = index.find(*entries[i].corrects);
-        if (found != index.end() && found->second < i) standing[found->second].superseded_by = entries[i].id;
+        if (found == index.end() || found->second >= i) continue;
+        standing[found->second].superseded_by = entries[i].id;
+        if (entries[i].withdrawn) taken_back[found->second] = true;
     }
 }
 
