@@ -44,6 +44,7 @@ Computation::Computation(Checked<job::Job> job, std::string head, Overrides over
     }
     job_ = std::move(*job);
     head_ = plan::head_to_shape(*job_, asked_head_);
+    plan_.given.assumptions = job_->assumptions;
 }
 
 void Computation::run(Stage stage) {
@@ -134,6 +135,7 @@ const plan::Plan& Computation::whole() {
 // As the command line prints it: the notices of the stages run so far, then the stage's own keys.
 Json Computation::stage_json(Stage stage) {
     plan::Plan upto;
+    upto.given = plan_.given;
     upto.hold = plan_.hold;
     if (stage >= Stage::find) upto.find = plan_.find;
     if (stage >= Stage::shape) upto.shape = plan_.shape;

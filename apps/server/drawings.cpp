@@ -59,8 +59,8 @@ Drawing held(Computation& c, const DrawingQuery& q, papers::Seen seen) {
 const find::FoundHead& head_found(Computation& c) {
     const auto& heads = c.find().heads;
     if (heads.empty()) throw halt(422, "no head has been touched yet");
-    const auto at =
-        std::find_if(heads.begin(), heads.end(), [&](const auto& found) { return found.head == c.asked_head(); });
+    const auto at = std::find_if(heads.begin(), heads.end(),
+                                 [&](const auto& found) { return found.head == c.asked_head(); });
     return at == heads.end() ? heads.back() : *at;
 }
 

@@ -18,6 +18,7 @@ TEST(Results, AreTheSameJsonAsThePipelineCalledDirectly) {
         ASSERT_TRUE(read);
         const auto hold = hold::plan(*read);
         plan::Plan upto;
+        upto.given.assumptions = read->assumptions;
         upto.hold = hold;
         Json expected = papers::json_frame(*read, upto.notices());
         expected.update(papers::json_of(*read, hold));

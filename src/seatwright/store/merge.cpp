@@ -162,8 +162,8 @@ std::string readings_toml(const std::vector<Entry>& entries, const Resolution& r
 
 std::string merged(const std::string& document, const std::string& readings) {
     if (readings.empty()) return document;
-    // One blank line between the two, whether the document ends in one or not: an export imported and exported
-    // again must not grow.
+    // One blank line between the two, whether the document ends in one or not: an export imported and
+    // exported again must not grow.
     if (document.ends_with("\n\n")) return document + readings.substr(readings.find_first_not_of('\n'));
     return document + (document.ends_with('\n') ? "" : "\n") + readings;
 }
