@@ -6,6 +6,7 @@ import { useState } from 'preact/hooks';
 import { get, sentenceOf } from '../api/client';
 import type { Reason, Stage } from '../api/types';
 import { fetchShelf, inputsOf } from '../state/inputs';
+import { reasonOf } from '../state/reason_of';
 import { state } from '../state/open_job';
 
 const reasons = signal<Record<string, Reason[]>>({}); // by job/stage
@@ -50,7 +51,7 @@ function Because(props: { why: { job: number; stage: Stage; key: string }; fault
   const all = reasons.value[`${job}/${stage}`];
   if (props.fault) return <p class="because">{props.fault}</p>;
   if (!all) return <p class="because" role="status">One moment.</p>;
-  const reason = all.find((r) => r.key === key);
+  const reason = reasonOf(all, key);
   const inputs = inputsOf(stage, key);
   const assumed = state.value?.results[stage]?.assumptions ?? [];
   return (

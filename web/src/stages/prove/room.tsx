@@ -41,7 +41,11 @@ export function ProveRoom() {
       </div>
       {result && <VerdictTable seats={result.seats.filter((s) => s.head === here)} overrides={state.value?.overrides ?? []} pick={(v) => { wanted.value = v; }} />}
       {result && <Batch result={result} />}
-      {drawings.filter((d) => !d.takes?.includes('valve')).map((d) => (
+      {drawings.filter((d) => d.takes?.includes('what')).map((d) => result?.batch.map((line) => (
+        <FramedDrawing key={`${line.what}/${line.kind}`} query={{ what: line.what, kind: line.kind }}
+                       drawing={{ ...d, title: `${d.title}: ${line.what}, ${line.kind}` }} />
+      )))}
+      {drawings.filter((d) => !d.takes?.includes('valve') && !d.takes?.includes('what')).map((d) => (
         <FramedDrawing key={d.name} drawing={d} narrow={d.name.includes('certificate')}>
           {d.name.includes('certificate') && <a class="button" href={`/api/jobs/${id}/papers/certificate.pdf?units=${shown.value}`} download="certificate.pdf">Take the certificate</a>}
         </FramedDrawing>
