@@ -67,7 +67,7 @@ function FromExample(props: { begin: Begin }) {
       <ul class="entries">
         {examples.value.map((e) => (
           <li key={e.name}>
-            <span>{e.title}</span>
+            <span><b>{e.name.replaceAll('-', ' ')}</b>: {e.title}</span>
             <button type="button" onClick={() => void props.begin({ from: 'example', example: e.name })}>Begin with it</button>
           </li>
         ))}
