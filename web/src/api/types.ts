@@ -44,7 +44,7 @@ export interface Conflict { place: string; entries: number[]; used: number }
 export interface EntryList { entries: Entry[]; conflicts: Conflict[]; sequence: number }
 
 export interface Warning { stage: string; code: string; valve: string | null; text: string; blocking?: boolean }
-export interface StageState { mark: Mark; line: string; needs?: string[] }
+export interface StageState { mark: Mark; line: string; next?: string; needs?: string[] }
 export interface DrawingName { name: string; stage: string; title: string; takes?: string[] }
 export interface HeadValve { id: string; kind: Kind; cylinder: number; x_mm: number; y_mm: number }
 export interface Results {

@@ -19,6 +19,7 @@ export function RoomHead(props: { stage: Stage; children?: ComponentChildren }) 
         <h2>{props.stage}</h2>
         <StageMark mark={now.mark} />
         <p>{now.line}</p>
+        {now.next && <p class="quiet">Next: {now.next}</p>}
         {props.children}
       </header>
       {now.needs && now.needs.length > 0 && (

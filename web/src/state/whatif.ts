@@ -41,7 +41,8 @@ export class Asker {
   private async run(): Promise<void> {
     this.under = true;
     while (this.next) {
-      const question = { edits: [], ...this.next };
+      const { edits, ...rest } = this.next;
+      const question = edits?.length ? { edits, ...rest } : rest; // no edits, no key: an empty list is refused
       this.next = undefined;
       const era = this.era;
       try {

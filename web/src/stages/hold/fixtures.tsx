@@ -9,7 +9,7 @@ export function Fixtures() {
     <section class="rows">
       <h3>Fixtures of the shelf</h3>
       <ul class="entries">
-        {all.map((f) => <li key={f.name}><b>{f.name}</b><span>{f.fits ? 'fits' : 'does not fit'}{f.why ? `: ${f.why}` : ''}</span></li>)}
+        {all.map((f) => <li key={f.name}><b>{f.name}</b><span>{f.fits ? (f.why.replace(/^fits: /, '') || 'it fits') : `does not fit: ${f.why}`}</span></li>)}
       </ul>
     </section>
   );

@@ -43,12 +43,12 @@ export function HoldRoom() {
       </RoomHead>
       <div class="two">
         <div>
-          {drawings.map((d) => (
+          <div class="views">{drawings.map((d) => (
             <FramedDrawing key={d.name} drawing={d} query={{ setup: setup?.id }} instead={asker.answer.value?.drawings[d.name]}
               {...(d.takes?.includes('tilt_deg') && setup
                 ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => turnByHand(e, svg, tilt.value ?? setup.tilt_deg, turn) } : {})}
             />
-          ))}
+          ))}</div>
           {setup && <TiltHandle planned={setup.tilt_deg} tilt={tilt.value} turn={turn} fault={asker.fault.value} />}
           <StageWarnings stage="hold" />
         </div>
