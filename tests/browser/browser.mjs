@@ -41,6 +41,9 @@ export class Browser {
     page.on('console', (message) => {
       if (message.type() === 'error' && !page.expectsNetworkErrors) this.troubles.push(`console: ${message.text()}`);
     });
+    page.on('response', (response) => {
+      if (response.status() >= 400 && !page.expectsNetworkErrors) this.troubles.push(`${response.status()} ${response.url()}`);
+    });
     page.on('request', (request) => {
       const host = new URL(request.url()).hostname;
       if (host !== '127.0.0.1' && host !== '') this.troubles.push(`request to ${host}`);

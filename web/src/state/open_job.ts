@@ -25,6 +25,7 @@ export const headHere = computed(() => (head.value !== '' ? head.value : state.v
 export const setups = computed<Setup[]>(() => state.value?.results.hold?.setups ?? []);
 export const waitingHere = computed(() => outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '')));
 
+const notReadings = new Set(['done', 'choice', 'override']);
 let id = 0;
 let listening: Listening | undefined;
 let busy = false;
@@ -73,12 +74,12 @@ export async function refresh(): Promise<void> {
 }
 
 async function fetchAll(wanted: number): Promise<void> {
-  const known = head.value !== '' && state.value?.heads.includes(head.value);
-  const query = `?units=${shown.value}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
   try {
-    const [document, list, computedState] = await Promise.all([
-      remembered<Job>(`/jobs/${wanted}`), remembered<EntryList>(`/jobs/${wanted}/entries`),
-      remembered<State>(`/jobs/${wanted}/state${query}`)]);
+    const [document, list] = await Promise.all([remembered<Job>(`/jobs/${wanted}`), remembered<EntryList>(`/jobs/${wanted}/entries`)]);
+    // The server knows a head by its readings; one without any is not asked for.
+    const known = list.entries.some((e) => e.live && e.head === head.value && !notReadings.has(e.kind));
+    const query = `?units=${shown.value}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
+    const computedState = await remembered<State>(`/jobs/${wanted}/state${query}`);
     if (wanted !== id) return;
     const first = job.value === null;
     job.value = document;
@@ -86,8 +87,6 @@ async function fetchAll(wanted: number): Promise<void> {
     state.value = computedState;
     trouble.value = null;
     drawn.value += 1;
-    // A head's first reading has made it known.
-    if (!known && head.value !== '' && head.value !== computedState.head && computedState.heads.includes(head.value)) again = true;
     // The first question went out in mm when the job's own units were not known yet.
     if (first && !query.startsWith(`?units=${shown.value}`)) again = true;
   } catch (fault) {

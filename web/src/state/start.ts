@@ -19,9 +19,11 @@ export async function startSession(): Promise<void> {
   setInterval(() => {
     if (outbox.entries.peek().some((e) => e.state === 'waiting')) void wake();
   }, tryAgainAfter);
-  // Signing in sends what waited for it.
+  // Signing in sends what waited for it, and is remembered for a visit without a server.
   effect(() => {
-    if (session.value?.person) void outbox.flush();
+    if (!session.value?.person) return;
+    void keepAnswer('/session', { ...session.value, csrf: null });
+    void outbox.flush();
   });
 }
 
@@ -36,7 +38,6 @@ function keepPageForLater(): void {
 async function askWho(): Promise<void> {
   try {
     session.value = await get<Session>('/session');
-    void keepAnswer('/session', { ...session.value, csrf: null });
   } catch {
     const old = await keptAnswer<Session>('/session');
     if (old && !session.value) session.value = old;

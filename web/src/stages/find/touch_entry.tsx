@@ -28,6 +28,14 @@ export function TouchEntry(props: Props) {
     x.value = '';
     y.value = '';
   }, [guide]);
+  // Once a number stands in a field, another screen's entry must not move it to another guide.
+  useEffect(() => {
+    const hold = (text: string) => {
+      if (text !== '' && guide) props.pick(guide);
+    };
+    const stops = [x.subscribe(hold), y.subscribe(hold)];
+    return () => stops.forEach((stop) => stop());
+  }, [guide]);
   if (!guide) return null;
   const touches = entries.value.entries.filter((e) => e.live && e.kind === 'touch' && e.head === props.head);
   const touched = new Set(touches.map((e) => e.valve));

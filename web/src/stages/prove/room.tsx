@@ -45,7 +45,7 @@ export function ProveRoom() {
         <FramedDrawing key={`${line.what}/${line.kind}`} query={{ what: line.what, kind: line.kind }}
                        drawing={{ ...d, title: `${d.title}: ${line.what}, ${line.kind}` }} />
       )))}
-      {drawings.filter((d) => !d.takes?.includes('valve') && !d.takes?.includes('what')).map((d) => (
+      {drawings.filter((d) => seat && !d.takes?.includes('valve') && !d.takes?.includes('what')).map((d) => (
         <FramedDrawing key={d.name} drawing={d} narrow={d.name.includes('certificate')}>
           {d.name.includes('certificate') && <a class="button" href={`/api/jobs/${id}/papers/certificate.pdf?units=${shown.value}`} download="certificate.pdf">Take the certificate</a>}
         </FramedDrawing>
