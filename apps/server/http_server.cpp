@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <sys/socket.h>
+
 #include <csignal>
 #include <stdexcept>
 
@@ -15,6 +17,7 @@ namespace {
 // Each open connection and each event stream holds one thread of the pool: enough for two dozen tablets with
 // several connections each and every listener the bell allows.
 constexpr std::size_t pool_threads = 128;
+constexpr int waiting_connections = 256;
 constexpr std::size_t requests_per_connection = 100'000;
 constexpr time_t idle_seconds = 5;
 constexpr time_t read_seconds = 10, write_seconds = 10;
@@ -57,6 +60,12 @@ void HttpServer::configure(httplib::Server& server) {
         const_cast<httplib::Request&>(request).headers.erase("Accept-Encoding");
         return httplib::Server::HandlerResponse::Unhandled;
     });
+    // The library would share the port with another program (SO_REUSEPORT); this one wants it for itself.
+    server.set_socket_options([this](socket_t socket) {
+        const int yes = 1;
+        ::setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
+        socket_ = socket;
+    });
     const auto sentence = [](const httplib::Request&, httplib::Response& response) {
         if (response.body.empty() && response.status >= 400)
             refuse(response, halt(response.status,
@@ -83,6 +92,9 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
             fmt::format("{} port {} cannot be listened on; is another workbench running?", options.address,
                         options.port));
     thread_ = std::thread([this] { server_->listen_after_bind(); });
+    // The library lets five connections wait; of more that come at once the others would try again after a
+    // second. Asking again widens the queue.
+    ::listen(socket_, waiting_connections);
     // The socket is bound: connections wait in its queue until the thread takes them.
 }
 

@@ -39,6 +39,7 @@ class HttpServer {
     std::unique_ptr<httplib::Server> server_;
     std::thread thread_;
     int port_ = 0;
+    socket_t socket_ = -1;
 };
 
 // All routes of the workbench.
