@@ -7,6 +7,7 @@
 
 #include "commands.hpp"
 #include "seatwright/base/version.hpp"
+#include "serve.hpp"
 
 namespace {
 
@@ -82,6 +83,32 @@ int main(int argc, char** argv) {
         command->add_flag("--json", asked.json, "JSON only, on standard output");
     }
 
+    server::ServeOptions serving;
+    std::string data = serving.data, from;
+    auto* serve = app.add_subcommand("serve", "the workbench: the whole job in a browser");
+    serve->add_option("--data", serving.data, "folder of jobs and readings; made if absent")
+        ->capture_default_str();
+    serve->add_option("--port", serving.port, "port; 0 = any free one")
+        ->check(CLI::Range(0, 65535))
+        ->capture_default_str();
+    serve->add_option("--listen", serving.listen,
+                      "address to listen on, for other machines of the shop (needs accounts); loopback only "
+                      "if not given");
+    auto* certificate = serve->add_option("--certificate", serving.certificate, "TLS certificate (PEM)");
+    auto* key = serve->add_option("--key", serving.key, "its private key (PEM)");
+    certificate->needs(key);
+    key->needs(certificate);
+    serve->add_flag("--behind-proxy", serving.behind_proxy, "a proxy in front speaks TLS");
+    serve->add_flag("--open", serving.open_page, "open the page in the desktop's browser");
+    auto* backup =
+        app.add_subcommand("backup", "copy the workbench's data into one file, also while it runs");
+    backup->add_option("--data", data, "folder of jobs and readings")->capture_default_str();
+    backup->add_option("--out", asked.out, "the file to write; must not exist")->required();
+    auto* restore =
+        app.add_subcommand("restore", "put a backup into an empty data folder, and check it there");
+    restore->add_option("--from", from, "the backup")->required();
+    restore->add_option("--data", data, "folder of jobs and readings; must hold none")->capture_default_str();
+
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& wrong) {
@@ -105,6 +132,9 @@ int main(int argc, char** argv) {
             if (app.got_subcommand(name)) status = cli::stage(name, asked);
         if (plan->parsed()) status = cli::plan(asked);
         if (certify->parsed()) status = cli::certify(asked);
+        if (serve->parsed()) status = server::serve(serving);
+        if (backup->parsed()) status = server::backup_data(data, asked.out);
+        if (restore->parsed()) status = server::restore_data(from, data);
         if (std::fflush(stdout) != 0 || std::ferror(stdout)) {
             fmt::print(stderr, "seatwright: standard output could not be written (is the disk full?)\n");
             return cli::exit_input;
