@@ -122,6 +122,7 @@ async function shape(page) {
 // The seat face taken on the drawing itself and drawn wider, then undone.
 async function byHand(page, width, old) {
   if (process.argv.includes('--mock')) return; // the mock's section answers to nothing
+  await page.locator('[data-name=face]').first().scrollIntoViewIfNeeded();
   const box = await page.locator('[data-name=face]').first().boundingBox();
   const at = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
   await page.mouse.move(at.x, at.y);

@@ -1,6 +1,6 @@
 // Which head of the batch is on the machine: those on record, and one more.
 
-import { head, headHere, refresh, state } from '../state/open_job';
+import { chooseHead, headHere, state } from '../state/open_job';
 
 export function HeadChoice() {
   const here = headHere.value;
@@ -8,14 +8,10 @@ export function HeadChoice() {
   const all = known.includes(here) ? known : [...known, here];
   const numbers = all.map(Number).filter(Number.isInteger);
   const next = String(Math.max(0, ...numbers) + 1);
-  const choose = (chosen: string) => {
-    head.value = chosen;
-    void refresh();
-  };
   return (
     <p class="head-choice">
       <label for="head-choice">Head</label>
-      <select id="head-choice" value={here} onChange={(e) => choose(e.currentTarget.value)}>
+      <select id="head-choice" value={here} onChange={(e) => chooseHead(e.currentTarget.value)}>
         {all.map((h) => <option key={h} value={h}>{h}{known.includes(h) ? '' : ', nothing read yet'}</option>)}
         <option value={next}>{next}, a new one</option>
       </select>

@@ -35,6 +35,7 @@ export function openJob(wanted: number): void {
   if (wanted === id) return;
   closeJob();
   id = wanted;
+  head.value = localStorage.getItem(`seatwright.head.${id}`) ?? ''; // the head this screen works at
   void refresh();
   listening = listen(`/jobs/${id}/events`, ['entry', 'version', 'archived', 'resync'], () => void refresh(),
     () => {
@@ -52,6 +53,12 @@ export function closeJob(): void {
   head.value = '';
   trouble.value = null;
   entries.value = { entries: [], conflicts: [], sequence: 0 };
+}
+
+export function chooseHead(chosen: string): void {
+  head.value = chosen;
+  localStorage.setItem(`seatwright.head.${id}`, chosen);
+  void refresh();
 }
 
 // Fetches all anew; calls made while one is under way become one more.
