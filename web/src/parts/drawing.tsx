@@ -6,6 +6,7 @@ import { getText, sentenceOf, serverAway } from '../api/client';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 
 const leastPixels = 15; // of a drawing's words on screen
+const wide = 150; // mm of paper: on a phone such a drawing scrolls sideways rather than shrink
 const mostGrowth = 2.2; // more and the words run into one another
 
 interface InkProps {
@@ -77,6 +78,10 @@ function enlargeWords(holder: HTMLElement): void {
   const svg = holder.querySelector('svg');
   const across = svg?.viewBox.baseVal.width ?? 0;
   if (!svg || across <= 0 || svg.clientWidth === 0) return;
+  svg.classList.toggle('drawing-wide', across >= wide);
+  // What scrolls can be reached by keyboard.
+  if (holder.scrollWidth > holder.clientWidth + 1) holder.tabIndex = 0;
+  else holder.removeAttribute('tabindex');
   const pixels = svg.clientWidth / across;
   for (const words of svg.querySelectorAll('text')) {
     const drawn = Number(words.getAttribute('data-size') ?? words.getAttribute('font-size') ?? 3);

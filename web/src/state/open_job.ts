@@ -35,7 +35,9 @@ export function openJob(wanted: number): void {
   if (wanted === id) return;
   closeJob();
   id = wanted;
-  head.value = localStorage.getItem(`seatwright.head.${id}`) ?? ''; // the head this screen works at
+  // The head this screen works at: what still waits to be sent says it most surely.
+  const unsent = outbox.entries.value.filter((e) => e.job === String(id) && typeof e.body['head'] === 'string').at(-1);
+  head.value = unsent ? String(unsent.body['head']) : localStorage.getItem(`seatwright.head.${id}`) ?? '';
   void refresh();
   listening = listen(`/jobs/${id}/events`, ['entry', 'version', 'archived', 'resync'], () => void refresh(),
     () => {
