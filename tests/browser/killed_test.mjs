@@ -41,10 +41,9 @@ export default async function killed(house) {
     await until('the job is still to be seen', async () => await again.locator('.is-waiting').count() === count);
     await picture(again, 'phone-opened-offline');
     await server.up();
-  } else {
-    await comeIn(again, server.base);
   }
-  const stored = async () => (await again.evaluate((id) => fetch(`/api/jobs/${id}/entries`).then((r) => r.json()).catch(() => ({ entries: [] })), job)).entries
+  await comeIn(again, server.base); // a cookie may not have reached the disk before the kill: then sign in again
+  const stored = async () => (await again.evaluate((id) => fetch(`/api/jobs/${id}/entries`).then((r) => r.json()), job)).entries
     .filter((e) => e.kind === 'touch' && /^1\.01/.test(String(e.values.x))).map((e) => `${e.valve} ${e.values.x}`);
   await until('every entry has arrived', async () => (await stored()).length >= made.length, 15_000);
   check((await stored()).join() === made.join(), `made ${made.join()}, stored ${(await stored()).join()}`);

@@ -122,7 +122,8 @@ async function shape(page) {
 // The seat face taken on the drawing itself and drawn wider, then undone.
 async function byHand(page, width, old) {
   if (process.argv.includes('--mock')) return; // the mock's section answers to nothing
-  await page.locator('[data-name=face]').first().scrollIntoViewIfNeeded();
+  await page.evaluate(() => scrollTo(0, 0));
+  await page.waitForTimeout(400); // the drawing of what undo brought back
   const box = await page.locator('[data-name=face]').first().boundingBox();
   const at = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
   await page.mouse.move(at.x, at.y);
