@@ -53,7 +53,8 @@ TEST(House, IncludesGoOnlyDownwards) {
     const auto includes = all_includes();
     ASSERT_GT(includes.size(), 20u) << "the sources were not found";
     for (const auto& i : includes)
-        EXPECT_TRUE(allowed(i.from, i.to)) << i.file << ":" << i.line << ": " << i.from << " includes " << i.to;
+        EXPECT_TRUE(allowed(i.from, i.to))
+            << i.file << ":" << i.line << ": " << i.from << " includes " << i.to;
 }
 
 TEST(House, NoHeaderIncludesItselfByARoundabout) {
