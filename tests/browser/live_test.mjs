@@ -10,7 +10,7 @@ export default async function live({ server, browser }) {
   const two = await browser.page({ width: 800, height: 1280 });
   await two.goto(`${server.base}/#/job/${job}/find`);
   await two.locator('[data-touching]').waitFor();
-  await newHead(two);
+  check(await two.locator('#head-choice').inputValue() === await one.locator('#head-choice').inputValue(), 'the second screen stands at another head');
 
   const guide = await one.locator('[data-touching]').innerText();
   await one.getByLabel('X', { exact: true }).fill('0.0011');

@@ -4,7 +4,7 @@
 import { computed, signal } from '@preact/signals';
 import { Away, get, sentenceOf } from '../api/client';
 import { listen, type Listening } from '../api/events';
-import type { EntryList, Job, LedgerLine, Setup, State } from '../api/types';
+import type { Entry, EntryList, Job, LedgerLine, Setup, State } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 import { outbox } from '../entry/outbox';
 import type { LengthUnit } from '../numbers/quantity';
@@ -115,6 +115,13 @@ async function remembered<T>(path: string): Promise<T> {
   }
 }
 
-outbox.onTaken((entry) => {
-  if (entry.job === String(id)) void refresh();
+outbox.onTaken((entry, answer) => {
+  if (entry.job !== String(id)) return;
+  // Shown as stored at once; what follows from it comes with the refresh.
+  if (entry.path.endsWith('/entries')) {
+    const stored = answer as Entry;
+    const others = entries.value.entries.filter((e) => e.id !== stored.id);
+    entries.value = { ...entries.value, entries: [...others, stored], sequence: Math.max(entries.value.sequence, stored.sequence) };
+  }
+  void refresh();
 });

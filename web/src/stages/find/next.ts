@@ -2,7 +2,8 @@
 // that waits to be sent counts as made.
 
 import type { FoundSetup, Setup } from '../../api/types';
-import { entries, headHere, waitingHere } from '../../state/open_job';
+import { outbox } from '../../entry/outbox';
+import { entries, headHere, state, waitingHere } from '../../state/open_job';
 
 export function nextGuide(held: Setup | undefined, found: FoundSetup | undefined): string | null {
   const here = headHere.value;
@@ -17,4 +18,30 @@ export function nextGuide(held: Setup | undefined, found: FoundSetup | undefined
   const best = found?.next_touch ?? null;
   if (best !== null && open.includes(best)) return best;
   return open[0] ?? all[0] ?? null;
+}
+
+// The guide the entry stands at does not change under the hand: another screen's touch may make another guide
+// the better next one, but the person stands at this one. It moves on when this very guide has been touched,
+// and may still move while what this screen stored is being worked out.
+export class Standing {
+  private at: string | null = null;
+  private head = '';
+  private setup = '';
+  private count = 0; // touches of this head: fewer than before means one was taken back
+
+  guide(suggested: string | null, setup: string): string | null {
+    const here = headHere.value;
+    const touches = entries.value.entries.filter((e) => e.live && e.kind === 'touch' && e.head === here);
+    if (touches.length < this.count) this.at = null;
+    this.count = touches.length;
+    const touched = touches.some((e) => e.valve === this.at);
+    const waiting = waitingHere.value.filter((w) => w.body['kind'] === 'touch');
+    const left = waiting.some((w) => w.body['valve'] === this.at);
+    if (this.head === here && this.setup === setup && this.at !== null && !touched && !left) return this.at;
+    const workedOut = (state.value?.job.sequence ?? 0) >= entries.value.sequence && waiting.length === 0;
+    this.head = here;
+    this.setup = setup;
+    this.at = workedOut || outbox.away.value ? suggested : null;
+    return suggested;
+  }
 }

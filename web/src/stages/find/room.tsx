@@ -1,6 +1,7 @@
 // find: where every guide is, how sure that is, and which one to touch next.
 
 import { useSignal } from '@preact/signals';
+import { useMemo } from 'preact/hooks';
 import type { FoundSetup, Setup } from '../../api/types';
 import { showAngle, showChance, showLength, showNumber } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
@@ -10,19 +11,20 @@ import { mayRecord } from '../../state/may';
 import { headHere, setups, shown, state, job } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { GuideEntry } from './guide_entry';
-import { nextGuide } from './next';
+import { nextGuide, Standing } from './next';
 import { TouchEntry } from './touch_entry';
 import { Wide } from '../../parts/wide';
 
 export function FindRoom() {
   const chosen = useSignal('');
   const wanted = useSignal<string | null>(null); // the guide the person picked; null = the next to touch
+  const standing = useMemo(() => new Standing(), []);
   const here = headHere.value;
   const found = state.value?.results.find?.heads.find((h) => h.head === here)?.setups ?? [];
   const held = setups.value.find((s) => s.id === chosen.value) ?? setups.value[0];
   const setup = found.find((s) => s.id === held?.id);
   const pick = (valve: string) => { wanted.value = valve; };
-  const guide = wanted.value ?? nextGuide(held, setup);
+  const guide = wanted.value ?? standing.guide(nextGuide(held, setup), held?.id ?? '');
   return (
     <>
       <RoomHead stage="find">
