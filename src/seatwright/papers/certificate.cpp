@@ -41,7 +41,7 @@ void title(Flow& flow, const job::Job& job, const prove::Proof& proof, const std
     verdict_mark(page, {right - 14, y + 5}, 5, proof.verdict);
     page.text({right - 14, y + 15.5}, prove::word(proof.verdict), 4, Anchor::middle,
               verdict_ink(proof.verdict), true);
-    flow.skip(18);
+    flow.down(18);
     flow.words(
         "Only what is listed here was measured. Values are given ± U, the expanded uncertainty (k = 2, about "
         "95 %). Verdicts by ISO 14253-1: pass, inside the limit by U or more; fail, outside by U or more; "
@@ -65,10 +65,10 @@ void traces(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUn
         flow.place(drawing, slot * static_cast<double>(column));
         if (++column == in_row) {
             column = 0;
-            flow.skip(drawing.height() + 1);
+            flow.down(drawing.height() + 1);
         }
     }
-    if (column > 0) flow.skip(small_trace + 5);
+    if (column > 0) flow.down(small_trace + 5);
 }
 
 void closing(Flow& flow, const job::Job& job, const prove::Proof& proof) {
@@ -82,9 +82,9 @@ void one_head(Flow& flow, const job::Job& job, const prove::Proof& proof, const 
     limits_part(flow, job, proof, unit);
     const auto map = draw_verdict_map(job, proof, head, flow.width());
     flow.ensure(map.height() + 4);
-    flow.skip(3);
+    flow.down(3);
     flow.place(map, 0);
-    flow.skip(map.height());
+    flow.down(map.height());
     seats_part(flow, job, proof, unit);
     closing(flow, job, proof);
     traces(flow, job, proof, unit);
@@ -155,9 +155,9 @@ void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std
         const auto chart = draw_chart(series, flow.width(), unit);
         if (printed == 1) flow.heading("Control charts");
         flow.ensure(chart.height() + 2);
-        flow.skip(2);
+        flow.down(2);
         flow.place(chart, 0);
-        flow.skip(chart.height());
+        flow.down(chart.height());
     }
 }
 

@@ -107,7 +107,7 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
         verdict_mark(flow.page(), {flow.left() + 42.2, flow.y() - 0.9}, 1.2, prove::Verdict::not_measured);
         flow.page().text({flow.left() + 39, flow.y()}, "not measured", 2.6, Anchor::end);
     }
-    flow.skip(1);
+    flow.down(1);
     flow.words("Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
                2.3, Ink::faint);
     if (vacuum)
@@ -172,7 +172,7 @@ void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof) {
 
 void signature_part(Flow& flow) {
     flow.ensure(22);
-    flow.skip(15);
+    flow.down(15);
     const double y = flow.y(), left = flow.left(), third = flow.width() / 3;
     const char* const names[] = {"measured: name, date, signature", "released: name, date, signature",
                                  "received: name, date, signature"};
@@ -181,7 +181,7 @@ void signature_part(Flow& flow) {
         flow.page().line({x, y}, {x + third - 6, y}, {Ink::line, 0.25});
         flow.page().text({x, y + 3.4}, names[k], 2.3, Anchor::start, Ink::faint);
     }
-    flow.skip(6);
+    flow.down(6);
 }
 
 }  // namespace seatwright::papers

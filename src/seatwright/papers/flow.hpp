@@ -22,7 +22,7 @@ class Flow {
     double width() const { return paper_.width_mm - 2 * margin; }
     // Starts a new page unless `room` mm are left on this one.
     void ensure(double room);
-    void skip(double mm) { y_ += mm; }
+    void down(double mm) { y_ += mm; }
     void heading(const std::string& words);
     // A sentence, wrapped to the page's width.
     void words(const std::string& text, double size = 2.7, Ink ink = Ink::line);
