@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "job_fixtures.hpp"
+#include "seatwright/papers/bundle.hpp"
 #include "seatwright/papers/draw_depths.hpp"
 #include "seatwright/papers/draw_section.hpp"
 #include "seatwright/papers/dxf.hpp"
@@ -145,6 +146,48 @@ TEST(ShapeDxf, ReadsBackAsTheForm) {
         EXPECT_NEAR(edges[2 * i][2], section.points[i + 1].x(), 1e-6);
         EXPECT_NEAR(edges[2 * i + 1][0], -section.points[i].x(), 1e-6);
     }
+}
+
+std::vector<std::string> forms_in(const Bundle& bundle) {
+    std::vector<std::string> names;
+    for (const auto& file : bundle.files)
+        if (file.name.starts_with("form-")) names.push_back(file.name);
+    return names;
+}
+
+const std::string& bytes_of(const Bundle& bundle, const std::string& name) {
+    static const std::string none;
+    for (const auto& file : bundle.files)
+        if (file.name == name) return file.bytes;
+    return none;
+}
+
+// A shelf that cuts the exhausts alone leaves the intakes' form to be ordered, and nothing else.
+TEST(ShapeBundle, FormToOrderWhereTheShelfHasNoCutter) {
+    auto job = fixtures::wedge_job(1);
+    const auto fits = plan_bundle(job, plan::make_plan(job), {});
+    ASSERT_TRUE(fits) << fits.error();
+    EXPECT_TRUE(forms_in(*fits).empty());
+
+    job.seat.intake->top = {{rad(22), 1.0}};
+    const auto one = plan_bundle(job, plan::make_plan(job), {});
+    ASSERT_TRUE(one) << one.error();
+    EXPECT_EQ(forms_in(*one),
+              (std::vector<std::string>{"form-intake.svg", "form-intake.pdf", "form-intake.dxf"}));
+    EXPECT_TRUE(one->stopped);
+    EXPECT_NE(bytes_of(*one, "form-intake.svg").find("Form to order"), std::string::npos);
+    EXPECT_TRUE(bytes_of(*one, "form-intake.pdf").starts_with("%PDF-"));
+    EXPECT_EQ(bytes_of(*one, "form-intake.dxf"), *dxf_form_to_order(job, job::Kind::intake));
+
+    job.cutters.clear();
+    const auto none = plan_bundle(job, plan::make_plan(job), {});
+    ASSERT_TRUE(none) << none.error();
+    EXPECT_EQ(forms_in(*none).size(), 6u);
+
+    job.seat.intake->cut_allowed = false;  // nothing to cut, nothing to order
+    const auto forbidden = plan_bundle(job, plan::make_plan(job), {});
+    ASSERT_TRUE(forbidden) << forbidden.error();
+    EXPECT_EQ(forms_in(*forbidden).size(), 3u);
 }
 
 }  // namespace

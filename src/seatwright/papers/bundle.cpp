@@ -2,10 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "seatwright/papers/brief.hpp"
 #include "seatwright/papers/certificate.hpp"
+#include "seatwright/papers/draw_section.hpp"
+#include "seatwright/papers/dxf.hpp"
 #include "seatwright/papers/map_csv.hpp"
 #include "seatwright/papers/report.hpp"
 #include "seatwright/papers/results_csv.hpp"
@@ -35,6 +39,37 @@ std::string brief_text(const job::Job& job, const std::vector<StageLine>& lines,
     return out;
 }
 
+constexpr double form_margin = 15;  // mm round the form on its page
+
+// Seats of that kind are to be cut and nothing on the shelf cuts them.
+bool wants_cutter(const job::Job& job, const shape::Shape& shape, job::Kind kind) {
+    return std::any_of(shape.seats.begin(), shape.seats.end(), [&](const shape::Seat& seat) {
+        return job.head.valves[seat.valve].kind == kind && seat.decision != shape::Decision::not_allowed &&
+               !seat.section.points.empty() && !seat.cutter;
+    });
+}
+
+// What to send to whoever makes the blade: a picture, a page, and the edge at true size.
+tl::expected<std::vector<Paper>, std::string> form_papers(const job::Job& job, job::Kind kind,
+                                                          const BundleOptions& options) {
+    SectionStyle style;
+    style.unit = options.unit;
+    const auto drawing = draw_form_to_order(job, kind, style);
+    const auto edge = dxf_form_to_order(job, kind);
+    if (!drawing || !edge) return std::vector<Paper>{};
+    const std::string word = kind == job::Kind::intake ? "intake" : "exhaust";
+    const std::string title = job.title + ": form to order, " + word + " seats";
+    Drawing page(options.paper.width_mm, options.paper.height_mm, title,
+                 "The edge of the cutter that the shelf lacks, dimensioned.");
+    page.place(*drawing, {form_margin, form_margin},
+               (options.paper.width_mm - 2 * form_margin) / drawing->width());
+    auto pdf = pdf_of({page.document()}, options.paper, title);
+    if (!pdf) return tl::unexpected(pdf.error());
+    const std::string name = "form-" + word;
+    return std::vector<Paper>{
+        {name + ".svg", drawing->document()}, {name + ".pdf", std::move(*pdf)}, {name + ".dxf", *edge}};
+}
+
 }  // namespace
 
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
@@ -60,6 +95,12 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
                               job.title + ": setup sheet");
     if (!sheet) return tl::unexpected(sheet.error());
     bundle.files.push_back({"sheet.pdf", *sheet});
+    for (const auto kind : job::both_kinds) {
+        if (!wants_cutter(job, plan.shape, kind)) continue;
+        auto form = form_papers(job, kind, options);
+        if (!form) return tl::unexpected(form.error());
+        std::move(form->begin(), form->end(), std::back_inserter(bundle.files));
+    }
     return bundle;
 }
 
