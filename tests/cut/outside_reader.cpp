@@ -64,8 +64,8 @@ Reading read(const std::string& folder, const std::string& program) {
     std::ofstream tools(room / "t.tbl");
     for (int t = 1; t <= 20; ++t) tools << "T" << t << " P" << t << " D0 Z+0.0\n";
     tools.close();
-    const std::string command = "cd '" + room.string() + "' && LD_LIBRARY_PATH='" + folder + "/usr/lib' '" +
-                                folder +
+    const std::string command = "cd '" + room.string() + "' && HOME=. LD_LIBRARY_PATH='" + folder +
+                                "/usr/lib' '" + folder +
                                 "/usr/bin/rs274' -g -t t.tbl -v t.var p.ngc out.canon </dev/null >said 2>&1";
     const int status = std::system(command.c_str());
     Reading reading;
