@@ -56,7 +56,7 @@ async function twoValues(page, job) {
   }, [job, guide, await page.locator('#head-choice').inputValue()]);
   const differ = page.locator('.differ', { hasText: 'which one holds' });
   await differ.waitFor();
-  check(await differ.locator('li').count() === 2, 'both values are not shown');
+  await until('both values are shown', async () => await differ.locator('li').count() === 2);
   await picture(page, 'tablet-two-values');
   await differ.locator('li', { hasText: '0.5 in' }).getByRole('button').click();
   await until('the choice settles it', async () => await page.locator('.differ', { hasText: 'which one holds' }).count() === 0);
