@@ -43,8 +43,10 @@ void title(Flow& flow, const job::Job& job, const prove::Proof& proof, const std
               verdict_ink(proof.verdict), true);
     flow.down(18);
     flow.words(
-        "Only what is listed here was measured. Values are given ± U, the expanded uncertainty (k = 2, about "
-        "95 %). Verdicts by ISO 14253-1: pass, inside the limit by U or more; fail, outside by U or more; "
+        "Only what is listed here was measured. Values are given ± U, the expanded uncertainty: coverage "
+        "factor "
+        "k = 2 but where another k is printed under the value; about 95 %. Verdicts by ISO 14253-1: pass, "
+        "inside the limit by U or more; fail, outside by U or more; "
         "between them undecided. What was not measured is never a pass. The engine maker's data and local "
         "rules come before this paper.",
         2.5);
@@ -54,6 +56,7 @@ void traces(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUn
     const bool any = std::any_of(proof.seats.begin(), proof.seats.end(),
                                  [](const auto& seat) { return !seat.readings.empty(); });
     if (!any) return;
+    flow.ensure(small_trace + 22);  // a heading stays with its first row
     flow.heading(fmt::format("Traces: full swing in {}, each enlarged to fill its ring", unit_name(unit)));
     const auto in_row = static_cast<std::size_t>(flow.width() / (small_trace + 1.5));
     const double slot = flow.width() / static_cast<double>(in_row);
@@ -122,10 +125,10 @@ void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::s
                  LengthUnit unit) {
     flow.heading("Heads");
     const std::vector<Column> columns{
-        {0},  {55, Anchor::end}, {75, Anchor::end}, {98, Anchor::end}, {128, Anchor::end}, {160, Anchor::end},
-        {168}};
+        {0},  {45, Anchor::end}, {62, Anchor::end}, {82, Anchor::end}, {108, Anchor::end}, {140, Anchor::end},
+        {152}};
     flow.table_head(columns, {"head", "pass", "fail", "undecided", "not measured",
-                              fmt::format("largest runout {}", unit_name(unit)), ""});
+                              fmt::format("largest runout {}", unit_name(unit)), "verdict"});
     std::size_t left_out = 0;
     for (const auto& head : heads) {
         const HeadCount c = count(proof, head);
@@ -134,8 +137,8 @@ void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::s
             continue;
         }
         flow.row(columns, {head, std::to_string(c.pass), std::to_string(c.fail), std::to_string(c.undecided),
-                           std::to_string(c.open), length(c.runout, unit)});
-        verdict_mark(flow.page(), {flow.left() + 166, flow.y() - 1}, 1.3, c.verdict);
+                           std::to_string(c.open), length(c.runout, unit), prove::word(c.verdict)});
+        verdict_mark(flow.page(), {flow.left() + 149, flow.y() - 1}, 1.3, c.verdict);
     }
     if (left_out > 0) flow.words(fmt::format("and {} heads whose seats all pass", left_out));
 }
@@ -153,7 +156,10 @@ void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std
     for (const auto& series : proof.batch) {
         if (series.what == "eccentricity" || printed++ >= charts_printed) continue;
         const auto chart = draw_chart(series, flow.width(), unit);
-        if (printed == 1) flow.heading("Control charts");
+        if (printed == 1) {
+            flow.ensure(chart.height() + 20);
+            flow.heading("Control charts");
+        }
         flow.ensure(chart.height() + 2);
         flow.down(2);
         flow.place(chart, 0);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 
@@ -32,15 +33,29 @@ bool any_vacuum(const prove::Proof& proof) {
                        [](const auto& s) { return s.vacuum.has_value(); });
 }
 
-// One cell: value ± U, with the verdict's mark behind it.
+// k = 2 is said once above; another is printed under its value.
+constexpr double usual_k = 2, k_shown = 0.005, second_line = 3;
+
+bool has_own_k(const prove::Judgement& j) {
+    return j.value && j.u && std::abs(j.coverage - usual_k) > k_shown;
+}
+
+// One cell: value ± U ending at `right`, behind it the verdict's mark and word, under it a k that is not 2.
 void cell(Flow& flow, double right, const prove::SeatProof& seat, const std::string& what,
           std::optional<double> value, LengthUnit unit) {
     const auto* j = judgement(seat, what);
-    std::string words = shown(j ? j->value : value, what, unit);
+    const auto known = j ? j->value : value;
+    // The column's head names the unit of a vacuum.
+    std::string words = what == "vacuum" && known ? fmt::format("{:.1f}", *known) : shown(known, what, unit);
     if (j && j->value && j->u) words += fmt::format(" ± {}", shown(j->u, what, unit));
     const double y = flow.y();
-    flow.page().text({flow.left() + right - 5, y}, words, 2.6, Anchor::end);
-    if (j) verdict_mark(flow.page(), {flow.left() + right - 1.8, y - 0.9}, 1.2, j->verdict);
+    const double x = flow.left() + right;
+    flow.page().text({x, y}, words, 2.6, Anchor::end);
+    if (!j) return;
+    verdict_mark(flow.page(), {x + 2.4, y - 0.9}, 1.2, j->verdict);
+    flow.page().text({x + 4.3, y}, prove::word(j->verdict), 2.1, Anchor::start, verdict_ink(j->verdict));
+    if (has_own_k(*j))
+        flow.page().text({x, y + second_line}, fmt::format("k = {:.2f}", j->coverage), 2.1, Anchor::end);
 }
 
 std::string of_heads(const prove::Proof& proof, const std::string& head) {
@@ -85,27 +100,31 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
     flow.heading(fmt::format("Seats ({})", unit_name(unit)));
     const bool vacuum = any_vacuum(proof);
     const std::vector<Column> columns{{0},
-                                      {44, Anchor::end},
-                                      {64, Anchor::end},
-                                      {86, Anchor::end},
-                                      {121, Anchor::end},
-                                      {156, Anchor::end},
-                                      {180, Anchor::end}};
+                                      {31, Anchor::end},
+                                      {58, Anchor::end},
+                                      {75, Anchor::end},
+                                      {102, Anchor::end},
+                                      {141, Anchor::end},
+                                      {165, Anchor::end}};
     std::vector<std::string> head{"seat", "runout (TIR)", "off axis", "out-of-round", "width", "stem height"};
-    if (vacuum) head.emplace_back("vacuum");
+    if (vacuum) head.emplace_back("vacuum kPa");
     flow.table_head(columns, head);
     for (const auto& seat : proof.seats) {
+        const bool two_lines = std::any_of(seat.judgements.begin(), seat.judgements.end(), has_own_k);
+        if (two_lines) flow.ensure(11);
         flow.row(columns, {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
                            seat.roundness ? length(seat.roundness->mz, unit) : "–"});
-        cell(flow, 44, seat, "runout", seat.tir, unit);
-        cell(flow, 121, seat, "width", seat.width, unit);
-        cell(flow, 156, seat, "stem height", seat.stem_height, unit);
-        if (vacuum) cell(flow, 180, seat, "vacuum", seat.vacuum, unit);
+        cell(flow, 31, seat, "runout", seat.tir, unit);
+        cell(flow, 102, seat, "width", seat.width, unit);
+        cell(flow, 141, seat, "stem height", seat.stem_height, unit);
+        if (vacuum) cell(flow, 165, seat, "vacuum", seat.vacuum, unit);
+        if (two_lines) flow.down(second_line);
     }
     for (const auto& u : proof.unmeasured) {
         flow.row(columns, {job.head.valves[u.valve].id});
-        verdict_mark(flow.page(), {flow.left() + 42.2, flow.y() - 0.9}, 1.2, prove::Verdict::not_measured);
-        flow.page().text({flow.left() + 39, flow.y()}, "not measured", 2.6, Anchor::end);
+        verdict_mark(flow.page(), {flow.left() + 33.4, flow.y() - 0.9}, 1.2, prove::Verdict::not_measured);
+        flow.page().text({flow.left() + 35.3, flow.y()}, "not measured", 2.1, Anchor::start,
+                         verdict_ink(prove::Verdict::not_measured));
     }
     flow.down(1);
     flow.words("Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
@@ -147,12 +166,13 @@ void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof) {
     flow.heading("Who measured, and with what");
     std::vector<std::string> order;
     std::map<std::string, std::vector<std::string>> seats;
-    const auto said = [](const std::string& words) {
-        return words.empty() ? std::string("not recorded") : words;
+    const auto said = [](const char* what, const std::string& words) {
+        return words.empty() ? fmt::format("{} not recorded", what) : fmt::format("{} {}", what, words);
     };
     for (const auto& seat : proof.seats) {
-        const std::string line = fmt::format("by {}, on {}, with {} (calibrated {})", said(seat.by),
-                                             said(seat.date), said(seat.gauge), said(seat.calibrated));
+        const std::string line =
+            fmt::format("{}; {}; {}; {}", said("measured by", seat.by), said("date", seat.date),
+                        said("gauge", seat.gauge), said("calibration", seat.calibrated));
         if (!seats.contains(line)) order.push_back(line);
         seats[line].push_back(of_heads(proof, seat.head) + job.head.valves[seat.valve].id);
     }

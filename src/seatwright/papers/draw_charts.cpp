@@ -12,7 +12,7 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double left = 19, right = 20, top = 8, points_room = 30, gap = 5, spread_room = 12;
+constexpr double left = 19, right = 20, top = 8, points_room = 26, gap = 4, spread_room = 11;
 constexpr double height = top + points_room + gap + spread_room + 7;
 // Of a point's panel that stays clear above the highest and below the lowest mark.
 constexpr double headroom = 0.08;
@@ -41,7 +41,7 @@ double x_of(const prove::Series& s, std::size_t i, double width) {
 void level(Drawing& d, const Panel& panel, double v, double width, const std::string& words, Stroke stroke) {
     if (!panel.shows(v)) return;
     d.line({left, panel.y(v)}, {width - right, panel.y(v)}, stroke);
-    d.text({width - right + 1, panel.y(v) + 0.9}, words, 2.4, Anchor::start, stroke.ink);
+    if (!words.empty()) d.text({width - right + 1, panel.y(v) + 0.9}, words, 2.4, Anchor::start, stroke.ink);
 }
 
 const char* spread_name(prove::Chart chart) {
@@ -60,10 +60,13 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
     level(d, panel, s.centre, width, length(s.centre, unit), {Ink::line, 0.2});
     level(d, panel, s.lower, width, length(s.lower, unit), {Ink::line, 0.2, "1.4 0.9"});
     level(d, panel, s.upper, width, length(s.upper, unit), {Ink::line, 0.2, "1.4 0.9"});
-    if (s.limit_high)
-        level(d, panel, *s.limit_high, width, "limit " + length(s.limit_high, unit), {Ink::warn, 0.35});
-    if (s.limit_low)
-        level(d, panel, *s.limit_low, width, "limit " + length(s.limit_low, unit), {Ink::warn, 0.35});
+    // Named on the left, clear of the control limits' numbers.
+    for (const auto& limit : {s.limit_high, s.limit_low}) {
+        if (!limit || !panel.shows(*limit)) continue;
+        level(d, panel, *limit, width, "", {Ink::warn, 0.35});
+        d.text({left - 1.5, panel.y(*limit) + 0.8}, "limit " + length(limit, unit), 2.2, Anchor::end,
+               Ink::warn);
+    }
     std::map<std::string, bool> signalled;
     for (const auto& signal : s.signals) signalled[signal.head] = true;
     std::vector<Vec2> run;

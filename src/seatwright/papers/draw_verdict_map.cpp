@@ -14,8 +14,8 @@ namespace {
 // Room round the outermost seats for the deck's edge (mm of head) where no bolt hole lies further out.
 constexpr double deck_margin = 22;
 constexpr double seat_mm = 36;  // drawn diameter of a seat where the valve's size is not known
-// Marks smaller than this on paper cannot be told apart at arm's length.
-constexpr double least_mark = 1.5, largest_mark = 4.5;
+constexpr double largest_mark = 3.5, largest_words = 3;  // mm of paper
+constexpr double advance = 0.58;                         // of a letter, in ems
 
 struct Extent {
     Vec2 low, high;
@@ -66,12 +66,13 @@ Drawing draw_verdict_map(const job::Job& job, const prove::Proof& proof, const s
         const auto verdict = verdict_of(proof, head, v);
         d.begin_group(fmt::format("verdict-{}", v), valve.id);
         d.circle(at, radius, {Ink::line, 0.2});
-        verdict_mark(d, at, std::clamp(0.5 * radius, least_mark, largest_mark), verdict);
-        const double size = std::clamp(0.5 * radius, 1.8, 3.0);
-        d.text(at + Vec2(0, -radius - 0.8), valve.id, size, Anchor::middle, Ink::line, true);
-        // Every second word stands a line lower, so that neighbours' words do not run into each other.
-        const double lower = v % 2 == 0 ? 0 : 1.05 * size;
-        d.text(at + Vec2(0, radius + size + lower), prove::word(verdict), 0.9 * size, Anchor::middle,
+        // All inside the seat's own circle: seats of two rows may all but touch.
+        const double size = std::min(0.34 * radius, largest_words);
+        d.text(at + Vec2(0, -0.47 * radius), valve.id, size, Anchor::middle, Ink::line, true);
+        verdict_mark(d, at, std::min(0.34 * radius, largest_mark), verdict);
+        const std::string words = prove::word(verdict);
+        const double fitting = 1.5 * radius / (advance * static_cast<double>(words.size()));
+        d.text(at + Vec2(0, 0.68 * radius), words, std::min({size, fitting, 0.3 * radius}), Anchor::middle,
                verdict_ink(verdict));
         d.end_group();
     }

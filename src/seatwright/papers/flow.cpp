@@ -56,8 +56,8 @@ void Flow::ensure(double room) {
 }
 
 void Flow::heading(const std::string& words) {
-    ensure(16);
-    y_ += 5.5;
+    ensure(17);
+    y_ += 6.5;
     page().text({margin, y_}, words, 3.3, Anchor::start, Ink::line, true);
     y_ += 1.6;
     page().line({margin, y_}, {margin + width(), y_}, {Ink::line, 0.2});
