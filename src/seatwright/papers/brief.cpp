@@ -81,7 +81,7 @@ StageLine find_line(const job::Job& job, const find::Find& find, const std::stri
     return line;
 }
 
-StageLine shape_line(const shape::Shape& shape, LengthUnit unit) {
+StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit unit) {
     StageLine line{"shape", StageState::ready, {}, "Check width and contact on the first seat."};
     std::size_t cut = 0, insert = 0, none = 0;
     double least = 1e300, most = 0;
@@ -100,6 +100,12 @@ StageLine shape_line(const shape::Shape& shape, LengthUnit unit) {
         line.answer = "No seat to cut";
     if (insert) line.answer += fmt::format("; {} for an insert", insert);
     if (none) line.answer += fmt::format("; {} not allowed to be cut", none);
+    const auto& read = job.readings.seats;
+    if (std::none_of(read.begin(), read.end(), [&](const auto& seat) { return seat.head == shape.head; })) {
+        line.state = StageState::open;
+        line.answer += fmt::format("; no seat of head {} read", shape.head);
+        line.next = "Measure stem height, recession and wear of each seat.";
+    }
     if (stops(shape)) line.state = StageState::needs_you, line.next = first_stop(shape);
     return line;
 }
@@ -161,8 +167,8 @@ const char* name_of(StageState state) {
 
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
                              LengthUnit unit, const std::string& head) {
-    return {hold_line(job, plan.hold, unit), find_line(job, plan.find, head), shape_line(plan.shape, unit),
-            cut_line(plan.cut), prove_line(proof)};
+    return {hold_line(job, plan.hold, unit), find_line(job, plan.find, head),
+            shape_line(job, plan.shape, unit), cut_line(plan.cut), prove_line(proof)};
 }
 
 }  // namespace seatwright::papers

@@ -15,7 +15,7 @@ namespace {
 constexpr double ellipse_95 = 2.447746830680816;
 constexpr double margin = 14;          // mm of paper on each side
 constexpr double largest_circle = 11;  // mm of paper
-constexpr double legend_height = 19;
+constexpr double legend_height = 27;
 constexpr double text_size = 3.0;
 // Where no pilot or mouth is known the circle drawn is one millimetre, dashed.
 constexpr double circle_when_unknown = 1.0;
@@ -112,7 +112,10 @@ void draw_guide(Drawing& d, const job::Job& job, const find::FoundSetup& setup, 
     d.text(centre + Vec2(0, -view.radius - 1.2), id, small, Anchor::middle, Ink::line, true);
     std::string words = guide.enter_probability ? percent(guide.enter_probability) : std::string();
     if (guide.suspect) words = "suspect";
-    d.text(centre + Vec2(0, view.radius + small + 0.6), words, 0.8 * small, Anchor::middle,
+    // Neighbours' words stand at two heights, so that they keep clear of each other when a screen enlarges
+    // them.
+    const double lower = (&guide - setup.guides.data()) % 2 == 0 ? 0 : 1.3 * small;
+    d.text(centre + Vec2(0, view.radius + small + 0.6 + lower), words, 0.8 * small, Anchor::middle,
            guide.suspect || low ? Ink::warn : Ink::line);
     d.end_group();
 }
@@ -132,9 +135,8 @@ void draw_legend(Drawing& d, const View& view, double width) {
         d.text({x + 3, y}, one.words, text_size);
         x += (width - 2 * margin) / 4;
     }
-    d.text({margin, y + 6},
-           fmt::format("Places 1 : {:.2g}. Circles (what the pilot must hit) and 95 % ellipses {:.3g} : 1.",
-                       1 / view.scale, view.enlarge),
+    d.text({margin, y + 6}, fmt::format("Places 1 : {:.2g}.", 1 / view.scale), text_size);
+    d.text({margin, y + 11}, fmt::format("Circles to hit and 95 % ellipses {:.3g} : 1.", view.enlarge),
            text_size);
     // Axes of the readout.
     const Vec2 corner(margin - 8, y + 6);
