@@ -57,8 +57,9 @@ void Computation::run(Stage stage) {
             plan_.find = find::locate(*job_, plan_.hold);
             return;
         case Stage::shape:
-            plan_.shape = shape::design(*job_, plan_.hold, plan_.find, head_);
-            if (!overrides_.depths.empty()) cut_to(plan_.shape, *job_, overrides_.depths);
+            plan_.shape = overrides_.depths.empty()
+                              ? shape::design(*job_, plan_.hold, plan_.find, head_)
+                              : shape::with_depths(*job_, plan_.hold, plan_.find, head_, overrides_.depths);
             return;
         case Stage::cut:
             plan_.cut = cut::plan(*job_, plan_.hold, plan_.find, plan_.shape);

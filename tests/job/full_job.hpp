@@ -71,6 +71,7 @@ stem_spread = 0.3
 chamber_spread = "0.5 cm3"
 cleanup_margin = 0.02
 from = "deck"
+plan = "together"
 deck_cut = "0.1 mm"
 bridge_min = 1
 spring_shims = [0.4, 0.8]

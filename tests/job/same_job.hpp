@@ -57,6 +57,7 @@ class SameJob {
         number("step", a.depth.step, b.depth.step);
         number("stem_spread", a.depth.stem_spread, b.depth.stem_spread);
         number("chamber_spread", a.depth.chamber_spread, b.depth.chamber_spread);
+        EXPECT_EQ(a.depth.plan, b.depth.plan);
         number("deck_cut", a.depth.deck_cut, b.depth.deck_cut);
         number("swept", a.depth.swept, b.depth.swept);
         number("touch_sd", a.find.touch_sd, b.find.touch_sd);

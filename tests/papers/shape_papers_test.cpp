@@ -75,6 +75,21 @@ TEST(ShapeJson, HasTheContractsKeysAndUnits) {
     for (std::size_t i = 1; i < section.size(); ++i) EXPECT_GT(section[i][0], section[i - 1][0]);
 }
 
+TEST(ShapeJson, ABatchTellsItsCommonHeight) {
+    auto job = worn_job();
+    EXPECT_TRUE(json_of(job, shape::design(job, {}, {}, "1"))["depth"]["batch"].is_null());
+    job.depth.plan = job::DepthPlanning::together;
+    const auto shape = shape::design(job, {}, {}, "1");
+    const auto batch = json_of(job, shape)["depth"]["batch"];
+    EXPECT_EQ(batch["heads"], std::vector<std::string>{"1"});
+    for (const char* kind : {"intake", "exhaust"}) {
+        EXPECT_GE(batch["common_stem_mm"][kind].get<double>(), 47.5);
+        EXPECT_LE(batch["stem_spread_mm"][kind].get<double>(), 0.3 + 1e-9);
+    }
+    EXPECT_EQ(batch["total_mm"], json_of(job, shape)["depth"]["total_mm"]);
+    EXPECT_NE(text_of(job, shape, {}).find("planned together: 1 head"), std::string::npos);
+}
+
 TEST(ShapeText, SpeaksTheUnitAskedFor) {
     const auto job = worn_job();
     const auto shape = shape::design(job, {}, {}, "1");

@@ -129,12 +129,33 @@ TEST(WhatIf, AnEditIsComputedLikeAStoredOne) {
             .json();
     EXPECT_FALSE(bad["faults"].empty());
     EXPECT_TRUE(bad["results"].empty());
+}
+
+TEST(WhatIf, ADraggedDepthBringsItsConsequences) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto before = shop.pat->get(path_of(job, "/results/shape")).json();
     const auto deeper =
         shop.pat->post(path_of(job, "/whatif"), {{"depths", {{"1I", 0.5}}}, {"results", {"shape"}}}).json();
-    for (const auto& seat : deeper["results"]["shape"]["seats"])
-        if (seat["id"] == "1I" && !seat["depth_mm"].is_null()) {
-            EXPECT_NEAR(seat["depth_mm"].get<double>(), 0.5, 1e-12);
-        }
+    const auto after = deeper["results"]["shape"];
+    int moved = 0;
+    for (std::size_t i = 0; i < after["seats"].size(); ++i) {
+        const auto &was = before["seats"][i], &is = after["seats"][i];
+        if (is["id"] != "1I" || was["depth_mm"].is_null()) continue;
+        ++moved;
+        EXPECT_NEAR(is["depth_mm"].get<double>(), 0.5, 1e-12);
+        const double by = 0.5 - was["depth_mm"].get<double>();
+        EXPECT_NEAR(is["stem_height_after_mm"].get<double>() - was["stem_height_after_mm"].get<double>(), by,
+                    1e-9);
+        EXPECT_NEAR(is["z_mm"].get<double>() - was["z_mm"].get<double>(), -by, 1e-9);
+        EXPECT_NE(is["bridge_mm"], was["bridge_mm"]);
+        // The whole follows: the sum, and the chamber by the valve head's area.
+        EXPECT_NEAR(after["depth"]["total_mm"].get<double>() - before["depth"]["total_mm"].get<double>(), by,
+                    1e-9);
+        EXPECT_GT(after["chambers"][0]["change_cm3"].get<double>(),
+                  before["chambers"][0]["change_cm3"].get<double>());
+    }
+    EXPECT_EQ(moved, 1);
 }
 
 TEST(Papers, ProgramsAndSheetsComeAsFiles) {

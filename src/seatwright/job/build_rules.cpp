@@ -24,6 +24,7 @@ DepthRules read_depth(const Entry& t) {
     out.cleanup_margin = t.number_of("cleanup_margin").value_or(0);
     const auto from = t.text_of("from").value_or("touch");
     out.from = from == "deck" ? DepthFrom::deck : from == "datum" ? DepthFrom::datum : DepthFrom::touch;
+    if (t.text_of("plan") == "together") out.plan = DepthPlanning::together;
     out.deck_cut = t.number_of("deck_cut").value_or(0);
     out.bridge_min = t.number_of("bridge_min");
     out.spring_shims = t.numbers_of("spring_shims");

@@ -16,6 +16,8 @@
 namespace seatwright::job {
 
 enum class DepthFrom { touch, deck, datum };
+// Each head to its own stem heights, or all heads on record to common ones.
+enum class DepthPlanning { alone, together };
 
 struct DepthRules {
     double step = 0.01;
@@ -23,6 +25,7 @@ struct DepthRules {
     std::optional<double> chamber_spread;  // mm3
     double cleanup_margin = 0;
     DepthFrom from = DepthFrom::touch;
+    DepthPlanning plan = DepthPlanning::alone;
     double deck_cut = 0;
     std::optional<double> bridge_min;
     std::vector<double> spring_shims;  // stock thicknesses

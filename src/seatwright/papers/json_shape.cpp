@@ -98,15 +98,29 @@ ordered_json json_of(const job::Job& job, const shape::Seat& seat) {
     return out;
 }
 
+ordered_json per_kind(const job::PerKind<std::optional<double>>& pair) {
+    return {{"intake", number(pair.intake)}, {"exhaust", number(pair.exhaust)}};
+}
+
+ordered_json json_of(const shape::Batch& batch) {
+    ordered_json out;
+    out["heads"] = batch.heads;
+    out["common_stem_mm"] = per_kind(batch.common_stem);
+    out["stem_spread_mm"] = per_kind(batch.stem_spread);
+    out["chamber_spread_cm3"] = number(batch.chamber_spread, to_cm3);
+    out["total_mm"] = number(batch.total);
+    return out;
+}
+
 ordered_json json_of(const shape::DepthPlan& plan) {
     ordered_json out;
     out["total_mm"] = number(plan.total);
     out["total_unrounded_mm"] = number(plan.total_unrounded);
-    out["stem_spread_mm"] = {{"intake", number(plan.stem_spread.intake)},
-                             {"exhaust", number(plan.stem_spread.exhaust)}};
+    out["stem_spread_mm"] = per_kind(plan.stem_spread);
     out["chamber_spread_cm3"] = number(plan.chamber_spread, to_cm3);
     out["feasible"] = plan.feasible;
     out["conflict"] = plan.conflict;
+    out["batch"] = plan.batch ? json_of(*plan.batch) : ordered_json(nullptr);
     return out;
 }
 

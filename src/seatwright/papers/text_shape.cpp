@@ -117,6 +117,18 @@ std::string depth_text(const job::Job& job, const shape::Shape& shape, const Tex
            table.text(style.table);
 }
 
+std::string batch_text(const shape::Batch& batch, const TextStyle& style) {
+    std::string out =
+        fmt::format("planned together: {} {}, all depths {}", batch.heads.size(),
+                    batch.heads.size() == 1 ? "head" : "heads", length_with_unit(batch.total, style.unit));
+    for (const auto kind : job::both_kinds)
+        if (batch.common_stem[kind])
+            out += fmt::format("; {} stems at {} or up to {} below", kind_word(kind),
+                               length_with_unit(batch.common_stem[kind], style.unit),
+                               length(batch.stem_spread[kind], style.unit));
+    return out + '\n';
+}
+
 std::string plan_text(const shape::Shape& shape, const TextStyle& style) {
     const auto& plan = shape.depth;
     std::string out = fmt::format("together {}", length_with_unit(plan.total, style.unit));
@@ -125,7 +137,9 @@ std::string plan_text(const shape::Shape& shape, const TextStyle& style) {
             out += fmt::format("; {} stems within {}", kind_word(kind),
                                length(plan.stem_spread[kind], style.unit));
     if (plan.chamber_spread) out += fmt::format("; chambers within {:.2f} cm3", *plan.chamber_spread / 1000);
-    return out + '\n';
+    out += '\n';
+    if (plan.batch) out += batch_text(*plan.batch, style);
+    return out;
 }
 
 // Shims and removed metal, where the job speaks of them.

@@ -23,9 +23,9 @@ const char* kind_word(job::Kind kind) {
 
 class Planner {
   public:
-    Planner(const DepthProblem& problem, LengthUnit unit)
-        : p_(problem), unit_(unit), active_(problem.seats.size(), true) {
+    Planner(const DepthProblem& problem, LengthUnit unit) : p_(problem), unit_(unit) {
         out_.depth.resize(problem.seats.size());
+        out_.for_insert.resize(problem.seats.size(), false);
     }
 
     DepthOutcome run() {
@@ -66,7 +66,7 @@ class Planner {
                                   "{}: cleanup needs {}, the {} limit allows {}; {} more would do; {} is "
                                   "proposed for an insert",
                                   s.name, say(s.low), s.limited_by, say(s.high), say(c.relaxation), s.name);
-        active_[i] = false;
+        out_.for_insert[i] = true;
         add(std::move(c), "depth-limit", s.name);
     }
 
@@ -81,7 +81,7 @@ class Planner {
         double highest = -no_limit, lowest = no_limit;
         for (std::size_t i = 0; i < p_.seats.size(); ++i) {
             const DepthSeat& s = p_.seats[i];
-            if (!active_[i] || i == without || s.kind != kind || !s.stem) continue;
+            if (out_.for_insert[i] || i == without || s.kind != kind || !s.stem) continue;
             if (*s.stem + s.low > highest) highest = *s.stem + s.low, pair.deep = i;
             if (*s.stem + s.high < lowest) lowest = *s.stem + s.high, pair.shallow = i;
         }
@@ -113,36 +113,18 @@ class Planner {
                 kind_word(kind), deep.name, say(*deep.stem + deep.low), say(deep.low), shallow.name,
                 say(*shallow.stem + shallow.high), shallow.limited_by, say(shallow.high),
                 say(*p_.stem_spread), say(c.relaxation), p_.seats[out].name);
-            active_[out] = false;
+            out_.for_insert[out] = true;
             add(std::move(c), "stem-spread", p_.seats[out].name);
         }
     }
 
-    // The seats still planned. A cylinder with a seat for an insert leaves the chamber spread: its volume is
-    // settled when the insert is cut.
+    // The seats still planned.
     DepthProblem what_is_left() {
-        std::vector<bool> keep(p_.chamber.size(), true);
         for (std::size_t i = 0; i < p_.seats.size(); ++i)
-            if (!active_[i] && p_.seats[i].cylinder) keep[*p_.seats[i].cylinder] = false;
-        DepthProblem rest = p_;
-        rest.seats.clear();
-        rest.chamber.clear();
-        rest.cylinder_name.clear();
-        std::vector<std::optional<std::size_t>> now(p_.chamber.size());
-        for (std::size_t c = 0; c < p_.chamber.size(); ++c)
-            if (keep[c]) {
-                now[c] = rest.chamber.size();
-                rest.chamber.push_back(p_.chamber[c]);
-                rest.cylinder_name.push_back(p_.cylinder_name[c]);
-            }
-        for (std::size_t i = 0; i < p_.seats.size(); ++i)
-            if (active_[i]) {
-                rest.seats.push_back(p_.seats[i]);
-                place_.push_back(i);
-                if (auto& c = rest.seats.back().cylinder) c = now[*c];
-                // What rounding let past its limit above is planned at the limit.
-                rest.seats.back().low = std::min(rest.seats.back().low, rest.seats.back().high);
-            }
+            if (!out_.for_insert[i]) place_.push_back(i);
+        DepthProblem rest = without(p_, out_.for_insert);
+        // What rounding let past its limit above is planned at the limit.
+        for (auto& seat : rest.seats) seat.low = std::min(seat.low, seat.high);
         return rest;
     }
 
@@ -276,7 +258,6 @@ class Planner {
 
     const DepthProblem& p_;
     LengthUnit unit_;
-    std::vector<bool> active_;
     std::vector<std::size_t> place_;  // of each seat of the rest, its index in the whole
     std::optional<LpPlan> lp_;        // of the rest, once it is known to be feasible
     DepthOutcome out_;

@@ -14,6 +14,7 @@ namespace seatwright::shape {
 
 struct DepthOutcome {
     std::vector<std::optional<double>> depth;  // per seat of the problem; none: proposed for an insert
+    std::vector<bool> for_insert;              // per seat of the problem
     DepthPlan plan;
     std::vector<Warning> warnings;
 };
@@ -30,5 +31,13 @@ enum class Together {
 // seats are those of all heads one after the other.
 std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const std::vector<std::string>& heads,
                                             Together together);
+
+// The depths of one head out of the plan of all heads with seat readings (and this one) to common heights:
+// seats and spreads are this head's, conflicts are the whole batch's, plan.batch tells of all. More than
+// `most_batch_seats` seats together are not tried: the head is planned alone, with a blocking warning.
+DepthOutcome plan_in_batch(const job::Job& job, const std::string& head);
+
+// The linear program of so many seats still answers within seconds.
+inline constexpr std::size_t most_batch_seats = 1024;
 
 }  // namespace seatwright::shape

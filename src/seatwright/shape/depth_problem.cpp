@@ -19,6 +19,29 @@ struct Extent {
 
 }  // namespace
 
+DepthProblem without(const DepthProblem& problem, const std::vector<bool>& gone) {
+    std::vector<bool> keep(problem.chamber.size(), true);
+    for (std::size_t i = 0; i < problem.seats.size(); ++i)
+        if (gone[i] && problem.seats[i].cylinder) keep[*problem.seats[i].cylinder] = false;
+    DepthProblem rest = problem;
+    rest.seats.clear();
+    rest.chamber.clear();
+    rest.cylinder_name.clear();
+    std::vector<std::optional<std::size_t>> now(problem.chamber.size());
+    for (std::size_t c = 0; c < problem.chamber.size(); ++c)
+        if (keep[c]) {
+            now[c] = rest.chamber.size();
+            rest.chamber.push_back(problem.chamber[c]);
+            rest.cylinder_name.push_back(problem.cylinder_name[c]);
+        }
+    for (std::size_t i = 0; i < problem.seats.size(); ++i) {
+        if (gone[i]) continue;
+        rest.seats.push_back(problem.seats[i]);
+        if (auto& c = rest.seats.back().cylinder) c = now[*c];
+    }
+    return rest;
+}
+
 job::PerKind<std::optional<double>> stem_spread_after(const DepthProblem& problem,
                                                       const std::vector<double>& depth) {
     job::PerKind<Extent> extent;

@@ -39,6 +39,10 @@ struct DepthProblem {
     bool holds_chambers() const { return chamber_spread.has_value() && chamber.size() > 1; }
 };
 
+// The problem less some seats (gone[i]: seat i). A cylinder that loses a seat leaves the chamber spread: its
+// volume is settled when the insert is cut.
+DepthProblem without(const DepthProblem& problem, const std::vector<bool>& gone);
+
 // Heights and volumes the depths lead to, as spreads; none where nothing is known.
 job::PerKind<std::optional<double>> stem_spread_after(const DepthProblem& problem,
                                                       const std::vector<double>& depth);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/shape/asked.hpp"
 #include "seatwright/shape/before.hpp"
 #include "seatwright/shape/bridge.hpp"
 #include "seatwright/shape/consequences.hpp"
@@ -33,11 +34,13 @@ class Designer {
         out_.head = head;
     }
 
-    Shape run() {
+    // `asked`: depths by valve id that stand instead of the planned ones.
+    Shape run(const std::map<std::string, double>& asked = {}) {
         append(before_.notices);
         for (const auto kind : job::both_kinds) start_kind(kind);
         for (std::size_t v = 0; v < job_.head.valves.size(); ++v) start_seat(v);
         plan();
+        if (!asked.empty()) cut_to(asked);
         for (auto& seat : out_.seats) finish_seat(seat);
         clash();
         out_.chambers = chambers_of(job_, before_, out_.seats);
@@ -171,16 +174,29 @@ class Designer {
     }
 
     void plan() {
-        DepthOutcome outcome = plan_depths(before_.problem, job_.units);
+        DepthOutcome outcome = job_.depth.plan == job::DepthPlanning::together
+                                   ? plan_in_batch(job_, out_.head)
+                                   : plan_depths(before_.problem, job_.units);
         for (std::size_t i = 0; i < before_.problem.seats.size(); ++i) {
-            const std::size_t v = before_.problem.seats[i].valve;
-            Seat& seat = out_.seats[v];
+            Seat& seat = out_.seats[before_.problem.seats[i].valve];
             seat.depth = outcome.depth[i];
+            if (outcome.for_insert[i]) seat.decision = Decision::insert;
         }
-        for (const auto& conflict : outcome.plan.conflicts)
-            if (conflict.insert_for) out_.seats[*conflict.insert_for].decision = Decision::insert;
         out_.depth = std::move(outcome.plan);
         out_.warnings.insert(out_.warnings.end(), outcome.warnings.begin(), outcome.warnings.end());
+    }
+
+    void cut_to(const std::map<std::string, double>& asked) {
+        AskedDepths answer = cut_as_asked(job_, before_.problem, asked, out_.seats);
+        if (!answer.changed) return;
+        out_.depth.total = answer.total;
+        out_.depth.stem_spread = answer.stem_spread;
+        out_.depth.chamber_spread = answer.chamber_spread;
+        for (auto& warning : answer.broken) {
+            out_.depth.feasible = false;
+            out_.depth.conflict.push_back(warning.text);
+            out_.warnings.push_back(std::move(warning));
+        }
     }
 
     void finish_seat(Seat& seat) {
@@ -306,6 +322,11 @@ class Designer {
 
 Shape design(const job::Job& job, const hold::Hold& hold, const find::Find& find, const std::string& head) {
     return Designer(job, hold, find, head).run();
+}
+
+Shape with_depths(const job::Job& job, const hold::Hold& hold, const find::Find& find,
+                  const std::string& head, const std::map<std::string, double>& depths) {
+    return Designer(job, hold, find, head).run(depths);
 }
 
 }  // namespace seatwright::shape

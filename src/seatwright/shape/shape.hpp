@@ -5,6 +5,7 @@
 #pragma once
 
 #include <array>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -68,6 +69,16 @@ struct Conflict {
     std::string text;
 };
 
+// Heads planned together; the figures are of all of them. A conflict of such a plan may be about another
+// head: its text says which.
+struct Batch {
+    std::vector<std::string> heads;                   // in order of their first seat reading
+    job::PerKind<std::optional<double>> common_stem;  // the highest stem after cutting: none stands above
+    job::PerKind<std::optional<double>> stem_spread;  // and none further below it than this
+    std::optional<double> chamber_spread;             // mm3
+    std::optional<double> total;                      // all depths of all heads
+};
+
 struct DepthPlan {
     std::optional<double> total;
     std::optional<double> total_unrounded;  // optimum of the linear program, before whole steps
@@ -76,6 +87,7 @@ struct DepthPlan {
     std::optional<double> chamber_spread;  // mm3
     bool feasible = true;
     std::vector<std::string> conflict;
+    std::optional<Batch> batch;  // when the job plans its heads together; total_unrounded is then none
 };
 
 struct InsertFit {
@@ -140,5 +152,11 @@ struct Shape : Notices {
 // The whole stage for the seats of `head`. Pure and total: a valve whose kind has no seat or valve form gets
 // a warning and nothing else. About 0.1 ms for 8 valves.
 Shape design(const job::Job& job, const hold::Hold& hold, const find::Find& find, const std::string& head);
+
+// The same with some seats cut to asked depths instead of the planned ones (valve id → mm, taken into 0 …
+// 100): everything that follows from a depth is computed anew, and a limit that an asked depth breaks is a
+// blocking warning and a line of depth.conflict. Seats without a planned depth stay as planned.
+Shape with_depths(const job::Job& job, const hold::Hold& hold, const find::Find& find,
+                  const std::string& head, const std::map<std::string, double>& depths);
 
 }  // namespace seatwright::shape

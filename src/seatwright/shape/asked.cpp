@@ -1,0 +1,91 @@
+#include "seatwright/shape/asked.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/shape/wording.hpp"
+
+namespace seatwright::shape {
+
+namespace {
+
+// Part of a step (or of its volume) by which a limit may be passed by rounding alone, as in the plan.
+constexpr double noise = 1e-6;
+// mm, where the job has no step.
+constexpr double finest = 1e-5;
+
+class Asked {
+  public:
+    Asked(const job::Job& job, const DepthProblem& problem)
+        : job_(job), p_(problem), slack_(noise * std::max(problem.step, finest)) {}
+
+    void seat(const DepthSeat& limits, double depth) {
+        if (depth < limits.low - slack_)
+            broken("asked-cleanup", limits.name,
+                   fmt::format("{}: the depth asked for, {}, does not clean up; {} does", limits.name,
+                               say(depth), say(limits.low)));
+        if (depth > limits.high + slack_)
+            broken("asked-limit", limits.name,
+                   fmt::format("{}: the depth asked for, {}, is beyond its limit of {} ({})", limits.name,
+                               say(depth), say(limits.high), limits.limited_by));
+    }
+
+    void spreads(const DepthProblem& rest, const std::vector<double>& depth) {
+        out.stem_spread = stem_spread_after(rest, depth);
+        out.chamber_spread = chamber_spread_after(rest, depth);
+        for (const auto kind : job::both_kinds)
+            if (p_.holds_stems() && out.stem_spread[kind].value_or(0) > *p_.stem_spread + slack_)
+                broken("asked-stem-spread", std::nullopt,
+                       fmt::format("{} stem heights would differ by {}; {} is allowed",
+                                   kind == job::Kind::intake ? "intake" : "exhaust",
+                                   say(*out.stem_spread[kind]), say(*p_.stem_spread)));
+        const double volume_slack = slack_ * std::max({p_.area.intake, p_.area.exhaust, 1.0});
+        if (rest.holds_chambers() && out.chamber_spread.value_or(0) > *p_.chamber_spread + volume_slack)
+            broken("asked-chamber-spread", std::nullopt,
+                   fmt::format("chambers would differ by {}; {} is allowed",
+                               volume_words(*out.chamber_spread), volume_words(*p_.chamber_spread)));
+    }
+
+    AskedDepths out;
+
+  private:
+    std::string say(double mm) const { return length_words(mm, job_.units); }
+    void broken(const char* code, std::optional<std::string> valve, std::string text) {
+        out.broken.push_back({"shape", code, std::move(valve), std::move(text), Weight::blocking});
+    }
+
+    const job::Job& job_;
+    const DepthProblem& p_;
+    double slack_;
+};
+
+}  // namespace
+
+AskedDepths cut_as_asked(const job::Job& job, const DepthProblem& problem,
+                         const std::map<std::string, double>& asked, std::vector<Seat>& seats) {
+    Asked answer(job, problem);
+    std::vector<bool> gone;
+    std::vector<double> depth;
+    double total = 0;
+    for (const auto& limits : problem.seats) {
+        Seat& seat = seats[limits.valve];
+        gone.push_back(!seat.depth);
+        if (!seat.depth) continue;
+        const auto at = asked.find(limits.name);
+        if (at != asked.end() && std::isfinite(at->second)) {
+            seat.depth = std::clamp(at->second, 0.0, most_asked);
+            answer.out.changed = true;
+            answer.seat(limits, *seat.depth);
+        }
+        depth.push_back(*seat.depth);
+        total += *seat.depth;
+    }
+    if (!answer.out.changed) return {};
+    answer.out.total = total;
+    answer.spreads(without(problem, gone), depth);
+    return std::move(answer.out);
+}
+
+}  // namespace seatwright::shape
