@@ -124,6 +124,7 @@ DepthOutcome plan_in_batch(const job::Job& job, const std::string& head) {
     const auto heads = heads_of(job, head);
     if (heads.size() * job.head.valves.size() > most_batch_seats) return too_many(job, head, heads.size());
     std::vector<DepthProblem> problems;
+    problems.reserve(heads.size());
     for (const auto& each : heads) problems.push_back(before_cutting(job, each).problem);
     const DepthProblem all = join(problems, heads);
     const DepthOutcome whole = plan_depths(all, job.units);
@@ -144,10 +145,12 @@ DepthOutcome plan_in_batch(const job::Job& job, const std::string& head) {
 std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const std::vector<std::string>& heads,
                                             Together together) {
     std::vector<DepthProblem> problems;
+    problems.reserve(heads.size());
     for (const auto& head : heads) problems.push_back(before_cutting(job, head).problem);
     if (problems.empty()) return {};
     if (together == Together::common_height) return {plan_depths(join(problems, heads), job.units)};
     std::vector<DepthOutcome> out;
+    out.reserve(problems.size());
     for (const auto& problem : problems) out.push_back(plan_depths(problem, job.units));
     return out;
 }
