@@ -123,7 +123,14 @@ class SameJob {
             number("stem_height", a.proofs[i].stem_height, b.proofs[i].stem_height);
             number("vacuum", a.proofs[i].vacuum, b.proofs[i].vacuum);
             number("gauge_u", a.proofs[i].gauge_u, b.proofs[i].gauge_u);
+            number("vacuum_after", a.proofs[i].vacuum_after, b.proofs[i].vacuum_after);
+            number("vacuum_seconds", a.proofs[i].vacuum_seconds, b.proofs[i].vacuum_seconds);
             EXPECT_EQ(a.proofs[i].by, b.proofs[i].by);
+            EXPECT_EQ(a.proofs[i].date, b.proofs[i].date);
+            EXPECT_EQ(a.proofs[i].gauge, b.proofs[i].gauge);
+            EXPECT_EQ(a.proofs[i].calibrated, b.proofs[i].calibrated);
+            EXPECT_EQ(a.proofs[i].cutter, b.proofs[i].cutter);
+            EXPECT_EQ(a.proofs[i].accepted_by, b.proofs[i].accepted_by);
         }
     }
 

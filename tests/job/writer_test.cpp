@@ -50,6 +50,13 @@ TEST(Writer, ReadingsGoThereAndBackInBothUnits) {
             a.vacuum = number(random);
             a.by = "somebody \u00e9 \"x\"\n";
             a.gauge_u = number(random);
+            a.date = "2026-01-31";
+            a.gauge = "dial \"7\"";
+            a.calibrated = "2025-12-01";
+            a.cutter = "A2";
+            a.accepted_by = "somebody else";
+            a.vacuum_after = number(random);
+            a.vacuum_seconds = 10;
             r.proofs.push_back(a);
         }
         std::string text = std::string("units = \"") + (units == LengthUnit::mm ? "mm" : "in") +

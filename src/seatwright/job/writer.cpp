@@ -135,6 +135,14 @@ std::string to_toml(const SeatAfter& reading, LengthUnit units) {
     if (reading.vacuum) t.literal("vacuum", fmt::format("\"{} kPa\"", figure(*reading.vacuum)));
     if (!reading.by.empty()) t.text("by", reading.by);
     t.length("gauge_u", reading.gauge_u);
+    if (!reading.date.empty()) t.text("date", reading.date);
+    if (!reading.gauge.empty()) t.text("gauge", reading.gauge);
+    if (!reading.calibrated.empty()) t.text("calibrated", reading.calibrated);
+    if (!reading.cutter.empty()) t.text("cutter", reading.cutter);
+    if (!reading.accepted_by.empty()) t.text("accepted_by", reading.accepted_by);
+    if (reading.vacuum_after)
+        t.literal("vacuum_after", fmt::format("\"{} kPa\"", figure(*reading.vacuum_after)));
+    if (reading.vacuum_seconds) t.literal("vacuum_seconds", figure(*reading.vacuum_seconds));
     return t.take();
 }
 
