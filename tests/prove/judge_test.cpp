@@ -74,6 +74,36 @@ TEST(Judge, AFailureBlocksAndAGoodVacuumDoesNotSaveIt) {
     EXPECT_TRUE(blocking);
 }
 
+// Common practice: 25 inHg losing at most 5 in 10 s; at least 20 inHg with the pump running.
+TEST(Judge, AVacuumThatIsLostFailsByItselfAndIsFollowedOverTheHeads) {
+    job::Job job = fixtures::wedge_job(1);
+    for (int h = 1; h <= 4; ++h)
+        for (const auto& v : job.head.valves) {
+            auto r = reading(std::to_string(h), v.id);
+            r.vacuum = (25 - 0.5 * h) * kpa_per_inhg;
+            r.vacuum_after = *r.vacuum - 2 * kpa_per_inhg;
+            r.vacuum_seconds = 5;  // 4 inHg in 10 s
+            job.readings.proofs.push_back(r);
+        }
+    Proof proof = judge(job);
+    EXPECT_EQ(proof.verdict, Verdict::pass);
+    const auto& loss = judgement(proof.seats[0], "vacuum loss");
+    EXPECT_NEAR(*loss.value, 4 * kpa_per_inhg, 1e-12);
+    EXPECT_NEAR(*loss.limit_high, 5 * kpa_per_inhg, 1e-12);
+    const auto series = std::find_if(proof.batch.begin(), proof.batch.end(),
+                                     [](const Series& s) { return s.what == "vacuum"; });
+    ASSERT_NE(series, proof.batch.end());
+    EXPECT_EQ(series->points.size(), 4u);
+    EXPECT_NEAR(*series->drift_per_head, -0.5 * kpa_per_inhg, 1e-9);
+    EXPECT_NEAR(*series->limit_low, 20 * kpa_per_inhg, 1e-12);
+
+    job.readings.proofs[0].vacuum_seconds = 3;  // 6.7 inHg in 10 s
+    proof = judge(job);
+    EXPECT_EQ(judgement(proof.seats[0], "vacuum loss").verdict, Verdict::fail);
+    EXPECT_EQ(judgement(proof.seats[0], "vacuum").verdict, Verdict::pass);
+    EXPECT_EQ(judgement(proof.seats[0], "runout").verdict, Verdict::pass) << "only what was lost fails";
+}
+
 TEST(Judge, OneHeadOnRequestTheBatchOverAll) {
     job::Job job = fixtures::wedge_job(1);
     for (int h = 1; h <= 6; ++h)

@@ -20,7 +20,7 @@ namespace {
 // Heads of a batch listed one by one; of more, only those that do not pass.
 constexpr std::size_t heads_listed = 60;
 constexpr double small_trace = 27;  // mm of paper
-constexpr std::size_t charts_printed = 6;
+constexpr std::size_t charts_printed = 8;
 
 std::vector<std::string> heads_of(const prove::Proof& proof) {
     std::vector<std::string> out;

@@ -19,7 +19,7 @@ constexpr std::size_t most_lines = 14;
 
 std::string shown(std::optional<double> value, const std::string& what, LengthUnit unit) {
     if (!value) return "–";
-    return what == "vacuum" ? fmt::format("{:.1f} kPa", *value) : length(value, unit);
+    return what.starts_with("vacuum") ? fmt::format("{:.1f} kPa", *value) : length(value, unit);
 }
 
 const prove::Judgement* judgement(const prove::SeatProof& seat, const std::string& what) {
@@ -110,7 +110,9 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
     if (vacuum) head.emplace_back("vacuum kPa");
     flow.table_head(columns, head);
     for (const auto& seat : proof.seats) {
-        const bool two_lines = std::any_of(seat.judgements.begin(), seat.judgements.end(), has_own_k);
+        const bool two_lines = std::any_of(seat.judgements.begin(), seat.judgements.end(), [](const auto& j) {
+            return has_own_k(j) || j.what == "vacuum loss";
+        });
         if (two_lines) flow.ensure(11);
         flow.row(columns, {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
                            seat.roundness ? length(seat.roundness->mz, unit) : "–"});
@@ -118,6 +120,13 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
         cell(flow, 102, seat, "width", seat.width, unit);
         cell(flow, 141, seat, "stem height", seat.stem_height, unit);
         if (vacuum) cell(flow, 165, seat, "vacuum", seat.vacuum, unit);
+        if (const auto* loss = judgement(seat, "vacuum loss"); loss && loss->value) {
+            const double x = flow.left() + 165, y = flow.y() + second_line;
+            flow.page().text({x, y}, fmt::format("loss {:.1f}", *loss->value), 2.1, Anchor::end);
+            verdict_mark(flow.page(), {x + 2.4, y - 0.7}, 1, loss->verdict);
+            flow.page().text({x + 4.3, y}, prove::word(loss->verdict), 2.1, Anchor::start,
+                             verdict_ink(loss->verdict));
+        }
         if (two_lines) flow.down(second_line);
     }
     for (const auto& u : proof.unmeasured) {
@@ -130,11 +139,8 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
     flow.words("Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
                2.3, Ink::faint);
     if (vacuum)
-        flow.words(
-            "A vacuum is a hint only and outweighs no runout: grease or oil lets a bad seat hold; dust, "
-            "carbon, "
-            "a leaking guide seal or plug makes a good one lose it (common practice).",
-            2.3, Ink::faint);
+        flow.words(std::string(vacuum_caution()) + ". Loss: in 10 s with the pump shut off.", 2.3,
+                   Ink::faint);
 }
 
 void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof) {

@@ -33,6 +33,10 @@ Panel panel_of(double at, double room, std::vector<double> values) {
     return {at, room, *least - headroom * span, *most + headroom * span};
 }
 
+std::string value_of(const prove::Series& s, std::optional<double> value, LengthUnit unit) {
+    return s.what == "vacuum" && value ? fmt::format("{:.1f}", *value) : length(value, unit);
+}
+
 double x_of(const prove::Series& s, std::size_t i, double width) {
     const double n = static_cast<double>(s.points.size());
     return left + (width - left - right) * (static_cast<double>(i) + 0.5) / n;
@@ -57,14 +61,14 @@ const char* spread_name(prove::Chart chart) {
 }
 
 void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double width, LengthUnit unit) {
-    level(d, panel, s.centre, width, length(s.centre, unit), {Ink::line, 0.2});
-    level(d, panel, s.lower, width, length(s.lower, unit), {Ink::line, 0.2, "1.4 0.9"});
-    level(d, panel, s.upper, width, length(s.upper, unit), {Ink::line, 0.2, "1.4 0.9"});
+    level(d, panel, s.centre, width, value_of(s, s.centre, unit), {Ink::line, 0.2});
+    level(d, panel, s.lower, width, value_of(s, s.lower, unit), {Ink::line, 0.2, "1.4 0.9"});
+    level(d, panel, s.upper, width, value_of(s, s.upper, unit), {Ink::line, 0.2, "1.4 0.9"});
     // Named on the left, clear of the control limits' numbers.
     for (const auto& limit : {s.limit_high, s.limit_low}) {
         if (!limit || !panel.shows(*limit)) continue;
         level(d, panel, *limit, width, "", {Ink::warn, 0.35});
-        d.text({left - 1.5, panel.y(*limit) + 0.8}, "limit " + length(limit, unit), 2.2, Anchor::end,
+        d.text({left - 1.5, panel.y(*limit) + 0.8}, "limit " + value_of(s, limit, unit), 2.2, Anchor::end,
                Ink::warn);
     }
     std::map<std::string, bool> signalled;
@@ -91,8 +95,8 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
 }
 
 void draw_spread(Drawing& d, const prove::Series& s, const Panel& panel, double width, LengthUnit unit) {
-    level(d, panel, s.spread_centre, width, length(s.spread_centre, unit), {Ink::line, 0.2});
-    level(d, panel, s.spread_upper, width, length(s.spread_upper, unit), {Ink::line, 0.2, "1.4 0.9"});
+    level(d, panel, s.spread_centre, width, value_of(s, s.spread_centre, unit), {Ink::line, 0.2});
+    level(d, panel, s.spread_upper, width, value_of(s, s.spread_upper, unit), {Ink::line, 0.2, "1.4 0.9"});
     d.line({left, panel.top + panel.room}, {width - right, panel.top + panel.room}, {Ink::faint, 0.15});
     const std::size_t first = s.chart == prove::Chart::individuals ? 1 : 0;
     for (std::size_t i = first; i < s.spreads.size(); ++i)
@@ -119,18 +123,19 @@ Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
     spreads.insert(spreads.end(), {0.0, s.spread_upper});
     const Panel below = panel_of(top + points_room + gap, spread_room, spreads);
 
-    std::string title = fmt::format("{}, {} seats, {}", s.what, kind, unit_name(unit));
+    std::string title =
+        fmt::format("{}, {} seats, {}", s.what, kind, s.what == "vacuum" ? "kPa" : unit_name(unit));
     if (s.cpk) title += fmt::format("; Cpk {:.2f} ({:.2f} to {:.2f})", *s.cpk, *s.cpk_low, *s.cpk_high);
     if (s.limit_at_head) title += fmt::format("; limit met at head {:.0f}", *s.limit_at_head);
     d.text({1, 4}, title, 3, Anchor::start, Ink::line, true);
     d.rect({left, top}, width - left - right, points_room, {Ink::faint, 0.15});
     draw_points(d, s, above, width, unit);
     if (s.limit_high && !above.shows(*s.limit_high))
-        d.text({left - 1.5, top + 2.2}, fmt::format("limit {} ↑", length(s.limit_high, unit)), 2.2,
+        d.text({left - 1.5, top + 2.2}, fmt::format("limit {} ↑", value_of(s, s.limit_high, unit)), 2.2,
                Anchor::end);
     if (s.limit_low && !above.shows(*s.limit_low))
-        d.text({left - 1.5, top + points_room}, fmt::format("limit {} ↓", length(s.limit_low, unit)), 2.2,
-               Anchor::end);
+        d.text({left - 1.5, top + points_room}, fmt::format("limit {} ↓", value_of(s, s.limit_low, unit)),
+               2.2, Anchor::end);
     draw_spread(d, s, below, width, unit);
     const std::size_t every = (s.heads.size() + names_shown - 1) / names_shown;
     for (std::size_t i = 0; i < s.heads.size(); i += every)

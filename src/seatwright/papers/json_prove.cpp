@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/papers/report.hpp"
+#include "seatwright/papers/verdict_mark.hpp"
 
 namespace seatwright::papers {
 
@@ -41,8 +42,9 @@ Json json_of_judgements(const prove::SeatProof& seat) {
                        {"limit_high", number(j.limit_high)},
                        {"u", number(j.u)},
                        {"verdict", prove::word(j.verdict)},
-                       {"unit", j.what == "vacuum" ? "kPa" : "mm"},
+                       {"unit", j.what.starts_with("vacuum") ? "kPa" : "mm"},
                        {"limit_source", j.limit_source},
+                       {"caution", j.what.starts_with("vacuum") ? Json(vacuum_caution()) : Json()},
                        {"coverage", number(j.coverage)},
                        {"budget", budget},
                        {"decider", j.decider.empty() ? Json() : Json(j.decider)}});

@@ -43,9 +43,9 @@ std::string results_csv(const job::Job& job, const prove::Proof& proof) {
                                               field(job.head.valves[seat.valve].id), kind(seat.valve));
         for (const auto& j : seat.judgements)
             out += fmt::format("{},{},{},{},{},{},{},{},{},{},{}\r\n", where, field(j.what), size(j.value),
-                               j.what == "vacuum" ? "kPa" : "mm", size(j.u), j.u ? figure(j.coverage) : "",
-                               size(j.limit_low), size(j.limit_high), field(j.limit_source),
-                               prove::word(j.verdict), who);
+                               j.what.starts_with("vacuum") ? "kPa" : "mm", size(j.u),
+                               j.u ? figure(j.coverage) : "", size(j.limit_low), size(j.limit_high),
+                               field(j.limit_source), prove::word(j.verdict), who);
         if (seat.eccentricity)
             out += fmt::format("{},eccentricity,{},mm,,,,,,,{}\r\n", where, size(seat.eccentricity), who);
         if (seat.roundness)

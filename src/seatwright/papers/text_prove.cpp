@@ -7,6 +7,7 @@
 
 #include "seatwright/papers/report.hpp"
 #include "seatwright/papers/show.hpp"
+#include "seatwright/papers/verdict_mark.hpp"
 
 namespace seatwright::papers {
 
@@ -14,7 +15,8 @@ namespace {
 
 // Heads after which a terminal shows only the seats that did not pass.
 constexpr std::size_t heads_shown_whole = 4;
-constexpr double share_shown = 0.005;  // of the variance; smaller parts stay in the JSON
+constexpr std::size_t seats_with_vacuum = 32;  // of more, only those that fail
+constexpr double share_shown = 0.005;          // of the variance; smaller parts stay in the JSON
 
 std::string capital(const char* word) {
     std::string out(word);
@@ -119,11 +121,14 @@ std::string batch_text(const prove::Proof& proof, const TextStyle& style) {
     const std::string unit = unit_name(style.unit);
     Table table({"batch, " + unit, "kind", "seats", "mean", "sigma", "lower", "upper", "Cpk (95 %)",
                  "per head", "limit at head", "signals"});
+    const auto size = [&](const prove::Series& s, double v) {
+        return s.what == "vacuum" ? fmt::format("{:.1f}", v) : length(v, style.unit);
+    };
     for (const auto& s : proof.batch)
-        table.row({s.what, s.kind == job::Kind::intake ? "intake" : "exhaust", std::to_string(s.n),
-                   length(s.mean, style.unit), length(s.sigma, style.unit), length(s.lower, style.unit),
-                   length(s.upper, style.unit), capability_words(s),
-                   drift_words(s.drift_per_head, style.unit),
+        table.row({s.what == "vacuum" ? "vacuum, kPa" : s.what,
+                   s.kind == job::Kind::intake ? "intake" : "exhaust", std::to_string(s.n), size(s, s.mean),
+                   size(s, s.sigma), size(s, s.lower), size(s, s.upper), capability_words(s),
+                   drift_words(s.drift_per_head, s.what == "vacuum" ? LengthUnit::mm : style.unit),
                    s.limit_at_head ? fmt::format("{:.0f}", *s.limit_at_head) : "–", signal_words(s)});
     return "\n" + table.text(style.table);
 }
@@ -145,6 +150,22 @@ std::string components_text(const prove::Proof& proof, const TextStyle& style) {
     return out;
 }
 
+std::string vacuum_text(const job::Job& job, const prove::Proof& proof) {
+    std::string out;
+    std::size_t read = 0;
+    for (const auto& seat : proof.seats)
+        for (const auto& j : seat.judgements) {
+            if (!j.what.starts_with("vacuum") || !j.value) continue;
+            ++read;
+            if (proof.seats.size() > seats_with_vacuum && j.verdict == prove::Verdict::pass) continue;
+            out +=
+                fmt::format("{}/{}: {} {:.1f} kPa{}: {}\n", seat.head, job.head.valves[seat.valve].id, j.what,
+                            *j.value, j.what == "vacuum" ? "" : " in 10 s", prove::word(j.verdict));
+        }
+    if (read == 0) return "";
+    return fmt::format("\n{}{} vacuum reading(s). {}.\n", out, read, vacuum_caution());
+}
+
 }  // namespace
 
 std::string text_of(const job::Job& job, const prove::Proof& proof, const TextStyle& style) {
@@ -155,6 +176,7 @@ std::string text_of(const job::Job& job, const prove::Proof& proof, const TextSt
         heading_text(fmt::format("Verdict: {}", capital(prove::word(proof.verdict))), style.table);
     if (proof.seats.empty()) return out + "No seat has a reading after cutting.\n";
     out += seats_text(job, proof, heads, style);
+    out += vacuum_text(job, proof);
     if (heads.size() <= heads_shown_whole) out += causes_text(job, proof, style);
     out += batch_text(proof, style);
     out += components_text(proof, style);

@@ -30,4 +30,10 @@ void verdict_mark(Drawing& drawing, Vec2 centre, double radius, prove::Verdict v
     }
 }
 
+const char* vacuum_caution() {
+    return "A vacuum is a hint only and outweighs no runout: grease or oil lets a bad seat hold; dust, "
+           "carbon, a "
+           "leaking guide seal or plug makes a good one lose it (common practice)";
+}
+
 }  // namespace seatwright::papers

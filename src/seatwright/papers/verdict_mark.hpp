@@ -13,4 +13,7 @@ void verdict_mark(Drawing& drawing, Vec2 centre, double radius, prove::Verdict v
 // Rust for what needs attention, graphite else.
 Ink verdict_ink(prove::Verdict verdict);
 
+// Why a vacuum reading misleads; stands beside every one that is shown.
+const char* vacuum_caution();
+
 }  // namespace seatwright::papers

@@ -8,6 +8,7 @@
 
 #include "seatwright/prove/capability.hpp"
 #include "seatwright/prove/control.hpp"
+#include "seatwright/prove/seat.hpp"
 #include "seatwright/prove/statistics.hpp"
 
 namespace seatwright::prove {
@@ -178,10 +179,14 @@ std::optional<double> value_of(const SeatProof& seat, const std::string& what) {
     if (what == "runout") return seat.tir;
     if (what == "eccentricity") return seat.eccentricity;
     if (what == "width") return seat.width;
+    if (what == "vacuum") return seat.vacuum;
     return seat.stem_height;
 }
 
 SeriesLimits limits_of(const std::string& what, const std::optional<job::SeatForm>& form) {
+    if (what == "vacuum")
+        return {form && form->vacuum_min ? *form->vacuum_min : usual_vacuum_inhg * kpa_per_inhg,
+                std::nullopt};
     if (!form) return {};
     if (what == "runout") return {std::nullopt, form->runout_max};
     if (what == "stem height") return {std::nullopt, form->stem_height_max};
@@ -264,7 +269,7 @@ std::vector<Sample> samples_of(const std::string& what, job::Kind kind, const jo
 std::vector<Series> make_batch(const job::Job& job, const std::vector<SeatProof>& seats,
                                const std::vector<std::string>& heads) {
     std::vector<Series> out;
-    for (const char* what : {"runout", "width", "stem height", "eccentricity"})
+    for (const char* what : {"runout", "width", "stem height", "eccentricity", "vacuum"})
         for (const auto kind : job::both_kinds)
             if (auto series = make_series(what, kind, samples_of(what, kind, job, seats, heads), heads,
                                           limits_of(what, job.seat[kind])))

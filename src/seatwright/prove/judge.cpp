@@ -49,7 +49,7 @@ void say_unstated(Proof& proof, const job::Job& job) {
     std::set<std::string> seats;
     for (const auto& seat : proof.seats)
         for (const auto& j : seat.judgements)
-            if (j.value && !j.u && j.what != "vacuum")
+            if (j.value && !j.u && !j.what.starts_with("vacuum"))
                 seats.insert(seat.head + "/" + job.head.valves[seat.valve].id);
     if (seats.empty()) return;
     proof.warnings.push_back(

@@ -169,6 +169,13 @@ void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& for
     j.limit_low = given ? *form.vacuum_min : usual_vacuum_inhg * kpa_per_inhg;
     j.limit_source = given ? "vacuum_min of the job" : "20 inHg with the pump running, common practice";
     settle(out, job, std::move(j), 1);
+    if (!out.proof.leak_rate) return;
+    Judgement loss;
+    loss.what = "vacuum loss";
+    loss.value = *out.proof.leak_rate * loss_seconds;
+    loss.limit_high = usual_loss_inhg * kpa_per_inhg;
+    loss.limit_source = "5 inHg in 10 s with the pump shut off, common practice";
+    settle(out, job, std::move(loss), 1);
 }
 
 void say_failures(SeatResult& out, const job::Job& job) {
@@ -177,6 +184,9 @@ void say_failures(SeatResult& out, const job::Job& job) {
             warn(out, job, "out-of-limit",
                  j.what == "vacuum"
                      ? fmt::format("vacuum {:.1f} kPa is below {:.1f} kPa", *j.value, *j.limit_low)
+                 : j.what == "vacuum loss"
+                     ? fmt::format("vacuum loss {:.1f} kPa in 10 s is above {:.1f} kPa", *j.value,
+                                   *j.limit_high)
                      : fmt::format("{} {} is outside its limits by more than the uncertainty", j.what,
                                    say(*j.value, job.units)),
                  Weight::blocking);

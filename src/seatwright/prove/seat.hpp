@@ -10,6 +10,9 @@ namespace seatwright::prove {
 // Vacuum that a dry, clean seat should hold with the pump running when the job gives no limit: 20 inHg
 // (common practice).
 inline constexpr double usual_vacuum_inhg = 20;
+// What may be lost of it in 10 s with the pump shut off: 5 inHg from 25 (heavy diesel, common practice).
+inline constexpr double usual_loss_inhg = 5;
+inline constexpr double loss_seconds = 10;
 
 // Everything about one seat but the causes. `readings` are all of this head and valve in the order of the
 // file; several of one kind are repeats: their mean is judged and their scatter enters the uncertainty. The
