@@ -12,6 +12,7 @@ namespace seatwright::server {
 namespace {
 
 using job::Stage;
+constexpr std::array all_stages{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
 
 // What a stage builds on; hold and prove stand on the job alone.
 std::optional<Stage> before(Stage stage) {
@@ -47,11 +48,56 @@ Computation::Computation(Checked<job::Job> job, std::string head, Overrides over
     plan_.given.assumptions = job_->assumptions;
 }
 
+Computation::Computation(std::shared_ptr<Computation> base, Overrides overrides)
+    : job_(base->job_),
+      faults_(base->faults_),
+      asked_head_(base->asked_head_),
+      head_(base->head_),
+      overrides_(std::move(overrides)),
+      base_(std::move(base)) {
+    plan_.given = base_->plan_.given;
+}
+
+// Before any override acts a stage is as in the base.
+bool Computation::as_in_base(Stage stage) const {
+    if (base_ == nullptr) return false;
+    if (stage == Stage::prove) return true;
+    if (overrides_.attitude) return stage == Stage::hold;
+    return overrides_.depths.empty() || stage < Stage::shape;
+}
+
+void Computation::take_from_base(Stage stage) {
+    switch (stage) {
+        case Stage::hold:
+            plan_.hold = base_->hold();
+            return;
+        case Stage::find:
+            plan_.find = base_->find();
+            return;
+        case Stage::shape:
+            plan_.shape = base_->shape();
+            return;
+        case Stage::cut:
+            plan_.cut = base_->cut();
+            return;
+        case Stage::prove:
+            proof_ = base_->proof();
+            return;
+    }
+}
+
 void Computation::run(Stage stage) {
+    if (as_in_base(stage))
+        take_from_base(stage);
+    else
+        compute(stage);
+    if (stage == Stage::hold && overrides_.attitude) hold_at(plan_.hold, *job_, *overrides_.attitude);
+}
+
+void Computation::compute(Stage stage) {
     switch (stage) {
         case Stage::hold:
             plan_.hold = hold::plan(*job_);
-            if (overrides_.attitude) hold_at(plan_.hold, *job_, *overrides_.attitude);
             return;
         case Stage::find:
             plan_.find = find::locate(*job_, plan_.hold);
@@ -80,6 +126,7 @@ bool Computation::reach(Stage stage) {
             missing.push_back(fmt::format("{} {}", fault.key, fault.text));
     if (const auto earlier = before(stage); missing.empty() && earlier && !reach(*earlier))
         missing.push_back(fmt::format("{} comes first", job::name_of(*earlier)));
+    if (missing.empty() && as_in_base(stage)) missing = base_->needs(stage);
     if (missing.empty()) try {
             run(stage);
         } catch (const std::logic_error& fault) {
@@ -173,27 +220,49 @@ const std::string& Computation::json(Stage stage) {
 }
 
 std::vector<papers::StageLine> Computation::lines(LengthUnit unit) {
-    constexpr std::array stages{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
-    for (const Stage stage : stages) reach(stage);
+    for (const Stage stage : all_stages) reach(stage);
+    return lines_so_far(unit);
+}
+
+std::vector<papers::StageLine> Computation::lines_so_far(LengthUnit unit) {
+    const std::lock_guard<std::recursive_mutex> lock(mutex_);
     std::vector<papers::StageLine> lines;
     if (job_) lines = papers::brief(*job_, plan_, proof_, unit, asked_head_);
-    lines.resize(stages.size());
-    for (std::size_t i = 0; i < stages.size(); ++i) {
-        if (reached_[stages[i]]) continue;
-        const std::string& why = needs_[stages[i]].front();
-        lines[i] = {std::string(job::name_of(stages[i])), papers::StageState::open, "Not known yet.", why};
+    lines.resize(all_stages.size());
+    for (std::size_t i = 0; i < all_stages.size(); ++i) {
+        if (computed(all_stages[i])) continue;
+        const auto missing = needs_.find(all_stages[i]);
+        const std::string why = missing == needs_.end() ? "" : missing->second.front();
+        lines[i] = {std::string(job::name_of(all_stages[i])), papers::StageState::open, "Not known yet.",
+                    why};
     }
     return lines;
 }
 
-Notices Computation::notices() {
+bool Computation::asked(Stage stage) const {
+    const std::lock_guard<std::recursive_mutex> lock(mutex_);
+    return reached_.contains(stage);
+}
+
+bool Computation::computed(Stage stage) const {
+    const std::lock_guard<std::recursive_mutex> lock(mutex_);
+    const auto known = reached_.find(stage);
+    return known != reached_.end() && known->second;
+}
+
+Notices Computation::notices_so_far() const {
     Notices all;
-    if (reach(Stage::hold)) append(all, plan_.hold);
-    if (reach(Stage::find)) append(all, plan_.find);
-    if (reach(Stage::shape)) append(all, plan_.shape);
-    if (reach(Stage::cut)) append(all, plan_.cut);
-    if (reach(Stage::prove)) append(all, proof_);
+    if (computed(Stage::hold)) append(all, plan_.hold);
+    if (computed(Stage::find)) append(all, plan_.find);
+    if (computed(Stage::shape)) append(all, plan_.shape);
+    if (computed(Stage::cut)) append(all, plan_.cut);
+    if (computed(Stage::prove)) append(all, proof_);
     return all;
+}
+
+Notices Computation::notices() {
+    for (const Stage stage : all_stages) reach(stage);
+    return notices_so_far();
 }
 
 }  // namespace seatwright::server

@@ -31,6 +31,9 @@ class Computation {
   public:
     // `job` as read; `head` whose readings shape and cut use, empty = the stages' own choice.
     Computation(Checked<job::Job> job, std::string head, Overrides overrides = {});
+    // The same job and head as `base`, with what a drag changes: what was computed there is not computed
+    // again.
+    Computation(std::shared_ptr<Computation> base, Overrides overrides);
 
     const Faults& faults() const { return faults_; }
     bool readable() const { return job_.has_value(); }
@@ -54,8 +57,15 @@ class Computation {
     const std::string& json(job::Stage stage);
     // One line a stage in these units, with stages that cannot be computed open.
     std::vector<papers::StageLine> lines(LengthUnit unit);
-    // Warnings of every stage computed.
+    // The same without computing more: a stage nobody asked for yet stands open, without a next step.
+    std::vector<papers::StageLine> lines_so_far(LengthUnit unit);
+    // Whether a stage was asked for so far, computed or not.
+    bool asked(job::Stage stage) const;
+    bool computed(job::Stage stage) const;  // asked for so far, and could be
+    // Warnings of every stage; computes them.
     Notices notices();
+    // Warnings of the stages computed so far.
+    Notices notices_so_far() const;
 
     // Kept beside the results, under a name: texts made of them (drawings, the page's state).
     template <class Make>
@@ -69,6 +79,9 @@ class Computation {
   private:
     bool reach(job::Stage stage);  // computes up to and with that stage; false if it cannot be
     void run(job::Stage stage);
+    void compute(job::Stage stage);
+    bool as_in_base(job::Stage stage) const;
+    void take_from_base(job::Stage stage);
     void demand(job::Stage stage);
     Json stage_json(job::Stage stage);
 
@@ -76,7 +89,8 @@ class Computation {
     Faults faults_;
     std::string asked_head_, head_;
     Overrides overrides_;
-    std::recursive_mutex mutex_;
+    std::shared_ptr<Computation> base_;  // null = everything is computed here
+    mutable std::recursive_mutex mutex_;
     plan::Plan plan_;
     prove::Proof proof_;
     std::map<job::Stage, bool> reached_;

@@ -62,4 +62,9 @@ std::unique_ptr<Computation> Desk::try_out(const Source& source, const std::stri
         read_with_shop(store::merged(text, source.readings), source.shop_text), head, std::move(overrides));
 }
 
+std::unique_ptr<Computation> Desk::try_out(const std::shared_ptr<const Source>& source,
+                                           const std::string& head, Overrides overrides) {
+    return std::make_unique<Computation>(computation(source, head), std::move(overrides));
+}
+
 }  // namespace seatwright::server

@@ -30,6 +30,10 @@ class Desk {
     std::unique_ptr<Computation> try_out(const Source& source, const std::string& text,
                                          const std::string& head, Overrides overrides);
 
+    // The job as it is, with what a drag changes in its results; not kept.
+    std::unique_ptr<Computation> try_out(const std::shared_ptr<const Source>& source, const std::string& head,
+                                         Overrides overrides);
+
     // A job's state: the same key is the same answer.
     using Key = std::tuple<long long, long long, long long, long long>;  // job, version, sequence, shelf
 

@@ -39,8 +39,12 @@ bool same_secret(const std::string& a, const std::string& b) {
 
 }  // namespace
 
+std::string cookie_name(int port) {
+    return fmt::format("seatwright_session_{}", port);
+}
+
 std::optional<store::Login> Gate::login_of(const httplib::Request& request) const {
-    const auto token = cookie_value(request.get_header_value("Cookie"), cookie_name);
+    const auto token = cookie_value(request.get_header_value("Cookie"), cookie_name_);
     constexpr std::size_t token_length = 64;
     if (token.size() != token_length) return std::nullopt;
     return people_.login_of(std::string(token));
@@ -85,7 +89,7 @@ void Gate::check(const httplib::Request& request, const std::optional<store::Log
 
 std::string Gate::cookie(const std::string& token) const {
     constexpr int thirty_days = 30 * 24 * 3600;
-    return fmt::format("{}={}; Path=/; HttpOnly; SameSite=Strict; Max-Age={}{}", cookie_name, token,
+    return fmt::format("{}={}; Path=/; HttpOnly; SameSite=Strict; Max-Age={}{}", cookie_name_, token,
                        token.empty() ? 0 : thirty_days, rules_.secure ? "; Secure" : "");
 }
 

@@ -11,7 +11,9 @@
 
 namespace seatwright::server {
 
-inline constexpr const char* cookie_name = "seatwright_session";
+// Browsers keep cookies by host and name, whatever the port: with the port in the name two workbenches on one
+// machine do not log each other out.
+std::string cookie_name(int port);
 
 struct GateRules {
     bool loopback = true;  // only names of this machine are answered (against DNS rebinding)
@@ -29,6 +31,8 @@ class Gate {
     void check(const httplib::Request& request, const std::optional<store::Login>& login,
                std::optional<store::Role> needs) const;
 
+    // The port people reach it by, once it is bound; before the first request.
+    void serve_on(int port) { cookie_name_ = cookie_name(port); }
     std::string cookie(const std::string& token) const;  // Set-Cookie; an empty token takes the cookie away
     std::string address_of(const httplib::Request& request) const;
     const GateRules& rules() const { return rules_; }
@@ -38,6 +42,7 @@ class Gate {
     void check_origin(const httplib::Request& request) const;
     store::People& people_;
     GateRules rules_;
+    std::string cookie_name_ = cookie_name(0);
 };
 
 }  // namespace seatwright::server

@@ -91,6 +91,7 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
         throw std::runtime_error(
             fmt::format("{} port {} cannot be listened on; is another workbench running?", options.address,
                         options.port));
+    bench_.gate.serve_on(port_);
     thread_ = std::thread([this] { server_->listen_after_bind(); });
     // The library lets five connections wait; of more that come at once the others would try again after a
     // second. Asking again widens the queue.

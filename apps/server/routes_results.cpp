@@ -53,7 +53,7 @@ void drawing(Call& call, Workbench& bench) {
         overrides.attitude = {query.setup, tilt ? std::optional(rad(*tilt)) : std::nullopt,
                               swing ? std::optional(rad(*swing)) : std::nullopt};
         const auto source = bench.desk.source(call.number(1));
-        text = svg(*bench.desk.try_out(*source, source->version.text, call.query("head"), overrides));
+        text = svg(*bench.desk.try_out(source, call.query("head"), overrides));
     } else {
         text = computation->kept(fmt::format("svg/{}/{}/{}", name, query.key(), paper),
                                  [&] { return svg(*computation); });

@@ -83,9 +83,11 @@ void what_if(Call& call, Workbench& bench) {
     const Json body = call.json();
     const auto source = bench.desk.source(call.number(1));
     const auto edits = body.contains("edits") ? edits_of(body) : std::vector<Edit>{};
-    const std::string text = edits.empty() ? source->version.text : take(edited(source->version.text, edits));
-    const auto computation =
-        bench.desk.try_out(*source, text, text_field_if(body, "head").value_or(""), overrides_of(body));
+    const std::string head = text_field_if(body, "head").value_or("");
+    const auto computation = edits.empty()
+                                 ? bench.desk.try_out(source, head, overrides_of(body))
+                                 : bench.desk.try_out(*source, take(edited(source->version.text, edits)),
+                                                      head, overrides_of(body));
     const LengthUnit own = computation->readable() ? computation->job().units : source->units;
     const LengthUnit unit = units_named(text_field_if(body, "units").value_or("")).value_or(own);
     Json answer{{"version", source->row.version},
@@ -98,8 +100,9 @@ void what_if(Call& call, Workbench& bench) {
     if (computation->readable()) {
         answer["results"] = results_of(*computation, body);
         answer["drawings"] = drawings_drawn(*computation, body, unit);
-        answer["stages"] = stages_json(*source, *computation, unit);
-        answer["warnings"] = warnings_json(*computation);
+        // Only what the results and drawings asked for made necessary: a drag must not wait for the rest.
+        answer["stages"] = stages_so_far_json(*source, *computation, unit);
+        answer["warnings"] = warnings_json(computation->notices_so_far());
     }
     call.answer_text(200, answer.dump(-1, ' ', false, Json::error_handler_t::replace), "application/json");
 }

@@ -53,7 +53,7 @@ std::string body_of(const Source& source, Computation& computation, LengthUnit u
     body["heads"] = computation.readable() ? computation.job().heads() : std::vector<std::string>{};
     body["head"] = computation.head();
     body["stages"] = stages_json(source, computation, unit);
-    body["warnings"] = warnings_json(computation);
+    body["warnings"] = warnings_json(computation.notices());
     body["conflicts"] = std::move(conflicts);
     body["overrides"] = overrides_json(source);
     body["drawings"] = drawings_json(computation);
@@ -67,9 +67,15 @@ std::string body_of(const Source& source, Computation& computation, LengthUnit u
 }  // namespace
 
 Json stages_json(const Source& source, Computation& computation, LengthUnit unit) {
+    for (const Stage stage : all_stages) computation.needs(stage);
+    return stages_so_far_json(source, computation, unit);
+}
+
+Json stages_so_far_json(const Source& source, Computation& computation, LengthUnit unit) {
     Json stages = Json::object();
-    const auto lines = computation.lines(unit);
+    const auto lines = computation.lines_so_far(unit);
     for (std::size_t i = 0; i < lines.size(); ++i) {
+        if (!computation.asked(all_stages[i])) continue;
         const auto& line = lines[i];
         stages[line.stage] = {{"mark", mark_of(source, line)},
                               {"line", line.answer},
@@ -79,9 +85,9 @@ Json stages_json(const Source& source, Computation& computation, LengthUnit unit
     return stages;
 }
 
-Json warnings_json(Computation& computation) {
+Json warnings_json(const Notices& notices) {
     Json list = Json::array();
-    for (const auto& warning : computation.notices().warnings) list.push_back(to_json(warning));
+    for (const auto& warning : notices.warnings) list.push_back(to_json(warning));
     return list;
 }
 

@@ -13,7 +13,9 @@ std::string state_text(Workbench& bench, long long job, const std::string& head,
 
 // StageState of every stage.
 Json stages_json(const Source& source, Computation& computation, LengthUnit unit);
+// StageState of the stages asked for so far.
+Json stages_so_far_json(const Source& source, Computation& computation, LengthUnit unit);
 Json drawings_json(Computation& computation);
-Json warnings_json(Computation& computation);
+Json warnings_json(const Notices& notices);
 
 }  // namespace seatwright::server

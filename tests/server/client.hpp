@@ -21,7 +21,7 @@ struct Answered {
 // One person's browser: cookie and token as the server gave them.
 class Client {
   public:
-    explicit Client(int port) : http_("127.0.0.1", port) {
+    explicit Client(int port) : http_("127.0.0.1", port), cookie_name_(cookie_name(port)) {
         http_.set_keep_alive(true);
         http_.set_tcp_nodelay(true);
         http_.set_read_timeout(30);
@@ -33,7 +33,7 @@ class Client {
         request.method = method;
         request.path = path;
         request.headers = std::move(headers);
-        if (!cookie.empty()) request.headers.emplace("Cookie", "seatwright_session=" + cookie);
+        if (!cookie.empty()) request.headers.emplace("Cookie", cookie_name_ + "=" + cookie);
         if (!csrf.empty() && request.headers.count("X-CSRF-Token") == 0)
             request.headers.emplace("X-CSRF-Token", csrf);
         if (!body.empty()) {
@@ -66,6 +66,7 @@ class Client {
 
   private:
     httplib::Client http_;
+    std::string cookie_name_;
 };
 
 // A workbench with an owner named Pat.

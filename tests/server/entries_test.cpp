@@ -113,7 +113,7 @@ std::string listened(TestShop& shop, const std::string& path, const std::string&
         for (int i = 0; i < 1000 && !started; ++i) std::this_thread::sleep_for(std::chrono::milliseconds(5));
         meanwhile();
     });
-    httplib::Headers headers{{"Cookie", "seatwright_session=" + shop.pat->cookie}};
+    httplib::Headers headers{{"Cookie", cookie_name(shop.server->port()) + "=" + shop.pat->cookie}};
     if (!last_id.empty()) headers.emplace("Last-Event-ID", last_id);
     http.Get(path, headers, [&](const char* data, std::size_t length) {
         started = true;

@@ -110,8 +110,22 @@ TEST(WhatIf, ADraggedTiltMovesTheDrawingAndStoresNothing) {
     EXPECT_NEAR(setup["worst_plumb_deg"].get<double>(), 1,
                 0.05 + hold["setups"][0]["worst_plumb_deg"].get<double>());
     EXPECT_TRUE(answer["drawings"]["end"].is_string());
+    EXPECT_EQ(answer["stages"].size(), 1u) << "only what was asked for is computed";
+    EXPECT_TRUE(answer["stages"].contains("hold"));
     EXPECT_EQ(shop.pat->get(path_of(job)).json()["version"], 1);
     EXPECT_EQ(shop.pat->get(path_of(job, "/drawings/end.svg")).text, still);
+}
+
+TEST(WhatIf, WithoutChangesItIsWhatIsStored) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto answer =
+        shop.pat->post(path_of(job, "/whatif"), {{"results", {"hold", "find", "shape", "cut", "prove"}}})
+            .json();
+    const auto state = shop.pat->get(path_of(job, "/state")).json();
+    EXPECT_EQ(answer["results"], state["results"]);
+    EXPECT_EQ(answer["stages"], state["stages"]);
+    EXPECT_EQ(answer["warnings"], state["warnings"]);
 }
 
 TEST(WhatIf, AnEditIsComputedLikeAStoredOne) {
