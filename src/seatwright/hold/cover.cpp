@@ -150,6 +150,7 @@ struct Refinement {
 
     std::vector<double> costs_of(const std::vector<std::size_t>& chosen) const {
         std::vector<double> costs;
+        costs.reserve(chosen.size());
         for (const auto s : chosen) costs.push_back(sets[s].cost);
         std::sort(costs.rbegin(), costs.rend());
         return costs;
@@ -205,10 +206,12 @@ Cover least_cover(std::size_t n, const std::vector<CoverSet>& sets, double tie) 
     for (const auto s : kept) lean.push_back(sets[s]);
     Refinement work{n, lean, tie};
     std::vector<Members> members;
+    members.reserve(lean.size());
     for (const auto& set : lean) members.push_back(set.members);
     const FewestSets fewest = fewest_sets(n, members);
     auto best = fewest.sets;
     std::vector<double> levels;
+    levels.reserve(lean.size());
     for (const auto& set : lean) levels.push_back(set.cost);
     std::sort(levels.begin(), levels.end());
     for (std::size_t j = 0; j < best.size() && work.proven; ++j) work.settle(j, best, levels);

@@ -46,6 +46,7 @@ void set_outliers_aside(AxisLevel& axis) {
     if (leans.size() >= outlier_min_guides) {
         const double middle = median_of(leans);
         std::vector<double> away;
+        away.reserve(leans.size());
         for (const double lean : leans) away.push_back(std::abs(lean - middle));
         // 1.4826: makes the median absolute deviation the sd of a normal distribution.
         const double bound = std::max(outlier_floor, outlier_sds * 1.4826 * median_of(away));

@@ -232,6 +232,7 @@ SetupPlan plan_setups(const std::vector<Vec3>& axes, const Reach& reach, double 
         plan.proven = plan.proven && parts.proven;
         for (const auto& part : parts.groups) {
             std::vector<std::size_t> which;
+            which.reserve(part.size());
             for (const auto i : part) which.push_back(cluster[i]);
             const auto best = best_attitude(axes_of(directions, which), reach);
             plan.groups.push_back(group_of(directions, which, best.attitude, true));

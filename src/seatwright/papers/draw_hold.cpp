@@ -93,6 +93,7 @@ class HeldView {
 
     std::vector<Vec2> outline(const std::vector<Vec3>& corners) const {
         std::vector<Vec2> points;
+        points.reserve(corners.size());
         for (const auto& p : corners) points.push_back(at(p));
         return convex_outline(points);
     }

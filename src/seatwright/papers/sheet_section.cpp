@@ -20,7 +20,7 @@ void hatch(Drawing& drawing, const std::vector<Vec2>& profile, double bottom) {
         const auto after =
             std::find_if(profile.begin(), profile.end(), [&](const Vec2& p) { return p.x() >= x; });
         if (after == profile.begin() || after == profile.end()) continue;
-        const Vec2 a = *(after - 1), b = *after;
+        const Vec2 &a = *(after - 1), &b = *after;
         const double y = a.y() + (b.y() - a.y()) * (x - a.x()) / (b.x() - a.x());
         const double down = std::min(bottom - y, 5.0);
         if (down > 1) drawing.line({x, y + 0.8}, {x - (down - 0.8) * 0.6, y + down}, {Ink::faint, 0.15});
