@@ -1,12 +1,10 @@
 // What the stages give: the page's state, single results, drawings, papers, and the why behind the numbers.
 #include <fmt/format.h>
 
-#include <map>
-
 #include "drawings.hpp"
 #include "pages.hpp"
+#include "paper_files.hpp"
 #include "routes.hpp"
-#include "seatwright/papers/bundle.hpp"
 #include "shapes.hpp"
 #include "state.hpp"
 #include "why.hpp"
@@ -31,6 +29,12 @@ Stage stage_of(const std::string& name) {
 LengthUnit unit_of(Call& call, const Computation& computation) {
     const LengthUnit own = computation.readable() ? computation.job().units : LengthUnit::mm;
     return call.query_units().value_or(own);
+}
+
+// In place of the pages' own: nothing but the document's one style sheet.
+void set_policy_of_svg(Call& call, const std::string& text) {
+    call.response().headers.erase("Content-Security-Policy");
+    call.response().set_header("Content-Security-Policy", policy_of_svg(text));
 }
 
 void drawing(Call& call, Workbench& bench) {
@@ -58,42 +62,27 @@ void drawing(Call& call, Workbench& bench) {
         text = computation->kept(fmt::format("svg/{}/{}/{}", name, query.key(), paper),
                                  [&] { return svg(*computation); });
     }
-    call.response().headers.erase("Content-Security-Policy");
-    call.response().set_header("Content-Security-Policy", policy_of_svg(text));
+    set_policy_of_svg(call, text);
     call.answer_text(200, text, "image/svg+xml");
 }
 
-std::string media_of(const std::string& file) {
-    static const std::map<std::string, std::string> media{
-        {"pdf", "application/pdf"}, {"csv", "text/csv; charset=utf-8"}, {"json", "application/json"}};
-    const auto at = media.find(file.substr(file.rfind('.') + 1));
-    return at == media.end() ? "text/plain; charset=utf-8" : at->second;
-}
-
-// The files of a bundle, each kept under its name, so that a sheet is drawn once.
-std::string paper_text(Computation& computation, const std::string& file, LengthUnit unit) {
-    papers::BundleOptions options;
-    options.unit = unit;
-    const std::string prefix = unit == LengthUnit::inch ? "paper/in/" : "paper/mm/";
-    const bool proof = file == "certificate.pdf" || file == "proof.json" || file == "results.json";
-    return computation.kept(prefix + file, [&]() -> std::string {
-        const auto bundle = proof ? papers::proof_bundle(computation.job(), computation.proof(), options)
-                                  : papers::plan_bundle(computation.job(), computation.whole(), options);
-        if (!bundle) throw halt(422, "the papers could not be drawn: " + bundle.error());
-        for (const auto& paper : bundle->files)
-            if (paper.name == file) return paper.bytes;
-        throw halt(404, "there is no such paper for this job");
-    });
+PaperQuery paper_query(Call& call, const Computation& computation) {
+    return {unit_of(call, computation), paper_size_named(call.query("paper"))};
 }
 
 void paper(Call& call, Workbench& bench) {
     const std::string file = call.part(2);
     auto computation = computation_of(call, bench);
-    computation->needs(Stage::hold);
-    if (!computation->readable()) throw halt(422, "the job file cannot be read as it stands");
-    const std::string bytes = paper_text(*computation, file, unit_of(call, *computation));
+    const std::string bytes = paper_bytes(*computation, file, paper_query(call, *computation));
+    const std::string media = media_of_paper(file);
+    if (media == "image/svg+xml") set_policy_of_svg(call, bytes);
     call.response().set_header("Content-Disposition", fmt::format("inline; filename=\"{}\"", file));
-    call.answer_text(200, bytes, media_of(file));
+    call.answer_text(200, bytes, media);
+}
+
+void list_papers(Call& call, Workbench& bench) {
+    auto computation = computation_of(call, bench);
+    call.answer(200, papers_json(*computation, paper_query(call, *computation)));
 }
 
 }  // namespace
@@ -110,6 +99,7 @@ void add_result_routes(Router& router, Workbench& bench) {
                 }});
     router.add(
         {"GET", "/api/jobs/{id}/drawings/{file}", Role::reader, [&](Call& call) { drawing(call, bench); }});
+    router.add({"GET", "/api/jobs/{id}/papers", Role::reader, [&](Call& call) { list_papers(call, bench); }});
     router.add(
         {"GET", "/api/jobs/{id}/papers/{file}", Role::reader, [&](Call& call) { paper(call, bench); }});
     router.add({"GET", "/api/jobs/{id}/why/{stage}", Role::reader, [&](Call& call) {

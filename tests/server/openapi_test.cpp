@@ -165,7 +165,10 @@ void ask_job(Asker& asker, const std::string& job) {
     asker.ask("POST", "/api/jobs/{id}/whatif", at + "/whatif",
               {{"results", {"hold"}}, {"drawings", {{{"name", "end"}}}}}, 200);
     asker.ask("GET", "/api/jobs/{id}/drawings/{file}", at + "/drawings/plan.svg", nullptr, 200);
+    asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers", nullptr, 200);
+    asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers?paper=wall", nullptr, 400);
     asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/program-A.ngc", nullptr, 200);
+    asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/certificate-99.svg", nullptr, 404);
     asker.ask("GET", "/api/jobs/{id}/why/{stage}", at + "/why/hold", nullptr, 200);
 }
 

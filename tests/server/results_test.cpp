@@ -172,18 +172,6 @@ TEST(WhatIf, ADraggedDepthBringsItsConsequences) {
     EXPECT_EQ(moved, 1);
 }
 
-TEST(Papers, ProgramsAndSheetsComeAsFiles) {
-    TestShop shop;
-    const long long job = shop.job();
-    const auto cut = shop.pat->get(path_of(job, "/results/cut")).json();
-    ASSERT_FALSE(cut["programs"].empty());
-    const std::string file = cut["programs"][0]["file"];
-    const auto program = shop.pat->get(path_of(job, "/papers/" + file));
-    EXPECT_EQ(program.status, 200);
-    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/nothing.pdf")).status, 404);
-    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/..%2fsecret")).status, 404);
-}
-
 TEST(Why, EveryStageHasItsReasons) {
     TestShop shop;
     const long long job = shop.job();

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iterator>
+#include <array>
 #include <nlohmann/json.hpp>
 
 #include "seatwright/papers/brief.hpp"
@@ -49,58 +49,134 @@ bool wants_cutter(const job::Job& job, const shape::Shape& shape, job::Kind kind
     });
 }
 
-// What to send to whoever makes the blade: a picture, a page, and the edge at true size.
-tl::expected<std::vector<Paper>, std::string> form_papers(const job::Job& job, job::Kind kind,
-                                                          const BundleOptions& options) {
+std::string word_of(job::Kind kind) {
+    return kind == job::Kind::intake ? "intake" : "exhaust";
+}
+
+// What to send to whoever makes the blade: a picture (.svg), a page (.pdf), the edge at true size (.dxf).
+tl::expected<std::string, std::string> form_paper(const job::Job& job, job::Kind kind,
+                                                  const std::string& ending, const BundleOptions& options) {
+    const std::string title = job.title + ": form to order, " + word_of(kind) + " seats";
     SectionStyle style;
     style.unit = options.unit;
     const auto drawing = draw_form_to_order(job, kind, style);
     const auto edge = dxf_form_to_order(job, kind);
-    if (!drawing || !edge) return std::vector<Paper>{};
-    const std::string word = kind == job::Kind::intake ? "intake" : "exhaust";
-    const std::string title = job.title + ": form to order, " + word + " seats";
+    if (!drawing || !edge) return tl::unexpected(std::string("the form of these seats is not known"));
+    if (ending == ".dxf") return *edge;
+    if (ending == ".svg") return drawing->document();
     Drawing page(options.paper.width_mm, options.paper.height_mm, title,
                  "The edge of the cutter that the shelf lacks, dimensioned.");
     page.place(*drawing, {form_margin, form_margin},
                (options.paper.width_mm - 2 * form_margin) / drawing->width());
-    auto pdf = pdf_of({page.document()}, options.paper, title);
-    if (!pdf) return tl::unexpected(pdf.error());
-    const std::string name = "form-" + word;
-    return std::vector<Paper>{
-        {name + ".svg", drawing->document()}, {name + ".pdf", std::move(*pdf)}, {name + ".dxf", *edge}};
+    return pdf_of({page.document()}, options.paper, title);
+}
+
+constexpr std::array form_endings{".svg", ".pdf", ".dxf"};
+
+std::string plan_json(const job::Job& job, const plan::Plan& plan) {
+    auto json = json_frame(job, plan.notices());
+    json["hold"] = json_of(job, plan.hold);
+    json["find"] = json_of(job, plan.find);
+    json["shape"] = json_of(job, plan.shape);
+    json["cut"] = json_of(job, plan.cut);
+    return printed(json);
+}
+
+std::string proof_json(const job::Job& job, const prove::Proof& proof) {
+    auto json = json_frame(job, proof);
+    json.update(json_of(job, proof));
+    return printed(json);
+}
+
+// Every paper of `names`, made by `make`; or the first sentence why one could not be.
+template <class Make>
+tl::expected<std::vector<Paper>, std::string> all_of(const std::vector<std::string>& names, Make&& make) {
+    std::vector<Paper> files;
+    for (const auto& name : names) {
+        auto bytes = make(name);
+        if (!bytes) return tl::unexpected(bytes.error());
+        files.push_back({name, std::move(*bytes)});
+    }
+    return files;
+}
+
+tl::expected<std::string, std::string> no_such_paper(const std::string& name) {
+    return tl::unexpected("there is no paper named " + name);
+}
+
+// `record`: proof_json of the same.
+tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const prove::Proof& proof,
+                                                      const BundleOptions& options, const std::string& name,
+                                                      const std::string& record) {
+    if (name == "proof.json") return record;
+    if (name == "results.csv") return results_csv(job, proof);
+    if (name == "certificate.pdf")
+        return pdf_of(certificate_pages(job, proof, {options.paper, options.unit, record}), options.paper,
+                      "Certificate of measurement: " + job.title);
+    return no_such_paper(name);
 }
 
 }  // namespace
+
+std::vector<std::string> plan_papers(const job::Job& job, const plan::Plan& plan) {
+    std::vector<std::string> names{"plan.json"};
+    for (const auto& setup : plan.hold.setups) names.push_back("map-" + setup.id + ".csv");
+    for (const auto& program : plan.cut.programs) names.push_back(program.file);
+    names.emplace_back("sheet.pdf");
+    for (const auto kind : job::both_kinds)
+        if (wants_cutter(job, plan.shape, kind) && draw_form_to_order(job, kind, {}) &&
+            dxf_form_to_order(job, kind))
+            for (const char* ending : form_endings) names.push_back("form-" + word_of(kind) + ending);
+    return names;
+}
+
+std::vector<std::string> proof_papers() {
+    return {"proof.json", "certificate.pdf", "results.csv"};
+}
+
+std::vector<std::string> sheet_pages(const job::Job& job, const plan::Plan& plan,
+                                     const BundleOptions& options) {
+    return setup_sheet(job, plan, {options.paper, options.unit});
+}
+
+std::vector<std::string> proof_pages(const job::Job& job, const prove::Proof& proof,
+                                     const BundleOptions& options) {
+    return certificate_pages(job, proof, {options.paper, options.unit, proof_json(job, proof)});
+}
+
+tl::expected<std::string, std::string> plan_paper(const job::Job& job, const plan::Plan& plan,
+                                                  const BundleOptions& options, const std::string& name) {
+    if (name == "plan.json") return plan_json(job, plan);
+    if (name == "sheet.pdf")
+        return pdf_of(sheet_pages(job, plan, options), options.paper, job.title + ": setup sheet");
+    for (const auto& setup : plan.hold.setups)
+        if (name == "map-" + setup.id + ".csv") return map_csv(job, setup, plan.cut);
+    for (const auto& program : plan.cut.programs)
+        if (name == program.file) return program.text;
+    for (const auto kind : job::both_kinds)
+        for (const std::string ending : form_endings)
+            if (name == "form-" + word_of(kind) + ending) return form_paper(job, kind, ending, options);
+    return no_such_paper(name);
+}
+
+tl::expected<std::string, std::string> proof_paper(const job::Job& job, const prove::Proof& proof,
+                                                   const BundleOptions& options, const std::string& name) {
+    return proof_paper_of(job, proof, options, name, proof_json(job, proof));
+}
 
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
                                               const BundleOptions& options) {
     const auto notices = plan.notices();
     Bundle bundle;
     bundle.stopped = plan::blocked(notices);
-    auto json = json_frame(job, notices);
-    json["hold"] = json_of(job, plan.hold);
-    json["find"] = json_of(job, plan.find);
-    json["shape"] = json_of(job, plan.shape);
-    json["cut"] = json_of(job, plan.cut);
-    bundle.json = printed(json);
+    bundle.json = plan_json(job, plan);
     bundle.text = brief_text(job, brief(job, plan, prove::judge(job), options.unit, plan.shape.head), notices,
                              options.table);
     if (options.extent == Extent::words) return bundle;
-
-    bundle.files.push_back({"plan.json", bundle.json});
-    for (const auto& setup : plan.hold.setups)
-        bundle.files.push_back({"map-" + setup.id + ".csv", map_csv(job, setup, plan.cut)});
-    for (const auto& program : plan.cut.programs) bundle.files.push_back({program.file, program.text});
-    const auto sheet = pdf_of(setup_sheet(job, plan, {options.paper, options.unit}), options.paper,
-                              job.title + ": setup sheet");
-    if (!sheet) return tl::unexpected(sheet.error());
-    bundle.files.push_back({"sheet.pdf", *sheet});
-    for (const auto kind : job::both_kinds) {
-        if (!wants_cutter(job, plan.shape, kind)) continue;
-        auto form = form_papers(job, kind, options);
-        if (!form) return tl::unexpected(form.error());
-        std::move(form->begin(), form->end(), std::back_inserter(bundle.files));
-    }
+    auto files = all_of(plan_papers(job, plan),
+                        [&](const std::string& name) { return plan_paper(job, plan, options, name); });
+    if (!files) return tl::unexpected(files.error());
+    bundle.files = std::move(*files);
     return bundle;
 }
 
@@ -108,19 +184,15 @@ tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove:
                                                const BundleOptions& options) {
     Bundle bundle;
     bundle.stopped = proof.verdict == prove::Verdict::fail || plan::blocked(proof);
-    auto json = json_frame(job, proof);
-    json.update(json_of(job, proof));
-    bundle.json = printed(json);
+    bundle.json = proof_json(job, proof);
     const TextStyle style{options.table, options.unit};
     bundle.text = warnings_text(proof, options.table) + text_of(job, proof, style);
     if (options.extent == Extent::words) return bundle;
-
-    const auto certificate = pdf_of(certificate_pages(job, proof, {options.paper, options.unit, bundle.json}),
-                                    options.paper, "Certificate of measurement: " + job.title);
-    if (!certificate) return tl::unexpected(certificate.error());
-    bundle.files.push_back({"proof.json", bundle.json});
-    bundle.files.push_back({"certificate.pdf", *certificate});
-    bundle.files.push_back({"results.csv", results_csv(job, proof)});
+    auto files = all_of(proof_papers(), [&](const std::string& name) {
+        return proof_paper_of(job, proof, options, name, bundle.json);
+    });
+    if (!files) return tl::unexpected(files.error());
+    bundle.files = std::move(*files);
     return bundle;
 }
 

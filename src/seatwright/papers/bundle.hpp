@@ -44,4 +44,20 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
 tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove::Proof& proof,
                                                const BundleOptions& options);
 
+// The names of those papers, in the order of the bundle, without drawing any.
+std::vector<std::string> plan_papers(const job::Job& job, const plan::Plan& plan);
+std::vector<std::string> proof_papers();
+
+// One of them by name, drawn alone; the same bytes as in the bundle. Error: a sentence.
+tl::expected<std::string, std::string> plan_paper(const job::Job& job, const plan::Plan& plan,
+                                                  const BundleOptions& options, const std::string& name);
+tl::expected<std::string, std::string> proof_paper(const job::Job& job, const prove::Proof& proof,
+                                                   const BundleOptions& options, const std::string& name);
+
+// SVG documents of the pages of sheet.pdf and of certificate.pdf, to be looked at before they are printed.
+std::vector<std::string> sheet_pages(const job::Job& job, const plan::Plan& plan,
+                                     const BundleOptions& options);
+std::vector<std::string> proof_pages(const job::Job& job, const prove::Proof& proof,
+                                     const BundleOptions& options);
+
 }  // namespace seatwright::papers

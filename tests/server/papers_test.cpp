@@ -1,0 +1,92 @@
+// The papers through the interface: the list, the files, and the pages to look at before they are printed.
+#include <gtest/gtest.h>
+
+#include <set>
+
+#include "client.hpp"
+#include "seatwright/papers/bundle.hpp"
+
+namespace seatwright::server {
+namespace {
+
+TEST(Papers, EveryOneListedComesAndIsWhatTheCommandsWrite) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto read = read_with_shop(example_named("wedge")->text, default_shop());
+    ASSERT_TRUE(read);
+    papers::BundleOptions options;
+    options.unit = read->units;
+    auto plan = papers::plan_bundle(*read, plan::make_plan(*read), options);
+    const auto proof = papers::proof_bundle(*read, prove::judge(*read), options);
+    ASSERT_TRUE(plan && proof);
+    plan->files.insert(plan->files.end(), proof->files.begin(), proof->files.end());
+    const auto list = shop.pat->get(path_of(job, "/papers")).json()["papers"];
+    ASSERT_EQ(list.size(), plan->files.size());
+    std::set<std::string> titles;
+    for (std::size_t i = 0; i < list.size(); ++i) {
+        const std::string name = list[i]["name"];
+        EXPECT_EQ(name, plan->files[i].name);
+        titles.insert(list[i]["title"]);
+        const auto file = shop.pat->get(path_of(job, "/papers/" + name));
+        EXPECT_EQ(file.status, 200) << name;
+        EXPECT_EQ(file.text, plan->files[i].bytes) << name;
+        EXPECT_EQ(file.headers.find("Content-Type")->second, list[i]["media"]) << name;
+    }
+    EXPECT_GE(titles.size(), 6u);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/nothing.pdf")).status, 404);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/..%2fsecret")).status, 404);
+}
+
+TEST(Papers, SheetAndCertificateAreSeenPageByPage) {
+    TestShop shop;
+    const long long job = shop.job();
+    int seen = 0;
+    const auto list = shop.pat->get(path_of(job, "/papers?paper=letter&units=in")).json();
+    for (const auto& paper : list["papers"])
+        for (const std::string page : paper["pages"]) {
+            ++seen;
+            const auto svg = shop.pat->get(path_of(job, "/papers/" + page + "?paper=letter&units=in"));
+            EXPECT_EQ(svg.status, 200) << page;
+            EXPECT_EQ(svg.headers.find("Content-Type")->second, "image/svg+xml");
+            EXPECT_NE(svg.text.find("215.9"), std::string::npos) << "the page is of letter size";
+            EXPECT_EQ(svg.text.find("<script"), std::string::npos);
+            const auto policy = svg.headers.find("Content-Security-Policy")->second;
+            EXPECT_EQ(policy.find("script-src"), std::string::npos);
+            EXPECT_TRUE(policy.starts_with("default-src 'none'")) << policy;
+            EXPECT_EQ(svg.headers.count("Content-Security-Policy"), 1u);
+            EXPECT_NE(svg.text, shop.pat->get(path_of(job, "/papers/" + page)).text) << "a4 in mm";
+        }
+    EXPECT_GE(seen, 3) << "a sheet and a certificate of one page each at least, and one of them longer";
+    const auto first = shop.pat->get(path_of(job, "/papers/certificate-1.svg")).text;
+    EXPECT_NE(first.find("Certificate of measurement"), std::string::npos);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/certificate-0.svg")).status, 404);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/certificate-1x.svg")).status, 404);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/certificate-99.svg")).status, 404);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/papers/certificate-1.svg?paper=wall")).status, 400);
+}
+
+TEST(Papers, AHeadOfABatchHasACertificateOfItsOwn) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto all = shop.pat->get(path_of(job, "/papers/certificate-1.svg")).text;
+    const auto one = shop.pat->get(path_of(job, "/papers/certificate-1.svg?head=1")).text;
+    EXPECT_NE(all.find("Valve seats of 5 heads"), std::string::npos);
+    EXPECT_NE(one.find("Valve seats of head 1,"), std::string::npos);
+}
+
+TEST(Papers, ThatCannotBeMadeYetAreNotListedAndSaySo) {
+    TestShop shop;
+    const Json answers = {{"cylinders", 4}, {"bore_spacing", 100}};
+    const long long job =
+        shop.pat->post("/api/jobs", {{"from", "answers"}, {"answers", answers}}).json().value("id", 0LL);
+    const auto list = shop.pat->get(path_of(job, "/papers")).json()["papers"];
+    const bool cut = shop.pat->get(path_of(job, "/results/cut")).status == 200;
+    const bool listed =
+        std::any_of(list.begin(), list.end(), [](const auto& paper) { return paper["name"] == "sheet.pdf"; });
+    EXPECT_EQ(listed, cut);
+    const auto sheet = shop.pat->get(path_of(job, "/papers/sheet.pdf"));
+    EXPECT_EQ(sheet.status, cut ? 200 : 422) << sheet.text.substr(0, 200);
+}
+
+}  // namespace
+}  // namespace seatwright::server
