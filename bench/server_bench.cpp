@@ -1,15 +1,25 @@
-// How long 20 clients wait for the workbench's answers on one 32-valve job, over loopback: the job page's
-// mix of reading the state, drawings, what-ifs while something is dragged, and entries.
+// How long 20 clients wait for the workbench's answers on one 32-valve job, over loopback, all stages
+// computed.
+//
+// An answer is timed from the first byte the client sends to the last it receives: login checked, everything
+// recomputed that an entry or a change before it made stale, and an entry on disk (fsync) before it is
+// answered. The mix is the job page's: its state, drawings, what-ifs while a tilt, a depth and a facet are
+// dragged, entries, lists, changes of the document, a page of the setup sheet.
+//
+// paced: twenty people at about ten questions a second each, 200 a second together; the requirement's figure.
+// without_pause: each client asks again at once: the most the server gives, twenty questions always waiting.
 #include <benchmark/benchmark.h>
 
 #include <algorithm>
+#include <array>
+#include <atomic>
 #include <chrono>
 #include <cstdio>
 #include <map>
 #include <mutex>
 #include <random>
 
-#include "../tests/server/client.hpp"
+#include "server_job.hpp"
 
 namespace {
 
@@ -17,39 +27,8 @@ using namespace seatwright::server;
 using Clock = std::chrono::steady_clock;
 
 constexpr int clients = 20;
-constexpr int rounds = 40;
-// A person with a tablet, or a drag: ten questions a second each, 200 a second together.
+constexpr int rounds = 60;
 constexpr double pace_ms = 100;
-
-// Eight cylinders of four valves with touches and depths on record.
-long long job_of_32(TestShop& shop) {
-    const Json answers = {{"units", "mm"},
-                          {"cylinders", 8},
-                          {"bore_spacing", 100},
-                          {"valves", {{"intake", 2}, {"exhaust", 2}}},
-                          {"angles", {{"intake", {{"incline", 12}}}, {"exhaust", {{"incline", -12}}}}}};
-    const Json job = shop.pat->post("/api/jobs", {{"from", "answers"}, {"answers", answers}}).json();
-    const long long id = job.value("id", 0LL);
-    const Json state = shop.pat->get(path_of(id, "/state")).json();
-    int key = 0;
-    for (const auto& setup : state["results"]["hold"]["setups"])
-        for (const auto& valve : setup["valves"]) {
-            const std::string number = std::to_string(10000 + key++);
-            if (key % 4 == 1)
-                shop.pat->post(path_of(id, "/entries"),
-                               {{"client_key", "touch-" + number},
-                                {"kind", "touch"},
-                                {"valve", valve["id"]},
-                                {"units", "mm"},
-                                {"values", {{"x", valve["x_mm"]}, {"y", valve["y_mm"]}}}});
-            shop.pat->post(path_of(id, "/entries"), {{"client_key", "seats-" + number},
-                                                     {"kind", "seat"},
-                                                     {"valve", valve["id"]},
-                                                     {"units", "mm"},
-                                                     {"values", {{"cleanup", 0.05 + 0.001 * key}}}});
-        }
-    return id;
-}
 
 struct Waits {
     std::mutex mutex;
@@ -62,43 +41,78 @@ struct Waits {
     }
 };
 
-void ask(Client& client, Waits& waits, long long job, int who, int round) {
-    static const char* const names[] = {"state", "drawing", "what-if", "entry", "entries", "job"};
-    const int kind = (who + round) % 6;
-    const auto start = Clock::now();
-    Answered answer;
-    switch (kind) {
-        case 0:
-            answer = client.get(path_of(job, "/state"));
-            break;
-        case 1:
-            answer = client.get(path_of(job, "/drawings/map.svg"));
-            break;
-        case 2:
-            answer =
-                client.post(path_of(job, "/whatif"), {{"attitude", {{"tilt_deg", 10 + 0.01 * (who + round)}}},
-                                                      {"results", {"hold"}},
-                                                      {"drawings", {{{"name", "end"}}}}});
-            break;
-        case 3:
-            answer =
-                client.post(path_of(job, "/entries"),
-                            {{"client_key", "bench-" + std::to_string(who) + "-" + std::to_string(round)},
-                             {"kind", "touch"},
-                             {"valve", "1Ia"},
-                             {"repeat", true},
-                             {"units", "mm"},
-                             {"values", {{"x", 0.001 * round}, {"y", 0.001 * who}}}});
-            break;
-        case 4:
-            answer = client.get(path_of(job, "/entries?after=30"));
-            break;
-        default:
-            answer = client.get(path_of(job));
-            break;
+struct Asked {
+    Client& client;
+    long long job;
+    int number;  // of all questions of all clients
+};
+
+struct Question {
+    const char* name;
+    int share;  // of the sum of all
+    Answered (*ask)(const Asked&);
+};
+
+Answered what_if(const Asked& a, const Json& body) {
+    return a.client.post(path_of(a.job, "/whatif"), body);
+}
+
+// A document changed on the version just seen; somebody else may have been quicker (409), which is an answer.
+Answered change(const Asked& a) {
+    const Json version = a.client.get(path_of(a.job)).json()["version"];
+    const Json value = 1.2 + 0.001 * (a.number % 50);
+    return a.client.post(
+        path_of(a.job, "/edits"),
+        {{"version", version}, {"edits", {{{"key", "seat.intake.width"}, {"value", value}}}}});
+}
+
+const std::vector<Question>& questions() {
+    static const std::vector<Question> all{
+        {"state", 20, [](const Asked& a) { return a.client.get(path_of(a.job, "/state")); }},
+        {"drawing", 12, [](const Asked& a) { return a.client.get(path_of(a.job, "/drawings/map.svg")); }},
+        {"section", 8, [](const Asked& a) { return a.client.get(path_of(a.job, "/drawings/section.svg")); }},
+        {"tilt dragged", 10,
+         [](const Asked& a) {
+             return what_if(a, {{"attitude", {{"tilt_deg", 10 + 0.01 * (a.number % 100)}}},
+                                {"results", {"hold"}},
+                                {"drawings", {{{"name", "end"}}}}});
+         }},
+        {"depth dragged", 6,
+         [](const Asked& a) {
+             return what_if(a, {{"depths", {{"1Ia", 0.15 + 0.001 * (a.number % 100)}}},
+                                {"results", {"shape"}},
+                                {"drawings", {{{"name", "depths"}}}}});
+         }},
+        {"facet dragged", 6,
+         [](const Asked& a) {
+             return what_if(
+                 a, {{"edits", {{{"key", "seat.intake.width"}, {"value", 1.2 + 0.001 * (a.number % 100)}}}},
+                     {"results", {"shape"}},
+                     {"drawings", {{{"name", "section"}}}}});
+         }},
+        {"entry", 14,
+         [](const Asked& a) { return a.client.post(path_of(a.job, "/entries"), entry_of_shift(a.number)); }},
+        {"entries", 8, [](const Asked& a) { return a.client.get(path_of(a.job, "/entries?after=30")); }},
+        {"job", 6, [](const Asked& a) { return a.client.get(path_of(a.job)); }},
+        {"bench", 3, [](const Asked& a) { return a.client.get("/api/jobs"); }},
+        {"ledger", 2, [](const Asked& a) { return a.client.get("/api/ledger"); }},
+        {"why", 2, [](const Asked& a) { return a.client.get(path_of(a.job, "/why/shape")); }},
+        {"sheet page", 2, [](const Asked& a) { return a.client.get(path_of(a.job, "/papers/sheet-1.svg")); }},
+        {"change", 1, change},
+    };
+    return all;
+}
+
+void ask(const Asked& asked, Waits& waits, int dice) {
+    int at = dice;
+    for (const auto& question : questions()) {
+        if ((at -= question.share) >= 0) continue;
+        const auto start = Clock::now();
+        const Answered answer = question.ask(asked);
+        const double wait = std::chrono::duration<double, std::milli>(Clock::now() - start).count();
+        waits.add(question.name, wait, answer.status == 200 || answer.status == 201 || answer.status == 409);
+        return;
     }
-    const double wait = std::chrono::duration<double, std::milli>(Clock::now() - start).count();
-    waits.add(names[kind], wait, answer.status == 200 || answer.status == 201);
 }
 
 double quantile(std::vector<double>& values, double share) {
@@ -107,31 +121,33 @@ double quantile(std::vector<double>& values, double share) {
                            static_cast<std::size_t>(share * static_cast<double>(values.size())))];
 }
 
+void client(TestShop& shop, long long job, int who, bool paced, std::atomic<int>& asked, Waits& waits) {
+    Client client(shop.server->port());
+    client.cookie = shop.pat->cookie;
+    client.csrf = shop.pat->csrf;
+    std::mt19937 dice(static_cast<unsigned>(who));
+    std::uniform_real_distribution<double> pace(0.5 * pace_ms, 1.5 * pace_ms);
+    std::uniform_int_distribution<int> kind(0, 99);
+    for (int round = 0; round < rounds; ++round) {
+        if (paced) std::this_thread::sleep_for(std::chrono::duration<double, std::milli>(pace(dice)));
+        ask({client, job, asked++}, waits, kind(dice));
+    }
+}
+
 void page(benchmark::State& state, bool paced) {
-    TestShop shop;
-    const long long job = job_of_32(shop);
     for (auto _ : state) {
+        TestShop shop;
+        const long long job = job_of_32(shop);
         Waits waits;
+        std::atomic<int> asked{0};
         std::vector<std::thread> threads;
         for (int who = 0; who < clients; ++who)
-            threads.emplace_back([&, who] {
-                Client client(shop.server->port());
-                client.cookie = shop.pat->cookie;
-                client.csrf = shop.pat->csrf;
-                std::mt19937 dice(static_cast<unsigned>(who));
-                std::uniform_real_distribution<double> share(0.5, 1.5);
-                for (int round = 0; round < rounds; ++round) {
-                    if (paced)
-                        std::this_thread::sleep_for(
-                            std::chrono::duration<double, std::milli>(pace_ms * share(dice)));
-                    ask(client, waits, job, who, round);
-                }
-            });
+            threads.emplace_back([&, who] { client(shop, job, who, paced, asked, waits); });
         for (auto& thread : threads) thread.join();
         std::vector<double> all;
         for (auto& [what, ms] : waits.ms) {
             all.insert(all.end(), ms.begin(), ms.end());
-            std::printf("%-8s n %4zu  p50 %7.2f ms  p99 %7.2f ms\n", what.c_str(), ms.size(),
+            std::printf("%-14s n %4zu  p50 %7.2f ms  p99 %7.2f ms\n", what.c_str(), ms.size(),
                         quantile(ms, 0.5), quantile(ms, 0.99));
         }
         state.counters["p50_ms"] = quantile(all, 0.5);
@@ -140,13 +156,13 @@ void page(benchmark::State& state, bool paced) {
     }
 }
 
-void paced_page(benchmark::State& state) {
+void paced(benchmark::State& state) {
     page(state, true);
 }
-void page_without_pause(benchmark::State& state) {
+void without_pause(benchmark::State& state) {
     page(state, false);
 }
-BENCHMARK(paced_page)->Iterations(1)->Unit(benchmark::kMillisecond)->UseRealTime();
-BENCHMARK(page_without_pause)->Iterations(1)->Unit(benchmark::kMillisecond)->UseRealTime();
+BENCHMARK(paced)->Iterations(1)->Unit(benchmark::kMillisecond)->UseRealTime();
+BENCHMARK(without_pause)->Iterations(1)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 }  // namespace

@@ -37,8 +37,8 @@ Checked<job::Job> read_with_shop(const std::string& text, const std::string& sho
     return job::read_job(text, name, [&](const std::string&) { return shop_text; });
 }
 
-Computation::Computation(Checked<job::Job> job, std::string head, Overrides overrides)
-    : asked_head_(std::move(head)), overrides_(std::move(overrides)) {
+Computation::Computation(Checked<job::Job> job, std::string head, Overrides overrides, Recall recall)
+    : asked_head_(std::move(head)), overrides_(std::move(overrides)), recall_(std::move(recall)) {
     if (!job) {
         faults_ = std::move(job.error());
         return;
@@ -94,13 +94,19 @@ void Computation::run(Stage stage) {
     if (stage == Stage::hold && overrides_.attitude) hold_at(plan_.hold, *job_, *overrides_.attitude);
 }
 
+find::Find Computation::found() {
+    // In another attitude the guides lie elsewhere.
+    if (!recall_ || overrides_.attitude) return find::locate(*job_, plan_.hold);
+    return *recall_([&] { return std::make_shared<const find::Find>(find::locate(*job_, plan_.hold)); });
+}
+
 void Computation::compute(Stage stage) {
     switch (stage) {
         case Stage::hold:
             plan_.hold = hold::plan(*job_);
             return;
         case Stage::find:
-            plan_.find = find::locate(*job_, plan_.hold);
+            plan_.find = found();
             return;
         case Stage::shape:
             plan_.shape = overrides_.depths.empty()

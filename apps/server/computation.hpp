@@ -2,6 +2,7 @@
 // asks for what is being computed waits for it.
 #pragma once
 
+#include <functional>
 #include <map>
 #include <memory>
 #include <mutex>
@@ -29,8 +30,12 @@ struct Overrides {
 
 class Computation {
   public:
+    // What find gives: `make()` or the same from a memory.
+    using Recall = std::function<std::shared_ptr<const find::Find>(
+        const std::function<std::shared_ptr<const find::Find>()>& make)>;
+
     // `job` as read; `head` whose readings shape and cut use, empty = the stages' own choice.
-    Computation(Checked<job::Job> job, std::string head, Overrides overrides = {});
+    Computation(Checked<job::Job> job, std::string head, Overrides overrides = {}, Recall recall = {});
     // The same job and head as `base`, with what a drag changes: what was computed there is not computed
     // again.
     Computation(std::shared_ptr<Computation> base, Overrides overrides);
@@ -80,6 +85,7 @@ class Computation {
     bool reach(job::Stage stage);  // computes up to and with that stage; false if it cannot be
     void run(job::Stage stage);
     void compute(job::Stage stage);
+    find::Find found();
     bool as_in_base(job::Stage stage) const;
     void take_from_base(job::Stage stage);
     void demand(job::Stage stage);
@@ -89,6 +95,7 @@ class Computation {
     Faults faults_;
     std::string asked_head_, head_;
     Overrides overrides_;
+    Recall recall_;
     std::shared_ptr<Computation> base_;  // null = everything is computed here
     mutable std::recursive_mutex mutex_;
     plan::Plan plan_;

@@ -1,5 +1,7 @@
 #include "desk.hpp"
 
+#include <iterator>
+
 #include "seatwright/store/entries.hpp"
 #include "seatwright/store/merge.hpp"
 
@@ -16,6 +18,29 @@ Desk::Key Desk::key_of(long long job) {
     });
 }
 
+std::shared_ptr<const Checked<job::Job>> Desk::document(const Key& key, const Source& source) {
+    const auto [job, version, sequence, shelf] = key;
+    return documents_.get({job, version, shelf}, [&] {
+        return std::make_shared<const Checked<job::Job>>(
+            read_with_shop(source.version.text, source.shop_text));
+    });
+}
+
+std::vector<store::Entry> Desk::entries(long long job, long long sequence) {
+    std::shared_ptr<const Source> before;
+    {
+        const std::lock_guard<std::mutex> lock(newest_mutex_);
+        before = newest_[job].lock();
+    }
+    std::vector<store::Entry> all;
+    if (before && before->row.sequence <= sequence) all = before->entries;
+    auto more = store::Entries(database_).list(job, all.empty() ? 0 : all.back().sequence);
+    // Entries that came in since the key was made belong to the next state.
+    while (!more.empty() && more.back().sequence > sequence) more.pop_back();
+    std::move(more.begin(), more.end(), std::back_inserter(all));
+    return all;
+}
+
 std::shared_ptr<const Source> Desk::load(const Key& key) {
     const auto [job, version, sequence, shelf] = key;
     store::Jobs jobs(database_);
@@ -27,18 +52,18 @@ std::shared_ptr<const Source> Desk::load(const Key& key) {
     source->shelf = shelf;
     source->shop_text =
         source->version.shop_text ? *source->version.shop_text : store::Shelf(database_).current().text;
-    source->entries = store::Entries(database_).list(job);
-    // Entries that came in since the key was made belong to the next state.
-    while (!source->entries.empty() && source->entries.back().sequence > sequence) source->entries.pop_back();
+    source->entries = entries(job, sequence);
     source->resolution = store::resolve(source->entries);
-    auto document = read_with_shop(source->version.text, source->shop_text);
-    if (document) {
-        source->units = document->units;
-        source->document = std::make_shared<const job::Job>(std::move(*document));
+    const auto read = document(key, *source);
+    if (*read) {
+        source->units = (*read)->units;
+        source->document = std::shared_ptr<const job::Job>(read, &**read);
     } else {
-        source->faults = std::move(document.error());
+        source->faults = read->error();
     }
     source->readings = store::readings_toml(source->entries, source->resolution, source->units);
+    const std::lock_guard<std::mutex> lock(newest_mutex_);
+    newest_[job] = source;
     return source;
 }
 
@@ -47,19 +72,29 @@ std::shared_ptr<const Source> Desk::source(long long job) {
     return sources_.get(key, [&] { return load(key); });
 }
 
+std::unique_ptr<Computation> Desk::compute(const Source& source, const std::string& text,
+                                           const std::string& head, Overrides overrides) {
+    auto job = read_with_shop(text, source.shop_text);
+    Computation::Recall recall;
+    if (job)
+        recall = [this, key = find_key(text, source.shop_text, job->heads().front())](const auto& make) {
+            return finds_.get(key, make);
+        };
+    return std::make_unique<Computation>(std::move(job), head, std::move(overrides), std::move(recall));
+}
+
 std::shared_ptr<Computation> Desk::computation(const std::shared_ptr<const Source>& source,
                                                const std::string& head) {
     const Key key{source->row.id, source->row.version, source->row.sequence, source->shelf};
     return computations_.get({key, head}, [&] {
-        const std::string text = store::merged(source->version.text, source->readings);
-        return std::make_shared<Computation>(read_with_shop(text, source->shop_text), head);
+        return std::shared_ptr<Computation>(
+            compute(*source, store::merged(source->version.text, source->readings), head, {}));
     });
 }
 
 std::unique_ptr<Computation> Desk::try_out(const Source& source, const std::string& text,
                                            const std::string& head, Overrides overrides) {
-    return std::make_unique<Computation>(
-        read_with_shop(store::merged(text, source.readings), source.shop_text), head, std::move(overrides));
+    return compute(source, store::merged(text, source.readings), head, std::move(overrides));
 }
 
 std::unique_ptr<Computation> Desk::try_out(const std::shared_ptr<const Source>& source,

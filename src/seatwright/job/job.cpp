@@ -1,6 +1,8 @@
 #include "seatwright/job/job.hpp"
 
 #include <algorithm>
+#include <string_view>
+#include <unordered_set>
 
 namespace seatwright::job {
 
@@ -12,8 +14,9 @@ std::optional<std::size_t> Head::index_of(const std::string& id) const {
 
 std::vector<std::string> Job::heads() const {
     std::vector<std::string> out;
+    std::unordered_set<std::string_view> seen;  // of the readings' own texts, which stay where they are
     const auto note = [&](const std::string& id) {
-        if (std::find(out.begin(), out.end(), id) == out.end()) out.push_back(id);
+        if (seen.insert(id).second) out.push_back(id);
     };
     for (const auto& r : readings.touches) note(r.head);
     for (const auto& r : readings.levels) note(r.head);

@@ -66,22 +66,33 @@ long long chosen_by(const Entry& choice) {
     return chosen != choice.values.end() && chosen->is_number_integer() ? chosen->get<long long>() : 0;
 }
 
+// Entry chosen → the newest standing choice of it.
+using Choices = std::map<long long, std::size_t>;
+
+Choices standing_choices(const std::vector<Entry>& entries, const std::vector<Standing>& standing) {
+    Choices choices;
+    for (std::size_t c = 0; c < entries.size(); ++c)
+        if (entries[c].kind == EntryKind::choice && !standing[c].superseded_by)
+            choices[chosen_by(entries[c])] = c;
+    return choices;
+}
+
 // The newest standing choice among these claims drops the others that were there when it was made.
-void apply_choice(const std::vector<Entry>& entries, std::vector<Standing>& standing,
+void apply_choice(const std::vector<Entry>& entries, const Choices& choices, std::vector<Standing>& standing,
                   std::vector<Claim>& claims) {
-    for (std::size_t c = entries.size(); c-- > 0;) {
-        if (entries[c].kind != EntryKind::choice || standing[c].superseded_by) continue;
-        const long long chosen = chosen_by(entries[c]);
-        const bool here = std::any_of(claims.begin(), claims.end(),
-                                      [&](const Claim& claim) { return entries[claim.entry].id == chosen; });
-        if (!here) continue;
-        std::erase_if(claims, [&](const Claim& claim) {
-            const bool drop = entries[claim.entry].id != chosen && claim.entry < c;
-            if (drop) standing[claim.entry].superseded_by = entries[c].id;
-            return drop;
-        });
-        return;
+    auto newest = choices.end();
+    for (const Claim& claim : claims) {
+        const auto choice = choices.find(entries[claim.entry].id);
+        if (choice == choices.end()) continue;
+        if (newest == choices.end() || choice->second > newest->second) newest = choice;
     }
+    if (newest == choices.end()) return;
+    const auto [chosen, made] = *newest;
+    std::erase_if(claims, [&, chosen = chosen, made = made](const Claim& claim) {
+        const bool drop = entries[claim.entry].id != chosen && claim.entry < made;
+        if (drop) standing[claim.entry].superseded_by = entries[made].id;
+        return drop;
+    });
 }
 
 void settle(const std::vector<Entry>& entries, std::vector<Standing>& standing, const std::string& place,
@@ -136,8 +147,9 @@ Resolution resolve(const std::vector<Entry>& entries) {
     std::vector<bool> corrected(entries.size());
     for (std::size_t i = 0; i < entries.size(); ++i)
         corrected[i] = result.standing[i].superseded_by.has_value();
+    const Choices choices = standing_choices(entries, result.standing);
     for (auto& [place, claims] : places_of(entries, result.standing)) {
-        apply_choice(entries, result.standing, claims);
+        apply_choice(entries, choices, result.standing, claims);
         if (!claims.empty()) settle(entries, result.standing, place, claims, result.conflicts);
     }
     // An entry that gives several quantities may have lost one and still count for another.
