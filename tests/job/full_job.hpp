@@ -52,6 +52,8 @@ stem_height_max = 48.5
 recession_max = 1
 cut_allowed = true
 tip_grind_max = 0.25
+vacuum_min = "21 inHg"
+vacuum_loss_max = "4 inHg"
 material = "grey iron"
 insert = { outside = 48, inside = 36, depth = 8 }
 [seat.exhaust]

@@ -56,6 +56,9 @@ TEST(JobReader, EveryKeyOfTheContractArrives) {
     EXPECT_EQ(job.readings.touches[1].valve, "?");
     EXPECT_DOUBLE_EQ(*job.readings.seats[0].chamber, 64'100);
     EXPECT_DOUBLE_EQ(*job.readings.proofs[0].vacuum, 25 * kpa_per_inhg);
+    EXPECT_DOUBLE_EQ(*job.seat[Kind::intake]->vacuum_min, 21 * kpa_per_inhg);
+    EXPECT_DOUBLE_EQ(*job.seat[Kind::intake]->vacuum_loss_max, 4 * kpa_per_inhg);
+    EXPECT_FALSE(job.seat[Kind::exhaust]->vacuum_loss_max);
     EXPECT_DOUBLE_EQ(job.readings.proofs[0].angles[2], rad(90));
     EXPECT_GT(job.readings.proofs[0].line, 100);
     EXPECT_TRUE(job.assumptions.empty());

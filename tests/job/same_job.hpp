@@ -123,6 +123,7 @@ class SameJob {
             number("stem_height", a.proofs[i].stem_height, b.proofs[i].stem_height);
             number("vacuum", a.proofs[i].vacuum, b.proofs[i].vacuum);
             number("gauge_u", a.proofs[i].gauge_u, b.proofs[i].gauge_u);
+            number("resolution", a.proofs[i].resolution, b.proofs[i].resolution);
             number("vacuum_after", a.proofs[i].vacuum_after, b.proofs[i].vacuum_after);
             number("vacuum_seconds", a.proofs[i].vacuum_seconds, b.proofs[i].vacuum_seconds);
             EXPECT_EQ(a.proofs[i].by, b.proofs[i].by);

@@ -50,6 +50,7 @@ TEST(Writer, ReadingsGoThereAndBackInBothUnits) {
             a.vacuum = number(random);
             a.by = "somebody \u00e9 \"x\"\n";
             a.gauge_u = number(random);
+            a.resolution = number(random);
             a.date = "2026-01-31";
             a.gauge = "dial \"7\"";
             a.calibrated = "2025-12-01";

@@ -97,8 +97,25 @@ TEST(Judge, AVacuumThatIsLostFailsByItselfAndIsFollowedOverTheHeads) {
     EXPECT_NEAR(*series->drift_per_head, -0.5 * kpa_per_inhg, 1e-9);
     EXPECT_NEAR(*series->limit_low, 20 * kpa_per_inhg, 1e-12);
 
-    job.readings.proofs[0].vacuum_seconds = 3;  // 6.7 inHg in 10 s
+    job.seat[job::Kind::exhaust]->vacuum_loss_max = 3.9 * kpa_per_inhg;
     proof = judge(job);
+    EXPECT_EQ(judgement(proof.seats[0], "vacuum loss").verdict, Verdict::fail) << "the job's own limit";
+    EXPECT_EQ(judgement(proof.seats[1], "vacuum loss").verdict, Verdict::pass) << "the intake seat has none";
+    job.readings.proofs[0].vacuum_after.reset();
+    EXPECT_EQ(judgement(judge(job).seats[0], "vacuum loss").verdict, Verdict::not_measured);
+    job = fixtures::wedge_job(1);
+    job.seat[job::Kind::intake]->vacuum_min = 70;
+    for (const auto& v : job.head.valves) job.readings.proofs.push_back(reading("1", v.id));
+    EXPECT_EQ(judge(job).verdict, Verdict::not_measured) << "a limit of the job's own wants a reading";
+}
+
+TEST(Judge, WhatIsLostOfAVacuumFailsAlone) {
+    job::Job job = proven_job();
+    auto& r = job.readings.proofs[0];
+    r.vacuum = 25 * kpa_per_inhg;
+    r.vacuum_after = 23 * kpa_per_inhg;
+    r.vacuum_seconds = 3;  // 6.7 inHg in 10 s
+    const Proof proof = judge(job);
     EXPECT_EQ(judgement(proof.seats[0], "vacuum loss").verdict, Verdict::fail);
     EXPECT_EQ(judgement(proof.seats[0], "vacuum").verdict, Verdict::pass);
     EXPECT_EQ(judgement(proof.seats[0], "runout").verdict, Verdict::pass) << "only what was lost fails";
@@ -131,6 +148,18 @@ TEST(Judge, RepeatsWidenTheUncertainty) {
     EXPECT_NEAR(*j.value, 0.032, 1e-12);
     // u² = 0.001² + 0.002²/3, ν = u⁴/((0.002²/3)²/2) = 6.125; Student's 95.45 % factor there is 2.50.
     EXPECT_NEAR(*j.u, 2.50 * std::sqrt(1e-6 + 4e-6 / 3), 5e-5);
+}
+
+// JCGM 100 F.2.2.1: a step δ brings δ/√12 to one reading; a runout is the difference of two.
+TEST(Judge, TheStepOfTheGaugeCountsWhereItIsGiven) {
+    job::Job job = proven_job();
+    for (auto& r : job.readings.proofs) r.resolution = 0.01;
+    const Proof proof = judge(job);
+    EXPECT_NEAR(*judgement(proof.seats[0], "runout").u, 2 * std::sqrt(1e-6 + 1e-4 / 6), 1e-12);
+    EXPECT_NEAR(*judgement(proof.seats[0], "stem height").u, 2 * std::sqrt(1e-6 + 1e-4 / 12), 1e-12);
+    EXPECT_EQ(judgement(proof.seats[0], "runout").budget.back().what, "reading resolution");
+    for (auto& r : job.readings.proofs) r.gauge_u.reset();
+    EXPECT_NEAR(*judgement(judge(job).seats[0], "width").u, 2 * 0.01 / std::sqrt(12), 1e-12);
 }
 
 TEST(Judge, WithoutGaugeUncertaintyTheValueIsComparedAndSaysSo) {

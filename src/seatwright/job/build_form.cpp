@@ -57,6 +57,7 @@ SeatForm read_seat(const Entry& t) {
     out.tip_grind_max = t.number_of("tip_grind_max");
     out.spring_height = t.number_of("spring_height");
     out.vacuum_min = t.number_of("vacuum_min");
+    out.vacuum_loss_max = t.number_of("vacuum_loss_max");
     out.cut_allowed = t.flag_of("cut_allowed").value_or(true);
     out.material = t.text_of("material").value_or("");
     if (const Entry* ring = t.table_of("insert"))

@@ -135,6 +135,7 @@ class Reader {
         r.vacuum = t.number_of("vacuum");
         r.by = t.text_of("by").value_or("");
         r.gauge_u = t.number_of("gauge_u");
+        r.resolution = t.number_of("resolution");
         r.date = t.text_of("date").value_or("");
         r.gauge = t.text_of("gauge").value_or("");
         r.calibrated = t.text_of("calibrated").value_or("");

@@ -41,8 +41,9 @@ struct SeatForm {
     std::optional<double> stem_height_max;
     std::optional<double> recession_max;
     std::optional<double> tip_grind_max;
-    std::optional<double> spring_height;  // installed, drawing value
-    std::optional<double> vacuum_min;     // kPa below atmosphere the seat must hold
+    std::optional<double> spring_height;    // installed, drawing value
+    std::optional<double> vacuum_min;       // kPa below atmosphere the seat must hold
+    std::optional<double> vacuum_loss_max;  // kPa of it that may be lost in 10 s with the pump shut off
     bool cut_allowed = true;
     std::string material;  // of what is cut; the head's if empty
     std::optional<Insert> insert;

@@ -57,12 +57,13 @@ struct SeatAfter {
     std::optional<double> stem_height;
     std::optional<double> vacuum;  // kPa below atmosphere
     std::string by;
-    std::optional<double> gauge_u;  // standard uncertainty of the gauge, mm
-    std::string date;               // when it was measured, as written
-    std::string gauge;              // what it was measured with
-    std::string calibrated;         // when that was last calibrated, as written
-    std::string cutter;             // cutter (or cutting edge) that cut the seat; a change breaks the series
-    std::string accepted_by;        // who accepted this seat as it is, if it does not pass
+    std::optional<double> gauge_u;     // standard uncertainty of the gauge, mm
+    std::optional<double> resolution;  // least step it shows, mm, where gauge_u leaves that out
+    std::string date;                  // when it was measured, as written
+    std::string gauge;                 // what it was measured with
+    std::string calibrated;            // when that was last calibrated, as written
+    std::string cutter;       // cutter (or cutting edge) that cut the seat; a change breaks the series
+    std::string accepted_by;  // who accepted this seat as it is, if it does not pass
     std::optional<double> vacuum_after;    // kPa left after
     std::optional<double> vacuum_seconds;  // this long with the pump shut off, s
     int line = 0;

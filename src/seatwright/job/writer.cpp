@@ -135,6 +135,7 @@ std::string to_toml(const SeatAfter& reading, LengthUnit units) {
     if (reading.vacuum) t.literal("vacuum", fmt::format("\"{} kPa\"", figure(*reading.vacuum)));
     if (!reading.by.empty()) t.text("by", reading.by);
     t.length("gauge_u", reading.gauge_u);
+    t.length("resolution", reading.resolution);
     if (!reading.date.empty()) t.text("date", reading.date);
     if (!reading.gauge.empty()) t.text("gauge", reading.gauge);
     if (!reading.calibrated.empty()) t.text("calibrated", reading.calibrated);

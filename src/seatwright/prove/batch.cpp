@@ -184,9 +184,7 @@ std::optional<double> value_of(const SeatProof& seat, const std::string& what) {
 }
 
 SeriesLimits limits_of(const std::string& what, const std::optional<job::SeatForm>& form) {
-    if (what == "vacuum")
-        return {form && form->vacuum_min ? *form->vacuum_min : usual_vacuum_inhg * kpa_per_inhg,
-                std::nullopt};
+    if (what == "vacuum") return {least_vacuum(form.value_or(job::SeatForm{})), std::nullopt};
     if (!form) return {};
     if (what == "runout") return {std::nullopt, form->runout_max};
     if (what == "stem height") return {std::nullopt, form->stem_height_max};

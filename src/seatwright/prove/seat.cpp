@@ -61,18 +61,25 @@ void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& readi
     }
 }
 
-// The values of one characteristic over repeated readings of one seat.
-Judgement judged(std::string what, const std::vector<double>& values, const Readings& readings) {
+// The last reading that says it.
+std::optional<double> last_of(const Readings& readings, std::optional<double> job::SeatAfter::*key) {
+    for (auto at = readings.rbegin(); at != readings.rend(); ++at)
+        if ((*at)->*key) return (*at)->*key;
+    return std::nullopt;
+}
+
+// The values of one characteristic over repeated readings of one seat. `shown` figures of the gauge make one
+// value: each may lie anywhere within its step (JCGM 100 F.2.2.1).
+Judgement judged(std::string what, const std::vector<double>& values, const Readings& readings, int shown) {
     Judgement j;
     j.what = std::move(what);
     if (values.empty()) return j;
     const Summary all = summary(values);
     j.value = all.mean;
-    for (auto at = readings.rbegin(); at != readings.rend(); ++at)
-        if ((*at)->gauge_u) {
-            j.budget.push_back({"gauge", *(*at)->gauge_u, std::nullopt});
-            break;
-        }
+    if (const auto u = last_of(readings, &job::SeatAfter::gauge_u))
+        j.budget.push_back({"gauge", *u, std::nullopt});
+    if (const auto step = last_of(readings, &job::SeatAfter::resolution))
+        j.budget.push_back({"reading resolution", *step * std::sqrt(shown / 12.0), std::nullopt});
     if (values.size() > 1)
         j.budget.push_back({fmt::format("repeat, {} readings", values.size()),
                             all.sd / std::sqrt(static_cast<double>(values.size())),
@@ -106,7 +113,7 @@ void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& for
         else if (r->runout)
             values.push_back(*r->runout);
     }
-    Judgement j = judged("runout", values, readings);
+    Judgement j = judged("runout", values, readings, 2);
     j.limit_high = form.runout_max;
     j.limit_source = "runout_max of the job";
     settle(out, job, std::move(j), values.size());
@@ -121,7 +128,7 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
             means.push_back(summary(r->width).mean);
             all.insert(all.end(), r->width.begin(), r->width.end());
         }
-    Judgement mean = judged("width", means, readings);
+    Judgement mean = judged("width", means, readings, 1);
     out.proof.width = mean.value;
     if (!form.width_tol) return;
     mean.limit_low = form.width - *form.width_tol;
@@ -147,35 +154,39 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
     std::vector<double> values;
     for (const auto* r : readings)
         if (r->stem_height) values.push_back(*r->stem_height);
-    Judgement j = judged("stem height", values, readings);
+    Judgement j = judged("stem height", values, readings, 1);
     out.proof.stem_height = j.value;
     j.limit_high = form.stem_height_max;
     j.limit_source = "stem_height_max of the job";
     settle(out, job, std::move(j), values.size());
 }
 
-// Only when one was read: a vacuum is never required, and never outweighs a runout.
+// A vacuum never outweighs a runout. By common practice only where one was read; a limit of the job's own
+// wants a reading.
 void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
     for (const auto* r : readings) {
         if (r->vacuum) out.proof.vacuum = *r->vacuum;
         if (r->vacuum && r->vacuum_after && r->vacuum_seconds)
             out.proof.leak_rate = (*r->vacuum - *r->vacuum_after) / *r->vacuum_seconds;
     }
-    if (!out.proof.vacuum) return;
-    Judgement j;
-    j.what = "vacuum";
-    j.value = out.proof.vacuum;
-    const bool given = form.vacuum_min.has_value();
-    j.limit_low = given ? *form.vacuum_min : usual_vacuum_inhg * kpa_per_inhg;
-    j.limit_source = given ? "vacuum_min of the job" : "20 inHg with the pump running, common practice";
-    settle(out, job, std::move(j), 1);
-    if (!out.proof.leak_rate) return;
-    Judgement loss;
-    loss.what = "vacuum loss";
-    loss.value = *out.proof.leak_rate * loss_seconds;
-    loss.limit_high = usual_loss_inhg * kpa_per_inhg;
-    loss.limit_source = "5 inHg in 10 s with the pump shut off, common practice";
-    settle(out, job, std::move(loss), 1);
+    if (out.proof.vacuum || form.vacuum_min) {
+        Judgement held;
+        held.what = "vacuum";
+        held.value = out.proof.vacuum;
+        held.limit_low = least_vacuum(form);
+        held.limit_source =
+            form.vacuum_min ? "vacuum_min of the job" : "20 inHg with the pump running, common practice";
+        settle(out, job, std::move(held), 1);
+    }
+    if (out.proof.leak_rate || form.vacuum_loss_max) {
+        Judgement loss;
+        loss.what = "vacuum loss";
+        if (out.proof.leak_rate) loss.value = *out.proof.leak_rate * loss_seconds;
+        loss.limit_high = form.vacuum_loss_max.value_or(usual_loss_inhg * kpa_per_inhg);
+        loss.limit_source = form.vacuum_loss_max ? "vacuum_loss_max of the job, in 10 s"
+                                                 : "5 inHg in 10 s with the pump shut off, common practice";
+        settle(out, job, std::move(loss), 1);
+    }
 }
 
 void say_failures(SeatResult& out, const job::Job& job) {
@@ -203,6 +214,10 @@ void last_said(std::string& kept, const std::string& said) {
 }
 
 }  // namespace
+
+double least_vacuum(const job::SeatForm& form) {
+    return form.vacuum_min.value_or(usual_vacuum_inhg * kpa_per_inhg);
+}
 
 SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& readings) {
     SeatResult out;

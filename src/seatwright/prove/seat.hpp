@@ -10,9 +10,13 @@ namespace seatwright::prove {
 // Vacuum that a dry, clean seat should hold with the pump running when the job gives no limit: 20 inHg
 // (common practice).
 inline constexpr double usual_vacuum_inhg = 20;
-// What may be lost of it in 10 s with the pump shut off: 5 inHg from 25 (heavy diesel, common practice).
+// What may be lost of it in 10 s, when the job does not say, with the pump shut off: 5 inHg from 25 (heavy
+// diesel, common practice).
 inline constexpr double usual_loss_inhg = 5;
 inline constexpr double loss_seconds = 10;
+
+// The least vacuum that is a pass, kPa: the job's, or the usual one.
+double least_vacuum(const job::SeatForm& form);
 
 // Everything about one seat but the causes. `readings` are all of this head and valve in the order of the
 // file; several of one kind are repeats: their mean is judged and their scatter enters the uncertainty. The

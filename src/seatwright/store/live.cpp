@@ -14,8 +14,8 @@ namespace {
 
 // Keys of a proof that belong to another quantity or describe the measuring, not the part.
 bool is_attribute(const std::string& key) {
-    return key == "by" || key == "gauge_u" || key == "angles" || key == "date" || key == "gauge" ||
-           key == "calibrated";
+    return key == "by" || key == "gauge_u" || key == "resolution" || key == "angles" || key == "date" ||
+           key == "gauge" || key == "calibrated";
 }
 
 bool always_used(const NewEntry& e) {

@@ -126,7 +126,8 @@ void add_used(Shared& table, const Entry& entry, const Standing& standing, Lengt
     for (const auto& quantity : standing.used)
         for (const auto& key : keys_of(entry, quantity)) table.add(entry, document, key);
     if (entry.kind != EntryKind::proof) return;
-    for (const char* key : {"gauge_u", "by", "date", "gauge", "calibrated"}) table.add(entry, document, key);
+    for (const char* key : {"gauge_u", "resolution", "by", "date", "gauge", "calibrated"})
+        table.add(entry, document, key);
     if (!imported(entry) && table.written.insert("by").second)
         table.lines.push_back(fmt::format("by = {}\n", job::toml_string(entry.by)));
 }
