@@ -94,10 +94,30 @@ void Computation::run(Stage stage) {
     if (stage == Stage::hold && overrides_.attitude) hold_at(plan_.hold, *job_, *overrides_.attitude);
 }
 
+// Kept results hold for the job as it is: what a drag changes is computed here.
 find::Find Computation::found() {
-    // In another attitude the guides lie elsewhere.
-    if (!recall_ || overrides_.attitude) return find::locate(*job_, plan_.hold);
-    return *recall_([&] { return std::make_shared<const find::Find>(find::locate(*job_, plan_.hold)); });
+    const auto make = [&] { return find::locate(*job_, plan_.hold); };
+    if (recall_.memory == nullptr || overrides_.attitude) return make();
+    return *recall_.memory->finds.get(recall_.keys.find,
+                                      [&] { return std::make_shared<const find::Find>(make()); });
+}
+
+shape::Shape Computation::shaped() {
+    const auto make = [&] {
+        return overrides_.depths.empty()
+                   ? shape::design(*job_, plan_.hold, plan_.find, head_)
+                   : shape::with_depths(*job_, plan_.hold, plan_.find, head_, overrides_.depths);
+    };
+    if (recall_.memory == nullptr || !overrides_.empty()) return make();
+    return *recall_.memory->shapes.get(recall_.keys.cut + head_,
+                                       [&] { return std::make_shared<const shape::Shape>(make()); });
+}
+
+cut::Cut Computation::planned() {
+    const auto make = [&] { return cut::plan(*job_, plan_.hold, plan_.find, plan_.shape); };
+    if (recall_.memory == nullptr || !overrides_.empty()) return make();
+    return *recall_.memory->cuts.get(recall_.keys.cut + head_,
+                                     [&] { return std::make_shared<const cut::Cut>(make()); });
 }
 
 void Computation::compute(Stage stage) {
@@ -109,12 +129,10 @@ void Computation::compute(Stage stage) {
             plan_.find = found();
             return;
         case Stage::shape:
-            plan_.shape = overrides_.depths.empty()
-                              ? shape::design(*job_, plan_.hold, plan_.find, head_)
-                              : shape::with_depths(*job_, plan_.hold, plan_.find, head_, overrides_.depths);
+            plan_.shape = shaped();
             return;
         case Stage::cut:
-            plan_.cut = cut::plan(*job_, plan_.hold, plan_.find, plan_.shape);
+            plan_.cut = planned();
             return;
         case Stage::prove:
             proof_ = prove::judge(*job_, asked_head_);
@@ -222,7 +240,14 @@ Json Computation::stage_json(Stage stage) {
 
 const std::string& Computation::json(Stage stage) {
     demand(stage);
-    return kept(fmt::format("json/{}", job::name_of(stage)), [&] { return dump(stage_json(stage)); });
+    const std::string name = fmt::format("json/{}", job::name_of(stage));
+    const auto make = [&] { return dump(stage_json(stage)); };
+    if (recall_.memory == nullptr || !overrides_.empty() || stage == Stage::prove) return kept(name, make);
+    const std::string& key = stage <= Stage::find ? recall_.keys.find : recall_.keys.cut;
+    return kept(name, [&] {
+        return *recall_.memory->texts.get(fmt::format("{}/{}/{}/{}", name, asked_head_, head_, key),
+                                          [&] { return std::make_shared<const std::string>(make()); });
+    });
 }
 
 std::vector<papers::StageLine> Computation::lines(LengthUnit unit) {

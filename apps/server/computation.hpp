@@ -2,7 +2,6 @@
 // asks for what is being computed waits for it.
 #pragma once
 
-#include <functional>
 #include <map>
 #include <memory>
 #include <mutex>
@@ -14,6 +13,7 @@
 #include "seatwright/job/needs.hpp"
 #include "seatwright/papers/brief.hpp"
 #include "seatwright/plan/plan.hpp"
+#include "stage_memory.hpp"
 
 namespace seatwright::server {
 
@@ -30,10 +30,6 @@ struct Overrides {
 
 class Computation {
   public:
-    // What find gives: `make()` or the same from a memory.
-    using Recall = std::function<std::shared_ptr<const find::Find>(
-        const std::function<std::shared_ptr<const find::Find>()>& make)>;
-
     // `job` as read; `head` whose readings shape and cut use, empty = the stages' own choice.
     Computation(Checked<job::Job> job, std::string head, Overrides overrides = {}, Recall recall = {});
     // The same job and head as `base`, with what a drag changes: what was computed there is not computed
@@ -86,6 +82,8 @@ class Computation {
     void run(job::Stage stage);
     void compute(job::Stage stage);
     find::Find found();
+    shape::Shape shaped();
+    cut::Cut planned();
     bool as_in_base(job::Stage stage) const;
     void take_from_base(job::Stage stage);
     void demand(job::Stage stage);

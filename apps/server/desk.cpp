@@ -75,11 +75,8 @@ std::shared_ptr<const Source> Desk::source(long long job) {
 std::unique_ptr<Computation> Desk::compute(const Source& source, const std::string& text,
                                            const std::string& head, Overrides overrides) {
     auto job = read_with_shop(text, source.shop_text);
-    Computation::Recall recall;
-    if (job)
-        recall = [this, key = find_key(text, source.shop_text, job->heads().front())](const auto& make) {
-            return finds_.get(key, make);
-        };
+    Recall recall;
+    if (job) recall = {&memory_, stage_keys(text, source.shop_text, *job)};
     return std::make_unique<Computation>(std::move(job), head, std::move(overrides), std::move(recall));
 }
 

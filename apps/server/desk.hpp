@@ -6,10 +6,10 @@
 #include <tuple>
 
 #include "computation.hpp"
-#include "find_memory.hpp"
 #include "kept.hpp"
 #include "seatwright/store/database.hpp"
 #include "source.hpp"
+#include "stage_memory.hpp"
 
 namespace seatwright::server {
 
@@ -54,7 +54,7 @@ class Desk {
     Kept<std::pair<Key, std::string>, Computation> computations_{64};
     Kept<std::pair<Key, std::string>, const std::string> cards_{4096};
     Kept<std::tuple<long long, long long, long long>, const Checked<job::Job>> documents_{64};
-    FindMemory finds_{256};
+    StageMemory memory_;
     std::mutex newest_mutex_;
     std::map<long long, std::weak_ptr<const Source>> newest_;  // by job, while it is kept
 };
