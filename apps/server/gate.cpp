@@ -20,13 +20,14 @@ std::string_view without_port(std::string_view host) {
     return host.substr(0, host.find(':'));
 }
 
-std::string_view cookie_value(std::string_view header, std::string_view name) {
+// A copy: the header a request answers with lives no longer than the call.
+std::string cookie_value(std::string_view header, std::string_view name) {
     while (!header.empty()) {
         const auto end = header.find(';');
         std::string_view one = header.substr(0, end);
         one.remove_prefix(std::min(one.find_first_not_of(' '), one.size()));
         if (one.starts_with(name) && one.substr(name.size()).starts_with('='))
-            return one.substr(name.size() + 1);
+            return std::string(one.substr(name.size() + 1));
         header = end == std::string_view::npos ? std::string_view{} : header.substr(end + 1);
     }
     return {};
@@ -47,7 +48,7 @@ std::optional<store::Login> Gate::login_of(const httplib::Request& request) cons
     const auto token = cookie_value(request.get_header_value("Cookie"), cookie_name_);
     constexpr std::size_t token_length = 64;
     if (token.size() != token_length) return std::nullopt;
-    return people_.login_of(std::string(token));
+    return people_.login_of(token);
 }
 
 void Gate::check_host(const httplib::Request& request) const {
