@@ -152,7 +152,8 @@ int plan(const Asked& asked) {
     if (!job) return exit_input;
     const auto plan = plan::make_plan(*job, asked.head);
     const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
-                                        asked.out.empty() ? papers::Extent::words : papers::Extent::papers};
+                                        asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
+                                        !asked.json};
     const auto bundle = papers::plan_bundle(*job, plan, options);
     if (!bundle) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
@@ -166,7 +167,8 @@ int certify(const Asked& asked) {
     if (!job) return exit_input;
     const auto proof = prove::judge(*job, asked.head);
     const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
-                                        asked.out.empty() ? papers::Extent::words : papers::Extent::papers};
+                                        asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
+                                        !asked.json};
     const auto bundle = papers::proof_bundle(*job, proof, options);
     if (!bundle) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());

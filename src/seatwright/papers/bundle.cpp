@@ -170,8 +170,9 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
     Bundle bundle;
     bundle.stopped = plan::blocked(notices);
     bundle.json = plan_json(job, plan);
-    bundle.text = brief_text(job, brief(job, plan, prove::judge(job), options.unit, plan.shape.head), notices,
-                             options.table);
+    if (options.text)
+        bundle.text = brief_text(job, brief(job, plan, prove::judge(job), options.unit, plan.shape.head),
+                                 notices, options.table);
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(plan_papers(job, plan),
                         [&](const std::string& name) { return plan_paper(job, plan, options, name); });
@@ -186,7 +187,7 @@ tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove:
     bundle.stopped = proof.verdict == prove::Verdict::fail || plan::blocked(proof);
     bundle.json = proof_json(job, proof);
     const TextStyle style{options.table, options.unit};
-    bundle.text = warnings_text(proof, options.table) + text_of(job, proof, style);
+    if (options.text) bundle.text = warnings_text(proof, options.table) + text_of(job, proof, style);
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(proof_papers(), [&](const std::string& name) {
         return proof_paper_of(job, proof, options, name, bundle.json);

@@ -21,6 +21,7 @@ struct BundleOptions {
     LengthUnit unit = LengthUnit::mm;
     TableStyle table;
     Extent extent = Extent::papers;
+    bool text = true;  // false: Bundle::text stays empty (that of a plan judges every proof on record)
 };
 
 struct Paper {

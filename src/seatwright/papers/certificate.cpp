@@ -19,8 +19,10 @@ namespace {
 
 // Heads of a batch listed one by one; of more, only those that do not pass.
 constexpr std::size_t heads_listed = 60;
-constexpr double small_trace = 27;  // mm of paper
+constexpr double small_trace = 27, smaller_trace = 21;  // mm of paper, six or eight in a row
+constexpr std::size_t few_traces = 6;
 constexpr std::size_t charts_printed = 8;
+constexpr double chart_gap = 6;
 
 std::vector<std::string> heads_of(const prove::Proof& proof) {
     std::vector<std::string> out;
@@ -53,25 +55,26 @@ void title(Flow& flow, const job::Job& job, const prove::Proof& proof, const std
 }
 
 void traces(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
-    const bool any = std::any_of(proof.seats.begin(), proof.seats.end(),
-                                 [](const auto& seat) { return !seat.readings.empty(); });
-    if (!any) return;
-    flow.ensure(small_trace + 22);  // a heading stays with its first row
+    const auto traced = std::count_if(proof.seats.begin(), proof.seats.end(),
+                                      [](const auto& seat) { return !seat.readings.empty(); });
+    if (traced == 0) return;
+    const double side = static_cast<std::size_t>(traced) <= few_traces ? small_trace : smaller_trace;
+    flow.ensure(side + 22);  // a heading stays with its first row
     flow.heading(fmt::format("Traces: full swing in {}, each enlarged to fill its ring", unit_name(unit)));
-    const auto in_row = static_cast<std::size_t>(flow.width() / (small_trace + 1.5));
+    const auto in_row = static_cast<std::size_t>(flow.width() / (side + 1));
     const double slot = flow.width() / static_cast<double>(in_row);
     std::size_t column = 0;
+    double tall = 0;
     for (const auto& seat : proof.seats) {
         if (seat.readings.empty()) continue;
-        const auto drawing = draw_trace(job, seat, {small_trace, TraceDetail::small, unit});
-        if (column == 0) flow.ensure(drawing.height() + 1);
+        const auto drawing = draw_trace(job, seat, {side, TraceDetail::small, unit});
+        tall = drawing.height() + 1;
+        if (column == 0) flow.ensure(tall);
         flow.place(drawing, slot * static_cast<double>(column));
-        if (++column == in_row) {
-            column = 0;
-            flow.down(drawing.height() + 1);
-        }
+        column = (column + 1) % in_row;
+        if (column == 0) flow.down(tall);
     }
-    if (column > 0) flow.down(small_trace + 5);
+    if (column > 0) flow.down(tall);
 }
 
 void closing(Flow& flow, const job::Job& job, const prove::Proof& proof) {
@@ -89,8 +92,8 @@ void one_head(Flow& flow, const job::Job& job, const prove::Proof& proof, const 
     flow.place(map, 0);
     flow.down(map.height());
     seats_part(flow, job, proof, unit);
-    closing(flow, job, proof);
     traces(flow, job, proof, unit);
+    closing(flow, job, proof);
 }
 
 struct HeadCount {
@@ -141,6 +144,35 @@ void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::s
         verdict_mark(flow.page(), {flow.left() + 149, flow.y() - 1}, 1.3, c.verdict);
     }
     if (left_out > 0) flow.words(fmt::format("and {} heads whose seats all pass", left_out));
+    flow.down(1);
+    flow.words(
+        "The values of every seat with their uncertainties stand in proof.json and results.csv, and in each "
+        "head's "
+        "own certificate.",
+        2.3, Ink::faint);
+}
+
+// Two beside each other: intake and exhaust of one characteristic.
+void charts(Flow& flow, const prove::Proof& proof, LengthUnit unit) {
+    const double room = (flow.width() - chart_gap) / 2;
+    std::size_t printed = 0;
+    double tall = 0;
+    for (const auto& series : proof.batch) {
+        if (series.what == "eccentricity" || printed == charts_printed) continue;
+        const auto chart = draw_chart(series, room, unit);
+        tall = chart.height() + 1;
+        const bool second = printed % 2 == 1;
+        if (printed == 0) {
+            flow.ensure(tall + 20);  // a heading stays with its first row
+            flow.heading("Control charts");
+        } else if (!second) {
+            flow.down(tall);
+            flow.ensure(tall);
+        }
+        flow.place(chart, second ? room + chart_gap : 0);
+        ++printed;
+    }
+    flow.down(tall);
 }
 
 void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::vector<std::string>& heads,
@@ -152,19 +184,7 @@ void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std
         flow.words(proof.sampling->words);
     }
     closing(flow, job, proof);
-    std::size_t printed = 0;
-    for (const auto& series : proof.batch) {
-        if (series.what == "eccentricity" || printed++ >= charts_printed) continue;
-        const auto chart = draw_chart(series, flow.width(), unit);
-        if (printed == 1) {
-            flow.ensure(chart.height() + 20);
-            flow.heading("Control charts");
-        }
-        flow.ensure(chart.height() + 2);
-        flow.down(2);
-        flow.place(chart, 0);
-        flow.down(chart.height());
-    }
+    charts(flow, proof, unit);
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 #include "seatwright/papers/draw_charts.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -12,14 +13,15 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double left = 19, right = 20, top = 8, points_room = 26, gap = 4, spread_room = 11;
-constexpr double height = top + points_room + gap + spread_room + 7;
+constexpr double left = 19, right = 13, top = 13, points_room = 22, gap = 3.5, spread_room = 10;
+constexpr double foot = 6.5;  // under the spread, for the heads' names
+constexpr double height = top + points_room + gap + spread_room + foot;
 // Of a point's panel that stays clear above the highest and below the lowest mark.
 constexpr double headroom = 0.08;
 // Of more points only the line and the signals are drawn.
 constexpr std::size_t points_dotted = 400;
-// More heads' names than this run into each other.
-constexpr std::size_t names_shown = 12;
+// Heads' names: size and mean advance of a letter, mm.
+constexpr double name_size = 2.3, name_advance = 0.6 * name_size;
 
 struct Panel {
     double top = 0, room = 0, low = 0, high = 1;
@@ -33,8 +35,36 @@ Panel panel_of(double at, double room, std::vector<double> values) {
     return {at, room, *least - headroom * span, *most + headroom * span};
 }
 
-std::string value_of(const prove::Series& s, std::optional<double> value, LengthUnit unit) {
-    return s.what == "vacuum" && value ? fmt::format("{:.1f}", *value) : length(value, unit);
+// One place more than sizes are shown with: means move less than readings.
+std::string value_of(const prove::Series& s, double value, LengthUnit unit) {
+    if (s.what == "vacuum") return fmt::format("{:.2f}", value);
+    return unit == LengthUnit::inch ? fmt::format("{:.5f}", value / mm_per_inch)
+                                    : fmt::format("{:.4f}", value);
+}
+
+// A limit as the drawing says it.
+std::string limit_of(const prove::Series& s, double value, LengthUnit unit) {
+    return s.what == "vacuum" ? fmt::format("{:.1f}", value) : length(value, unit);
+}
+
+// The lines under the title: limits that lie off the picture; capability and drift.
+std::string limits_off(const prove::Series& s, const Panel& panel, LengthUnit unit) {
+    std::vector<std::string> words;
+    if (s.limit_low && !panel.shows(*s.limit_low))
+        words.push_back(fmt::format("limit {} below the picture", limit_of(s, *s.limit_low, unit)));
+    if (s.limit_high && !panel.shows(*s.limit_high))
+        words.push_back(fmt::format("limit {} above the picture", limit_of(s, *s.limit_high, unit)));
+    if (!s.limit_low && !s.limit_high) words.emplace_back("the job gives no limit");
+    return fmt::format("{}", fmt::join(words, ", "));
+}
+
+std::string capability_words(const prove::Series& s) {
+    std::string words;
+    if (s.cpk) words = fmt::format("Cpk {:.2f} (95 %: {:.2f} to {:.2f})", *s.cpk, *s.cpk_low, *s.cpk_high);
+    if (s.limit_at_head)
+        words += fmt::format("{}drift meets the limit at head {:.0f}", words.empty() ? "" : ", ",
+                             *s.limit_at_head);
+    return words;
 }
 
 double x_of(const prove::Series& s, std::size_t i, double width) {
@@ -68,7 +98,7 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
     for (const auto& limit : {s.limit_high, s.limit_low}) {
         if (!limit || !panel.shows(*limit)) continue;
         level(d, panel, *limit, width, "", {Ink::warn, 0.35});
-        d.text({left - 1.5, panel.y(*limit) + 0.8}, "limit " + value_of(s, limit, unit), 2.2, Anchor::end,
+        d.text({left - 1.5, panel.y(*limit) + 0.8}, "limit " + limit_of(s, *limit, unit), 2.2, Anchor::end,
                Ink::warn);
     }
     std::map<std::string, bool> signalled;
@@ -79,7 +109,7 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
             d.polyline(run, {Ink::touch, 0.2});
             run.clear();
             const double x = (x_of(s, i - 1, width) + x_of(s, i, width)) / 2;
-            d.line({x, top}, {x, height - 7}, {Ink::faint, 0.25, "1 0.8"});
+            d.line({x, top}, {x, height - foot}, {Ink::faint, 0.25, "1 0.8"});
         }
         run.emplace_back(x_of(s, i, width), panel.y(s.points[i]));
     }
@@ -105,6 +135,18 @@ void draw_spread(Drawing& d, const prove::Series& s, const Panel& panel, double 
     d.text({left - 1.5, panel.top + panel.room / 2 + 1}, spread_name(s.chart), 2.2, Anchor::end);
 }
 
+// As many heads' names as do not run into each other.
+void draw_names(Drawing& d, const prove::Series& s, double width) {
+    std::size_t letters = 1;
+    for (const auto& name : s.heads) letters = std::max(letters, name.size());
+    const double slot = (width - left - right) / static_cast<double>(s.heads.size());
+    const double wanted = name_advance * static_cast<double>(letters + 1);
+    const auto every = static_cast<std::size_t>(std::max(1.0, std::ceil(wanted / slot)));
+    for (std::size_t i = 0; i < s.heads.size(); i += every)
+        d.text({x_of(s, i, width), height - 2.6}, s.heads[i], name_size, Anchor::middle);
+    d.text({left - 1.5, height - 2.6}, "head", name_size, Anchor::end);
+}
+
 }  // namespace
 
 Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
@@ -123,24 +165,15 @@ Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
     spreads.insert(spreads.end(), {0.0, s.spread_upper});
     const Panel below = panel_of(top + points_room + gap, spread_room, spreads);
 
-    std::string title =
-        fmt::format("{}, {} seats, {}", s.what, kind, s.what == "vacuum" ? "kPa" : unit_name(unit));
-    if (s.cpk) title += fmt::format("; Cpk {:.2f} ({:.2f} to {:.2f})", *s.cpk, *s.cpk_low, *s.cpk_high);
-    if (s.limit_at_head) title += fmt::format("; limit met at head {:.0f}", *s.limit_at_head);
-    d.text({1, 4}, title, 3, Anchor::start, Ink::line, true);
+    d.text({1, 4},
+           fmt::format("{}, {} seats, {}", s.what, kind, s.what == "vacuum" ? "kPa" : unit_name(unit)), 3,
+           Anchor::start, Ink::line, true);
+    d.text({1, 7.8}, capability_words(s), 2.2);
+    d.text({1, 11.2}, limits_off(s, above, unit), 2.2);
     d.rect({left, top}, width - left - right, points_room, {Ink::faint, 0.15});
     draw_points(d, s, above, width, unit);
-    if (s.limit_high && !above.shows(*s.limit_high))
-        d.text({left - 1.5, top + 2.2}, fmt::format("limit {} ↑", value_of(s, s.limit_high, unit)), 2.2,
-               Anchor::end);
-    if (s.limit_low && !above.shows(*s.limit_low))
-        d.text({left - 1.5, top + points_room}, fmt::format("limit {} ↓", value_of(s, s.limit_low, unit)),
-               2.2, Anchor::end);
     draw_spread(d, s, below, width, unit);
-    const std::size_t every = (s.heads.size() + names_shown - 1) / names_shown;
-    for (std::size_t i = 0; i < s.heads.size(); i += every)
-        d.text({x_of(s, i, width), height - 3.4}, s.heads[i], 2.3, Anchor::middle);
-    d.text({left - 1.5, height - 3.4}, "head", 2.3, Anchor::end);
+    draw_names(d, s, width);
     return d;
 }
 

@@ -6,9 +6,8 @@
 
 namespace seatwright::papers {
 
-// `width` mm of paper, 62 high. Signals are triangles with the head's name; changes of cutter dashed
-// uprights; a limit of the drawing is drawn where it falls inside the picture and named at the edge where it
-// does not.
+// `width` mm of paper from 80, 55 high. Signals are triangles; changes of cutter dashed uprights; a limit of
+// the drawing is drawn where it falls near the points and named under the title where it does not.
 Drawing draw_chart(const prove::Series& series, double width, LengthUnit unit);
 
 }  // namespace seatwright::papers

@@ -7,6 +7,7 @@
 
 #include "seatwright/papers/nice_step.hpp"
 #include "seatwright/papers/show.hpp"
+#include "seatwright/prove/trace.hpp"
 
 namespace seatwright::papers {
 
@@ -41,6 +42,29 @@ std::vector<std::size_t> points_to_draw(const prove::SeatProof& seat) {
         if (low != high) out.push_back(std::max(low, high));
     }
     return out;
+}
+
+// The readings in their order as a line that does not bridge what was not read.
+void draw_readings(Drawing& d, const Polar& polar, const prove::SeatProof& seat, Stroke stroke) {
+    const double far = std::max(prove::gap_worth_telling,
+                                prove::gap_in_steps * 2 * pi / static_cast<double>(seat.readings.size()));
+    const auto apart = [&](std::size_t a, std::size_t b) {
+        return std::abs(std::remainder(seat.angle[a] - seat.angle[b], 2 * pi)) > far;
+    };
+    const auto order = points_to_draw(seat);
+    std::vector<Vec2> run;
+    bool whole = !apart(order.back(), order.front());
+    for (std::size_t k = 0; k < order.size(); ++k) {
+        if (k > 0 && apart(order[k - 1], order[k])) {
+            d.polyline(run, stroke);
+            run.clear();
+            whole = false;
+        }
+        run.push_back(polar.at(seat.angle[order[k]], seat.readings[order[k]]));
+    }
+    if (!whole && !apart(order.back(), order.front()))
+        run.push_back(polar.at(seat.angle[order.front()], seat.readings[order.front()]));
+    d.polyline(run, stroke, whole);
 }
 
 void draw_limacon(Drawing& d, const Polar& polar, const prove::ReferenceCircle& circle, Stroke stroke) {
@@ -91,6 +115,9 @@ void draw_legend(Drawing& d, const prove::SeatProof& seat, const TraceView& view
         row(fmt::format("off axis {} towards {:.0f} deg", length_with_unit(seat.eccentricity, view.unit),
                         deg(*seat.eccentricity_direction)),
             {Ink::warn, 0.35});
+    if (seat.slip)
+        row(fmt::format("zero slipped by {} here", length_with_unit(seat.slip->step, view.unit)),
+            {Ink::warn, 0.4, "1.4 0.9"});
 }
 
 void draw_marks_of_angle(Drawing& d, const Polar& polar, double radius) {
@@ -108,7 +135,7 @@ void draw_marks_of_angle(Drawing& d, const Polar& polar, double radius) {
 Drawing draw_trace(const job::Job& job, const prove::SeatProof& seat, const TraceView& view) {
     const bool full = view.detail == TraceDetail::full;
     const std::string id = job.head.valves[seat.valve].id;
-    const double height = full ? view.side + 29 : view.side + 4;
+    const double height = full ? view.side + (seat.slip ? 33 : 29) : view.side + 4;
     Drawing d(view.side, height, fmt::format("Runout trace of seat {}, head {}", id, seat.head),
               "Polar trace, deviations enlarged, with reference circles");
     if (seat.readings.empty()) {
@@ -121,7 +148,7 @@ Drawing draw_trace(const job::Job& job, const prove::SeatProof& seat, const Trac
     const double outer = view.side / 2 - (full ? 8 : 1.5);
     polar.mean = (*low + *high) / 2;
     const double reach = std::max((*high - *low) / 2, 1e-6);
-    const double step = nice_step(reach / 2, view.unit);
+    const double step = nice_step(full ? reach / 2 : reach, view.unit);  // few rings in a small picture
     const double drawn = step * std::ceil(reach / step - 1e-9);
     polar.base = 0.62 * outer;
     polar.gain = (outer - polar.base) / drawn;
@@ -135,11 +162,11 @@ Drawing draw_trace(const job::Job& job, const prove::SeatProof& seat, const Trac
             draw_limacon(d, polar, seat.circles->mi, {Ink::faint, 0.3, "2.4 0.8 0.4 0.8"});
         }
     }
-    const auto drawn_points = points_to_draw(seat);
-    std::vector<Vec2> points;
-    points.reserve(drawn_points.size());
-    for (const std::size_t i : drawn_points) points.push_back(polar.at(seat.angle[i], seat.readings[i]));
-    d.polyline(points, {Ink::touch, full ? 0.35 : 0.25}, !seat.widest_gap || *seat.widest_gap < 0.35);
+    draw_readings(d, polar, seat, {Ink::touch, full ? 0.35 : 0.25});
+    if (seat.slip) {
+        const Vec2 u(std::cos(seat.slip->angle), -std::sin(seat.slip->angle));
+        d.line(polar.centre + 0.15 * outer * u, polar.centre + outer * u, {Ink::warn, 0.4, "1.4 0.9"});
+    }
     if (full && seat.eccentricity) {
         const double t = *seat.eccentricity_direction;
         const Vec2 tip = polar.centre + polar.gain * *seat.eccentricity * Vec2(std::cos(t), -std::sin(t));
@@ -149,8 +176,9 @@ Drawing draw_trace(const job::Job& job, const prove::SeatProof& seat, const Trac
     if (full)
         draw_legend(d, seat, view, step);
     else
-        d.text({view.side / 2, view.side + 2.6}, fmt::format("{}: {}", id, length(seat.tir, view.unit)), 2.5,
-               Anchor::middle);
+        d.text({view.side / 2, view.side + 2.6},
+               fmt::format("{}: {}{}", id, length(seat.tir, view.unit), seat.slip ? ", slipped" : ""), 2.5,
+               Anchor::middle, seat.slip ? Ink::warn : Ink::line);
     return d;
 }
 
