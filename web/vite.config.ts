@@ -17,6 +17,7 @@ export default defineConfig({
     },
   },
   server: {
-    proxy: { '/api': process.env['SEATWRIGHT_API'] ?? 'http://127.0.0.1:8080' },
+    // The host stays as the browser asked for it: the server refuses changes asked for by another site.
+    proxy: { '/api': { target: process.env['SEATWRIGHT_API'] ?? 'http://127.0.0.1:8080', changeOrigin: false } },
   },
 });

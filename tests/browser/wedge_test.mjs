@@ -51,7 +51,7 @@ async function hold(page) {
   await page.getByLabel('Reading', { exact: true }).fill('0,12');
   await page.getByLabel('Level turned round').fill('-0.08');
   await page.click('text=Store the reading');
-  await page.getByText(/Turn the cradle|The tilt is right/).first().waitFor();
+  await page.getByText(/upper ends move|guides stand plumb/).first().waitFor();
   await page.getByRole('button', { name: 'Why Tilt' }).click();
   await page.locator('.because .formula').first().waitFor();
   await picture(page, 'desktop-hold');

@@ -1,7 +1,7 @@
 // A job from a file on this device; its shop file beside it if it needs one.
 
 import { useSignal } from '@preact/signals';
-import type { Begin } from './new_job';
+import type { Begin } from './begin';
 
 const largest = 16 * 1024 * 1024; // bytes, as the server takes
 

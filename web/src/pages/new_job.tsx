@@ -5,11 +5,11 @@ import { useEffect } from 'preact/hooks';
 import { get, post, sentenceOf } from '../api/client';
 import type { Job, Task } from '../api/types';
 import { go, jobAddress } from '../state/route';
+import type { Begin } from './begin';
 import { FromFile } from './from_file';
 import { SixQuestions } from './six_questions';
 import { TaskProgress } from './task_progress';
 
-export type Begin = (body: Record<string, unknown>) => Promise<void>;
 type Way = 'example' | 'file' | 'questions';
 const ways: { way: Way; words: string }[] = [
   { way: 'example', words: 'an example' },

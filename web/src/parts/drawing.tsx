@@ -83,12 +83,40 @@ function enlargeWords(holder: HTMLElement): void {
   if (holder.scrollWidth > holder.clientWidth + 1) holder.tabIndex = 0;
   else holder.removeAttribute('tabindex');
   const pixels = svg.clientWidth / across;
-  for (const words of svg.querySelectorAll('text')) {
-    const drawn = Number(words.getAttribute('data-size') ?? words.getAttribute('font-size') ?? 3);
-    words.setAttribute('data-size', String(drawn));
-    const wanted = Math.min(Math.max(drawn, leastPixels / pixels), drawn * mostGrowth);
-    words.setAttribute('font-size', wanted.toFixed(3));
+  const words = [...svg.querySelectorAll('text')].map((text) => {
+    const drawn = Number(text.getAttribute('data-size') ?? text.getAttribute('font-size') ?? 3);
+    text.setAttribute('data-size', String(drawn));
+    const size = Math.min(Math.max(drawn, leastPixels / pixels), drawn * mostGrowth);
+    text.setAttribute('font-size', size.toFixed(3));
+    return { text, drawn, size };
+  });
+  // What would run into its neighbour or off the sheet grows less.
+  for (let round = 1; round <= rounds; ++round) {
+    const tight = crowded(svg, words.map((w) => w.text));
+    for (const w of words) {
+      if (!tight.has(w.text) || w.size <= w.drawn) continue;
+      w.size = round === rounds ? w.drawn : w.drawn + (w.size - w.drawn) / 2;
+      w.text.setAttribute('font-size', w.size.toFixed(3));
+    }
   }
+}
+
+const rounds = 4;
+
+function crowded(svg: SVGSVGElement, words: SVGTextElement[]): Set<SVGTextElement> {
+  const sheet = svg.getBoundingClientRect();
+  const boxes = words.map((text) => ({ text, box: text.getBoundingClientRect() })).filter(({ box }) => box.width > 0);
+  const tight = new Set<SVGTextElement>();
+  boxes.forEach(({ text, box }, i) => {
+    if (box.right > sheet.right || box.left < sheet.left) tight.add(text);
+    for (const other of boxes.slice(i + 1)) {
+      const apart = other.box.left >= box.right || other.box.right <= box.left || other.box.top >= box.bottom || other.box.bottom <= box.top;
+      if (apart) continue;
+      tight.add(text);
+      tight.add(other.text);
+    }
+  });
+  return tight;
 }
 
 interface DrawingProps extends Omit<InkProps, 'svg'> {

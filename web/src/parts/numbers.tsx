@@ -5,9 +5,10 @@ import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { get, sentenceOf } from '../api/client';
 import type { Reason, Stage } from '../api/types';
-import { fetchShelf, inputsOf } from '../state/inputs';
+import { inputsOf } from '../state/inputs';
 import { reasonOf } from '../state/reason_of';
 import { state } from '../state/open_job';
+import { fetchShelf } from '../state/shelf';
 
 const reasons = signal<Record<string, Reason[]>>({}); // by job/stage
 
@@ -23,6 +24,7 @@ interface RowProps {
   children: ComponentChildren;
   why?: { job: number; stage: Stage; key: string };
   attention?: boolean;
+  long?: boolean; // the value stands under its label, over the whole width
 }
 
 export function Row(props: RowProps) {
@@ -35,7 +37,7 @@ export function Row(props: RowProps) {
     Promise.all([reasonsOf(why.job, why.stage), fetchShelf()]).catch((f: unknown) => setFault(sentenceOf(f)));
   };
   return (
-    <div class={`row${props.attention ? ' row-attention' : ''}`}>
+    <div class={`row${props.attention ? ' row-attention' : ''}${props.long ? ' row-long' : ''}`}>
       <span class="row-label">{props.label}</span>
       <span class="row-value">{props.children}</span>
       {why && (

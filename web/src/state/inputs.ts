@@ -1,11 +1,9 @@
 // The inputs behind a number, said with the values they have now: which keys of the job file and of the shelf
 // went into it. Formula and source come from the server.
 
-import { signal } from '@preact/signals';
-import { get } from '../api/client';
-import type { Shelf, Stage, Tree, TreeValue } from '../api/types';
-import { valueAt } from '../entry/outbox';
+import type { Stage, TreeValue } from '../api/types';
 import { entries, headHere, job } from './open_job';
+import { known } from './shelf';
 
 type Unit = 'length' | 'deg' | 'kg' | 'N' | '';
 type Input = [words: string, key: string, unit: Unit];
@@ -53,24 +51,6 @@ const table: Partial<Record<Stage, Record<string, Input[]>>> = {
   cut: { seconds_head: cutting, order: cutting, calm_rpm: cutting },
   prove: { tir_mm: both('runout at most', 'runout_max', 'length') },
 };
-
-const shelf = signal<Tree | null>(null);
-
-export async function fetchShelf(): Promise<void> {
-  shelf.value ??= (await get<Shelf>('/shelf').catch(() => null))?.tables ?? {};
-}
-
-// A value of the job; machine and fixture may be named there and stand on the shelf.
-function known(key: string): TreeValue | undefined {
-  const here = valueAt(job.value?.tables, key);
-  if (here !== undefined) return here;
-  const [thing, ...rest] = key.split('.');
-  const name = thing === 'machine' || thing === 'fixture' ? valueAt(job.value?.tables, thing) : undefined;
-  const things = thing ? shelf.value?.[thing] : undefined;
-  if (typeof name !== 'string' || !Array.isArray(things)) return undefined;
-  const item = things.find((t) => t !== null && typeof t === 'object' && !Array.isArray(t) && t['name'] === name);
-  return valueAt(item as Tree | undefined, rest.join('.'));
-}
 
 function said(value: TreeValue, unit: Unit): string {
   if (Array.isArray(value)) {

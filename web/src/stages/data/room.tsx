@@ -5,10 +5,12 @@ import { useEffect } from 'preact/hooks';
 import { ask, get, Refusal, sentenceOf } from '../../api/client';
 import type { Fault, Job, Version } from '../../api/types';
 import { change } from '../../entry/outbox';
+import { PaperPages } from '../../parts/paper_pages';
 import { TreeTable } from '../../parts/tree_table';
 import { when } from '../../parts/when';
 import { mayRecord } from '../../state/may';
-import { job, refresh, shown, state } from '../../state/open_job';
+import { job, refresh, state } from '../../state/open_job';
+import { usePapers } from '../../state/papers';
 import { drawingsOf, FramedDrawing } from '../room_parts';
 
 export function DataRoom() {
@@ -21,7 +23,6 @@ export function DataRoom() {
       <header class="room-head"><h2>Drawing data</h2><p>As the job file says it; a change is a new version, and can be undone.</p></header>
       <div class="acts no-print">
         <a class="button" href={`${base}/export`} download={`${here.title}.toml`}>Take the job file</a>
-        <a class="button" href={`${base}/papers/sheet.pdf?units=${shown.value}`} download="sheet.pdf">Take the setup sheet</a>
         <a class="button" href={`#/ledger/${here.id}`}>Ledger of this job</a>
       </div>
       {state.value?.faults?.map((f) => <p class="sentence" key={f.key + f.text}>{f.key}: {f.text}</p>)}
@@ -30,6 +31,7 @@ export function DataRoom() {
         <TreeTable tree={here.tables} base="" onEdit={mayRecord() ? (edits, what) => void change(here, edits, what) : undefined} />
       )}
       <AsText here={here} />
+      <PaperPages name="sheet.pdf" beside={usePapers().filter((p) => /^(map-|plan\.)/.test(p.name)).map((p) => p.name)} />
       <Versions id={here.id} version={here.version} />
     </>
   );

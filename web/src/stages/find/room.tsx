@@ -3,17 +3,19 @@
 import { useSignal } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
 import type { FoundSetup, Setup } from '../../api/types';
-import { showAngle, showChance, showLength, showNumber } from '../../numbers/show';
+import { showChance, showNumber } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
-import { Row, Rows } from '../../parts/numbers';
+import { Table } from '../../parts/table';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
 import { headHere, setups, shown, state, job } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
-import { GuideEntry } from './guide_entry';
+import { Learning } from './learning';
 import { nextGuide, Standing } from './next';
+import { Pilots } from './pilots';
+import { SetAside, Unlabelled } from './suspects';
+import { Summary } from './summary';
 import { TouchEntry } from './touch_entry';
-import { Wide } from '../../parts/wide';
 
 export function FindRoom() {
   const chosen = useSignal('');
@@ -34,7 +36,10 @@ export function FindRoom() {
         <div>
           {(setup ? drawingsOf('find') : planOnly()).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup: held?.id }} onPick={pick} />)}
           <StageWarnings stage="find" onPick={pick} />
+          {setup && <SetAside setup={setup} head={here} pick={pick} />}
+          {setup && <Unlabelled setup={setup} />}
           <EntryList kinds={['touch']} head={here} title="Touches" />
+          {held && <GuideTable id={held.id} lines={setup ? foundLines(setup) : patternLines(held)} pick={pick} now={guide} />}
         </div>
         <div>
           {mayRecord() && job.value && (
@@ -44,43 +49,14 @@ export function FindRoom() {
           <DoneWord stage="find" />
         </div>
       </div>
-      {held && <GuideTable id={held.id} lines={setup ? foundLines(setup) : patternLines(held)} pick={pick} now={guide} />}
       <Pilots head={here} />
+      <Learning />
       <Assumptions lines={state.value?.results.find?.assumptions} />
     </>
   );
 }
 
 const planOnly = () => state.value?.drawings.filter((d) => d.name === 'plan') ?? [];
-
-function Summary(props: { setup: FoundSetup }) {
-  const { setup } = props;
-  const unit = shown.value;
-  const id = job.value?.id ?? 0;
-  const why = (key: string) => ({ job: id, stage: 'find' as const, key });
-  const touched = setup.guides.filter((g) => g.touched).length;
-  const blind = state.value?.results.find?.blind_run;
-  return (
-    <Rows title={`Setup ${setup.id}: ${touched} of ${setup.guides.length} guides touched`}>
-      <Row label="Head is turned by" why={why('yaw_deg')}>
-        {showAngle(setup.yaw_deg, 3)} ± {showAngle(setup.yaw_sd_deg, 3)}
-      </Row>
-      <Row label="Least chance to enter" why={why('least_enter_probability')}>{showChance(setup.least_enter_probability)}</Row>
-      <Row label="Next to touch" why={why('next_touch')}>{setup.next_touch ?? 'none needed'}</Row>
-      <Row label="Touches still to make" why={why('touches_to_target')}>{setup.touches_to_target ?? '–'}</Row>
-      <Row label="Fits the pattern (p)" why={why('p_value')} attention={setup.p_value !== null && setup.p_value < 0.001}>
-        {setup.p_value === null ? 'cannot be told yet' : setup.p_value.toFixed(3)}
-      </Row>
-      {setup.pattern !== 'as declared' && <p class="sentence">The touches fit the head {setup.pattern}.</p>}
-      {setup.square && (
-        <p>To run the row true, shift post {setup.square.post} by {showLength(setup.square.move_mm, unit)}.</p>
-      )}
-      {blind && (
-        <Row label="Without any touch, every pilot enters" why={why('blind_run')}>{showChance(blind.head_enter_probability)}</Row>
-      )}
-    </Rows>
-  );
-}
 
 interface Line { id: string; x: number; y: number; sdX: number | null; sdY: number | null; chance: number | null; suspect: boolean; known: string }
 
@@ -96,50 +72,16 @@ const patternLines = (held: Setup): Line[] => held.valves.map((v) => ({
 function GuideTable(props: { id: string; lines: Line[]; pick: (valve: string) => void; now: string | null }) {
   const unit = shown.value;
   return (
-    <Wide name="Guides of setup">
-      <table>
-        <caption>Guides of setup {props.id}, {unit}; standard deviations beside</caption>
-        <thead>
-          <tr><th>Guide</th><th>X</th><th>Y</th><th>sd X</th><th>sd Y</th><th>chance to enter</th><th class="words">how known</th></tr>
-        </thead>
-        <tbody>
-          {props.lines.map((g) => (
-            <tr key={g.id} class={g.suspect ? 'attention' : g.id === props.now ? 'now' : undefined}>
-              <th scope="row"><button type="button" onClick={() => props.pick(g.id)} aria-label={`Touch ${g.id}`}>{g.id}</button></th>
-              {[g.x, g.y, g.sdX, g.sdY].map((n, i) => <td key={i}>{showNumber(n, 'length', unit)}</td>)}
-              <td>{showChance(g.chance)}</td>
-              <td class="words">{g.known}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </Wide>
-  );
-}
-
-function Pilots(props: { head: string }) {
-  const pilots = state.value?.results.find?.pilots ?? [];
-  return (
-    <>
-      {mayRecord() && job.value && <GuideEntry job={job.value.id} head={props.head} />}
-      <EntryList kinds={['guide']} head={props.head} title="Guide bores" />
-      {pilots.length > 0 && (
-        <Wide name="Pilots">
-          <table>
-            <caption>Pilots</caption>
-            <thead><tr><th>Guide</th><th class="words">Pilot</th><th>play at the seat</th><th class="words">Guide is</th></tr></thead>
-            <tbody>
-              {pilots.map((p) => (
-                <tr key={p.valve} class={p.guide === 'repair' ? 'attention' : undefined}>
-                  <th scope="row">{p.valve}</th><td class="words">{p.pilot ?? 'none on the shelf'}</td>
-                  <td>{showLength(p.play_mm, shown.value)}</td>
-                  <td class="words">{p.guide === 'repair' ? 'to be repaired first' : 'sound'}{p.reason ? `: ${p.reason}` : ''}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </Wide>
-      )}
-    </>
+    <Table
+      caption={`Guides of setup ${props.id}, ${unit}; standard deviations (sd) beside`}
+      head={['Guide', 'X', 'Y', 'sd X', 'sd Y', 'chance to enter', 'how known']} words={[6]}
+      rows={props.lines.map((g) => ({
+        key: g.id, attention: g.suspect, now: g.id === props.now,
+        cells: [
+          <button type="button" onClick={() => props.pick(g.id)} aria-label={`Touch ${g.id}`}>{g.id}</button>,
+          ...[g.x, g.y, g.sdX, g.sdY].map((n) => showNumber(n, 'length', unit)), showChance(g.chance), g.known,
+        ],
+      }))}
+    />
   );
 }

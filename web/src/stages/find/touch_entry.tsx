@@ -10,6 +10,8 @@ import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown } from '../../state/open_job';
 
+const nameless = '?'; // the touch is then assigned to the guide it fits
+
 interface Props {
   job: number;
   head: string;
@@ -39,7 +41,7 @@ export function TouchEntry(props: Props) {
   if (!guide) return null;
   const touches = entries.value.entries.filter((e) => e.live && e.kind === 'touch' && e.head === props.head);
   const touched = new Set(touches.map((e) => e.valve));
-  const stored = touches.find((e) => e.valve === guide);
+  const stored = guide === nameless ? undefined : touches.find((e) => e.valve === guide);
   const inputs = () => box.current?.querySelectorAll<HTMLInputElement>('.field input') ?? [];
   const toY = () => inputs()[1]?.focus();
 
@@ -64,11 +66,12 @@ export function TouchEntry(props: Props) {
   };
   return (
     <section class="entry no-print" aria-label="Touch" ref={box}>
-      <h3>Touch <b data-touching={guide}>{guide}</b>{stored ? ' again, in place of the reading there' : ''}</h3>
+      <h3>Touch <b data-touching={guide}>{guide === nameless ? 'a guide without a name' : guide}</b>{stored ? ' again, in place of the reading there' : ''}</h3>
       <div class="acts">
         <label for="touch-guide">Another guide</label>
         <select id="touch-guide" value={guide} onChange={(e) => props.pick(e.currentTarget.value)}>
           {props.all.map((id) => <option key={id} value={id}>{id}{touched.has(id) ? ', touched' : ''}</option>)}
+          <option value={nameless}>which one is not known</option>
         </select>
         <button type="button" onClick={zeroed}>Zeroed here</button>
       </div>

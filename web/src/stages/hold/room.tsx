@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import type { Setup } from '../../api/types';
-import { showAngle, showLength } from '../../numbers/show';
+import { showAngle, showLength, showNumber } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
@@ -14,7 +14,7 @@ import { Fixtures } from './fixtures';
 import { LevelEntry } from './level';
 import { SafetyBox } from './safety';
 import { TiltHandle, turnByHand } from './tilt';
-import { Wide } from '../../parts/wide';
+import { Table } from '../../parts/table';
 
 export function HoldRoom() {
   const id = job.value?.id ?? 0;
@@ -51,18 +51,18 @@ export function HoldRoom() {
           ))}</div>
           {setup && <TiltHandle planned={setup.tilt_deg} tilt={tilt.value} turn={turn} fault={asker.fault.value} />}
           <StageWarnings stage="hold" />
+          {now && <ValveTable setup={now} />}
+          <Fixtures />
+          <Assumptions lines={state.value?.results.hold?.assumptions} />
         </div>
         <div>
           {now && <Attitude setup={now} id={id} looking={tilt.value !== null} />}
           <PostRows id={id} />
           {now && <SafetyBox setup={now} id={id} />}
           <LevelEntry setup={setup} id={id} />
-          <Fixtures />
-          <Assumptions lines={state.value?.results.hold?.assumptions} />
           <DoneWord stage="hold" />
         </div>
       </div>
-      {now && <ValveTable setup={now} />}
     </>
   );
 }
@@ -94,29 +94,28 @@ function PostRows(props: { id: number }) {
     <Rows title="Posts">
       <Row label="Set them apart, centre to centre" why={why('span_mm')}>{showLength(posts.span_mm, unit)}</Row>
       <Row label="A head sits to within (sd)" why={why('position_sd_mm')}>{showLength(posts.position_sd_mm, unit)}</Row>
+      {posts.clearance_mm != null && <Row label="Posts have play in the holes" why={why('position_sd_mm')}>{showLength(posts.clearance_mm, unit)}</Row>}
       <Row label="and turned within (sd)" why={why('yaw_sd_deg')}>{showAngle(posts.yaw_sd_deg, 3)}</Row>
     </Rows>
   );
 }
 
 function ValveTable(props: { setup: Setup }) {
+  const { setup } = props;
   const unit = shown.value;
+  const proven = state.value?.results.hold?.setups_proven === true;
   return (
-    <Wide name="Map of setup">
-      <table>
-        <caption>Map of setup {props.setup.id} from {props.setup.datum}, {unit}</caption>
-        <thead><tr><th>Valve</th><th>X</th><th>Y</th><th>Z</th><th>off plumb</th><th class="words">within the limit</th></tr></thead>
-        <tbody>
-          {props.setup.valves.map((v) => (
-            <tr key={v.id} class={v.reachable ? undefined : 'attention'}>
-              <th scope="row">{v.id}</th>
-              {[v.x_mm, v.y_mm, v.z_mm].map((n, i) => <td key={i}>{showLength(n, unit).split(' ')[0]}</td>)}
-              <td>{showAngle(v.plumb_deg, 3)}</td>
-              <td class="words">{v.reachable ? 'yes' : 'no, not with this fixture'}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </Wide>
+    <>
+      <Table
+        caption={`Map of setup ${setup.id} from ${setup.datum}, ${unit}`}
+        head={['Valve', 'X', 'Y', 'Z', 'off plumb', 'within the limit']} words={[5]}
+        rows={setup.valves.map((v) => ({
+          key: v.id, attention: !v.reachable,
+          cells: [v.id, ...[v.x_mm, v.y_mm, v.z_mm].map((n) => showNumber(n, 'length', unit)), showAngle(v.plumb_deg, 3),
+            v.reachable ? 'yes' : 'no, not with this fixture'],
+        }))}
+      />
+      {proven && <p class="quiet">{setups.value.length === 1 ? 'One setup holds every guide.' : `${setups.value.length} setups: fewer cannot hold every guide; all were tried.`}</p>}
+    </>
   );
 }

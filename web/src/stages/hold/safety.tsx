@@ -29,6 +29,7 @@ export function SafetyBox(props: { setup: Setup; id: number }) {
       </Rows>
       <ul>
         {heavy && <li>Two people or a hoist.</li>}
+        {safety.slides_when_released && safety.stopped && <li>The posts stop the slide, as it is loaded from the {safety.uphill ?? 'uphill side'}; hands stay off the downhill side.</li>}
         {safety.slides_when_released && sentences.length === 0 && <li>Tilt it back level before the clamps are opened.</li>}
         {sentences.map((w) => <li key={w.code + w.text}>{w.text}</li>)}
         <li>Hands clear of the cradle while it turns; lock it before letting go. Spindle stopped and chips brushed, not blown.</li>

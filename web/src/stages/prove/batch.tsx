@@ -1,34 +1,106 @@
-// Is the batch staying right? One line a characteristic and kind; its chart is among the drawings.
+// Is the batch staying right? One line a characteristic and kind, the chart of the one chosen, where variation comes
+// from, and how few seats must be traced.
 
-import type { ProveResult } from '../../api/types';
-import { showNumber } from '../../numbers/show';
+import { useSignal } from '@preact/signals';
+import type { BatchLine, DrawingName, ProveResult } from '../../api/types';
+import { show, showNumber } from '../../numbers/show';
+import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
-import { Wide } from '../../parts/wide';
+import { FramedDrawing } from '../room_parts';
+import { quantityOf } from './verdicts';
 
-export function Batch(props: { result: ProveResult }) {
+const index = (n: number | null | undefined) => (n == null ? '–' : n.toFixed(2));
+
+export function Batch(props: { result: ProveResult; charts: DrawingName[] }) {
   const unit = shown.value;
-  const lines = props.result.batch;
+  const { batch: lines, sampling } = props.result;
   if (lines.length === 0) return null;
-  const index = (n: number | null) => (n === null ? '–' : n.toFixed(2));
+  const value = (l: BatchLine, n: number | null | undefined) => showNumber(n, quantityOf(l.what), unit);
   return (
-    <Wide name="The batch">
-      <table>
-        <caption>The batch, lengths in {unit}</caption>
-        <thead>
-          <tr><th>What</th><th class="words">kind</th><th>n</th><th>mean</th><th>sigma</th><th>Cp</th><th>Cpk</th><th>Cpk at least</th><th class="words">signals</th><th class="words">limit met at head</th></tr>
-        </thead>
-        <tbody>
-          {lines.map((l) => (
-            <tr key={`${l.what}/${l.kind}`} class={l.signals.length > 0 ? 'attention' : undefined}>
-              <th scope="row">{l.what}</th><td class="words">{l.kind}</td><td>{l.n}</td>
-              <td>{showNumber(l.mean, 'length', unit)}</td><td>{showNumber(l.sigma, 'length', unit)}</td>
-              <td>{index(l.cp)}</td><td>{index(l.cpk)}</td><td>{index(l.cpk_low)}</td>
-              <td class="words">{l.signals.map((s) => `head ${s.head}: ${s.rule}`).join('; ') || 'none'}</td>
-              <td class="words">{l.limit_at_head ?? 'no drift'}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </Wide>
+    <section aria-label="The batch">
+      <h3>The batch</h3>
+      {sampling && <p>{sampling.words}</p>}
+      <Table
+        caption={`Each characteristic over the heads; lengths in ${unit}, vacuum in ${unit === 'in' ? 'inHg' : 'kPa'}`}
+        head={['What', 'kind', 'n', 'mean', 'sigma', 'Cp', 'Cpk', 'at least', '95 % of seats within (95 % sure)', 'signals', 'drift']} words={[1, 8, 9, 10]}
+        rows={lines.map((l) => ({
+          key: `${l.what}/${l.kind}`, attention: l.signals.length > 0 || l.limit_at_head !== null,
+          cells: [l.what, l.kind, l.n, value(l, l.mean), value(l, l.sigma), index(l.cp), index(l.cpk), index(l.cpk_low), tolerance(l, unit),
+            l.signals.map((s) => `head ${s.head}: ${s.rule}`).join('; ') || 'none', drift(l, unit)],
+        }))}
+      />
+      <Charts lines={lines} charts={props.charts} />
+      <Variation result={props.result} />
+    </section>
+  );
+}
+
+function tolerance(l: BatchLine, unit: 'in' | 'mm'): string {
+  const of = (n: number) => show(n, quantityOf(l.what), unit);
+  if (l.tolerance_low != null && l.tolerance_high != null) return `${of(l.tolerance_low)} to ${of(l.tolerance_high)}`;
+  if (l.tolerance_high != null) return `at most ${of(l.tolerance_high)}`;
+  return l.tolerance_low != null ? `at least ${of(l.tolerance_low)}` : 'too few yet';
+}
+
+function drift(l: BatchLine, unit: 'in' | 'mm'): string {
+  if (l.limit_at_head !== null) return `meets the limit at head ${Math.floor(l.limit_at_head)}: turn or change the cutter before`;
+  if (l.drift_per_head === null) return 'cannot be told yet';
+  const words = `${show(l.drift_per_head, quantityOf(l.what), unit)} a head`;
+  return l.drift_p != null && l.drift_p > 0.05 ? `none to be told from chance (${words})` : `${words}, away from the limit`;
+}
+
+// One characteristic at a time: its charts of both kinds side by side.
+function Charts(props: { lines: BatchLine[]; charts: DrawingName[] }) {
+  const all = [...new Set(props.lines.map((l) => l.what))];
+  const chosen = useSignal('');
+  const what = all.includes(chosen.value) ? chosen.value : all[0] ?? '';
+  if (props.charts.length === 0) return null;
+  return (
+    <>
+      <fieldset class="choice no-print">
+        <legend>Chart of</legend>
+        {all.map((w) => (
+          <label key={w}><input type="radio" name="chart-of" checked={w === what} onChange={() => { chosen.value = w; }} />{w}</label>
+        ))}
+      </fieldset>
+      {props.charts.map((d) => props.lines.filter((l) => l.what === what).map((l) => (
+        <FramedDrawing key={`${d.name}/${l.what}/${l.kind}`} query={{ what: l.what, kind: l.kind }}
+                       drawing={{ ...d, title: `${d.title}: ${l.what}, ${l.kind}${l.chart ? `, ${l.chart}` : ''}` }} />
+      )))}
+    </>
+  );
+}
+
+function Variation(props: { result: ProveResult }) {
+  const { positions = [], components = [], sampling } = props.result;
+  const unit = shown.value;
+  return (
+    <>
+      <details>
+        <summary>Where the variation comes from</summary>
+        <Table
+          caption="Shares of the variation" head={['What', 'kind', 'from', 'sd', 'share', 'remark']} words={[1, 2, 5]}
+          rows={components.map((c) => ({
+            key: `${c.what}/${c.kind}/${c.factor}`,
+            cells: [c.what, c.kind, c.factor, show(c.sd, quantityOf(c.what), unit), c.share === null ? '–' : `${(100 * c.share).toFixed(0)} %`, c.remark],
+          }))}
+        />
+      </details>
+      <details>
+        <summary>By position over the heads</summary>
+        <Table
+          caption="Each valve position over the heads" head={['What', 'position', 'heads', 'mean', 'sd', 'worst on its head in']} words={[1, 5]}
+          rows={positions.map((p) => ({
+            key: `${p.what}/${p.id}`, attention: p.n > 1 && p.worst_in === p.n,
+            cells: [p.what, p.id, p.n, show(p.mean, quantityOf(p.what), unit), show(p.sd, quantityOf(p.what), unit),
+              `${p.worst_in} of ${p.n}${p.n > 1 && p.worst_in === p.n ? ': always' : ''}`],
+          }))}
+        />
+      </details>
+      <Table
+        caption="How many seats to trace" head={['to claim that so many pass', `seats, all passing, at ${((sampling?.confidence ?? 0.95) * 100).toFixed(0)} % confidence`]}
+        rows={(sampling?.plans ?? []).map((p) => ({ key: String(p.pass_rate), cells: [`${(100 * p.pass_rate).toFixed(0)} %`, p.needed] }))}
+      />
+    </>
   );
 }

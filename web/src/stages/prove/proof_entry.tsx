@@ -2,7 +2,7 @@
 // height, vacuum. Left open means not measured, and that is never a pass.
 
 import { useSignal, type Signal } from '@preact/signals';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useId, useRef } from 'preact/hooks';
 import { session } from '../../api/client';
 import { record } from '../../entry/outbox';
 import { parseQuantity, type Typed } from '../../numbers/parse';
@@ -19,13 +19,16 @@ const asked: { key: string; label: string; quantity: Quantity }[] = [
   { key: 'width', label: 'Seat width', quantity: 'length' },
   { key: 'stem_height', label: 'Stem height', quantity: 'length' },
   { key: 'vacuum', label: 'Vacuum held', quantity: 'vacuum' },
+  { key: 'vacuum_after', label: 'Left, pump shut off', quantity: 'vacuum' },
+  { key: 'vacuum_seconds', label: 'after seconds', quantity: 'plain' },
 ];
 const leastTrace = 8; // readings: fewer cannot tell shape from eccentricity
 
 interface Props { job: number; head: string; valve: string; pick: (valve: string) => void; moveOn: () => void }
 
 export function ProofEntry(props: Props) {
-  const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal('')];
+  const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal('')];
+  const said = { cutter: useSignal(''), accepted_by: useSignal('') };
   const trace = useSignal<string[]>([]);
   const sentence = useSignal<string | null>(null);
   const box = useRef<HTMLElement>(null);
@@ -39,7 +42,7 @@ export function ProofEntry(props: Props) {
       if (text === '') continue;
       const got = parseQuantity(text, a.quantity, shown.value);
       if (!got.ok) return focus(i);
-      values[a.key] = a.key === 'width' ? [written(got, a.quantity)] : written(got, a.quantity);
+      values[a.key] = a.key === 'width' ? [written(got, a.quantity)] : a.quantity === 'plain' ? got.value : written(got, a.quantity);
     }
     if (trace.value.length > 0 && trace.value.length < leastTrace) {
       sentence.value = `A trace has ${leastTrace} or more readings; this one has ${trace.value.length}.`;
@@ -51,12 +54,14 @@ export function ProofEntry(props: Props) {
       return;
     }
     sentence.value = null;
+    for (const [key, text] of Object.entries(said)) if (text.value.trim() !== '') values[key] = text.value.trim();
     const by = session.value?.person?.name;
     if (by) values['by'] = by;
     void record(props.job, {
       kind: 'proof', head: props.head, valve: props.valve, values: { ...values, ...gaugeValues() }, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
     }, `proof ${props.valve}`).then(() => {
       clear(texts, trace);
+      said.accepted_by.value = '';
       props.moveOn();
       focus(0);
     });
@@ -78,10 +83,27 @@ export function ProofEntry(props: Props) {
       </div>
       <TraceEntry trace={trace} />
       <Gauge />
+      <details>
+        <summary>Cutting edge, acceptance</summary>
+        <div class="pair-gauge">
+          <Words label="Cutter or edge that cut it" text={said.cutter} />
+          <Words label="Accepted as it is by" text={said.accepted_by} />
+        </div>
+      </details>
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
       <Keypad enter="Next" />
       <div class="acts"><button type="button" class="main-act" onClick={store}>Store seat {props.valve}</button></div>
     </section>
+  );
+}
+
+function Words(props: { label: string; text: Signal<string> }) {
+  const id = useId();
+  return (
+    <div>
+      <label for={id}>{props.label}</label>
+      <input id={id} value={props.text.value} autocomplete="off" onInput={(e) => { props.text.value = e.currentTarget.value; }} />
+    </div>
   );
 }
 

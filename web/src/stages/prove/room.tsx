@@ -2,16 +2,16 @@
 
 import { useSignal } from '@preact/signals';
 import type { ProvedSeat } from '../../api/types';
-import { showAngle, showLength } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
 import { VerdictMark } from '../../parts/mark';
-import { Row, Rows } from '../../parts/numbers';
+import { PaperPages } from '../../parts/paper_pages';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
-import { headHere, job, shown, state } from '../../state/open_job';
+import { headHere, job, state } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
 import { Batch } from './batch';
 import { ProofEntry } from './proof_entry';
+import { SeatRows } from './seat_rows';
 import { VerdictTable } from './verdicts';
 import { unmeasured } from './walk';
 
@@ -20,9 +20,12 @@ export function ProveRoom() {
   const here = headHere.value;
   const result = state.value?.results.prove;
   const at = wanted.value ?? unmeasured(here);
-  const seat = result?.seats.find((s) => s.head === here && s.id === (wanted.value ?? lastMeasured(result.seats, here)));
+  const worked = state.value?.head === here; // what is computed is of the head on the machine
+  const seat = result?.seats.find((s) => worked && s.head === here && s.id === (wanted.value ?? lastMeasured(result.seats, here)));
   const drawings = drawingsOf('prove');
   const id = job.value?.id ?? 0;
+  const pick = (valve: string) => { wanted.value = valve; };
+  const open = result?.unmeasured?.filter((u) => u.head === here).map((u) => u.id) ?? [];
   return (
     <>
       <RoomHead stage="prove">
@@ -30,29 +33,21 @@ export function ProveRoom() {
       </RoomHead>
       <div class="two">
         <div>
-          {drawings.filter((d) => d.takes?.includes('valve')).map((d) => seat && <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}
-          {seat && <SeatRows seat={seat} id={id} />}
-          <StageWarnings stage="prove" onPick={(v) => { wanted.value = v; }} />
+          {!seat && <p class="sentence">Nothing is measured on head {here} yet. Begin with seat {at}.</p>}
+          {seat && drawings.filter((d) => d.takes?.includes('valve')).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}
+          {seat && drawings.filter((d) => d.name === 'verdicts').map((d) => <FramedDrawing key={d.name} drawing={d} onPick={pick} />)}
+          <StageWarnings stage="prove" onPick={pick} />
         </div>
         <div>
-          {mayRecord() && at && <ProofEntry job={id} head={here} valve={at} pick={(v) => { wanted.value = v; }} moveOn={() => { wanted.value = null; }} />}
+          {mayRecord() && at && <ProofEntry job={id} head={here} valve={at} pick={pick} moveOn={() => { wanted.value = null; }} />}
           <EntryList kinds={['proof']} head={here} title="Measured after cutting" />
+          {seat && <SeatRows seat={seat} id={id} />}
         </div>
       </div>
-      {result && <VerdictTable seats={result.seats.filter((s) => s.head === here)} overrides={state.value?.overrides ?? []} pick={(v) => { wanted.value = v; }} />}
-      {result && <Batch result={result} />}
-      {drawings.filter((d) => d.takes?.includes('what')).map((d) => result?.batch.map((line) => (
-        <FramedDrawing key={`${line.what}/${line.kind}`} query={{ what: line.what, kind: line.kind }}
-                       drawing={{ ...d, title: `${d.title}: ${line.what}, ${line.kind}` }} />
-      )))}
-      {drawings.filter((d) => seat && !d.takes?.includes('valve') && !d.takes?.includes('what')).map((d) => (
-        <FramedDrawing key={d.name} drawing={d} narrow={d.name.includes('certificate')}>
-          {d.name.includes('certificate') && <a class="button" href={`/api/jobs/${id}/papers/certificate.pdf?units=${shown.value}`} download="certificate.pdf">Take the certificate</a>}
-        </FramedDrawing>
-      ))}
-      {!drawings.some((d) => d.name.includes('certificate')) && result && (
-        <p class="acts"><a class="button" href={`/api/jobs/${id}/papers/certificate.pdf?units=${shown.value}`} download="certificate.pdf">Take the certificate</a></p>
-      )}
+      {result && <VerdictTable seats={result.seats.filter((s) => s.head === here)} overrides={state.value?.overrides ?? []} pick={pick} />}
+      {open.length > 0 && <p class="sentence">Not measured on this head: {open.join(', ')}. What is not measured is never a pass.</p>}
+      {result && <Batch result={result} charts={drawings.filter((d) => d.takes?.includes('what'))} />}
+      <PaperPages name="certificate.pdf" beside={['results.csv', 'proof.json']} />
       <Assumptions lines={result?.assumptions} />
       <DoneWord stage="prove" />
     </>
@@ -61,22 +56,3 @@ export function ProveRoom() {
 
 const lastMeasured = (seats: ProvedSeat[], here: string) =>
   seats.filter((s) => s.head === here && s.tir_mm !== null).at(-1)?.id ?? seats.find((s) => s.head === here)?.id;
-
-function SeatRows(props: { seat: ProvedSeat; id: number }) {
-  const { seat, id } = props;
-  const unit = shown.value;
-  const why = (key: string) => ({ job: id, stage: 'prove' as const, key });
-  const strongest = [...seat.harmonics_mm].filter((h) => h.order >= 2).sort((a, b) => b.amplitude_mm - a.amplitude_mm)[0];
-  return (
-    <Rows title={`Seat ${seat.id}`}>
-      <Row label="Runout, full swing (TIR)" why={why('tir_mm')}>{showLength(seat.tir_mm, unit)}</Row>
-      <Row label="Eccentricity and where to" why={why('eccentricity_mm')}>
-        {seat.eccentricity_mm === null ? '–' : `${showLength(seat.eccentricity_mm, unit)} at ${showAngle(seat.eccentricity_deg, 0)}`}
-      </Row>
-      <Row label="Out-of-round, minimum zone" why={why('roundness_mm')}>{showLength(seat.roundness_mm?.mz, unit)}</Row>
-      <Row label="Out-of-round, least squares" why={why('roundness_mm')}>{showLength(seat.roundness_mm?.ls, unit)}</Row>
-      {strongest && <Row label="Strongest wave" why={why('harmonics_mm')}>{`${strongest.order} a turn, ${showLength(strongest.amplitude_mm, unit)}`}</Row>}
-      {seat.causes?.map((c) => <p key={c.what}><b>{c.sureness}</b>: {c.statement}</p>)}
-    </Rows>
-  );
-}

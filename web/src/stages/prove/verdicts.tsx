@@ -8,11 +8,11 @@ import { show } from '../../numbers/show';
 import { VerdictMark } from '../../parts/mark';
 import { mayLead } from '../../state/may';
 import { job, shown } from '../../state/open_job';
-import { Wide } from '../../parts/wide';
+import { Table } from '../../parts/table';
 
 interface Props { seats: ProvedSeat[]; overrides: Entry[]; pick: (valve: string) => void }
 
-const quantityOf = (what: string) => (/vacuum/.test(what) ? 'vacuum' as const : 'length' as const);
+export const quantityOf = (what: string) => (/vacuum/.test(what) ? 'vacuum' as const : 'length' as const);
 
 export function VerdictTable(props: Props) {
   const unit = shown.value;
@@ -23,32 +23,53 @@ export function VerdictTable(props: Props) {
     if (v.limit_high !== null) return `at most ${of(v.limit_high)}`;
     return v.limit_low !== null ? `at least ${of(v.limit_low)}` : 'none given';
   };
+  const wordOf = (seat: ProvedSeat, v: Verdict) =>
+    props.overrides.find((o) => o.live && o.head === seat.head && o.valve === seat.id && o.values['what'] === v.what);
+  const cautions = [...new Set(lines.flatMap(({ v }) => (v.caution && v.value !== null ? [v.caution] : [])))];
   return (
-    <Wide name="Verdicts">
-      <table>
-        <caption>Verdicts</caption>
-        <thead><tr><th>Seat</th><th class="words">What</th><th>value</th><th class="words">limit</th><th>±U</th><th class="words">verdict</th></tr></thead>
-        <tbody>
-          {lines.map(({ seat, v }) => {
-            const word = props.overrides.find((o) => o.live && o.head === seat.head && o.valve === seat.id && o.values['what'] === v.what);
-            return (
-              <tr key={`${seat.id}/${v.what}`} class={v.verdict === 'fail' ? 'attention' : undefined}>
-                <th scope="row"><button type="button" onClick={() => props.pick(seat.id)} aria-label={`Measure ${seat.id}`}>{seat.id}</button></th>
-                <td class="words">{v.what}</td>
-                <td>{show(v.value, quantityOf(v.what), unit)}</td>
-                <td class="words">{limits(v)}</td>
-                <td>{show(v.u, quantityOf(v.what), unit)}</td>
-                <td class="words">
-                  <VerdictMark verdict={v.verdict} />
-                  {word ? <p>By {word.by}’s word: {String(word.values['verdict'])}. {word.reason}</p>
-                    : mayLead() && (v.verdict === 'fail' || v.verdict === 'undecided') && <Overrule seat={seat} what={v.what} />}
-                </td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-    </Wide>
+    <>
+      <Table
+        caption="Verdicts" head={['Seat', 'What', 'value', 'limit', '± U', 'verdict']} words={[1, 3, 5]}
+        rows={lines.map(({ seat, v }) => {
+          const word = wordOf(seat, v);
+          return {
+            key: `${seat.id}/${v.what}`, attention: v.verdict === 'fail',
+            cells: [
+              <button type="button" onClick={() => props.pick(seat.id)} aria-label={`Measure ${seat.id}`}>{seat.id}</button>,
+              v.what, show(v.value, quantityOf(v.what), unit), limits(v), show(v.u, quantityOf(v.what), unit),
+              <>
+                <VerdictMark verdict={v.verdict} />
+                {v.decider && <p>{v.decider}</p>}
+                {word && <p>By {word.by}’s word: {String(word.values['verdict'])}. {word.reason}</p>}
+                {!word && mayLead() && (v.verdict === 'fail' || v.verdict === 'undecided') && <Overrule seat={seat} what={v.what} />}
+                {v.value !== null && <Behind verdict={v} />}
+              </>,
+            ],
+          };
+        })}
+      />
+      {cautions.map((c) => <p key={c} class="caution">{c}.</p>)}
+    </>
+  );
+}
+
+// Where the limit is from, and what the uncertainty is made of.
+function Behind(props: { verdict: Verdict }) {
+  const { verdict: v } = props;
+  const part = (u: number | null) => show(u, quantityOf(v.what), shown.value);
+  const budget = v.budget ?? [];
+  return (
+    <details class="no-print behind">
+      <summary aria-label={`Why ${v.what}`}>why</summary>
+      {v.limit_source && <p>Limit: {v.limit_source}.</p>}
+      {budget.length === 0 ? <p>No uncertainty is known for this reading.</p> : (
+        <>
+          <p>U is {v.coverage?.toFixed(2) ?? '2'} times the root of the sum of squares of these standard uncertainties:</p>
+          <ul>{budget.map((b) => <li key={b.what}>{b.what} {part(b.u)}{b.dof === null ? '' : `, ${b.dof.toFixed(0)} degrees of freedom`}</li>)}</ul>
+        </>
+      )}
+      <p>Pass: inside the limit by U. Fail: outside by U. Else undecided.</p>
+    </details>
   );
 }
 

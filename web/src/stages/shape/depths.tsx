@@ -1,10 +1,11 @@
-// A bar a valve: cleanup, planned depth, limit. The handle asks what another depth would do.
+// A line a valve: cleanup, planned depth, the range its limits leave. The handle asks what another depth would do
+// to all that follows.
 
 import { useSignal } from '@preact/signals';
 import type { ShapedSeat } from '../../api/types';
-import { show, showLength, showNumber } from '../../numbers/show';
+import { show, showNumber } from '../../numbers/show';
+import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
-import { Wide } from '../../parts/wide';
 
 interface Props {
   seats: ShapedSeat[];
@@ -13,13 +14,14 @@ interface Props {
   looking: boolean;
 }
 
-const reach = 1; // mm, of a bar whose limits are not known
-const words = { cut: 'cut', insert: 'insert', 'not allowed': 'no cutting allowed' };
+const reach = 1; // mm, of a handle whose limits are not known
+const words = { cut: 'cut', insert: 'fit an insert', 'not allowed': 'no cutting allowed' };
 
 export function DepthTable(props: Props) {
   const unit = shown.value;
   const tried = useSignal<Record<string, number>>({});
-  const most = Math.max(reach, ...props.seats.map((s) => Math.max(s.limit_mm ?? 0, s.depth_mm ?? 0, s.cleanup_mm ?? 0)));
+  const length = (n: number | null | undefined) => showNumber(n, 'length', unit);
+  const most = Math.max(reach, ...props.seats.map((s) => Math.max(s.depth_high_mm ?? 0, s.depth_mm ?? 0, s.cleanup_mm ?? 0)));
   const attempt = (id: string, depth: number) => {
     tried.value = { ...tried.value, [id]: depth };
     props.look(tried.value);
@@ -28,39 +30,27 @@ export function DepthTable(props: Props) {
     tried.value = {};
     props.back();
   };
+  const handle = (s: ShapedSeat) => (
+    <input type="range" aria-label={`Depth of ${s.id}`} min={0} max={most} step={0.01} value={tried.value[s.id] ?? s.depth_mm ?? 0}
+           aria-valuetext={show(tried.value[s.id] ?? s.depth_mm, 'length', unit)} onInput={(e) => attempt(s.id, Number(e.currentTarget.value))} />
+  );
   return (
-    <Wide name="Depth of each seat">
-      <table class="depths">
-        <caption>Depth of each seat, {unit}</caption>
-        <thead>
-          <tr>
-            <th>Seat</th><th>cleanup</th><th>depth</th><th class="words no-print">try another</th><th>Z</th><th>stem height after</th>
-            <th>valve sinks by</th><th>bridge left</th><th class="words">and so</th>
-          </tr>
-        </thead>
-        <tbody>
-          {props.seats.map((s) => (
-            <tr key={s.id} class={s.decision === 'cut' ? undefined : 'attention'}>
-              <th scope="row">{s.id}</th>
-              <td>{showNumber(s.cleanup_mm, 'length', unit)}</td>
-              <td data-depth={s.id}>{showNumber(s.depth_mm, 'length', unit)}</td>
-              <td class="words no-print">
-                <input type="range" aria-label={`Depth of ${s.id}`} min={0} max={most} step={0.01} value={tried.value[s.id] ?? s.depth_mm ?? 0}
-                       aria-valuetext={show(tried.value[s.id] ?? s.depth_mm, 'length', unit)} onInput={(e) => attempt(s.id, Number(e.currentTarget.value))} />
-              </td>
-              <td>{showNumber(s.z_mm, 'length', unit)}</td>
-              <td>{showNumber(s.stem_height_after_mm, 'length', unit)}</td>
-              <td>{showNumber(s.recession_added_mm, 'length', unit)}</td>
-              <td>{s.bridge_mm === null ? '–' : `${showLength(s.bridge_mm, unit)}${s.bridge_to ? ` to ${s.bridge_to}` : ''}`}</td>
-              <td class="words">{[words[s.decision], s.tip_grind_mm ? `grind the tip ${showLength(s.tip_grind_mm, unit)}` : '',
-                s.spring_shim_mm ? `shim the spring ${showLength(s.spring_shim_mm, unit)}` : ''].filter((w) => w !== '').join(', ')}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+    <div class="depths">
+      <Table
+        caption={`Depth of each seat, ${unit}`}
+        head={['Seat', 'cleanup', 'depth', 'try another', 'at most', 'limited by', 'Z', 'and so']} words={[3, 5, 7]}
+        rows={props.seats.map((s) => ({
+          key: s.id, attention: s.decision !== 'cut' || beyond(s),
+          cells: [s.id, length(s.cleanup_mm), <b data-depth={s.id}>{length(s.depth_mm)}</b>, handle(s), length(s.depth_high_mm), s.limited_by ?? '–',
+            length(s.z_mm), `${words[s.decision]}${beyond(s) ? ', beyond its limit' : ''}`],
+        }))}
+      />
       {props.looking && Object.keys(tried.value).length > 0 && (
-        <p class="acts"><button type="button" onClick={back}>Back to the planned depths</button><span class="quiet">Only looked at; nothing is changed.</span></p>
+        <p class="acts no-print"><button type="button" onClick={back}>Back to the planned depths</button><span class="quiet">Only looked at; nothing is changed.</span></p>
       )}
-    </Wide>
+    </div>
   );
 }
+
+const half = 0.0005; // mm: half the last digit shown
+const beyond = (s: ShapedSeat) => s.depth_mm !== null && s.depth_high_mm != null && s.depth_mm > s.depth_high_mm + half;

@@ -4,7 +4,7 @@ import { useComputed, useSignal } from '@preact/signals';
 import { useEffect, useId } from 'preact/hooks';
 import type { Edit, Job, Kind } from '../../api/types';
 import type { Typed } from '../../numbers/parse';
-import { show, showAngle } from '../../numbers/show';
+import { show, showAngle, showLength } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { mayRecord } from '../../state/may';
@@ -39,6 +39,7 @@ const degrees = (deg: number | null) => (deg === null ? '' : String(Number(deg.t
 const widest = 3; // times the present width, the reach of the handle
 const least = 6; // mm reach at least: a narrow facet can still be drawn wide
 const step = 0.01; // mm
+const deeper = { in: 0.0254, mm: 0.1 }; // mm: a thousandth of an inch, a tenth of a mm
 
 function OneFacet(props: Props & { facet: Facet }) {
   const { facet, look, keep } = props;
@@ -81,7 +82,7 @@ function OneFacet(props: Props & { facet: Facet }) {
                onChange={(e) => keep([{ key: facet.widthKey, value: inUnit(Number(e.currentTarget.value)) }], `${props.kind} ${facet.words}: width`)} />
         <output for={id}>{inUnit(now.value)}</output>
       </div>
-      {sense && <p class="quiet">Cut {showAngle(sense.facet_deg, 0)} deeper by 0.1 and the face narrows by {Math.abs(sense.width_per_depth * 0.1).toFixed(3)}.</p>}
+      {sense && <p class="quiet">Cut {showAngle(sense.facet_deg, 0)} deeper by {showLength(deeper[unit], unit)} and the face narrows by {showLength(Math.abs(sense.width_per_depth) * deeper[unit], unit)}.</p>}
     </div>
   );
 }

@@ -2,9 +2,9 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
-import type { Edit, Kind, ShapedSeat } from '../../api/types';
+import type { DrawingName, Edit, Kind, ShapedSeat } from '../../api/types';
 import { change } from '../../entry/outbox';
-import { showLength, showNumber } from '../../numbers/show';
+import { showLength } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
@@ -13,10 +13,14 @@ import { mayRecord } from '../../state/may';
 import { headHere, job, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings, takenBy } from '../room_parts';
+import { Cutters } from './cutters';
 import { DepthTable } from './depths';
 import { Facets } from './facets';
 import { dragFacet } from './drag';
-import { InsertTable } from './inserts';
+import { FlowFigures } from './flow';
+import { Follows } from './follows';
+import { PressFits } from './inserts';
+import { PlanRows } from './plan';
 import { SeatEntry } from './seat_entry';
 
 export const kindOf = (id: string): Kind =>
@@ -47,15 +51,16 @@ export function ShapeRoom() {
   const keep = (edits: Edit[], what: string) => void change(here, edits, what);
   const result = asker.answer.value?.results.shape ?? state.value?.results.shape;
   const seat = result?.seats.find((s) => kindOf(s.id) === kind.value);
+  const framed = (d: DrawingName) => (
+    <FramedDrawing key={d.name} drawing={d} query={view()} instead={asker.answer.value?.drawings[d.name]}
+      {...(mayRecord() ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => dragFacet(e, svg, here, kind.value, look, keep) } : {})} />
+  );
   return (
     <>
       <RoomHead stage="shape" />
-      <div class="two">
+      <div class="two stays">
         <div>
-          {drawings.map((d) => (
-            <FramedDrawing key={d.name} drawing={d} query={view()} instead={asker.answer.value?.drawings[d.name]}
-              {...(mayRecord() ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => dragFacet(e, svg, here, kind.value, look, keep) } : {})} />
-          ))}
+          {drawings.filter((d) => d.name === 'section').map(framed)}
           <StageWarnings stage="shape" />
         </div>
         <div>
@@ -67,15 +72,28 @@ export function ShapeRoom() {
           </fieldset>
           {seat && <SectionRows seat={seat} />}
           <Facets job={here} kind={kind.value} look={look} keep={keep} sensitivity={result?.sensitivity ?? []} fault={asker.fault.value ?? asker.answer.value?.faults[0]?.text ?? null} />
-          {result && <DepthRows depth={result.depth} />}
-          {mayRecord() && <SeatEntry job={here.id} head={headHere.value} />}
-          <EntryList kinds={['seat']} head={headHere.value} title="Seats before cutting" />
-          <DoneWord stage="shape" />
+        </div>
+      </div>
+      <div class="two">
+        <div>{drawings.filter((d) => d.name !== 'section' && d.name !== 'form').map(framed)}</div>
+        <div>
+          {result && <PlanRows depth={result.depth} />}
+          <div class="acts">
+            {mayRecord() && <SeatEntry job={here.id} head={headHere.value} />}
+            <EntryList kinds={['seat']} head={headHere.value} title="Seats before cutting" />
+          </div>
         </div>
       </div>
       {result && <DepthTable seats={result.seats} look={(depths) => look([], depths)} back={() => asker.clear()} looking={asker.answer.value !== null} />}
-      {result && <InsertTable inserts={result.inserts} />}
+      {result && <Follows result={result} />}
+      {result && <PressFits result={result} />}
+      <div class="two">
+        <div>{drawings.filter((d) => d.name === 'form').map(framed)}</div>
+        {result && <Cutters result={result} kind={kind.value} />}
+      </div>
+      <FlowFigures flow={result?.flow ?? []} />
       <Assumptions lines={state.value?.results.shape?.assumptions} />
+      <DoneWord stage="shape" />
     </>
   );
 }
@@ -91,26 +109,9 @@ function SectionRows(props: { seat: ShapedSeat }) {
       <Row label="Inner diameter of the face" why={why('contact_id_mm')}>{showLength(seat.contact_id_mm, unit)}</Row>
       <Row label="Gauge diameter" why={why('gauge_mm')}>{showLength(seat.gauge_mm, unit)}</Row>
       <Row label="Cutter" why={why('cutter')} attention={seat.cutter === null}>{seat.cutter ?? 'none fits'}</Row>
+      {seat.cut_width_mm != null && <Row label="With it the face gets" why={why('cutter')}>{showLength(seat.cut_width_mm, unit)}</Row>}
+      {seat.contact_starts && <Row label="The valve touches at the" why={why('contact_od_mm')}>{seat.contact_starts}</Row>}
       <Row label="Set its blade to" why={why('blade_setting_mm')}>{showLength(seat.blade_setting_mm, unit)}</Row>
     </Rows>
   );
 }
-
-function DepthRows(props: { depth: { total_mm: number | null; stem_spread_mm: { intake: number | null; exhaust: number | null }; chamber_spread_cm3: number | null; feasible: boolean; conflict: unknown[] } }) {
-  const { depth } = props;
-  const unit = shown.value;
-  const id = job.value?.id ?? 0;
-  const why = (key: string) => ({ job: id, stage: 'shape' as const, key });
-  return (
-    <Rows title="Depth plan">
-      <Row label="All depths together" why={why('depth.total_mm')} attention={!depth.feasible}>{showLength(depth.total_mm, unit)}</Row>
-      <Row label="Stem heights spread, intake" why={why('depth.stem_spread_mm')}>{showLength(depth.stem_spread_mm.intake, unit)}</Row>
-      <Row label="Stem heights spread, exhaust" why={why('depth.stem_spread_mm')}>{showLength(depth.stem_spread_mm.exhaust, unit)}</Row>
-      <Row label="Chambers spread" why={why('depth.chamber_spread_cm3')}>
-        {depth.chamber_spread_cm3 === null ? '–' : `${showNumber(depth.chamber_spread_cm3, 'volume', unit)} cm³`}
-      </Row>
-      {depth.conflict.map((c, i) => <p class="sentence" key={i}>{typeof c === 'string' ? c : JSON.stringify(c)}</p>)}
-    </Rows>
-  );
-}
-

@@ -20,6 +20,7 @@ const asked: { key: string; label: string; quantity: Quantity }[] = [
 export function SeatEntry(props: { job: number; head: string }) {
   const valve = useSignal('');
   const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal('')];
+  const section = useSignal('');
   const sentence = useSignal<string | null>(null);
   const box = useRef<HTMLElement>(null);
   const ids = state.value?.valves?.map((v) => v.id) ?? state.value?.results.shape?.seats.map((s) => s.id) ?? [];
@@ -27,7 +28,7 @@ export function SeatEntry(props: { job: number; head: string }) {
   const at = valve.value || (ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
   const store = () => {
-    const values: Record<string, string> = {};
+    const values: Record<string, unknown> = {};
     for (const [i, a] of asked.entries()) {
       const text = texts[i]?.value.trim() ?? '';
       if (text === '') continue;
@@ -35,13 +36,19 @@ export function SeatEntry(props: { job: number; head: string }) {
       if (!got.ok) return focus(i);
       values[a.key] = written(got, a.quantity);
     }
+    const points = pointsOf(section.value);
+    if (typeof points === 'string') {
+      sentence.value = points;
+      return;
+    }
+    if (points.length > 0) values['section'] = points;
     if (Object.keys(values).length === 0) {
       sentence.value = 'Type at least one of them.';
       return;
     }
     sentence.value = null;
     void record(props.job, { kind: 'seat', head: props.head, valve: at, values, units: shown.value }, `seat ${at}`).then(() => {
-      for (const t of texts) t.value = '';
+      for (const t of [...texts, section]) t.value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
       focus(0);
     });
@@ -62,10 +69,30 @@ export function SeatEntry(props: { job: number; head: string }) {
                    onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
           ))}
         </div>
+        <details>
+          <summary>Worn section, point by point</summary>
+          <label for="seat-section">Radius and height, one point a line</label>
+          <textarea id="seat-section" value={section.value} spellcheck={false} onInput={(e) => { section.value = e.currentTarget.value; }} />
+          <p>Height 0 at the gauge circle of the seat to be cut, up towards the spindle: what is worn reads below. Two numbers a line, in {shown.value} or with a unit.</p>
+        </details>
         {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
         <Keypad enter="Next" />
         <div class="acts"><button type="button" class="main-act" onClick={store}>Store the seat</button></div>
       </section>
     </details>
   );
+}
+
+// The points as typed, with their units; a sentence when a line is no point.
+function pointsOf(text: string): [string, string][] | string {
+  const lines = text.split('\n').map((l) => l.trim()).filter((l) => l !== '');
+  const points: [string, string][] = [];
+  for (const [i, line] of lines.entries()) {
+    const pair = line.split(/[;\t]|\s+(?=[-+.\d])/).map((p) => p.trim()).filter((p) => p !== '');
+    const got = pair.map((p) => parseQuantity(p, 'length', shown.value));
+    const [r, z] = got;
+    if (got.length !== 2 || !r?.ok || !z?.ok) return `Line ${i + 1} of the section is not two numbers, radius and height: “${line}”.`;
+    points.push([written(r, 'length'), written(z, 'length')]);
+  }
+  return points;
 }

@@ -1,0 +1,66 @@
+// What the touches of a setup say in sum: how the head lies, how sure that is, which touch next, whether the head
+// lies the way it was said, and what a run without touches would risk.
+
+import type { FindResult, FoundSetup } from '../../api/types';
+import { showAngle, showChance, showLength } from '../../numbers/show';
+import { Row, Rows } from '../../parts/numbers';
+import { job, shown, state } from '../../state/open_job';
+
+const rejected = 0.001; // p below which the pattern does not fit the touches
+
+export function Summary(props: { setup: FoundSetup }) {
+  const { setup } = props;
+  const id = job.value?.id ?? 0;
+  const why = (key: string) => ({ job: id, stage: 'find' as const, key });
+  const touched = setup.guides.filter((g) => g.touched).length;
+  const blind = state.value?.results.find?.blind_run;
+  return (
+    <>
+      <Rows title={`Setup ${setup.id}: ${touched} of ${setup.guides.length} guides touched`}>
+        <Row label="Head is turned by" why={why('yaw_deg')}>
+          {showAngle(setup.yaw_deg, 3)} ± {setup.yaw_sd_deg === null ? 'not known' : showAngle(setup.yaw_sd_deg, 3)}
+        </Row>
+        <Row label="Least chance to enter" why={why('least_enter_probability')}>{showChance(setup.least_enter_probability)}</Row>
+        <Row label="Next to touch" why={why('next_touch')}>{setup.next_touch ?? 'none needed'}</Row>
+        <Row label="Touches still to make" why={why('touches_to_target')}>{setup.touches_to_target ?? '–'}</Row>
+        <Row label="Fits the pattern (p)" why={why('p_value')} attention={setup.p_value !== null && setup.p_value < rejected}>
+          {setup.p_value === null ? 'cannot be told yet' : setup.p_value.toFixed(3)}
+        </Row>
+        {(setup.learned_from_heads ?? 0) > 0 && <Row label="Learned from earlier heads" why={why('learned')}>{setup.learned_from_heads}</Row>}
+        <WayRound setup={setup} />
+        {setup.square && <Square square={setup.square} />}
+      </Rows>
+      {blind && <Blind blind={blind} why={why('blind_run')} />}
+    </>
+  );
+}
+
+function WayRound(props: { setup: FoundSetup }) {
+  const { pattern, pattern_undecidable: undecidable, looks_alike: alike } = props.setup;
+  if (pattern !== 'as declared') {
+    return <p class="sentence" role="alert">The head lies {pattern}: the touches fit it that way and not as declared. Turn it, or change the drawing data.</p>;
+  }
+  if (!undecidable) return null;
+  return <p>Touches cannot tell whether it lies the right way round: {alike ? `${alike}, it looks the same` : 'it looks the same other ways too'}. Look at the head.</p>;
+}
+
+function Square(props: { square: NonNullable<FoundSetup['square']> }) {
+  const { move_mm: move, post, worth_it: worth } = props.square;
+  if (worth === false) return <p>The row runs true within {showLength(Math.abs(move), shown.value)} at the posts: none need be moved.</p>;
+  return <p>To run the row true, shift post {post} by {showLength(Math.abs(move), shown.value)} towards {move < 0 ? '−Y' : '+Y'} of the readout.</p>;
+}
+
+function Blind(props: { blind: NonNullable<FindResult['blind_run']>; why: { job: number; stage: 'find'; key: string } }) {
+  const { blind, why } = props;
+  const unit = shown.value;
+  return (
+    <Rows title="The next head without any touch">
+      <Row label="Every pilot enters" why={why}>{showChance(blind.head_enter_probability)}</Row>
+      <Row label="The worst guide alone" why={why}>{showChance(blind.least_enter_probability)}</Row>
+      <Row label="Safe (99.9 %) with play at the posts of" why={why}>{whatever(blind.post_clearance_for_target_mm, unit)}</Row>
+      <Row label="or with guide mouths of" why={why}>{whatever(blind.mouth_for_target_mm, unit)}</Row>
+    </Rows>
+  );
+}
+
+const whatever = (mm: number | null | undefined, unit: 'in' | 'mm') => (mm == null ? 'no such size' : showLength(mm, unit));

@@ -1,0 +1,61 @@
+// One seat measured: its numbers, and what most likely made them so, each cause with its share and how sure that is.
+
+import type { Cause, ProvedSeat } from '../../api/types';
+import { show, showAngle, showLength } from '../../numbers/show';
+import { Row, Rows } from '../../parts/numbers';
+import { shown } from '../../state/open_job';
+
+export function SeatRows(props: { seat: ProvedSeat; id: number }) {
+  const { seat, id } = props;
+  const unit = shown.value;
+  const why = (key: string) => ({ job: id, stage: 'prove' as const, key });
+  const strongest = [...seat.harmonics_mm].filter((h) => h.order >= 2).sort((a, b) => b.amplitude_mm - a.amplitude_mm)[0];
+  const round = seat.roundness_mm;
+  return (
+    <Rows title={`Seat ${seat.id} of head ${seat.head}`}>
+      <Row label="Runout, full swing (TIR)" why={why('tir_mm')}>{showLength(seat.tir_mm, unit)}</Row>
+      <Row label="Eccentricity and where to" why={why('eccentricity_mm')}>
+        {seat.eccentricity_mm === null ? '–' : `${showLength(seat.eccentricity_mm, unit)} at ${showAngle(seat.eccentricity_deg, 0)}`}
+      </Row>
+      <Row label="Out-of-round, minimum zone" why={why('roundness_mm')}>{showLength(round?.mz, unit)}</Row>
+      <Row label="Out-of-round, least squares" why={why('roundness_mm')}>{showLength(round?.ls, unit)}</Row>
+      <Row label="Out-of-round, about the smallest circle round it" why={why('roundness_mm')}>{showLength(round?.mc, unit)}</Row>
+      <Row label="Out-of-round, about the largest circle inside" why={why('roundness_mm')}>{showLength(round?.mi, unit)}</Row>
+      {strongest && <Row label="Strongest wave" why={why('harmonics_mm')}>{`${strongest.order} a turn, ${showLength(strongest.amplitude_mm, unit)}`}</Row>}
+      {seat.leak_kpa_per_s != null && <Row label="Vacuum lost a second">{show(seat.leak_kpa_per_s, 'vacuum', unit)}</Row>}
+      {seat.slipped_zero && (
+        <p class="sentence">
+          The zero slipped by {showLength(seat.slipped_zero.step_mm, unit)} at reading {seat.slipped_zero.reading + 1}: trace it again.
+        </p>
+      )}
+      {said(seat) !== '' && <p class="quiet">{said(seat)}</p>}
+      <Causes causes={seat.causes ?? []} />
+    </Rows>
+  );
+}
+
+function Causes(props: { causes: Cause[] }) {
+  if (props.causes.length === 0) return null;
+  return (
+    <>
+      <h3>What made it so</h3>
+      <ul class="causes">
+        {props.causes.map((c) => (
+          <li key={c.what}>
+            <p>
+              <b>{c.what}</b>{c.share === null ? '' : `, ${(100 * c.share).toFixed(0)} % of what the trace shows`}
+              {c.share !== null && <meter min={0} max={1} value={c.share} aria-label={`Share of ${c.what}`} />}
+            </p>
+            <p>{c.statement}{c.frequency_hz ? ` (${c.frequency_hz.toFixed(0)} Hz; the calm speeds stand in cut)` : ''}</p>
+            <p class="quiet">{c.sureness}</p>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+const said = (seat: ProvedSeat) => [
+  seat.by ? `measured by ${seat.by}` : '', seat.date ? `on ${seat.date}` : '', seat.gauge ? `with ${seat.gauge}` : '',
+  seat.calibrated ? `calibrated ${seat.calibrated}` : '', seat.accepted_by ? `accepted as it is by ${seat.accepted_by}` : '',
+].filter((w) => w !== '').join(', ');
