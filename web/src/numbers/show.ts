@@ -44,3 +44,6 @@ export function showTime(seconds: number | null | undefined): string {
   const minutes = Math.floor(whole / 60);
   return minutes === 0 ? `${whole} s` : `${minutes} min ${String(whole % 60).padStart(2, '0')} s`;
 }
+
+// The unit of a whole table's lengths, in words.
+export const inWords = (length: LengthUnit) => (length === 'in' ? 'inch' : 'mm');

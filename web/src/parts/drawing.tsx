@@ -83,40 +83,58 @@ function enlargeWords(holder: HTMLElement): void {
   if (holder.scrollWidth > holder.clientWidth + 1) holder.tabIndex = 0;
   else holder.removeAttribute('tabindex');
   const pixels = svg.clientWidth / across;
-  const words = [...svg.querySelectorAll('text')].map((text) => {
+  const kinds = new Map<string, Lettering>(); // words drawn alike stay alike
+  for (const text of svg.querySelectorAll('text')) {
     const drawn = Number(text.getAttribute('data-size') ?? text.getAttribute('font-size') ?? 3);
     text.setAttribute('data-size', String(drawn));
-    const size = Math.min(Math.max(drawn, leastPixels / pixels), drawn * mostGrowth);
-    text.setAttribute('font-size', size.toFixed(3));
-    return { text, drawn, size };
-  });
-  // What would run into its neighbour or off the sheet grows less.
+    const name = `${drawn}/${text.getAttribute('class') ?? ''}/${text.getAttribute('font-weight') ?? ''}/${text.getAttribute('text-anchor') ?? ''}`;
+    const kind = kinds.get(name) ?? { texts: [], drawn, size: Math.min(Math.max(drawn, leastPixels / pixels), drawn * mostGrowth) };
+    kind.texts.push(text);
+    kinds.set(name, kind);
+  }
+  // What would run into its neighbour or off the sheet grows less; what already touches as drawn stays so.
+  const all = [...svg.querySelectorAll('text')];
+  for (const kind of kinds.values()) write(kind, kind.drawn);
+  const asDrawn = touching(svg, all);
+  for (const kind of kinds.values()) write(kind, kind.size);
   for (let round = 1; round <= rounds; ++round) {
-    const tight = crowded(svg, words.map((w) => w.text));
-    for (const w of words) {
-      if (!tight.has(w.text) || w.size <= w.drawn) continue;
-      w.size = round === rounds ? w.drawn : w.drawn + (w.size - w.drawn) / 2;
-      w.text.setAttribute('font-size', w.size.toFixed(3));
+    const tight = new Set([...touching(svg, all)].filter(([name]) => !asDrawn.has(name)).flatMap(([, pair]) => pair));
+    if (tight.size === 0) break;
+    for (const kind of kinds.values()) {
+      if (kind.size <= kind.drawn || !kind.texts.some((t) => tight.has(t))) continue;
+      kind.size = round === rounds ? kind.drawn : kind.drawn + (kind.size - kind.drawn) / 2;
+      write(kind, kind.size);
     }
   }
 }
 
-const rounds = 4;
+interface Lettering { texts: SVGTextElement[]; drawn: number; size: number }
 
-function crowded(svg: SVGSVGElement, words: SVGTextElement[]): Set<SVGTextElement> {
+function write(kind: Lettering, size: number): void {
+  for (const text of kind.texts) text.setAttribute('font-size', size.toFixed(3));
+}
+
+const rounds = 4;
+const leading = 0.2; // of a line's height, above and below the letters themselves
+
+// The words that touch one another or the sheet's edge, by a name for each such pair.
+function touching(svg: SVGSVGElement, words: SVGTextElement[]): Map<string, SVGTextElement[]> {
   const sheet = svg.getBoundingClientRect();
-  const boxes = words.map((text) => ({ text, box: text.getBoundingClientRect() })).filter(({ box }) => box.width > 0);
-  const tight = new Set<SVGTextElement>();
-  boxes.forEach(({ text, box }, i) => {
-    if (box.right > sheet.right || box.left < sheet.left) tight.add(text);
-    for (const other of boxes.slice(i + 1)) {
-      const apart = other.box.left >= box.right || other.box.right <= box.left || other.box.top >= box.bottom || other.box.bottom <= box.top;
-      if (apart) continue;
-      tight.add(text);
-      tight.add(other.text);
+  const boxes = words.map((text) => text.getBoundingClientRect());
+  const found = new Map<string, SVGTextElement[]>();
+  boxes.forEach((a, i) => {
+    const text = words[i];
+    if (!text || a.width === 0) return;
+    if (a.right > sheet.right || a.left < sheet.left) found.set(`${i}`, [text]);
+    for (let k = i + 1; k < boxes.length; ++k) {
+      const b = boxes[k];
+      const other = words[k];
+      if (!b || !other || b.left >= a.right || b.right <= a.left) continue;
+      const give = leading * Math.min(a.height, b.height);
+      if (b.top + give < a.bottom - give && b.bottom - give > a.top + give) found.set(`${i}/${k}`, [text, other]);
     }
   });
-  return tight;
+  return found;
 }
 
 interface DrawingProps extends Omit<InkProps, 'svg'> {

@@ -46,7 +46,7 @@ export function CutRoom() {
           <Earned program={program} />
           <Dialect />
         </div>
-        <div class="two even">
+        <div class="two beside">
           <div>{paths.map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup }} />)}</div>
           {program && <ProgramText file={program.file} />}
         </div>

@@ -1,7 +1,7 @@
 // Every seat's cut in numbers.
 
 import type { CutResult } from '../../api/types';
-import { showNumber, showTime } from '../../numbers/show';
+import { inWords, showNumber, showTime } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 
@@ -12,7 +12,7 @@ export function SeatTable(props: { result: CutResult }) {
   const length = (n: number | null | undefined) => showNumber(n, 'length', unit);
   return (
     <Table
-      caption={`The cut of each seat; lengths in ${unit}`}
+      caption={`The cut of each seat; lengths in ${inWords(unit)}`}
       head={['Seat', 'turns a minute', 'm/min', 'feed a turn', 'chip', 'torque, Nm', 'power, W', 'thrust, N', 'dwell, turns', 'form width', 'steady to', 'time']}
       rows={props.result.seats.map((s) => ({
         key: s.id, attention: s.stable === false,

@@ -1,7 +1,7 @@
 // What the heads read so far have taught about this casting: each guide's mean place beside the drawing, its scatter,
 // and how alike one head lands to the next.
 
-import { showNumber } from '../../numbers/show';
+import { inWords, showNumber } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown, state } from '../../state/open_job';
 
@@ -16,7 +16,7 @@ export function Learning() {
       <summary>Learned from the heads read so far</summary>
       <p>Beside the drawing, after each head’s own turn and offset are taken out; used as what is expected of the next head once enough are on record.</p>
       <Table
-        caption={`Each guide over the heads, ${unit}`}
+        caption={`Each guide over the heads, ${inWords(unit)}`}
         head={['Guide', 'mean X', 'mean Y', '± X', '± Y', 'scatter (sd)', 'degrees of freedom']}
         rows={learned.map((l) => ({
           key: l.valve,
@@ -24,7 +24,7 @@ export function Learning() {
         }))}
       />
       <Table
-        caption={`What the castings share, ${unit}`} head={['Setup', 'off the drawing alike on every head (sd)', 'each casting’s own (sd)', 'heads']}
+        caption={`What the castings share, ${inWords(unit)}`} head={['Setup', 'off the drawing alike on every head (sd)', 'each casting’s own (sd)', 'heads']}
         rows={(find?.repeatability ?? []).map((r) => ({ key: r.setup, cells: [r.setup, length(r.alike_sd_mm), length(r.own_sd_mm), r.heads] }))}
       />
     </details>

@@ -10,7 +10,10 @@ export function nextGuide(held: Setup | undefined, found: FoundSetup | undefined
   const waiting = new Set(waitingHere.value
     .filter((w) => w.body['kind'] === 'touch' && w.body['head'] === here && w.body['withdrawn'] !== true)
     .map((w) => String(w.body['valve'])));
-  const touched = new Set(entries.value.entries.filter((e) => e.live && e.kind === 'touch' && e.head === here).map((e) => e.valve));
+  const touched = new Set([
+    ...entries.value.entries.filter((e) => e.live && e.kind === 'touch' && e.head === here).map((e) => e.valve),
+    ...(found?.assignments ?? []).map((a) => a.valve ?? ''), // touches nobody named
+  ]);
   const all = found?.guides.map((g) => g.id) ?? held?.valves.map((v) => v.id) ?? [];
   const open = all.filter((id) => !touched.has(id) && !waiting.has(id));
   // The guide the readout is zeroed at comes first.

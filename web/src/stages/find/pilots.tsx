@@ -1,7 +1,7 @@
 // Guide bores read, the pilot each one takes, and which guides are to be repaired before their seats are cut.
 
 import type { Pilot } from '../../api/types';
-import { showNumber } from '../../numbers/show';
+import { inWords, showNumber } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
 import { Table } from '../../parts/table';
 import { mayRecord } from '../../state/may';
@@ -18,7 +18,7 @@ export function Pilots(props: { head: string }) {
       <h3>Guides and pilots</h3>
       {repairs.length > 0 && <p class="sentence">Guides before seats: {repairs.join(', ')} to be repaired first, as the seat follows the guide.</p>}
       <Table
-        caption={`The pilot of each guide, ${unit}`}
+        caption={`The pilot of each guide, ${inWords(unit)}`}
         head={['Guide', 'pilot', 'locks below the guide top', 'play at the seat (radius)', 'guide is']} words={[1, 4]}
         rows={pilots.map((p) => ({
           key: p.valve, attention: p.guide === 'repair',

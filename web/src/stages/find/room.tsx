@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
 import type { FoundSetup, Setup } from '../../api/types';
-import { showChance, showNumber } from '../../numbers/show';
+import { inWords, showChance, showNumber } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
 import { Table } from '../../parts/table';
 import { Assumptions } from '../../parts/warnings';
@@ -32,7 +32,7 @@ export function FindRoom() {
       <RoomHead stage="find">
         <SetupChoice ids={setups.value.map((s) => s.id)} chosen={held?.id ?? ''} choose={(s) => { chosen.value = s; wanted.value = null; }} />
       </RoomHead>
-      <div class="two">
+      <div class="two enters">
         <div>
           {(setup ? drawingsOf('find') : planOnly()).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup: held?.id }} onPick={pick} />)}
           <StageWarnings stage="find" onPick={pick} />
@@ -73,7 +73,7 @@ function GuideTable(props: { id: string; lines: Line[]; pick: (valve: string) =>
   const unit = shown.value;
   return (
     <Table
-      caption={`Guides of setup ${props.id}, ${unit}; standard deviations (sd) beside`}
+      caption={`Guides of setup ${props.id}, ${inWords(unit)}; standard deviations (sd) beside`}
       head={['Guide', 'X', 'Y', 'sd X', 'sd Y', 'chance to enter', 'how known']} words={[6]}
       rows={props.lines.map((g) => ({
         key: g.id, attention: g.suspect, now: g.id === props.now,

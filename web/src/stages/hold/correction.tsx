@@ -2,7 +2,7 @@
 // and what that turn moves in the map.
 
 import type { Level } from '../../api/types';
-import { showAngle, showNumber } from '../../numbers/show';
+import { inWords, showAngle, showNumber } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
 import { Table } from '../../parts/table';
 import { shown, state } from '../../state/open_job';
@@ -43,7 +43,7 @@ function Details(props: { level: Level }) {
         }))}
       />
       <Table
-        caption={`The turn moves the map by, ${unit}`} head={['Guide', 'X', 'Y', 'Z']}
+        caption={`The turn moves the map by, ${inWords(unit)}`} head={['Guide', 'X', 'Y', 'Z']}
         rows={shifts.map((m) => ({ key: m.id, cells: [m.id, ...[m.x_mm, m.y_mm, m.z_mm].map((n) => showNumber(n, 'length', unit))] }))}
       />
     </details>

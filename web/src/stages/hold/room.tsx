@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import type { Setup } from '../../api/types';
-import { showAngle, showLength, showNumber } from '../../numbers/show';
+import { inWords, showAngle, showLength, showNumber } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
@@ -107,7 +107,7 @@ function ValveTable(props: { setup: Setup }) {
   return (
     <>
       <Table
-        caption={`Map of setup ${setup.id} from ${setup.datum}, ${unit}`}
+        caption={`Map of setup ${setup.id} from ${setup.datum}, ${inWords(unit)}`}
         head={['Valve', 'X', 'Y', 'Z', 'off plumb', 'within the limit']} words={[5]}
         rows={setup.valves.map((v) => ({
           key: v.id, attention: !v.reachable,

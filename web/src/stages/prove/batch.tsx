@@ -3,7 +3,7 @@
 
 import { useSignal } from '@preact/signals';
 import type { BatchLine, DrawingName, ProveResult } from '../../api/types';
-import { show, showNumber } from '../../numbers/show';
+import { inWords, show, showNumber } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 import { FramedDrawing } from '../room_parts';
@@ -21,7 +21,7 @@ export function Batch(props: { result: ProveResult; charts: DrawingName[] }) {
       <h3>The batch</h3>
       {sampling && <p>{sampling.words}</p>}
       <Table
-        caption={`Each characteristic over the heads; lengths in ${unit}, vacuum in ${unit === 'in' ? 'inHg' : 'kPa'}`}
+        caption={`Each characteristic over the heads; lengths in ${inWords(unit)}, vacuum in ${unit === 'in' ? 'inHg' : 'kPa'}`}
         head={['What', 'kind', 'n', 'mean', 'sigma', 'Cp', 'Cpk', 'at least', '95 % of seats within (95 % sure)', 'signals', 'drift']} words={[1, 8, 9, 10]}
         rows={lines.map((l) => ({
           key: `${l.what}/${l.kind}`, attention: l.signals.length > 0 || l.limit_at_head !== null,

@@ -31,7 +31,7 @@ export function ProveRoom() {
       <RoomHead stage="prove">
         {result && <p>Verdict: <VerdictMark verdict={result.verdict} /></p>}
       </RoomHead>
-      <div class="two">
+      <div class="two enters walks">
         <div>
           {!seat && <p class="sentence">Nothing is measured on head {here} yet. Begin with seat {at}.</p>}
           {seat && drawings.filter((d) => d.takes?.includes('valve')).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}

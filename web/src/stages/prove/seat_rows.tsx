@@ -5,6 +5,8 @@ import { show, showAngle, showLength } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
 import { shown } from '../../state/open_job';
 
+const told = 5e-5; // mm: a wave less than this shows as nothing
+
 export function SeatRows(props: { seat: ProvedSeat; id: number }) {
   const { seat, id } = props;
   const unit = shown.value;
@@ -21,7 +23,7 @@ export function SeatRows(props: { seat: ProvedSeat; id: number }) {
       <Row label="Out-of-round, least squares" why={why('roundness_mm')}>{showLength(round?.ls, unit)}</Row>
       <Row label="Out-of-round, about the smallest circle round it" why={why('roundness_mm')}>{showLength(round?.mc, unit)}</Row>
       <Row label="Out-of-round, about the largest circle inside" why={why('roundness_mm')}>{showLength(round?.mi, unit)}</Row>
-      {strongest && <Row label="Strongest wave" why={why('harmonics_mm')}>{`${strongest.order} a turn, ${showLength(strongest.amplitude_mm, unit)}`}</Row>}
+      {strongest && strongest.amplitude_mm >= told && <Row label="Strongest wave" why={why('harmonics_mm')}>{`${strongest.order} a turn, ${showLength(strongest.amplitude_mm, unit)}`}</Row>}
       {seat.leak_kpa_per_s != null && <Row label="Vacuum lost a second">{show(seat.leak_kpa_per_s, 'vacuum', unit)}</Row>}
       {seat.slipped_zero && (
         <p class="sentence">
@@ -44,7 +46,7 @@ function Causes(props: { causes: Cause[] }) {
           <li key={c.what}>
             <p>
               <b>{c.what}</b>{c.share === null ? '' : `, ${(100 * c.share).toFixed(0)} % of what the trace shows`}
-              {c.share !== null && <meter min={0} max={1} value={c.share} aria-label={`Share of ${c.what}`} />}
+              {c.share !== null && <svg class="share" viewBox="0 0 100 12" aria-hidden="true"><rect x="0.5" y="0.5" width="99" height="11" class="mark-line" /><rect y="0" x="0" height="12" width={100 * c.share} class="mark-fill" /></svg>}
             </p>
             <p>{c.statement}{c.frequency_hz ? ` (${c.frequency_hz.toFixed(0)} Hz; the calm speeds stand in cut)` : ''}</p>
             <p class="quiet">{c.sureness}</p>

@@ -3,7 +3,7 @@
 
 import { useSignal } from '@preact/signals';
 import type { ShapedSeat } from '../../api/types';
-import { show, showNumber } from '../../numbers/show';
+import { inWords, show, showNumber } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 
@@ -37,7 +37,7 @@ export function DepthTable(props: Props) {
   return (
     <div class="depths">
       <Table
-        caption={`Depth of each seat, ${unit}`}
+        caption={`Depth of each seat, ${inWords(unit)}`}
         head={['Seat', 'cleanup', 'depth', 'try another', 'at most', 'limited by', 'Z', 'and so']} words={[3, 5, 7]}
         rows={props.seats.map((s) => ({
           key: s.id, attention: s.decision !== 'cut' || beyond(s),

@@ -1,7 +1,7 @@
 // Flow by geometry, for information: the throat, and the curtain between valve and seat over lift.
 
 import type { Flow } from '../../api/types';
-import { showLength, showNumber } from '../../numbers/show';
+import { inWords, showLength, showNumber } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 
@@ -21,7 +21,7 @@ export function FlowFigures(props: { flow: Flow[] }) {
             {' '}{showLength(f.second_regime_mm, unit)} and meets the throat’s area at {showLength(f.third_regime_mm, unit)}.
           </p>
           <Table
-            caption={`${f.kind}: smallest area over lift`} head={[`lift, ${unit}`, 'area, mm²', 'of the throat']}
+            caption={`${f.kind}: smallest area over lift`} head={[`lift, ${inWords(unit)}`, 'area, mm²', 'of the throat']}
             rows={f.curve.filter((_, i) => i % every === 0).map(([lift, area]) => ({
               key: String(lift), cells: [showNumber(lift, 'length', unit), area.toFixed(0), `${((100 * area) / f.throat_mm2).toFixed(0)} %`],
             }))}

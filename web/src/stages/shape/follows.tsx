@@ -1,7 +1,7 @@
 // What follows from the depths: on each valve's train, between neighbours, and in the chambers.
 
 import type { ShapedSeat, ShapeResult } from '../../api/types';
-import { showLength, showNumber } from '../../numbers/show';
+import { inWords, showLength, showNumber } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 
@@ -15,7 +15,7 @@ export function Follows(props: { result: ShapeResult }) {
   return (
     <>
       <Table
-        caption={`What follows for each valve, ${unit}`}
+        caption={`What follows for each valve, ${inWords(unit)}`}
         head={['Seat', 'stem height', 'grind the tip', 'spring shim', ...(lash ? ['lash shim thinner'] : []), 'recession', 'metal off, mm³', 'old surface left']} words={[lash ? 7 : 6]}
         rows={seats.map((s) => ({
           key: s.id, attention: (s.still_old_mm?.length ?? 0) > 0,
@@ -24,10 +24,10 @@ export function Follows(props: { result: ShapeResult }) {
         }))}
       />
       <Table
-        caption={`What is left between, ${unit}`}
+        caption={`What is left between, ${inWords(unit)}`}
         head={['Seat', 'bridge', 'cutter clears', ...(walls ? ['insert wall outside', 'and inside'] : [])]}
         rows={seats.map((s) => ({
-          key: s.id,
+          key: s.id, attention: (s.insert_wall_mm ?? 1) <= 0 || (s.bridge_mm ?? 1) <= 0,
           cells: [s.id, bridge(s.bridge_mm, s.bridge_to), bridge(s.cutter_clearance_mm, s.cutter_clearance_to),
             ...(walls ? [length(s.insert_wall_outside_mm), length(s.insert_wall_inside_mm)] : [])],
         }))}

@@ -1,7 +1,7 @@
 // Press fits of inserts and guides, with what to heed when parts are cooled or castings heated.
 
 import type { ShapeResult } from '../../api/types';
-import { showNumber } from '../../numbers/show';
+import { inWords, showNumber } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 
@@ -23,7 +23,7 @@ export function PressFits(props: { result: ShapeResult }) {
         </p>
       )}
       <Table
-        caption={`Counterbore for each insert, ${unit}`} head={['Seat', 'bore', '± ', 'deep', '±', 'press fit on the diameter']}
+        caption={`Counterbore for each insert, ${inWords(unit)}`} head={['Seat', 'bore', '± ', 'deep', '±', 'press fit on the diameter']}
         rows={inserts.map((i) => ({
           key: i.id,
           cells: [i.id, ...[i.counterbore_mm, i.counterbore_within_mm, i.counterbore_depth_mm, i.counterbore_depth_within_mm, i.interference_mm].map(length)],
@@ -40,7 +40,7 @@ export function PressFits(props: { result: ShapeResult }) {
       />
       <Table
         caption="How each guide holds"
-        head={['Guides', `press fit, ${unit}`, 'pressure, MPa', 'running hot, MPa', 'holds, N', 'hoop in the head, MPa', 'guide drops in at', 'or head opens at']}
+        head={['Guides', `press fit, ${inWords(unit)}`, 'pressure, MPa', 'running hot, MPa', 'holds, N', 'hoop in the head, MPa', 'guide drops in at', 'or head opens at']}
         rows={guides.map((g) => ({
           key: g.kind,
           cells: [g.kind, length(g.interference_mm), rounded(g.pressure_mpa, 1), rounded(g.pressure_hot_mpa, 1), rounded(g.hold_force_n, 0),
