@@ -101,8 +101,10 @@ class Chart {
                       "whole form " + length_with_unit(chart_.width, unit_), 2.8, Anchor::start, ink);
         drawing_.line({left_, y(chart_.least_width)}, {right_, y(chart_.least_width)},
                       {Ink::line, 0.2, "0.6 0.8"});
-        drawing_.text({left_ + 2, y(chart_.least_width) + 3.6},
-                      "steady at any speed below " + length_with_unit(chart_.least_width, unit_), 2.8);
+        // In the free corner: the line itself is often close to the form's.
+        drawing_.text({left_ + 2, top_ + 4},
+                      "dotted: steady at any speed below " + length_with_unit(chart_.least_width, unit_),
+                      2.8);
     }
 
     void working_point() {
