@@ -113,7 +113,58 @@ TEST(ProvePapers, CertificateOfABatch) {
         ASSERT_TRUE(png.has_value()) << png.error();
         show("batch-" + std::to_string(i + 1) + ".png", *png);
     }
+    EXPECT_EQ(pages.size(), 2u);
     EXPECT_TRUE(holds(all_of(pages), "What may be claimed"));
+}
+
+TEST(ProvePapers, CertificateOfABatchInWhichNothingPassesStillTakesTwoPages) {
+    auto job = batch();
+    for (int h = 25; h <= 90; ++h)
+        for (const auto& v : job.head.valves) {
+            auto r = reading(std::to_string(h), v.id, 0.03, 1);
+            r.by = "person " + std::to_string(h);
+            job.readings.proofs.push_back(std::move(r));
+        }
+    const auto proof = prove::judge(job);
+    for (const auto& paper : {a4, letter}) {
+        const auto pages = certificate_pages(job, proof, {paper, LengthUnit::inch, "record"});
+        EXPECT_EQ(pages.size(), 2u);
+        EXPECT_TRUE(holds(pages[0], "more heads that do not pass"));
+        EXPECT_TRUE(holds(pages[0], "received: name, date, signature"));
+    }
+}
+
+// A narrow place and a slipped zero stand beside their seat; an inch shop reads vacuum in inHg.
+TEST(ProvePapers, CertificateShowsWhatASingleFigureHides) {
+    auto job = one_head();
+    job.readings.proofs[0].width = {1.5, 1.5, 1.5, 1.2};
+    auto& slipped = job.readings.proofs[1].trace;
+    for (std::size_t i = 40; i < slipped.size(); ++i) slipped[i] += 0.02;
+    const std::string all = all_of(certificate_pages(job, prove::judge(job), {a4, LengthUnit::inch, ""}));
+    for (const char* part :
+         {"narrowest place 0.0472", ", slipped", "vacuum inHg", "23.0", "at least 20.0 inHg"})
+        EXPECT_TRUE(holds(all, part)) << part;
+    EXPECT_FALSE(holds(all, "kPa"));
+}
+
+TEST(ProvePapers, ALineOfATraceDoesNotBridgeWhatWasNotRead) {
+    job::Job job = fixtures::wedge_job(1);
+    auto r = reading("1", "1I", 0.01, 1);
+    const auto lines = [&] {
+        job.readings.proofs = {r};
+        const std::string svg =
+            draw_trace(job, prove::judge(job).seats[0], {90, TraceDetail::small, LengthUnit::mm}).document();
+        std::size_t count = 0;
+        for (auto at = svg.find("<polyline"); at != std::string::npos; at = svg.find("<polyline", at + 1)) ++count;
+        return count;
+    };
+    const auto whole = lines();
+    for (int i = 0; i < 72; ++i) r.angles.push_back(rad(5.0 * i));
+    for (int k = 0; k < 12; ++k) {  // a missing stretch in the middle
+        r.trace.erase(r.trace.begin() + 30);
+        r.angles.erase(r.angles.begin() + 30);
+    }
+    EXPECT_EQ(lines(), whole + 1);
 }
 
 TEST(ProvePapers, NothingMeasuredIsNothingCertified) {

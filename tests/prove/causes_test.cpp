@@ -95,6 +95,17 @@ TEST(Causes, PlayAsReadIsNamedWhenItIsEnough) {
     EXPECT_NE(c->sureness.find("play is likely"), std::string::npos) << c->sureness;
 }
 
+TEST(Causes, ASlippedTraceNamesNothing) {
+    auto job = fixtures::wedge_job(2);
+    auto r = traced(72, 0.01, 0, 0, 0, 0);
+    for (std::size_t i = 30; i < r.trace.size(); ++i) r.trace[i] += 0.03;
+    job.readings.proofs = {r};
+    const Proof proof = judge(job);
+    ASSERT_TRUE(proof.seats[0].slip.has_value());
+    EXPECT_TRUE(proof.seats[0].causes.empty());
+    EXPECT_NE(proof.seats[0].verdict, Verdict::pass);
+}
+
 TEST(Causes, NoiseAloneNamesNothing) {
     const auto job = fixtures::wedge_job(2);
     EXPECT_TRUE(causes(job, traced(360, 0, 0, 0, 5, 0, 0.002)).empty());

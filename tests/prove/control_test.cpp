@@ -252,5 +252,25 @@ TEST(Sampling, ZeroFailures) {
     EXPECT_NEAR(pass_rate_bound(10, 10, 0.95), std::pow(0.05, 0.1), 1e-12);
 }
 
+// Binomial plans of at most c failures, 95 % rate at 95 % confidence: n = 59, 93, 124, 153 (from memory of
+// the tables for success-run testing), and each against the binomial sum itself.
+TEST(Sampling, WithFailures) {
+    const std::size_t known[] = {59, 93, 124, 153};
+    for (std::size_t failed = 0; failed < 4; ++failed) {
+        const std::size_t n = sample_with_failures(failed, 0.95, 0.95);
+        EXPECT_EQ(n, known[failed]);
+        const auto at_most = [&](std::size_t seats) {
+            double sum = 0, term = std::pow(0.95, static_cast<double>(seats));
+            for (std::size_t k = 0; k <= failed; ++k) {
+                sum += term;
+                term *= static_cast<double>(seats - k) / static_cast<double>(k + 1) * 0.05 / 0.95;
+            }
+            return sum;
+        };
+        EXPECT_LE(at_most(n), 0.05);
+        EXPECT_GT(at_most(n - 1), 0.05);
+    }
+}
+
 }  // namespace
 }  // namespace seatwright::prove

@@ -44,13 +44,21 @@ TEST(Decision, SaysWhatWouldDecide) {
     Judgement j;
     j.value = 0.045;
     j.limit_high = 0.05;
-    j.budget = {{"gauge", 0.002, std::nullopt}, {"repeat, 3 readings", 0.002, 2.0}};
-    const auto words = what_would_decide(j, 3, LengthUnit::mm);
-    EXPECT_NE(words.find("0.0025 mm"), std::string::npos) << words;
-    // Room for the repeat is √(0.0025² − 0.002²) = 0.0015 of 0.002·√3: 5.3 readings, so 3 more.
-    EXPECT_NE(words.find("3 more readings"), std::string::npos) << words;
+    j.budget = {{"gauge", 0.003, std::nullopt}};
+    EXPECT_EQ(what_would_decide(j, LengthUnit::mm),
+              "a gauge with a standard uncertainty of at most 0.0025 mm");
+    // Three readings of s = 0.0015·√3 = 0.0026 cannot do it with any gauge: 4.53·0.0015 > 0.005. With n
+    // readings U² = k²·(0.001² + 0.0026²/n): n = 4: ν = 7.10, k = 2.42, U = 0.0040.
+    j.budget = {{"gauge", 0.001, std::nullopt}, {"repeat, 3 readings", 0.0015, 2.0}};
+    EXPECT_EQ(what_would_decide(j, LengthUnit::mm), "1 more reading like these");
+    // With a tiny scatter only the gauge stands in the way.
+    j.budget = {{"gauge", 0.003, std::nullopt}, {"repeat, 3 readings", 1e-5, 2.0}};
+    EXPECT_EQ(what_would_decide(j, LengthUnit::mm),
+              "a gauge with a standard uncertainty of at most 0.0025 mm");
+    j.budget = {{"gauge", 0.003, std::nullopt}, {"repeat, 2 readings", 0.002, 1.0}};
+    EXPECT_EQ(what_would_decide(j, LengthUnit::mm), "a better gauge and more readings together");
     j.value = 0.05;
-    EXPECT_NE(what_would_decide(j, 3, LengthUnit::mm).find("on the limit"), std::string::npos);
+    EXPECT_NE(what_would_decide(j, LengthUnit::mm).find("on the limit"), std::string::npos);
 }
 
 TEST(Budget, PlainGaugeIsTwiceItsUncertainty) {

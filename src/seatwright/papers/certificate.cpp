@@ -12,13 +12,19 @@
 #include "seatwright/papers/record_mark.hpp"
 #include "seatwright/papers/show.hpp"
 #include "seatwright/papers/verdict_mark.hpp"
+#include "seatwright/prove/verdict.hpp"
 
 namespace seatwright::papers {
 
 namespace {
 
-// Heads of a batch listed one by one; of more, only those that do not pass.
-constexpr std::size_t heads_listed = 60;
+// How much is listed: the fullest of these that takes two pages is printed, else the last. Of more heads only
+// those that do not pass are listed, the worst first.
+struct Detail {
+    std::size_t heads, lines;
+};
+constexpr Detail details[] = {{60, 20}, {36, 14}, {24, 10}, {16, 8}, {10, 5}, {6, 3}};
+constexpr std::size_t most_pages = 2;
 constexpr double small_trace = 27, smaller_trace = 21;  // mm of paper, six or eight in a row
 constexpr std::size_t few_traces = 6;
 constexpr std::size_t charts_printed = 8;
@@ -77,14 +83,14 @@ void traces(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUn
     if (column > 0) flow.down(tall);
 }
 
-void closing(Flow& flow, const job::Job& job, const prove::Proof& proof) {
-    open_part(flow, job, proof);
-    people_part(flow, job, proof);
+void closing(Flow& flow, const job::Job& job, const prove::Proof& proof, const Detail& detail) {
+    open_part(flow, job, proof, detail.lines);
+    people_part(flow, job, proof, detail.lines);
     signature_part(flow);
 }
 
 void one_head(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::string& head,
-              LengthUnit unit) {
+              LengthUnit unit, const Detail& detail) {
     limits_part(flow, job, proof, unit);
     const auto map = draw_verdict_map(job, proof, head, flow.width());
     flow.ensure(map.height() + 4);
@@ -93,7 +99,7 @@ void one_head(Flow& flow, const job::Job& job, const prove::Proof& proof, const 
     flow.down(map.height());
     seats_part(flow, job, proof, unit);
     traces(flow, job, proof, unit);
-    closing(flow, job, proof);
+    closing(flow, job, proof, detail);
 }
 
 struct HeadCount {
@@ -125,30 +131,38 @@ HeadCount count(const prove::Proof& proof, const std::string& head) {
 }
 
 void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::string>& heads,
-                 LengthUnit unit) {
+                 LengthUnit unit, const Detail& detail) {
     flow.heading("Heads");
     const std::vector<Column> columns{
         {0},  {45, Anchor::end}, {62, Anchor::end}, {82, Anchor::end}, {108, Anchor::end}, {140, Anchor::end},
         {152}};
     flow.table_head(columns, {"head", "pass", "fail", "undecided", "not measured",
                               fmt::format("largest runout {}", unit_name(unit)), "verdict"});
-    std::size_t left_out = 0;
-    for (const auto& head : heads) {
-        const HeadCount c = count(proof, head);
-        if (heads.size() > heads_listed && c.verdict == prove::Verdict::pass) {
-            ++left_out;
-            continue;
-        }
+    std::vector<std::pair<std::string, HeadCount>> listed;
+    for (const auto& head : heads) listed.emplace_back(head, count(proof, head));
+    const std::size_t all = listed.size();
+    if (all > detail.heads) {
+        std::erase_if(listed, [](const auto& h) { return h.second.verdict == prove::Verdict::pass; });
+        std::stable_sort(listed.begin(), listed.end(), [](const auto& a, const auto& b) {
+            return a.second.verdict != b.second.verdict &&
+                   prove::worse(a.second.verdict, b.second.verdict) == a.second.verdict;
+        });
+    }
+    const std::size_t passing = all - listed.size();
+    const std::size_t rows = std::min(listed.size(), detail.heads);
+    for (std::size_t i = 0; i < rows; ++i) {
+        const auto& [head, c] = listed[i];
         flow.row(columns, {head, std::to_string(c.pass), std::to_string(c.fail), std::to_string(c.undecided),
                            std::to_string(c.open), length(c.runout, unit), prove::word(c.verdict)});
         verdict_mark(flow.page(), {flow.left() + 149, flow.y() - 1}, 1.3, c.verdict);
     }
-    if (left_out > 0) flow.words(fmt::format("and {} heads whose seats all pass", left_out));
     flow.down(1);
+    if (listed.size() > rows)
+        flow.words(fmt::format("and {} more heads that do not pass whole", listed.size() - rows));
+    if (passing > 0) flow.words(fmt::format("and {} heads whose seats all pass", passing));
     flow.words(
         "The values of every seat with their uncertainties stand in proof.json and results.csv, and in each "
-        "head's "
-        "own certificate.",
+        "head's own certificate.",
         2.3, Ink::faint);
 }
 
@@ -176,14 +190,14 @@ void charts(Flow& flow, const prove::Proof& proof, LengthUnit unit) {
 }
 
 void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::vector<std::string>& heads,
-           LengthUnit unit) {
+           LengthUnit unit, const Detail& detail) {
     limits_part(flow, job, proof, unit);
-    heads_table(flow, proof, heads, unit);
+    heads_table(flow, proof, heads, unit, detail);
     if (proof.sampling && proof.sampling->measured > 0) {
         flow.heading("What may be claimed");
         flow.words(proof.sampling->words);
     }
-    closing(flow, job, proof);
+    closing(flow, job, proof, detail);
     charts(flow, proof, unit);
 }
 
@@ -199,15 +213,20 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
                                  ? std::string("Made without a stored record.")
                                  : fmt::format("Record {}: the first digits of the SHA-256 of proof.json",
                                                short_mark(options.record));
-    Flow flow(options.paper, "Certificate of measurement: " + what, foot);
-    title(flow, job, proof, what);
-    if (heads.size() == 1)
-        one_head(flow, job, proof, heads.front(), options.unit);
-    else if (!heads.empty())
-        batch(flow, job, proof, heads, options.unit);
-    else
-        flow.words("No seat was measured: nothing is certified.", 3.4, Ink::warn);
-    return flow.documents();
+    std::vector<std::string> pages;
+    for (const auto& detail : details) {
+        Flow flow(options.paper, "Certificate of measurement: " + what, foot);
+        title(flow, job, proof, what);
+        if (heads.size() == 1)
+            one_head(flow, job, proof, heads.front(), options.unit, detail);
+        else if (!heads.empty())
+            batch(flow, job, proof, heads, options.unit, detail);
+        else
+            flow.words("No seat was measured: nothing is certified.", 3.4, Ink::warn);
+        pages = flow.documents();
+        if (pages.size() <= most_pages) break;
+    }
+    return pages;
 }
 
 }  // namespace seatwright::papers

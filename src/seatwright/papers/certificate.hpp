@@ -16,9 +16,10 @@ struct CertificateOptions {
     std::string record;  // bytes of the proof.json it goes with; its SHA-256 ties paper to record
 };
 
-// SVG pages. A proof of one head gives that head's certificate (map, limits, a line a seat, traces in small;
-// one to two pages up to 16 seats, more beyond); of several heads the batch's (a line a head, control charts,
-// what may be claimed).
+// SVG pages. A proof of one head gives that head's certificate (limits, map, a line a seat, traces in small;
+// one to two pages up to 32 seats, more beyond); of several heads the batch's, on two pages (a line a head,
+// what may be claimed, control charts; where that would be more, heads that pass are only counted and the
+// record holds the rest).
 std::vector<std::string> certificate_pages(const job::Job& job, const prove::Proof& proof,
                                            const CertificateOptions& options);
 

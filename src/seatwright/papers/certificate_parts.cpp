@@ -1,11 +1,11 @@
 #include "seatwright/papers/certificate_parts.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "seatwright/papers/show.hpp"
 #include "seatwright/papers/verdict_mark.hpp"
@@ -14,12 +14,13 @@ namespace seatwright::papers {
 
 namespace {
 
-// Lines of open points printed; the record holds all.
-constexpr std::size_t most_lines = 14;
+// Seats or heads of one session named one by one.
+constexpr std::size_t names_listed = 8;
 
 std::string shown(std::optional<double> value, const std::string& what, LengthUnit unit) {
     if (!value) return "–";
-    return what.starts_with("vacuum") ? fmt::format("{:.1f} kPa", *value) : length(value, unit);
+    return what.starts_with("vacuum") ? fmt::format("{} {}", vacuum(*value, unit), vacuum_unit_name(unit))
+                                      : length(value, unit);
 }
 
 const prove::Judgement* judgement(const prove::SeatProof& seat, const std::string& what) {
@@ -46,7 +47,7 @@ void cell(Flow& flow, double right, const prove::SeatProof& seat, const std::str
     const auto* j = judgement(seat, what);
     const auto known = j ? j->value : value;
     // The column's head names the unit of a vacuum.
-    std::string words = what == "vacuum" && known ? fmt::format("{:.1f}", *known) : shown(known, what, unit);
+    std::string words = what == "vacuum" && known ? vacuum(*known, unit) : shown(known, what, unit);
     if (j && j->value && j->u) words += fmt::format(" ± {}", shown(j->u, what, unit));
     const double y = flow.y();
     const double x = flow.left() + right;
@@ -56,6 +57,32 @@ void cell(Flow& flow, double right, const prove::SeatProof& seat, const std::str
     flow.page().text({x + 4.3, y}, prove::word(j->verdict), 2.1, Anchor::start, verdict_ink(j->verdict));
     if (has_own_k(*j))
         flow.page().text({x, y + second_line}, fmt::format("k = {:.2f}", j->coverage), 2.1, Anchor::end);
+}
+
+// A single place of the width, judged beside its mean.
+bool is_place(const prove::Judgement& j) {
+    return j.what.find(',') != std::string::npos;
+}
+
+// Small lines that stand under a seat's row.
+std::size_t lines_under(const prove::SeatProof& seat) {
+    std::size_t places = 0, other = 0;
+    for (const auto& j : seat.judgements) {
+        places += is_place(j) ? 1 : 0;
+        if (has_own_k(j) || j.what == "vacuum loss") other = 1;
+    }
+    return std::max(places, other);
+}
+
+void small_cell(Flow& flow, double right, double under, const prove::Judgement& j, const std::string& words) {
+    const double x = flow.left() + right, y = flow.y() + under;
+    flow.page().text({x, y}, words, 2.1, Anchor::end);
+    verdict_mark(flow.page(), {x + 2.4, y - 0.7}, 1, j.verdict);
+    flow.page().text({x + 4.3, y}, prove::word(j.verdict), 2.1, Anchor::start, verdict_ink(j.verdict));
+}
+
+std::string said_or_unknown(const std::string& words) {
+    return words.empty() ? "an unknown day" : words;
 }
 
 std::string of_heads(const prove::Proof& proof, const std::string& head) {
@@ -75,7 +102,7 @@ void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Len
     std::map<std::string, Line> lines;
     for (const auto& seat : proof.seats)
         for (const auto& j : seat.judgements) {
-            if (j.what.find(',') != std::string::npos) continue;  // a single place has the mean's limits
+            if (is_place(j)) continue;  // a single place has the mean's limits
             if (!lines.contains(j.what)) order.push_back(j.what);
             auto& line = lines[j.what];
             line.source = j.limit_source;
@@ -98,7 +125,7 @@ void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Len
 
 void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
     flow.heading(fmt::format("Seats ({})", unit_name(unit)));
-    const bool vacuum = any_vacuum(proof);
+    const bool vacuum_read = any_vacuum(proof);
     const std::vector<Column> columns{{0},
                                       {31, Anchor::end},
                                       {58, Anchor::end},
@@ -107,27 +134,25 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
                                       {141, Anchor::end},
                                       {165, Anchor::end}};
     std::vector<std::string> head{"seat", "runout (TIR)", "off axis", "out-of-round", "width", "stem height"};
-    if (vacuum) head.emplace_back("vacuum kPa");
+    if (vacuum_read) head.push_back(fmt::format("vacuum {}", vacuum_unit_name(unit)));
     flow.table_head(columns, head);
     for (const auto& seat : proof.seats) {
-        const bool two_lines = std::any_of(seat.judgements.begin(), seat.judgements.end(), [](const auto& j) {
-            return has_own_k(j) || j.what == "vacuum loss";
-        });
-        if (two_lines) flow.ensure(11);
+        const std::size_t lines = lines_under(seat);
+        if (lines > 0) flow.ensure(8 + second_line * static_cast<double>(lines));
         flow.row(columns, {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
                            seat.roundness ? length(seat.roundness->mz, unit) : "–"});
         cell(flow, 31, seat, "runout", seat.tir, unit);
         cell(flow, 102, seat, "width", seat.width, unit);
         cell(flow, 141, seat, "stem height", seat.stem_height, unit);
-        if (vacuum) cell(flow, 165, seat, "vacuum", seat.vacuum, unit);
-        if (const auto* loss = judgement(seat, "vacuum loss"); loss && loss->value) {
-            const double x = flow.left() + 165, y = flow.y() + second_line;
-            flow.page().text({x, y}, fmt::format("loss {:.1f}", *loss->value), 2.1, Anchor::end);
-            verdict_mark(flow.page(), {x + 2.4, y - 0.7}, 1, loss->verdict);
-            flow.page().text({x + 4.3, y}, prove::word(loss->verdict), 2.1, Anchor::start,
-                             verdict_ink(loss->verdict));
-        }
-        if (two_lines) flow.down(second_line);
+        if (vacuum_read) cell(flow, 165, seat, "vacuum", seat.vacuum, unit);
+        double under = 0;
+        for (const auto& j : seat.judgements)
+            if (is_place(j))
+                small_cell(flow, 102, under += second_line, j,
+                           fmt::format("{} {}", j.what.substr(j.what.find(' ') + 1), length(j.value, unit)));
+            else if (j.what == "vacuum loss" && j.value)
+                small_cell(flow, 165, second_line, j, fmt::format("loss {}", vacuum(*j.value, unit)));
+        flow.down(second_line * static_cast<double>(lines));
     }
     for (const auto& u : proof.unmeasured) {
         flow.row(columns, {job.head.valves[u.valve].id});
@@ -138,12 +163,12 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
     flow.down(1);
     flow.words("Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
                2.3, Ink::faint);
-    if (vacuum)
+    if (vacuum_read)
         flow.words(std::string(vacuum_caution()) + ". Loss: in 10 s with the pump shut off.", 2.3,
                    Ink::faint);
 }
 
-void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof) {
+void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
     std::vector<std::string> lines;
     for (const auto& seat : proof.seats) {
         const std::string name = of_heads(proof, seat.head) + job.head.valves[seat.valve].id;
@@ -167,33 +192,48 @@ void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof) {
         flow.words(fmt::format("and {} more in the record", lines.size() - most_lines));
 }
 
-void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof) {
+void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
     if (proof.seats.empty()) return;
     flow.heading("Who measured, and with what");
-    std::vector<std::string> order;
-    std::map<std::string, std::vector<std::string>> seats;
+    struct Session {
+        std::string by, gauge, calibrated;
+        std::vector<std::string> dates, names;
+    };
+    const auto add = [](std::vector<std::string>& list, const std::string& word) {
+        if (list.empty() || list.back() != word) list.push_back(word);
+    };
+    const bool several = of_heads(proof, "") == "/";
+    std::vector<Session> sessions;
+    for (const auto& seat : proof.seats) {
+        auto at = std::find_if(sessions.begin(), sessions.end(), [&](const Session& s) {
+            return s.by == seat.by && s.gauge == seat.gauge && s.calibrated == seat.calibrated;
+        });
+        if (at == sessions.end()) at = sessions.insert(at, {seat.by, seat.gauge, seat.calibrated, {}, {}});
+        add(at->dates, seat.date);
+        add(at->names, several ? seat.head : job.head.valves[seat.valve].id);
+    }
     const auto said = [](const char* what, const std::string& words) {
         return words.empty() ? fmt::format("{} not recorded", what) : fmt::format("{} {}", what, words);
     };
-    for (const auto& seat : proof.seats) {
-        const std::string line =
-            fmt::format("{}; {}; {}; {}", said("measured by", seat.by), said("date", seat.date),
-                        said("gauge", seat.gauge), said("calibration", seat.calibrated));
-        if (!seats.contains(line)) order.push_back(line);
-        seats[line].push_back(of_heads(proof, seat.head) + job.head.valves[seat.valve].id);
+    for (std::size_t i = 0; i < std::min(sessions.size(), most_lines); ++i) {
+        const auto& s = sessions[i];
+        std::string names = fmt::format(
+            "{}{}", several ? "heads " : "",
+            fmt::join(s.names.begin(),
+                      s.names.begin() + static_cast<std::ptrdiff_t>(std::min(s.names.size(), names_listed)),
+                      ", "));
+        if (s.names.size() > names_listed)
+            names += fmt::format(" and {} more", s.names.size() - names_listed);
+        if (sessions.size() == 1) names = "all that is listed";
+        const std::string date = s.dates.size() == 1
+                                     ? said("date", s.dates.front())
+                                     : fmt::format("dates from {} to {}", said_or_unknown(s.dates.front()),
+                                                   said_or_unknown(s.dates.back()));
+        flow.words(fmt::format("{}: {}; {}; {}; {}", names, said("measured by", s.by), date,
+                               said("gauge", s.gauge), said("calibrated", s.calibrated)));
     }
-    for (std::size_t i = 0; i < std::min(order.size(), most_lines); ++i) {
-        const auto& list = seats[order[i]];
-        std::string names = list.size() == proof.seats.size() ? "all seats listed" : "";
-        if (names.empty())
-            for (std::size_t k = 0; k < std::min<std::size_t>(list.size(), 8); ++k)
-                names += (k == 0 ? "" : ", ") + list[k];
-        if (list.size() != proof.seats.size() && list.size() > 8)
-            names += fmt::format(" and {} more", list.size() - 8);
-        flow.words(names + ": " + order[i]);
-    }
-    if (order.size() > most_lines)
-        flow.words(fmt::format("and {} more in the record", order.size() - most_lines));
+    if (sessions.size() > most_lines)
+        flow.words(fmt::format("and {} more in the record", sessions.size() - most_lines));
 }
 
 void signature_part(Flow& flow) {

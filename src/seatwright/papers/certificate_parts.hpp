@@ -11,9 +11,10 @@ void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Len
 // A line a seat: value ± U and verdict of each characteristic.
 void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit);
 // What failed, is undecided or was not measured, and what would settle it; deviations accepted and by whom.
-void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof);
-// Who measured, when, with what, when that was calibrated.
-void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof);
+// At most that many lines, and how many more stand in the record.
+void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines);
+// Who measured, when, with what, when that was calibrated: a line for each person and gauge.
+void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines);
 void signature_part(Flow& flow);
 
 }  // namespace seatwright::papers

@@ -37,14 +37,14 @@ Panel panel_of(double at, double room, std::vector<double> values) {
 
 // One place more than sizes are shown with: means move less than readings.
 std::string value_of(const prove::Series& s, double value, LengthUnit unit) {
-    if (s.what == "vacuum") return fmt::format("{:.2f}", value);
+    if (s.what == "vacuum") return vacuum(value, unit, 2);
     return unit == LengthUnit::inch ? fmt::format("{:.5f}", value / mm_per_inch)
                                     : fmt::format("{:.4f}", value);
 }
 
 // A limit as the drawing says it.
 std::string limit_of(const prove::Series& s, double value, LengthUnit unit) {
-    return s.what == "vacuum" ? fmt::format("{:.1f}", value) : length(value, unit);
+    return s.what == "vacuum" ? vacuum(value, unit) : length(value, unit);
 }
 
 // The lines under the title: limits that lie off the picture; capability and drift.
@@ -144,7 +144,7 @@ void draw_names(Drawing& d, const prove::Series& s, double width) {
     const auto every = static_cast<std::size_t>(std::max(1.0, std::ceil(wanted / slot)));
     for (std::size_t i = 0; i < s.heads.size(); i += every)
         d.text({x_of(s, i, width), height - 2.6}, s.heads[i], name_size, Anchor::middle);
-    d.text({left - 1.5, height - 2.6}, "head", name_size, Anchor::end);
+    d.text({1, height - 2.6}, "head", name_size);
 }
 
 }  // namespace
@@ -166,8 +166,9 @@ Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
     const Panel below = panel_of(top + points_room + gap, spread_room, spreads);
 
     d.text({1, 4},
-           fmt::format("{}, {} seats, {}", s.what, kind, s.what == "vacuum" ? "kPa" : unit_name(unit)), 3,
-           Anchor::start, Ink::line, true);
+           fmt::format("{}, {} seats, {}", s.what, kind,
+                       s.what == "vacuum" ? vacuum_unit_name(unit) : unit_name(unit)),
+           3, Anchor::start, Ink::line, true);
     d.text({1, 7.8}, capability_words(s), 2.2);
     d.text({1, 11.2}, limits_off(s, above, unit), 2.2);
     d.rect({left, top}, width - left - right, points_room, {Ink::faint, 0.15});

@@ -171,7 +171,8 @@ Json json_of_sampling(const std::optional<prove::Sampling>& sampling) {
     if (!sampling) return nullptr;
     Json plans = Json::array();
     for (const auto& plan : sampling->plans)
-        plans.push_back({{"pass_rate", number(plan.pass_rate)}, {"needed", plan.needed}});
+        plans.push_back(
+            {{"pass_rate", number(plan.pass_rate)}, {"needed", plan.needed}, {"more", plan.more}});
     return {{"measured", sampling->measured},
             {"passed", sampling->passed},
             {"confidence", number(sampling->confidence)},

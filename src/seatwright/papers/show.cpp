@@ -45,6 +45,14 @@ std::string percent(std::optional<double> probability) {
     return fixed(p, 1) + " %";
 }
 
+std::string vacuum(double kpa, LengthUnit unit, int decimals) {
+    return fixed(unit == LengthUnit::inch ? kpa / kpa_per_inhg : kpa, decimals);
+}
+
+const char* vacuum_unit_name(LengthUnit unit) {
+    return unit == LengthUnit::inch ? "inHg" : "kPa";
+}
+
 const char* unit_name(LengthUnit unit) {
     return unit == LengthUnit::inch ? "in" : "mm";
 }

@@ -110,10 +110,31 @@ std::string signal_words(const prove::Series& s) {
 }
 
 // A drift is small beside the sizes: two more places.
-std::string drift_words(std::optional<double> drift, LengthUnit unit) {
-    if (!drift) return "–";
-    return unit == LengthUnit::inch ? fmt::format("{:+.6f}", *drift / mm_per_inch)
-                                    : fmt::format("{:+.5f}", *drift);
+std::string drift_words(const prove::Series& s, LengthUnit unit) {
+    if (!s.drift_per_head) return "–";
+    const double drift = *s.drift_per_head;
+    if (s.what == "vacuum") return fmt::format("{}{}", drift > 0 ? "+" : "", vacuum(drift, unit, 3));
+    return unit == LengthUnit::inch ? fmt::format("{:+.6f}", drift / mm_per_inch)
+                                    : fmt::format("{:+.5f}", drift);
+}
+
+// Where most seats lie, of characteristics that have a limit.
+std::string tolerance_text(const prove::Proof& proof, LengthUnit unit) {
+    std::string out;
+    for (const auto& s : proof.batch) {
+        if (!s.tolerance_low && !s.tolerance_high) continue;
+        const auto size = [&](double v) {
+            return s.what == "vacuum" ? fmt::format("{} {}", vacuum(v, unit), vacuum_unit_name(unit))
+                                      : length(v, unit);
+        };
+        out += fmt::format("{}{} {} ", out.empty() ? "" : "; ", s.what,
+                           s.kind == job::Kind::intake ? "intake" : "exhaust");
+        out += s.tolerance_low && s.tolerance_high
+                   ? fmt::format("{} to {}", size(*s.tolerance_low), size(*s.tolerance_high))
+               : s.tolerance_high ? "at most " + size(*s.tolerance_high)
+                                  : "at least " + size(*s.tolerance_low);
+    }
+    return out.empty() ? out : fmt::format("95 % of seats lie here, with 95 % confidence: {}\n", out);
 }
 
 std::string batch_text(const prove::Proof& proof, const TextStyle& style) {
@@ -122,15 +143,15 @@ std::string batch_text(const prove::Proof& proof, const TextStyle& style) {
     Table table({"batch, " + unit, "kind", "seats", "mean", "sigma", "lower", "upper", "Cpk (95 %)",
                  "per head", "limit at head", "signals"});
     const auto size = [&](const prove::Series& s, double v) {
-        return s.what == "vacuum" ? fmt::format("{:.1f}", v) : length(v, style.unit);
+        return s.what == "vacuum" ? vacuum(v, style.unit) : length(v, style.unit);
     };
     for (const auto& s : proof.batch)
-        table.row({s.what == "vacuum" ? "vacuum, kPa" : s.what,
+        table.row({s.what == "vacuum" ? fmt::format("vacuum, {}", vacuum_unit_name(style.unit)) : s.what,
                    s.kind == job::Kind::intake ? "intake" : "exhaust", std::to_string(s.n), size(s, s.mean),
                    size(s, s.sigma), size(s, s.lower), size(s, s.upper), capability_words(s),
-                   drift_words(s.drift_per_head, s.what == "vacuum" ? LengthUnit::mm : style.unit),
+                   drift_words(s, style.unit),
                    s.limit_at_head ? fmt::format("{:.0f}", *s.limit_at_head) : "–", signal_words(s)});
-    return "\n" + table.text(style.table);
+    return "\n" + table.text(style.table) + tolerance_text(proof, style.unit);
 }
 
 std::string components_text(const prove::Proof& proof, const TextStyle& style) {
@@ -150,7 +171,7 @@ std::string components_text(const prove::Proof& proof, const TextStyle& style) {
     return out;
 }
 
-std::string vacuum_text(const job::Job& job, const prove::Proof& proof) {
+std::string vacuum_text(const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
     std::string out;
     std::size_t read = 0;
     for (const auto& seat : proof.seats)
@@ -158,9 +179,9 @@ std::string vacuum_text(const job::Job& job, const prove::Proof& proof) {
             if (!j.what.starts_with("vacuum") || !j.value) continue;
             ++read;
             if (proof.seats.size() > seats_with_vacuum && j.verdict == prove::Verdict::pass) continue;
-            out +=
-                fmt::format("{}/{}: {} {:.1f} kPa{}: {}\n", seat.head, job.head.valves[seat.valve].id, j.what,
-                            *j.value, j.what == "vacuum" ? "" : " in 10 s", prove::word(j.verdict));
+            out += fmt::format("{}/{}: {} {} {}{}: {}\n", seat.head, job.head.valves[seat.valve].id, j.what,
+                               vacuum(*j.value, unit), vacuum_unit_name(unit),
+                               j.what == "vacuum" ? "" : " in 10 s", prove::word(j.verdict));
         }
     if (read == 0) return "";
     return fmt::format("\n{}{} vacuum reading(s). {}.\n", out, read, vacuum_caution());
@@ -176,7 +197,7 @@ std::string text_of(const job::Job& job, const prove::Proof& proof, const TextSt
         heading_text(fmt::format("Verdict: {}", capital(prove::word(proof.verdict))), style.table);
     if (proof.seats.empty()) return out + "No seat has a reading after cutting.\n";
     out += seats_text(job, proof, heads, style);
-    out += vacuum_text(job, proof);
+    out += vacuum_text(job, proof, style.unit);
     if (heads.size() <= heads_shown_whole) out += causes_text(job, proof, style);
     out += batch_text(proof, style);
     out += components_text(proof, style);

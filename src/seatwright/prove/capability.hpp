@@ -27,6 +27,9 @@ double howe_tolerance_factor(std::size_t n, double share, double confidence);
 
 // Items to measure without a single failure so that `pass_rate` is shown with `confidence`: ⌈ln(1−C)/ln R⌉.
 std::size_t zero_failure_sample(double pass_rate, double confidence);
+// Items to measure in all, `failed` of which fail, so that the bound below reaches `pass_rate`: of no failure
+// the figure above.
+std::size_t sample_with_failures(std::size_t failed, double pass_rate, double confidence);
 // Lower bound of the pass rate after `passed` of `measured` (Clopper and Pearson 1934, one-sided).
 double pass_rate_bound(std::size_t passed, std::size_t measured, double confidence);
 

@@ -243,7 +243,7 @@ Beside ReadingIndex::of(const std::string& head, const std::string& valve) const
 
 std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat, const Beside& beside) {
     std::vector<Cause> out;
-    if (seat.harmonics.empty()) return out;
+    if (seat.harmonics.empty() || seat.slip) return out;
     const double square = mean_square(seat);
     for (const auto& h : seat.harmonics) {
         const double share = share_of(h, square);

@@ -47,7 +47,7 @@ class ReadingIndex {
 // Marks round the seat beyond order 15, if the trace shows them clear of its noise (false alarm below 1e-4).
 std::optional<Harmonic> marks_beyond(const SeatProof& seat);
 
-// Strongest cause first. Empty when the seat has no shape (too short a trace).
+// Strongest cause first. Empty when the trace shows no shape to trust: too short, or its zero slipped.
 std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat, const Beside& beside);
 
 }  // namespace seatwright::prove

@@ -206,20 +206,22 @@ Sampling sampling_of(const std::vector<SeatProof>& seats) {
                 out.measured += 1;
                 out.passed += j.verdict == Verdict::pass ? 1 : 0;
             }
-    for (const double rate : {0.90, 0.95, 0.99})
-        out.plans.push_back({rate, zero_failure_sample(rate, out.confidence)});
+    for (const double rate : {0.90, 0.95, 0.99}) {
+        const std::size_t all = sample_with_failures(out.measured - out.passed, rate, out.confidence);
+        out.plans.push_back(
+            {rate, zero_failure_sample(rate, out.confidence), all > out.measured ? all - out.measured : 0});
+    }
     if (out.measured > 0) out.pass_rate_low = pass_rate_bound(out.passed, out.measured, out.confidence);
     out.words = fmt::format(
         "{} of {} seats traced pass in runout: with 95 % confidence at least {:.1f} % of seats "
         "made the same way pass.",
         out.passed, out.measured, 100 * out.pass_rate_low);
-    if (out.passed == out.measured)
-        for (const auto& plan : out.plans)
-            if (plan.needed > out.measured) {
-                out.words += fmt::format(" {} more without a failure would show {:.0f} %.",
-                                         plan.needed - out.measured, 100 * plan.pass_rate);
-                break;
-            }
+    for (const auto& plan : out.plans)
+        if (plan.more > 0) {
+            out.words += fmt::format(" {} more without a {}failure would show {:.0f} %.", plan.more,
+                                     out.passed < out.measured ? "further " : "", 100 * plan.pass_rate);
+            break;
+        }
     return out;
 }
 

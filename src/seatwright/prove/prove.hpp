@@ -155,7 +155,8 @@ struct Sampling {
     double pass_rate_low = 0;  // lower confidence bound of the pass rate
     struct Plan {
         double pass_rate = 0;
-        std::size_t needed = 0;  // seats in all, without a failure
+        std::size_t needed = 0;  // seats in all, had none failed
+        std::size_t more = 0;    // than those measured, if none of them fails
     };
     std::vector<Plan> plans;
     std::string words;

@@ -92,11 +92,11 @@ Judgement judged(std::string what, const std::vector<double>& values, const Read
     return j;
 }
 
-void settle(SeatResult& out, const job::Job& job, Judgement j, std::size_t readings) {
+void settle(SeatResult& out, const job::Job& job, Judgement j) {
     if (!j.limit_low && !j.limit_high) return;
     if (j.value) {
         j.verdict = decide(*j.value, j.limit_low, j.limit_high, j.u.value_or(0));
-        if (j.verdict == Verdict::undecided) j.decider = what_would_decide(j, readings, job.units);
+        if (j.verdict == Verdict::undecided) j.decider = what_would_decide(j, job.units);
         if (j.what == "runout" && out.proof.slip) {
             j.verdict = Verdict::undecided;
             j.decider = "a new trace: the zero of this one seems to have slipped";
@@ -116,7 +116,7 @@ void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& for
     Judgement j = judged("runout", values, readings, 2);
     j.limit_high = form.runout_max;
     j.limit_source = "runout_max of the job";
-    settle(out, job, std::move(j), values.size());
+    settle(out, job, std::move(j));
 }
 
 // The mean is judged; a narrowest or widest place that does not pass by itself is judged beside it, since the
@@ -146,8 +146,8 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
                 places.push_back(std::move(place));
         }
     }
-    settle(out, job, std::move(mean), means.size());
-    for (auto& place : places) settle(out, job, std::move(place), 1);
+    settle(out, job, std::move(mean));
+    for (auto& place : places) settle(out, job, std::move(place));
 }
 
 void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
@@ -158,7 +158,7 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
     out.proof.stem_height = j.value;
     j.limit_high = form.stem_height_max;
     j.limit_source = "stem_height_max of the job";
-    settle(out, job, std::move(j), values.size());
+    settle(out, job, std::move(j));
 }
 
 // A vacuum never outweighs a runout. By common practice only where one was read; a limit of the job's own
@@ -176,7 +176,7 @@ void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& for
         held.limit_low = least_vacuum(form);
         held.limit_source =
             form.vacuum_min ? "vacuum_min of the job" : "20 inHg with the pump running, common practice";
-        settle(out, job, std::move(held), 1);
+        settle(out, job, std::move(held));
     }
     if (out.proof.leak_rate || form.vacuum_loss_max) {
         Judgement loss;
@@ -185,7 +185,7 @@ void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& for
         loss.limit_high = form.vacuum_loss_max.value_or(usual_loss_inhg * kpa_per_inhg);
         loss.limit_source = form.vacuum_loss_max ? "vacuum_loss_max of the job, in 10 s"
                                                  : "5 inHg in 10 s with the pump shut off, common practice";
-        settle(out, job, std::move(loss), 1);
+        settle(out, job, std::move(loss));
     }
 }
 
@@ -193,11 +193,11 @@ void say_failures(SeatResult& out, const job::Job& job) {
     for (const auto& j : out.proof.judgements) {
         if (j.verdict == Verdict::fail)
             warn(out, job, "out-of-limit",
-                 j.what == "vacuum"
-                     ? fmt::format("vacuum {:.1f} kPa is below {:.1f} kPa", *j.value, *j.limit_low)
+                 j.what == "vacuum" ? fmt::format("vacuum {} is below {}", say_vacuum(*j.value, job.units),
+                                                  say_vacuum(*j.limit_low, job.units))
                  : j.what == "vacuum loss"
-                     ? fmt::format("vacuum loss {:.1f} kPa in 10 s is above {:.1f} kPa", *j.value,
-                                   *j.limit_high)
+                     ? fmt::format("vacuum loss in 10 s, {}, is above {}", say_vacuum(*j.value, job.units),
+                                   say_vacuum(*j.limit_high, job.units))
                      : fmt::format("{} {} is outside its limits by more than the uncertainty", j.what,
                                    say(*j.value, job.units)),
                  Weight::blocking);

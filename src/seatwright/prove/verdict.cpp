@@ -1,8 +1,12 @@
 #include "seatwright/prove/verdict.hpp"
 
+#include <fmt/ranges.h>
+
 #include <algorithm>
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
+#include <string>
+#include <vector>
 
 #include "seatwright/prove/say.hpp"
 
@@ -14,6 +18,7 @@ namespace {
 constexpr double coverage_probability = 0.9545;
 // More readings than this are no advice.
 constexpr double most_readings = 100;
+constexpr int halvings = 60;
 
 double distance_to_limit(const Judgement& j) {
     double least = std::numeric_limits<double>::infinity();
@@ -88,22 +93,42 @@ Verdict worse(Verdict a, Verdict b) {
     return rank(a) >= rank(b) ? a : b;
 }
 
-std::string what_would_decide(const Judgement& judgement, std::size_t readings, LengthUnit unit) {
+std::string what_would_decide(const Judgement& judgement, LengthUnit unit) {
     const double margin = distance_to_limit(judgement);
-    const double needed = margin / usual_coverage;
     if (margin <= decision_rounding)
         return "the value lies on the limit: no measurement will decide it, take the seat further inside";
-    std::string words = fmt::format("a gauge with a standard uncertainty of at most {}", say(needed, unit));
-    double fixed = 0, repeat = 0;
-    for (const auto& line : judgement.budget) (line.dof ? repeat : fixed) += line.u * line.u;
-    const double room = needed * needed - fixed;
-    if (repeat > 0 && room > 0 && readings > 0) {
-        const double all = std::ceil(repeat * static_cast<double>(readings) / room);
-        const double more = all - static_cast<double>(readings);
-        if (more >= 1 && all <= most_readings)
-            words += fmt::format(", or {:.0f} more readings like these", more);
+    double gauge = 0;  // what does not shrink with more readings
+    const BudgetLine* repeat = nullptr;
+    for (const auto& line : judgement.budget)
+        if (line.dof)
+            repeat = &line;
+        else
+            gauge = std::hypot(gauge, line.u);
+    // U with another gauge and another number of readings that scatter as those at hand do.
+    const auto reach = [&](double u, double readings) {
+        if (!repeat) return usual_coverage * u;
+        const double now = *repeat->dof + 1;
+        return combine({{"", u, std::nullopt}, {"", repeat->u * std::sqrt(now / readings), readings - 1}})
+            .expanded;
+    };
+    const double readings = repeat ? *repeat->dof + 1 : 1;
+    std::vector<std::string> ways;
+    if (reach(0, readings) <= margin) {
+        double low = 0, high = gauge;
+        for (int i = 0; i < halvings; ++i) {
+            const double middle = (low + high) / 2;
+            (reach(middle, readings) <= margin ? low : high) = middle;
+        }
+        ways.push_back(fmt::format("a gauge with a standard uncertainty of at most {}", say(low, unit)));
     }
-    return words;
+    for (double more = 1; repeat && more <= most_readings; ++more)
+        if (reach(gauge, readings + more) <= margin) {
+            ways.push_back(
+                fmt::format("{:.0f} more {} like these", more, more == 1 ? "reading" : "readings"));
+            break;
+        }
+    if (ways.empty()) return "a better gauge and more readings together";
+    return fmt::format("{}", fmt::join(ways, ", or "));
 }
 
 }  // namespace seatwright::prove

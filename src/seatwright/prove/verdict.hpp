@@ -40,7 +40,9 @@ Verdict decide(double value, std::optional<double> low, std::optional<double> hi
 // The worst of several: fail, undecided, not measured, pass.
 Verdict worse(Verdict a, Verdict b);
 
-// What would decide an undecided judgement: how good the gauge, how many more readings like those at hand.
-std::string what_would_decide(const Judgement& judgement, std::size_t readings, LengthUnit unit);
+// What would decide an undecided judgement, each way by itself: how good the gauge, how many more readings
+// that scatter like those at hand (Student's factor falls with their number). A budget line with degrees of
+// freedom is the repeats, all others the gauge.
+std::string what_would_decide(const Judgement& judgement, LengthUnit unit);
 
 }  // namespace seatwright::prove
