@@ -19,6 +19,25 @@ std::optional<Number> number_in(const std::string& text) {
     return value;
 }
 
+// Reading goes by a loop, but copying and writing JSON by calls within calls: what is nested without end
+// would end the program.
+constexpr int deepest_json = 32;
+
+bool nested_deeper(const std::string& text, int most) {
+    int depth = 0;
+    bool quoted = false;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const char c = text[i];
+        if (c == '"') quoted = !quoted;
+        if (quoted && c == '\\') ++i;  // and what it escapes
+        if (quoted) continue;
+        if (c == '[' || c == '{') ++depth;
+        if (c == ']' || c == '}') --depth;
+        if (depth > most) return true;
+    }
+    return false;
+}
+
 const Json* field(const Json& body, const std::string& name) {
     const auto at = body.find(name);
     return at == body.end() || at->is_null() ? nullptr : &*at;
@@ -53,6 +72,7 @@ std::optional<LengthUnit> Call::query_units() const {
 }
 
 Json Call::json() const {
+    if (nested_deeper(body, deepest_json)) throw halt(400, "the body is nested too deeply");
     Json value = Json::parse(body, nullptr, false);
     if (!value.is_object()) throw halt(400, "the body is not a JSON object");
     return value;

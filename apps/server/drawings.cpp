@@ -192,6 +192,21 @@ const std::vector<DrawingName>& drawing_names() {
     return names;
 }
 
+DrawingQuery only_taken(const std::string& name, DrawingQuery query) {
+    const auto& names = drawing_names();
+    const auto at =
+        std::find_if(names.begin(), names.end(), [&](const auto& one) { return one.name == name; });
+    if (at == names.end()) throw halt(404, "there is no drawing of that name");
+    const auto takes = [&](const char* what) {
+        return std::find(at->takes.begin(), at->takes.end(), what) != at->takes.end();
+    };
+    if (!takes("setup")) query.setup.clear();
+    if (!takes("kind")) query.kind.clear();
+    if (!takes("valve")) query.valve.clear();
+    if (!takes("what")) query.what.clear();
+    return query;
+}
+
 std::vector<DrawingName> drawings_of(Computation& computation) {
     std::vector<DrawingName> possible;
     for (const auto& entry : table())

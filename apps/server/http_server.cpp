@@ -5,7 +5,6 @@
 #include <sys/socket.h>
 
 #include <csignal>
-#include <stdexcept>
 
 #include "pages.hpp"
 #include "routes.hpp"
@@ -19,15 +18,18 @@ namespace {
 constexpr std::size_t pool_threads = 128;
 constexpr int waiting_connections = 256;
 constexpr std::size_t requests_per_connection = 100'000;
-constexpr time_t idle_seconds = 5;
+// A connection nobody asks over is given up after this long; stopping waits for the last of them.
+constexpr time_t idle_seconds = 2;
 constexpr time_t read_seconds = 10, write_seconds = 10;
 
 std::unique_ptr<httplib::Server> make_server(const HttpOptions& options) {
     if (options.certificate.empty() && options.key.empty()) return std::make_unique<httplib::Server>();
     auto server = std::make_unique<httplib::SSLServer>(options.certificate.c_str(), options.key.c_str());
     if (!server->is_valid())
-        throw std::runtime_error(
-            fmt::format("the certificate {} and key {} cannot be used", options.certificate, options.key));
+        throw CannotServe(fmt::format(
+            "{} and {} cannot be used: both must be PEM files, the key without a passphrase and the one that "
+            "belongs to the certificate",
+            options.certificate, options.key));
     return server;
 }
 
@@ -88,9 +90,10 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
     else if (server_->bind_to_port(options.address, options.port))
         port_ = options.port;
     if (port_ <= 0)
-        throw std::runtime_error(
-            fmt::format("{} port {} cannot be listened on; is another workbench running?", options.address,
-                        options.port));
+        throw CannotServe(fmt::format(
+            "{} port {} cannot be listened on: another program has it, or the address is not this machine's; "
+            "choose another with --port or --listen",
+            options.address, options.port));
     bench_.gate.serve_on(port_);
     thread_ = std::thread([this] { server_->listen_after_bind(); });
     // The library lets five connections wait; of more that come at once the others would try again after a

@@ -4,6 +4,7 @@
 #include "http.hpp"
 
 #include <memory>
+#include <stdexcept>
 #include <string>
 #include <thread>
 
@@ -18,10 +19,14 @@ struct HttpOptions {
     std::string certificate, key;  // PEM files; both empty = plain HTTP
 };
 
+// The address or the certificate cannot be used; a sentence.
+struct CannotServe : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
 class HttpServer {
   public:
-    // Binds and starts to answer in threads of its own. Throws std::runtime_error with a sentence (address in
-    // use, certificate not readable).
+    // Binds and starts to answer in threads of its own. Throws CannotServe.
     HttpServer(Workbench& bench, const HttpOptions& options);
     ~HttpServer();
     HttpServer(const HttpServer&) = delete;

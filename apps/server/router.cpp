@@ -38,6 +38,17 @@ std::string read_body(const httplib::ContentReader& reader, std::size_t most) {
     return body;
 }
 
+// What the database says of a failure is for the log; a person needs what to do about it.
+Halt halt_of_database(const std::string& said) {
+    const auto has = [&](const char* words) { return said.find(words) != std::string::npos; };
+    if (has("disk is full") || has("disk I/O error"))
+        return halt(
+            507, "the disk is full or failing: nothing was changed; make room on it, then send this again");
+    if (has("readonly") || has("read-only"))
+        return halt(507, "the data may not be written to: nothing was changed; make its folder writable");
+    return halt(500, "the data could not be read or written: nothing was changed; the server's log says why");
+}
+
 void read_away(const httplib::ContentReader& reader) {
     try {
         read_body(reader, 0);
@@ -70,7 +81,7 @@ void Router::dispatch(const Route& route, const httplib::Request& request, httpl
         refuse(response, stopped);
     } catch (const soci::soci_error& fault) {
         spdlog::error("{} {}: database: {}", route.method, route.path, fault.what());
-        refuse(response, halt(500, "the data could not be read or written; nothing was changed"));
+        refuse(response, halt_of_database(fault.get_error_message()));
     } catch (const std::exception& fault) {
         spdlog::error("{} {}: {}", route.method, route.path, fault.what());
         refuse(response, halt(500, "an error of the program itself; what was stored before is safe"));

@@ -23,23 +23,54 @@ void answer_login(Call& call, Workbench& bench, int status, const store::Person&
     call.answer(status, session_json(bench, login));
 }
 
+constexpr std::size_t longest_name = 80;  // nobody has a longer one
+
+// Throws Halt 429 while that name or address has to wait.
+void check_wait(Call& call, Workbench& bench, const std::string& name, const std::string& address) {
+    const double wait = bench.throttle.wait(name, address, steady_seconds());
+    if (wait <= 0) return;
+    const auto seconds = static_cast<int>(std::ceil(wait));
+    call.response().set_header("Retry-After", std::to_string(seconds));
+    throw halt(429, fmt::format("too many wrong passwords; try again in {} s", seconds));
+}
+
+// Runs `check`, which is true when the password was right; one at a time, guesses counted and slowed down.
+template <class Check>
+bool password_checked(Call& call, Workbench& bench, const std::string& name, Check&& check) {
+    const std::string address = bench.gate.address_of(call.request());
+    check_wait(call, bench, name, address);
+    const std::lock_guard<std::mutex> one_at_a_time(bench.checking_password);
+    check_wait(call, bench, name, address);
+    const bool right = check();
+    if (right)
+        bench.throttle.passed(name);
+    else
+        bench.throttle.missed(name, address, steady_seconds());
+    return right;
+}
+
 void log_in(Call& call, Workbench& bench) {
     const Json body = call.json();
     const std::string name = text_field(body, "name"), password = text_field(body, "password");
-    const std::string address = bench.gate.address_of(call.request());
-    const double wait = bench.throttle.wait(name, address, steady_seconds());
-    if (wait > 0) {
-        const auto seconds = static_cast<int>(std::ceil(wait));
-        call.response().set_header("Retry-After", std::to_string(seconds));
-        throw halt(429, fmt::format("too many wrong passwords; try again in {} s", seconds));
-    }
-    const auto person = bench.people.check(name, password);
-    if (!person) {
-        bench.throttle.missed(name, address, steady_seconds());
-        throw halt(401, "name or password is not right");
-    }
-    bench.throttle.passed(name);
+    std::optional<store::Person> person;
+    const bool right = name.size() <= longest_name && password_checked(call, bench, name, [&] {
+                           person = bench.people.check(name, password);
+                           return person.has_value();
+                       });
+    if (!right) throw halt(401, "name or password is not right");
     answer_login(call, bench, 200, *person);
+}
+
+void change_own_password(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    const std::string old_password = text_field(body, "old"), new_password = text_field(body, "new");
+    store::Answer<long long> changed = store::refuse(store::Why::forbidden, "");
+    password_checked(call, bench, call.person().name, [&] {
+        changed = bench.people.change_own_password(call.person(), old_password, new_password);
+        return changed || changed.error().why != store::Why::forbidden;
+    });
+    take(std::move(changed));
+    answer_login(call, bench, 200, call.person());
 }
 
 void make_owner(Call& call, Workbench& bench) {
@@ -78,14 +109,8 @@ void add_people_routes(Router& router, Workbench& bench) {
                     call.answer_nothing();
                 }});
     router.add({"POST", "/api/owner", {}, [&](Call& call) { make_owner(call, bench); }});
-    router.add({"PUT", "/api/session/password", Role::reader, [&](Call& call) {
-                    const Json body = call.json();
-                    take(bench.people.change_own_password(call.person(), text_field(body, "old"),
-                                                          text_field(body, "new")));
-                    const store::Login login = bench.people.log_in(call.person());
-                    call.response().set_header("Set-Cookie", bench.gate.cookie(login.token));
-                    call.answer(200, session_json(bench, login));
-                }});
+    router.add({"PUT", "/api/session/password", Role::reader,
+                [&](Call& call) { change_own_password(call, bench); }});
     router.add({"GET", "/api/people", Role::lead, [&](Call& call) {
                     Json list = Json::array();
                     for (const auto& person : bench.people.all()) list.push_back(to_json(person));

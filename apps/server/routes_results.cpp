@@ -43,8 +43,8 @@ void drawing(Call& call, Workbench& bench) {
     if (!std::string_view(file).ends_with(ending)) throw halt(404, "drawings end in .svg");
     const std::string name = file.substr(0, file.size() - ending.size());
     auto computation = computation_of(call, bench);
-    const DrawingQuery query{call.query("setup"), call.query("kind"), call.query("valve"), call.query("what"),
-                             unit_of(call, *computation)};
+    const DrawingQuery query = only_taken(name, {call.query("setup"), call.query("kind"), call.query("valve"),
+                                                 call.query("what"), unit_of(call, *computation)});
     const bool paper = call.query("form") == "paper";
     const auto tilt = call.query_real("tilt_deg"), swing = call.query_real("swing_deg");
     const auto svg = [&](Computation& made) {

@@ -9,10 +9,12 @@
 #include <csignal>
 #include <cstdio>
 #include <filesystem>
+#include <memory>
 #include <stdexcept>
 
 #include "examples.hpp"
 #include "http_server.hpp"
+#include "seatwright/store/migrations.hpp"
 #include "seatwright/store/passwords.hpp"
 
 namespace seatwright::server {
@@ -50,6 +52,8 @@ void make_folder(const std::string& folder) {
     if (folder.starts_with("postgresql:") || folder.starts_with("postgres:"))
         throw BadOption("this build keeps its data in a folder (SQLite); a database server is not built in");
     std::error_code failed;
+    if (fs::exists(folder, failed) && !fs::is_directory(folder, failed))
+        throw BadOption(folder + ": is not a folder; the workbench keeps its data in one");
     const bool made = fs::create_directories(folder, failed);
     if (failed) throw BadOption(fmt::format("{}: cannot be made: {}", folder, failed.message()));
     if (made) fs::permissions(folder, fs::perms::owner_all, failed);
@@ -105,6 +109,22 @@ void open_in_desktop(const std::string& address) {
     }
 }
 
+// Opens the data, with its schema brought up to date and a shelf in it.
+std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
+    try {
+        auto bench = std::make_unique<Workbench>(bench_options(options));
+        bench->shelf.stock(default_shop());
+        return bench;
+    } catch (const soci::soci_error& fault) {
+        throw BadOption(
+            fmt::format("{}: the data in this folder cannot be opened: {}; if it is damaged, move "
+                        "it away and restore a backup",
+                        options.data, fault.get_error_message()));
+    } catch (const store::NewerData& newer) {
+        throw BadOption(fmt::format("{}: {}", options.data, newer.what()));
+    }
+}
+
 int run(const ServeOptions& options) {
     check(options);
     make_folder(options.data);
@@ -117,8 +137,8 @@ int run(const ServeOptions& options) {
     sigaddset(&signals, SIGTERM);
     pthread_sigmask(SIG_BLOCK, &signals, nullptr);
 
-    Workbench bench(bench_options(options));
-    bench.shelf.stock(default_shop());
+    const auto opened = open_bench(options);
+    Workbench& bench = *opened;
     if (!bench.gate.rules().loopback && bench.people.first_start())
         throw BadOption(
             "to listen on the network there must be accounts: start once without --listen, make the owner on "
@@ -152,6 +172,9 @@ int serve(const ServeOptions& options) {
     try {
         return run(options);
     } catch (const BadOption& fault) {
+        fmt::print(stderr, "{}\n", fault.what());
+        return exit_input;
+    } catch (const CannotServe& fault) {
         fmt::print(stderr, "{}\n", fault.what());
         return exit_input;
     } catch (const std::exception& fault) {

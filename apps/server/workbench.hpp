@@ -1,6 +1,7 @@
 // Everything the routes stand on.
 #pragma once
 
+#include <mutex>
 #include <string>
 
 #include "bell.hpp"
@@ -42,6 +43,9 @@ struct Workbench {
     Desk desk{database};
     Bell bell;
     Throttle throttle;
+    // Held while a password is checked: each check takes 64 MiB, and the next guess waits until this one has
+    // been counted.
+    std::mutex checking_password;
     std::string warning;
     Tasks tasks;  // last: stopped before what it works on goes
 

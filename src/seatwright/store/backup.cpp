@@ -45,10 +45,20 @@ void copy_database(const std::string& from, const std::string& to) {
     sql << "vacuum into :to", soci::use(to);
 }
 
+// The first thing that is wrong, of a report of many lines under headings in asterisks.
+std::string first_fault(const std::string& report) {
+    for (std::size_t at = 0; at < report.size();) {
+        const auto end = std::min(report.find('\n', at), report.size());
+        if (end > at && report[at] != '*') return report.substr(at, end - at);
+        at = end + 1;
+    }
+    return report;
+}
+
 std::string integrity(soci::session& sql) {
     std::string word;
     sql << "pragma integrity_check", soci::into(word);
-    if (word != "ok") return word;
+    if (word != "ok") return first_fault(word);
     std::string table;
     soci::indicator state = soci::i_null;
     sql << "pragma foreign_key_check", soci::into(table, state);
@@ -79,7 +89,9 @@ Answer<Contents> inspect(const std::string& file) {
         soci::session sql(soci::sqlite3, sqlite_dialect().connect(file));
         sql << "pragma query_only = on";
         const std::string word = integrity(sql);
-        if (word != "ok") return refuse(Why::bad, fmt::format("{}: the data is damaged: {}", file, word));
+        if (word != "ok")
+            return refuse(Why::bad,
+                          fmt::format("{}: the data is damaged ({}); use another backup", file, word));
         Contents c{count(sql, "job"),    count(sql, "job_version"), count(sql, "entry"),
                    count(sql, "ledger"), count(sql, "person"),      count(sql, "migration")};
         if (c.migration > newest_migration())

@@ -24,7 +24,7 @@ struct DatabaseOptions {
 class Database {
   public:
     // `file`: path of the SQLite file, made if absent. Brings the schema to the newest migration; throws
-    // std::runtime_error with a sentence when the file was written by a newer program.
+    // NewerData when the file was written by a newer program.
     explicit Database(const std::string& file, DatabaseOptions options = {});
     ~Database();
     Database(const Database&) = delete;

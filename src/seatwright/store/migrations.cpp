@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <functional>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -99,7 +98,7 @@ void migrate(soci::session& sql, const Dialect& dialect) {
     try {
         const long long reached = step_reached(sql);
         if (reached > newest_migration())
-            throw std::runtime_error(
+            throw NewerData(
                 fmt::format("this data was written by a newer program (its tables are at step {}, this "
                             "program knows {}); use that program",
                             reached, newest_migration()));

@@ -106,13 +106,16 @@ bool People::first_start() {
 }
 
 Answer<Person> People::make_owner(const std::string& name, const std::string& password) {
+    // Asked before the costly part, since anybody may ask; and again where nobody can come between.
+    const auto taken = refuse(Why::taken, "there is an owner already; log in");
+    if (!first_start()) return taken;
     if (const auto fault = fault_of_name(name)) return refuse(Why::bad, *fault);
     const auto hash = hashed(password);
     if (!hash) return tl::unexpected(hash.error());
     return database_.write([&](Sql& sql) -> Answer<Person> {
         long long count = 0;
         sql << "select count(*) from person", soci::into(count);
-        if (count > 0) return refuse(Why::taken, "there is an owner already; log in");
+        if (count > 0) return taken;
         return insert(sql, {}, Person{0, name, Role::lead, true, true}, *hash);
     });
 }
