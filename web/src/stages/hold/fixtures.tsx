@@ -22,7 +22,7 @@ export function Fixtures() {
               {verdict(f)}
             </span>
             {f.fits && f.name !== used && typeof used === 'string' && mayRecord() && (
-              <button type="button" class="no-print" aria-label={`Plan with ${f.name}`}
+              <button type="button" class="no-print" aria-label={`Plan with it: ${f.name}`}
                       onClick={() => void change(here, [{ key: 'fixture', value: f.name }], `fixture: ${f.name}`)}>Plan with it</button>
             )}
           </li>
