@@ -3,6 +3,7 @@
 
 #include "examples.hpp"
 #include "intake.hpp"
+#include "prepare.hpp"
 #include "questions.hpp"
 #include "routes.hpp"
 #include "seatwright/store/merge.hpp"
@@ -57,6 +58,8 @@ void start_large(Call& call, Workbench& bench, Intake intake) {
         });
         if (!row) return tl::unexpected(row.error());
         bench.ring(row->id, "version", {{"version", 1}});
+        // The job is there; what follows only makes its page open at once.
+        static_cast<void>(prepare(bench, row->id, {}, report));
         return row->id;
     };
     call.answer(202, to_json(take(bench.tasks.start(call.person().id, work))));

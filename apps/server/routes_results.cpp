@@ -3,7 +3,7 @@
 
 #include "drawings.hpp"
 #include "pages.hpp"
-#include "paper_files.hpp"
+#include "prepare.hpp"
 #include "routes.hpp"
 #include "shapes.hpp"
 #include "state.hpp"
@@ -70,6 +70,8 @@ PaperQuery paper_query(Call& call, const Computation& computation) {
     return {unit_of(call, computation), paper_size_named(call.query("paper"))};
 }
 
+constexpr std::size_t most_papers = 32;
+
 void paper(Call& call, Workbench& bench) {
     const std::string file = call.part(2);
     auto computation = computation_of(call, bench);
@@ -78,6 +80,28 @@ void paper(Call& call, Workbench& bench) {
     if (media == "image/svg+xml") set_policy_of_svg(call, bytes);
     call.response().set_header("Content-Disposition", fmt::format("inline; filename=\"{}\"", file));
     call.answer_text(200, bytes, media);
+}
+
+void start_prepare(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    const long long job = call.number(1);
+    found(bench.jobs.row(job), "job");
+    Wanted wanted;
+    wanted.head = text_field_if(body, "head").value_or("");
+    wanted.unit = units_named(text_field_if(body, "units").value_or(""));
+    wanted.size = paper_size_named(text_field_if(body, "paper").value_or(""));
+    if (const auto papers = body.find("papers"); papers != body.end()) {
+        if (!papers->is_array() || papers->size() > most_papers)
+            throw halt(400, fmt::format("papers is a list of at most {} names", most_papers));
+        for (const auto& name : *papers) {
+            if (!name.is_string()) throw halt(400, "papers is a list of names");
+            wanted.papers.push_back(name);
+        }
+    }
+    const auto work = [&bench, job, wanted](TaskReport& report) {
+        return prepare(bench, job, wanted, report);
+    };
+    call.answer(202, to_json(take(bench.tasks.start(call.person().id, work))));
 }
 
 void list_papers(Call& call, Workbench& bench) {
@@ -102,6 +126,8 @@ void add_result_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/jobs/{id}/papers", Role::reader, [&](Call& call) { list_papers(call, bench); }});
     router.add(
         {"GET", "/api/jobs/{id}/papers/{file}", Role::reader, [&](Call& call) { paper(call, bench); }});
+    router.add(
+        {"POST", "/api/jobs/{id}/prepare", Role::reader, [&](Call& call) { start_prepare(call, bench); }});
     router.add({"GET", "/api/jobs/{id}/why/{stage}", Role::reader, [&](Call& call) {
                     found(bench.jobs.row(call.number(1)), "job");
                     call.answer(200, why_json(stage_of(call.part(2))));

@@ -45,6 +45,10 @@ std::string results_text(Computation& computation) {
     return text + "}";
 }
 
+std::string name_of_body(LengthUnit unit) {
+    return unit == LengthUnit::inch ? "state/in" : "state/mm";
+}
+
 // What belongs to the state of the job; the card, which also says who changed it last, stays outside.
 std::string body_of(const Source& source, Computation& computation, LengthUnit unit) {
     Json conflicts = Json::array();
@@ -101,8 +105,16 @@ Json drawings_json(Computation& computation) {
     return list;
 }
 
+void Workbench::warm(long long job) {
+    const auto source = desk.source(job);
+    const auto computation = desk.computation(source, "");
+    computation->kept(name_of_body(source->units),
+                      [&] { return body_of(*source, *computation, source->units); });
+}
+
 std::string state_text(Workbench& bench, long long job, const std::string& head,
                        std::optional<LengthUnit> unit) {
+    bench.warmer.looked_at(job);
     const auto source = bench.desk.source(job);
     const auto computation = bench.desk.computation(source, head);
     if (!head.empty() && computation->readable()) {
@@ -111,8 +123,8 @@ std::string state_text(Workbench& bench, long long job, const std::string& head,
             throw halt(404, "there are no readings of that head");
     }
     const LengthUnit shown = unit.value_or(source->units);
-    const std::string& body = computation->kept(shown == LengthUnit::inch ? "state/in" : "state/mm",
-                                                [&] { return body_of(*source, *computation, shown); });
+    const std::string& body =
+        computation->kept(name_of_body(shown), [&] { return body_of(*source, *computation, shown); });
     const std::string card =
         card_json(bench, source->row, unit).dump(-1, ' ', false, Json::error_handler_t::replace);
     return "{\"job\":" + card + "," + body.substr(1);

@@ -15,6 +15,7 @@
 #include "seatwright/store/shelf.hpp"
 #include "tasks.hpp"
 #include "throttle.hpp"
+#include "warmer.hpp"
 
 namespace seatwright::server {
 
@@ -47,10 +48,16 @@ struct Workbench {
     // been counted.
     std::mutex checking_password;
     std::string warning;
-    Tasks tasks;  // last: stopped before what it works on goes
+    // Last: stopped before what they work on goes.
+    Tasks tasks;
+    Warmer warmer{[this](long long job) { warm(job); }};
+
+    // Computes the job's state as its page asks for it.
+    void warm(long long job);
 
     // Tells the job's page and the Bench.
     void ring(long long job, const std::string& event, const Json& data) {
+        warmer.changed(job);
         bell.ring(job, event, data.dump());
         bell.ring(0, "job", Json{{"job", job}}.dump());
     }

@@ -169,6 +169,8 @@ void ask_job(Asker& asker, const std::string& job) {
     asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers?paper=wall", nullptr, 400);
     asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/program-A.ngc", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/certificate-99.svg", nullptr, 404);
+    asker.ask("POST", "/api/jobs/{id}/prepare", at + "/prepare", {{"papers", {"certificate.pdf"}}}, 202);
+    asker.ask("POST", "/api/jobs/{id}/prepare", at + "/prepare", {{"papers", 7}}, 400);
     asker.ask("GET", "/api/jobs/{id}/why/{stage}", at + "/why/hold", nullptr, 200);
 }
 

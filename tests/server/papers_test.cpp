@@ -4,6 +4,7 @@
 #include <set>
 
 #include "client.hpp"
+#include "prepare.hpp"
 #include "seatwright/papers/bundle.hpp"
 
 namespace seatwright::server {
@@ -86,6 +87,60 @@ TEST(Papers, ThatCannotBeMadeYetAreNotListedAndSaySo) {
     EXPECT_EQ(listed, cut);
     const auto sheet = shop.pat->get(path_of(job, "/papers/sheet.pdf"));
     EXPECT_EQ(sheet.status, cut ? 200 : 422) << sheet.text.substr(0, 200);
+}
+
+// The state of a task once it no longer runs.
+Json ended(Client& client, const Json& task) {
+    Json now = task;
+    for (int i = 0; i < 1000 && now["state"] == "running"; ++i) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        now = client.get("/api/tasks/" + task["id"].get<std::string>()).json();
+    }
+    return now;
+}
+
+TEST(Prepare, MakesStateAndPapersAheadAsATask) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto started = shop.pat->post(path_of(job, "/prepare"), {{"papers", {"certificate.pdf"}}});
+    ASSERT_EQ(started.status, 202) << started.text;
+    const Json task = ended(*shop.pat, started.json());
+    EXPECT_EQ(task["state"], "finished") << task.dump();
+    EXPECT_EQ(task["job"], job);
+    const auto computation = shop.bench->desk.computation(shop.bench->desk.source(job), "");
+    bool kept = true;
+    computation->kept("paper/certificate.pdf" + PaperQuery{computation->job().units}.key(), [&] {
+        kept = false;
+        return std::string();
+    });
+    EXPECT_TRUE(kept) << "the certificate waits to be asked for";
+    const Json none =
+        ended(*shop.pat, shop.pat->post(path_of(job, "/prepare"), {{"papers", {"nothing.pdf"}}}).json());
+    EXPECT_EQ(none["state"], "failed");
+    EXPECT_EQ(none["sentence"], "there is no such paper for this job");
+    EXPECT_EQ(shop.pat->post("/api/jobs/999/prepare", Json::object()).status, 404);
+}
+
+TEST(Prepare, IsCancelledBetweenItsSteps) {
+    TestShop shop;
+    const long long job = shop.job();
+    TaskReport report;
+    int steps = 0;
+    EXPECT_TRUE(prepare(*shop.bench, job, {}, report));
+    Tasks tasks;
+    const auto started = tasks.start(1, [&](TaskReport& own) -> store::Answer<long long> {
+        while (own.progress(0, 1, "waiting to be cancelled")) ++steps;
+        return prepare(*shop.bench, job, {}, own);
+    });
+    ASSERT_TRUE(started);
+    EXPECT_FALSE(tasks.cancel(2, started->id)) << "somebody else's";
+    ASSERT_TRUE(tasks.cancel(1, started->id));
+    auto state = tasks.state(1, started->id);
+    for (int i = 0; i < 500 && state->state == "running"; ++i) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        state = tasks.state(1, started->id);
+    }
+    EXPECT_EQ(state->state, "cancelled");
 }
 
 }  // namespace
