@@ -43,6 +43,22 @@ void add_papers(CLI::App* command, Asked& asked) {
         ->check(CLI::IsMember({"a4", "letter"}));
 }
 
+std::string names_of_commands(const CLI::App& app) {
+    std::vector<std::string> names;
+    for (const auto* command : app.get_subcommands(nullptr)) names.push_back(command->get_name());
+    return fmt::format("{}", fmt::join(names, ", "));
+}
+
+// What is wrong with the words on the command line, in a sentence of ours where the library's says too
+// little.
+std::string what_is_wrong(const CLI::App& app, const CLI::ParseError& wrong, int argc, char** argv) {
+    if (!app.get_subcommands().empty()) return wrong.what();
+    const std::string first = argc > 1 ? argv[1] : "";
+    if (first.empty()) return "name a command: " + names_of_commands(app);
+    if (first.starts_with('-')) return wrong.what();
+    return fmt::format("'{}' is not a command; there are {}", first, names_of_commands(app));
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -113,7 +129,7 @@ int main(int argc, char** argv) {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& wrong) {
         if (wrong.get_exit_code() == 0) return app.exit(wrong);
-        fmt::print(stderr, "seatwright: {}; see seatwright --help\n", wrong.what());
+        fmt::print(stderr, "seatwright: {}; see seatwright --help\n", what_is_wrong(app, wrong, argc, argv));
         return cli::exit_input;
     }
 

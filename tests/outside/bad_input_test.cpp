@@ -128,6 +128,9 @@ TEST(BadInput, WordsOnTheCommandLine) {
         EXPECT_EQ(ran.status, 2) << words;
         EXPECT_EQ(lines_of(ran.err), 1) << ran.err;
     }
+    EXPECT_NE(run("fold x.toml").err.find("'fold' is not a command; there are check, hold"),
+              std::string::npos);
+    EXPECT_NE(run("").err.find("name a command: check, hold"), std::string::npos);
     EXPECT_EQ(run("--help").status, 0);
     EXPECT_EQ(run("--version").status, 0);
 }
