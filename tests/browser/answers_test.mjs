@@ -86,6 +86,15 @@ const rooms = {
     await until('the depth follows the key', async () => await depth() !== planned);
     await page.getByText('Back to the planned depths').click();
     await until('the planned depth is back', async () => await depth() === planned);
+    // And by the hand on the bar itself: half its length further is half as deep again.
+    await page.locator('[data-drawing=depths]').scrollIntoViewIfNeeded();
+    const bar = await page.locator('[data-drawing=depths] [data-name="1E"] polygon:not(.grip)').boundingBox();
+    await page.mouse.move(bar.x + bar.width / 2, bar.y + bar.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(bar.x + bar.width, bar.y + bar.height / 2, { steps: 5 });
+    await page.mouse.up();
+    await until('the depth follows the hand', async () => Math.abs(Number(await depth()) - 1.5 * Number(planned)) < 0.0003);
+    await page.getByText('Back to the planned depths').click();
   },
   cut: async (page) => {
     check(await page.locator('[data-drawing=chatter]').count() === 2, 'not a chart for each kind of seat');

@@ -126,7 +126,7 @@ export interface ProvedSeat {
 export interface BatchLine {
   what: string; kind: Kind; n: number; mean: number; sigma: Maybe; cp: Maybe; cpk: Maybe; cpk_low: Maybe; cpk_high?: Maybe;
   centre: number; lower: Maybe; upper: Maybe; signals: { head: string; rule: string }[]; drift_per_head: Maybe; drift_p?: Maybe;
-  limit_at_head: Maybe; chart?: string; tolerance_low?: Maybe; tolerance_high?: Maybe; breaks?: unknown[];
+  limit_at_head: Maybe; limit_low?: Maybe; limit_high?: Maybe; chart?: string; tolerance_low?: Maybe; tolerance_high?: Maybe; breaks?: unknown[];
 }
 export interface ProveResult extends Framed {
   seats: ProvedSeat[]; batch: BatchLine[]; verdict: VerdictWord; unmeasured?: { head: string; id: string }[];

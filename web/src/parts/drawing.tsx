@@ -65,9 +65,9 @@ export function Ink(props: InkProps) {
   );
 }
 
-// A named line can be taken by a finger: a broad unseen line under it takes the touch.
+// A named line or bar can be taken by a finger: a broad unseen one under it takes the touch.
 function widenGrips(svg: Element): void {
-  for (const line of svg.querySelectorAll('[data-name] line')) {
+  for (const line of svg.querySelectorAll('[data-name] line, [data-name] polygon')) {
     const grip = line.cloneNode() as Element;
     grip.setAttribute('class', 'grip');
     line.parentNode?.insertBefore(grip, line);
@@ -115,7 +115,7 @@ function write(kind: Lettering, size: number): void {
 }
 
 const rounds = 4;
-const leading = 0.2; // of a line's height, above and below the letters themselves
+const leading = 0.13; // of a line's height, above and below the letters themselves
 
 // The words that touch one another or the sheet's edge, by a name for each such pair.
 function touching(svg: SVGSVGElement, words: SVGTextElement[]): Map<string, SVGTextElement[]> {

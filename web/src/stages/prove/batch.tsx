@@ -42,11 +42,14 @@ function tolerance(l: BatchLine, unit: 'in' | 'mm'): string {
   return l.tolerance_low != null ? `at least ${of(l.tolerance_low)}` : 'too few yet';
 }
 
+const chance = 0.05; // p above which a slope is no drift
+
 function drift(l: BatchLine, unit: 'in' | 'mm'): string {
   if (l.limit_at_head !== null) return `meets the limit at head ${Math.floor(l.limit_at_head)}: turn or change the cutter before`;
   if (l.drift_per_head === null) return 'cannot be told yet';
   const words = `${show(l.drift_per_head, quantityOf(l.what), unit)} a head`;
-  return l.drift_p != null && l.drift_p > 0.05 ? `none to be told from chance (${words})` : `${words}, away from the limit`;
+  if (l.drift_p != null && l.drift_p > chance) return 'none told from chance';
+  return `${words}, ${l.limit_low == null && l.limit_high == null ? 'no limit set' : 'meets no limit soon'}`;
 }
 
 // One characteristic at a time: its charts of both kinds side by side.

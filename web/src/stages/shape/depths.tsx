@@ -1,7 +1,6 @@
-// A line a valve: cleanup, planned depth, the range its limits leave. The handle asks what another depth would do
-// to all that follows.
+// A line a valve: cleanup, planned depth, what its limits leave. The handle, as the bar on the drawing, asks what
+// another depth would do to all that follows.
 
-import { useSignal } from '@preact/signals';
 import type { ShapedSeat } from '../../api/types';
 import { inWords, show, showNumber } from '../../numbers/show';
 import { Table } from '../../parts/table';
@@ -9,9 +8,9 @@ import { shown } from '../../state/open_job';
 
 interface Props {
   seats: ShapedSeat[];
-  look: (depths: Record<string, number>) => void;
+  tried: Record<string, number>; // depths looked at, mm
+  attempt: (id: string, depth: number) => void;
   back: () => void;
-  looking: boolean;
 }
 
 const reach = 1; // mm, of a handle whose limits are not known
@@ -19,20 +18,12 @@ const words = { cut: 'cut', insert: 'fit an insert', 'not allowed': 'no cutting 
 
 export function DepthTable(props: Props) {
   const unit = shown.value;
-  const tried = useSignal<Record<string, number>>({});
+  const { tried, attempt, back } = props;
   const length = (n: number | null | undefined) => showNumber(n, 'length', unit);
   const most = Math.max(reach, ...props.seats.map((s) => Math.max(s.depth_high_mm ?? 0, s.depth_mm ?? 0, s.cleanup_mm ?? 0)));
-  const attempt = (id: string, depth: number) => {
-    tried.value = { ...tried.value, [id]: depth };
-    props.look(tried.value);
-  };
-  const back = () => {
-    tried.value = {};
-    props.back();
-  };
   const handle = (s: ShapedSeat) => (
-    <input type="range" aria-label={`Depth of ${s.id}`} min={0} max={most} step={0.01} value={tried.value[s.id] ?? s.depth_mm ?? 0}
-           aria-valuetext={show(tried.value[s.id] ?? s.depth_mm, 'length', unit)} onInput={(e) => attempt(s.id, Number(e.currentTarget.value))} />
+    <input type="range" aria-label={`Depth of ${s.id}`} min={0} max={most} step={0.01} value={tried[s.id] ?? s.depth_mm ?? 0}
+           aria-valuetext={show(tried[s.id] ?? s.depth_mm, 'length', unit)} onInput={(e) => attempt(s.id, Number(e.currentTarget.value))} />
   );
   return (
     <div class="depths">
@@ -45,7 +36,7 @@ export function DepthTable(props: Props) {
             length(s.z_mm), `${words[s.decision]}${beyond(s) ? ', beyond its limit' : ''}`],
         }))}
       />
-      {props.looking && Object.keys(tried.value).length > 0 && (
+      {Object.keys(tried).length > 0 && (
         <p class="acts no-print"><button type="button" onClick={back}>Back to the planned depths</button><span class="quiet">Only looked at; nothing is changed.</span></p>
       )}
     </div>

@@ -16,7 +16,7 @@ import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings, takenBy }
 import { Cutters } from './cutters';
 import { DepthTable } from './depths';
 import { Facets } from './facets';
-import { dragFacet } from './drag';
+import { dragDepth, dragFacet } from './drag';
 import { FlowFigures } from './flow';
 import { Follows } from './follows';
 import { PressFits } from './inserts';
@@ -29,6 +29,7 @@ export const kindOf = (id: string): Kind =>
 export function ShapeRoom() {
   const here = job.value;
   const kind = useSignal<Kind>('intake');
+  const tried = useSignal<Record<string, number>>({}); // depths looked at, mm
   const asker = useMemo(() => new Asker(() => job.value?.id ?? 0), [here?.id]);
   const drawings = drawingsOf('shape');
   useEffect(() => {
@@ -39,7 +40,10 @@ export function ShapeRoom() {
     };
   }, [asker]);
   // A stored change has arrived: what is drawn is what is stored.
-  useEffect(() => asker.clear(), [here?.version, here?.sequence]);
+  useEffect(() => {
+    tried.value = {};
+    asker.clear();
+  }, [here?.version, here?.sequence]);
   if (!here) return null;
 
   const look = (edits: Edit[], depths: Record<string, number> = {}) => asker.ask({
@@ -51,9 +55,20 @@ export function ShapeRoom() {
   const keep = (edits: Edit[], what: string) => void change(here, edits, what);
   const result = asker.answer.value?.results.shape ?? state.value?.results.shape;
   const seat = result?.seats.find((s) => kindOf(s.id) === kind.value);
+  const attempt = (valve: string, depth: number) => {
+    tried.value = { ...tried.value, [valve]: depth };
+    look([], tried.value);
+  };
+  const planned = () => {
+    tried.value = {};
+    asker.clear();
+  };
+  const depthOf = (valve: string) => result?.seats.find((s) => s.id === valve)?.depth_mm ?? null;
+  const taken = (name: string) => (e: PointerEvent, svg: SVGSVGElement) =>
+    (name === 'depths' ? dragDepth(e, svg, depthOf, attempt) : dragFacet(e, svg, here, kind.value, look, keep));
   const framed = (d: DrawingName) => (
     <FramedDrawing key={d.name} drawing={d} query={view()} instead={asker.answer.value?.drawings[d.name]}
-      {...(mayRecord() ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => dragFacet(e, svg, here, kind.value, look, keep) } : {})} />
+      {...(mayRecord() || d.name === 'depths' ? { onDown: taken(d.name) } : {})} />
   );
   return (
     <>
@@ -84,7 +99,7 @@ export function ShapeRoom() {
           </div>
         </div>
       </div>
-      {result && <DepthTable seats={result.seats} look={(depths) => look([], depths)} back={() => asker.clear()} looking={asker.answer.value !== null} />}
+      {result && <DepthTable seats={result.seats} tried={tried.value} attempt={attempt} back={planned} />}
       {result && <Follows result={result} />}
       {result && <PressFits result={result} />}
       <div class="two">
