@@ -117,6 +117,19 @@ TEST(ProvePapers, CertificateOfABatch) {
     EXPECT_TRUE(holds(all_of(pages), "What may be claimed"));
 }
 
+TEST(ProvePapers, ASmallHeadTakesOnePageSignedBesideWhoMeasured) {
+    job::Job job = fixtures::wedge_job(4);
+    unsigned seed = 1;
+    for (const auto& v : job.head.valves) job.readings.proofs.push_back(reading("1", v.id, 0.010, seed++));
+    const auto pages = certificate_pages(job, prove::judge(job), {a4, LengthUnit::mm, "record"});
+    ASSERT_EQ(pages.size(), 1u);
+    EXPECT_TRUE(holds(pages[0], "measured: name, date, signature"));
+    const auto open =
+        certificate_pages(one_head(), prove::judge(one_head()), {letter, LengthUnit::mm, "record"});
+    for (const auto& page : open)
+        EXPECT_EQ(holds(page, "Who measured"), holds(page, "measured: name, date, signature"));
+}
+
 TEST(ProvePapers, CertificateOfABatchInWhichNothingPassesStillTakesTwoPages) {
     auto job = batch();
     for (int h = 25; h <= 90; ++h)
@@ -155,7 +168,8 @@ TEST(ProvePapers, ALineOfATraceDoesNotBridgeWhatWasNotRead) {
         const std::string svg =
             draw_trace(job, prove::judge(job).seats[0], {90, TraceDetail::small, LengthUnit::mm}).document();
         std::size_t count = 0;
-        for (auto at = svg.find("<polyline"); at != std::string::npos; at = svg.find("<polyline", at + 1)) ++count;
+        for (auto at = svg.find("<polyline"); at != std::string::npos; at = svg.find("<polyline", at + 1))
+            ++count;
         return count;
     };
     const auto whole = lines();

@@ -148,6 +148,11 @@ TEST(Judge, RepeatsWidenTheUncertainty) {
     EXPECT_NEAR(*j.value, 0.032, 1e-12);
     // u² = 0.001² + 0.002²/3, ν = u⁴/((0.002²/3)²/2) = 6.125; Student's 95.45 % factor there is 2.50.
     EXPECT_NEAR(*j.u, 2.50 * std::sqrt(1e-6 + 4e-6 / 3), 5e-5);
+    auto other = job.readings.proofs.front();
+    other.head = "2";
+    other.runout = 0.040;
+    job.readings.proofs.push_back(other);
+    EXPECT_NEAR(judge(job).batch.at(0).points.at(0), 0.032, 1e-12) << "the series follows what is judged";
 }
 
 // JCGM 100 F.2.2.1: a step δ brings δ/√12 to one reading; a runout is the difference of two.

@@ -22,9 +22,13 @@ namespace {
 // those that do not pass are listed, the worst first.
 struct Detail {
     std::size_t heads, lines;
+    double map = 1;  // of the page's width
 };
+// A smaller map of one head, where that saves a page.
+constexpr double small_map = 0.62;
 constexpr Detail details[] = {{60, 20}, {36, 14}, {24, 10}, {16, 8}, {10, 5}, {6, 3}};
 constexpr std::size_t most_pages = 2;
+constexpr double signed_room = 48;                      // mm: who measured stands on the page that is signed
 constexpr double small_trace = 27, smaller_trace = 21;  // mm of paper, six or eight in a row
 constexpr std::size_t few_traces = 6;
 constexpr std::size_t charts_printed = 8;
@@ -85,6 +89,7 @@ void traces(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUn
 
 void closing(Flow& flow, const job::Job& job, const prove::Proof& proof, const Detail& detail) {
     open_part(flow, job, proof, detail.lines);
+    flow.ensure(signed_room);
     people_part(flow, job, proof, detail.lines);
     signature_part(flow);
 }
@@ -92,10 +97,10 @@ void closing(Flow& flow, const job::Job& job, const prove::Proof& proof, const D
 void one_head(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::string& head,
               LengthUnit unit, const Detail& detail) {
     limits_part(flow, job, proof, unit);
-    const auto map = draw_verdict_map(job, proof, head, flow.width());
+    const auto map = draw_verdict_map(job, proof, head, detail.map * flow.width());
     flow.ensure(map.height() + 4);
     flow.down(3);
-    flow.place(map, 0);
+    flow.place(map, (flow.width() - map.width()) / 2);
     flow.down(map.height());
     seats_part(flow, job, proof, unit);
     traces(flow, job, proof, unit);
@@ -120,7 +125,7 @@ HeadCount count(const prove::Proof& proof, const std::string& head) {
         out.open += seat.verdict == prove::Verdict::not_measured ? 1 : 0;
         failed |= seat.verdict == prove::Verdict::fail;
         undecided |= seat.verdict == prove::Verdict::undecided;
-        if (seat.tir) out.runout = std::max(out.runout.value_or(0), *seat.tir);
+        if (seat.runout) out.runout = std::max(out.runout.value_or(0), *seat.runout);
     }
     for (const auto& u : proof.unmeasured) out.open += u.head == head ? 1 : 0;
     out.verdict = failed         ? prove::Verdict::fail
@@ -213,8 +218,7 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
                                  ? std::string("Made without a stored record.")
                                  : fmt::format("Record {}: the first digits of the SHA-256 of proof.json",
                                                short_mark(options.record));
-    std::vector<std::string> pages;
-    for (const auto& detail : details) {
+    const auto made = [&](const Detail& detail) {
         Flow flow(options.paper, "Certificate of measurement: " + what, foot);
         title(flow, job, proof, what);
         if (heads.size() == 1)
@@ -223,7 +227,15 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
             batch(flow, job, proof, heads, options.unit, detail);
         else
             flow.words("No seat was measured: nothing is certified.", 3.4, Ink::warn);
-        pages = flow.documents();
+        return flow.documents();
+    };
+    std::vector<std::string> pages;
+    for (const auto& detail : details) {
+        pages = made(detail);
+        if (heads.size() == 1) {
+            auto smaller = made({detail.heads, detail.lines, small_map});
+            if (smaller.size() < pages.size()) pages = std::move(smaller);
+        }
         if (pages.size() <= most_pages) break;
     }
     return pages;

@@ -141,7 +141,7 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
         if (lines > 0) flow.ensure(8 + second_line * static_cast<double>(lines));
         flow.row(columns, {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
                            seat.roundness ? length(seat.roundness->mz, unit) : "–"});
-        cell(flow, 31, seat, "runout", seat.tir, unit);
+        cell(flow, 31, seat, "runout", seat.runout, unit);
         cell(flow, 102, seat, "width", seat.width, unit);
         cell(flow, 141, seat, "stem height", seat.stem_height, unit);
         if (vacuum_read) cell(flow, 165, seat, "vacuum", seat.vacuum, unit);
@@ -169,20 +169,29 @@ void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Leng
 }
 
 void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
-    std::vector<std::string> lines;
+    std::vector<std::string> lines, undecided, missing;  // the gravest first
     for (const auto& seat : proof.seats) {
         const std::string name = of_heads(proof, seat.head) + job.head.valves[seat.valve].id;
+        std::vector<std::string> failed, open;
         for (const auto& j : seat.judgements) {
-            if (j.verdict == prove::Verdict::fail) lines.push_back(fmt::format("{}: {} fails", name, j.what));
+            if (j.verdict == prove::Verdict::fail) failed.push_back(j.what);
+            if (j.verdict == prove::Verdict::not_measured) open.push_back(j.what);
             if (j.verdict == prove::Verdict::undecided)
-                lines.push_back(
+                undecided.push_back(
                     fmt::format("{}: {} is undecided; to decide it: {}", name, j.what, j.decider));
-            if (j.verdict == prove::Verdict::not_measured)
-                lines.push_back(fmt::format("{}: {} was not measured", name, j.what));
         }
-        if (seat.verdict != prove::Verdict::pass && !seat.accepted_by.empty())
-            lines.push_back(fmt::format("{}: accepted as it is by {}", name, seat.accepted_by));
+        const std::string accepted = seat.verdict == prove::Verdict::pass || seat.accepted_by.empty()
+                                         ? ""
+                                         : "; accepted as it is by " + seat.accepted_by;
+        if (!failed.empty())
+            lines.push_back(fmt::format("{}: fails in {}{}", name, fmt::join(failed, "; "), accepted));
+        else if (!accepted.empty())
+            lines.push_back(fmt::format("{}: {}{}", name, prove::word(seat.verdict), accepted));
+        if (!open.empty())
+            missing.push_back(fmt::format("{}: not measured: {}", name, fmt::join(open, "; ")));
     }
+    lines.insert(lines.end(), undecided.begin(), undecided.end());
+    lines.insert(lines.end(), missing.begin(), missing.end());
     if (!proof.unmeasured.empty())
         lines.push_back(fmt::format("{} seat(s) have no reading after cutting", proof.unmeasured.size()));
     if (lines.empty()) return;

@@ -116,9 +116,10 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
     d.polyline(run, {Ink::touch, 0.2});
     for (std::size_t i = 0; i < s.points.size(); ++i) {
         const Vec2 p(x_of(s, i, width), panel.y(s.points[i]));
+        const double size = s.points.size() <= points_dotted ? 1 : 0.5;
         if (signalled[s.heads[i]])
-            d.polygon({p + Vec2(0, -1.4), p + Vec2(1.3, 0.9), p + Vec2(-1.3, 0.9)}, Ink::warn, 1,
-                      {Ink::warn, 0.1});
+            d.polygon({p + size * Vec2(0, -1.4), p + size * Vec2(1.3, 0.9), p + size * Vec2(-1.3, 0.9)},
+                      Ink::warn, 1, {Ink::warn, 0.1});
         else if (s.points.size() <= points_dotted)
             d.disc(p, 0.6, Ink::touch);
     }
@@ -129,9 +130,15 @@ void draw_spread(Drawing& d, const prove::Series& s, const Panel& panel, double 
     level(d, panel, s.spread_upper, width, value_of(s, s.spread_upper, unit), {Ink::line, 0.2, "1.4 0.9"});
     d.line({left, panel.top + panel.room}, {width - right, panel.top + panel.room}, {Ink::faint, 0.15});
     const std::size_t first = s.chart == prove::Chart::individuals ? 1 : 0;
+    const bool dotted = s.spreads.size() <= points_dotted;
+    std::vector<Vec2> run;
+    for (std::size_t i = first; !dotted && i < s.spreads.size(); ++i)
+        run.emplace_back(x_of(s, i, width), panel.y(s.spreads[i]));
+    d.polyline(run, {Ink::touch, 0.15});
     for (std::size_t i = first; i < s.spreads.size(); ++i)
-        d.disc({x_of(s, i, width), panel.y(s.spreads[i])}, 0.45,
-               s.spreads[i] > s.spread_upper ? Ink::warn : Ink::touch);
+        if (dotted || s.spreads[i] > s.spread_upper)
+            d.disc({x_of(s, i, width), panel.y(s.spreads[i])}, 0.45,
+                   s.spreads[i] > s.spread_upper ? Ink::warn : Ink::touch);
     d.text({left - 1.5, panel.top + panel.room / 2 + 1}, spread_name(s.chart), 2.2, Anchor::end);
 }
 

@@ -65,7 +65,7 @@ std::string seats_text(const job::Job& job, const prove::Proof& proof, const std
         }
         const auto* runout = judgement(seat, "runout");
         table.row({seat.head, job.head.valves[seat.valve].id,
-                   with_u(runout ? runout->value : seat.tir, runout, style.unit),
+                   with_u(runout ? runout->value : seat.runout, runout, style.unit),
                    length(runout ? runout->limit_high : std::nullopt, style.unit),
                    length(seat.eccentricity, style.unit), angle(seat.eccentricity_direction, 0),
                    length(seat.roundness ? std::optional(seat.roundness->mz) : std::nullopt, style.unit),

@@ -176,7 +176,7 @@ void find_tolerance(Series& s) {
 }
 
 std::optional<double> value_of(const SeatProof& seat, const std::string& what) {
-    if (what == "runout") return seat.tir;
+    if (what == "runout") return seat.runout;
     if (what == "eccentricity") return seat.eccentricity;
     if (what == "width") return seat.width;
     if (what == "vacuum") return seat.vacuum;

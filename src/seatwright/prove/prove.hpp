@@ -82,7 +82,8 @@ struct SeatProof {
     std::string cutter;             // as read; empty = not said
     std::vector<double> angle;      // of the trace the circles were drawn from, rad
     std::vector<double> readings;   // mm, as read
-    std::optional<double> tir, eccentricity, eccentricity_direction;
+    std::optional<double> tir, eccentricity, eccentricity_direction;  // of the trace drawn
+    std::optional<double> runout;                                     // mean of the repeats, as judged
     std::optional<Roundness> roundness;
     std::optional<ReferenceCircles> circles;
     std::vector<Harmonic> harmonics;  // 1..15 as far as the trace carries them

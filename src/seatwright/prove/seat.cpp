@@ -114,6 +114,7 @@ void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& for
             values.push_back(*r->runout);
     }
     Judgement j = judged("runout", values, readings, 2);
+    out.proof.runout = j.value;
     j.limit_high = form.runout_max;
     j.limit_source = "runout_max of the job";
     settle(out, job, std::move(j));
