@@ -4,6 +4,7 @@
 
 #include <atomic>
 #include <chrono>
+#include <cmath>
 #include <set>
 
 #include "client.hpp"
@@ -148,6 +149,7 @@ TEST(Security, ANewPasswordEndsEveryOtherSessionAndGuessingTheOldOneIsSlowed) {
 TEST(Security, ManyGuessesAtOnceAreCountedOneByOne) {
     TestShop shop;
     std::atomic<int> checked{0}, slowed{0};
+    const auto start = Clock::now();
     std::vector<std::thread> guessers;
     for (int g = 0; g < 40; ++g)
         guessers.emplace_back([&, g] {
@@ -158,7 +160,9 @@ TEST(Security, ManyGuessesAtOnceAreCountedOneByOne) {
         });
     for (auto& guesser : guessers) guesser.join();
     EXPECT_EQ(checked + slowed, 40);
-    EXPECT_LE(checked, 6) << "no more get through at once than one after the other";
+    // Five are free, then one each after 1, 2, 4 … s.
+    const double seconds = std::chrono::duration<double>(Clock::now() - start).count();
+    EXPECT_LE(checked, 5 + std::log2(1 + seconds) + 1) << "no more than one after the other";
 }
 
 TEST(Security, AnUnknownNameTakesAsLongAsAKnownOne) {

@@ -33,6 +33,51 @@ Database::Database(const std::string& file, DatabaseOptions options)
 
 Database::~Database() = default;
 
+void Database::write_with_others(const std::function<bool(Sql&)>& work) {
+    Waiting own{work, nullptr};
+    {
+        std::unique_lock<std::mutex> lock(queue_mutex_);
+        queue_.push_back(&own);
+        turn_.wait(lock, [&] { return own.done || !writing_; });
+        if (!own.done) {
+            // Nobody writes: this one does, for all who wait.
+            writing_ = true;
+            std::vector<Waiting*> batch;
+            batch.swap(queue_);
+            lock.unlock();
+            carry_out(batch);
+            lock.lock();
+            for (Waiting* one : batch) one->done = true;
+            writing_ = false;
+            turn_.notify_all();
+        }
+    }
+    if (own.fault) std::rethrow_exception(own.fault);
+}
+
+void Database::carry_out(const std::vector<Waiting*>& batch) {
+    try {
+        Sql sql(*pool_);
+        Transaction transaction(sql, dialect_.begin_write);
+        for (Waiting* one : batch) {
+            sql << "savepoint one_write";
+            bool keep = false;
+            try {
+                keep = one->work(sql);
+            } catch (...) {
+                one->fault = std::current_exception();
+            }
+            if (!keep) sql << "rollback to savepoint one_write";
+            sql << "release savepoint one_write";
+        }
+        transaction.commit();
+    } catch (...) {
+        // The database itself failed: nothing of the batch is kept.
+        for (Waiting* one : batch)
+            if (!one->fault) one->fault = std::current_exception();
+    }
+}
+
 long long now_ms() {
     using namespace std::chrono;
     return duration_cast<milliseconds>(system_clock::now().time_since_epoch()).count();

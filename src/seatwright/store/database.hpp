@@ -1,4 +1,4 @@
-// The database: a pool of connections, one writer at a time, migrations on opening.
+// The database: a pool of connections, one batch of writes at a time, migrations on opening.
 //
 // What write() has returned is committed and on disk (SQLite WAL with synchronous FULL: each commit is
 // fsynced). Thread-safe. Throws soci::soci_error when the database itself fails (disk full, file damaged).
@@ -6,10 +6,16 @@
 
 #include <soci/soci.h>
 
+#include <condition_variable>
+#include <exception>
+#include <functional>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <type_traits>
+#include <utility>
+#include <vector>
 
 #include "seatwright/store/dialect.hpp"
 
@@ -38,12 +44,22 @@ class Database {
     }
 
     // Runs `work(Sql&)` in a write transaction: committed when it returns, rolled back when it throws or
-    // returns a refusal (anything with has_value() that is false).
+    // returns a refusal (anything with has_value() that is false). Writes that wait for the disk at once are
+    // carried out one after the other, each whole or not at all, and flushed together; so `work` may run in
+    // another thread than the caller's.
     template <class Work>
     auto write(Work&& work) {
-        const std::lock_guard<std::mutex> one_writer(writing_);
-        Sql sql(*pool_);
-        return run(sql, dialect_.begin_write, std::forward<Work>(work));
+        using Result = decltype(work(std::declval<Sql&>()));
+        if constexpr (std::is_void_v<Result>) {
+            write_with_others([&](Sql& sql) {
+                work(sql);
+                return true;
+            });
+        } else {
+            std::optional<Result> result;
+            write_with_others([&](Sql& sql) { return !refused(result.emplace(work(sql))); });
+            return std::move(*result);
+        }
     }
 
     const std::string& file() const { return file_; }
@@ -77,6 +93,16 @@ class Database {
         return false;
     }
 
+    struct Waiting {
+        const std::function<bool(Sql&)>& work;
+        std::exception_ptr fault;
+        bool done = false;
+    };
+    // Returns when what `work` did is on disk, or undone because it gave false; throws what it threw, or what
+    // the database did when it failed for all.
+    void write_with_others(const std::function<bool(Sql&)>& work);
+    void carry_out(const std::vector<Waiting*>& batch);
+
     template <class Work>
     static auto run(Sql& sql, const std::string& begin, Work&& work) {
         Transaction transaction(sql, begin);
@@ -85,7 +111,7 @@ class Database {
             transaction.commit();
         } else {
             auto result = work(sql);
-            if (!refused(result)) transaction.commit();
+            transaction.commit();
             return result;
         }
     }
@@ -93,7 +119,10 @@ class Database {
     const Dialect& dialect_;
     std::string file_;
     std::unique_ptr<soci::connection_pool> pool_;
-    std::mutex writing_;
+    std::mutex queue_mutex_;
+    std::condition_variable turn_;
+    std::vector<Waiting*> queue_;  // for the next batch
+    bool writing_ = false;         // a batch is under way
 };
 
 // The clock of the store: milliseconds since 1970-01-01 UTC.

@@ -1,0 +1,79 @@
+// Writes that come at once are flushed together, yet each is whole or not at all.
+#include <gtest/gtest.h>
+
+#include <stdexcept>
+#include <thread>
+
+#include "house.hpp"
+
+namespace seatwright::store {
+namespace {
+
+constexpr int threads = 16, rounds = 25;
+
+// Two rows that belong together, so that half a write would show.
+void insert_pair(Sql& sql, long long number) {
+    const long long twin = -number;
+    sql << "insert into pair (number) values (:a)", soci::use(number);
+    sql << "insert into pair (number) values (:b)", soci::use(twin);
+}
+
+TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
+    TestHouse house;
+    Database& database = house.database;
+    database.write([](Sql& sql) { sql << "create table pair (number bigint primary key)"; });
+    std::atomic<int> kept{0}, refused{0}, thrown{0}, taken{0};
+    std::vector<std::thread> all;
+    for (int t = 0; t < threads; ++t)
+        all.emplace_back([&, t] {
+            for (int r = 0; r < rounds; ++r) {
+                const long long number = 1 + t * rounds + r;
+                const int fate = (t + r) % 4;
+                try {
+                    const auto answer = database.write([&](Sql& sql) -> Answer<long long> {
+                        insert_pair(sql, number);
+                        if (fate == 1) return refuse(Why::bad, "thought better of it");
+                        if (fate == 2) throw std::runtime_error("broke off half way");
+                        if (fate == 3) insert_pair(sql, number);  // the key is taken: the database refuses
+                        return number;
+                    });
+                    EXPECT_EQ(answer.value_or(number), number);
+                    ++(answer ? kept : refused);
+                } catch (const soci::soci_error&) {
+                    ++taken;
+                } catch (const std::runtime_error& fault) {
+                    EXPECT_STREQ(fault.what(), "broke off half way");
+                    ++thrown;
+                }
+            }
+        });
+    for (auto& thread : all) thread.join();
+    constexpr int each = threads * rounds / 4;
+    EXPECT_EQ(kept, each);
+    EXPECT_EQ(refused, each);
+    EXPECT_EQ(thrown, each);
+    EXPECT_EQ(taken, each);
+    const auto [rows, sum] = database.read([](Sql& sql) {
+        std::pair<long long, long long> found{0, -1};
+        sql << "select count(*), coalesce(sum(number), 0) from pair", soci::into(found.first),
+            soci::into(found.second);
+        return found;
+    });
+    EXPECT_EQ(rows, 2 * each) << "what was refused or broke off left nothing";
+    EXPECT_EQ(sum, 0) << "no half pair";
+}
+
+TEST(Database, WhatWasWrittenIsThereForOthersOnceItReturns) {
+    TestHouse house;
+    Database other(database_file(house.folder.path()));
+    house.database.write([](Sql& sql) { sql << "create table pair (number bigint primary key)"; });
+    for (long long number = 1; number <= 20; ++number) {
+        house.database.write([&](Sql& sql) { insert_pair(sql, number); });
+        long long seen = 0;
+        other.read([&](Sql& sql) { sql << "select max(number) from pair", soci::into(seen); });
+        EXPECT_EQ(seen, number);
+    }
+}
+
+}  // namespace
+}  // namespace seatwright::store
