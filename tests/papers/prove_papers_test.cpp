@@ -99,7 +99,8 @@ TEST(ProvePapers, CertificateOfOneHeadSaysWhatIsKnownAndNoMore) {
     }
     const std::string all = all_of(pages);
     for (const char* part : {"invented person", "dial 0.001 mm, no. 7", "January", "12 March", "not measured",
-                             "accepted as it is by invented customer", "undecided", "14253-1", "± 0.002"})
+                             "accepted as it is by invented customer", "undecided", "14253-1", "± 0.002",
+                             "no reading after cutting: 4I"})
         EXPECT_TRUE(holds(all, part)) << part;
     EXPECT_TRUE(holds(all, short_mark("record")));
 }

@@ -192,8 +192,15 @@ void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::
     }
     lines.insert(lines.end(), undecided.begin(), undecided.end());
     lines.insert(lines.end(), missing.begin(), missing.end());
-    if (!proof.unmeasured.empty())
-        lines.push_back(fmt::format("{} seat(s) have no reading after cutting", proof.unmeasured.size()));
+    if (!proof.unmeasured.empty()) {
+        std::vector<std::string> ids;
+        for (const auto& u : proof.unmeasured)
+            ids.push_back(of_heads(proof, u.head) + job.head.valves[u.valve].id);
+        const auto shown = static_cast<std::ptrdiff_t>(std::min(ids.size(), names_listed));
+        lines.push_back(fmt::format(
+            "no reading after cutting: {}{}", fmt::join(ids.begin(), ids.begin() + shown, ", "),
+            ids.size() > names_listed ? fmt::format(" and {} more", ids.size() - names_listed) : ""));
+    }
     if (lines.empty()) return;
     flow.heading("Open points, and deviations accepted");
     for (std::size_t i = 0; i < std::min(lines.size(), most_lines); ++i) flow.words(lines[i]);
@@ -238,8 +245,9 @@ void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std
                                      ? said("date", s.dates.front())
                                      : fmt::format("dates from {} to {}", said_or_unknown(s.dates.front()),
                                                    said_or_unknown(s.dates.back()));
-        flow.words(fmt::format("{}: {}; {}; {}; {}", names, said("measured by", s.by), date,
-                               said("gauge", s.gauge), said("calibrated", s.calibrated)));
+        flow.words(fmt::format("{}: {}; {}; {}; {}", names,
+                               s.by.empty() ? std::string("by whom not recorded") : "measured by " + s.by,
+                               date, said("gauge", s.gauge), said("calibrated", s.calibrated)));
     }
     if (sessions.size() > most_lines)
         flow.words(fmt::format("and {} more in the record", sessions.size() - most_lines));
