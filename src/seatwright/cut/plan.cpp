@@ -33,10 +33,11 @@ void write_programs(Cut& cut, const job::Job& job, const hold::Hold& hold, std::
         const hold::Setup& setup = hold.setups[route.setup];
         std::string text = write_program(job, setup, route);
         if (const auto fault = read_back(text, job, route)) {
-            cut.warnings.push_back({"cut", "program-refused", std::nullopt,
-                                    fmt::format("the program of setup {} is not handed out: {} (its line {})",
-                                                setup.id, fault->text, fault->line),
-                                    Weight::blocking});
+            cut.warnings.push_back(
+                {"cut", "program-refused", std::nullopt,
+                 fmt::format("the program of setup {} is not handed out: {}{}", setup.id, fault->text,
+                             fault->line ? fmt::format(" (its line {})", fault->line) : ""),
+                 Weight::blocking});
             continue;
         }
         Program program;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/hold/words.hpp"
 
 namespace seatwright::cut {
 
@@ -82,7 +83,7 @@ Sequence sequence_seats(const job::Job& job, const hold::Hold& hold, const shape
     const auto left_out = [&](const char* code, const std::vector<std::string>& ids, const char* why,
                               Weight weight) {
         if (ids.empty()) return;
-        const std::string text = fmt::format("left out of the programs: {}; {}", fmt::join(ids, ", "), why);
+        const std::string text = fmt::format("left out of the programs: {}; {}", hold::ids_words(ids), why);
         sequence.warnings.push_back({"cut", code, std::nullopt, text, weight});
     };
     left_out("no-cutter", no_cutter, "no cutter on the shelf makes these seats", Weight::blocking);

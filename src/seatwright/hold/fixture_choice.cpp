@@ -65,18 +65,12 @@ void judge_reach(Judged& judged, const job::Job& job, const job::Fixture& fixtur
                                                judged.setups == 1 ? "" : "s"));
         return;
     }
-    // A list of more ids than this is not read; the number says it.
-    constexpr std::size_t ids_shown = 6;
-    std::string who = fmt::format(
-        "{}", fmt::join(not_held.begin(),
-                        not_held.begin() + static_cast<std::ptrdiff_t>(std::min(ids_shown, not_held.size())),
-                        ", "));
-    if (not_held.size() > ids_shown) who += fmt::format(" and {} more", not_held.size() - ids_shown);
-    judged.against.push_back(fmt::format(
-        "cannot hold {} within {} of plumb (least error {}; tilt {} to {}, "
-        "swing {} to {})",
-        who, angle_words(fixture.plumb_limit), angle_words(judged.worst), angle_words(fixture.tilt.low),
-        angle_words(fixture.tilt.high), angle_words(fixture.swing.low), angle_words(fixture.swing.high)));
+    judged.against.push_back(
+        fmt::format("cannot hold {} within {} of plumb (least error {}; tilt {} to {}, "
+                    "swing {} to {})",
+                    ids_words(not_held), angle_words(fixture.plumb_limit), angle_words(judged.worst),
+                    angle_words(fixture.tilt.low), angle_words(fixture.tilt.high),
+                    angle_words(fixture.swing.low), angle_words(fixture.swing.high)));
 }
 
 Judged judge(const job::Job& job, const job::Fixture& fixture) {

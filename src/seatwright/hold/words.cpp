@@ -24,6 +24,14 @@ std::string mass_words(double kg, LengthUnit unit) {
     return unit == LengthUnit::inch ? fmt::format("{} ({:.0f} lb)", metric, kg / kg_per_pound) : metric;
 }
 
+std::string ids_words(const std::vector<std::string>& ids) {
+    // A longer list is not read; the number says it. One more than is shown would not shorten it.
+    constexpr std::size_t shown = 7;
+    if (ids.size() <= shown + 1) return fmt::format("{}", fmt::join(ids, ", "));
+    return fmt::format("{} and {} more", fmt::join(ids.begin(), ids.begin() + shown, ", "),
+                       ids.size() - shown);
+}
+
 const char* side_words(job::LoadSide side) {
     return side == job::LoadSide::back ? "back" : "front";
 }

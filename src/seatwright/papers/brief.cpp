@@ -70,7 +70,7 @@ StageLine find_line(const job::Job& job, const find::Find& find, const std::stri
         }
     }
     if (touched == 0 && !least) return line;
-    line.answer = fmt::format("Head {}: {} touched; each pilot enters with a chance of {} or better.",
+    line.answer = fmt::format("Head {}: {} touched; the least sure pilot enters with a chance of {}.",
                               found->head, touched, percent(least));
     line.state = reached ? StageState::done : StageState::ready;
     line.next = reached
