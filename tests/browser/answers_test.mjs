@@ -78,6 +78,19 @@ const rooms = {
     await stands(page, /^Heads 9 together$/);
     await page.getByText('Undo the last change').click();
     await until('heads are planned alone again', async () => await room(page).getByText(/^Heads 9 together$/).count() === 0);
+    // A worn section is typed point by point; what was read of the seat before stays with it, no second value arises.
+    await page.getByText('Enter a seat before cutting').click();
+    await page.locator('#seat-valve').selectOption('2E');
+    await page.getByText('Worn section, point by point').click();
+    await page.locator('#seat-section').fill('0.62 nothing');
+    await page.click('text=Store the seat');
+    await stands(page, /Line 1 of the section is not two numbers/);
+    await page.locator('#seat-section').fill('0.62 -0.12\n0.66 -0.055\n0.69 -0.02\n0.72 0.008\n0.75 0.035\n0.80 0.06');
+    await page.click('text=Store the seat');
+    const follows = page.locator('tbody tr', { has: page.locator('th', { hasText: /^2E$/ }) }).nth(1).locator('td');
+    await until('metal removed is told', async () => Number(await follows.nth(4).innerText()) > 0);
+    check(/\d/.test(await follows.nth(0).innerText()), 'the stem height read before is gone');
+    check(await page.getByText('which one holds').count() === 0, 'a second value arose');
     // Deeper by hand, with the keyboard: what follows goes along, nothing is stored.
     const depth = () => page.locator('[data-depth="1E"]').innerText();
     const planned = await depth();

@@ -1,6 +1,4 @@
-// A seat has chattered: count its marks, and the speeds at which the same spindle is calm follow. M marks round the
-// seat at n turns a minute are a frequency f = M·n/60; with z blades it is calm at 60·f/(z·k), k = 1, 2, …
-// (each blade then meets the wave the last one left at the same place).
+// A seat has chattered: its marks are counted, and the speeds at which the same spindle is calm follow.
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
@@ -8,21 +6,7 @@ import { parseQuantity } from '../../numbers/parse';
 import { Field } from '../../parts/field';
 import { shown } from '../../state/open_job';
 import { fetchShelf, known } from '../../state/shelf';
-
-const most = 8; // speeds said
-
-export interface Calm { hz: number; rpm: number[] }
-
-export function calmSpeeds(marks: number, rpm: number, blades: number, slowest: number, fastest: number): Calm {
-  const hz = (marks * rpm) / 60;
-  const all: number[] = [];
-  for (let k = 1; all.length < most; ++k) {
-    const n = (60 * hz) / (blades * k);
-    if (n < slowest || n < 1) break;
-    if (n <= fastest) all.push(n);
-  }
-  return { hz, rpm: all };
-}
+import { calmSpeeds } from './calm';
 
 export function Marks() {
   const texts = { marks: useSignal(''), rpm: useSignal(''), blades: useSignal('1') };

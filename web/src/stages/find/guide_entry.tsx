@@ -27,7 +27,9 @@ export function GuideEntry(props: { job: number; head: string }) {
       const t = typed[i];
       return [p, t?.ok ? written(t, 'length') : ''];
     }));
-    void record(props.job, { kind: 'guide', head: props.head, valve: at, values, units: shown.value }, `guide ${at}`).then(() => {
+    const before = entries.value.entries.find((e) => e.live && e.kind === 'guide' && e.head === props.head && e.valve === at);
+    const corrects = before ? { corrects: before.id } : {};
+    void record(props.job, { kind: 'guide', head: props.head, valve: at, values, units: shown.value, ...corrects }, `guide ${at}`).then(() => {
       for (const p of places) texts[p].value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
       focus(0);

@@ -7,7 +7,7 @@ import { EntryList } from '../../parts/entry_list';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { mayRecord } from '../../state/may';
-import { headHere, shown } from '../../state/open_job';
+import { entries, headHere, shown } from '../../state/open_job';
 import { Correction } from './correction';
 
 export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
@@ -21,8 +21,10 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
   const store = () => {
     if (first.value.trim() === '') return;
     const said = (text: string) => `${text.replace(',', '.').replace(/\s*(°|deg)?$/, '')} deg`;
+    const before = entries.value.entries.find((e) => e.live && e.kind === 'level' && e.head === headHere.value && e.valve === at
+      && (e.values['across'] ?? 'incline') === across.value);
     void record(props.id, {
-      kind: 'level', head: headHere.value, valve: at, units: shown.value,
+      kind: 'level', head: headHere.value, valve: at, units: shown.value, ...(before ? { corrects: before.id } : {}),
       values: { across: across.value, first: said(first.value), ...(second.value.trim() ? { second: said(second.value) } : {}) },
     }, `level ${at}`).then(() => {
       first.value = '';

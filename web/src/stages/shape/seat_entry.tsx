@@ -47,7 +47,10 @@ export function SeatEntry(props: { job: number; head: string }) {
       return;
     }
     sentence.value = null;
-    void record(props.job, { kind: 'seat', head: props.head, valve: at, values, units: shown.value }, `seat ${at}`).then(() => {
+    // What was read of this seat before stays, but for what is read anew.
+    const before = entries.value.entries.find((e) => e.live && e.kind === 'seat' && e.head === props.head && e.valve === at);
+    const reading = before && before.units === shown.value ? { values: { ...before.values, ...values }, corrects: before.id } : { values };
+    void record(props.job, { kind: 'seat', head: props.head, valve: at, units: shown.value, ...reading }, `seat ${at}`).then(() => {
       for (const t of [...texts, section]) t.value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
       focus(0);
