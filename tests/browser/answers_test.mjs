@@ -4,6 +4,7 @@ import { richJob } from './rich_job.mjs';
 import { accessFaults, check, comeIn, openStage, picture, until } from './steps.mjs';
 
 export default async function answers({ server, browser }) {
+  if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
   const page = await browser.page();
   await comeIn(page, server.base);
   await page.click('nav >> text=Bench');
@@ -21,6 +22,7 @@ export default async function answers({ server, browser }) {
     const faults = await accessFaults(page);
     check(faults.length === 0, `${stage}: ${faults.join('\n    ')}`);
   }
+  return undefined;
 }
 
 const room = (page) => page.locator('.room');

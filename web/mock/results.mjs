@@ -17,7 +17,7 @@ export function results(touched, proofs, tilt = 19.5) {
       least_enter_probability: 0.992, next_touch: ids.filter((i) => !touched.includes(i)).at(-1) ?? null, touches_to_target: Math.max(0, 4 - touched.length) }] }],
     blind_run: { least_enter_probability: 0.2, head_enter_probability: 0.01 }, pilots: ids.map((v) => ({ valve: v, pilot: '8.71', play_mm: 0.004, guide: 'ok', reason: '' })) },
     shape: { ...frame, seats: ids.map((id) => ({ id, contact_od_mm: 48.26, contact_id_mm: 46.1, gauge_mm: 47.2, section_mm: [], cutter: 'three-face 45', blade_setting_mm: 47.2, cleanup_mm: 0.12,
-      depth_mm: 0.18, z_mm: -0.18, stem_height_after_mm: 47.7, recession_added_mm: 0.18, removed_mm3: 30, bridge_mm: 3.1, bridge_to: '1E', insert_wall_mm: null, tip_grind_mm: null, spring_shim_mm: null, decision: 'cut', limit_mm: 0.6 })),
+      depth_mm: 0.18, z_mm: -0.18, stem_height_after_mm: 47.7, recession_added_mm: 0.18, removed_mm3: 30, bridge_mm: 3.1, bridge_to: '1E', insert_wall_mm: null, tip_grind_mm: null, spring_shim_mm: null, decision: 'cut', depth_high_mm: 0.6, limited_by: 'recession' })),
     depth: { total_mm: 1.44, stem_spread_mm: { intake: 0.1, exhaust: 0.12 }, chamber_spread_cm3: 0.3, feasible: true, conflict: [] }, inserts: [], sensitivity: [{ kind: 'intake', facet_deg: 30, width_per_depth: 3.346 }] },
     cut: { ...frame, seats: ids.map((id) => ({ id, rpm: 250, feed_mm_per_turn: 0.03, surface_m_per_min: 38, chip_mm: 0.02, torque_nm: 6.1, power_w: 160, thrust_n: 300, dwell_turns: 2, stable_width_mm: 9.1, seconds: 94 })),
       order: ids, seconds_head: 754, estimate: null, programs: [{ setup: 'A', file: 'program-A.ngc', lines: 120, checked: true }], calm_rpm: [180, 240] },
