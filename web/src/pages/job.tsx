@@ -1,12 +1,13 @@
 // One job: the five stages down the side, each with its one-line answer; the open one in its room.
 
 import { useEffect } from 'preact/hooks';
-import { stages, type Stage } from '../api/types';
+import { stages, type Stage, type Task } from '../api/types';
 import { useNarrow } from '../parts/narrow';
 import { HeadChoice } from '../parts/head_choice';
 import { StageMark } from '../parts/mark';
 import { TitleBlock } from '../parts/title_block';
 import { closeJob, headHere, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
+import { preparing, stopPreparing } from '../state/prepare';
 import { jobAddress, type Room } from '../state/route';
 import { redo, undo, undoTrouble, undoWords } from '../state/undo';
 import { liveStages } from '../state/live_lines';
@@ -27,7 +28,7 @@ export function JobPage(props: { id: number; room: Room }) {
   const unit = shown.value;
   useEffect(() => void refresh(), [unit]);
   if (!job.value || !state.value) {
-    return <main class="page"><p role="status">{trouble.value ?? 'Fetching the job.'}</p></main>;
+    return <main class="page">{preparing.value ? <Preparing task={preparing.value} /> : <p role="status">{trouble.value ?? 'Fetching the job.'}</p>}</main>;
   }
   const room = <section class="room" aria-label={props.room} key={props.room}><RoomOf room={props.room} /><TitleBlock /></section>;
   return (
@@ -53,6 +54,17 @@ export function JobPage(props: { id: number; room: Room }) {
       </aside>
       {!inside && <main>{room}</main>}
     </div>
+  );
+}
+
+function Preparing(props: { task: Task }) {
+  const { task } = props;
+  return (
+    <section role="status">
+      <p>{task.sentence}</p>
+      <progress value={task.done} max={Math.max(task.total, 1)} aria-label="How far it has come" />
+      <p class="acts"><button type="button" onClick={() => void stopPreparing()}>Stop it</button></p>
+    </section>
   );
 }
 

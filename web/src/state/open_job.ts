@@ -2,12 +2,13 @@
 // events, and readable from the last answers while the server is away.
 
 import { computed, signal } from '@preact/signals';
-import { Away, get, sentenceOf } from '../api/client';
+import { Away, get, sentenceOf, serverAway } from '../api/client';
 import { listen, type Listening } from '../api/events';
 import type { Entry, EntryList, Job, LedgerLine, Setup, State } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 import { outbox } from '../entry/outbox';
 import type { LengthUnit } from '../numbers/quantity';
+import { prepare } from './prepare';
 import { units } from './settings';
 
 export const job = signal<Job | null>(null);
@@ -25,6 +26,7 @@ export const headHere = computed(() => (head.value !== '' ? head.value : state.v
 export const setups = computed<Setup[]>(() => state.value?.results.hold?.setups ?? []);
 export const waitingHere = computed(() => outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '')));
 
+const many = 300; // heads: fewer are worked out within a second
 const notReadings = new Set(['done', 'choice', 'override']);
 let id = 0;
 let listening: Listening | undefined;
@@ -88,6 +90,8 @@ async function fetchAll(wanted: number): Promise<void> {
     // The server knows a head by its readings; one without any is not asked for.
     const known = list.entries.some((e) => e.live && e.head === head.value && !notReadings.has(e.kind));
     const query = `?units=${shown.value}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
+    const heads = new Set(list.entries.map((e) => e.head)).size;
+    if (state.value === null && heads >= many && !serverAway.value) await prepare(wanted, { units: shown.value, ...(known ? { head: head.value } : {}) });
     const computedState = await remembered<State>(`/jobs/${wanted}/state${query}`);
     if (wanted !== id) return;
     const first = job.value === null;

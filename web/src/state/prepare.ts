@@ -1,0 +1,28 @@
+// A batch of many heads takes more than a moment to work out: the server does it as a task, which says how far it is
+// and can be stopped.
+
+import { signal } from '@preact/signals';
+import { ask, get, post } from '../api/client';
+import type { Task } from '../api/types';
+
+export const preparing = signal<Task | null>(null);
+
+const lookEvery = 400; // ms
+
+export async function prepare(job: number, question: { head?: string; units: string }): Promise<void> {
+  preparing.value = await post<Task>(`/jobs/${job}/prepare`, question);
+  try {
+    while (preparing.value?.state === 'running') {
+      await new Promise((resolve) => setTimeout(resolve, lookEvery));
+      preparing.value = await get<Task>(`/tasks/${preparing.value.id}`);
+    }
+    if (preparing.value?.state === 'cancelled') throw new Error('Stopped. Open the job again to work it out.');
+  } finally {
+    preparing.value = null;
+  }
+}
+
+export async function stopPreparing(): Promise<void> {
+  const task = preparing.value;
+  if (task) preparing.value = await ask<Task>('DELETE', `/tasks/${task.id}`);
+}
