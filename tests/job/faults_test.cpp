@@ -111,8 +111,6 @@ TEST(Faults, EachSlipIsOneFaultAtItsLine) {
         {"top = 8.75", "", "reading.guide[0].top", "is missing"},
         {"section = [[19, -1], [20, 0], [21, 1]]", "section = [[19, -1]]", "reading.seat[0].section",
          "at least 2"},
-        {"section = [[19, -1], [20, 0], [21, 1]]", "section = [[19, -1], [21, 0], [20, 1]]",
-         "reading.seat[0].section", "back and forth"},
         {"section = [[19, -1], [20, 0], [21, 1]]", "section = [[19, -1], [21]]", "reading.seat[0].section[1]",
          "a list of 1"},
         {"-0.02, -0.01, 0]", "-0.02]", "reading.proof[0]", ""},

@@ -241,11 +241,16 @@ TEST(JobReader, ExplicitValveOverridesThePatternsById) {
               12);
 }
 
-TEST(JobReader, SectionIsTurnedInsideOut) {
-    std::string text = test::full_job;
+TEST(JobReader, SectionInAnyOrderIsSortedFromInsideOut) {
+    const std::string text = test::full_job;
     const std::string section = "[[19, -1], [20, 0], [21, 1]]";
-    text.replace(text.find(section), section.size(), "[[21, 1], [20, 0], [19, -1]]");
-    EXPECT_EQ(good(text).readings.seats[0].section.front(), Vec2(19, -1));
+    const std::size_t at = text.find(section);
+    const std::vector<Vec2> sorted{{19, -1}, {20, 0}, {21, 1}};
+    for (const char* other : {"[[21, 1], [20, 0], [19, -1]]", "[[20, 0], [21, 1], [19, -1]]"}) {
+        std::string turned = text;
+        turned.replace(at, section.size(), other);
+        EXPECT_EQ(good(turned).readings.seats[0].section, sorted) << other;
+    }
 }
 
 TEST(JobReader, ShopSuppliesWhatTheJobLacks) {

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "job_fixtures.hpp"
 
 namespace seatwright::shape {
@@ -58,6 +60,25 @@ TEST(Cutter, GaugeRangeIncludesItsEnds) {
     job.cutters[0].gauge_diameter = {gauge, gauge};
     EXPECT_TRUE(choose_cutter(job, job::Kind::intake).cutter);
     job.cutters[0].gauge_diameter = {gauge + 0.01, gauge + 1};
+    EXPECT_FALSE(choose_cutter(job, job::Kind::intake).cutter);
+}
+
+// The form's 1.4, 1.5, 1.1 mm in inches of five decimals are up to 0.1 um short: no near miss, and no reason
+// to prefer another blade.
+TEST(Cutter, AnInchShelfServesAFormInMm) {
+    auto job = fixtures::wedge_job();
+    const auto& form = *job.seat[job::Kind::intake];
+    const auto inches = [](double mm, double off) { return std::round(mm / 25.4 * 1e5) / 1e5 * 25.4 - off; };
+    const auto blade = [&](const char* name, double off) {
+        return three_face(name, inches(form.throat[0].width, off), inches(form.width, off),
+                          inches(form.top[0].width, off));
+    };
+    job.cutters = {blade("inch", 0)};
+    EXPECT_TRUE(choose_cutter(job, job::Kind::intake).cutter);
+    job.cutters = {three_face("mm", form.throat[0].width + 5e-5, form.width + 5e-5, form.top[0].width),
+                   blade("inch", 0)};
+    EXPECT_EQ(choose_cutter(job, job::Kind::intake).cutter, std::size_t(0));
+    job.cutters = {blade("a um short", 1e-3)};
     EXPECT_FALSE(choose_cutter(job, job::Kind::intake).cutter);
 }
 

@@ -116,11 +116,9 @@ class Reader {
                   fmt::format("has {} point(s); a section needs at least 2", r.section.size()));
             return;
         }
-        const auto by_radius = [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); };
-        if (!std::is_sorted(r.section.begin(), r.section.end(), by_radius))
-            std::reverse(r.section.begin(), r.section.end());
-        if (!std::is_sorted(r.section.begin(), r.section.end(), by_radius))
-            fault(list.line, key, "goes back and forth in radius; list the points from inside to outside");
+        // A stylus goes to and fro: the order in the file means nothing.
+        std::stable_sort(r.section.begin(), r.section.end(),
+                         [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); });
         if (r.section.front().x() < 0)
             fault(list.line, key, "has a negative radius; r is counted from the guide axis");
     }

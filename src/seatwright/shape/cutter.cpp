@@ -13,9 +13,10 @@ namespace seatwright::shape {
 namespace {
 
 constexpr double same_angle = rad(0.1);
-// Rounding noise of degrees turned into radians and inches into mm.
-constexpr double angle_noise = 1e-12;
-constexpr double length_noise = 1e-9;
+constexpr double angle_noise = 1e-12;  // of degrees turned into radians
+// mm. Of a length written in inches on the shelf and in mm in the job, or the other way round: five inch
+// decimals are right to 0.00013 mm.
+constexpr double length_noise = 2e-4;
 
 // Everything this blade lacks for the form; empty: it fits.
 std::vector<std::string> faults_of(const job::Cutter& cutter, const std::vector<job::Facet>& form,
@@ -41,14 +42,17 @@ std::vector<std::string> faults_of(const job::Cutter& cutter, const std::vector<
     return faults;
 }
 
-// Least first: deviation of the face (width and contact diameter grow together), then of the other facets.
+// Least first, in length_noise: deviation of the face (width and contact diameter grow together), then of the
+// other facets.
 std::pair<double, double> deviation(const job::Cutter& cutter, const std::vector<job::Facet>& form,
                                     std::size_t face) {
     double others = 0;
     for (std::size_t i = 0; i < form.size(); ++i)
         if (i != face) others += std::abs(cutter.facets[i].width - form[i].width);
     const double wider = std::abs(cutter.facets[face].width - form[face].width);
-    return {wider * (1 + std::cos(form[face].angle)), others};
+    // Alike but for that noise is alike, so that the shelf's order decides.
+    const auto whole = [](double length) { return std::round(length / length_noise); };
+    return {whole(wider * (1 + std::cos(form[face].angle))), whole(others)};
 }
 
 }  // namespace
