@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <sstream>
 
 #include "job_fixtures.hpp"
@@ -124,6 +125,36 @@ TEST(ShapeDrawings, RenderAndNameWhatTheyShow) {
     auto bare = job;
     bare.valve.intake.reset();
     EXPECT_FALSE(draw_form_to_order(bare, job::Kind::intake));
+}
+
+// Where each text of `svg` that begins with the sign of a diameter stands, mm, and how wide it is at the
+// least: half its size a letter.
+struct Label {
+    double x, y, half;
+};
+std::vector<Label> diameter_labels(const std::string& svg) {
+    static const std::regex text(R"re(<text x="([-\d.]+)" y="([-\d.]+)"[^>]*>(Ø [\d.]+)</text>)re");
+    std::vector<Label> out;
+    for (auto it = std::sregex_iterator(svg.begin(), svg.end(), text); it != std::sregex_iterator(); ++it)
+        out.push_back({std::stod((*it)[1]), std::stod((*it)[2]),
+                       0.25 * 2.4 * static_cast<double>((*it)[3].length() - 1)});
+    return out;
+}
+
+TEST(ShapeDrawings, DiametersOfNarrowFacetsStandClearOfEachOther) {
+    auto job = worn_job();
+    job.seat.intake->top = {{rad(30), 0.6}, {rad(15), 0.5}};
+    job.seat.intake->throat = {{rad(60), 0.5}, {rad(70), 0.6}, {rad(75), 0.8}};
+    SectionStyle style;
+    style.unit = LengthUnit::inch;
+    const auto labels = diameter_labels(draw_form_to_order(job, job::Kind::intake, style)->document());
+    ASSERT_EQ(labels.size(), 7u);
+    for (std::size_t i = 0; i < labels.size(); ++i)
+        for (std::size_t j = 0; j < i; ++j) {
+            const bool one_row = std::abs(labels[i].y - labels[j].y) < 2.4;
+            EXPECT_TRUE(!one_row || std::abs(labels[i].x - labels[j].x) >= labels[i].half + labels[j].half)
+                << i << " on " << j;
+        }
 }
 
 // Release 12 DXF as its published group codes say: pairs of code and value, 0 names an entity, 10/20 and

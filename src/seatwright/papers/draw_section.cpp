@@ -84,11 +84,13 @@ void label_diameters(Drawing& d, const View& view, const std::vector<Vec2>& form
         const Vec2 p = view.at(form[i]);
         const auto words = "Ø " + length(2 * form[i].x(), style.unit);
         const double room = 0.62 * small_text * static_cast<double>(words.size()) / 2;
-        int row = 0;
-        if (p.x() - room < last_x[0]) row = 1;
+        // In the row that moves it least from under its corner; further right where both are taken.
+        const auto clear_in = [&](int row) { return std::max(p.x(), last_x[row] + room + 0.8); };
+        const int row = clear_in(0) <= clear_in(1) ? 0 : 1;
         const double y = first + row * 4.0;
-        const double x = std::clamp(p.x(), room + 0.5, style.width - room - 0.5);
-        d.line(p + Vec2(0, 0.8), Vec2(p.x(), y - small_text), {Ink::faint, 0.15, "1 0.8"});
+        const double x = std::clamp(clear_in(row), room + 0.5, style.width - room - 0.5);
+        d.line(p + Vec2(0, 0.8), Vec2(p.x(), first - small_text), {Ink::faint, 0.15, "1 0.8"});
+        d.line(Vec2(p.x(), first - small_text), Vec2(x, y - small_text), {Ink::faint, 0.15, "1 0.8"});
         d.text(Vec2(x, y), words, small_text, Anchor::middle);
         last_x[row] = x + room;
     }
