@@ -195,11 +195,14 @@ Drawing draw_harmonics(const job::Job& job, const prove::SeatProof& seat, double
     }
     const double step = nice_step(most / 3, unit);
     const double full = step * std::ceil(most / step - 1e-9);
+    const double in_unit = unit == LengthUnit::inch ? mm_per_inch : 1;
+    const int usual = unit == LengthUnit::inch ? 4 : 3;
+    const int digits = std::max(usual, static_cast<int>(std::ceil(-std::log10(step / in_unit) - 1e-9)));
     const auto y_of = [&](double v) { return top + bar_room * (1 - v / full); };
     for (double v = 0; v <= full * 1.001; v += step) {
         d.line({left, y_of(v)}, {width - right, y_of(v)},
                {v == 0 ? Ink::line : Ink::faint, v == 0 ? 0.25 : 0.1});
-        d.text({left - 1.5, y_of(v) + 0.9}, length(v, unit), 2.6, Anchor::end);
+        d.text({left - 1.5, y_of(v) + 0.9}, fmt::format("{:.{}f}", v / in_unit, digits), 2.6, Anchor::end);
     }
     const double slot = (width - left - right) / 15;
     for (const auto& h : seat.harmonics) {
