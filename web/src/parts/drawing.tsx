@@ -82,7 +82,7 @@ function enlargeWords(holder: HTMLElement): void {
   // What scrolls can be reached by keyboard.
   if (holder.scrollWidth > holder.clientWidth + 1) holder.tabIndex = 0;
   else holder.removeAttribute('tabindex');
-  const pixels = svg.clientWidth / across;
+  const pixels = Math.min(svg.clientWidth / across, svg.clientHeight / svg.viewBox.baseVal.height);
   const kinds = new Map<string, Lettering>(); // words drawn alike stay alike
   for (const text of svg.querySelectorAll('text')) {
     const drawn = Number(text.getAttribute('data-size') ?? text.getAttribute('font-size') ?? 3);
