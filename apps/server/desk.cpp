@@ -1,5 +1,6 @@
 #include "desk.hpp"
 
+#include <algorithm>
 #include <iterator>
 
 #include "seatwright/store/entries.hpp"

@@ -1,6 +1,7 @@
 // The papers through the interface: the list, the files, and the pages to look at before they are printed.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <set>
 
 #include "client.hpp"

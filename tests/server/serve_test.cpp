@@ -3,6 +3,8 @@
 #include <gtest/gtest.h>
 #include <sys/socket.h>
 
+#include <algorithm>
+#include <filesystem>
 #include <fstream>
 
 #include "certificate.hpp"

@@ -2,6 +2,7 @@
 // anew.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <fstream>
 #include <sstream>
 

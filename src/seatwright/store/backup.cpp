@@ -6,6 +6,7 @@
 #include <soci/sqlite3/soci-sqlite3.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <filesystem>
 
 #include "seatwright/store/database.hpp"
