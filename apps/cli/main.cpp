@@ -152,7 +152,9 @@ int main(int argc, char** argv) {
         if (backup->parsed()) status = server::backup_data(data, asked.out);
         if (restore->parsed()) status = server::restore_data(from, data);
         if (std::fflush(stdout) != 0 || std::ferror(stdout)) {
-            fmt::print(stderr, "seatwright: standard output could not be written (is the disk full?)\n");
+            fmt::print(stderr,
+                       "seatwright: standard output could not be written (the disk is full, or it was closed "
+                       "or its reader stopped)\n");
             return cli::exit_input;
         }
         return status;

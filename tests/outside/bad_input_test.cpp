@@ -168,6 +168,7 @@ TEST(BadInput, AnExistingFolderKeepsItsFilesWhenWritingFails) {
 
 TEST(BadInput, StandardOutputThatTakesNothing) {
     EXPECT_EQ(run("hold " + wedge + " --json >/dev/full").status, 2);
+    EXPECT_EQ(run("hold " + wedge + " --json >&-").status, 2);
 }
 
 }  // namespace
