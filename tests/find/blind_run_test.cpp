@@ -33,7 +33,7 @@ TEST(Joint, WithoutSharedErrorIsTheProduct) {
         product *= disc_probability(targets.back().known,
                                     targets.back().sd * targets.back().sd * Mat2::Identity(), 0.3);
     }
-    EXPECT_NEAR(joint_probability(targets, 0, 0), product, 1e-6);
+    EXPECT_NEAR(joint_probability(targets, 0, 0), product, 5e-6);
 }
 
 // Half a million heads drawn; limits at four standard deviations of the count, plus the promised 1e-4.

@@ -13,16 +13,13 @@ namespace seatwright::find {
 namespace {
 
 // Sizes for the target are wanted to about a hundredth; each trial is a joint probability of its own.
-constexpr int size_bits = 8;
+constexpr int size_bits = 7;
 constexpr int most_trials = 24;
-// Halvings of the posts' clearance: down to a thousandth of the entry clearance.
-constexpr int most_halvings = 10;
-// With posts this many times the tightest entry clearance apart from their holes, 0.4 % or more miss that
-// guide by the offset alone: no larger clearance can be the answer.
-constexpr double widest_posts = 1.2;
-// A mouth that leaves a guide this many standard deviations misses it by less than 1e-9; one that leaves the
-// fewer misses a third of the time.
-constexpr double ample_sds = 6.5, scant_sds = 1.5;
+// The first guess is seldom off by more than this factor (in the square of a size); each miss widens it.
+constexpr double first_bracket = 1.25;
+constexpr int most_widenings = 12;
+// A round normal of standard deviation σ leaves a disc of radius 3.717σ once in a thousand.
+constexpr double target_sds = 3.7169221888498383;  // √(2·ln 1000)
 
 struct Spread {
     double offset_sd = 0, yaw_sd = 0;
@@ -45,49 +42,58 @@ Prior centre_of(const job::Job& job, const std::vector<FoundHead>& heads, std::s
     return prior;
 }
 
-// Where the head's probability meets the target, sought between `low` and `high` in a variable in which the
+// Where the head's probability meets the target, sought from `guess` in a positive variable in which the
 // logarithm of what fails is nearly straight; none without a crossing.
-std::optional<double> solve(const std::function<double(double)>& head_probability, double low, double high) {
+std::optional<double> solve(const std::function<double(double)>& head_probability, double guess) {
     constexpr double floor = 1e-7;  // accuracy of the probabilities: below it their logarithm is noise
     const auto misfit = [&](double x) {
         return std::log(std::max(floor, 1 - head_probability(x)) / (1 - blind_target));
     };
-    const double at_low = misfit(low), at_high = misfit(high);
-    if (at_low * at_high > 0 || at_low == at_high) return std::nullopt;
-    std::uintmax_t trials = most_trials;
-    const auto bracket = boost::math::tools::toms748_solve(
-        misfit, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(size_bits), trials);
-    return 0.5 * (bracket.first + bracket.second);
+    // What fails falls as x grows: step towards the crossing until it is between two trials.
+    double near = guess, at_near = misfit(guess), factor = first_bracket;
+    for (int i = 0; i < most_widenings; ++i, factor *= first_bracket) {
+        const double next = at_near > 0 ? near * factor : near / factor, at_next = misfit(next);
+        if (at_near * at_next <= 0 && at_near != at_next) {
+            const bool up = next > near;
+            std::uintmax_t trials = most_trials;
+            const auto bracket = boost::math::tools::toms748_solve(
+                misfit, up ? near : next, up ? next : near, up ? at_near : at_next, up ? at_next : at_near,
+                boost::math::tools::eps_tolerance<double>(size_bits), trials);
+            return 0.5 * (bracket.first + bracket.second);
+        }
+        near = next;
+        at_near = at_next;
+    }
+    return std::nullopt;
 }
 
 // Post clearance: what fails goes as exp(−c²/2σ²) with σ in proportion to the clearance, so in 1/clearance².
-std::optional<double> post_clearance(const std::vector<Target>& targets, double span, double tightest) {
+std::optional<double> post_clearance(const std::vector<Target>& targets, double span) {
     const auto probability = [&](double s) {
-        return joint_probability(targets, s / 4, std::sqrt(2.0) * s / (4 * span));
+        return joint_probability(targets, s / 4, std::sqrt(2.0) * s / (4 * span), rough_step);
     };
     if (probability(0) <= blind_target) return std::nullopt;  // the casting alone fails it
-    double safe = widest_posts * tightest;
-    const double high = safe;
-    for (int i = 0; i < most_halvings && probability(safe) < blind_target; ++i) safe *= 0.5;
-    if (safe >= high) return std::nullopt;
-    const auto found = solve([&](double q) { return probability(1 / std::sqrt(q)); }, 1 / (4 * safe * safe),
-                             1 / (safe * safe));
+    // One guide alone, its worse direction: variance s²/16·(1 + 2·arm²/span²) + sd².
+    double least = std::numeric_limits<double>::infinity();
+    for (const Target& target : targets) {
+        const double room = std::max(0.0, target.clearance - target.known.norm()) / target_sds;
+        const double left = std::max(0.05 * room * room, room * room - target.sd * target.sd);
+        least = std::min(least, 16 * left / (1 + 2 * target.arm.squaredNorm() / (span * span)));
+    }
+    if (!(least > 0)) return std::nullopt;
+    const auto found = solve([&](double q) { return probability(1 / std::sqrt(q)); }, 1 / least);
     if (!found) return std::nullopt;
     return 1 / std::sqrt(*found);
 }
 
-// How much less and how much more clearance would surely miss and surely do.
-struct Widening {
-    double low = 0, high = 0;
-};
-Widening widening_range(const std::vector<Target>& targets, const Spread& spread) {
-    Widening range{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
+// How much more clearance the guide that needs most of it would need by itself.
+double widening(const std::vector<Target>& targets, const Spread& spread) {
+    double most = -std::numeric_limits<double>::infinity();
     for (const Target& target : targets) {
         const double sd = std::hypot(spread.offset_sd, spread.yaw_sd * target.arm.norm(), target.sd);
-        range.low = std::min(range.low, scant_sds * sd - target.clearance);
-        range.high = std::max(range.high, target.known.norm() + ample_sds * sd - target.clearance);
+        most = std::max(most, target.known.norm() + target_sds * sd - target.clearance);
     }
-    return range;
+    return most;
 }
 
 std::vector<Target> widened(std::vector<Target> targets, double by) {
@@ -138,17 +144,16 @@ std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold,
     if (targets.empty()) return std::nullopt;
     blind.head_enter_probability = joint_probability(targets, spread.offset_sd, spread.yaw_sd);
     if (hold.posts && hold.posts->span > 0)
-        blind.clearance_for_target = post_clearance(targets, hold.posts->span, tightest);
+        blind.clearance_for_target = post_clearance(targets, hold.posts->span);
     if (tightest > 0) {
         // In the square of the tightest clearance, for the same reason.
-        const Widening range = widening_range(targets, spread);
-        const double least = std::max(0.0, tightest + range.low), most = tightest + range.high;
+        const double guess = std::max(0.1 * tightest, tightest + widening(targets, spread));
         const auto square = solve(
             [&](double q) {
                 return joint_probability(widened(targets, std::sqrt(q) - tightest), spread.offset_sd,
-                                         spread.yaw_sd);
+                                         spread.yaw_sd, rough_step);
             },
-            least * least, most * most);
+            guess * guess);
         if (square)
             blind.mouth_for_target =
                 *job.guide[job.head.valves[tightest_valve].kind]->mouth + 2 * (std::sqrt(*square) - tightest);
