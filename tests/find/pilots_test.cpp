@@ -105,6 +105,26 @@ TEST(Pilots, GuidesBeyondLimitsStopTheirSeats) {
     }
 }
 
+// Reasons and warnings are for a person: in the job's unit, whatever is asked of them.
+TEST(Pilots, InchJobsAreSpokenToInInches) {
+    job::Job job = fixtures::wedge_job();
+    const hold::Hold hold = fixtures::hold_of(job);
+    for (const auto unit : {LengthUnit::mm, LengthUnit::inch}) {
+        job.units = unit;
+        const std::string other = unit == LengthUnit::inch ? " mm" : " in";
+        const std::string own = unit == LengthUnit::inch ? " in" : " mm";
+        for (const auto& read : {bore(8.735, 8.735, 8.735), bore(8.84, 8.735, 8.735), bore(8.0, 8.0, 8.0)}) {
+            job.readings.guides = {read};
+            const Find find = locate(job, hold);
+            std::string said = find.pilots[*job.head.index_of("1I")].reason;
+            for (const Warning& w : find.warnings)
+                if (w.valve == "1I") said += w.text;
+            EXPECT_NE(said.find(own), std::string::npos) << said;
+            EXPECT_EQ(said.find(other), std::string::npos) << said;
+        }
+    }
+}
+
 // The pilot of this head's own readings decides its enter probability.
 TEST(Pilots, EntryGoesByTheHeadsOwnGuide) {
     job::Job job = fixtures::wedge_job();

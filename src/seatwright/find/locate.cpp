@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "seatwright/base/length_words.hpp"
 #include "seatwright/find/blind_run.hpp"
 #include "seatwright/find/find.hpp"
 #include "seatwright/find/label.hpp"
@@ -34,10 +35,12 @@ void say_guides(Find& result, const job::Job& job) {
                              read.head, choice.reason),
                  Weight::blocking});
         else if (!choice.pilot && !job.pilots.empty())
-            result.warnings.push_back({"find", "no-pilot", read.valve,
-                                       fmt::format("head {}: {} ({:.3f}, {:.3f}, {:.3f} mm).", read.head,
-                                                   choice.reason, read.top, read.middle, read.bottom),
-                                       Weight::blocking});
+            result.warnings.push_back(
+                {"find", "no-pilot", read.valve,
+                 fmt::format("head {}: {} ({}, {}, {}).", read.head, choice.reason,
+                             length_words(read.top, job.units), length_words(read.middle, job.units),
+                             length_words(read.bottom, job.units)),
+                 Weight::blocking});
     }
 }
 

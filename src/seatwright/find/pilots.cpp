@@ -6,6 +6,8 @@
 #include <array>
 #include <cmath>
 
+#include "seatwright/base/length_words.hpp"
+
 namespace seatwright::find {
 namespace {
 
@@ -61,16 +63,17 @@ std::string shape_words(BoreShape shape) {
 }
 
 // Why the guide must be repaired before seats are cut; empty when it need not.
-std::string repair_reason(const job::GuideForm& form, const job::GuideBore& read) {
+std::string repair_reason(const job::GuideForm& form, const job::GuideBore& read, LengthUnit unit) {
     const double widest = std::max({read.top, read.middle, read.bottom});
     std::string why;
     if (form.bore_max && widest > *form.bore_max + size_tolerance)
-        why = fmt::format("bore {:.3f} mm is beyond its limit {:.3f} mm", widest, *form.bore_max);
+        why = fmt::format("bore {} is beyond its limit {}", length_words(widest, unit),
+                          length_words(*form.bore_max, unit));
     const double bell = bell_mouth(read);
     if (form.bell_max && bell > *form.bell_max + size_tolerance) {
         if (!why.empty()) why += "; ";
-        why += fmt::format("{}, {:.3f} mm over the middle, limit {:.3f} mm",
-                           shape_words(bore_shape(read, *form.bell_max)), bell, *form.bell_max);
+        why += fmt::format("{}, {} over the middle, limit {}", shape_words(bore_shape(read, *form.bell_max)),
+                           length_words(bell, unit), length_words(*form.bell_max, unit));
     }
     return why;
 }
@@ -152,17 +155,18 @@ PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::Guid
         else if (length && form->to_seat)
             choice.play = chosen.clearance * (0.5 + *form->to_seat / *length);
         if (locks && chosen.lock_depth)
-            choice.reason = fmt::format("gauge line {:.1f} mm below the guide top, held {:.1f} mm down",
-                                        *chosen.lock_depth, *chosen.held_at);
+            choice.reason = fmt::format("gauge line {} below the guide top, held {} down",
+                                        depth_words(*chosen.lock_depth, job.units),
+                                        depth_words(*chosen.held_at, job.units));
         else if (locks)
             choice.reason = "locks; guide length not given";
         else
-            choice.reason = fmt::format("clearance {:.4f} mm", chosen.clearance);
+            choice.reason = fmt::format("clearance {}", length_words(chosen.clearance, job.units));
     } else {
         choice.reason = "no pilot on the shelf fits the readings";
     }
     if (form) {
-        const std::string why = repair_reason(*form, *read);
+        const std::string why = repair_reason(*form, *read, job.units);
         if (!why.empty()) {
             choice.repair = true;
             choice.reason = why;

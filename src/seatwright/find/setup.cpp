@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/length_words.hpp"
 #include "seatwright/find/guides.hpp"
 #include "seatwright/find/next_touch.hpp"
 #include "seatwright/find/pattern.hpp"
@@ -54,9 +55,11 @@ void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
         outcome.warnings.push_back(
             {"find", "suspect-touch", valve_id(job, input, readings[i].guide),
              fmt::format(
-                 "head {}: the touch at {:.3f}, {:.3f} mm does not agree with the others (d2 = {:.1f}, limit "
-                 "{:.1f}). It is set aside and kept on record: touch this guide again, and decide.",
-                 input.head, readings[i].at.x(), readings[i].at.y(), sorted.innovation2[i].value_or(0),
+                 "head {}: the touch at {}, {} does not agree with the others (d2 = {:.1f}, limit "
+                 "{:.1f}). It is set aside and kept on record: touch this guide again, and decide (keep = "
+                 "true beside the reading uses it).",
+                 input.head, length_words(readings[i].at.x(), job.units),
+                 length_words(readings[i].at.y(), job.units), sorted.innovation2[i].value_or(0),
                  suspect_threshold(sorted.kept.size() + 1)),
              Weight::note});
     }

@@ -4,11 +4,6 @@
 
 namespace seatwright::shape {
 
-std::string length_words(double mm, LengthUnit unit) {
-    return unit == LengthUnit::inch ? fmt::format("{:.4f} in", mm / mm_per_inch)
-                                    : fmt::format("{:.3f} mm", mm);
-}
-
 std::string volume_words(double mm3) {
     return fmt::format("{:.2f} cm3", mm3 / 1000);
 }
