@@ -79,8 +79,7 @@ constexpr auto keys = std::to_array<Key>({
      .meaning = "Volume of this valve's chamber."},
     {.path = "reading.seat[].section",
      .shape = points,
-     .meaning =
-         "Worn seat, [[r, z], …] in any order; z = 0 at the gauge circle of the seat to be cut."},
+     .meaning = "Worn seat, [[r, z], …] in any order; z = 0 at the gauge circle of the seat to be cut."},
     {.path = "reading.proof", .shape = tables, .meaning = "A seat after cutting."},
     {.path = "reading.proof[].head", .shape = label, .meaning = which_head, .fallback = "1"},
     {.path = "reading.proof[].valve", .shape = label, .required = true, .meaning = which_valve},
