@@ -144,6 +144,7 @@ void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::s
     flow.table_head(columns, {"head", "pass", "fail", "undecided", "not measured",
                               fmt::format("largest runout {}", unit_name(unit)), "verdict"});
     std::vector<std::pair<std::string, HeadCount>> listed;
+    listed.reserve(heads.size());
     for (const auto& head : heads) listed.emplace_back(head, count(proof, head));
     const std::size_t all = listed.size();
     if (all > detail.heads) {
