@@ -65,6 +65,33 @@ TEST(Joint, MatchesSimulation) {
     }
 }
 
+// Edges far sharper than the posts' play, where a head is nearly decided by its offset and yaw alone.
+TEST(Joint, MatchesSimulationWithSharpEdges) {
+    const struct {
+        double sd, offset_sd, yaw_sd, clearance;
+    } cases[] = {{0.01, 0.25, 4e-4, 0.4}, {0.005, 0.2, 1e-3, 0.3}, {0.02, 0.3, 2e-4, 0.55}};
+    for (const auto& c : cases) {
+        std::vector<Target> targets;
+        for (int v = 0; v < 8; ++v) targets.push_back({{48.0 * v, 0}, {0, 0}, c.sd, c.clearance});
+        const int heads = 200000;
+        int entered = 0;
+        for (int h = 0; h < heads; ++h) {
+            simulation::Draw draw(static_cast<std::uint64_t>(h), 22);
+            const Vec2 offset = draw.vec(c.offset_sd);
+            const double yaw = c.yaw_sd * draw.normal();
+            bool all = true;
+            for (const Target& t : targets)
+                all = all &&
+                      (offset + yaw * Vec2(-t.arm.y(), t.arm.x()) + draw.vec(c.sd)).norm() <= c.clearance;
+            entered += all ? 1 : 0;
+        }
+        const double share = static_cast<double>(entered) / heads;
+        EXPECT_NEAR(joint_probability(targets, c.offset_sd, c.yaw_sd), share,
+                    1e-4 + 4 * std::sqrt(share * (1 - share) / heads))
+            << c.sd;
+    }
+}
+
 hold::Hold with_posts(const job::Job& job, double clearance) {
     hold::Hold hold = fixtures::hold_of(job, rad(19.5));
     hold::Posts posts;

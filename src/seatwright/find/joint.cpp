@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
+#include <numbers>
 #include <vector>
 
 namespace seatwright::find {
@@ -13,10 +15,12 @@ namespace {
 constexpr double reach = 5.0;
 // Step of the trapezoidal rule in widths of the outer normals themselves, at most.
 constexpr double widest_step = 0.8;
-// Edges sharper than this share of the outer spread are blunted to it: more points would not fit the time.
-// With the rough step more so: 0.15 of the spread makes it 1 % wider.
-constexpr double sharpest_edge = 0.1;
-constexpr double sharpest_rough_edge = 0.15;
+// Edges sharper than this share of the outer spread are integrated along rays.
+constexpr double sharp_edge = 0.1;
+// No edge is taken sharper than this share: P moves by less than its accuracy.
+constexpr double sharpest_edge = 1e-3;
+// For those: rays a turn, and the step in yaw as a share of the offset's spread, at the fine step.
+constexpr double rays_a_turn = 64, yaw_step_in_offsets = 0.5;
 // Known distances below this share of the edge are taken as none: P moves by less than its square.
 constexpr double no_distance = 0.02;
 
@@ -115,14 +119,16 @@ struct Blunted {
     std::vector<std::size_t> table_of;
     double edge = 0;  // the sharpest
     double longest = 0;
-    bool even = true;  // nothing known beforehand: P(θ, t) = P(−θ, −t)
+    double spread = 0;  // of the offset or, at the longest arm, of the yaw
+    bool even = true;   // nothing known beforehand: P(θ, t) = P(−θ, −t)
 };
 
-Blunted prepare(std::span<const Target> targets, double offset_sd, double yaw_sd, double sharpest) {
+Blunted prepare(std::span<const Target> targets, double offset_sd, double yaw_sd) {
     Blunted all;
     all.targets.assign(targets.begin(), targets.end());
     for (const Target& target : targets) all.longest = std::max(all.longest, target.arm.norm());
-    const double least = std::max(1e-9, sharpest * std::max(offset_sd, yaw_sd * all.longest));
+    all.spread = std::max(offset_sd, yaw_sd * all.longest);
+    const double least = std::max(1e-9, (offset_sd > 0 ? sharpest_edge : sharp_edge) * all.spread);
     all.edge = std::numeric_limits<double>::infinity();
     for (Target& target : all.targets) {
         target.sd = std::max(target.sd, least);
@@ -223,6 +229,85 @@ class Row {
     std::vector<double> product_;
 };
 
+// The same for one plane of yaw along rays: an edge however sharp takes a few points of its own, what lies
+// between the edges is closed.
+class Rays {
+  public:
+    Rays(const Blunted& all, double sd, int rays) : all_(all), sd_(sd), rays_(rays) {}
+
+    // The chance of a hit, guide v being `at[v]` off for no offset.
+    double chance(const std::vector<Vec2>& at) {
+        Vec2 low = -at.front(), high = low;
+        for (const Vec2& p : at) {
+            low = low.cwiseMin(-p);
+            high = high.cwiseMax(-p);
+        }
+        const Vec2 middle = 0.5 * (low + high);
+        double sum = 0;
+        for (int k = 0; k < rays_; ++k) {
+            const double turn = 2 * std::numbers::pi * (k + 0.5) / rays_;
+            sum += along({std::cos(turn), std::sin(turn)}, middle, at);
+        }
+        return sum / (rays_ * sd_ * sd_);
+    }
+
+  private:
+    struct Guide {
+        const HitTable* table = nullptr;
+        double b = 0, p2 = 0;  // distance² at r is r² + 2br + p2
+    };
+
+    // ∫ r·exp(−|middle + r·way|²/2sd²)·ΠF dr
+    double along(const Vec2& way, const Vec2& middle, const std::vector<Vec2>& at) {
+        double low = 0, high = std::numeric_limits<double>::infinity(), sure_low = 0, sure_high = high;
+        guides_.clear();
+        for (std::size_t v = 0; v < at.size(); ++v) {
+            const Vec2 p = at[v] + middle;
+            const HitTable& table = all_.tables[all_.table_of[v]];
+            const double b = p.dot(way), p2 = p.squaredNorm();
+            const double outer2 = b * b - p2 + table.high2(), inner2 = b * b - p2 + table.low2();
+            if (outer2 <= 0) return 0;
+            const double outer = std::sqrt(outer2), inner = inner2 > 0 ? std::sqrt(inner2) : 0;
+            low = std::max(low, -b - outer);
+            high = std::min(high, -b + outer);
+            sure_low = std::max(sure_low, -b - inner);
+            sure_high = inner2 > 0 ? std::min(sure_high, -b + inner) : -1;
+            guides_.push_back({&table, b, p2});
+        }
+        if (low >= high) return 0;
+        const double offset = middle.dot(way), apart2 = middle.squaredNorm() - offset * offset;
+        if (sure_low >= sure_high) {
+            const double half_way = 0.5 * (low + high);
+            return edge(low, half_way, offset, apart2) + edge(half_way, high, offset, apart2);
+        }
+        return edge(low, sure_low, offset, apart2) + edge(sure_high, high, offset, apart2) +
+               std::exp(-0.5 * apart2 / (sd_ * sd_)) * (closed(sure_high, offset) - closed(sure_low, offset));
+    }
+
+    double closed(double r, double offset) const {
+        const double z = (r + offset) / sd_;
+        return -sd_ * sd_ * std::exp(-0.5 * z * z) -
+               offset * sd_ * std::sqrt(0.5 * std::numbers::pi) * std::erf(z / std::numbers::sqrt2);
+    }
+
+    double edge(double from, double to, double offset, double apart2) const {
+        if (!(from < to)) return 0;
+        return boost::math::quadrature::gauss<double, 10>::integrate(
+            [&](double r) {
+                double value = r * std::exp(-0.5 * ((r + offset) * (r + offset) + apart2) / (sd_ * sd_));
+                for (const Guide& guide : guides_)
+                    value *= (*guide.table)(r * r + 2 * guide.b * r + guide.p2);
+                return value;
+            },
+            from, to);
+    }
+
+    const Blunted& all_;
+    double sd_;
+    int rays_;
+    std::vector<Guide> guides_;
+};
+
 // Points of a row or plane within `reach` when the other coordinates are `r2` (squared) off the middle.
 int half_left(double r2, const Axis& axis) {
     const double left = reach * reach - r2;
@@ -230,15 +315,13 @@ int half_left(double r2, const Axis& axis) {
     return std::min(axis.half_count, static_cast<int>(std::sqrt(left) / axis.step + 1e-9));
 }
 
-}  // namespace
+// Where each guide lies for no offset at a yaw error.
+void turn_to(double yaw, const Blunted& all, std::vector<Vec2>& at) {
+    for (std::size_t v = 0; v < at.size(); ++v)
+        at[v] = all.targets[v].known + yaw * Vec2(-all.targets[v].arm.y(), all.targets[v].arm.x());
+}
 
-double joint_probability(std::span<const Target> targets, double offset_sd, double yaw_sd,
-                         double step_in_edges) {
-    if (targets.empty()) return 1;
-    if (std::any_of(targets.begin(), targets.end(), [](const Target& t) { return t.clearance <= 0; }))
-        return 0;
-    const Blunted all =
-        prepare(targets, offset_sd, yaw_sd, step_in_edges > fine_step ? sharpest_rough_edge : sharpest_edge);
+double by_rows(const Blunted& all, double offset_sd, double yaw_sd, double step_in_edges) {
     const auto axis = [&](double sd) {
         const int half = half_count(sd, all.edge, step_in_edges);
         return Axis(half, half > 0 ? reach / half : 1);
@@ -250,13 +333,11 @@ double joint_probability(std::span<const Target> targets, double offset_sd, doub
     std::vector<double> across(n), along(n);
     double sum = 0, weights = 0;
     for (int k = all.even ? 0 : -yaws.half_count; k <= yaws.half_count; ++k) {
-        const double z = k * yaws.step, yaw = z * yaw_sd;
+        const double z = k * yaws.step;
         const double twin = all.even && k > 0 ? 2 : 1;  // the plane at −z counts the same
         const double plane = twin * yaws.weight[static_cast<std::size_t>(std::abs(k))];
-        for (std::size_t v = 0; v < n; ++v) {
-            at[v] = all.targets[v].known + yaw * Vec2(-all.targets[v].arm.y(), all.targets[v].arm.x());
-            along[v] = at[v].y();
-        }
+        turn_to(z * yaw_sd, all, at);
+        for (std::size_t v = 0; v < n; ++v) along[v] = at[v].y();
         const int rows = half_left(z * z, offsets);
         for (int i = -rows; i <= rows; ++i) {
             const double x = i * offsets.step;
@@ -268,7 +349,39 @@ double joint_probability(std::span<const Target> targets, double offset_sd, doub
             sum += weight * row.sum(across, along, points);
         }
     }
-    return std::clamp(sum / weights, 0.0, 1.0);
+    return sum / weights;
+}
+
+double by_rays(const Blunted& all, double offset_sd, double yaw_sd, double step_in_edges) {
+    // The offset blunts what yaw sees of the edges.
+    const int half = half_count(yaw_sd * all.longest, yaw_step_in_offsets * offset_sd, step_in_edges);
+    const Axis yaws(half, half > 0 ? reach / half : 1);
+    Rays rays(all, offset_sd, static_cast<int>(std::lround(rays_a_turn / step_in_edges)));
+    std::vector<Vec2> at(all.targets.size());
+    double sum = 0, weights = 0;
+    for (int k = all.even ? 0 : -half; k <= half; ++k) {
+        const double z = k * yaws.step;
+        const double weight =
+            (all.even && k > 0 ? 2 : 1) * yaws.weight[static_cast<std::size_t>(std::abs(k))];
+        turn_to(z * yaw_sd, all, at);
+        sum += weight * rays.chance(at);
+        weights += weight;
+    }
+    return sum / weights;
+}
+
+}  // namespace
+
+double joint_probability(std::span<const Target> targets, double offset_sd, double yaw_sd,
+                         double step_in_edges) {
+    if (targets.empty()) return 1;
+    if (std::any_of(targets.begin(), targets.end(), [](const Target& t) { return t.clearance <= 0; }))
+        return 0;
+    const Blunted all = prepare(targets, offset_sd, yaw_sd);
+    const bool sharp = offset_sd > 0 && all.edge < sharp_edge * all.spread;
+    const double chance = sharp ? by_rays(all, offset_sd, yaw_sd, step_in_edges)
+                                : by_rows(all, offset_sd, yaw_sd, step_in_edges);
+    return std::clamp(chance, 0.0, 1.0);
 }
 
 }  // namespace seatwright::find

@@ -9,8 +9,10 @@
 //   dF/dρ = −(c/s²)·exp(−(ρ² + c²)/2s²)·I₁(ρc/s²)
 // and the three outer integrals use the trapezoidal rule, which converges geometrically for such smooth
 // integrands once its step is below the width of the edge of F. Accuracy 1e-4 where s_v is at least a tenth
-// of the standard deviation of t and θ·|m|, and 1e-5 where it is at least a third; sharper edges than that
-// are blunted to a tenth.
+// of the standard deviation of t and θ·|m|, and 1e-5 where it is at least a third. Where an edge is sharper
+// and the offset is not known, t is integrated in polar coordinates: along each ray only the edges are
+// integrated by quadrature, what lies between them is closed; within the noise of 200 000 simulated heads
+// (4.5e-3 at four standard deviations) at edges from 1/15 to 1/40 of the spread.
 #pragma once
 
 #include <span>
