@@ -36,7 +36,7 @@ export class Browser {
     const context = options.fresh ? await this.connection.newContext({ viewport: size, ...options.context }) : this.connection.contexts()[0];
     const page = await context.newPage();
     await page.setViewportSize(size);
-    page.setDefaultTimeout(8_000);
+    page.setDefaultTimeout(20_000);
     page.on('pageerror', (error) => this.troubles.push(`page error: ${error.message}`));
     page.on('console', (message) => {
       if (message.type() === 'error' && !page.expectsNetworkErrors) this.troubles.push(`console: ${message.text()}`);

@@ -1,5 +1,5 @@
 // Without a mouse: every step by Tab, arrows, Enter and typing, with the focus always to be seen.
-import { check, comeIn, until } from './steps.mjs';
+import { check, comeIn, touching, until } from './steps.mjs';
 
 export default async function keyboardOnly({ server, browser }) {
   const page = await browser.page();
@@ -21,7 +21,7 @@ export default async function keyboardOnly({ server, browser }) {
   await page.keyboard.press('End'); // the last choice: a new head
   await page.locator('body').press('Escape');
   await page.evaluate(() => document.activeElement.blur());
-  const guide = await page.locator('[data-touching]').innerText();
+  const guide = await touching(page);
   await page.keyboard.type('0.0003\n-0.0002\n');
   await until('the touch is stored and the field moves on', async () => await page.locator('[data-touching]').innerText() !== guide);
   await until('undo is offered', async () => await page.getByRole('button', { name: `Undo touch ${guide}` }).count() === 1);

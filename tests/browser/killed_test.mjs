@@ -1,7 +1,7 @@
 // A browser killed while the server is away loses no entry made: opened again, still without a server, it shows
 // what waits; when the server is back all of it is sent, once and in order.
 import { Browser } from './browser.mjs';
-import { beginWedge, check, comeIn, newHead, openStage, picture, until } from './steps.mjs';
+import { beginWedge, check, comeIn, newHead, openStage, picture, touching, until } from './steps.mjs';
 
 const phone = { width: 390, height: 844 };
 const count = 4;
@@ -21,7 +21,7 @@ export default async function killed(house) {
   await (away ? server.down() : page.context().setOffline(true));
   const made = [];
   for (let i = 1; i <= count; ++i) {
-    const guide = await page.locator('[data-touching]').innerText();
+    const guide = await touching(page);
     await page.getByLabel('X', { exact: true }).fill(`1.01${i}`);
     await page.keyboard.press('Enter');
     await page.getByLabel('Y', { exact: true }).fill('-0.0005');

@@ -1,5 +1,5 @@
 // Two screens on one job see each other's entries at once.
-import { beginWedge, check, comeIn, newHead, openStage, until } from './steps.mjs';
+import { beginWedge, check, comeIn, newHead, openStage, touching, until } from './steps.mjs';
 
 export default async function live({ server, browser }) {
   const one = await browser.page();
@@ -12,7 +12,7 @@ export default async function live({ server, browser }) {
   await two.locator('[data-touching]').waitFor();
   check(await two.locator('#head-choice').inputValue() === await one.locator('#head-choice').inputValue(), 'the second screen stands at another head');
 
-  const guide = await one.locator('[data-touching]').innerText();
+  const guide = await touching(one);
   await one.getByLabel('X', { exact: true }).fill('0.0011');
   await one.keyboard.press('Enter');
   const typed = Date.now();

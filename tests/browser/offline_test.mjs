@@ -1,6 +1,6 @@
 // The network goes and comes back: entries are shown as waiting, sent in order, and two values for one place
 // are both kept until the person chooses.
-import { beginWedge, check, comeIn, newHead, openStage, picture, until } from './steps.mjs';
+import { beginWedge, check, comeIn, newHead, openStage, picture, touching, until } from './steps.mjs';
 
 export default async function offline({ server, browser }) {
   const page = await browser.page({ width: 800, height: 1280 });
@@ -15,7 +15,7 @@ export default async function offline({ server, browser }) {
   await page.context().setOffline(true);
   const guides = [];
   for (let i = 0; i < 3; ++i) {
-    guides.push(await page.locator('[data-touching]').innerText());
+    guides.push(await touching(page));
     await page.getByLabel('X', { exact: true }).fill(`0.100${i}`);
     await page.keyboard.press('Enter');
     await page.getByLabel('Y', { exact: true }).fill(`0.200${i}`);
@@ -41,7 +41,7 @@ const entriesOf = (page, job) => page.evaluate((id) => fetch(`/api/jobs/${id}/en
 // Another screen's value for a guide, made without having seen ours.
 async function twoValues(page, job) {
   if (process.argv.includes('--mock')) return; // the mock knows no conflicts
-  const guide = await page.locator('[data-touching]').innerText();
+  const guide = await touching(page);
   await page.getByLabel('X', { exact: true }).fill('0.3');
   await page.keyboard.press('Enter');
   await page.getByLabel('Y', { exact: true }).fill('0.4');

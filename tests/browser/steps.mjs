@@ -58,8 +58,14 @@ export function check(condition, words) {
   if (!condition) throw new Error(words);
 }
 
+// The guide the entry of touches stands at, once what was stored last is worked out and it moves no more.
+export async function touching(page) {
+  await until('the entry of touches has settled', async () => await page.locator('[aria-label=Touch][aria-busy=false] [data-touching]').count() === 1);
+  return page.locator('[data-touching]').innerText();
+}
+
 // Waits until the page says so; the words name what was waited for.
-export async function until(words, ask, patience = 8_000) {
+export async function until(words, ask, patience = 20_000) {
   const end = Date.now() + patience;
   for (;;) {
     const got = await ask();

@@ -1,5 +1,5 @@
 // The whole job of the wedge demo by clicks and typing, from an empty Bench to the certificate.
-import { accessFaults, beginWedge, check, comeIn, docsPicture, newHead, openStage, picture, until } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, docsPicture, newHead, openStage, picture, touching, until } from './steps.mjs';
 
 export default async function wedge({ server, browser }) {
   const page = await browser.page();
@@ -66,7 +66,7 @@ async function find(page) {
   await page.keyboard.press('Enter');
   check(await page.getByText('has no number in it').count() === 1, 'nonsense got no sentence');
   // One guide by the keypad, the next one as a gauge types it.
-  const first = await page.locator('[data-touching]').innerText();
+  const first = await touching(page);
   await page.getByLabel('X', { exact: true }).fill('');
   await page.getByLabel('X', { exact: true }).focus();
   const at = await mapOf(page, first);
@@ -78,8 +78,7 @@ async function find(page) {
     const now = await page.locator('[data-touching]').innerText();
     return now !== first && now;
   });
-  await page.waitForTimeout(700); // nobody walks to the next guide faster than its name is worked out
-  const next = await mapOf(page, await page.locator('[data-touching]').innerText());
+  const next = await mapOf(page, await touching(page));
   await page.locator('h2').first().click(); // nothing has the focus when the gauge speaks
   await page.keyboard.type(`${next.x}\n${next.y}\n`);
   await until('the gauge’s touch is stored', async () => await page.getByText('Touches (2)').count() === 1);

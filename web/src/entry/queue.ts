@@ -92,8 +92,9 @@ export class EntryQueue {
       }
       this.away.value = false;
       if (outcome.kind === 'taken') {
-        await this.letGo(next.key);
+        // Told before it is let go, so that at no moment it is neither waiting nor stored.
         for (const listener of this.listeners) listener(next, outcome.answer);
+        await this.letGo(next.key);
       } else if (outcome.kind === 'refused') {
         await this.keep({ ...next, state: 'refused', sentence: outcome.sentence });
       } else {

@@ -31,6 +31,7 @@ export class Standing {
   private head = '';
   private setup = '';
   private count = 0; // touches of this head: fewer than before means one was taken back
+  settled = true; // false while what this screen stored is being worked out
 
   guide(suggested: string | null, setup: string): string | null {
     const here = headHere.value;
@@ -40,11 +41,14 @@ export class Standing {
     const touched = touches.some((e) => e.valve === this.at);
     const waiting = waitingHere.value.filter((w) => w.body['kind'] === 'touch');
     const left = waiting.some((w) => w.body['valve'] === this.at);
-    if (this.head === here && this.setup === setup && this.at !== null && !touched && !left) return this.at;
-    const workedOut = (state.value?.job.sequence ?? 0) >= entries.value.sequence && waiting.length === 0;
+    if (this.head === here && this.setup === setup && this.at !== null && !touched && !left) {
+      this.settled = true;
+      return this.at;
+    }
+    this.settled = outbox.away.value || ((state.value?.job.sequence ?? 0) >= entries.value.sequence && waiting.length === 0);
     this.head = here;
     this.setup = setup;
-    this.at = workedOut || outbox.away.value ? suggested : null;
+    this.at = this.settled ? suggested : null;
     return suggested;
   }
 }

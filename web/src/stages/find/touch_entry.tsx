@@ -16,6 +16,7 @@ interface Props {
   job: number;
   head: string;
   guide: string | null;
+  settled: boolean; // false while the guide may still change: the touch stored last is being worked out
   all: string[]; // the guides of the setup
   pick: (valve: string) => void;
   moveOn: () => void;
@@ -65,7 +66,7 @@ export function TouchEntry(props: Props) {
     if (zero.ok) store(zero);
   };
   return (
-    <section class="entry no-print" aria-label="Touch" ref={box}>
+    <section class="entry no-print" aria-label="Touch" aria-busy={!props.settled} ref={box}>
       <h3>Touch <b data-touching={guide}>{guide === nameless ? 'a guide without a name' : guide}</b>{stored ? ' again, in place of the reading there' : ''}</h3>
       <div class="acts">
         <label for="touch-guide">Another guide</label>
