@@ -12,7 +12,10 @@ set(SEATWRIGHT_SANITIZE "" CACHE STRING "sanitizers, as for -fsanitize=")
 
 find_program(CCACHE_PROGRAM ccache)
 if(CCACHE_PROGRAM)
-    set(CMAKE_CXX_COMPILER_LAUNCHER ${CCACHE_PROGRAM})
+    # Paths below the source folder are taken relative to it, so that another clone finds what this one compiled; a
+    # precompiled header is known by what is in it.
+    set(CMAKE_CXX_COMPILER_LAUNCHER env CCACHE_BASEDIR=${CMAKE_SOURCE_DIR} CCACHE_NOHASHDIR=1
+        CCACHE_SLOPPINESS=pch_defines,time_macros ${CCACHE_PROGRAM})
 endif()
 
 add_library(seatwright_flags INTERFACE)

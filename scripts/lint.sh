@@ -30,7 +30,7 @@ lint_folder() {
     stamp=build/lint/$(cat .clang-tidy scripts/lint.sh $(git ls-files 'src/*.hpp' 'apps/*.hpp') "${files[@]}" |
         sha256sum | cut -c1-32)
     [ -f "$stamp" ] && return 0
-    command=$(sed -nE "s|^ *\"command\": \"[^ ]*ccache ||; s|^ *\"command\": \"||; s| -o [^ ]*\.o -c [^ ]*/${files[0]}\",?$||p" \
+    command=$(sed -nE "s|^ *\"command\": \".*ccache ||; s|^ *\"command\": \"||; s| -o [^ ]*\.o -c [^ ]*/${files[0]}\",?$||p" \
         build/lint/database/compile_commands.json | sed 's/\\"/"/g')
     [ -n "$command" ] || { echo "lint: no way to compile ${files[0]} in the database" >&2; return 1; }
     while [ "${#files[@]}" -gt 0 ]; do
