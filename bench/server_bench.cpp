@@ -140,7 +140,7 @@ void client(TestShop& shop, long long job, int who, bool paced, std::atomic<int>
 void page(benchmark::State& state, bool paced) {
     for (auto _ : state) {
         TestShop shop;
-        const long long job = job_of_32(shop);
+        const long long job = job_of_32(shop, SEATWRIGHT_ROOT);
         Waits waits;
         std::atomic<int> asked{0};
         std::vector<std::thread> threads;

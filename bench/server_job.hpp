@@ -8,9 +8,10 @@
 
 namespace seatwright::server {
 
-// Eight cylinders of four valves, every stage computable: seats and touches of head 1 on record.
-inline long long job_of_32(TestShop& shop) {
-    std::ifstream in(std::string(SEATWRIGHT_ROOT) + "/bench/thirty_two_valves.toml");
+// Eight cylinders of four valves, every stage computable: seats and touches of head 1 on record. `root`: of
+// the source.
+inline long long job_of_32(TestShop& shop, const std::string& root) {
+    std::ifstream in(root + "/bench/thirty_two_valves.toml");
     std::stringstream text;
     text << in.rdbuf();
     const Json job = shop.pat->post("/api/jobs", {{"from", "text"}, {"text", text.str()}}).json();

@@ -1,4 +1,5 @@
 #include "outside_reader.hpp"
+#include "places.hpp"
 
 #include <gtest/gtest.h>
 #include <unistd.h>
@@ -52,7 +53,7 @@ Call call_of(const std::string& name, const std::string& words) {
 std::optional<std::string> interpreter() {
     const char* named = std::getenv("SEATWRIGHT_RS274");
     const fs::path folder =
-        named != nullptr ? fs::path(named) : fs::path(SEATWRIGHT_ROOT) / "build/outside/rs274";
+        named != nullptr ? fs::path(named) : fs::path(places::root) / "build/outside/rs274";
     if (!fs::exists(folder / "usr/bin/rs274")) return std::nullopt;
     return folder.string();
 }

@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "outside_reader.hpp"
+#include "places.hpp"
 #include "seatwright/job/reader.hpp"
 #include "shaped.hpp"
 
@@ -152,7 +153,7 @@ TEST(Outside, EveryProgramOfTheExamplesIsReadAsPlanned) {
     if (!folder) return outside::not_run();
     std::size_t programs = 0;
     for (const auto& entry :
-         std::filesystem::directory_iterator(std::filesystem::path(SEATWRIGHT_ROOT) / "examples")) {
+         std::filesystem::directory_iterator(std::filesystem::path(places::root) / "examples")) {
         const auto path = entry.path() / "job.toml";
         if (!std::filesystem::exists(path)) continue;
         const job::Fetch fetch = [&](const std::string& shop) -> tl::expected<std::string, std::string> {

@@ -11,6 +11,7 @@
 #include <sstream>
 
 #include "find_fixtures.hpp"
+#include "places.hpp"
 #include "seatwright/find/variance.hpp"
 #include "simulation.hpp"
 
@@ -38,7 +39,7 @@ std::vector<std::vector<double>> read_strd(const std::filesystem::path& file) {
 // Certified: NIST/ITL Statistical Reference Datasets, one-way analysis of variance. The components follow
 // from the certified mean squares as (MSB − MSW)/n.
 TEST(Variance, MatchesCertifiedAnalyses) {
-    const std::filesystem::path folder = std::filesystem::path(SEATWRIGHT_SHARED) / "data/nist_strd/anova";
+    const std::filesystem::path folder = std::filesystem::path(places::shared) / "data/nist_strd/anova";
     if (!std::filesystem::exists(folder)) {
         std::puts("not run: the certified data are not there");
         if (std::getenv("CI")) FAIL() << folder;

@@ -7,6 +7,7 @@
 
 #include "cgal_cap.hpp"
 #include "directions.hpp"
+#include "places.hpp"
 #include "seatwright/hold/cap.hpp"
 
 namespace seatwright {
@@ -80,8 +81,7 @@ TEST(HoldCap, PublishedSmallestCircles) {
 // hbf/miniball test data "cocircular_points_small_radius_2": 6144 points with whole coordinates exactly on
 // one circle about the origin, R² = 3.728702916375125e15.
 TEST(HoldCap, ManyCocircularPoints) {
-    std::ifstream file(std::string(SEATWRIGHT_SHARED) +
-                       "/data/miniball/cocircular_points_small_radius_2.data");
+    std::ifstream file(std::string(places::shared) + "/data/miniball/cocircular_points_small_radius_2.data");
     if (!file) {
         if (std::getenv("CI") != nullptr) FAIL() << "the miniball data are needed here";
         std::puts("miniball data are not here: not run");

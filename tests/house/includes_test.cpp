@@ -10,6 +10,9 @@
 #include <string>
 #include <vector>
 
+#include "places.hpp"
+
+namespace seatwright {
 namespace {
 
 namespace fs = std::filesystem;
@@ -33,7 +36,7 @@ struct Include {
 
 std::vector<Include> all_includes() {
     std::vector<Include> out;
-    const fs::path root = fs::path(SEATWRIGHT_ROOT) / "src" / "seatwright";
+    const fs::path root = fs::path(places::root) / "src" / "seatwright";
     const std::regex own(R"rx(^\s*#include\s+"seatwright/([a-z]+)/[a-z0-9_]+\.hpp")rx");
     for (const auto& entry : fs::recursive_directory_iterator(root)) {
         if (!entry.is_regular_file()) continue;
@@ -59,7 +62,7 @@ TEST(House, IncludesGoOnlyDownwards) {
 
 TEST(House, NoHeaderIncludesItselfByARoundabout) {
     std::map<std::string, std::set<std::string>> graph;
-    const fs::path root = fs::path(SEATWRIGHT_ROOT) / "src";
+    const fs::path root = fs::path(places::root) / "src";
     const std::regex own(R"rx(^\s*#include\s+"(seatwright/[a-z0-9_/]+\.hpp)")rx");
     for (const auto& entry : fs::recursive_directory_iterator(root)) {
         if (entry.path().extension() != ".hpp") continue;
@@ -88,7 +91,7 @@ TEST(House, FilesStayReadable) {
     constexpr int most_lines = 500;
     int seen = 0;
     for (const char* folder : {"src", "apps", "tests", "bench", "fuzz", "web/src"}) {
-        const fs::path root = fs::path(SEATWRIGHT_ROOT) / folder;
+        const fs::path root = fs::path(places::root) / folder;
         if (!fs::exists(root)) continue;
         for (const auto& entry : fs::recursive_directory_iterator(root)) {
             const auto ext = entry.path().extension();
@@ -105,3 +108,4 @@ TEST(House, FilesStayReadable) {
 }
 
 }  // namespace
+}  // namespace seatwright

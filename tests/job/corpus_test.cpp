@@ -5,6 +5,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "places.hpp"
 #include "seatwright/job/reader.hpp"
 
 namespace seatwright::job {
@@ -13,7 +14,7 @@ namespace {
 TEST(Corpus, EveryFileReadsOrIsRefusedWithReasons) {
     int files = 0, read = 0;
     for (const auto& entry :
-         std::filesystem::directory_iterator(std::string(SEATWRIGHT_ROOT) + "/fuzz/corpus/job")) {
+         std::filesystem::directory_iterator(std::string(places::root) + "/fuzz/corpus/job")) {
         std::ifstream file(entry.path(), std::ios::binary);
         std::stringstream stream;
         stream << file.rdbuf();

@@ -4,6 +4,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "places.hpp"
 #include "seatwright/job/needs.hpp"
 #include "seatwright/job/reader.hpp"
 
@@ -11,7 +12,7 @@ namespace seatwright::job {
 namespace {
 
 std::vector<std::string> blocks(const std::string& kind) {
-    std::ifstream file(std::string(SEATWRIGHT_ROOT) + "/docs/job-file.md");
+    std::ifstream file(std::string(places::root) + "/docs/job-file.md");
     std::vector<std::string> out;
     std::string line;
     bool inside = false;

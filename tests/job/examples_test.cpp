@@ -6,6 +6,7 @@
 #include <set>
 #include <sstream>
 
+#include "places.hpp"
 #include "seatwright/job/needs.hpp"
 #include "seatwright/job/reader.hpp"
 
@@ -21,7 +22,7 @@ tl::expected<std::string, std::string> slurp(const std::filesystem::path& path) 
 }
 
 Job example(const std::string& name) {
-    const auto path = std::filesystem::path(SEATWRIGHT_ROOT) / "examples" / name / "job.toml";
+    const auto path = std::filesystem::path(places::root) / "examples" / name / "job.toml";
     const auto text = slurp(path);
     EXPECT_TRUE(text) << path;
     if (!text) return {};

@@ -5,13 +5,14 @@
 #include <set>
 #include <sstream>
 
+#include "places.hpp"
 #include "seatwright/job/keys.hpp"
 
 namespace seatwright::job {
 namespace {
 
 TEST(KeyReference, PageInDocsIsWhatTheTableWrites) {
-    std::ifstream file(std::string(SEATWRIGHT_ROOT) + "/docs/job-file-reference.md");
+    std::ifstream file(std::string(places::root) + "/docs/job-file-reference.md");
     std::stringstream page;
     page << file.rdbuf();
     EXPECT_EQ(page.str(), key_reference_markdown())

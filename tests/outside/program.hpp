@@ -10,6 +10,8 @@
 #include <iterator>
 #include <string>
 
+#include "places.hpp"
+
 namespace seatwright::outside {
 
 namespace fs = std::filesystem;
@@ -52,12 +54,12 @@ inline Ran run(const std::string& words, const std::string& before = {}) {
     const Scratch scratch;
     const auto err = scratch.path() / "err", out = scratch.path() / "out";
     const std::string redirect = words.find('>') == std::string::npos ? " >" + out.string() : "";
-    const std::string command =
-        before + " \"" SEATWRIGHT_BINARY "\" " + words + redirect + " 2>" + err.string() + " </dev/null";
+    const std::string command = before + " \"" + std::string(places::binary) + "\" " + words + redirect +
+                                " 2>" + err.string() + " </dev/null";
     const int rc = std::system(("bash -c '" + command + "'").c_str());
     return {WIFEXITED(rc) ? WEXITSTATUS(rc) : -1, slurp(out), slurp(err)};
 }
 
-inline const std::string wedge = SEATWRIGHT_ROOT "/examples/wedge/job.toml";
+inline const std::string wedge = std::string(places::root) + "/examples/wedge/job.toml";
 
 }  // namespace seatwright::outside

@@ -12,12 +12,14 @@
 #include <string>
 #include <vector>
 
+#include "places.hpp"
+
 namespace seatwright::outside {
 
 // Path of a data file; none (after one printed line) when the folder is absent. Under CI its absence is a
 // failure.
 inline std::optional<std::string> data_file(const std::string& name) {
-    const std::string path = std::string(SEATWRIGHT_SHARED) + "/data/" + name;
+    const std::string path = std::string(places::shared) + "/data/" + name;
     if (std::filesystem::exists(path)) return path;
     if (std::getenv("CI"))
         ADD_FAILURE() << "reference data missing: " << name;

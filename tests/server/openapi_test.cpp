@@ -6,12 +6,13 @@
 #include <set>
 
 #include "client.hpp"
+#include "places.hpp"
 
 namespace seatwright::server {
 namespace {
 
 Json document() {
-    std::ifstream in(std::string(SEATWRIGHT_ROOT) + "/docs/api/openapi.json");
+    std::ifstream in(std::string(places::root) + "/docs/api/openapi.json");
     return Json::parse(in);
 }
 

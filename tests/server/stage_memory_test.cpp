@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "../../bench/server_job.hpp"
+#include "places.hpp"
 #include "seatwright/papers/report.hpp"
 #include "stage_memory.hpp"
 
@@ -14,7 +15,7 @@ namespace seatwright::server {
 namespace {
 
 std::string text_of(const std::string& file) {
-    std::ifstream in(std::string(SEATWRIGHT_ROOT) + "/" + file);
+    std::ifstream in(std::string(places::root) + "/" + file);
     std::stringstream text;
     text << in.rdbuf();
     return text.str();
@@ -94,7 +95,7 @@ TEST(StageMemory, TheKeysFollowEverythingElse) {
 // Entries of every kind, one after the other: each state against the exported file computed from nothing.
 TEST(StageMemory, EveryStateIsWhatItsExportGives) {
     TestShop shop;
-    const long long job = job_of_32(shop);
+    const long long job = job_of_32(shop, places::root);
     ASSERT_GT(job, 0);
     for (int n = 0; n < 13; ++n) {
         Json entry = entry_of_shift(n);

@@ -9,6 +9,7 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "places.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/store/live.hpp"
 #include "seatwright/store/merge.hpp"
@@ -27,7 +28,7 @@ std::string file_text(const std::filesystem::path& path) {
 class Check : public testing::Test {
   protected:
     Check() {
-        const std::filesystem::path root = SEATWRIGHT_ROOT;
+        const std::filesystem::path root = places::root;
         shop = file_text(root / "shop" / "shop.toml");
         const std::string text = file_text(root / "examples" / "wedge" / "job.toml");
         const auto read = read_of(text);

@@ -7,6 +7,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "places.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/store/live.hpp"
 #include "seatwright/store/merge.hpp"
@@ -66,7 +67,7 @@ std::string readings_of(const job::Readings& r) {
 }
 
 TEST(Split, EveryDemonstrationJobComesBackWithTheSameReadings) {
-    const std::filesystem::path root = SEATWRIGHT_ROOT;
+    const std::filesystem::path root = places::root;
     const std::string shop = file_text(root / "shop" / "shop.toml");
     int jobs = 0;
     std::size_t readings = 0;
