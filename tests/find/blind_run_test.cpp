@@ -1,6 +1,7 @@
 // The joint probability against its closed forms and a plain simulation, and the blind run over it.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -14,15 +15,16 @@ namespace {
 
 TEST(Joint, OneGuideIsTheDiscProbability) {
     for (const double yaw_sd : {0.0, 0.001})
-        for (const double sd : {0.0, 0.1, 0.3})
-            for (const Vec2& known : {Vec2(0, 0), Vec2(0.1, -0.2)}) {
-                const Target target{{200, 0}, known, 0.08, 0.55};
-                Mat2 covariance = (0.08 * 0.08 + sd * sd) * Mat2::Identity();
-                covariance(1, 1) += yaw_sd * yaw_sd * 4e4;
-                EXPECT_NEAR(joint_probability(std::span(&target, 1), sd, yaw_sd),
-                            disc_probability(known, covariance, 0.55), 2e-5)
-                    << yaw_sd << " " << sd;
-            }
+        for (const double sd : {0.0, 0.002, 0.1, 0.3})
+            for (const double edge : {0.08, 0.02, 0.004})
+                for (const Vec2& known : {Vec2(0, 0), Vec2(0.1, -0.2)}) {
+                    const Target target{{200, 0}, known, edge, 0.55};
+                    Mat2 covariance = (edge * edge + sd * sd) * Mat2::Identity();
+                    covariance(1, 1) += yaw_sd * yaw_sd * 4e4;
+                    EXPECT_NEAR(joint_probability(std::span(&target, 1), sd, yaw_sd),
+                                disc_probability(known, covariance, 0.55), 2e-5)
+                        << yaw_sd << " " << sd << " " << edge;
+                }
 }
 
 TEST(Joint, WithoutSharedErrorIsTheProduct) {
@@ -36,59 +38,45 @@ TEST(Joint, WithoutSharedErrorIsTheProduct) {
     EXPECT_NEAR(joint_probability(targets, 0, 0), product, 5e-6);
 }
 
-// Half a million heads drawn; limits at four standard deviations of the count, plus the promised 1e-4.
+struct Spread {
+    double sd, offset_sd, yaw_sd, clearance;
+};
+
+// 200 000 heads drawn, held to four standard deviations of the count, plus the promised 1e-4.
+void expect_as_simulated(const Spread& c, const std::vector<Target>& targets, std::uint32_t stream) {
+    const int heads = 200000;
+    int entered = 0;
+    for (int h = 0; h < heads; ++h) {
+        simulation::Draw draw(static_cast<std::uint64_t>(h), stream);
+        const Vec2 offset = draw.vec(c.offset_sd);
+        const double yaw = c.yaw_sd * draw.normal();
+        entered += std::all_of(targets.begin(), targets.end(), [&](const Target& t) {
+            return (offset + yaw * Vec2(-t.arm.y(), t.arm.x()) + draw.vec(c.sd)).norm() <= c.clearance;
+        });
+    }
+    const double share = static_cast<double>(entered) / heads;
+    EXPECT_NEAR(joint_probability(targets, c.offset_sd, c.yaw_sd), share,
+                1e-4 + 4 * std::sqrt(share * (1 - share) / heads))
+        << c.sd;
+}
+
 TEST(Joint, MatchesSimulation) {
-    const struct {
-        double sd, offset_sd, yaw_sd, clearance;
-    } cases[] = {
-        {0.08, 0.1, 3e-4, 0.55}, {0.03, 0.15, 5e-4, 0.5}, {0.1, 0.05, 1e-4, 0.3}, {0.02, 0.2, 4e-4, 0.6}};
-    for (const auto& c : cases) {
+    for (const Spread& c : {Spread{0.08, 0.1, 3e-4, 0.55}, Spread{0.03, 0.15, 5e-4, 0.5},
+                            Spread{0.1, 0.05, 1e-4, 0.3}, Spread{0.02, 0.2, 4e-4, 0.6}}) {
         std::vector<Target> targets;
         for (int v = 0; v < 8; ++v)
             targets.push_back({{48.0 * v, v % 2 == 0 ? 0.0 : 12.0}, {0, 0}, c.sd, c.clearance});
-        const int heads = 200000;
-        int entered = 0;
-        for (int h = 0; h < heads; ++h) {
-            simulation::Draw draw(static_cast<std::uint64_t>(h), 21);
-            const Vec2 offset = draw.vec(c.offset_sd);
-            const double yaw = c.yaw_sd * draw.normal();
-            bool all = true;
-            for (const Target& t : targets)
-                all = all &&
-                      (offset + yaw * Vec2(-t.arm.y(), t.arm.x()) + draw.vec(c.sd)).norm() <= c.clearance;
-            entered += all ? 1 : 0;
-        }
-        const double share = static_cast<double>(entered) / heads;
-        EXPECT_NEAR(joint_probability(targets, c.offset_sd, c.yaw_sd), share,
-                    1e-4 + 4 * std::sqrt(share * (1 - share) / heads))
-            << c.sd;
+        expect_as_simulated(c, targets, 21);
     }
 }
 
 // Edges far sharper than the posts' play, where a head is nearly decided by its offset and yaw alone.
 TEST(Joint, MatchesSimulationWithSharpEdges) {
-    const struct {
-        double sd, offset_sd, yaw_sd, clearance;
-    } cases[] = {{0.01, 0.25, 4e-4, 0.4}, {0.005, 0.2, 1e-3, 0.3}, {0.02, 0.3, 2e-4, 0.55}};
-    for (const auto& c : cases) {
+    for (const Spread& c : {Spread{0.01, 0.25, 4e-4, 0.4}, Spread{0.005, 0.2, 1e-3, 0.3},
+                            Spread{0.02, 0.3, 2e-4, 0.55}, Spread{0.005, 0.001, 1e-3, 0.3}}) {
         std::vector<Target> targets;
         for (int v = 0; v < 8; ++v) targets.push_back({{48.0 * v, 0}, {0, 0}, c.sd, c.clearance});
-        const int heads = 200000;
-        int entered = 0;
-        for (int h = 0; h < heads; ++h) {
-            simulation::Draw draw(static_cast<std::uint64_t>(h), 22);
-            const Vec2 offset = draw.vec(c.offset_sd);
-            const double yaw = c.yaw_sd * draw.normal();
-            bool all = true;
-            for (const Target& t : targets)
-                all = all &&
-                      (offset + yaw * Vec2(-t.arm.y(), t.arm.x()) + draw.vec(c.sd)).norm() <= c.clearance;
-            entered += all ? 1 : 0;
-        }
-        const double share = static_cast<double>(entered) / heads;
-        EXPECT_NEAR(joint_probability(targets, c.offset_sd, c.yaw_sd), share,
-                    1e-4 + 4 * std::sqrt(share * (1 - share) / heads))
-            << c.sd;
+        expect_as_simulated(c, targets, 22);
     }
 }
 

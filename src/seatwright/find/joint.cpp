@@ -1,11 +1,13 @@
 #include "seatwright/find/joint.hpp"
 
 #include <algorithm>
-#include <array>
-#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
-#include <numbers>
+#include <deque>
+#include <limits>
 #include <vector>
+
+#include "seatwright/find/hit_table.hpp"
+#include "seatwright/find/joint_rays.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -15,97 +17,14 @@ namespace {
 constexpr double reach = 5.0;
 // Step of the trapezoidal rule in widths of the outer normals themselves, at most.
 constexpr double widest_step = 0.8;
-// Edges sharper than this share of the outer spread are integrated along rays.
+// Edges sharper than this share of the offset's spread are integrated along rays.
 constexpr double sharp_edge = 0.1;
-// No edge is taken sharper than this share: P moves by less than its accuracy.
-constexpr double sharpest_edge = 1e-3;
+// No edge is taken sharper than this share: P moves by less than its accuracy. Nor sharper than 1 pm.
+constexpr double sharpest_edge = 1e-3, no_edge = 1e-9;
 // For those: rays a turn, and the step in yaw as a share of the offset's spread, at the fine step.
 constexpr double rays_a_turn = 64, yaw_step_in_offsets = 0.5;
 // Known distances below this share of the edge are taken as none: P moves by less than its square.
 constexpr double no_distance = 0.02;
-
-// exp(−x)·I₁(x), Abramowitz & Stegun 9.8.3 and 9.8.4, 2.2e-7 relative.
-double scaled_bessel_i1(double x) {
-    if (x < 3.75) {
-        const double t = (x / 3.75) * (x / 3.75);
-        const double series =
-            0.5 +
-            t * (0.87890594 +
-                 t * (0.51498869 + t * (0.15084934 + t * (0.02658733 + t * (0.00301532 + t * 0.00032411)))));
-        return x * series * std::exp(-x);
-    }
-    const double t = 3.75 / x;
-    const double series =
-        0.39894228 +
-        t * (-0.03988024 +
-             t * (-0.00362018 +
-                  t * (0.00163801 +
-                       t * (-0.01031555 +
-                            t * (0.02282967 + t * (-0.02895312 + t * (0.01787654 + t * -0.00420059)))))));
-    return series / std::sqrt(x);
-}
-
-// F for one (s, c) over the squared distance: integrated from its derivative on even distances, laid out on
-// even squares (no square root at the look-up), straight between. The straight pieces err by 1e-6 at most,
-// either way of the edge alike.
-class HitTable {
-  public:
-    HitTable(double sd, double clearance) : sd_(sd), clearance_(clearance) {
-        if (clearance_ <= 0) return;
-        const double low = std::max(0.0, clearance_ - edge * sd_), high = clearance_ + edge * sd_;
-        low2_ = low * low;
-        high2_ = high * high;
-        per_step_ = static_cast<double>(squares) / (high2_ - low2_);
-        lay_out(low, (high - low) / distances);
-    }
-    bool same(double sd, double clearance) const { return sd == sd_ && clearance == clearance_; }
-    // Up to low2() F is 1, or its value at the centre where low2() is 0; from high2() on it is 0.
-    double low2() const { return low2_; }
-    double high2() const { return high2_; }
-    double operator()(double distance2) const {
-        const double u = (distance2 - low2_) * per_step_;
-        if (u >= squares) return 0;
-        if (u <= 0) return values_[0];
-        const auto i = static_cast<std::size_t>(u);
-        return values_[i] + (u - static_cast<double>(i)) * (values_[i + 1] - values_[i]);
-    }
-
-  private:
-    static constexpr double edge = 5.6;  // beyond it F is 1 or 0 to 1e-8
-    static constexpr std::size_t distances = 64, squares = 2048;
-
-    double slope(double rho) const {
-        const double apart = (rho - clearance_) / sd_, s2 = sd_ * sd_;
-        return -clearance_ / s2 * std::exp(-0.5 * apart * apart) * scaled_bessel_i1(rho * clearance_ / s2);
-    }
-    void lay_out(double low, double step) {
-        double value = low > 0 ? 1.0 : -std::expm1(-0.5 * clearance_ * clearance_ / (sd_ * sd_));
-        double slope_here = slope(low);
-        std::size_t next = 0;
-        for (std::size_t i = 0; i < distances; ++i) {
-            const double at = low + static_cast<double>(i) * step;
-            // Gauss-Legendre, three points.
-            const double half = 0.5 * step, off = half * 0.7745966692414834;
-            const double after =
-                value +
-                half / 9 * (5 * slope(at + half - off) + 8 * slope(at + half) + 5 * slope(at + half + off));
-            const double slope_after = slope(at + step);
-            for (; next <= squares; ++next) {
-                const double t = (std::sqrt(low2_ + static_cast<double>(next) / per_step_) - at) / step;
-                if (t > 1 && i + 1 < distances) break;
-                const double s = 1 - t;
-                values_[next] = std::clamp(s * s * ((1 + 2 * t) * value + t * slope_here * step) +
-                                               t * t * ((1 + 2 * s) * after - s * slope_after * step),
-                                           0.0, 1.0);
-            }
-            value = after;
-            slope_here = slope_after;
-        }
-    }
-    double sd_, clearance_;
-    double low2_ = 0, high2_ = 0, per_step_ = 1;
-    std::array<double, squares + 1> values_{};
-};
 
 // Even points of one outer normal, in its standard deviations.
 int half_count(double sd, double edge, double step_in_edges) {
@@ -115,8 +34,8 @@ int half_count(double sd, double edge, double step_in_edges) {
 
 struct Blunted {
     std::vector<Target> targets;
-    std::vector<HitTable> tables;
-    std::vector<std::size_t> table_of;
+    std::deque<HitTable> tables;
+    std::vector<const HitTable*> table_of;
     double edge = 0;  // the sharpest
     double longest = 0;
     double spread = 0;  // of the offset or, at the longest arm, of the yaw
@@ -128,7 +47,7 @@ Blunted prepare(std::span<const Target> targets, double offset_sd, double yaw_sd
     all.targets.assign(targets.begin(), targets.end());
     for (const Target& target : targets) all.longest = std::max(all.longest, target.arm.norm());
     all.spread = std::max(offset_sd, yaw_sd * all.longest);
-    const double least = std::max(1e-9, (offset_sd > 0 ? sharpest_edge : sharp_edge) * all.spread);
+    const double least = std::max(no_edge, sharpest_edge * all.spread);
     all.edge = std::numeric_limits<double>::infinity();
     for (Target& target : all.targets) {
         target.sd = std::max(target.sd, least);
@@ -136,8 +55,8 @@ Blunted prepare(std::span<const Target> targets, double offset_sd, double yaw_sd
         const auto known = std::find_if(all.tables.begin(), all.tables.end(), [&](const HitTable& table) {
             return table.same(target.sd, target.clearance);
         });
-        all.table_of.push_back(static_cast<std::size_t>(known - all.tables.begin()));
-        if (known == all.tables.end()) all.tables.emplace_back(target.sd, target.clearance);
+        all.table_of.push_back(
+            known != all.tables.end() ? &*known : &all.tables.emplace_back(target.sd, target.clearance));
     }
     for (const Target& target : all.targets)
         all.even = all.even && target.known.norm() < no_distance * all.edge;
@@ -170,7 +89,7 @@ class Row {
         const double end = half * spacing_;
         active_.clear();
         for (std::size_t v = 0; v < across.size(); ++v) {
-            const HitTable& table = all_.tables[all_.table_of[v]];
+            const HitTable& table = *all_.table_of[v];
             const double x2 = across[v] * across[v];
             const double farthest = std::abs(along[v]) + end;
             const double farthest2 = x2 + farthest * farthest;
@@ -229,85 +148,6 @@ class Row {
     std::vector<double> product_;
 };
 
-// The same for one plane of yaw along rays: an edge however sharp takes a few points of its own, what lies
-// between the edges is closed.
-class Rays {
-  public:
-    Rays(const Blunted& all, double sd, int rays) : all_(all), sd_(sd), rays_(rays) {}
-
-    // The chance of a hit, guide v being `at[v]` off for no offset.
-    double chance(const std::vector<Vec2>& at) {
-        Vec2 low = -at.front(), high = low;
-        for (const Vec2& p : at) {
-            low = low.cwiseMin(-p);
-            high = high.cwiseMax(-p);
-        }
-        const Vec2 middle = 0.5 * (low + high);
-        double sum = 0;
-        for (int k = 0; k < rays_; ++k) {
-            const double turn = 2 * std::numbers::pi * (k + 0.5) / rays_;
-            sum += along({std::cos(turn), std::sin(turn)}, middle, at);
-        }
-        return sum / (rays_ * sd_ * sd_);
-    }
-
-  private:
-    struct Guide {
-        const HitTable* table = nullptr;
-        double b = 0, p2 = 0;  // distance² at r is r² + 2br + p2
-    };
-
-    // ∫ r·exp(−|middle + r·way|²/2sd²)·ΠF dr
-    double along(const Vec2& way, const Vec2& middle, const std::vector<Vec2>& at) {
-        double low = 0, high = std::numeric_limits<double>::infinity(), sure_low = 0, sure_high = high;
-        guides_.clear();
-        for (std::size_t v = 0; v < at.size(); ++v) {
-            const Vec2 p = at[v] + middle;
-            const HitTable& table = all_.tables[all_.table_of[v]];
-            const double b = p.dot(way), p2 = p.squaredNorm();
-            const double outer2 = b * b - p2 + table.high2(), inner2 = b * b - p2 + table.low2();
-            if (outer2 <= 0) return 0;
-            const double outer = std::sqrt(outer2), inner = inner2 > 0 ? std::sqrt(inner2) : 0;
-            low = std::max(low, -b - outer);
-            high = std::min(high, -b + outer);
-            sure_low = std::max(sure_low, -b - inner);
-            sure_high = inner2 > 0 ? std::min(sure_high, -b + inner) : -1;
-            guides_.push_back({&table, b, p2});
-        }
-        if (low >= high) return 0;
-        const double offset = middle.dot(way), apart2 = middle.squaredNorm() - offset * offset;
-        if (sure_low >= sure_high) {
-            const double half_way = 0.5 * (low + high);
-            return edge(low, half_way, offset, apart2) + edge(half_way, high, offset, apart2);
-        }
-        return edge(low, sure_low, offset, apart2) + edge(sure_high, high, offset, apart2) +
-               std::exp(-0.5 * apart2 / (sd_ * sd_)) * (closed(sure_high, offset) - closed(sure_low, offset));
-    }
-
-    double closed(double r, double offset) const {
-        const double z = (r + offset) / sd_;
-        return -sd_ * sd_ * std::exp(-0.5 * z * z) -
-               offset * sd_ * std::sqrt(0.5 * std::numbers::pi) * std::erf(z / std::numbers::sqrt2);
-    }
-
-    double edge(double from, double to, double offset, double apart2) const {
-        if (!(from < to)) return 0;
-        return boost::math::quadrature::gauss<double, 10>::integrate(
-            [&](double r) {
-                double value = r * std::exp(-0.5 * ((r + offset) * (r + offset) + apart2) / (sd_ * sd_));
-                for (const Guide& guide : guides_)
-                    value *= (*guide.table)(r * r + 2 * guide.b * r + guide.p2);
-                return value;
-            },
-            from, to);
-    }
-
-    const Blunted& all_;
-    double sd_;
-    int rays_;
-    std::vector<Guide> guides_;
-};
-
 // Points of a row or plane within `reach` when the other coordinates are `r2` (squared) off the middle.
 int half_left(double r2, const Axis& axis) {
     const double left = reach * reach - r2;
@@ -354,9 +194,10 @@ double by_rows(const Blunted& all, double offset_sd, double yaw_sd, double step_
 
 double by_rays(const Blunted& all, double offset_sd, double yaw_sd, double step_in_edges) {
     // The offset blunts what yaw sees of the edges.
-    const int half = half_count(yaw_sd * all.longest, yaw_step_in_offsets * offset_sd, step_in_edges);
+    const int half =
+        half_count(yaw_sd * all.longest, std::max(all.edge, yaw_step_in_offsets * offset_sd), step_in_edges);
     const Axis yaws(half, half > 0 ? reach / half : 1);
-    Rays rays(all, offset_sd, static_cast<int>(std::lround(rays_a_turn / step_in_edges)));
+    Rays rays(all.table_of, offset_sd, static_cast<int>(std::lround(rays_a_turn / step_in_edges)));
     std::vector<Vec2> at(all.targets.size());
     double sum = 0, weights = 0;
     for (int k = all.even ? 0 : -half; k <= half; ++k) {
@@ -378,7 +219,7 @@ double joint_probability(std::span<const Target> targets, double offset_sd, doub
     if (std::any_of(targets.begin(), targets.end(), [](const Target& t) { return t.clearance <= 0; }))
         return 0;
     const Blunted all = prepare(targets, offset_sd, yaw_sd);
-    const bool sharp = offset_sd > 0 && all.edge < sharp_edge * all.spread;
+    const bool sharp = all.edge < sharp_edge * offset_sd;
     const double chance = sharp ? by_rays(all, offset_sd, yaw_sd, step_in_edges)
                                 : by_rows(all, offset_sd, yaw_sd, step_in_edges);
     return std::clamp(chance, 0.0, 1.0);
