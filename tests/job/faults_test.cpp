@@ -169,6 +169,7 @@ TEST(Faults, MissingUnitsAndMissingHead) {
     const auto faults = faults_of("title = \"x\"\n");
     ASSERT_EQ(faults.size(), 2u) << lines_of(faults);
     EXPECT_EQ(faults[0].key, "units");
+    EXPECT_EQ(faults[0].line, 1);
     EXPECT_EQ(faults[1].key, "head");
     EXPECT_EQ(faults_of("units = \"mm\"\n[head]\n")[0].text,
               "has no valve; give [head.pattern] or [[head.valve]]");

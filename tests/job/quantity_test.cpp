@@ -162,6 +162,8 @@ TEST(Quantity, NonsenseGetsASentence) {
     for (const char* text :
          {"", "  ", "abc", "mm", "-", ".", ",", "1,234.5", "1.2.3", "1/0 in", "--1", "1e999", "NaN", "inf"})
         EXPECT_GT(refused(text, Dimension::length).size(), 15u) << text;
+    for (const char* text : {"1/0 in", "1-9/0 in", "1 9/00"})
+        EXPECT_NE(refused(text, Dimension::length).find("divides by 0"), std::string::npos) << text;
 }
 
 TEST(Quantity, BareValuesGoThereAndBack) {

@@ -138,6 +138,19 @@ std::optional<Number> leading_number(std::string_view text) {
     return Number{sign * number->value, number->used};
 }
 
+// "9/0", "1-9/00": a fraction nobody can mean.
+bool divides_by_zero(std::string_view text) {
+    for (auto slash = text.find('/'); slash != std::string_view::npos; slash = text.find('/', slash + 1)) {
+        const auto end = digits_from(text, slash + 1);
+        const auto below = text.substr(slash + 1, end - slash - 1);
+        const bool whole = end >= text.size() || (text[end] != '.' && text[end] != ',');
+        if (slash > 0 && is_digit(text[slash - 1]) && !below.empty() && whole &&
+            below.find_first_not_of('0') == std::string_view::npos)
+            return true;
+    }
+    return false;
+}
+
 // "0.0005 in/in", "0.05 mm/100 mm", "0.5 mm per m": two lengths, one over the other.
 std::optional<double> ratio_of_lengths(double value, std::string_view rest) {
     const auto slash = rest.find('/');
@@ -211,6 +224,9 @@ Parsed parse_quantity(std::string_view text, Dimension dimension, LengthUnit uni
     if (plain.empty())
         return tl::unexpected(fmt::format("is empty; {} is wanted, such as \"1.5 {}\"", m.name,
                                           bare_unit_of(dimension, units)));
+    if (divides_by_zero(plain))
+        return tl::unexpected(
+            fmt::format("\"{}\" divides by 0; a fraction needs a number below its line, such as 9/16", text));
     const auto number = leading_number(plain);
     if (!number)
         return tl::unexpected(

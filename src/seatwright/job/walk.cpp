@@ -376,11 +376,11 @@ Walked walk_file(std::string_view text, const std::string& file, FileKind kind, 
         if (*units == "mm") out.units = LengthUnit::mm;
     }
     Walker walker(file, kind, out.units);
-    out.root = walker.table(parsed, key_tree(), "", 0);
+    out.root = walker.table(parsed, key_tree(), "", 1);
     // Without units no length means anything: say so first.
     if (kind == FileKind::job && !out.root.has("units"))
         walker.faults.insert(walker.faults.begin(),
-                             {file, 0, "units", "is missing; wanted: units = \"in\" or units = \"mm\""});
+                             {file, 1, "units", "is missing; wanted: units = \"in\" or units = \"mm\""});
     out.faults = std::move(walker.faults);
     return out;
 }
