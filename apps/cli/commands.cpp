@@ -13,12 +13,14 @@
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
 #include "seatwright/papers/report.hpp"
+#include "waiting.hpp"
 
 namespace seatwright::cli {
 
 namespace {
 
 using job::Stage;
+using server::waited_for;
 
 papers::TableStyle table_style() {
     papers::TableStyle style;
@@ -127,7 +129,7 @@ int stage(const std::string& name, const Asked& asked) {
     auto job = load_for(asked, stages_up_to(last));
     if (!job) return exit_input;
     if (last == Stage::prove) {
-        const auto proof = prove::judge(*job, asked.head);
+        const auto proof = waited_for("judging the seats", [&] { return prove::judge(*job, asked.head); });
         const int status = report(*job, proof, proof, asked);
         return proof.verdict == prove::Verdict::fail ? exit_stopped : status;
     }
@@ -135,7 +137,7 @@ int stage(const std::string& name, const Asked& asked) {
     plan.given.assumptions = job->assumptions;
     plan.hold = hold::plan(*job);
     if (last == Stage::hold) return report(*job, plan.notices(), plan.hold, asked);
-    plan.find = find::locate(*job, plan.hold);
+    plan.find = waited_for("finding the guides", [&] { return find::locate(*job, plan.hold); });
     if (last == Stage::find) {
         if (!asked.head.empty())
             std::erase_if(plan.find.heads, [&](const auto& found) { return found.head != asked.head; });
@@ -150,11 +152,12 @@ int stage(const std::string& name, const Asked& asked) {
 int plan(const Asked& asked) {
     const auto job = load_for(asked, stages_up_to(Stage::cut));
     if (!job) return exit_input;
-    const auto plan = plan::make_plan(*job, asked.head);
+    const auto plan = waited_for("planning", [&] { return plan::make_plan(*job, asked.head); });
     const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};
-    const auto bundle = papers::plan_bundle(*job, plan, options);
+    const auto bundle =
+        waited_for("drawing the papers", [&] { return papers::plan_bundle(*job, plan, options); });
     if (!bundle) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
         return exit_ours;
@@ -165,11 +168,12 @@ int plan(const Asked& asked) {
 int certify(const Asked& asked) {
     const auto job = load_for(asked, {Stage::prove});
     if (!job) return exit_input;
-    const auto proof = prove::judge(*job, asked.head);
+    const auto proof = waited_for("judging the seats", [&] { return prove::judge(*job, asked.head); });
     const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};
-    const auto bundle = papers::proof_bundle(*job, proof, options);
+    const auto bundle =
+        waited_for("drawing the certificate", [&] { return papers::proof_bundle(*job, proof, options); });
     if (!bundle) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
         return exit_ours;

@@ -7,6 +7,7 @@
 
 #include "files.hpp"
 #include "seatwright/job/reader.hpp"
+#include "waiting.hpp"
 
 namespace seatwright::cli {
 
@@ -24,7 +25,7 @@ std::optional<job::Job> load(const std::string& path) {
     const job::Fetch fetch = [&](const std::string& shop) {
         return read_file(folder / shop, job::max_file_bytes);
     };
-    auto read = job::read_job(*text, path, fetch);
+    auto read = server::waited_for("reading the job", [&] { return job::read_job(*text, path, fetch); });
     if (!read) {
         print_faults(read.error());
         return std::nullopt;

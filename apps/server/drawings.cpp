@@ -149,7 +149,7 @@ Drawing verdicts(Computation& c, const DrawingQuery&) {
     constexpr double width = 180;
     const auto& seats = c.proof().seats;
     if (seats.empty()) throw halt(422, "nothing has been measured yet");
-    return papers::draw_verdict_map(c.job(), c.proof(), seats.back().head, width);
+    return papers::draw_verdict_map(c.job(), c.proof(), seats.back().head, {width, papers::Medium::screen});
 }
 
 const std::vector<Entry>& table() {

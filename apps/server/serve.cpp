@@ -16,6 +16,7 @@
 #include "http_server.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/passwords.hpp"
+#include "waiting.hpp"
 
 namespace seatwright::server {
 
@@ -184,11 +185,13 @@ int serve(const ServeOptions& options) {
 }
 
 int backup_data(const std::string& folder, const std::string& out) {
-    return report(store::backup(folder, out), "Backup " + out);
+    return report(waited_for("copying the data", [&] { return store::backup(folder, out); }),
+                  "Backup " + out);
 }
 
 int restore_data(const std::string& from, const std::string& folder) {
-    return report(store::restore(from, folder), "Restored into " + folder);
+    return report(waited_for("putting the data back", [&] { return store::restore(from, folder); }),
+                  "Restored into " + folder);
 }
 
 }  // namespace seatwright::server
