@@ -114,7 +114,7 @@ std::size_t count_of(const std::string& text, const std::string& what) {
 TEST(HoldDrawings, PlanHasEverySeatOnce) {
     const auto job = fixtures::pent_roof_job();
     const auto hold = hold::plan(job);
-    const auto plan = draw_head_plan(job, hold, {186, 90, LengthUnit::mm});
+    const auto plan = draw_head_plan(job, hold, {186, 90, LengthUnit::mm, Medium::screen});
     const auto svg = plan.document();
     EXPECT_LE(plan.height(), 90);
     for (const auto& valve : job.head.valves) EXPECT_EQ(count_of(svg, "id=\"plan-" + valve.id + "\""), 1u);
@@ -191,6 +191,42 @@ TEST(SetupSheet, AManyValvedHeadGoesOnOverThePage) {
         EXPECT_GE(count_of(all, ">" + valve.id + "<") + count_of(all, ">" + valve.id + " (datum)<"), 2u)
             << valve.id;
     EXPECT_NE(all.find("page 1 of " + std::to_string(pages.size())), std::string::npos);
+}
+
+// Every guide of its own incline and cant: as many setups as directions of any use.
+job::Job splayed(int cylinders) {
+    job::Job job = fixtures::pent_roof_job(cylinders);
+    job.fixture.swing = {rad(-20), rad(20)};
+    job.machine.travel_x = 4000;
+    for (std::size_t v = 0; v < job.head.valves.size(); ++v) {
+        auto& valve = job.head.valves[v];
+        valve.incline += rad(1.5) * static_cast<double>(v % 3);
+        valve.cant = rad(2.0) * (static_cast<double>(v % 4) - 1.5);
+    }
+    return job;
+}
+
+// 128 valves are the most a job holds.
+TEST(SetupSheet, ThreePagesForEveryHeadAndNoSeatLeftOut) {
+    for (const auto& job : {fixtures::wedge_job(8), fixtures::wedge_job(64), fixtures::pent_roof_job(8),
+                            fixtures::pent_roof_job(32), splayed(2), splayed(8)}) {
+        const auto plan = plan_of(job);
+        for (const auto& paper : {a4, letter}) {
+            const auto pages = setup_sheet(job, plan, {paper, LengthUnit::inch});
+            EXPECT_LE(pages.size(), 3u) << job.title << " " << job.head.valves.size() << " in "
+                                        << plan.hold.setups.size() << " setups";
+            std::string all;
+            for (const auto& page : pages) {
+                expect_words_inside(page, paper);
+                all += page;
+            }
+            for (const auto& valve : job.head.valves)
+                EXPECT_GE(count_of(all, ">" + valve.id + "<") + count_of(all, ">" + valve.id + " (datum)<") +
+                              count_of(all, ">" + valve.id + " •<"),
+                          1u)
+                    << valve.id;
+        }
+    }
 }
 
 TEST(SetupSheet, SaysWhatMustBeSaid) {

@@ -1,6 +1,8 @@
 // The certificate, its drawings, the results as a table and the JSON of prove. Invented readings.
 #include <gtest/gtest.h>
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <cstdlib>
 #include <fstream>
@@ -116,6 +118,20 @@ TEST(ProvePapers, CertificateOfABatch) {
     }
     EXPECT_EQ(pages.size(), 2u);
     EXPECT_TRUE(holds(all_of(pages), "What may be claimed"));
+    EXPECT_TRUE(holds(all_of(pages), "By position, over all heads"));
+}
+
+TEST(ProvePapers, PositionsAreCountedOverTheHeadsMeasured) {
+    auto job = batch();
+    job.readings.proofs[0] = reading("1", "1E", 0.09, 1);  // far over 0.05
+    job.readings.proofs.erase(job.readings.proofs.begin() + 8);
+    const auto counts = count_positions(job, prove::judge(job));
+    ASSERT_EQ(counts.size(), job.head.valves.size());
+    EXPECT_EQ(counts[0].worst, prove::Verdict::fail);
+    EXPECT_EQ(counts[0].fail, 1u);
+    EXPECT_EQ(counts[0].measured, 23u);
+    EXPECT_EQ(counts[1].measured, 24u);
+    EXPECT_EQ(counts[1].fail + counts[1].undecided + counts[1].pass, 24u);
 }
 
 TEST(ProvePapers, ASmallHeadTakesOnePageSignedBesideWhoMeasured) {
@@ -129,6 +145,27 @@ TEST(ProvePapers, ASmallHeadTakesOnePageSignedBesideWhoMeasured) {
         certificate_pages(one_head(), prove::judge(one_head()), {letter, LengthUnit::mm, "record"});
     for (const auto& page : open)
         EXPECT_EQ(holds(page, "Who measured"), holds(page, "measured: name, date, signature"));
+}
+
+// 128 valves are the most a job holds; every seat keeps its line.
+TEST(ProvePapers, CertificateOfAHeadOfAnySizeTakesTwoPages) {
+    for (const int cylinders : {8, 16, 32, 64}) {
+        job::Job job = fixtures::wedge_job(cylinders);
+        unsigned seed = 1;
+        for (const auto& v : job.head.valves)
+            job.readings.proofs.push_back(reading("1", v.id, 0.010, seed++));
+        job.readings.proofs[3] = reading("1", job.head.valves[3].id, 0.030, 3);
+        const auto proof = prove::judge(job);
+        for (const auto& [paper, unit] :
+             {std::pair{a4, LengthUnit::mm}, std::pair{letter, LengthUnit::inch}}) {
+            const auto pages = certificate_pages(job, proof, {paper, unit, "record"});
+            EXPECT_LE(pages.size(), 2u) << job.head.valves.size() << " seats";
+            const std::string all = all_of(pages);
+            for (const auto& v : job.head.valves) EXPECT_TRUE(holds(all, ">" + v.id + "<")) << v.id;
+            for (std::size_t i = 0; i < pages.size(); ++i)
+                show(fmt::format("head-{}-{}.png", 2 * cylinders, i + 1), *png_of(pages[i], 1000));
+        }
+    }
 }
 
 TEST(ProvePapers, CertificateOfABatchInWhichNothingPassesStillTakesTwoPages) {
@@ -195,7 +232,7 @@ TEST(ProvePapers, Drawings) {
     const std::vector<std::pair<std::string, Drawing>> drawings{
         {"trace", draw_trace(job, proof.seats[0], {90, TraceDetail::full, LengthUnit::mm})},
         {"harmonics", draw_harmonics(job, proof.seats[0], 110, LengthUnit::inch)},
-        {"map", draw_verdict_map(job, proof, "1", 180)}};
+        {"map", draw_verdict_map(job, proof, "1", {180, Medium::screen})}};
     for (const auto& [name, drawing] : drawings) {
         const auto png = png_of(drawing.document(), 1000);
         ASSERT_TRUE(png.has_value()) << png.error();

@@ -1,13 +1,14 @@
 #include "seatwright/papers/certificate.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <set>
 
 #include "seatwright/papers/certificate_parts.hpp"
+#include "seatwright/papers/certificate_seats.hpp"
 #include "seatwright/papers/draw_charts.hpp"
-#include "seatwright/papers/draw_trace.hpp"
 #include "seatwright/papers/draw_verdict_map.hpp"
 #include "seatwright/papers/record_mark.hpp"
 #include "seatwright/papers/show.hpp"
@@ -22,16 +23,28 @@ namespace {
 // those that do not pass are listed, the worst first.
 struct Detail {
     std::size_t heads, lines;
-    double map = 1;  // of the page's width
+    double map;  // of the page's width
+    std::size_t charts;
 };
-// A smaller map of one head, where that saves a page.
-constexpr double small_map = 0.62;
-constexpr Detail details[] = {{60, 20}, {36, 14}, {24, 10}, {16, 8}, {10, 5}, {6, 3}};
+constexpr Detail details[] = {{60, 20, 1, 8},    {60, 20, 0.62, 8}, {36, 14, 0.62, 8},
+                              {24, 10, 0.62, 8}, {36, 14, 0.8, 6},  {24, 10, 0.8, 6},
+                              {16, 8, 0.62, 6},  {10, 5, 0.62, 6},  {6, 3, 0.62, 4}};
+// Of one head: the map as a share of the page's width, how seats are listed, the traces in mm of paper. Of
+// those that list seats openly the one of fewest pages; where none takes two pages, the first tight one that
+// does.
+enum class Seats { open, tight };
+struct HeadDetail {
+    std::size_t lines;
+    double map;
+    Seats seats;
+    double trace;
+};
+constexpr HeadDetail head_details[] = {
+    {20, 1, Seats::open, 27},     {20, 0.62, Seats::open, 27}, {20, 1, Seats::open, 21},
+    {20, 0.62, Seats::open, 21},  {20, 1, Seats::tight, 21},   {20, 1, Seats::tight, 15},
+    {14, 0.62, Seats::tight, 15}, {14, 1, Seats::tight, 10},   {8, 1, Seats::tight, 8}};
 constexpr std::size_t most_pages = 2;
-constexpr double signed_room = 48;                      // mm: who measured stands on the page that is signed
-constexpr double small_trace = 27, smaller_trace = 21;  // mm of paper, six or eight in a row
-constexpr std::size_t few_traces = 6;
-constexpr std::size_t charts_printed = 8;
+constexpr double signed_room = 48;  // mm: who measured stands on the page that is signed
 constexpr double chart_gap = 6;
 
 std::vector<std::string> heads_of(const prove::Proof& proof) {
@@ -64,47 +77,27 @@ void title(Flow& flow, const job::Job& job, const prove::Proof& proof, const std
         2.5);
 }
 
-void traces(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
-    const auto traced = std::count_if(proof.seats.begin(), proof.seats.end(),
-                                      [](const auto& seat) { return !seat.readings.empty(); });
-    if (traced == 0) return;
-    const double side = static_cast<std::size_t>(traced) <= few_traces ? small_trace : smaller_trace;
-    flow.ensure(side + 22);  // a heading stays with its first row
-    flow.heading(fmt::format("Traces: full swing in {}, each enlarged to fill its ring", unit_name(unit)));
-    const auto in_row = static_cast<std::size_t>(flow.width() / (side + 1));
-    const double slot = flow.width() / static_cast<double>(in_row);
-    std::size_t column = 0;
-    double tall = 0;
-    for (const auto& seat : proof.seats) {
-        if (seat.readings.empty()) continue;
-        const auto drawing = draw_trace(job, seat, {side, TraceDetail::small, unit});
-        tall = drawing.height() + 1;
-        if (column == 0) flow.ensure(tall);
-        flow.place(drawing, slot * static_cast<double>(column));
-        column = (column + 1) % in_row;
-        if (column == 0) flow.down(tall);
-    }
-    if (column > 0) flow.down(tall);
-}
-
-void closing(Flow& flow, const job::Job& job, const prove::Proof& proof, const Detail& detail) {
-    open_part(flow, job, proof, detail.lines);
+void closing(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t lines) {
+    open_part(flow, job, proof, lines);
     flow.ensure(signed_room);
-    people_part(flow, job, proof, detail.lines);
+    people_part(flow, job, proof, lines);
     signature_part(flow);
 }
 
 void one_head(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::string& head,
-              LengthUnit unit, const Detail& detail) {
+              LengthUnit unit, const HeadDetail& detail) {
     limits_part(flow, job, proof, unit);
-    const auto map = draw_verdict_map(job, proof, head, detail.map * flow.width());
+    const auto map = draw_verdict_map(job, proof, head, {detail.map * flow.width(), Medium::print});
     flow.ensure(map.height() + 4);
     flow.down(3);
     flow.place(map, (flow.width() - map.width()) / 2);
     flow.down(map.height());
-    seats_part(flow, job, proof, unit);
-    traces(flow, job, proof, unit);
-    closing(flow, job, proof, detail);
+    if (detail.seats == Seats::open)
+        seats_part(flow, job, proof, unit);
+    else
+        tight_seats_part(flow, job, proof, unit);
+    traces_part(flow, job, proof, unit, detail.trace);
+    closing(flow, job, proof, detail.lines);
 }
 
 struct HeadCount {
@@ -138,11 +131,6 @@ HeadCount count(const prove::Proof& proof, const std::string& head) {
 void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::string>& heads,
                  LengthUnit unit, const Detail& detail) {
     flow.heading("Heads");
-    const std::vector<Column> columns{
-        {0},  {45, Anchor::end}, {62, Anchor::end}, {82, Anchor::end}, {108, Anchor::end}, {140, Anchor::end},
-        {152}};
-    flow.table_head(columns, {"head", "pass", "fail", "undecided", "not measured",
-                              fmt::format("largest runout {}", unit_name(unit)), "verdict"});
     std::vector<std::pair<std::string, HeadCount>> listed;
     listed.reserve(heads.size());
     for (const auto& head : heads) listed.emplace_back(head, count(proof, head));
@@ -156,6 +144,12 @@ void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::s
     }
     const std::size_t passing = all - listed.size();
     const std::size_t rows = std::min(listed.size(), detail.heads);
+    const std::vector<Column> columns{
+        {0},  {45, Anchor::end}, {62, Anchor::end}, {82, Anchor::end}, {108, Anchor::end}, {140, Anchor::end},
+        {152}};
+    if (rows > 0)
+        flow.table_head(columns, {"head", "pass", "fail", "undecided", "not measured",
+                                  fmt::format("largest runout {}", unit_name(unit)), "verdict"});
     for (std::size_t i = 0; i < rows; ++i) {
         const auto& [head, c] = listed[i];
         flow.row(columns, {head, std::to_string(c.pass), std::to_string(c.fail), std::to_string(c.undecided),
@@ -165,7 +159,9 @@ void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::s
     flow.down(1);
     if (listed.size() > rows)
         flow.words(fmt::format("and {} more heads that do not pass whole", listed.size() - rows));
-    if (passing > 0) flow.words(fmt::format("and {} heads whose seats all pass", passing));
+    if (passing > 0)
+        flow.words(rows > 0 ? fmt::format("and {} heads whose seats all pass", passing)
+                            : fmt::format("All seats of all {} heads pass.", passing));
     flow.words(
         "The values of every seat with their uncertainties stand in proof.json and results.csv, and in each "
         "head's own certificate.",
@@ -173,12 +169,17 @@ void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::s
 }
 
 // Two beside each other: intake and exhaust of one characteristic.
-void charts(Flow& flow, const prove::Proof& proof, LengthUnit unit) {
+void charts(Flow& flow, const prove::Proof& proof, LengthUnit unit, std::size_t most) {
     const double room = (flow.width() - chart_gap) / 2;
     std::size_t printed = 0;
+    std::vector<std::string> left_out;
     double tall = 0;
     for (const auto& series : proof.batch) {
-        if (series.what == "eccentricity" || printed == charts_printed) continue;
+        if (series.what == "eccentricity") continue;
+        if (printed == most) {
+            if (left_out.empty() || left_out.back() != series.what) left_out.push_back(series.what);
+            continue;
+        }
         const auto chart = draw_chart(series, room, unit);
         tall = chart.height() + 1;
         const bool second = printed % 2 == 1;
@@ -193,6 +194,17 @@ void charts(Flow& flow, const prove::Proof& proof, LengthUnit unit) {
         ++printed;
     }
     flow.down(tall);
+    if (!left_out.empty())
+        flow.words(fmt::format("Charts of {} stand in the record.", fmt::join(left_out, ", ")), 2.3,
+                   Ink::faint);
+}
+
+void positions(Flow& flow, const job::Job& job, const prove::Proof& proof, const Detail& detail) {
+    const auto map = draw_position_map(job, proof, {detail.map * flow.width(), Medium::print});
+    flow.ensure(map.height() + 14);  // a heading stays with its drawing
+    flow.heading("By position, over all heads: the worst verdict, and on how many of those measured");
+    flow.place(map, (flow.width() - map.width()) / 2);
+    flow.down(map.height());
 }
 
 void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::vector<std::string>& heads,
@@ -203,8 +215,9 @@ void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std
         flow.heading("What may be claimed");
         flow.words(proof.sampling->words);
     }
-    closing(flow, job, proof, detail);
-    charts(flow, proof, unit);
+    closing(flow, job, proof, detail.lines);
+    positions(flow, job, proof, detail);
+    charts(flow, proof, unit, detail.charts);
 }
 
 }  // namespace
@@ -219,27 +232,30 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
                                  ? std::string("Made without a stored record.")
                                  : fmt::format("Record {}: the first digits of the SHA-256 of proof.json",
                                                short_mark(options.record));
-    const auto made = [&](const Detail& detail) {
+    const auto made = [&](const auto& part) {
         Flow flow(options.paper, "Certificate of measurement: " + what, foot);
         title(flow, job, proof, what);
-        if (heads.size() == 1)
-            one_head(flow, job, proof, heads.front(), options.unit, detail);
-        else if (!heads.empty())
-            batch(flow, job, proof, heads, options.unit, detail);
-        else
-            flow.words("No seat was measured: nothing is certified.", 3.4, Ink::warn);
+        part(flow);
         return flow.documents();
     };
-    std::vector<std::string> pages;
-    for (const auto& detail : details) {
-        pages = made(detail);
-        if (heads.size() == 1) {
-            auto smaller = made({detail.heads, detail.lines, small_map});
-            if (smaller.size() < pages.size()) pages = std::move(smaller);
+    if (heads.empty())
+        return made(
+            [](Flow& flow) { flow.words("No seat was measured: nothing is certified.", 3.4, Ink::warn); });
+    std::vector<std::string> best;
+    if (heads.size() == 1) {
+        for (const auto& detail : head_details) {
+            if (detail.seats == Seats::tight && best.size() <= most_pages) break;
+            auto pages =
+                made([&](Flow& flow) { one_head(flow, job, proof, heads.front(), options.unit, detail); });
+            if (best.empty() || pages.size() < best.size()) best = std::move(pages);
         }
-        if (pages.size() <= most_pages) break;
+        return best;
     }
-    return pages;
+    for (const auto& detail : details) {
+        best = made([&](Flow& flow) { batch(flow, job, proof, heads, options.unit, detail); });
+        if (best.size() <= most_pages) break;
+    }
+    return best;
 }
 
 }  // namespace seatwright::papers

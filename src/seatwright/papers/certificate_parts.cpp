@@ -4,11 +4,10 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 
+#include "seatwright/papers/certificate_words.hpp"
 #include "seatwright/papers/show.hpp"
-#include "seatwright/papers/verdict_mark.hpp"
 
 namespace seatwright::papers {
 
@@ -16,70 +15,6 @@ namespace {
 
 // Seats or heads of one session named one by one.
 constexpr std::size_t names_listed = 8;
-
-std::string shown(std::optional<double> value, const std::string& what, LengthUnit unit) {
-    if (!value) return "–";
-    return what.starts_with("vacuum") ? fmt::format("{} {}", vacuum(*value, unit), vacuum_unit_name(unit))
-                                      : length(value, unit);
-}
-
-const prove::Judgement* judgement(const prove::SeatProof& seat, const std::string& what) {
-    for (const auto& j : seat.judgements)
-        if (j.what == what) return &j;
-    return nullptr;
-}
-
-bool any_vacuum(const prove::Proof& proof) {
-    return std::any_of(proof.seats.begin(), proof.seats.end(),
-                       [](const auto& s) { return s.vacuum.has_value(); });
-}
-
-// k = 2 is said once above; another is printed under its value.
-constexpr double usual_k = 2, k_shown = 0.005, second_line = 3;
-
-bool has_own_k(const prove::Judgement& j) {
-    return j.value && j.u && std::abs(j.coverage - usual_k) > k_shown;
-}
-
-// One cell: value ± U ending at `right`, behind it the verdict's mark and word, under it a k that is not 2.
-void cell(Flow& flow, double right, const prove::SeatProof& seat, const std::string& what,
-          std::optional<double> value, LengthUnit unit) {
-    const auto* j = judgement(seat, what);
-    const auto known = j ? j->value : value;
-    // The column's head names the unit of a vacuum.
-    std::string words = what == "vacuum" && known ? vacuum(*known, unit) : shown(known, what, unit);
-    if (j && j->value && j->u) words += fmt::format(" ± {}", shown(j->u, what, unit));
-    const double y = flow.y();
-    const double x = flow.left() + right;
-    flow.page().text({x, y}, words, 2.6, Anchor::end);
-    if (!j) return;
-    verdict_mark(flow.page(), {x + 2.4, y - 0.9}, 1.2, j->verdict);
-    flow.page().text({x + 4.3, y}, prove::word(j->verdict), 2.1, Anchor::start, verdict_ink(j->verdict));
-    if (has_own_k(*j))
-        flow.page().text({x, y + second_line}, fmt::format("k = {:.2f}", j->coverage), 2.1, Anchor::end);
-}
-
-// A single place of the width, judged beside its mean.
-bool is_place(const prove::Judgement& j) {
-    return j.what.find(',') != std::string::npos;
-}
-
-// Small lines that stand under a seat's row.
-std::size_t lines_under(const prove::SeatProof& seat) {
-    std::size_t places = 0, other = 0;
-    for (const auto& j : seat.judgements) {
-        places += is_place(j) ? 1 : 0;
-        if (has_own_k(j) || j.what == "vacuum loss") other = 1;
-    }
-    return std::max(places, other);
-}
-
-void small_cell(Flow& flow, double right, double under, const prove::Judgement& j, const std::string& words) {
-    const double x = flow.left() + right, y = flow.y() + under;
-    flow.page().text({x, y}, words, 2.1, Anchor::end);
-    verdict_mark(flow.page(), {x + 2.4, y - 0.7}, 1, j.verdict);
-    flow.page().text({x + 4.3, y}, prove::word(j.verdict), 2.1, Anchor::start, verdict_ink(j.verdict));
-}
 
 std::string said_or_unknown(const std::string& words) {
     return words.empty() ? "an unknown day" : words;
@@ -107,10 +42,10 @@ void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Len
             auto& line = lines[j.what];
             line.source = j.limit_source;
             line.words[job.head.valves[seat.valve].kind] =
-                j.limit_low && j.limit_high ? fmt::format("{} to {}", shown(j.limit_low, j.what, unit),
-                                                          shown(j.limit_high, j.what, unit))
-                : j.limit_high              ? "at most " + shown(j.limit_high, j.what, unit)
-                                            : "at least " + shown(j.limit_low, j.what, unit);
+                j.limit_low && j.limit_high ? fmt::format("{} to {}", shown_value(j.limit_low, j.what, unit),
+                                                          shown_value(j.limit_high, j.what, unit))
+                : j.limit_high              ? "at most " + shown_value(j.limit_high, j.what, unit)
+                                            : "at least " + shown_value(j.limit_low, j.what, unit);
         }
     if (order.empty()) return;
     flow.heading(fmt::format("Limits ({})", unit_name(unit)));
@@ -121,51 +56,6 @@ void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Len
         const auto of = [&](job::Kind kind) { return line.words.contains(kind) ? line.words[kind] : "–"; };
         flow.row(columns, {what, of(job::Kind::intake), of(job::Kind::exhaust), line.source});
     }
-}
-
-void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
-    flow.heading(fmt::format("Seats ({})", unit_name(unit)));
-    const bool vacuum_read = any_vacuum(proof);
-    const std::vector<Column> columns{{0},
-                                      {31, Anchor::end},
-                                      {58, Anchor::end},
-                                      {75, Anchor::end},
-                                      {102, Anchor::end},
-                                      {141, Anchor::end},
-                                      {165, Anchor::end}};
-    std::vector<std::string> head{"seat", "runout (TIR)", "off axis", "out-of-round", "width", "stem height"};
-    if (vacuum_read) head.push_back(fmt::format("vacuum {}", vacuum_unit_name(unit)));
-    flow.table_head(columns, head);
-    for (const auto& seat : proof.seats) {
-        const std::size_t lines = lines_under(seat);
-        if (lines > 0) flow.ensure(8 + second_line * static_cast<double>(lines));
-        flow.row(columns, {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
-                           seat.roundness ? length(seat.roundness->mz, unit) : "–"});
-        cell(flow, 31, seat, "runout", seat.runout, unit);
-        cell(flow, 102, seat, "width", seat.width, unit);
-        cell(flow, 141, seat, "stem height", seat.stem_height, unit);
-        if (vacuum_read) cell(flow, 165, seat, "vacuum", seat.vacuum, unit);
-        double under = 0;
-        for (const auto& j : seat.judgements)
-            if (is_place(j))
-                small_cell(flow, 102, under += second_line, j,
-                           fmt::format("{} {}", j.what.substr(j.what.find(' ') + 1), length(j.value, unit)));
-            else if (j.what == "vacuum loss" && j.value)
-                small_cell(flow, 165, second_line, j, fmt::format("loss {}", vacuum(*j.value, unit)));
-        flow.down(second_line * static_cast<double>(lines));
-    }
-    for (const auto& u : proof.unmeasured) {
-        flow.row(columns, {job.head.valves[u.valve].id});
-        verdict_mark(flow.page(), {flow.left() + 33.4, flow.y() - 0.9}, 1.2, prove::Verdict::not_measured);
-        flow.page().text({flow.left() + 35.3, flow.y()}, "not measured", 2.1, Anchor::start,
-                         verdict_ink(prove::Verdict::not_measured));
-    }
-    flow.down(1);
-    flow.words("Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
-               2.3, Ink::faint);
-    if (vacuum_read)
-        flow.words(std::string(vacuum_caution()) + ". Loss: in 10 s with the pump shut off.", 2.3,
-                   Ink::faint);
 }
 
 void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {

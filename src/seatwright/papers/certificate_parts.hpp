@@ -8,8 +8,6 @@ namespace seatwright::papers {
 
 // Limits of each characteristic by kind, and where each comes from.
 void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit);
-// A line a seat: value ± U and verdict of each characteristic.
-void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit);
 // What failed, is undecided or was not measured, and what would settle it; deviations accepted and by whom.
 // At most that many lines, and how many more stand in the record.
 void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines);

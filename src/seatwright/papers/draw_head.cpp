@@ -4,45 +4,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
+#include "seatwright/papers/head_layout.hpp"
 #include "seatwright/papers/lettering.hpp"
-#include "seatwright/papers/scale.hpp"
 #include "seatwright/papers/show.hpp"
 
 namespace seatwright::papers {
 
 namespace {
-
-constexpr double wall = 10;             // mm of casting outside the outermost hole or seat
-constexpr double unknown_radius = 15;   // mm, a seat of unknown size
-constexpr double guess_thickness = 90;  // mm, a head of unknown guides
-constexpr double top_room = 6;          // mm of paper above the casting for words
-constexpr double bottom_room = 19;      // mm of paper below it for the post dimension, scale and legend
-
-double radius_of(const std::optional<job::ValveForm>& valve) {
-    return valve && valve->head_diameter > 0 ? valve->head_diameter / 2 : unknown_radius;
-}
-
-// Centres of the cylinders: of the pattern, else the middle of each cylinder's seats.
-std::map<int, Vec2> cylinder_centres(const job::Head& head) {
-    std::map<int, Vec2> centres;
-    std::map<int, int> counts;
-    for (const auto& valve : head.valves) {
-        if (head.bore_spacing && valve.cylinder <= head.cylinders) {
-            // The pattern puts cylinder k at (k − 1)·spacing, turned over by a mirrored casting.
-            const double x = (valve.cylinder - 1) * *head.bore_spacing;
-            centres[valve.cylinder] = {head.mirror == job::Mirror::x ? -x : x, 0};
-            counts[valve.cylinder] = 1;
-            continue;
-        }
-        auto& sum = centres.try_emplace(valve.cylinder, Vec2::Zero()).first->second;
-        sum += valve.seat.head<2>();
-        ++counts[valve.cylinder];
-    }
-    for (auto& [cylinder, centre] : centres) centre /= counts[cylinder];
-    return centres;
-}
 
 // Radius that shows the chamber of a cylinder: the bore where it is known, else what holds its seats.
 double chamber_radius(const job::Job& job, int cylinder, const Vec2& centre) {
@@ -57,54 +26,78 @@ double chamber_radius(const job::Job& job, int cylinder, const Vec2& centre) {
 
 class PlanView {
   public:
-    PlanView(const job::Job& job, const hold::Hold& hold, const HeadView& view)
+    PlanView(const job::Job& job, const hold::Hold& hold, const HeadView& view, const Casting& casting,
+             const HeadLayout& layout)
         : job_(job),
           hold_(hold),
           view_(view),
-          casting_(implied_casting(job.head, job.valve, job.guide)),
-          height_(height_needed()),
-          scale_(extent(), Frame{{3, top_room}, view.width - 6, height_ - top_room - bottom_room}),
-          drawing_(view.width, height_, fmt::format("Plan of {}", job.head.name),
+          casting_(casting),
+          layout_(layout),
+          drawing_(view.width, layout.height, fmt::format("Plan of {}", job.head.name),
                    fmt::format("{} seats and {} bolt holes to scale, seen square to the deck, back (+Y) up",
                                job.head.valves.size(), job.head.bolt_holes.size())) {}
 
     Drawing drawn() {
-        outline();
-        chambers();
-        bolts();
-        obstacles();
-        chain();
-        for (std::size_t v = 0; v < job_.head.valves.size(); ++v) seat(v);
-        posts();
+        for (strip_ = 0; strip_ < layout_.strips.size(); ++strip_) {
+            outline();
+            chambers();
+            bolts();
+            obstacles();
+            chain();
+            for (std::size_t v = 0; v < job_.head.valves.size(); ++v)
+                if (strip().holds(job_.head.valves[v].seat.x())) seat(v);
+            if (layout_.marks == Marks::cylinders) numbers();
+            posts();
+        }
+        strip_ = layout_.strips.size() - 1;
+        spacing();
         legend();
         return drawing_;
     }
 
   private:
-    // The paper the head takes at its scale with the words round it: no more than view.height.
-    double height_needed() const {
-        const Scale scale(extent(), Frame{{0, 0}, view_.width - 6, view_.height - top_room - bottom_room});
-        return scale.length(extent().size().y()) + top_room + bottom_room;
+    const Strip& strip() const { return layout_.strips[strip_]; }
+    const Scale& scale() const { return layout_.scales[strip_]; }
+    Vec2 at(const Vec2& p) const { return scale().at(p); }
+    bool parted() const { return layout_.strips.size() > 1; }
+    // Holes on the cut stand in both strips.
+    bool shows(double x) const {
+        constexpr double near = 1e-6;
+        return strip().holds(x) || strip().holds(x - near) || strip().holds(x + near);
     }
 
-    Extent2 extent() const {
-        Extent2 all;
-        all.hold(casting_.low);
-        all.hold(casting_.high);
-        return all;
-    }
-
-    Vec2 at(const Vec2& p) const { return scale_.at(p); }
-
+    // Dashed; where the head goes on in the next strip, a broken line.
     void outline() {
-        const Vec2 corner = at({casting_.low.x(), casting_.high.y()});
-        const Vec2 size = (casting_.high - casting_.low) * scale_.length(1);
-        drawing_.rect(corner, size.x(), size.y(), {Ink::line, 0.3, "3 1.2"});
+        const Vec2 a = at({strip().low, casting_.high.y()}), b = at({strip().high, casting_.low.y()});
+        const Stroke dashed{Ink::line, 0.3, "3 1.2"};
+        if (!parted()) {
+            drawing_.rect(a, b.x() - a.x(), b.y() - a.y(), dashed);
+            return;
+        }
+        drawing_.line(a, {b.x(), a.y()}, dashed);
+        drawing_.line({a.x(), b.y()}, b, dashed);
+        const auto side = [&](double x, bool end) {
+            if (end) {
+                drawing_.line({x, a.y()}, {x, b.y()}, dashed);
+                return;
+            }
+            const double middle = (a.y() + b.y()) / 2;
+            drawing_.polyline({{x, a.y()},
+                               {x, middle - 2},
+                               {x - 1.2, middle - 1},
+                               {x + 1.2, middle + 1},
+                               {x, middle + 2},
+                               {x, b.y()}},
+                              {Ink::faint, 0.25});
+        };
+        side(a.x(), strip().first);
+        side(b.x(), strip().last);
     }
 
     void chambers() {
         for (const auto& [cylinder, centre] : cylinder_centres(job_.head)) {
-            const double r = scale_.length(chamber_radius(job_, cylinder, centre));
+            if (!strip().holds(centre.x())) continue;
+            const double r = scale().length(chamber_radius(job_, cylinder, centre));
             const Vec2 c = at(centre);
             drawing_.circle(c, r, {Ink::faint, 0.25, job_.head.bore_diameter ? "" : "1.5 1"});
             drawing_.line(c - Vec2(1.5, 0), c + Vec2(1.5, 0), {Ink::faint, 0.2});
@@ -113,8 +106,9 @@ class PlanView {
     }
 
     void bolts() {
-        const double r = std::max(0.7, scale_.length(job_.head.bolt_hole_diameter.value_or(12) / 2));
+        const double r = std::max(0.7, scale().length(job_.head.bolt_hole_diameter.value_or(12) / 2));
         for (std::size_t h = 0; h < job_.head.bolt_holes.size(); ++h) {
+            if (!shows(job_.head.bolt_holes[h].x())) continue;
             const Vec2 c = at(job_.head.bolt_holes[h]);
             const bool post = hold_.posts && (hold_.posts->holes[0] == h || hold_.posts->holes[1] == h);
             drawing_.circle(c, r, {post ? Ink::touch : Ink::line, post ? 0.5 : 0.25});
@@ -128,8 +122,9 @@ class PlanView {
 
     void obstacles() {
         for (const auto& obstacle : job_.head.obstacles) {
+            if (!strip().holds(obstacle.centre.x())) continue;
             const Vec2 c = at(obstacle.centre.head<2>());
-            const double r = std::max(0.5, scale_.length(obstacle.diameter / 2));
+            const double r = std::max(0.5, scale().length(obstacle.diameter / 2));
             drawing_.circle(c, r, {Ink::faint, 0.25});
             drawing_.line(c - Vec2(r, r) * 0.7, c + Vec2(r, r) * 0.7, {Ink::faint, 0.2});
             drawing_.line(c - Vec2(r, -r) * 0.7, c + Vec2(r, -r) * 0.7, {Ink::faint, 0.2});
@@ -146,7 +141,7 @@ class PlanView {
     void seat(std::size_t v) {
         const auto& valve = job_.head.valves[v];
         const Vec2 c = at(valve.seat.head<2>());
-        const double r = scale_.length(drawn_radius(job_, valve.kind));
+        const double r = scale().length(drawn_radius(job_, valve.kind));
         drawing_.begin_group("plan-" + valve.id, valve.id);
         drawing_.disc(c, r, Ink::paper);
         drawing_.circle(c, r, {Ink::line, 0.35});
@@ -159,15 +154,29 @@ class PlanView {
             const double reach = std::clamp(deg(std::asin(lean)) * 0.15, 1.0, 4.0);
             drawing_.line(c + way * r, c + way * (r + reach), {Ink::touch, 0.5});
         }
-        const bool letter = hold_.setups.size() > 1;
-        const double room = 1.5 * r;
-        const double size = std::min({3.4, r * (letter ? 0.75 : 0.95),
-                                      3.4 * room / std::max(0.1, words_width(valve.id, 3.4, Face::bold))});
-        drawing_.text(c + Vec2(0, letter ? 0.05 * size : 0.36 * size), valve.id, size, Anchor::middle,
-                      Ink::line, true);
-        if (letter)
-            drawing_.text(c + Vec2(0, 0.95 * size), setup_of(v), size * 0.8, Anchor::middle, Ink::touch);
+        if (layout_.marks != Marks::cylinders) name(v, c);
         drawing_.end_group();
+    }
+
+    void name(std::size_t v, const Vec2& c) {
+        const auto& valve = job_.head.valves[v];
+        const bool letter = layout_.marks == Marks::ids_and_setups && hold_.setups.size() > 1;
+        double size = id_size(job_, valve, scale(), letter ? Marks::ids_and_setups : Marks::ids);
+        // In print not under the least size; a plain face then, which is narrower.
+        const bool small = view_.medium == Medium::print && size < least_size;
+        if (small) size = least_size;
+        drawing_.text(c + Vec2(0, letter ? 0.05 * size : 0.36 * size), valve.id, size, Anchor::middle,
+                      Ink::line, !small);
+        if (letter)
+            drawing_.text(c + Vec2(0, 0.95 * size), setup_of(v), size * letter_ratio, Anchor::middle,
+                          Ink::touch);
+    }
+
+    void numbers() {
+        for (const auto& [cylinder, centre] : cylinder_centres(job_.head))
+            if (strip().holds(centre.x()))
+                drawing_.text(at({centre.x(), casting_.high.y()}) + Vec2(0, least_size),
+                              std::to_string(cylinder), least_size, Anchor::middle, Ink::line, true);
     }
 
     bool in_one_row() const {
@@ -176,32 +185,38 @@ class PlanView {
 
     // Posts across a diagonal: a chain line under the seats.
     void chain() {
-        if (!hold_.posts || in_one_row()) return;
+        if (!hold_.posts || in_one_row() || parted()) return;
         drawing_.line(at(hold_.posts->a), at(hold_.posts->b), {Ink::touch, 0.2, "4 1 0.8 1"});
     }
 
     void posts() {
         if (!hold_.posts) return;
+        for (const auto& [name, post] : {std::pair{"a", hold_.posts->a}, std::pair{"b", hold_.posts->b}})
+            if (shows(post.x()))
+                drawing_.text(at(post) + Vec2(name[0] == 'a' ? -2.6 : 2.6, -1.4), name, 3.4, Anchor::middle,
+                              Ink::touch, true);
+    }
+
+    // Along the row the spacing is dimensioned under the head; a diagonal one is a chain line.
+    void spacing() {
+        if (!hold_.posts) return;
         const auto& posts = *hold_.posts;
-        const Vec2 a = at(posts.a), b = at(posts.b);
         const std::string words =
             fmt::format("posts a to b: {} apart", length_with_unit(posts.span, view_.unit));
         const double bottom = at({0, casting_.low.y()}).y();
-        for (const auto& [name, p] : {std::pair{"a", a}, std::pair{"b", b}})
-            drawing_.text(p + Vec2(name[0] == 'a' ? -2.6 : 2.6, -1.4), name, 3.4, Anchor::middle, Ink::touch,
-                          true);
-        // Along the row the spacing is dimensioned under the head; a diagonal one is a chain line.
-        if (in_one_row()) {
+        if (in_one_row() && !parted()) {
+            const Vec2 a = at(posts.a), b = at(posts.b);
             const Vec2 left = a.x() < b.x() ? a : b, right = a.x() < b.x() ? b : a;
             drawing_.dimension(left, right, -(bottom - left.y() + 9.5), words, 3.2);
             return;
         }
-        drawing_.text({view_.width / 2, bottom + 7}, words + " (along the chain line)", 3.2, Anchor::middle,
-                      Ink::touch);
+        drawing_.text({view_.width / 2, bottom + 7},
+                      words + (parted() ? " (from strip to strip)" : " (along the chain line)"), 3.2,
+                      Anchor::middle, Ink::touch);
     }
 
     void legend() {
-        const double top = at({0, casting_.high.y()}).y(), bottom = height_;
+        const double top = layout_.scales.front().at({0, casting_.high.y()}).y(), bottom = layout_.height;
         const auto side = [&](job::LoadSide which, const char* name) {
             return job_.fixture.load_from == which ? fmt::format("{}: load from here", name)
                                                    : std::string(name);
@@ -212,55 +227,28 @@ class PlanView {
         const double under = at({0, casting_.low.y()}).y() + 3.4;
         drawing_.text({view_.width / 2, under}, side(job::LoadSide::front, "front"), 2.8, Anchor::middle,
                       job_.fixture.load_from == job::LoadSide::front ? Ink::touch : Ink::faint);
-        drawing_.text({1, bottom - 1.2}, "scale " + scale_.words(), 2.8);
-        drawing_.text({view_.width - 1, bottom - 1.2},
-                      hold_.setups.size() > 1
-                          ? "double ring: exhaust; stroke: way the guide leans; letter: setup"
-                          : "double ring: exhaust; stroke: way the guide leans",
-                      2.6, Anchor::end, Ink::faint);
+        drawing_.text({1, bottom - 1.2}, "scale " + scale().words(), 2.8);
+        std::string words = "double ring: exhaust; stroke: way the guide leans";
+        if (hold_.setups.size() > 1 && layout_.marks == Marks::ids_and_setups) words += "; letter: setup";
+        if (layout_.marks == Marks::cylinders) words += "; numbers: cylinders, too small for the guides' ids";
+        drawing_.text({view_.width - 1, bottom - 1.2}, words, 2.6, Anchor::end, Ink::faint);
     }
 
     const job::Job& job_;
     const hold::Hold& hold_;
     const HeadView& view_;
-    Casting casting_;
-    double height_;
-    Scale scale_;
+    const Casting& casting_;
+    const HeadLayout& layout_;
     Drawing drawing_;
+    std::size_t strip_ = 0;
 };
 
 }  // namespace
 
-double drawn_radius(const job::Job& job, job::Kind kind) {
-    if (job.valve[kind]) return radius_of(job.valve[kind]);
-    if (job.seat[kind] && job.seat[kind]->contact_diameter) return *job.seat[kind]->contact_diameter / 2;
-    return unknown_radius;
-}
-
-Casting implied_casting(const job::Head& head, const job::PerKind<std::optional<job::ValveForm>>& valve,
-                        const job::PerKind<std::optional<job::GuideForm>>& guide) {
-    Extent2 all;
-    const double hole = head.bolt_hole_diameter.value_or(0) / 2;
-    for (const auto& h : head.bolt_holes) all.hold(h, hole + wall);
-    Casting casting;
-    for (const auto& v : head.valves) {
-        all.hold(v.seat.head<2>(), radius_of(valve[v.kind]) + wall);
-        const auto& g = guide[v.kind];
-        const double deep = g && g->to_seat ? *g->to_seat + 0.6 * g->length.value_or(0) : guess_thickness;
-        casting.thickness = std::max(casting.thickness, deep - v.seat.z());
-    }
-    if (head.bore_diameter)
-        for (const auto& [cylinder, centre] : cylinder_centres(head))
-            all.hold(centre, *head.bore_diameter / 2);
-    if (all.empty()) all.hold(Vec2::Zero(), wall);
-    casting.low = all.low;
-    casting.high = all.high;
-    if (casting.thickness <= 0) casting.thickness = guess_thickness;
-    return casting;
-}
-
 Drawing draw_head_plan(const job::Job& job, const hold::Hold& hold, const HeadView& view) {
-    return PlanView(job, hold, view).drawn();
+    const Casting casting = implied_casting(job.head, job.valve, job.guide);
+    const HeadLayout layout = head_layout(job, hold, casting, view);
+    return PlanView(job, hold, view, casting, layout).drawn();
 }
 
 }  // namespace seatwright::papers

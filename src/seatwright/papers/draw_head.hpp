@@ -7,10 +7,15 @@
 
 namespace seatwright::papers {
 
+// On screen the head is one row at any scale; in print a head too long to be lettered in one row is parted
+// into strips between cylinders, and where seats are too close even so only the cylinders are numbered.
+enum class Medium { screen, print };
+
 struct HeadView {
     double width = 186;  // mm of paper
     double height = 90;  // at most; the drawing is no higher than it needs
     LengthUnit unit = LengthUnit::mm;
+    Medium medium = Medium::screen;
 };
 
 // Plan view in the head frame, X to the right, +Y (back) up. Exhaust seats have a double ring; the stroke
@@ -18,17 +23,5 @@ struct HeadView {
 // The casting's outline is implied from bolt holes and seats and drawn dashed. Each seat is a group with the
 // id "plan-<valve>".
 Drawing draw_head_plan(const job::Job& job, const hold::Hold& hold, const HeadView& view);
-
-// Rectangle (head frame, mm) that stands for the casting where no outline is known: bolt holes, seats and
-// bores with a wall round them.
-struct Casting {
-    Vec2 low = Vec2::Zero(), high = Vec2::Zero();
-    double thickness = 0;  // deck to the far side, enough for the guides
-};
-Casting implied_casting(const job::Head& head, const job::PerKind<std::optional<job::ValveForm>>& valve,
-                        const job::PerKind<std::optional<job::GuideForm>>& guide);
-
-// Radius a seat is drawn with: half its valve's head diameter, else its contact diameter, else 15 mm.
-double drawn_radius(const job::Job& job, job::Kind kind);
 
 }  // namespace seatwright::papers

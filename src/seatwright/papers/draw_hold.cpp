@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/papers/draw_head.hpp"
+#include "seatwright/papers/casting.hpp"
 #include "seatwright/papers/lettering.hpp"
 #include "seatwright/papers/scale.hpp"
 #include "seatwright/papers/show.hpp"
@@ -15,12 +15,11 @@ namespace seatwright::papers {
 namespace {
 
 constexpr double unknown_guide = 45;  // mm, guide length or seat to guide where the job is silent
-constexpr double cradle_gap = 10;     // mm between casting and cradle bar
-constexpr double cradle_bar = 12;     // mm, thickness of the bar
-constexpr double top_room = 18;       // mm of paper above the deck for spindle and title
-constexpr double bottom_room = 11;    // mm of paper below for two lines of words, seen from the end
-constexpr double front_bottom = 6;    // for one line, seen from the front
-constexpr double side_room = 10;      // mm of paper for the angle
+constexpr double cradle_gap = 10, cradle_bar = 12;  // mm between casting and cradle bar, thickness of the bar
+constexpr double top_room = 18;                     // mm of paper above the deck for spindle and title
+constexpr double bottom_room = 11,
+                 front_bottom = 6;  // mm of paper below for words, from the end and the front
+constexpr double side_room = 10;    // mm of paper for the angle
 
 class HeldView {
   public:
@@ -51,6 +50,11 @@ class HeldView {
         caution();
         words();
         return drawing_;
+    }
+
+    // What the head takes at its scale, with the words round it.
+    double height_needed() const {
+        return scale_.length(extent().size().y()) + top_room + (from_end() ? bottom_room : front_bottom);
     }
 
   private:
@@ -288,7 +292,10 @@ class HeldView {
 }  // namespace
 
 Drawing draw_hold(const job::Job& job, const hold::Hold& hold, std::size_t setup, const HoldView& view) {
-    return HeldView(job, hold, setup, view).drawn();
+    HoldView trimmed = view;
+    if (view.seen == Seen::from_front)  // a long head is low
+        trimmed.height = std::min(view.height, HeldView(job, hold, setup, view).height_needed() + 0.01);
+    return HeldView(job, hold, setup, trimmed).drawn();
 }
 
 }  // namespace seatwright::papers

@@ -13,8 +13,8 @@ enum class Seen {
 };
 
 struct HoldView {
-    double width = 60;  // mm of paper
-    double height = 62;
+    double width = 60;   // mm of paper
+    double height = 62;  // from the front at most; a long head takes less
     Seen seen = Seen::from_end;
     LengthUnit unit = LengthUnit::mm;
 };

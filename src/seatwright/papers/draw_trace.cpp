@@ -175,10 +175,14 @@ Drawing draw_trace(const job::Job& job, const prove::SeatProof& seat, const Trac
     }
     if (full)
         draw_legend(d, seat, view, step);
-    else
-        d.text({view.side / 2, view.side + 2.6},
-               fmt::format("{}: {}{}", id, length(seat.tir, view.unit), seat.slip ? ", slipped" : ""), 2.5,
-               Anchor::middle, seat.slip ? Ink::warn : Ink::line);
+    else {
+        // A narrow picture is named by its seat; the value stands in the table above it.
+        constexpr double narrow = 20;
+        const std::string swing = view.side < narrow ? "" : ": " + length(seat.tir, view.unit);
+        const char* slipped = !seat.slip ? "" : view.side < narrow ? " !" : ", slipped";
+        d.text({view.side / 2, view.side + 2.6}, id + swing + slipped, 2.5, Anchor::middle,
+               seat.slip ? Ink::warn : Ink::line);
+    }
     return d;
 }
 

@@ -51,8 +51,12 @@ void Flow::turn_page() {
     }
 }
 
+double Flow::left_over() const {
+    return paper_.height_mm - margin - foot_room - y_;
+}
+
 void Flow::ensure(double room) {
-    if (y_ + room > paper_.height_mm - margin - foot_room) turn_page();
+    if (left_over() < room) turn_page();
 }
 
 void Flow::heading(const std::string& words) {

@@ -22,6 +22,7 @@ class Flow {
     double width() const { return paper_.width_mm - 2 * margin; }
     // Starts a new page unless `room` mm are left on this one.
     void ensure(double room);
+    double left_over() const;  // mm on this page
     void down(double mm) { y_ += mm; }
     void heading(const std::string& words);
     // A sentence, wrapped to the page's width.

@@ -10,6 +10,9 @@ namespace seatwright::papers {
 
 enum class Face { plain, bold };
 
+// The smallest letters on paper, mm: 6.5 points, still read at arm's length.
+inline constexpr double least_size = 2.3;
+
 // Width in the unit of `size`, from the advance widths of DejaVu Sans (the typeface the sheets embed); a
 // character outside ASCII counts as an average one. Within 1 % of what the PDF shows.
 double words_width(std::string_view words, double size, Face face = Face::plain);

@@ -21,6 +21,7 @@ struct SheetColumn {
     Anchor align = Anchor::end;
 };
 
+// A row of one cell is a heading of the rows under it.
 struct SheetTable {
     std::vector<SheetColumn> columns;
     std::vector<std::vector<std::string>> rows;
@@ -34,7 +35,8 @@ struct SentenceStyle {
 
 class SheetPages {
   public:
-    SheetPages(PaperSize paper, SheetTitle title);
+    // `words`: size of the letters of sentences, mm; small print is smaller, down to least_size.
+    SheetPages(PaperSize paper, SheetTitle title, double words = 3.0);
 
     // Width between the margins, and height left on this page, mm.
     double width() const { return paper_.width_mm - 2 * margin; }
@@ -56,6 +58,9 @@ class SheetPages {
     // fit the width, and then the widest cells are cut short.
     void table(const SheetTable& table);
     void table(const std::string& heading, const SheetTable& table);
+    // The same in small letters and in as many columns of rows as go beside each other, read down one and
+    // then down the next; a heading row is repeated where its rows go on.
+    void side_by_side(const std::string& heading, const SheetTable& table);
     // Drawings beside one another, together on one page, from the left margin.
     void row(const std::vector<Drawing>& drawings, double between = 2);
 
@@ -67,10 +72,21 @@ class SheetPages {
   private:
     bool at_top() const;
     Drawing& page() { return pages_.back(); }
-    void table_heading(const SheetTable& table, const std::vector<double>& wide, double size);
+    // How a table's columns are set: width of each, room between them, size of the letters.
+    struct Setting {
+        std::vector<double> wide;
+        double gap = 0, size = 0;
+        double total() const;
+    };
+    Setting setting(const SheetTable& table, double size, double gap) const;
+    // At the line y_, from `left` mm.
+    void set_heading(const SheetTable& table, const Setting& setting, double left);
+    void set_row(const SheetTable& table, const std::vector<std::string>& row, const Setting& setting,
+                 double left);
 
     PaperSize paper_;
     SheetTitle title_;
+    double words_;
     std::vector<Drawing> pages_;
     double y_ = 0;
 };

@@ -4,6 +4,8 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cmath>
+#include <set>
 
 #include "seatwright/papers/show.hpp"
 
@@ -33,26 +35,47 @@ std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit) {
     return out + ".";
 }
 
-std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight) {
-    // More of one sort than this are one sentence and a list of valves.
-    constexpr std::size_t apart = 3;
+std::string attitude_words(const hold::Setup& setup) {
+    constexpr double no_swing = 1e-4;  // rad
+    std::string out = fmt::format("tilt {}°", angle(setup.tilt));
+    if (std::abs(setup.swing) > no_swing) out += fmt::format(", swing {}°", angle(setup.swing));
+    return out;
+}
+
+std::vector<std::string> program_words(const cut::Cut& cut) {
+    if (cut.programs.size() > setups_apart)
+        return {fmt::format("Programs {} to {}: {} files, one a setup, each read back and checked.",
+                            cut.programs.front().file, cut.programs.back().file, cut.programs.size())};
     std::vector<std::string> out;
-    std::vector<std::string> done;
+    for (const auto& program : cut.programs)
+        out.push_back(fmt::format("Setup {}: {}, {} lines, read back and checked.", program.setup,
+                                  program.file, program.lines));
+    return out;
+}
+
+std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight,
+                                           const Gathering& gathering) {
+    std::vector<std::string> out;
+    std::set<std::string> done;
     for (const auto& w : notices.warnings) {
-        const std::string sort = w.stage + "/" + w.code;
-        if (w.weight != weight || std::find(done.begin(), done.end(), sort) != done.end()) continue;
-        std::vector<const Warning*> same;
+        // Of a setup or a head are not of one sort with those of a valve.
+        const std::string sort = fmt::format("{}/{}/{}", w.stage, w.code, w.valve ? "valve" : "");
+        if (w.weight != weight || done.contains(sort)) continue;
+        std::vector<std::string> others;
         for (const auto& other : notices.warnings)
-            if (other.weight == weight && other.valve && other.stage == w.stage && other.code == w.code)
-                same.push_back(&other);
+            if (&other != &w && other.weight == weight && other.valve.has_value() == w.valve.has_value() &&
+                other.stage == w.stage && other.code == w.code)
+                others.push_back(other.valve.value_or(std::string()));
         std::string text = w.text;
         if (w.valve && text.find(*w.valve) == std::string::npos) text = *w.valve + ": " + text;
-        if (w.valve && same.size() > apart) {
-            std::vector<std::string> others;
-            for (const auto* s : same)
-                if (s != &w) others.push_back(*s->valve);
-            text += fmt::format(" (likewise {}: figures in plan.json)", fmt::join(others, ", "));
-            done.push_back(sort);
+        if (others.size() >= gathering.apart) {
+            const std::size_t named = w.valve ? std::min(others.size(), gathering.named) : 0;
+            std::string names = fmt::format(
+                "{}", fmt::join(others.begin(), others.begin() + static_cast<std::ptrdiff_t>(named), ", "));
+            if (others.size() > named)
+                names += fmt::format("{}{} more", named > 0 ? " and " : "", others.size() - named);
+            text += fmt::format(" (likewise {}: figures in plan.json)", names);
+            done.insert(sort);
         }
         out.push_back(text);
     }
@@ -77,14 +100,23 @@ std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan&
     if (hold.posts)
         checks.push_back(fmt::format("Posts {} apart; head down on its seats; clamps tight; fixture locked.",
                                      length_with_unit(hold.posts->span, unit)));
-    for (const auto& setup : hold.setups)
-        checks.push_back(fmt::format(
-            "Setup {}: tilt {}°{}; level on a guide within {}° of plumb.", setup.id, angle(setup.tilt),
-            std::abs(setup.swing) > 1e-4 ? fmt::format(", swing {}°", angle(setup.swing)) : std::string(),
-            angle(std::max(job.fixture.plumb_limit, setup.worst_plumb_error), 3)));
+    double within = job.fixture.plumb_limit;
+    for (const auto& setup : hold.setups) within = std::max(within, setup.worst_plumb_error);
+    if (hold.setups.size() > setups_apart)
+        checks.push_back(
+            fmt::format("Each setup: tilt and swing of its row; level on a guide within {}° of plumb.",
+                        angle(within, 3)));
+    else
+        for (const auto& setup : hold.setups)
+            checks.push_back(fmt::format(
+                "Setup {}: {}; level on a guide within {}° of plumb.", setup.id, attitude_words(setup),
+                angle(std::max(job.fixture.plumb_limit, setup.worst_plumb_error), 3)));
     std::vector<std::string> datums;
     for (const auto& setup : hold.setups) datums.push_back(job.head.valves[setup.datum].id);
-    if (!datums.empty())
+    if (datums.size() > setups_apart)
+        checks.emplace_back(
+            "Readout zeroed with the pilot free in each setup's datum guide, setup by setup.");
+    else if (!datums.empty())
         checks.push_back(fmt::format("Readout zeroed with the pilot free in guide {}{}.",
                                      fmt::join(datums, ", then "),
                                      datums.size() > 1 ? ", setup by setup" : ""));

@@ -13,8 +13,18 @@ std::string slip_on_sheet(const hold::Safety& safety);     // "4.7", "level", "�
 std::string release_on_sheet(const hold::Safety& safety);  // "stays", "SLIDES: tilt back first", …
 std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit);
 
-// The warnings of one weight as sentences; many of one sort are one sentence that names the other valves.
-std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight);
+// More setups than this are spoken of together: the table has each.
+inline constexpr std::size_t setups_apart = 6;
+std::string attitude_words(const hold::Setup& setup);  // "tilt 19.50°", "tilt 19.50°, swing 3.00°"
+std::vector<std::string> program_words(const cut::Cut& cut);
+
+// The warnings of one weight as sentences, in their order; more than `apart` of one sort are one sentence
+// that names the other valves, at most `named` of them, or counts the others.
+struct Gathering {
+    std::size_t apart = 3, named = 40;
+};
+std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight,
+                                           const Gathering& gathering = {});
 
 // What always holds at such a machine (common practice).
 std::vector<std::string> standing_cautions();

@@ -1,0 +1,38 @@
+// What a plan knows of each seat, gathered from its stages for one line of the setup sheet.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/plan/plan.hpp"
+
+namespace seatwright::papers {
+
+struct SeatLine {
+    std::size_t valve = 0;
+    std::string id;
+    bool datum = false, suspect = false;
+    Vec2 at = Vec2::Zero();        // readout; as found where guides of the setup were touched, else the map
+    double z = 0;                  // map
+    std::optional<double> enters;  // chance that the pilot enters
+    const find::PilotChoice* pilot = nullptr;
+    const shape::Seat* seat = nullptr;
+    const cut::SeatCut* cut = nullptr;  // none: it is not cut
+};
+
+// The lines of a setup, head order. They point into `plan`.
+std::vector<SeatLine> seat_lines(const job::Job& job, const plan::Plan& plan, const hold::Setup& setup);
+
+// Where those positions come from: "as found on head 1", "from the drawing, no guide touched"; of all setups
+// "as found on head 1 (setups A, B), from the drawing, no guide touched (setup C)".
+std::string map_source(const plan::Plan& plan, const hold::Setup& setup);
+std::string map_source(const plan::Plan& plan);
+
+std::string pilot_words(const job::Job& job, const SeatLine& line);  // "F 8.00", "REPAIR GUIDE", "–"
+std::string depth_words(const SeatLine& line, LengthUnit unit);      // "0.120", "INSERT", "do not cut"
+// Z of the seat at depth as the job counts it: "Z from deck", "Z at depth", "Z from touch".
+std::string z_heading(job::DepthFrom from);
+std::string z_words(const SeatLine& line, LengthUnit unit);
+
+}  // namespace seatwright::papers
