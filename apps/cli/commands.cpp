@@ -50,7 +50,7 @@ template <class Result>
 int report(const job::Job& job, const Notices& notices, const Result& result, const Asked& asked) {
     if (asked.json) {
         auto json = papers::json_frame(job, notices);
-        json.update(papers::json_of(job, result));
+        papers::join(json, papers::json_of(job, result));
         say_json(json);
     } else {
         const auto style = text_style(job, asked);

@@ -216,23 +216,23 @@ Json Computation::stage_json(Stage stage) {
         papers::json_frame(*job_, stage == Stage::prove ? static_cast<Notices>(proof_) : upto.notices());
     switch (stage) {
         case Stage::hold:
-            json.update(papers::json_of(*job_, plan_.hold));
+            papers::join(json, papers::json_of(*job_, plan_.hold));
             break;
         case Stage::find: {
             find::Find shown = plan_.find;
             if (!asked_head_.empty())
                 std::erase_if(shown.heads, [&](const auto& found) { return found.head != asked_head_; });
-            json.update(papers::json_of(*job_, shown));
+            papers::join(json, papers::json_of(*job_, shown));
             break;
         }
         case Stage::shape:
-            json.update(papers::json_of(*job_, plan_.shape));
+            papers::join(json, papers::json_of(*job_, plan_.shape));
             break;
         case Stage::cut:
-            json.update(papers::json_of(*job_, plan_.cut));
+            papers::join(json, papers::json_of(*job_, plan_.cut));
             break;
         case Stage::prove:
-            json.update(papers::json_of(*job_, proof_));
+            papers::join(json, papers::json_of(*job_, proof_));
             break;
     }
     return json;

@@ -292,6 +292,36 @@ TEST(JobReader, ShopSuppliesWhatTheJobLacks) {
     EXPECT_DOUBLE_EQ(*good(job_text, bare).machine.travel_x, 20);
 }
 
+// A shop file is walked once for many jobs: another text, another unit or a fault is not taken for the first.
+TEST(JobReader, TheShopIsReadAnewWhenItChanges) {
+    std::string shop = "[[machine]]\nname = \"b\"\ntravel_x = 20\n";
+    const auto fetch = [&](const std::string&) -> tl::expected<std::string, std::string> { return shop; };
+    const auto job = [](const std::string& units) {
+        return "units = \"" + units + "\"\nshop = \"again.toml\"\nmachine = \"b\"\n[head]\n[[head.valve]]\n" +
+               "id = \"1I\"\nkind = \"intake\"\nx = 0\n";
+    };
+    for (int time = 0; time < 2; ++time) {
+        EXPECT_DOUBLE_EQ(*good(job("mm"), fetch).machine.travel_x, 20);
+        EXPECT_DOUBLE_EQ(*good(job("in"), fetch).machine.travel_x, 508);
+    }
+    shop = "[[machine]]\nname = \"b\"\ntravel_x = 30\n";
+    EXPECT_DOUBLE_EQ(*good(job("mm"), fetch).machine.travel_x, 30);
+    shop += "no_such_key = 1\n";
+    for (int time = 0; time < 2; ++time) {
+        const auto read = read_job(job("mm"), "job.toml", fetch);
+        ASSERT_FALSE(read);
+        ASSERT_EQ(read.error().size(), 1u);
+        EXPECT_EQ(read.error()[0].file, "again.toml");
+        EXPECT_EQ(read.error()[0].line, 4);
+    }
+    EXPECT_DOUBLE_EQ(*good(job("mm"),
+                           [](const std::string&) -> tl::expected<std::string, std::string> {
+                               return std::string("[[machine]]\nname = \"b\"\ntravel_x = 40\n");
+                           })
+                          .machine.travel_x,
+                     40);
+}
+
 TEST(JobReader, NamelessPilotsAndCuttersAreNamedByPlace) {
     const Job job = good(
         "units = \"mm\"\n[head]\n[[head.valve]]\nid = 1\nkind = \"intake\"\nx = 0\n[[pilot]]\ndiameter = "

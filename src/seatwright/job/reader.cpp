@@ -6,6 +6,7 @@
 #include <iterator>
 
 #include "seatwright/job/build.hpp"
+#include "seatwright/job/shop_memory.hpp"
 #include "seatwright/job/walk.hpp"
 
 namespace seatwright::job {
@@ -44,28 +45,29 @@ Faults in_reading_order(Faults faults, const std::string& job_file) {
 }
 
 // The shop file of the job, if it names one.
-Walked walk_shop(const Walked& job, const std::string& job_file, const Fetch& fetch, std::string& shop_file,
-                 Faults& faults) {
+std::shared_ptr<const Walked> shop_of(const Walked& job, const std::string& job_file, const Fetch& fetch,
+                                      std::string& shop_file, Faults& faults) {
+    const auto nothing = std::make_shared<const Walked>();
     const auto path = job.root.text_of("shop");
-    if (!path) return {};
+    if (!path) return nothing;
     shop_file = *path;
     const auto blame = [&](const std::string& text) {
         faults.push_back({job_file, job.root.line_of("shop"), "shop", text});
     };
     if (path->empty()) {
         blame("is empty; wanted: the path of the shop file, or no such key");
-        return {};
+        return nothing;
     }
     if (!fetch) {
         blame("names a shop file, but no files can be read here");
-        return {};
+        return nothing;
     }
     const auto text = fetch(*path);
     if (!text) {
         blame(fmt::format("\"{}\" cannot be read: {}", *path, text.error()));
-        return {};
+        return nothing;
     }
-    return walk_file(*text, shop_file, FileKind::shop, job.units);
+    return walked_shop(*text, shop_file, job.units);
 }
 
 }  // namespace
@@ -75,11 +77,11 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     if (!walked.readable) return tl::unexpected(std::move(walked.faults));
     Faults faults = std::move(walked.faults);
     std::string shop_file;
-    Walked shop = walk_shop(walked, file, fetch, shop_file, faults);
-    std::move(shop.faults.begin(), shop.faults.end(), std::back_inserter(faults));
+    const auto shop = shop_of(walked, file, fetch, shop_file, faults);
+    faults.insert(faults.end(), shop->faults.begin(), shop->faults.end());
 
     std::vector<Source> sources{{&walked.root, file}};
-    if (shop.root.holds == Entry::Holds::table) sources.push_back({&shop.root, shop_file});
+    if (shop->root.holds == Entry::Holds::table) sources.push_back({&shop->root, shop_file});
     Job job;
     job.title = walked.root.text_of("title").value_or("");
     job.file = file;

@@ -84,7 +84,7 @@ std::string plan_json(const job::Job& job, const plan::Plan& plan) {
 
 std::string proof_json(const job::Job& job, const prove::Proof& proof) {
     auto json = json_frame(job, proof);
-    json.update(json_of(job, proof));
+    join(json, json_of(job, proof));
     return printed(json);
 }
 

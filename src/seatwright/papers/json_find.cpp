@@ -35,7 +35,7 @@ Json guide_json(const job::Job& job, const find::FoundGuide& guide) {
     const double sd_x = std::sqrt(std::max(0.0, guide.covariance(0, 0)));
     const double sd_y = std::sqrt(std::max(0.0, guide.covariance(1, 1)));
     const double both = sd_x * sd_y;
-    Json json;
+    Json json = with_room(13);
     json["id"] = job.head.valves[guide.valve].id;
     json["x_mm"] = number(guide.at.x());
     json["y_mm"] = number(guide.at.y());
@@ -53,7 +53,7 @@ Json guide_json(const job::Job& job, const find::FoundGuide& guide) {
 }
 
 Json setup_json(const job::Job& job, const find::FoundSetup& setup) {
-    Json json;
+    Json json = with_room(20);
     json["id"] = setup.id;
     json["yaw_deg"] = number(deg(setup.yaw));
     json["yaw_sd_deg"] = setup.yaw_known ? number(deg(setup.yaw_sd)) : Json(nullptr);
@@ -108,10 +108,10 @@ Json pilots_json(const job::Job& job, const std::vector<find::PilotChoice>& pilo
 }  // namespace
 
 Json json_of(const job::Job& job, const find::Find& find) {
-    Json json;
+    Json json = with_room(6);
     json["heads"] = Json::array();
     for (const find::FoundHead& head : find.heads) {
-        Json one;
+        Json one = with_room(4);
         one["head"] = head.head;
         one["setups"] = Json::array();
         for (const find::FoundSetup& setup : head.setups) one["setups"].push_back(setup_json(job, setup));

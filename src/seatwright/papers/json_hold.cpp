@@ -16,7 +16,7 @@ ordered_json point(const Vec2& p) {
 }
 
 ordered_json json_of(const hold::Safety& safety) {
-    ordered_json out;
+    ordered_json out = with_room(6);
     out["mass_kg"] = number(safety.mass);
     out["slope_deg"] = number(safety.slope, to_deg);
     out["slip_factor"] = number(safety.slip_factor);
@@ -30,7 +30,7 @@ ordered_json json_of(const hold::Safety& safety) {
 
 ordered_json json_of(const job::Job& job, const hold::Setup& setup) {
     const auto& valves = job.head.valves;
-    ordered_json out;
+    ordered_json out = with_room(8);
     out["id"] = setup.id;
     out["datum"] = valves[setup.datum].id;
     out["tilt_deg"] = number(setup.tilt, to_deg);
@@ -39,7 +39,7 @@ ordered_json json_of(const job::Job& job, const hold::Setup& setup) {
     out["travel_margin_mm"] = {{"x", number(setup.travel_margin[0])}, {"y", number(setup.travel_margin[1])}};
     out["valves"] = ordered_json::array();
     for (const auto& held : setup.valves) {
-        ordered_json row;
+        ordered_json row = with_room(6);
         row["id"] = valves[held.valve].id;
         row["plumb_deg"] = number(held.plumb_error, to_deg);
         row["reachable"] = held.reachable;
@@ -53,7 +53,7 @@ ordered_json json_of(const job::Job& job, const hold::Setup& setup) {
 }
 
 ordered_json json_of(const hold::Posts& posts) {
-    ordered_json out;
+    ordered_json out = with_room(6);
     out["a_mm"] = point(posts.a);
     out["b_mm"] = point(posts.b);
     out["span_mm"] = number(posts.span);
@@ -64,7 +64,7 @@ ordered_json json_of(const hold::Posts& posts) {
 }
 
 ordered_json json_of(const job::Job& job, const hold::Level& level) {
-    ordered_json out;
+    ordered_json out = with_room(15);
     out["incline_deg"] = number(level.incline, to_deg);
     out["cant_deg"] = number(level.cant, to_deg);
     out["incline_bias_deg"] = number(level.incline_bias, to_deg);
@@ -96,7 +96,7 @@ ordered_json json_of(const job::Job& job, const hold::Level& level) {
 }  // namespace
 
 ordered_json json_of(const job::Job& job, const hold::Hold& hold) {
-    ordered_json out;
+    ordered_json out = with_room(5);
     out["setups"] = ordered_json::array();
     for (const auto& setup : hold.setups) out["setups"].push_back(json_of(job, setup));
     out["setups_proven"] = hold.setups_proven;

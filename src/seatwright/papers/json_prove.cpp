@@ -36,18 +36,20 @@ Json json_of_judgements(const prove::SeatProof& seat) {
         Json budget = Json::array();
         for (const auto& line : j.budget)
             budget.push_back({{"what", line.what}, {"u", number(line.u)}, {"dof", number(line.dof)}});
-        out.push_back({{"what", j.what},
-                       {"value", number(j.value)},
-                       {"limit_low", number(j.limit_low)},
-                       {"limit_high", number(j.limit_high)},
-                       {"u", number(j.u)},
-                       {"verdict", prove::word(j.verdict)},
-                       {"unit", j.what.starts_with("vacuum") ? "kPa" : "mm"},
-                       {"limit_source", j.limit_source},
-                       {"caution", j.what.starts_with("vacuum") ? Json(vacuum_caution()) : Json()},
-                       {"coverage", number(j.coverage)},
-                       {"budget", budget},
-                       {"decider", j.decider.empty() ? Json() : Json(j.decider)}});
+        Json one = with_room(12);
+        one["what"] = j.what;
+        one["value"] = number(j.value);
+        one["limit_low"] = number(j.limit_low);
+        one["limit_high"] = number(j.limit_high);
+        one["u"] = number(j.u);
+        one["verdict"] = prove::word(j.verdict);
+        one["unit"] = j.what.starts_with("vacuum") ? "kPa" : "mm";
+        one["limit_source"] = j.limit_source;
+        one["caution"] = j.what.starts_with("vacuum") ? Json(vacuum_caution()) : Json();
+        one["coverage"] = number(j.coverage);
+        one["budget"] = std::move(budget);
+        one["decider"] = j.decider.empty() ? Json() : Json(j.decider);
+        out.push_back(std::move(one));
     }
     return out;
 }
@@ -87,30 +89,32 @@ Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
                      {"mz", number(seat.roundness->mz)},
                      {"mc", number(seat.roundness->mc)},
                      {"mi", number(seat.roundness->mi)}};
-    return {{"head", seat.head},
-            {"id", job.head.valves[seat.valve].id},
-            {"tir_mm", number(seat.tir)},
-            {"eccentricity_mm", number(seat.eccentricity)},
-            {"eccentricity_deg", degrees(seat.eccentricity_direction)},
-            {"roundness_mm", roundness},
-            {"harmonics_mm", json_of_harmonics(seat)},
-            {"width_mm", number(seat.width)},
-            {"stem_height_mm", number(seat.stem_height)},
-            {"verdicts", json_of_judgements(seat)},
-            {"verdict", prove::word(seat.verdict)},
-            {"by", seat.by},
-            {"date", seat.date},
-            {"gauge", seat.gauge},
-            {"calibrated", seat.calibrated},
-            {"accepted_by", seat.accepted_by},
-            {"cutter", seat.cutter.empty() ? Json() : Json(seat.cutter)},
-            {"vacuum_kpa", number(seat.vacuum)},
-            {"leak_kpa_per_s", number(seat.leak_rate)},
-            {"noise_mm", number(seat.noise)},
-            {"widest_gap_deg", degrees(seat.widest_gap)},
-            {"slipped_zero", json_of_slip(seat.slip)},
-            {"circles", json_of_circles(seat.circles)},
-            {"causes", json_of_causes(seat)}};
+    Json out = with_room(24);
+    out["head"] = seat.head;
+    out["id"] = job.head.valves[seat.valve].id;
+    out["tir_mm"] = number(seat.tir);
+    out["eccentricity_mm"] = number(seat.eccentricity);
+    out["eccentricity_deg"] = degrees(seat.eccentricity_direction);
+    out["roundness_mm"] = std::move(roundness);
+    out["harmonics_mm"] = json_of_harmonics(seat);
+    out["width_mm"] = number(seat.width);
+    out["stem_height_mm"] = number(seat.stem_height);
+    out["verdicts"] = json_of_judgements(seat);
+    out["verdict"] = prove::word(seat.verdict);
+    out["by"] = seat.by;
+    out["date"] = seat.date;
+    out["gauge"] = seat.gauge;
+    out["calibrated"] = seat.calibrated;
+    out["accepted_by"] = seat.accepted_by;
+    out["cutter"] = seat.cutter.empty() ? Json() : Json(seat.cutter);
+    out["vacuum_kpa"] = number(seat.vacuum);
+    out["leak_kpa_per_s"] = number(seat.leak_rate);
+    out["noise_mm"] = number(seat.noise);
+    out["widest_gap_deg"] = degrees(seat.widest_gap);
+    out["slipped_zero"] = json_of_slip(seat.slip);
+    out["circles"] = json_of_circles(seat.circles);
+    out["causes"] = json_of_causes(seat);
+    return out;
 }
 
 Json list(const std::vector<double>& values) {
@@ -204,14 +208,16 @@ nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof) {
                               {"sd", number(c.sd)},
                               {"share", number(c.share)},
                               {"remark", c.remark}});
-    return {{"seats", seats},
-            {"batch", batch},
-            {"verdict", prove::word(proof.verdict)},
-            {"unmeasured", unmeasured},
-            {"positions", positions},
-            {"components", components},
-            {"sampling", json_of_sampling(proof.sampling)},
-            {"calm_rpm", list(proof.calm_rpm)}};
+    Json out = with_room(8);
+    out["seats"] = std::move(seats);
+    out["batch"] = std::move(batch);
+    out["verdict"] = prove::word(proof.verdict);
+    out["unmeasured"] = std::move(unmeasured);
+    out["positions"] = std::move(positions);
+    out["components"] = std::move(components);
+    out["sampling"] = json_of_sampling(proof.sampling);
+    out["calm_rpm"] = list(proof.calm_rpm);
+    return out;
 }
 
 }  // namespace seatwright::papers

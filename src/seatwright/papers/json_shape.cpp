@@ -57,7 +57,7 @@ ordered_json temperature(double celsius) {
 }
 
 ordered_json json_of(const job::Job& job, const shape::Seat& seat) {
-    ordered_json out;
+    ordered_json out = with_room(33);
     const bool shaped = !seat.section.points.empty();
     const auto of_section = [&](double v) { return shaped ? number(v) : ordered_json(nullptr); };
     out["id"] = job.head.valves[seat.valve].id;
@@ -103,7 +103,7 @@ ordered_json per_kind(const job::PerKind<std::optional<double>>& pair) {
 }
 
 ordered_json json_of(const shape::Batch& batch) {
-    ordered_json out;
+    ordered_json out = with_room(5);
     out["heads"] = batch.heads;
     out["common_stem_mm"] = per_kind(batch.common_stem);
     out["stem_spread_mm"] = per_kind(batch.stem_spread);
@@ -113,7 +113,7 @@ ordered_json json_of(const shape::Batch& batch) {
 }
 
 ordered_json json_of(const shape::DepthPlan& plan) {
-    ordered_json out;
+    ordered_json out = with_room(7);
     out["total_mm"] = number(plan.total);
     out["total_unrounded_mm"] = number(plan.total_unrounded);
     out["stem_spread_mm"] = per_kind(plan.stem_spread);
@@ -125,7 +125,7 @@ ordered_json json_of(const shape::DepthPlan& plan) {
 }
 
 ordered_json json_of(const job::Job& job, const shape::InsertFit& fit) {
-    ordered_json out;
+    ordered_json out = with_room(14);
     out["id"] = job.head.valves[fit.valve].id;
     out["interference_mm"] = number(fit.interference);
     out["pressure_mpa"] = number(fit.pressure);
@@ -144,7 +144,7 @@ ordered_json json_of(const job::Job& job, const shape::InsertFit& fit) {
 }
 
 ordered_json json_of(const shape::GuideFit& fit) {
-    ordered_json out;
+    ordered_json out = with_room(8);
     out["kind"] = word(fit.kind);
     out["interference_mm"] = number(fit.interference);
     out["pressure_mpa"] = number(fit.pressure);
@@ -157,7 +157,7 @@ ordered_json json_of(const shape::GuideFit& fit) {
 }
 
 ordered_json json_of(const shape::Chamber& chamber) {
-    ordered_json out;
+    ordered_json out = with_room(6);
     out["cylinder"] = chamber.cylinder;
     out["before_cm3"] = number(chamber.before, to_cm3);
     out["after_cm3"] = number(chamber.after, to_cm3);
@@ -168,7 +168,7 @@ ordered_json json_of(const shape::Chamber& chamber) {
 }
 
 ordered_json json_of(const shape::Flow& flow) {
-    ordered_json out;
+    ordered_json out = with_room(6);
     out["kind"] = word(flow.kind);
     out["throat_diameter_mm"] = number(flow.throat_diameter);
     out["throat_mm2"] = number(flow.throat_area);
@@ -181,7 +181,7 @@ ordered_json json_of(const shape::Flow& flow) {
 }  // namespace
 
 ordered_json json_of(const job::Job& job, const shape::Shape& shape) {
-    ordered_json out;
+    ordered_json out = with_room(9);
     out["head"] = shape.head;
     const auto list = [&](const char* key) -> ordered_json& { return out[key] = ordered_json::array(); };
     list("seats");

@@ -20,6 +20,12 @@ nlohmann::ordered_json json_of(const job::Job& job, const shape::Shape& shape);
 nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut);
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof);
 
+// An empty object with room for so many keys: one that grows copies all it holds.
+nlohmann::ordered_json with_room(std::size_t keys);
+
+// `more`'s keys behind those of `into`, moved.
+void join(nlohmann::ordered_json& into, nlohmann::ordered_json&& more);
+
 // A number for JSON: finite or null.
 nlohmann::ordered_json number(std::optional<double> value, double scale = 1);
 
