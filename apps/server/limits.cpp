@@ -15,7 +15,7 @@ const std::vector<std::string>& limit_keys() {
                                      "/depth/chamber_spread", "/depth/bridge_min", "/find/enter_target"};
         for (const std::string kind : {"intake", "exhaust"}) {
             for (const std::string key : {"width_tol", "runout_max", "stem_height_max", "recession_max",
-                                          "tip_grind_max", "cut_allowed"})
+                                          "tip_grind_max", "cut_allowed", "vacuum_min", "vacuum_loss_max"})
                 all.push_back("/seat/" + kind + "/" + key);
             for (const std::string key : {"bore_max", "bell_max"})
                 all.push_back("/guide/" + kind + "/" + key);

@@ -45,8 +45,25 @@ calibrated = "2026-01-12"
 gauge_u = 0.00005
 date = "2026-03-02"`);
 
+const bare = example.slice(0, example.indexOf('[[reading.'));
+
+// Six heads that leave the drawing alike, by thousandths of an inch, and head 7, which leaves it in another way.
+export function sevenHeads() {
+  const guides = ['1E', '1I', '2E', '2I', '3E', '3I', '4E', '4I'];
+  const alike = (g) => [0.003 * Math.cos(1.7 * g), 0.003 * Math.sin(2.9 * g)];
+  const foreign = (g) => [0.03 * Math.sin(2.3 * g), 0.03 * Math.cos(3.1 * g)];
+  const place = (g) => [step * Math.floor(g / 2) + (g % 2) * 1.88, 0];
+  const all = [1, 2, 3, 4, 5, 6, 7].flatMap((head) => guides.map((valve, g) => {
+    const off = head === 7 ? foreign(g) : alike(g);
+    const own = [0.0004 * Math.sin(7 * g + 3 * head), 0.0004 * Math.cos(5 * g + 11 * head)];
+    const [x, y] = [0, 1].map((i) => (place(g)[i] + off[i] + own[i]).toFixed(4));
+    return `[[reading.touch]]\nhead = "${head}"\nvalve = "${valve}"\nx = ${x}\ny = ${y}`;
+  }));
+  return [bare.replace(/^title = .*$/m, 'title = "Seven heads, one of them foreign"'), ...all].join('\n\n');
+}
+
 export function richJob() {
-  const head = example.slice(0, example.indexOf('[[reading.')).replace(/^title = .*$/m, 'title = "Head 9, where much is wrong"')
+  const head = bare.replace(/^title = .*$/m, 'title = "Head 9, where much is wrong"')
     .replace('[guide.intake]', '[seat.exhaust.insert]\noutside = 1.63\ninside = 1.30\ndepth = 0.25\nmaterial = "sintered iron"\n\n[guide.intake]');
   return [head, ...touches, ...levels, ...guides, ...seats, ...proofs].join('\n\n');
 }

@@ -115,6 +115,14 @@ TEST(People, RolesDecide) {
                         {{"version", 2}, {"edits", {{{"key", "seat.intake.runout_max"}, {"value", 0.5}}}}});
     EXPECT_EQ(limit.status, 403);
     EXPECT_NE(limit.error().find("seat.intake.runout_max is a limit"), std::string::npos) << limit.error();
+    for (const char* key : {"vacuum_min", "vacuum_loss_max"})
+        EXPECT_EQ(machinist
+                      ->post(path_of(job, "/edits"),
+                             {{"version", 2},
+                              {"edits", {{{"key", std::string("seat.exhaust.") + key}, {"value", "1 kPa"}}}}})
+                      .status,
+                  403)
+            << key;
     EXPECT_EQ(shop.pat
                   ->post(path_of(job, "/edits"),
                          {{"version", 2}, {"edits", {{{"key", "seat.intake.runout_max"}, {"value", 0.5}}}}})

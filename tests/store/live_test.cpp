@@ -101,6 +101,42 @@ TEST(Live, TheSameValueTwiceIsNoConflictWhateverItsUnit) {
     EXPECT_EQ(r.used(), Ids{1});
 }
 
+bool in_conflict(const Json& first, const Json& second, const char* key = "stem_height",
+                 EntryKind kind = EntryKind::seat) {
+    Record r;
+    r.add(kind, "1I", {{key, first}});
+    r.add(kind, "1I", {{key, second}});
+    return !resolve(r.entries).conflicts.empty();
+}
+
+// An inch is 25.4 mm by definition; 1.5625 in is 39.6875 mm.
+TEST(Live, ReadAgainInAnotherUnitIsNoConflictWithinWhatTheGaugeShows) {
+    EXPECT_FALSE(in_conflict("39.69 mm", "1.5625 in"));
+    EXPECT_FALSE(in_conflict("1.5625 in", 39.688));
+    EXPECT_FALSE(in_conflict("1-9/16 in", "39.69 mm"));
+    EXPECT_FALSE(in_conflict("39.6875 mm", "1562.5 thou"));
+    EXPECT_TRUE(in_conflict("39.70 mm", "1.5625 in"));
+    EXPECT_TRUE(in_conflict("39.688 mm", "1.5627 in"))
+        << "39.6926 mm, 0.0046 off, and both show finer than that";
+    // 20 inHg is 67.73 kPa (conventional inch of mercury, 3.386389 kPa).
+    EXPECT_FALSE(in_conflict("20 inHg", "68 kPa", "vacuum", EntryKind::proof));
+    EXPECT_TRUE(in_conflict("20 inHg", "69 kPa", "vacuum", EntryKind::proof));
+}
+
+TEST(Live, AShortNumberHidesNoDifference) {
+    EXPECT_TRUE(in_conflict("0.3 in", "0.31 in")) << "one unit: what differs differs";
+    EXPECT_TRUE(in_conflict("0.3 in", "0.3001 in"));
+    EXPECT_FALSE(in_conflict("0.3 in", "0.3000 in"));
+    EXPECT_TRUE(in_conflict("0.3 in", "8 mm")) << "7.62 and 8 mm, though both round to 8";
+    EXPECT_FALSE(in_conflict("0.3 in", "7.62 mm"));
+}
+
+TEST(Live, ListsAreComparedNumberByNumber) {
+    EXPECT_FALSE(in_conflict({"1.52 mm", "1.55 mm"}, {"0.0598 in", "0.0610 in"}, "width", EntryKind::proof));
+    EXPECT_TRUE(in_conflict({"1.52 mm", "1.55 mm"}, {"0.0598 in", "0.0620 in"}, "width", EntryKind::proof));
+    EXPECT_TRUE(in_conflict({"1.52 mm", "1.55 mm"}, {"0.0598 in"}, "width", EntryKind::proof));
+}
+
 TEST(Live, RepeatsAndUnlabelledTouchesAreAllUsed) {
     Record r;
     r.touch("1I", 1, 2);

@@ -22,7 +22,9 @@ std::string reading_toml(const NewEntry& entry, LengthUnit document);
 // The whole job file.
 std::string merged(const std::string& document, const std::string& readings);
 
-// True when both give the same value for that quantity, units considered.
+// True when both give the same value for that quantity, units considered: to the letter where both were read
+// in one unit, within half the coarser one's last step (and no more than half of 0.01 mm, 0.01 deg, 0.1 cm3,
+// 1 kPa) where they were read in two.
 bool same_quantity(const NewEntry& a, const NewEntry& b, const std::string& quantity);
 
 }  // namespace seatwright::store

@@ -14,7 +14,7 @@ export interface FieldProps {
   quantity: Quantity;
   unit: LengthUnit;
   onEnter?: (value: Typed | null) => void; // null: left empty
-  onLeave?: (value: Typed | null) => void; // focus left with a sound value
+  onLeave?: (value: Typed | null) => void; // focus left with a sound value; null: an optional one left empty
   optional?: boolean;
   awaits?: boolean; // the field a gauge types into when nothing has focus
   note?: string | undefined;
@@ -53,7 +53,7 @@ export function Field(props: FieldProps) {
   };
   const blur = () => {
     if (active.peek()?.element === input.current) active.value = null;
-    if (props.text.peek().trim() === '') return;
+    if (props.text.peek().trim() === '' && !props.optional) return;
     const value = settled();
     if (value !== undefined) props.onLeave?.(value);
   };

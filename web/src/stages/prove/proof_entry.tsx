@@ -5,18 +5,18 @@ import { useSignal, type Signal } from '@preact/signals';
 import { useEffect, useId, useRef } from 'preact/hooks';
 import { session } from '../../api/client';
 import { record } from '../../entry/outbox';
-import { parseQuantity, type Typed } from '../../numbers/parse';
-import type { Quantity } from '../../numbers/quantity';
+import type { Typed } from '../../numbers/parse';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown } from '../../state/open_job';
+import { typedValues, type Asked } from '../typed_values';
 import { Gauge, gaugeValues } from './gauge';
 import { walkingOrder } from './walk';
 
-const asked: { key: string; label: string; quantity: Quantity }[] = [
+const asked: Asked[] = [
   { key: 'runout', label: 'Runout, full swing', quantity: 'length' },
-  { key: 'width', label: 'Seat width', quantity: 'length' },
+  { key: 'width', label: 'Seat width', quantity: 'length', list: true },
   { key: 'stem_height', label: 'Stem height', quantity: 'length' },
   { key: 'vacuum', label: 'Vacuum held', quantity: 'vacuum' },
   { key: 'vacuum_after', label: 'Left, pump shut off', quantity: 'vacuum' },
@@ -36,14 +36,8 @@ export function ProofEntry(props: Props) {
   const stored = entries.value.entries.find((e) => e.live && e.kind === 'proof' && e.head === props.head && e.valve === props.valve);
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.pair input')[i]?.focus();
   const store = () => {
-    const values: Record<string, unknown> = {};
-    for (const [i, a] of asked.entries()) {
-      const text = texts[i]?.value.trim() ?? '';
-      if (text === '') continue;
-      const got = parseQuantity(text, a.quantity, shown.value);
-      if (!got.ok) return focus(i);
-      values[a.key] = a.key === 'width' ? [written(got, a.quantity)] : a.quantity === 'plain' ? got.value : written(got, a.quantity);
-    }
+    const values = typedValues(asked, texts, shown.value);
+    if (typeof values === 'number') return focus(values);
     if (trace.value.length > 0 && trace.value.length < leastTrace) {
       sentence.value = `A trace has ${leastTrace} or more readings; this one has ${trace.value.length}.`;
       return;

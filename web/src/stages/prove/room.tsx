@@ -10,6 +10,7 @@ import { mayRecord } from '../../state/may';
 import { headHere, job, state } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
 import { Batch } from './batch';
+import { Limits } from './limits';
 import { ProofEntry } from './proof_entry';
 import { SeatRows } from './seat_rows';
 import { VerdictTable } from './verdicts';
@@ -41,6 +42,7 @@ export function ProveRoom() {
         <div>
           {mayRecord() && at && <ProofEntry job={id} head={here} valve={at} pick={pick} moveOn={() => { wanted.value = null; }} />}
           <EntryList kinds={['proof']} head={here} title="Measured after cutting" />
+          <Limits />
           {seat && <SeatRows seat={seat} id={id} />}
         </div>
       </div>

@@ -3,19 +3,21 @@
 import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import { record } from '../../entry/outbox';
+import { keptOf } from '../../entry/read_again';
 import { parseQuantity } from '../../numbers/parse';
-import type { Quantity } from '../../numbers/quantity';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown, state } from '../../state/open_job';
+import { typedValues, type Asked } from '../typed_values';
 
-const asked: { key: string; label: string; quantity: Quantity }[] = [
+const asked: Asked[] = [
   { key: 'stem_height', label: 'Stem height', quantity: 'length' },
   { key: 'recession', label: 'Recession', quantity: 'length' },
   { key: 'cleanup', label: 'Cleanup', quantity: 'length' },
   { key: 'chamber', label: 'Chamber', quantity: 'volume' },
 ];
+const lengths = [...asked.filter((a) => a.quantity === 'length').map((a) => a.key), 'section'];
 
 export function SeatEntry(props: { job: number; head: string }) {
   const valve = useSignal('');
@@ -28,14 +30,8 @@ export function SeatEntry(props: { job: number; head: string }) {
   const at = valve.value || (ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
   const store = () => {
-    const values: Record<string, unknown> = {};
-    for (const [i, a] of asked.entries()) {
-      const text = texts[i]?.value.trim() ?? '';
-      if (text === '') continue;
-      const got = parseQuantity(text, a.quantity, shown.value);
-      if (!got.ok) return focus(i);
-      values[a.key] = written(got, a.quantity);
-    }
+    const values = typedValues(asked, texts, shown.value);
+    if (typeof values === 'number') return focus(values);
     const points = pointsOf(section.value);
     if (typeof points === 'string') {
       sentence.value = points;
@@ -49,7 +45,7 @@ export function SeatEntry(props: { job: number; head: string }) {
     sentence.value = null;
     // What was read of this seat before stays, but for what is read anew.
     const before = entries.value.entries.find((e) => e.live && e.kind === 'seat' && e.head === props.head && e.valve === at);
-    const reading = before && before.units === shown.value ? { values: { ...before.values, ...values }, corrects: before.id } : { values };
+    const reading = before ? { values: { ...keptOf(before, shown.value, lengths), ...values }, corrects: before.id } : { values };
     void record(props.job, { kind: 'seat', head: props.head, valve: at, units: shown.value, ...reading }, `seat ${at}`).then(() => {
       for (const t of [...texts, section]) t.value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
