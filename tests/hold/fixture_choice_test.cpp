@@ -13,6 +13,13 @@ job::Fixture named(job::Fixture fixture, const std::string& name) {
     return fixture;
 }
 
+std::vector<hold::FixtureVerdict> judged(const job::Job& job) {
+    std::vector<Vec3> axes;
+    for (const auto& valve : job.head.valves) axes.push_back(valve.axis());
+    return hold::judge_fixtures(
+        job, hold::plan_setups(axes, hold::reach_of(job.fixture), job.fixture.plumb_limit));
+}
+
 TEST(HoldFixtures, EachReasonIsGiven) {
     auto job = fixtures::pent_roof_job();
     job.head.layout = "pent roof";
@@ -26,7 +33,7 @@ TEST(HoldFixtures, EachReasonIsGiven) {
     job.fixtures[3].mass_max = 25;
     job.fixtures[4].suits = {"wedge"};
     job.fixtures[5].post_diameter = 14;
-    const auto verdicts = hold::judge_fixtures(job);
+    const auto verdicts = judged(job);
     ASSERT_EQ(verdicts.size(), 7u);
     const auto says = [&](std::size_t k, const char* words) {
         return verdicts[k].why.find(words) != std::string::npos;
@@ -49,7 +56,7 @@ TEST(HoldFixtures, FewerSetupsWin) {
     swinging.swing = {rad(-10), rad(10)};
     job.fixture = swinging;
     job.fixtures = {swinging, loose};
-    const auto verdicts = hold::judge_fixtures(job);
+    const auto verdicts = judged(job);
     EXPECT_TRUE(verdicts[1].best);
     const auto warnings = hold::fixture_warnings(job, verdicts);
     ASSERT_EQ(warnings.size(), 1u);
@@ -61,7 +68,7 @@ TEST(HoldFixtures, AChoiceTheHeadDoesNotGoOnIsBlocking) {
     auto job = fixtures::wedge_job(4, 112);
     job.fixture.mass_max = 15;
     job.fixtures = {job.fixture};
-    const auto warnings = hold::fixture_warnings(job, hold::judge_fixtures(job));
+    const auto warnings = hold::fixture_warnings(job, judged(job));
     ASSERT_EQ(warnings.size(), 1u);
     EXPECT_EQ(warnings[0].weight, Weight::blocking);
 }

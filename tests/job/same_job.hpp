@@ -91,6 +91,7 @@ class SameJob {
             EXPECT_EQ(a.touches[i].valve, b.touches[i].valve);
             vector("touch", a.touches[i].at, b.touches[i].at);
             number("touch sd", a.touches[i].sd, b.touches[i].sd);
+            EXPECT_EQ(a.touches[i].keep, b.touches[i].keep);
         }
         ASSERT_EQ(a.levels.size(), b.levels.size());
         for (std::size_t i = 0; i < a.levels.size(); ++i) {

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "seatwright/find/assign.hpp"
+#include "seatwright/find/stood_by.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -40,7 +41,8 @@ Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
     double rival = std::numeric_limits<double>::infinity();  // least cost in another setup
     std::string why;
     for (std::size_t s = 0; s < inputs.size(); ++s) {
-        auto assigned = assign_unlabelled(inputs[s].guides, inputs[s].readings, touches, inputs[s].prior);
+        auto assigned = assign_unlabelled(set_free(inputs[s].guides, inputs[s].readings), inputs[s].readings,
+                                          touches, inputs[s].prior);
         if (!assigned) {
             why = assigned.error().text;
             continue;
@@ -69,7 +71,7 @@ Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
     SetupInput& input = inputs[best->setup];
     for (std::size_t i = 0; i < touches.size(); ++i) {
         const std::size_t guide = best->assigned.guide[i];
-        input.readings.push_back({guide, touches[i].at, touches[i].sd, touches[i].touch});
+        input.readings.push_back({guide, touches[i].at, touches[i].sd, touches[i].touch, touches[i].keep});
         input.assignments.push_back({touches[i].touch, input.setup->valves[guide].valve, odds});
     }
     if (odds && *odds < sure_odds)

@@ -171,8 +171,8 @@ void drop_suspects(Deviations& head, const Sorted& sorted) {
 }  // namespace
 
 bool mostly_suspect(const Sorted& sorted) {
-    const auto all = static_cast<double>(sorted.suspect.size());
-    return all - static_cast<double>(sorted.kept.size()) > most_repaired * all;
+    const auto aside = std::count(sorted.set_aside.begin(), sorted.set_aside.end(), true);
+    return static_cast<double>(aside) > most_repaired * static_cast<double>(sorted.set_aside.size());
 }
 
 std::vector<Expected> expected_from(const Lesson& lesson, std::vector<Expected> declared) {

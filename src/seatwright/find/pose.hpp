@@ -34,6 +34,7 @@ struct Reading {
     Vec2 at = Vec2::Zero();
     double sd = 0;
     std::optional<std::size_t> touch;  // index into job.readings.touches; none for an assumed zero
+    bool keep = false;                 // stood by: places its own guide, says nothing of the others
 };
 
 struct Prior {

@@ -59,7 +59,7 @@ std::vector<SetupInput> inputs_of(const job::Job& job, const hold::Hold& hold, c
         if (valve == Record::npos || slots[valve].setup == Record::npos) continue;
         const job::Touch& touch = job.readings.touches[t];
         inputs[slots[valve].setup].readings.push_back(
-            {slots[valve].guide, touch.at, touch.sd.value_or(job.find.touch_sd), t});
+            {slots[valve].guide, touch.at, touch.sd.value_or(job.find.touch_sd), t, touch.keep});
     }
     return inputs;
 }
@@ -69,7 +69,7 @@ std::vector<Unlabelled> unlabelled_of(const job::Job& job, const Record& record,
     for (const std::size_t t : head.touches) {
         const job::Touch& touch = job.readings.touches[t];
         if (record.touch_valve[t] == Record::npos)
-            all.push_back({t, touch.at, touch.sd.value_or(job.find.touch_sd)});
+            all.push_back({t, touch.at, touch.sd.value_or(job.find.touch_sd), touch.keep});
     }
     return all;
 }

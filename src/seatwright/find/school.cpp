@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "seatwright/find/pattern.hpp"
+#include "seatwright/find/stood_by.hpp"
 #include "seatwright/find/suspects.hpp"
 
 namespace seatwright::find {
@@ -38,7 +39,7 @@ School::Prepared School::prepare(std::size_t setup, SetupInput input) const {
         const auto pose = fit_pose(expected, readings, input.prior);
         return pose ? misfit_p(pose->chi2, degrees_of_freedom(readings.size(), input.prior), *lesson) : 1.0;
     };
-    if (misfit(input.readings) < foreign_below) {
+    if (misfit(others_than_stood_by(input.readings)) < foreign_below) {
         const Sorted sorted = sort_out(expected, input.readings, input.prior);
         if (mostly_suspect(sorted) || misfit(sorted.kept) < foreign_below) return {std::move(input), true};
     }
@@ -58,12 +59,14 @@ Notices School::take(std::size_t setup, const Prepared& prepared, const SetupOut
     }
     // Before there is a lesson a reading may be suspect only because the declared pattern is off: all of them
     // go on record, and the memory sorts them out among the heads.
+    // A guide whose touch a person stands by has been moved: it teaches nothing of the casting.
     const bool lesson = prepared.input.learned_from > 0;
-    const auto pose =
-        lesson ? Solved<Pose>(*outcome.pose) : fit_pose(declared_[setup], prepared.input.readings, {});
+    const std::vector<Reading> readings =
+        others_than_stood_by(lesson ? outcome.kept : prepared.input.readings);
+    const auto pose = lesson ? Solved<Pose>(*outcome.pose) : fit_pose(declared_[setup], readings, {});
     if (!pose) return notices;
-    const auto foreign = memory_[setup].take(deviations_of(
-        prepared.input.head, declared_[setup], lesson ? outcome.kept : prepared.input.readings, *pose));
+    const auto foreign =
+        memory_[setup].take(deviations_of(prepared.input.head, declared_[setup], readings, *pose));
     for (const std::string& head : foreign) notices.warnings.push_back(foreign_warning(head, name));
     return notices;
 }

@@ -10,6 +10,7 @@
 #include "seatwright/find/next_touch.hpp"
 #include "seatwright/find/pattern.hpp"
 #include "seatwright/find/square.hpp"
+#include "seatwright/find/stood_by.hpp"
 #include "seatwright/find/suspects.hpp"
 
 namespace seatwright::find {
@@ -54,13 +55,12 @@ void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
         if (!sorted.set_aside[i]) continue;
         outcome.warnings.push_back(
             {"find", "suspect-touch", valve_id(job, input, readings[i].guide),
-             fmt::format(
-                 "head {}: the touch at {}, {} does not agree with the others (d2 = {:.1f}, limit "
-                 "{:.1f}). It is set aside and kept on record: touch this guide again, and decide (keep = "
-                 "true beside the reading uses it).",
-                 input.head, length_words(readings[i].at.x(), job.units),
-                 length_words(readings[i].at.y(), job.units), sorted.innovation2[i].value_or(0),
-                 suspect_threshold(sorted.kept.size() + 1)),
+             fmt::format("head {}: the touch at {}, {} does not agree with the others (d2 = {:.1f}, limit "
+                         "{:.1f}). It is set aside and kept on record: touch this guide again; if the guide "
+                         "really stands there, keep = true beside the reading uses it for this guide alone.",
+                         input.head, length_words(readings[i].at.x(), job.units),
+                         length_words(readings[i].at.y(), job.units), sorted.innovation2[i].value_or(0),
+                         suspect_threshold(sorted.kept.size() + 1)),
              Weight::note});
     }
     if (sorted.undecidable)
@@ -70,6 +70,17 @@ void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
                          "wrong. Touch a third guide.",
                          input.head, input.setup->id),
              Weight::blocking});
+}
+
+void say_stood_by(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,
+                  std::span<const Reading> readings, bool alone) {
+    for (const Reading& reading : readings)
+        if (reading.keep)
+            outcome.assumptions.push_back(fmt::format(
+                "takes the touch of {} on head {} at the machinist's word (keep = true): {}.",
+                valve_id(job, input, reading.guide), input.head,
+                alone ? "it places that guide and says nothing of the others"
+                      : "the other touches do not say how the setup lies, so all are used alike"));
 }
 
 void place_all(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,
@@ -164,7 +175,7 @@ SetupOutcome locate_setup(const job::Job& job, const hold::Hold& hold, const Set
     const std::size_t touches = readings.size();
     if (readings.empty() && !prior.offset_sd) assume_datum(outcome, job, input, readings);
 
-    if (const auto other = recognise(guides, readings, prior)) {
+    if (const auto other = recognise(guides, others_than_stood_by(readings), prior)) {
         say_way_round(outcome, input, *other);
         found.pattern = other->hypothesis.pattern;
         for (std::size_t v = 0; v < guides.size(); ++v) guides[v].map = other->hypothesis.maps[v];
@@ -185,7 +196,12 @@ SetupOutcome locate_setup(const job::Job& job, const hold::Hold& hold, const Set
         found.yaw_known = false;
         return outcome;
     }
-    const std::vector<Combined> read = combine(guides.size(), sorted.kept);
+    // From here on the guides that a person's word places lie there; the pose does not know of them.
+    const bool alone = sorted.kept.size() < readings.size() && !needs_stood_by(guides, readings, prior);
+    const std::vector<Combined> read =
+        alone ? combine_stood_by(guides.size(), sorted.kept, readings) : combine(guides.size(), sorted.kept);
+    if (alone) guides = set_free(std::move(guides), readings);
+    say_stood_by(outcome, job, input, readings, alone);
     outcome.kept = sorted.kept;
     outcome.pose = *pose;
     found.learned_from = input.learned_from;

@@ -15,6 +15,7 @@ struct Unlabelled {
     std::size_t touch = 0;  // index into job.readings.touches
     Vec2 at = Vec2::Zero();
     double sd = 0;
+    bool keep = false;
 };
 
 struct SetupInput {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/find/guides.hpp"
+#include "seatwright/find/stood_by.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -133,9 +134,11 @@ std::optional<double> innovation(std::span<const Expected> guides, const Reading
 Sorted sort_out(std::span<const Expected> guides, std::span<const Reading> readings, const Prior& prior) {
     const Case the{guides, readings, prior};
     Sorted result;
-    Indices kept(readings.size()), out;
-    for (std::size_t i = 0; i < kept.size(); ++i) kept[i] = i;
-    while (kept.size() > 1) {
+    Indices kept, out;
+    const bool all_needed = needs_stood_by(guides, readings, prior);
+    for (std::size_t i = 0; i < readings.size(); ++i)
+        if (all_needed || !readings[i].keep) kept.push_back(i);
+    while (kept.size() > 1 && !all_needed) {
         const Worst worst = worst_of(the, kept);
         if (worst.d2 > suspect_threshold(kept.size())) {
             if (worst.next_d2 >= worst.d2 * (1 - same_evidence)) {

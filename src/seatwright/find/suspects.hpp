@@ -21,7 +21,7 @@ struct Sorted {
     std::vector<bool> suspect;                       // one a reading: disagrees with the others
     std::vector<bool> set_aside;                     // one a reading: suspect and not in `kept`
     std::vector<std::optional<double>> innovation2;  // one a reading: d² against the others that are kept
-    std::vector<Reading> kept;
+    std::vector<Reading> kept;                       // what the pose is fitted to
     bool undecidable = false;  // two accuse each other equally: both are suspect, neither is set aside
 };
 
@@ -32,6 +32,8 @@ std::optional<double> innovation(std::span<const Expected> guides, const Reading
 // The chi-square(2) quantile above which a touch among n is suspect: −2·ln(0.001/n).
 double suspect_threshold(std::size_t n);
 
+// Touches a person stands by (`keep`) are never suspect, judge no other and are not in `kept`; but where the
+// others alone do not say how the setup lies, all touches are kept and none is judged.
 Sorted sort_out(std::span<const Expected> guides, std::span<const Reading> readings, const Prior& prior);
 
 }  // namespace seatwright::find

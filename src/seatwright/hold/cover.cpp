@@ -217,7 +217,7 @@ Cover least_cover(std::size_t n, const std::vector<CoverSet>& sets, double tie) 
     for (std::size_t j = 0; j < best.size() && work.proven; ++j) work.settle(j, best, levels);
     std::stable_sort(best.begin(), best.end(),
                      [&](std::size_t a, std::size_t b) { return lean[a].cost > lean[b].cost; });
-    Cover cover{{}, fewest.proven, fewest.proven && work.proven};
+    Cover cover{{}, fewest.at_least, fewest.proven && work.proven};
     for (const auto s : best) cover.sets.push_back(kept[s]);
     return cover;
 }

@@ -35,7 +35,7 @@ struct CoverSet {
 
 struct Cover {
     std::vector<std::size_t> sets;  // indices into the sets given, largest cost first
-    bool fewest = true;             // false: the search met its cap, fewer sets may do
+    std::size_t at_least = 0;       // no cover has fewer; less than sets.size(): the search met its cap
     bool proven = true;             // false: that, or lesser costs may exist with as many sets
 };
 

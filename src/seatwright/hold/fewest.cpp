@@ -4,10 +4,14 @@
 #include <map>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/hold/cover_bound.hpp"
 
 namespace seatwright::hold {
 
 namespace {
+
+// Linear programs solved to say how many sets are needed at least.
+constexpr long work_on_the_number = 200;
 
 using Chosen = std::vector<std::size_t>;
 
@@ -202,6 +206,17 @@ Chosen greedy_cover(std::size_t n, const std::vector<Way>& ways) {
     return chosen;
 }
 
+// Where the search met its cap: the number below which linear programs rule every cover out.
+std::size_t needed_by_programs(std::size_t n, const std::vector<Way>& ways, std::size_t found) {
+    std::vector<SetKind> kinds(1);
+    for (const auto& way : ways) kinds[0].sets.push_back(way.gain);
+    CoverBound bound(n, kinds);
+    long work = work_on_the_number;
+    std::size_t needed = 1;
+    while (needed < found && bound.impossible(Members::first(n), {needed}, work)) ++needed;
+    return needed;
+}
+
 }  // namespace
 
 FewestSets fewest_sets(std::size_t n, const std::vector<Members>& sets) {
@@ -209,12 +224,13 @@ FewestSets fewest_sets(std::size_t n, const std::vector<Members>& sets) {
     std::vector<Way> ways;
     for (std::size_t s = 0; s < sets.size(); ++s) ways.push_back({sets[s], s});
     ways = widest_only(std::move(ways));
-    FewestSets answer{greedy_cover(n, ways), true};
+    FewestSets answer{greedy_cover(n, ways), 0, true};
     Search search(ways);
     if (answer.sets.size() > 1)
         if (auto fewer = search.cover(Members::first(n), answer.sets.size() - 1))
             answer.sets = std::move(*fewer);
     answer.proven = !search.capped();
+    answer.at_least = answer.proven ? answer.sets.size() : needed_by_programs(n, ways, answer.sets.size());
     return answer;
 }
 

@@ -10,6 +10,7 @@ namespace seatwright::hold {
 
 struct FewestSets {
     std::vector<std::size_t> sets;  // indices into the sets given
+    std::size_t at_least = 0;       // no cover has fewer
     bool proven = true;             // false: the cap on the search was met; still a cover
 };
 

@@ -4,9 +4,9 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <deque>
 
 #include "seatwright/hold/posts.hpp"
-#include "seatwright/hold/setups.hpp"
 #include "seatwright/hold/words.hpp"
 
 namespace seatwright::hold {
@@ -46,11 +46,40 @@ void judge_posts(Judged& judged, const job::Job& job, const job::Fixture& fixtur
                                    length_words(*job.head.bolt_hole_diameter, job.units)));
 }
 
-void judge_reach(Judged& judged, const job::Job& job, const job::Fixture& fixture) {
-    std::vector<Vec3> axes;
-    for (const auto& valve : job.head.valves) axes.push_back(valve.axis());
-    const Reach reach = reach_of(fixture);
-    const auto plan = plan_setups(axes, reach, fixture.plumb_limit);
+// The setups of the fixtures already asked about: those that reach alike are planned once.
+class Plans {
+  public:
+    Plans(const job::Job& job, const SetupPlan& own, std::size_t fixtures)
+        : work_(setup_work / static_cast<long>(std::max<std::size_t>(fixtures, 1))) {
+        for (const auto& valve : job.head.valves) axes_.push_back(valve.axis());
+        known_.push_back({job.fixture, own});
+    }
+    const std::vector<Vec3>& axes() const { return axes_; }
+    const SetupPlan& of(const job::Fixture& fixture) {
+        const auto alike = [&](const Known& k) {
+            return k.fixture.tilt.low == fixture.tilt.low && k.fixture.tilt.high == fixture.tilt.high &&
+                   k.fixture.swing.low == fixture.swing.low && k.fixture.swing.high == fixture.swing.high &&
+                   k.fixture.plumb_limit == fixture.plumb_limit;
+        };
+        const auto at = std::find_if(known_.begin(), known_.end(), alike);
+        if (at != known_.end()) return at->plan;
+        known_.push_back({fixture, plan_setups(axes_, reach_of(fixture), fixture.plumb_limit, work_)});
+        return known_.back().plan;
+    }
+
+  private:
+    struct Known {
+        job::Fixture fixture;
+        SetupPlan plan;
+    };
+    long work_;
+    std::vector<Vec3> axes_;
+    std::deque<Known> known_;
+};
+
+void judge_reach(Judged& judged, const job::Job& job, const job::Fixture& fixture, Plans& plans) {
+    const auto& axes = plans.axes();
+    const auto& plan = plans.of(fixture);
     std::vector<std::string> not_held;
     for (const auto& group : plan.groups) {
         for (const auto g : group.guides) {
@@ -73,10 +102,7 @@ void judge_reach(Judged& judged, const job::Job& job, const job::Fixture& fixtur
                     angle_words(fixture.swing.low), angle_words(fixture.swing.high)));
 }
 
-Judged judge(const job::Job& job, const job::Fixture& fixture) {
-    Judged judged;
-    judge_posts(judged, job, fixture);
-    judge_reach(judged, job, fixture);
+void judge_mass(Judged& judged, const job::Job& job, const job::Fixture& fixture) {
     if (job.head.mass && fixture.mass_max) {
         const auto text = fmt::format("{} on a limit of {}", mass_words(*job.head.mass, job.units),
                                       mass_words(*fixture.mass_max, job.units));
@@ -85,6 +111,13 @@ Judged judge(const job::Job& job, const job::Fixture& fixture) {
         else
             object(judged, text);
     }
+}
+
+Judged judge(const job::Job& job, const job::Fixture& fixture, Plans& plans) {
+    Judged judged;
+    judge_posts(judged, job, fixture);
+    judge_reach(judged, job, fixture, plans);
+    judge_mass(judged, job, fixture);
     if (!fixture.suits.empty() && !job.head.layout.empty() &&
         std::find(fixture.suits.begin(), fixture.suits.end(), job.head.layout) == fixture.suits.end())
         judged.against.push_back(fmt::format("made for {} heads, this one is {}",
@@ -98,10 +131,11 @@ std::vector<job::Fixture> shelf_of(const job::Job& job) {
 
 }  // namespace
 
-std::vector<FixtureVerdict> judge_fixtures(const job::Job& job) {
+std::vector<FixtureVerdict> judge_fixtures(const job::Job& job, const SetupPlan& own) {
     std::vector<FixtureVerdict> verdicts;
     std::vector<Judged> all;
-    for (const auto& fixture : shelf_of(job)) all.push_back(judge(job, fixture));
+    Plans plans(job, own, shelf_of(job).size());
+    for (const auto& fixture : shelf_of(job)) all.push_back(judge(job, fixture, plans));
     std::optional<std::size_t> best;
     const auto better = [&](std::size_t a, std::size_t b) {
         if (all[a].setups != all[b].setups) return all[a].setups < all[b].setups;
@@ -126,7 +160,9 @@ std::vector<FixtureVerdict> judge_fixtures(const job::Job& job) {
 
 std::vector<Warning> fixture_warnings(const job::Job& job, const std::vector<FixtureVerdict>& verdicts) {
     std::vector<Warning> warnings;
-    const auto judged = judge(job, job.fixture);
+    Judged judged;
+    judge_posts(judged, job, job.fixture);
+    judge_mass(judged, job, job.fixture);
     for (const auto& why : judged.mechanical)
         warnings.push_back({"hold", "fixture", std::nullopt,
                             fmt::format("fixture {} does not take this head: {}", job.fixture.name, why),

@@ -124,14 +124,16 @@ Hold plan(const job::Job& job) {
     if (!setups.proven)
         hold.warnings.push_back(
             {"hold", "setups-not-proven", std::nullopt,
-             setups.fewest
-                 ? "no plan has fewer setups, but the search for the least plumb errors in them was "
-                   "stopped at its cap: every valve is within the limit, some could stand plumber"
-                 : "the search for fewer setups was stopped at its cap: this plan holds every valve, "
-                   "but one with fewer setups may exist",
+             setups.at_least == setups.groups.size()
+                 ? std::string("no plan has fewer setups, but the search for the least plumb errors in "
+                               "them was stopped at its cap: every valve is within the limit, some could "
+                               "stand plumber")
+                 : fmt::format("the search for fewer setups was stopped at its cap: at least {} are needed, "
+                               "found {}; this plan holds every valve, but one with fewer may exist",
+                               setups.at_least, setups.groups.size()),
              Weight::note});
     hold.posts = posts_of(job.head, job.fixture);
-    hold.fixtures = judge_fixtures(job);
+    hold.fixtures = judge_fixtures(job, setups);
     add(hold, fixture_warnings(job, hold.fixtures));
     if (const auto lift = lift_warning(job)) hold.warnings.push_back(*lift);
     hold.level = level_of(job, hold.setups);

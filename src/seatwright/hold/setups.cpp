@@ -13,6 +13,9 @@ namespace seatwright::hold {
 
 namespace {
 
+// With more the list of all places takes longer than asking radius by radius.
+constexpr std::size_t most_triples = 12'000;
+
 // One direction and the guides that have it.
 struct Direction {
     Vec3 axis;
@@ -157,19 +160,37 @@ std::vector<std::vector<std::size_t>> clusters_of(const std::vector<Direction>& 
 // Splits one cluster into groups of directions (indices into `cluster`'s own list).
 struct Split {
     std::vector<std::vector<std::size_t>> groups;
-    bool fewest = true, proven = true;
+    std::size_t at_least = 0;  // no split has fewer
+    bool proven = true;
 };
 
-Split split(const std::vector<Vec3>& axes, const Reach& reach, double limit) {
+// Triples of directions that might be held together: what the list of all places grows with.
+std::size_t close_triples(const std::vector<Vec3>& axes, double limit) {
+    std::vector<Members> near(axes.size());
+    for (std::size_t i = 0; i < axes.size(); ++i)
+        for (std::size_t j = i + 1; j < axes.size(); ++j)
+            if (angle_by_chord(axes[i], axes[j]) <= 2 * limit) near[i].add(j);
+    std::size_t triples = 0;
+    for (const auto& own : near)
+        for (const auto j : own.list()) triples += static_cast<std::size_t>(own.both(near[j]).count());
+    return triples;
+}
+
+Split split(const std::vector<Vec3>& axes, const Reach& reach, double limit, long work) {
     Split out;
     if (best_attitude(axes, reach).worst <= limit + angle_tie) {
         out.groups.emplace_back();
         for (std::size_t i = 0; i < axes.size(); ++i) out.groups.back().push_back(i);
+        out.at_least = 1;
         return out;
+    }
+    if (close_triples(axes, limit) > most_triples) {
+        auto parting = part_many(axes, reach, limit, work);
+        return {std::move(parting.groups), parting.at_least, parting.proven};
     }
     const Candidates candidates(axes, reach, limit);
     const Cover cover = least_cover(axes.size(), candidates.sets, angle_tie);
-    out.fewest = cover.fewest;
+    out.at_least = cover.at_least;
     out.proven = cover.proven;
     out.groups.resize(cover.sets.size());
     for (std::size_t i = 0; i < axes.size(); ++i) {
@@ -201,7 +222,7 @@ SetupGroup group_of(const std::vector<Direction>& directions, const std::vector<
 
 }  // namespace
 
-SetupPlan plan_setups(const std::vector<Vec3>& axes, const Reach& reach, double limit) {
+SetupPlan plan_setups(const std::vector<Vec3>& axes, const Reach& reach, double limit, long work) {
     SetupPlan plan;
     const auto directions = directions_of(axes, reach);
     require(directions.size() <= 128, "at most 128 directions");
@@ -225,10 +246,11 @@ SetupPlan plan_setups(const std::vector<Vec3>& axes, const Reach& reach, double 
             std::sort(at->guides.begin(), at->guides.end());
         }
     }
+    plan.at_least = plan.groups.size();
     for (const auto& cluster : clusters_of(directions, held, reach, limit)) {
         const auto own = axes_of(directions, cluster);
-        const auto parts = split(own, reach, limit);
-        plan.fewest = plan.fewest && parts.fewest;
+        const auto parts = split(own, reach, limit, work);
+        plan.at_least += parts.at_least;
         plan.proven = plan.proven && parts.proven;
         for (const auto& part : parts.groups) {
             std::vector<std::size_t> which;

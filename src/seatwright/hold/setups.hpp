@@ -9,6 +9,7 @@
 
 #include <vector>
 
+#include "seatwright/hold/many_directions.hpp"
 #include "seatwright/hold/minimax.hpp"
 
 namespace seatwright::hold {
@@ -25,11 +26,13 @@ struct SetupGroup {
 
 struct SetupPlan {
     std::vector<SetupGroup> groups;  // by their first guide
-    bool fewest = true;              // false: the search met its cap, fewer setups may do
+    std::size_t at_least = 0;        // no plan has fewer setups; less than groups.size(): not settled
     bool proven = true;              // false: that, or lesser plumb errors may be had with as many setups
 };
 
 // `axes`: unit, z > 0, at most 128. `limit`: plumb limit, rad, angle_tie given.
-SetupPlan plan_setups(const std::vector<Vec3>& axes, const Reach& reach, double limit);
+// `work`: linear programs a cluster of many directions may take.
+SetupPlan plan_setups(const std::vector<Vec3>& axes, const Reach& reach, double limit,
+                      long work = setup_work);
 
 }  // namespace seatwright::hold

@@ -76,6 +76,7 @@ class Reader {
         auto r = common<Touch>(t);
         r.at = {t.number_of("x").value_or(0), t.number_of("y").value_or(0)};
         r.sd = t.number_of("sd");
+        r.keep = t.flag_of("keep").value_or(false);
         out_.value.touches.push_back(std::move(r));
     }
 

@@ -28,6 +28,12 @@ constexpr auto keys = std::to_array<Key>({
      .bounds = positive,
      .meaning = "Standard deviation of this touch, per axis.",
      .fallback = "find.touch_sd"},
+    {.path = "reading.touch[].keep",
+     .shape = flag,
+     .meaning = "true: the machinist stands by this touch. It is never set aside as suspect, places its own "
+                "guide only, and says nothing of the others (a repaired or relocated guide).",
+     .fallback = "false",
+     .ours = true},
     {.path = "reading.level",
      .shape = tables,
      .meaning = "A lean of a guide read in the fixture; positive: the upper end leans towards +Y (incline) "

@@ -16,6 +16,7 @@ struct Touch {
     Vec2 at = Vec2::Zero();    // readout coordinates
     std::optional<double> sd;  // find.touch_sd if not given
     int line = 0;              // in the job file; 0 = not from a file
+    bool keep = false;         // the machinist stands by it: never set aside, places its own guide only
 };
 
 enum class Across { incline, cant };

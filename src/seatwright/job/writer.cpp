@@ -90,6 +90,7 @@ std::string to_toml(const Touch& reading, LengthUnit units) {
     t.length("x", reading.at.x());
     t.length("y", reading.at.y());
     t.length("sd", reading.sd);
+    if (reading.keep) t.literal("keep", "true");
     return t.take();
 }
 

@@ -2,7 +2,7 @@
 // what the person can do about it.
 
 import type { Entry, FoundSetup } from '../../api/types';
-import { takeBack } from '../../entry/outbox';
+import { record, takeBack } from '../../entry/outbox';
 import { showLength } from '../../numbers/show';
 import { mayRecord } from '../../state/may';
 import { entries, job, shown } from '../../state/open_job';
@@ -17,7 +17,7 @@ export function SetAside(props: { setup: FoundSetup; head: string; pick: (valve:
   return (
     <section class="differ" aria-label="Set aside">
       <h3>Set aside: these touches do not agree with the others</h3>
-      <p>They are kept and not used. A chip, a wrong guide, a misread digit? Touch again: if it reads the same, the guide itself stands off, and the others’ places still hold.</p>
+      <p>They are kept and not used. A chip, a wrong guide, a misread digit? Touch again: if it reads the same, the guide itself stands off, and the others’ places still hold. Used all the same, the touch places this guide alone.</p>
       <ul class="entries">
         {aside.map((a) => (
           <li key={a.valve}>
@@ -25,6 +25,7 @@ export function SetAside(props: { setup: FoundSetup; head: string; pick: (valve:
             {mayRecord() && (
               <span class="acts no-print">
                 <button type="button" onClick={() => props.pick(a.valve)}>Touch {a.valve} again</button>
+                <UseAllTheSame entry={entryOf(a.valve)} job={id} valve={a.valve} />
                 <TakeBack entry={entryOf(a.valve)} job={id} valve={a.valve} />
               </span>
             )}
@@ -46,6 +47,15 @@ function TakeBack(props: { entry: Entry | undefined; job: number; valve: string 
   const { entry } = props;
   if (!entry) return null;
   return <button type="button" onClick={() => void takeBack(props.job, entry, `take back touch ${props.valve}`)}>Take it back</button>;
+}
+
+// The same reading once more, now with the machinist's word for it.
+function UseAllTheSame(props: { entry: Entry | undefined; job: number; valve: string }) {
+  const { entry } = props;
+  if (!entry) return null;
+  const use = () => record(props.job, { kind: entry.kind, head: entry.head, valve: entry.valve, values: { ...entry.values, keep: true },
+    units: entry.units, corrects: entry.id }, `use touch ${props.valve} all the same`);
+  return <button type="button" onClick={() => void use()}>Use it all the same</button>;
 }
 
 export function Unlabelled(props: { setup: FoundSetup }) {
