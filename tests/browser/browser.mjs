@@ -23,10 +23,10 @@ export class Browser {
     const portFile = join(dir, 'DevToolsActivePort');
     rmSync(portFile, { force: true });
     const child = spawn(binary, [...flags, `--user-data-dir=${dir}`, 'about:blank'], { stdio: 'ignore', detached: true });
-    for (let i = 0; i < 200 && !existsSync(portFile); ++i) await pause(50);
-    if (!existsSync(portFile)) throw new Error(`${binary} did not start`);
-    await pause(50); // the file is written in two lines
-    const port = readFileSync(portFile, 'utf8').split('\n')[0];
+    const said = () => (existsSync(portFile) ? readFileSync(portFile, 'utf8').split('\n') : []); // two lines: port, path
+    for (let i = 0; i < 800 && said().length < 2; ++i) await pause(50);
+    if (said().length < 2) throw new Error(`${binary} did not start`);
+    const port = said()[0];
     const connection = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
     return Object.assign(new Browser(), { dir, child, connection, troubles: [] });
   }
@@ -36,7 +36,7 @@ export class Browser {
     const context = options.fresh ? await this.connection.newContext({ viewport: size, ...options.context }) : this.connection.contexts()[0];
     const page = await context.newPage();
     await page.setViewportSize(size);
-    page.setDefaultTimeout(20_000);
+    page.setDefaultTimeout(40_000);
     page.on('pageerror', (error) => this.troubles.push(`page error: ${error.message}`));
     page.on('console', (message) => {
       if (message.type() === 'error' && !page.expectsNetworkErrors) this.troubles.push(`console: ${message.text()}`);

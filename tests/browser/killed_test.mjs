@@ -45,7 +45,7 @@ export default async function killed(house) {
   await comeIn(again, server.base); // a cookie may not have reached the disk before the kill: then sign in again
   const stored = async () => (await again.evaluate((id) => fetch(`/api/jobs/${id}/entries`).then((r) => r.json()), job)).entries
     .filter((e) => e.kind === 'touch' && /^1\.01/.test(String(e.values.x))).map((e) => `${e.valve} ${e.values.x}`);
-  await until('every entry has arrived', async () => (await stored()).length >= made.length, 15_000);
+  await until('every entry has arrived', async () => (await stored()).length >= made.length);
   check((await stored()).join() === made.join(), `made ${made.join()}, stored ${(await stored()).join()}`);
   return `${made.length} of ${made.length} entries kept`;
 }

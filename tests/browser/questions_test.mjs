@@ -26,7 +26,7 @@ export default async function sixQuestions({ server, browser }) {
   await page.locator('.stages').waitFor();
   await until('hold answers', async () => /19\.50/.test(await page.locator('a[data-stage=hold] .stage-line').innerText()));
   await openStage(page, 'find');
-  check(await page.locator('[data-touching]').count() === 1, 'no guide to touch first');
+  await page.locator('[data-touching]').waitFor(); // a guide to touch first
   await roundTrip(page);
 }
 

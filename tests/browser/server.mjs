@@ -36,7 +36,7 @@ export class Server {
     this.said = '';
     this.child = spawn(command, args, { stdio: ['ignore', 'pipe', 'pipe'] });
     for (const stream of [this.child.stdout, this.child.stderr]) stream.on('data', (text) => { this.said += text; });
-    for (let i = 0; i < 200; ++i) {
+    for (let i = 0; i < 600; ++i) {
       if (this.child.exitCode !== null) break;
       const answer = await fetch(`${this.base}/api/session`).catch(() => null);
       if (answer?.ok) return;

@@ -40,9 +40,23 @@ export async function openStage(page, stage) {
   await page.locator(`.room[aria-label=${stage}]`).waitFor();
 }
 
+// With `fullPage` the screen is made as high as the page: a picture of more than the screen makes it narrow for a
+// moment, and the page then builds its room anew.
 export async function picture(page, name, options = {}) {
-  await page.waitForTimeout(250); // drawings that are still on their way
-  await page.screenshot({ path: join(pictures, `${name}.png`), ...options });
+  const size = page.viewportSize();
+  if (options.fullPage && size) {
+    await page.setViewportSize({ width: size.width, height: await page.evaluate(() => document.documentElement.scrollHeight) });
+  }
+  await drawn(page);
+  await page.screenshot({ path: join(pictures, `${name}.png`) });
+  if (options.fullPage && size) await page.setViewportSize(size);
+}
+
+// Drawings that were still on their way have come, as far as there are any.
+async function drawn(page) {
+  const waiting = () => page.locator('[data-drawing] .ink-none:empty').count();
+  for (let i = 0; i < 40 && await waiting() > 0; ++i) await page.waitForTimeout(100);
+  await page.waitForTimeout(250);
 }
 
 // A picture of docs/workbench.md, written anew only when asked for, so that a test run leaves no changed file.
@@ -65,7 +79,7 @@ export async function touching(page) {
 }
 
 // Waits until the page says so; the words name what was waited for.
-export async function until(words, ask, patience = 20_000) {
+export async function until(words, ask, patience = 40_000) {
   const end = Date.now() + patience;
   for (;;) {
     const got = await ask();

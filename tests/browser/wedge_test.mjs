@@ -107,12 +107,14 @@ async function shape(page) {
   check(/\d/.test(await contact()), 'no contact diameter');
   const width = page.getByLabel('seat face, width');
   const old = await width.inputValue();
+  const face = () => page.locator('[data-name=face]').first().innerHTML();
+  const drawn = await face();
   await width.fill('1/16 in');
   await width.press('Enter');
   await until('the new width is stored', async () => await width.inputValue() === '0.0625' || await width.inputValue() === '1.588');
   await until('undo is offered', async () => await page.getByText('Undo the last change').count() === 1);
   await page.getByText('Undo the last change').click();
-  await until('undo brings the old width back', async () => await width.inputValue() === old);
+  await until('undo brings the old width back', async () => await width.inputValue() === old && await face() === drawn);
   await byHand(page, width, old);
   await picture(page, 'desktop-shape');
   await docsPicture(page, 'shape');
@@ -123,7 +125,6 @@ async function shape(page) {
 async function byHand(page, width, old) {
   if (process.argv.includes('--mock')) return; // the mock's section answers to nothing
   await page.evaluate(() => scrollTo(0, 0));
-  await page.waitForTimeout(400); // the drawing of what undo brought back
   const box = await page.locator('[data-name=face]').first().boundingBox();
   const at = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
   await page.mouse.move(at.x, at.y);
