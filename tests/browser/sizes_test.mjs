@@ -1,6 +1,6 @@
 // Tablet, phone and desktop, light and dark: nothing runs off the side, words are large enough to read, targets
 // large enough to hit, no serious access fault; the pictures are kept and looked at.
-import { accessFaults, beginWedge, check, comeIn, docsPicture, openStage, picture } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, docsPicture, newHead, openStage, picture, touching } from './steps.mjs';
 
 const sizes = [
   { name: 'tablet', width: 800, height: 1280 },
@@ -34,7 +34,26 @@ export default async function everySize({ server, browser }) {
   await picture(page, 'print-find', { fullPage: true });
   check(!(await page.locator('.keypad').first().isVisible()) && await page.locator('[data-drawing] svg').first().isVisible(), 'the print view is not the drawings and numbers');
   await page.emulateMedia({ media: null });
+  faults.push(...(await turned(browser, server)));
   check(faults.length === 0, faults.join('\n    '));
+}
+
+// A phone turned on its side keeps its layout, and with it the number just typed and not yet stored.
+async function turned(browser, server) {
+  const upright = { width: 390, height: 844 }, typed = '1.0123';
+  const page = await browser.page(upright, { fresh: true, context: { hasTouch: true, isMobile: true } });
+  await comeIn(page, server.base);
+  await beginWedge(page);
+  await openStage(page, 'find');
+  await newHead(page);
+  await touching(page);
+  await page.getByLabel('X', { exact: true }).fill(typed);
+  await page.setViewportSize({ width: upright.height, height: upright.width });
+  const faults = await measure(page);
+  await picture(page, 'phone-turned', { fullPage: true });
+  const left = await page.getByLabel('X', { exact: true }).inputValue();
+  if (left !== typed) faults.push(`${typed} was typed before the phone was turned; now there is "${left}"`);
+  return faults.map((f) => `phone turned: ${f}`);
 }
 
 function measure(page) {
