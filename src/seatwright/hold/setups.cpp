@@ -14,7 +14,7 @@ namespace seatwright::hold {
 namespace {
 
 // With more the list of all places takes longer than asking radius by radius.
-constexpr std::size_t most_triples = 12'000;
+constexpr std::size_t most_triples = 1000;
 
 // One direction and the guides that have it.
 struct Direction {
@@ -192,6 +192,11 @@ Split split(const std::vector<Vec3>& axes, const Reach& reach, double limit, lon
     const Cover cover = least_cover(axes.size(), candidates.sets, angle_tie);
     out.at_least = cover.at_least;
     out.proven = cover.proven;
+    if (!cover.proven) {
+        auto parting = part_many(axes, reach, limit, work);
+        if (parting.proven) return {std::move(parting.groups), parting.at_least, true};
+        out.at_least = std::max(out.at_least, parting.at_least);
+    }
     out.groups.resize(cover.sets.size());
     for (std::size_t i = 0; i < axes.size(); ++i) {
         std::size_t best = cover.sets.size();
