@@ -75,6 +75,13 @@ const rooms = {
     await stands(page, /Safe \(99\.9 %\) with play at the posts of/);
     await aside.getByText('Touch 4I again').click();
     await until('the field stands at the suspect', async () => await page.locator('[data-touching]').innerText() === '4I');
+    // Stood by, it places 4I alone; undone, it stands aside again.
+    await aside.getByText('Use it all the same').click();
+    await until('the touch is used all the same', async () => await aside.count() === 0);
+    const kept = (await readings(page)).filter((e) => e.live && e.kind === 'touch' && e.valve === '4I');
+    check(kept.length === 1 && kept[0].values.keep === true, `the touch stood by: ${JSON.stringify(kept)}`);
+    await page.getByText('Undo touch 4I').click();
+    await aside.waitFor();
     await aside.getByText('Take it back').click();
     await until('the suspect is taken back', async () => await aside.count() === 0);
     // A touch nobody names is entered too: it lies where 4I is drawn, and is given to it.

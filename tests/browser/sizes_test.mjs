@@ -50,7 +50,7 @@ async function turned(browser, server) {
   await page.getByLabel('X', { exact: true }).fill(typed);
   await page.setViewportSize({ width: upright.height, height: upright.width });
   const faults = await measure(page);
-  await picture(page, 'phone-turned', { fullPage: true });
+  await picture(page, 'phone-turned');
   const left = await page.getByLabel('X', { exact: true }).inputValue();
   if (left !== typed) faults.push(`${typed} was typed before the phone was turned; now there is "${left}"`);
   return faults.map((f) => `phone turned: ${f}`);
