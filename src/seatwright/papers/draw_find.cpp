@@ -135,8 +135,8 @@ void draw_legend(Drawing& d, const View& view, double width) {
         d.text({x + 3, y}, one.words, text_size);
         x += (width - 2 * margin) / 4;
     }
-    d.text({margin, y + 6}, fmt::format("Places 1 : {:.2g}.", 1 / view.scale), text_size);
-    d.text({margin, y + 11}, fmt::format("Circles to hit and 95 % ellipses {:.3g} : 1.", view.enlarge),
+    d.text({margin + 3, y + 6}, fmt::format("Places 1 : {:.2g}.", 1 / view.scale), text_size);
+    d.text({margin + 3, y + 11}, fmt::format("Circles to hit and 95 % ellipses {:.3g} : 1.", view.enlarge),
            text_size);
     // Axes of the readout.
     const Vec2 corner(margin - 8, y + 6);
