@@ -54,6 +54,7 @@ class Parter {
     // (whose errors then do not grow), or any.
     Plan dealt(const std::vector<Members>& sets, bool only_its_own) const {
         std::vector<Attitude> attitudes;
+        attitudes.reserve(sets.size());
         for (const auto& set : sets) attitudes.push_back(best_attitude(axes_of(set), reach_).attitude);
         std::vector<Members> groups(sets.size());
         for (std::size_t i = 0; i < axes_.size(); ++i) {
