@@ -192,24 +192,9 @@ class Search {
     long nodes_ = 0;
 };
 
-Chosen greedy_cover(std::size_t n, const std::vector<Way>& ways) {
-    Chosen chosen;
-    Members open = Members::first(n);
-    while (!open.empty()) {
-        const auto best = std::max_element(ways.begin(), ways.end(), [&](const Way& a, const Way& b) {
-            return a.gain.both(open).count() < b.gain.both(open).count();
-        });
-        require(best != ways.end() && !best->gain.both(open).empty(), "every member is in some set");
-        chosen.push_back(best->set);
-        open = open.without(best->gain);
-    }
-    return chosen;
-}
-
 // Where the search met its cap: the number below which linear programs rule every cover out.
-std::size_t needed_by_programs(std::size_t n, const std::vector<Way>& ways, std::size_t found) {
-    std::vector<SetKind> kinds(1);
-    for (const auto& way : ways) kinds[0].sets.push_back(way.gain);
+std::size_t needed_by_programs(std::size_t n, std::vector<Members> sets, std::size_t found) {
+    const std::vector<SetKind> kinds{{std::move(sets), found}};
     CoverBound bound(n, kinds);
     long work = work_on_the_number;
     std::size_t needed = 1;
@@ -219,18 +204,36 @@ std::size_t needed_by_programs(std::size_t n, const std::vector<Way>& ways, std:
 
 }  // namespace
 
+std::vector<std::size_t> greedy_cover(std::size_t n, const std::vector<Members>& sets) {
+    std::vector<std::size_t> chosen;
+    for (Members open = Members::first(n); !open.empty();) {
+        const auto widest = std::max_element(
+            sets.begin(), sets.end(),
+            [&](const Members& a, const Members& b) { return a.both(open).count() < b.both(open).count(); });
+        require(widest != sets.end() && !widest->both(open).empty(), "every member is in some set");
+        chosen.push_back(static_cast<std::size_t>(widest - sets.begin()));
+        open = open.without(*widest);
+    }
+    return chosen;
+}
+
 FewestSets fewest_sets(std::size_t n, const std::vector<Members>& sets) {
     if (n == 0) return {};
     std::vector<Way> ways;
     for (std::size_t s = 0; s < sets.size(); ++s) ways.push_back({sets[s], s});
     ways = widest_only(std::move(ways));
-    FewestSets answer{greedy_cover(n, ways), 0, true};
+    std::vector<Members> widest;
+    widest.reserve(ways.size());
+    for (const auto& way : ways) widest.push_back(way.gain);
+    FewestSets answer;
+    for (const auto w : greedy_cover(n, widest)) answer.sets.push_back(ways[w].set);
     Search search(ways);
     if (answer.sets.size() > 1)
         if (auto fewer = search.cover(Members::first(n), answer.sets.size() - 1))
             answer.sets = std::move(*fewer);
     answer.proven = !search.capped();
-    answer.at_least = answer.proven ? answer.sets.size() : needed_by_programs(n, ways, answer.sets.size());
+    answer.at_least =
+        answer.proven ? answer.sets.size() : needed_by_programs(n, std::move(widest), answer.sets.size());
     return answer;
 }
 

@@ -14,6 +14,10 @@ struct FewestSets {
     bool proven = true;             // false: the cap on the search was met; still a cover
 };
 
+// A cover, the widest of what is left taken each time; indices into the sets given, each member in some set
+// (require).
+std::vector<std::size_t> greedy_cover(std::size_t n, const std::vector<Members>& sets);
+
 // Search nodes spent before the best cover so far is returned as not proven.
 inline constexpr long fewest_node_cap = 60'000;
 

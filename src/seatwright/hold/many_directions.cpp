@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/fault.hpp"
+#include "seatwright/hold/fewest.hpp"
 #include "seatwright/hold/minimax.hpp"
 #include "seatwright/hold/slot_cover.hpp"
 
@@ -102,24 +102,12 @@ class Parter {
         return answer;
     }
 
-    static std::vector<Members> greedy(std::size_t n, const std::vector<Members>& sets) {
-        std::vector<Members> chosen;
-        for (Members open = Members::first(n); !open.empty();) {
-            const auto widest =
-                std::max_element(sets.begin(), sets.end(), [&](const Members& a, const Members& b) {
-                    return a.both(open).count() < b.both(open).count();
-                });
-            require(widest != sets.end() && !widest->both(open).empty(), "every direction can be held");
-            chosen.push_back(*widest);
-            open = open.without(*widest);
-        }
-        return chosen;
-    }
-
     // Finds a plan with as few setups as the work allows; the number that is proven to be needed.
     std::size_t fewest() {
         const auto sets = groups_within(axes_, reach_, limit_);
-        plan_ = polished(greedy(axes_.size(), sets));
+        std::vector<Members> chosen;
+        for (const auto s : greedy_cover(axes_.size(), sets)) chosen.push_back(sets[s]);
+        plan_ = polished(chosen);
         std::size_t at_least = 1;
         bool all_decided = true;
         for (std::size_t k = 1; k < plan_.groups.size(); ++k) {

@@ -244,7 +244,9 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
     std::vector<std::string> best;
     if (heads.size() == 1) {
         for (const auto& detail : head_details) {
-            if (detail.seats == Seats::tight && best.size() <= most_pages) break;
+            if (best.size() == 1 ||
+                (detail.seats == Seats::tight && !best.empty() && best.size() <= most_pages))
+                break;
             auto pages =
                 made([&](Flow& flow) { one_head(flow, job, proof, heads.front(), options.unit, detail); });
             if (best.empty() || pages.size() < best.size()) best = std::move(pages);

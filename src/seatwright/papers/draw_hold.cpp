@@ -8,6 +8,7 @@
 #include "seatwright/papers/casting.hpp"
 #include "seatwright/papers/lettering.hpp"
 #include "seatwright/papers/scale.hpp"
+#include "seatwright/papers/sheet_words.hpp"
 #include "seatwright/papers/show.hpp"
 
 namespace seatwright::papers {
@@ -254,8 +255,7 @@ class HeldView {
 
     void words() {
         drawing_.text({1, 4}, "Setup " + setup_.id, 3.4, Anchor::start, Ink::line, true);
-        std::string set = fmt::format("tilt {}°", angle(setup_.tilt));
-        if (std::abs(setup_.swing) > 1e-4) set += fmt::format(", swing {}°", angle(setup_.swing));
+        const std::string set = attitude_words(setup_);
         const double at_x = 3.5 + words_width("Setup " + setup_.id, 3.4, Face::bold);
         const bool beside = at_x + words_width(set, 3.0) < view_.width - 8;
         drawing_.text({beside ? at_x : 1, beside ? 4 : 8}, set, 3.0);

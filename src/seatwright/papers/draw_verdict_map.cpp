@@ -8,6 +8,7 @@
 
 #include "seatwright/papers/casting.hpp"
 #include "seatwright/papers/lettering.hpp"
+#include "seatwright/papers/scale.hpp"
 #include "seatwright/papers/verdict_mark.hpp"
 #include "seatwright/prove/verdict.hpp"
 
@@ -37,10 +38,10 @@ enum class Lettered {
 
 struct Layout {
     std::vector<Strip> strips;
-    Vec2 low = Vec2::Zero(), high = Vec2::Zero();  // of what is shown, mm of head
+    Extent2 shown;  // mm of head
     double scale = 1;
     Lettered lettered = Lettered::in_rings;
-    double strip_height() const { return scale * (high.y() - low.y()); }
+    double strip_height() const { return scale * shown.size().y(); }
     double height() const {
         const auto n = static_cast<double>(strips.size());
         return 2 * edge + n * strip_height() + (n - 1) * strip_gap;  // the legend goes under it
@@ -99,15 +100,10 @@ class PositionMap {
     Layout whole() const {
         Layout out;
         const auto& head = job_.head;
-        out.low = out.high = head.valves.front().seat.head<2>();
-        const auto take = [&](const Vec2& p, double room) {
-            out.low = out.low.cwiseMin(p - Vec2(room, room));
-            out.high = out.high.cwiseMax(p + Vec2(room, room));
-        };
-        for (const auto& v : head.valves) take(v.seat.head<2>(), deck_margin);
-        for (const auto& hole : head.bolt_holes) take(hole, deck_margin / 2);
-        out.strips = strips_of(head, out.low.x(), out.high.x(), 1);
-        out.scale = (view_.width - 2 * edge) / (out.high.x() - out.low.x());
+        for (const auto& v : head.valves) out.shown.hold(v.seat.head<2>(), deck_margin);
+        for (const auto& hole : head.bolt_holes) out.shown.hold(hole, deck_margin / 2);
+        out.strips = strips_of(head, out.shown.low.x(), out.shown.high.x(), 1);
+        out.scale = (view_.width - 2 * edge) / out.shown.size().x();
         return out;
     }
 
@@ -116,20 +112,15 @@ class PositionMap {
         Layout out;
         out.lettered = lettered;
         const auto& head = job_.head;
-        out.low = out.high = head.valves.front().seat.head<2>();
-        for (const auto& v : head.valves) {
-            const double r = drawn_radius(job_, v.kind);
-            out.low = out.low.cwiseMin(v.seat.head<2>() - Vec2(r, r));
-            out.high = out.high.cwiseMax(v.seat.head<2>() + Vec2(r, r));
-        }
-        out.strips = strips_of(head, out.low.x(), out.high.x(), count);
+        for (const auto& v : head.valves) out.shown.hold(v.seat.head<2>(), drawn_radius(job_, v.kind));
+        out.strips = strips_of(head, out.shown.low.x(), out.shown.high.x(), count);
         double widest = 0;
         for (const auto& strip : out.strips) widest = std::max(widest, strip.high - strip.low);
         out.scale = (view_.width - 4 * edge) / widest;
         // Letters may stand out over the rings of the outer rows.
         const double over = std::max(0.0, cell(lettered).y() / 2 / out.scale - drawn_radius_least());
-        out.low.y() -= over + edge / out.scale;
-        out.high.y() += over + edge / out.scale;
+        out.shown.low.y() -= over + edge / out.scale;
+        out.shown.high.y() += over + edge / out.scale;
         return out;
     }
 
@@ -174,7 +165,7 @@ class PositionMap {
         const double left = layout_.strips.size() > 1 ? 2 * edge : edge;
         const auto paper = [&](const Vec2& p) {
             return Vec2(left + (p.x() - strip.low) * layout_.scale,
-                        top + (layout_.high.y() - p.y()) * layout_.scale);
+                        top + (layout_.shown.high.y() - p.y()) * layout_.scale);
         };
         const double right = paper({strip.high, 0}).x(), bottom = top + layout_.strip_height();
         const double out = left - edge;  // of the frame beyond the strip

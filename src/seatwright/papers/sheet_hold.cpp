@@ -19,7 +19,6 @@ constexpr std::size_t views_in_a_row = 4, fronts_in_a_row = 2;
 constexpr double between_views = 2;
 constexpr double single_height = 66, pair_height = 64, row_height = 52, tight_height = 46;  // mm of paper
 constexpr double front_height = 44, front_height_letter = 38;
-constexpr double no_swing = 1e-4;  // rad
 
 using Chosen = std::vector<std::size_t>;  // indices into hold.setups, ascending
 
@@ -140,9 +139,8 @@ void hold_views(SheetPages& sheet, const job::Job& job, const hold::Hold& hold, 
                   between_views);
         return;
     }
-    const auto swung = [](const hold::Setup& s) { return std::abs(s.swing) > no_swing; };
     const bool front =
-        views != HoldViews::fewest && std::any_of(hold.setups.begin(), hold.setups.end(), swung);
+        views != HoldViews::fewest && std::any_of(hold.setups.begin(), hold.setups.end(), is_swung);
     const bool every = views == HoldViews::all;
     const Chosen ends = every ? all_of(hold) : steepest(hold, views_in_a_row);
     const Chosen fronts = !front ? Chosen{} : every ? all_of(hold) : most_swung(hold);

@@ -35,10 +35,14 @@ std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit) {
     return out + ".";
 }
 
-std::string attitude_words(const hold::Setup& setup) {
+bool is_swung(const hold::Setup& setup) {
     constexpr double no_swing = 1e-4;  // rad
+    return std::abs(setup.swing) > no_swing;
+}
+
+std::string attitude_words(const hold::Setup& setup) {
     std::string out = fmt::format("tilt {}°", angle(setup.tilt));
-    if (std::abs(setup.swing) > no_swing) out += fmt::format(", swing {}°", angle(setup.swing));
+    if (is_swung(setup)) out += fmt::format(", swing {}°", angle(setup.swing));
     return out;
 }
 

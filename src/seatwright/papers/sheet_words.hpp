@@ -15,6 +15,7 @@ std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit);
 
 // More setups than this are spoken of together: the table has each.
 inline constexpr std::size_t setups_apart = 6;
+bool is_swung(const hold::Setup& setup);               // by as much as is shown
 std::string attitude_words(const hold::Setup& setup);  // "tilt 19.50°", "tilt 19.50°, swing 3.00°"
 std::vector<std::string> program_words(const cut::Cut& cut);
 
