@@ -100,8 +100,8 @@ double seconds_of(const std::vector<std::string>& words) {
     const auto start = std::chrono::steady_clock::now();
     pid_t child = 0;
     int status = 0;
-    if (posix_spawn(&child, argv[0], &actions, nullptr, argv.data(), environ) == 0)
-        waitpid(child, &status, 0);
+    if (posix_spawn(&child, argv[0], &actions, nullptr, argv.data(), environ) != 0) std::abort();
+    waitpid(child, &status, 0);
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
     posix_spawn_file_actions_destroy(&actions);
     const int code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;

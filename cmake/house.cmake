@@ -47,7 +47,11 @@ find_package(Boost 1.74 REQUIRED)
 find_package(Threads REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(clp REQUIRED IMPORTED_TARGET clp)
-pkg_check_modules(rsvg REQUIRED IMPORTED_TARGET librsvg-2.0 cairo-pdf)
+# Only the headers: the program opens the library itself, when it draws a page (papers/pdf_library.hpp).
+pkg_check_modules(rsvg REQUIRED librsvg-2.0 cairo-pdf)
+add_library(seatwright_rsvg INTERFACE)
+target_include_directories(seatwright_rsvg SYSTEM INTERFACE ${rsvg_INCLUDE_DIRS})
+target_link_libraries(seatwright_rsvg INTERFACE ${CMAKE_DL_LIBS})
 pkg_check_modules(sodium REQUIRED IMPORTED_TARGET libsodium)
 pkg_check_modules(sqlite REQUIRED IMPORTED_TARGET sqlite3)
 # The .pc's compile definitions decide the class layout and must be used; it leaves out OpenSSL's libraries.

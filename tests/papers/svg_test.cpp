@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/papers/pdf.hpp"
+#include "seatwright/papers/pdf_library.hpp"
 #include "seatwright/papers/show.hpp"
 #include "seatwright/papers/table.hpp"
 
@@ -50,6 +51,18 @@ TEST(Pdf, BrokenSvgIsASentence) {
     const auto broken = pdf_of({"<svg"}, a4, "x");
     ASSERT_FALSE(broken);
     EXPECT_NE(broken.error().find("cannot be read"), std::string::npos);
+}
+
+// The drawing library is opened while the program runs: what is wrong with it is said, not crashed on.
+TEST(Pdf, MissingLibraryIsASentence) {
+    const auto none = open_pdf_library("libseatwright-none.so.0");
+    ASSERT_FALSE(none);
+    EXPECT_NE(none.error().find("libseatwright-none.so.0"), std::string::npos) << none.error();
+    EXPECT_NE(none.error().find("librsvg2-2"), std::string::npos) << none.error();
+    const auto other = open_pdf_library("libm.so.6");
+    ASSERT_FALSE(other);
+    EXPECT_NE(other.error().find("rsvg_handle_new_from_data, which libm.so.6"), std::string::npos)
+        << other.error();
 }
 
 TEST(Png, HasTheAskedWidth) {
