@@ -8,7 +8,9 @@
 //
 // four_a_second, ten_a_second: twenty people who each ask that often, 80 and 200 questions a second together;
 // ten a second is a drag that never ends.
-// without_pause: each client asks again at once: the most the server gives, twenty questions always waiting.
+// without_pause: each client asks again at once: the most the server gives, twenty questions always waiting
+// and, with every seventh an entry, two hundred entries a second. looking_without_pause: the same without
+// entries and changes.
 #include <benchmark/benchmark.h>
 
 #include <algorithm>
@@ -51,6 +53,7 @@ struct Question {
     const char* name;
     int share;  // of the sum of all
     Answered (*ask)(const Asked&);
+    bool writes = false;
 };
 
 Answered what_if(const Asked& a, const Json& body) {
@@ -94,22 +97,24 @@ const std::vector<Question>& questions() {
                      {"drawings", {{{"name", "section"}}}}});
          }},
         {"entry", 14,
-         [](const Asked& a) { return a.client.post(path_of(a.job, "/entries"), entry_of_shift(a.number)); }},
+         [](const Asked& a) { return a.client.post(path_of(a.job, "/entries"), entry_of_shift(a.number)); },
+         true},
         {"entries", 8, [](const Asked& a) { return a.client.get(path_of(a.job, "/entries?after=30")); }},
         {"job", 6, [](const Asked& a) { return a.client.get(path_of(a.job)); }},
         {"bench", 3, [](const Asked& a) { return a.client.get("/api/jobs"); }},
         {"ledger", 2, [](const Asked& a) { return a.client.get("/api/ledger"); }},
         {"why", 2, [](const Asked& a) { return a.client.get(path_of(a.job, "/why/shape")); }},
         {"sheet page", 2, [](const Asked& a) { return a.client.get(path_of(a.job, "/papers/sheet-1.svg")); }},
-        {"change", 1, change},
+        {"change", 1, change, true},
     };
     return all;
 }
 
-void ask(const Asked& asked, Waits& waits, int dice) {
+void ask(const Asked& asked, Waits& waits, int dice, bool may_write) {
     int at = dice;
     for (const auto& question : questions()) {
         if ((at -= question.share) >= 0) continue;
+        if (question.writes && !may_write) return;
         const auto start = Clock::now();
         const Answered answer = question.ask(asked);
         const double wait = std::chrono::duration<double, std::milli>(Clock::now() - start).count();
@@ -124,21 +129,26 @@ double quantile(std::vector<double>& values, double share) {
                            static_cast<std::size_t>(share * static_cast<double>(values.size())))];
 }
 
-void client(TestShop& shop, long long job, int who, double pace_ms, std::atomic<int>& asked, Waits& waits) {
+struct Manner {
+    double pace_ms = 0;     // from a question to the next, in the mean; 0 = none
+    bool may_write = true;  // or only look and try out
+};
+
+void client(TestShop& shop, long long job, int who, Manner manner, std::atomic<int>& asked, Waits& waits) {
     Client client(shop.server->port());
     client.cookie = shop.pat->cookie;
     client.csrf = shop.pat->csrf;
     std::mt19937 dice(static_cast<unsigned>(who));
-    std::uniform_real_distribution<double> pace(0.5 * pace_ms, 1.5 * pace_ms);
+    std::uniform_real_distribution<double> pace(0.5 * manner.pace_ms, 1.5 * manner.pace_ms);
     std::uniform_int_distribution<int> kind(0, 99);
     for (int round = 0; round < rounds; ++round) {
-        if (pace_ms > 0) std::this_thread::sleep_for(std::chrono::duration<double, std::milli>(pace(dice)));
-        ask({client, job, asked++}, waits, kind(dice));
+        if (manner.pace_ms > 0)
+            std::this_thread::sleep_for(std::chrono::duration<double, std::milli>(pace(dice)));
+        ask({client, job, asked++}, waits, kind(dice), manner.may_write);
     }
 }
 
-// `pace_ms` from a question to the next, in the mean; 0 = none.
-void page(benchmark::State& state, double pace_ms) {
+void page(benchmark::State& state, Manner manner) {
     for (auto _ : state) {
         TestShop shop;
         const long long job = job_of_32(shop, SEATWRIGHT_ROOT);
@@ -146,7 +156,7 @@ void page(benchmark::State& state, double pace_ms) {
         std::atomic<int> asked{0};
         std::vector<std::thread> threads;
         for (int who = 0; who < clients; ++who)
-            threads.emplace_back([&, who] { client(shop, job, who, pace_ms, asked, waits); });
+            threads.emplace_back([&, who] { client(shop, job, who, manner, asked, waits); });
         for (auto& thread : threads) thread.join();
         std::vector<double> all;
         for (auto& [what, ms] : waits.ms) {
@@ -161,16 +171,20 @@ void page(benchmark::State& state, double pace_ms) {
 }
 
 void four_a_second(benchmark::State& state) {
-    page(state, 250);
+    page(state, {250});
 }
 void ten_a_second(benchmark::State& state) {
-    page(state, 100);
+    page(state, {100});
 }
 void without_pause(benchmark::State& state) {
-    page(state, 0);
+    page(state, {});
+}
+void looking_without_pause(benchmark::State& state) {
+    page(state, {0, false});
 }
 BENCHMARK(four_a_second)->Iterations(1)->Unit(benchmark::kMillisecond)->UseRealTime();
 BENCHMARK(ten_a_second)->Iterations(1)->Unit(benchmark::kMillisecond)->UseRealTime();
+BENCHMARK(looking_without_pause)->Iterations(1)->Unit(benchmark::kMillisecond)->UseRealTime();
 BENCHMARK(without_pause)->Iterations(1)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 }  // namespace

@@ -11,10 +11,10 @@ namespace seatwright::server {
 Desk::Key Desk::key_of(long long job) {
     return database_.read([&](store::Sql& sql) {
         long long version = 0, sequence = 0, shelf = 0;
-        sql << "select version, sequence from job where id = :id", soci::use(job), soci::into(version),
-            soci::into(sequence);
+        sql << "select version, sequence, (select coalesce(max(version), 0) from shelf_version) from job "
+               "where id = :id",
+            soci::use(job), soci::into(version), soci::into(sequence), soci::into(shelf);
         if (!sql.got_data()) throw halt(404, "there is no such job");
-        sql << "select coalesce(max(version), 0) from shelf_version", soci::into(shelf);
         return Key{job, version, sequence, shelf};
     });
 }

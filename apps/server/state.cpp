@@ -34,17 +34,6 @@ Json overrides_json(const Source& source) {
     return list;
 }
 
-// The stages' own JSON as it was made once, set into the text unparsed.
-std::string results_text(Computation& computation) {
-    std::string text = "{";
-    for (const Stage stage : all_stages) {
-        if (text.size() > 1) text += ",";
-        text += fmt::format("\"{}\":{}", job::name_of(stage),
-                            computation.needs(stage).empty() ? computation.json(stage) : "null");
-    }
-    return text + "}";
-}
-
 std::string name_of_body(LengthUnit unit) {
     return unit == LengthUnit::inch ? "state/in" : "state/mm";
 }
@@ -65,10 +54,20 @@ std::string body_of(const Source& source, Computation& computation, LengthUnit u
     body["faults"] = json_of(computation.faults());
     std::string text = body.dump(-1, ' ', false, Json::error_handler_t::replace);
     text.pop_back();
-    return text + ",\"results\":" + results_text(computation) + "}";
+    return text + ",\"results\":" + results_text(computation, all_stages) + "}";
 }
 
 }  // namespace
+
+std::string results_text(Computation& computation, std::span<const Stage> stages) {
+    std::string text = "{";
+    for (const Stage stage : stages) {
+        if (text.size() > 1) text += ",";
+        text += fmt::format("\"{}\":{}", job::name_of(stage),
+                            computation.needs(stage).empty() ? computation.json(stage) : "null");
+    }
+    return text + "}";
+}
 
 Json stages_json(const Source& source, Computation& computation, LengthUnit unit) {
     for (const Stage stage : all_stages) computation.needs(stage);

@@ -1,6 +1,7 @@
 // The job page's whole answer.
 #pragma once
 
+#include <span>
 #include <string>
 
 #include "shapes.hpp"
@@ -10,6 +11,10 @@ namespace seatwright::server {
 // The State shape of docs/api/openapi.json as text. Made once for a state of the job, a head and a unit.
 std::string state_text(Workbench& bench, long long job, const std::string& head,
                        std::optional<LengthUnit> unit);
+
+// The stages' own JSON as it was made once, set into one object's text unparsed; null for what cannot be
+// computed.
+std::string results_text(Computation& computation, std::span<const job::Stage> stages);
 
 // StageState of every stage.
 Json stages_json(const Source& source, Computation& computation, LengthUnit unit);

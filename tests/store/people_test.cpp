@@ -65,6 +65,25 @@ TEST(People, ALoginEndsWhenThePersonLogsOutOrIsNoLongerActive) {
     EXPECT_FALSE(house.people.check("Sam", good_password));
 }
 
+TEST(People, ALoginSeenAMomentAgoIsForgottenAtAnyChangeAndAfterASecond) {
+    LoginsSeen<Login> seen;
+    const Login login{"token", "csrf", {7, "Sam", Role::machinist, false, true}};
+    constexpr long long noon = 1'000'000;
+    seen.keep("hash", login, noon, seen.changes());
+    ASSERT_TRUE(seen.of("hash", noon + 999));
+    EXPECT_EQ(seen.of("hash", noon + 999)->person.name, "Sam");
+    EXPECT_FALSE(seen.of("other", noon));
+    EXPECT_FALSE(seen.of("hash", noon + 1000));
+    EXPECT_FALSE(seen.of("hash", noon - 1)) << "the clock was set back";
+    seen.forget();
+    EXPECT_FALSE(seen.of("hash", noon));
+    // Read before a change, kept after it: it may be what the change took away.
+    const long long before = seen.changes();
+    seen.forget();
+    seen.keep("hash", login, noon, before);
+    EXPECT_FALSE(seen.of("hash", noon));
+}
+
 TEST(People, TheOwnerStaysAnActiveLead) {
     TestHouse house;
     EXPECT_FALSE(house.people.change(house.owner, house.owner.id, {Role::reader, {}, {}}));

@@ -6,9 +6,11 @@
 #include <boost/math/distributions/non_central_t.hpp>
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
+#include <tuple>
 #include <vector>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/base/remembered.hpp"
 
 namespace seatwright::prove {
 
@@ -17,6 +19,9 @@ namespace {
 using boost::math::complement;
 
 constexpr double z_two_sided_95 = 1.959963984540054;
+
+using FactorOf = std::tuple<std::size_t, double, double>;  // n, share, confidence
+constexpr std::size_t most_factors = 4096;                 // a batch asks for one n after the other
 
 double upper_normal(double share) {
     return boost::math::quantile(boost::math::normal(), share);
@@ -80,9 +85,12 @@ Capability capability(double mean, double sigma, std::size_t n, std::optional<do
 
 double one_sided_tolerance_factor(std::size_t n, double share, double confidence) {
     require(n >= 2, "a tolerance interval needs two values");
-    const double count = static_cast<double>(n);
-    const boost::math::non_central_t t(count - 1, std::sqrt(count) * upper_normal(share));
-    return boost::math::quantile(t, confidence) / std::sqrt(count);
+    static Remembered<FactorOf, double> known(most_factors);
+    return known.of({n, share, confidence}, [&] {
+        const double count = static_cast<double>(n);
+        const boost::math::non_central_t t(count - 1, std::sqrt(count) * upper_normal(share));
+        return boost::math::quantile(t, confidence) / std::sqrt(count);
+    });
 }
 
 double howe_tolerance_factor(std::size_t n, double share, double confidence) {
@@ -94,13 +102,16 @@ double howe_tolerance_factor(std::size_t n, double share, double confidence) {
 }
 
 double two_sided_tolerance_factor(std::size_t n, double share, double confidence) {
-    const auto widths = half_widths(n, share);
-    double low = 0, high = 3 * howe_tolerance_factor(n, share, confidence);
-    for (int i = 0; i < 40; ++i) {
-        const double k = (low + high) / 2;
-        (confidence_of(k, n, widths) < confidence ? low : high) = k;
-    }
-    return (low + high) / 2;
+    static Remembered<FactorOf, double> known(most_factors);
+    return known.of({n, share, confidence}, [&] {
+        const auto widths = half_widths(n, share);
+        double low = 0, high = 3 * howe_tolerance_factor(n, share, confidence);
+        for (int i = 0; i < 40; ++i) {
+            const double k = (low + high) / 2;
+            (confidence_of(k, n, widths) < confidence ? low : high) = k;
+        }
+        return (low + high) / 2;
+    });
 }
 
 std::size_t zero_failure_sample(double pass_rate, double confidence) {

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/base/remembered.hpp"
 #include "seatwright/base/units.hpp"
 
 namespace seatwright::prove {
@@ -34,8 +35,11 @@ double range_exceeds(double w, int n) {
 // ∫ w^k·P(range > w) dw; beyond 16 nothing is left that a double could show, and 61 nodes take the smooth
 // rest.
 double range_moment(int k, int n) {
-    const auto f = [&](double w) { return std::pow(w, k) * range_exceeds(w, n); };
-    return boost::math::quadrature::gauss_kronrod<double, 61>::integrate(f, 0.0, 16.0, 0);
+    static Remembered<std::pair<int, int>, double> known(256);
+    return known.of({k, n}, [&] {
+        const auto f = [&](double w) { return std::pow(w, k) * range_exceeds(w, n); };
+        return boost::math::quadrature::gauss_kronrod<double, 61>::integrate(f, 0.0, 16.0, 0);
+    });
 }
 
 }  // namespace

@@ -49,7 +49,7 @@ Answer<long long> People::change_own_password(const Person& person, const std::s
     if (!check(person.name, old_password)) return refuse(Why::forbidden, "the old password is not right");
     const auto hash = hashed(new_password);
     if (!hash) return tl::unexpected(hash.error());
-    return database_.write([&](Sql& sql) -> Answer<long long> {
+    return write([&](Sql& sql) -> Answer<long long> {
         sql << "update person set password_hash = :hash where id = :id", soci::use(*hash),
             soci::use(person.id);
         sql << "delete from login where person_id = :id", soci::use(person.id);
@@ -62,7 +62,7 @@ Login People::log_in(const Person& person) {
     const Login login{random_hex(32), random_hex(16), person};
     const std::string hash = token_hash(login.token);
     const long long now = now_ms(), ends = now + longest_login_ms, unused = now - longest_unused_ms;
-    database_.write([&](Sql& sql) {
+    write([&](Sql& sql) {
         sql << "delete from login where ends_ms < :now or used_ms < :unused", soci::use(now),
             soci::use(unused);
         sql << "insert into login (token_hash, person_id, csrf, made_ms, used_ms, ends_ms) values (:hash, "
@@ -76,7 +76,8 @@ Login People::log_in(const Person& person) {
 
 std::optional<Login> People::login_of(const std::string& token) {
     const std::string hash = token_hash(token);
-    const long long now = now_ms(), unused = now - longest_unused_ms;
+    const long long now = now_ms(), unused = now - longest_unused_ms, changes = seen_.changes();
+    if (auto seen = seen_.of(hash, now)) return seen;
     long long used = 0;
     const auto login = database_.read([&](Sql& sql) {
         Login row;
@@ -96,6 +97,7 @@ std::optional<Login> People::login_of(const std::string& token) {
         row.person.owner = owner != 0;
         return std::optional<Login>(row);
     });
+    if (login) seen_.keep(hash, *login, now, changes);
     if (login && now - used > note_use_every_ms)
         database_.write([&](Sql& sql) {
             sql << "update login set used_ms = :now where token_hash = :hash", soci::use(now),
@@ -119,7 +121,7 @@ bool People::still_in(const std::string& token) {
 
 void People::log_out(const std::string& token) {
     const std::string hash = token_hash(token);
-    database_.write([&](Sql& sql) { sql << "delete from login where token_hash = :hash", soci::use(hash); });
+    write([&](Sql& sql) { sql << "delete from login where token_hash = :hash", soci::use(hash); });
 }
 
 }  // namespace seatwright::store

@@ -112,7 +112,7 @@ Answer<Person> People::make_owner(const std::string& name, const std::string& pa
     if (const auto fault = fault_of_name(name)) return refuse(Why::bad, *fault);
     const auto hash = hashed(password);
     if (!hash) return tl::unexpected(hash.error());
-    return database_.write([&](Sql& sql) -> Answer<Person> {
+    return write([&](Sql& sql) -> Answer<Person> {
         long long count = 0;
         sql << "select count(*) from person", soci::into(count);
         if (count > 0) return taken;
@@ -125,9 +125,7 @@ Answer<Person> People::add(const Person& by, const std::string& name, Role role,
     if (const auto fault = fault_of_name(name)) return refuse(Why::bad, *fault);
     const auto hash = hashed(password);
     if (!hash) return tl::unexpected(hash.error());
-    return database_.write([&](Sql& sql) {
-        return insert(sql, by.id, Person{0, name, role, false, true}, *hash);
-    });
+    return write([&](Sql& sql) { return insert(sql, by.id, Person{0, name, role, false, true}, *hash); });
 }
 
 Answer<Person> People::change(const Person& by, long long id, const Change& change) {
@@ -137,7 +135,7 @@ Answer<Person> People::change(const Person& by, long long id, const Change& chan
         if (!made) return tl::unexpected(made.error());
         hash = *made;
     }
-    return database_.write([&](Sql& sql) -> Answer<Person> {
+    return write([&](Sql& sql) -> Answer<Person> {
         auto person = person_by_id(sql, id);
         if (!person) return refuse(Why::not_found, "there is no such person");
         if (person->owner &&

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "seatwright/store/database.hpp"
+#include "seatwright/store/logins_seen.hpp"
 #include "seatwright/store/refusal.hpp"
 
 namespace seatwright::store {
@@ -78,8 +79,18 @@ class People {
     Answer<std::string> hashed(const std::string& password) const;
     Answer<Person> insert(Sql& sql, std::optional<long long> by, const Person& person,
                           const std::string& hash);
+    // A write of people or logins: what was seen of logins before it counts no longer.
+    template <class Work>
+    auto write(Work&& work) {
+        struct AtEnd {
+            LoginsSeen<Login>& seen;
+            ~AtEnd() { seen.forget(); }
+        } const at_end{seen_};
+        return database_.write(std::forward<Work>(work));
+    }
     Database& database_;
     PasswordCost cost_;
+    LoginsSeen<Login> seen_;
 };
 
 // `bytes` random bytes as hexadecimal text.
