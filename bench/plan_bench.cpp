@@ -111,6 +111,17 @@ double seconds_of(const std::vector<std::string>& words) {
 
 const std::string job_file = SEATWRIGHT_ROOT "/bench/thirty_two_valves.toml";
 
+// What every command pays before it does anything, and what any process does.
+void start_alone(benchmark::State& state) {
+    for (auto _ : state) state.SetIterationTime(seconds_of({SEATWRIGHT_BINARY, "--version"}));
+}
+BENCHMARK(start_alone)->UseManualTime()->Unit(benchmark::kMillisecond);
+
+void any_process(benchmark::State& state) {
+    for (auto _ : state) state.SetIterationTime(seconds_of({"/bin/true"}));
+}
+BENCHMARK(any_process)->UseManualTime()->Unit(benchmark::kMillisecond);
+
 void whole_process(benchmark::State& state) {
     for (auto _ : state) state.SetIterationTime(seconds_of({SEATWRIGHT_BINARY, "plan", job_file, "--json"}));
 }

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include "seatwright/papers/lettering.hpp"
 
 namespace seatwright::papers {
 
@@ -11,29 +11,6 @@ namespace {
 constexpr double row_height = 4.6;
 constexpr double row_text = 2.6;
 constexpr double foot_room = 9;
-// Mean advance of a character of the paper's font, in ems; wide enough that no line runs over.
-constexpr double advance = 0.58;
-
-// Characters, not bytes: continuation bytes of UTF-8 do not count.
-std::size_t letters(const std::string& text) {
-    return static_cast<std::size_t>(std::count_if(
-        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
-}
-
-std::vector<std::string> wrapped(const std::string& text, std::size_t columns) {
-    std::vector<std::string> lines(1);
-    std::size_t from = 0;
-    while (from < text.size()) {
-        const auto space = std::min(text.find(' ', from), text.size());
-        const std::string word = text.substr(from, space - from);
-        if (!lines.back().empty() && letters(lines.back()) + 1 + letters(word) > columns)
-            lines.emplace_back();
-        if (!lines.back().empty()) lines.back() += ' ';
-        lines.back() += word;
-        from = space + 1;
-    }
-    return lines;
-}
 
 }  // namespace
 
@@ -69,8 +46,7 @@ void Flow::heading(const std::string& words) {
 }
 
 void Flow::words(const std::string& text, double size, Ink ink) {
-    const auto columns = static_cast<std::size_t>(width() / (advance * size));
-    for (const auto& line : wrapped(text, columns)) {
+    for (const auto& line : wrapped_lines(text, width(), size)) {
         ensure(1.5 * size);
         y_ += 1.45 * size;
         page().text({margin, y_}, line, size, Anchor::start, ink);
