@@ -197,7 +197,7 @@ SetupOutcome locate_setup(const job::Job& job, const hold::Hold& hold, const Set
         return outcome;
     }
     // From here on the guides that a person's word places lie there; the pose does not know of them.
-    const bool alone = sorted.kept.size() < readings.size() && !needs_stood_by(guides, readings, prior);
+    const bool alone = !sorted.stood_by_needed;
     const std::vector<Combined> read =
         alone ? combine_stood_by(guides.size(), sorted.kept, readings) : combine(guides.size(), sorted.kept);
     if (alone) guides = set_free(std::move(guides), readings);

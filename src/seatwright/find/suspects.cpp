@@ -135,7 +135,7 @@ Sorted sort_out(std::span<const Expected> guides, std::span<const Reading> readi
     const Case the{guides, readings, prior};
     Sorted result;
     Indices kept, out;
-    const bool all_needed = needs_stood_by(guides, readings, prior);
+    const bool all_needed = result.stood_by_needed = needs_stood_by(guides, readings, prior);
     for (std::size_t i = 0; i < readings.size(); ++i)
         if (all_needed || !readings[i].keep) kept.push_back(i);
     while (kept.size() > 1 && !all_needed) {

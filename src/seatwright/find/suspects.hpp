@@ -22,7 +22,8 @@ struct Sorted {
     std::vector<bool> set_aside;                     // one a reading: suspect and not in `kept`
     std::vector<std::optional<double>> innovation2;  // one a reading: d² against the others that are kept
     std::vector<Reading> kept;                       // what the pose is fitted to
-    bool undecidable = false;  // two accuse each other equally: both are suspect, neither is set aside
+    bool stood_by_needed = false;  // without those a person stands by nothing could be fitted: they count
+    bool undecidable = false;      // two accuse each other equally: both are suspect, neither is set aside
 };
 
 // d² of reading `i` against `others` (reading i not among them); none when they predict nothing there.
