@@ -7,9 +7,11 @@
 #include <set>
 
 #include "seatwright/papers/certificate_parts.hpp"
+#include "seatwright/papers/certificate_rows.hpp"
 #include "seatwright/papers/certificate_seats.hpp"
 #include "seatwright/papers/draw_charts.hpp"
 #include "seatwright/papers/draw_verdict_map.hpp"
+#include "seatwright/papers/lettering.hpp"
 #include "seatwright/papers/record_mark.hpp"
 #include "seatwright/papers/show.hpp"
 #include "seatwright/papers/verdict_mark.hpp"
@@ -46,6 +48,7 @@ constexpr HeadDetail head_details[] = {
 constexpr std::size_t most_pages = 2;
 constexpr double signed_room = 48;  // mm: who measured stands on the page that is signed
 constexpr double chart_gap = 6;
+constexpr double words_size = 2.7;  // mm, letters of sentences
 
 std::vector<std::string> heads_of(const prove::Proof& proof) {
     std::vector<std::string> out;
@@ -54,50 +57,56 @@ std::vector<std::string> heads_of(const prove::Proof& proof) {
     return out;
 }
 
-void title(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::string& what) {
-    Drawing& page = flow.page();
-    const double y = flow.y();
-    page.text({flow.left(), y + 5}, "Certificate of measurement", 6, Anchor::start, Ink::line, true);
-    page.text({flow.left(), y + 11}, what, 3.4);
+PageTitle title_of(const std::string& what, const std::string& record) {
+    PageTitle title;
+    title.title = "Certificate of measurement";
+    title.later = title.title + ": " + what;
+    title.detail = what;
+    title.footer = record.empty() ? std::string("Made without a stored record.")
+                                  : fmt::format("Record {}: the first digits of the SHA-256 of proof.json",
+                                                short_mark(record));
+    return title;
+}
+
+// What was measured, the verdict over all, and how to read what follows.
+void opening(Pages& paper, const job::Job& job, const prove::Proof& proof) {
+    // In the room that the title leaves at its right.
+    constexpr double size = 4.4, radius = 3.4;  // mm
+    const double right = paper.left() + paper.width(), line = Pages::margin + 4.6;
+    const std::string word(prove::word(proof.verdict));
+    verdict_mark(paper.page(), {right - words_width(word, size, Face::bold) - 2 * radius, line - 1.6}, radius,
+                 proof.verdict);
+    paper.page().text({right, line}, word, size, Anchor::end, verdict_ink(proof.verdict), true);
     const std::string head =
         job.head.name.empty() ? job.head.material : job.head.name + ", " + job.head.material;
-    page.text({flow.left(), y + 16}, job.title + (head.empty() ? "" : "; " + head), 3);
-    const double right = flow.left() + flow.width();
-    verdict_mark(page, {right - 14, y + 5}, 5, proof.verdict);
-    page.text({right - 14, y + 15.5}, prove::word(proof.verdict), 4, Anchor::middle,
-              verdict_ink(proof.verdict), true);
-    flow.down(18);
-    flow.words(
+    paper.sentence(job.title + (head.empty() ? "" : "; " + head));
+    paper.gap(1);
+    paper.sentence(
         "Only what is listed here was measured. Values are given ± U, the expanded uncertainty: coverage "
-        "factor "
-        "k = 2 but where another k is printed under the value; about 95 %. Verdicts by ISO 14253-1: pass, "
-        "inside the limit by U or more; fail, outside by U or more; "
-        "between them undecided. What was not measured is never a pass. The engine maker's data and local "
-        "rules come before this paper.",
-        2.5);
+        "factor k = 2 but where another k is printed under the value; about 95 %. Verdicts by ISO 14253-1: "
+        "pass, inside the limit by U or more; fail, outside by U or more; between them undecided. What was "
+        "not measured is never a pass. The engine maker's data and local rules come before this paper.",
+        {Ink::line, "", true});
 }
 
-void closing(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t lines) {
-    open_part(flow, job, proof, lines);
-    flow.ensure(signed_room);
-    people_part(flow, job, proof, lines);
-    signature_part(flow);
+void closing(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t lines) {
+    open_part(paper, job, proof, lines);
+    paper.need(signed_room);
+    people_part(paper, job, proof, lines);
+    signature_part(paper);
 }
 
-void one_head(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::string& head,
+void one_head(Pages& paper, const job::Job& job, const prove::Proof& proof, const std::string& head,
               LengthUnit unit, const HeadDetail& detail) {
-    limits_part(flow, job, proof, unit);
-    const auto map = draw_verdict_map(job, proof, head, {detail.map * flow.width(), Medium::print});
-    flow.ensure(map.height() + 4);
-    flow.down(3);
-    flow.place(map, (flow.width() - map.width()) / 2);
-    flow.down(map.height());
+    limits_part(paper, job, proof, unit);
+    const auto map = draw_verdict_map(job, proof, head, {detail.map * paper.width(), Medium::print});
+    in_the_middle(paper, map, 3);
     if (detail.seats == Seats::open)
-        seats_part(flow, job, proof, unit);
+        seats_part(paper, job, proof, unit);
     else
-        tight_seats_part(flow, job, proof, unit);
-    traces_part(flow, job, proof, unit, detail.trace);
-    closing(flow, job, proof, detail.lines);
+        tight_seats_part(paper, job, proof, unit);
+    traces_part(paper, job, proof, unit, detail.trace);
+    closing(paper, job, proof, detail.lines);
 }
 
 struct HeadCount {
@@ -128,9 +137,9 @@ HeadCount count(const prove::Proof& proof, const std::string& head) {
     return out;
 }
 
-void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::string>& heads,
+void heads_table(Pages& paper, const prove::Proof& proof, const std::vector<std::string>& heads,
                  LengthUnit unit, const Detail& detail) {
-    flow.heading("Heads");
+    paper.heading("Heads");
     std::vector<std::pair<std::string, HeadCount>> listed;
     listed.reserve(heads.size());
     for (const auto& head : heads) listed.emplace_back(head, count(proof, head));
@@ -148,76 +157,68 @@ void heads_table(Flow& flow, const prove::Proof& proof, const std::vector<std::s
         {0},  {45, Anchor::end}, {62, Anchor::end}, {82, Anchor::end}, {108, Anchor::end}, {140, Anchor::end},
         {152}};
     if (rows > 0)
-        flow.table_head(columns, {"head", "pass", "fail", "undecided", "not measured",
-                                  fmt::format("largest runout {}", unit_name(unit)), "verdict"});
+        row_of_heads(paper, columns,
+                     {"head", "pass", "fail", "undecided", "not measured",
+                      fmt::format("largest runout {}", unit_name(unit)), "verdict"});
     for (std::size_t i = 0; i < rows; ++i) {
         const auto& [head, c] = listed[i];
-        flow.row(columns, {head, std::to_string(c.pass), std::to_string(c.fail), std::to_string(c.undecided),
-                           std::to_string(c.open), length(c.runout, unit), prove::word(c.verdict)});
-        verdict_mark(flow.page(), {flow.left() + 149, flow.y() - 1}, 1.3, c.verdict);
+        row_of_cells(paper, columns,
+                     {head, std::to_string(c.pass), std::to_string(c.fail), std::to_string(c.undecided),
+                      std::to_string(c.open), length(c.runout, unit), prove::word(c.verdict)});
+        verdict_mark(paper.page(), {paper.left() + 149, paper.y() - 1}, 1.3, c.verdict);
     }
-    flow.down(1);
+    paper.gap(1);
     if (listed.size() > rows)
-        flow.words(fmt::format("and {} more heads that do not pass whole", listed.size() - rows));
+        paper.sentence(fmt::format("and {} more heads that do not pass whole", listed.size() - rows));
     if (passing > 0)
-        flow.words(rows > 0 ? fmt::format("and {} heads whose seats all pass", passing)
-                            : fmt::format("All seats of all {} heads pass.", passing));
-    flow.words(
+        paper.sentence(rows > 0 ? fmt::format("and {} heads whose seats all pass", passing)
+                                : fmt::format("All seats of all {} heads pass.", passing));
+    paper.sentence(
         "The values of every seat with their uncertainties stand in proof.json and results.csv, and in each "
         "head's own certificate.",
-        2.3, Ink::faint);
+        small_print);
 }
 
 // Two beside each other: intake and exhaust of one characteristic.
-void charts(Flow& flow, const prove::Proof& proof, LengthUnit unit, std::size_t most) {
-    const double room = (flow.width() - chart_gap) / 2;
-    std::size_t printed = 0;
+void charts(Pages& paper, const prove::Proof& proof, LengthUnit unit, std::size_t most) {
+    const double room = (paper.width() - chart_gap) / 2;
+    std::vector<Drawing> drawn;
     std::vector<std::string> left_out;
-    double tall = 0;
     for (const auto& series : proof.batch) {
         if (series.what == "eccentricity") continue;
-        if (printed == most) {
-            if (left_out.empty() || left_out.back() != series.what) left_out.push_back(series.what);
-            continue;
-        }
-        const auto chart = draw_chart(series, room, unit);
-        tall = chart.height() + 1;
-        const bool second = printed % 2 == 1;
-        if (printed == 0) {
-            flow.ensure(tall + 20);  // a heading stays with its first row
-            flow.heading("Control charts");
-        } else if (!second) {
-            flow.down(tall);
-            flow.ensure(tall);
-        }
-        flow.place(chart, second ? room + chart_gap : 0);
-        ++printed;
+        if (drawn.size() < most)
+            drawn.push_back(draw_chart(series, room, unit));
+        else if (left_out.empty() || left_out.back() != series.what)
+            left_out.push_back(series.what);
     }
-    flow.down(tall);
+    if (!drawn.empty()) paper.heading("Control charts", drawn.front().height() + 1);
+    for (std::size_t i = 0; i < drawn.size(); i += 2)
+        paper.row({drawn.begin() + static_cast<std::ptrdiff_t>(i),
+                   drawn.begin() + static_cast<std::ptrdiff_t>(std::min(i + 2, drawn.size()))},
+                  chart_gap);
     if (!left_out.empty())
-        flow.words(fmt::format("Charts of {} stand in the record.", fmt::join(left_out, ", ")), 2.3,
-                   Ink::faint);
+        paper.sentence(fmt::format("Charts of {} stand in the record.", fmt::join(left_out, ", ")),
+                       small_print);
 }
 
-void positions(Flow& flow, const job::Job& job, const prove::Proof& proof, const Detail& detail) {
-    const auto map = draw_position_map(job, proof, {detail.map * flow.width(), Medium::print});
-    flow.ensure(map.height() + 14);  // a heading stays with its drawing
-    flow.heading("By position, over all heads: the worst verdict, and on how many of those measured");
-    flow.place(map, (flow.width() - map.width()) / 2);
-    flow.down(map.height());
+void positions(Pages& paper, const job::Job& job, const prove::Proof& proof, const Detail& detail) {
+    const auto map = draw_position_map(job, proof, {detail.map * paper.width(), Medium::print});
+    paper.heading("By position, over all heads: the worst verdict, and on how many of those measured",
+                  map.height());
+    in_the_middle(paper, map);
 }
 
-void batch(Flow& flow, const job::Job& job, const prove::Proof& proof, const std::vector<std::string>& heads,
-           LengthUnit unit, const Detail& detail) {
-    limits_part(flow, job, proof, unit);
-    heads_table(flow, proof, heads, unit, detail);
+void batch(Pages& paper, const job::Job& job, const prove::Proof& proof,
+           const std::vector<std::string>& heads, LengthUnit unit, const Detail& detail) {
+    limits_part(paper, job, proof, unit);
+    heads_table(paper, proof, heads, unit, detail);
     if (proof.sampling && proof.sampling->measured > 0) {
-        flow.heading("What may be claimed");
-        flow.words(proof.sampling->words);
+        paper.heading("What may be claimed");
+        paper.sentence(proof.sampling->words);
     }
-    closing(flow, job, proof, detail.lines);
-    positions(flow, job, proof, detail);
-    charts(flow, proof, unit, detail.charts);
+    closing(paper, job, proof, detail.lines);
+    positions(paper, job, proof, detail);
+    charts(paper, proof, unit, detail.charts);
 }
 
 }  // namespace
@@ -228,19 +229,15 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
     const std::string what = heads.size() == 1
                                  ? fmt::format("Valve seats of head {}, after cutting", heads.front())
                                  : fmt::format("Valve seats of {} heads, after cutting", heads.size());
-    const std::string foot = options.record.empty()
-                                 ? std::string("Made without a stored record.")
-                                 : fmt::format("Record {}: the first digits of the SHA-256 of proof.json",
-                                               short_mark(options.record));
     const auto made = [&](const auto& part) {
-        Flow flow(options.paper, "Certificate of measurement: " + what, foot);
-        title(flow, job, proof, what);
-        part(flow);
-        return flow.documents();
+        Pages paper(options.paper, title_of(what, options.record), words_size);
+        opening(paper, job, proof);
+        part(paper);
+        return paper.documents();
     };
     if (heads.empty())
         return made(
-            [](Flow& flow) { flow.words("No seat was measured: nothing is certified.", 3.4, Ink::warn); });
+            [](Pages& paper) { paper.sentence("No seat was measured: nothing is certified.", {Ink::warn}); });
     std::vector<std::string> best;
     if (heads.size() == 1) {
         for (const auto& detail : head_details) {
@@ -248,13 +245,13 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
                 (detail.seats == Seats::tight && !best.empty() && best.size() <= most_pages))
                 break;
             auto pages =
-                made([&](Flow& flow) { one_head(flow, job, proof, heads.front(), options.unit, detail); });
+                made([&](Pages& paper) { one_head(paper, job, proof, heads.front(), options.unit, detail); });
             if (best.empty() || pages.size() < best.size()) best = std::move(pages);
         }
         return best;
     }
     for (const auto& detail : details) {
-        best = made([&](Flow& flow) { batch(flow, job, proof, heads, options.unit, detail); });
+        best = made([&](Pages& paper) { batch(paper, job, proof, heads, options.unit, detail); });
         if (best.size() <= most_pages) break;
     }
     return best;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 
+#include "seatwright/papers/certificate_rows.hpp"
 #include "seatwright/papers/certificate_words.hpp"
 #include "seatwright/papers/show.hpp"
 
@@ -28,7 +29,7 @@ std::string of_heads(const prove::Proof& proof, const std::string& head) {
 
 }  // namespace
 
-void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
     struct Line {
         std::map<job::Kind, std::string> words;
         std::string source;
@@ -48,17 +49,17 @@ void limits_part(Flow& flow, const job::Job& job, const prove::Proof& proof, Len
                                             : "at least " + shown_value(j.limit_low, j.what, unit);
         }
     if (order.empty()) return;
-    flow.heading(fmt::format("Limits ({})", unit_name(unit)));
+    paper.heading(fmt::format("Limits ({})", unit_name(unit)));
     const std::vector<Column> columns{{0}, {27}, {66}, {105}};
-    flow.table_head(columns, {"", "intake", "exhaust", "from"});
+    row_of_heads(paper, columns, {"", "intake", "exhaust", "from"});
     for (const auto& what : order) {
         auto& line = lines[what];
         const auto of = [&](job::Kind kind) { return line.words.contains(kind) ? line.words[kind] : "–"; };
-        flow.row(columns, {what, of(job::Kind::intake), of(job::Kind::exhaust), line.source});
+        row_of_cells(paper, columns, {what, of(job::Kind::intake), of(job::Kind::exhaust), line.source});
     }
 }
 
-void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
+void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
     std::vector<std::string> lines, undecided, missing;  // the gravest first
     for (const auto& seat : proof.seats) {
         const std::string name = of_heads(proof, seat.head) + job.head.valves[seat.valve].id;
@@ -92,15 +93,15 @@ void open_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::
             ids.size() > names_listed ? fmt::format(" and {} more", ids.size() - names_listed) : ""));
     }
     if (lines.empty()) return;
-    flow.heading("Open points, and deviations accepted");
-    for (std::size_t i = 0; i < std::min(lines.size(), most_lines); ++i) flow.words(lines[i]);
+    paper.heading("Open points, and deviations accepted");
+    for (std::size_t i = 0; i < std::min(lines.size(), most_lines); ++i) paper.sentence(lines[i]);
     if (lines.size() > most_lines)
-        flow.words(fmt::format("and {} more in the record", lines.size() - most_lines));
+        paper.sentence(fmt::format("and {} more in the record", lines.size() - most_lines));
 }
 
-void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
+void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
     if (proof.seats.empty()) return;
-    flow.heading("Who measured, and with what");
+    paper.heading("Who measured, and with what");
     struct Session {
         std::string by, gauge, calibrated;
         std::vector<std::string> dates, names;
@@ -135,26 +136,26 @@ void people_part(Flow& flow, const job::Job& job, const prove::Proof& proof, std
                                      ? said("date", s.dates.front())
                                      : fmt::format("dates from {} to {}", said_or_unknown(s.dates.front()),
                                                    said_or_unknown(s.dates.back()));
-        flow.words(fmt::format("{}: {}; {}; {}; {}", names,
-                               s.by.empty() ? std::string("by whom not recorded") : "measured by " + s.by,
-                               date, said("gauge", s.gauge), said("calibrated", s.calibrated)));
+        paper.sentence(fmt::format("{}: {}; {}; {}; {}", names,
+                                   s.by.empty() ? std::string("by whom not recorded") : "measured by " + s.by,
+                                   date, said("gauge", s.gauge), said("calibrated", s.calibrated)));
     }
     if (sessions.size() > most_lines)
-        flow.words(fmt::format("and {} more in the record", sessions.size() - most_lines));
+        paper.sentence(fmt::format("and {} more in the record", sessions.size() - most_lines));
 }
 
-void signature_part(Flow& flow) {
-    flow.ensure(22);
-    flow.down(15);
-    const double y = flow.y(), left = flow.left(), third = flow.width() / 3;
+void signature_part(Pages& paper) {
+    paper.need(22);
+    paper.gap(15);
+    const double y = paper.y(), left = paper.left(), third = paper.width() / 3;
     const char* const names[] = {"measured: name, date, signature", "released: name, date, signature",
                                  "received: name, date, signature"};
     for (int k = 0; k < 3; ++k) {
         const double x = left + k * third;
-        flow.page().line({x, y}, {x + third - 6, y}, {Ink::line, 0.25});
-        flow.page().text({x, y + 3.4}, names[k], 2.3, Anchor::start, Ink::faint);
+        paper.page().line({x, y}, {x + third - 6, y}, {Ink::line, 0.25});
+        paper.page().text({x, y + 3.4}, names[k], 2.3, Anchor::start, Ink::faint);
     }
-    flow.down(6);
+    paper.gap(6);
 }
 
 }  // namespace seatwright::papers

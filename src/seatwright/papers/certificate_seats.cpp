@@ -3,9 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
+#include "seatwright/papers/certificate_rows.hpp"
 #include "seatwright/papers/certificate_words.hpp"
 #include "seatwright/papers/draw_trace.hpp"
+#include "seatwright/papers/lettering.hpp"
 #include "seatwright/papers/show.hpp"
 #include "seatwright/papers/verdict_mark.hpp"
 #include "seatwright/prove/verdict.hpp"
@@ -16,22 +19,43 @@ namespace {
 
 constexpr double second_line = 3;  // mm, under a row for a k that is not 2, a place, a loss
 
+// Right ends of the columns, mm: behind a value its mark and "undecided" have room.
+constexpr double runout_end = 31, off_axis_end = 58, roundness_end = 75, width_end = 102, stem_end = 143,
+                 vacuum_end = 167;
+constexpr double word_size = 2.1;
+
+void verdict_at(Pages& paper, double left, prove::Verdict verdict) {
+    const Vec2 at(paper.left() + left, paper.y());
+    verdict_mark(paper.page(), at + Vec2(0, -0.9), 1.2, verdict);
+    paper.page().text(at + Vec2(1.9, 0), prove::word(verdict), word_size, Anchor::start,
+                      verdict_ink(verdict));
+}
+
+// What was not measured says so in the value's place.
+void open_cell(Pages& paper, double right) {
+    const auto verdict = prove::Verdict::not_measured;
+    verdict_at(paper, right - words_width(prove::word(verdict), word_size) - 1.9, verdict);
+}
+
 // One cell: value ± U ending at `right`, behind it the verdict's mark and word, under it a k that is not 2.
-void cell(Flow& flow, double right, const prove::SeatProof& seat, const std::string& what,
+void cell(Pages& paper, double right, const prove::SeatProof& seat, const std::string& what,
           std::optional<double> value, LengthUnit unit) {
     const auto* j = judgement_of(seat, what);
     const auto known = j ? j->value : value;
+    if (j && !known && j->verdict == prove::Verdict::not_measured) {
+        open_cell(paper, right);
+        return;
+    }
     // The column's head names the unit of a vacuum.
     std::string words = what == "vacuum" && known ? vacuum(*known, unit) : shown_value(known, what, unit);
     if (j && j->value && j->u) words += fmt::format(" ± {}", shown_value(j->u, what, unit));
-    const double y = flow.y();
-    const double x = flow.left() + right;
-    flow.page().text({x, y}, words, 2.6, Anchor::end);
+    const Vec2 at(paper.left() + right, paper.y());
+    paper.page().text(at, words, 2.6, Anchor::end);
     if (!j) return;
-    verdict_mark(flow.page(), {x + 2.4, y - 0.9}, 1.2, j->verdict);
-    flow.page().text({x + 4.3, y}, prove::word(j->verdict), 2.1, Anchor::start, verdict_ink(j->verdict));
+    verdict_at(paper, right + 2.4, j->verdict);
     if (has_own_k(*j))
-        flow.page().text({x, y + second_line}, fmt::format("k = {:.2f}", j->coverage), 2.1, Anchor::end);
+        paper.page().text(at + Vec2(0, second_line), fmt::format("k = {:.2f}", j->coverage), word_size,
+                          Anchor::end);
 }
 
 // Small lines that stand under a seat's row.
@@ -44,80 +68,79 @@ std::size_t lines_under(const prove::SeatProof& seat) {
     return std::max(places, other);
 }
 
-void small_cell(Flow& flow, double right, double under, const prove::Judgement& j, const std::string& words) {
-    const double x = flow.left() + right, y = flow.y() + under;
-    flow.page().text({x, y}, words, 2.1, Anchor::end);
-    verdict_mark(flow.page(), {x + 2.4, y - 0.7}, 1, j.verdict);
-    flow.page().text({x + 4.3, y}, prove::word(j.verdict), 2.1, Anchor::start, verdict_ink(j.verdict));
+void small_cell(Pages& paper, double right, double under, const prove::Judgement& j,
+                const std::string& words) {
+    const double x = paper.left() + right, y = paper.y() + under;
+    paper.page().text({x, y}, words, 2.1, Anchor::end);
+    verdict_mark(paper.page(), {x + 2.4, y - 0.7}, 1, j.verdict);
+    paper.page().text({x + 4.3, y}, prove::word(j.verdict), 2.1, Anchor::start, verdict_ink(j.verdict));
 }
 
 }  // namespace
 
-void seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
-    flow.heading(fmt::format("Seats ({})", unit_name(unit)));
+void seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+    paper.heading(fmt::format("Seats ({})", unit_name(unit)));
     const bool vacuum_read = any_vacuum(proof);
     const std::vector<Column> columns{{0},
-                                      {31, Anchor::end},
-                                      {58, Anchor::end},
-                                      {75, Anchor::end},
-                                      {102, Anchor::end},
-                                      {141, Anchor::end},
-                                      {165, Anchor::end}};
+                                      {runout_end, Anchor::end},
+                                      {off_axis_end, Anchor::end},
+                                      {roundness_end, Anchor::end},
+                                      {width_end, Anchor::end},
+                                      {stem_end, Anchor::end},
+                                      {vacuum_end, Anchor::end}};
     std::vector<std::string> head{"seat", "runout (TIR)", "off axis", "out-of-round", "width", "stem height"};
     if (vacuum_read) head.push_back(fmt::format("vacuum {}", vacuum_unit_name(unit)));
-    flow.table_head(columns, head);
+    row_of_heads(paper, columns, head);
     for (const auto& seat : proof.seats) {
         const std::size_t lines = lines_under(seat);
-        if (lines > 0) flow.ensure(8 + second_line * static_cast<double>(lines));
-        flow.row(columns, {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
-                           seat.roundness ? length(seat.roundness->mz, unit) : "–"});
-        cell(flow, 31, seat, "runout", seat.runout, unit);
-        cell(flow, 102, seat, "width", seat.width, unit);
-        cell(flow, 141, seat, "stem height", seat.stem_height, unit);
-        if (vacuum_read) cell(flow, 165, seat, "vacuum", seat.vacuum, unit);
+        if (lines > 0) paper.need(8 + second_line * static_cast<double>(lines));
+        row_of_cells(paper, columns,
+                     {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
+                      seat.roundness ? length(seat.roundness->mz, unit) : "–"});
+        cell(paper, runout_end, seat, "runout", seat.runout, unit);
+        cell(paper, width_end, seat, "width", seat.width, unit);
+        cell(paper, stem_end, seat, "stem height", seat.stem_height, unit);
+        if (vacuum_read) cell(paper, vacuum_end, seat, "vacuum", seat.vacuum, unit);
         double under = 0;
         for (const auto& j : seat.judgements)
             if (is_place(j))
-                small_cell(flow, 102, under += second_line, j,
+                small_cell(paper, width_end, under += second_line, j,
                            fmt::format("{} {}", j.what.substr(j.what.find(' ') + 1), length(j.value, unit)));
             else if (j.what == "vacuum loss" && j.value)
-                small_cell(flow, 165, second_line, j, fmt::format("loss {}", vacuum(*j.value, unit)));
-        flow.down(second_line * static_cast<double>(lines));
+                small_cell(paper, vacuum_end, second_line, j, fmt::format("loss {}", vacuum(*j.value, unit)));
+        paper.gap(second_line * static_cast<double>(lines));
     }
     for (const auto& u : proof.unmeasured) {
-        flow.row(columns, {job.head.valves[u.valve].id});
-        verdict_mark(flow.page(), {flow.left() + 33.4, flow.y() - 0.9}, 1.2, prove::Verdict::not_measured);
-        flow.page().text({flow.left() + 35.3, flow.y()}, "not measured", 2.1, Anchor::start,
-                         verdict_ink(prove::Verdict::not_measured));
+        row_of_cells(paper, columns, {job.head.valves[u.valve].id});
+        open_cell(paper, runout_end);
     }
-    flow.down(1);
-    flow.words("Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
-               2.3, Ink::faint);
+    paper.gap(1);
+    paper.sentence(
+        "Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
+        small_print);
     if (vacuum_read)
-        flow.words(std::string(vacuum_caution()) + ". Loss: in 10 s with the pump shut off.", 2.3,
-                   Ink::faint);
+        paper.sentence(std::string(vacuum_caution()) + ". Loss: in 10 s with the pump shut off.",
+                       small_print);
 }
 
-void traces_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit, double side) {
-    const bool any = std::any_of(proof.seats.begin(), proof.seats.end(),
-                                 [](const auto& seat) { return !seat.readings.empty(); });
-    if (!any) return;
-    flow.ensure(side + 22);  // a heading stays with its first row
-    flow.heading(fmt::format("Traces (full swing, {}), each enlarged to fill its ring", unit_name(unit)));
-    const auto in_row = static_cast<std::size_t>(flow.width() / (side + 1));
-    const double slot = flow.width() / static_cast<double>(in_row);
-    std::size_t column = 0;
-    double tall = 0;
+void traces_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit, double side) {
+    const auto in_row = static_cast<std::size_t>(paper.width() / (side + 1));
+    std::vector<Drawing> row;
+    const auto set_row = [&] {
+        if (!row.empty()) paper.row(row, paper.width() / static_cast<double>(in_row) - row.front().width());
+        row.clear();
+    };
+    bool first = true;
     for (const auto& seat : proof.seats) {
         if (seat.readings.empty()) continue;
-        const auto drawing = draw_trace(job, seat, {side, TraceDetail::small, unit});
-        tall = drawing.height() + 1;
-        if (column == 0) flow.ensure(tall);
-        flow.place(drawing, slot * static_cast<double>(column));
-        column = (column + 1) % in_row;
-        if (column == 0) flow.down(tall);
+        row.push_back(draw_trace(job, seat, {side, TraceDetail::small, unit}));
+        if (std::exchange(first, false))
+            paper.heading(
+                fmt::format("Traces (full swing, {}), each enlarged to fill its ring", unit_name(unit)),
+                row.front().height() + 1);
+        if (row.size() == in_row) set_row();
     }
-    if (column > 0) flow.down(tall);
+    set_row();
 }
 
 }  // namespace seatwright::papers

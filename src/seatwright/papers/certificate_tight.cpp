@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/papers/certificate_rows.hpp"
 #include "seatwright/papers/certificate_seats.hpp"
 #include "seatwright/papers/certificate_words.hpp"
 #include "seatwright/papers/lettering.hpp"
@@ -115,7 +116,7 @@ class Seats {
     }
 };
 
-void say_notes(Flow& flow, const prove::Proof& proof) {
+void say_notes(Pages& paper, const prove::Proof& proof) {
     double least = 0, most = 0;
     for (const auto& seat : proof.seats)
         for (const auto& j : seat.judgements)
@@ -124,65 +125,65 @@ void say_notes(Flow& flow, const prove::Proof& proof) {
                 most = std::max(most, j.coverage);
             }
     if (most > 0)
-        flow.words(fmt::format("Where few repeats ask for it, k is not 2 but up to {:.2f} (from {:.2f}); "
-                               "each seat's stands in the record.",
-                               most, least),
-                   least_size, Ink::faint);
+        paper.sentence(fmt::format("Where few repeats ask for it, k is not 2 but up to {:.2f} (from {:.2f}); "
+                                   "each seat's stands in the record.",
+                                   most, least),
+                       small_print);
     std::string words =
         "Stem: stem height. Off axis, out-of-round and the single places of a width stand in the record; the "
         "mark behind a width is the worst of its mean and places.";
     if (any_vacuum(proof))
         words +=
             fmt::format(" {}. The mark behind a vacuum is the worse of level and loss.", vacuum_caution());
-    flow.words(words, least_size, Ink::faint);
+    paper.sentence(words, small_print);
 }
 
 }  // namespace
 
-void tight_seats_part(Flow& flow, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
-    flow.heading(fmt::format("Seats ({})", unit_name(unit)));
+void tight_seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+    paper.heading(fmt::format("Seats ({})", unit_name(unit)));
     const Seats seats(job, proof, unit);
     const std::vector<double> ends = seats.ends();
     const auto blocks = static_cast<std::size_t>(
-        std::max(1.0, std::floor((flow.width() + block_gap) / (ends.back() + block_gap))));
+        std::max(1.0, std::floor((paper.width() + block_gap) / (ends.back() + block_gap))));
     const double apart =
-        blocks > 1 ? (flow.width() - ends.back()) / static_cast<double>(blocks - 1) : flow.width();
+        blocks > 1 ? (paper.width() - ends.back()) / static_cast<double>(blocks - 1) : paper.width();
     for (std::size_t from = 0; from < seats.rows.size();) {
-        flow.ensure(head_room + line * static_cast<double>(least_rows));
-        const auto most = static_cast<std::size_t>(std::max(1.0, (flow.left_over() - head_room) / line));
+        paper.need(head_room + line * static_cast<double>(least_rows));
+        const auto most = static_cast<std::size_t>(std::max(1.0, (paper.left_over() - head_room) / line));
         const std::size_t left = seats.rows.size() - from;
         const std::size_t per = std::min(most, (left + blocks - 1) / blocks);
-        const double top = flow.y();
+        const double top = paper.y();
         for (std::size_t b = 0; b < blocks && from < seats.rows.size(); ++b) {
-            const double x = flow.left() + apart * static_cast<double>(b);
+            const double x = paper.left() + apart * static_cast<double>(b);
             double y = top + 3.6;
             const auto right = [&](std::size_t c) { return x + ends[c] - mark_room; };
             for (std::size_t c = 0; c < seats.heads.size(); ++c) {
                 const auto [edge, anchor] =
                     c == 0 ? std::pair{x, Anchor::start} : std::pair{right(c), Anchor::end};
-                flow.page().text({edge, y}, seats.heads[c].words, least_size, anchor, Ink::faint);
-                flow.page().text({edge, y + 3}, seats.heads[c].u, least_size, anchor);
+                paper.page().text({edge, y}, seats.heads[c].words, least_size, anchor, Ink::faint);
+                paper.page().text({edge, y + 3}, seats.heads[c].u, least_size, anchor);
             }
             y += 3;
-            flow.page().line({x, y + 1}, {x + ends.back(), y + 1}, {Ink::faint, 0.15});
+            paper.page().line({x, y + 1}, {x + ends.back(), y + 1}, {Ink::faint, 0.15});
             y += 1;
             for (std::size_t r = 0; r < per && from < seats.rows.size(); ++r, ++from) {
                 y += line;
                 const Row& row = seats.rows[from];
-                flow.page().text({x, y}, row[0].value, least_size, Anchor::start, Ink::line, true);
+                paper.page().text({x, y}, row[0].value, least_size, Anchor::start, Ink::line, true);
                 for (std::size_t c = 1; c < row.size(); ++c) {
-                    flow.page().text({right(c), y}, Seats::words(row[c]), least_size, Anchor::end);
+                    paper.page().text({right(c), y}, Seats::words(row[c]), least_size, Anchor::end);
                     if (row[c].verdict)
-                        verdict_mark(flow.page(), {right(c) + 1.5, y - 0.8}, mark, *row[c].verdict);
+                        verdict_mark(paper.page(), {right(c) + 1.5, y - 0.8}, mark, *row[c].verdict);
                 }
                 if ((r + 1) % ruled == 0 && r + 1 < per)
-                    flow.page().line({x, y + 0.9}, {x + ends.back(), y + 0.9}, {Ink::faint, 0.1});
+                    paper.page().line({x, y + 0.9}, {x + ends.back(), y + 0.9}, {Ink::faint, 0.1});
             }
         }
-        flow.down(head_room + line * static_cast<double>(per));
+        paper.gap(head_room + line * static_cast<double>(per));
     }
-    flow.down(1);
-    say_notes(flow, proof);
+    paper.gap(1);
+    say_notes(paper, proof);
 }
 
 }  // namespace seatwright::papers

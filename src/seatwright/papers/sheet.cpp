@@ -9,8 +9,8 @@
 #include "seatwright/base/version.hpp"
 #include "seatwright/papers/draw_head.hpp"
 #include "seatwright/papers/lettering.hpp"
+#include "seatwright/papers/pages.hpp"
 #include "seatwright/papers/sheet_hold.hpp"
-#include "seatwright/papers/sheet_page.hpp"
 #include "seatwright/papers/sheet_seats.hpp"
 #include "seatwright/papers/sheet_words.hpp"
 #include "seatwright/papers/show.hpp"
@@ -40,8 +40,8 @@ const Detail details[] = {
     {Tables::tight, least_size, 1, 44, HoldViews::fewest, {1, 12}, 14},
 };
 
-SheetTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
-    SheetTitle title;
+PageTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+    PageTitle title;
     title.title = (job.title.empty() ? job.head.name : job.title) + ": setup sheet";
     std::vector<std::string> parts;
     const auto add = [&](const std::string& what) {
@@ -60,7 +60,7 @@ SheetTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit
 }
 
 // Under the title: whoever takes the sheet in hand sees first that it must not be run as it is.
-void stop_banner(SheetPages& sheet, const Notices& notices, const Detail& detail) {
+void stop_banner(Pages& sheet, const Notices& notices, const Detail& detail) {
     constexpr std::size_t shown = 3;
     const auto stops = gathered_warnings(notices, Weight::blocking, detail.warnings);
     if (stops.empty()) return;
@@ -73,13 +73,12 @@ void stop_banner(SheetPages& sheet, const Notices& notices, const Detail& detail
 }
 
 // The first of them; how many more there are is said.
-void listed(SheetPages& sheet, const std::vector<std::string>& all, std::size_t most,
-            const SentenceStyle& style) {
+void listed(Pages& sheet, const std::vector<std::string>& all, std::size_t most, const SentenceStyle& style) {
     for (std::size_t k = 0; k < std::min(most, all.size()); ++k) sheet.sentence(all[k], style);
     if (all.size() > most) sheet.sentence(fmt::format("and {} more in plan.json.", all.size() - most), style);
 }
 
-void cautions(SheetPages& sheet, const Notices& notices, const Detail& detail) {
+void cautions(Pages& sheet, const Notices& notices, const Detail& detail) {
     sheet.heading("Cautions");
     listed(sheet, gathered_warnings(notices, Weight::blocking, detail.warnings), detail.lines,
            {Ink::warn, "■"});
@@ -90,7 +89,7 @@ void cautions(SheetPages& sheet, const Notices& notices, const Detail& detail) {
 std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const SheetOptions& options,
                               const Notices& notices, const Detail& detail) {
     const LengthUnit unit = options.unit;
-    SheetPages sheet(options.paper, title_of(job, plan, unit), detail.words);
+    Pages sheet(options.paper, title_of(job, plan, unit), detail.words);
     stop_banner(sheet, notices, detail);
     const double most = (sheet.tall() ? 92 : 84) * detail.plan;
     sheet.row({draw_head_plan(job, plan.hold, {sheet.width(), most, unit, Medium::print})});

@@ -50,7 +50,7 @@ Chosen most_swung(const hold::Hold& hold) {
     return out;
 }
 
-void say_left_out(SheetPages& sheet, const hold::Hold& hold, std::size_t ends, std::size_t fronts) {
+void say_left_out(Pages& sheet, const hold::Hold& hold, std::size_t ends, std::size_t fronts) {
     const std::size_t setups = hold.setups.size();
     std::vector<std::string> words;
     if (ends < setups) words.push_back(fmt::format("from the end the {} steepest", ends));
@@ -65,8 +65,8 @@ void say_left_out(SheetPages& sheet, const hold::Hold& hold, std::size_t ends, s
             {Ink::faint, "•", true});
 }
 
-SheetTable full_table(const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
-    SheetTable table;
+PaperTable full_table(const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
+    PaperTable table;
     table.columns = {{"setup", Anchor::start},
                      {"tilt °"},
                      {"swing °"},
@@ -87,8 +87,8 @@ SheetTable full_table(const job::Job& job, const hold::Hold& hold, LengthUnit un
     return table;
 }
 
-SheetTable tight_table(const job::Job& job, const hold::Hold& hold) {
-    SheetTable table;
+PaperTable tight_table(const job::Job& job, const hold::Hold& hold) {
+    PaperTable table;
     table.columns = {
         {"setup", Anchor::start},   {"tilt °"}, {"swing °"}, {"plumb °"}, {"datum", Anchor::start}, {"slip"},
         {"released", Anchor::start}};
@@ -117,8 +117,7 @@ std::string least_spare(const hold::Hold& hold, LengthUnit unit) {
 
 }  // namespace
 
-void hold_views(SheetPages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit,
-                HoldViews views) {
+void hold_views(Pages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit, HoldViews views) {
     const std::size_t setups = hold.setups.size();
     if (setups == 0) return;
     const auto rows_of = [&](const Chosen& chosen, std::size_t most, double high, Seen seen) {
@@ -153,7 +152,7 @@ void hold_views(SheetPages& sheet, const job::Job& job, const hold::Hold& hold, 
     say_left_out(sheet, hold, ends.size(), fronts.size());
 }
 
-void hold_table(SheetPages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
+void hold_table(Pages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
     if (hold.setups.size() <= setups_apart) {
         sheet.table(full_table(job, hold, unit));
         return;

@@ -67,7 +67,7 @@ const char* plural(job::Kind kind) {
     return kind == job::Kind::intake ? "Intake" : "Exhaust";
 }
 
-void say_keys(SheetPages& sheet, const Keys& keys) {
+void say_keys(Pages& sheet, const Keys& keys) {
     const SentenceStyle style{Ink::line, "•"};
     if (!keys.pilots.all().empty())
         sheet.sentence(keys.pilot_shared()
@@ -85,7 +85,7 @@ void say_keys(SheetPages& sheet, const Keys& keys) {
 
 }  // namespace
 
-void tight_seat_table(SheetPages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
     const auto& setups = plan.hold.setups;
     if (setups.empty()) return;
     std::vector<std::vector<SeatLine>> lines;
@@ -107,7 +107,7 @@ void tight_seat_table(SheetPages& sheet, const job::Job& job, const plan::Plan& 
     const bool grouped = setups.size() <= setups_apart;
     // From a touch the depth says it all.
     const bool has_z = job.depth.from != job::DepthFrom::touch;
-    SheetTable table;
+    PaperTable table;
     const auto column = [&](bool shown, const std::string& heading, Anchor align = Anchor::end) {
         if (shown) table.columns.push_back({heading, align});
     };

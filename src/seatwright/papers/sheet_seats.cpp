@@ -14,7 +14,7 @@ namespace seatwright::papers {
 
 namespace {
 
-SheetTable empty_table(const job::Job& job, LengthUnit unit) {
+PaperTable empty_table(const job::Job& job, LengthUnit unit) {
     const std::string u = unit_name(unit);
     return {{{"guide", Anchor::start},
              {"X " + u},
@@ -34,7 +34,7 @@ std::string guide_words(const SeatLine& line) {
     return line.id + (line.datum ? " (datum)" : "") + (line.suspect ? " suspect" : "");
 }
 
-void add_rows(SheetTable& table, const job::Job& job, const plan::Plan& plan, const hold::Setup& setup,
+void add_rows(PaperTable& table, const job::Job& job, const plan::Plan& plan, const hold::Setup& setup,
               LengthUnit unit) {
     for (const auto& line : seat_lines(job, plan, setup))
         table.rows.push_back({guide_words(line), length(line.at.x(), unit), length(line.at.y(), unit),
@@ -54,11 +54,11 @@ const shape::Seat* seat_of_kind(const job::Job& job, const plan::Plan& plan, job
 
 }  // namespace
 
-void seat_tables(SheetPages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+void seat_tables(Pages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
     // Many setups of a few guides each share one table, every setup from its own datum.
     constexpr std::size_t own_tables = 2;
     if (plan.hold.setups.size() > own_tables) {
-        SheetTable table = empty_table(job, unit);
+        PaperTable table = empty_table(job, unit);
         for (const auto& setup : plan.hold.setups) {
             const std::size_t first = table.rows.size();
             add_rows(table, job, plan, setup, unit);
@@ -70,7 +70,7 @@ void seat_tables(SheetPages& sheet, const job::Job& job, const plan::Plan& plan,
         return;
     }
     for (const auto& setup : plan.hold.setups) {
-        SheetTable table = empty_table(job, unit);
+        PaperTable table = empty_table(job, unit);
         add_rows(table, job, plan, setup, unit);
         sheet.table(
             fmt::format("Setup {}, {}: map {}", setup.id, attitude_words(setup), map_source(plan, setup)),
@@ -78,7 +78,7 @@ void seat_tables(SheetPages& sheet, const job::Job& job, const plan::Plan& plan,
     }
 }
 
-void seat_sections(SheetPages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit,
+void seat_sections(Pages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit,
                    double height) {
     std::vector<Drawing> drawings;
     for (const auto kind : job::both_kinds)
@@ -89,7 +89,7 @@ void seat_sections(SheetPages& sheet, const job::Job& job, const plan::Plan& pla
     sheet.row(drawings);
 }
 
-void cutting_words(SheetPages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+void cutting_words(Pages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
     if (plan.cut.order.empty()) return;
     sheet.heading("Order of work");
     for (const auto& tool : plan.cut.tools)

@@ -1,10 +1,10 @@
-// The tables of SheetPages.
+// The tables of Pages.
 #include <algorithm>
 #include <utility>
 
 #include "seatwright/base/fault.hpp"
 #include "seatwright/papers/lettering.hpp"
-#include "seatwright/papers/sheet_page.hpp"
+#include "seatwright/papers/pages.hpp"
 
 namespace seatwright::papers {
 
@@ -38,7 +38,7 @@ Face face_of(std::size_t column) {
 }
 
 // A short table stays on one page; a long one starts with a few rows at least.
-double together(const SheetTable& table, double size) {
+double together(const PaperTable& table, double size) {
     const auto rows = static_cast<double>(table.rows.size());
     return size * row_ratio * (std::min(rows, rows_together) + 1) + 3;
 }
@@ -50,7 +50,7 @@ struct Filling {
     std::size_t end = 0;
 };
 
-Filling fill(const SheetTable& table, std::size_t from, std::size_t blocks, std::size_t per) {
+Filling fill(const PaperTable& table, std::size_t from, std::size_t blocks, std::size_t per) {
     Filling out;
     out.end = from;
     const Row* above = nullptr;  // the heading of the rows at `from`
@@ -74,13 +74,13 @@ Filling fill(const SheetTable& table, std::size_t from, std::size_t blocks, std:
 
 }  // namespace
 
-double SheetPages::Setting::total() const {
+double Pages::Setting::total() const {
     double sum = wide.empty() ? 0 : gap * static_cast<double>(wide.size() - 1);
     for (const double w : wide) sum += w;
     return sum;
 }
 
-SheetPages::Setting SheetPages::setting(const SheetTable& table, double size, double gap) const {
+Pages::Setting Pages::setting(const PaperTable& table, double size, double gap) const {
     Setting out{std::vector<double>(table.columns.size(), 0), gap, size};
     for (std::size_t c = 0; c < out.wide.size(); ++c) {
         out.wide[c] = words_width(table.columns[c].heading, heading_size(size));
@@ -91,7 +91,7 @@ SheetPages::Setting SheetPages::setting(const SheetTable& table, double size, do
     return out;
 }
 
-void SheetPages::set_heading(const SheetTable& table, const Setting& setting, double left) {
+void Pages::set_heading(const PaperTable& table, const Setting& setting, double left) {
     double x = left;
     const double letters = heading_size(setting.size);
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
@@ -104,7 +104,7 @@ void SheetPages::set_heading(const SheetTable& table, const Setting& setting, do
     page().line({left, y_ + 1.2}, {x - setting.gap, y_ + 1.2}, {Ink::line, 0.25});
 }
 
-void SheetPages::set_row(const SheetTable& table, const Row& row, const Setting& setting, double left) {
+void Pages::set_row(const PaperTable& table, const Row& row, const Setting& setting, double left) {
     if (is_heading(row)) {
         page().text({left, y_}, fitted(row.front(), setting.total(), setting.size, Face::bold), setting.size,
                     Anchor::start, Ink::touch, true);
@@ -120,12 +120,12 @@ void SheetPages::set_row(const SheetTable& table, const Row& row, const Setting&
     }
 }
 
-void SheetPages::table(const std::string& words, const SheetTable& rows) {
+void Pages::table(const std::string& words, const PaperTable& rows) {
     heading(words, together(rows, table_size));
     table(rows);
 }
 
-void SheetPages::table(const SheetTable& table) {
+void Pages::table(const PaperTable& table) {
     double size = table_size;
     Setting set = setting(table, size, column_gap);
     while (size > least_size && set.total() > width()) {
@@ -157,7 +157,7 @@ void SheetPages::table(const SheetTable& table) {
     y_ += 1.5;
 }
 
-void SheetPages::side_by_side(const std::string& words, const SheetTable& table) {
+void Pages::side_by_side(const std::string& words, const PaperTable& table) {
     Setting set = setting(table, least_size, tight_gap);
     const auto fits = [&](std::size_t blocks) {
         const auto n = static_cast<double>(blocks);

@@ -1,4 +1,4 @@
-#include "seatwright/papers/sheet_page.hpp"
+#include "seatwright/papers/pages.hpp"
 
 #include <fmt/format.h>
 
@@ -17,22 +17,22 @@ constexpr double foot_size = 2.6;
 
 }  // namespace
 
-SheetPages::SheetPages(PaperSize paper, SheetTitle title, double words)
+Pages::Pages(PaperSize paper, PageTitle title, double words)
     : paper_(paper), title_(std::move(title)), words_(words) {
     new_page();
 }
 
-double SheetPages::left_over() const {
+double Pages::left_over() const {
     return paper_.height_mm - margin - foot_room - y_;
 }
 
-void SheetPages::new_page() {
+void Pages::new_page() {
     pages_.emplace_back(paper_.width_mm, paper_.height_mm, title_.title, title_.detail);
     const bool first = pages_.size() == 1;
     const double size = first ? 5.5 : 3.6;
     y_ = margin + (first ? 4 : 2);
-    page().text({margin, y_}, fitted(title_.title, width(), size, Face::bold), size, Anchor::start, Ink::line,
-                true);
+    const std::string& title = first || title_.later.empty() ? title_.title : title_.later;
+    page().text({margin, y_}, fitted(title, width(), size, Face::bold), size, Anchor::start, Ink::line, true);
     if (first) {
         y_ += 5;
         page().text({margin, y_}, fitted(title_.detail, width(), 3.0), 3.0, Anchor::start, Ink::line);
@@ -42,19 +42,19 @@ void SheetPages::new_page() {
     y_ += 3;
 }
 
-bool SheetPages::at_top() const {
+bool Pages::at_top() const {
     return y_ < margin + 13;  // under the title of a page
 }
 
-void SheetPages::need(double height) {
+void Pages::need(double height) {
     if (left_over() < height) new_page();
 }
 
-void SheetPages::gap(double height) {
+void Pages::gap(double height) {
     y_ += height;
 }
 
-void SheetPages::heading(const std::string& words, double with) {
+void Pages::heading(const std::string& words, double with) {
     const double size = std::min(3.8, 1.27 * words_), above = at_top() ? 0 : 0.67 * words_;
     need(std::max(6 * words_, 3.1 * words_ + with));
     y_ += above + 1.73 * words_;
@@ -62,7 +62,7 @@ void SheetPages::heading(const std::string& words, double with) {
     y_ += 0.73 * words_;
 }
 
-void SheetPages::sentence(const std::string& words, const SentenceStyle& style) {
+void Pages::sentence(const std::string& words, const SentenceStyle& style) {
     const double indent = style.mark.empty() ? 0 : 1.5 * words_;
     const double size = style.small_print ? std::max(least_size, small_ratio * words_) : words_;
     const double line_to_line = size * line_ratio;
@@ -77,7 +77,7 @@ void SheetPages::sentence(const std::string& words, const SentenceStyle& style) 
     }
 }
 
-void SheetPages::check(const std::string& words) {
+void Pages::check(const std::string& words) {
     const double line_to_line = words_ * line_ratio, indent = 2 * words_;
     const auto lines = wrapped_lines(words, width() - indent, words_);
     need(line_to_line * static_cast<double>(lines.size()) + 1);
@@ -89,7 +89,7 @@ void SheetPages::check(const std::string& words) {
     y_ += 0.27 * words_;
 }
 
-void SheetPages::row(const std::vector<Drawing>& drawings, double between) {
+void Pages::row(const std::vector<Drawing>& drawings, double between) {
     double tallest = 0;
     for (const auto& drawing : drawings) tallest = std::max(tallest, drawing.height());
     need(tallest + 1);
@@ -101,7 +101,7 @@ void SheetPages::row(const std::vector<Drawing>& drawings, double between) {
     y_ += tallest + 1;
 }
 
-std::vector<std::string> SheetPages::documents() const {
+std::vector<std::string> Pages::documents() const {
     std::vector<std::string> out;
     for (std::size_t p = 0; p < pages_.size(); ++p) {
         Drawing sheet = pages_[p];

@@ -1,5 +1,6 @@
 // Paper filled from the top down: headings, sentences, tables and drawings, going on to the next page when
-// one is full. Every page carries the title and "page i of n".
+// one is full. Every page carries the title and "page i of n". The setup sheet and the certificate are made
+// so.
 #pragma once
 
 #include <string>
@@ -10,20 +11,21 @@
 
 namespace seatwright::papers {
 
-struct SheetTitle {
-    std::string title;   // of every page, large
-    std::string detail;  // under it, one line
-    std::string footer;  // left end of the foot line
+struct PageTitle {
+    std::string title;    // of every page, large on the first
+    std::string detail;   // under it, one line
+    std::string footer;   // left end of the foot line
+    std::string later{};  // of later pages, if another
 };
 
-struct SheetColumn {
+struct PaperColumn {
     std::string heading;
     Anchor align = Anchor::end;
 };
 
 // A row of one cell is a heading of the rows under it.
-struct SheetTable {
-    std::vector<SheetColumn> columns;
+struct PaperTable {
+    std::vector<PaperColumn> columns;
     std::vector<std::vector<std::string>> rows;
 };
 
@@ -33,10 +35,15 @@ struct SentenceStyle {
     bool small_print = false;
 };
 
-class SheetPages {
+class Pages {
   public:
     // `words`: size of the letters of sentences, mm; small print is smaller, down to least_size.
-    SheetPages(PaperSize paper, SheetTitle title, double words = 3.0);
+    Pages(PaperSize paper, PageTitle title, double words = 3.0);
+
+    // For what is placed by hand: the page, its left margin, and the line reached on it, mm.
+    Drawing& page() { return pages_.back(); }
+    double left() const { return margin; }
+    double y() const { return y_; }
 
     // Width between the margins, and height left on this page, mm.
     double width() const { return paper_.width_mm - 2 * margin; }
@@ -56,11 +63,11 @@ class SheetPages {
     void check(const std::string& words);
     // Goes on over pages with its heading repeated; the letters shrink, down to readable, until the columns
     // fit the width, and then the widest cells are cut short.
-    void table(const SheetTable& table);
-    void table(const std::string& heading, const SheetTable& table);
+    void table(const PaperTable& table);
+    void table(const std::string& heading, const PaperTable& table);
     // The same in small letters and in as many columns of rows as go beside each other, read down one and
     // then down the next; a heading row is repeated where its rows go on.
-    void side_by_side(const std::string& heading, const SheetTable& table);
+    void side_by_side(const std::string& heading, const PaperTable& table);
     // Drawings beside one another, together on one page, from the left margin.
     void row(const std::vector<Drawing>& drawings, double between = 2);
 
@@ -71,21 +78,20 @@ class SheetPages {
 
   private:
     bool at_top() const;
-    Drawing& page() { return pages_.back(); }
     // How a table's columns are set: width of each, room between them, size of the letters.
     struct Setting {
         std::vector<double> wide;
         double gap = 0, size = 0;
         double total() const;
     };
-    Setting setting(const SheetTable& table, double size, double gap) const;
+    Setting setting(const PaperTable& table, double size, double gap) const;
     // At the line y_, from `left` mm.
-    void set_heading(const SheetTable& table, const Setting& setting, double left);
-    void set_row(const SheetTable& table, const std::vector<std::string>& row, const Setting& setting,
+    void set_heading(const PaperTable& table, const Setting& setting, double left);
+    void set_row(const PaperTable& table, const std::vector<std::string>& row, const Setting& setting,
                  double left);
 
     PaperSize paper_;
-    SheetTitle title_;
+    PageTitle title_;
     double words_;
     std::vector<Drawing> pages_;
     double y_ = 0;
