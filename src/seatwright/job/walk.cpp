@@ -7,6 +7,7 @@
 
 #include "seatwright/job/guard.hpp"
 #include "seatwright/job/key_tree.hpp"
+#include "seatwright/job/wanted.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -43,17 +44,6 @@ int line_of(const toml::node& node, int otherwise) {
     return line > 0 ? line : otherwise;
 }
 
-std::string in_list(std::string_view choices) {
-    std::string out = "\"";
-    for (const char c : choices) {
-        if (c == '|')
-            out += "\", \"";
-        else
-            out += c;
-    }
-    return out + "\"";
-}
-
 class Walker {
   public:
     Walker(const std::string& file, FileKind kind, LengthUnit units)
@@ -80,7 +70,7 @@ class Walker {
         for (const auto& child : node.children)
             if (child.key && child.key->required && !from.contains(child.name) && !misplaced(*child.key))
                 fault(out.line, path.empty() ? std::string(child.name) : path + "." + std::string(child.name),
-                      "is missing; " + wanted(*child.key));
+                      "is missing; " + wanted(*child.key, units_));
         return out;
     }
 
@@ -92,51 +82,6 @@ class Walker {
     }
 
     bool misplaced(const Key& key) const { return kind_ == FileKind::shop && key.where == Where::job; }
-
-    // What would be right, for a missing or wrongly typed key.
-    std::string wanted(const Key& key) const {
-        switch (key.shape) {
-            case Shape::quantity:
-                return fmt::format("wanted: {}", quantity_wanted(key));
-            case Shape::integer:
-                return fmt::format("wanted: a whole number, {}", bounds_in_words(key, units_));
-            case Shape::flag:
-                return "wanted: true or false";
-            case Shape::text:
-                return "wanted: a text in quotes";
-            case Shape::choice:
-                return "wanted: one of " + in_list(key.choices);
-            case Shape::label:
-                return "wanted: a text in quotes or a whole number";
-            case Shape::texts:
-                return "wanted: a list of texts, [\"…\", \"…\"]";
-            case Shape::range:
-                return fmt::format("wanted: [least, greatest], each {}", quantity_wanted(key));
-            case Shape::quantities:
-                return fmt::format("wanted: a list, each {}", quantity_wanted(key));
-            case Shape::points:
-                return "wanted: a list of pairs of lengths, [[0, 0], [10, 0]]";
-            case Shape::pair:
-                return "wanted: two whole numbers from 0, [0, 9]";
-            case Shape::table:
-                return fmt::format("wanted: a table, [{}]", key.path);
-            case Shape::tables:
-                return "wanted: tables, [[…]] or [ { … }, { … } ]";
-            case Shape::shelf:
-                return fmt::format("wanted: a name in quotes, or a table [{}]", key.path);
-        }
-        return {};
-    }
-
-    std::string quantity_wanted(const Key& key) const {
-        std::string out(name_of(key.dimension));
-        const auto bare = bare_unit_of(key.dimension, units_);
-        if (!bare.empty()) out += fmt::format(" as a number in {}", bare);
-        const auto units = units_of(key.dimension);
-        if (!units.empty())
-            out += fmt::format(" or a text such as \"1.5 {}\"", units.substr(0, units.find(',')));
-        return out;
-    }
 
     Entry value_of(const toml::node& value, const KeyNode& node, const std::string& path, int line) {
         const Key& key = *node.key;
@@ -194,7 +139,7 @@ class Walker {
     }
 
     Entry wrong_type(const toml::node& value, const Key& key, const std::string& path, int line) {
-        fault(line, path, fmt::format("is {}; {}", type_name(value), wanted(key)));
+        fault(line, path, fmt::format("is {}; {}", type_name(value), wanted(key, units_)));
         return at(line, Entry::Holds::nothing);
     }
 
@@ -216,7 +161,8 @@ class Walker {
             return wrong_type(value, key, path, line);
         }
         if (!std::isfinite(bare)) {
-            fault(line, path, fmt::format("is not a finite number; wanted: {}", quantity_wanted(key)));
+            fault(line, path,
+                  fmt::format("is not a finite number; wanted: {}", quantity_wanted(key, units_)));
             return at(line, Entry::Holds::nothing);
         }
         return in_bounds(from_bare(bare, key.dimension, units_), key, path, line);
@@ -318,7 +264,8 @@ class Walker {
         if (!array || array->size() != 2) {
             fault(line, path,
                   fmt::format("is {}{}; {}", type_name(value),
-                              array ? fmt::format(" of {}", array->size()) : std::string(), wanted(key)));
+                              array ? fmt::format(" of {}", array->size()) : std::string(),
+                              wanted(key, units_)));
             return at(line, Entry::Holds::nothing);
         }
         return list(value, key, path, line, [&](const auto& item, const auto& p, int l) {
