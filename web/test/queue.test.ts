@@ -1,3 +1,4 @@
+import './browser_globals';
 import 'fake-indexeddb/auto';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { disk } from '../src/entry/disk';
