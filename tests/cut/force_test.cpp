@@ -187,6 +187,11 @@ TEST(Conditions, ASmallMachineIsFedMoreFinelyThenTurnedMoreSlowly) {
     const Conditions slow = choose_conditions(a.asked, a.machine);
     EXPECT_LT(slow.rpm, fed.rpm);
     EXPECT_LE(slow.power, *a.machine.power * (1 + 1e-9));
+    a.machine.power = 0.01 * fed.power;
+    const Conditions weak = choose_conditions(a.asked, a.machine);
+    EXPECT_TRUE(said(weak, "power"));
+    EXPECT_LT(weak.rpm, slow.rpm);  // as slow as the material's range lets it be
+    EXPECT_GE(weak.rpm, weak.slowest);
     a.machine.torque = 0.01 * *a.machine.torque;
     const Conditions none = choose_conditions(a.asked, a.machine);
     EXPECT_TRUE(said(none, "torque"));

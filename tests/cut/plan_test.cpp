@@ -8,6 +8,7 @@
 #include "seatwright/cut/conditions.hpp"
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/cut/readback.hpp"
+#include "seatwright/shape/consequences.hpp"
 #include "shaped.hpp"
 
 namespace seatwright::cut {
@@ -32,6 +33,68 @@ TEST(Plan, EverySeatIsPlannedOrderedTimedAndProgrammed) {
     }
     EXPECT_GT(cut.seconds_head, seats);
     for (const auto& warning : cut.warnings) EXPECT_EQ(warning.weight, Weight::note) << warning.text;
+}
+
+// An operator zeroes as the program says: the words must be those of the zero its Z counts from.
+TEST(Plan, TheProgramSaysWhereItsZCountsFrom) {
+    auto job = fixtures::wedge_job();
+    job.depth.deck_cut = 0.2;
+    const std::string datum = [&] {
+        const auto hold = hold::plan(job);
+        return job.head.valves[hold.setups[0].datum].id;
+    }();
+    const auto head_of = [&](job::DepthFrom from) {
+        job.depth.from = from;
+        const auto hold = hold::plan(job);
+        const auto find = find::locate(job, hold);
+        const auto shape = shape::design(job, hold, find, "1");
+        const auto cut = plan(job, hold, find, shape);
+        const std::string text = cut.programs.at(0).text;
+        // The zero, from the map: the first seat cut, its depth and what its Z is.
+        const Stop& stop = cut.programs[0].route.stops.at(0);
+        double map_z = 0;
+        for (const auto& held : hold.setups[0].valves)
+            if (held.valve == stop.valve) map_z = held.map.z();
+        return std::pair{text.substr(0, text.find("(X, Y")), map_z - *shape.seats[stop.valve].depth - stop.z};
+    };
+    const auto [touch, touch_zero] = head_of(job::DepthFrom::touch);
+    EXPECT_NE(touch.find("Z0: the cutter touching the old seat of " + datum), std::string::npos) << touch;
+    EXPECT_NEAR(touch_zero, 0, 1e-9);
+    const auto [level, level_zero] = head_of(job::DepthFrom::datum);
+    EXPECT_NE(level.find("level with the seat of " + datum + " before cutting"), std::string::npos) << level;
+    EXPECT_NEAR(level_zero, 0, 1e-9);
+    const auto [deck, deck_zero] = head_of(job::DepthFrom::deck);
+    EXPECT_NE(deck.find("level with the deck where the guide axis of " + datum), std::string::npos) << deck;
+    EXPECT_NE(deck.find("the deck cut before"), std::string::npos) << deck;
+    // The datum's seat lies this far down its plumb axis from the deck, which is cut by 0.2.
+    const auto hold = hold::plan(job);
+    const job::Valve& first = job.head.valves[hold.setups[0].datum];
+    EXPECT_NEAR(deck_zero, -(first.seat.z() + 0.2) / first.axis().z(), 0.01);
+}
+
+// Metal that a measured section shows above the form is met at the cutting feed, not at the approach.
+TEST(Plan, TheCuttingFeedBeginsAboveProudMetal) {
+    auto s = shaped(fixtures::wedge_job(), 0.15);
+    for (auto& seat : s.shape.seats) seat.proud = seat.valve == 0 ? 1.0 : 0.0;
+    const Cut cut = s.plan();
+    for (const Stop& stop : cut.programs.at(0).route.stops)
+        EXPECT_NEAR(stop.cut_start - stop.z, (stop.valve == 0 ? 1.15 : 0.15) + air_gap, 1e-9) << stop.id;
+}
+
+// Heights beside the path are counted from the program's own zero.
+TEST(Plan, TheClearHeightIsTheSameWhateverZCountsFrom) {
+    auto job = fixtures::wedge_job();
+    for (auto& valve : job.head.valves) valve.seat.z() += 30;  // a deck below the seats
+    const auto above_datum = [&](job::DepthFrom from) {
+        job.depth.from = from;
+        const auto hold = hold::plan(job);
+        const auto find = find::locate(job, hold);
+        const auto cut = plan(job, hold, find, shape::design(job, hold, find, "1"));
+        const Route& route = cut.programs.at(0).route;
+        return route.clear + shape::program_zero(job, hold.setups[route.setup]);
+    };
+    // Each is rounded up to its own whole millimetre.
+    EXPECT_NEAR(above_datum(job::DepthFrom::deck), above_datum(job::DepthFrom::datum), 1.0);
 }
 
 TEST(Plan, SpeedFeedAndLoadsFollowTheModel) {

@@ -163,6 +163,31 @@ TEST(Locate, TwoTouchesThatDisagreeAreBothShown) {
     EXPECT_TRUE(setup.set_aside.empty());
 }
 
+// Without a yaw prior two touches still foretell how far apart they lie.
+TEST(Locate, TwoTouchesTheWrongDistanceApartAreBothShownWithoutAYawPrior) {
+    job::Job job = touched_wedge(10, {0, 7});
+    job.find.yaw_sd.reset();
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    const auto setup_of = [&] { return locate(job, hold).heads[0].setups[0]; };
+    EXPECT_FALSE(warned(locate(job, hold), "touches-disagree"));
+    // Turned about the first touch by any angle they say nothing against each other.
+    const Vec2 first = job.readings.touches[0].at, apart = job.readings.touches[1].at - first;
+    job.readings.touches[1].at = first + plane_rotation(0.02) * apart;
+    EXPECT_FALSE(warned(locate(job, hold), "touches-disagree"));
+    // Further apart than the pattern by 1 mm: (1 mm)² over both touches' and castings' variance along the
+    // row.
+    job.readings.touches[1].at = first + apart * (1 + 1 / apart.norm());
+    EXPECT_TRUE(warned(locate(job, hold), "touches-disagree"));
+    const FoundSetup setup = setup_of();
+    EXPECT_TRUE(setup.guides[0].suspect && setup.guides[7].suspect);
+    EXPECT_TRUE(setup.set_aside.empty());
+    const auto sum2 = [](double a, double b) { return a * a + b * b; };
+    const double variance = sum2(job.find.touch_sd, job.find.casting_sd) * 2;
+    const double honest = 3 * job.find.casting_sd;  // what the invented touches may be out by themselves
+    EXPECT_NEAR(std::sqrt(*setup.guides[7].innovation2 * variance), 1.0, honest);
+    EXPECT_NEAR(*setup.guides[0].innovation2, setup.chi2, 1e-6 * setup.chi2);
+}
+
 TEST(Locate, UnlabelledTouchesFindTheirGuides) {
     std::mt19937_64 random(8);
     job::Job job = wedge_job();

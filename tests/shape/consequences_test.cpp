@@ -35,6 +35,28 @@ TEST(Shims, NearestInStockAndNeverAClosedLash) {
     EXPECT_NEAR(lash_shim_for(0.16, 0.05), 0.20, 1e-12);
 }
 
+TEST(OldHeights, ASeatThatLiesElsewhereThanZTakesItIsNamed) {
+    auto job = fixtures::wedge_job(2);
+    for (const auto& v : job.head.valves) read(job, v.id, 0.1);
+    const auto said = [&](job::DepthFrom from) {
+        job.depth.from = from;
+        const auto hold = hold::plan(job);
+        const auto shape = design(job, hold, find::locate(job, hold), "1");
+        std::string text;
+        for (const auto& w : shape.warnings)
+            if (w.code == "old-seat-height") text += w.text + "\n";
+        return text;
+    };
+    // All alike: right from the datum's old seat; 0.3 lower than the drawing has them from the deck.
+    EXPECT_EQ(said(job::DepthFrom::touch), "");
+    EXPECT_EQ(said(job::DepthFrom::datum), "");
+    EXPECT_NE(said(job::DepthFrom::deck).find("0.300 mm lower"), std::string::npos);
+    job.readings.seats[2].recession = 0.1;
+    const std::string words = said(job::DepthFrom::datum);
+    EXPECT_NE(words.find(job.head.valves[2].id + " lies 0.200 mm higher"), std::string::npos) << words;
+    EXPECT_NE(words.find("cut so much too deep"), std::string::npos) << words;
+}
+
 // Derived from the area: 0.25 mm of sink of a 49 mm valve is 0.47 cm3, of 38 mm 0.28, of 30 mm 0.18.
 TEST(Chambers, SinkOfAValveAddsItsArea) {
     for (const auto& [diameter, cm3] : {std::pair{49.0, 0.471}, {38.0, 0.284}, {30.0, 0.177}}) {

@@ -1,6 +1,9 @@
 // The depth plan against an exhaustive grid and against GLPK.
 #include <gtest/gtest.h>
 
+#include <random>
+#include <regex>
+
 #include "depth_problems.hpp"
 #include "other_solver.hpp"
 #include "seatwright/shape/depth_lp.hpp"
@@ -250,6 +253,63 @@ TEST(DepthPlan, ChamberQuarrelIsPlannedAtTheLeastSpread) {
         for (const auto& d : outcome.depth) EXPECT_TRUE(d.has_value());
     }
     EXPECT_GT(checked, 20);
+}
+
+// The figure in front of "would do" in the first sentence that has one.
+std::optional<double> amount_that_would_do(const DepthOutcome& outcome, const char* unit) {
+    const std::regex form("([0-9.]+) " + std::string(unit) + " would do");
+    for (const auto& text : outcome.plan.conflict)
+        if (std::smatch found; std::regex_search(text, found, form)) return std::stod(found[1]);
+    return std::nullopt;
+}
+
+// What a sentence says would do does, whole steps and its own rounding included; a digit less does not.
+TEST(DepthPlan, TheAmountThatWouldDoDoes) {
+    std::mt19937_64 random(19);
+    int stems = 0, chambers = 0;
+    for (int trial = 0; trial < 200; ++trial) {
+        problems::Shape of;
+        of.stem_spread = 0.05;
+        of.scatter = 0.5;
+        of.limit_from = 0.4;
+        of.chamber_spread = 20;
+        of.chamber_scatter = 1500;
+        DepthProblem p = random_problem(of, random);
+        if (trial % 2 == 0)
+            p.chamber_spread.reset();
+        else
+            p.stem_spread.reset();
+        for (auto& seat : p.seats)
+            seat.low = std::min(seat.low, seat.high);  // no quarrel of a seat with itself
+        if (trial % 2 == 0)
+            for (auto& seat : p.seats) seat.kind = job::Kind::intake;
+        const auto fits = [&](double stem_mm, double chamber_mm3) {
+            DepthProblem wider = p;
+            if (wider.stem_spread) wider.stem_spread = stem_mm;
+            if (wider.chamber_spread) wider.chamber_spread = chamber_mm3;
+            return solve_depths_in_steps(wider).has_value();
+        };
+        // Not even without a spread: nothing would do but a finer step.
+        if (!fits(1e9, 1e9)) continue;
+        const auto outcome = plan_depths(p, LengthUnit::mm);
+        if (outcome.plan.conflicts.empty() || outcome.plan.conflicts[0].members.empty()) continue;
+        if (p.stem_spread) {
+            const auto spread = amount_that_would_do(outcome, "mm");
+            ASSERT_TRUE(spread) << outcome.plan.conflict[0];
+            EXPECT_TRUE(fits(*spread, 0)) << outcome.plan.conflict[0];
+            EXPECT_FALSE(fits(*spread - 0.001, 0)) << outcome.plan.conflict[0];
+            ++stems;
+        } else {
+            const auto spread = amount_that_would_do(outcome, "cm3");
+            ASSERT_TRUE(spread) << outcome.plan.conflict[0];
+            EXPECT_TRUE(fits(0, 1000 * *spread)) << outcome.plan.conflict[0];
+            EXPECT_FALSE(fits(0, 1000 * *spread - 10)) << outcome.plan.conflict[0];
+            EXPECT_LE(*outcome.plan.chamber_spread, 1000 * *spread + 1e-6) << outcome.plan.conflict[0];
+            ++chambers;
+        }
+    }
+    EXPECT_GT(stems, 30);
+    EXPECT_GT(chambers, 20);
 }
 
 TEST(DepthPlan, NoWholeStepsIsSaidAndTheDepthsStillKeepTheLimits) {

@@ -98,6 +98,10 @@ TEST(Fits, ListEveryValveWithAnInsertAndCaution) {
     EXPECT_TRUE(cautioned);
     job.materials.pop_back();
     EXPECT_TRUE(fits_of(job).inserts.empty());
+    // A ring and a seat without a material of their own are taken to be of the head's (job-file-reference).
+    job.seat.exhaust->insert->material.clear();
+    job.seat.exhaust->material.clear();
+    EXPECT_EQ(fits_of(job).inserts.size(), 4u);
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <random>
 
+#include "job_fixtures.hpp"
 #include "seatwright/shape/section.hpp"
 
 namespace seatwright::shape {
@@ -165,6 +166,22 @@ TEST(Worn, PartialAndMissingSections) {
     ASSERT_TRUE(half);
     EXPECT_FALSE(half->covered);
     EXPECT_NEAR(half->depth, 0.1, 1e-9);
+}
+
+TEST(Worn, ProudMetalIsItsHighestOverTheForm) {
+    const auto job = fixtures::wedge_job();
+    const Section section = section_of(*job.valve.intake, *job.seat.intake);
+    const auto lifted = [&](double by) {
+        std::vector<Vec2> worn = section.points;
+        for (auto& p : worn) p.y() += by;
+        return proud_by(section, worn);
+    };
+    EXPECT_NEAR(lifted(0.7), 0.7, 1e-12);
+    EXPECT_EQ(lifted(-0.7), 0);
+    EXPECT_EQ(proud_by(section, {}), 0);
+    // A weld bead inside the form's span, 0.4 above it at its top.
+    const Vec2 middle = 0.5 * (section.points[1] + section.points[2]);
+    EXPECT_NEAR(proud_by(section, {section.points[1], middle + Vec2(0, 0.4), section.points[2]}), 0.4, 1e-12);
 }
 
 }  // namespace

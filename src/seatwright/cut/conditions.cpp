@@ -126,11 +126,12 @@ class Choice {
         const double most = *machine_.power / power_of(out_.load.torque, 1);
         const double lowered = floor_to(most, machine_.rpm_step);
         if (lowered < out_.slowest) {
+            out_.rpm = out_.fastest = std::min(out_.fastest, ceil_to(out_.slowest, machine_.rpm_step));
             warn("power",
                  fmt::format(
-                     "{:.0f} W even at the slowest speed, the machine has {:.0f} W; cut top and throat "
-                     "first, then the face",
-                     power_of(out_.load.torque, out_.slowest), *machine_.power),
+                     "{:.0f} W even at {:.0f} rpm, the slowest speed, the machine has {:.0f} W; cut top and "
+                     "throat first, then the face",
+                     power_of(out_.load.torque, out_.rpm), out_.rpm, *machine_.power),
                  Weight::blocking);
             return;
         }

@@ -95,8 +95,7 @@ class Writer {
         comment("Seatwright: {}, setup {}", job_.title, setup_.id);
         comment("Tilt {:.3f} deg, swing {:.3f} deg", deg(setup_.tilt), deg(setup_.swing));
         comment("X0 Y0: the readout zeroed over guide {}", valve(setup_.datum));
-        comment("Z0: gauge circle of the cutter level with the drawing seat of {}; set anew for each cutter",
-                valve(setup_.datum));
+        comment("Z0: {}; set anew for each cutter", z_zero_words(job_, valve(setup_.datum)));
         if (route_.from_touches)
             comment("X, Y: positions found from the touches on head {}", route_.head);
         else
@@ -146,6 +145,21 @@ class Writer {
 };
 
 }  // namespace
+
+std::string z_zero_words(const job::Job& job, const std::string& datum) {
+    switch (job.depth.from) {
+        case job::DepthFrom::deck:
+            return fmt::format(
+                "the cutter's gauge circle level with the deck where the guide axis of {} meets it{}", datum,
+                job.depth.deck_cut > 0 ? ", the deck cut before" : "");
+        case job::DepthFrom::datum:
+            return fmt::format("the cutter's gauge circle level with the seat of {} before cutting", datum);
+        case job::DepthFrom::touch:
+            break;
+    }
+    return fmt::format("the cutter touching the old seat of {}, the other seats from there by the drawing",
+                       datum);
+}
 
 std::string comment_words(std::string_view words) {
     std::string safe;

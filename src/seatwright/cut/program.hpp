@@ -16,6 +16,10 @@ namespace seatwright::cut {
 // The program as text, lines ended by "\n". Not yet checked: see readback.hpp.
 std::string write_program(const job::Job& job, const hold::Setup& setup, const Route& route);
 
+// Where a program's Z zero lies, as words after "Z0: " or "Z zeroed with "; `datum`: the id of the datum
+// valve.
+std::string z_zero_words(const job::Job& job, const std::string& datum);
+
 // Words safe inside a comment of either style: printable ASCII, no parentheses or semicolons, not too long.
 std::string comment_words(std::string_view words);
 

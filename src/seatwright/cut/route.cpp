@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/shape/consequences.hpp"
 
 namespace seatwright::cut {
 
@@ -50,6 +51,7 @@ double clear_height(const job::Job& job, const hold::Setup& setup, const std::ve
     const Mat3 turn = setup.rotation();
     const Vec3 datum = job.head.valves.at(setup.datum).seat;
     const Box box = box_of(job, stops);
+    const double zero = shape::program_zero(job, setup);
     double highest = stops.front().z;
     double reach = 0;
     for (const Stop& stop : stops) {
@@ -58,7 +60,7 @@ double clear_height(const job::Job& job, const hold::Setup& setup, const std::ve
     }
     const auto count = [&](const Vec3& point) {
         const Vec3 held = turn * (point - datum);
-        if (box.holds(held.head<2>())) highest = std::max(highest, held.z());
+        if (box.holds(held.head<2>())) highest = std::max(highest, held.z() - zero);
     };
     for (const job::Valve& valve : job.head.valves) count(valve.seat);
     for (const job::Obstacle& obstacle : job.head.obstacles) count(obstacle.centre);
@@ -69,7 +71,7 @@ double clear_height(const job::Job& job, const hold::Setup& setup, const std::ve
         for (const double x : {box.low.x(), box.high.x()})
             for (const double y : {box.low.y(), box.high.y()}) {
                 const double aside = normal.x() * (x - on_deck.x()) + normal.y() * (y - on_deck.y());
-                highest = std::max(highest, on_deck.z() - aside / normal.z());
+                highest = std::max(highest, on_deck.z() - zero - aside / normal.z());
             }
     }
     for (const Vec2& hole : job.head.bolt_holes) count(Vec3(hole.x(), hole.y(), 0));
@@ -77,9 +79,9 @@ double clear_height(const job::Job& job, const hold::Setup& setup, const std::ve
     return std::ceil(highest + reach + clear_margin);
 }
 
-void set_heights(const job::Job& job, Stop& stop, double depth) {
+void set_heights(const job::Job& job, Stop& stop, double metal) {
     const double length = guide_length(job, job.head.valves.at(stop.valve).kind);
-    stop.cut_start = stop.z + std::max(0.0, depth) + air_gap;
+    stop.cut_start = stop.z + std::max(0.0, metal) + air_gap;
     stop.entry_end = std::max(stop.cut_start, stop.z + length - entry_inside);
     stop.entry_top = std::max(stop.entry_end, stop.z + length + entry_above);
 }

@@ -1,9 +1,9 @@
 // What the spindle shall do in one setup, in program coordinates: the intention that a program states and the
 // read-back holds it against.
 //
-// Program coordinates: X, Y as the readout shows them from the datum guide; Z from the drawing gauge circle
-// of the datum's seat, up; the tool's point is the centre of the cutter's gauge circle. Lengths mm, feeds
-// mm/s.
+// Program coordinates: X, Y as the readout shows them from the datum guide; Z up, zero on the datum's seat
+// before cutting, or where its guide axis pierces the deck (shape::program_zero); the tool's point is the
+// centre of the cutter's gauge circle. Lengths mm, feeds mm/s.
 #pragma once
 
 #include <cstddef>
@@ -69,7 +69,7 @@ double clear_height(const job::Job& job, const hold::Setup& setup, const std::ve
 // How far the pilot's tip stands below the cutter's gauge circle.
 double pilot_reach(const job::Job& job, job::Kind kind);
 
-// Fills entry_top, entry_end and cut_start for a seat cut `depth` deep.
-void set_heights(const job::Job& job, Stop& stop, double depth);
+// Fills entry_top, entry_end and cut_start for a seat under `metal` mm of metal at the most.
+void set_heights(const job::Job& job, Stop& stop, double metal);
 
 }  // namespace seatwright::cut

@@ -122,7 +122,7 @@ std::vector<Route> routes_of(const job::Job& job, const hold::Hold& hold, const 
             stop.feed = cut.rpm * cut.feed / 60;
             stop.dwell_seconds = cut.dwell_turns * 60 / cut.rpm;
             stop.tool = sequence.tools[at.tool];
-            set_heights(job, stop, seat.depth.value_or(0));
+            set_heights(job, stop, seat.depth.value_or(0) + seat.proud);
             route.stops.push_back(std::move(stop));
         }
         if (route.stops.empty()) continue;

@@ -122,7 +122,15 @@ std::optional<double> innovation(std::span<const Expected> guides, const Reading
     if (!pose) return std::nullopt;
     const bool same_guide =
         std::any_of(others.begin(), others.end(), [&](const Reading& o) { return o.guide == reading.guide; });
-    if (!pose->yaw_known && !same_guide) return std::nullopt;
+    if (!pose->yaw_known && !same_guide) {
+        // The others foretell how far away it lies, not in which direction: S⁻¹ leaves the direction out, and
+        // d² is what it adds to chi2.
+        std::vector<Reading> all(others.begin(), others.end());
+        all.push_back(reading);
+        const auto with = fit_pose(guides, all, prior);
+        if (!with) return std::nullopt;
+        return std::max(0.0, with->chi2 - pose->chi2);
+    }
     const std::vector<Combined> read = combine(guides.size(), others);
     Place place = place_guide(guides[reading.guide], read[reading.guide], *pose);
     const double sd = std::max(reading.sd, least_sd);

@@ -26,7 +26,8 @@ struct Sorted {
     bool undecidable = false;      // two accuse each other equally: both are suspect, neither is set aside
 };
 
-// d² of reading `i` against `others` (reading i not among them); none when they predict nothing there.
+// d² of a reading against `others` (it is not among them): both coordinates, or the distance alone where they
+// leave the yaw open. None when they foretell nothing there.
 std::optional<double> innovation(std::span<const Expected> guides, const Reading& reading,
                                  std::span<const Reading> others, const Prior& prior);
 

@@ -128,7 +128,7 @@ void draw_legend(Drawing& d, const View& view, double width) {
     } marks[] = {{"touched", mark_touched},
                  {"not touched", mark_open},
                  {"touch next", mark_next},
-                 {"suspect, set aside", mark_suspect}};
+                 {"suspect", mark_suspect}};
     double x = margin;
     for (const auto& one : marks) {
         one.mark(d, {x, y - 1}, 1.1);

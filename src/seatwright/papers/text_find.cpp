@@ -12,7 +12,7 @@ namespace seatwright::papers {
 namespace {
 
 std::string mark_of(const find::FoundGuide& guide, const find::FoundSetup& setup) {
-    if (guide.suspect) return "suspect, set aside";
+    if (guide.suspect) return setup.set_aside.empty() ? "suspect" : "suspect, set aside";
     if (guide.touched) return "touched";
     if (setup.next_touch == guide.valve) return "touch next";
     return guide.placed ? "" : "place not known";

@@ -38,29 +38,30 @@ void add_consequences(const job::Job& job, const job::SeatForm& form, const Befo
     }
     if (!job.depth.spring_shims.empty()) seat.spring_shim = spring_shim_for(depth, job.depth.spring_shims);
     if (job.depth.lash_shim_step) seat.lash_shim = lash_shim_for(depth, *job.depth.lash_shim_step);
+    seat.proud = proud_by(seat.section, before.worn);
     seat.still_old = still_old(seat.section, before.worn, depth);
     if (const auto removal = removal_of(seat.section, before.worn, depth)) seat.removed = removal->volume;
 }
 
+double program_zero(const job::Job& job, const hold::Setup& setup) {
+    if (job.depth.from != job::DepthFrom::deck) return 0;
+    // The deck is by then at z = −q, so far up the guide axis from the seat.
+    const job::Valve& datum = job.head.valves[setup.datum];
+    const double up = -(datum.seat.z() + job.depth.deck_cut) / datum.axis().z();
+    return (setup.rotation() * datum.axis()).z() * up;
+}
+
 StopAt stop_at(const job::Job& job, const hold::Hold& hold, std::size_t valve, double depth) {
-    const bool deck = job.depth.from == job::DepthFrom::deck;
-    const double q = job.depth.deck_cut;
     const job::Valve& v = job.head.valves[valve];
     StopAt stop;
     if (job.depth.from == job::DepthFrom::touch) stop.z = -depth;
-    if (deck) stop.z = (v.seat.z() + q) / v.axis().z() - depth;
+    if (job.depth.from == job::DepthFrom::deck)
+        stop.z = (v.seat.z() + job.depth.deck_cut) / v.axis().z() - depth;
     for (const auto& setup : hold.setups) {
         const auto held = std::find_if(setup.valves.begin(), setup.valves.end(),
                                        [&](const hold::Held& h) { return h.valve == valve; });
         if (held == setup.valves.end()) continue;
-        double zero = 0;
-        if (deck) {
-            // The datum's guide axis pierces the deck, by then at z = −q, so far up from its seat.
-            const job::Valve& datum = job.head.valves[setup.datum];
-            const double up = -(datum.seat.z() + q) / datum.axis().z();
-            zero = (setup.rotation() * datum.axis()).z() * up;
-        }
-        stop.program_z = held->map.z() - zero - depth;
+        stop.program_z = held->map.z() - program_zero(job, setup) - depth;
         if (job.depth.from == job::DepthFrom::datum) stop.z = held->map.z() - depth;
         break;
     }

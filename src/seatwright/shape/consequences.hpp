@@ -23,12 +23,16 @@ double spring_shim_for(double gain, const std::vector<double>& stock);
 // closes.
 double lash_shim_for(double depth, double step);
 
+// Height of the setup's program zero above the datum valve's seat as drawn: 0, or with depths from the deck
+// where the datum's guide axis pierces the deck (cut by q), so far along the spindle.
+double program_zero(const job::Job& job, const hold::Setup& setup);
+
 struct StopAt {
     std::optional<double> z;          // from the reference job.depth.from names
     std::optional<double> program_z;  // in the setup's program coordinates; none when it is in no setup
 };
 // touch: −depth. deck: along the guide axis from the deck (cut by q already) P_z/a_z + q/a_z − depth. datum:
-// map z − depth. Program zero is the datum valve's old seat, or where its guide axis pierces the deck.
+// map z − depth. In program coordinates: map z − program_zero − depth.
 StopAt stop_at(const job::Job& job, const hold::Hold& hold, std::size_t valve, double depth);
 
 // Every cylinder with a chamber reading or a planned seat. Compression (swept + chamber)/chamber.

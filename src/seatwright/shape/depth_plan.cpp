@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <functional>
 
 #include "seatwright/shape/depth_lp.hpp"
 #include "seatwright/shape/depth_steps.hpp"
@@ -16,6 +18,26 @@ namespace {
 constexpr double rounding = 1e-9;
 // Part of the least chamber spread added when a plan is made at that very border.
 constexpr double border = 1e-9;
+
+// What a sentence's last digit is worth, so that the amount it names does: mm, mm3.
+constexpr double last_digit_mm = 0.001, last_digit_inch = 0.0001 * mm_per_inch, last_digit_volume = 10;
+
+double rounded_up(double value, double digit) {
+    constexpr double noise = 1e-6;  // of a digit
+    return digit * std::ceil(value / digit - noise);
+}
+
+// The least multiple of `digit` from `least` on that `does`, which is not for less than some amount and is
+// for more; sought up to `most`.
+double least_that_does(double least, double most, double digit, const std::function<bool(double)>& does) {
+    double good = rounded_up(most, digit), bad = rounded_up(least, digit);
+    if (does(bad)) return bad;
+    while (good - bad > 1.5 * digit) {
+        const double half_way = bad + digit * std::floor((good - bad) / (2 * digit) + 0.5);
+        (does(half_way) ? good : bad) = half_way;
+    }
+    return good;
+}
 
 const char* kind_word(job::Kind kind) {
     return kind == job::Kind::intake ? "intake" : "exhaust";
@@ -42,6 +64,7 @@ class Planner {
 
   private:
     std::string say(double mm) const { return length_words(mm, unit_); }
+    double digit() const { return unit_ == LengthUnit::inch ? last_digit_inch : last_digit_mm; }
 
     void add(Conflict conflict, const char* code, const std::string& valve = {}) {
         out_.plan.feasible = false;
@@ -58,6 +81,7 @@ class Planner {
                      {Conflict::Limit::most_depth, s.valve, std::nullopt}};
         c.relaxation = s.low - s.high;
         c.insert_for = s.valve;
+        const double in_steps = p_.step > 0 ? rounded_up(s.low, p_.step) : s.low;
         c.text = s.high < 0 ? fmt::format(
                                   "{}: already {} past its limit ({}) before any cut; {} is proposed for "
                                   "an insert",
@@ -65,7 +89,8 @@ class Planner {
                             : fmt::format(
                                   "{}: cleanup needs {}, the {} limit allows {}; {} more would do; {} is "
                                   "proposed for an insert",
-                                  s.name, say(s.low), s.limited_by, say(s.high), say(c.relaxation), s.name);
+                                  s.name, say(s.low), s.limited_by, say(s.high),
+                                  say(rounded_up(in_steps - s.high, digit())), s.name);
         out_.for_insert[i] = true;
         add(std::move(c), "depth-limit", s.name);
     }
@@ -89,6 +114,21 @@ class Planner {
         return pair;
     }
 
+    // Of the seats of that kind alone that are still planned.
+    double stem_spread_that_does(job::Kind kind, double gap) const {
+        std::vector<bool> gone = out_.for_insert;
+        for (std::size_t i = 0; i < p_.seats.size(); ++i) gone[i] = gone[i] || p_.seats[i].kind != kind;
+        DepthProblem kin = without(p_, gone);
+        kin.chamber_spread.reset();
+        const double least = *p_.stem_spread + gap;
+        if (!(kin.step > 0)) return rounded_up(least, digit());
+        // Two seats each a step from where they would stand otherwise.
+        return least_that_does(least, least + 2 * kin.step, digit(), [&](double spread) {
+            kin.stem_spread = spread;
+            return solve_depths_in_steps(kin).has_value();
+        });
+    }
+
     void settle_stems(job::Kind kind) {
         for (std::size_t round = 0; round < p_.seats.size(); ++round) {
             const Pair pair = worst_pair(kind);
@@ -107,12 +147,10 @@ class Planner {
             c.text = fmt::format(
                 "{} stem heights: {} must stand at {} or more after its cleanup of {}, {} at {} or less ({} "
                 "limit, "
-                "depth {}), and they may differ by {}; {} more at any one of these would do; {} is proposed "
-                "for "
-                "an insert",
+                "depth {}), and they may differ by {}; a spread of {} would do; {} is proposed for an insert",
                 kind_word(kind), deep.name, say(*deep.stem + deep.low), say(deep.low), shallow.name,
                 say(*shallow.stem + shallow.high), shallow.limited_by, say(shallow.high),
-                say(*p_.stem_spread), say(c.relaxation), p_.seats[out].name);
+                say(*p_.stem_spread), say(stem_spread_that_does(kind, pair.gap)), p_.seats[out].name);
             out_.for_insert[out] = true;
             add(std::move(c), "stem-spread", p_.seats[out].name);
         }
@@ -148,27 +186,27 @@ class Planner {
         if (!quarrel) return solver_failed(quarrel.error());
         if (!least) return solver_failed(least.error());
         if (!*least) return;  // a quarrel without the chambers: settled above, so not reached but by rounding
-        add(chamber_conflict(rest, *quarrel, **least), "chamber-spread");
-        rest.chamber_spread = spread_for_steps(rest, **least);
+        const double would_do = chamber_spread_that_does(rest, **least);
+        add(chamber_conflict(rest, *quarrel, **least, would_do), "chamber-spread");
+        rest.chamber_spread = would_do;
     }
 
-    // The least spread in whole steps, near enough: rounding may take every valve of a cylinder one step from
-    // where the linear program had it, so that much more is tried in a few parts.
-    double spread_for_steps(DepthProblem rest, double least) const {
-        if (!(rest.step > 0)) return least * (1 + border) + rounding;
+    // In whole steps rounding may take every valve of a cylinder one step from where the linear program had
+    // it.
+    static double chamber_spread_that_does(DepthProblem rest, double least) {
+        if (!(rest.step > 0)) return rounded_up(least * (1 + border) + rounding, last_digit_volume);
         std::vector<double> bite(rest.chamber.size(), 0.0);
         for (const auto& s : rest.seats)
             if (s.cylinder) bite[*s.cylinder] += rest.step * rest.area[s.kind];
         const double room = 2 * *std::max_element(bite.begin(), bite.end());
-        constexpr int parts = 8;
-        for (int part = 0; part < parts; ++part) {
-            rest.chamber_spread = least + room * part / parts;
-            if (solve_depths_in_steps(rest)) return *rest.chamber_spread;
-        }
-        return least + room;
+        return least_that_does(least, least + room, last_digit_volume, [&](double spread) {
+            rest.chamber_spread = spread;
+            return solve_depths_in_steps(rest).has_value();
+        });
     }
 
-    Conflict chamber_conflict(const DepthProblem& rest, const Quarrel& quarrel, double least) const {
+    Conflict chamber_conflict(const DepthProblem& rest, const Quarrel& quarrel, double least,
+                              double would_do) const {
         Conflict c;
         std::vector<std::string> cylinders, limits;
         for (const auto i : quarrel.chamber) {
@@ -197,7 +235,7 @@ class Planner {
             "made "
             "for that",
             list_words(cylinders), volume_words(*rest.chamber_spread),
-            limits.empty() ? "" : " while keeping " + list_words(limits), volume_words(least));
+            limits.empty() ? "" : " while keeping " + list_words(limits), volume_words(would_do));
         return c;
     }
 

@@ -89,7 +89,9 @@ void caution(Notices& notices) {
 void fit_inserts(const job::Job& job, job::Kind kind, Fits& out) {
     const job::SeatForm& seat = *job.seat[kind];
     const job::Insert& insert = *seat.insert;
-    const std::string& ring = !insert.material.empty() ? insert.material : seat.material;
+    const std::string& ring = !insert.material.empty() ? insert.material
+                              : !seat.material.empty() ? seat.material
+                                                       : job.head.material;
     const std::string which = fmt::format("{} insert", kind == job::Kind::intake ? "intake" : "exhaust");
     const auto ring_elastic = elastic_of(job, ring), head_elastic = elastic_of(job, job.head.material);
     if (!ring_elastic) return no_material(out.notices, which, ring);

@@ -13,6 +13,7 @@
 #include "seatwright/shape/depth_plan.hpp"
 #include "seatwright/shape/fit.hpp"
 #include "seatwright/shape/flow.hpp"
+#include "seatwright/shape/old_heights.hpp"
 #include "seatwright/shape/section.hpp"
 #include "seatwright/shape/wording.hpp"
 
@@ -42,6 +43,7 @@ class Designer {
         plan();
         if (!asked.empty()) cut_to(asked);
         for (auto& seat : out_.seats) finish_seat(seat);
+        append(old_heights(job_, hold_, before_, out_.seats));
         clash();
         out_.chambers = chambers_of(job_, before_, out_.seats);
         Fits fits = fits_of(job_);

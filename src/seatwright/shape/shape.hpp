@@ -42,6 +42,7 @@ struct Seat {
     std::optional<double> stem_height_after, recession_added, removed;
     std::optional<double> recession_after;            // recession − deck cut + depth
     std::vector<Vec2> worn;                           // the measured old surface, ascending r
+    double proud = 0;                                 // how far it stands above the form as drawn
     std::vector<std::array<double, 2>> still_old;     // r intervals of the face left uncut at `depth`
     std::optional<double> cut_width, cut_contact_od;  // as the chosen cutter leaves the face
     std::optional<double> bridge;                     // negative: they overlap by so much

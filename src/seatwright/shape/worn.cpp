@@ -91,6 +91,14 @@ std::optional<Removal> removal_of(const Section& section, const std::vector<Vec2
     return Removal{2 * pi * sum, covers(worn, from, to)};
 }
 
+double proud_by(const Section& section, const std::vector<Vec2>& worn) {
+    double most = 0;
+    for (const auto& s :
+         stretches(section.points, worn, section.points.front().x(), section.points.back().x()))
+        most = std::max({most, s.gap_a, s.gap_b});
+    return most;
+}
+
 std::vector<std::array<double, 2>> still_old(const Section& section, const std::vector<Vec2>& worn,
                                              double depth) {
     std::vector<std::array<double, 2>> out;

@@ -32,6 +32,10 @@ struct Removal {
 };
 std::optional<Removal> removal_of(const Section& section, const std::vector<Vec2>& worn, double depth);
 
+// How far old metal stands above the form as drawn, at its highest over the form's span: a raw insert, a
+// weld; 0 where it stands nowhere above it or was not measured.
+double proud_by(const Section& section, const std::vector<Vec2>& worn);
+
 // Intervals of r on the face that the form, sunk by `depth`, would leave uncut (z_old < z_new − d).
 std::vector<std::array<double, 2>> still_old(const Section& section, const std::vector<Vec2>& worn,
                                              double depth);

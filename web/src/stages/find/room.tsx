@@ -60,9 +60,12 @@ const planOnly = () => state.value?.drawings.filter((d) => d.name === 'plan') ??
 
 interface Line { id: string; x: number; y: number; sdX: number | null; sdY: number | null; chance: number | null; suspect: boolean; known: string }
 
+// Two touches that accuse each other are both kept until a third says which is right.
+const suspicion = (setup: FoundSetup, id: string) =>
+  setup.set_aside?.some((a) => a.valve === id) ? 'suspect: set aside, decide' : 'suspect: touch another guide';
 const foundLines = (setup: FoundSetup): Line[] => setup.guides.map((g) => ({
   id: g.id, x: g.program_x_mm, y: g.program_y_mm, sdX: g.sd_x_mm, sdY: g.sd_y_mm, chance: g.enter_probability, suspect: g.suspect,
-  known: g.suspect ? 'suspect: set aside, decide' : g.touched ? 'touched' : 'from the pattern',
+  known: g.suspect ? suspicion(setup, g.id) : g.touched ? 'touched' : 'from the pattern',
 }));
 // Before the first touch: where the drawing has them.
 const patternLines = (held: Setup): Line[] => held.valves.map((v) => ({
