@@ -51,7 +51,8 @@ void expect_as_simulated(const Spread& c, const std::vector<Target>& targets, st
         const Vec2 offset = draw.vec(c.offset_sd);
         const double yaw = c.yaw_sd * draw.normal();
         entered += std::all_of(targets.begin(), targets.end(), [&](const Target& t) {
-            return (offset + yaw * Vec2(-t.arm.y(), t.arm.x()) + draw.vec(c.sd)).norm() <= c.clearance;
+            return (t.known + offset + yaw * Vec2(-t.arm.y(), t.arm.x()) + draw.vec(t.sd)).norm() <=
+                   t.clearance;
         });
     }
     const double share = static_cast<double>(entered) / heads;
@@ -77,6 +78,48 @@ TEST(Joint, MatchesSimulationWithSharpEdges) {
         std::vector<Target> targets;
         for (int v = 0; v < 8; ++v) targets.push_back({{48.0 * v, 0}, {0, 0}, c.sd, c.clearance});
         expect_as_simulated(c, targets, 22);
+    }
+}
+
+// Two discs with edges as sharp as can be, chord by chord: an own quadrature of what they share.
+TEST(Joint, TwoSharpDiscsAgreeWithTheirChords) {
+    const auto below = [](double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); };
+    const auto density = [](double z) { return std::exp(-0.5 * z * z) / std::sqrt(2 * pi); };
+    for (const Spread& c :
+         {Spread{0, 0.75, 5.9e-3, 0.5}, Spread{0, 0.3, 1e-3, 0.2}, Spread{0, 0.2, 4e-3, 0.6}}) {
+        constexpr double arm = 90, reach = 6;
+        constexpr int yaws = 3000, chords = 400;
+        double sum = 0;
+        for (int k = 0; k < yaws; ++k) {  // midpoints
+            const double z = reach * (k + 0.5) / yaws, away = z * c.yaw_sd * arm;
+            double shared = 0;
+            for (int i = 0; i < chords; ++i) {
+                // x = c·sin φ: the chords' ends are smooth in φ.
+                const double phi = pi / 2 * (2 * (i + 0.5) / chords - 1), half = c.clearance * std::cos(phi);
+                const double low = -half, high = half - away;
+                if (low >= high) continue;
+                shared += density(c.clearance * std::sin(phi) / c.offset_sd) / c.offset_sd * half * pi /
+                          chords * (below(high / c.offset_sd) - below(low / c.offset_sd));
+            }
+            sum += 2 * density(z) * shared * reach / yaws;
+        }
+        const std::vector<Target> two{{{0, 0}, {0, 0}, 0, c.clearance}, {{arm, 0}, {0, 0}, 0, c.clearance}};
+        EXPECT_NEAR(joint_probability(two, c.offset_sd, c.yaw_sd), sum, 1.5e-4) << c.offset_sd;
+    }
+}
+
+// Two guides: the overlap of their discs bends sharply where no yaw turns one away from the other. Wide and
+// narrow posts, clearances of two sizes, and one guide far out whose miss decides.
+TEST(Joint, MatchesSimulationForTwoGuidesWithSharpEdges) {
+    for (const Spread& c : {Spread{0.0, 0.75, 5.9e-3, 0.5}, Spread{0.01, 0.75, 5.9e-3, 0.5},
+                            Spread{0.03, 0.4, 2e-3, 0.1}, Spread{0.001, 0.05, 2e-2, 0.4}}) {
+        const std::vector<Target> near{{{0, 0}, {0, 0}, c.sd, c.clearance},
+                                       {{90, 0}, {0, 0}, c.sd, c.clearance}};
+        expect_as_simulated(c, near, 23);
+        const std::vector<Target> uneven{{{0, 0}, {0.02, 0}, c.sd, c.clearance},
+                                         {{90, 20}, {0, -0.03}, c.sd, 0.6 * c.clearance}};
+        expect_as_simulated(c, uneven, 24);
+        expect_as_simulated(c, {{{90, 0}, {0, 0}, c.sd, c.clearance}}, 25);
     }
 }
 

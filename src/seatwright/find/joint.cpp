@@ -1,9 +1,11 @@
 #include "seatwright/find/joint.hpp"
 
 #include <algorithm>
+#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
 #include <deque>
 #include <limits>
+#include <numbers>
 #include <vector>
 
 #include "seatwright/find/hit_table.hpp"
@@ -11,6 +13,8 @@
 
 namespace seatwright::find {
 namespace {
+
+using boost::math::quadrature::gauss;
 
 // The outer integrals stop at this many standard deviations in all directions (chi-square(3) tail 1.5e-5);
 // the weights kept are made to sum to one, so that what is lost is counted like the rest.
@@ -21,8 +25,9 @@ constexpr double widest_step = 0.8;
 constexpr double sharp_edge = 0.1;
 // No edge is taken sharper than this share: P moves by less than its accuracy. Nor sharper than 1 pm.
 constexpr double sharpest_edge = 1e-3, no_edge = 1e-9;
-// For those: rays a turn, and the step in yaw as a share of the offset's spread, at the fine step.
-constexpr double rays_a_turn = 64, yaw_step_in_offsets = 0.5;
+// For those: rays a turn at the fine step; the first panel of the yaw in edges, and how far below the widest
+// it may be; two discs of the largest clearance overlap well within so many clearances; a normal's far end.
+constexpr double rays_a_turn = 64, first_panel_in_edges = 2, most_halvings = 64, overlap = 4, far_in_sds = 6;
 // Known distances below this share of the edge are taken as none: P moves by less than its square.
 constexpr double no_distance = 0.02;
 
@@ -37,7 +42,8 @@ struct Blunted {
     std::deque<HitTable> tables;
     std::vector<const HitTable*> table_of;
     double edge = 0;  // the sharpest
-    double longest = 0;
+    double longest = 0, most_known = 0, bluntest = 0;
+    double least_clearance = 0, most_clearance = 0;
     double spread = 0;  // of the offset or, at the longest arm, of the yaw
     bool even = true;   // nothing known beforehand: P(θ, t) = P(−θ, −t)
 };
@@ -48,10 +54,14 @@ Blunted prepare(std::span<const Target> targets, double offset_sd, double yaw_sd
     for (const Target& target : targets) all.longest = std::max(all.longest, target.arm.norm());
     all.spread = std::max(offset_sd, yaw_sd * all.longest);
     const double least = std::max(no_edge, sharpest_edge * all.spread);
-    all.edge = std::numeric_limits<double>::infinity();
+    all.edge = all.least_clearance = std::numeric_limits<double>::infinity();
     for (Target& target : all.targets) {
         target.sd = std::max(target.sd, least);
         all.edge = std::min(all.edge, target.sd);
+        all.bluntest = std::max(all.bluntest, target.sd);
+        all.most_known = std::max(all.most_known, target.known.norm());
+        all.least_clearance = std::min(all.least_clearance, target.clearance);
+        all.most_clearance = std::max(all.most_clearance, target.clearance);
         const auto known = std::find_if(all.tables.begin(), all.tables.end(), [&](const HitTable& table) {
             return table.same(target.sd, target.clearance);
         });
@@ -192,22 +202,44 @@ double by_rows(const Blunted& all, double offset_sd, double yaw_sd, double step_
     return sum / weights;
 }
 
+// Panels of the yaw from none outwards, mm at the longest arm: as a function of it the chance bends sharply
+// where the discs of two guides fall together, at none where nothing is known beforehand, so no panel lies
+// across that; the bend is as blunt as the edges. While discs still overlap the chance changes over their own
+// size, further out over the offset's spread.
+std::vector<double> yaw_panels(const Blunted& all, double offset_sd, double most) {
+    const double near = std::min(offset_sd, all.least_clearance);
+    double width = std::clamp(first_panel_in_edges * all.edge, near / most_halvings, near);
+    std::vector<double> ends{0};
+    while (ends.back() < most) {
+        ends.push_back(std::min(most, ends.back() + width));
+        width = std::min(2 * width, ends.back() < overlap * all.most_clearance ? near : offset_sd);
+    }
+    return ends;
+}
+
 double by_rays(const Blunted& all, double offset_sd, double yaw_sd, double step_in_edges) {
-    // The offset blunts what yaw sees of the edges.
-    const int half =
-        half_count(yaw_sd * all.longest, std::max(all.edge, yaw_step_in_offsets * offset_sd), step_in_edges);
-    const Axis yaws(half, half > 0 ? reach / half : 1);
     Rays rays(all.table_of, offset_sd, static_cast<int>(std::lround(rays_a_turn / step_in_edges)));
     std::vector<Vec2> at(all.targets.size());
-    double sum = 0, weights = 0;
-    for (int k = all.even ? 0 : -half; k <= half; ++k) {
-        const double z = k * yaws.step;
-        const double weight =
-            (all.even && k > 0 ? 2 : 1) * yaws.weight[static_cast<std::size_t>(std::abs(k))];
-        turn_to(z * yaw_sd, all, at);
-        sum += weight * rays.chance(at);
-        weights += weight;
+    const auto chance = [&](double yaw) {
+        turn_to(yaw, all, at);
+        return rays.chance(at);
+    };
+    const double arm = yaw_sd * all.longest;  // mm at the longest arm in one standard deviation
+    if (!(arm > 0)) return chance(0);
+    const auto both_sides = [&](double mm) {
+        const double density = std::exp(-0.5 * mm * mm / (arm * arm));
+        const double there = chance(mm / all.longest);
+        return density * (all.even ? 2 * there : there + chance(-mm / all.longest));
+    };
+    double sum = 0;
+    // Beyond this the guide at the longest arm is missed whatever the offset.
+    const double missed = all.most_clearance + all.most_known + far_in_sds * (offset_sd + all.bluntest);
+    const std::vector<double> ends = yaw_panels(all, offset_sd, std::min(reach * arm, missed));
+    for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
+        sum += step_in_edges > fine_step ? gauss<double, 3>::integrate(both_sides, ends[i], ends[i + 1])
+                                         : gauss<double, 5>::integrate(both_sides, ends[i], ends[i + 1]);
     }
+    const double weights = arm * std::sqrt(2 * std::numbers::pi) * std::erf(reach / std::numbers::sqrt2);
     return sum / weights;
 }
 
