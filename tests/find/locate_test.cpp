@@ -188,6 +188,20 @@ TEST(Locate, TwoTouchesTheWrongDistanceApartAreBothShownWithoutAYawPrior) {
     EXPECT_NEAR(*setup.guides[0].innovation2, setup.chi2, 1e-6 * setup.chi2);
 }
 
+// A guide that lies elsewhere, touched twice: each touch is foretold by the other, and neither is set aside.
+TEST(Locate, TwoTouchesOfOneGuideThatAgreeAreKept) {
+    job::Job job = touched_wedge(10, {0, 1, 2, 3, 4, 5, 6, 7});
+    const hold::Hold hold = hold_of(job, rad(19.5));
+    job.readings.touches[3].at.x() += 0.6;
+    const FoundSetup once = locate(job, hold).heads[0].setups[0];
+    ASSERT_EQ(once.set_aside, std::vector<std::size_t>{3});
+    job.readings.touches.push_back(job.readings.touches[3]);
+    job.readings.touches.back().at.y() += 0.02;
+    const FoundSetup twice = locate(job, hold).heads[0].setups[0];
+    EXPECT_TRUE(twice.set_aside.empty());
+    EXPECT_LT((twice.guides[3].at - job.readings.touches[3].at).norm(), 0.1);
+}
+
 TEST(Locate, UnlabelledTouchesFindTheirGuides) {
     std::mt19937_64 random(8);
     job::Job job = wedge_job();

@@ -28,8 +28,9 @@ struct FoundGuide {
 enum class Pattern { as_declared, end_for_end, mirrored, mirrored_end_for_end };
 
 struct Square {
-    double move = 0;  // how far to shift that post
-    char post = 'b';  // 'a' or 'b'
+    double move = 0;            // span·sin(yaw): how far to shift that post, signed like the yaw
+    char post = 'b';            // 'a' or 'b'
+    Vec2 shift = Vec2::Zero();  // the way it must go, readout coordinates
     bool worth_it = true;
 };
 

@@ -17,10 +17,13 @@ std::optional<Square> square_up(const job::Job& job, const hold::Hold& hold, con
     if (!hold.posts) return std::nullopt;
     const hold::Posts& posts = *hold.posts;
     const Vec2 apart = posts.b - posts.a;
-    const double along = (setup.rotation() * Vec3(apart.x(), apart.y(), 0)).x() * job.machine.x_sign;
+    const Vec2 signs(job.machine.x_sign, job.machine.y_sign);
+    const Vec2 a_to_b = signs.cwiseProduct((setup.rotation() * Vec3(apart.x(), apart.y(), 0)).head<2>());
     Square square;
     square.move = posts.span * std::sin(yaw);
-    square.post = along >= 0 ? 'a' : 'b';
+    square.post = a_to_b.x() >= 0 ? 'a' : 'b';
+    const Vec2 from_other = square.post == 'a' ? Vec2(-a_to_b) : a_to_b;
+    square.shift = plane_rotation(-yaw) * from_other - from_other;
     square.worth_it = std::abs(square.move) >= least_move && std::abs(yaw) >= sure_in_sds * yaw_sd;
     return square;
 }

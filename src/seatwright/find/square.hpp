@@ -1,8 +1,9 @@
 // Yaw as a move a person can make.
 //
-// A yaw θ (readout coordinates, positive from +X towards +Y) lifts the post further along +X by span·sin θ
-// above the other. Shifting the nearer post (smaller readout X) by that much towards the readout's +Y, its
-// sign counted, makes the row run true along the table. Lengths mm, angles rad.
+// The head turns back by a yaw θ (readout coordinates, positive from +X towards +Y) when one post is shifted
+// about the other from p to q + Rot(−θ)(p − q): square to the line of the posts, by span·sin θ as near as
+// matters. The post of the smaller readout X is the one to shift; with the posts along X it goes towards +Y
+// for a yaw above 0. Lengths mm, angles rad.
 #pragma once
 
 #include <optional>

@@ -80,6 +80,8 @@ std::optional<std::pair<std::size_t, std::size_t>> masked_pair(const Case& the, 
     std::optional<std::pair<std::size_t, std::size_t>> found;
     for (std::size_t a = 0; a < n; ++a)
         for (std::size_t b = a + 1; b < n; ++b) {
+            // Two touches of one guide that agree speak for each other: it lies where they say.
+            if (the.readings[kept[a]].guide == the.readings[kept[b]].guide) continue;
             const auto rest = the.chi2(kept, kept[a], kept[b]);
             if (!rest || *all - *rest <= best) continue;
             const auto one = the.leave_out(kept, kept[a], kept[b]);

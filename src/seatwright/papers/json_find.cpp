@@ -84,9 +84,11 @@ Json setup_json(const job::Job& job, const find::FoundSetup& setup) {
     }
     json["square"] = nullptr;
     if (setup.square)
-        json["square"] = Json{{"move_mm", number(setup.square->move)},
-                              {"post", std::string(1, setup.square->post)},
-                              {"worth_it", setup.square->worth_it}};
+        json["square"] =
+            Json{{"move_mm", number(setup.square->move)},
+                 {"post", std::string(1, setup.square->post)},
+                 {"shift_mm", {number(setup.square->shift.x()), number(setup.square->shift.y())}},
+                 {"worth_it", setup.square->worth_it}};
     json["least_enter_probability"] = number(setup.least_enter_probability);
     json["next_touch"] = valve_id(job, setup.next_touch);
     json["touches_to_target"] = setup.touches_to_target ? Json(*setup.touches_to_target) : Json(nullptr);

@@ -33,12 +33,22 @@ std::string guides_text(const job::Job& job, const find::FoundSetup& setup, cons
     return table.text(style.table);
 }
 
+// A shift this near to an axis goes along it: a post is not tapped nearer.
+constexpr double straight = 0.1;
+
 std::string square_text(const find::Square& square, const TextStyle& style) {
     if (!square.worth_it)
         return fmt::format("the row runs true within {}: no post need be moved\n",
                            length_with_unit(std::abs(square.move), style.unit));
-    return fmt::format("to run the row true, shift post {} by {} towards {}Y of the readout\n", square.post,
-                       length_with_unit(std::abs(square.move), style.unit), square.move < 0 ? '-' : '+');
+    const Vec2& shift = square.shift;
+    const bool along_x = std::abs(shift.y()) < straight * shift.norm();
+    const bool along_y = std::abs(shift.x()) < straight * shift.norm();
+    const std::string way =
+        along_y   ? fmt::format(" towards {}Y", shift.y() < 0 ? '-' : '+')
+        : along_x ? fmt::format(" towards {}X", shift.x() < 0 ? '-' : '+')
+                  : fmt::format(": X {} Y {}", length(shift.x(), style.unit), length(shift.y(), style.unit));
+    return fmt::format("to run the row true, shift post {} by {}{} of the readout\n", square.post,
+                       length_with_unit(shift.norm(), style.unit), way);
 }
 
 std::string fit_text(const find::FoundSetup& setup, const TextStyle& style) {

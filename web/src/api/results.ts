@@ -42,7 +42,7 @@ export interface FoundSetup {
   id: string; yaw_deg: number; yaw_sd_deg: Maybe; offset_mm: [number, number]; chi2: number; dof: number;
   p_value: Maybe; pattern: string; pattern_undecidable?: boolean; looks_alike?: string | null; learned_from_heads?: number;
   guides: FoundGuide[]; assignments?: Assignment[]; set_aside?: { valve: string; x_mm: number; y_mm: number }[];
-  square: { move_mm: number; post: string; worth_it?: boolean } | null;
+  square: { move_mm: number; post: string; shift_mm: [number, number]; worth_it?: boolean } | null;
   least_enter_probability: Maybe; next_touch: string | null; touches_to_target: Maybe;
 }
 export interface Pilot {

@@ -44,10 +44,18 @@ function WayRound(props: { setup: FoundSetup }) {
   return <p>Touches cannot tell whether it lies the right way round: {alike ? `${alike}, it looks the same` : 'it looks the same other ways too'}. Look at the head.</p>;
 }
 
+// Along an axis of the readout where it is near enough to it, else by both.
+function way([x, y]: [number, number]): string {
+  const far = Math.hypot(x, y);
+  if (Math.abs(x) < 0.1 * far) return ` towards ${y < 0 ? '−Y' : '+Y'}`;
+  if (Math.abs(y) < 0.1 * far) return ` towards ${x < 0 ? '−X' : '+X'}`;
+  return `: X ${showLength(x, shown.value)}, Y ${showLength(y, shown.value)}`;
+}
+
 function Square(props: { square: NonNullable<FoundSetup['square']> }) {
-  const { move_mm: move, post, worth_it: worth } = props.square;
+  const { move_mm: move, post, shift_mm: shift, worth_it: worth } = props.square;
   if (worth === false) return <p>The row runs true within {showLength(Math.abs(move), shown.value)} at the posts: none need be moved.</p>;
-  return <p>To run the row true, shift post {post} by {showLength(Math.abs(move), shown.value)} towards {move < 0 ? '−Y' : '+Y'} of the readout.</p>;
+  return <p>To run the row true, shift post {post} by {showLength(Math.hypot(...shift), shown.value)}{way(shift)} of the readout.</p>;
 }
 
 function Blind(props: { blind: NonNullable<FindResult['blind_run']>; why: { job: number; stage: 'find'; key: string } }) {
