@@ -36,6 +36,13 @@ export function rubOut(): void {
   element.setSelectionRange(from, from);
 }
 
+// From one field to the next of its section, and after the last to the button that ends it.
+export function toNextField(from: HTMLInputElement): void {
+  const section = from.closest('section');
+  const all = [...section?.querySelectorAll<HTMLInputElement>('.field input') ?? []];
+  (all[all.indexOf(from) + 1] ?? section?.querySelector<HTMLElement>('button.main-act'))?.focus();
+}
+
 // A gauge types like a keyboard, whether or not anybody has touched the field first: its digits go to the
 // field marked as awaiting a reading.
 export function startGaugeWatch(): void {

@@ -2,18 +2,18 @@
 // sentence under the field, never a dialog; a value in another unit is said back as it was understood.
 
 import type { Signal } from '@preact/signals';
-import { useId, useRef, useState } from 'preact/hooks';
+import { useId, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { parseQuantity, type Typed } from '../numbers/parse';
 import { pageUnit, type LengthUnit, type Quantity } from '../numbers/quantity';
 import { show } from '../numbers/show';
-import { active } from './active_field';
+import { active, toNextField } from './active_field';
 
 export interface FieldProps {
   label: string;
   text: Signal<string>;
   quantity: Quantity;
   unit: LengthUnit;
-  onEnter?: (value: Typed | null) => void; // null: left empty
+  onEnter?: (value: Typed | null) => void; // null: left empty; without it Enter goes on to the next field
   onLeave?: (value: Typed | null) => void; // focus left with a sound value; null: an optional one left empty
   optional?: boolean;
   awaits?: boolean; // the field a gauge types into when nothing has focus
@@ -29,6 +29,11 @@ export function Field(props: FieldProps) {
   const input = useRef<HTMLInputElement>(null);
   const [sentence, setSentence] = useState<string | null>(null);
   const said = sentence ?? readBack(props);
+  // A finger has either our keypad or, where none stands beside the field, the device's whole keyboard: its number
+  // pad often lacks minus, stroke and letters.
+  useLayoutEffect(() => {
+    if (input.current && coarse.matches) input.current.inputMode = input.current.closest('.entry')?.querySelector('.keypad') ? 'none' : 'text';
+  }, []);
 
   // undefined: nonsense, and the sentence stands under the field.
   const settled = (): Typed | null | undefined => {
@@ -42,7 +47,8 @@ export function Field(props: FieldProps) {
   const enter = () => {
     const value = settled();
     if (value === undefined) input.current?.select();
-    else props.onEnter?.(value);
+    else if (props.onEnter) props.onEnter(value);
+    else if (input.current) toNextField(input.current);
   };
   const set = (text: string) => {
     props.text.value = text;
@@ -63,7 +69,7 @@ export function Field(props: FieldProps) {
       <span class="field-box">
         <input
           id={id} ref={input} type="text" autocomplete="off" autocapitalize="off" spellcheck={false} enterkeyhint="next"
-          inputMode={coarse.matches ? 'none' : 'decimal'} value={props.text.value} disabled={props.disabled ?? false}
+          value={props.text.value} disabled={props.disabled ?? false}
           aria-invalid={sentence !== null} aria-describedby={`${id}-said`} data-awaits={props.awaits ? '' : undefined}
           onInput={(e) => set(e.currentTarget.value)} onFocus={focus} onBlur={blur}
           onKeyDown={(e) => {

@@ -40,24 +40,22 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
           <summary>Enter a level reading</summary>
           <section class="entry" aria-label="Level reading">
             <div class="pair">
-              <div>
+              <div class="field">
                 <label for="level-valve">Guide</label>
                 <select id="level-valve" value={at} onChange={(e) => { valve.value = e.currentTarget.value; }}>
                   {ids.map((v) => <option key={v}>{v}</option>)}
                 </select>
               </div>
-              <div>
+              <div class="field">
                 <label for="level-across">Read</label>
                 <select id="level-across" value={across.value} onChange={(e) => { across.value = e.currentTarget.value as 'incline'; }}>
-                  <option value="incline">to the back (incline)</option>
-                  <option value="cant">along the head (cant)</option>
+                  <option value="incline">to the back</option>
+                  <option value="cant">along the head</option>
                 </select>
               </div>
-              <Field label="Reading" text={first} quantity="angle" unit={shown.value} onEnter={() => focusNext('level-second')} />
-              <div id="level-second">
-                <Field label="Level turned round" text={second} quantity="angle" unit={shown.value} optional onEnter={store}
-                       note="read in its own sign; leave open if not turned" />
-              </div>
+              <Field label="Reading" text={first} quantity="angle" unit={shown.value} />
+              <Field label="Level turned round" text={second} quantity="angle" unit={shown.value} optional onEnter={store}
+                     note="read in its own sign; leave open if not turned" />
             </div>
             <Keypad enter="Next" />
             <div class="acts"><button type="button" class="main-act" onClick={store}>Store the reading</button></div>
@@ -67,8 +65,4 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
       <EntryList kinds={['level']} title="Level readings" />
     </>
   );
-}
-
-function focusNext(id: string): void {
-  document.getElementById(id)?.querySelector('input')?.focus();
 }
