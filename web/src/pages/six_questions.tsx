@@ -42,14 +42,14 @@ export function SixQuestions(props: { begin: Begin }) {
   const complete = answers.value.sizes?.intake?.head_diameter && answers.value.sizes.exhaust?.head_diameter
     && answers.value.cylinders && answers.value.bore_spacing;
   return (
-    <div class="two">
+    <div class="two stays grows">
       <figure class="sheet-frame">
         {preview.value?.svg
           ? <Ink svg={preview.value.svg} />
           : <div class="ink ink-none">The head appears here as you answer.</div>}
         <figcaption>{draft.title.value || 'a new head'}</figcaption>
       </figure>
-      <div>
+      <section aria-label="Six questions">
         <div class="form">
           <div>
             <label for="job-title">What shall the job be called?</label>
@@ -66,7 +66,7 @@ export function SixQuestions(props: { begin: Begin }) {
           </button>
           {!complete && <span class="quiet">Cylinders, spacing and head diameters are needed; the rest may stay open.</span>}
         </div>
-      </div>
+      </section>
     </div>
   );
 }
