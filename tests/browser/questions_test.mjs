@@ -27,7 +27,45 @@ export default async function sixQuestions({ server, browser }) {
   await until('hold answers', async () => /19\.50/.test(await page.locator('a[data-stage=hold] .stage-line').innerText()));
   await openStage(page, 'find');
   await page.locator('[data-touching]').waitFor(); // a guide to touch first
+  await seatMaterial(page);
   await roundTrip(page);
+  await byFinger(browser, server);
+}
+
+// What six questions leave open is asked for where it is needed, and the program follows.
+async function seatMaterial(page) {
+  if (process.argv.includes('--mock')) return; // the mock computes nothing
+  await openStage(page, 'cut');
+  for (const kind of ['intake', 'exhaust']) {
+    await page.getByText(`What are the ${kind} seats made of?`).waitFor();
+    await page.getByRole('button', { name: 'grey iron', exact: true }).click();
+  }
+  await until('cut answers', async () => /program/.test(await page.locator('a[data-stage=cut] .stage-line').innerText()));
+}
+
+// On a touch screen the device's own keyboard comes up where there is no keypad beside the field; Enter goes from
+// field to field, the drawing stays in sight.
+async function byFinger(browser, server) {
+  const page = await browser.page({ width: 390, height: 844 }, { fresh: true, context: { hasTouch: true, isMobile: true } });
+  await comeIn(page, server.base);
+  await page.click('text=New job');
+  const first = page.getByLabel('Cylinders', { exact: true });
+  await first.waitFor();
+  check(await first.evaluate((e) => e.inputMode) === 'text', 'a field without a keypad beside it keeps the keyboard away');
+  await first.focus();
+  for (const typed of ['2', '4.1', '', '', '20', '20', '', '', '1.9', '1.5', '', '', '', '', '', '']) {
+    await page.keyboard.type(typed);
+    await page.keyboard.press('Enter');
+  }
+  check(await page.evaluate(() => document.activeElement?.textContent) === 'Put it on the bench', 'Enter did not lead to the end');
+  await page.locator('figure svg').waitFor();
+  const drawing = await page.locator('figure svg').boundingBox();
+  check(drawing.y >= 0 && drawing.x >= 0 && drawing.x + drawing.width <= 390, 'the growing drawing is out of sight');
+  await picture(page, 'phone-new-job');
+  await page.keyboard.press('Enter');
+  await page.locator('.stages').waitFor();
+  await openStage(page, 'find');
+  check(await page.getByLabel('X', { exact: true }).evaluate((e) => e.inputMode) === 'none', 'beside the keypad the device’s keyboard comes up too');
 }
 
 async function roundTrip(page) {

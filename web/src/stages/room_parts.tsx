@@ -13,6 +13,7 @@ import { drawn, headHere, job, shown, state } from '../state/open_job';
 
 export function RoomHead(props: { stage: Stage; children?: ComponentChildren }) {
   const now = liveStages.value[props.stage];
+  const needs = now.needs?.filter((n) => n !== now.next) ?? []; // the next one is said already
   return (
     <>
       <header class="room-head">
@@ -22,9 +23,9 @@ export function RoomHead(props: { stage: Stage; children?: ComponentChildren }) 
         {now.next && <p class="quiet">Next: {now.next}</p>}
         {props.children}
       </header>
-      {now.needs && now.needs.length > 0 && (
+      {needs.length > 0 && (
         <ul class="warnings" aria-label="What is lacking">
-          {now.needs.map((n) => <li key={n}>{n}</li>)}
+          {needs.map((n) => <li key={n}>{n}</li>)}
         </ul>
       )}
     </>

@@ -9,6 +9,7 @@ import { job, state, drawn } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Dialect } from './dialect';
 import { Marks } from './marks';
+import { Material } from './material';
 import { SeatTable } from './seats';
 import { SpeedRows } from './speeds';
 import { Estimate, TimeRows } from './time';
@@ -28,6 +29,7 @@ export function CutRoom() {
       <RoomHead stage="cut">
         <SetupChoice ids={setupIds} chosen={setup} choose={(s) => { chosen.value = s; }} />
       </RoomHead>
+      <Material />
       <div class="two">
         <div>
           {charts.map((d) => (result?.chatter?.length ? result.chatter : [{ what: '' }]).map((c) => (

@@ -1,0 +1,9 @@
+import { describe, expect, it } from 'vitest';
+import { cuttable } from '../src/stages/cut/materials';
+
+describe('materials to choose for a seat', () => {
+  it('say how fast they are cut', () => {
+    expect(cuttable([{ name: 'iron', speed: ['20 m/min', '40 m/min'] }, { name: 'aluminium', modulus: '70 GPa' }, { speed: 3 }])).toEqual(['iron']);
+    expect(cuttable(undefined)).toEqual([]);
+  });
+});
