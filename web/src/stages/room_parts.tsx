@@ -36,6 +36,9 @@ export function drawingsOf(stage: Stage): DrawingName[] {
   return state.value?.drawings.filter((d) => d.stage === stage) ?? [];
 }
 
+// While a stage has nothing of its own to draw: the head from above.
+export const planOnly = () => state.value?.drawings.filter((d) => d.name === 'plan') ?? [];
+
 export function drawingAddress(name: string, query: Record<string, string | number | undefined> = {}): string {
   const all: Record<string, string | number | undefined> = { units: shown.value, head: state.value?.head, ...query };
   const words = Object.entries(all).filter(([, v]) => v !== undefined && v !== '')

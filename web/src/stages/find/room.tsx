@@ -9,7 +9,7 @@ import { Table } from '../../parts/table';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
 import { headHere, setups, shown, state, job } from '../../state/open_job';
-import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
+import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Learning } from './learning';
 import { nextGuide, Standing } from './next';
 import { Pilots } from './pilots';
@@ -55,8 +55,6 @@ export function FindRoom() {
     </>
   );
 }
-
-const planOnly = () => state.value?.drawings.filter((d) => d.name === 'plan') ?? [];
 
 interface Line { id: string; x: number; y: number; sdX: number | null; sdY: number | null; chance: number | null; suspect: boolean; known: string }
 

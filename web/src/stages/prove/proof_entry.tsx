@@ -19,8 +19,8 @@ const asked: Asked[] = [
   { key: 'width', label: 'Seat width', quantity: 'length', list: true },
   { key: 'stem_height', label: 'Stem height', quantity: 'length' },
   { key: 'vacuum', label: 'Vacuum held', quantity: 'vacuum' },
-  { key: 'vacuum_after', label: 'Left, pump shut off', quantity: 'vacuum' },
-  { key: 'vacuum_seconds', label: 'after seconds', quantity: 'plain' },
+  { key: 'vacuum_after', label: 'Left with pump off', quantity: 'vacuum' },
+  { key: 'vacuum_seconds', label: 'Seconds with pump off', quantity: 'plain' },
 ];
 const leastTrace = 8; // readings: fewer cannot tell shape from eccentricity
 
@@ -75,6 +75,7 @@ export function ProofEntry(props: Props) {
                  onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
         ))}
       </div>
+      <Keypad enter="Next" />
       <TraceEntry trace={trace} />
       <Gauge />
       <details>
@@ -85,7 +86,6 @@ export function ProofEntry(props: Props) {
         </div>
       </details>
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
-      <Keypad enter="Next" />
       <div class="acts"><button type="button" class="main-act" onClick={store}>Store seat {props.valve}</button></div>
     </section>
   );

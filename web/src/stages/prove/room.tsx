@@ -8,7 +8,7 @@ import { PaperPages } from '../../parts/paper_pages';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
 import { headHere, job, state } from '../../state/open_job';
-import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
+import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, StageWarnings } from '../room_parts';
 import { Batch } from './batch';
 import { Limits } from './limits';
 import { ProofEntry } from './proof_entry';
@@ -23,6 +23,7 @@ export function ProveRoom() {
   const at = wanted.value ?? unmeasured(here);
   const worked = state.value?.head === here; // what is computed is of the head on the machine
   const seat = result?.seats.find((s) => worked && s.head === here && s.id === (wanted.value ?? lastMeasured(result.seats, here)));
+  const traced = (seat?.harmonics_mm.length ?? 0) > 0; // one number has no shape to draw
   const drawings = drawingsOf('prove');
   const id = job.value?.id ?? 0;
   const pick = (valve: string) => { wanted.value = valve; };
@@ -35,7 +36,8 @@ export function ProveRoom() {
       <div class="two enters walks">
         <div>
           {!seat && <p class="sentence">Nothing is measured on head {here} yet. Begin with seat {at}.</p>}
-          {seat && drawings.filter((d) => d.takes?.includes('valve')).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}
+          {!seat && planOnly().map((d) => <FramedDrawing key={d.name} drawing={d} onPick={pick} />)}
+          {traced && drawings.filter((d) => d.takes?.includes('valve')).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat?.id }} />)}
           {seat && drawings.filter((d) => d.name === 'verdicts').map((d) => <FramedDrawing key={d.name} drawing={d} onPick={pick} />)}
           <StageWarnings stage="prove" onPick={pick} />
         </div>
