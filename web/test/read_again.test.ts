@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { signal } from '@preact/signals';
 import { keptOf } from '../src/entry/read_again';
-import { typedValues, type Asked } from '../src/stages/typed_values';
+import { implausible, typedValues, type Asked } from '../src/stages/typed_values';
 
 const lengths = ['stem_height', 'section'];
 
@@ -28,5 +28,12 @@ describe('the fields of one reading', () => {
   });
   it('say which one holds nonsense', () => {
     expect(typedValues(asked, [signal('.0008'), signal('wide'), signal('')], 'in')).toBe(1);
+  });
+  it('or what no seat has, because a point or a unit was left out', () => {
+    const height: Asked = { key: 'stem_height', label: 'Stem height, to the tip', quantity: 'length', within: [5, 300] };
+    expect(typedValues([height], [signal('48.5')], 'in')).toBe(0);
+    expect(typedValues([height], [signal('1.905')], 'mm')).toBe(0);
+    expect(typedValues([height], [signal('48.5 mm')], 'in')).toEqual({ stem_height: '48.5 mm' });
+    expect(implausible(height, 48.5 * 25.4, 'in')).toMatch(/^48\.5000 in cannot be the stem height: /);
   });
 });

@@ -10,6 +10,8 @@ import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown } from '../../state/open_job';
 
+const farthest = 5000; // mm: no table goes that far
+const near = (v: number) => (Math.abs(v) <= farthest ? null : 'No table goes that far: is the point missing?');
 const nameless = '?'; // the touch is then assigned to the guide it fits
 
 interface Props {
@@ -48,7 +50,7 @@ export function TouchEntry(props: Props) {
 
   const store = (yTyped: Typed | null) => {
     const xTyped = parseQuantity(x.value, 'length', shown.value);
-    if (!xTyped.ok || !yTyped) return inputs()[0]?.focus();
+    if (!xTyped.ok || near(xTyped.value) !== null || !yTyped) return inputs()[0]?.focus();
     const values = { x: written(xTyped, 'length'), y: written(yTyped, 'length') };
     void record(props.job, {
       kind: 'touch', head: props.head, valve: guide, values, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
@@ -77,8 +79,8 @@ export function TouchEntry(props: Props) {
         <button type="button" onClick={zeroed}>Zeroed here</button>
       </div>
       <div class="pair">
-        <Field label="X" text={x} quantity="length" unit={shown.value} awaits onEnter={toY} />
-        <Field label="Y" text={y} quantity="length" unit={shown.value} onEnter={store} />
+        <Field label="X" text={x} quantity="length" unit={shown.value} awaits onEnter={toY} check={near} />
+        <Field label="Y" text={y} quantity="length" unit={shown.value} onEnter={store} check={near} />
       </div>
       <Keypad enter="Next" />
     </section>

@@ -10,14 +10,14 @@ import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown } from '../../state/open_job';
-import { typedValues, type Asked } from '../typed_values';
+import { implausible, typedValues, type Asked } from '../typed_values';
 import { Gauge, gaugeValues } from './gauge';
 import { walkingOrder } from './walk';
 
 const asked: Asked[] = [
-  { key: 'runout', label: 'Runout, full swing', quantity: 'length' },
-  { key: 'width', label: 'Seat width', quantity: 'length', list: true },
-  { key: 'stem_height', label: 'Stem height', quantity: 'length' },
+  { key: 'runout', label: 'Runout, full swing', quantity: 'length', within: [0, 5] },
+  { key: 'width', label: 'Seat width', quantity: 'length', list: true, within: [0.1, 20] },
+  { key: 'stem_height', label: 'Stem height', quantity: 'length', within: [5, 300] },
   { key: 'vacuum', label: 'Vacuum held', quantity: 'vacuum' },
   { key: 'vacuum_after', label: 'Left with pump off', quantity: 'vacuum' },
   { key: 'vacuum_seconds', label: 'Seconds with pump off', quantity: 'plain' },
@@ -72,7 +72,7 @@ export function ProofEntry(props: Props) {
       <div class="pair">
         {asked.map((a, i) => (
           <Field key={a.key} label={a.label} text={texts[i] ?? texts[0]!} quantity={a.quantity} unit={shown.value} optional awaits={i === 0}
-                 onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
+                 check={(v) => implausible(a, v, shown.value)} onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
         ))}
       </div>
       <Keypad enter="Next" />

@@ -9,12 +9,12 @@ import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown, state } from '../../state/open_job';
-import { typedValues, type Asked } from '../typed_values';
+import { implausible, typedValues, type Asked } from '../typed_values';
 
 const asked: Asked[] = [
-  { key: 'stem_height', label: 'Stem height', quantity: 'length' },
-  { key: 'recession', label: 'Recession', quantity: 'length' },
-  { key: 'cleanup', label: 'Cleanup', quantity: 'length' },
+  { key: 'stem_height', label: 'Stem height', quantity: 'length', within: [5, 300] },
+  { key: 'recession', label: 'Recession', quantity: 'length', within: [-25, 25] },
+  { key: 'cleanup', label: 'Cleanup', quantity: 'length', within: [0, 10] },
   { key: 'chamber', label: 'Chamber', quantity: 'volume' },
 ];
 const lengths = [...asked.filter((a) => a.quantity === 'length').map((a) => a.key), 'section'];
@@ -64,7 +64,7 @@ export function SeatEntry(props: { job: number; head: string }) {
         </div>
         <div class="pair">
           {asked.map((a, i) => (
-            <Field key={a.key} label={a.label} text={texts[i] ?? texts[0]!} quantity={a.quantity} unit={shown.value} optional
+            <Field key={a.key} label={a.label} text={texts[i] ?? texts[0]!} quantity={a.quantity} unit={shown.value} optional check={(v) => implausible(a, v, shown.value)}
                    onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
           ))}
         </div>
