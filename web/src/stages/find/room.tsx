@@ -43,7 +43,8 @@ export function FindRoom() {
         </div>
         <div>
           {mayRecord() && job.value && (
-            <TouchEntry job={job.value.id} head={here} guide={guide} settled={wanted.value !== null || standing.settled} all={held?.valves.map((v) => v.id) ?? []} pick={pick} moveOn={() => { wanted.value = null; }} />
+            <TouchEntry job={job.value.id} head={here} guide={guide} settled={wanted.value !== null || standing.settled} all={held?.valves.map((v) => v.id) ?? []}
+                        datum={held?.datum ?? ''} pick={pick} moveOn={() => { wanted.value = null; }} />
           )}
           {setup && <Summary setup={setup} />}
           <DoneWord stage="find" />

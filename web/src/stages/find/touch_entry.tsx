@@ -20,6 +20,7 @@ interface Props {
   guide: string | null;
   settled: boolean; // false while the guide may still change: the touch stored last is being worked out
   all: string[]; // the guides of the setup
+  datum: string; // the one the map counts from
   pick: (valve: string) => void;
   moveOn: () => void;
 }
@@ -70,6 +71,9 @@ export function TouchEntry(props: Props) {
   return (
     <section class="entry no-print" aria-label="Touch" aria-busy={!props.settled} ref={box}>
       <h3>Touch <b data-touching={guide}>{guide === nameless ? 'a guide without a name' : guide}</b>{stored ? ' again, in place of the reading there' : ''}</h3>
+      {touches.length === 0 && guide === props.datum && (
+        <p>The map counts from {guide}: pilot in its guide, readout to zero, then <i>Zeroed here</i>.</p>
+      )}
       <div class="acts">
         <label for="touch-guide">Another guide</label>
         <select id="touch-guide" value={guide} onChange={(e) => props.pick(e.currentTarget.value)}>
