@@ -38,7 +38,7 @@ class Given {
         const Json* value = at(pointer);
         if (value == nullptr) return std::nullopt;
         if (value->is_number() && range.contains(value->get<double>())) return value->get<double>();
-        wrong(fmt::format("{} is a number from {} to {}", what, range.low, range.high));
+        wrong(fmt::format("{} is a number from {:.4g} to {:.4g}", what, range.low, range.high));
         return std::nullopt;
     }
     // The last word of `words` if nothing is said.

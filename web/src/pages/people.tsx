@@ -9,7 +9,7 @@ import { Wide } from '../parts/wide';
 const roles: { role: Role; may: string }[] = [
   { role: 'reader', may: 'looks' },
   { role: 'machinist', may: 'looks, makes jobs, records readings' },
-  { role: 'lead', may: 'all that, and changes the shelf, the limits and verdicts' },
+  { role: 'lead', may: 'looks, makes jobs, records readings, changes the shelf, the limits and verdicts' },
 ];
 
 export function PeoplePage() {
@@ -76,7 +76,6 @@ function Everybody() {
   return (
     <section>
       <h2>Everybody</h2>
-      {said.value && <p class="sentence" role="alert">{said.value}</p>}
       <Wide name="People">
         <table>
           <thead><tr><th>Name</th><th class="words">Role</th><th class="words">Works here</th></tr></thead>
@@ -91,6 +90,7 @@ function Everybody() {
           <select id="person-role" name="role">{roles.map((r) => <option key={r.role} value={r.role}>{r.role}: {r.may}</option>)}</select>
         </div>
         <div><label for="person-word">First password</label><input id="person-word" name="password" type="password" autocomplete="new-password" /></div>
+        {said.value && <p class="sentence" role="alert">{said.value}</p>}
         <button type="submit">Add</button>
       </form>
     </section>

@@ -42,6 +42,7 @@ export function ShelfPage() {
     <main class="page">
       <header>
         <h1>Shelf</h1>
+        {now?.tables?.['units'] && <p>A length without a unit is in {now.tables['units'] === 'in' ? 'inch' : 'mm'}.</p>}
         {now && <p class="quiet">state {now.version}{now.by ? `, by ${now.by}, ${when(now.at)}` : ''}</p>}
       </header>
       {!mayLead() && <p>Only a lead changes the shelf.</p>}
@@ -81,8 +82,13 @@ function Group(props: { table: string; name: string; value: TreeValue | undefine
 }
 
 // The few numbers one knows a thing by.
+const tellingFirst = ['travel_x', 'travel_y', 'rpm_min', 'rpm_max', 'tilt', 'swing', 'post_span', 'style', 'diameter', 'facets', 'gauge_diameter', 'speed', 'feed'];
+
 function Glance(props: { item: Tree }) {
-  const plain = Object.entries(props.item).filter(([k, v]) => k !== 'name' && (typeof v !== 'object' || Array.isArray(v)) && !JSON.stringify(v).includes('{'));
+  const rank = (key: string) => (tellingFirst.includes(key) ? tellingFirst.indexOf(key) : tellingFirst.length);
+  const plain = Object.entries(props.item)
+    .filter(([k, v]) => k !== 'name' && (typeof v !== 'object' || Array.isArray(v)) && !JSON.stringify(v).includes('{'))
+    .sort(([a], [b]) => rank(a) - rank(b));
   const said = (v: TreeValue) => (Array.isArray(v) ? v.join(' to ') : String(v));
   return <p class="quiet">{plain.slice(0, 4).map(([k, v]) => `${k.replaceAll('_', ' ')} ${said(v)}`).join(', ')}</p>;
 }

@@ -12,7 +12,7 @@ export function HeadChoice() {
     <p class="head-choice">
       <label for="head-choice">Head</label>
       <select id="head-choice" value={here} onChange={(e) => chooseHead(e.currentTarget.value)}>
-        {all.map((h) => <option key={h} value={h}>{h}{known.includes(h) ? '' : ', nothing read yet'}</option>)}
+        {all.map((h) => <option key={h} value={h}>{h}{known.includes(h) ? '' : ', new'}</option>)}
         <option value={next}>{next}, a new one</option>
       </select>
     </p>
