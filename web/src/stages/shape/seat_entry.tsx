@@ -68,6 +68,7 @@ export function SeatEntry(props: { job: number; head: string }) {
                    onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
           ))}
         </div>
+        <Keypad enter="Next" />
         <details>
           <summary>Worn section, point by point</summary>
           <label for="seat-section">Radius and height, one point a line</label>
@@ -75,7 +76,6 @@ export function SeatEntry(props: { job: number; head: string }) {
           <p>Height 0 at the gauge circle of the seat to be cut, up towards the spindle: what is worn reads below. Two numbers a line, in {shown.value} or with a unit.</p>
         </details>
         {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
-        <Keypad enter="Next" />
         <div class="acts"><button type="button" class="main-act" onClick={store}>Store the seat</button></div>
       </section>
     </details>
