@@ -135,7 +135,7 @@ int stage(const std::string& name, const Asked& asked) {
     }
     plan::Plan plan;
     plan.given.assumptions = job->assumptions;
-    plan.hold = hold::plan(*job);
+    plan.hold = hold::plan(*job, asked.head);
     if (last == Stage::hold) return report(*job, plan.notices(), plan.hold, asked);
     plan.find = waited_for("finding the guides", [&] { return find::locate(*job, plan.hold); });
     if (last == Stage::find) {

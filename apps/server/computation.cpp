@@ -123,7 +123,7 @@ cut::Cut Computation::planned() {
 void Computation::compute(Stage stage) {
     switch (stage) {
         case Stage::hold:
-            plan_.hold = hold::plan(*job_);
+            plan_.hold = hold::plan(*job_, asked_head_);
             return;
         case Stage::find:
             plan_.find = found();

@@ -30,7 +30,7 @@ struct Overrides {
 
 class Computation {
   public:
-    // `job` as read; `head` whose readings shape and cut use, empty = the stages' own choice.
+    // `job` as read; `head` whose readings hold, shape and cut use, empty = the stages' own choice.
     Computation(Checked<job::Job> job, std::string head, Overrides overrides = {}, Recall recall = {});
     // The same job and head as `base`, with what a drag changes: what was computed there is not computed
     // again.

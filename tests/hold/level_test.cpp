@@ -89,6 +89,23 @@ TEST(HoldLevel, TheLatestHeadCounts) {
     EXPECT_NEAR(*level.incline, rad(0.2), ok);
 }
 
+TEST(HoldLevel, TheHeadAskedForCounts) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 0.5, -0.5, "1"), reading("1I", incline, 0.2, -0.2, "2")};
+    const auto hold = hold::plan(job, "1");
+    ASSERT_TRUE(hold.level.has_value());
+    EXPECT_EQ(hold.level->head, "1");
+    EXPECT_NEAR(*hold.level->incline, rad(0.5), ok);
+    const auto heads = [](const Warning& w) { return w.code == "level-heads"; };
+    const auto said = std::find_if(hold.warnings.begin(), hold.warnings.end(), heads);
+    ASSERT_NE(said, hold.warnings.end());
+    EXPECT_NE(said->text.find("head 1 (as asked)"), std::string::npos) << said->text;
+    // A head nobody levelled is not told of another's lean.
+    const auto none = hold::plan(job, "3");
+    EXPECT_FALSE(none.level.has_value());
+    EXPECT_EQ(std::count_if(none.warnings.begin(), none.warnings.end(), heads), 1);
+}
+
 // A guide leaning towards +Y needs more tilt, since tilt takes upper ends towards −Y; one leaning towards +X
 // needs less swing. Turning by the settings named brings the leaning guide plumb.
 TEST(HoldLevel, SettingsBringTheLeaningGuidePlumb) {

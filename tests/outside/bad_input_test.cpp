@@ -98,6 +98,22 @@ TEST(BadInput, EveryFaultIsToldAtOnce) {
         EXPECT_NE(ran.err.find(key), std::string::npos) << key;
 }
 
+TEST(BadInput, AHeadNobodyReadIsAFaultOfHoldToo) {
+    const Scratch scratch;
+    std::string text = good;
+    for (const char* head : {"1", "2"})
+        text += std::string("[[reading.level]]\nhead = \"") + head +
+                "\"\nvalve = \"1I\"\nfirst = 0.1\nsecond = -0.1\n";
+    const auto job = scratch.write("job.toml", text).string();
+    for (const std::string head : {"1", "2"})
+        EXPECT_NE(run("hold " + job + " --json --head " + head).out.find("\"head\": \"" + head + "\""),
+                  std::string::npos)
+            << head;
+    const auto ran = run("hold " + job + " --head 3");
+    EXPECT_EQ(ran.status, 2);
+    EXPECT_NE(ran.err.find("heads on record: 1, 2"), std::string::npos) << ran.err;
+}
+
 TEST(BadInput, FilesThatAreNoJob) {
     const Scratch scratch;
     EXPECT_EQ(run("hold " + (scratch.path() / "none.toml").string()).status, 2);

@@ -37,6 +37,26 @@ TEST(Results, AreTheSameJsonAsThePipelineCalledDirectly) {
     EXPECT_GE(compared, 3);
 }
 
+TEST(Results, TheLevelIsThatOfTheHeadAskedFor) {
+    std::string text = example_named("wedge")->text;
+    for (const std::string head : {"L1", "L2"})
+        text += "\n[[reading.level]]\nhead = \"" + head +
+                "\"\nvalve = \"1I\"\nfirst = " + (head == "L1" ? "0.1" : "0.3") + "\nsecond = 0\n";
+    StageMemory memory;
+    for (const std::string head : {"", "L1", "L2", "L1"}) {
+        auto job = read_with_shop(text, default_shop());
+        ASSERT_TRUE(job);
+        const Recall recall{&memory, stage_keys(text, default_shop(), *job)};
+        Computation computation(*job, head, {}, recall);
+        for (const auto stage : {job::Stage::hold, job::Stage::find}) computation.json(stage);
+        EXPECT_EQ(Json::parse(computation.json(job::Stage::hold))["level"]["head"],
+                  head.empty() ? "L2" : head);
+        EXPECT_NE(computation.json(job::Stage::find).find(head == "L1" ? "L1 (as asked)" : "L2 ("),
+                  std::string::npos)
+            << head;
+    }
+}
+
 TEST(Results, TheStateHoldsEverythingAndFollowsEveryChange) {
     TestShop shop;
     const long long job = shop.job();

@@ -85,7 +85,7 @@ struct Level {
     std::optional<double> incline_bias, cant_bias;  // of the sensor; none when no reading was reversed
     std::optional<double> correction_tilt, correction_swing;
     std::optional<double> scatter;  // standard deviation between guides, both axes pooled
-    std::string head;               // whose readings: the head of the latest one
+    std::string head;               // whose readings: the head asked for, else that of the latest one
     std::optional<double> incline_bias_sd, cant_bias_sd;  // of the mean bias; none with fewer than two
     std::optional<double> set_tilt, set_swing;            // change of the fixture's settings
     std::vector<GuideLean> guides;                        // head order
@@ -101,7 +101,8 @@ struct Hold : Notices {
     bool setups_proven = true;  // false: the search met its cap (a note says what may be bettered)
 };
 
-// The whole stage. Pure; the job has passed job/needs.hpp for this stage.
-Hold plan(const job::Job& job);
+// The whole stage. `head`: whose level readings count, empty = those of the latest. Pure; the job has passed
+// job/needs.hpp for this stage.
+Hold plan(const job::Job& job, const std::string& head = {});
 
 }  // namespace seatwright::hold

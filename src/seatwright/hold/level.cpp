@@ -159,10 +159,13 @@ const Setup* setup_of_first_guide(const Level& level, const std::vector<Setup>& 
 
 }  // namespace
 
-std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups) {
-    if (job.readings.levels.empty()) return std::nullopt;
+std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups,
+                              const std::string& head) {
+    const auto& readings = job.readings.levels;
+    const auto of_head = [&](const job::Level& r) { return head.empty() || r.head == head; };
+    if (std::none_of(readings.begin(), readings.end(), of_head)) return std::nullopt;
     Level level;
-    level.head = job.readings.levels.back().head;
+    level.head = head.empty() ? readings.back().head : head;
     const AxisLevel incline = read_axis(job, level.head, job::Across::incline);
     const AxisLevel cant = read_axis(job, level.head, job::Across::cant);
     level.incline = incline.mean;
@@ -196,8 +199,19 @@ std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& set
     return level;
 }
 
-std::vector<Warning> level_warnings(const job::Job& job, const Level& level) {
+std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Level>& found,
+                                    const std::string& head) {
     std::vector<Warning> warnings;
+    if (!found) {
+        if (!job.readings.levels.empty())
+            warnings.push_back({"hold", "level-heads", std::nullopt,
+                                fmt::format("no level reading of head {} is on record; those of other heads "
+                                            "say nothing of it and are left aside",
+                                            head),
+                                Weight::note});
+        return warnings;
+    }
+    const Level& level = *found;
     for (const auto& guide : level.guides)
         if (guide.outlier)
             warnings.push_back(
@@ -222,9 +236,8 @@ std::vector<Warning> level_warnings(const job::Job& job, const Level& level) {
     if (std::any_of(job.readings.levels.begin(), job.readings.levels.end(), other))
         warnings.push_back(
             {"hold", "level-heads", std::nullopt,
-             fmt::format("level readings of several heads are on record: those of head {} (the "
-                         "latest) are used",
-                         level.head),
+             fmt::format("level readings of several heads are on record: those of head {} ({}) are used",
+                         level.head, head.empty() ? "the latest" : "as asked"),
              Weight::note});
     return warnings;
 }

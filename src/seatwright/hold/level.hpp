@@ -16,14 +16,16 @@ inline constexpr double outlier_floor = 0.05 * rad_per_deg;
 // With fewer guides read along an axis none can be told from the rest.
 inline constexpr std::size_t outlier_min_guides = 4;
 
-// The readings of the head whose reading comes last in the job; nothing without level readings. Conventions:
-// lean = (first − second)/2 and bias = (first + second)/2 where the sensor was turned round; a reading that
-// was not reversed takes the mean bias of those along its axis that were, or 0 when there are none (the bias
-// is then said to be unknown). Readings of one guide are averaged, then guides. `setups`: for what the
-// correction moves in the map.
-std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups);
+// The readings of `head`, or if that is empty of the head whose reading comes last in the job; nothing
+// without level readings of it. Conventions: lean = (first − second)/2 and bias = (first + second)/2 where
+// the sensor was turned round; a reading that was not reversed takes the mean bias of those along its axis
+// that were, or 0 when there are none (the bias is then said to be unknown). Readings of one guide are
+// averaged, then guides. `setups`: for what the correction moves in the map.
+std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups,
+                              const std::string& head = {});
 
 // Notes on outliers, an unknown bias and readings of other heads left aside.
-std::vector<Warning> level_warnings(const job::Job& job, const Level& level);
+std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Level>& level,
+                                    const std::string& head = {});
 
 }  // namespace seatwright::hold

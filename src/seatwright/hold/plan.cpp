@@ -113,7 +113,7 @@ void note_assumptions(const job::Job& job, Hold& hold) {
 
 }  // namespace
 
-Hold plan(const job::Job& job) {
+Hold plan(const job::Job& job, const std::string& head) {
     Hold hold;
     std::vector<Vec3> axes;
     for (const auto& valve : job.head.valves) axes.push_back(valve.axis());
@@ -136,8 +136,8 @@ Hold plan(const job::Job& job) {
     hold.fixtures = judge_fixtures(job, setups);
     add(hold, fixture_warnings(job, hold.fixtures));
     if (const auto lift = lift_warning(job)) hold.warnings.push_back(*lift);
-    hold.level = level_of(job, hold.setups);
-    if (hold.level) add(hold, level_warnings(job, *hold.level));
+    hold.level = level_of(job, hold.setups, head);
+    add(hold, level_warnings(job, hold.level, head));
     note_assumptions(job, hold);
     return hold;
 }

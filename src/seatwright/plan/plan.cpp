@@ -34,7 +34,7 @@ Notices Plan::notices() const {
 Plan make_plan(const job::Job& job, const std::string& head) {
     Plan plan;
     plan.given.assumptions = job.assumptions;
-    plan.hold = hold::plan(job);
+    plan.hold = hold::plan(job, head);
     plan.find = find::locate(job, plan.hold);
     plan.shape = shape::design(job, plan.hold, plan.find, head_to_shape(job, head));
     plan.cut = cut::plan(job, plan.hold, plan.find, plan.shape);

@@ -24,7 +24,7 @@ struct Plan {
 // seat before cutting, else the first on record.
 std::string head_to_shape(const job::Job& job, const std::string& asked);
 
-// Runs hold, find, shape and cut; `head` as in head_to_shape.
+// Runs hold, find, shape and cut; `head` as in head_to_shape, and whose level readings hold uses.
 Plan make_plan(const job::Job& job, const std::string& head = {});
 
 // True when a warning says the plan cannot be carried out as asked.
