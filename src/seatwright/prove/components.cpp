@@ -213,7 +213,7 @@ Sampling sampling_of(const std::vector<SeatProof>& seats) {
     }
     if (out.measured > 0) out.pass_rate_low = pass_rate_bound(out.passed, out.measured, out.confidence);
     out.words = fmt::format(
-        "{} of {} seats traced pass in runout: with 95 % confidence at least {:.1f} % of seats "
+        "{} of {} seats read pass in runout: with 95 % confidence at least {:.1f} % of seats "
         "made the same way pass.",
         out.passed, out.measured, 100 * out.pass_rate_low);
     for (const auto& plan : out.plans)

@@ -52,13 +52,20 @@ struct BudgetLine {
     std::optional<double> dof;  // none = infinite
 };
 
+// Who read what of a seat, when and with what, as read; empty = not said.
+struct Session {
+    std::string by, date, gauge, calibrated;
+    std::vector<std::string> what;  // "runout", "width", "stem height", "vacuum"
+};
+
 struct Judgement {
     std::string what;  // "runout", "width", "stem height", "vacuum"
     std::optional<double> value;
     std::optional<double> limit_low, limit_high;
-    std::string limit_source;  // where the limit comes from, as a person would say it
-    std::optional<double> u;   // expanded, U; none when no uncertainty was stated
-    double coverage = 2;       // k with which U was made
+    std::string limit_source;            // where the limit comes from, as a person would say it
+    std::optional<double> u;             // expanded, U; none when no uncertainty was stated
+    double coverage = 2;                 // k with which U was made
+    std::optional<std::size_t> session;  // of the last reading that carries it, among the seat's
     std::vector<BudgetLine> budget;
     Verdict verdict = Verdict::not_measured;
     std::string decider;  // when undecided: what would decide it
@@ -76,12 +83,14 @@ struct Cause {
 struct SeatProof {
     std::string head;
     std::size_t valve = 0;
-    std::string by, date;           // who measured and when, as read
-    std::string gauge, calibrated;  // with what, and when that was calibrated, as read
-    std::string accepted_by;        // who accepted it as it is
-    std::string cutter;             // as read; empty = not said
-    std::vector<double> angle;      // of the trace the circles were drawn from, rad
-    std::vector<double> readings;   // mm, as read
+    std::vector<Session> sessions;             // those who measured it, in the order of the readings
+    std::optional<std::size_t> trace_session;  // of the trace drawn
+    // Of all sessions, each named once: who measured and when, with what, and when that was calibrated.
+    std::string by, date, gauge, calibrated;
+    std::string accepted_by;       // who accepted it as it is
+    std::string cutter;            // as read; empty = not said
+    std::vector<double> angle;     // of the trace the circles were drawn from, rad
+    std::vector<double> readings;  // mm, as read
     std::optional<double> tir, eccentricity, eccentricity_direction;  // of the trace drawn
     std::optional<double> runout;                                     // mean of the repeats, as judged
     std::optional<Roundness> roundness;
@@ -91,7 +100,8 @@ struct SeatProof {
     std::optional<double> widest_gap;
     std::optional<Slip> slip;
     std::optional<double> width, stem_height;
-    std::optional<double> vacuum, leak_rate;  // kPa; loss of vacuum, kPa/s, where a later reading is given
+    std::optional<double> vacuum, leak_rate;  // kPa; loss of vacuum, kPa/s, where a later reading is given;
+                                              // means of the repeats, as judged
     std::vector<Judgement> judgements;
     std::vector<Cause> causes;
     Verdict verdict = Verdict::not_measured;

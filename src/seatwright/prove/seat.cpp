@@ -1,10 +1,14 @@
 #include "seatwright/prove/seat.hpp"
 
+#include <fmt/ranges.h>
+
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/prove/account.hpp"
 #include "seatwright/prove/harmonics.hpp"
 #include "seatwright/prove/roundness.hpp"
+#include "seatwright/prove/runout.hpp"
 #include "seatwright/prove/say.hpp"
 #include "seatwright/prove/statistics.hpp"
 #include "seatwright/prove/verdict.hpp"
@@ -28,13 +32,13 @@ void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& readi
     const Turn turn = turn_of(reading.trace, reading.angles);
     proof.angle = turn.angle;
     proof.tir = full_swing(turn);
+    proof.widest_gap = turn.widest_gap;
     if (turn.size() < least_trace_points) {
         warn(out, job, "trace-short",
              fmt::format("{} readings give a runout but no shape; take at least {}", turn.size(),
                          least_trace_points));
         return;
     }
-    proof.widest_gap = turn.widest_gap;
     if (has_missing_stretch(turn))
         warn(
             out, job, "trace-gap",
@@ -61,25 +65,52 @@ void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& readi
     }
 }
 
-// The last reading that says it.
-std::optional<double> last_of(const Readings& readings, std::optional<double> job::SeatAfter::*key) {
-    for (auto at = readings.rbegin(); at != readings.rend(); ++at)
-        if ((*at)->*key) return (*at)->*key;
-    return std::nullopt;
+// A seat's readings, who took each and with what.
+struct Taken {
+    const Readings& readings;
+    std::vector<Account> accounts;
+    Sessions sessions;
+};
+
+// One reading's value of a characteristic.
+struct Value {
+    double is = 0;
+    std::size_t reading = 0;
+};
+
+// The largest among the readings that carry the characteristic.
+std::optional<double> largest(const std::vector<Value>& values, const Taken& taken,
+                              std::optional<double> Account::*key) {
+    std::optional<double> out;
+    for (const auto& v : values)
+        if (const auto& said = taken.accounts[v.reading].*key) out = std::max(out.value_or(0), *said);
+    return out;
 }
 
-// The values of one characteristic over repeated readings of one seat. `shown` figures of the gauge make one
+// What the gauge brings. Its error is common to repeats taken with one gauge, so the mean does not shrink it;
+// of several gauges the largest counts, which is never too little. `shown` figures of the gauge make one
 // value: each may lie anywhere within its step (JCGM 100 F.2.2.1).
-Judgement judged(std::string what, const std::vector<double>& values, const Readings& readings, int shown) {
+std::vector<BudgetLine> gauge_budget(const std::vector<Value>& values, const Taken& taken, int shown) {
+    std::vector<BudgetLine> out;
+    if (const auto u = largest(values, taken, &Account::gauge_u)) out.push_back({"gauge", *u, std::nullopt});
+    if (const auto step = largest(values, taken, &Account::resolution))
+        out.push_back({"reading resolution", *step * std::sqrt(shown / 12.0), std::nullopt});
+    return out;
+}
+
+// The mean of one characteristic over repeated readings of one seat, with its uncertainty.
+Judgement judged(std::string what, const std::vector<Value>& values, const Taken& taken,
+                 std::vector<BudgetLine> budget) {
     Judgement j;
     j.what = std::move(what);
     if (values.empty()) return j;
-    const Summary all = summary(values);
+    std::vector<double> numbers;
+    numbers.reserve(values.size());
+    for (const auto& v : values) numbers.push_back(v.is);
+    const Summary all = summary(numbers);
     j.value = all.mean;
-    if (const auto u = last_of(readings, &job::SeatAfter::gauge_u))
-        j.budget.push_back({"gauge", *u, std::nullopt});
-    if (const auto step = last_of(readings, &job::SeatAfter::resolution))
-        j.budget.push_back({"reading resolution", *step * std::sqrt(shown / 12.0), std::nullopt});
+    j.session = taken.sessions.of_reading[values.back().reading];
+    j.budget = std::move(budget);
     if (values.size() > 1)
         j.budget.push_back({fmt::format("repeat, {} readings", values.size()),
                             all.sd / std::sqrt(static_cast<double>(values.size())),
@@ -92,44 +123,72 @@ Judgement judged(std::string what, const std::vector<double>& values, const Read
     return j;
 }
 
+bool has_limit(const Judgement& j) {
+    return j.limit_low || j.limit_high;
+}
+
 void settle(SeatResult& out, const job::Job& job, Judgement j) {
-    if (!j.limit_low && !j.limit_high) return;
+    if (!has_limit(j)) return;
     if (j.value) {
         j.verdict = decide(*j.value, j.limit_low, j.limit_high, j.u.value_or(0));
         if (j.verdict == Verdict::undecided) j.decider = what_would_decide(j, job.units);
-        if (j.what == "runout" && out.proof.slip) {
-            j.verdict = Verdict::undecided;
-            j.decider = "a new trace: the zero of this one seems to have slipped";
-        }
     }
     out.proof.judgements.push_back(std::move(j));
 }
 
-void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
-    std::vector<double> values;
-    for (const auto* r : readings) {
-        if (!r->trace.empty())
-            values.push_back(full_swing(turn_of(r->trace, r->angles)));
-        else if (r->runout)
-            values.push_back(*r->runout);
+// What may be wrong with the traces; of one that is not drawn a slip is said here.
+TraceDoubt doubt_of(SeatResult& out, const job::Job& job, const job::SeatAfter* drawn, const Taken& taken) {
+    TraceDoubt doubt;
+    for (const auto* r : taken.readings) {
+        if (r->trace.empty()) continue;
+        const Turn turn = turn_of(r->trace, r->angles);
+        doubt.partly |= half_unread(turn);
+        if (r == drawn || turn.size() < least_trace_points) continue;
+        if (const auto slip = find_slip(turn)) {
+            doubt.shift += std::abs(slip->step);
+            warn(out, job, "slipped-zero",
+                 fmt::format("the zero of an earlier trace seems to have slipped by {}",
+                             say(slip->step, job.units)));
+        }
     }
-    Judgement j = judged("runout", values, readings, 2);
+    if (out.proof.slip) doubt.shift += std::abs(out.proof.slip->step);
+    return doubt;
+}
+
+void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& form,
+                  const job::SeatAfter* drawn, const Taken& taken) {
+    std::vector<Value> values;
+    for (std::size_t i = 0; i < taken.readings.size(); ++i) {
+        const auto& r = *taken.readings[i];
+        if (!r.trace.empty())
+            values.push_back({full_swing(turn_of(r.trace, r.angles)), i});
+        else if (r.runout)
+            values.push_back({*r.runout, i});
+    }
+    Judgement j = judged("runout", values, taken, gauge_budget(values, taken, 2));
     out.proof.runout = j.value;
     j.limit_high = form.runout_max;
     j.limit_source = "runout_max of the job";
-    settle(out, job, std::move(j));
+    TraceDoubt doubt = doubt_of(out, job, drawn, taken);
+    if (!has_limit(j)) return;
+    if (j.value) {
+        doubt.shift /= static_cast<double>(values.size());
+        decide_runout(j, doubt, job.units);
+    }
+    out.proof.judgements.push_back(std::move(j));
 }
 
 // The mean is judged; a narrowest or widest place that does not pass by itself is judged beside it, since the
 // face must be right all the way round.
-void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
-    std::vector<double> means, all;
-    for (const auto* r : readings)
-        if (!r->width.empty()) {
-            means.push_back(summary(r->width).mean);
-            all.insert(all.end(), r->width.begin(), r->width.end());
+void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Taken& taken) {
+    std::vector<Value> means;
+    std::vector<double> all;
+    for (std::size_t i = 0; i < taken.readings.size(); ++i)
+        if (const auto& width = taken.readings[i]->width; !width.empty()) {
+            means.push_back({summary(width).mean, i});
+            all.insert(all.end(), width.begin(), width.end());
         }
-    Judgement mean = judged("width", means, readings, 1);
+    Judgement mean = judged("width", means, taken, gauge_budget(means, taken, 1));
     out.proof.width = mean.value;
     if (!form.width_tol) return;
     mean.limit_low = form.width - *form.width_tol;
@@ -151,11 +210,11 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
     for (auto& place : places) settle(out, job, std::move(place));
 }
 
-void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
-    std::vector<double> values;
-    for (const auto* r : readings)
-        if (r->stem_height) values.push_back(*r->stem_height);
-    Judgement j = judged("stem height", values, readings, 1);
+void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Taken& taken) {
+    std::vector<Value> values;
+    for (std::size_t i = 0; i < taken.readings.size(); ++i)
+        if (const auto& stem = taken.readings[i]->stem_height) values.push_back({*stem, i});
+    Judgement j = judged("stem height", values, taken, gauge_budget(values, taken, 1));
     out.proof.stem_height = j.value;
     j.limit_high = form.stem_height_max;
     j.limit_source = "stem_height_max of the job";
@@ -163,26 +222,26 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
 }
 
 // A vacuum never outweighs a runout. By common practice only where one was read; a limit of the job's own
-// wants a reading.
-void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Readings& readings) {
-    for (const auto* r : readings) {
-        if (r->vacuum) out.proof.vacuum = *r->vacuum;
-        if (r->vacuum && r->vacuum_after && r->vacuum_seconds)
-            out.proof.leak_rate = (*r->vacuum - *r->vacuum_after) / *r->vacuum_seconds;
+// wants a reading. gauge_u is a length: of a pressure only the scatter of repeats is known.
+void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Taken& taken) {
+    std::vector<Value> levels, losses;
+    for (std::size_t i = 0; i < taken.readings.size(); ++i) {
+        const auto& r = *taken.readings[i];
+        if (r.vacuum) levels.push_back({*r.vacuum, i});
+        if (r.vacuum && r.vacuum_after && r.vacuum_seconds)
+            losses.push_back({(*r.vacuum - *r.vacuum_after) / *r.vacuum_seconds * loss_seconds, i});
     }
-    if (out.proof.vacuum || form.vacuum_min) {
-        Judgement held;
-        held.what = "vacuum";
-        held.value = out.proof.vacuum;
+    Judgement held = judged("vacuum", levels, taken, {});
+    out.proof.vacuum = held.value;
+    if (held.value || form.vacuum_min) {
         held.limit_low = least_vacuum(form);
         held.limit_source =
             form.vacuum_min ? "vacuum_min of the job" : "20 inHg with the pump running, common practice";
         settle(out, job, std::move(held));
     }
-    if (out.proof.leak_rate || form.vacuum_loss_max) {
-        Judgement loss;
-        loss.what = "vacuum loss";
-        if (out.proof.leak_rate) loss.value = *out.proof.leak_rate * loss_seconds;
+    Judgement loss = judged("vacuum loss", losses, taken, {});
+    if (loss.value) out.proof.leak_rate = *loss.value / loss_seconds;
+    if (loss.value || form.vacuum_loss_max) {
         loss.limit_high = form.vacuum_loss_max.value_or(usual_loss_inhg * kpa_per_inhg);
         loss.limit_source = form.vacuum_loss_max ? "vacuum_loss_max of the job, in 10 s"
                                                  : "5 inHg in 10 s with the pump shut off, common practice";
@@ -214,6 +273,15 @@ void last_said(std::string& kept, const std::string& said) {
     if (!said.empty()) kept = said;
 }
 
+// "bench 1; bench 2": what the sessions say, each once.
+std::string each_once(const std::vector<Session>& sessions, std::string Session::*key) {
+    std::vector<std::string> said;
+    for (const auto& s : sessions)
+        if (!(s.*key).empty() && std::find(said.begin(), said.end(), s.*key) == said.end())
+            said.push_back(s.*key);
+    return fmt::format("{}", fmt::join(said, "; "));
+}
+
 }  // namespace
 
 double least_vacuum(const job::SeatForm& form) {
@@ -225,25 +293,31 @@ SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& re
     SeatProof& proof = out.proof;
     proof.head = readings.front()->head;
     proof.valve = valve;
+    auto accounts = accounts_of(readings);
+    auto sessions = sessions_of(readings, accounts);
+    const Taken taken{readings, std::move(accounts), std::move(sessions)};
+    proof.sessions = taken.sessions.all;
+    proof.by = each_once(proof.sessions, &Session::by);
+    proof.date = each_once(proof.sessions, &Session::date);
+    proof.gauge = each_once(proof.sessions, &Session::gauge);
+    proof.calibrated = each_once(proof.sessions, &Session::calibrated);
     const job::SeatAfter* trace = nullptr;
-    for (const auto* r : readings) {
-        last_said(proof.by, r->by);
-        last_said(proof.date, r->date);
-        last_said(proof.gauge, r->gauge);
-        last_said(proof.calibrated, r->calibrated);
-        last_said(proof.accepted_by, r->accepted_by);
-        last_said(proof.cutter, r->cutter);
-        if (!r->trace.empty()) trace = r;
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+        last_said(proof.accepted_by, readings[i]->accepted_by);
+        last_said(proof.cutter, readings[i]->cutter);
+        if (readings[i]->trace.empty()) continue;
+        trace = readings[i];
+        proof.trace_session = taken.sessions.of_reading[i];
     }
     if (trace) fit_trace(out, job, *trace);
     for (const auto* r : readings)
         if (!trace && r->runout) proof.tir = r->runout;
     // Without a drawing there are no limits; what was measured is given all the same.
     const job::SeatForm form = job.seat[job.head.valves[valve].kind].value_or(job::SeatForm{});
-    judge_runout(out, job, form, readings);
-    judge_width(out, job, form, readings);
-    judge_stem(out, job, form, readings);
-    judge_vacuum(out, job, form, readings);
+    judge_runout(out, job, form, trace, taken);
+    judge_width(out, job, form, taken);
+    judge_stem(out, job, form, taken);
+    judge_vacuum(out, job, form, taken);
     if (proof.judgements.empty()) {
         warn(out, job, "no-limits", "nothing to judge by: the job gives no limit for what was measured");
         proof.verdict = Verdict::undecided;

@@ -20,7 +20,9 @@ double least_vacuum(const job::SeatForm& form);
 
 // Everything about one seat but the causes. `readings` are all of this head and valve in the order of the
 // file; several of one kind are repeats: their mean is judged and their scatter enters the uncertainty. The
-// trace drawn and fitted is the last one. Warnings go to `notices`.
+// gauge's part of it comes from the readings that carry the value alone; it is taken as common to all of
+// them, so the mean does not shrink it, and of different gauges the largest counts. The trace drawn and
+// fitted is the last one. Warnings go to `notices`.
 struct SeatResult {
     SeatProof proof;
     Notices notices;

@@ -36,4 +36,8 @@ inline constexpr double gap_in_steps = 3;
 inline constexpr double gap_worth_telling = 0.35;  // rad, 20 deg: what hides a lobe of order 9
 bool has_missing_stretch(const Turn& turn);
 
+// Half the circle or more was not read: the swing seen says nothing about the swing of a turn. The same
+// traces have no reference circles.
+bool half_unread(const Turn& turn);
+
 }  // namespace seatwright::prove

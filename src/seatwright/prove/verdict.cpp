@@ -119,7 +119,8 @@ std::string what_would_decide(const Judgement& judgement, LengthUnit unit) {
             const double middle = (low + high) / 2;
             (reach(middle, readings) <= margin ? low : high) = middle;
         }
-        ways.push_back(fmt::format("a gauge with a standard uncertainty of at most {}", say(low, unit)));
+        ways.push_back(
+            fmt::format("a gauge with a standard uncertainty of at most {}", say_at_most(low, unit)));
     }
     for (double more = 1; repeat && more <= most_readings; ++more)
         if (reach(gauge, readings + more) <= margin) {
@@ -127,6 +128,7 @@ std::string what_would_decide(const Judgement& judgement, LengthUnit unit) {
                 fmt::format("{:.0f} more {} like these", more, more == 1 ? "reading" : "readings"));
             break;
         }
+    if (ways.empty() && gauge == 0) return "readings that scatter less";
     if (ways.empty()) return "a better gauge and more readings together";
     return fmt::format("{}", fmt::join(ways, ", or "));
 }

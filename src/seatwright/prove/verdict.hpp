@@ -41,7 +41,8 @@ Verdict decide(double value, std::optional<double> low, std::optional<double> hi
 Verdict worse(Verdict a, Verdict b);
 
 // What would decide an undecided judgement, each way by itself: how good the gauge, how many more readings
-// that scatter like those at hand (Student's factor falls with their number). A budget line with degrees of
+// that scatter like those at hand (Student's factor falls with their number). The gauge's figure is rounded
+// down, so that it does. A budget line with degrees of
 // freedom is the repeats, all others the gauge.
 std::string what_would_decide(const Judgement& judgement, LengthUnit unit);
 

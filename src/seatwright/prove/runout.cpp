@@ -1,0 +1,29 @@
+#include "seatwright/prove/runout.hpp"
+
+#include <algorithm>
+
+#include "seatwright/prove/verdict.hpp"
+
+namespace seatwright::prove {
+
+// Taking a step h out of the readings moves the greatest and the least of them by no more than h, both the
+// same way or one of them alone: the swing changes by no more than h.
+void decide_runout(Judgement& runout, const TraceDoubt& doubt, LengthUnit unit) {
+    const auto with = [&](double value) {
+        return decide(value, runout.limit_low, runout.limit_high, runout.u.value_or(0));
+    };
+    const double value = *runout.value, shift = doubt.shift;
+    runout.verdict = with(value);
+    if (shift > 0 &&
+        (with(std::max(value - shift, 0.0)) != runout.verdict || with(value + shift) != runout.verdict))
+        runout.verdict = Verdict::undecided;
+    if (doubt.partly && runout.verdict != Verdict::fail) {
+        runout.verdict = Verdict::undecided;
+        runout.decider = "a trace over the whole turn";
+    } else if (runout.verdict == Verdict::undecided) {
+        runout.decider = shift > 0 ? "a new trace: the zero of this one seems to have slipped"
+                                   : what_would_decide(runout, unit);
+    }
+}
+
+}  // namespace seatwright::prove
