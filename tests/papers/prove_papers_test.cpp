@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <fstream>
@@ -17,6 +18,7 @@
 #include "seatwright/papers/record_mark.hpp"
 #include "seatwright/papers/report.hpp"
 #include "seatwright/papers/results_csv.hpp"
+#include "seatwright/papers/show.hpp"
 
 namespace seatwright::papers {
 namespace {
@@ -149,12 +151,14 @@ TEST(ProvePapers, ASmallHeadTakesOnePageSignedBesideWhoMeasured) {
 
 // 128 valves are the most a job holds; every seat keeps its line.
 TEST(ProvePapers, CertificateOfAHeadOfAnySizeTakesTwoPages) {
-    for (const int cylinders : {8, 16, 32, 64}) {
+    for (const auto& [cylinders, gauge_u] :
+         {std::pair{8, 0.001}, {16, 0.001}, {32, 0.001}, {64, 0.001}, {64, 0.00005}}) {
         job::Job job = fixtures::wedge_job(cylinders);
         unsigned seed = 1;
         for (const auto& v : job.head.valves)
             job.readings.proofs.push_back(reading("1", v.id, 0.010, seed++));
         job.readings.proofs[3] = reading("1", job.head.valves[3].id, 0.030, 3);
+        for (auto& p : job.readings.proofs) p.gauge_u = gauge_u;
         const auto proof = prove::judge(job);
         for (const auto& [paper, unit] :
              {std::pair{a4, LengthUnit::mm}, std::pair{letter, LengthUnit::inch}}) {
@@ -296,6 +300,103 @@ TEST(ProvePapers, TextStandsOnItsOwn) {
     EXPECT_TRUE(holds(text, "FAIL"));
     EXPECT_TRUE(holds(text, "NOT MEASURED"));
     show("batch.txt", text_of(batch(), prove::judge(batch()), TextStyle{}));
+}
+
+TEST(ProvePapers, EachReadingIsPutDownToWhoTookIt) {
+    job::Job job = fixtures::wedge_job(1);
+    auto r = reading("1", "1I", 0.01, 1);
+    r.vacuum.reset();
+    r.by = "person A";
+    job::SeatAfter later;
+    later.head = r.head;
+    later.valve = r.valve;
+    later.vacuum = 78;
+    later.by = "person B";
+    job.readings.proofs = {r, later};
+    const auto proof = prove::judge(job);
+    const std::string paper = all_of(certificate_pages(job, proof, {a4, LengthUnit::mm, ""}));
+    EXPECT_TRUE(holds(paper, "1I: runout, width, stem height: measured by person A"));
+    EXPECT_TRUE(holds(paper, "1I: vacuum: measured by person B"));
+    const std::string csv = results_csv(job, proof);
+    const auto line = [&](const std::string& what) {
+        const auto at = csv.find("," + what + ",");
+        return csv.substr(at, csv.find("\r\n", at) - at);
+    };
+    for (const char* what : {"runout", "width", "stem height", "eccentricity"})
+        EXPECT_TRUE(holds(line(what), "person A")) << line(what);
+    EXPECT_TRUE(holds(line("vacuum"), "person B")) << line("vacuum");
+    const auto json = json_of(job, proof)["seats"][0];
+    ASSERT_EQ(json["sessions"].size(), 2u);
+    EXPECT_EQ(json["sessions"][1]["what"][0], "vacuum");
+    for (const auto& verdict : json["verdicts"])
+        EXPECT_EQ(verdict["session"], verdict["what"] == "vacuum" ? 1 : 0);
+}
+
+// Where each small word stands on the paper: none over another.
+TEST(ProvePapers, SmallLinesUnderASeatDoNotCover) {
+    job::Job job = fixtures::wedge_job(1);
+    auto r = reading("1", "1I", 0.01, 1);
+    r.width = {1.5, 1.2, 1.8};
+    r.vacuum_after = 74;
+    r.vacuum_seconds = 10;
+    auto again = r;
+    again.width = {1.51, 1.2, 1.81};
+    again.vacuum = 78.6;
+    job.readings.proofs = {r, again};
+    const std::string paper = all_of(certificate_pages(job, prove::judge(job), {a4, LengthUnit::mm, ""}));
+    std::vector<std::pair<std::string, std::string>> ends;  // right end and line of what ends there
+    std::size_t small = 0;
+    for (const char* words : {">k = ", ">± ", ">narrowest place", ">widest place", ">loss "})
+        for (auto at = paper.find(words); at != std::string::npos; at = paper.find(words, at + 1)) {
+            const auto tag = paper.rfind("<text", at);
+            const auto value = [&](const std::string& key) {
+                const auto from = paper.find(" " + key + "=\"", tag) + key.size() + 3;
+                return paper.substr(from, paper.find('"', from) - from);
+            };
+            ends.emplace_back(value("x"), value("y"));
+            ++small;
+        }
+    EXPECT_TRUE(holds(paper, ">78.3<"));
+    show("repeats.png",
+         *png_of(certificate_pages(job, prove::judge(job), {a4, LengthUnit::mm, ""})[0], 1000));
+    EXPECT_GE(small, 5u);
+    std::sort(ends.begin(), ends.end());
+    EXPECT_EQ(std::adjacent_find(ends.begin(), ends.end()), ends.end());
+}
+
+TEST(ProvePapers, AnUncertaintyIsNeverRoundedDown) {
+    EXPECT_EQ(uncertainty(0.002, LengthUnit::mm), "0.002");
+    EXPECT_EQ(uncertainty(2 * 0.001, LengthUnit::inch), "0.0001");
+    EXPECT_EQ(uncertainty(2 * 0.0005, LengthUnit::inch), "0.00004");
+    EXPECT_EQ(uncertainty(0.0021, LengthUnit::mm), "0.003");
+    EXPECT_EQ(uncertainty(0.0001 * mm_per_inch, LengthUnit::inch), "0.0001");
+    EXPECT_EQ(uncertainty(0.0002, LengthUnit::mm), "0.0002");
+    EXPECT_EQ(uncertainty(0.00021, LengthUnit::mm), "0.0003");
+    EXPECT_EQ(uncertainty(0.00097, LengthUnit::mm), "0.001");
+    EXPECT_EQ(uncertainty(1e-12, LengthUnit::mm), "0.00001");
+    EXPECT_EQ(uncertainty(0, LengthUnit::mm), "0.000") << "stated as nought";
+    EXPECT_EQ(vacuum_uncertainty(0.31, LengthUnit::mm), "0.4");
+    EXPECT_EQ(vacuum_uncertainty(0.02, LengthUnit::mm), "0.02");
+    job::Job job = fixtures::wedge_job(1);
+    job.readings.proofs = {reading("1", "1I", 0.01, 1)};
+    job.readings.proofs[0].gauge_u = 0.00005;
+    const auto proof = prove::judge(job);
+    for (const LengthUnit unit : {LengthUnit::mm, LengthUnit::inch}) {
+        const char* u = unit == LengthUnit::mm ? "± 0.0001" : "± 0.000004";
+        EXPECT_TRUE(holds(all_of(certificate_pages(job, proof, {a4, unit, ""})), u));
+        EXPECT_TRUE(holds(text_of(job, proof, {{}, unit}), u));
+    }
+}
+
+TEST(ProvePapers, SeatsReadWithoutATraceAreNotCalledTraced) {
+    job::Job job = fixtures::wedge_job(1);
+    auto r = reading("1", "1I", 0.01, 1);
+    r.trace.clear();
+    r.runout = 0.01;
+    job.readings.proofs = {r};
+    const std::string text = text_of(job, prove::judge(job), TextStyle{});
+    EXPECT_TRUE(holds(text, "1 of 1 seats read pass in runout")) << text;
+    EXPECT_FALSE(holds(text, "traced"));
 }
 
 // FIPS 180-4 example: SHA-256 of "abc".

@@ -102,8 +102,9 @@ void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std
 void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
     if (proof.seats.empty()) return;
     paper.heading("Who measured, and with what");
+    // What a seat had measured in several sessions is said; of one session it is all the seat has.
     struct Session {
-        std::string by, gauge, calibrated;
+        std::string by, gauge, calibrated, what;
         std::vector<std::string> dates, names;
     };
     const auto add = [](std::vector<std::string>& list, const std::string& word) {
@@ -111,14 +112,19 @@ void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, s
     };
     const bool several = of_heads(proof, "") == "/";
     std::vector<Session> sessions;
-    for (const auto& seat : proof.seats) {
-        auto at = std::find_if(sessions.begin(), sessions.end(), [&](const Session& s) {
-            return s.by == seat.by && s.gauge == seat.gauge && s.calibrated == seat.calibrated;
-        });
-        if (at == sessions.end()) at = sessions.insert(at, {seat.by, seat.gauge, seat.calibrated, {}, {}});
-        add(at->dates, seat.date);
-        add(at->names, several ? seat.head : job.head.valves[seat.valve].id);
-    }
+    for (const auto& seat : proof.seats)
+        for (const auto& of : seat.sessions) {
+            const std::string what =
+                seat.sessions.size() > 1 ? fmt::format("{}", fmt::join(of.what, ", ")) : "";
+            auto at = std::find_if(sessions.begin(), sessions.end(), [&](const Session& s) {
+                return s.by == of.by && s.gauge == of.gauge && s.calibrated == of.calibrated &&
+                       s.what == what;
+            });
+            if (at == sessions.end())
+                at = sessions.insert(at, {of.by, of.gauge, of.calibrated, what, {}, {}});
+            add(at->dates, of.date);
+            add(at->names, several ? seat.head : job.head.valves[seat.valve].id);
+        }
     const auto said = [](const char* what, const std::string& words) {
         return words.empty() ? fmt::format("{} not recorded", what) : fmt::format("{} {}", what, words);
     };
@@ -136,6 +142,7 @@ void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, s
                                      ? said("date", s.dates.front())
                                      : fmt::format("dates from {} to {}", said_or_unknown(s.dates.front()),
                                                    said_or_unknown(s.dates.back()));
+        if (!s.what.empty()) names += ": " + s.what;
         paper.sentence(fmt::format("{}: {}; {}; {}; {}", names,
                                    s.by.empty() ? std::string("by whom not recorded") : "measured by " + s.by,
                                    date, said("gauge", s.gauge), said("calibrated", s.calibrated)));

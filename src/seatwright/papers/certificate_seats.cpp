@@ -17,12 +17,14 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double second_line = 3;  // mm, under a row for a k that is not 2, a place, a loss
+constexpr double second_line = 3;  // mm, each line under a row: a k that is not 2, a place, a loss
 
 // Right ends of the columns, mm: behind a value its mark and "undecided" have room.
 constexpr double runout_end = 31, off_axis_end = 58, roundness_end = 75, width_end = 102, stem_end = 143,
                  vacuum_end = 167;
 constexpr double word_size = 2.1;
+constexpr double first_rows =
+    24;  // mm: the columns' heads and a seat with small lines stand under the heading
 
 void verdict_at(Pages& paper, double left, prove::Verdict verdict) {
     const Vec2 at(paper.left() + left, paper.y());
@@ -37,7 +39,21 @@ void open_cell(Pages& paper, double right) {
     verdict_at(paper, right - words_width(prove::word(verdict), word_size) - 1.9, verdict);
 }
 
-// One cell: value ± U ending at `right`, behind it the verdict's mark and word, under it a k that is not 2.
+// " ± 0.4, k = 3.31": what is known of U and not said above the values.
+std::string u_words(const prove::Judgement& j, LengthUnit unit) {
+    std::string out = j.value && j.u ? " " + shown_u(j, unit) : "";
+    if (has_own_k(j)) out += fmt::format(", k = {:.2f}", j.coverage);
+    return out;
+}
+
+// What stands in small letters under a judged value: a k that is not 2; of a vacuum, whose column is narrow,
+// U too.
+std::string words_under(const prove::Judgement& j, LengthUnit unit) {
+    if (j.what == "vacuum") return j.u ? u_words(j, unit).substr(1) : "";
+    return has_own_k(j) ? fmt::format("k = {:.2f}", j.coverage) : "";
+}
+
+// One cell: value ± U ending at `right`, behind it the verdict's mark and word, under it its small words.
 void cell(Pages& paper, double right, const prove::SeatProof& seat, const std::string& what,
           std::optional<double> value, LengthUnit unit) {
     const auto* j = judgement_of(seat, what);
@@ -48,24 +64,36 @@ void cell(Pages& paper, double right, const prove::SeatProof& seat, const std::s
     }
     // The column's head names the unit of a vacuum.
     std::string words = what == "vacuum" && known ? vacuum(*known, unit) : shown_value(known, what, unit);
-    if (j && j->value && j->u) words += fmt::format(" ± {}", shown_value(j->u, what, unit));
+    if (j && j->value && j->u && what != "vacuum") words += " " + shown_u(*j, unit);
     const Vec2 at(paper.left() + right, paper.y());
     paper.page().text(at, words, 2.6, Anchor::end);
     if (!j) return;
     verdict_at(paper, right + 2.4, j->verdict);
-    if (has_own_k(*j))
-        paper.page().text(at + Vec2(0, second_line), fmt::format("k = {:.2f}", j->coverage), word_size,
-                          Anchor::end);
+    if (const auto under = words_under(*j, unit); !under.empty())
+        paper.page().text(at + Vec2(0, second_line), under, word_size, Anchor::end);
 }
 
-// Small lines that stand under a seat's row.
-std::size_t lines_under(const prove::SeatProof& seat) {
-    std::size_t places = 0, other = 0;
+// Small lines that stand under a seat's row, in the column that has most of them: those of its value, then
+// what belongs to it.
+struct Under {
+    std::size_t width = 0, vacuum = 0, lines = 0;  // taken by the values of width and vacuum; in all
+};
+Under lines_under(const prove::SeatProof& seat, LengthUnit unit) {
+    Under out;
+    std::size_t places = 0, losses = 0;
     for (const auto& j : seat.judgements) {
-        places += is_place(j) ? 1 : 0;
-        if (has_own_k(j) || j.what == "vacuum loss") other = 1;
+        if (is_place(j))
+            ++places;
+        else if (j.what == "vacuum loss")
+            losses += j.value ? 1 : 0;
+        else if (!words_under(j, unit).empty()) {
+            out.lines = 1;
+            if (j.what == "width") out.width = 1;
+            if (j.what == "vacuum") out.vacuum = 1;
+        }
     }
-    return std::max(places, other);
+    out.lines = std::max({out.lines, out.width + places, out.vacuum + losses});
+    return out;
 }
 
 void small_cell(Pages& paper, double right, double under, const prove::Judgement& j,
@@ -79,7 +107,7 @@ void small_cell(Pages& paper, double right, double under, const prove::Judgement
 }  // namespace
 
 void seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
-    paper.heading(fmt::format("Seats ({})", unit_name(unit)));
+    paper.heading(fmt::format("Seats ({})", unit_name(unit)), first_rows);
     const bool vacuum_read = any_vacuum(proof);
     const std::vector<Column> columns{{0},
                                       {runout_end, Anchor::end},
@@ -92,8 +120,9 @@ void seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, Le
     if (vacuum_read) head.push_back(fmt::format("vacuum {}", vacuum_unit_name(unit)));
     row_of_heads(paper, columns, head);
     for (const auto& seat : proof.seats) {
-        const std::size_t lines = lines_under(seat);
-        if (lines > 0) paper.need(8 + second_line * static_cast<double>(lines));
+        const Under taken = lines_under(seat, unit);
+        const double room = second_line * static_cast<double>(taken.lines);
+        if (taken.lines > 0) paper.need(8 + room);
         row_of_cells(paper, columns,
                      {job.head.valves[seat.valve].id, "", length(seat.eccentricity, unit),
                       seat.roundness ? length(seat.roundness->mz, unit) : "–"});
@@ -101,14 +130,15 @@ void seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, Le
         cell(paper, width_end, seat, "width", seat.width, unit);
         cell(paper, stem_end, seat, "stem height", seat.stem_height, unit);
         if (vacuum_read) cell(paper, vacuum_end, seat, "vacuum", seat.vacuum, unit);
-        double under = 0;
+        double under = second_line * static_cast<double>(taken.width);
         for (const auto& j : seat.judgements)
             if (is_place(j))
                 small_cell(paper, width_end, under += second_line, j,
                            fmt::format("{} {}", j.what.substr(j.what.find(' ') + 1), length(j.value, unit)));
             else if (j.what == "vacuum loss" && j.value)
-                small_cell(paper, vacuum_end, second_line, j, fmt::format("loss {}", vacuum(*j.value, unit)));
-        paper.gap(second_line * static_cast<double>(lines));
+                small_cell(paper, vacuum_end, second_line * static_cast<double>(taken.vacuum + 1), j,
+                           fmt::format("loss {}{}", vacuum(*j.value, unit), u_words(j, unit)));
+        paper.gap(room);
     }
     for (const auto& u : proof.unmeasured) {
         row_of_cells(paper, columns, {job.head.valves[u.valve].id});

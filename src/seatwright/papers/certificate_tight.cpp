@@ -1,5 +1,6 @@
 // The seats of a head that has many, side by side.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -22,6 +23,7 @@ namespace {
 constexpr double line = 3.1, head_room = 8;     // mm of paper
 constexpr double mark = 0.95, mark_room = 2.6;  // radius; from a value's end to the next column
 constexpr double column_gap = 1, block_gap = 3;
+constexpr double widest_u = 1.3;  // of the column without it
 constexpr std::size_t ruled = 4, least_rows = 4;
 
 struct Cell {
@@ -30,7 +32,8 @@ struct Cell {
 };
 using Row = std::vector<Cell>;
 
-// A column whose values all have one U says it in its heading.
+// A column whose values all have one U says it in its heading, or, where that would make the column wider, in
+// a note under the list.
 struct Head {
     std::string words, u;
 };
@@ -52,7 +55,7 @@ Cell cell(const prove::SeatProof& seat, const std::string& what, std::optional<d
         return what == "vacuum" && v ? vacuum(*v, unit) : length(v, unit);
     };
     Cell out{number(j ? j->value : value), {}, worst_of(seat, what)};
-    if (j && j->value && j->u) out.u = "± " + number(j->u);
+    if (j) out.u = shown_u(*j, unit);
     return out;
 }
 
@@ -101,6 +104,7 @@ class Seats {
 
     std::vector<Head> heads;
     std::vector<Row> rows;
+    std::vector<std::string> noted;  // "runout ± 0.000004"
 
   private:
     void say_common_u(std::size_t column) {
@@ -111,12 +115,20 @@ class Seats {
             if (common && u != *common) return;
             common = u;
         }
-        heads[column].u = common.value_or("");
-        for (auto& row : rows) row[column].u.clear();
+        double wide = words_width(heads[column].words, least_size);
+        for (auto& row : rows) {
+            row[column].u.clear();
+            wide = std::max(wide, words_width(row[column].value, least_size));
+        }
+        if (!common || common->empty()) return;
+        if (words_width(*common, least_size) <= widest_u * wide)
+            heads[column].u = *common;
+        else
+            noted.push_back(fmt::format("{} {}", heads[column].words, *common));
     }
 };
 
-void say_notes(Pages& paper, const prove::Proof& proof) {
+void say_notes(Pages& paper, const prove::Proof& proof, const std::vector<std::string>& noted) {
     double least = 0, most = 0;
     for (const auto& seat : proof.seats)
         for (const auto& j : seat.judgements)
@@ -129,7 +141,8 @@ void say_notes(Pages& paper, const prove::Proof& proof) {
                                    "each seat's stands in the record.",
                                    most, least),
                        small_print);
-    std::string words =
+    std::string words = noted.empty() ? "" : fmt::format("U of all: {}. ", fmt::join(noted, ", "));
+    words +=
         "Stem: stem height. Off axis, out-of-round and the single places of a width stand in the record; the "
         "mark behind a width is the worst of its mean and places.";
     if (any_vacuum(proof))
@@ -183,7 +196,7 @@ void tight_seats_part(Pages& paper, const job::Job& job, const prove::Proof& pro
         paper.gap(head_room + line * static_cast<double>(per));
     }
     paper.gap(1);
-    say_notes(paper, proof);
+    say_notes(paper, proof, seats.noted);
 }
 
 }  // namespace seatwright::papers

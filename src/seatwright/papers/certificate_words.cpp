@@ -16,6 +16,12 @@ std::string shown_value(std::optional<double> value, const std::string& what, Le
                                       : length(value, unit);
 }
 
+std::string shown_u(const prove::Judgement& judgement, LengthUnit unit) {
+    if (!judgement.value || !judgement.u) return "";
+    return "± " + (judgement.what.starts_with("vacuum") ? vacuum_uncertainty(*judgement.u, unit)
+                                                        : uncertainty(judgement.u, unit));
+}
+
 bool is_place(const prove::Judgement& judgement) {
     return judgement.what.find(',') != std::string::npos;
 }

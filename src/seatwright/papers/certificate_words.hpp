@@ -13,6 +13,9 @@ namespace seatwright::papers {
 // known.
 std::string shown_value(std::optional<double> value, const std::string& what, LengthUnit unit);
 
+// "± 0.002" behind a value, in the value's unit; nothing where no U is known.
+std::string shown_u(const prove::Judgement& judgement, LengthUnit unit);
+
 // A single place of the width, judged beside its mean.
 bool is_place(const prove::Judgement& judgement);
 

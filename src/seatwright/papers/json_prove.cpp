@@ -36,7 +36,7 @@ Json json_of_judgements(const prove::SeatProof& seat) {
         Json budget = Json::array();
         for (const auto& line : j.budget)
             budget.push_back({{"what", line.what}, {"u", number(line.u)}, {"dof", number(line.dof)}});
-        Json one = with_room(12);
+        Json one = with_room(13);
         one["what"] = j.what;
         one["value"] = number(j.value);
         one["limit_low"] = number(j.limit_low);
@@ -48,6 +48,7 @@ Json json_of_judgements(const prove::SeatProof& seat) {
         one["caution"] = j.what.starts_with("vacuum") ? Json(vacuum_caution()) : Json();
         one["coverage"] = number(j.coverage);
         one["budget"] = std::move(budget);
+        one["session"] = j.session ? Json(*j.session) : Json();
         one["decider"] = j.decider.empty() ? Json() : Json(j.decider);
         out.push_back(std::move(one));
     }
@@ -82,6 +83,17 @@ Json json_of_slip(const std::optional<prove::Slip>& slip) {
     return {{"reading", slip->at}, {"angle_deg", degrees(slip->angle)}, {"step_mm", number(slip->step)}};
 }
 
+Json json_of_sessions(const prove::SeatProof& seat) {
+    Json out = Json::array();
+    for (const auto& s : seat.sessions)
+        out.push_back({{"what", s.what},
+                       {"by", s.by},
+                       {"date", s.date},
+                       {"gauge", s.gauge},
+                       {"calibrated", s.calibrated}});
+    return out;
+}
+
 Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
     Json roundness = nullptr;
     if (seat.roundness)
@@ -89,7 +101,7 @@ Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
                      {"mz", number(seat.roundness->mz)},
                      {"mc", number(seat.roundness->mc)},
                      {"mi", number(seat.roundness->mi)}};
-    Json out = with_room(24);
+    Json out = with_room(25);
     out["head"] = seat.head;
     out["id"] = job.head.valves[seat.valve].id;
     out["tir_mm"] = number(seat.tir);
@@ -105,6 +117,7 @@ Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
     out["date"] = seat.date;
     out["gauge"] = seat.gauge;
     out["calibrated"] = seat.calibrated;
+    out["sessions"] = json_of_sessions(seat);
     out["accepted_by"] = seat.accepted_by;
     out["cutter"] = seat.cutter.empty() ? Json() : Json(seat.cutter);
     out["vacuum_kpa"] = number(seat.vacuum);

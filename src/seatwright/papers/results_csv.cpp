@@ -36,21 +36,25 @@ std::string results_csv(const job::Job& job, const prove::Proof& proof) {
         return job.head.valves[v].kind == job::Kind::intake ? "intake" : "exhaust";
     };
     for (const auto& seat : proof.seats) {
-        const std::string who =
-            fmt::format("{},{},{},{},{}", field(seat.by), field(seat.date), field(seat.gauge),
-                        field(seat.calibrated), field(seat.accepted_by));
+        // Who took the last reading of the characteristic; nobody where none was taken.
+        const auto who = [&](std::optional<std::size_t> session) {
+            const prove::Session of = session ? seat.sessions[*session] : prove::Session{};
+            return fmt::format("{},{},{},{},{}", field(of.by), field(of.date), field(of.gauge),
+                               field(of.calibrated), field(seat.accepted_by));
+        };
         const std::string where = fmt::format("{},{},{}", field(seat.head),
                                               field(job.head.valves[seat.valve].id), kind(seat.valve));
         for (const auto& j : seat.judgements)
             out += fmt::format("{},{},{},{},{},{},{},{},{},{},{}\r\n", where, field(j.what), size(j.value),
                                j.what.starts_with("vacuum") ? "kPa" : "mm", size(j.u),
                                j.u ? figure(j.coverage) : "", size(j.limit_low), size(j.limit_high),
-                               field(j.limit_source), prove::word(j.verdict), who);
+                               field(j.limit_source), prove::word(j.verdict), who(j.session));
         if (seat.eccentricity)
-            out += fmt::format("{},eccentricity,{},mm,,,,,,,{}\r\n", where, size(seat.eccentricity), who);
+            out += fmt::format("{},eccentricity,{},mm,,,,,,,{}\r\n", where, size(seat.eccentricity),
+                               who(seat.trace_session));
         if (seat.roundness)
             out += fmt::format("{},out-of-round minimum zone,{},mm,,,,,,,{}\r\n", where,
-                               size(seat.roundness->mz), who);
+                               size(seat.roundness->mz), who(seat.trace_session));
     }
     for (const auto& u : proof.unmeasured)
         out += fmt::format("{},{},{},all,,,,,,,,not measured,,,,,\r\n", field(u.head),

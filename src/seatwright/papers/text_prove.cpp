@@ -33,7 +33,7 @@ const prove::Judgement* judgement(const prove::SeatProof& seat, const char* what
 
 std::string with_u(std::optional<double> value, const prove::Judgement* j, LengthUnit unit) {
     if (!value) return length(value, unit);
-    return j && j->u ? fmt::format("{} ± {}", length(value, unit), length(j->u, unit)) : length(value, unit);
+    return length(value, unit) + (j && j->u ? " ± " + uncertainty(j->u, unit) : "");
 }
 
 std::string strongest(const prove::SeatProof& seat, LengthUnit unit) {
@@ -179,9 +179,10 @@ std::string vacuum_text(const job::Job& job, const prove::Proof& proof, LengthUn
             if (!j.what.starts_with("vacuum") || !j.value) continue;
             ++read;
             if (proof.seats.size() > seats_with_vacuum && j.verdict == prove::Verdict::pass) continue;
-            out += fmt::format("{}/{}: {} {} {}{}: {}\n", seat.head, job.head.valves[seat.valve].id, j.what,
-                               vacuum(*j.value, unit), vacuum_unit_name(unit),
-                               j.what == "vacuum" ? "" : " in 10 s", prove::word(j.verdict));
+            out += fmt::format("{}/{}: {} {}{} {}{}: {}\n", seat.head, job.head.valves[seat.valve].id, j.what,
+                               vacuum(*j.value, unit), j.u ? " ± " + vacuum_uncertainty(*j.u, unit) : "",
+                               vacuum_unit_name(unit), j.what == "vacuum" ? "" : " in 10 s",
+                               prove::word(j.verdict));
         }
     if (read == 0) return "";
     return fmt::format("\n{}{} vacuum reading(s). {}.\n", out, read, vacuum_caution());
