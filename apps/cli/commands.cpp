@@ -28,8 +28,8 @@ papers::TableStyle table_style() {
     return style;
 }
 
-papers::TextStyle text_style(const job::Job& job, const Asked& asked) {
-    return {table_style(), asked.unit.value_or(job.units)};
+papers::TextStyle text_style(const job::Job& job) {
+    return {table_style(), job.units};
 }
 
 // A stream that takes nothing is main's matter: it asks once at the end.
@@ -53,7 +53,7 @@ int report(const job::Job& job, const Notices& notices, const Result& result, co
         papers::join(json, papers::json_of(job, result));
         say_json(json);
     } else {
-        const auto style = text_style(job, asked);
+        const auto style = text_style(job);
         say(papers::warnings_text(notices, style.table));
         if (!notices.warnings.empty()) say("\n");
         say(papers::text_of(job, result, style));
@@ -128,6 +128,8 @@ int stage(const std::string& name, const Asked& asked) {
     const Stage last = job::stage_named(name);
     auto job = load_for(asked, stages_up_to(last));
     if (!job) return exit_input;
+    // Sentences are made by the stages, so a table in another unit is that of the job told in it.
+    if (!asked.json) *job = job->told_in(asked.unit.value_or(job->units));
     if (last == Stage::prove) {
         const auto proof = waited_for("judging the seats", [&] { return prove::judge(*job, asked.head); });
         const int status = report(*job, proof, proof, asked);

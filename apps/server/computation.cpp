@@ -45,6 +45,7 @@ Computation::Computation(Checked<job::Job> job, std::string head, Overrides over
     }
     job_ = std::move(*job);
     head_ = plan::head_to_shape(*job_, asked_head_);
+    plan_.asked_head = asked_head_;
     plan_.given.assumptions = job_->assumptions;
 }
 
@@ -55,6 +56,7 @@ Computation::Computation(std::shared_ptr<Computation> base, Overrides overrides)
       head_(base->head_),
       overrides_(std::move(overrides)),
       base_(std::move(base)) {
+    plan_.asked_head = asked_head_;
     plan_.given = base_->plan_.given;
 }
 

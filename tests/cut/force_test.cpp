@@ -224,6 +224,19 @@ TEST(Conditions, ASlenderPilotIsSparedByFeedAndSaid) {
     EXPECT_EQ(choose_conditions(a.asked, a.machine).pilot_bending->stress, 0);
 }
 
+TEST(Conditions, SentencesNameLengthsInTheUnitAskedFor) {
+    auto a = usual();
+    a.machine.mode.reset();
+    a.machine.axial_stiffness = 100;
+    a.machine.torque = 0.7 * choose_conditions(a.asked, a.machine).load.torque;
+    a.asked.unit = LengthUnit::inch;
+    const Conditions c = choose_conditions(a.asked, a.machine);
+    EXPECT_TRUE(said(c, "feed-lowered") && said(c, "dwell"));
+    for (const auto& warning : c.warnings) {
+        EXPECT_EQ(warning.text.find(" mm"), std::string::npos) << warning.text;
+    }
+}
+
 TEST(Conditions, ASoftSpindleDwellsLongerUpToTheCap) {
     auto a = usual();
     a.machine.axial_stiffness = 4'000;

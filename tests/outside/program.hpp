@@ -60,6 +60,7 @@ inline Ran run(const std::string& words, const std::string& before = {}) {
     return {WIFEXITED(rc) ? WEXITSTATUS(rc) : -1, slurp(out), slurp(err)};
 }
 
+inline const std::string canted = std::string(places::root) + "/examples/canted/job.toml";
 inline const std::string wedge = std::string(places::root) + "/examples/wedge/job.toml";
 
 }  // namespace seatwright::outside

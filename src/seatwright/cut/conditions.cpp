@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/dwell.hpp"
+#include "seatwright/hold/words.hpp"
 
 namespace seatwright::cut {
 
@@ -50,6 +52,8 @@ class Choice {
     void warn(const char* code, std::string text, Weight weight = Weight::note) {
         out_.warnings.push_back({"cut", code, std::nullopt, asked_.what + ": " + std::move(text), weight});
     }
+
+    std::string say(double mm) const { return length_words(mm, asked_.unit); }
 
     void speed_range() {
         const job::Range surface = asked_.material.speed.value_or(usual_surface_speed);
@@ -117,8 +121,8 @@ class Choice {
                              load.torque / 1000, *machine_.torque / 1000),
                  Weight::blocking);
         else
-            warn("feed-lowered", fmt::format("fed {:.3f} mm a turn instead of {:.3f} mm, to spare {}",
-                                             out_.feed, feed_range_.high, feed_limit_));
+            warn("feed-lowered", fmt::format("fed {} a turn instead of {}, to spare {}", say(out_.feed),
+                                             say(feed_range_.high), feed_limit_));
     }
 
     void speed_within_power() {
@@ -157,11 +161,12 @@ class Choice {
         out_.stable_width = widest.width;
         out_.stable = false;
         warn("chatter",
-             fmt::format(
-                 "no speed from {:.0f} to {:.0f} rpm is free of chatter at the form's {:.2f} mm of cut; "
-                 "{:.2f} mm would be stable at {:.0f} rpm, {:.2f} mm at any speed: open top and throat "
-                 "first, or use a narrower blade",
-                 out_.slowest, out_.fastest, width, widest.width, widest.rpm, least_width(*out_.lobes)));
+             fmt::format("no speed from {:.0f} to {:.0f} rpm is free of chatter at the form's {} of cut; "
+                         "{} would be stable at {:.0f} rpm, {} at any speed: open top and throat "
+                         "first, or use a narrower blade",
+                         out_.slowest, out_.fastest, hold::length_words(width, asked_.unit),
+                         hold::length_words(widest.width, asked_.unit), widest.rpm,
+                         hold::length_words(least_width(*out_.lobes), asked_.unit)));
     }
 
     void dwell() {
@@ -171,11 +176,10 @@ class Choice {
         const double turns = dwell_turns_for(deflection, dwell_residue);
         out_.dwell_turns = std::min(turns, most_dwell_turns);
         if (turns > most_dwell_turns)
-            warn("dwell",
-                 fmt::format("the spindle gives {:.3f} mm under the thrust; {:.0f} turns would leave "
-                             "{:.3f} mm, more than {:.0f} rub and harden the face: feed the last of it "
-                             "more finely",
-                             deflection.start, turns, dwell_residue, most_dwell_turns));
+            warn("dwell", fmt::format("the spindle gives {} under the thrust; {:.0f} turns would leave "
+                                      "{}, more than {:.0f} rub and harden the face: feed the last of it "
+                                      "more finely",
+                                      say(deflection.start), turns, say(dwell_residue), most_dwell_turns));
     }
 
     void pilot_verdict() {

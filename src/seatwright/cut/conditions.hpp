@@ -33,8 +33,9 @@ struct ConditionsAsked {
     CutForm form;
     job::Material material;
     int blades = 1;
-    std::optional<job::Pilot> pilot;  // carried or entered while cutting
-    std::string what;                 // "intake seats", for the warnings
+    std::optional<job::Pilot> pilot;   // carried or entered while cutting
+    std::string what;                  // "intake seats", for the warnings
+    LengthUnit unit = LengthUnit::mm;  // the warnings' lengths
 };
 
 struct Conditions {

@@ -4,6 +4,7 @@
 #include <cctype>
 #include <set>
 
+#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/cut.hpp"
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/cut/estimate.hpp"
@@ -159,10 +160,10 @@ void assumptions(Cut& cut, const job::Job& job) {
     if (!job.machine.rapid || !job.machine.accel)
         say(fmt::format("rapids of {:.1f} m/min and {:.1f} m/s2 where the machine does not say",
                         usual_rapid * 60 / 1000, usual_accel / 1000));
-    say(fmt::format(
-        "nothing of fixture or clamps within {:.0f} mm of the path stands higher than the head, and the "
-        "pilot's tip no further below the cutter than the guide's lower end",
-        beside_path));
+    say(
+        fmt::format("nothing of fixture or clamps within {} of the path stands higher than the head, and the "
+                    "pilot's tip no further below the cutter than the guide's lower end",
+                    depth_words(beside_path, job.units)));
 }
 
 }  // namespace

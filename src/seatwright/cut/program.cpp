@@ -18,7 +18,7 @@ constexpr int line_number_step = 10, line_number_limit = 99990;
 class Writer {
   public:
     Writer(const job::Job& job, const hold::Setup& setup, const Route& route)
-        : job_(job), setup_(setup), route_(route), inch_(job.units == LengthUnit::inch) {}
+        : job_(job), setup_(setup), route_(route), inch_(job.program_unit() == LengthUnit::inch) {}
 
     std::string run() {
         top();
@@ -178,7 +178,7 @@ std::string comment_words(std::string_view words) {
 }
 
 double written_tolerance(const job::Job& job) {
-    const bool inch = job.units == LengthUnit::inch;
+    const bool inch = job.program_unit() == LengthUnit::inch;
     const double last = std::pow(10.0, -(inch ? job.dialect.decimals_inch : job.dialect.decimals_mm));
     // Half the last decimal, and a little for the conversion itself.
     return 0.5 * last * (inch ? mm_per_inch : 1) + 1e-9;

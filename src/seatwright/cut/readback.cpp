@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/program.hpp"
 
 namespace seatwright::cut {
@@ -52,7 +53,8 @@ class ReadBack {
         }
         const auto within = [&](const char* axis, double span, const std::optional<double>& room) {
             if (room && span > *room + tolerance_)
-                fail(fmt::format("{} must move {:.1f} mm, the machine has {:.1f} mm", axis, span, *room));
+                fail(fmt::format("{} must move {}, the machine has {}", axis, depth_words(span, job_.units),
+                                 depth_words(*room, job_.units)));
         };
         within("X", high.x() - low.x(), job_.machine.travel_x);
         within("Y", high.y() - low.y(), job_.machine.travel_y);
@@ -89,7 +91,7 @@ class ReadBack {
 
     void modes(const Modes& modes) {
         if (modes.plane != 17) fail("the XY plane (G17) is not in force");
-        const int units = job_.units == LengthUnit::inch ? 20 : 21;
+        const int units = job_.program_unit() == LengthUnit::inch ? 20 : 21;
         if (modes.units != units) fail(fmt::format("the units (G{}) are not in force", units));
         if (modes.distance != 90) fail("absolute distances (G90) are not in force");
         if (modes.feed_mode != 94) fail("feed per minute (G94) is not in force");

@@ -72,6 +72,7 @@ class Planner {
         asked.what = kind == job::Kind::intake ? "intake seats" : "exhaust seats";
         if (seat.cutter) asked.blades = std::max(1, job_.cutters.at(*seat.cutter).blades);
         if (pilot) asked.pilot = job_.pilots.at(*pilot);
+        asked.unit = job_.units;
         asked.material = material_of(kind);
         Conditions conditions = choose_conditions(asked, job_.machine);
         for (const Warning& warning : conditions.warnings) warn_once(warning);

@@ -45,9 +45,10 @@ Built<Forms> build_forms(const std::vector<Source>& sources);
 struct Rules {
     DepthRules depth;
     FindRules find;
-    std::vector<std::string> assumptions;  // defaults taken
 };
 Built<Rules> build_rules(const std::vector<Source>& sources);
+// The defaults those took, "assumes …", one sentence each.
+std::vector<std::string> assumed_of(const FindRules& find, LengthUnit unit);
 
 struct Shelf {
     std::optional<Machine> machine;

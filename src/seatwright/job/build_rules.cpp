@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "seatwright/base/length_words.hpp"
 #include "seatwright/job/build.hpp"
 
 namespace seatwright::job {
@@ -37,6 +38,8 @@ FindRules read_find(const Entry& t) {
     FindRules out;
     out.touch_sd = t.number_of("touch_sd").value_or(usual_touch_sd);
     out.casting_sd = t.number_of("casting_sd").value_or(usual_casting_sd);
+    out.touch_sd_assumed = !t.has("touch_sd");
+    out.casting_sd_assumed = !t.has("casting_sd");
     out.yaw_sd = t.number_of("yaw_sd");
     out.positioning_sd = t.number_of("positioning_sd").value_or(0);
     out.enter_target = t.number_of("enter_target").value_or(out.enter_target);
@@ -56,14 +59,18 @@ Built<Rules> build_rules(const std::vector<Source>& sources) {
     const Entry empty;
     const Entry* find = first_table(sources, "find");
     out.value.find = read_find(find ? *find : empty);
-    auto& said = out.value.assumptions;
-    if (!find || !find->has("touch_sd"))
-        said.push_back(fmt::format(
-            "assumes find.touch_sd = {} mm (common practice): the job does not give it", usual_touch_sd));
-    if (!find || !find->has("casting_sd"))
-        said.push_back(fmt::format(
-            "assumes find.casting_sd = {} mm (common practice): the job does not give it", usual_casting_sd));
     return out;
+}
+
+std::vector<std::string> assumed_of(const FindRules& find, LengthUnit unit) {
+    std::vector<std::string> said;
+    const auto say = [&](const char* key, double mm) {
+        said.push_back(fmt::format("assumes find.{} = {} (common practice): the job does not give it", key,
+                                   length_words(mm, unit)));
+    };
+    if (find.touch_sd_assumed) say("touch_sd", find.touch_sd);
+    if (find.casting_sd_assumed) say("casting_sd", find.casting_sd);
+    return said;
 }
 
 }  // namespace seatwright::job

@@ -46,6 +46,7 @@ struct FindRules {
     double casting_sd = 0;
     std::optional<double> yaw_sd;
     double positioning_sd = 0;
+    bool touch_sd_assumed = false, casting_sd_assumed = false;  // the job does not give it
     double enter_target = 0.999;
     int learn_min_heads = 5;
     std::optional<Carry> carry;
@@ -53,8 +54,9 @@ struct FindRules {
 
 struct Job {
     std::string title;
-    std::string file;  // as the person named it, for messages
-    LengthUnit units = LengthUnit::mm;
+    std::string file;                          // as the person named it, for messages
+    LengthUnit units = LengthUnit::mm;         // of the file; sentences about the job name lengths in it
+    std::optional<LengthUnit> programs_units;  // of the programs; absent = units
     Head head;
     PerKind<std::optional<ValveForm>> valve;
     PerKind<std::optional<SeatForm>> seat;
@@ -75,6 +77,10 @@ struct Job {
 
     // Heads on record in any reading, in order of first appearance; {"1"} if there is none.
     std::vector<std::string> heads() const;
+    // The same job for a person who reads in `unit`: sentences name lengths in it; every size, and the unit
+    // programs are written in, stays as it is.
+    Job told_in(LengthUnit unit) const;
+    LengthUnit program_unit() const { return programs_units.value_or(units); }
     // Material of that name, if the shelf has it.
     const Material* material(const std::string& name) const;
 };

@@ -94,7 +94,7 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     Rules rules = take(build_rules(sources), faults);
     job.depth = std::move(rules.depth);
     job.find = rules.find;
-    job.assumptions = std::move(rules.assumptions);
+    job.assumptions = assumed_of(job.find, job.units);
     Shelf shelf = take(build_shelf(sources), faults);
     if (shelf.machine) job.machine = *shelf.machine;
     if (shelf.fixture) job.fixture = *shelf.fixture;

@@ -39,6 +39,47 @@ std::string brief_text(const job::Job& job, const std::vector<StageLine>& lines,
     return out;
 }
 
+// The job and its plan as told in the unit asked for. Sentences are made with the plan: where the job's own
+// unit is another the plan is made once more for them. Its numbers, and its programs, are the same.
+class ToldPlan {
+  public:
+    ToldPlan(const job::Job& job, const plan::Plan& plan, LengthUnit unit) : job_(&job), plan_(&plan) {
+        if (unit == job.units) return;
+        job_ = &own_job_.emplace(job.told_in(unit));
+        plan_ = &own_plan_.emplace(plan::make_plan(*job_, plan.asked_head));
+    }
+    ToldPlan(const ToldPlan&) = delete;
+    ToldPlan& operator=(const ToldPlan&) = delete;
+    const job::Job& job() const { return *job_; }
+    const plan::Plan& plan() const { return *plan_; }
+
+  private:
+    std::optional<job::Job> own_job_;
+    std::optional<plan::Plan> own_plan_;
+    const job::Job* job_;
+    const plan::Plan* plan_;
+};
+
+// The same of a proof.
+class ToldProof {
+  public:
+    ToldProof(const job::Job& job, const prove::Proof& proof, LengthUnit unit) : job_(&job), proof_(&proof) {
+        if (unit == job.units) return;
+        job_ = &own_job_.emplace(job.told_in(unit));
+        proof_ = &own_proof_.emplace(prove::judge(*job_, proof.asked_head));
+    }
+    ToldProof(const ToldProof&) = delete;
+    ToldProof& operator=(const ToldProof&) = delete;
+    const job::Job& job() const { return *job_; }
+    const prove::Proof& proof() const { return *proof_; }
+
+  private:
+    std::optional<job::Job> own_job_;
+    std::optional<prove::Proof> own_proof_;
+    const job::Job* job_;
+    const prove::Proof* proof_;
+};
+
 constexpr double form_margin = 15;  // mm round the form on its page
 
 // Seats of that kind are to be cut and nothing on the shelf cuts them.
@@ -104,16 +145,39 @@ tl::expected<std::string, std::string> no_such_paper(const std::string& name) {
     return tl::unexpected("there is no paper named " + name);
 }
 
-// `record`: proof_json of the same.
+// `told` is the same proof in the unit asked for, `record` proof_json of it as the job is.
 tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const prove::Proof& proof,
-                                                      const BundleOptions& options, const std::string& name,
-                                                      const std::string& record) {
+                                                      const ToldProof& told, const BundleOptions& options,
+                                                      const std::string& name, const std::string& record) {
     if (name == "proof.json") return record;
     if (name == "results.csv") return results_csv(job, proof);
     if (name == "certificate.pdf")
-        return pdf_of(certificate_pages(job, proof, {options.paper, options.unit, record}), options.paper,
-                      "Certificate of measurement: " + job.title);
+        return pdf_of(certificate_pages(told.job(), told.proof(), {options.paper, options.unit, record}),
+                      options.paper, "Certificate of measurement: " + job.title);
     return no_such_paper(name);
+}
+
+std::vector<std::string> sheet_of(const ToldPlan& told, const BundleOptions& options) {
+    return setup_sheet(told.job(), told.plan(), {options.paper, options.unit});
+}
+
+// Every paper but the sheet.
+tl::expected<std::string, std::string> plain_paper(const job::Job& job, const plan::Plan& plan,
+                                                   const BundleOptions& options, const std::string& name) {
+    if (name == "plan.json") return plan_json(job, plan);
+    for (const auto& setup : plan.hold.setups)
+        if (name == "map-" + setup.id + ".csv") return map_csv(job, setup, plan.cut);
+    for (const auto& program : plan.cut.programs)
+        if (name == program.file) return program.text;
+    for (const auto kind : job::both_kinds)
+        for (const std::string ending : form_endings)
+            if (name == "form-" + word_of(kind) + ending) return form_paper(job, kind, ending, options);
+    return no_such_paper(name);
+}
+
+tl::expected<std::string, std::string> sheet_paper(const job::Job& job, const ToldPlan& told,
+                                                   const BundleOptions& options) {
+    return pdf_of(sheet_of(told, options), options.paper, job.title + ": setup sheet");
 }
 
 }  // namespace
@@ -136,46 +200,43 @@ std::vector<std::string> proof_papers() {
 
 std::vector<std::string> sheet_pages(const job::Job& job, const plan::Plan& plan,
                                      const BundleOptions& options) {
-    return setup_sheet(job, plan, {options.paper, options.unit});
+    return sheet_of({job, plan, options.unit}, options);
 }
 
 std::vector<std::string> proof_pages(const job::Job& job, const prove::Proof& proof,
                                      const BundleOptions& options) {
-    return certificate_pages(job, proof, {options.paper, options.unit, proof_json(job, proof)});
+    const ToldProof told(job, proof, options.unit);
+    return certificate_pages(told.job(), told.proof(), {options.paper, options.unit, proof_json(job, proof)});
 }
 
 tl::expected<std::string, std::string> plan_paper(const job::Job& job, const plan::Plan& plan,
                                                   const BundleOptions& options, const std::string& name) {
-    if (name == "plan.json") return plan_json(job, plan);
-    if (name == "sheet.pdf")
-        return pdf_of(sheet_pages(job, plan, options), options.paper, job.title + ": setup sheet");
-    for (const auto& setup : plan.hold.setups)
-        if (name == "map-" + setup.id + ".csv") return map_csv(job, setup, plan.cut);
-    for (const auto& program : plan.cut.programs)
-        if (name == program.file) return program.text;
-    for (const auto kind : job::both_kinds)
-        for (const std::string ending : form_endings)
-            if (name == "form-" + word_of(kind) + ending) return form_paper(job, kind, ending, options);
-    return no_such_paper(name);
+    if (name == "sheet.pdf") return sheet_paper(job, {job, plan, options.unit}, options);
+    return plain_paper(job, plan, options, name);
 }
 
 tl::expected<std::string, std::string> proof_paper(const job::Job& job, const prove::Proof& proof,
                                                    const BundleOptions& options, const std::string& name) {
-    return proof_paper_of(job, proof, options, name, proof_json(job, proof));
+    const LengthUnit unit = name == "certificate.pdf" ? options.unit : job.units;
+    return proof_paper_of(job, proof, {job, proof, unit}, options, name, proof_json(job, proof));
 }
 
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
                                               const BundleOptions& options) {
-    const auto notices = plan.notices();
     Bundle bundle;
-    bundle.stopped = plan::blocked(notices);
+    bundle.stopped = plan::blocked(plan.notices());
     bundle.json = plan_json(job, plan);
+    if (!options.text && options.extent == Extent::words) return bundle;
+    const ToldPlan told(job, plan, options.unit);
     if (options.text)
-        bundle.text = brief_text(job, brief(job, plan, prove::judge(job), options.unit, plan.shape.head),
-                                 notices, options.table);
+        bundle.text = brief_text(
+            told.job(),
+            brief(told.job(), told.plan(), prove::judge(told.job()), options.unit, plan.shape.head),
+            told.plan().notices(), options.table);
     if (options.extent == Extent::words) return bundle;
-    auto files = all_of(plan_papers(job, plan),
-                        [&](const std::string& name) { return plan_paper(job, plan, options, name); });
+    auto files = all_of(plan_papers(job, plan), [&](const std::string& name) {
+        return name == "sheet.pdf" ? sheet_paper(job, told, options) : plain_paper(job, plan, options, name);
+    });
     if (!files) return tl::unexpected(files.error());
     bundle.files = std::move(*files);
     return bundle;
@@ -186,11 +247,14 @@ tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove:
     Bundle bundle;
     bundle.stopped = proof.verdict == prove::Verdict::fail || plan::blocked(proof);
     bundle.json = proof_json(job, proof);
+    if (!options.text && options.extent == Extent::words) return bundle;
+    const ToldProof told(job, proof, options.unit);
     const TextStyle style{options.table, options.unit};
-    if (options.text) bundle.text = warnings_text(proof, options.table) + text_of(job, proof, style);
+    if (options.text)
+        bundle.text = warnings_text(told.proof(), options.table) + text_of(told.job(), told.proof(), style);
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(proof_papers(), [&](const std::string& name) {
-        return proof_paper_of(job, proof, options, name, bundle.json);
+        return proof_paper_of(job, proof, told, options, name, bundle.json);
     });
     if (!files) return tl::unexpected(files.error());
     bundle.files = std::move(*files);

@@ -1,4 +1,7 @@
 // All papers of a plan or of a proof at once: what the commands write and the workbench offers to download.
+//
+// BundleOptions::unit changes the text, sheet.pdf, the certificate and the drawn forms, sentences too; JSON,
+// tables of values and programs are the same bytes whatever it says.
 #pragma once
 
 #include <string>

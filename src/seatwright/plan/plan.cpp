@@ -33,6 +33,7 @@ Notices Plan::notices() const {
 
 Plan make_plan(const job::Job& job, const std::string& head) {
     Plan plan;
+    plan.asked_head = head;
     plan.given.assumptions = job.assumptions;
     plan.hold = hold::plan(job, head);
     plan.find = find::locate(job, plan.hold);

@@ -11,7 +11,8 @@ namespace seatwright::plan {
 
 // Everything from hold to cut for one job; `head` says whose readings shape and cut use.
 struct Plan {
-    Notices given;  // what the job left to defaults
+    std::string asked_head;  // as given to make_plan; empty = none in particular
+    Notices given;           // what the job left to defaults
     hold::Hold hold;
     find::Find find;
     shape::Shape shape;

@@ -105,6 +105,7 @@ void overall(Proof& proof, const job::Job& job) {
 
 Proof judge(const job::Job& job, const std::string& head) {
     Proof proof;
+    proof.asked_head = head;
     proof.assumptions = {
         "assumes a trace is read square to the seat face while turning about the guide axis; reference "
         "circles "

@@ -179,6 +179,7 @@ struct Unmeasured {
 };
 
 struct Proof : Notices {
+    std::string asked_head;              // as given to judge; empty = all
     std::vector<SeatProof> seats;        // by head, then head order; only seats with a reading
     std::vector<Unmeasured> unmeasured;  // the other seats of heads that have a reading
     std::vector<Series> batch;
