@@ -9,6 +9,8 @@
 #include <cerrno>
 #include <cstring>
 
+#include "part_files.hpp"
+
 namespace seatwright::cli {
 
 namespace {
@@ -103,26 +105,36 @@ tl::expected<std::string, std::string> read_file(const fs::path& path, std::size
 
 tl::expected<void, std::string> write_files(const fs::path& folder, const std::vector<OutFile>& files) {
     const fs::path place = folder.lexically_normal();
-    const fs::path root = place.has_filename() ? place : place.parent_path();
-    auto made = make_folders(root.empty() ? fs::path(".") : root);
+    const fs::path named = place.has_filename() ? place : place.parent_path();
+    const fs::path root = named.empty() ? fs::path(".") : named;
+    const auto failed = [&](const OutFile& file, const std::string& why) {
+        return tl::unexpected(fmt::format("cannot write {}: {}", (root / file.name).string(), why));
+    };
+    // A rename replaces anything but a folder: looked at before anything is done.
+    std::error_code ec;
+    for (const auto& file : files)
+        if (fs::is_directory(fs::symlink_status(root / file.name, ec)))
+            return failed(file, "a folder of that name stands there");
+    const auto made = make_folders(root);
     if (!made) return tl::unexpected(made.error());
-    std::vector<fs::path> beside;
-    std::string failed;
-    for (const auto& file : files) {
-        const fs::path temporary = root / fmt::format(".{}.{}.part", file.name, ::getpid());
-        beside.push_back(temporary);
-        if (auto done = write_one(temporary, file.bytes); !done) {
-            failed = fmt::format("cannot write {}: {}", (root / file.name).string(), done.error());
-            break;
+    sweep_parts(root);
+    std::vector<fs::path> parts;
+    parts.reserve(files.size());
+    for (const auto& file : files) parts.push_back(part_of(root, file.name));
+    UnfinishedParts unfinished(parts, *made);
+    for (std::size_t i = 0; i < files.size(); ++i)
+        if (const auto done = write_one(parts[i], files[i].bytes); !done) {
+            unfinished.take_away();
+            return failed(files[i], done.error());
         }
-    }
-    for (std::size_t i = 0; failed.empty() && i < files.size(); ++i)
-        if (::rename(beside[i].c_str(), (root / files[i].name).c_str()) != 0)
-            failed = fmt::format("cannot write {}: {}", (root / files[i].name).string(), reason());
-    if (failed.empty()) return {};
-    for (const auto& temporary : beside) ::unlink(temporary.c_str());
-    for (auto at = made->rbegin(); at != made->rend(); ++at) ::rmdir(at->c_str());
-    return tl::unexpected(failed);
+    unfinished.finishing();
+    for (std::size_t i = 0; i < files.size(); ++i)
+        if (::rename(parts[i].c_str(), (root / files[i].name).c_str()) != 0) {
+            const std::string why = reason();
+            unfinished.take_away();
+            return failed(files[i], why);
+        }
+    return {};
 }
 
 }  // namespace seatwright::cli

@@ -16,9 +16,10 @@ struct OutFile {
     std::string bytes;
 };
 
-// Writes every file into `folder` (made if absent, never emptied). All are first written beside their places
-// and flushed to the disk; only when every one is safe are they renamed into place, so a full disk or a
-// killed process leaves no partial file. Error: a sentence naming the place.
+// Writes every file into `folder` (made if absent, never emptied). All places are looked at first, then all
+// files written beside them and flushed to the disk; only when every one is safe are they renamed into place,
+// so a full disk or a process told to stop leaves no partial file, and what a killed one left is swept by the
+// next (part_files.hpp). Error: a sentence naming the place.
 tl::expected<void, std::string> write_files(const std::filesystem::path& folder,
                                             const std::vector<OutFile>& files);
 

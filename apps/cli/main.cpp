@@ -64,6 +64,7 @@ std::string what_is_wrong(const CLI::App& app, const CLI::ParseError& wrong, int
 int main(int argc, char** argv) {
     using namespace seatwright;
     std::signal(SIGPIPE, SIG_IGN);
+    std::signal(SIGXFSZ, SIG_IGN);  // a file-size limit is a write that fails, and told as one
     CLI::App app{"Seatwright: valve-seat machining worked out beforehand, and proven afterwards.",
                  "seatwright"};
     app.set_version_flag("--version", version);
