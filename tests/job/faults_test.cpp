@@ -185,7 +185,7 @@ TEST(Faults, DuplicatesAreTold) {
     EXPECT_NE(
         lines_of(faults_of(test::full_job + "[[material]]\nname = \"grey iron\"\n")).find("listed twice"),
         std::string::npos);
-    EXPECT_NE(lines_of(faults_of("units = \"mm\"\nunits = \"mm\"\n")).find("j.toml:2: is not TOML"),
+    EXPECT_NE(lines_of(faults_of("units = \"mm\"\nunits = \"mm\"\n")).find("j.toml:2: TOML: "),
               std::string::npos);
     // A second touch of one guide is no fault.
     EXPECT_TRUE(faults_of(test::full_job + "[[reading.touch]]\nvalve = \"1I\"\nx = 0\ny = 0\n").empty());
@@ -237,10 +237,10 @@ TEST(Faults, GuardsOnSize) {
 
 TEST(Faults, TextTheParserMustNotSee) {
     const std::pair<std::string, std::string> cases[] = {
-        {"units = \"mm\"\na = \u00e9\n", "j.toml:2: \"\u00e9\" stands outside quotes"},
-        {"\u00fc = 1\n", "j.toml:1: \"\u00fc\" stands outside quotes"},
-        {"# fine \u00e9\nb = \"fine \u00e9\"\nc\u00a0= 1\n", "j.toml:3: "},
-        {"a = 1\n# \xff\n", "j.toml:2: byte 0xFF is not UTF-8"},
+        {"units = \"mm\"\na = \u00e9\n", "j.toml:2: TOML: \"\u00e9\" stands outside quotes"},
+        {"\u00fc = 1\n", "j.toml:1: TOML: \"\u00fc\" stands outside quotes"},
+        {"# fine \u00e9\nb = \"fine \u00e9\"\nc\u00a0= 1\n", "j.toml:3: TOML: "},
+        {"a = 1\n# \xff\n", "j.toml:2: TOML: byte 0xFF is not UTF-8"},
         {"a = \"\xed\xa0\x80\"\n", "not UTF-8"},
         {"a = \"\xc0\xaf\"\n", "not UTF-8"},
         {std::string("a = \"x\0y\"\n", 10), "control byte 0x00"},
@@ -253,24 +253,24 @@ TEST(Faults, TextTheParserMustNotSee) {
              }() +
              " = 1\n",
          "dotted key of more than"},
-        {"[=]\n", "j.toml:1: = stands where the name of a table, [name] or [[name]], is wanted"},
+        {"[=]\n", "j.toml:1: TOML: = stands where the name of a table, [name] or [[name]], is wanted"},
         {"[", "the line ends where the name of a table"},
         {"[[a]\n", "the line ends where ]] is wanted"},
-        {"a = 2'''\u00e9'\n", "j.toml:1: ' stands where the end of the value is wanted"},
-        {"a = \n", "j.toml:1: the line ends where a value is wanted"},
+        {"a = 2'''\u00e9'\n", "j.toml:1: TOML: ' stands where the end of the value is wanted"},
+        {"a = \n", "j.toml:1: TOML: the line ends where a value is wanted"},
         {"a = 1979-05-27\n", "1979-05-27 is neither a number nor true or false"},
         {"a = 07:32:00\n", "put texts and units in quotes"},
         {"a = 5 mm\n", "m stands where the end of the line is wanted"},
         {"a = 5mm\n", "5mm is neither a number"},
         {"a = 01\n", "01 is neither a number"},
-        {"a = [1, 2\nb = 3\n", "j.toml:2: b stands where a comma or ] is wanted"},
+        {"a = [1, 2\nb = 3\n", "j.toml:2: TOML: b stands where a comma or ] is wanted"},
         {"a = [1,\n", "a list is not closed"},
         {"a = { b = 1, }\n", "} stands where a key is wanted"},
-        {"a = \"x\nb = 1\n", "j.toml:1: a text is not closed"},
+        {"a = \"x\nb = 1\n", "j.toml:1: TOML: a text is not closed"},
         {"a = \"\\x\"\n", "for the backslash itself"},
         {"a = \"\\uD800\"\n", "no character of Unicode"},
         {"a = 1\rb = 2\n", "control byte 0x0D"},
-        {"a b = 1\nc = \u00e9\nd = 1\ne = ?\n", "j.toml:4: ? stands where a value"},
+        {"a b = 1\nc = \u00e9\nd = 1\ne = ?\n", "j.toml:4: TOML: ? stands where a value"},
     };
     for (const auto& [text, part] : cases) {
         const auto all = lines_of(faults_of(text));

@@ -137,6 +137,43 @@ TEST(BadInput, AMissingShopFileIsNamedAtItsLine) {
     EXPECT_NE(ran.err.find("nowhere.toml"), std::string::npos) << ran.err;
 }
 
+TEST(BadInput, WhatIsMissingIsToldAtTheNearestTable) {
+    const Scratch scratch;
+    std::string bare = good.substr(0, good.find("[fixture]"));
+    auto job = scratch.write("job.toml", bare).string();
+    EXPECT_EQ(run("hold " + job).err.rfind(job + ":1: fixture: is missing", 0), 0u);
+    const auto shape = run("shape " + job).err;
+    for (const char* key : {":1: valve.intake: ", ":1: seat.intake: "})
+        EXPECT_NE(shape.find(key), std::string::npos) << shape;
+    job = scratch.write("job.toml", good + "[seat.exhaust]\nangle = 45\n").string();
+    EXPECT_NE(run("shape " + job).err.find(":24: seat.intake: "), std::string::npos)
+        << run("shape " + job).err;
+}
+
+TEST(BadInput, ATextThatIsNoTomlSaysSoAtItsLine) {
+    const Scratch scratch;
+    for (const std::string line : {"x = = 1", "y = \"\xff\"", "z = \"\x01\"", "units = \"mm\""}) {
+        const auto job =
+            scratch.write("job.toml", "title = \"invented\"\nunits = \"mm\"\n" + line + "\n").string();
+        const auto ran = run("check " + job);
+        EXPECT_EQ(ran.status, 2);
+        EXPECT_EQ(ran.err.rfind(job + ":3: TOML: ", 0), 0u) << ran.err;
+    }
+}
+
+TEST(BadInput, AShopFileIsNamedByAPathThatOpens) {
+    const Scratch scratch;
+    fs::create_directory(scratch.path() / "jobs");
+    scratch.write("s.toml", "[[machine]]\nname = \"invented\"\ntravel_x = -1\n");
+    const auto job =
+        scratch.write("jobs/job.toml", changed("units = \"mm\"\n", "units = \"mm\"\nshop = \"../s.toml\"\n"));
+    const auto ran = run("check " + job.string());
+    EXPECT_EQ(ran.status, 2);
+    const std::string file = ran.err.substr(0, ran.err.find(':'));
+    EXPECT_EQ(file, (scratch.path() / "jobs" / "../s.toml").string()) << ran.err;
+    EXPECT_TRUE(fs::exists(file));
+}
+
 TEST(BadInput, WordsOnTheCommandLine) {
     for (const char* words :
          {"", "hold", "fold x.toml", "hold x.toml --units furlong", "plan x.toml --paper a5"}) {

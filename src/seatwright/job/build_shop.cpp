@@ -164,7 +164,7 @@ std::optional<T> choose(const std::vector<Source>& sources, const char* key, con
     if (all.size() == 1) return all.front();
     if (all.size() > 1)
         faults.push_back(
-            job.fault(entry ? entry->line : 0, key,
+            job.fault(entry ? entry->line : 1, key,
                       fmt::format("is not named and the shelf has several; name one of {}", names_of(all))));
     return std::nullopt;
 }

@@ -75,7 +75,7 @@ class Grammar {
 
   private:
     bool wrong(std::string sentence) {
-        faults_.push_back({file_, line_, "", std::move(sentence)});
+        faults_.push_back({file_, line_, std::string(of_the_text), std::move(sentence)});
         return false;
     }
     bool done() const { return at_ >= text_.size(); }

@@ -24,12 +24,12 @@ class Asker {
     Faults take() { return std::move(faults_); }
 
   private:
-    // Line of the key, of the nearest table above it if the key is not there, else 0.
+    // Line of the key, of the nearest table above it if the key is not there, else the first.
     int line_of(std::string key) const {
         while (true) {
             if (const auto at = job_.lines.find(key); at != job_.lines.end()) return at->second;
             const auto dot = key.rfind('.');
-            if (dot == std::string::npos) return 0;
+            if (dot == std::string::npos) return 1;
             key.resize(dot);
         }
     }

@@ -16,8 +16,8 @@ enum class Stage { hold, find, shape, cut, prove };
 std::string_view name_of(Stage stage);
 Stage stage_named(std::string_view name);
 
-// What this stage by itself still needs, as faults at the table that should say it (line 0 where the file has
-// no such table). Whoever runs several stages asks for each. Empty: the stage can run.
+// What this stage by itself still needs, as faults at the table that should say it (at the nearest table that
+// is there, else at line 1). Whoever runs several stages asks for each. Empty: the stage can run.
 Faults needs(const Job& job, Stage stage);
 
 // Name of the material whose cutting this seat is: the seat's, else the head's; empty if neither says.

@@ -40,11 +40,11 @@ std::optional<Fault> check_bytes(std::string_view text, const std::string& file)
         const auto byte = static_cast<unsigned char>(text[at]);
         const std::size_t length = sequence_length(text, at);
         if (length == 0)
-            return Fault{file, line, "",
+            return Fault{file, line, std::string(of_the_text),
                          fmt::format("byte 0x{:02X} is not UTF-8 text; save the file as UTF-8", byte)};
         const bool lone_return = text[at] == '\r' && (at + 1 >= text.size() || text[at + 1] != '\n');
         if (is_control(text[at]) || lone_return)
-            return Fault{file, line, "",
+            return Fault{file, line, std::string(of_the_text),
                          fmt::format("control byte 0x{:02X}; a job file is plain text", byte)};
         if (text[at] == '\n') ++line;
         at += length;

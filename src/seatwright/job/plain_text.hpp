@@ -9,6 +9,9 @@
 
 namespace seatwright::job {
 
+// The key of a fault of the text itself, where no key of a job can be named.
+inline constexpr std::string_view of_the_text = "TOML";
+
 // Length of the UTF-8 sequence at `at`, 0 if it is not one (RFC 3629: no overlong forms, no surrogates).
 std::size_t sequence_length(std::string_view text, std::size_t at);
 

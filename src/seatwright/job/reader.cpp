@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <iterator>
 
 #include "seatwright/job/build.hpp"
@@ -50,7 +51,8 @@ std::shared_ptr<const Walked> shop_of(const Walked& job, const std::string& job_
     const auto nothing = std::make_shared<const Walked>();
     const auto path = job.root.text_of("shop");
     if (!path) return nothing;
-    shop_file = *path;
+    // As it can be opened from where the job file was named.
+    shop_file = (std::filesystem::path(job_file).parent_path() / *path).string();
     const auto blame = [&](const std::string& text) {
         faults.push_back({job_file, job.root.line_of("shop"), "shop", text});
     };

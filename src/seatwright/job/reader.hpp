@@ -19,7 +19,8 @@ inline constexpr std::size_t max_heads = 10'000;
 using Fetch = std::function<tl::expected<std::string, std::string>(const std::string& path)>;
 
 // Reads a job from text. `file` is the name used in faults; `fetch` brings the shop file. The core touches no
-// disk: the rim passes a Fetch. Returns every fault found in both files at once.
+// disk: the rim passes a Fetch. Returns every fault found in both files at once;
+// those of the shop file name it by the path from where `file` was named.
 Checked<Job> read_job(std::string_view text, const std::string& file, const Fetch& fetch);
 
 }  // namespace seatwright::job

@@ -7,6 +7,7 @@
 
 #include "seatwright/job/guard.hpp"
 #include "seatwright/job/key_tree.hpp"
+#include "seatwright/job/plain_text.hpp"
 #include "seatwright/job/wanted.hpp"
 
 namespace seatwright::job {
@@ -313,8 +314,8 @@ Walked walk_file(std::string_view text, const std::string& file, FileKind kind, 
     try {
         parsed = toml::parse(text, file);
     } catch (const toml::parse_error& error) {
-        out.faults.push_back({file, static_cast<int>(error.source().begin.line), "",
-                              fmt::format("is not TOML: {}", error.description())});
+        out.faults.push_back({file, static_cast<int>(error.source().begin.line), std::string(of_the_text),
+                              std::string(error.description())});
         out.readable = false;
         return out;
     }
