@@ -39,46 +39,41 @@ std::string brief_text(const job::Job& job, const std::vector<StageLine>& lines,
     return out;
 }
 
-// The job and its plan as told in the unit asked for. Sentences are made with the plan: where the job's own
-// unit is another the plan is made once more for them. Its numbers, and its programs, are the same.
-class ToldPlan {
+// A job and what a stage made of it, as told in the unit asked for. Sentences are made with the result: where
+// the job's own unit is another it is made once more for them. Its numbers, and its programs, are the same.
+template <class Result>
+class Told {
   public:
-    ToldPlan(const job::Job& job, const plan::Plan& plan, LengthUnit unit) : job_(&job), plan_(&plan) {
+    // `again(job)` makes the result of a job anew.
+    template <class Again>
+    Told(const job::Job& job, const Result& result, LengthUnit unit, Again&& again)
+        : job_(&job), result_(&result) {
         if (unit == job.units) return;
         job_ = &own_job_.emplace(job.told_in(unit));
-        plan_ = &own_plan_.emplace(plan::make_plan(*job_, plan.asked_head));
+        result_ = &own_result_.emplace(again(*job_));
     }
-    ToldPlan(const ToldPlan&) = delete;
-    ToldPlan& operator=(const ToldPlan&) = delete;
+    Told(const Told&) = delete;
+    Told& operator=(const Told&) = delete;
     const job::Job& job() const { return *job_; }
-    const plan::Plan& plan() const { return *plan_; }
+    const Result& result() const { return *result_; }
 
   private:
     std::optional<job::Job> own_job_;
-    std::optional<plan::Plan> own_plan_;
+    std::optional<Result> own_result_;
     const job::Job* job_;
-    const plan::Plan* plan_;
+    const Result* result_;
 };
 
-// The same of a proof.
-class ToldProof {
-  public:
-    ToldProof(const job::Job& job, const prove::Proof& proof, LengthUnit unit) : job_(&job), proof_(&proof) {
-        if (unit == job.units) return;
-        job_ = &own_job_.emplace(job.told_in(unit));
-        proof_ = &own_proof_.emplace(prove::judge(*job_, proof.asked_head));
-    }
-    ToldProof(const ToldProof&) = delete;
-    ToldProof& operator=(const ToldProof&) = delete;
-    const job::Job& job() const { return *job_; }
-    const prove::Proof& proof() const { return *proof_; }
+using ToldPlan = Told<plan::Plan>;
+using ToldProof = Told<prove::Proof>;
 
-  private:
-    std::optional<job::Job> own_job_;
-    std::optional<prove::Proof> own_proof_;
-    const job::Job* job_;
-    const prove::Proof* proof_;
-};
+ToldPlan told_plan(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+    return {job, plan, unit, [&](const job::Job& told) { return plan::make_plan(told, plan.asked_head); }};
+}
+
+ToldProof told_proof(const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+    return {job, proof, unit, [&](const job::Job& told) { return prove::judge(told, proof.asked_head); }};
+}
 
 constexpr double form_margin = 15;  // mm round the form on its page
 
@@ -152,13 +147,13 @@ tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const
     if (name == "proof.json") return record;
     if (name == "results.csv") return results_csv(job, proof);
     if (name == "certificate.pdf")
-        return pdf_of(certificate_pages(told.job(), told.proof(), {options.paper, options.unit, record}),
+        return pdf_of(certificate_pages(told.job(), told.result(), {options.paper, options.unit, record}),
                       options.paper, "Certificate of measurement: " + job.title);
     return no_such_paper(name);
 }
 
 std::vector<std::string> sheet_of(const ToldPlan& told, const BundleOptions& options) {
-    return setup_sheet(told.job(), told.plan(), {options.paper, options.unit});
+    return setup_sheet(told.job(), told.result(), {options.paper, options.unit});
 }
 
 // Every paper but the sheet.
@@ -200,25 +195,26 @@ std::vector<std::string> proof_papers() {
 
 std::vector<std::string> sheet_pages(const job::Job& job, const plan::Plan& plan,
                                      const BundleOptions& options) {
-    return sheet_of({job, plan, options.unit}, options);
+    return sheet_of(told_plan(job, plan, options.unit), options);
 }
 
 std::vector<std::string> proof_pages(const job::Job& job, const prove::Proof& proof,
                                      const BundleOptions& options) {
-    const ToldProof told(job, proof, options.unit);
-    return certificate_pages(told.job(), told.proof(), {options.paper, options.unit, proof_json(job, proof)});
+    const ToldProof told = told_proof(job, proof, options.unit);
+    return certificate_pages(told.job(), told.result(),
+                             {options.paper, options.unit, proof_json(job, proof)});
 }
 
 tl::expected<std::string, std::string> plan_paper(const job::Job& job, const plan::Plan& plan,
                                                   const BundleOptions& options, const std::string& name) {
-    if (name == "sheet.pdf") return sheet_paper(job, {job, plan, options.unit}, options);
+    if (name == "sheet.pdf") return sheet_paper(job, told_plan(job, plan, options.unit), options);
     return plain_paper(job, plan, options, name);
 }
 
 tl::expected<std::string, std::string> proof_paper(const job::Job& job, const prove::Proof& proof,
                                                    const BundleOptions& options, const std::string& name) {
     const LengthUnit unit = name == "certificate.pdf" ? options.unit : job.units;
-    return proof_paper_of(job, proof, {job, proof, unit}, options, name, proof_json(job, proof));
+    return proof_paper_of(job, proof, told_proof(job, proof, unit), options, name, proof_json(job, proof));
 }
 
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
@@ -227,12 +223,12 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
     bundle.stopped = plan::blocked(plan.notices());
     bundle.json = plan_json(job, plan);
     if (!options.text && options.extent == Extent::words) return bundle;
-    const ToldPlan told(job, plan, options.unit);
+    const ToldPlan told = told_plan(job, plan, options.unit);
     if (options.text)
         bundle.text = brief_text(
             told.job(),
-            brief(told.job(), told.plan(), prove::judge(told.job()), options.unit, plan.shape.head),
-            told.plan().notices(), options.table);
+            brief(told.job(), told.result(), prove::judge(told.job()), options.unit, plan.shape.head),
+            told.result().notices(), options.table);
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(plan_papers(job, plan), [&](const std::string& name) {
         return name == "sheet.pdf" ? sheet_paper(job, told, options) : plain_paper(job, plan, options, name);
@@ -248,10 +244,10 @@ tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove:
     bundle.stopped = proof.verdict == prove::Verdict::fail || plan::blocked(proof);
     bundle.json = proof_json(job, proof);
     if (!options.text && options.extent == Extent::words) return bundle;
-    const ToldProof told(job, proof, options.unit);
+    const ToldProof told = told_proof(job, proof, options.unit);
     const TextStyle style{options.table, options.unit};
     if (options.text)
-        bundle.text = warnings_text(told.proof(), options.table) + text_of(told.job(), told.proof(), style);
+        bundle.text = warnings_text(told.result(), options.table) + text_of(told.job(), told.result(), style);
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(proof_papers(), [&](const std::string& name) {
         return proof_paper_of(job, proof, told, options, name, bundle.json);
