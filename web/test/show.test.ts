@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { show, showChance, showTime } from '../src/numbers/show';
+import { show, showChance, showTime, showUncertainty } from '../src/numbers/show';
 
 describe('numbers as shown', () => {
   it('shows inch with four decimals, mm with three', () => {
@@ -16,6 +16,14 @@ describe('numbers as shown', () => {
     expect(showChance(1)).toBe('> 99.999 %');
     expect(showChance(0.9994)).toBe('99.940 %');
     expect(showChance(0.5)).toBe('50.0 %');
+  });
+  it('rounds an uncertainty up and never to nothing', () => {
+    expect(showUncertainty(0.002, 'length', 'mm')).toBe('0.002 mm');
+    expect(showUncertainty(0.0021, 'length', 'mm')).toBe('0.003 mm');
+    expect(showUncertainty(0.0002, 'length', 'mm')).toBe('0.0002 mm');
+    expect(showUncertainty(0.001, 'length', 'in')).toBe('0.00004 in');
+    expect(showUncertainty(0, 'length', 'mm')).toBe('0.000 mm');
+    expect(showUncertainty(null, 'length', 'mm')).toBe('–');
   });
   it('shows times', () => expect(showTime(754)).toBe('12 min 34 s'));
 });

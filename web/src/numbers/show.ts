@@ -26,6 +26,18 @@ export function show(value: number | null | undefined, quantity: Quantity, lengt
   return unit === '' ? number : `${number} ${unit}`;
 }
 
+// An expanded uncertainty: its last figure rounded up, and up to two more where that would more than double it, as on paper.
+export function showUncertainty(value: number | null | undefined, quantity: 'length' | 'vacuum', length: LengthUnit): string {
+  if (value === null || value === undefined || !Number.isFinite(value)) return absent;
+  const unit = pageUnit(quantity, length);
+  const shown = value / (factorOf(quantity, unit)?.factor ?? 1);
+  const usual = quantity === 'vacuum' ? 1 : length === 'in' ? 4 : 3;
+  const upTo = (places: number) => Math.ceil(shown * 10 ** places - 1e-6) / 10 ** places;
+  let places = usual;
+  while (places < usual + 2 && upTo(places) > 2 * shown) ++places;
+  return `${upTo(places).toFixed(places)} ${unit}`;
+}
+
 export const showLength = (mm: number | null | undefined, length: LengthUnit) => show(mm, 'length', length);
 export const showAngle = (deg: number | null | undefined, places = 2) =>
   deg === null || deg === undefined ? absent : `${minus(deg.toFixed(places))}°`;

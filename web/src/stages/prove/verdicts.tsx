@@ -4,7 +4,7 @@
 import { useSignal } from '@preact/signals';
 import type { Entry, ProvedSeat, Verdict } from '../../api/types';
 import { overrule } from '../../entry/overrule';
-import { show } from '../../numbers/show';
+import { show, showUncertainty } from '../../numbers/show';
 import { VerdictMark } from '../../parts/mark';
 import { mayLead } from '../../state/may';
 import { job, shown } from '../../state/open_job';
@@ -36,7 +36,7 @@ export function VerdictTable(props: Props) {
             key: `${seat.id}/${v.what}`, attention: v.verdict === 'fail',
             cells: [
               <button type="button" onClick={() => props.pick(seat.id)} aria-label={`Measure ${seat.id}`}>{seat.id}</button>,
-              v.what, show(v.value, quantityOf(v.what), unit), limits(v), show(v.u, quantityOf(v.what), unit),
+              v.what, show(v.value, quantityOf(v.what), unit), limits(v), showUncertainty(v.u, quantityOf(v.what), unit),
               <>
                 <VerdictMark verdict={v.verdict} />
                 {v.decider && <p>{v.decider}</p>}
