@@ -58,9 +58,12 @@ async function byFinger(browser, server) {
     await page.keyboard.press('Enter');
   }
   check(await page.evaluate(() => document.activeElement?.textContent) === 'Put it on the bench', 'Enter did not lead to the end');
-  await page.locator('figure svg').waitFor();
-  const drawing = await page.locator('figure svg').boundingBox();
-  check(drawing.y >= 0 && drawing.x >= 0 && drawing.x + drawing.width <= 390, 'the growing drawing is out of sight');
+  // The drawing is put in anew with every answer that comes in: looked at in one go, until it stands.
+  const inSight = () => {
+    const drawing = document.querySelector('figure svg')?.getBoundingClientRect();
+    return drawing !== undefined && drawing.width > 0 && drawing.y >= 0 && drawing.x >= 0 && drawing.right <= 390;
+  };
+  await page.waitForFunction(inSight, undefined, { timeout: 10_000 }).catch(() => check(false, 'the growing drawing is out of sight'));
   await picture(page, 'phone-new-job');
   await page.keyboard.press('Enter');
   await page.locator('.stages').waitFor();
