@@ -123,6 +123,14 @@ TEST(Joint, MatchesSimulationForTwoGuidesWithSharpEdges) {
     }
 }
 
+// A pilot that all but fills its mouth beside one with room: hardly a chance, and said at once.
+TEST(Joint, AClearanceOfNextToNothingIsNoChance) {
+    for (const double least : {1e-15, 1e-9, 1e-4}) {
+        const std::vector<Target> two{{{0, 0}, {0, 0}, 0.01, least}, {{90, 0}, {0, 0}, 0.01, 0.5}};
+        EXPECT_NEAR(joint_probability(two, 0.75, 5.9e-3), 0, 1e-4) << least;
+    }
+}
+
 hold::Hold with_posts(const job::Job& job, double clearance) {
     hold::Hold hold = fixtures::hold_of(job, rad(19.5));
     hold::Posts posts;

@@ -26,8 +26,10 @@ constexpr double sharp_edge = 0.1;
 // No edge is taken sharper than this share: P moves by less than its accuracy. Nor sharper than 1 pm.
 constexpr double sharpest_edge = 1e-3, no_edge = 1e-9;
 // For those: rays a turn at the fine step; the first panel of the yaw in edges, and how far below the widest
-// it may be; two discs of the largest clearance overlap well within so many clearances; a normal's far end.
+// it may be; two discs of the largest clearance overlap well within so many clearances; a normal's far end;
+// and the least panel, since a disc of a twentieth of the offset's spread is hit once in a thousand.
 constexpr double rays_a_turn = 64, first_panel_in_edges = 2, most_halvings = 64, overlap = 4, far_in_sds = 6;
+constexpr double least_panel_in_offsets = 0.05;
 // Known distances below this share of the edge are taken as none: P moves by less than its square.
 constexpr double no_distance = 0.02;
 
@@ -207,7 +209,7 @@ double by_rows(const Blunted& all, double offset_sd, double yaw_sd, double step_
 // across that; the bend is as blunt as the edges. While discs still overlap the chance changes over their own
 // size, further out over the offset's spread.
 std::vector<double> yaw_panels(const Blunted& all, double offset_sd, double most) {
-    const double near = std::min(offset_sd, all.least_clearance);
+    const double near = std::clamp(all.least_clearance, least_panel_in_offsets * offset_sd, offset_sd);
     double width = std::clamp(first_panel_in_edges * all.edge, near / most_halvings, near);
     std::vector<double> ends{0};
     while (ends.back() < most) {
