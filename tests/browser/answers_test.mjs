@@ -197,6 +197,7 @@ const rooms = {
     await page.getByText('The gauge in hand').click();
     await page.getByLabel('Least step it shows').fill('.0001');
     await page.locator('#proof-valve').selectOption('3E');
+    await page.getByText('Measure 3E', { exact: true }).waitFor(); // its empty fields are there
     await page.getByLabel('Runout, full swing').fill('.0004');
     await page.click('text=Store seat 3E');
     await until('the least step is stored with it', async () => (await readings(page)).some((e) => e.valve === '3E' && e.values.resolution === '0.0001 in'));
