@@ -87,9 +87,9 @@ inline job::Job wedge_job(int cylinders = 4, double spacing = 112.0, double incl
     job.fixture.mass_max = 60;
     job.fixture.post_span = job::Range{100, 800};
     job.fixtures = {job.fixture};
-    job.pilots = {{"8.71", job::PilotStyle::fixed, 8.71, 0.0005, 80, 8.4},
-                  {"8.73", job::PilotStyle::fixed, 8.73, 0.0005, 80, 8.4},
-                  {"8.72 live", job::PilotStyle::live, 8.72, 0, 80, 8.4}};
+    job.pilots = {{"8.71", job::PilotStyle::tapered, 8.71, 0.0005, 80, 8.4},
+                  {"8.73", job::PilotStyle::tapered, 8.73, 0.0005, 80, 8.4},
+                  {"8.72 live", job::PilotStyle::parallel, 8.72, 0, 80, 8.4}};
     job.cutters = {{"three-face 45", {{rad(60), 1.6}, {rad(45), 1.8}, {rad(30), 1.4}}, {30, 50}, 1}};
     job::Material iron;
     iron.name = "grey iron";

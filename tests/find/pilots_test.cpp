@@ -15,7 +15,7 @@ job::GuideBore bore(double top, double middle, double bottom) {
     return {"1", "1I", top, middle, bottom, 0};
 }
 
-const job::Pilot fixed{"f", job::PilotStyle::fixed, 8.72, 0.0005, 80, 8.4};
+const job::Pilot fixed{"f", job::PilotStyle::tapered, 8.72, 0.0005, 80, 8.4};
 
 TEST(Pilots, TaperedPilotLocksWhereTheArithmeticSays) {
     // Straight bore 0.01 wider than the gauge line: it runs 0.01/0.0005 = 20 mm in and is held at the top.
@@ -36,9 +36,9 @@ TEST(Pilots, TaperedPilotLocksWhereTheArithmeticSays) {
 
 TEST(Pilots, LivePilotNeedsClearanceAndPlaysByTheFormula) {
     job::Job job = fixtures::wedge_job();
-    job.pilots = {{"8.70", job::PilotStyle::live, 8.70, 0, 80, 8.4},
-                  {"8.72", job::PilotStyle::live, 8.72, 0, 80, 8.4},
-                  {"8.74", job::PilotStyle::live, 8.74, 0, 80, 8.4}};
+    job.pilots = {{"8.70", job::PilotStyle::parallel, 8.70, 0, 80, 8.4},
+                  {"8.72", job::PilotStyle::parallel, 8.72, 0, 80, 8.4},
+                  {"8.74", job::PilotStyle::parallel, 8.74, 0, 80, 8.4}};
     const auto read = bore(8.735, 8.732, 8.734);
     const PilotChoice choice = choose_pilot(job, 0, &read);
     EXPECT_EQ(choice.pilot, 1U);

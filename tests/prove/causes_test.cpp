@@ -85,7 +85,7 @@ TEST(Causes, ChatterMarksGiveAFrequencyAndCalmSpeeds) {
 
 TEST(Causes, PlayAsReadIsNamedWhenItIsEnough) {
     auto job = fixtures::wedge_job(2);
-    job.pilots = {{"8.70 live", job::PilotStyle::live, 8.70, 0, 80, 8.4}};
+    job.pilots = {{"8.70 live", job::PilotStyle::parallel, 8.70, 0, 80, 8.4}};
     job.readings.guides = {{"1", "1I", 8.730, 8.730, 8.730, 0}};
     job.readings.levels = {{"1", "1I", job::Across::incline, rad(0.001), rad(-0.001), 0}};
     const auto all = causes(job, traced(360, 0.02, 0, 0, 5, 0));

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/held_back.hpp"
+
 namespace seatwright {
 
 enum class Weight {
@@ -20,10 +22,11 @@ struct Warning {
     Weight weight = Weight::note;
 };
 
-// Warnings and assumptions every stage result carries.
+// What every stage result carries beside its numbers.
 struct Notices {
     std::vector<Warning> warnings;
     std::vector<std::string> assumptions;  // "assumes …", one sentence each
+    std::vector<HeldBack> held_back;       // gathered by cut, which leaves them out of its programs
 };
 
 }  // namespace seatwright

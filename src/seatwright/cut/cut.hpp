@@ -10,6 +10,7 @@
 
 #include "seatwright/cut/bending.hpp"
 #include "seatwright/cut/route.hpp"
+#include "seatwright/job/selection.hpp"
 #include "seatwright/shape/shape.hpp"
 
 namespace seatwright::cut {
@@ -83,6 +84,8 @@ struct Cut : Notices {
     Times times;
 };
 
-Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, const shape::Shape& shape);
+// `selection`: which of the head's seats programs are written for.
+Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, const shape::Shape& shape,
+         const job::Selection& selection = {});
 
 }  // namespace seatwright::cut

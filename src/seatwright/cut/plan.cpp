@@ -168,7 +168,8 @@ void assumptions(Cut& cut, const job::Job& job) {
 
 }  // namespace
 
-Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, const shape::Shape& shape) {
+Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, const shape::Shape& shape,
+         [[maybe_unused]] const job::Selection& selection) {
     Cut cut;
     SeatPlan seats = plan_seats(job, find, shape);
     Sequence sequence = sequence_seats(job, hold, shape, seats);

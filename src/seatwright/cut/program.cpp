@@ -154,6 +154,7 @@ std::string z_zero_words(const job::Job& job, const std::string& datum) {
                 job.depth.deck_cut > 0 ? ", the deck cut before" : "");
         case job::DepthFrom::datum:
             return fmt::format("the cutter's gauge circle level with the seat of {} before cutting", datum);
+        case job::DepthFrom::finished:
         case job::DepthFrom::touch:
             break;
     }

@@ -102,7 +102,7 @@ Fit fit_pilot(const job::Pilot& pilot, const job::GuideBore& read, std::optional
     Fit fit;
     const double least = std::min({read.top, read.middle, read.bottom});
     fit.clearance = least - pilot.diameter;
-    const bool tapered = pilot.style == job::PilotStyle::fixed && pilot.taper > 0;
+    const bool tapered = pilot.style == job::PilotStyle::tapered && pilot.taper > 0;
     if (!tapered || !length) {
         fit.suits = fit.clearance >= -size_tolerance;
         fit.clearance = std::max(0.0, fit.clearance);
@@ -147,8 +147,8 @@ PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::Guid
         chosen = fit;
     }
     if (choice.pilot) {
-        const bool locks =
-            job.pilots[*choice.pilot].style == job::PilotStyle::fixed && job.pilots[*choice.pilot].taper > 0;
+        const bool locks = job.pilots[*choice.pilot].style == job::PilotStyle::tapered &&
+                           job.pilots[*choice.pilot].taper > 0;
         choice.lock_depth = chosen.lock_depth;
         if (locks)
             choice.play = 0;

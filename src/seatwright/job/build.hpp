@@ -39,12 +39,19 @@ struct Forms {
     PerKind<std::optional<SeatForm>> seat;
     PerKind<std::optional<GuideForm>> guide;
 };
+// A [finish] table as it stands.
+Finish read_finish(const Entry& table);
+// What is wrong with it, as a sentence part; empty if exactly one figure is given.
+std::string fault_of(const Finish& finish);
 // Each kind's table from the first source that has it.
 Built<Forms> build_forms(const std::vector<Source>& sources);
 
 struct Rules {
     DepthRules depth;
     FindRules find;
+    CutRules cut;
+    std::vector<Sure> sure;
+    std::vector<Allowance> allow;
 };
 Built<Rules> build_rules(const std::vector<Source>& sources);
 // The defaults those took, "assumes …", one sentence each.

@@ -36,6 +36,7 @@ GuideForm read_guide(const Entry& t) {
     out.length = t.number_of("length");
     out.mouth = t.number_of("mouth");
     out.to_seat = t.number_of("to_seat");
+    out.below = t.number_of("below");
     out.outside = t.number_of("outside");
     out.interference = t.number_of("interference");
     return out;
@@ -52,8 +53,16 @@ SeatForm read_seat(const Entry& t) {
     out.width_tol = t.number_of("width_tol");
     out.runout_max = t.number_of("runout_max");
     out.stem_height = t.number_of("stem_height");
+    out.stem_height_min = t.number_of("stem_height_min");
     out.stem_height_max = t.number_of("stem_height_max");
+    out.recession_min = t.number_of("recession_min");
     out.recession_max = t.number_of("recession_max");
+    out.below_deck = t.number_of("below_deck");
+    out.below_deck_min = t.number_of("below_deck_min");
+    out.below_deck_max = t.number_of("below_deck_max");
+    if (const Entry* finish = t.table_of("finish")) out.finish = read_finish(*finish);
+    out.cleanup = t.number_of("cleanup");
+    out.old_as_drawn = t.text_of("old") == "as drawn";
     out.tip_grind_max = t.number_of("tip_grind_max");
     out.spring_height = t.number_of("spring_height");
     out.vacuum_min = t.number_of("vacuum_min");
@@ -172,7 +181,33 @@ void check_guide(const Checker& c, const GuideForm& guide) {
                 fmt::format("is {}, not above the bore of {}", show(*guide.outside), show(*guide.bore)));
 }
 
+// Each window has its ends the right way round, and a finished height is one figure.
+void check_heights(const Checker& c, const SeatForm& seat) {
+    const auto window = [&](const char* key, const std::optional<double>& low,
+                            const std::optional<double>& high) {
+        if (low && high && *low > *high)
+            c.fault(std::string(key) + "_min",
+                    fmt::format("is {}, above {}_max of {}", show(*low), key, show(*high)));
+    };
+    window("stem_height", seat.stem_height_min, seat.stem_height_max);
+    window("recession", seat.recession_min, seat.recession_max);
+    window("below_deck", seat.below_deck_min, seat.below_deck_max);
+    if (!seat.finish) return;
+    if (const std::string wrong = fault_of(*seat.finish); !wrong.empty()) c.fault("finish", wrong);
+}
+
 }  // namespace
+
+Finish read_finish(const Entry& table) {
+    return {table.number_of("stem_height"), table.number_of("below_deck"), table.number_of("recession")};
+}
+
+std::string fault_of(const Finish& finish) {
+    const int given = (finish.stem_height ? 1 : 0) + (finish.below_deck ? 1 : 0) + (finish.recession ? 1 : 0);
+    return given == 1
+               ? std::string()
+               : fmt::format("gives {} figures; wanted: one of stem_height, below_deck and recession", given);
+}
 
 Built<Forms> build_forms(const std::vector<Source>& sources) {
     Built<Forms> out;
@@ -192,6 +227,7 @@ Built<Forms> build_forms(const std::vector<Source>& sources) {
         first("seat", [&](const Checker& c) {
             out.value.seat[kind] = read_seat(c.table);
             check_slopes(c, *out.value.seat[kind]);
+            check_heights(c, *out.value.seat[kind]);
             check_sizes(c, *out.value.seat[kind], out.value.valve[kind]);
         });
         first("guide", [&](const Checker& c) {

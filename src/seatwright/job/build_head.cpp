@@ -163,7 +163,8 @@ void read_holes_and_obstacles(Reader& r) {
         r.out.obstacles.push_back({o->text_of("name").value_or("obstacle"),
                                    Vec3(o->number_of("x").value_or(0), o->number_of("y").value_or(0),
                                         o->number_of("z").value_or(0)),
-                                   o->number_of("diameter").value_or(0)});
+                                   o->number_of("diameter").value_or(0), o->number_of("incline").value_or(0),
+                                   o->number_of("cant").value_or(0), o->number_of("length")});
     const auto posts = r.head.numbers_of("posts");
     if (posts.size() != 2) return;
     const auto holes = static_cast<double>(r.out.bolt_holes.size());
@@ -192,7 +193,10 @@ void apply_mirror(Head& head) {
         turn(head.mirror == Mirror::x ? v.cant : v.incline);
     }
     for (auto& hole : head.bolt_holes) turn(hole[axis]);
-    for (auto& o : head.obstacles) turn(o.centre[axis]);
+    for (auto& o : head.obstacles) {
+        turn(o.centre[axis]);
+        turn(head.mirror == Mirror::x ? o.cant : o.incline);
+    }
 }
 
 // Ascending x; those within same_place_mm of their neighbour stand at one x and go by y.

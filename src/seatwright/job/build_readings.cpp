@@ -24,6 +24,7 @@ class Reader {
         each(readings, "level", [&](const Entry& t, const std::string&) { level(t); });
         each(readings, "guide", [&](const Entry& t, const std::string&) { guide(t); });
         each(readings, "seat", [&](const Entry& t, const std::string& path) { seat(t, path); });
+        each(readings, "first", [&](const Entry& t, const std::string& path) { first(t, path); });
         each(readings, "proof", [&](const Entry& t, const std::string& path) { proof(t, path); });
         if (heads_.size() > max_heads)
             fault(readings.line, "reading",
@@ -69,6 +70,7 @@ class Reader {
         out.head = t.text_of("head").value_or("1");
         out.valve = t.text_of("valve").value_or("");
         out.line = t.line;
+        out.sure = t.flag_of("sure").value_or(false);
         return out;
     }
 
@@ -102,6 +104,15 @@ class Reader {
         r.recession = t.number_of("recession");
         r.cleanup = t.number_of("cleanup");
         r.chamber = t.number_of("chamber");
+        r.rest_z = t.number_of("rest_z");
+        r.below_deck = t.number_of("below_deck");
+        r.face_outside = t.number_of("face_outside");
+        r.face_width = t.number_of("face_width");
+        if (t.text_of("valve_used") == "setting") r.valve_used = SeatBefore::ValveUsed::setting;
+        r.after_deck_cut = t.flag_of("after_deck_cut").value_or(false);
+        if (r.face_width && !r.face_outside)
+            fault(t.line_of("face_width"), path + ".face_width",
+                  "stands without face_outside; the width alone does not say where the old face lies");
         if (t.has("section")) section(t, path + ".section", r);
         out_.value.seats.push_back(std::move(r));
     }
@@ -122,6 +133,23 @@ class Reader {
                          [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); });
         if (r.section.front().x() < 0)
             fault(list.line, key, "has a negative radius; r is counted from the guide axis");
+    }
+
+    void first(const Entry& t, const std::string& path) {
+        auto r = common<FirstSeat>(t);
+        r.depth = t.number_of("depth");
+        r.stem_height = t.number_of("stem_height");
+        r.below_deck = t.number_of("below_deck");
+        if (t.text_of("trimmed") == "control") r.trimmed = TrimmedAt::control;
+        r.gauge_u = t.number_of("gauge_u");
+        const int given =
+            (t.has("depth") ? 1 : 0) + (t.has("stem_height") ? 1 : 0) + (t.has("below_deck") ? 1 : 0);
+        if (given != 1)
+            fault(t.line, path,
+                  fmt::format("gives {} figures of the first seat; wanted: one of depth, stem_height and "
+                              "below_deck",
+                              given));
+        out_.value.firsts.push_back(std::move(r));
     }
 
     void proof(const Entry& t, const std::string& path) {

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <set>
+
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/job/build.hpp"
 
@@ -17,6 +19,12 @@ const Entry* first_table(const std::vector<Source>& sources, const char* key) {
     return nullptr;
 }
 
+std::optional<Vec2> point_of(const Entry& t, const char* key) {
+    const auto values = t.numbers_of(key);
+    if (values.size() != 2) return std::nullopt;
+    return Vec2(values[0], values[1]);
+}
+
 DepthRules read_depth(const Entry& t) {
     DepthRules out;
     out.step = t.number_of("step").value_or(out.step);
@@ -24,7 +32,23 @@ DepthRules read_depth(const Entry& t) {
     out.chamber_spread = t.number_of("chamber_spread");
     out.cleanup_margin = t.number_of("cleanup_margin").value_or(0);
     const auto from = t.text_of("from").value_or("touch");
-    out.from = from == "deck" ? DepthFrom::deck : from == "datum" ? DepthFrom::datum : DepthFrom::touch;
+    out.from = from == "deck"       ? DepthFrom::deck
+               : from == "datum"    ? DepthFrom::datum
+               : from == "finished" ? DepthFrom::finished
+                                    : DepthFrom::touch;
+    if (t.text_of("to") == "height") out.to = DepthTo::height;
+    out.zero_on = t.text_of("zero_on");
+    out.deck_at = point_of(t, "deck_at");
+    out.block = t.number_of("block");
+    out.feeler = t.number_of("feeler").value_or(0);
+    for (const Entry* s : t.tables_of("seat")) {
+        SeatOrder order;
+        order.valve = s->text_of("valve").value_or("");
+        order.depth = s->number_of("depth");
+        if (const Entry* finish = s->table_of("finish")) order.finish = read_finish(*finish);
+        order.line = s->line;
+        out.seats.push_back(std::move(order));
+    }
     if (t.text_of("plan") == "together") out.plan = DepthPlanning::together;
     out.deck_cut = t.number_of("deck_cut").value_or(0);
     out.bridge_min = t.number_of("bridge_min");
@@ -32,6 +56,54 @@ DepthRules read_depth(const Entry& t) {
     out.lash_shim_step = t.number_of("lash_shim_step");
     out.swept = t.number_of("swept");
     return out;
+}
+
+CutRules read_cut(const Entry& t) {
+    CutRules out;
+    if (const auto pilot = t.text_of("pilot"))
+        out.pilot = *pilot == "carried"   ? PilotUse::carried
+                    : *pilot == "planted" ? PilotUse::planted
+                    : *pilot == "live"    ? PilotUse::live
+                                          : PilotUse::none;
+    out.approach = t.number_of("approach");
+    out.finish_depth = t.number_of("finish_depth").value_or(out.finish_depth);
+    out.first_short = t.number_of("first_short").value_or(out.first_short);
+    out.first = t.text_of("first");
+    out.first_stop = t.flag_of("first_stop").value_or(true);
+    out.trim_max = t.number_of("trim_max").value_or(out.trim_max);
+    out.enter_feed = t.number_of("enter_feed").value_or(out.enter_feed);
+    out.enter_min = t.number_of("enter_min");
+    out.entry_rpm = t.number_of("entry_rpm");
+    if (t.text_of("speed") == "fastest") out.speed = SpeedRule::fastest;
+    return out;
+}
+
+void check_orders(const Source& source, const Entry& depth, const DepthRules& rules, Faults& faults) {
+    std::set<std::string> seen;
+    for (std::size_t i = 0; i < rules.seats.size(); ++i) {
+        const SeatOrder& order = rules.seats[i];
+        const auto blame = [&](std::string text) {
+            faults.push_back(source.fault(order.line, fmt::format("depth.seat[{}]", i), std::move(text)));
+        };
+        if (order.depth.has_value() == order.finish.has_value())
+            blame("wanted: one of depth and finish");
+        else if (order.finish)
+            if (const std::string wrong = fault_of(*order.finish); !wrong.empty()) blame("finish " + wrong);
+        if (!order.valve.empty() && !seen.insert(order.valve).second)
+            blame(fmt::format("is the second for valve {}; one is enough", order.valve));
+    }
+    if (rules.deck_at && rules.block)
+        faults.push_back(source.fault(depth.line_of("block"), "depth.block",
+                                      "stands beside deck_at; Z0 is taken one way: give one of the two"));
+}
+
+// What only the job file itself can say: figures confirmed, and things a lead lets pass.
+void read_said(const Source& source, Rules& rules) {
+    if (const Entry* list = source.root->find("sure"))
+        for (const auto& item : list->items) rules.sure.push_back({item.text, item.line});
+    for (const Entry* t : source.root->tables_of("allow"))
+        rules.allow.push_back({t->text_of("what").value_or(""), t->text_of("why").value_or(""),
+                               t->text_of("by").value_or(""), t->line});
 }
 
 FindRules read_find(const Entry& t) {
@@ -55,8 +127,15 @@ FindRules read_find(const Entry& t) {
 
 Built<Rules> build_rules(const std::vector<Source>& sources) {
     Built<Rules> out;
-    if (const Entry* t = first_table(sources, "depth")) out.value.depth = read_depth(*t);
+    for (const auto& source : sources)
+        if (const Entry* t = source.root->table_of("depth")) {
+            out.value.depth = read_depth(*t);
+            check_orders(source, *t, out.value.depth, out.faults);
+            break;
+        }
     const Entry empty;
+    if (const Entry* t = first_table(sources, "cut")) out.value.cut = read_cut(*t);
+    read_said(sources.front(), out.value);
     const Entry* find = first_table(sources, "find");
     out.value.find = read_find(find ? *find : empty);
     return out;

@@ -21,6 +21,41 @@ int sign_of(const Entry& t, const char* key) {
     return t.text_of(key) == "-1" ? -1 : 1;
 }
 
+std::optional<Vec2> point_of(const Entry& t, const char* key) {
+    const auto values = t.numbers_of(key);
+    if (values.size() != 2) return std::nullopt;
+    return Vec2(values[0], values[1]);
+}
+
+std::optional<Float> read_float(const Entry& t) {
+    const Entry* said = t.find("float");
+    if (!said) return std::nullopt;
+    Float out;
+    if (said->holds == Entry::Holds::text)
+        out.kind = said->text == "soft" ? Float::Kind::soft : Float::Kind::none;
+    else if (const Entry* words = t.table_of("float"))
+        out = {Float::Kind::commanded, words->text_of("free").value_or("hand"),
+               words->text_of("lock").value_or("hand"), words->text_of("centre").value_or("self")};
+    else
+        return std::nullopt;
+    return out;
+}
+
+// How work is done at this machine.
+void read_ways(const Entry& t, Machine& out) {
+    if (t.text_of("zero") == "offsets") out.zero = ZeroKept::offsets;
+    if (t.text_of("trim") == "control") out.trim = TrimAt::control;
+    if (t.text_of("runs") == "hand") out.runs = Runs::hand;
+    out.tool_float = read_float(t);
+    out.lock_to_cut = t.flag_of("lock_to_cut").value_or(true);
+    out.spin_up = t.number_of("spin_up").value_or(out.spin_up);
+    out.spin_down = t.number_of("spin_down").value_or(out.spin_down);
+    out.load_at = point_of(t, "load_at");
+    out.measure_at = point_of(t, "measure_at");
+    if (t.text_of("pilot_change") == "cutter off") out.pilot_change = PilotChange::cutter_off;
+    out.ball = t.number_of("ball");
+}
+
 Machine read_machine(const Entry& t) {
     Machine out;
     out.name = t.text_of("name").value_or("the job's machine");
@@ -29,6 +64,7 @@ Machine read_machine(const Entry& t) {
     out.travel_z = t.number_of("travel_z");
     out.x_sign = sign_of(t, "x_sign");
     out.y_sign = sign_of(t, "y_sign");
+    out.z_sign = sign_of(t, "z_sign");
     out.resolution = t.number_of("resolution").value_or(out.resolution);
     out.rpm_min = t.number_of("rpm_min");
     out.rpm_max = t.number_of("rpm_max");
@@ -42,6 +78,7 @@ Machine read_machine(const Entry& t) {
     if (const Entry* m = t.table_of("mode"))
         out.mode = Mode{m->number_of("frequency").value_or(0), m->number_of("stiffness").value_or(0),
                         m->number_of("damping").value_or(0)};
+    read_ways(t, out);
     return out;
 }
 
@@ -65,12 +102,23 @@ Fixture read_fixture(const Entry& t) {
 }
 
 Pilot read_pilot(const Entry& t) {
-    return {t.text_of("name").value_or(""),
-            t.text_of("style") == "live" ? PilotStyle::live : PilotStyle::fixed,
-            t.number_of("diameter").value_or(0),
-            t.number_of("taper").value_or(0),
-            t.number_of("free_length"),
-            t.number_of("tip").value_or(0)};
+    Pilot out;
+    const std::string style = t.text_of("style").value_or("tapered");
+    out.name = t.text_of("name").value_or("");
+    out.style = style == "live" || style == "parallel" ? PilotStyle::parallel : PilotStyle::tapered;
+    out.turns_with_tool = style == "live";
+    out.diameter = t.number_of("diameter").value_or(0);
+    out.taper = t.number_of("taper").value_or(0);
+    out.free_length = t.number_of("free_length");
+    out.tip = t.number_of("tip").value_or(0);
+    out.reach = t.number_of("reach");
+    out.gauge_at = t.number_of("gauge_at");
+    out.slide = t.number_of("slide");
+    out.seat_force = t.number_of("seat_force");
+    out.length = t.number_of("length");
+    out.above = t.number_of("above");
+    if (const auto count = t.number_of("count")) out.count = static_cast<int>(*count);
+    return out;
 }
 
 Cutter read_cutter(const Entry& t) {
@@ -80,6 +128,10 @@ Cutter read_cutter(const Entry& t) {
         out.facets.push_back({f->number_of("angle").value_or(0), f->number_of("width").value_or(0)});
     out.gauge_diameter = range_of(t, "gauge_diameter").value_or(Range{0, any_diameter_mm});
     out.blades = static_cast<int>(t.number_of("blades").value_or(1));
+    out.drop = t.number_of("drop");
+    out.lowest = t.number_of("lowest");
+    out.body = t.number_of("body");
+    out.bore_depth = t.number_of("bore_depth");
     return out;
 }
 
@@ -109,6 +161,8 @@ Dialect read_dialect(const Entry& t) {
     out.tool_change = t.text_of("tool_change").value_or(out.tool_change);
     out.program_end = t.text_of("program_end").value_or(out.program_end);
     out.file_ending = t.text_of("file_ending").value_or(out.file_ending);
+    out.top = t.text_of("top").value_or("");
+    if (t.text_of("names") == "8.3") out.names = Dialect::Names::eight_three;
     return out;
 }
 
@@ -179,7 +233,7 @@ void check_tools(const std::vector<Source>& sources, Faults& faults) {
             if (p.diameter > 0 && p.tip > p.diameter)
                 faults.push_back(source.fault(t->line_of("tip"), path + ".tip",
                                               "is wider than the pilot; the tip enters first"));
-            if (p.style == PilotStyle::live && p.taper > 0)
+            if (p.style == PilotStyle::parallel && p.taper > 0)
                 faults.push_back(source.fault(
                     t->line_of("taper"), path + ".taper",
                     "is given for a live pilot, which is parallel; leave it out or set style = \"fixed\""));
@@ -202,6 +256,12 @@ void check_tools(const std::vector<Source>& sources, Faults& faults) {
         }
         index = 0;
         for (const Entry* t : source.root->tables_of("machine")) {
+            if (const Entry* said = t->find("float");
+                said && said->holds == Entry::Holds::text && said->text != "none" && said->text != "soft")
+                faults.push_back(source.fault(
+                    said->line, "machine.float",
+                    fmt::format("is \"{}\"; wanted: \"none\", \"soft\" or a table with free, lock and centre",
+                                said->text)));
             const auto low = t->number_of("rpm_min"), high = t->number_of("rpm_max");
             if (low && high && *low > *high)
                 faults.push_back(source.fault(t->line_of("rpm_max"), "machine.rpm_max", "is below rpm_min"));

@@ -28,6 +28,13 @@ struct Insert {
     std::string material;                // of the ring; the seat's material if empty
 };
 
+// The height all seats of a kind are cut to; one of the three is given.
+struct Finish {
+    std::optional<double> stem_height;
+    std::optional<double> below_deck;  // below the new deck
+    std::optional<double> recession;   // of the gauge circle below its drawing height
+};
+
 struct SeatForm {
     double angle = 0;
     double width = 0;
@@ -38,8 +45,13 @@ struct SeatForm {
     std::optional<double> width_tol;
     std::optional<double> runout_max;
     std::optional<double> stem_height;  // drawing value
-    std::optional<double> stem_height_max;
-    std::optional<double> recession_max;
+    std::optional<double> stem_height_min, stem_height_max;
+    std::optional<double> recession_min, recession_max;
+    std::optional<double> below_deck;  // drawing value: head face of the valve below the drawing deck
+    std::optional<double> below_deck_min, below_deck_max;  // below the new deck
+    std::optional<Finish> finish;
+    std::optional<double> cleanup;  // the shop's usual one, where none is read
+    bool old_as_drawn = false;      // the head is new: a seat not read stands at its drawing height
     std::optional<double> tip_grind_max;
     std::optional<double> spring_height;    // installed, drawing value
     std::optional<double> vacuum_min;       // kPa below atmosphere the seat must hold
@@ -56,6 +68,7 @@ struct GuideForm {
     std::optional<double> length;
     std::optional<double> mouth;    // chamfer diameter of the opening
     std::optional<double> to_seat;  // guide top to gauge plane
+    std::optional<double> below;    // free room under the guide's far end
     std::optional<double> outside;  // guide outside diameter, for the press fit
     std::optional<double> interference;
 };

@@ -34,10 +34,14 @@ struct Valve {
     Vec3 axis() const { return guide_axis(incline, cant); }
 };
 
+// A bore no cutter may touch: it starts at `centre` and runs into the casting along its axis.
 struct Obstacle {
     std::string name;
     Vec3 centre = Vec3::Zero();
     double diameter = 0;
+    double incline = 0, cant = 0;  // of the axis, directed out of the chamber side like a guide's
+    std::optional<double> length;  // from `centre` into the casting; none = through it
+    Vec3 axis() const { return guide_axis(incline, cant); }
 };
 
 enum class Mirror { none, x, y };

@@ -24,6 +24,7 @@ std::vector<std::string> Job::heads() const {
     for (const auto& r : readings.levels) note(r.head);
     for (const auto& r : readings.guides) note(r.head);
     for (const auto& r : readings.seats) note(r.head);
+    for (const auto& r : readings.firsts) note(r.head);
     for (const auto& r : readings.proofs) note(r.head);
     if (out.empty()) out.emplace_back("1");
     return out;

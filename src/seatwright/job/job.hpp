@@ -15,9 +15,20 @@
 
 namespace seatwright::job {
 
-enum class DepthFrom { touch, deck, datum };
+// What Z0 is taken on; datum is a touch on the datum valve's seat.
+enum class DepthFrom { touch, finished, deck, datum };
+// Each old seat as little as it needs, or all of a kind to one finished height.
+enum class DepthTo { cleanup, height };
 // Each head to its own stem heights, or all heads on record to common ones.
 enum class DepthPlanning { alone, together };
+
+// A depth or finished height that a person decided for one seat ([[depth.seat]]); one of the two.
+struct SeatOrder {
+    std::string valve;
+    std::optional<double> depth;
+    std::optional<Finish> finish;
+    int line = 0;
+};
 
 struct DepthRules {
     double step = 0.01;
@@ -25,6 +36,12 @@ struct DepthRules {
     std::optional<double> chamber_spread;  // mm3
     double cleanup_margin = 0;
     DepthFrom from = DepthFrom::touch;
+    DepthTo to = DepthTo::cleanup;
+    std::optional<std::string> zero_on;  // valve whose seat is touched
+    std::optional<Vec2> deck_at;         // head frame, on the deck as it is when cut
+    std::optional<double> block;         // height of the block the cutter's edge is set on
+    double feeler = 0;                   // between blade and seat when Z0 is taken
+    std::vector<SeatOrder> seats;
     DepthPlanning plan = DepthPlanning::alone;
     double deck_cut = 0;
     std::optional<double> bridge_min;
@@ -52,6 +69,36 @@ struct FindRules {
     std::optional<Carry> carry;
 };
 
+enum class PilotUse { carried, planted, live, none };
+enum class SpeedRule { lower_third, fastest };
+
+// How seats are cut ([cut]); speeds of axes mm/s.
+struct CutRules {
+    std::optional<PilotUse> pilot;     // none: live where the pilot's style is written "live", else carried
+    std::optional<double> approach;    // height over the stop where the slow way in ends
+    double finish_depth = 0.05;        // cut at the finishing feed
+    double first_short = 0.10;         // the first seat is first cut so much less
+    std::optional<std::string> first;  // valve a person chose as first seat
+    bool first_stop = true;
+    double trim_max = 0.10;
+    double enter_feed = 5;  // 300 mm/min
+    std::optional<double> enter_min;
+    std::optional<double> entry_rpm;  // of a live pilot on its way in
+    SpeedRule speed = SpeedRule::lower_third;
+};
+
+// A figure outside what the trade knows, confirmed: "head.valve.1I.z = 0.35 in".
+struct Sure {
+    std::string words;
+    int line = 0;
+};
+
+// A blocked thing a lead lets pass, with the reason: "guide 1I", "trim 3I".
+struct Allowance {
+    std::string what, why, by;
+    int line = 0;
+};
+
 struct Job {
     std::string title;
     std::string file;                          // as the person named it, for messages
@@ -63,6 +110,9 @@ struct Job {
     PerKind<std::optional<GuideForm>> guide;
     DepthRules depth;
     FindRules find;
+    CutRules cut;
+    std::vector<Sure> sure;
+    std::vector<Allowance> allow;
     Machine machine;
     Fixture fixture;
     std::vector<Fixture> fixtures;  // every fixture of the shelf, the chosen one included

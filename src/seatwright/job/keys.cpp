@@ -9,7 +9,7 @@ namespace {
 
 std::vector<Key> gather() {
     std::vector<Key> out;
-    for (const auto part : {head_keys(), form_keys(), shop_keys(), reading_keys()})
+    for (const auto part : {head_keys(), form_keys(), work_keys(), shop_keys(), tool_keys(), reading_keys()})
         out.insert(out.end(), part.begin(), part.end());
     return out;
 }

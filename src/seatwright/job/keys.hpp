@@ -21,6 +21,7 @@ enum class Shape {
     texts,       // a list of texts
     range,       // [low, high], quantities
     quantities,  // a list of quantities
+    point,       // [x, y], lengths
     points,      // [[x, y], …], lengths
     pair,        // [i, j], whole numbers from 0
     table,
@@ -66,6 +67,8 @@ std::span<const Key> all_keys();
 std::span<const Key> head_keys();
 std::span<const Key> form_keys();
 std::span<const Key> shop_keys();
+std::span<const Key> tool_keys();
+std::span<const Key> work_keys();
 std::span<const Key> reading_keys();
 
 // The reference page (Markdown) of all keys: type, unit, range, default, meaning.

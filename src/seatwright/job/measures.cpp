@@ -161,6 +161,9 @@ constexpr auto unit_table = std::to_array<Unit>({
     {"1/min", Base::rotation, 1},
     {"r/min", Base::rotation, 1, false},
     {"turns/min", Base::rotation, 1, false},
+    {"s", Base::time, 1},
+    {"ms", Base::time, 1e-3},
+    {"sec", Base::time, 1, false},
 });
 
 constexpr auto measures = std::to_array<Measure>({
@@ -184,6 +187,7 @@ constexpr auto measures = std::to_array<Measure>({
     {Dimension::vacuum, "a vacuum", Base::vacuum, "kPa", 1, 1},
     {Dimension::ratio, "a ratio", Base::ratio, "", 1, 1},
     {Dimension::rotation, "a spindle speed", Base::rotation, "rpm", 1, 1},
+    {Dimension::time, "a time", Base::time, "s", 1, 1},
     {Dimension::number, "a plain number", Base::number, "", 1, 1},
 });
 

@@ -29,7 +29,8 @@ enum class Base {
     ratio,
     rotation,
     number,
-    per_turn
+    per_turn,
+    time
 };
 
 struct Unit {

@@ -33,6 +33,7 @@ enum class Dimension {
     vacuum,         // bare kPa below atmosphere; memory kPa
     ratio,          // bare
     rotation,       // bare turns per minute; memory the same
+    time,           // bare s
     number          // a bare number without unit: exponents, counts of money
 };
 

@@ -45,6 +45,25 @@ Faults in_reading_order(Faults faults, const std::string& job_file) {
     return faults;
 }
 
+// Rules that name a valve name one of this head.
+void check_named_valves(const Job& job, const std::string& file, Faults& faults) {
+    const auto check = [&](const std::optional<std::string>& valve, const std::string& key, int line) {
+        if (!valve || job.head.index_of(*valve)) return;
+        std::string ids;
+        for (const auto& v : job.head.valves) ids += (ids.empty() ? "" : ", ") + v.id;
+        faults.push_back({file, line, key,
+                          fmt::format("\"{}\" is no valve of this head; its valves are {}", *valve, ids)});
+    };
+    const auto line_of = [&](const char* key) {
+        const auto at = job.lines.find(key);
+        return at == job.lines.end() ? 1 : at->second;
+    };
+    check(job.depth.zero_on, "depth.zero_on", line_of("depth.zero_on"));
+    check(job.cut.first, "cut.first", line_of("cut.first"));
+    for (std::size_t i = 0; i < job.depth.seats.size(); ++i)
+        check(job.depth.seats[i].valve, fmt::format("depth.seat[{}].valve", i), job.depth.seats[i].line);
+}
+
 // The shop file of the job, if it names one.
 std::shared_ptr<const Walked> shop_of(const Walked& job, const std::string& job_file, const Fetch& fetch,
                                       std::string& shop_file, Faults& faults) {
@@ -96,6 +115,9 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     Rules rules = take(build_rules(sources), faults);
     job.depth = std::move(rules.depth);
     job.find = rules.find;
+    job.cut = std::move(rules.cut);
+    job.sure = std::move(rules.sure);
+    job.allow = std::move(rules.allow);
     job.assumptions = assumed_of(job.find, job.units);
     Shelf shelf = take(build_shelf(sources), faults);
     if (shelf.machine) job.machine = *shelf.machine;
@@ -109,6 +131,7 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     job.readings =
         take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head), faults);
     note_lines(walked.root, "", job);
+    if (!valves_in_doubt(faults)) check_named_valves(job, file, faults);
     if (!faults.empty()) return tl::unexpected(in_reading_order(std::move(faults), file));
     return job;
 }

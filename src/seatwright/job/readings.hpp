@@ -16,6 +16,7 @@ struct Touch {
     Vec2 at = Vec2::Zero();    // readout coordinates
     std::optional<double> sd;  // find.touch_sd if not given
     int line = 0;              // in the job file; 0 = not from a file
+    bool sure = false;         // somebody confirmed this reading: it is not asked about
     bool keep = false;         // the machinist stands by it: never set aside, places its own guide only
 };
 
@@ -28,6 +29,7 @@ struct Level {
     double first = 0;              // positive: upper end leans towards +Y (incline) or +X (cant)
     std::optional<double> second;  // in the sensor's own sign, the sensor turned half a turn
     int line = 0;
+    bool sure = false;
 };
 
 struct GuideBore {
@@ -35,6 +37,7 @@ struct GuideBore {
     std::string valve;
     double top = 0, middle = 0, bottom = 0;  // diameters
     int line = 0;
+    bool sure = false;
 };
 
 struct SeatBefore {
@@ -43,9 +46,15 @@ struct SeatBefore {
     std::optional<double> stem_height;
     std::optional<double> recession;
     std::optional<double> cleanup;
-    std::optional<double> chamber;  // mm3
-    std::vector<Vec2> section;      // (r, z) of the worn seat, z = 0 at the new gauge circle before any cut
+    std::optional<double> chamber;     // mm3
+    std::vector<Vec2> section;         // (r, z) of the worn seat; z from the seat's old height
+    std::optional<double> rest_z;      // readout Z of the cutter resting on it, its Z0 on the touched seat
+    std::optional<double> below_deck;  // middle of the valve's head face below the deck there
+    std::optional<double> face_outside, face_width;  // old face: outer diameter, width along the cone
+    enum class ValveUsed { own, setting } valve_used = ValveUsed::own;
+    bool after_deck_cut = false;  // read after depth.deck_cut came off
     int line = 0;
+    bool sure = false;
 };
 
 struct SeatAfter {
@@ -68,6 +77,20 @@ struct SeatAfter {
     std::optional<double> vacuum_after;    // kPa left after
     std::optional<double> vacuum_seconds;  // this long with the pump shut off, s
     int line = 0;
+    bool sure = false;
+};
+
+enum class TrimmedAt { file, control };
+
+// The first seat a cutter cut on a head, measured; one of the three figures is given.
+struct FirstSeat {
+    std::string head = "1";
+    std::string valve;
+    std::optional<double> depth, stem_height, below_deck;
+    TrimmedAt trimmed = TrimmedAt::file;
+    std::optional<double> gauge_u;  // standard uncertainty of the gauge; 0.01 mm where not given
+    bool sure = false;
+    int line = 0;
 };
 
 struct Readings {
@@ -76,6 +99,7 @@ struct Readings {
     std::vector<GuideBore> guides;
     std::vector<SeatBefore> seats;
     std::vector<SeatAfter> proofs;
+    std::vector<FirstSeat> firsts;
 };
 
 }  // namespace seatwright::job

@@ -48,6 +48,8 @@ std::string shape_words(const Key& key) {
             return "[least, greatest], " + unit_words(key);
         case Shape::quantities:
             return "list, " + unit_words(key);
+        case Shape::point:
+            return "[a, b], length";
         case Shape::points:
             return "[[a, b], …], length";
         case Shape::pair:
@@ -67,7 +69,9 @@ bool is_group(const Key& key) {
 }
 
 std::string range_words(const Key& key) {
-    if (key.shape == Shape::points || key.shape == Shape::pair || key.shape == Shape::choice) return "";
+    if (key.shape == Shape::point || key.shape == Shape::points || key.shape == Shape::pair ||
+        key.shape == Shape::choice)
+        return "";
     return bounds_in_words(key, LengthUnit::mm);
 }
 

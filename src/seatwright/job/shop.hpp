@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/vec.hpp"
 #include "seatwright/job/form.hpp"
 
 namespace seatwright::job {
@@ -23,11 +24,28 @@ struct Mode {
     double damping = 0;    // ratio
 };
 
+// How the tool head lets the pilot find the guide (working.md, "Float and spindle").
+struct Float {
+    enum class Kind { none, soft, commanded };
+    Kind kind = Kind::none;
+    // Commanded: a word of the control, "hand" (a halt asks for it), or for `centre` "self" (springs).
+    std::string free, lock, centre;
+};
+
+// What Z zero belongs to: each program's cutter, or one reference with a length offset for each cutter.
+enum class ZeroKept { program, offsets };
+// Where the trim of the first seat is made: in the second file, or by moving Z0 at the control.
+enum class TrimAt { file, control };
+// Whether the control reads program files or a person types positions.
+enum class Runs { file, hand };
+enum class PilotChange { in_place, cutter_off };
+
 struct Machine {
     std::string name;
     std::optional<double> travel_x, travel_y, travel_z;
     int x_sign = 1;
     int y_sign = 1;
+    int z_sign = 1;
     double resolution = 0.001;  // readout step
     std::optional<double> rpm_min, rpm_max;
     double rpm_step = 1;
@@ -38,6 +56,16 @@ struct Machine {
     std::optional<double> float_stiffness;  // N/mm
     std::optional<double> axial_stiffness;  // N/mm
     std::optional<Mode> mode;
+    ZeroKept zero = ZeroKept::program;
+    TrimAt trim = TrimAt::file;
+    Runs runs = Runs::file;
+    std::optional<Float> tool_float;    // none: the shelf does not say, nothing is commanded
+    bool lock_to_cut = true;            // the float is locked before the spindle turns
+    double spin_up = 2, spin_down = 2;  // s
+    // Readout X, Y from the setup's datum: where heads are loaded, where the first seat is measured.
+    std::optional<Vec2> load_at, measure_at;
+    PilotChange pilot_change = PilotChange::in_place;
+    std::optional<double> ball;  // radius of the stylus ball that takes Z0 on the deck
 };
 
 enum class LoadSide { front, back };  // back = +Y
@@ -57,15 +85,23 @@ struct Fixture {
     std::vector<std::string> suits;  // layouts it is made for; empty = any
 };
 
-enum class PilotStyle { fixed, live };
+enum class PilotStyle { tapered, parallel };
 
 struct Pilot {
     std::string name;
-    PilotStyle style = PilotStyle::fixed;
+    PilotStyle style = PilotStyle::tapered;
     double diameter = 0;  // at the gauge line
     double taper = 0;     // diameter per length, ratio
     std::optional<double> free_length;
-    double tip = 0;  // diameter of the entering end
+    double tip = 0;                  // diameter of the entering end
+    bool turns_with_tool = false;    // its style is written "live"
+    std::optional<double> reach;     // holder's face to the tip, slide out
+    std::optional<double> gauge_at;  // holder's face to the gauge line, slide out
+    std::optional<double> slide;     // how far it can be pushed back into the holder
+    std::optional<double> seat_force;
+    std::optional<double> length;  // over all
+    std::optional<double> above;   // gauge line to the upper end, planted
+    std::optional<int> count;      // how many the shop has
 };
 
 struct Cutter {
@@ -73,6 +109,10 @@ struct Cutter {
     std::vector<Facet> facets;  // inside to outside
     Range gauge_diameter;
     int blades = 1;
+    std::optional<double> drop;        // holder's face down to the gauge plane
+    std::optional<double> lowest;      // gauge plane down to the lowest edge
+    std::optional<double> body;        // diameter above the blade
+    std::optional<double> bore_depth;  // how much of a planted pilot it swallows, from its lowest point up
 };
 
 struct Material {
@@ -105,6 +145,8 @@ struct Dialect {
     std::string tool_change = "M6";
     std::string program_end = "M30";
     std::string file_ending = "ngc";
+    std::string top;  // words that bring the spindle to its highest place whatever Z0 is; empty = by hand
+    enum class Names { long_names, eight_three } names = Names::long_names;
 };
 
 }  // namespace seatwright::job

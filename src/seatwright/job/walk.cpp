@@ -116,6 +116,8 @@ class Walker {
                 return list(value, key, path, line, [&](const auto& item, const auto& p, int l) {
                     return quantity(item, key, p, l);
                 });
+            case Shape::point:
+                return pair(value, key, path, line, Shape::quantity);
             case Shape::points:
                 return list(value, key, path, line, [&](const auto& item, const auto& p, int l) {
                     return pair(item, key, p, l, Shape::quantity);

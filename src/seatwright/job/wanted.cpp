@@ -34,6 +34,8 @@ std::string wanted(const Key& key, LengthUnit units) {
             return fmt::format("wanted: [least, greatest], each {}", quantity_wanted(key, units));
         case Shape::quantities:
             return fmt::format("wanted: a list, each {}", quantity_wanted(key, units));
+        case Shape::point:
+            return "wanted: a pair of lengths, [0, 0]";
         case Shape::points:
             return "wanted: a list of pairs of lengths, [[0, 0], [10, 0]]";
         case Shape::pair:

@@ -43,6 +43,7 @@ Table begin(const char* name, const Reading& reading, LengthUnit units) {
     Table table(name, units);
     table.text("head", reading.head);
     table.text("valve", reading.valve);
+    if (reading.sure) table.literal("sure", "true");
     return table;
 }
 
@@ -121,6 +122,22 @@ std::string to_toml(const SeatBefore& reading, LengthUnit units) {
         points += fmt::format("{}[{}, {}]", points.empty() ? "" : ", ", toml_length(p.x(), units),
                               toml_length(p.y(), units));
     if (!points.empty()) t.literal("section", "[" + points + "]");
+    t.length("rest_z", reading.rest_z);
+    t.length("below_deck", reading.below_deck);
+    t.length("face_outside", reading.face_outside);
+    t.length("face_width", reading.face_width);
+    if (reading.valve_used == SeatBefore::ValveUsed::setting) t.text("valve_used", "setting");
+    if (reading.after_deck_cut) t.literal("after_deck_cut", "true");
+    return t.take();
+}
+
+std::string to_toml(const FirstSeat& reading, LengthUnit units) {
+    Table t = begin("reading.first", reading, units);
+    t.length("depth", reading.depth);
+    t.length("stem_height", reading.stem_height);
+    t.length("below_deck", reading.below_deck);
+    if (reading.trimmed == TrimmedAt::control) t.text("trimmed", "control");
+    t.length("gauge_u", reading.gauge_u);
     return t.take();
 }
 

@@ -15,6 +15,7 @@ std::string to_toml(const Level& reading, LengthUnit units);
 std::string to_toml(const GuideBore& reading, LengthUnit units);
 std::string to_toml(const SeatBefore& reading, LengthUnit units);
 std::string to_toml(const SeatAfter& reading, LengthUnit units);
+std::string to_toml(const FirstSeat& reading, LengthUnit units);
 
 // A text as a TOML string, quotes and controls escaped; bytes that are not UTF-8 become U+FFFD.
 std::string toml_string(std::string_view text);

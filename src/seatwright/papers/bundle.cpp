@@ -68,7 +68,8 @@ using ToldPlan = Told<plan::Plan>;
 using ToldProof = Told<prove::Proof>;
 
 ToldPlan told_plan(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
-    return {job, plan, unit, [&](const job::Job& told) { return plan::make_plan(told, plan.asked_head); }};
+    return {job, plan, unit,
+            [&](const job::Job& told) { return plan::make_plan(told, plan.asked_head, plan.selection); }};
 }
 
 ToldProof told_proof(const job::Job& job, const prove::Proof& proof, LengthUnit unit) {

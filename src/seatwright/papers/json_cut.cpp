@@ -75,7 +75,7 @@ ordered_json program_json(const job::Job& job, const cut::Program& program) {
 }  // namespace
 
 ordered_json json_of(const job::Job& job, const cut::Cut& cut) {
-    ordered_json out = with_room(13);
+    ordered_json out = with_room(14);
     out["seats"] = ordered_json::array();
     for (const auto& seat : cut.seats) out["seats"].push_back(seat_json(job, seat));
     out["order"] = ordered_json::array();
@@ -84,6 +84,13 @@ ordered_json json_of(const job::Job& job, const cut::Cut& cut) {
     out["estimate"] = estimate_json(cut.estimate);
     out["programs"] = ordered_json::array();
     for (const auto& program : cut.programs) out["programs"].push_back(program_json(job, program));
+    out["held_back"] = ordered_json::array();
+    for (const HeldBack& held : cut.held_back)
+        out["held_back"].push_back({{"setup", held.setup},
+                                    {"valve", held.valve ? ordered_json(*held.valve) : ordered_json(nullptr)},
+                                    {"code", word_of(held.code)},
+                                    {"reason", held.reason},
+                                    {"frees", held.frees}});
     out["calm_rpm"] = ordered_json::array();
     for (const double rpm : cut.calm_rpm) out["calm_rpm"].push_back(number(rpm));
     out["cutters"] = ordered_json::array();

@@ -110,6 +110,7 @@ std::string z_heading(job::DepthFrom from) {
             return "Z from deck";
         case job::DepthFrom::datum:
             return "Z at depth";
+        case job::DepthFrom::finished:
         case job::DepthFrom::touch:
             break;
     }

@@ -95,6 +95,8 @@ const char* from_words(job::DepthFrom from) {
             return "from the deck";
         case job::DepthFrom::datum:
             return "from the datum's old seat";
+        case job::DepthFrom::finished:
+            return "from a touch on a finished seat";
         case job::DepthFrom::touch:
             break;
     }

@@ -28,22 +28,25 @@ Notices Plan::notices() const {
     append(all, find);
     append(all, shape);
     append(all, cut);
+    all.held_back = cut.held_back;  // those of the stages before are among them
     return all;
 }
 
-Plan make_plan(const job::Job& job, const std::string& head) {
+Plan make_plan(const job::Job& job, const std::string& head, const job::Selection& selection) {
     Plan plan;
+    plan.selection = selection;
     plan.asked_head = head;
     plan.given.assumptions = job.assumptions;
     plan.hold = hold::plan(job, head);
     plan.find = find::locate(job, plan.hold);
     plan.shape = shape::design(job, plan.hold, plan.find, head_to_shape(job, head));
-    plan.cut = cut::plan(job, plan.hold, plan.find, plan.shape);
+    plan.cut = cut::plan(job, plan.hold, plan.find, plan.shape, selection);
     return plan;
 }
 
 bool blocked(const Notices& notices) {
-    return std::any_of(notices.warnings.begin(), notices.warnings.end(),
+    return !notices.held_back.empty() ||
+           std::any_of(notices.warnings.begin(), notices.warnings.end(),
                        [](const Warning& w) { return w.weight == Weight::blocking; });
 }
 

@@ -11,6 +11,7 @@ namespace seatwright::plan {
 
 // Everything from hold to cut for one job; `head` says whose readings shape and cut use.
 struct Plan {
+    job::Selection selection;
     std::string asked_head;  // as given to make_plan; empty = none in particular
     Notices given;           // what the job left to defaults
     hold::Hold hold;
@@ -26,9 +27,9 @@ struct Plan {
 std::string head_to_shape(const job::Job& job, const std::string& asked);
 
 // Runs hold, find, shape and cut; `head` as in head_to_shape, and whose level readings hold uses.
-Plan make_plan(const job::Job& job, const std::string& head = {});
+Plan make_plan(const job::Job& job, const std::string& head = {}, const job::Selection& selection = {});
 
-// True when a warning says the plan cannot be carried out as asked.
+// True when a warning or something held back says the plan cannot be carried out as asked.
 bool blocked(const Notices& notices);
 
 }  // namespace seatwright::plan

@@ -11,7 +11,7 @@ namespace seatwright::store {
 
 namespace {
 
-constexpr std::array<const char*, 8> kind_names{"touch", "level",  "guide",    "seat",
+constexpr std::array<const char*, 9> kind_names{"touch", "level",  "guide",    "seat", "first",
                                                 "proof", "choice", "override", "done"};
 
 constexpr const char* entry_columns =

@@ -12,10 +12,11 @@ namespace seatwright::store {
 using Json = nlohmann::ordered_json;
 
 enum class EntryKind {
-    touch,  // the five readings of the job file
+    touch,  // the six readings of the job file
     level,
     guide,
     seat,
+    first,
     proof,
     choice,     // of several values for one place, this one
     override_,  // a verdict by a lead's word

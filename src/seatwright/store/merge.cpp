@@ -32,7 +32,7 @@ const job::Key* key_of(const NewEntry& entry, const std::string& key) {
 
 bool is_measured(const job::Key& key) {
     return key.shape == job::Shape::quantity || key.shape == job::Shape::quantities ||
-           key.shape == job::Shape::points;
+           key.shape == job::Shape::point || key.shape == job::Shape::points;
 }
 
 // A text that names its unit: a letter, or the marks of inch and foot.

@@ -14,8 +14,8 @@ namespace seatwright::store {
 
 namespace {
 
-constexpr std::array reading_kinds{EntryKind::touch, EntryKind::level, EntryKind::guide, EntryKind::seat,
-                                   EntryKind::proof};
+constexpr std::array reading_kinds{EntryKind::touch, EntryKind::level, EntryKind::guide,
+                                   EntryKind::seat,  EntryKind::first, EntryKind::proof};
 
 bool belongs_to_readings(const TomlLine& line) {
     if (line.section == "reading") return true;
