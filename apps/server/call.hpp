@@ -5,6 +5,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "halt.hpp"
 #include "seatwright/base/units.hpp"
@@ -14,8 +15,8 @@ namespace seatwright::server {
 
 class Call {
   public:
-    Call(const httplib::Request& request, httplib::Response& response)
-        : request_(request), response_(response) {}
+    Call(const httplib::Request& request, httplib::Response& response, std::vector<std::string> parts)
+        : request_(request), response_(response), parts_(std::move(parts)) {}
 
     std::optional<store::Login> login;
     std::string body;
@@ -27,7 +28,7 @@ class Call {
     const store::Person& person() const { return login->person; }
 
     // The n-th {…} of the route, from 1.
-    std::string part(std::size_t n) const { return request_.matches[n].str(); }
+    std::string part(std::size_t n) const { return parts_.at(n - 1); }
     // As a number; 404 when it is out of range.
     long long number(std::size_t n) const;
 
@@ -49,6 +50,7 @@ class Call {
   private:
     const httplib::Request& request_;
     httplib::Response& response_;
+    std::vector<std::string> parts_;
 };
 
 // Fields of a JSON body, typed; a wrong type or an absent required field is a 400 with a sentence.

@@ -2,8 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <charconv>
 #include <optional>
-#include <regex>
 
 #include "call.hpp"
 #include "seatwright/job/editor.hpp"
@@ -11,13 +12,29 @@
 
 namespace seatwright::server {
 
+namespace {
+
+// Paths are echoed in refusals and in the history: the longest of the reference is under 40 characters.
+constexpr std::size_t longest_key = 200;
+
+std::string key_of(const Json& edit) {
+    std::string key = text_field(edit, "key");
+    if (key.size() > longest_key)
+        throw halt(400,
+                   fmt::format("a key such as seat.intake.width has at most {} characters; one here has {}",
+                               longest_key, key.size()));
+    return key;
+}
+
+}  // namespace
+
 std::vector<Edit> edits_of(const Json& body) {
     const auto list = body.find("edits");
     if (list == body.end() || !list->is_array()) throw halt(400, "edits is a list of {key, value}");
     std::vector<Edit> edits;
     for (const auto& one : *list) {
         if (!one.is_object() || !one.contains("value")) throw halt(400, "edits is a list of {key, value}");
-        edits.push_back({text_field(one, "key"), one.at("value")});
+        edits.push_back({key_of(one), one.at("value")});
     }
     if (edits.empty()) throw halt(400, "there is nothing to change");
     return edits;
@@ -27,10 +44,14 @@ namespace {
 
 // "pilot[3]" → "pilot", 3; nothing for a path that does not end in an index.
 std::optional<std::pair<std::string, std::size_t>> entry_of_list(const std::string& key) {
-    static const std::regex form(R"((.+)\[(\d{1,6})\])");
-    std::smatch part;
-    if (!std::regex_match(key, part, form)) return std::nullopt;
-    return std::pair(part[1].str(), static_cast<std::size_t>(std::stoul(part[2].str())));
+    constexpr std::ptrdiff_t most_digits = 6;
+    const auto open = key.rfind('[');
+    if (open == std::string::npos || open == 0 || key.back() != ']') return std::nullopt;
+    const char *first = key.data() + open + 1, *last = key.data() + key.size() - 1;
+    std::size_t index = 0;
+    const auto read = std::from_chars(first, last, index);
+    if (read.ec != std::errc() || read.ptr != last || last - first > most_digits) return std::nullopt;
+    return std::pair(key.substr(0, open), index);
 }
 
 // True when `key` names the place just behind the last entry of a list of tables: one more is meant.

@@ -74,8 +74,7 @@ void Gate::check(const httplib::Request& request, const std::optional<store::Log
     check_host(request);
     if (changes_something(request)) {
         check_origin(request);
-        const bool has_body = request.get_header_value<uint64_t>("Content-Length") > 0 ||
-                              request.has_header("Transfer-Encoding");
+        const bool has_body = request.get_header_value<uint64_t>("Content-Length") > 0;
         if (has_body && !request.get_header_value("Content-Type").starts_with("application/json"))
             throw halt(400, "bodies are JSON: Content-Type application/json");
     }

@@ -19,9 +19,8 @@ namespace {
 constexpr std::size_t pool_threads = 128;
 constexpr int waiting_connections = 256;
 constexpr std::size_t requests_per_connection = 100'000;
-// A connection nobody asks over is given up after this long; stopping waits for the last of them.
-constexpr time_t idle_seconds = 2;
-constexpr time_t read_seconds = 10, write_seconds = 10;
+// What the library tells the other side of how long a connection is kept; the door keeps to its own times.
+constexpr time_t idle_seconds = std::chrono::duration_cast<std::chrono::seconds>(DoorTimes{}.idle).count();
 
 // Results and texts of some hundred kilobytes come and go with every entry: their memory is kept for the next
 // ones, since giving it back to the kernel and fetching it again costs more than making some of them.
@@ -30,17 +29,6 @@ void keep_freed_memory() {
     mallopt(M_TRIM_THRESHOLD, kept);
     mallopt(M_MMAP_THRESHOLD, in_one_piece);
     mallopt(M_TOP_PAD, at_a_time);
-}
-
-std::unique_ptr<httplib::Server> make_server(const HttpOptions& options) {
-    if (options.certificate.empty() && options.key.empty()) return std::make_unique<httplib::Server>();
-    auto server = std::make_unique<httplib::SSLServer>(options.certificate.c_str(), options.key.c_str());
-    if (!server->is_valid())
-        throw CannotServe(fmt::format(
-            "{} and {} cannot be used: both must be PEM files, the key without a passphrase and the one that "
-            "belongs to the certificate",
-            options.certificate, options.key));
-    return server;
 }
 
 }  // namespace
@@ -62,15 +50,15 @@ void HttpServer::configure(httplib::Server& server) {
     server.set_tcp_nodelay(true);
     server.set_keep_alive_max_count(requests_per_connection);
     server.set_keep_alive_timeout(idle_seconds);
-    server.set_read_timeout(read_seconds);
-    server.set_write_timeout(write_seconds);
     server.set_payload_max_length(most_file_body);
     server.set_default_headers(safe_headers());
     server.set_pre_routing_handler([](const httplib::Request& request, httplib::Response&) {
-        // Answers go over a shop's own wire: packing them would cost more time than it saves. The request is
-        // ours to change, only the handler's view of it is const.
-        const_cast<httplib::Request&>(request).headers.erase("Accept-Encoding");
+        hide_path(request);
         return httplib::Server::HandlerResponse::Unhandled;
+    });
+    // The library says of every HEAD that byte ranges are offered.
+    server.set_post_routing_handler([](const httplib::Request&, httplib::Response& response) {
+        response.headers.erase("Accept-Ranges");
     });
     // The library would share the port with another program (SO_REUSEPORT); this one wants it for itself.
     server.set_socket_options([this](socket_t socket) {
@@ -85,12 +73,11 @@ void HttpServer::configure(httplib::Server& server) {
         return httplib::Server::HandlerResponse::Handled;
     };
     server.set_error_handler(httplib::Server::HandlerWithResponse(sentence));
-    router_.install(server);
-    add_pages(server);
+    router_.install(server, page_handler());
 }
 
 HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
-    : bench_(bench), router_(bench.gate), server_(make_server(options)) {
+    : bench_(bench), router_(bench.gate), server_(make_door(options.certificate, options.key)) {
     keep_freed_memory();
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);

@@ -1,13 +1,13 @@
-// The HTTP side: sockets, threads, TLS, headers, and the routes registered.
+// The HTTP side: sockets, threads, headers, and the routes registered; connections come in by the door.
 #pragma once
 
 #include "http.hpp"
 
 #include <memory>
-#include <stdexcept>
 #include <string>
 #include <thread>
 
+#include "door.hpp"
 #include "router.hpp"
 #include "workbench.hpp"
 
@@ -17,11 +17,6 @@ struct HttpOptions {
     std::string address = "127.0.0.1";
     int port = 0;                  // 0 = any free one
     std::string certificate, key;  // PEM files; both empty = plain HTTP
-};
-
-// The address or the certificate cannot be used; a sentence.
-struct CannotServe : std::runtime_error {
-    using std::runtime_error::runtime_error;
 };
 
 class HttpServer {

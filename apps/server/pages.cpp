@@ -111,17 +111,16 @@ std::string policy_of_svg(const std::string& document) {
     return fmt::format("default-src 'none'; style-src {}; frame-ancestors 'self'", style);
 }
 
-void add_pages(httplib::Server& server) {
-    server.Get(".*", [pages = all_pages()](const httplib::Request& request, httplib::Response& response) {
-        if (request.path.starts_with("/api/"))
-            return refuse(response, halt(404, "there is nothing of that name"));
-        const auto at = pages.find(request.path);
+httplib::Server::Handler page_handler() {
+    return [pages = all_pages()](const httplib::Request& request, httplib::Response& response) {
+        const std::string& path = asked_path(request);
+        if (path.starts_with("/api/")) return refuse(response, halt(404, "there is nothing of that name"));
+        const auto at = pages.find(path);
         if (at != pages.end()) return send(at->second, request, response);
-        if (request.path.starts_with("/assets/"))
-            return refuse(response, halt(404, "there is nothing of that name"));
+        if (path.starts_with("/assets/")) return refuse(response, halt(404, "there is nothing of that name"));
         // The page itself knows its own addresses: /job/3/shape is its business.
         send(pages.at("/"), request, response);
-    });
+    };
 }
 
 }  // namespace seatwright::server

@@ -13,7 +13,7 @@ httplib::Headers safe_headers();
 // The content policy of an SVG document opened by itself: its one style sheet by hash and nothing else.
 std::string policy_of_svg(const std::string& document);
 
-// Serves everything outside /api by GET.
-void add_pages(httplib::Server& server);
+// Answers a GET of everything outside /api.
+httplib::Server::Handler page_handler();
 
 }  // namespace seatwright::server

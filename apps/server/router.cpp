@@ -4,24 +4,17 @@
 #include <soci/soci.h>
 #include <spdlog/spdlog.h>
 
-#include <regex>
+#include <utility>
 
 namespace seatwright::server {
 
 namespace {
 
-// "/api/jobs/{id}" as the pattern the HTTP library matches whole paths with: numbers where a part is a
-// number, else one path segment without anything that could climb out of it.
-std::string pattern_of(const std::string& path) {
-    static const std::regex numbers(R"(\{(id|version|person)\})"), words(R"(\{[a-z]+\})");
-    const std::string escaped = std::regex_replace(path, std::regex(R"(\.)"), R"(\.)");
-    return std::regex_replace(std::regex_replace(escaped, numbers, "([0-9]{1,18})"), words,
-                              "([A-Za-z0-9._-]{1,120})");
-}
+// The one path the library is shown.
+constexpr const char* shown_path = "/";
 
 bool has_body(const httplib::Request& request) {
-    return request.get_header_value<uint64_t>("Content-Length") > 0 ||
-           request.has_header("Transfer-Encoding");
+    return request.get_header_value<uint64_t>("Content-Length") > 0;
 }
 
 // Reads the body up to `most`. What is beyond is read away, so that the next request on the connection starts
@@ -64,11 +57,32 @@ void refuse(httplib::Response& response, const Halt& halt) {
     response.set_content(halt.body.dump(), "application/json");
 }
 
-void Router::dispatch(const Route& route, const httplib::Request& request, httplib::Response& response,
+void hide_path(const httplib::Request& request) {
+    // The request is ours to change, only the handler's view of it is const; nothing reads its target.
+    auto& ours = const_cast<httplib::Request&>(request);
+    ours.target = std::exchange(ours.path, shown_path);
+}
+
+const std::string& asked_path(const httplib::Request& request) {
+    return request.target;
+}
+
+std::optional<Router::Found> Router::find(const httplib::Request& request) const {
+    // A HEAD is answered as its GET, without the body.
+    const std::string method = request.method == "HEAD" ? "GET" : request.method;
+    for (std::size_t i = 0; i < routes_.size(); ++i) {
+        if (routes_[i].method != method) continue;
+        if (auto parts = patterns_[i].match(asked_path(request))) return Found{routes_[i], std::move(*parts)};
+    }
+    return std::nullopt;
+}
+
+void Router::dispatch(Found found, const httplib::Request& request, httplib::Response& response,
                       const httplib::ContentReader* reader) const {
+    const Route& route = found.route;
     const httplib::ContentReader* unread = reader != nullptr && has_body(request) ? reader : nullptr;
     try {
-        Call call(request, response);
+        Call call(request, response, std::move(found.parts));
         call.login = gate_.login_of(request);
         gate_.check(request, call.login, route.needs);
         if (unread != nullptr) {
@@ -88,32 +102,21 @@ void Router::dispatch(const Route& route, const httplib::Request& request, httpl
     }
 }
 
-void Router::install(httplib::Server& server) const {
-    for (const auto& route : routes_) {
-        const std::string pattern = pattern_of(route.path);
-        const auto plain = [this, &route](const httplib::Request& q, httplib::Response& r) {
-            dispatch(route, q, r, nullptr);
-        };
-        const auto reading = [this, &route](const httplib::Request& q, httplib::Response& r,
-                                            const httplib::ContentReader& reader) {
-            dispatch(route, q, r, &reader);
-        };
-        if (route.method == "GET") server.Get(pattern, plain);
-        if (route.method == "POST") server.Post(pattern, reading);
-        if (route.method == "PUT") server.Put(pattern, reading);
-        if (route.method == "PATCH") server.Patch(pattern, reading);
-        if (route.method == "DELETE") server.Delete(pattern, reading);
-    }
-    // Whatever fits no route: an answer without waiting for a body that may never come.
-    const auto nothing = [](const httplib::Request& q, httplib::Response& r,
-                            const httplib::ContentReader& reader) {
+void Router::install(httplib::Server& server, const httplib::Server::Handler& pages) const {
+    server.Get(shown_path, [this, pages](const httplib::Request& q, httplib::Response& r) {
+        if (auto route = find(q)) return dispatch(std::move(*route), q, r, nullptr);
+        pages(q, r);
+    });
+    const auto reading = [this](const httplib::Request& q, httplib::Response& r,
+                                const httplib::ContentReader& reader) {
+        if (auto route = find(q)) return dispatch(std::move(*route), q, r, &reader);
         if (has_body(q)) read_away(reader);
         refuse(r, halt(404, "there is nothing of that name"));
     };
-    server.Post(".*", nothing);
-    server.Put(".*", nothing);
-    server.Patch(".*", nothing);
-    server.Delete(".*", nothing);
+    server.Post(shown_path, reading);
+    server.Put(shown_path, reading);
+    server.Patch(shown_path, reading);
+    server.Delete(shown_path, reading);
 }
 
 }  // namespace seatwright::server

@@ -10,6 +10,7 @@
 
 #include "call.hpp"
 #include "gate.hpp"
+#include "path_pattern.hpp"
 
 namespace seatwright::server {
 
@@ -36,17 +37,32 @@ class Router {
   public:
     explicit Router(const Gate& gate) : gate_(gate) {}
 
-    void add(Route route) { routes_.push_back(std::move(route)); }
+    void add(Route route) {
+        patterns_.emplace_back(route.path);
+        routes_.push_back(std::move(route));
+    }
     const std::vector<Route>& routes() const { return routes_; }
-    // Registers every route; the router must outlive the server. Call once.
-    void install(httplib::Server& server) const;
+    // Answers every request by its route, a GET without one by `pages`; the router must outlive the server.
+    // Needs hide_path before each request. Call once.
+    void install(httplib::Server& server, const httplib::Server::Handler& pages) const;
 
   private:
-    void dispatch(const Route& route, const httplib::Request& request, httplib::Response& response,
+    struct Found {
+        const Route& route;
+        std::vector<std::string> parts;
+    };
+    std::optional<Found> find(const httplib::Request& request) const;
+    void dispatch(Found found, const httplib::Request& request, httplib::Response& response,
                   const httplib::ContentReader* reader) const;
     const Gate& gate_;
     std::vector<Route> routes_;
+    std::vector<PathPattern> patterns_;  // of the routes, in their order
 };
+
+// The library matches paths by regular expressions, which follow a long one letter by letter down the stack.
+// So every request shows it the path "/" alone; the one asked for is kept where asked_path finds it.
+void hide_path(const httplib::Request& request);
+const std::string& asked_path(const httplib::Request& request);
 
 // Writes a refusal as the answer.
 void refuse(httplib::Response& response, const Halt& halt);

@@ -44,8 +44,9 @@ void answer_changed(Call& call, Workbench& bench, long long job, const store::Ve
 }
 
 void store_text(Call& call, Workbench& bench, const Source& source, const store::NewVersion& next) {
-    check_limits(call.person(), source.version.text, next.text);
+    // In this order: of a text that cannot be read nobody can say which limits it changes.
     check_readable(source, next.text);
+    check_limits(call.person(), source.version.text, next.text);
     answer_changed(call, bench, source.row.id, take(bench.jobs.change(call.person(), source.row.id, next)));
 }
 

@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include <chrono>
+#include <fstream>
 #include <functional>
 #include <optional>
 #include <string>
@@ -76,6 +77,14 @@ class Serving {
         return std::nullopt;
     }
     const std::string& said() const { return said_; }
+    // The most memory it has had resident so far, MiB; 0 when it is gone.
+    double most_memory() const {
+        std::ifstream status("/proc/" + std::to_string(pid_) + "/status");
+        std::string word;
+        while (status >> word)
+            if (double kib = 0; word == "VmHWM:" && status >> kib) return kib / 1024;
+        return 0;
+    }
 
   private:
     pid_t pid_ = -1;

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <sstream>
 
+#include "seatwright/job/guard.hpp"
 #include "seatwright/job/writer.hpp"
 
 namespace seatwright::store {
@@ -53,6 +54,7 @@ std::string toml_literal(const Json& value) {
 }
 
 std::optional<toml::table> parse_toml(const std::string& text) {
+    if (!job::guard_text(text, "").empty()) return std::nullopt;
     try {
         return toml::parse(text);
     } catch (const toml::parse_error&) {

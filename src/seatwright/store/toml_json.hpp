@@ -18,7 +18,8 @@ Json json_of(const toml::node& node);
 // inline tables. Null inside becomes an empty text, since TOML has none.
 std::string toml_literal(const Json& value);
 
-// The text as a tree; nothing if it is not TOML. Cost: one parse.
+// The text as a tree; nothing if it is not TOML, or if the guard (job/guard.hpp: nesting, keys of many parts)
+// keeps it from the parser. Cost: one parse.
 std::optional<toml::table> parse_toml(const std::string& text);
 
 }  // namespace seatwright::store
