@@ -1,0 +1,14 @@
+// How Z0 is taken, as the first halt and the card say it.
+#pragma once
+
+#include <string>
+
+#include "seatwright/shape/zero_task.hpp"
+
+namespace seatwright::shape {
+
+// "Z0 of cutter 1 taken on 1E of head 6: cutter resting on the old seat, pilot in, …". `zero` has all but its
+// words.
+std::string zero_words(const ZeroTask& task, const Zero& zero);
+
+}  // namespace seatwright::shape
