@@ -70,8 +70,9 @@ TEST(Interpret, OneWordOfAModalGroupALine) {
 }
 
 TEST(Interpret, WhatASeatProgramHasNoUseForIsRefused) {
-    for (const char* block : {"G2 X1 Y1 I1", "G28", "G10 L2 P1 X1", "G92 X0", "G53 G0 Z0", "G43 H1", "G41 D1",
-                              "G38.2 Z-1 F1", "G0.5 X1", "M48", "M7", "G0 A90", "G64", "M99", "O100"})
+    for (const char* block :
+         {"G2 X1 Y1 I1", "G28", "G10 L2 P1 X1", "G92 X0", "G53 G0 Z0", "G43", "G43 H0", "G43 H1.5", "H1",
+          "M1", "G41 D1", "G38.2 Z-1 F1", "G0.5 X1", "M48", "M7", "G0 A90", "G64", "M99", "O100"})
         EXPECT_NE(fault_of(std::string(block) + "\nM2\n"), "") << block;
 }
 
@@ -117,6 +118,102 @@ TEST(Interpret, TheCycleMakesItsMovesInTheLanguagesOrder) {
     EXPECT_EQ(*(*steps)[3].to.z, -1);
     EXPECT_EQ((*steps)[4].kind, StepKind::dwell);
     EXPECT_EQ(*(*steps)[5].to.z, 10);
+}
+
+job::Dialect with_top() {
+    job::Dialect dialect;
+    dialect.top = "G53 G0 Z0";
+    return dialect;
+}
+
+const job::Float words_of_a_float{job::Float::Kind::commanded, "M62 P1", "M63 P1", "M64"};
+
+// The shelf's words are events where a line holds them and nothing else; blanks, case and comments do not
+// count.
+TEST(Interpret, TheShelfsWordsAreNamedEvents) {
+    const auto steps = interpret("G21 G90 G94\ng53g0z0\nG0 Z5\nm62 p1\nM63 P1.0 (locked)\nM64\nM30\n",
+                                 with_top(), words_of_a_float);
+    ASSERT_TRUE(steps) << steps.error().text;
+    ASSERT_EQ(steps->size(), 7u);
+    EXPECT_EQ((*steps)[0].event, ControlEvent::top);
+    EXPECT_FALSE((*steps)[0].to.z);
+    EXPECT_FALSE((*steps)[1].from.z);  // where the top is, Z0 does not say
+    EXPECT_EQ((*steps)[2].event, ControlEvent::float_free);
+    EXPECT_EQ((*steps)[3].kind, StepKind::comment);
+    EXPECT_EQ((*steps)[4].event, ControlEvent::float_lock);
+    EXPECT_EQ((*steps)[5].event, ControlEvent::float_centre);
+    for (const std::size_t i : {0, 2, 4, 5}) EXPECT_EQ((*steps)[i].kind, StepKind::control) << i;
+    // Not alone on its line, half of it, or where the shelf has no such word: refused.
+    for (const char* text : {"G53 G0 Z0 X1", "G53 G0 Z1", "M62", "M62 P2", "M62 P1 M64"}) {
+        const auto other = interpret(std::string(text) + "\nM30\n", with_top(), words_of_a_float);
+        EXPECT_FALSE(other) << text;
+    }
+    EXPECT_FALSE(interpret("M62 P1\nM30\n", with_top()));
+    // A place known before the way to the top is not known after it.
+    const auto after = interpret("G21\nG0 Z5\nG53 G0 Z0\nG91 G0 Z1\nM30\n", with_top());
+    ASSERT_FALSE(after);
+    EXPECT_EQ(after.error().line, 4);
+    // Which motion is in force then, the program says anew.
+    EXPECT_FALSE(interpret("G21\nG0 Z5\nG53 G0 Z0\nZ1\nM30\n", with_top()));
+}
+
+TEST(Interpret, OneWordThatCentresAndLocksIsBoth) {
+    const auto steps =
+        interpret("M64\nM30\n", {}, job::Float{job::Float::Kind::commanded, "M62 P1", "M64", "M64"});
+    ASSERT_TRUE(steps);
+    EXPECT_EQ((*steps)[0].event, ControlEvent::float_centre);
+    EXPECT_EQ((*steps)[1].event, ControlEvent::float_lock);
+}
+
+TEST(Interpret, WordsNoProgramMayCarryAreRefusedWithTheirKey) {
+    const auto blamed = [](const job::Dialect& dialect, const std::optional<job::Float>& tool_float = {}) {
+        const auto steps = interpret("G0 Z5\nM30\n", dialect, tool_float);
+        return steps ? std::string() : steps.error().text.substr(0, steps.error().text.find(':'));
+    };
+    job::Dialect dialect;
+    dialect.top = "G91 G28 Z0";
+    EXPECT_EQ(blamed(dialect), "dialect.top");
+    dialect = {};
+    dialect.tool_change = "M6 G43 H1";
+    EXPECT_EQ(blamed(dialect), "dialect.tool_change");
+    dialect = {};
+    dialect.program_end = "G20 M30";
+    EXPECT_EQ(blamed(dialect), "dialect.program_end");
+    EXPECT_EQ(blamed({}, job::Float{job::Float::Kind::commanded, "hand", "G18", "self"}),
+              "machine.float.lock");
+    EXPECT_EQ(blamed({}, job::Float{job::Float::Kind::commanded, "hand", "hand", "M64 G55"}),
+              "machine.float.centre");
+}
+
+TEST(Interpret, LengthOffsetsAreHeldAndMoveZ) {
+    const auto steps =
+        interpret("G21 G90 G94 G49\nG43 H2 G0 Z5\nG43 H2 G0 Z6\nG43 H3\nG0 Z7\nG49\nM30\n", {});
+    ASSERT_TRUE(steps) << steps.error().text;
+    ASSERT_EQ(steps->size(), 4u);
+    EXPECT_EQ((*steps)[0].modes.length_offset, 2);
+    EXPECT_EQ((*steps)[1].from.z, 5);
+    EXPECT_FALSE((*steps)[2].from.z);  // the same spindle height, another Z
+    EXPECT_EQ((*steps)[3].modes.length_offset, 0);
+}
+
+TEST(Interpret, TheDialectsChangeAndEnd) {
+    job::Dialect dialect;
+    dialect.tool_change = "M101";
+    dialect.program_end = "M5 M30";
+    const auto steps = interpret("S100 M3\nT4 M101\nM0\nM5 M30\n", dialect);
+    ASSERT_TRUE(steps) << steps.error().text;
+    ASSERT_EQ(steps->size(), 5u);
+    EXPECT_EQ((*steps)[1].kind, StepKind::tool_change);
+    EXPECT_EQ((*steps)[1].modes.tool, 4);
+    EXPECT_EQ((*steps)[2].kind, StepKind::stop);
+    EXPECT_EQ((*steps)[4].kind, StepKind::end);
+    EXPECT_EQ((*steps)[4].modes.spindle, Spindle::off);
+    // A halt that is also the word of a change is one with T before it, the other without.
+    dialect.tool_change = "M0";
+    const auto halts = interpret("T4 M0\nM0\nM5 M30\n", dialect);
+    ASSERT_TRUE(halts) << halts.error().text;
+    EXPECT_EQ((*halts)[0].kind, StepKind::tool_change);
+    EXPECT_EQ((*halts)[1].kind, StepKind::stop);
 }
 
 }  // namespace

@@ -2,58 +2,23 @@
 
 #include <fmt/format.h>
 
-#include <array>
+#include <algorithm>
 #include <cmath>
 
 #include "seatwright/base/units.hpp"
-#include "seatwright/cut/words.hpp"
+#include "seatwright/cut/block.hpp"
+#include "seatwright/cut/control_lines.hpp"
 
 namespace seatwright::cut {
 
 namespace {
 
-// G and M numbers are whole within this (NISTIR 6556, 3.3.2.1).
-constexpr double whole_tolerance = 1e-4;
 constexpr std::size_t longest_program = 200'000;  // lines
-constexpr int most_m_words = 4;
-
-// Modal groups of G words understood (NISTIR 6556 table 4); -1 = not understood.
-int g_group(int g) {
-    if (g == 4) return 0;
-    if (g == 0 || g == 1 || g == 80 || g == 82) return 1;
-    if (g >= 17 && g <= 19) return 2;
-    if (g == 90 || g == 91) return 3;
-    if (g == 93 || g == 94) return 5;
-    if (g == 20 || g == 21) return 6;
-    if (g == 40) return 7;
-    if (g == 49) return 8;
-    if (g == 98 || g == 99) return 10;
-    if (g >= 54 && g <= 59) return 12;
-    return -1;
-}
-
-int m_group(int m) {
-    if (m == 0 || m == 1 || m == 2 || m == 30) return 4;
-    if (m == 6) return 6;
-    if (m >= 3 && m <= 5) return 7;
-    return -1;
-}
-
-// The words of one line sorted by what they are.
-struct Block {
-    std::array<int, 13> g{};  // by modal group; -1 = none
-    std::array<int, 8> m{};
-    std::optional<double> f, p, r, s, t, x, y, z;
-};
 
 class Machine {
   public:
-    explicit Machine(const job::Dialect& dialect) : dialect_(dialect) {
-        if (dialect.tool_change.size() > 1)
-            if (const auto line = read_line(dialect.tool_change, CommentStyle::parentheses_only))
-                for (const Word& word : line->words)
-                    if (word.letter == 'M') change_word_ = static_cast<int>(word.value);
-    }
+    Machine(const job::Dialect& dialect, const ControlLines& control)
+        : dialect_(dialect), control_(control) {}
 
     tl::expected<std::vector<Step>, ProgramFault> run(std::string_view program) {
         std::size_t at = 0;
@@ -87,8 +52,12 @@ class Machine {
             Step& step = add(StepKind::comment);
             step.comment = std::move(comment);
         }
-        Block block;
-        if (sort(*line, block)) execute(block);
+        if (line->words.empty() || control(line->words)) return;
+        const auto block = block_of(*line);
+        if (!block)
+            fault_ = block.error();
+        else
+            execute(*block);
     }
 
     bool refuse(std::string text) {
@@ -96,66 +65,40 @@ class Machine {
         return false;
     }
 
-    bool sort(const ProgramLine& line, Block& block) {
-        block.g.fill(-1);
-        block.m.fill(-1);
-        int m_words = 0;
-        for (const Word& word : line.words) {
-            if (word.letter == 'G' || word.letter == 'M') {
-                const double nearest = std::round(word.value);
-                if (word.value < 0 || nearest > 99 || std::abs(word.value - nearest) > whole_tolerance)
-                    return refuse(
-                        fmt::format("{}{} is not a word of a seat program", word.letter, word.value));
-                const int code = static_cast<int>(nearest);
-                const bool g = word.letter == 'G';
-                const int group = g ? g_group(code) : m_group(code);
-                if (group < 0)
-                    return refuse(fmt::format("{}{} has no place in a seat program", word.letter, code));
-                int& slot =
-                    g ? block.g[static_cast<std::size_t>(group)] : block.m[static_cast<std::size_t>(group)];
-                if (slot >= 0)
-                    return refuse(fmt::format("{0}{1} and {0}{2} on one line", word.letter, slot, code));
-                slot = code;
-                if (!g && ++m_words > most_m_words) return refuse("more than four M words on one line");
-                continue;
-            }
-            std::optional<double>* slot = slot_of(block, word.letter);
-            if (slot == nullptr)
-                return refuse(fmt::format("the letter {} has no place in a seat program", word.letter));
-            if (*slot) return refuse(fmt::format("{} twice on one line", word.letter));
-            *slot = word.value;
+    // The shelf's own words, alone on their line.
+    bool control(const std::vector<Word>& words) {
+        const std::vector<ControlEvent> events = control_.events(words);
+        for (const ControlEvent event : events) {
+            Step& step = add(StepKind::control);
+            step.event = event;
+            if (event != ControlEvent::top) continue;
+            step.to.z = at_.z = std::nullopt;
+            motion_ = -1;  // whatever was in force before
         }
+        if (!events.empty()) return true;
+        if (const auto tool = control_.change(words)) {
+            choose(*tool);
+            if (fault_.empty()) change_tool();
+            return true;
+        }
+        if (!control_.end(words)) return false;
+        for (const Word& word : words)
+            if (word.letter == 'M' && word.value == 5) turn_spindle(5);
+        end();
         return true;
-    }
-
-    static std::optional<double>* slot_of(Block& block, char letter) {
-        switch (letter) {
-            case 'F':
-                return &block.f;
-            case 'P':
-                return &block.p;
-            case 'R':
-                return &block.r;
-            case 'S':
-                return &block.s;
-            case 'T':
-                return &block.t;
-            case 'X':
-                return &block.x;
-            case 'Y':
-                return &block.y;
-            case 'Z':
-                return &block.z;
-            default:
-                return nullptr;
-        }
     }
 
     double scale() const { return modes_.units == 20 ? mm_per_inch : 1; }
 
+    void choose(double tool) {
+        if (tool < 0 || std::abs(tool - std::round(tool)) > whole_tolerance)
+            return void(refuse("a tool number is a whole number"));
+        chosen_ = static_cast<int>(std::round(tool));
+    }
+
     // The order of execution is the language's own (NISTIR 6556 table 8).
     void execute(const Block& block) {
-        if (block.g[5] >= 0) modes_.feed_mode = block.g[5];
+        if (block.g[g_feed_mode] >= 0) modes_.feed_mode = block.g[g_feed_mode];
         // F is in the length unit in force before this line.
         if (block.f) {
             if (*block.f < 0) return void(refuse("a negative feed"));
@@ -165,22 +108,39 @@ class Machine {
             if (*block.s < 0) return void(refuse("a negative speed"));
             modes_.rpm = *block.s;
         }
-        if (block.t) {
-            if (*block.t < 0 || std::abs(*block.t - std::round(*block.t)) > whole_tolerance)
-                return void(refuse("a tool number is a whole number"));
-            chosen_ = static_cast<int>(std::round(*block.t));
-        }
-        if (block.m[6] >= 0) change_tool();
-        if (block.m[7] >= 0) turn_spindle(block.m[7]);
-        if (block.g[0] == 4) dwell(block);
-        if (block.g[2] >= 0) modes_.plane = block.g[2];
-        if (block.g[6] >= 0) modes_.units = block.g[6];
-        if (block.g[12] >= 0) modes_.offset = block.g[12];
-        if (block.g[3] >= 0) modes_.distance = block.g[3];
-        if (block.g[10] >= 0) return_high_ = block.g[10] == 98;
+        if (block.t) choose(*block.t);
+        if (!fault_.empty()) return;
+        if (block.m[m_change] >= 0) change_tool();
+        if (block.m[m_spindle] >= 0) turn_spindle(block.m[m_spindle]);
+        if (block.g[g_once] == 4) dwell(block);
+        if (block.g[g_plane] >= 0) modes_.plane = block.g[g_plane];
+        if (block.g[g_units] >= 0) modes_.units = block.g[g_units];
+        length_offset(block);
+        if (block.g[g_offset] >= 0) modes_.offset = block.g[g_offset];
+        if (block.g[g_distance] >= 0) modes_.distance = block.g[g_distance];
+        if (block.g[g_return] >= 0) return_high_ = block.g[g_return] == 98;
         if (!fault_.empty()) return;
         motion(block);
-        if (fault_.empty() && block.m[4] >= 0) stop(block.m[4]);
+        if (!fault_.empty() || block.m[m_stopping] < 0) return;
+        if (block.m[m_stopping] == 0)
+            add(StepKind::stop);
+        else
+            end();
+    }
+
+    // With another length the same place of the spindle has another Z.
+    void length_offset(const Block& block) {
+        const int word = block.g[g_length];
+        if (word != 43 && block.h) return void(refuse("H without G43"));
+        if (word < 0) return;
+        int asked = 0;
+        if (word == 43) {
+            if (!block.h || *block.h < 1 || std::abs(*block.h - std::round(*block.h)) > whole_tolerance)
+                return void(refuse("G43 without the H of a cutter"));
+            asked = static_cast<int>(std::round(*block.h));
+        }
+        if (modes_.length_offset && *modes_.length_offset != asked) at_.z = std::nullopt;
+        modes_.length_offset = asked;
     }
 
     void change_tool() {
@@ -199,7 +159,7 @@ class Machine {
 
     void dwell(const Block& block) {
         if (!block.p || *block.p < 0) return void(refuse("G4 without its time"));
-        if (block.x || block.y || block.z) return void(refuse("G4 together with a move"));
+        if (block.axes()) return void(refuse("G4 together with a move"));
         add(StepKind::dwell).seconds = *block.p * (dialect_.dwell_in_milliseconds ? 1e-3 : 1);
     }
 
@@ -222,13 +182,14 @@ class Machine {
     }
 
     void motion(const Block& block) {
-        const bool axes = block.x || block.y || block.z;
-        if (block.g[1] >= 0) motion_ = block.g[1];
-        if (motion_ == 82 && (axes || block.g[1] == 82)) return cycle(block);
+        const bool axes = block.axes();
+        const int word = block.g[g_motion];
+        if (word >= 0) motion_ = word;
+        if (motion_ == 82 && (axes || word == 82)) return cycle(block);
         if (block.r) return void(refuse("R without a cycle"));
-        if (block.p && block.g[0] != 4) return void(refuse("P without a dwell"));
+        if (block.p && block.g[g_once] != 4) return void(refuse("P without a dwell"));
         if (!axes) {
-            if (block.g[1] == 0 || block.g[1] == 1) refuse(fmt::format("G{} without an axis", block.g[1]));
+            if (word == 0 || word == 1) refuse(fmt::format("G{} without an axis", word));
             return;
         }
         if (motion_ < 0 || motion_ == 80) return void(refuse("axis words without a motion"));
@@ -268,15 +229,9 @@ class Machine {
         move(StepKind::rapid, to);
     }
 
-    void stop(int word) {
-        if (word == 2 || word == 30) {
-            ended_ = true;
-            add(StepKind::end);
-        } else if (word == change_word_) {
-            change_tool();
-        } else {
-            add(StepKind::stop);
-        }
+    void end() {
+        ended_ = true;
+        add(StepKind::end);
     }
 
     Step& add(StepKind kind) {
@@ -290,7 +245,7 @@ class Machine {
     }
 
     const job::Dialect& dialect_;
-    int change_word_ = 6;
+    const ControlLines& control_;
     std::vector<Step> steps_;
     Position at_;
     Modes modes_;
@@ -301,9 +256,11 @@ class Machine {
 
 }  // namespace
 
-tl::expected<std::vector<Step>, ProgramFault> interpret(std::string_view program,
-                                                        const job::Dialect& dialect) {
-    return Machine(dialect).run(program);
+tl::expected<std::vector<Step>, ProgramFault> interpret(std::string_view program, const job::Dialect& dialect,
+                                                        const std::optional<job::Float>& tool_float) {
+    const auto control = ControlLines::of(dialect, tool_float);
+    if (!control) return tl::unexpected(ProgramFault{0, control.error()});
+    return Machine(dialect, *control).run(program);
 }
 
 }  // namespace seatwright::cut

@@ -78,6 +78,8 @@ class ReadBack {
                 return dwell(step);
             case StepKind::stop:
                 return fail("the program stops where no stop is planned");
+            case StepKind::control:
+                return fail("a word of the control where none is planned");
             case StepKind::end:
                 return end(step);
         }
@@ -221,7 +223,7 @@ class ReadBack {
 }  // namespace
 
 std::optional<ProgramFault> read_back(std::string_view program, const job::Job& job, const Route& route) {
-    const auto steps = interpret(program, job.dialect);
+    const auto steps = interpret(program, job.dialect, job.machine.tool_float);
     if (!steps) return steps.error();
     return ReadBack(job, route).run(*steps);
 }

@@ -4,6 +4,7 @@
 #include <set>
 
 #include "seatwright/job/build.hpp"
+#include "seatwright/job/control_words.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -223,6 +224,43 @@ std::optional<T> choose(const std::vector<Source>& sources, const char* key, con
     return std::nullopt;
 }
 
+// The words of one table that a program will carry as they stand.
+void check_words(const Source& source, const Entry& t, const std::string& table, const char* key,
+                 ControlUse use, Faults& faults) {
+    const auto words = t.text_of(key);
+    if (!words) return;
+    if (std::string wrong = fault_of_control_words(*words, use); !wrong.empty())
+        faults.push_back(
+            source.fault(t.line_of(key), table + "." + key, fmt::format("\"{}\" {}", *words, wrong)));
+}
+
+void check_float(const Source& source, const Entry& machine, Faults& faults) {
+    const Entry* said = machine.table_of("float");
+    if (!said) return;
+    for (const char* key : {"free", "lock", "centre"}) {
+        const auto words = said->text_of(key);
+        if (words == "hand" || (words == "self" && std::string_view(key) == "centre")) continue;
+        check_words(source, *said, "machine.float", key, ControlUse::float_word, faults);
+    }
+    const auto free = said->text_of("free");
+    for (const char* key : {"lock", "centre"})
+        if (free && free != "hand" && said->text_of(key) == free)
+            faults.push_back(source.fault(said->line_of(key), fmt::format("machine.float.{}", key),
+                                          fmt::format("\"{}\" is the word that frees the float too", *free)));
+}
+
+void check_control_words(const std::vector<Source>& sources, Faults& faults) {
+    for (const auto& source : sources) {
+        for (const Entry* t : source.root->tables_of("machine")) check_float(source, *t, faults);
+        for (const Entry* t : source.root->tables_of("dialect")) {
+            if (!t->text_of("top").value_or("").empty())
+                check_words(source, *t, "dialect", "top", ControlUse::top, faults);
+            check_words(source, *t, "dialect", "tool_change", ControlUse::tool_change, faults);
+            check_words(source, *t, "dialect", "program_end", ControlUse::program_end, faults);
+        }
+    }
+}
+
 // Checks that need a whole tool: told at its place in whichever file has it.
 void check_tools(const std::vector<Source>& sources, Faults& faults) {
     for (const auto& source : sources) {
@@ -296,6 +334,7 @@ Built<Shelf> build_shelf(const std::vector<Source>& sources) {
             break;
         }
     check_tools(sources, out.faults);
+    check_control_words(sources, out.faults);
     return out;
 }
 
