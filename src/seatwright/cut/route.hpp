@@ -1,75 +1,150 @@
-// What the spindle shall do in one setup, in program coordinates: the intention that a program states and the
-// read-back holds it against.
+// What the spindle shall do in one file, in program coordinates: the intention that a program states and the
+// read-back holds it against (working.md, "Float and spindle", "Z zero", "Feeds", "First seat, trim").
 //
-// Program coordinates: X, Y as the readout shows them from the datum guide; Z up, zero on the datum's seat
-// before cutting, or where its guide axis pierces the deck (shape::program_zero); the tool's point is the
-// centre of the cutter's gauge circle. Lengths mm, feeds mm/s.
+// Program coordinates: X, Y as the readout shows them from the datum guide; Z up, of the cutter's gauge
+// plane, zero as route.zeros says for each cutter. Lengths mm, feeds mm/s, times s.
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "seatwright/base/notice.hpp"
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/job/job.hpp"
+#include "seatwright/shape/zero_task.hpp"
 
 namespace seatwright::cut {
 
-// The pilot goes in slowly enough to be stopped by hand when it does not find the mouth (from memory).
-inline constexpr double pilot_entry_feed = 2.5;
-// From the clear height down to the mouth, and down the guide: brisk, but never a rapid.
+// The tool's lowest point (the pilot's tip, where one stands in the tool) is that far above what it is to
+// meet (its guide's mouth, a planted pilot's top, the seat) where the way down turns slow and the float is
+// freed.
+inline constexpr double over_mouth_gap = 5;
+// From the clear height to there: brisk, but never a rapid.
 inline constexpr double approach_feed = 10;
-// The entry feed begins this far above the mouth and ends when the tip is this far in.
-inline constexpr double entry_above = 5;
-inline constexpr double entry_inside = 10;
-// The cutting feed begins this far above the metal.
-inline constexpr double air_gap = 0.5;
+// A taper breaks loose: the first of the way out is slower than the rest.
+inline constexpr double break_loose = 3;
+inline constexpr double break_loose_feed = 1;  // 60 mm/min
+// Off the face with the spindle still turning, so that no line is left on it; at the finishing feed.
+inline constexpr double slow_lift = 1;
+// The slow way in ends so far over the metal at the least, or over what U(Z) leaves open of it.
+inline constexpr double least_approach = 1, approach_margin = 0.3;
 // Clear of the highest thing by this.
 inline constexpr double clear_margin = 5;
 // Round the path, what a cutter body may pass over: head surface within this of a seat centre counts.
 inline constexpr double beside_path = 30;
-// Pilot tip below the guide's upper end, and guide top below the seat, when the job does not say.
+
+// Of the way down as written today; leaves with the new writer.
+inline constexpr double pilot_entry_feed = 2.5;
+inline constexpr double entry_above = 5;
+inline constexpr double entry_inside = 10;
+inline constexpr double air_gap = 0.5;
 inline constexpr double usual_guide_length = 50;
 inline constexpr double usual_guide_to_seat = 40;
+double pilot_reach(const job::Job& job, job::Kind kind);
 
 // A cutter at one blade setting.
 struct Tool {
     std::size_t cutter = 0;    // index into job.cutters
     double blade_setting = 0;  // diameter
-    int number = 1;            // T word
+    int number = 1;            // on the card, in file names, and as T and H word
 };
 
+// Z0 of one cutter, as it is taken (shape/zero_task.hpp), and what the first seat's measurement asked for.
+struct CutterZero {
+    int cutter = 1;  // Tool::number
+    shape::Zero taken;
+    double trim = 0;  // in every stop of that cutter's, up positive
+};
+
+// Which seats of a cutter's a file cuts: all of them; the first one, short; or that one to its stop and those
+// after it. With Z0 moved at the control, `whole` has a halt after the first seat.
+enum class FilePart { whole, first, rest };
+
+// Slow way down and up again at one seat. Heights are Z of the gauge plane, program coordinates, descending:
+// clear > over_mouth > approach >= finish_from >= z.
 struct Stop {
     std::size_t valve = 0;  // index into job.head.valves
     std::string id;
     Vec2 at = Vec2::Zero();
-    double z = 0;          // seat at depth
-    double entry_top = 0;  // entry feed from here
-    double entry_end = 0;  // to here
-    double cut_start = 0;  // cutting feed from here
-    double rpm = 0;
-    double feed = 0;           // mm/s while cutting
-    double dwell_seconds = 0;  // at depth
     Tool tool;
+    std::optional<std::size_t> pilot;  // index into job.pilots: in the tool, or planted in this guide
+    double z = 0;            // where the cut ends: trim, and first_short where it is cut short, in it
+    double over_mouth = 0;   // brisk feed from clear to here; then the float is freed
+    double approach = 0;     // slow feed to here; then float locked, spindle on
+    double finish_from = 0;  // cutting feed to here, then the finishing feed
+    // The way down as written today; leaves with the new writer.
+    double entry_top = 0, entry_end = 0, cut_start = 0;
+    double rpm = 0;
+    double entry_rpm = 0;      // of a live pilot on its way in and out; 0 = spindle off
+    double feed = 0;           // mm/s, cutting
+    double finish_feed = 0;    // mm/s, finishing and slow lift
+    double dwell_seconds = 0;  // at z
+    bool short_cut = false;    // the first seat: cut.first_short above its plan
 };
 
+// One file. Every stop has the same head, setup and way of the pilot; with machine.zero = program one cutter.
 struct Route {
-    std::size_t setup = 0;  // index into hold.setups
-    double clear = 0;       // no sideways move below
-    std::vector<Stop> stops;
-    std::string head;           // whose touches, if any
+    std::size_t setup = 0;      // index into hold.setups
+    std::string head;           // whose seats these are
     bool from_touches = false;  // positions are found ones; else the map
+    job::PilotUse pilot = job::PilotUse::carried;
+    FilePart part = FilePart::whole;
+    bool touched_last = false;      // the seat Z0 was taken on is the last stop, to check Z0 on it till then
+    bool draft = false;             // holds what is blocked: first block a halt and program end
+    std::vector<std::string> only;  // valve ids asked for; empty = all
+    std::optional<std::string> from;  // valve at which a blade broke
+    std::vector<Zero> zeros;          // one; with machine.zero = offsets one for each cutter of the file
+    double clear = 0;                 // no sideways move below
+    std::vector<Stop> stops;          // as cut
+    std::optional<std::size_t> measure_after;  // place in stops: after it, over to measure_at (spindle off)
+                                               // and a halt, or the file's end if it is the last
+    std::vector<std::string> held_back;        // ids of this file's setup that are left out, in head order
+    std::string digest;                        // eight characters; empty until the papers have one
+    std::string date;                          // of the newest reading that carries one; empty: none
 };
 
-// Height at which everything on the tool passes over everything near the stops; the stops need at, z and
-// valve.
+// The zero of that cutter; the route has one.
+const CutterZero& zero_of(const Route& route, int cutter);
+
+// What the way from clear to the approach height needs to know of one seat and the tool over it; lengths
+// below and above the cutter's gauge plane.
+struct ToolBelow {
+    double tip = 0;     // down to the tool's lowest point on its way across and in
+    double target = 0;  // from the stop down to what that point meets: guide mouth, planted pilot's top,
+                        // seat; negative = above the stop
+    std::vector<std::string> missing;  // keys the way needs that job and shelf do not say
+};
+
+// `finished`: recession of the finished gauge plane below its drawing height; `metal`: how far metal may
+// stand above the stop (depth and what the old seat stands proud of it).
+struct SeatAsked {
+    std::size_t valve = 0;
+    std::size_t cutter = 0;
+    std::optional<std::size_t> pilot;
+    job::PilotUse use = job::PilotUse::carried;
+    double finished = 0;
+    double metal = 0;
+    double lock_depth = 0;  // of a planted pilot, at its least: below the guide's top
+};
+ToolBelow tool_below(const job::Job& job, const SeatAsked& seat);
+
+// Height over the stop at which the slow way in ends: over `metal` and the cutter's rest `kappa` on it (0
+// where it is not known) the greater of [cut] approach (least_approach) and uncertainty + approach_margin.
+double approach_height(const job::Job& job, double metal, double kappa, double uncertainty);
+
+// Fills over_mouth, approach and finish_from of a stop whose z is set; `depth`: of the whole cut. Less than
+// finish_depth is fed at the finishing feed from the approach height on.
+void set_heights(const job::Job& job, Stop& stop, const ToolBelow& below, double approach, double depth);
+
+// Height at which a tool reaching `tip` below its gauge plane passes over everything near the stops, which
+// need valve, at, z and over_mouth. `zero`: shape::Zero::zeta of the file, the lowest of several.
+double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops, double tip,
+                    double zero);
+
+// Of the way down as written today; leave with the new writer.
 double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops);
-
-// How far the pilot's tip stands below the cutter's gauge circle.
-double pilot_reach(const job::Job& job, job::Kind kind);
-
-// Fills entry_top, entry_end and cut_start for a seat under `metal` mm of metal at the most.
 void set_heights(const job::Job& job, Stop& stop, double metal);
 
 }  // namespace seatwright::cut
