@@ -95,7 +95,7 @@ struct Route {
     bool draft = false;             // holds what is blocked: first block a halt and program end
     std::vector<std::string> only;  // valve ids asked for; empty = all
     std::optional<std::string> from;  // valve at which a blade broke
-    std::vector<Zero> zeros;          // one; with machine.zero = offsets one for each cutter of the file
+    std::vector<CutterZero> zeros;    // one; with machine.zero = offsets one for each cutter of the file
     double clear = 0;                 // no sideways move below
     std::vector<Stop> stops;          // as cut
     std::optional<std::size_t> measure_after;  // place in stops: after it, over to measure_at (spindle off)
