@@ -1,5 +1,5 @@
-// Z zero against the worked figures of working.md (to 1e-4 mm): head canted, setup A, incline 22, cant 4; they
-// agree with a second program that knows points only.
+// Z zero against the worked figures of working.md (to 1e-4 mm): head canted, setup A, incline 22, cant 4;
+// they agree with a second program that knows points only.
 #include "seatwright/shape/zero.hpp"
 
 #include <gtest/gtest.h>
