@@ -1,0 +1,129 @@
+#include "seatwright/cut/first_seat.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "seatwright/base/length_words.hpp"
+
+namespace seatwright::cut {
+namespace {
+
+// Figures that people type have at most four decimals; below this two of them are the same.
+constexpr double same = 1e-9;
+constexpr double no_limit = std::numeric_limits<double>::infinity();
+
+}  // namespace
+
+std::optional<std::size_t> first_of(const std::vector<FirstCandidate>& candidates,
+                                    std::optional<std::size_t> chosen) {
+    std::vector<std::size_t> left;
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+        if (chosen == candidates[i].valve) return i;
+        if (!candidates[i].touched) left.push_back(i);
+    }
+    if (left.empty())
+        for (std::size_t i = 0; i < candidates.size(); ++i) left.push_back(i);
+    if (left.empty()) return std::nullopt;
+    const auto room = [&](std::size_t i) { return candidates[i].room.value_or(no_limit); };
+    double least = no_limit, most = 0;
+    for (const std::size_t i : left) {
+        least = std::min(least, room(i));
+        most = std::max(most, room(i));
+    }
+    if (most > least + same) std::erase_if(left, [&](std::size_t i) { return room(i) <= least + same; });
+    std::size_t best = left.front();
+    for (const std::size_t i : left)
+        if (candidates[i].finished < candidates[best].finished - same) best = i;
+    return best;
+}
+
+double short_by(const job::CutRules& rules, double depth) {
+    return std::clamp(depth - least_first_cut, 0.0, rules.first_short);
+}
+
+std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const FirstPlanned& planned) {
+    FirstMeasured out;
+    if (reading.depth)
+        out.e = *reading.depth - (planned.depth - planned.short_by);
+    else if (reading.stem_height && planned.stem_height)
+        out.e = *reading.stem_height - (*planned.stem_height - planned.short_by);
+    else if (reading.below_deck && planned.below_deck)
+        out.e = (*reading.below_deck - *planned.below_deck) / planned.axis + planned.short_by;
+    else
+        return std::nullopt;
+    out.depth = planned.depth - planned.short_by + out.e;
+    out.u = 2 * std::numbers::sqrt2 * reading.gauge_u.value_or(first_gauge_sd);
+    return out;
+}
+
+Trim trim_of(const job::CutRules& rules, const job::FirstSeat& reading, const FirstMeasured& measured,
+             LargeTrim large, LengthUnit unit) {
+    Trim trim;
+    trim.e = measured.e;
+    trim.u = measured.u;
+    const std::string amount = length_words(std::abs(trim.e), unit);
+    const char* const way = trim.e > 0 ? "deeper" : "less deep";
+    if (std::abs(trim.e) <= trim.u + same) {
+        trim.words = fmt::format("{} is {} {} than planned, within what the gauge can tell ({}): Z stays",
+                                 reading.valve, amount, way, length_words(trim.u, unit));
+        return trim;
+    }
+    if (std::abs(trim.e) > rules.trim_max + same && large == LargeTrim::held_back) {
+        trim.too_large = true;
+        trim.words = fmt::format("{} is {} {} than planned, more than may be trimmed ({}): take Z0 again",
+                                 reading.valve, amount, way, length_words(rules.trim_max, unit));
+        return trim;
+    }
+    if (reading.trimmed == job::TrimmedAt::control) {
+        trim.at_control = true;
+        trim.words = fmt::format("{} is {} {} than planned; Z0 was moved at the control: no file is shifted",
+                                 reading.valve, amount, way);
+        return trim;
+    }
+    trim.shift = trim.e;
+    const double shown = unit == LengthUnit::inch ? trim.e / mm_per_inch : trim.e;
+    trim.words = fmt::format("trim {:+.4f} is in this file: do not move Z0", shown);
+    return trim;
+}
+
+LargeTrim large_trim(const job::Job& job, const std::string& valve) {
+    const std::string what = "trim " + valve;
+    return std::any_of(job.allow.begin(), job.allow.end(),
+                       [&](const job::Allowance& a) { return a.what == what; })
+               ? LargeTrim::allowed
+               : LargeTrim::held_back;
+}
+
+const job::FirstSeat* first_reading(const job::Job& job, const std::string& head, const std::string& valve) {
+    const job::FirstSeat* found = nullptr;
+    for (const job::FirstSeat& reading : job.readings.firsts)
+        if (reading.head == head && reading.valve == valve) found = &reading;
+    return found;
+}
+
+bool plan_holds(const PlanAround& plan, double measured_depth) {
+    const double excess = std::max(0.0, measured_depth - plan.depth);
+    if (excess <= same) return true;
+    if (plan.most_depth && plan.depth + excess > *plan.most_depth + same) return false;
+    if (!plan.stem_spread || !plan.stem_height) return true;
+    const double stem = *plan.stem_height + excess;
+    double low = stem, high = stem;
+    for (const double other : plan.other_stems) {
+        low = std::min(low, other);
+        high = std::max(high, other);
+    }
+    return high - low <= *plan.stem_spread + same;
+}
+
+bool stop_may_go(const std::vector<SeatRoom>& seats, job::DepthTo to, shape::ZeroOn zero) {
+    if (to == job::DepthTo::height && zero == shape::ZeroOn::finished_seat) return true;
+    return std::all_of(seats.begin(), seats.end(), [](const SeatRoom& seat) {
+        return seat.deeper.value_or(no_limit) > seat.u && seat.less.value_or(no_limit) > seat.u;
+    });
+}
+
+}  // namespace seatwright::cut

@@ -1,0 +1,106 @@
+#include "seatwright/cut/restart.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <string_view>
+
+namespace seatwright::cut {
+namespace {
+
+// Figures that people type have at most four decimals; below this two of them are the same.
+constexpr double same = 1e-9;
+
+SeatState state_of(const SeatSaid& seat, std::size_t place, std::optional<std::size_t> broke) {
+    if (broke == place) return SeatState::begun;
+    if (seat.cut) return seat.good ? SeatState::good : SeatState::measure_again;
+    return broke && place < *broke ? SeatState::measure_again : SeatState::left;
+}
+
+double runout_of(const job::SeatAfter& after) {
+    if (after.runout) return *after.runout;
+    const auto [low, high] = std::minmax_element(after.trace.begin(), after.trace.end());
+    return *high - *low;
+}
+
+bool width_good(const job::SeatForm& form, double width) {
+    return !form.width_tol || std::abs(width - form.width) <= *form.width_tol + same;
+}
+
+bool stem_good(const job::SeatForm& form, double stem) {
+    return (!form.stem_height_max || stem <= *form.stem_height_max + same) &&
+           (!form.stem_height_min || stem >= *form.stem_height_min - same);
+}
+
+}  // namespace
+
+Restart restart_of(const std::vector<SeatSaid>& order, std::optional<std::size_t> broke) {
+    Restart out;
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        const SeatSaid& seat = order[i];
+        const SeatState state = state_of(seat, i, broke);
+        out.seats.push_back({seat.valve, seat.id, state});
+        if (state == SeatState::good && seat.finished) out.finished_on = seat.valve;  // the last one stays
+        if (state == SeatState::left && seat.old && !out.touch_on) out.touch_on = seat.valve;
+    }
+    if (out.finished_on) out.touch_on.reset();
+    return out;
+}
+
+std::string Restart::words() const {
+    struct Part {
+        SeatState state;
+        std::string_view what;
+    };
+    constexpr std::array<Part, 4> parts{
+        {{SeatState::good, "cut and measured good"},
+         {SeatState::measure_again, "cut since the last good reading, measure again"},
+         {SeatState::begun, "begun (look for blade in the seat; may be deeper than its stop)"},
+         {SeatState::left, "left"}}};
+    std::string out;
+    for (const Part& part : parts) {
+        std::string ids;
+        for (const Seat& seat : seats)
+            if (seat.state == part.state) ids += (ids.empty() ? "" : ", ") + seat.id;
+        if (ids.empty()) continue;
+        out += fmt::format("{}{}: {}", out.empty() ? "" : "; ", part.what, ids);
+    }
+    return out;
+}
+
+AfterReading after_reading(const job::Job& job, const std::string& head, const std::string& valve,
+                           const job::SeatForm& form) {
+    AfterReading out;
+    std::optional<double> runout, stem;
+    std::vector<double> widths;
+    for (const job::SeatAfter& after : job.readings.proofs) {
+        if (after.head != head || after.valve != valve) continue;
+        out.cut = true;
+        if (after.runout || !after.trace.empty()) runout = runout_of(after);
+        if (!after.width.empty()) widths = after.width;
+        if (after.stem_height) stem = after.stem_height;
+    }
+    out.stem_height = stem;
+    const bool any = runout || stem || !widths.empty();
+    const bool round = !runout || !form.runout_max || *runout <= *form.runout_max + same;
+    const bool wide =
+        std::all_of(widths.begin(), widths.end(), [&](double width) { return width_good(form, width); });
+    out.good = any && round && wide && (!stem || stem_good(form, *stem));
+    return out;
+}
+
+std::optional<double> finished_height(const FinishedFrom& from) {
+    if (from.old && from.stem_before && from.stem_after)
+        return *from.old - (*from.stem_after - *from.stem_before);
+    if (from.old && from.first_depth) {
+        const double from_short = std::abs(*from.first_depth - (from.planned_depth - from.short_by));
+        if (from.named || from.short_by <= same || from_short > from.trim_max + same)
+            return *from.old - *from.first_depth;
+    }
+    if (from.good && from.one_height) return from.one_height;
+    return std::nullopt;
+}
+
+}  // namespace seatwright::cut
