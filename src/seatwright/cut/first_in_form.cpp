@@ -1,0 +1,127 @@
+#include "seatwright/cut/first_in_form.hpp"
+
+#include <fmt/format.h>
+
+#include "seatwright/base/fault.hpp"
+
+namespace seatwright::cut {
+namespace {
+
+// The reading that counts: the last one of any of the seats.
+const job::FirstSeat* reading_in(const job::Job& job, const std::string& head,
+                                 const std::vector<FormSeat>& seats) {
+    const job::FirstSeat* found = nullptr;
+    for (const FormSeat& seat : seats)
+        if (const auto* reading = first_reading(job, head, job.head.valves.at(seat.valve).id))
+            if (found == nullptr || reading > found) found = reading;
+    return found;
+}
+
+std::vector<FirstCandidate> candidates_of(const shape::Zero& zero, const std::vector<FormSeat>& seats) {
+    std::vector<FirstCandidate> out;
+    for (const FormSeat& seat : seats) {
+        FirstCandidate candidate;
+        candidate.valve = seat.valve;
+        candidate.finished = seat.stop;
+        if (seat.most_depth) candidate.room = *seat.most_depth - seat.depth;
+        candidate.touched = zero.on == shape::ZeroOn::old_seat && zero.valve == seat.valve;
+        out.push_back(candidate);
+    }
+    return out;
+}
+
+bool may_go(const job::Job& job, const shape::Zero& zero, const std::vector<FormSeat>& seats) {
+    std::vector<SeatRoom> rooms;
+    for (const FormSeat& seat : seats) {
+        SeatRoom room;
+        room.u = seat.u;
+        if (seat.most_depth) room.deeper = *seat.most_depth - seat.depth;
+        if (seat.least_depth) room.less = seat.depth - *seat.least_depth;
+        rooms.push_back(room);
+    }
+    return stop_may_go(rooms, job.depth.to, zero.on);
+}
+
+// The last reading before cutting that has the figure; null if none has.
+const job::SeatBefore* before_with(const job::Job& job, const std::string& head, const std::string& valve,
+                                   std::optional<double> job::SeatBefore::*figure) {
+    const job::SeatBefore* found = nullptr;
+    for (const job::SeatBefore& reading : job.readings.seats)
+        if (reading.head == head && reading.valve == valve && reading.*figure) found = &reading;
+    return found;
+}
+
+// With the same valve before and after the difference is the depth; without a reading before, the finished
+// height counts from the drawing's.
+FirstPlanned planned_of(const job::Job& job, const std::string& head, const FormSeat& seat, double short_by) {
+    const job::Valve& valve = job.head.valves.at(seat.valve);
+    const auto& form = job.seat[valve.kind];
+    FirstPlanned planned;
+    planned.depth = seat.depth;
+    planned.short_by = short_by;
+    planned.axis = valve.axis().z();
+    if (const auto* before = before_with(job, head, valve.id, &job::SeatBefore::stem_height))
+        planned.stem_height = *before->stem_height + seat.depth;
+    else if (form && form->stem_height)
+        planned.stem_height = *form->stem_height - seat.stop;
+    const double q = job.depth.deck_cut;
+    if (const auto* before = before_with(job, head, valve.id, &job::SeatBefore::below_deck))
+        planned.below_deck =
+            *before->below_deck - (before->after_deck_cut ? 0 : q) + seat.depth * planned.axis;
+    else if (form && form->below_deck)
+        planned.below_deck = *form->below_deck - q - seat.stop * planned.axis;
+    return planned;
+}
+
+bool still_holds(const job::Job& job, const std::vector<FormSeat>& seats, std::size_t first, double depth) {
+    PlanAround around{.depth = seats[first].depth,
+                      .most_depth = seats[first].most_depth,
+                      .stem_height = seats[first].stem_height,
+                      .other_stems = {},
+                      .stem_spread = job.depth.stem_spread};
+    for (std::size_t i = 0; i < seats.size(); ++i)
+        if (i != first && seats[i].stem_height) around.other_stems.push_back(*seats[i].stem_height);
+    return plan_holds(around, depth);
+}
+
+}  // namespace
+
+FirstInForm first_in_form(const job::Job& job, const std::string& head, const std::string& setup,
+                          const shape::Zero& zero, const std::vector<FormSeat>& seats) {
+    require(!seats.empty(), "a first seat is one of some");
+    FirstInForm out;
+    const job::FirstSeat* reading = reading_in(job, head, seats);
+    std::optional<std::size_t> chosen;
+    if (reading != nullptr)
+        chosen = job.head.index_of(reading->valve);
+    else if (job.cut.first)
+        chosen = job.head.index_of(*job.cut.first);
+    out.place = *first_of(candidates_of(zero, seats), chosen);
+    if (!job.cut.first_stop) {
+        out.stops = !may_go(job, zero, seats);
+        if (out.stops)
+            out.stop_why = fmt::format(
+                "first_stop = false is not followed in setup {}: a limit is nearer than Z is "
+                "known, so the first seat is measured",
+                setup);
+    }
+    const FormSeat& first = seats[out.place];
+    out.short_by = out.stops ? short_by(job.cut, first.depth) : 0;
+    if (reading == nullptr) return out;
+    out.measured = measured(*reading, planned_of(job, head, first, out.short_by));
+    if (!out.measured) return out;
+    out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve), job.units);
+    out.replan = !still_holds(job, seats, out.place, out.measured->depth);
+    if (out.trim->too_large)
+        out.held =
+            HeldBack{head,
+                     setup,
+                     reading->valve,
+                     HeldCode::trim_large,
+                     out.trim->words,
+                     fmt::format("Z0 taken again, or allow = [{{ what = \"trim {}\", why = …, by = … }}]",
+                                 reading->valve)};
+    return out;
+}
+
+}  // namespace seatwright::cut

@@ -1,0 +1,42 @@
+// The first seat of one cutter in one setup: which it is, whether the program stops after it, and what its
+// reading asks of the files still to be made (first_seat.hpp).
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "seatwright/base/held_back.hpp"
+#include "seatwright/cut/first_seat.hpp"
+#include "seatwright/shape/zero_task.hpp"
+
+namespace seatwright::cut {
+
+// One seat of the cutter's, as planned.
+struct FormSeat {
+    std::size_t valve = 0;
+    double stop = 0;                    // s
+    double depth = 0;                   // d
+    double u = 0;                       // U of its Z
+    std::optional<double> most_depth;   // its limit
+    std::optional<double> least_depth;  // what it needs to clean up; none in a plan to one height
+    std::optional<double> stem_height;  // finished, as its kind's spread counts it
+};
+
+struct FirstInForm {
+    std::size_t place = 0;  // in the seats given
+    double short_by = 0;    // above its plan at first; 0: no stop after it
+    bool stops = true;      // the file ends (or halts) after it
+    bool replan = false;    // spread or limits no longer hold with it as measured
+    std::optional<FirstMeasured> measured;
+    std::optional<Trim> trim;             // once it is read
+    std::optional<HeldBack> held;         // trim-large: nothing more with this Z0
+    std::optional<std::string> stop_why;  // first_stop = false was asked for and is not allowed
+};
+
+// `seats` in cutting order, at least one. Readings of first seats that are not among them belong to another
+// blade: their trim is void.
+FirstInForm first_in_form(const job::Job& job, const std::string& head, const std::string& setup,
+                          const shape::Zero& zero, const std::vector<FormSeat>& seats);
+
+}  // namespace seatwright::cut

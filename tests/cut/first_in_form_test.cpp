@@ -1,0 +1,181 @@
+// What the readings of a head ask of one cutter's files. Invented data; worked figures of working.md.
+#include "seatwright/cut/first_in_form.hpp"
+
+#include <gtest/gtest.h>
+
+#include "job_fixtures.hpp"
+#include "seatwright/cut/seat_record.hpp"
+
+namespace seatwright::cut {
+namespace {
+
+constexpr double near_mm = 1e-4;
+
+// 1I touched, rho 0.25, d 0.19; 3I rho 0.27, d 0.15.
+struct Row {
+    job::Job job = fixtures::wedge_job();
+    std::size_t one = *job.head.index_of("1I"), three = *job.head.index_of("3I");
+    shape::Zero zero;
+    std::vector<FormSeat> seats;
+
+    Row() {
+        zero.on = shape::ZeroOn::old_seat;
+        zero.valve = one;
+        seats = {{one, -0.44, 0.19, 0.0825, 1.0, 0.16, 47.69},
+                 {three, -0.42, 0.15, 0.0825, 1.0, 0.12, 47.65}};
+        job.depth.stem_spread = 0.3;
+    }
+    FirstInForm first() const { return first_in_form(job, "1", "A", zero, seats); }
+    void read(const std::string& valve, double depth) {
+        job::FirstSeat reading;
+        reading.valve = valve;
+        reading.depth = depth;
+        job.readings.firsts.push_back(reading);
+    }
+};
+
+TEST(first_in_form, before_it_is_read) {
+    const Row row;
+    const FirstInForm first = row.first();
+    EXPECT_EQ(first.place, 1U);
+    EXPECT_TRUE(first.stops);
+    EXPECT_NEAR(first.short_by, 0.10, 1e-12);
+    EXPECT_FALSE(first.trim);
+    EXPECT_FALSE(first.held);
+}
+
+TEST(first_in_form, its_reading_moves_every_stop) {
+    Row row;
+    row.read("3I", 0.085);
+    const FirstInForm first = row.first();
+    ASSERT_TRUE(first.trim);
+    EXPECT_NEAR(first.trim->shift, 0.0350, near_mm);
+    EXPECT_FALSE(first.replan);
+    EXPECT_FALSE(first.held);
+}
+
+TEST(first_in_form, the_seat_that_was_read_was_the_first) {
+    Row row;
+    row.job.cut.first = "3I";
+    row.read("1I", 0.09);
+    EXPECT_EQ(row.first().place, 0U);
+    EXPECT_NEAR(row.first().measured->e, 0, near_mm);
+}
+
+// Of another blade: a seat that these files do not cut.
+TEST(first_in_form, the_old_blades_trim_is_void) {
+    Row row;
+    row.read("2I", 0.085);
+    EXPECT_FALSE(row.first().trim);
+}
+
+TEST(first_in_form, a_large_trim_is_held_back) {
+    Row row;
+    row.read("3I", 0.20);
+    const FirstInForm first = row.first();
+    ASSERT_TRUE(first.held);
+    EXPECT_EQ(first.held->code, HeldCode::trim_large);
+    EXPECT_EQ(first.held->valve, "3I");
+    row.job.allow = {{"trim 3I", "burr under the cutter when Z0 was taken", "lead"}};
+    EXPECT_FALSE(row.first().held);
+    EXPECT_NEAR(row.first().trim->shift, 0.15, near_mm);
+}
+
+TEST(first_in_form, gone_past_its_plan_and_over_its_limit) {
+    Row row;
+    row.seats[1].most_depth = 0.16;
+    row.read("3I", 0.17);
+    row.job.allow = {{"trim 3I", "looked at", "lead"}};
+    EXPECT_TRUE(row.first().replan);
+}
+
+TEST(first_in_form, measured_by_height) {
+    Row row;
+    job::SeatBefore before;
+    before.valve = "3I";
+    before.stem_height = 47.80;
+    row.job.readings.seats.push_back(before);
+    job::FirstSeat reading;
+    reading.valve = "3I";
+    reading.stem_height = 47.885;
+    row.job.readings.firsts = {reading};
+    EXPECT_NEAR(row.first().measured->e, 0.035, near_mm);
+    // Nothing read before: from the drawing, 47.5 + 0.42 finished.
+    row.job.readings.seats.clear();
+    row.job.readings.firsts[0].stem_height = 47.5 + 0.42 - 0.10 + 0.035;
+    EXPECT_NEAR(row.first().measured->e, 0.035, near_mm);
+    // Below deck: the drawing's 1.00 less the deck cut, more by what is finished along the axis.
+    row.job.seat.intake->below_deck = 1.00;
+    row.job.depth.deck_cut = 0.20;
+    const double up = row.job.head.valves[row.three].axis().z();
+    row.job.readings.firsts[0].stem_height.reset();
+    row.job.readings.firsts[0].below_deck = 0.80 + up * (0.42 - 0.10 + 0.035);
+    EXPECT_NEAR(row.first().measured->e, 0.035, near_mm);
+    // And with the same valve before, read on the deck as it was.
+    before.stem_height.reset();
+    before.below_deck = 1.30;
+    row.job.readings.seats.push_back(before);
+    row.job.readings.firsts[0].below_deck = 1.30 - 0.20 + up * (0.15 - 0.10 + 0.035);
+    EXPECT_NEAR(row.first().measured->e, 0.035, near_mm);
+}
+
+TEST(first_in_form, no_stop_only_where_limits_are_far) {
+    Row row;
+    row.job.cut.first_stop = false;
+    const FirstInForm near = row.first();
+    EXPECT_TRUE(near.stops);
+    EXPECT_TRUE(near.stop_why);
+    for (FormSeat& seat : row.seats) seat.least_depth = 0.02;
+    const FirstInForm far = row.first();
+    EXPECT_FALSE(far.stops);
+    EXPECT_FALSE(far.stop_why);
+    EXPECT_EQ(far.short_by, 0);
+}
+
+// ------------------------------------------------------------------------ what was cut
+
+TEST(seat_record, a_finished_seat_by_its_depth_or_its_heights) {
+    Row row;
+    const SeatPlanned planned{.valve = row.one, .old = -0.25, .stop = -0.44, .depth = 0.19};
+    EXPECT_FALSE(record_of(row.job, "1", planned).cut);
+    row.read("1I", 0.205);
+    const SeatRecord by_depth = record_of(row.job, "1", planned);
+    EXPECT_TRUE(by_depth.good);
+    EXPECT_NEAR(*by_depth.finished, -0.4550, near_mm);
+    // What may be the short cut's depth says nothing of the finished seat.
+    row.read("1I", 0.10);
+    EXPECT_FALSE(record_of(row.job, "1", planned).finished);
+    EXPECT_TRUE(record_of(row.job, "1", planned).cut);
+
+    job::SeatBefore before;
+    before.valve = "1I";
+    before.stem_height = 47.75;
+    row.job.readings.seats.push_back(before);
+    job::SeatAfter after;
+    after.valve = "1I";
+    after.stem_height = 47.955;
+    row.job.readings.proofs.push_back(after);
+    const SeatRecord by_height = record_of(row.job, "1", planned);
+    EXPECT_NEAR(*by_height.finished, -0.4550, near_mm);
+    EXPECT_GT(by_height.rank, by_depth.rank);
+    row.job.readings.proofs[0].runout = 1.0;
+    EXPECT_FALSE(record_of(row.job, "1", planned).finished);
+    EXPECT_TRUE(record_of(row.job, "1", planned).cut);
+}
+
+TEST(seat_record, the_new_blades_zero) {
+    shape::ZeroTask task{.head = "1", .setup = "A"};
+    Restart restart;
+    const auto none = restarted(task, restart);
+    ASSERT_FALSE(none);
+    EXPECT_EQ(none.error().code, HeldCode::zero_void);
+    restart.touch_on = 4;
+    EXPECT_EQ(restarted(task, restart)->from, job::DepthFrom::touch);
+    EXPECT_EQ(restarted(task, restart)->named, 4U);
+    restart.finished_on = 2;
+    EXPECT_EQ(restarted(task, restart)->from, job::DepthFrom::finished);
+    EXPECT_EQ(restarted(task, restart)->named, 2U);
+}
+
+}  // namespace
+}  // namespace seatwright::cut
