@@ -6,6 +6,8 @@
 
 #include <cmath>
 
+#include "job_fixtures.hpp"
+#include "seatwright/shape/deck_holes.hpp"
 #include "seatwright/shape/zero_task.hpp"
 
 namespace seatwright::shape {
@@ -131,18 +133,19 @@ TEST(zero, a_touch_is_blind_to_its_own_seats_reading) {
 TEST(zero, uncertainty) {
     const Canted c;
     const ZeroSds sds;
-    using enum ZeroSeatIs;
     const auto cleanup = job::DepthTo::cleanup, height = job::DepthTo::height;
-    EXPECT_NEAR(2 * u_of_seat_zero(ZeroOn::old_seat, cleanup, another, sds), 0.0825, near_mm);
-    EXPECT_NEAR(2 * u_of_seat_zero(ZeroOn::old_seat, cleanup, the_touched, sds), 0.06, near_mm);
-    EXPECT_NEAR(2 * u_of_seat_zero(ZeroOn::finished_seat, cleanup, the_touched, sds), 0.02, near_mm);
+    const auto on_seat = [&](ZeroOn on, job::DepthTo to, bool the_touched) {
+        return 2 * u_of_seat_zero({.on = on, .to = to, .the_touched = the_touched}, sds);
+    };
+    EXPECT_NEAR(on_seat(ZeroOn::old_seat, cleanup, false), 0.0825, near_mm);
+    EXPECT_NEAR(on_seat(ZeroOn::old_seat, cleanup, true), 0.06, near_mm);
+    EXPECT_NEAR(on_seat(ZeroOn::finished_seat, cleanup, true), 0.02, near_mm);
     // One height hangs on the touched seat's reading alone, the touched seat's own stop too.
-    EXPECT_NEAR(2 * u_of_seat_zero(ZeroOn::old_seat, height, the_touched, sds), 2 * std::sqrt(0.0013),
-                near_mm);
-    EXPECT_NEAR(2 * u_of_seat_zero(ZeroOn::finished_seat, height, another, sds), 0.02, near_mm);
-    EXPECT_NEAR(2 * u_of_deck_zero(cleanup, c.normal, 22.1, sds), 0.072, 5e-4);
-    const double with = u_of_deck_zero(cleanup, c.normal, 22.1, sds);
-    const double without = u_of_deck_zero(height, c.normal, 22.1, sds);
+    EXPECT_NEAR(on_seat(ZeroOn::old_seat, height, true), 2 * std::sqrt(0.0013), near_mm);
+    EXPECT_NEAR(on_seat(ZeroOn::finished_seat, height, false), 0.02, near_mm);
+    const double with = u_of_deck_zero({.to = cleanup, .normal = c.normal, .lever = 22.1}, sds);
+    EXPECT_NEAR(2 * with, 0.072, 5e-4);
+    const double without = u_of_deck_zero({.to = height, .normal = c.normal, .lever = 22.1}, sds);
     EXPECT_NEAR(with * with - without * without, 0.02 * 0.02, 1e-9);
 }
 
@@ -205,6 +208,9 @@ TEST(zero_task, says_how_it_is_taken) {
     EXPECT_EQ(zero->rest, 0.0);
     EXPECT_NEAR(zero->u_worst, 0.0825, near_mm);
     EXPECT_NEAR(zero->u[1], 0.06, near_mm);
+    // Heights read by a better gauge: 2·√(0.03² + 0.005² + 0.005²).
+    for (ZeroSeat& seat : task.seats) seat.height_u = 0.005;
+    EXPECT_NEAR(take_zero(task)->u_worst, 0.0616, near_mm);
     task.seats[1].rest.reset();
     const auto unread = take_zero(task);
     EXPECT_FALSE(unread->rest);
@@ -270,6 +276,25 @@ TEST(zero_task, a_ball_on_the_deck) {
     ASSERT_FALSE(rim);
     EXPECT_EQ(rim.error().code, HeldCode::zero_void);
     EXPECT_NE(rim.error().reason.find("bolt hole 3"), std::string::npos);
+}
+
+TEST(zero_task, openings_of_the_deck) {
+    job::Job job = fixtures::wedge_job();
+    job::Obstacle plug;
+    plug.name = "plug 1";
+    plug.centre = Vec3(0, -20, -10);
+    plug.diameter = 14;
+    plug.incline = rad(-20);
+    job.head.obstacles = {plug};
+    const auto holes = deck_holes(job);
+    ASSERT_EQ(holes.size(), job.head.bolt_holes.size() + 1 + job.head.valves.size());
+    const DeckHole& at_plug = holes[job.head.bolt_holes.size()];
+    EXPECT_NEAR(at_plug.centre.y(), -20 - 10 * std::tan(rad(20)), 1e-9);
+    // Valve 1E at (−22, 4, −9), leaning 19.5 deg: its axis meets the deck at y 4 + 9·tan 19.5 = 7.187.
+    const DeckHole& chamber = holes[job.head.bolt_holes.size() + 1];
+    EXPECT_EQ(chamber.name, "the chamber over 1E");
+    EXPECT_NEAR(chamber.centre.y(), 7.1871, 1e-4);
+    EXPECT_EQ(chamber.diameter, 38.1);
 }
 
 TEST(zero_task, a_block_only_on_a_square_deck) {

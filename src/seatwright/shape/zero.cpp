@@ -60,18 +60,18 @@ double below_deck_of_stop(double seat_z, double deck_cut, double axis_z, double 
     return -deck_to_stop(seat_z, deck_cut, axis_z, s) * axis_z;
 }
 
-double u_of_seat_zero(ZeroOn on, job::DepthTo to, ZeroSeatIs seat, const ZeroSds& sds) {
-    const double taking = on == ZeroOn::finished_seat ? sds.finished : sds.touch;
-    if (to == job::DepthTo::height)
-        return on == ZeroOn::finished_seat ? taking : std::hypot(taking, sds.height);
-    if (seat == ZeroSeatIs::the_touched) return taking;
-    return std::hypot(taking, sds.height, sds.height);
+double u_of_seat_zero(const SeatZeroU& of, const ZeroSds& sds) {
+    const double taking = of.on == ZeroOn::finished_seat ? sds.finished : sds.touch;
+    if (of.to == job::DepthTo::height)
+        return of.on == ZeroOn::finished_seat ? taking : std::hypot(taking, of.height_u);
+    if (of.the_touched) return taking;
+    return std::hypot(taking, of.height_u, of.height_v);
 }
 
-double u_of_deck_zero(job::DepthTo to, const Vec3& normal, double lever, const ZeroSds& sds) {
-    const double slope = std::hypot(normal.x(), normal.y()) / normal.z();
-    const double height = to == job::DepthTo::height ? 0 : sds.height;
-    return std::hypot(std::hypot(sds.ball, slope * sds.place), lever * sds.tilt, height);
+double u_of_deck_zero(const DeckZeroU& of, const ZeroSds& sds) {
+    const double slope = std::hypot(of.normal.x(), of.normal.y()) / of.normal.z();
+    const double height = of.to == job::DepthTo::height ? 0 : of.height_v;
+    return std::hypot(std::hypot(sds.ball, slope * sds.place), of.lever * sds.tilt, height);
 }
 
 }  // namespace seatwright::shape

@@ -86,17 +86,27 @@ struct ZeroSds {
     double tilt = rad(0.05);  // of the setup
 };
 
-enum class ZeroSeatIs { the_touched, another };
-
-// Standard uncertainty of Z at a seat, Z0 taken on a seat with `u_taking` (ZeroSds::touch or ::finished).
-// Cleanup: u² = u_taking² + [v ≠ u]·(u_ρu² + u_ρv²): the touched seat's own recession cancels. One height:
-// the stop of every seat hangs on ρ_u and on no other: u² = u_taking² + u_ρu², and where u's finished height
-// itself was measured ρ_u is no part of it: u_taking.
-double u_of_seat_zero(ZeroOn on, job::DepthTo to, ZeroSeatIs seat, const ZeroSds& sds);
+// Standard uncertainty of Z at a seat v, Z0 taken on the seat u with `taking` (ZeroSds::touch or ::finished);
+// `height_u`, `height_v`: of ρ_u, ρ_v. Cleanup: taking² + [v ≠ u]·(u_ρu² + u_ρv²), since the touched seat's
+// own recession cancels. One height: the stop of every seat hangs on ρ_u and on no other, taking² + u_ρu²;
+// where u's finished height itself was measured ρ_u is no part of it either.
+struct SeatZeroU {
+    ZeroOn on = ZeroOn::old_seat;
+    job::DepthTo to = job::DepthTo::cleanup;
+    bool the_touched = false;  // v is u
+    double height_u = 0.02, height_v = 0.02;
+};
+double u_of_seat_zero(const SeatZeroU& of, const ZeroSds& sds);
 
 // The same for Z0 on the deck: u² = u_ball² + (n_x/n_z·u_x)² + (n_y/n_z·u_y)² + (lever·u_tilt)² + u_ρv²
 // (one height: no u_ρv). `lever`: from the point to the seat across the tilt axis, |Δy| in m's frame.
-double u_of_deck_zero(job::DepthTo to, const Vec3& normal, double lever, const ZeroSds& sds);
+struct DeckZeroU {
+    job::DepthTo to = job::DepthTo::cleanup;
+    Vec3 normal = Vec3::UnitZ();
+    double lever = 0;
+    double height_v = 0.02;
+};
+double u_of_deck_zero(const DeckZeroU& of, const ZeroSds& sds);
 
 // k = 2.
 inline constexpr double expansion_factor = 2;

@@ -62,10 +62,14 @@ void measure(const ZeroTask& task, Zero& zero, auto&& u_of) {
     zero.u_worst = planned > 0 ? planned : all;
 }
 
-Taken on_seat(const ZeroTask& task, Zero zero) {
+Taken on_seat(const ZeroTask& task, Zero zero, const ZeroSeat& touched) {
     measure(task, zero, [&](const ZeroSeat& seat) {
-        const auto which = seat.valve == zero.valve ? ZeroSeatIs::the_touched : ZeroSeatIs::another;
-        return u_of_seat_zero(zero.on, task.to, which, task.sds);
+        return u_of_seat_zero({.on = zero.on,
+                               .to = task.to,
+                               .the_touched = seat.valve == touched.valve,
+                               .height_u = touched.height_u.value_or(task.sds.height),
+                               .height_v = seat.height_u.value_or(task.sds.height)},
+                              task.sds);
     });
     zero.words = zero_words(task, zero);
     return zero;
@@ -103,7 +107,7 @@ Taken on_old_seat(const ZeroTask& task) {
                                      .rest = seat.rest.value_or(0),
                                      .feeler = task.feeler,
                                      .angle = seat.angle});
-    return on_seat(task, std::move(zero));
+    return on_seat(task, std::move(zero), seat);
 }
 
 Taken on_finished_seat(const ZeroTask& task) {
@@ -129,7 +133,7 @@ Taken on_finished_seat(const ZeroTask& task) {
     zero.feeler = task.feeler;
     zero.zeta = zeta_of(FinishedSeatTouch{
         .m = seat.map.z(), .height = *seat.finished, .feeler = task.feeler, .angle = seat.angle});
-    return on_seat(task, std::move(zero));
+    return on_seat(task, std::move(zero), seat);
 }
 
 // The opening that a point of the deck is in or within `margin` of, if any.
@@ -151,7 +155,11 @@ Zero deck_zero(const ZeroTask& task, ZeroOn on, const Vec3& under, double zeta) 
     zero.zeta = zeta;
     const Vec3 normal = task.deck.rotation * Vec3::UnitZ();
     measure(task, zero, [&](const ZeroSeat& seat) {
-        return u_of_deck_zero(task.to, normal, std::abs(under.y() - seat.map.y()), task.sds);
+        return u_of_deck_zero({.to = task.to,
+                               .normal = normal,
+                               .lever = std::abs(under.y() - seat.map.y()),
+                               .height_v = seat.height_u.value_or(task.sds.height)},
+                              task.sds);
     });
     zero.words = zero_words(task, zero);
     return zero;

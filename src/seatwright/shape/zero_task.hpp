@@ -28,6 +28,7 @@ struct ZeroSeat {
     Vec2 readout = Vec2::Zero();
     std::optional<double> recession;  // ρ_v; none: not read (0 by definition of a plan of differences)
     std::optional<double> rest;       // κ_v; none: not known, 0 is used
+    std::optional<double> height_u;   // standard uncertainty of ρ_v; none: ZeroSds::height
     double angle = rad(45);           // of the face
     bool planned = false;             // the program cuts it
     bool has_old_seat = true;         // false: a new ring
