@@ -31,6 +31,9 @@ std::string key_of(const Json& edit) {
 std::vector<Edit> edits_of(const Json& body) {
     const auto list = body.find("edits");
     if (list == body.end() || !list->is_array()) throw halt(400, "edits is a list of {key, value}");
+    if (list->size() > most_edits)
+        throw halt(400, fmt::format("at most {} changes are made at once, these are {}: send them in parts",
+                                    most_edits, list->size()));
     std::vector<Edit> edits;
     for (const auto& one : *list) {
         if (!one.is_object() || !one.contains("value")) throw halt(400, "edits is a list of {key, value}");
@@ -77,9 +80,17 @@ job::Edited edited_once(const std::string& text, const Edit& edit) {
 
 }  // namespace
 
-store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits) {
+store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits,
+                                  std::chrono::milliseconds most) {
+    const auto until = std::chrono::steady_clock::now() + most;
     std::string now = text;
     for (const auto& edit : edits) {
+        if (&edit != &edits.front() && std::chrono::steady_clock::now() >= until)
+            return store::refuse(
+                store::Why::too_large,
+                fmt::format("{} changes of a text this long take more than {} s: send them in "
+                            "smaller parts",
+                            edits.size(), std::chrono::duration<double>(most).count()));
         auto next = edited_once(now, edit);
         if (!next) return store::refuse(store::Why::bad, fmt::format("{}: {}", edit.key, next.error()));
         now = std::move(*next);

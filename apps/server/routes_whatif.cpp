@@ -1,4 +1,6 @@
 // Computing with changes that are not stored: what a drag or a half-typed number would give.
+#include <fmt/format.h>
+
 #include "drawings.hpp"
 #include "edits.hpp"
 #include "questions.hpp"
@@ -13,6 +15,7 @@ using job::Stage;
 using store::Role;
 
 constexpr std::size_t most_drawings = 12;
+constexpr std::size_t most_depths = 1000;
 
 std::optional<double> real_field(const Json& body, const std::string& name) {
     const auto at = body.find(name);
@@ -29,11 +32,15 @@ Overrides overrides_of(const Json& body) {
                               tilt ? std::optional(rad(*tilt)) : std::nullopt,
                               swing ? std::optional(rad(*swing)) : std::nullopt};
     }
-    if (const auto at = body.find("depths"); at != body.end() && at->is_object())
+    if (const auto at = body.find("depths"); at != body.end() && at->is_object()) {
+        if (at->size() > most_depths)
+            throw halt(400, fmt::format("at most {} depths are tried at once, these are {}", most_depths,
+                                        at->size()));
         for (const auto& [valve, depth] : at->items()) {
             if (!depth.is_number()) throw halt(400, "depths are numbers, mm");
             overrides.depths[valve] = depth.get<double>();
         }
+    }
     return overrides;
 }
 
@@ -122,8 +129,7 @@ void preview(Call& call, Workbench& bench) {
 }  // namespace
 
 void add_whatif_routes(Router& router, Workbench& bench) {
-    router.add({"POST", "/api/jobs/{id}/whatif", Role::reader, [&](Call& call) { what_if(call, bench); },
-                Body::file});
+    router.add({"POST", "/api/jobs/{id}/whatif", Role::reader, [&](Call& call) { what_if(call, bench); }});
     router.add({"POST", "/api/preview", Role::reader, [&](Call& call) { preview(call, bench); }});
 }
 

@@ -3,6 +3,7 @@
 
 #include "client.hpp"
 #include "drawings.hpp"
+#include "edits.hpp"
 #include "seatwright/papers/report.hpp"
 
 namespace seatwright::server {
@@ -163,6 +164,40 @@ TEST(WhatIf, AnEditIsComputedLikeAStoredOne) {
             .json();
     EXPECT_FALSE(bad["faults"].empty());
     EXPECT_TRUE(bad["results"].empty());
+}
+
+TEST(WhatIf, AQuestionIsBoundedInNumberSizeAndTime) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto edits = [](std::size_t count) {
+        Json list = Json::array();
+        for (std::size_t i = 0; i < count; ++i) list.push_back({{"key", "title"}, {"value", i}});
+        return Json{{"edits", list}};
+    };
+    const auto start = std::chrono::steady_clock::now();
+    for (const std::string& place :
+         {path_of(job, "/whatif"), path_of(job, "/edits"), std::string("/api/shelf/edits")}) {
+        const auto answer = shop.pat->post(place, edits(20'000));
+        EXPECT_EQ(answer.status, 400) << place;
+        EXPECT_EQ(answer.error(),
+                  "at most 200 changes are made at once, these are 20000: send them in parts");
+    }
+    Json depths = Json::object();
+    for (int i = 0; i < 20'000; ++i) depths[std::to_string(i)] = 0.1;
+    EXPECT_EQ(shop.pat->post(path_of(job, "/whatif"), {{"depths", depths}}).status, 400);
+    const Json long_one = {{"edits", {{{"key", "title"}, {"value", std::string(2u << 20, 'a')}}}}};
+    EXPECT_EQ(shop.pat->post(path_of(job, "/whatif"), long_one).status, 413);
+    EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(2));
+
+    const std::vector<Edit> two{{"title", "a"}, {"title", "b"}};
+    const auto late = edited("units = \"mm\"\n", two, std::chrono::milliseconds(0));
+    ASSERT_FALSE(late);
+    EXPECT_EQ(late.error().why, store::Why::too_large);
+    EXPECT_EQ(late.error().text,
+              "2 changes of a text this long take more than 0 s: send them in smaller parts");
+    const auto in_time = edited("units = \"mm\"\n", two);
+    ASSERT_TRUE(in_time) << in_time.error().text;
+    EXPECT_NE(in_time->find("title = \"b\""), std::string::npos);
 }
 
 TEST(WhatIf, ADraggedDepthBringsItsConsequences) {
