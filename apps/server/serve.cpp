@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <pthread.h>
 #include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <csignal>
@@ -57,7 +58,15 @@ void make_folder(const std::string& folder) {
         throw BadOption(folder + ": is not a folder; the workbench keeps its data in one");
     const bool made = fs::create_directories(folder, failed);
     if (failed) throw BadOption(fmt::format("{}: cannot be made: {}", folder, failed.message()));
-    if (made) fs::permissions(folder, fs::perms::owner_all, failed);
+    // A folder of ours from before is closed too; one with other things in it is not ours to close.
+    const bool ours =
+        made || fs::is_empty(folder, failed) || fs::exists(store::database_file(folder), failed);
+    if (ours) fs::permissions(folder, fs::perms::owner_all, failed);
+}
+
+// Whatever is made from here on is its owner's alone.
+void close_to_others() {
+    ::umask(S_IRWXG | S_IRWXO);
 }
 
 bool is_loopback(const std::string& address) {
@@ -170,6 +179,7 @@ int report(const Contents& contents, const std::string& done) {
 }  // namespace
 
 int serve(const ServeOptions& options) {
+    close_to_others();
     try {
         return run(options);
     } catch (const BadOption& fault) {
@@ -185,11 +195,13 @@ int serve(const ServeOptions& options) {
 }
 
 int backup_data(const std::string& folder, const std::string& out) {
+    close_to_others();
     return report(waited_for("copying the data", [&] { return store::backup(folder, out); }),
                   "Backup " + out);
 }
 
 int restore_data(const std::string& from, const std::string& folder) {
+    close_to_others();
     return report(waited_for("putting the data back", [&] { return store::restore(from, folder); }),
                   "Restored into " + folder);
 }

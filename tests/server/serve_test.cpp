@@ -259,6 +259,35 @@ TEST(Serve, AFullDiskIsToldAndLosesNothingAcknowledged) {
     EXPECT_EQ(kept, acknowledged);
 }
 
+TEST(Serve, TheDataFolderIsItsOwnersAlone) {
+    namespace fs = std::filesystem;
+    store::TestFolder folder;
+    const auto options = on(folder), beside = on(folder, "shared");
+    const auto open_to_all = fs::perms::owner_all | fs::perms::group_read | fs::perms::group_exec |
+                             fs::perms::others_read | fs::perms::others_exec;
+    const auto rights_of = [](const std::string& path) { return fs::status(path).permissions(); };
+    make_shop(options);
+    EXPECT_EQ(rights_of(options.data), fs::perms::owner_all);
+    // As an earlier version, or a careless copy, left it.
+    fs::permissions(options.data, open_to_all);
+    fs::permissions(store::database_file(options.data), open_to_all & ~fs::perms::owner_exec);
+    fs::create_directory(beside.data);
+    fs::permissions(beside.data, open_to_all);
+    write(beside.data + "/letter.txt", "of somebody");
+    Serving server(options), other(beside);
+    ASSERT_GT(server.port(), 0) << server.said();
+    ASSERT_GT(other.port(), 0) << other.said();
+    EXPECT_EQ(rights_of(options.data), fs::perms::owner_all);
+    for (const auto& data : {options.data, beside.data})
+        for (const auto& file : fs::directory_iterator(data)) {
+            const auto wanted = file.path().filename() == "letter.txt"
+                                    ? rights_of(beside.data + "/letter.txt")
+                                    : fs::perms::owner_read | fs::perms::owner_write;
+            EXPECT_EQ(rights_of(file.path()), wanted) << file.path();
+        }
+    EXPECT_EQ(rights_of(beside.data), open_to_all) << "a folder with other things in it is not ours to close";
+}
+
 TEST(Serve, ABackupIsMadeWhileItRunsAndComesBack) {
     store::TestFolder folder;
     const auto options = on(folder);

@@ -11,6 +11,7 @@
 
 #include "seatwright/store/database.hpp"
 #include "seatwright/store/migrations.hpp"
+#include "seatwright/store/own_files.hpp"
 
 namespace seatwright::store {
 
@@ -40,11 +41,30 @@ Answer<bool> put_in_place(const fs::path& part, const fs::path& target) {
     return true;
 }
 
-// Two SQL steps only SQLite knows; another database brings its own backup tools.
+// A copy of all that is in `from`, what still stands in a log beside it included, as a file of its own. A
+// step only SQLite knows; another database brings its own backup tools.
 void copy_database(const std::string& from, const std::string& to) {
+    keep_to_owner(to);
     soci::session sql(soci::sqlite3, sqlite_dialect().connect(from));
     sql << "vacuum into :to", soci::use(to);
 }
+
+// The part of a file that is being written: gone when it does not come to its place.
+class Part {
+  public:
+    explicit Part(std::string path) : path_(std::move(path)) { remove(); }  // left by a run that was killed
+    ~Part() { remove(); }
+    Part(const Part&) = delete;
+    Part& operator=(const Part&) = delete;
+    const std::string& path() const { return path_; }
+
+  private:
+    void remove() const {
+        std::error_code ignored;
+        fs::remove(path_, ignored);
+    }
+    std::string path_;
+};
 
 // The first thing that is wrong, of a report of many lines under headings in asterisks.
 std::string first_fault(const std::string& report) {
@@ -110,41 +130,57 @@ Answer<Contents> backup(const std::string& folder, const std::string& out) {
         return refuse(Why::not_found, fmt::format("{}: there is no data in this folder", folder));
     if (fs::exists(out))
         return refuse(Why::taken, fmt::format("{}: is there already; a backup overwrites nothing", out));
-    const std::string part = out + ".part";
-    std::error_code ignored;
-    fs::remove(part, ignored);  // left by a run that was killed
+    const Part part(out + ".part");
     try {
-        copy_database(from, part);
+        copy_database(from, part.path());
     } catch (const soci::soci_error& fault) {
-        fs::remove(part, ignored);
         return refuse(Why::bad, fmt::format("{}: could not be written: {}", out, fault.get_error_message()));
     }
-    const auto contents = inspect(part);
+    const auto contents = inspect(part.path());
     if (!contents) return tl::unexpected(contents.error());
-    if (const auto placed = put_in_place(part, out); !placed) return tl::unexpected(placed.error());
+    if (const auto placed = put_in_place(part.path(), out); !placed) return tl::unexpected(placed.error());
     return contents;
 }
 
 Answer<Contents> restore(const std::string& from, const std::string& folder) {
     const auto before = inspect(from);
     if (!before) return tl::unexpected(before.error());
+    if (before->people == 0)
+        return refuse(
+            Why::bad,
+            fmt::format("{}: holds nobody's account, so it is no backup of a shop; perhaps a copy of a "
+                        "file a server was working on, without the log beside it",
+                        from));
     const std::string target = database_file(folder);
     if (fs::exists(target))
         return refuse(
             Why::taken,
             fmt::format("{}: holds data already; move it away first, a restore overwrites nothing", folder));
+    if (const std::string left = left_beside(target); !left.empty())
+        return refuse(
+            Why::taken,
+            fmt::format("{}: was left by other data and would be read into the restored one; move it "
+                        "away first, a restore overwrites nothing",
+                        left));
     std::error_code failed;
     const bool made = fs::create_directories(folder, failed);
     if (!failed && made) fs::permissions(folder, fs::perms::owner_all, failed);
-    const std::string part = target + ".part";
-    if (!failed) fs::copy_file(from, part, fs::copy_options::overwrite_existing, failed);
     if (failed)
         return refuse(Why::bad, fmt::format("{}: could not be written: {}", folder, failed.message()));
-    if (const auto placed = put_in_place(part, target); !placed) return tl::unexpected(placed.error());
-    const auto after = inspect(target);
-    if (after && *after != *before)
-        return refuse(Why::bad, fmt::format("{}: does not hold what the backup held", folder));
-    return after;
+    const Part part(target + ".part");
+    try {
+        copy_database(from, part.path());
+    } catch (const soci::soci_error& fault) {
+        return refuse(Why::bad,
+                      fmt::format("{}: could not be written: {}", folder, fault.get_error_message()));
+    }
+    const auto held = inspect(part.path());
+    if (!held) return tl::unexpected(held.error());
+    if (*held != *before)
+        return refuse(Why::bad,
+                      fmt::format("{}: changed while it was read; restore from a backup of it", from));
+    if (const auto placed = put_in_place(part.path(), target); !placed) return tl::unexpected(placed.error());
+    return held;
 }
 
 }  // namespace seatwright::store

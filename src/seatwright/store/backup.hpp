@@ -28,8 +28,9 @@ Answer<Contents> inspect(const std::string& file);
 // appears whole, flushed to disk and inspected, or not at all.
 Answer<Contents> backup(const std::string& folder, const std::string& out);
 
-// Puts a backup into `folder`, which must not hold data yet (nothing is ever overwritten), and inspects it
-// there.
+// Puts a backup into `folder`, which must not hold data yet nor what other data left beside it (nothing is
+// ever overwritten), and inspects it before it appears there. A file a server works on will do too: what
+// stands in its log is read with it.
 Answer<Contents> restore(const std::string& from, const std::string& folder);
 
 }  // namespace seatwright::store

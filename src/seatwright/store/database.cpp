@@ -7,6 +7,7 @@
 #include <chrono>
 
 #include "seatwright/store/migrations.hpp"
+#include "seatwright/store/own_files.hpp"
 
 namespace seatwright::store {
 
@@ -23,6 +24,7 @@ Database::Database(const std::string& file, DatabaseOptions options)
     : dialect_(sqlite_dialect()),
       file_(file),
       pool_(std::make_unique<soci::connection_pool>(options.connections)) {
+    keep_to_owner(file);
     for (std::size_t i = 0; i < options.connections; ++i) {
         Sql& sql = pool_->at(i);
         sql.open(soci::sqlite3, dialect_.connect(file));
