@@ -88,8 +88,9 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "cutter[].drop", .meaning = "From the holder's face down to the gauge plane."},
     {.path = "cutter[].lowest",
      .bounds = positive,
-     .meaning = "From the gauge plane down to the lowest edge.",
-     .fallback = "the depth of its throat facets"},
+     .meaning =
+         "From the gauge plane down to the lowest edge; asked for where Z0 is taken on the deck and where "
+         "pilots are planted."},
     {.path = "cutter[].body", .bounds = positive, .meaning = "Diameter of the body above the blade."},
     {.path = "cutter[].bore_depth",
      .bounds = not_negative,
