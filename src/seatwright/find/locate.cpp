@@ -5,6 +5,7 @@
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/find/blind_run.hpp"
 #include "seatwright/find/find.hpp"
+#include "seatwright/find/held.hpp"
 #include "seatwright/find/label.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/find/record.hpp"
@@ -62,6 +63,8 @@ void locate_head(Find& result, School& school, const job::Job& job, const hold::
     for (std::size_t s = 0; s < labelled.inputs.size(); ++s) {
         const School::Prepared prepared = school.prepare(s, std::move(labelled.inputs[s]));
         SetupOutcome outcome = locate_setup(job, hold, prepared.input);
+        for (HeldBack& held : held_back_of(job, prepared.input, outcome))
+            result.held_back.push_back(std::move(held));
         take_notices(result, school.take(s, prepared, outcome));
         head.setups.push_back(std::move(outcome.found));
         take_notices(result, std::move(outcome));

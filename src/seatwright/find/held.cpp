@@ -1,0 +1,153 @@
+#include "seatwright/find/held.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/find/pattern.hpp"
+
+namespace seatwright::find {
+namespace {
+
+constexpr double usual_enter_min = 0.99, guided_enter_min = 0.90;
+// As for a wrong way round (model.md, find): below it the declared pattern is rejected.
+constexpr double rejected_p = 0.001;
+
+std::string chance_words(double probability) {
+    // Rounded down: a chance is never said to be more than it is.
+    return probability > 0.99999 ? std::string("over 99.999 %")
+                                 : fmt::format("{:.3f} %", std::floor(probability * 1e5) / 1e3);
+}
+
+class Holder {
+  public:
+    Holder(const job::Job& job, const SetupInput& input, const SetupOutcome& outcome)
+        : job_(job), input_(input), outcome_(outcome), found_(outcome.found) {}
+
+    std::vector<HeldBack> run() {
+        if (!outcome_.pose) {
+            setup(HeldCode::fit, "the fit of its touches did not settle",
+                  "touch two guides far apart again, and check the unit they are typed in");
+            return std::move(held_);
+        }
+        if (found_.pattern != Pattern::as_declared) {
+            setup(HeldCode::way_round,
+                  fmt::format("its touches fit the head {}, not as declared", words(found_.pattern)),
+                  "turn the head, or put the job's pattern and mirror right, and touch it again");
+            return std::move(held_);
+        }
+        if (suspects()) return std::move(held_);
+        if (found_.p_value && *found_.p_value < rejected_p) {
+            setup(HeldCode::fit,
+                  fmt::format("its touches do not fit the pattern as declared (p = {:.1e})", *found_.p_value),
+                  "check the drawing's places, the unit and which valve each touch is of; touch again");
+            return std::move(held_);
+        }
+        chances();
+        return std::move(held_);
+    }
+
+  private:
+    const std::string& id(std::size_t valve) const { return job_.head.valves[valve].id; }
+
+    void hold(std::optional<std::string> valve, HeldCode code, std::string reason, std::string frees) {
+        held_.push_back(
+            {input_.head, found_.id, std::move(valve), code, std::move(reason), std::move(frees)});
+    }
+    void setup(HeldCode code, const std::string& reason, std::string frees) {
+        hold(std::nullopt, code, fmt::format("setup {}: {}", found_.id, reason), std::move(frees));
+    }
+
+    // Whether the whole setup is held for its suspects.
+    bool suspects() {
+        std::vector<std::size_t> undecided;
+        for (std::size_t g = 0; g < found_.guides.size(); ++g) {
+            const bool kept = std::any_of(outcome_.kept.begin(), outcome_.kept.end(),
+                                          [&](const Reading& r) { return r.touch && r.guide == g; });
+            const bool by_word = std::any_of(input_.readings.begin(), input_.readings.end(),
+                                             [&](const Reading& r) { return r.guide == g && r.keep; });
+            const bool aside = found_.guides[g].suspect && !kept;
+            if (!by_word && (aside || (found_.guides[g].suspect && disagree()))) undecided.push_back(g);
+        }
+        if (undecided.empty()) return false;
+        std::string names;
+        for (const std::size_t g : undecided)
+            names += (names.empty() ? "" : ", ") + id(found_.guides[g].valve);
+        if (undecided.size() > 1 || disagree()) {
+            setup(HeldCode::suspect,
+                  fmt::format("the touches of {} do not agree with the others or with each other", names),
+                  "touch these guides again, and one more; or leave them out by name; or keep = true beside "
+                  "a touch "
+                  "that is right");
+            return true;
+        }
+        hold(names, HeldCode::suspect,
+             fmt::format("its touch does not agree with the others and is set aside"),
+             fmt::format("touch {} again, or keep = true beside its touch if the guide really stands there",
+                         names));
+        return false;
+    }
+
+    bool disagree() const {
+        return std::any_of(outcome_.warnings.begin(), outcome_.warnings.end(),
+                           [](const Warning& w) { return w.code == "touches-disagree"; });
+    }
+
+    void chances() {
+        if (job_.cut.pilot == job::PilotUse::planted || job_.cut.pilot == job::PilotUse::none) return;
+        const double least = enter_min_of(job_);
+        for (const FoundGuide& guide : found_.guides) {
+            if (guide.suspect || !guide.enter_probability) continue;
+            if (guide.placed && *guide.enter_probability >= least) continue;
+            const double then = chance_when_touched(guide, job_.find.touch_sd, job_.find.positioning_sd);
+            const std::string reason =
+                guide.placed ? fmt::format("its pilot enters with a chance of {}, {} is asked",
+                                           chance_words(*guide.enter_probability), chance_words(least))
+                             : std::string("its place is a guess: nothing says how the setup is turned");
+            hold(id(guide.valve), HeldCode::touch_first, reason,
+                 then >= least
+                     ? fmt::format("touch {}: its chance is then {}", id(guide.valve), chance_words(then))
+                     : fmt::format("no touch is enough ({} then): a smaller pilot tip, a wider mouth or a "
+                                   "finer readout would be",
+                                   chance_words(then)));
+        }
+    }
+
+    const job::Job& job_;
+    const SetupInput& input_;
+    const SetupOutcome& outcome_;
+    const FoundSetup& found_;
+    std::vector<HeldBack> held_;
+};
+
+}  // namespace
+
+double enter_min_of(const job::Job& job) {
+    if (job.cut.enter_min) return *job.cut.enter_min;
+    const auto& tool_float = job.machine.tool_float;
+    const bool guided =
+        tool_float && tool_float->kind == job::Float::Kind::commanded && tool_float->free == "hand";
+    return guided ? guided_enter_min : usual_enter_min;
+}
+
+double chance_when_touched(const FoundGuide& guide, double touch_sd, double positioning_sd) {
+    const Mat2 read = guide.covariance + Mat2::Identity() * (touch_sd * touch_sd);
+    const double det = read(0, 0) * read(1, 1) - read(0, 1) * read(1, 0);
+    Mat2 after = guide.covariance;
+    if (det > 0) {
+        Mat2 inverse;
+        inverse << read(1, 1), -read(0, 1), -read(1, 0), read(0, 0);
+        after -= guide.covariance * (inverse / det) * guide.covariance;
+    }
+    after.diagonal().array() += positioning_sd * positioning_sd;
+    return disc_probability(Vec2::Zero(), after, guide.entry_clearance.value_or(0));
+}
+
+std::vector<HeldBack> held_back_of(const job::Job& job, const SetupInput& input,
+                                   const SetupOutcome& outcome) {
+    return Holder(job, input, outcome).run();
+}
+
+}  // namespace seatwright::find
