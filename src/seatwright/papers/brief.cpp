@@ -83,11 +83,13 @@ StageLine find_line(const job::Job& job, const find::Find& find, const std::stri
 
 StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit unit) {
     StageLine line{"shape", StageState::ready, {}, "Check width and contact on the first seat."};
-    std::size_t cut = 0, insert = 0, none = 0;
+    std::size_t cut = 0, insert = 0, none = 0, unread = 0, low = 0;
     double least = 1e300, most = 0;
     for (const auto& seat : shape.seats) {
         if (seat.decision == shape::Decision::insert) ++insert;
         if (seat.decision == shape::Decision::not_allowed) ++none;
+        if (seat.decision == shape::Decision::not_measured) ++unread;
+        if (seat.decision == shape::Decision::below_finish) ++low;
         if (seat.decision != shape::Decision::cut || !seat.depth) continue;
         ++cut;
         least = std::min(least, *seat.depth);
@@ -100,6 +102,8 @@ StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit 
         line.answer = "No seat to cut";
     if (insert) line.answer += fmt::format("; {} for an insert", insert);
     if (none) line.answer += fmt::format("; {} not allowed to be cut", none);
+    if (unread) line.answer += fmt::format("; {} not measured", unread);
+    if (low) line.answer += fmt::format("; {} already below the finished height", low);
     const auto& read = job.readings.seats;
     if (std::none_of(read.begin(), read.end(), [&](const auto& seat) { return seat.head == shape.head; })) {
         line.state = StageState::open;

@@ -40,7 +40,9 @@ std::string words_of(const shape::Seat& seat, LengthUnit unit) {
         case shape::Decision::insert:
             return "new insert";
         case shape::Decision::not_allowed:
-            return "not allowed";
+        case shape::Decision::not_measured:
+        case shape::Decision::below_finish:
+            return shape::word_of(seat.decision);
         case shape::Decision::cut:
             break;
     }

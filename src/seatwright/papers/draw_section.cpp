@@ -190,6 +190,9 @@ std::string depth_words(const shape::Seat& seat, LengthUnit unit) {
             return "new insert";
         case shape::Decision::not_allowed:
             return "not to be cut";
+        case shape::Decision::not_measured:
+        case shape::Decision::below_finish:
+            return shape::word_of(seat.decision);
         case shape::Decision::cut:
             break;
     }

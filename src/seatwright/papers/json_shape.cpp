@@ -13,18 +13,6 @@ constexpr double to_deg = 1 / rad_per_deg;
 constexpr double to_cm3 = 1e-3;
 constexpr double absolute_zero = -273.15;  // °C
 
-const char* word(shape::Decision decision) {
-    switch (decision) {
-        case shape::Decision::cut:
-            return "cut";
-        case shape::Decision::insert:
-            return "insert";
-        case shape::Decision::not_allowed:
-            break;
-    }
-    return "not allowed";
-}
-
 const char* word(job::Kind kind) {
     return kind == job::Kind::intake ? "intake" : "exhaust";
 }
@@ -94,7 +82,7 @@ ordered_json json_of(const job::Job& job, const shape::Seat& seat) {
     out["tip_grind_mm"] = number(seat.tip_grind);
     out["spring_shim_mm"] = number(seat.spring_shim);
     out["lash_shim_thinner_mm"] = number(seat.lash_shim);
-    out["decision"] = word(seat.decision);
+    out["decision"] = shape::word_of(seat.decision);
     return out;
 }
 

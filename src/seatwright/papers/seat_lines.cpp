@@ -101,6 +101,7 @@ std::string depth_words(const SeatLine& line, LengthUnit unit) {
     if (!line.seat) return "–";
     if (line.seat->decision == shape::Decision::insert) return "INSERT";
     if (line.seat->decision == shape::Decision::not_allowed) return "do not cut";
+    if (line.seat->decision != shape::Decision::cut) return shape::word_of(line.seat->decision);
     return length(line.seat->depth, unit);
 }
 

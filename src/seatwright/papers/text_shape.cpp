@@ -79,11 +79,13 @@ std::string decision_words(const job::Job& job, const shape::Seat& seat) {
         case shape::Decision::insert:
             return "NEW INSERT";
         case shape::Decision::not_allowed:
-            return "not allowed";
+        case shape::Decision::not_measured:
+        case shape::Decision::below_finish:
+            return shape::word_of(seat.decision);
         case shape::Decision::cut:
             break;
     }
-    if (!seat.depth) return "no depth";
+    if (!seat.depth) return seat.stop_s ? "cut, old seat not read" : "no depth";
     std::string words = seat.cutter ? "cut" : "cut, no cutter";
     if (seat.bridge && *seat.bridge < job.depth.bridge_min.value_or(0)) words += ", bridge thin";
     return words;

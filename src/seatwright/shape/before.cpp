@@ -92,11 +92,20 @@ Before reading_of(const job::Job& job, const std::string& head, const std::strin
     Before before;
     for (const auto& r : job.readings.seats) {
         if (r.head != head || r.valve != valve) continue;
-        if (r.stem_height) before.stem_height = r.stem_height;
+        const bool setting = r.valve_used == job::SeatBefore::ValveUsed::setting;
+        if (r.stem_height) before.stem_height = r.stem_height, before.stem_by_setting_valve = setting;
+        if (r.below_deck) {
+            before.below_deck = r.below_deck;
+            before.below_by_setting_valve = setting;
+            before.below_after_deck_cut = r.after_deck_cut;
+        }
+        if (r.rest_z) before.rest_z = r.rest_z;
+        if (r.face_outside) before.face_outside = r.face_outside;
+        if (r.face_width) before.face_width = r.face_width;
         if (r.recession) before.recession = r.recession;
         if (r.cleanup) before.cleanup = r.cleanup;
         if (r.chamber) before.chamber = r.chamber;
-        if (!r.section.empty()) before.worn = worn_profile(r.section);
+        if (!r.section.empty()) before.worn = worn_profile(r.section), before.section_sure = r.sure;
     }
     return before;
 }

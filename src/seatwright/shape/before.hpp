@@ -15,7 +15,12 @@ namespace seatwright::shape {
 // One valve's readings of one head; a later reading of the file overrides an earlier one item by item.
 struct Before {
     std::optional<double> stem_height, recession, cleanup, chamber;
-    std::vector<Vec2> worn;  // ascending r
+    std::optional<double> rest_z, below_deck, face_outside, face_width;
+    std::vector<Vec2> worn;              // ascending r
+    bool stem_by_setting_valve = false;  // else the valve that goes back in
+    bool below_by_setting_valve = false;
+    bool below_after_deck_cut = false;
+    bool section_sure = false;  // somebody confirmed it
 };
 Before reading_of(const job::Job& job, const std::string& head, const std::string& valve);
 

@@ -60,6 +60,7 @@ class Designer {
     void append(const Notices& more) {
         out_.warnings.insert(out_.warnings.end(), more.warnings.begin(), more.warnings.end());
         out_.assumptions.insert(out_.assumptions.end(), more.assumptions.begin(), more.assumptions.end());
+        out_.held_back.insert(out_.held_back.end(), more.held_back.begin(), more.held_back.end());
     }
     void warn(const char* code, std::optional<std::string> valve, std::string text, Weight weight) {
         out_.warnings.push_back({"shape", code, std::move(valve), std::move(text), weight});

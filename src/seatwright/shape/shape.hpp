@@ -25,7 +25,31 @@ struct Section {
     ContactStart contact = ContactStart::whole_face;
 };
 
-enum class Decision { cut, insert, not_allowed };
+enum class Decision {
+    cut,
+    insert,
+    not_allowed,
+    not_measured,  // a reading that its plan needs is lacking
+    below_finish   // the old seat is already at or below the finished height
+};
+// "cut", "insert", "not allowed", "not measured", "below finish": as JSON has it.
+const char* word_of(Decision decision);
+
+// What an old seat's height was made from.
+enum class HeightFrom { unread, touched, rest_z, recession, below_deck, stem_height, as_drawn };
+
+// How far an old seat lies below its drawing height along its guide's axis.
+struct OldHeight {
+    std::optional<double> recession;  // ρ; none where no reading gives it
+    double u = 0;                     // its standard uncertainty
+    HeightFrom from = HeightFrom::unread;
+    // The touched seat's own ρ is not known and counts as 0: the differences are right, the height is not.
+    bool relative = false;
+    // Whose old seat Z0 is touched on for this valve's form in its setup; none where Z0 is on the deck.
+    std::optional<std::size_t> touched;
+
+    std::optional<double> absolute() const { return relative ? std::nullopt : recession; }
+};
 
 struct Seat {
     std::size_t valve = 0;
@@ -35,7 +59,16 @@ struct Seat {
     std::optional<double> cleanup;
     std::optional<double> depth_low, depth_high;  // limits of this seat alone
     std::string limited_by;                       // what sets depth_high: "recession", "stem height", …
+    // Below the old seat: as planned, or f − ρ of a finished height f; none where ρ is not known. Not above 0
+    // where the old seat is already at or below the finished height.
     std::optional<double> depth;
+    OldHeight height;
+    std::optional<double> rest;                // κ; none: not known
+    std::optional<double> finished_recession;  // ρ + depth, or f: below the drawing height
+    // Height of the finished gauge circle along the guide, 0 = as drawn, up positive: −ρ − depth or −f (where
+    // `height.relative`, from the touched seat's old height). What a program's Z is made from; none: nothing
+    // can be cut.
+    std::optional<double> stop_s;
     std::optional<double> z;  // from the reference job.depth.from names: touch −depth; deck along the
                               // guide axis; datum map z − depth
     std::optional<double> program_z;  // the same point in the setup's program coordinates

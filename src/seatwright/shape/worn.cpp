@@ -91,12 +91,26 @@ std::optional<Removal> removal_of(const Section& section, const std::vector<Vec2
     return Removal{2 * pi * sum, covers(worn, from, to)};
 }
 
-double proud_by(const Section& section, const std::vector<Vec2>& worn) {
-    double most = 0;
-    for (const auto& s :
-         stretches(section.points, worn, section.points.front().x(), section.points.back().x()))
-        most = std::max({most, s.gap_a, s.gap_b});
+std::optional<double> highest_gap(const Section& edge, const std::vector<Vec2>& worn) {
+    std::optional<double> most;
+    for (const auto& s : stretches(edge.points, worn, edge.points.front().x(), edge.points.back().x()))
+        most = std::max({most.value_or(s.gap_a), s.gap_a, s.gap_b});
     return most;
+}
+
+std::optional<double> nearest_to_face(const Section& section, const std::vector<Vec2>& worn) {
+    std::optional<double> least;
+    const double inner = section.points[section.face].x(), outer = section.points[section.face + 1].x();
+    for (const auto& s : stretches(section.points, worn, inner, outer)) {
+        const bool cross = (s.gap_a < 0) != (s.gap_b < 0);
+        const double gap = cross ? 0 : std::min(std::abs(s.gap_a), std::abs(s.gap_b));
+        least = std::min(least.value_or(gap), gap);
+    }
+    return least;
+}
+
+double proud_by(const Section& section, const std::vector<Vec2>& worn) {
+    return std::max(0.0, highest_gap(section, worn).value_or(0));
 }
 
 std::vector<std::array<double, 2>> still_old(const Section& section, const std::vector<Vec2>& worn,

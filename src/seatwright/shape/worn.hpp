@@ -32,6 +32,13 @@ struct Removal {
 };
 std::optional<Removal> removal_of(const Section& section, const std::vector<Vec2>& worn, double depth);
 
+// The highest gap z_old − z_new over the whole of an edge, signed: how far above its drawing place it comes
+// to rest on that surface. None when they share no radius.
+std::optional<double> highest_gap(const Section& edge, const std::vector<Vec2>& worn);
+
+// Least |z_old − z_new| over the seat face, 0 where they cross. None when no part of the face was measured.
+std::optional<double> nearest_to_face(const Section& section, const std::vector<Vec2>& worn);
+
 // How far old metal stands above the form as drawn, at its highest over the form's span: a raw insert, a
 // weld; 0 where it stands nowhere above it or was not measured.
 double proud_by(const Section& section, const std::vector<Vec2>& worn);

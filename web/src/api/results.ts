@@ -65,7 +65,7 @@ export interface ShapedSeat {
   stem_height_after_mm: Maybe; recession_added_mm: Maybe; recession_after_mm?: Maybe; removed_mm3: Maybe;
   still_old_mm?: [number, number][]; bridge_mm: Maybe; bridge_to: string | null; cutter_clearance_mm?: Maybe;
   cutter_clearance_to?: string | null; insert_wall_mm: Maybe; insert_wall_outside_mm?: Maybe; insert_wall_inside_mm?: Maybe;
-  tip_grind_mm: Maybe; spring_shim_mm: Maybe; lash_shim_thinner_mm?: Maybe; decision: 'cut' | 'insert' | 'not allowed';
+  tip_grind_mm: Maybe; spring_shim_mm: Maybe; lash_shim_thinner_mm?: Maybe; decision: 'cut' | 'insert' | 'not allowed' | 'not measured' | 'below finish';
 }
 export interface DepthPlan {
   total_mm: Maybe; stem_spread_mm: PerKind; chamber_spread_cm3: Maybe; feasible: boolean; conflict: string[];

@@ -14,7 +14,10 @@ interface Props {
 }
 
 const reach = 1; // mm, of a handle whose limits are not known
-const words = { cut: 'cut', insert: 'fit an insert', 'not allowed': 'no cutting allowed' };
+const words = {
+  cut: 'cut', insert: 'fit an insert', 'not allowed': 'no cutting allowed', 'not measured': 'not measured',
+  'below finish': 'already below the finished height',
+};
 
 export function DepthTable(props: Props) {
   const unit = shown.value;
