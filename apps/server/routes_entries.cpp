@@ -93,6 +93,18 @@ void record(Call& call, Workbench& bench, const NewEntry& entry) {
     call.answer(stored->again ? 200 : 201, json);
 }
 
+// A name among the values would be shown as that person's word; here speaks only who is logged in.
+void check_names(const NewEntry& entry, const store::Person& person) {
+    for (const std::string key : {"by", "accepted_by"}) {
+        const auto said = entry.values.find(key);
+        if (said == entry.values.end() || *said == person.name) continue;
+        throw halt(400,
+                   fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out, or "
+                               "let them log in and say it themselves",
+                               key, person.name));
+    }
+}
+
 void new_entry(Call& call, Workbench& bench) {
     const Json body = call.json();
     NewEntry e = entry_of(body, text_field(body, "kind"));
@@ -101,6 +113,8 @@ void new_entry(Call& call, Workbench& bench) {
     const auto values = body.find("values");
     if (values == body.end()) throw halt(400, "values is missing");
     e.values = *values;
+    if (!e.values.is_object()) throw halt(400, "the values of an entry are an object of keys");
+    check_names(e, call.person());
     if (store::is_reading(e.kind) && !e.withdrawn && !body.contains("units"))
         throw halt(400, "units is missing: in or mm");
     record(call, bench, e);

@@ -28,6 +28,29 @@ TEST(Entries, ARetryIsAnsweredWithWhatWasStored) {
     EXPECT_EQ(first.json()["place"], "touch/9/1I");
 }
 
+TEST(Entries, NobodyIsNamedForAnother) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto mia = shop.person("Mia", "machinist");
+    const auto proof = [](const std::string& key, Json values) -> Json {
+        values["runout"] = 0.01;
+        return {{"client_key", key}, {"kind", "proof"}, {"head", "1"},
+                {"valve", "1I"},     {"units", "mm"},   {"values", std::move(values)}};
+    };
+    for (const std::string name : {"by", "accepted_by"}) {
+        const auto answer = mia->post(path_of(job, "/entries"), proof("proof-0001", {{name, "Pat"}}));
+        EXPECT_EQ(answer.status, 400) << answer.text;
+        EXPECT_TRUE(answer.error().starts_with(name + " is who is logged in, Mia")) << answer.error();
+    }
+    EXPECT_EQ(mia->post(path_of(job, "/entries"), proof("import:0001", Json::object())).status, 400)
+        << "what an imported file says is not judged by the login";
+    const Json own{{"by", "Mia"}, {"accepted_by", "Mia"}, {"date", "1999-12-31"}};
+    ASSERT_EQ(mia->post(path_of(job, "/entries"), proof("proof-0002", own)).status, 201);
+    const std::string file = shop.pat->get(path_of(job, "/export")).text;
+    EXPECT_NE(file.find("by = \"Mia\""), std::string::npos) << file;
+    EXPECT_EQ(file.find("1999-12-31"), std::string::npos) << "the day is the server's";
+}
+
 TEST(Entries, NonsenseIsASentenceAndStoresNothing) {
     TestShop shop;
     const long long job = shop.job();

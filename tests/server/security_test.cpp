@@ -36,7 +36,8 @@ TEST(Security, WordsThatWouldBeMarkupStayWordsInEveryDrawingAndPaper) {
                         {"valve", "1I"},
                         {"units", "mm"},
                         {"values", {{"runout", 0.01}, {"by", markup}}}};
-    ASSERT_EQ(shop.pat->post(path_of(job, "/entries"), proof).status, 201);
+    ASSERT_EQ(shop.person(markup, "machinist")->post(path_of(job, "/entries"), proof).status, 201)
+        << "somebody who is called that";
     const auto state = shop.pat->get(path_of(job, "/state"));
     EXPECT_EQ(state.json()["job"]["title"], markup) << "stored as typed";
     EXPECT_EQ(state.headers.find("Content-Type")->second, "application/json");

@@ -74,6 +74,8 @@ TEST_F(Check, WhatDescribesTheMeasuringIsNoQuantityToDisagreeOver) {
     entries[1].values = {{"stem_height", 1.9}, {"date", "2026-02-01"}, {"gauge", "depth gauge 3"}};
     entries[0].id = entries[0].sequence = 1;
     entries[1].id = entries[1].sequence = 2;
+    entries[0].by = entries[1].by = "Pat";
+    entries[0].at_ms = entries[1].at_ms = 1769817600000;  // 2026-01-31
     const Resolution resolution = resolve(entries);
     EXPECT_TRUE(resolution.conflicts.empty());
     const auto read = read_of(merged(document, readings_toml(entries, resolution, job.units)));

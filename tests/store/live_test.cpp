@@ -188,6 +188,24 @@ TEST(Merge, WhoeverEnteredAProofIsWhoMeasured) {
         << "an imported file says itself who measured, or does not";
 }
 
+TEST(Merge, NamesAndDayOfAProofComeFromItsLogin) {
+    Record r;
+    auto& e = r.add(EntryKind::proof, "1I",
+                    {{"runout", 0.01}, {"by", "Zoe"}, {"accepted_by", "Zoe"}, {"date", "1999-12-31"}});
+    e.at_ms = 1769817600000;  // 2026-01-31
+    const std::string shown = readings_toml(r.entries, resolve(r.entries), LengthUnit::mm);
+    EXPECT_NE(shown.find("by = \"Mia\"\n"), std::string::npos) << shown;
+    EXPECT_NE(shown.find("accepted_by = \"Mia\"\n"), std::string::npos) << shown;
+    EXPECT_NE(shown.find("date = \"2026-01-31\"\n"), std::string::npos) << shown;
+    EXPECT_EQ(shown.find("Zoe"), std::string::npos) << shown;
+    EXPECT_EQ(shown.find("1999"), std::string::npos) << shown;
+    r.entries[0].client_key = "import:1";
+    const std::string file = readings_toml(r.entries, resolve(r.entries), LengthUnit::mm);
+    EXPECT_NE(file.find("accepted_by = \"Zoe\"\n"), std::string::npos)
+        << "an imported file speaks for itself";
+    EXPECT_EQ(file.find("Mia"), std::string::npos) << file;
+}
+
 TEST(Merge, TextsCannotBreakOutOfTheirQuotes) {
     Record r;
     auto& e = r.add(EntryKind::proof, "1I", {{"by", "a\"\n[head]\nname = \"b"}});

@@ -30,6 +30,9 @@ bool printable(const std::string& text) {
 std::optional<Refusal> fault_of_frame(const NewEntry& e) {
     if (e.client_key.size() < least_key || e.client_key.size() > longest_key || !printable(e.client_key))
         return bad(fmt::format("a client key has {} to {} characters", least_key, longest_key));
+    if (e.client_key.starts_with(import_mark))
+        return bad(
+            fmt::format("a client key does not start with {}: imported readings have those", import_mark));
     if (e.head.empty() || e.head.size() > longest_head || !printable(e.head))
         return bad(fmt::format("a head's name has 1 to {} characters", longest_head));
     if (e.reason.size() > longest_reason)

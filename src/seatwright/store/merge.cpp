@@ -13,6 +13,7 @@
 #include "seatwright/job/keys.hpp"
 #include "seatwright/job/quantity.hpp"
 #include "seatwright/job/writer.hpp"
+#include "seatwright/store/database.hpp"
 #include "seatwright/store/toml_json.hpp"
 
 namespace seatwright::store {
@@ -160,7 +161,7 @@ std::string heading(const NewEntry& entry) {
 }
 
 bool imported(const NewEntry& entry) {
-    return entry.client_key.starts_with("import:");
+    return entry.client_key.starts_with(import_mark);
 }
 
 // The keys of one entry's quantity, attributes that belong to it included.
@@ -189,15 +190,30 @@ struct Shared {
     }
 };
 
-void add_used(Shared& table, const Entry& entry, const Standing& standing, LengthUnit document) {
-    if (table.first == nullptr) table.first = &entry;
+// A proof as its login and this server's clock say it: what a page sends as the name of who measured or
+// accepted, or as the day, is not shown as that person's word. An imported file speaks for itself.
+Entry said_by_login(const Entry& entry) {
+    Entry said = entry;
+    said.values["by"] = entry.by;
+    if (said.values.contains("accepted_by")) said.values["accepted_by"] = entry.by;
+    constexpr std::size_t day = 10;  // "2026-01-31"
+    if (said.values.contains("date")) said.values["date"] = iso_time(entry.at_ms).substr(0, day);
+    return said;
+}
+
+void add_keys(Shared& table, const Entry& entry, const Standing& standing, LengthUnit document) {
     for (const auto& quantity : standing.used)
         for (const auto& key : keys_of(entry, quantity)) table.add(entry, document, key);
     if (entry.kind != EntryKind::proof) return;
     for (const char* key : {"gauge_u", "resolution", "by", "date", "gauge", "calibrated"})
         table.add(entry, document, key);
-    if (!imported(entry) && table.written.insert("by").second)
-        table.lines.push_back(fmt::format("by = {}\n", job::toml_string(entry.by)));
+}
+
+void add_used(Shared& table, const Entry& entry, const Standing& standing, LengthUnit document) {
+    if (table.first == nullptr) table.first = &entry;
+    const bool as_it_stands = entry.kind != EntryKind::proof || imported(entry);
+    if (as_it_stands) return add_keys(table, entry, standing, document);
+    add_keys(table, said_by_login(entry), standing, document);
 }
 
 }  // namespace

@@ -11,8 +11,12 @@
 
 namespace seatwright::store {
 
+// What the client key of a reading out of an imported file starts with; a page may not use it.
+inline constexpr std::string_view import_mark = "import:";
+
 // [[reading.*]] tables of every used quantity; of one seat and of one proof what several people entered makes
-// one table, unless an entry is a repeat.
+// one table, unless an entry is a repeat. Who measured and who accepted a proof is who was logged in, and its
+// day, where one is given, the day it was stored, whatever its values say.
 std::string readings_toml(const std::vector<Entry>& entries, const Resolution& resolution,
                           LengthUnit document);
 

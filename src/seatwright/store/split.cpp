@@ -7,6 +7,7 @@
 #include <set>
 
 #include "seatwright/store/live.hpp"
+#include "seatwright/store/merge.hpp"
 #include "seatwright/store/toml_json.hpp"
 #include "seatwright/store/toml_lines.hpp"
 
@@ -83,7 +84,7 @@ Answer<Split> split_readings(const std::string& text, LengthUnit units) {
     if (readings == nullptr) return split;
     std::set<std::string> seen;
     for (auto& placed : tables_of(*readings, units)) {
-        placed.entry.client_key = fmt::format("import:{}", split.readings.size() + 1);
+        placed.entry.client_key = fmt::format("{}{}", import_mark, split.readings.size() + 1);
         placed.entry.repeat = !seen.insert(place_of(placed.entry)).second;
         split.readings.push_back(std::move(placed.entry));
     }

@@ -28,7 +28,8 @@ interface Props { job: number; head: string; valve: string; pick: (valve: string
 
 export function ProofEntry(props: Props) {
   const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal('')];
-  const said = { cutter: useSignal(''), accepted_by: useSignal('') };
+  const said = { cutter: useSignal('') };
+  const accepted = useSignal(false);
   const trace = useSignal<string[]>([]);
   const sentence = useSignal<string | null>(null);
   const box = useRef<HTMLElement>(null);
@@ -51,11 +52,12 @@ export function ProofEntry(props: Props) {
     for (const [key, text] of Object.entries(said)) if (text.value.trim() !== '') values[key] = text.value.trim();
     const by = session.value?.person?.name;
     if (by) values['by'] = by;
+    if (by && accepted.value) values['accepted_by'] = by;
     void record(props.job, {
       kind: 'proof', head: props.head, valve: props.valve, values: { ...values, ...gaugeValues() }, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
     }, `proof ${props.valve}`).then(() => {
       clear(texts, trace);
-      said.accepted_by.value = '';
+      accepted.value = false;
       props.moveOn();
       focus(0);
     });
@@ -82,7 +84,12 @@ export function ProofEntry(props: Props) {
         <summary>Cutting edge, acceptance</summary>
         <div class="pair-gauge">
           <Words label="Cutter or edge that cut it" text={said.cutter} />
-          <Words label="Accepted as it is by" text={said.accepted_by} />
+          <label class="choice">
+            <span class="acts">
+              <input type="checkbox" checked={accepted.value} onChange={(e) => { accepted.value = e.currentTarget.checked; }} />
+              I accept this seat as it is
+            </span>
+          </label>
         </div>
       </details>
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
