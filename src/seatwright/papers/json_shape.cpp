@@ -185,8 +185,11 @@ ordered_json json_of(const job::Job& job, const shape::Shape& shape) {
                                       {"next_to_face", s.next_to_face}});
     list("near_misses");
     for (const auto& miss : shape.near_misses)
-        out["near_misses"].push_back(
-            {{"kind", word(miss.kind)}, {"cutter", job.cutters[miss.cutter].name}, {"why", miss.why}});
+        out["near_misses"].push_back({{"kind", word(miss.kind)},
+                                      {"cutter", job.cutters[miss.cutter].name},
+                                      {"why", miss.why},
+                                      {"leaves_width_mm", number(miss.width)},
+                                      {"leaves_contact_od_mm", number(miss.contact_od)}});
     list("guides");
     for (const auto& fit : shape.guides) out["guides"].push_back(json_of(fit));
     list("chambers");

@@ -44,6 +44,7 @@ class Designer {
         if (!asked.empty()) cut_to(asked);
         for (auto& seat : out_.seats) finish_seat(seat);
         append(old_heights(job_, hold_, before_, out_.seats));
+        append({{}, {}, held_without_cutter(job_, out_)});
         clash();
         out_.chambers = chambers_of(job_, before_, out_.seats);
         Fits fits = fits_of(job_);
@@ -90,30 +91,7 @@ class Designer {
         choice_[kind] = choose_cutter(job_, kind);
         const auto misses = near_misses(job_, kind);
         out_.near_misses.insert(out_.near_misses.end(), misses.begin(), misses.end());
-        const CutterChoice& choice = choice_[kind];
-        if (!choice.cutter) return no_cutter(kind, misses);
-        const double wider = choice.cut_width - job_.seat[kind]->width;
-        if (job_.seat[kind]->width_tol && wider > *job_.seat[kind]->width_tol + width_noise)
-            warn("face-wider", std::nullopt,
-                 fmt::format(
-                     "{} seats: cutter {} leaves a face {} wide, {} more than asked and beyond the tolerance "
-                     "of {}; its contact diameter comes to {}",
-                     kind_word(kind), job_.cutters[*choice.cutter].name, say(choice.cut_width), say(wider),
-                     say(*job_.seat[kind]->width_tol), say(choice.cut_contact_od)),
-                 Weight::note);
-    }
-
-    void no_cutter(job::Kind kind, const std::vector<NearMiss>& misses) {
-        if (job_.cutters.empty())
-            return warn("no-cutter", std::nullopt, "the shelf has no cutters: none could be chosen",
-                        Weight::note);
-        const NearMiss& nearest = misses.front();
-        warn("no-cutter", std::nullopt,
-             fmt::format(
-                 "{} seats: no cutter of the shelf makes this form; the nearest is {}: {}; the form to order "
-                 "is drawn",
-                 kind_word(kind), job_.cutters[nearest.cutter].name, nearest.why),
-             Weight::blocking);
+        append(cutter_notices(job_, kind, choice_[kind], misses));
     }
 
     void start_seat(std::size_t v) {

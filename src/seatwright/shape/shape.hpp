@@ -169,6 +169,9 @@ struct NearMiss {
     job::Kind kind = job::Kind::intake;
     std::size_t cutter = 0;
     std::string why;  // "30 deg facet 0.3 mm short"
+    // What it would leave, of a blade whose angles and diameter range suit.
+    std::optional<double> width, contact_od;
+    bool width_alone = false;  // it breaks nothing but the face's tolerance
 };
 
 struct Shape : Notices {

@@ -89,7 +89,7 @@ export interface Flow {
 export interface ShapeResult extends Framed {
   head?: string; seats: ShapedSeat[]; depth: DepthPlan; inserts: InsertFit[];
   sensitivity: { kind: Kind; facet_deg: number; width_per_depth: number }[];
-  near_misses?: { kind: Kind; cutter: string; why: string }[];
+  near_misses?: { kind: Kind; cutter: string; why: string; leaves_width_mm?: number | null; leaves_contact_od_mm?: number | null }[];
   guides?: GuideFit[]; chambers?: Chamber[]; flow?: Flow[];
 }
 
