@@ -90,7 +90,7 @@ inline job::Job wedge_job(int cylinders = 4, double spacing = 112.0, double incl
     job.pilots = {{"8.71", job::PilotStyle::tapered, 8.71, 0.0005, 80, 8.4},
                   {"8.73", job::PilotStyle::tapered, 8.73, 0.0005, 80, 8.4},
                   {"8.72 live", job::PilotStyle::parallel, 8.72, 0, 80, 8.4}};
-    job.cutters = {{"three-face 45", {{rad(60), 1.6}, {rad(45), 1.8}, {rad(30), 1.4}}, {30, 50}, 1}};
+    job.cutters = {{"three-face 45", {{rad(60), 1.6}, {rad(45), 1.7}, {rad(30), 1.4}}, {30, 50}, 1}};
     job::Material iron;
     iron.name = "grey iron";
     iron.kc11 = 1150;  // VDI 3323 group, 180 HB
@@ -104,7 +104,8 @@ inline job::Job wedge_job(int cylinders = 4, double spacing = 112.0, double incl
     return job;
 }
 
-// The same with intakes and exhausts in two opposite rows, as a pent roof has them; mm.
+// The same with intakes and exhausts in two opposite rows, as a pent roof has them; mm. The stems lean apart
+// into the head, so that each row's axes, directed out of it, lean towards the other row.
 inline job::Job pent_roof_job(int cylinders = 4, double spacing = 88.0, double half_angle_deg = 16) {
     job::Job job = wedge_job(0, spacing, 0);
     job.title = "invented pent-roof head";
@@ -117,9 +118,9 @@ inline job::Job pent_roof_job(int cylinders = 4, double spacing = 88.0, double h
         for (const double side : {-1.0, 1.0}) {
             const char letter = side < 0 ? 'a' : 'b';
             job.head.valves.push_back({fmt::format("{}E{}", k, letter), k, job::Kind::exhaust,
-                                       Vec3(x + side * 17, -18, -6), rad(-half_angle_deg), 0});
+                                       Vec3(x + side * 17, -18, -6), rad(half_angle_deg), 0});
             job.head.valves.push_back({fmt::format("{}I{}", k, letter), k, job::Kind::intake,
-                                       Vec3(x + side * 18.5, 19, -6), rad(half_angle_deg), 0});
+                                       Vec3(x + side * 18.5, 19, -6), rad(-half_angle_deg), 0});
         }
     }
     std::sort(job.head.valves.begin(), job.head.valves.end(), [](const auto& a, const auto& b) {

@@ -80,20 +80,73 @@ TEST(Bridge, RowOfParallelGuides) {
     }
 }
 
+// A seat that is its circle alone, with the way of the cutter 20 mm up.
+Neighbour seat_at(const char* name, const Vec3& centre, double radius) {
+    return {Neighbour::What::seat,
+            name,
+            {{centre, Vec3::UnitZ(), radius}, {{centre, Vec3::UnitZ(), 20, radius, radius}}, std::nullopt}};
+}
+
+Neighbour bore_at(const char* name, const Vec3& centre, double radius, double length) {
+    return {
+        Neighbour::What::bore, name, {{}, {{centre, -Vec3::UnitZ(), length, radius, radius}}, std::nullopt}};
+}
+
 TEST(Bridge, NearestNamesTheNeighbour) {
-    const Circle seat{{0, 0, 0}, {0, 0, 1}, 20};
-    const auto near = nearest(seat, {{"far", {{80, 0, 0}, {0, 0, 1}, 18}, Neighbour::Side::beside},
-                                     {"plug", {{0, 28, 1}, {0, 0, 1}, 7}, Neighbour::Side::beside},
-                                     {"next", {{0, -41, 0}, {0, 0, 1}, 18}, Neighbour::Side::beside},
-                                     {"bore", {{3, 0, 0}, {0, 0, 1}, 50}, Neighbour::Side::around}});
+    const SeatSolids seat = seat_at("own", Vec3::Zero(), 20).solids;
+    const auto near =
+        nearest(seat,
+                {seat_at("own", Vec3::Zero(), 20),
+                 seat_at("far", {80, 0, 0}, 18),
+                 seat_at("next", {0, -41, 0}, 18),
+                 bore_at("plug", {0, 28, -1}, 7, 30),
+                 {Neighbour::What::edge, "bore", {{{3, 0, 0}, {0, 0, 1}, 50}, {}, std::nullopt}}},
+                "own");
     ASSERT_TRUE(near);
     EXPECT_EQ(near->to, "plug");
-    EXPECT_NEAR(near->bridge, std::hypot(1, 1), 1e-9);
-    const auto bore = nearest(seat, {{"bore", {{3, 0, 0}, {0, 0, 1}, 22}, Neighbour::Side::around}});
-    EXPECT_NEAR(bore->bridge, -1, 1e-9);  // sticks out by 20 + 3 − 22
-    const auto inside = nearest(seat, {{"bore", {{3, 0, 0}, {0, 0, 1}, 25}, Neighbour::Side::around}});
-    EXPECT_NEAR(inside->bridge, 2, 1e-9);
+    EXPECT_FALSE(near->by_ring);
+    EXPECT_NEAR(near->bridge, std::hypot(1, 1), 1e-7);  // its mouth is 1 lower and 1 aside
+    const auto edge = [](double radius) {
+        return std::vector<Neighbour>{
+            {Neighbour::What::edge, "bore", {{{3, 0, 0}, {0, 0, 1}, radius}, {}, std::nullopt}}};
+    };
+    EXPECT_NEAR(nearest(seat, edge(22))->bridge, -1, 1e-9);  // sticks out by 20 + 3 − 22
+    EXPECT_NEAR(nearest(seat, edge(25))->bridge, 2, 1e-9);
     EXPECT_FALSE(nearest(seat, {}));
+}
+
+// A bore that stands 45 deg to the guide comes nearest far below its mouth.
+TEST(Bridge, ABoreIsNearestAnywhereOverItsLength) {
+    SeatSolids seat = seat_at("own", Vec3::Zero(), 20).solids;
+    const double slant = std::sqrt(0.5);
+    // Axis through (40, 0, 10), running down towards the seat's axis: (30, 0, 0), (25, 0, −5), …
+    const Neighbour bore{Neighbour::What::bore,
+                         "injector",
+                         {{}, {{{40, 0, 10}, {-slant, 0, -slant}, 100, 4, 4}}, std::nullopt}};
+    // From (20, 0, 0) to the line x − z = 30 is 10·sin 45, less the radius; the mouth alone is 18.4 away.
+    EXPECT_NEAR(nearest(seat, {bore})->bridge, 10 * slant - 4, 1e-7);
+    // A ring 6 deep: its lower corner (22, −6) is (30 − 28)·sin 45 from the line: 2.586 inside the bore.
+    seat.ring = Frustum{{0, 0, -6}, Vec3::UnitZ(), 6, 22, 22};
+    const auto broken = nearest(seat, {bore});
+    EXPECT_NEAR(broken->bridge, 2 * slant - 4, 1e-7);
+    EXPECT_TRUE(broken->by_ring);
+    // Stopped short of it the bore does no harm: it ends at (30, 0, 0).
+    Neighbour blind = bore;
+    blind.solids.swept[0].length = 10 / slant;
+    EXPECT_GT(nearest(seat, {blind})->bridge, 1.5);
+}
+
+// The body above a blade strikes what stands in its way, not what lies lower.
+TEST(Bridge, TheBodyOfACutterStrikesWhatStandsInItsWay) {
+    const Frustum body{{0, 0, 1}, Vec3::UnitZ(), 30, 24, 24};
+    EXPECT_GT(nearest_to_body(body, {seat_at("lower", {40, 0, 0.5}, 18)})->bridge, 0);
+    EXPECT_NEAR(nearest_to_body(body, {seat_at("higher", {40, 0, 1.5}, 18)})->bridge, -2, 1e-9);
+    EXPECT_NEAR(nearest_to_body(body, {bore_at("plug", {30, 0, 0}, 4, 30)})->bridge, std::hypot(2, 1), 1e-7);
+    EXPECT_NEAR(nearest_to_body(body, {bore_at("boss", {27, 0, 3}, 4, 30)})->bridge, -1, 1e-7);
+    const Neighbour edge{Neighbour::What::edge, "bore", {{{3, 0, 0}, {0, 0, 1}, 26}, {}, std::nullopt}};
+    EXPECT_FALSE(nearest_to_body(body, {edge}));  // all of it above the deck
+    const Frustum deep{{0, 0, -4}, Vec3::UnitZ(), 30, 24, 24};
+    EXPECT_NEAR(nearest_to_body(deep, {edge})->bridge, -1, 1e-9);
 }
 
 // Rotating or shifting the head changes no bridge.

@@ -7,7 +7,7 @@
 
 #include "seatwright/shape/asked.hpp"
 #include "seatwright/shape/before.hpp"
-#include "seatwright/shape/bridge.hpp"
+#include "seatwright/shape/clash.hpp"
 #include "seatwright/shape/consequences.hpp"
 #include "seatwright/shape/cutter.hpp"
 #include "seatwright/shape/depth_plan.hpp"
@@ -45,7 +45,8 @@ class Designer {
         for (auto& seat : out_.seats) finish_seat(seat);
         append(old_heights(job_, hold_, before_, out_.seats));
         append({{}, {}, held_without_cutter(job_, out_)});
-        clash();
+        append(judge_clashes(job_, choice_, out_.seats));
+        append(doubt_crossings(job_));
         out_.chambers = chambers_of(job_, before_, out_.seats);
         Fits fits = fits_of(job_);
         out_.inserts = std::move(fits.inserts);
@@ -202,54 +203,6 @@ class Designer {
                  Weight::note);
     }
 
-    void clash() {
-        std::vector<Neighbour> seats;
-        for (const auto& seat : out_.seats)
-            if (!seat.section.points.empty())
-                seats.push_back({valve_of(seat).id, outermost(seat, seat.section), Neighbour::Side::beside});
-        for (auto& seat : out_.seats) {
-            if (seat.section.points.empty()) continue;
-            const job::Valve& valve = valve_of(seat);
-            std::vector<Neighbour> around = obstacles_of(job_.head, valve);
-            around.insert(around.end(), seats.begin(), seats.end());
-            bridge_of(seat, valve, around);
-            if (seat.cutter) clearance_of(seat, valve, around);
-        }
-    }
-
-    Circle outermost(const Seat& seat, const Section& section) const {
-        return circle_of(valve_of(seat), section.points.back(), seat.depth.value_or(0));
-    }
-
-    void bridge_of(Seat& seat, const job::Valve& valve, const std::vector<Neighbour>& around) {
-        const auto near = nearest(outermost(seat, seat.section), around, valve.id);
-        if (!near) return;
-        seat.bridge = near->bridge;
-        seat.bridge_to = near->to;
-        if (near->bridge < 0)
-            warn("clash", valve.id,
-                 fmt::format("{}: its outermost circle overlaps {} by {}", valve.id, near->to,
-                             say(-near->bridge)),
-                 Weight::blocking);
-        else if (job_.depth.bridge_min && near->bridge < *job_.depth.bridge_min)
-            warn("bridge", valve.id,
-                 fmt::format("{}: {} of metal left to {}, {} wanted", valve.id, say(near->bridge), near->to,
-                             say(*job_.depth.bridge_min)),
-                 Weight::note);
-    }
-
-    void clearance_of(Seat& seat, const job::Valve& valve, const std::vector<Neighbour>& around) {
-        const auto near = nearest(outermost(seat, choice_[valve.kind].blade), around, valve.id);
-        if (!near) return;
-        seat.cutter_clearance = near->bridge;
-        seat.cutter_clearance_to = near->to;
-        if (near->bridge < 0 && seat.bridge.value_or(0) >= 0)
-            warn("cutter-clash", valve.id,
-                 fmt::format("{}: the blade of {} is longer than the form and would strike {} by {}",
-                             valve.id, job_.cutters[*seat.cutter].name, near->to, say(-near->bridge)),
-                 Weight::blocking);
-    }
-
     void order_of_work() {
         for (const auto& choice : find_.pilots)
             if (choice.repair && choice.valve < out_.seats.size() &&
@@ -278,9 +231,10 @@ class Designer {
             out_.assumptions.emplace_back(
                 "assumes nothing of the deck cut's share in the chambers: the job has no "
                 "chamber area");
-        if (!job_.head.obstacles.empty())
+        if (std::any_of(job_.head.obstacles.begin(), job_.head.obstacles.end(),
+                        [](const job::Obstacle& o) { return !o.length; }))
             out_.assumptions.emplace_back(
-                "assumes plug and injector holes to be circles parallel to the deck at their given centres");
+                "assumes a hole whose length is not given to run through the casting");
         if (job_.depth.swept && !out_.chambers.empty())
             out_.assumptions.emplace_back(
                 "assumes for compression the head's chamber alone: no gasket, no piston bowl, no deck "

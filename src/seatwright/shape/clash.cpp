@@ -1,0 +1,173 @@
+#include "seatwright/shape/clash.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <sstream>
+
+#include "seatwright/shape/bridge.hpp"
+#include "seatwright/shape/wording.hpp"
+
+namespace seatwright::shape {
+
+namespace {
+
+constexpr double reach_without_figures = 80;  // mm
+constexpr double bore_without_figures = 5;    // mm, the least stem common on a road engine: common practice
+
+class Judge {
+  public:
+    Judge(const job::Job& job, const job::PerKind<CutterChoice>& choice, std::vector<Seat>& seats)
+        : job_(job), choice_(choice), seats_(seats), around_(bores_of(job.head)) {}
+
+    Notices run() {
+        for (const auto& seat : seats_)
+            if (!seat.section.points.empty())
+                around_.push_back({Neighbour::What::seat, id_of(seat), solids(seat, seat.section)});
+        for (auto& seat : seats_) {
+            if (seat.section.points.empty()) continue;
+            const auto edge = bore_edge_of(job_.head, valve_of(seat));
+            if (edge) around_.push_back(*edge);
+            bridge_of(seat);
+            if (seat.cutter) clearance_of(seat);
+            if (edge) around_.pop_back();
+        }
+        return std::move(out_);
+    }
+
+  private:
+    std::string say(double mm) const { return length_words(mm, job_.units); }
+    const job::Valve& valve_of(const Seat& seat) const { return job_.head.valves[seat.valve]; }
+    const std::string& id_of(const Seat& seat) const { return valve_of(seat).id; }
+
+    SeatSolids solids(const Seat& seat, const Section& section) const {
+        const job::Valve& valve = valve_of(seat);
+        return solids_of(valve, section, seat.depth.value_or(0),
+                         ring_of(valve, *job_.seat[valve.kind], seat.section));
+    }
+
+    void hold_back(const char* code, const Seat& seat, const std::string& text, const char* frees) {
+        out_.warnings.push_back({"shape", code, id_of(seat), text, Weight::blocking});
+        out_.held_back.push_back({"", "", id_of(seat), HeldCode::clash, text, frees});
+    }
+
+    void bridge_of(Seat& seat) {
+        const auto near = nearest(solids(seat, seat.section), around_, id_of(seat));
+        if (!near) return;
+        seat.bridge = near->bridge;
+        seat.bridge_to = near->to;
+        if (near->bridge < 0)
+            hold_back("clash", seat,
+                      fmt::format("{}: {} runs {} into {}", id_of(seat),
+                                  near->by_ring ? "its ring" : "its form", say(-near->bridge), near->to),
+                      "a smaller ring or form, or the right place, axis and length of the other in the job");
+        else if (job_.depth.bridge_min && near->bridge < *job_.depth.bridge_min)
+            out_.warnings.push_back({"shape", "bridge", id_of(seat),
+                                     fmt::format("{}: {} of metal left to {}, {} wanted", id_of(seat),
+                                                 say(near->bridge), near->to, say(*job_.depth.bridge_min)),
+                                     Weight::note});
+    }
+
+    // Of the blade, longer than the form, and of what stands above it.
+    void clearance_of(Seat& seat) {
+        const job::Valve& valve = valve_of(seat);
+        const job::Cutter& cutter = job_.cutters[*seat.cutter];
+        const Section& blade = choice_[valve.kind].blade;
+        SeatSolids cut = solids(seat, blade);
+        cut.ring.reset();
+        auto near = nearest(cut, around_, valve.id);
+        const Vec2& top = blade.points.back();
+        bool by_body = false;
+        if (cutter.body && *cutter.body / 2 > top.x()) {
+            const auto body = nearest_to_body(
+                rising_from(valve, top.y() - seat.depth.value_or(0), *cutter.body / 2), around_, valve.id);
+            by_body = body && (!near || body->bridge < near->bridge);
+            if (by_body) near = body;
+        }
+        if (!near) return;
+        seat.cutter_clearance = near->bridge;
+        seat.cutter_clearance_to = near->to;
+        // A form that runs into something has been said already.
+        if (near->bridge >= 0 || (!by_body && seat.bridge.value_or(0) < 0)) return;
+        hold_back("cutter-clash", seat,
+                  by_body
+                      ? fmt::format("{}: the body of {} above its blade would strike {} by {}", valve.id,
+                                    cutter.name, near->to, say(-near->bridge))
+                      : fmt::format("{}: the blade of {} is longer than the form and would strike {} by {}",
+                                    valve.id, cutter.name, near->to, say(-near->bridge)),
+                  by_body ? "a cutter with a slimmer body" : "a blade no longer than the form");
+    }
+
+    const job::Job& job_;
+    const job::PerKind<CutterChoice>& choice_;
+    std::vector<Seat>& seats_;
+    std::vector<Neighbour> around_;
+    Notices out_;
+};
+
+// The stem and its guide as one bore, from the seat down.
+Frustum guide_solid(const job::Job& job, const job::Valve& valve) {
+    const auto& guide = job.guide[valve.kind];
+    const auto& form = job.valve[valve.kind];
+    double reach = reach_without_figures, bore = bore_without_figures;
+    if (guide && guide->to_seat && guide->length) reach = *guide->to_seat + *guide->length;
+    if (guide && guide->bore)
+        bore = *guide->bore;
+    else if (form && form->stem_diameter)
+        bore = *form->stem_diameter;
+    return {valve.seat, -valve.axis(), reach, bore / 2, bore / 2};
+}
+
+// "guides 1I 1E cross", whatever stands between the words.
+bool is_sure(const job::Job& job, const std::string& a, const std::string& b) {
+    return std::any_of(job.sure.begin(), job.sure.end(), [&](const job::Sure& sure) {
+        std::istringstream text(sure.words);
+        std::string what, first, second, cross, more;
+        text >> what >> first >> second >> cross;
+        return what == "guides" && cross == "cross" && !(text >> more) &&
+               ((first == a && second == b) || (first == b && second == a));
+    });
+}
+
+}  // namespace
+
+Notices judge_clashes(const job::Job& job, const job::PerKind<CutterChoice>& choice,
+                      std::vector<Seat>& seats) {
+    return Judge(job, choice, seats).run();
+}
+
+std::vector<Crossing> crossing_guides(const job::Job& job) {
+    std::vector<Crossing> out;
+    std::vector<Frustum> guides;
+    for (const auto& valve : job.head.valves) guides.push_back(guide_solid(job, valve));
+    for (std::size_t a = 0; a < guides.size(); ++a)
+        for (std::size_t b = a + 1; b < guides.size(); ++b) {
+            const double room = guides[a].base_radius + guides[b].base_radius;
+            // Seats further apart than both guides reach cannot meet.
+            if ((guides[a].base - guides[b].base).norm() > guides[a].length + guides[b].length + room)
+                continue;
+            const double apart = axes_apart(guides[a], guides[b]);
+            if (apart < room) out.push_back({a, b, apart, room});
+        }
+    return out;
+}
+
+Notices doubt_crossings(const job::Job& job) {
+    Notices out;
+    for (const Crossing& crossing : crossing_guides(job)) {
+        const std::string &a = job.head.valves[crossing.a].id, &b = job.head.valves[crossing.b].id;
+        if (is_sure(job, a, b)) continue;
+        const std::string text = fmt::format(
+            "the guides of {} and {} run into each other: their axes come within {} where the bores need {}; "
+            "has an incline or a cant the wrong sign?",
+            a, b, length_words(crossing.apart, job.units), length_words(crossing.room, job.units));
+        const std::string frees =
+            fmt::format("the right angles and places, or sure = [\"guides {} {} cross\"]", a, b);
+        out.warnings.push_back({"shape", "guides-cross", a, text, Weight::blocking});
+        out.held_back.push_back({"", "", a, HeldCode::doubt, text, frees});
+        out.held_back.push_back({"", "", b, HeldCode::doubt, text, frees});
+    }
+    return out;
+}
+
+}  // namespace seatwright::shape
