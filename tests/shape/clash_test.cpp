@@ -1,4 +1,4 @@
-// What a plan says of bores, rings and guides in each other's way.
+// What a plan says of bores and rings in each other's way.
 #include "seatwright/shape/clash.hpp"
 
 #include <gtest/gtest.h>
@@ -108,46 +108,6 @@ TEST(Clash, ABodyAboveTheBladeIsHeldBack) {
         << why->reason;
     EXPECT_LT(*shape.seats[0].cutter_clearance, 0);
     EXPECT_FALSE(held(shape, "1Ib", HeldCode::clash));  // it looks down on the other
-}
-
-// Rows whose guides lean towards each other, as a sign typed wrong makes them.
-TEST(Crossing, GuidesThatRunIntoEachOtherAreADoubt) {
-    auto job = fixtures::pent_roof_job(1);
-    EXPECT_TRUE(crossing_guides(job).empty());
-    for (auto& v : job.head.valves) v.incline = -v.incline;
-    EXPECT_EQ(crossing_guides(job).size(), 2u);
-    const auto first = crossing_guides(job).front();
-    // Intakes stand at x = ±18.5, exhausts at ±17: where the rows cross the axes are 1.5 apart.
-    EXPECT_NEAR(first.apart, 1.5, 1e-9);
-    EXPECT_NEAR(first.room, 8.73, 1e-12);
-
-    const Notices doubts = doubt_crossings(job);
-    ASSERT_EQ(doubts.held_back.size(), 4u);
-    EXPECT_EQ(word_of(doubts.held_back[0].code), "doubt");
-    EXPECT_EQ(doubts.warnings.size(), 2u);
-    EXPECT_EQ(doubts.warnings[0].weight, Weight::blocking);
-    EXPECT_NE(doubts.held_back[0].frees.find("guides 1Ia 1Ea cross"), std::string::npos);
-
-    job.sure = {{"guides 1Ea  1Ia cross", 1}};
-    EXPECT_EQ(doubt_crossings(job).held_back.size(), 2u);
-    job.sure = {{"guides 1Ia 1Ea cross", 1}, {"guides 1Eb 1Ib cross", 2}};
-    EXPECT_TRUE(doubt_crossings(job).held_back.empty());
-    job.sure = {{"guides 1Ia 1Eb cross", 1}};  // another pair
-    EXPECT_EQ(doubt_crossings(job).held_back.size(), 4u);
-
-    EXPECT_TRUE(crossing_guides(fixtures::wedge_job()).empty());
-}
-
-// Rows that would cross below the far end of the guides do not cross.
-TEST(Crossing, OnlyOverTheLengthThereIs) {
-    auto job = fixtures::pent_roof_job(1, 88, -16);
-    for (const auto kind : job::both_kinds) {
-        job.guide[kind]->to_seat = 20;
-        job.guide[kind]->length = 30;  // the rows would cross some 66 below the seats
-    }
-    EXPECT_TRUE(crossing_guides(job).empty());
-    for (const auto kind : job::both_kinds) job.guide[kind]->length.reset();  // counted to 80
-    EXPECT_EQ(crossing_guides(job).size(), 2u);
 }
 
 }  // namespace

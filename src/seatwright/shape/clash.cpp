@@ -2,18 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <sstream>
-
 #include "seatwright/shape/bridge.hpp"
 #include "seatwright/shape/wording.hpp"
 
 namespace seatwright::shape {
 
 namespace {
-
-constexpr double reach_without_figures = 80;  // mm
-constexpr double bore_without_figures = 5;    // mm, the least stem common on a road engine: common practice
 
 class Judge {
   public:
@@ -105,69 +99,11 @@ class Judge {
     Notices out_;
 };
 
-// The stem and its guide as one bore, from the seat down.
-Frustum guide_solid(const job::Job& job, const job::Valve& valve) {
-    const auto& guide = job.guide[valve.kind];
-    const auto& form = job.valve[valve.kind];
-    double reach = reach_without_figures, bore = bore_without_figures;
-    if (guide && guide->to_seat && guide->length) reach = *guide->to_seat + *guide->length;
-    if (guide && guide->bore)
-        bore = *guide->bore;
-    else if (form && form->stem_diameter)
-        bore = *form->stem_diameter;
-    return {valve.seat, -valve.axis(), reach, bore / 2, bore / 2};
-}
-
-// "guides 1I 1E cross", whatever stands between the words.
-bool is_sure(const job::Job& job, const std::string& a, const std::string& b) {
-    return std::any_of(job.sure.begin(), job.sure.end(), [&](const job::Sure& sure) {
-        std::istringstream text(sure.words);
-        std::string what, first, second, cross, more;
-        text >> what >> first >> second >> cross;
-        return what == "guides" && cross == "cross" && !(text >> more) &&
-               ((first == a && second == b) || (first == b && second == a));
-    });
-}
-
 }  // namespace
 
 Notices judge_clashes(const job::Job& job, const job::PerKind<CutterChoice>& choice,
                       std::vector<Seat>& seats) {
     return Judge(job, choice, seats).run();
-}
-
-std::vector<Crossing> crossing_guides(const job::Job& job) {
-    std::vector<Crossing> out;
-    std::vector<Frustum> guides;
-    for (const auto& valve : job.head.valves) guides.push_back(guide_solid(job, valve));
-    for (std::size_t a = 0; a < guides.size(); ++a)
-        for (std::size_t b = a + 1; b < guides.size(); ++b) {
-            const double room = guides[a].base_radius + guides[b].base_radius;
-            // Seats further apart than both guides reach cannot meet.
-            if ((guides[a].base - guides[b].base).norm() > guides[a].length + guides[b].length + room)
-                continue;
-            const double apart = axes_apart(guides[a], guides[b]);
-            if (apart < room) out.push_back({a, b, apart, room});
-        }
-    return out;
-}
-
-Notices doubt_crossings(const job::Job& job) {
-    Notices out;
-    for (const Crossing& crossing : crossing_guides(job)) {
-        const std::string &a = job.head.valves[crossing.a].id, &b = job.head.valves[crossing.b].id;
-        if (is_sure(job, a, b)) continue;
-        const std::string text = fmt::format(
-            "the guides of {} and {} run into each other: their axes come within {} where the bores need {}; "
-            "has an incline or a cant the wrong sign?",
-            a, b, length_words(crossing.apart, job.units), length_words(crossing.room, job.units));
-        const std::string frees =
-            fmt::format("the right angles and places, or sure = [\"guides {} {} cross\"]", a, b);
-        out.warnings.push_back({"shape", "guides-cross", a, text, Weight::blocking});
-        out.held_back.push_back({"", "", a, HeldCode::doubt, text, frees});
-        out.held_back.push_back({"", "", b, HeldCode::doubt, text, frees});
-    }
-    return out;
 }
 
 }  // namespace seatwright::shape

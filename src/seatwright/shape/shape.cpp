@@ -46,7 +46,6 @@ class Designer {
         append(old_heights(job_, hold_, before_, out_.seats));
         append({{}, {}, held_without_cutter(job_, out_)});
         append(judge_clashes(job_, choice_, out_.seats));
-        append(doubt_crossings(job_));
         out_.chambers = chambers_of(job_, before_, out_.seats);
         Fits fits = fits_of(job_);
         out_.inserts = std::move(fits.inserts);
