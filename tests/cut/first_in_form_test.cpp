@@ -69,6 +69,22 @@ TEST(first_in_form, the_old_blades_trim_is_void) {
     EXPECT_FALSE(row.first().trim);
 }
 
+// The blade broke in 3I, which had been its first seat: its reading is of the old blade until there is
+// another.
+TEST(first_in_form, the_seat_begun) {
+    Row row;
+    row.zero.valve.reset();
+    row.seats[1].begun = true;
+    row.read("3I", 0.085);
+    EXPECT_EQ(row.first().place, 0U);
+    EXPECT_FALSE(row.first().trim);
+    row.seats.erase(row.seats.begin());
+    EXPECT_FALSE(row.first().trim);
+    row.read("3I", 0.09);
+    ASSERT_TRUE(row.first().trim);
+    EXPECT_NEAR(row.first().trim->shift, 0.04, near_mm);
+}
+
 TEST(first_in_form, a_large_trim_is_held_back) {
     Row row;
     row.read("3I", 0.20);
@@ -171,6 +187,11 @@ TEST(seat_record, the_new_blades_zero) {
     EXPECT_EQ(none.error().code, HeldCode::zero_void);
     restart.touch_on = 4;
     EXPECT_EQ(restarted(task, restart)->from, job::DepthFrom::touch);
+    EXPECT_EQ(restarted(task, restart)->named, 4U);
+    restart.seats = {{6, "4I", SeatState::left, true}, {8, "5I", SeatState::begun, true}};
+    task.named = 6;
+    EXPECT_EQ(restarted(task, restart)->named, 6U);
+    task.named = 8;  // begun: nothing to touch
     EXPECT_EQ(restarted(task, restart)->named, 4U);
     restart.finished_on = 2;
     EXPECT_EQ(restarted(task, restart)->from, job::DepthFrom::finished);

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "seatwright/base/fault.hpp"
 
 namespace seatwright::cut {
@@ -11,9 +13,15 @@ namespace {
 const job::FirstSeat* reading_in(const job::Job& job, const std::string& head,
                                  const std::vector<FormSeat>& seats) {
     const job::FirstSeat* found = nullptr;
-    for (const FormSeat& seat : seats)
-        if (const auto* reading = first_reading(job, head, job.head.valves.at(seat.valve).id))
-            if (found == nullptr || reading > found) found = reading;
+    for (const FormSeat& seat : seats) {
+        const std::string& id = job.head.valves.at(seat.valve).id;
+        const auto read = std::count_if(
+            job.readings.firsts.begin(), job.readings.firsts.end(),
+            [&](const job::FirstSeat& reading) { return reading.head == head && reading.valve == id; });
+        if (read < (seat.begun ? 2 : 1)) continue;
+        const job::FirstSeat* reading = first_reading(job, head, id);
+        if (found == nullptr || reading > found) found = reading;
+    }
     return found;
 }
 
@@ -24,7 +32,7 @@ std::vector<FirstCandidate> candidates_of(const shape::Zero& zero, const std::ve
         candidate.valve = seat.valve;
         candidate.finished = seat.stop;
         if (seat.most_depth) candidate.room = *seat.most_depth - seat.depth;
-        candidate.touched = zero.on == shape::ZeroOn::old_seat && zero.valve == seat.valve;
+        candidate.touched = seat.begun || (zero.on == shape::ZeroOn::old_seat && zero.valve == seat.valve);
         out.push_back(candidate);
     }
     return out;

@@ -21,6 +21,7 @@ struct FormSeat {
     std::optional<double> most_depth;   // its limit
     std::optional<double> least_depth;  // what it needs to clean up; none in a plan to one height
     std::optional<double> stem_height;  // finished, as its kind's spread counts it
+    bool begun = false;                 // a blade broke here: it may be deeper than any stop
 };
 
 struct FirstInForm {
@@ -35,7 +36,8 @@ struct FirstInForm {
 };
 
 // `seats` in cutting order, at least one. Readings of first seats that are not among them belong to another
-// blade: their trim is void.
+// blade: their trim is void. So does the one reading of a seat begun; a second one is the new blade's. A seat
+// begun is not measured first where there is another.
 FirstInForm first_in_form(const job::Job& job, const std::string& head, const std::string& setup,
                           const shape::Zero& zero, const std::vector<FormSeat>& seats);
 

@@ -24,7 +24,7 @@ struct FirstCandidate {
     std::size_t valve = 0;
     double finished = 0;         // s of the finished gauge circle, up positive
     std::optional<double> room;  // depth left to its limit; none: no limit known
-    bool touched = false;        // Z0 is taken on it
+    bool touched = false;        // Z0 is taken on it, or its height says nothing of this blade
 };
 
 // Index into `candidates` (as cut, or in head order): the one `chosen` if it is among them; else not the

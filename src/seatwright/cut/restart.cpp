@@ -41,12 +41,18 @@ Restart restart_of(const std::vector<SeatSaid>& order, std::optional<std::size_t
     for (std::size_t i = 0; i < order.size(); ++i) {
         const SeatSaid& seat = order[i];
         const SeatState state = state_of(seat, i, broke);
-        out.seats.push_back({seat.valve, seat.id, state});
+        out.seats.push_back({seat.valve, seat.id, state, seat.old.has_value()});
         if (state == SeatState::good && seat.finished) out.finished_on = seat.valve;  // the last one stays
         if (state == SeatState::left && seat.old && !out.touch_on) out.touch_on = seat.valve;
     }
     if (out.finished_on) out.touch_on.reset();
     return out;
+}
+
+bool Restart::may_touch(std::size_t valve) const {
+    return std::any_of(seats.begin(), seats.end(), [&](const Seat& seat) {
+        return seat.valve == valve && seat.state == SeatState::left && seat.height_known;
+    });
 }
 
 std::string Restart::words() const {

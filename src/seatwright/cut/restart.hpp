@@ -34,11 +34,13 @@ struct Restart {
         std::size_t valve = 0;
         std::string id;
         SeatState state = SeatState::left;
+        bool height_known = false;  // of the old seat
     };
     std::vector<Seat> seats;                 // as given
     std::optional<std::size_t> finished_on;  // valve to take Z0 on
     std::optional<std::size_t> touch_on;     // else this one, not yet cut, with a height
     bool zero_void() const { return !finished_on && !touch_on; }
+    bool may_touch(std::size_t valve) const;  // left, with a height
     // "cut and measured good: 1I, 2I; measure again: …"; card and halt.
     std::string words() const;
 };

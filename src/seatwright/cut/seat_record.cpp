@@ -56,7 +56,10 @@ tl::expected<shape::ZeroTask, HeldBack> restarted(shape::ZeroTask task, const Re
                 task.number),
             "a reading after cutting of a finished seat, or recession or below_deck of a seat not yet cut"});
     task.from = restart.finished_on ? job::DepthFrom::finished : job::DepthFrom::touch;
-    task.named = restart.finished_on ? restart.finished_on : restart.touch_on;
+    if (restart.finished_on)
+        task.named = restart.finished_on;
+    else if (!task.named || !restart.may_touch(*task.named))
+        task.named = restart.touch_on;
     return task;
 }
 

@@ -29,7 +29,8 @@ struct SeatRecord {
 };
 SeatRecord record_of(const job::Job& job, const std::string& head, const SeatPlanned& seat);
 
-// The task of the new blade: Z0 on the seat `restart` names, or why there is none (zero-void).
+// The task of the new blade: Z0 on the seat `restart` names, or why there is none (zero-void). A seat that
+// the task names itself is touched where it is left and its height is known.
 tl::expected<shape::ZeroTask, HeldBack> restarted(shape::ZeroTask task, const Restart& restart);
 
 }  // namespace seatwright::cut
