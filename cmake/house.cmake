@@ -8,6 +8,7 @@ set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
 option(SEATWRIGHT_TESTS "build the tests" ON)
 option(SEATWRIGHT_BENCH "build the benchmarks" OFF)
 option(SEATWRIGHT_FUZZ "build the fuzz targets (clang)" OFF)
+set(SEATWRIGHT_BATCH 8 CACHE STRING "about how many sources are compiled as one; 1 compiles each alone")
 set(SEATWRIGHT_SANITIZE "" CACHE STRING "sanitizers, as for -fsanitize=")
 
 find_program(CCACHE_PROGRAM ccache)
@@ -67,13 +68,64 @@ if(SEATWRIGHT_SANITIZE MATCHES undefined)
     target_compile_options(seatwright_soci INTERFACE -fno-sanitize=vptr)
 endif()
 
+# The headers from outside that most sources read, compiled once: for the libraries and the command line, and with
+# what tests read besides for them. Sources include what they need all the same (the asan preset holds them to it).
+set(SEATWRIGHT_HEADERS <algorithm> <array> <charconv> <chrono> <cmath> <filesystem> <fstream> <functional> <map>
+    <memory> <numeric> <optional> <random> <set> <span> <sstream> <string> <string_view> <variant> <vector>
+    <Eigen/Core> <Eigen/Cholesky> <Eigen/Geometry> <Eigen/LU> <Eigen/QR> <fmt/format.h> <fmt/ranges.h>
+    <nlohmann/json.hpp> <tl/expected.hpp>)
+
+# Sources that may share a compilation: no name of theirs in an unnamed namespace stands in another of their folder.
+# A source that is not on the list is compiled alone.
+set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${CMAKE_CURRENT_LIST_DIR}/together.txt)
+file(STRINGS ${CMAKE_CURRENT_LIST_DIR}/together.txt SEATWRIGHT_TOGETHER REGEX "^[^#]")
+
+# seatwright_units(<variable> <name> <root> <sources…>): sets the variable to files that include about
+# SEATWRIGHT_BATCH sources each, by their path below <root>, an include folder of the target (CMake's own unity
+# build names them by absolute paths, and another clone's ccache would find none of them). Which goes where hangs on
+# its name, so that a new source does not push the others about.
+function(seatwright_units variable name root)
+    if(SEATWRIGHT_BATCH LESS_EQUAL 1)
+        set(${variable} ${ARGN} PARENT_SCOPE)
+        return()
+    endif()
+    list(LENGTH ARGN count)
+    set(units "")
+    math(EXPR last "(${count} + ${SEATWRIGHT_BATCH} - 1) / ${SEATWRIGHT_BATCH} - 1")
+    foreach(source ${ARGN})
+        cmake_path(RELATIVE_PATH source BASE_DIRECTORY ${root} OUTPUT_VARIABLE path)
+        if(NOT path IN_LIST SEATWRIGHT_TOGETHER)
+            list(APPEND units ${source})
+            continue()
+        endif()
+        string(MD5 hash ${path})
+        string(SUBSTRING ${hash} 0 6 hash)
+        math(EXPR unit "0x${hash} % (${last} + 1)")
+        string(APPEND text_${unit} "#include \"${path}\"\n")
+    endforeach()
+    foreach(unit RANGE ${last})
+        if(DEFINED text_${unit})
+            set(file ${CMAKE_BINARY_DIR}/units/${name}_${unit}.cpp)
+            file(CONFIGURE OUTPUT ${file} CONTENT "${text_${unit}}" @ONLY)
+            list(APPEND units ${file})
+        endif()
+    endforeach()
+    set(${variable} ${units} PARENT_SCOPE)
+endfunction()
+
 # seatwright_library(<name> LINKS <targets…>): src/seatwright/<name>/*.cpp as the static library seatwright_<name>.
 function(seatwright_library name)
     cmake_parse_arguments(ARG "" "" "LINKS" ${ARGN})
     file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/seatwright/${name}/*.cpp)
     if(sources)
-        add_library(seatwright_${name} STATIC ${sources})
+        seatwright_units(units ${name} ${CMAKE_SOURCE_DIR}/src ${sources})
+        add_library(seatwright_${name} STATIC ${units})
         target_link_libraries(seatwright_${name} PUBLIC seatwright_flags ${ARG_LINKS})
+        if(name STREQUAL base)
+            target_precompile_headers(seatwright_base PRIVATE ${SEATWRIGHT_HEADERS})
+        else()
+            target_precompile_headers(seatwright_${name} REUSE_FROM seatwright_base)
+        endif()
     else()
         add_library(seatwright_${name} INTERFACE)
         target_link_libraries(seatwright_${name} INTERFACE seatwright_flags ${ARG_LINKS})

@@ -10,7 +10,7 @@ namespace seatwright::server {
 namespace {
 
 // The stage that uses a kind of reading.
-std::string stage_of(const std::string& place) {
+std::string stage_word_of(const std::string& place) {
     static const std::map<std::string, std::string> stages{
         {"touch", "find"}, {"level", "hold"}, {"guide", "find"}, {"seat", "shape"}, {"proof", "prove"}};
     const auto at = stages.find(place.substr(0, place.find('/')));
@@ -19,7 +19,7 @@ std::string stage_of(const std::string& place) {
 
 bool in_conflict(const Source& source, const std::string& stage) {
     return std::any_of(source.resolution.conflicts.begin(), source.resolution.conflicts.end(),
-                       [&](const auto& conflict) { return stage_of(conflict.place) == stage; });
+                       [&](const auto& conflict) { return stage_word_of(conflict.place) == stage; });
 }
 
 // The last word of a person on that stage.

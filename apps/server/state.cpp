@@ -9,7 +9,7 @@ namespace seatwright::server {
 namespace {
 
 using job::Stage;
-constexpr std::array all_stages{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
+constexpr std::array stages_shown{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
 
 Json valves_json(const Computation& computation) {
     Json list = Json::array();
@@ -54,7 +54,7 @@ std::string body_of(const Source& source, Computation& computation, LengthUnit u
     body["faults"] = json_of(computation.faults());
     std::string text = body.dump(-1, ' ', false, Json::error_handler_t::replace);
     text.pop_back();
-    return text + ",\"results\":" + results_text(computation, all_stages) + "}";
+    return text + ",\"results\":" + results_text(computation, stages_shown) + "}";
 }
 
 }  // namespace
@@ -70,7 +70,7 @@ std::string results_text(Computation& computation, std::span<const Stage> stages
 }
 
 Json stages_json(const Source& source, Computation& computation, LengthUnit unit) {
-    for (const Stage stage : all_stages) computation.needs(stage);
+    for (const Stage stage : stages_shown) computation.needs(stage);
     return stages_so_far_json(source, computation, unit);
 }
 
@@ -78,12 +78,12 @@ Json stages_so_far_json(const Source& source, Computation& computation, LengthUn
     Json stages = Json::object();
     const auto lines = computation.lines_so_far(unit);
     for (std::size_t i = 0; i < lines.size(); ++i) {
-        if (!computation.asked(all_stages[i])) continue;
+        if (!computation.asked(stages_shown[i])) continue;
         const auto& line = lines[i];
         stages[line.stage] = {{"mark", mark_of(source, line)},
                               {"line", line.answer},
                               {"next", line.next},
-                              {"needs", computation.needs(all_stages[i])}};
+                              {"needs", computation.needs(stages_shown[i])}};
     }
     return stages;
 }

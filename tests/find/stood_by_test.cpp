@@ -12,7 +12,7 @@
 namespace seatwright::find {
 namespace {
 
-bool warned(const Find& find, const std::string& code) {
+bool warned_of(const Find& find, const std::string& code) {
     return std::any_of(find.warnings.begin(), find.warnings.end(),
                        [&](const Warning& w) { return w.code == code; });
 }
@@ -40,11 +40,11 @@ Moved moved_guide(std::optional<double> sd) {
 TEST(StoodBy, PlacesItsOwnGuideAndLeavesTheOthersAlone) {
     for (const std::optional<double> sd : {std::optional<double>{}, std::optional<double>{0.05}}) {
         Moved moved = moved_guide(sd);
-        EXPECT_TRUE(warned(locate(moved.with, moved.hold), "suspect-touch"));
+        EXPECT_TRUE(warned_of(locate(moved.with, moved.hold), "suspect-touch"));
         moved.with.readings.touches[2].keep = true;
         const Find find = locate(moved.with, moved.hold);
         const Find rest = locate(moved.without, moved.hold);
-        EXPECT_FALSE(warned(find, "suspect-touch"));
+        EXPECT_FALSE(warned_of(find, "suspect-touch"));
         const FoundSetup &own = find.heads[0].setups[0], &other = rest.heads[0].setups[0];
         EXPECT_TRUE(own.set_aside.empty());
         EXPECT_EQ(own.dof, other.dof);
@@ -111,10 +111,10 @@ TEST(StoodBy, SettlesTwoTouchesThatDisagree) {
     const hold::Hold hold = fixtures::hold_of(job, rad(19.5));
     job = fixtures::simulate(job, hold, {1, 6}, rad(0.05), {0.3, -0.2}, random).job;
     job.readings.touches[1].at += Vec2(2.5, 0);
-    EXPECT_TRUE(warned(locate(job, hold), "touches-disagree"));
+    EXPECT_TRUE(warned_of(locate(job, hold), "touches-disagree"));
     job.readings.touches[1].keep = true;
     const Find find = locate(job, hold);
-    EXPECT_FALSE(warned(find, "touches-disagree"));
+    EXPECT_FALSE(warned_of(find, "touches-disagree"));
     EXPECT_NEAR((find.heads[0].setups[0].guides[6].at - job.readings.touches[1].at).norm(), 0, 1e-8);
 }
 

@@ -22,7 +22,7 @@ job::Level reading(const std::string& valve, job::Across across, double first_de
     return r;
 }
 
-constexpr auto incline = job::Across::incline;
+constexpr auto along_incline = job::Across::incline;
 constexpr auto cant = job::Across::cant;
 constexpr double ok = 1e-15;
 
@@ -31,7 +31,7 @@ constexpr double ok = 1e-15;
 // own sign 4 and 3: error 3.5, surface 0.5.
 TEST(HoldLevel, ReversalExample) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 4, 3)};
+    job.readings.levels = {reading("1I", along_incline, 4, 3)};
     const auto level = *hold::plan(job).level;
     EXPECT_NEAR(*level.incline, rad(0.5), ok);
     EXPECT_NEAR(*level.incline_bias, rad(3.5), ok);
@@ -44,8 +44,9 @@ TEST(HoldLevel, ReversalExample) {
 
 TEST(HoldLevel, MeanScatterAndBiasOfSeveralGuides) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.12, -0.08), reading("2I", incline, 0.16, -0.06),
-                           reading("4E", incline, 0.13, -0.07), reading("1I", cant, 0.02)};
+    job.readings.levels = {reading("1I", along_incline, 0.12, -0.08),
+                           reading("2I", along_incline, 0.16, -0.06),
+                           reading("4E", along_incline, 0.13, -0.07), reading("1I", cant, 0.02)};
     const auto hold = hold::plan(job);
     const auto& level = *hold.level;
     EXPECT_NEAR(*level.incline, rad((0.10 + 0.11 + 0.10) / 3), ok);
@@ -62,7 +63,7 @@ TEST(HoldLevel, MeanScatterAndBiasOfSeveralGuides) {
 // One reading of the axis was reversed: its bias serves the others of the same sensor.
 TEST(HoldLevel, AnUnreversedReadingTakesTheKnownBias) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.12, -0.08), reading("2I", incline, 0.12)};
+    job.readings.levels = {reading("1I", along_incline, 0.12, -0.08), reading("2I", along_incline, 0.12)};
     const auto level = *hold::plan(job).level;
     EXPECT_NEAR(*level.guides[1].incline, rad(0.10), ok);
     EXPECT_NEAR(*level.incline, rad(0.10), ok);
@@ -70,9 +71,10 @@ TEST(HoldLevel, AnUnreversedReadingTakesTheKnownBias) {
 
 TEST(HoldLevel, AFarGuideIsNamedAndLeftOut) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.10, -0.10), reading("2I", incline, 0.11, -0.11),
-                           reading("3I", incline, 0.09, -0.09), reading("4I", incline, 0.90, -0.90),
-                           reading("4E", incline, 0.10, -0.10)};
+    job.readings.levels = {
+        reading("1I", along_incline, 0.10, -0.10), reading("2I", along_incline, 0.11, -0.11),
+        reading("3I", along_incline, 0.09, -0.09), reading("4I", along_incline, 0.90, -0.90),
+        reading("4E", along_incline, 0.10, -0.10)};
     const auto hold = hold::plan(job);
     EXPECT_NEAR(*hold.level->incline, rad(0.10), ok);
     const auto named = std::find_if(hold.warnings.begin(), hold.warnings.end(),
@@ -83,7 +85,8 @@ TEST(HoldLevel, AFarGuideIsNamedAndLeftOut) {
 
 TEST(HoldLevel, TheLatestHeadCounts) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.5, -0.5, "1"), reading("1I", incline, 0.2, -0.2, "2")};
+    job.readings.levels = {reading("1I", along_incline, 0.5, -0.5, "1"),
+                           reading("1I", along_incline, 0.2, -0.2, "2")};
     const auto level = *hold::plan(job).level;
     EXPECT_EQ(level.head, "2");
     EXPECT_NEAR(*level.incline, rad(0.2), ok);
@@ -91,7 +94,8 @@ TEST(HoldLevel, TheLatestHeadCounts) {
 
 TEST(HoldLevel, TheHeadAskedForCounts) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.5, -0.5, "1"), reading("1I", incline, 0.2, -0.2, "2")};
+    job.readings.levels = {reading("1I", along_incline, 0.5, -0.5, "1"),
+                           reading("1I", along_incline, 0.2, -0.2, "2")};
     const auto hold = hold::plan(job, "1");
     ASSERT_TRUE(hold.level.has_value());
     EXPECT_EQ(hold.level->head, "1");
@@ -112,7 +116,7 @@ TEST(HoldLevel, SettingsBringTheLeaningGuidePlumb) {
     auto job = fixtures::wedge_job(2, 112, 24);
     job.fixture.swing = {rad(-10), rad(10)};
     for (auto& v : job.head.valves) v.cant = rad(4);
-    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("1I", cant, 0.2, -0.2)};
+    job.readings.levels = {reading("1I", along_incline, 0.3, -0.3), reading("1I", cant, 0.2, -0.2)};
     const auto hold = hold::plan(job);
     const auto& setup = hold.setups[0];
     EXPECT_GT(*hold.level->set_tilt, 0);
@@ -130,7 +134,7 @@ TEST(HoldLevel, SettingsBringTheLeaningGuidePlumb) {
 TEST(HoldLevel, MapShiftIsArmTimesTurn) {
     auto job = fixtures::wedge_job(2, 112, 0);
     job.head.valves[3].seat.y() += 50;
-    job.readings.levels = {reading("1I", incline, 0.1, -0.1)};
+    job.readings.levels = {reading("1I", along_incline, 0.1, -0.1)};
     const auto level = *hold::plan(job).level;
     EXPECT_NEAR(level.map_shift[1].shift.norm(), 0, 1e-12);
     EXPECT_NEAR(level.map_shift[3].shift.z(), 50 * std::sin(rad(0.1)), 1e-9);

@@ -13,7 +13,7 @@
 namespace seatwright::job {
 namespace {
 
-Job good(const std::string& text) {
+Job written_job(const std::string& text) {
     auto job = read_job(text, "w.toml", {});
     if (job) return *job;
     for (const auto& f : job.error()) ADD_FAILURE() << to_line(f);
@@ -68,7 +68,7 @@ TEST(Writer, ReadingsGoThereAndBackInBothUnits) {
         for (const auto& x : r.guides) text += to_toml(x, units);
         for (const auto& x : r.seats) text += to_toml(x, units);
         for (const auto& x : r.proofs) text += to_toml(x, units);
-        test::SameJob(1e-11).readings(r, good(text).readings);
+        test::SameJob(1e-11).readings(r, written_job(text).readings);
     }
 }
 
@@ -100,7 +100,7 @@ TEST(Writer, NewJobsOfEveryKindReadAndNeedOnlyTheShop) {
                         a.order = order;
                         a.incline = {rad(lean), valves > 2 ? rad(-lean) : rad(lean)};
                         a.cant = {rad(lean / 8), rad(-lean / 8)};
-                        const Job job = good(new_job(a));
+                        const Job job = written_job(new_job(a));
                         ++jobs;
                         EXPECT_EQ(job.head.cylinders, cylinders);
                         EXPECT_EQ(job.head.valves.size(),
@@ -120,12 +120,12 @@ TEST(Writer, NewJobTakesTheSizesGivenAndSurvivesNonsense) {
     a.stem_diameter = 8;
     a.bore_spacing = 112;
     a.shop = "";
-    const Job job = good(new_job(a));
+    const Job job = written_job(new_job(a));
     EXPECT_NEAR(job.valve.intake->head_diameter, 42.5, 1e-9);
     EXPECT_NEAR(job.valve.exhaust->head_diameter, 36, 1e-9);
     EXPECT_EQ(job.head.valves[0].id, "1E");
     a.order = Order::intake_first;
-    EXPECT_EQ(good(new_job(a)).head.valves[0].id, "1I");
+    EXPECT_EQ(written_job(new_job(a)).head.valves[0].id, "1I");
     Answers wild;
     wild.title = "x\"\n[evil]\n";
     wild.cylinders = -5;
@@ -135,7 +135,7 @@ TEST(Writer, NewJobTakesTheSizesGivenAndSurvivesNonsense) {
     wild.cant = {std::nan(""), 0};
     wild.head_diameter = {1e300, -4};
     wild.stem_diameter = -1;
-    good(new_job(wild));
+    written_job(new_job(wild));
 }
 
 // The trade's rule: with shared bolt columns the posts stand n spacings apart for n cylinders (common
@@ -144,7 +144,7 @@ TEST(Writer, NewJobHasSharedBoltColumns) {
     Answers a;
     a.cylinders = 4;
     a.bore_spacing = 112;
-    const Job job = good(new_job(a));
+    const Job job = written_job(new_job(a));
     EXPECT_NEAR((job.head.bolt_holes[4] - job.head.bolt_holes[0]).norm(), 4 * 112, 1e-9);
 }
 

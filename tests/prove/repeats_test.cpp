@@ -33,7 +33,7 @@ SeatProof prove_one(std::vector<job::SeatAfter> readings) {
     return proof.seats.front();
 }
 
-const Judgement& judgement(const SeatProof& seat, const std::string& what) {
+const Judgement& judged(const SeatProof& seat, const std::string& what) {
     for (const auto& j : seat.judgements)
         if (j.what == what) return j;
     ADD_FAILURE() << "no judgement of " << what;
@@ -45,20 +45,20 @@ TEST(Repeats, AValueKeepsTheGaugeItWasReadWith) {
     width.width = {1.4};
     width.gauge_u = 0.0001;
     const SeatProof seat = prove_one({runout(0.049, 0.005), width});
-    EXPECT_NEAR(*judgement(seat, "runout").u, 0.010, 1e-15);
-    EXPECT_EQ(judgement(seat, "runout").verdict, Verdict::undecided);
+    EXPECT_NEAR(*judged(seat, "runout").u, 0.010, 1e-15);
+    EXPECT_EQ(judged(seat, "runout").verdict, Verdict::undecided);
 }
 
 TEST(Repeats, OfSeveralGaugesTheLargestCounts) {
     const auto u = [](std::vector<job::SeatAfter> readings) {
-        return judgement(prove_one(std::move(readings)), "runout").budget.front().u;
+        return judged(prove_one(std::move(readings)), "runout").budget.front().u;
     };
     EXPECT_EQ(u({runout(0.03, 0.005), runout(0.03, 0.001)}), 0.005);
     EXPECT_EQ(u({runout(0.03, 0.001), runout(0.03, 0.005)}), 0.005);
 }
 
 TEST(Repeats, AGaugeStatedOnceHoldsForTheReadingsBesideIt) {
-    EXPECT_NEAR(judgement(prove_one({runout(0.03), runout(0.03, 0.001)}), "runout").budget.front().u, 0.001,
+    EXPECT_NEAR(judged(prove_one({runout(0.03), runout(0.03, 0.001)}), "runout").budget.front().u, 0.001,
                 1e-15)
         << "the next that states it";
     job::SeatAfter first = reading();
@@ -67,7 +67,7 @@ TEST(Repeats, AGaugeStatedOnceHoldsForTheReadingsBesideIt) {
     job::SeatAfter last = reading();
     last.width = {1.4};
     last.gauge_u = 0.007;
-    EXPECT_NEAR(*judgement(prove_one({first, runout(0.03), last}), "runout").u, 0.004, 1e-15)
+    EXPECT_NEAR(*judged(prove_one({first, runout(0.03), last}), "runout").u, 0.004, 1e-15)
         << "the last stated before it";
 }
 
@@ -76,12 +76,12 @@ TEST(Repeats, TheLeastStepGoesWithItsGauge) {
     coarse.resolution = 0.01;
     fine.width = {1.4};
     fine.gauge_u = 0.0005;  // holds its own step
-    EXPECT_NEAR(*judgement(prove_one({coarse, fine}), "runout").u, 2 * std::sqrt(1e-6 + 1e-4 / 6), 1e-12);
+    EXPECT_NEAR(*judged(prove_one({coarse, fine}), "runout").u, 2 * std::sqrt(1e-6 + 1e-4 / 6), 1e-12);
     fine.width.clear();
     fine.runout = 0.03;
     coarse.runout.reset();
     coarse.stem_height = 48;
-    EXPECT_NEAR(*judgement(prove_one({coarse, fine}), "runout").u, 0.001, 1e-12);
+    EXPECT_NEAR(*judged(prove_one({coarse, fine}), "runout").u, 0.001, 1e-12);
 }
 
 TEST(Repeats, EachReadingKeepsWhoTookIt) {
@@ -99,8 +99,8 @@ TEST(Repeats, EachReadingKeepsWhoTookIt) {
     EXPECT_EQ(seat.sessions[1].by, "B");
     EXPECT_EQ(seat.sessions[1].date, "") << "A's day is not B's";
     EXPECT_EQ(seat.sessions[1].what, std::vector<std::string>{"vacuum"});
-    EXPECT_EQ(*judgement(seat, "runout").session, 0u);
-    EXPECT_EQ(*judgement(seat, "vacuum").session, 1u);
+    EXPECT_EQ(*judged(seat, "runout").session, 0u);
+    EXPECT_EQ(*judged(seat, "vacuum").session, 1u);
     EXPECT_EQ(seat.by, "A; B");
 }
 
@@ -130,13 +130,13 @@ TEST(Repeats, VacuumReadingsAreAveragedAsAllOthers) {
     }
     const SeatProof seat = prove_one(readings);
     EXPECT_NEAR(*seat.vacuum, 81, 1e-12);
-    EXPECT_NEAR(*judgement(seat, "vacuum").value, 81, 1e-12);
-    EXPECT_NEAR(*judgement(seat, "vacuum loss").value, 1.1, 1e-12);
+    EXPECT_NEAR(*judged(seat, "vacuum").value, 81, 1e-12);
+    EXPECT_NEAR(*judged(seat, "vacuum loss").value, 1.1, 1e-12);
     EXPECT_NEAR(*seat.leak_rate, 0.11, 1e-12);
-    EXPECT_NEAR(*judgement(seat, "vacuum").u, judgement(seat, "vacuum").coverage / std::sqrt(3), 1e-12)
+    EXPECT_NEAR(*judged(seat, "vacuum").u, judged(seat, "vacuum").coverage / std::sqrt(3), 1e-12)
         << "s = 1, n = 3";
     readings.resize(1);
-    EXPECT_FALSE(judgement(prove_one(readings), "vacuum").u.has_value());
+    EXPECT_FALSE(judged(prove_one(readings), "vacuum").u.has_value());
 }
 
 }  // namespace

@@ -9,7 +9,7 @@
 namespace seatwright::store {
 namespace {
 
-constexpr int threads = 16, rounds = 25;
+constexpr int thread_count = 16, rounds = 25;
 
 // Two rows that belong together, so that half a write would show.
 void insert_pair(Sql& sql, long long number) {
@@ -24,7 +24,7 @@ TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
     database.write([](Sql& sql) { sql << "create table pair (number bigint primary key)"; });
     std::atomic<int> kept{0}, refused{0}, thrown{0}, taken{0};
     std::vector<std::thread> all;
-    for (int t = 0; t < threads; ++t)
+    for (int t = 0; t < thread_count; ++t)
         all.emplace_back([&, t] {
             for (int r = 0; r < rounds; ++r) {
                 const long long number = 1 + t * rounds + r;
@@ -48,7 +48,7 @@ TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
             }
         });
     for (auto& thread : all) thread.join();
-    constexpr int each = threads * rounds / 4;
+    constexpr int each = thread_count * rounds / 4;
     EXPECT_EQ(kept, each);
     EXPECT_EQ(refused, each);
     EXPECT_EQ(thrown, each);

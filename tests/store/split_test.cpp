@@ -17,7 +17,7 @@
 namespace seatwright::store {
 namespace {
 
-std::string file_text(const std::filesystem::path& path) {
+std::string text_of_file(const std::filesystem::path& path) {
     std::ifstream in(path, std::ios::binary);
     std::ostringstream text;
     text << in.rdbuf();
@@ -68,13 +68,13 @@ std::string readings_of(const job::Readings& r) {
 
 TEST(Split, EveryDemonstrationJobComesBackWithTheSameReadings) {
     const std::filesystem::path root = places::root;
-    const std::string shop = file_text(root / "shop" / "shop.toml");
+    const std::string shop = text_of_file(root / "shop" / "shop.toml");
     int jobs = 0;
     std::size_t readings = 0;
     for (const auto& folder : std::filesystem::directory_iterator(root / "examples")) {
         const auto file = folder.path() / "job.toml";
         if (!std::filesystem::exists(file)) continue;
-        const std::string text = file_text(file);
+        const std::string text = text_of_file(file);
         const auto read = [&](const std::string& t) {
             return job::read_job(t, "job", [&](const std::string&) { return shop; });
         };

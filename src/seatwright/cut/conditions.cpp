@@ -13,7 +13,7 @@ namespace seatwright::cut {
 
 namespace {
 
-double floor_to(double value, double step) {
+double whole_steps(double value, double step) {
     return step > 0 ? std::floor(value / step * (1 + 1e-12)) * step : value;
 }
 double ceil_to(double value, double step) {
@@ -61,7 +61,7 @@ class Choice {
         const double wanted_low = rpm_of(surface.low, diameter), wanted_high = rpm_of(surface.high, diameter);
         const double machine_low = machine_.rpm_min.value_or(slowest_spindle);
         const double machine_high = machine_.rpm_max.value_or(wanted_high);
-        double top = floor_to(std::min(wanted_high, machine_high), machine_.rpm_step);
+        double top = whole_steps(std::min(wanted_high, machine_high), machine_.rpm_step);
         if (top < machine_low) {
             top = std::min(ceil_to(machine_low, machine_.rpm_step), machine_high);
             if (top > wanted_high)
@@ -112,7 +112,7 @@ class Choice {
                 (feed_allowed(middle) ? low : high) = middle;
             }
         }
-        out_.feed = std::max(feed_range_.low, floor_to(low, feed_step));
+        out_.feed = std::max(feed_range_.low, whole_steps(low, feed_step));
         const Load load = load_of(asked_.form, *data_, out_.feed, asked_.blades);
         if (machine_.torque && load.torque > *machine_.torque)
             warn("torque",
@@ -128,7 +128,7 @@ class Choice {
     void speed_within_power() {
         if (!machine_.power || power_of(out_.load.torque, out_.rpm) <= *machine_.power) return;
         const double most = *machine_.power / power_of(out_.load.torque, 1);
-        const double lowered = floor_to(most, machine_.rpm_step);
+        const double lowered = whole_steps(most, machine_.rpm_step);
         if (lowered < out_.slowest) {
             out_.rpm = out_.fastest = std::min(out_.fastest, ceil_to(out_.slowest, machine_.rpm_step));
             warn("power",

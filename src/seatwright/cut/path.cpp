@@ -11,11 +11,11 @@ namespace seatwright::cut {
 
 namespace {
 
-constexpr double infinite = std::numeric_limits<double>::infinity();
+constexpr double no_way = std::numeric_limits<double>::infinity();
 // Seats this near a common line are on it: a hundredth of the finest readout step, mm.
 constexpr double line_tolerance = 1e-5;
 // An improvement must shorten the path by more than rounding does, mm.
-constexpr double least_gain = 1e-9;
+constexpr double shorter_by = 1e-9;
 constexpr int improvement_rounds = 200;
 
 double distance(const Vec2& a, const Vec2& b) {
@@ -71,7 +71,7 @@ bool turn_stretches(const std::vector<Vec2>& points, std::vector<std::size_t>& o
             if (j + 1 < n)
                 gain += distance(points[order[j]], points[order[j + 1]]) -
                         distance(points[order[i]], points[order[j + 1]]);
-            if (gain <= least_gain) continue;
+            if (gain <= shorter_by) continue;
             std::reverse(order.begin() + static_cast<std::ptrdiff_t>(i),
                          order.begin() + static_cast<std::ptrdiff_t>(j) + 1);
             better = true;
@@ -90,7 +90,7 @@ bool move_points(const std::vector<Vec2>& points, std::vector<std::size_t>& orde
             tried.erase(tried.begin() + static_cast<std::ptrdiff_t>(i));
             tried.insert(tried.begin() + static_cast<std::ptrdiff_t>(j), point);
             const double moved = path_length(points, tried);
-            if (moved >= length - least_gain) continue;
+            if (moved >= length - shorter_by) continue;
             order = std::move(tried);
             length = moved;
             better = true;
@@ -117,13 +117,13 @@ Subsets subsets_from(const std::vector<Vec2>& points, std::size_t first) {
     std::vector<double> between(n * n);
     for (std::size_t a = 0; a < n; ++a)
         for (std::size_t b = 0; b < n; ++b) between[a * n + b] = distance(points[a], points[b]);
-    Subsets table{std::vector<double>(all * n, infinite), std::vector<signed char>(all * n, -1)};
+    Subsets table{std::vector<double>(all * n, no_way), std::vector<signed char>(all * n, -1)};
     table.length[(std::size_t{1} << first) * n + first] = 0;
     for (std::size_t set = 1; set < all; ++set) {
         if (!(set >> first & 1)) continue;
         for (std::size_t last = 0; last < n; ++last) {
             const double so_far = table.length[set * n + last];
-            if (so_far == infinite) continue;
+            if (so_far == no_way) continue;
             for (std::size_t next = 0; next < n; ++next) {
                 if (set >> next & 1) continue;
                 const std::size_t at = (set | std::size_t{1} << next) * n + next;
@@ -141,7 +141,7 @@ Subsets subsets_from(const std::vector<Vec2>& points, std::size_t first) {
 
 double spanning_tree_length(const std::vector<Vec2>& points) {
     if (points.empty()) return 0;
-    std::vector<double> nearest(points.size(), infinite);
+    std::vector<double> nearest(points.size(), no_way);
     std::vector<char> in(points.size(), 0);
     nearest[0] = 0;
     double total = 0;
@@ -159,7 +159,7 @@ double spanning_tree_length(const std::vector<Vec2>& points) {
 
 EndPaths::EndPaths(std::vector<Vec2> points) : points_(std::move(points)) {
     require(!points_.empty(), "a group has a seat");
-    lengths_.assign(size() * size(), infinite);
+    lengths_.assign(size() * size(), no_way);
     const Vec2 along = row_direction(points_);
     sorted_ = sorted_along(points_, along);
     if (collinear(points_, along))
@@ -215,7 +215,7 @@ void EndPaths::by_subsets() {
     way_ = Way::subsets;
     const std::size_t n = size(), all = (std::size_t{1} << n) - 1;
     from_.resize(n);
-    lower_bound_ = infinite;
+    lower_bound_ = no_way;
     for (std::size_t first = 0; first < n; ++first) {
         Subsets table = subsets_from(points_, first);
         for (std::size_t last = 0; last < n; ++last) {
@@ -238,7 +238,7 @@ void EndPaths::by_improvement() {
 
 std::vector<std::size_t> EndPaths::order(std::size_t first, std::size_t last) const {
     if (size() == 1) return {first};
-    require(length(first, last) < infinite, "the pair of ends is offered");
+    require(length(first, last) < no_way, "the pair of ends is offered");
     if (way_ == Way::line) return line_order(first, last);
     if (way_ == Way::improvement) {
         std::vector<std::size_t> path = sorted_;
@@ -262,12 +262,12 @@ OpenPath shortest_path(const std::vector<Vec2>& points) {
     // The spanning tree proves most rows shortest without trying subsets.
     const std::vector<std::size_t> row = improved(points, sorted_along(points, row_direction(points)));
     const double length = path_length(points, row), tree = spanning_tree_length(points);
-    if (length <= tree + least_gain) return {row, length, length};
+    if (length <= tree + shorter_by) return {row, length, length};
     const EndPaths paths(points);
     OpenPath best{row, length, paths.lower_bound()};
     for (std::size_t a = 0; a < paths.size(); ++a)
         for (std::size_t b = 0; b < paths.size(); ++b)
-            if (paths.length(a, b) < best.length - least_gain)
+            if (paths.length(a, b) < best.length - shorter_by)
                 best = {paths.order(a, b), paths.length(a, b), paths.lower_bound()};
     return best;
 }

@@ -9,8 +9,8 @@ namespace seatwright::cut {
 
 namespace {
 
-constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr double least_gain = 1e-9;
+constexpr double no_setup_way = std::numeric_limits<double>::infinity();
+constexpr double setup_shorter_by = 1e-9;
 
 // A seat of the setup: which group, which seat of it.
 struct Place {
@@ -35,16 +35,16 @@ Table table_of(const std::vector<std::vector<Vec2>>& groups, const std::vector<E
         for (std::size_t s = 0; s < groups[g].size(); ++s) table.places.push_back({g, s});
     }
     const std::size_t n = table.places.size();
-    table.cost.assign(n * n, infinite);
+    table.cost.assign(n * n, no_setup_way);
     table.start.assign(n * n, n);
-    table.opening.assign(n, infinite);
+    table.opening.assign(n, no_setup_way);
     table.opener.assign(n, n);
     for (std::size_t finish = 0; finish < n; ++finish) {
         const Place& to = table.places[finish];
         for (std::size_t a = 0; a < groups[to.group].size(); ++a) {
             const double inside = ends[to.group].length(a, to.seat);
-            if (inside == infinite) continue;
-            if (inside < table.opening[finish] - least_gain) {
+            if (inside == no_setup_way) continue;
+            if (inside < table.opening[finish] - setup_shorter_by) {
                 table.opening[finish] = inside;
                 table.opener[finish] = base[to.group] + a;
             }
@@ -52,7 +52,7 @@ Table table_of(const std::vector<std::vector<Vec2>>& groups, const std::vector<E
                 if (table.places[from].group == to.group) continue;
                 const Vec2& stand = groups[table.places[from].group][table.places[from].seat];
                 const double cost = (stand - groups[to.group][a]).norm() + inside;
-                if (cost >= table.cost[from * n + finish] - least_gain) continue;
+                if (cost >= table.cost[from * n + finish] - setup_shorter_by) continue;
                 table.cost[from * n + finish] = cost;
                 table.start[from * n + finish] = base[to.group] + a;
             }
@@ -62,7 +62,7 @@ Table table_of(const std::vector<std::vector<Vec2>>& groups, const std::vector<E
 }
 
 double least_between(const std::vector<Vec2>& a, const std::vector<Vec2>& b) {
-    double least = infinite;
+    double least = no_setup_way;
     for (const Vec2& p : a)
         for (const Vec2& q : b) least = std::min(least, (p - q).norm());
     return least;
@@ -70,7 +70,7 @@ double least_between(const std::vector<Vec2>& a, const std::vector<Vec2>& b) {
 
 // Every way through the groups links them to one tree at least: minimum spanning tree over their gaps.
 double least_links(const std::vector<std::vector<Vec2>>& groups) {
-    std::vector<double> nearest(groups.size(), infinite);
+    std::vector<double> nearest(groups.size(), no_setup_way);
     std::vector<char> in(groups.size(), 0);
     nearest[0] = 0;
     double total = 0;
@@ -90,7 +90,7 @@ double least_links(const std::vector<std::vector<Vec2>>& groups) {
 
 SetupPaths::SetupPaths(std::vector<std::vector<Vec2>> groups) : groups_(std::move(groups)) {
     require(!groups_.empty(), "a setup has a group");
-    lengths_.assign(count() * count(), infinite);
+    lengths_.assign(count() * count(), no_setup_way);
     visits_.resize(count() * count());
     if (count() == 1)
         one_group();
@@ -104,7 +104,7 @@ void SetupPaths::one_group() {
     const OpenPath path = shortest_path(groups_[0]);
     lengths_[0] = path.length;
     lower_bound_ = path.lower_bound;
-    proven_ = path.length <= path.lower_bound + least_gain;
+    proven_ = path.length <= path.lower_bound + setup_shorter_by;
     for (const std::size_t seat : path.order) visits_[0].push_back({0, seat});
 }
 
@@ -120,7 +120,7 @@ void SetupPaths::by_subsets() {
     const Table table = table_of(groups_, ends);
     const std::size_t n = table.places.size(), all = (std::size_t{1} << count()) - 1;
     for (std::size_t first = 0; first < count(); ++first) {
-        std::vector<double> cost((all + 1) * n, infinite);
+        std::vector<double> cost((all + 1) * n, no_setup_way);
         std::vector<std::size_t> from((all + 1) * n, n);
         for (std::size_t p = 0; p < n; ++p)
             if (table.places[p].group == first) cost[(std::size_t{1} << first) * n + p] = table.opening[p];
@@ -128,12 +128,12 @@ void SetupPaths::by_subsets() {
             if (!(set >> first & 1)) continue;
             for (std::size_t at = 0; at < n; ++at) {
                 const double so_far = cost[set * n + at];
-                if (so_far == infinite) continue;
+                if (so_far == no_setup_way) continue;
                 for (std::size_t next = 0; next < n; ++next) {
                     if (set >> table.places[next].group & 1) continue;
                     const std::size_t to = (set | std::size_t{1} << table.places[next].group) * n + next;
                     const double tried = so_far + table.cost[at * n + next];
-                    if (tried >= cost[to] - least_gain) continue;
+                    if (tried >= cost[to] - setup_shorter_by) continue;
                     cost[to] = tried;
                     from[to] = at;
                 }
@@ -141,7 +141,7 @@ void SetupPaths::by_subsets() {
         }
         for (std::size_t p = 0; p < n; ++p) {
             const std::size_t last = table.places[p].group;
-            if (cost[all * n + p] >= lengths_[first * count() + last] - least_gain) continue;
+            if (cost[all * n + p] >= lengths_[first * count() + last] - setup_shorter_by) continue;
             lengths_[first * count() + last] = cost[all * n + p];
             // Back through the groups: for each its start and finish.
             std::vector<std::pair<std::size_t, std::size_t>> spans;
@@ -181,7 +181,7 @@ void SetupPaths::in_turn() {
         done[first] = 1;
         for (std::size_t step = 1; step < count(); ++step) {
             const Vec2 here = groups_[visits.back().group][visits.back().seat];
-            double nearest = infinite;
+            double nearest = no_setup_way;
             std::size_t next = 0;
             bool turned = false;
             for (std::size_t g = 0; g < count(); ++g) {

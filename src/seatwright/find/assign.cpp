@@ -11,8 +11,8 @@ namespace {
 // A search this long (a second or so) has met touches that fit nowhere.
 constexpr std::size_t most_nodes = 2'000'000;
 // Newton on the one unknown, from a start within a right angle of it.
-constexpr int most_steps = 30;
-constexpr double settled = 1e-12;
+constexpr int most_yaw_steps = 30;
+constexpr double yaw_settled = 1e-12;
 
 struct Node {
     double cost = 0;   // chi2 and variances so far
@@ -42,11 +42,11 @@ double least_chi2(const PairSums& sums, const Prior& prior) {
     }
     const double weight = 1 / (*prior.yaw_sd * *prior.yaw_sd);
     double yaw = prior.yaw;
-    for (int i = 0; i < most_steps; ++i) {
+    for (int i = 0; i < most_yaw_steps; ++i) {
         const double pull = c.cross * std::cos(yaw) - c.dot * std::sin(yaw) + weight * (prior.yaw - yaw);
         const double step = pull / (c.map2 + weight);
         yaw += step;
-        if (std::abs(step) < settled) break;
+        if (std::abs(step) < yaw_settled) break;
     }
     const double turn = yaw - prior.yaw;
     return std::max(0.0, base - 2 * (c.dot * std::cos(yaw) + c.cross * std::sin(yaw)) + weight * turn * turn);

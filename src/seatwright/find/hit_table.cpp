@@ -6,7 +6,7 @@
 namespace seatwright::find {
 namespace {
 
-constexpr double edge = 5.6;  // beyond it F is 1 or 0 to 1e-8
+constexpr double hit_edge = 5.6;  // beyond it F is 1 or 0 to 1e-8
 constexpr std::size_t distances = 64;
 
 // exp(−x)·I₁(x), Abramowitz & Stegun 9.8.3 and 9.8.4, 2.2e-7 relative.
@@ -34,7 +34,7 @@ double scaled_bessel_i1(double x) {
 
 HitTable::HitTable(double sd, double clearance) : sd_(sd), clearance_(clearance) {
     if (clearance_ <= 0) return;
-    const double low = std::max(0.0, clearance_ - edge * sd_), high = clearance_ + edge * sd_;
+    const double low = std::max(0.0, clearance_ - hit_edge * sd_), high = clearance_ + hit_edge * sd_;
     low2_ = low * low;
     high2_ = high * high;
     per_step_ = static_cast<double>(squares) / (high2_ - low2_);

@@ -28,13 +28,13 @@ struct Knowledge {
     }
 };
 
-struct Spread {
+struct Sizes {
     double small = 0, large = 0;  // variances in the principal axes, positioning included
 };
 
-Spread spread_of(const Knowledge& known, const Expected& guide, std::size_t v, double positioning_sd) {
+Sizes spread_of(const Knowledge& known, const Expected& guide, std::size_t v, double positioning_sd) {
     const double left = 1 - known.share[v];
-    Spread spread;
+    Sizes spread;
     spread.small =
         left * left / known.weight + guide.scatter * guide.scatter * left + positioning_sd * positioning_sd;
     spread.large = spread.small + left * left * (guide.map - known.centroid).squaredNorm() / known.turning;
@@ -51,7 +51,7 @@ struct Judge {
     std::span<const std::optional<double>> clearance;
     const TouchRules& rules;
 
-    double ratio(const Spread& spread, std::size_t v) const {
+    double ratio(const Sizes& spread, std::size_t v) const {
         const double c = clearance[v].value_or(1.0);
         return c > 0 ? spread.large / (c * c) : spread.large * 1e12;
     }
@@ -60,7 +60,7 @@ struct Judge {
     // round normal of the larger variance. Stops early once below `floor`.
     Score score(const Knowledge& known, double floor) const {
         std::vector<std::pair<double, std::size_t>> order(guides.size());
-        std::vector<Spread> spreads(guides.size());
+        std::vector<Sizes> spreads(guides.size());
         for (std::size_t v = 0; v < guides.size(); ++v) {
             spreads[v] = spread_of(known, guides[v], v, rules.positioning_sd);
             order[v] = {ratio(spreads[v], v), v};

@@ -33,9 +33,9 @@ std::vector<Way> widest_only(std::vector<Way> ways) {
     return kept;
 }
 
-class Search {
+class FewestSearch {
   public:
-    explicit Search(std::vector<Way> all) : all_(std::move(all)) {}
+    explicit FewestSearch(std::vector<Way> all) : all_(std::move(all)) {}
 
     // A least cover of `open` if one of at most `most` sets exists.
     std::optional<Chosen> cover(const Members& open, std::size_t most) {
@@ -227,7 +227,7 @@ FewestSets fewest_sets(std::size_t n, const std::vector<Members>& sets) {
     for (const auto& way : ways) widest.push_back(way.gain);
     FewestSets answer;
     for (const auto w : greedy_cover(n, widest)) answer.sets.push_back(ways[w].set);
-    Search search(ways);
+    FewestSearch search(ways);
     if (answer.sets.size() > 1)
         if (auto fewer = search.cover(Members::first(n), answer.sets.size() - 1))
             answer.sets = std::move(*fewer);

@@ -16,9 +16,9 @@ using Left = std::vector<std::size_t>;
 // Trying every pair of sets takes about an eighth of the time a linear program takes.
 constexpr long pairs_a_program = 8;
 
-class Search {
+class SlotSearch {
   public:
-    Search(std::size_t n, const std::vector<SetKind>& kinds, long& work)
+    SlotSearch(std::size_t n, const std::vector<SetKind>& kinds, long& work)
         : n_(n), kinds_(kinds), bound_(n, kinds), work_(work), holding_(n) {
         for (std::size_t a = 0; a < kinds.size(); ++a) {
             held_.emplace_back(kinds[a].sets);
@@ -119,7 +119,7 @@ class Search {
 }  // namespace
 
 SlotCover cover_by_kinds(std::size_t n, const std::vector<SetKind>& kinds, long& work) {
-    return Search(n, kinds, work).run();
+    return SlotSearch(n, kinds, work).run();
 }
 
 }  // namespace seatwright::hold

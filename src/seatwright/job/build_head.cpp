@@ -13,7 +13,7 @@ namespace {
 // Valves nearer than this in x stand at one x in head order; two valves nearer than this are one twice.
 constexpr double same_place_mm = 1e-6;
 
-struct Reader {
+struct HeadReader {
     const Source& source;
     const Entry& head;
     Head out;
@@ -44,7 +44,7 @@ std::vector<std::string> pattern_letters(const std::vector<const Entry*>& valves
     return out;
 }
 
-void read_pattern(Reader& r) {
+void read_pattern(HeadReader& r) {
     const Entry* pattern = r.head.table_of("pattern");
     if (!pattern) return;
     const auto valves = pattern->tables_of("valve");
@@ -99,7 +99,7 @@ int cylinder_from_id(const std::string& id) {
     return value >= 1 && value <= max_cylinders ? value : 1;
 }
 
-void read_explicit_valves(Reader& r) {
+void read_explicit_valves(HeadReader& r) {
     std::set<std::string> seen;
     std::size_t index = 0;
     const auto entries = r.head.tables_of("valve");
@@ -153,7 +153,7 @@ void read_explicit_valves(Reader& r) {
                 fmt::format("has {} valves; at most {} are planned", r.out.valves.size(), max_valves));
 }
 
-void read_holes_and_obstacles(Reader& r) {
+void read_holes_and_obstacles(HeadReader& r) {
     if (const Entry* holes = r.head.find("bolt_holes"))
         for (const auto& hole : holes->items)
             if (hole.items.size() == 2)
@@ -214,7 +214,7 @@ void into_head_order(std::vector<Valve>& valves) {
     }
 }
 
-void check_places(Reader& r) {
+void check_places(HeadReader& r) {
     const auto& valves = r.out.valves;
     for (std::size_t i = 0; i < valves.size(); ++i)
         for (std::size_t j = i + 1;
@@ -236,7 +236,7 @@ bool valves_in_doubt(const Faults& faults) {
 Built<Head> build_head(const Source& source, const Faults& known) {
     const Entry* head = source.root->table_of("head");
     if (!head) return {};  // the table of keys has said so
-    Reader r{source, *head, {}, {}};
+    HeadReader r{source, *head, {}, {}};
     r.out.name = head->text_of("name").value_or("");
     r.out.material = head->text_of("material").value_or("");
     r.out.mass = head->number_of("mass");

@@ -12,9 +12,9 @@ namespace {
 
 constexpr std::size_t least_trace = 8;  // fewer do not carry the harmonics
 
-class Reader {
+class ReadingsReader {
   public:
-    Reader(const Source& source, const Head* head) : source_(source), head_(head) {
+    ReadingsReader(const Source& source, const Head* head) : source_(source), head_(head) {
         if (head)
             for (const auto& v : head->valves) ids_.insert(v.id);
     }
@@ -199,7 +199,7 @@ class Reader {
 Built<Readings> build_readings(const Source& source, const Head* head) {
     const Entry* readings = source.root->table_of("reading");
     if (!readings) return {};
-    return Reader(source, head).run(*readings);
+    return ReadingsReader(source, head).run(*readings);
 }
 
 }  // namespace seatwright::job

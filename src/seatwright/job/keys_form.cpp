@@ -9,7 +9,7 @@ namespace {
 using enum Shape;
 using enum Dimension;
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto form_table = std::to_array<Key>({
     {.path = "valve", .shape = table, .meaning = "Valves: [valve.intake] and [valve.exhaust]."},
     {.path = "valve.*", .shape = table, .meaning = "The valve of this kind."},
     {.path = "valve.*.head_diameter",
@@ -154,7 +154,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> form_keys() {
-    return keys;
+    return form_table;
 }
 
 }  // namespace seatwright::job

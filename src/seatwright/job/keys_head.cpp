@@ -9,7 +9,7 @@ namespace {
 using enum Shape;
 using enum Dimension;
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto head_table = std::to_array<Key>({
     {.path = "title", .shape = text, .meaning = "What this job is called on papers."},
     {.path = "units",
      .shape = choice,
@@ -297,7 +297,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> head_keys() {
-    return keys;
+    return head_table;
 }
 
 }  // namespace seatwright::job

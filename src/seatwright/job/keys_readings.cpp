@@ -13,7 +13,7 @@ constexpr std::string_view which_head = "Head the reading is of.";
 constexpr std::string_view which_valve = "Id of the valve.";
 constexpr std::string_view sure_meaning = "true: somebody confirmed this reading; it is not asked about.";
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto readings_table = std::to_array<Key>({
     {.path = "reading", .shape = table, .meaning = "What was measured.", .where = Where::job},
     {.path = "reading.touch",
      .shape = tables,
@@ -196,7 +196,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> reading_keys() {
-    return keys;
+    return readings_table;
 }
 
 }  // namespace seatwright::job

@@ -11,7 +11,7 @@ using enum Dimension;
 
 constexpr Bounds roll{.low = -180, .high = 180};
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto shop_table = std::to_array<Key>({
     {.path = "machine",
      .shape = shelf,
      .meaning = "In a job: the name of a machine of the shop, or the machine itself. In a shop: [[machine]], "
@@ -311,7 +311,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> shop_keys() {
-    return keys;
+    return shop_table;
 }
 
 }  // namespace seatwright::job

@@ -94,7 +94,7 @@ constexpr std::string_view preface =
     "- `*` stands for `intake` or `exhaust`; `[]` for each entry of a list, counted from 0 in messages.\n"
     "- Keys marked + are additions of this program to the basic job file.\n\n";
 
-std::string unit_table() {
+std::string unit_lines() {
     std::string out = "## Units\n\n| measure | bare number | units |\n|---|---|---|\n";
     for (int d = 0; d <= static_cast<int>(Dimension::number); ++d) {
         const auto dimension = static_cast<Dimension>(d);
@@ -115,7 +115,7 @@ std::string unit_table() {
 
 std::string key_reference_markdown() {
     std::string out(preface);
-    out += unit_table();
+    out += unit_lines();
     out += "## The file as a whole\n\n| key | value | range | default | meaning |\n|---|---|---|---|---|\n";
     bool in_head_part = true;
     for (const Key& key : all_keys()) {

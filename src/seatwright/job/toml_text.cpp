@@ -13,11 +13,11 @@ namespace {
 
 constexpr std::size_t max_parts = 12;
 
-bool is_key_letter(char c) {
+bool is_bare_letter(char c) {
     return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '-';
 }
 
-std::string dotted(const Path& path) {
+std::string dotted_path(const Path& path) {
     std::string out;
     for (const auto& part : path)
         if (!part.index) out += (out.empty() ? "" : ".") + part.key;
@@ -48,7 +48,7 @@ tl::expected<Path, std::string> parse_path(std::string_view text) {
         }
         if (text[at] == '.' && !out.empty()) ++at;
         const std::size_t begin = at;
-        while (at < text.size() && is_key_letter(text[at])) ++at;
+        while (at < text.size() && is_bare_letter(text[at])) ++at;
         if (at == begin) return wrong();
         out.push_back({std::string(text.substr(begin, at - begin)), std::nullopt});
         if (at < text.size() && text[at] != '.' && text[at] != '[') return wrong();
@@ -149,9 +149,9 @@ bool TomlText::has_header(const toml::table& table, const Path& path) const {
     std::string written;
     for (; at < text_.size() && text_[at] != '\n'; ++at) {
         if (text_[at] == ']') break;
-        if (is_key_letter(text_[at]) || text_[at] == '.') written += text_[at];
+        if (is_bare_letter(text_[at]) || text_[at] == '.') written += text_[at];
     }
-    return written == dotted(path);
+    return written == dotted_path(path);
 }
 
 std::size_t TomlText::end_of(const toml::node& node) const {

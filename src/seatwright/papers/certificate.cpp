@@ -23,14 +23,14 @@ namespace {
 
 // How much is listed: the fullest of these that takes two pages is printed, else the last. Of more heads only
 // those that do not pass are listed, the worst first.
-struct Detail {
+struct CertificateDetail {
     std::size_t heads, lines;
     double map;  // of the page's width
     std::size_t charts;
 };
-constexpr Detail details[] = {{60, 20, 1, 8},    {60, 20, 0.62, 8}, {36, 14, 0.62, 8},
-                              {24, 10, 0.62, 8}, {36, 14, 0.8, 6},  {24, 10, 0.8, 6},
-                              {16, 8, 0.62, 6},  {10, 5, 0.62, 6},  {6, 3, 0.62, 4}};
+constexpr CertificateDetail certificate_details[] = {{60, 20, 1, 8},    {60, 20, 0.62, 8}, {36, 14, 0.62, 8},
+                                                     {24, 10, 0.62, 8}, {36, 14, 0.8, 6},  {24, 10, 0.8, 6},
+                                                     {16, 8, 0.62, 6},  {10, 5, 0.62, 6},  {6, 3, 0.62, 4}};
 // Of one head: the map as a share of the page's width, how seats are listed, the traces in mm of paper. Of
 // those that list seats openly the one of fewest pages; where none takes two pages, the first tight one that
 // does.
@@ -45,7 +45,7 @@ constexpr HeadDetail head_details[] = {
     {20, 1, Seats::open, 27},     {20, 0.62, Seats::open, 27}, {20, 1, Seats::open, 21},
     {20, 0.62, Seats::open, 21},  {20, 1, Seats::tight, 21},   {20, 1, Seats::tight, 15},
     {14, 0.62, Seats::tight, 15}, {14, 1, Seats::tight, 10},   {8, 1, Seats::tight, 8}};
-constexpr std::size_t most_pages = 2;
+constexpr std::size_t most_certificate_pages = 2;
 constexpr double signed_room = 48;  // mm: who measured stands on the page that is signed
 constexpr double chart_gap = 6;
 constexpr double words_size = 2.7;  // mm, letters of sentences
@@ -138,7 +138,7 @@ HeadCount count(const prove::Proof& proof, const std::string& head) {
 }
 
 void heads_table(Pages& paper, const prove::Proof& proof, const std::vector<std::string>& heads,
-                 LengthUnit unit, const Detail& detail) {
+                 LengthUnit unit, const CertificateDetail& detail) {
     paper.heading("Heads");
     std::vector<std::pair<std::string, HeadCount>> listed;
     listed.reserve(heads.size());
@@ -201,7 +201,8 @@ void charts(Pages& paper, const prove::Proof& proof, LengthUnit unit, std::size_
                        small_print);
 }
 
-void positions(Pages& paper, const job::Job& job, const prove::Proof& proof, const Detail& detail) {
+void positions(Pages& paper, const job::Job& job, const prove::Proof& proof,
+               const CertificateDetail& detail) {
     const auto map = draw_position_map(job, proof, {detail.map * paper.width(), Medium::print});
     paper.heading("By position, over all heads: the worst verdict, and on how many of those measured",
                   map.height());
@@ -209,7 +210,7 @@ void positions(Pages& paper, const job::Job& job, const prove::Proof& proof, con
 }
 
 void batch(Pages& paper, const job::Job& job, const prove::Proof& proof,
-           const std::vector<std::string>& heads, LengthUnit unit, const Detail& detail) {
+           const std::vector<std::string>& heads, LengthUnit unit, const CertificateDetail& detail) {
     limits_part(paper, job, proof, unit);
     heads_table(paper, proof, heads, unit, detail);
     if (proof.sampling && proof.sampling->measured > 0) {
@@ -242,7 +243,7 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
     if (heads.size() == 1) {
         for (const auto& detail : head_details) {
             if (best.size() == 1 ||
-                (detail.seats == Seats::tight && !best.empty() && best.size() <= most_pages))
+                (detail.seats == Seats::tight && !best.empty() && best.size() <= most_certificate_pages))
                 break;
             auto pages =
                 made([&](Pages& paper) { one_head(paper, job, proof, heads.front(), options.unit, detail); });
@@ -250,9 +251,9 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
         }
         return best;
     }
-    for (const auto& detail : details) {
+    for (const auto& detail : certificate_details) {
         best = made([&](Pages& paper) { batch(paper, job, proof, heads, options.unit, detail); });
-        if (best.size() <= most_pages) break;
+        if (best.size() <= most_certificate_pages) break;
     }
     return best;
 }

@@ -4,7 +4,7 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double row_height = 4.6;  // mm
+constexpr double note_height = 4.6;  // mm
 constexpr double cell_size = 2.6, head_size = 2.3;
 
 void set(Pages& paper, const std::vector<Column>& columns, const std::vector<std::string>& cells, double size,
@@ -16,8 +16,8 @@ void set(Pages& paper, const std::vector<Column>& columns, const std::vector<std
 }  // namespace
 
 void row_of_heads(Pages& paper, const std::vector<Column>& columns, const std::vector<std::string>& cells) {
-    paper.need(3 * row_height);
-    paper.gap(row_height);
+    paper.need(3 * note_height);
+    paper.gap(note_height);
     set(paper, columns, cells, head_size, Ink::faint);
     paper.gap(1.2);
     const Vec2 left(paper.left(), paper.y());
@@ -25,8 +25,8 @@ void row_of_heads(Pages& paper, const std::vector<Column>& columns, const std::v
 }
 
 void row_of_cells(Pages& paper, const std::vector<Column>& columns, const std::vector<std::string>& cells) {
-    paper.need(row_height + 1);
-    paper.gap(row_height);
+    paper.need(note_height + 1);
+    paper.gap(note_height);
     set(paper, columns, cells, cell_size, Ink::line);
 }
 

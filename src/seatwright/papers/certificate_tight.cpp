@@ -20,17 +20,17 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double line = 3.1, head_room = 8;     // mm of paper
-constexpr double mark = 0.95, mark_room = 2.6;  // radius; from a value's end to the next column
-constexpr double column_gap = 1, block_gap = 3;
+constexpr double tight_line = 3.1, head_room = 8;     // mm of paper
+constexpr double tight_mark = 0.95, mark_room = 2.6;  // radius; from a value's end to the next column
+constexpr double tight_column_gap = 1, tight_block_gap = 3;
 constexpr double widest_u = 1.3;  // of the column without it
-constexpr std::size_t ruled = 4, least_rows = 4;
+constexpr std::size_t ruled_after = 4, least_tight_rows = 4;
 
-struct Cell {
+struct TightCell {
     std::string value, u;
     std::optional<prove::Verdict> verdict;
 };
-using Row = std::vector<Cell>;
+using TightRow = std::vector<TightCell>;
 
 // A column whose values all have one U says it in its heading, or, where that would make the column wider, in
 // a note under the list.
@@ -48,28 +48,28 @@ std::optional<prove::Verdict> worst_of(const prove::SeatProof& seat, const std::
     return worst;
 }
 
-Cell cell(const prove::SeatProof& seat, const std::string& what, std::optional<double> value,
-          LengthUnit unit) {
+TightCell cell(const prove::SeatProof& seat, const std::string& what, std::optional<double> value,
+               LengthUnit unit) {
     const auto* j = judgement_of(seat, what);
     const auto number = [&](std::optional<double> v) {
         return what == "vacuum" && v ? vacuum(*v, unit) : length(v, unit);
     };
-    Cell out{number(j ? j->value : value), {}, worst_of(seat, what)};
+    TightCell out{number(j ? j->value : value), {}, worst_of(seat, what)};
     if (j) out.u = shown_u(*j, unit);
     return out;
 }
 
-class Seats {
+class SeatRows {
   public:
-    Seats(const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+    SeatRows(const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
         const bool vacuum_read = any_vacuum(proof);
         heads = {{"seat", ""}, {"runout", ""}, {"width", ""}, {"stem", ""}};
         if (vacuum_read) heads.push_back({"vacuum", ""});
         for (const auto& seat : proof.seats) {
-            Row row{{job.head.valves[seat.valve].id, {}, std::nullopt},
-                    cell(seat, "runout", seat.runout, unit),
-                    cell(seat, "width", seat.width, unit),
-                    cell(seat, "stem height", seat.stem_height, unit)};
+            TightRow row{{job.head.valves[seat.valve].id, {}, std::nullopt},
+                         cell(seat, "runout", seat.runout, unit),
+                         cell(seat, "width", seat.width, unit),
+                         cell(seat, "stem height", seat.stem_height, unit)};
             if (vacuum_read) row.push_back(cell(seat, "vacuum", seat.vacuum, unit));
             rows.push_back(std::move(row));
         }
@@ -81,7 +81,7 @@ class Seats {
                             {"not measured", {}, prove::Verdict::not_measured}});
     }
 
-    static std::string words(const Cell& cell) {
+    static std::string words(const TightCell& cell) {
         return cell.u.empty() ? cell.value : cell.value + " " + cell.u;
     }
 
@@ -96,14 +96,14 @@ class Seats {
                 if (c < row.size())
                     wide = std::max(
                         wide, words_width(words(row[c]), least_size, c == 0 ? Face::bold : Face::plain));
-            x += wide + (c > 0 ? mark_room + column_gap : 0);
+            x += wide + (c > 0 ? mark_room + tight_column_gap : 0);
             out.push_back(x);
         }
         return out;
     }
 
     std::vector<Head> heads;
-    std::vector<Row> rows;
+    std::vector<TightRow> rows;
     std::vector<std::string> noted;  // "runout ± 0.000004"
 
   private:
@@ -155,15 +155,16 @@ void say_notes(Pages& paper, const prove::Proof& proof, const std::vector<std::s
 
 void tight_seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
     paper.heading(fmt::format("Seats ({})", unit_name(unit)));
-    const Seats seats(job, proof, unit);
+    const SeatRows seats(job, proof, unit);
     const std::vector<double> ends = seats.ends();
     const auto blocks = static_cast<std::size_t>(
-        std::max(1.0, std::floor((paper.width() + block_gap) / (ends.back() + block_gap))));
+        std::max(1.0, std::floor((paper.width() + tight_block_gap) / (ends.back() + tight_block_gap))));
     const double apart =
         blocks > 1 ? (paper.width() - ends.back()) / static_cast<double>(blocks - 1) : paper.width();
     for (std::size_t from = 0; from < seats.rows.size();) {
-        paper.need(head_room + line * static_cast<double>(least_rows));
-        const auto most = static_cast<std::size_t>(std::max(1.0, (paper.left_over() - head_room) / line));
+        paper.need(head_room + tight_line * static_cast<double>(least_tight_rows));
+        const auto most =
+            static_cast<std::size_t>(std::max(1.0, (paper.left_over() - head_room) / tight_line));
         const std::size_t left = seats.rows.size() - from;
         const std::size_t per = std::min(most, (left + blocks - 1) / blocks);
         const double top = paper.y();
@@ -181,19 +182,19 @@ void tight_seats_part(Pages& paper, const job::Job& job, const prove::Proof& pro
             paper.page().line({x, y + 1}, {x + ends.back(), y + 1}, {Ink::faint, 0.15});
             y += 1;
             for (std::size_t r = 0; r < per && from < seats.rows.size(); ++r, ++from) {
-                y += line;
-                const Row& row = seats.rows[from];
+                y += tight_line;
+                const TightRow& row = seats.rows[from];
                 paper.page().text({x, y}, row[0].value, least_size, Anchor::start, Ink::line, true);
                 for (std::size_t c = 1; c < row.size(); ++c) {
-                    paper.page().text({right(c), y}, Seats::words(row[c]), least_size, Anchor::end);
+                    paper.page().text({right(c), y}, SeatRows::words(row[c]), least_size, Anchor::end);
                     if (row[c].verdict)
-                        verdict_mark(paper.page(), {right(c) + 1.5, y - 0.8}, mark, *row[c].verdict);
+                        verdict_mark(paper.page(), {right(c) + 1.5, y - 0.8}, tight_mark, *row[c].verdict);
                 }
-                if ((r + 1) % ruled == 0 && r + 1 < per)
+                if ((r + 1) % ruled_after == 0 && r + 1 < per)
                     paper.page().line({x, y + 0.9}, {x + ends.back(), y + 0.9}, {Ink::faint, 0.1});
             }
         }
-        paper.gap(head_room + line * static_cast<double>(per));
+        paper.gap(head_room + tight_line * static_cast<double>(per));
     }
     paper.gap(1);
     say_notes(paper, proof, seats.noted);

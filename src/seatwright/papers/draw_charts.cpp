@@ -13,9 +13,10 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double left = 19, right = 13, top = 13, points_room = 22, gap = 3.5, spread_room = 10;
-constexpr double foot = 6.5;  // under the spread, for the heads' names
-constexpr double height = top + points_room + gap + spread_room + foot;
+constexpr double chart_left = 19, chart_right = 13, chart_top = 13, points_room = 22, spread_gap = 3.5,
+                 spread_room = 10;
+constexpr double chart_foot = 6.5;  // under the spread, for the heads' names
+constexpr double chart_height = chart_top + points_room + spread_gap + spread_room + chart_foot;
 // Of a point's panel that stays clear above the highest and below the lowest mark.
 constexpr double headroom = 0.08;
 // Of more points only the line and the signals are drawn.
@@ -69,13 +70,14 @@ std::string capability_words(const prove::Series& s) {
 
 double x_of(const prove::Series& s, std::size_t i, double width) {
     const double n = static_cast<double>(s.points.size());
-    return left + (width - left - right) * (static_cast<double>(i) + 0.5) / n;
+    return chart_left + (width - chart_left - chart_right) * (static_cast<double>(i) + 0.5) / n;
 }
 
 void level(Drawing& d, const Panel& panel, double v, double width, const std::string& words, Stroke stroke) {
     if (!panel.shows(v)) return;
-    d.line({left, panel.y(v)}, {width - right, panel.y(v)}, stroke);
-    if (!words.empty()) d.text({width - right + 1, panel.y(v) + 0.9}, words, 2.4, Anchor::start, stroke.ink);
+    d.line({chart_left, panel.y(v)}, {width - chart_right, panel.y(v)}, stroke);
+    if (!words.empty())
+        d.text({width - chart_right + 1, panel.y(v) + 0.9}, words, 2.4, Anchor::start, stroke.ink);
 }
 
 const char* spread_name(prove::Chart chart) {
@@ -98,8 +100,8 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
     for (const auto& limit : {s.limit_high, s.limit_low}) {
         if (!limit || !panel.shows(*limit)) continue;
         level(d, panel, *limit, width, "", {Ink::warn, 0.35});
-        d.text({left - 1.5, panel.y(*limit) + 0.8}, "limit " + limit_of(s, *limit, unit), 2.2, Anchor::end,
-               Ink::warn);
+        d.text({chart_left - 1.5, panel.y(*limit) + 0.8}, "limit " + limit_of(s, *limit, unit), 2.2,
+               Anchor::end, Ink::warn);
     }
     std::map<std::string, bool> signalled;
     for (const auto& signal : s.signals) signalled[signal.head] = true;
@@ -109,7 +111,7 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
             d.polyline(run, {Ink::touch, 0.2});
             run.clear();
             const double x = (x_of(s, i - 1, width) + x_of(s, i, width)) / 2;
-            d.line({x, top}, {x, height - foot}, {Ink::faint, 0.25, "1 0.8"});
+            d.line({x, chart_top}, {x, chart_height - chart_foot}, {Ink::faint, 0.25, "1 0.8"});
         }
         run.emplace_back(x_of(s, i, width), panel.y(s.points[i]));
     }
@@ -128,7 +130,8 @@ void draw_points(Drawing& d, const prove::Series& s, const Panel& panel, double 
 void draw_spread(Drawing& d, const prove::Series& s, const Panel& panel, double width, LengthUnit unit) {
     level(d, panel, s.spread_centre, width, value_of(s, s.spread_centre, unit), {Ink::line, 0.2});
     level(d, panel, s.spread_upper, width, value_of(s, s.spread_upper, unit), {Ink::line, 0.2, "1.4 0.9"});
-    d.line({left, panel.top + panel.room}, {width - right, panel.top + panel.room}, {Ink::faint, 0.15});
+    d.line({chart_left, panel.top + panel.room}, {width - chart_right, panel.top + panel.room},
+           {Ink::faint, 0.15});
     const std::size_t first = s.chart == prove::Chart::individuals ? 1 : 0;
     const bool dotted = s.spreads.size() <= points_dotted;
     std::vector<Vec2> run;
@@ -139,26 +142,26 @@ void draw_spread(Drawing& d, const prove::Series& s, const Panel& panel, double 
         if (dotted || s.spreads[i] > s.spread_upper)
             d.disc({x_of(s, i, width), panel.y(s.spreads[i])}, 0.45,
                    s.spreads[i] > s.spread_upper ? Ink::warn : Ink::touch);
-    d.text({left - 1.5, panel.top + panel.room / 2 + 1}, spread_name(s.chart), 2.2, Anchor::end);
+    d.text({chart_left - 1.5, panel.top + panel.room / 2 + 1}, spread_name(s.chart), 2.2, Anchor::end);
 }
 
 // As many heads' names as do not run into each other.
 void draw_names(Drawing& d, const prove::Series& s, double width) {
     std::size_t letters = 1;
     for (const auto& name : s.heads) letters = std::max(letters, name.size());
-    const double slot = (width - left - right) / static_cast<double>(s.heads.size());
+    const double slot = (width - chart_left - chart_right) / static_cast<double>(s.heads.size());
     const double wanted = name_advance * static_cast<double>(letters + 1);
     const auto every = static_cast<std::size_t>(std::max(1.0, std::ceil(wanted / slot)));
     for (std::size_t i = 0; i < s.heads.size(); i += every)
-        d.text({x_of(s, i, width), height - 2.6}, s.heads[i], name_size, Anchor::middle);
-    d.text({1, height - 2.6}, "head", name_size);
+        d.text({x_of(s, i, width), chart_height - 2.6}, s.heads[i], name_size, Anchor::middle);
+    d.text({1, chart_height - 2.6}, "head", name_size);
 }
 
 }  // namespace
 
 Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
     const char* kind = s.kind == job::Kind::intake ? "intake" : "exhaust";
-    Drawing d(width, height, fmt::format("Control chart of {}, {}", s.what, kind),
+    Drawing d(width, chart_height, fmt::format("Control chart of {}, {}", s.what, kind),
               "Values over heads with control limits, and their spread");
     std::vector<double> values(s.points);
     values.insert(values.end(), {s.lower, s.upper, s.centre});
@@ -167,10 +170,10 @@ Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
         *std::max_element(values.begin(), values.end()) - *std::min_element(values.begin(), values.end());
     for (const auto& limit : {s.limit_low, s.limit_high})
         if (limit && std::abs(*limit - s.centre) <= 1.5 * span) values.push_back(*limit);
-    const Panel above = panel_of(top, points_room, values);
+    const Panel above = panel_of(chart_top, points_room, values);
     std::vector<double> spreads(s.spreads);
     spreads.insert(spreads.end(), {0.0, s.spread_upper});
-    const Panel below = panel_of(top + points_room + gap, spread_room, spreads);
+    const Panel below = panel_of(chart_top + points_room + spread_gap, spread_room, spreads);
 
     d.text({1, 4},
            fmt::format("{}, {} seats, {}", s.what, kind,
@@ -178,7 +181,7 @@ Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
            3, Anchor::start, Ink::line, true);
     d.text({1, 7.8}, capability_words(s), 2.2);
     d.text({1, 11.2}, limits_off(s, above, unit), 2.2);
-    d.rect({left, top}, width - left - right, points_room, {Ink::faint, 0.15});
+    d.rect({chart_left, chart_top}, width - chart_left - chart_right, points_room, {Ink::faint, 0.15});
     draw_points(d, s, above, width, unit);
     draw_spread(d, s, below, width, unit);
     draw_names(d, s, width);

@@ -16,7 +16,7 @@ constexpr double left_room = 14, right_room = 26, top_room = 11, bottom_room = 1
 constexpr int most_marks = 12;                                                      // on the scale
 
 // Round step of a scale: 1, 2 or 5 times a power of ten, about `wanted` steps to the end.
-double round_step(double end, int wanted) {
+double depth_step(double end, int wanted) {
     const double raw = end / wanted;
     const double power = std::pow(10.0, std::floor(std::log10(raw)));
     for (const double m : {1.0, 2.0, 5.0})
@@ -51,7 +51,7 @@ std::string words_of(const shape::Seat& seat, LengthUnit unit) {
 
 void draw_scale(Drawing& d, const DepthsStyle& style, double end, double to_paper, double bottom) {
     const double unit = style.unit == LengthUnit::inch ? mm_per_inch : 1;
-    const double step = round_step(end / unit, 6);
+    const double step = depth_step(end / unit, 6);
     const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
     for (int i = 0; i <= most_marks && i * step * unit <= end * (1 + 1e-9); ++i) {
         const double x = left_room + i * step * unit * to_paper;

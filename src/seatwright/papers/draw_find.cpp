@@ -13,10 +13,10 @@ namespace {
 
 // Chi-square(2) quantile at 0.95 is −2·ln 0.05; its root scales a standard deviation to the 95 % ellipse.
 constexpr double ellipse_95 = 2.447746830680816;
-constexpr double margin = 14;          // mm of paper on each side
+constexpr double side_margin = 14;     // mm of paper on each side
 constexpr double largest_circle = 11;  // mm of paper
 constexpr double legend_height = 27;
-constexpr double text_size = 3.0;
+constexpr double caption_size = 3.0;
 // Where no pilot or mouth is known the circle drawn is one millimetre, dashed.
 constexpr double circle_when_unknown = 1.0;
 
@@ -29,7 +29,8 @@ struct View {
     double height = 0;
 
     Vec2 paper(const Vec2& p) const {
-        return {margin + radius + (p.x() - low.x()) * scale, margin + radius + (high.y() - p.y()) * scale};
+        return {side_margin + radius + (p.x() - low.x()) * scale,
+                side_margin + radius + (high.y() - p.y()) * scale};
     }
 };
 
@@ -49,7 +50,7 @@ View view_of(const find::FoundSetup& setup, const std::vector<std::optional<doub
         for (std::size_t k = i + 1; k < setup.guides.size(); ++k)
             nearest = std::min(nearest, (setup.guides[k].programmed - at).norm());
     }
-    const double inside = width - 2 * margin;
+    const double inside = width - 2 * side_margin;
     const double extent = std::max(1.0, view.high.x() - view.low.x());
     // Circles of neighbours must not touch: radius 0.4 of the least distance, and the row is inset by it.
     view.radius = largest_circle;
@@ -57,7 +58,8 @@ View view_of(const find::FoundSetup& setup, const std::vector<std::optional<doub
     if (std::isfinite(nearest)) view.radius = std::clamp(0.4 * nearest * view.scale, 2.5, largest_circle);
     view.scale = (inside - 2 * view.radius) / extent;
     view.enlarge = view.radius / largest;
-    view.height = 2 * (margin + view.radius) + (view.high.y() - view.low.y()) * view.scale + legend_height;
+    view.height =
+        2 * (side_margin + view.radius) + (view.high.y() - view.low.y()) * view.scale + legend_height;
     return view;
 }
 
@@ -108,7 +110,7 @@ void draw_guide(Drawing& d, const job::Job& job, const find::FoundSetup& setup, 
         mark_next(d, centre, mark);
     else
         mark_open(d, centre, mark);
-    const double small = std::min(text_size, 0.7 * view.radius);
+    const double small = std::min(caption_size, 0.7 * view.radius);
     d.text(centre + Vec2(0, -view.radius - 1.2), id, small, Anchor::middle, Ink::line, true);
     std::string words = guide.enter_probability ? percent(guide.enter_probability) : std::string();
     if (guide.suspect) words = "suspect";
@@ -129,17 +131,17 @@ void draw_legend(Drawing& d, const View& view, double width) {
                  {"not touched", mark_open},
                  {"touch next", mark_next},
                  {"suspect", mark_suspect}};
-    double x = margin;
+    double x = side_margin;
     for (const auto& one : marks) {
         one.mark(d, {x, y - 1}, 1.1);
-        d.text({x + 3, y}, one.words, text_size);
-        x += (width - 2 * margin) / 4;
+        d.text({x + 3, y}, one.words, caption_size);
+        x += (width - 2 * side_margin) / 4;
     }
-    d.text({margin + 3, y + 6}, fmt::format("Places 1 : {:.2g}.", 1 / view.scale), text_size);
-    d.text({margin + 3, y + 11}, fmt::format("Circles to hit and 95 % ellipses {:.3g} : 1.", view.enlarge),
-           text_size);
+    d.text({side_margin + 3, y + 6}, fmt::format("Places 1 : {:.2g}.", 1 / view.scale), caption_size);
+    d.text({side_margin + 3, y + 11},
+           fmt::format("Circles to hit and 95 % ellipses {:.3g} : 1.", view.enlarge), caption_size);
     // Axes of the readout.
-    const Vec2 corner(margin - 8, y + 6);
+    const Vec2 corner(side_margin - 8, y + 6);
     d.line(corner, corner + Vec2(6, 0), {Ink::faint, 0.3});
     d.line(corner, corner + Vec2(0, -6), {Ink::faint, 0.3});
     d.text(corner + Vec2(4.5, 3), "X", 2.4, Anchor::start, Ink::faint);

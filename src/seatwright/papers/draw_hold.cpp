@@ -17,10 +17,10 @@ namespace {
 
 constexpr double unknown_guide = 45;  // mm, guide length or seat to guide where the job is silent
 constexpr double cradle_gap = 10, cradle_bar = 12;  // mm between casting and cradle bar, thickness of the bar
-constexpr double top_room = 18;                     // mm of paper above the deck for spindle and title
-constexpr double bottom_room = 11,
+constexpr double above_deck = 18;                   // mm of paper above the deck for spindle and title
+constexpr double below_deck = 11,
                  front_bottom = 6;  // mm of paper below for words, from the end and the front
-constexpr double side_room = 10;    // mm of paper for the angle
+constexpr double beside_deck = 10;  // mm of paper for the angle
 
 class HeldView {
   public:
@@ -32,9 +32,9 @@ class HeldView {
           rotation_(setup_.rotation()),
           casting_(implied_casting(job.head, job.valve, job.guide)),
           scale_(extent(),
-                 Frame{{side_room, top_room},
-                       view.width - 2 * side_room,
-                       view.height - top_room - (view.seen == Seen::from_end ? bottom_room : front_bottom)}),
+                 Frame{{beside_deck, above_deck},
+                       view.width - 2 * beside_deck,
+                       view.height - above_deck - (view.seen == Seen::from_end ? below_deck : front_bottom)}),
           drawing_(
               view.width, view.height,
               fmt::format("Setup {} seen from the {}", setup_.id, from_end() ? "end" : "front"),
@@ -55,7 +55,7 @@ class HeldView {
 
     // What the head takes at its scale, with the words round it.
     double height_needed() const {
-        return scale_.length(extent().size().y()) + top_room + (from_end() ? bottom_room : front_bottom);
+        return scale_.length(extent().size().y()) + above_deck + (from_end() ? below_deck : front_bottom);
     }
 
   private:
@@ -210,7 +210,7 @@ class HeldView {
         const Vec3 end = from_end() ? Vec3(middle.x(), right ? casting_.high.y() : casting_.low.y(), 0)
                                     : Vec3(right ? casting_.high.x() : casting_.low.x(), middle.y(), 0);
         const Vec2 corner = at(end);
-        const double sign = right ? 1 : -1, reach = side_room - 1.5;
+        const double sign = right ? 1 : -1, reach = beside_deck - 1.5;
         const double size = std::abs(shown_angle);
         const Stroke fine{Ink::touch, 0.2, {}};
         drawing_.line(corner, corner + Vec2(sign * reach, 0), fine);

@@ -12,7 +12,7 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double side = 16;  // of paper left and right of the drawn field
+constexpr double field_side = 16;  // of paper left and right of the drawn field
 constexpr double heading = 12;
 constexpr double back_lane = 1.6;  // of paper, between the way out and the way back
 
@@ -35,7 +35,7 @@ class Path {
             lowest_ = std::min(lowest_, stop.z);
         }
         const Vec2 span = (high_ - low_).cwiseMax(Vec2::Constant(1));
-        scale_ = std::min((size.width - 2 * side) / span.x(), (size.plan_height - 26) / span.y());
+        scale_ = std::min((size.width - 2 * field_side) / span.x(), (size.plan_height - 26) / span.y());
         left_ = 0.5 * (size.width - scale_ * (high_.x() - low_.x()));
         program_ = program.setup;
     }

@@ -12,13 +12,13 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double text_size = 2.8;
+constexpr double label_size = 2.8;
 constexpr double small_text = 2.4;
 constexpr double metal_tone = 0.25;
-constexpr double title_room = 9, bottom_room = 17, side_room = 3;  // mm of paper
+constexpr double title_room = 9, below_section = 17, beside_section = 3;  // mm of paper
 
 // Seat coordinates (r, z) to paper, one scale both ways.
-struct View {
+struct FormView {
     double r0 = 0, z0 = 0;  // at the lower left corner
     double scale = 1;
     Vec2 corner = Vec2::Zero();
@@ -33,7 +33,7 @@ struct View {
     }
 };
 
-struct Extent {
+struct FormExtent {
     Vec2 low = Vec2::Constant(1e9), high = Vec2::Constant(-1e9);
     void add(const Vec2& p) {
         low = low.cwiseMin(p);
@@ -41,14 +41,14 @@ struct Extent {
     }
 };
 
-View fit(const Extent& e, const SectionStyle& style) {
-    View view;
-    const double width = style.width - 2 * side_room, height = style.height - title_room - bottom_room;
+FormView fit(const FormExtent& e, const SectionStyle& style) {
+    FormView view;
+    const double width = style.width - 2 * beside_section, height = style.height - title_room - below_section;
     const Vec2 size = e.high - e.low;
     view.scale = std::min(width / std::max(size.x(), 1e-3), height / std::max(size.y(), 1e-3));
     view.r0 = e.low.x() - (width / view.scale - size.x()) / 2;
     view.z0 = e.low.y();
-    view.corner = {side_room, style.height - bottom_room};
+    view.corner = {beside_section, style.height - below_section};
     return view;
 }
 
@@ -62,7 +62,7 @@ double facet_angle(const Vec2& a, const Vec2& b) {
 }
 
 // Angle and width of every facet, in a column right of the form.
-void label_facets(Drawing& d, const View& view, const std::vector<Vec2>& form, std::size_t face,
+void label_facets(Drawing& d, const FormView& view, const std::vector<Vec2>& form, std::size_t face,
                   LengthUnit unit) {
     const double column = view.at(form.back()).x() + 4;
     for (std::size_t i = 0; i + 1 < form.size(); ++i) {
@@ -72,13 +72,14 @@ void label_facets(Drawing& d, const View& view, const std::vector<Vec2>& form, s
                                        length((form[i + 1] - form[i]).norm(), unit));
         d.line(from, to, {Ink::line, 0.12, {}});
         d.disc(from, 0.4, Ink::line);
-        d.text(to + Vec2(0.8, text_size * 0.35), words, text_size, Anchor::start, Ink::line, i == face);
+        d.text(to + Vec2(0.8, label_size * 0.35), words, label_size, Anchor::start, Ink::line, i == face);
     }
 }
 
 // Witness lines from every corner down to two rows of diameters below the drawing.
-void label_diameters(Drawing& d, const View& view, const std::vector<Vec2>& form, const SectionStyle& style) {
-    const double first = style.height - bottom_room + 5;
+void label_diameters(Drawing& d, const FormView& view, const std::vector<Vec2>& form,
+                     const SectionStyle& style) {
+    const double first = style.height - below_section + 5;
     double last_x[2] = {-1e9, -1e9};
     for (std::size_t i = 0; i < form.size(); ++i) {
         const Vec2 p = view.at(form[i]);
@@ -97,7 +98,8 @@ void label_diameters(Drawing& d, const View& view, const std::vector<Vec2>& form
 }
 
 // Rise of every facet on a line of its own at x, with faint lines from the corners.
-void label_heights(Drawing& d, const View& view, const std::vector<Vec2>& form, double x, LengthUnit unit) {
+void label_heights(Drawing& d, const FormView& view, const std::vector<Vec2>& form, double x,
+                   LengthUnit unit) {
     for (std::size_t i = 0; i < form.size(); ++i) {
         const Vec2 p = view.at(form[i]);
         d.line(p + Vec2(1, 0), {x + 1.2, p.y()}, {Ink::faint, 0.15, "1 0.8"});
@@ -111,7 +113,7 @@ void label_heights(Drawing& d, const View& view, const std::vector<Vec2>& form, 
 }
 
 void draw_legend(Drawing& d, const SectionStyle& style, bool worn, bool ring) {
-    double x = side_room;
+    double x = beside_section;
     const double y = style.height - 2.5;
     const auto entry = [&](const char* words, Stroke stroke) {
         d.line({x, y - 0.9}, {x + 6, y - 0.9}, stroke);
@@ -141,7 +143,7 @@ std::vector<Vec2> valve_outline(const job::ValveForm& valve, const shape::Sectio
     return {tulip, neck, edge, edge + Vec2(0, margin), Vec2(inner, edge.y() + margin)};
 }
 
-void draw_metal(Drawing& d, const View& view, const std::vector<Vec2>& form, const Extent& e,
+void draw_metal(Drawing& d, const FormView& view, const std::vector<Vec2>& form, const FormExtent& e,
                 const std::optional<job::Insert>& ring) {
     std::vector<Vec2> metal = form;
     const double bore = ring ? std::max(ring->inside / 2, e.low.x()) : form.front().x();
@@ -152,8 +154,8 @@ void draw_metal(Drawing& d, const View& view, const std::vector<Vec2>& form, con
     d.polygon(view.at(metal), Ink::faint, metal_tone, {Ink::faint, 0.1, {}});
 }
 
-void draw_ring(Drawing& d, const View& view, const job::Insert& ring, const std::vector<Vec2>& form,
-               const Extent& e) {
+void draw_ring(Drawing& d, const FormView& view, const job::Insert& ring, const std::vector<Vec2>& form,
+               const FormExtent& e) {
     const double top = form.back().y(), bottom = std::max(e.low.y(), top - ring.depth);
     const Stroke stroke{Ink::line, 0.25, "3 1"};
     const double outside = std::min(ring.outside / 2, e.high.x());
@@ -163,7 +165,7 @@ void draw_ring(Drawing& d, const View& view, const job::Insert& ring, const std:
     d.line(view.at(Vec2(inside, std::min(top, form.front().y()))), view.at(Vec2(inside, bottom)), stroke);
 }
 
-std::vector<Vec2> within(const std::vector<Vec2>& worn, const Extent& e) {
+std::vector<Vec2> within(const std::vector<Vec2>& worn, const FormExtent& e) {
     std::vector<Vec2> out;
     for (const auto& p : worn)
         if (e.low.x() <= p.x() && p.x() <= e.high.x() && e.low.y() <= p.y() && p.y() <= e.high.y())
@@ -173,7 +175,7 @@ std::vector<Vec2> within(const std::vector<Vec2>& worn, const Extent& e) {
 
 // The form facet by facet, each a group named as the job file counts them from the face: "throat0" is the
 // first inward, "top0" the first outward.
-void draw_facets(Drawing& d, const View& view, const std::vector<Vec2>& form, std::size_t face) {
+void draw_facets(Drawing& d, const FormView& view, const std::vector<Vec2>& form, std::size_t face) {
     for (std::size_t i = 0; i + 1 < form.size(); ++i) {
         const std::string name = i < face    ? fmt::format("throat{}", face - 1 - i)
                                  : i == face ? "face"
@@ -207,13 +209,13 @@ Drawing draw_section(const job::Job& job, const shape::Seat& seat, const Section
     const std::string title = fmt::format("Seat {} in section, {}", valve.id, depth_words(seat, style.unit));
     Drawing d(style.width, style.height, title,
               "new seat, worn surface, valve and ring in section; radius to the right, spindle upwards");
-    d.text({side_room, 5.5}, title, 3.4, Anchor::start, Ink::line, true);
+    d.text({beside_section, 5.5}, title, 3.4, Anchor::start, Ink::line, true);
     if (seat.section.points.size() < 2 || !job.valve[valve.kind]) return d;
     const double sunk = seat.depth.value_or(0);
     const auto form = lowered(seat.section.points, sunk);
     const job::ValveForm& head = *job.valve[valve.kind];
     const auto& ring = job.seat[valve.kind]->insert;
-    Extent e;
+    FormExtent e;
     for (const auto& p : form) e.add(p);
     const double air = 0.28 * (e.high - e.low).norm();
     const double contact_top = form[seat.section.face + 1].y();
@@ -222,7 +224,7 @@ Drawing draw_section(const job::Job& job, const shape::Seat& seat, const Section
     e.add({std::max(head.head_diameter / 2, form.back().x()), contact_top + head.margin.value_or(1) + air});
     if (ring && ring->outside / 2 < form.back().x() + 4 * air)
         e.add({ring->outside / 2 + air / 2, contact_top});
-    const View view = fit(e, style);
+    const FormView view = fit(e, style);
     draw_metal(d, view, form, e, ring);
     if (ring) draw_ring(d, view, *ring, form, e);
     d.polyline(view.at(valve_outline(head, seat.section, sunk, e.low.x())), {Ink::line, 0.3, {}});
@@ -246,17 +248,17 @@ std::optional<Drawing> draw_form_to_order(const job::Job& job, job::Kind kind, c
     const char* word = kind == job::Kind::intake ? "intake" : "exhaust";
     const std::string title = fmt::format("Form to order, {} seats", word);
     Drawing d(style.width, style.height, title, "edge of the blade, dimensioned; radius to the right");
-    d.text({side_room, 5.5}, title, 3.4, Anchor::start, Ink::line, true);
-    d.text({style.width - side_room, 5.5},
+    d.text({beside_section, 5.5}, title, 3.4, Anchor::start, Ink::line, true);
+    d.text({style.width - beside_section, 5.5},
            fmt::format("gauge Ø {}  contact Ø {}", length(section.gauge, style.unit),
                        length_with_unit(section.contact_od, style.unit)),
-           text_size, Anchor::end);
-    Extent e;
+           label_size, Anchor::end);
+    FormExtent e;
     for (const auto& p : form) e.add(p);
     const double air = 0.3 * (e.high - e.low).norm();
     e.add(form.front() - Vec2(air, 0.3 * air));
     e.add(form.back() + Vec2(2.6 * air, air));
-    const View view = fit(e, style);
+    const FormView view = fit(e, style);
     std::vector<Vec2> body = form;
     body.emplace_back(form.back().x(), e.high.y());
     body.emplace_back(form.front().x(), e.high.y());
@@ -267,11 +269,11 @@ std::optional<Drawing> draw_form_to_order(const job::Job& job, job::Kind kind, c
     label_diameters(d, view, form, style);
     label_facets(d, view, form, section.face, style.unit);
     label_heights(d, view, form, view.at(form.back()).x() + 40, style.unit);
-    d.text({side_room, style.height - 4.4},
+    d.text({beside_section, style.height - 4.4},
            fmt::format("lengths in {}; facet angles from the plane square to the axis, within 0.1°;",
                        unit_name(style.unit)),
            small_text);
-    d.text({side_room, style.height - 1.3}, "the outer and inner facets may be longer, the face may not",
+    d.text({beside_section, style.height - 1.3}, "the outer and inner facets may be longer, the face may not",
            small_text);
     return d;
 }

@@ -10,10 +10,11 @@ namespace {
 
 // mm of paper: for words above the casting; below it for the post dimension, scale and legend, or where
 // strips leave no dimension, for words alone; between strips; left and right.
-constexpr double top_room = 6, bottom_room = 19, words_room = 12.5, strip_gap = 2.5, side_room = 3;
+constexpr double above_strips = 6, below_strips = 19, words_room = 12.5, between_strips = 2.5,
+                 beside_strips = 3;
 constexpr double largest_id = 3.4;
 constexpr double least_apart = 0.4;  // mm of paper between two ids on one line
-constexpr std::size_t most_strips = 8;
+constexpr std::size_t most_head_strips = 8;
 constexpr double least_strip = 8;  // mm of paper, lower is not drawn
 
 // No two ids of the least size run into each other.
@@ -46,7 +47,7 @@ HeadLayout layout_of(const job::Job& job, const Casting& casting, const HeadView
     double widest = 0;
     for (const auto& strip : out.strips) widest = std::max(widest, strip.high - strip.low);
     const bool parted = out.strips.size() > 1;
-    const double below = parted ? words_room : bottom_room;
+    const double below = parted ? words_room : below_strips;
     const auto n = static_cast<double>(out.strips.size());
     const auto extent = [&](double from) {
         Extent2 e;
@@ -55,16 +56,18 @@ HeadLayout layout_of(const job::Job& job, const Casting& casting, const HeadView
         return e;
     };
     const double tall = casting.high.y() - casting.low.y();
-    const double room = std::max(least_strip, (view.height - top_room - below - strip_gap * (n - 1)) / n);
-    const Scale fitting(extent(0), Frame{{0, 0}, view.width - 2 * side_room, room});
+    const double room =
+        std::max(least_strip, (view.height - above_strips - below - between_strips * (n - 1)) / n);
+    const Scale fitting(extent(0), Frame{{0, 0}, view.width - 2 * beside_strips, room});
     const double high = fitting.length(tall);
-    double top = top_room;
+    double top = above_strips;
     for (const auto& strip : out.strips) {
-        out.scales.emplace_back(extent(strip.low),
-                                Frame{{side_room, top}, view.width - 2 * side_room, high * (1 + 1e-9)});
-        top += high + strip_gap;
+        out.scales.emplace_back(
+            extent(strip.low),
+            Frame{{beside_strips, top}, view.width - 2 * beside_strips, high * (1 + 1e-9)});
+        top += high + between_strips;
     }
-    out.height = top - strip_gap + below;
+    out.height = top - between_strips + below;
     return out;
 }
 
@@ -72,7 +75,7 @@ HeadLayout layout_of(const job::Job& job, const Casting& casting, const HeadView
 HeadLayout layout_for_print(const job::Job& job, const hold::Hold& hold, const Casting& casting,
                             const HeadView& view) {
     HeadLayout best;
-    for (std::size_t count = 1; count <= most_strips; ++count) {
+    for (std::size_t count = 1; count <= most_head_strips; ++count) {
         HeadLayout layout = layout_of(job, casting, view, count);
         if (layout.strips.size() < count || (count > 1 && layout.height > view.height + 1e-6)) break;
         layout.marks = readable(job, hold, layout.scales.front());

@@ -9,7 +9,7 @@ using nlohmann::ordered_json;
 
 namespace {
 
-constexpr double to_deg = 1 / rad_per_deg;
+constexpr double deg_per_rad = 1 / rad_per_deg;
 constexpr double to_cm3 = 1e-3;
 constexpr double absolute_zero = -273.15;  // °C
 
@@ -180,7 +180,7 @@ ordered_json json_of(const job::Job& job, const shape::Shape& shape) {
     list("sensitivity");
     for (const auto& s : shape.sensitivity)
         out["sensitivity"].push_back({{"kind", word(s.kind)},
-                                      {"facet_deg", number(s.facet_angle, to_deg)},
+                                      {"facet_deg", number(s.facet_angle, deg_per_rad)},
                                       {"width_per_depth", number(s.width_per_depth)},
                                       {"next_to_face", s.next_to_face}});
     list("near_misses");

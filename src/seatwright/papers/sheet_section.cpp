@@ -12,7 +12,7 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double top_room = 21, bottom_room = 11, side_room = 26;
+constexpr double above_profile = 21, below_profile = 11, beside_profile = 26;
 
 // Short slanted strokes under the profile: cut metal.
 void hatch(Drawing& drawing, const std::vector<Vec2>& profile, double bottom) {
@@ -28,15 +28,15 @@ void hatch(Drawing& drawing, const std::vector<Vec2>& profile, double bottom) {
 }
 
 void diameters(Drawing& drawing, const shape::Section& section, const Scale& scale, const SectionView& view) {
-    struct Mark {
+    struct Witness {
         const char* name;
         double diameter, z;
     };
     const Vec2 inner = section.points[section.face], outer = section.points[section.face + 1];
     // The outermost highest, so that no leader crosses another's line.
-    const std::vector<Mark> marks{{"contact Ø", section.contact_od, outer.y()},
-                                  {"gauge Ø", section.gauge, (inner.y() + outer.y()) / 2},
-                                  {"inner Ø", section.contact_id, inner.y()}};
+    const std::vector<Witness> marks{{"contact Ø", section.contact_od, outer.y()},
+                                     {"gauge Ø", section.gauge, (inner.y() + outer.y()) / 2},
+                                     {"inner Ø", section.contact_id, inner.y()}};
     const double words_end = scale.at({section.contact_id / 2, 0}).x() - 3;
     double level = 9.5;
     for (const auto& mark : marks) {
@@ -60,7 +60,7 @@ void facets(Drawing& drawing, const shape::Section& section, const Scale& scale,
         // Words to the lower right, one under the other from the outermost facet down.
         const auto from_outside = static_cast<double>(section.points.size() - 2 - k);
         const Vec2 to(view.width - 2 - words_width(words, 2.8) - 3.5,
-                      view.height - bottom_room - 2 - 4.2 * static_cast<double>(section.points.size() - 2) +
+                      view.height - below_profile - 2 - 4.2 * static_cast<double>(section.points.size() - 2) +
                           4.2 * from_outside);
         drawing.line(middle, to + Vec2(2.5, -1), {face ? Ink::touch : Ink::line, 0.15});
         drawing.disc(middle, 0.4, face ? Ink::touch : Ink::line);
@@ -78,12 +78,12 @@ Drawing draw_seat_form(const job::Job& job, const shape::Seat& seat, const Secti
     Extent2 extent;
     for (const auto& p : seat.section.points) extent.hold(p);
     // The right part of the drawing is left to the words of the facets.
-    const Scale scale(
-        extent,
-        Frame{{side_room, top_room}, view.width - side_room - 30, view.height - top_room - bottom_room});
+    const Scale scale(extent, Frame{{beside_profile, above_profile},
+                                    view.width - beside_profile - 30,
+                                    view.height - above_profile - below_profile});
     std::vector<Vec2> profile;
     for (const auto& p : seat.section.points) profile.push_back(scale.at(p));
-    hatch(drawing, profile, view.height - bottom_room + 3);
+    hatch(drawing, profile, view.height - below_profile + 3);
     facets(drawing, seat.section, scale, view);
     diameters(drawing, seat.section, scale, view);
     std::string cutter = "no cutter of the shelf makes it: see the form to order";

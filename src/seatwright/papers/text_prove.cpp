@@ -96,7 +96,7 @@ std::string causes_text(const job::Job& job, const prove::Proof& proof, const Te
     return out.empty() ? out : "\n" + heading_text("Why", style.table) + out;
 }
 
-std::string capability_words(const prove::Series& s) {
+std::string capability_sentence(const prove::Series& s) {
     if (!s.cpk) return "–";
     return fmt::format("{:.2f} ({:.2f} to {:.2f})", *s.cpk, *s.cpk_low, *s.cpk_high);
 }
@@ -148,7 +148,7 @@ std::string batch_text(const prove::Proof& proof, const TextStyle& style) {
     for (const auto& s : proof.batch)
         table.row({s.what == "vacuum" ? fmt::format("vacuum, {}", vacuum_unit_name(style.unit)) : s.what,
                    s.kind == job::Kind::intake ? "intake" : "exhaust", std::to_string(s.n), size(s, s.mean),
-                   size(s, s.sigma), size(s, s.lower), size(s, s.upper), capability_words(s),
+                   size(s, s.sigma), size(s, s.lower), size(s, s.upper), capability_sentence(s),
                    drift_words(s, style.unit),
                    s.limit_at_head ? fmt::format("{:.0f}", *s.limit_at_head) : "–", signal_words(s)});
     return "\n" + table.text(style.table) + tolerance_text(proof, style.unit);

@@ -61,7 +61,7 @@ void say_unstated(Proof& proof, const job::Job& job) {
 }
 
 // What a vacuum reading does not say, beside any that was taken.
-void say_vacuum(Proof& proof) {
+void tell_vacuum(Proof& proof) {
     const bool read = std::any_of(proof.seats.begin(), proof.seats.end(),
                                   [](const SeatProof& seat) { return seat.vacuum.has_value(); });
     if (!read) return;
@@ -137,7 +137,7 @@ Proof judge(const job::Job& job, const std::string& head) {
     for (auto& seat : all)
         if (head.empty() || seat.head == head) proof.seats.push_back(std::move(seat));
     say_unstated(proof, job);
-    say_vacuum(proof);
+    tell_vacuum(proof);
     calm(proof, job);
     overall(proof, job);
     return proof;

@@ -20,7 +20,7 @@ constexpr std::size_t least_tail = 3;
 constexpr std::size_t tail_parts = 20;
 constexpr double least_explained = 0.5;
 // Below this share of the trace's sum of squares what is left is rounding.
-constexpr double rounding_share = 1e-18;
+constexpr double rounding_of_squares = 1e-18;
 // Below this share of a step's own square the harmonics can imitate it.
 constexpr double imitable = 1e-3;
 
@@ -40,7 +40,7 @@ std::optional<Slip> find_slip(const Turn& turn) {
     const auto left = basis.left(factor.solve(basis.moment(columns)), columns, turn.r);
     double squares = 0, total = 0;
     for (std::size_t i = 0; i < n; ++i) squares += left[i] * left[i], total += turn.r[i] * turn.r[i];
-    if (squares <= rounding_share * total) return std::nullopt;
+    if (squares <= rounding_of_squares * total) return std::nullopt;
 
     double tail = 0, best_drop = 0;
     Slip best;
@@ -56,7 +56,7 @@ std::optional<Slip> find_slip(const Turn& turn) {
         if (drop > best_drop) best_drop = drop, best = {k, turn.angle[k], tail / own};
     }
     const double free = static_cast<double>(n) - static_cast<double>(columns.size()) - 1;
-    const double rest = std::max(squares - best_drop, rounding_share * total);
+    const double rest = std::max(squares - best_drop, rounding_of_squares * total);
     if (best_drop < least_explained * squares) return std::nullopt;
     const boost::math::fisher_f spread(1, free);
     const double p = boost::math::cdf(boost::math::complement(spread, best_drop / (rest / free)));

@@ -12,14 +12,14 @@ namespace seatwright::shape {
 namespace {
 
 // Part of a step (or of its volume) by which a limit may be passed by rounding alone, as in the plan.
-constexpr double noise = 1e-6;
+constexpr double asked_noise = 1e-6;
 // mm, where the job has no step.
 constexpr double finest = 1e-5;
 
 class Asked {
   public:
     Asked(const job::Job& job, const DepthProblem& problem)
-        : job_(job), p_(problem), slack_(noise * std::max(problem.step, finest)) {}
+        : job_(job), p_(problem), slack_(asked_noise * std::max(problem.step, finest)) {}
 
     void seat(const DepthSeat& limits, double depth) {
         if (depth < limits.low - slack_)

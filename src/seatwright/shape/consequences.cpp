@@ -10,7 +10,7 @@ namespace seatwright::shape {
 
 namespace {
 // Rounding noise of a depth in whole steps, as a part of a step.
-constexpr double noise = 1e-6;
+constexpr double whole_step_noise = 1e-6;
 }  // namespace
 
 double spring_shim_for(double gain, const std::vector<double>& stock) {
@@ -23,7 +23,7 @@ double spring_shim_for(double gain, const std::vector<double>& stock) {
 }
 
 double lash_shim_for(double depth, double step) {
-    return step > 0 ? step * std::ceil(depth / step - noise) : depth;
+    return step > 0 ? step * std::ceil(depth / step - whole_step_noise) : depth;
 }
 
 void add_consequences(const job::Job& job, const job::SeatForm& form, const Before& before, Seat& seat) {

@@ -11,12 +11,12 @@ namespace {
 
 // Two face angles closer than this make contact over the whole face: 1 minute of arc over 2 mm is 0.6 µm,
 // below what a lapped face shows.
-constexpr double same_angle = rad(1.0 / 60);
+constexpr double same_face_angle = rad(1.0 / 60);
 // Facets whose tangents differ by less than this do not meet in an edge.
 constexpr double least_edge = 1e-9;
 
 ContactStart contact_start(const job::ValveForm& valve, double seat_angle) {
-    if (!valve.face_angle || std::abs(*valve.face_angle - seat_angle) < same_angle)
+    if (!valve.face_angle || std::abs(*valve.face_angle - seat_angle) < same_face_angle)
         return ContactStart::whole_face;
     return *valve.face_angle < seat_angle ? ContactStart::outer_edge : ContactStart::inner_edge;
 }

@@ -24,7 +24,7 @@ namespace {
 // A face wider than asked by less than this is rounding of the shelf's figures, mm.
 constexpr double width_noise = 1e-6;
 
-const char* kind_word(job::Kind kind) {
+const char* kind_named(job::Kind kind) {
     return kind == job::Kind::intake ? "intake" : "exhaust";
 }
 
@@ -81,9 +81,10 @@ class Designer {
         out_.sensitivity.insert(out_.sensitivity.end(), slopes.begin(), slopes.end());
         if (auto flow = flow_of(job_, kind)) out_.flow.push_back(std::move(*flow));
         if (section_of(*job_.valve[kind], form).points.front().x() <= 0)
-            warn("form-too-deep", std::nullopt,
-                 fmt::format("the {} throat facets reach past the guide axis: shorten them", kind_word(kind)),
-                 Weight::blocking);
+            warn(
+                "form-too-deep", std::nullopt,
+                fmt::format("the {} throat facets reach past the guide axis: shorten them", kind_named(kind)),
+                Weight::blocking);
         if (form.cut_allowed) start_cutter(kind);
     }
 
@@ -101,7 +102,7 @@ class Designer {
         if (!has_forms(valve)) {
             warn("no-form", valve.id,
                  fmt::format("{}: nothing is shaped, since the job has no valve and seat form for {} valves",
-                             valve.id, kind_word(valve.kind)),
+                             valve.id, kind_named(valve.kind)),
                  Weight::blocking);
             seat.decision = Decision::not_allowed;
             out_.seats.push_back(std::move(seat));
