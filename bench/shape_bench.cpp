@@ -41,13 +41,13 @@ void shape_of_a_head(benchmark::State& state) {
 BENCHMARK(shape_of_a_head)->Arg(2)->Arg(4)->Arg(8)->Arg(32)->Unit(benchmark::kMicrosecond);
 
 void linear_program(benchmark::State& state) {
-    const auto before = shape::before_cutting(job_of(8), "1");
+    const auto before = shape::before_cutting(job_of(8), {}, "1");
     for (auto _ : state) benchmark::DoNotOptimize(shape::solve_depths(before.problem));
 }
 BENCHMARK(linear_program)->Unit(benchmark::kMicrosecond);
 
 void whole_steps(benchmark::State& state) {
-    const auto before = shape::before_cutting(job_of(8), "1");
+    const auto before = shape::before_cutting(job_of(8), {}, "1");
     for (auto _ : state) benchmark::DoNotOptimize(shape::solve_depths_in_steps(before.problem));
 }
 BENCHMARK(whole_steps)->Unit(benchmark::kMicrosecond);

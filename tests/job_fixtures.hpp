@@ -45,6 +45,7 @@ inline job::Job wedge_job(int cylinders = 4, double spacing = 112.0, double incl
         seat.recession_max = 1.0;
         seat.tip_grind_max = 0.25;
         seat.material = "grey iron";
+        seat.old_as_drawn = true;  // a new head: a seat nobody read stands as drawn
         job.seat[kind] = seat;
         job::GuideForm guide;
         guide.bore = 8.73;

@@ -35,28 +35,6 @@ TEST(Shims, NearestInStockAndNeverAClosedLash) {
     EXPECT_NEAR(lash_shim_for(0.16, 0.05), 0.20, 1e-12);
 }
 
-TEST(OldHeights, ASeatThatLiesElsewhereThanZTakesItIsNamed) {
-    auto job = fixtures::wedge_job(2);
-    for (const auto& v : job.head.valves) read(job, v.id, 0.1);
-    const auto said = [&](job::DepthFrom from) {
-        job.depth.from = from;
-        const auto hold = hold::plan(job);
-        const auto shape = design(job, hold, find::locate(job, hold), "1");
-        std::string text;
-        for (const auto& w : shape.warnings)
-            if (w.code == "old-seat-height") text += w.text + "\n";
-        return text;
-    };
-    // All alike: right from the datum's old seat; 0.3 lower than the drawing has them from the deck.
-    EXPECT_EQ(said(job::DepthFrom::touch), "");
-    EXPECT_EQ(said(job::DepthFrom::datum), "");
-    EXPECT_NE(said(job::DepthFrom::deck).find("0.300 mm lower"), std::string::npos);
-    job.readings.seats[2].recession = 0.1;
-    const std::string words = said(job::DepthFrom::datum);
-    EXPECT_NE(words.find(job.head.valves[2].id + " lies 0.200 mm higher"), std::string::npos) << words;
-    EXPECT_NE(words.find("cut so much too deep"), std::string::npos) << words;
-}
-
 // Derived from the area: 0.25 mm of sink of a 49 mm valve is 0.47 cm3, of 38 mm 0.28, of 30 mm 0.18.
 TEST(Chambers, SinkOfAValveAddsItsArea) {
     for (const auto& [diameter, cm3] : {std::pair{49.0, 0.471}, {38.0, 0.284}, {30.0, 0.177}}) {
@@ -75,7 +53,8 @@ TEST(Chambers, SinkOfAValveAddsItsArea) {
     }
 }
 
-// Derived: 0.1 mm off a deck whose chamber opens 45 cm2 takes 0.45 cm3; recession shrinks by the cut.
+// Derived: 0.1 mm off a deck whose chamber opens 45 cm2 takes 0.45 cm3; recession, counted from the drawing
+// height, and its limit stay.
 TEST(Deck, CutTakesChamberAndRecession) {
     auto job = fixtures::wedge_job(1);
     job.depth.deck_cut = 0.1;
@@ -88,18 +67,19 @@ TEST(Deck, CutTakesChamberAndRecession) {
     EXPECT_NEAR(*shape.chambers[0].before, 64'000, 1e-9);
     for (const auto& seat : shape.seats) {
         EXPECT_NEAR(*seat.recession_added, 0.12, 1e-12);
-        EXPECT_NEAR(*seat.recession_after, 0.3 - 0.1 + 0.12, 1e-12);
-        EXPECT_NEAR(*seat.depth_high, 1.0 - (0.3 - 0.1), 1e-12);
+        EXPECT_NEAR(*seat.recession_after, 0.3 + 0.12, 1e-12);
+        EXPECT_NEAR(*seat.depth_high, 1.0 - 0.3, 1e-12);
     }
 }
 
-TEST(Stop, PairOfReferences) {
+TEST(Stop, FromTheDeckAlongTheGuide) {
     auto job = fixtures::wedge_job(1, 112, 15);
     job.depth.from = job::DepthFrom::deck;
     job.depth.deck_cut = 0.2;
-    const StopAt stop = stop_at(job, {}, 0, 0.1);
-    EXPECT_NEAR(*stop.z, (-9 + 0.2) / std::cos(rad(15)) - 0.1, 1e-12);
-    EXPECT_FALSE(stop.program_z);
+    read(job, "1E", 0.08);  // and recession 0.3; margin 0.02
+    const Shape shape = design(job, {}, {}, "1");
+    EXPECT_NEAR(*shape.seats[0].z, (-9 + 0.2) / std::cos(rad(15)) - 0.3 - 0.1, 1e-12);
+    EXPECT_FALSE(shape.seats[0].program_z);
 }
 
 TEST(Warnings, TipGrindBridgeGuideAndForbiddenSeats) {
@@ -143,14 +123,14 @@ TEST(Batch, CommonHeightLiftsEveryHeadToTheWorst) {
         for (const auto& v : job.head.valves) read(job, v.id, 0.1, head);
     job.readings.seats.back().cleanup = 0.6;  // 2I of head 2
     job.depth.stem_spread = 0.2;
-    const auto alone = plan_batch_depths(job, {"1", "2"}, Together::each_alone);
+    const auto alone = plan_batch_depths(job, {}, {"1", "2"}, Together::each_alone);
     ASSERT_EQ(alone.size(), 2u);
     EXPECT_NEAR(*alone[0].plan.total, 4 * 0.12, 1e-9);
     EXPECT_NEAR(*alone[1].plan.total, 2 * 0.12 + 0.42 + 0.62, 1e-9);
-    const auto batch = plan_batch_depths(job, {"1", "2"}, Together::common_height);
+    const auto batch = plan_batch_depths(job, {}, {"1", "2"}, Together::common_height);
     ASSERT_EQ(batch.size(), 1u);
     EXPECT_NEAR(*batch[0].plan.total, 4 * 0.12 + 3 * 0.42 + 0.62, 1e-9);
-    EXPECT_TRUE(plan_batch_depths(job, {}, Together::common_height).empty());
+    EXPECT_TRUE(plan_batch_depths(job, {}, {}, Together::common_height).empty());
 }
 
 // The same job whatever order its readings come in, and in either unit of speech.

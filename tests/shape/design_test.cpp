@@ -118,7 +118,7 @@ TEST(Design, DepthReferencesAgreeWithEachOther) {
                 datum = of(job::DepthFrom::datum, 0), resurfaced = of(job::DepthFrom::deck, 0.25);
     for (std::size_t v = 0; v < 8; ++v) {
         const double slope = job.head.valves[v].axis().z();
-        EXPECT_NEAR(*deck.seats[v].z, job.head.valves[v].seat.z() / slope - 0.14, 1e-12);
+        EXPECT_NEAR(*deck.seats[v].z, job.head.valves[v].seat.z() / slope - 0.1 - 0.14, 1e-12);
         EXPECT_NEAR(*resurfaced.seats[v].z - *deck.seats[v].z, 0.25 / slope, 1e-12);
         EXPECT_NEAR(*datum.seats[v].z, hold.setups[0].valves[v].map.z() - 0.14, 1e-12);
         EXPECT_NEAR(*touch.seats[v].program_z, *datum.seats[v].program_z, 1e-12);

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "job_fixtures.hpp"
+#include "seatwright/shape/heights_agree.hpp"
 #include "seatwright/shape/rest.hpp"
 #include "seatwright/shape/section.hpp"
 #include "seatwright/shape/worn.hpp"
@@ -131,6 +132,7 @@ struct Row {
     std::vector<std::optional<double>> rest;
 
     Row() {
+        for (const auto kind : job::both_kinds) job.seat[kind]->old_as_drawn = false;
         hold::Setup setup;
         setup.id = "A";
         for (std::size_t v = 0; v < job.head.valves.size(); ++v) {
@@ -237,6 +239,24 @@ TEST(Heights, TheTouchedSeatIsInTheMiddleOfThoseRead) {
     EXPECT_EQ(row.heights().seats[row.at("1I")].touched, row.at("4I"));
     // 1I is read, the seat it is compared with is not.
     EXPECT_NE(row.heights().lacking[row.at("1I")].find("recession of 4I"), std::string::npos);
+}
+
+TEST(Heights, TwoReadingsAreComparedByTheirDifferences) {
+    Row row;
+    for (const char* id : {"1I", "2I", "3I", "4I"}) {
+        row.of(id).recession = 0.2;
+        row.of(id).stem_height = 49.0;  // 1.3 off the drawing: no matter
+        row.of(id).stem_by_setting_valve = true;
+    }
+    EXPECT_TRUE(heights_that_differ(row.job, row.read).empty());
+    row.of("3I").recession = 0.27;  // 0.0525 from the mean: within 2·√(0.02² + 0.02²) = 0.0566
+    EXPECT_TRUE(heights_that_differ(row.job, row.read).empty());
+    row.of("3I").recession = 0.28;  // 0.06
+    const auto notes = heights_that_differ(row.job, row.read);
+    ASSERT_EQ(notes.size(), 1u);
+    EXPECT_EQ(notes[0].valve, "3I");
+    row.of("3I").stem_by_setting_valve = false;  // another valve: nothing to compare
+    EXPECT_TRUE(heights_that_differ(row.job, row.read).empty());
 }
 
 // The table of the two plans: what each needs of each seat.

@@ -17,6 +17,26 @@ const char* word(job::Kind kind) {
     return kind == job::Kind::intake ? "intake" : "exhaust";
 }
 
+const char* word(shape::HeightFrom from) {
+    switch (from) {
+        case shape::HeightFrom::touched:
+            return "touched";
+        case shape::HeightFrom::rest_z:
+            return "rest_z";
+        case shape::HeightFrom::recession:
+            return "recession";
+        case shape::HeightFrom::below_deck:
+            return "below_deck";
+        case shape::HeightFrom::stem_height:
+            return "stem_height";
+        case shape::HeightFrom::as_drawn:
+            return "as drawn";
+        case shape::HeightFrom::unread:
+            break;
+    }
+    return "unread";
+}
+
 const char* word(shape::ContactStart contact) {
     switch (contact) {
         case shape::ContactStart::outer_edge:
@@ -45,7 +65,7 @@ ordered_json temperature(double celsius) {
 }
 
 ordered_json json_of(const job::Job& job, const shape::Seat& seat) {
-    ordered_json out = with_room(33);
+    ordered_json out = with_room(40);
     const bool shaped = !seat.section.points.empty();
     const auto of_section = [&](double v) { return shaped ? number(v) : ordered_json(nullptr); };
     out["id"] = job.head.valves[seat.valve].id;
@@ -58,11 +78,18 @@ ordered_json json_of(const job::Job& job, const shape::Seat& seat) {
     out["blade_setting_mm"] = number(seat.blade_setting);
     out["cut_width_mm"] = number(seat.cut_width);
     out["cut_contact_od_mm"] = number(seat.cut_contact_od);
+    out["recession_mm"] = number(seat.height.absolute());
+    out["recession_u_mm"] = seat.height.absolute() ? number(seat.height.u) : ordered_json(nullptr);
+    out["height_from"] = seat.height.from == shape::HeightFrom::unread ? ordered_json(nullptr)
+                                                                       : ordered_json(word(seat.height.from));
+    out["rest_mm"] = number(seat.rest);
     out["cleanup_mm"] = number(seat.cleanup);
     out["depth_low_mm"] = number(seat.depth_low);
     out["depth_high_mm"] = number(seat.depth_high);
     out["limited_by"] = name_or_null(seat.limited_by);
     out["depth_mm"] = number(seat.depth);
+    out["finished_recession_mm"] = number(seat.finished_recession);
+    out["stop_s_mm"] = number(seat.stop_s);
     out["z_mm"] = number(seat.z);
     out["program_z_mm"] = number(seat.program_z);
     out["stem_height_after_mm"] = number(seat.stem_height_after);

@@ -5,7 +5,13 @@
 #include <algorithm>
 #include <map>
 
+#include "seatwright/shape/cutter.hpp"
+#include "seatwright/shape/finish.hpp"
+#include "seatwright/shape/heights.hpp"
+#include "seatwright/shape/heights_agree.hpp"
+#include "seatwright/shape/rest.hpp"
 #include "seatwright/shape/section.hpp"
+#include "seatwright/shape/window.hpp"
 #include "seatwright/shape/wording.hpp"
 #include "seatwright/shape/worn.hpp"
 
@@ -18,20 +24,6 @@ namespace {
 constexpr double chamber_disagreement = 200;
 // mm. No spindle stops finer; below this a step is taken as none.
 constexpr double finest_step = 1e-5;
-
-// Metal of the ring left below the lowest point of the form that lies in it, the ring's top standing level
-// with the outer end of the form.
-double metal_below(const job::Insert& insert, const Section& section) {
-    const double bore = insert.inside / 2;
-    double lowest = section.points.back().y();
-    for (std::size_t i = 0; i + 1 < section.points.size(); ++i) {
-        const Vec2 a = section.points[i], b = section.points[i + 1];
-        if (b.x() <= bore) continue;
-        const double z = a.x() >= bore ? a.y() : a.y() + (b.y() - a.y()) * (bore - a.x()) / (b.x() - a.x());
-        lowest = std::min(lowest, z);
-    }
-    return insert.depth - (section.points.back().y() - lowest);
-}
 
 void note_missing(Notices& notices, const std::vector<std::string>& who, const std::string& what) {
     if (!who.empty()) notices.assumptions.push_back(fmt::format("assumes {} ({})", what, list_words(who)));
@@ -55,11 +47,12 @@ void fill_chambers(const job::Job& job, HeadBefore& out) {
                  Weight::note});
         double volume = sum / static_cast<double>(volumes.size());
         if (job.head.chamber_area) volume -= *job.head.chamber_area * job.depth.deck_cut;
-        out.problem.cylinder_name.push_back(cylinder);
-        out.problem.chamber.push_back(volume);
+        out.cylinder_name.push_back(cylinder);
+        out.chamber.push_back(volume);
     }
 }
 
+// Cleanup by reading, by section, by the shop's usual figure, or of a seat as drawn; none: not known.
 std::optional<double> cleanup_needed(const job::Job& job, const job::Valve& valve, const Section& section,
                                      const Before& before, Notices& notices) {
     const auto measured = cleanup_of(section, before.worn);
@@ -74,6 +67,12 @@ std::optional<double> cleanup_needed(const job::Job& job, const job::Valve& valv
     if (!before.worn.empty() && !measured)
         warn("section-beside",
              fmt::format("{}: the measured section has no part of the seat face", valve.id));
+    if (section_off(section, before.worn) && !before.section_sure)
+        warn(
+            "section-off",
+            fmt::format("{}: the face of the measured section comes nowhere within {} of the form at the old "
+                        "height: was z counted from the old height?",
+                        valve.id, length_words(section_near, job.units)));
     if (before.cleanup && measured && measured->depth > *before.cleanup + job.depth.step)
         warn(
             "cleanup-doubt",
@@ -81,9 +80,19 @@ std::optional<double> cleanup_needed(const job::Job& job, const job::Valve& valv
                 "{}: the measured section asks for {} where the cleanup reading says {}; the reading is used",
                 valve.id, length_words(measured->depth, job.units),
                 length_words(*before.cleanup, job.units)));
+    const job::SeatForm& form = *job.seat[valve.kind];
     if (before.cleanup) return *before.cleanup + job.depth.cleanup_margin;
     if (measured) return measured->depth + job.depth.cleanup_margin;
+    if (form.cleanup) return *form.cleanup + job.depth.cleanup_margin;
+    if (form.old_as_drawn) return job.depth.cleanup_margin;
     return std::nullopt;
+}
+
+// What comes to rest on an old seat of the kind.
+Section edge_of(const job::Job& job, job::Kind kind) {
+    CutterChoice choice = choose_cutter(job, kind);
+    return choice.cutter && !choice.blade.points.empty() ? std::move(choice.blade)
+                                                         : section_of(*job.valve[kind], *job.seat[kind]);
 }
 
 }  // namespace
@@ -114,60 +123,127 @@ std::optional<double> stem_before(const job::SeatForm& form, const Before& befor
     return before.stem_height ? before.stem_height : form.stem_height;
 }
 
-Limit limit_of(const job::Job& job, const job::SeatForm& form, const Section& section, const Before& before) {
-    Limit limit;
-    const auto consider = [&](double most, const char* what) {
-        if (most < limit.most) limit = {most, what};
-    };
-    const auto stem = stem_before(form, before);
-    if (form.stem_height_max && stem) consider(*form.stem_height_max - *stem, "stem height");
-    if (form.recession_max)
-        consider(*form.recession_max - (before.recession.value_or(0) - job.depth.deck_cut), "recession");
-    if (form.insert) consider(metal_below(*form.insert, section), "insert thickness");
-    return limit;
-}
+namespace {
 
-HeadBefore before_cutting(const job::Job& job, const std::string& head) {
-    HeadBefore out;
-    out.cleanup.resize(job.head.valves.size());
-    for (const auto& valve : job.head.valves) out.valves.push_back(reading_of(job, head, valve.id));
-    DepthProblem& p = out.problem;
-    p.stem_spread = job.depth.stem_spread;
-    p.chamber_spread = job.depth.chamber_spread;
-    p.step = job.depth.step < finest_step ? 0 : job.depth.step;
-    for (const auto kind : job::both_kinds)
-        if (const auto& v = job.valve[kind]) p.area[kind] = pi / 4 * v->head_diameter * v->head_diameter;
-    fill_chambers(job, out);
-    std::vector<std::string> no_stem, no_recession, no_cleanup;
-    for (std::size_t v = 0; v < out.valves.size(); ++v) {
-        const job::Valve& valve = job.head.valves[v];
-        const auto& form = job.seat[valve.kind];
-        if (!form || !job.valve[valve.kind]) continue;
-        const Section section = section_of(*job.valve[valve.kind], *form);
-        const Before& before = out.valves[v];
-        out.cleanup[v] = cleanup_needed(job, valve, section, before, out.notices);
-        if (!form->cut_allowed) continue;
-        if (!before.stem_height && form->stem_height) no_stem.push_back(valve.id);
-        if (!before.recession && form->recession_max) no_recession.push_back(valve.id);
-        if (!out.cleanup[v]) no_cleanup.push_back(valve.id);
-        const Limit limit = limit_of(job, *form, section, before);
+class Gatherer {
+  public:
+    Gatherer(const job::Job& job, const std::string& head) : job_(job) {
+        for (const auto& valve : job.head.valves) out_.valves.push_back(reading_of(job, head, valve.id));
+        out_.cleanup.resize(out_.valves.size());
+        out_.rest.resize(out_.valves.size());
+    }
+
+    HeadBefore run(const hold::Hold& hold) {
+        DepthProblem& p = out_.problem;
+        p.stem_spread = job_.depth.stem_spread;
+        p.chamber_spread = job_.depth.chamber_spread;
+        p.step = job_.depth.step < finest_step ? 0 : job_.depth.step;
+        for (const auto kind : job::both_kinds) {
+            if (const auto& v = job_.valve[kind]) p.area[kind] = pi / 4 * v->head_diameter * v->head_diameter;
+            if (job_.seat[kind] && job_.valve[kind]) surfaces(kind);
+        }
+        fill_chambers(job_, out_);
+        Heights heights = heights_of(job_, hold, out_.valves, out_.rest);
+        out_.height = std::move(heights.seats);
+        out_.lacking = std::move(heights.lacking);
+        out_.notices.warnings.insert(out_.notices.warnings.end(), heights.notices.warnings.begin(),
+                                     heights.notices.warnings.end());
+        for (Warning& warning : heights_that_differ(job_, out_.valves))
+            out_.notices.warnings.push_back(std::move(warning));
+        p.chamber = out_.chamber;
+        p.cylinder_name = out_.cylinder_name;
+        for (std::size_t v = 0; v < out_.valves.size(); ++v) add(v);
+        p = without(p, gone_);
+        tell();
+        return std::move(out_);
+    }
+
+  private:
+    // What the readings of a kind's seats say of their surfaces.
+    void surfaces(job::Kind kind) {
+        const Section section = section_of(*job_.valve[kind], *job_.seat[kind]);
+        const Section edge = edge_of(job_, kind);
+        for (std::size_t v = 0; v < out_.valves.size(); ++v) {
+            const job::Valve& valve = job_.head.valves[v];
+            if (valve.kind != kind) continue;
+            out_.cleanup[v] = cleanup_needed(job_, valve, section, out_.valves[v], out_.notices);
+            out_.rest[v] = rest_of(*job_.seat[kind], section, edge, out_.valves[v]);
+        }
+    }
+
+    void add(std::size_t v) {
+        const job::Valve& valve = job_.head.valves[v];
+        const auto& form = job_.seat[valve.kind];
+        if (!form || !job_.valve[valve.kind] || !form->cut_allowed) {
+            out_.lacking[v].clear();
+            return;
+        }
+        const Before& before = out_.valves[v];
+        const bool to_height = finish_wanted(job_, valve).has_value();
+        const job::SeatOrder* order = order_of(job_, valve.id);
+        const auto by_hand = order ? order->depth : std::nullopt;
+        if (!to_height && !by_hand && !out_.cleanup[v]) {
+            const std::string needed = fmt::format("the cleanup of {} (or its section)", valve.id);
+            std::string& lacking = out_.lacking[v];
+            lacking = lacking.empty() ? needed : lacking + " and " + needed;
+        }
+        const bool unread = before.cleanup == std::nullopt && before.worn.empty();
+        if (!to_height && !by_hand && unread && out_.cleanup[v] && form->cleanup) usual_.push_back(valve.id);
+        if (!before.stem_height && form->stem_height) no_stem_.push_back(valve.id);
+        if (!out_.height[v].absolute() && (form->recession_max || form->recession_min))
+            (to_height ? by_window_ : no_recession_).push_back(valve.id);
+        out_.problem.seats.push_back(seat_of(v, by_hand));
+        gone_.push_back(to_height || !out_.lacking[v].empty());
+    }
+
+    DepthSeat seat_of(std::size_t v, std::optional<double> by_hand) {
+        const job::Valve& valve = job_.head.valves[v];
+        const job::SeatForm& form = *job_.seat[valve.kind];
+        const Window window = depth_window(job_, valve, section_of(*job_.valve[valve.kind], form),
+                                           out_.valves[v], out_.height[v]);
         DepthSeat seat;
         seat.valve = v;
         seat.name = valve.id;
-        seat.limited_by = limit.what;
         seat.kind = valve.kind;
-        seat.low = std::max(0.0, out.cleanup[v].value_or(job.depth.cleanup_margin));
-        seat.high = limit.most;
-        seat.stem = stem_before(*form, before);
-        const auto at = std::find(p.cylinder_name.begin(), p.cylinder_name.end(), valve.cylinder);
-        if (at != p.cylinder_name.end())
-            seat.cylinder = static_cast<std::size_t>(at - p.cylinder_name.begin());
-        p.seats.push_back(std::move(seat));
+        seat.low = std::max(0.0, out_.cleanup[v].value_or(0));
+        if (window.least > seat.low) seat.low = window.least, seat.needed_by = window.least_by;
+        seat.high = window.most;
+        seat.limited_by = window.most_by;
+        if (by_hand) {
+            seat.low = seat.high = *by_hand;
+            seat.needed_by = seat.limited_by = "depth by hand";
+            seat.by_hand = true;
+        }
+        seat.stem = stem_before(form, out_.valves[v]);
+        const auto& names = out_.cylinder_name;
+        const auto at = std::find(names.begin(), names.end(), valve.cylinder);
+        if (at != names.end()) seat.cylinder = static_cast<std::size_t>(at - names.begin());
+        return seat;
     }
-    note_missing(out.notices, no_stem, "the drawing's stem height where none was read");
-    note_missing(out.notices, no_recession, "no recession where none was read");
-    note_missing(out.notices, no_cleanup, "a cleanup of the margin alone where none was read or measured");
-    return out;
+
+    void tell() {
+        note_missing(out_.notices, no_stem_, "the drawing's stem height where none was read");
+        note_missing(out_.notices, no_recession_,
+                     "nothing of the recession limit where no recession was read");
+        note_missing(out_.notices, by_window_,
+                     "the window alone as the limit of depth where the old seat was not read");
+        if (!usual_.empty())
+            out_.notices.warnings.push_back(
+                {"shape", "cleanup-usual", std::nullopt,
+                 fmt::format("{}: the cleanup is the shop's usual figure, not read", list_words(usual_)),
+                 Weight::note});
+    }
+
+    const job::Job& job_;
+    std::vector<bool> gone_;  // per seat of the problem: planned by other means, or not at all
+    std::vector<std::string> no_stem_, no_recession_, by_window_, usual_;
+    HeadBefore out_;
+};
+
+}  // namespace
+
+HeadBefore before_cutting(const job::Job& job, const hold::Hold& hold, const std::string& head) {
+    return Gatherer(job, head).run(hold);
 }
 
 }  // namespace seatwright::shape

@@ -24,26 +24,26 @@ struct Before {
 };
 Before reading_of(const job::Job& job, const std::string& head, const std::string& valve);
 
-struct Limit {
-    double most = no_limit;  // of the depth
-    std::string what;        // "stem height", "recession", "insert thickness"
-};
-// Least of stem_height_max − stem height, recession_max − (recession − deck cut), and the metal of the ring
-// below the form. A missing stem height is taken as the drawing's, a missing recession as 0.
-Limit limit_of(const job::Job& job, const job::SeatForm& form, const Section& section, const Before& before);
-
 // Stem height as read, else the drawing's.
 std::optional<double> stem_before(const job::SeatForm& form, const Before& before);
 
 struct HeadBefore {
     std::vector<Before> valves;                  // head order
-    std::vector<std::optional<double>> cleanup;  // margin included; none: neither read nor measured
-    DepthProblem problem;                        // seats that may be cut, in head order
+    std::vector<std::optional<double>> cleanup;  // margin included; none: not known
+    std::vector<std::optional<double>> rest;     // κ; none: not known
+    std::vector<OldHeight> height;
+    // Per valve the readings that the plan asked for needs and nobody took; empty where nothing is lacking.
+    std::vector<std::string> lacking;
+    std::vector<int> cylinder_name;  // of the cylinders whose chamber is read
+    std::vector<double> chamber;     // theirs, the deck cut taken off, mm3
+    DepthProblem problem;            // seats planned by cleanup or by a depth by hand, in head order
     Notices notices;
 };
 
 // Everything the depth plan of one head needs. Valves without forms are left out; valves that must not be cut
-// stay as they are and are held to no spread. A cylinder's chamber is the mean of its valves' readings.
-HeadBefore before_cutting(const job::Job& job, const std::string& head);
+// stay as they are and are held to no spread; a seat that lacks a reading, or is cut to a finished height,
+// drags no other, and its cylinder leaves the chamber spread where its depth is not known. A cylinder's
+// chamber is the mean of its valves' readings.
+HeadBefore before_cutting(const job::Job& job, const hold::Hold& hold, const std::string& head);
 
 }  // namespace seatwright::shape

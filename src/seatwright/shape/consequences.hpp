@@ -12,7 +12,8 @@
 
 namespace seatwright::shape {
 
-// Fills stem height, recession, tip grind, shims and removed volume of a seat with a depth.
+// Fills stem height, recession and tip grind of a seat with a depth or a finished height, and with a depth
+// shims and removed volume.
 void add_consequences(const job::Job& job, const job::SeatForm& form, const Before& before, Seat& seat);
 
 // The stock shim (or none) nearest to what the spring has gained in length; of two as near the thinner, which
@@ -31,9 +32,10 @@ struct StopAt {
     std::optional<double> z;          // from the reference job.depth.from names
     std::optional<double> program_z;  // in the setup's program coordinates; none when it is in no setup
 };
-// touch: −depth. deck: along the guide axis from the deck (cut by q already) P_z/a_z + q/a_z − depth. datum:
-// map z − depth. In program coordinates: map z − program_zero − depth.
-StopAt stop_at(const job::Job& job, const hold::Hold& hold, std::size_t valve, double depth);
+// From seat.stop_s. touch: z −depth. deck: along the guide axis from the deck (cut by q already) (P_z +
+// q)/a_z + s. datum: map z − depth. In program coordinates: map z + s − program_zero, and where Z0 is on the
+// datum's old seat + that seat's recession.
+StopAt stop_at(const job::Job& job, const hold::Hold& hold, const HeadBefore& before, const Seat& seat);
 
 // Every cylinder with a chamber reading or a planned seat. Compression (swept + chamber)/chamber.
 std::vector<Chamber> chambers_of(const job::Job& job, const HeadBefore& before,

@@ -107,8 +107,9 @@ void name_valves(std::vector<Warning>& warnings, const std::string& head) {
     }
 }
 
-DepthOutcome too_many(const job::Job& job, const std::string& head, std::size_t heads) {
-    DepthOutcome alone = plan_depths(before_cutting(job, head).problem, job.units);
+DepthOutcome too_many(const job::Job& job, const hold::Hold& hold, const std::string& head,
+                      std::size_t heads) {
+    DepthOutcome alone = plan_depths(before_cutting(job, hold, head).problem, job.units);
     alone.warnings.push_back(
         {"shape", "batch-too-large", std::nullopt,
          fmt::format("{} heads of {} valves are too many to plan together (at most {} seats): head {} is "
@@ -120,12 +121,13 @@ DepthOutcome too_many(const job::Job& job, const std::string& head, std::size_t 
 
 }  // namespace
 
-DepthOutcome plan_in_batch(const job::Job& job, const std::string& head) {
+DepthOutcome plan_in_batch(const job::Job& job, const hold::Hold& hold, const std::string& head) {
     const auto heads = heads_of(job, head);
-    if (heads.size() * job.head.valves.size() > most_batch_seats) return too_many(job, head, heads.size());
+    if (heads.size() * job.head.valves.size() > most_batch_seats)
+        return too_many(job, hold, head, heads.size());
     std::vector<DepthProblem> problems;
     problems.reserve(heads.size());
-    for (const auto& each : heads) problems.push_back(before_cutting(job, each).problem);
+    for (const auto& each : heads) problems.push_back(before_cutting(job, hold, each).problem);
     const DepthProblem all = join(problems, heads);
     const DepthOutcome whole = plan_depths(all, job.units);
     const auto own = static_cast<std::size_t>(std::find(heads.begin(), heads.end(), head) - heads.begin());
@@ -142,11 +144,11 @@ DepthOutcome plan_in_batch(const job::Job& job, const std::string& head) {
     return part;
 }
 
-std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const std::vector<std::string>& heads,
-                                            Together together) {
+std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const hold::Hold& hold,
+                                            const std::vector<std::string>& heads, Together together) {
     std::vector<DepthProblem> problems;
     problems.reserve(heads.size());
-    for (const auto& head : heads) problems.push_back(before_cutting(job, head).problem);
+    for (const auto& head : heads) problems.push_back(before_cutting(job, hold, head).problem);
     if (problems.empty()) return {};
     if (together == Together::common_height) return {plan_depths(join(problems, heads), job.units)};
     std::vector<DepthOutcome> out;

@@ -58,7 +58,7 @@ class Planner {
         DepthProblem rest = what_is_left();
         settle_chambers(rest);
         plan(rest);
-        report(rest);
+        report();
         return std::move(out_);
     }
 
@@ -87,9 +87,9 @@ class Planner {
                                   "an insert",
                                   s.name, say(-s.high), s.limited_by, s.name)
                             : fmt::format(
-                                  "{}: cleanup needs {}, the {} limit allows {}; {} more would do; {} is "
+                                  "{}: {} needs {}, the {} limit allows {}; {} more would do; {} is "
                                   "proposed for an insert",
-                                  s.name, say(s.low), s.limited_by, say(s.high),
+                                  s.name, s.needed_by, say(s.low), s.limited_by, say(s.high),
                                   say(rounded_up(in_steps - s.high, digit())), s.name);
         out_.for_insert[i] = true;
         add(std::move(c), "depth-limit", s.name);
@@ -120,6 +120,7 @@ class Planner {
         for (std::size_t i = 0; i < p_.seats.size(); ++i) gone[i] = gone[i] || p_.seats[i].kind != kind;
         DepthProblem kin = without(p_, gone);
         kin.chamber_spread.reset();
+        kin = after_depths_by_hand(std::move(kin));
         const double least = *p_.stem_spread + gap;
         if (!(kin.step > 0)) return rounded_up(least, digit());
         // Two seats each a step from where they would stand otherwise.
@@ -145,11 +146,11 @@ class Planner {
             c.relaxation = pair.gap;
             c.insert_for = p_.seats[out].valve;
             c.text = fmt::format(
-                "{} stem heights: {} must stand at {} or more after its cleanup of {}, {} at {} or less ({} "
+                "{} stem heights: {} must stand at {} or more after its {} of {}, {} at {} or less ({} "
                 "limit, "
                 "depth {}), and they may differ by {}; a spread of {} would do; {} is proposed for an insert",
-                kind_word(kind), deep.name, say(*deep.stem + deep.low), say(deep.low), shallow.name,
-                say(*shallow.stem + shallow.high), shallow.limited_by, say(shallow.high),
+                kind_word(kind), deep.name, say(*deep.stem + deep.low), deep.needed_by, say(deep.low),
+                shallow.name, say(*shallow.stem + shallow.high), shallow.limited_by, say(shallow.high),
                 say(*p_.stem_spread), say(stem_spread_that_does(kind, pair.gap)), p_.seats[out].name);
             out_.for_insert[out] = true;
             add(std::move(c), "stem-spread", p_.seats[out].name);
@@ -163,7 +164,7 @@ class Planner {
         DepthProblem rest = without(p_, out_.for_insert);
         // What rounding let past its limit above is planned at the limit.
         for (auto& seat : rest.seats) seat.low = std::min(seat.low, seat.high);
-        return rest;
+        return after_depths_by_hand(std::move(rest));
     }
 
     void solver_failed(const SolverError& error) {
@@ -241,7 +242,7 @@ class Planner {
 
     void plan(const DepthProblem& rest) {
         if (!lp_) solve_program(rest);
-        if (lp_) out_.plan.total_unrounded = lp_->total;
+        if (lp_) out_.plan.total_unrounded = lp_->total + by_hand();
         if (rest.step > 0) {
             const auto steps = solve_depths_in_steps(rest);
             if (steps) {
@@ -277,11 +278,22 @@ class Planner {
         add(std::move(c), "depth-step");
     }
 
-    void take(const std::vector<double>& depth) {
-        for (std::size_t j = 0; j < depth.size(); ++j) out_.depth[place_[j]] = depth[j];
+    double by_hand() const {
+        double sum = 0;
+        for (const auto i : place_)
+            if (p_.seats[i].by_hand) sum += p_.seats[i].low;
+        return sum;
     }
 
-    void report(const DepthProblem& rest) {
+    void take(const std::vector<double>& depth) {
+        for (std::size_t j = 0; j < depth.size(); ++j) {
+            const DepthSeat& seat = p_.seats[place_[j]];
+            out_.depth[place_[j]] = seat.by_hand ? seat.low : depth[j];
+        }
+    }
+
+    void report() {
+        const DepthProblem rest = without(p_, out_.for_insert);
         std::vector<double> depth;
         for (const auto i : place_) {
             if (!out_.depth[i]) return;

@@ -29,13 +29,13 @@ enum class Together {
 
 // Heads of one job planned one by one or as a batch. In head order of `heads`; in common_height the outcome's
 // seats are those of all heads one after the other.
-std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const std::vector<std::string>& heads,
-                                            Together together);
+std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const hold::Hold& hold,
+                                            const std::vector<std::string>& heads, Together together);
 
 // The depths of one head out of the plan of all heads with seat readings (and this one) to common heights:
 // seats and spreads are this head's, conflicts are the whole batch's, plan.batch tells of all. More than
 // `most_batch_seats` seats together are not tried: the head is planned alone, with a blocking warning.
-DepthOutcome plan_in_batch(const job::Job& job, const std::string& head);
+DepthOutcome plan_in_batch(const job::Job& job, const hold::Hold& hold, const std::string& head);
 
 // The linear program of so many seats still answers within seconds.
 inline constexpr std::size_t most_batch_seats = 1024;

@@ -42,6 +42,16 @@ DepthProblem without(const DepthProblem& problem, const std::vector<bool>& gone)
     return rest;
 }
 
+DepthProblem after_depths_by_hand(DepthProblem problem) {
+    for (DepthSeat& seat : problem.seats) {
+        if (!seat.by_hand) continue;
+        if (seat.stem) *seat.stem += seat.low;
+        if (seat.cylinder) problem.chamber[*seat.cylinder] += problem.area[seat.kind] * seat.low;
+        seat.low = seat.high = 0;
+    }
+    return problem;
+}
+
 job::PerKind<std::optional<double>> stem_spread_after(const DepthProblem& problem,
                                                       const std::vector<double>& depth) {
     job::PerKind<Extent> extent;

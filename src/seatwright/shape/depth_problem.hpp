@@ -15,11 +15,13 @@ namespace seatwright::shape {
 inline constexpr double no_limit = std::numeric_limits<double>::infinity();
 
 struct DepthSeat {
-    std::size_t valve = 0;   // whose; not used in the sums, nor are the two words:
-    std::string name;        // "3E"
-    std::string limited_by;  // what sets `high`
+    std::size_t valve = 0;              // whose; not used in the sums, nor are the words:
+    std::string name;                   // "3E"
+    std::string limited_by;             // what sets `high`
+    std::string needed_by = "cleanup";  // what sets `low`
     job::Kind kind = job::Kind::intake;
     double low = 0, high = no_limit;      // low ≤ d ≤ high
+    bool by_hand = false;                 // low = high, decided by a person, and need be no whole step
     std::optional<double> stem;           // stem height before; none: not held to the spread
     std::optional<std::size_t> cylinder;  // index into `chamber`; none: its volume is not known
 };
@@ -42,6 +44,10 @@ struct DepthProblem {
 // The problem less some seats (gone[i]: seat i). A cylinder that loses a seat leaves the chamber spread: its
 // volume is settled when the insert is cut.
 DepthProblem without(const DepthProblem& problem, const std::vector<bool>& gone);
+
+// The same problem for what is still to be cut once the depths by hand are: those seats have no depth left,
+// and heights and volumes stand as they leave them. So whole steps are asked of the others alone.
+DepthProblem after_depths_by_hand(DepthProblem problem);
 
 // Heights and volumes the depths lead to, as spreads; none where nothing is known.
 job::PerKind<std::optional<double>> stem_spread_after(const DepthProblem& problem,

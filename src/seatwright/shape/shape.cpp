@@ -10,11 +10,13 @@
 #include "seatwright/shape/clash.hpp"
 #include "seatwright/shape/consequences.hpp"
 #include "seatwright/shape/cutter.hpp"
+#include "seatwright/shape/deep_seat.hpp"
 #include "seatwright/shape/depth_plan.hpp"
 #include "seatwright/shape/fit.hpp"
 #include "seatwright/shape/flow.hpp"
-#include "seatwright/shape/old_heights.hpp"
 #include "seatwright/shape/section.hpp"
+#include "seatwright/shape/settle.hpp"
+#include "seatwright/shape/window.hpp"
 #include "seatwright/shape/wording.hpp"
 
 namespace seatwright::shape {
@@ -31,7 +33,7 @@ const char* kind_named(job::Kind kind) {
 class Designer {
   public:
     Designer(const job::Job& job, const hold::Hold& hold, const find::Find& find, const std::string& head)
-        : job_(job), hold_(hold), find_(find), before_(before_cutting(job, head)) {
+        : job_(job), hold_(hold), find_(find), before_(before_cutting(job, hold, head)) {
         out_.head = head;
     }
 
@@ -43,7 +45,7 @@ class Designer {
         plan();
         if (!asked.empty()) cut_to(asked);
         for (auto& seat : out_.seats) finish_seat(seat);
-        append(old_heights(job_, hold_, before_, out_.seats));
+        sum_up(job_, before_, out_.seats, out_.depth);
         append({{}, {}, held_without_cutter(job_, out_)});
         append(judge_clashes(job_, choice_, out_.seats));
         out_.chambers = chambers_of(job_, before_, out_.seats);
@@ -112,11 +114,14 @@ class Designer {
         const Before& before = before_.valves[v];
         seat.section = section_of(*job_.valve[valve.kind], form);
         seat.worn = before.worn;
-        seat.cleanup = before_.cleanup[v] ? before_.cleanup[v] : job_.depth.cleanup_margin;
-        const Limit limit = limit_of(job_, form, seat.section, before);
-        seat.depth_low = std::max(0.0, *seat.cleanup);
-        if (limit.most < no_limit) seat.depth_high = limit.most;
-        seat.limited_by = limit.what;
+        seat.cleanup = before_.cleanup[v];
+        seat.rest = before_.rest[v];
+        seat.height = before_.height[v];
+        const Window window = depth_window(job_, valve, seat.section, before, seat.height);
+        if (seat.cleanup || window.least > 0)
+            seat.depth_low = std::max({0.0, seat.cleanup.value_or(0), window.least});
+        if (window.most < no_limit) seat.depth_high = window.most;
+        seat.limited_by = window.most_by;
         if (form.insert) wall(*form.insert, valve, seat);
         if (!form.cut_allowed) {
             seat.decision = Decision::not_allowed;
@@ -156,14 +161,13 @@ class Designer {
     }
 
     void plan() {
-        DepthOutcome outcome = job_.depth.plan == job::DepthPlanning::together
-                                   ? plan_in_batch(job_, out_.head)
-                                   : plan_depths(before_.problem, job_.units);
-        for (std::size_t i = 0; i < before_.problem.seats.size(); ++i) {
-            Seat& seat = out_.seats[before_.problem.seats[i].valve];
-            seat.depth = outcome.depth[i];
-            if (outcome.for_insert[i]) seat.decision = Decision::insert;
-        }
+        const bool together = job_.depth.plan == job::DepthPlanning::together;
+        DepthOutcome outcome =
+            together ? plan_in_batch(job_, hold_, out_.head) : plan_depths(before_.problem, job_.units);
+        append(settle_seats(job_, before_, outcome, out_.seats));
+        if (!together)
+            if (const auto deep = deep_seat_of(before_.problem, outcome))
+                out_.warnings.push_back(deep_seat_warning(before_.problem, *deep, job_.units));
         out_.depth = std::move(outcome.plan);
         out_.warnings.insert(out_.warnings.end(), outcome.warnings.begin(), outcome.warnings.end());
     }
@@ -182,11 +186,12 @@ class Designer {
     }
 
     void finish_seat(Seat& seat) {
-        if (!seat.depth) return;
+        set_stop(seat);
+        if (!seat.depth && !seat.stop_s) return;
         const job::Valve& valve = valve_of(seat);
         const job::SeatForm& form = *job_.seat[valve.kind];
         add_consequences(job_, form, before_.valves[seat.valve], seat);
-        const StopAt stop = stop_at(job_, hold_, seat.valve, *seat.depth);
+        const StopAt stop = stop_at(job_, hold_, before_, seat);
         seat.z = stop.z;
         seat.program_z = stop.program_z;
         if (form.tip_grind_max && seat.tip_grind && *seat.tip_grind > *form.tip_grind_max + width_noise)
@@ -227,7 +232,7 @@ class Designer {
             out_.assumptions.push_back(
                 fmt::format("assumes no metal removed where the worn section was not measured ({})",
                             list_words(short_sections)));
-        if (job_.depth.deck_cut > 0 && !job_.head.chamber_area && !before_.problem.chamber.empty())
+        if (job_.depth.deck_cut > 0 && !job_.head.chamber_area && !before_.chamber.empty())
             out_.assumptions.emplace_back(
                 "assumes nothing of the deck cut's share in the chambers: the job has no "
                 "chamber area");
