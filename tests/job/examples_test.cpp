@@ -1,6 +1,7 @@
 // The demonstration jobs and the shelf read without faults, need nothing, and keep their kinds.
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <set>
@@ -71,6 +72,79 @@ TEST(Examples, OuterBoltSpanIsFourBoreSpacings) {
         ASSERT_EQ(holes.size(), 10u) << name;
         EXPECT_NEAR((holes[4] - holes[0]).norm(), 4 * *job.head.bore_spacing, 1e-9) << name;
     }
+}
+
+// One valve set on every seat stands as much higher than drawn as the seat lies lower (working.md B4).
+TEST(Examples, StemHeightsWithASettingValveTellTheRecessions) {
+    for (const char* name : {"wedge", "pent-roof", "canted"}) {
+        const Job job = example(name);
+        std::size_t both = 0, told = 0;
+        for (const auto& read : job.readings.seats) {
+            const auto& form = *job.seat[job.head.valves.at(*job.head.index_of(read.valve)).kind];
+            ASSERT_TRUE(read.stem_height && form.stem_height) << name << " " << read.valve;
+            EXPECT_EQ(read.valve_used, SeatBefore::ValveUsed::setting) << name << " " << read.valve;
+            const double sunk = *read.stem_height - *form.stem_height;
+            EXPECT_GE(sunk, 0) << name << " " << read.valve;
+            EXPECT_LT(sunk, 1) << name << " " << read.valve;
+            if (read.recession) {
+                EXPECT_NEAR(sunk, *read.recession, 1e-9) << name << " " << read.valve;
+                ++both;
+            }
+            // Its cutter's Z0 was on a seat of the same row: what it shows is that seat's recession less its
+            // own; 3Ia of the pent roof lies 0.12 low.
+            if (read.rest_z) {
+                EXPECT_NEAR(sunk, 0.12 - *read.rest_z, 1e-9) << name << " " << read.valve;
+                ++told;
+            }
+        }
+        const std::string which = name;
+        EXPECT_EQ(both, which == "wedge" ? 0u : which == "canted" ? 8u : 9u) << name;
+        EXPECT_EQ(told, which == "pent-roof" ? 7u : 0u) << name;
+    }
+}
+
+// No stem or guide comes near another over its whole length: points of both axes every millimetre.
+TEST(Examples, GuidesStandApart) {
+    for (const char* name : {"wedge", "pent-roof", "canted"}) {
+        const Job job = example(name);
+        for (const auto& a : job.head.valves)
+            for (const auto& b : job.head.valves) {
+                if (&a == &b) continue;
+                const auto reach = [&](const Valve& v) {
+                    return *job.guide[v.kind]->to_seat + *job.guide[v.kind]->length;
+                };
+                double least = 1e300;
+                for (double s = 0; s <= reach(a); s += 1)
+                    for (double t = 0; t <= reach(b); t += 1)
+                        least = std::min(least, (a.seat - s * a.axis() - b.seat + t * b.axis()).norm());
+                EXPECT_GT(least, 15) << name << " " << a.id << " " << b.id;
+            }
+    }
+}
+
+// What a carried pilot asks for stands on the shelf; the lowest edge of a blade is half its face and its
+// throat facet under the gauge plane.
+TEST(Examples, TheShelfSaysHowPilotsAndCuttersStand) {
+    const Job job = example("wedge");
+    std::size_t tapered = 0;
+    for (const auto& pilot : job.pilots) {
+        ASSERT_TRUE(pilot.reach) << pilot.name;
+        if (pilot.style != PilotStyle::tapered) continue;
+        ++tapered;
+        ASSERT_TRUE(pilot.gauge_at && pilot.slide) << pilot.name;
+        EXPECT_GT(*pilot.reach, *pilot.gauge_at) << pilot.name;
+        EXPECT_GT(*pilot.slide, 2 * 2 * 0.002 / pilot.taper) << pilot.name;  // where it locks is known to ± 8
+    }
+    EXPECT_GE(tapered, 15u);
+    for (const auto& cutter : job.cutters) {
+        ASSERT_TRUE(cutter.drop && cutter.lowest && cutter.body) << cutter.name;
+        const auto &throat = cutter.facets[0], &face = cutter.facets[1];
+        EXPECT_NEAR(*cutter.lowest,
+                    throat.width * std::sin(throat.angle) + face.width / 2 * std::sin(face.angle), 1e-3)
+            << cutter.name;
+    }
+    for (const char* name : {"wedge", "pent-roof", "canted"})
+        for (const auto kind : both_kinds) EXPECT_TRUE(example(name).guide[kind]->below) << name;
 }
 
 }  // namespace
