@@ -102,6 +102,19 @@ TEST(CleanupPlan, StopsOfTheCantedHead) {
     EXPECT_NEAR(*deck.seats[1].z, -13.2815, figure);
 }
 
+// A blade longer than the form strikes what lies beyond it, and nothing within it changes.
+TEST(CleanupPlan, TheWholeBladeComesToRest) {
+    Canted canted;
+    canted.job.cutters[0].gauge_diameter = {24, 60};
+    const Section form = canted.shape().seats[0].section;
+    const Vec2 out = form.points.back();
+    canted.read("1I").section = {Vec2(form.points[1].x(), form.points[1].y() - 0.2),
+                                 Vec2(out.x(), out.y() - 0.2), Vec2(out.x() + 0.2, out.y() + 0.3)};
+    const Shape s = canted.shape();
+    ASSERT_TRUE(s.seats[0].cutter);
+    EXPECT_NEAR(*s.seats[0].rest, 0.3 - 0.2 * std::tan(rad(30)), 1e-9);
+}
+
 TEST(CleanupPlan, ASeatThatLacksAReadingDragsNoOther) {
     auto job = fixtures::wedge_job();
     for (const auto kind : job::both_kinds) job.seat[kind]->old_as_drawn = false;

@@ -88,11 +88,19 @@ std::optional<double> cleanup_needed(const job::Job& job, const job::Valve& valv
     return std::nullopt;
 }
 
-// What comes to rest on an old seat of the kind.
+// What comes to rest on an old seat of the kind: the form, its end facets as long as the blade's.
 Section edge_of(const job::Job& job, job::Kind kind) {
-    CutterChoice choice = choose_cutter(job, kind);
-    return choice.cutter && !choice.blade.points.empty() ? std::move(choice.blade)
-                                                         : section_of(*job.valve[kind], *job.seat[kind]);
+    Section edge = section_of(*job.valve[kind], *job.seat[kind]);
+    const CutterChoice choice = choose_cutter(job, kind);
+    if (!choice.cutter || choice.blade.points.empty()) return edge;
+    const auto reach = [](Vec2& end, const Vec2& next, double r) {
+        const Vec2 along = end - next;
+        end += along * std::max(0.0, (r - end.x()) / along.x());
+    };
+    auto& points = edge.points;
+    reach(points.front(), points[1], choice.blade.points.front().x());
+    reach(points.back(), points[points.size() - 2], choice.blade.points.back().x());
+    return edge;
 }
 
 }  // namespace

@@ -34,10 +34,12 @@ class Judge {
     const job::Valve& valve_of(const Seat& seat) const { return job_.head.valves[seat.valve]; }
     const std::string& id_of(const Seat& seat) const { return valve_of(seat).id; }
 
+    // A seat cut to a finished height whose old height nobody read has no depth, but an end.
+    static double sunk(const Seat& seat) { return seat.depth.value_or(seat.finished_recession.value_or(0)); }
+
     SeatSolids solids(const Seat& seat, const Section& section) const {
         const job::Valve& valve = valve_of(seat);
-        return solids_of(valve, section, seat.depth.value_or(0),
-                         ring_of(valve, *job_.seat[valve.kind], seat.section));
+        return solids_of(valve, section, sunk(seat), ring_of(valve, *job_.seat[valve.kind], seat.section));
     }
 
     void hold_back(const char* code, const Seat& seat, const std::string& text, const char* frees) {
@@ -73,8 +75,8 @@ class Judge {
         const Vec2& top = blade.points.back();
         bool by_body = false;
         if (cutter.body && *cutter.body / 2 > top.x()) {
-            const auto body = nearest_to_body(
-                rising_from(valve, top.y() - seat.depth.value_or(0), *cutter.body / 2), around_, valve.id);
+            const auto body = nearest_to_body(rising_from(valve, top.y() - sunk(seat), *cutter.body / 2),
+                                              around_, valve.id);
             by_body = body && (!near || body->bridge < near->bridge);
             if (by_body) near = body;
         }
