@@ -188,7 +188,7 @@ TEST(WhatIf, AQuestionIsBoundedInNumberSizeAndTime) {
     const Json long_one = {{"edits", {{{"key", "title"}, {"value", std::string(2u << 20, 'a')}}}}};
     EXPECT_EQ(shop.pat->post(path_of(job, "/whatif"), long_one).status, 413);
     EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(15))
-        << "made one by one they took a minute";
+        << "20 000 edits of this job made one by one take 44 s of a core (500 measured)";
 
     const std::vector<Edit> two{{"title", "a"}, {"title", "b"}};
     const auto late = edited("units = \"mm\"\n", two, std::chrono::milliseconds(0));
