@@ -50,6 +50,26 @@ job::Job worn_job() {
     return job;
 }
 
+TEST(ShapeJson, WhatIsNotKnownIsNullAndDecisionsHaveTheirWords) {
+    auto job = worn_job();
+    job.seat.intake->old_as_drawn = false;
+    job.seat.intake->finish = job::Finish{std::nullopt, std::nullopt, 0.05};  // recession is 0.1
+    job.seat.exhaust->finish = job::Finish{std::nullopt, std::nullopt, 0.4};
+    job.depth.to = job::DepthTo::height;
+    const auto height = json_of(job, shape::design(job, {}, {}, "1"))["seats"];
+    EXPECT_EQ(height[1]["decision"], "below finish");
+    EXPECT_NEAR(height[1]["depth_mm"].get<double>(), -0.05, 1e-12);
+    EXPECT_EQ(height[0]["decision"], "cut");
+    EXPECT_NEAR(height[0]["stop_s_mm"].get<double>(), -0.4, 1e-12);
+    EXPECT_EQ(height[0]["height_from"], "recession");
+    job.depth.to = job::DepthTo::cleanup;
+    job.readings.seats[1].recession.reset();
+    const auto cleanup = json_of(job, shape::design(job, {}, {}, "1"))["seats"];
+    EXPECT_EQ(cleanup[1]["decision"], "not measured");
+    for (const char* key : {"depth_mm", "z_mm", "program_z_mm", "stem_height_after_mm", "recession_mm"})
+        EXPECT_TRUE(cleanup[1][key].is_null()) << key;
+}
+
 TEST(ShapeJson, HasTheContractsKeysAndUnits) {
     const auto job = worn_job();
     const auto shape = shape::design(job, {}, {}, "1");

@@ -73,7 +73,7 @@ struct Seat {
                               // guide axis; datum map z − depth
     std::optional<double> program_z;  // the same point in the setup's program coordinates
     std::optional<double> stem_height_after, recession_added, removed;
-    std::optional<double> recession_after;            // recession − deck cut + depth
+    std::optional<double> recession_after;            // finished, where the height is known
     std::vector<Vec2> worn;                           // the measured old surface, ascending r
     double proud = 0;                                 // how far it stands above the form as drawn
     std::vector<std::array<double, 2>> still_old;     // r intervals of the face left uncut at `depth`
