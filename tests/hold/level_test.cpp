@@ -140,5 +140,55 @@ TEST(HoldLevel, MapShiftIsArmTimesTurn) {
     EXPECT_NEAR(level.map_shift[3].shift.z(), 50 * std::sin(rad(0.1)), 1e-9);
 }
 
+bool blocks(const hold::Hold& hold) {
+    return std::any_of(hold.warnings.begin(), hold.warnings.end(), [](const Warning& w) {
+        return w.code == "level-contradict" && w.weight == Weight::blocking;
+    });
+}
+
+// Half a degree one way and half a degree the other: the mean, 0, would say that the head stands plumb.
+TEST(HoldLevel, LeansThatContradictAreNotAveraged) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 0.5, -0.5), reading("4E", incline, -0.5, 0.5),
+                           reading("1I", cant, 0.1, -0.1)};
+    const auto hold = hold::plan(job);
+    ASSERT_TRUE(blocks(hold));
+    EXPECT_FALSE(hold.level->incline.has_value());
+    EXPECT_FALSE(hold.level->correction_tilt.has_value());
+    EXPECT_FALSE(hold.level->set_tilt.has_value());
+    EXPECT_NEAR(*hold.level->cant, rad(0.1), ok) << "the other axis stands";
+    EXPECT_NE(hold.level->words[0].find("guide 4E leans"), std::string::npos) << hold.level->words[0];
+    ASSERT_EQ(hold.held_back.size(), 1u);
+    EXPECT_EQ(hold.held_back[0].code, HeldCode::plumb);
+    for (auto& r : job.readings.levels) r.sure = true;
+    EXPECT_FALSE(blocks(hold::plan(job)));
+    EXPECT_NEAR(*hold::plan(job).level->incline, 0, ok);
+}
+
+TEST(HoldLevel, OneGuideReadTwiceOrOneSensorWithTwoZerosContradicts) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("1I", incline, -0.2, 0.2)};
+    EXPECT_TRUE(blocks(hold::plan(job)));
+    // The second reading of 2I has the wrong sign: by it the sensor would be off by 0.3 deg.
+    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("2I", incline, 0.3, 0.3)};
+    EXPECT_TRUE(blocks(hold::plan(job)));
+    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("2I", incline, 0.4, -0.2)};
+    EXPECT_FALSE(blocks(hold::plan(job)));
+}
+
+TEST(HoldLevel, ACorrectionTheFixtureCannotBeSetToIsNotOrdered) {
+    auto job = fixtures::wedge_job();
+    job.readings.levels = {reading("1I", incline, 0.008, -0.008)};
+    auto level = *hold::plan(job).level;
+    EXPECT_NEAR(*level.correction_tilt, rad(-0.008), ok) << "what the readings say stands";
+    EXPECT_FALSE(level.set_tilt.has_value());
+    ASSERT_EQ(level.words.size(), 1u);
+    EXPECT_NE(level.words[0].find("nothing to turn"), std::string::npos) << level.words[0];
+    job.fixture.step = rad(0.005);
+    level = *hold::plan(job).level;
+    EXPECT_TRUE(level.set_tilt.has_value());
+    EXPECT_NE(level.words[0].find("turn the head"), std::string::npos) << level.words[0];
+}
+
 }  // namespace
 }  // namespace seatwright

@@ -14,14 +14,38 @@ TEST(HoldPosts, ClosedForms) {
     const auto job = fixtures::wedge_job(4, 112);
     const auto posts = hold::posts_of(job.head, job.fixture);
     ASSERT_TRUE(posts.has_value());
-    const double span = std::hypot(4 * 112.0, 100.0);
+    const double span = 4 * 112.0;
     const double s = 13.5 - 12.7;
     EXPECT_NEAR(posts->span, span, 1e-12);
     EXPECT_NEAR(*posts->clearance, s, 1e-14);
     EXPECT_NEAR(*posts->position_sd, s / 4, 1e-15);
     EXPECT_NEAR(*posts->yaw_sd, std::sqrt(2) * s / (4 * span), 1e-16);
-    // Both diagonals are as long: the one whose hole comes first in the file, a the earlier hole.
-    EXPECT_EQ(posts->holes, (std::array<std::size_t, 2>{0, 9}));
+    // Both rows are as long and nothing says from where it is loaded: the first in the file.
+    EXPECT_EQ(posts->holes, (std::array<std::size_t, 2>{0, 8}));
+}
+
+TEST(HoldPosts, OfEqualRowsTheOneAwayFromTheLoadingSide) {
+    auto job = fixtures::wedge_job(4, 112);  // holes in pairs: y -50, y +50
+    job.fixture.load_from = job::LoadSide::back;
+    EXPECT_EQ(hold::posts_of(job.head, job.fixture)->holes, (std::array<std::size_t, 2>{0, 8}));
+    job.fixture.load_from = job::LoadSide::front;
+    EXPECT_EQ(hold::posts_of(job.head, job.fixture)->holes, (std::array<std::size_t, 2>{1, 9}));
+}
+
+TEST(HoldPosts, TheLongestRowWinsAndHolesOfARowMayStandHalfAHoleApart) {
+    auto job = fixtures::wedge_job(4, 112);
+    job.fixture.load_from = job::LoadSide::front;
+    job.head.bolt_holes = {{0, -50}, {400, -44}, {-5, 50}, {380, 50}, {200, 0}};
+    // Hole 13.5: 6 mm apart is one row.
+    EXPECT_EQ(hold::posts_of(job.head, job.fixture)->holes, (std::array<std::size_t, 2>{0, 1}));
+    job.head.bolt_holes[1].y() = -43;
+    EXPECT_EQ(hold::posts_of(job.head, job.fixture)->holes, (std::array<std::size_t, 2>{2, 3}));
+}
+
+TEST(HoldPosts, TheDiagonalOnlyWhereNoRowHasTwo) {
+    auto job = fixtures::wedge_job(4, 112);
+    job.head.bolt_holes = {{0, -50}, {100, 0}, {300, 50}};
+    EXPECT_EQ(hold::posts_of(job.head, job.fixture)->holes, (std::array<std::size_t, 2>{0, 2}));
 }
 
 // Common practice (derived from bolts shared between cylinders): the outer bolt columns of a four-cylinder
@@ -30,7 +54,7 @@ TEST(HoldPosts, OuterBoltColumnsAreAboutFourBoreSpacings) {
     const auto job = fixtures::wedge_job(4, 112);
     const auto posts = hold::posts_of(job.head, job.fixture);
     EXPECT_NEAR(std::abs(posts->b.x() - posts->a.x()), 4 * 112, 1e-12);
-    EXPECT_NEAR(posts->span, 4 * 112, 0.03 * 4 * 112);
+    EXPECT_NEAR(posts->span, 4 * 112, 1e-12);
 }
 
 // The sd of one axis of a uniform disc of radius s/2 is s/4: by summing rings.

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <coin/ClpSimplex.hpp>
 #include <coin/CoinPackedMatrix.hpp>
@@ -166,6 +167,49 @@ TEST(Roundness, SyntheticProfileAgreesWithTrueCircles) {
     EXPECT_NEAR(c->mz.out_of_round, 0.011654209, 3e-6);
     EXPECT_NEAR(c->mc.out_of_round, 0.017486035, 6e-6);
     EXPECT_NEAR(c->mi.out_of_round, 0.011946681, 6e-6);
+}
+
+// The narrowest ring whose outer (sign 1) or inner (−1) circle is a best one, by Clp: x = (m, a, b), the
+// radius of the best circle held.
+double narrowest_ring_by_clp(const Turn& t, double sign, double radius) {
+    Program p{{-1, 0, 0}, {}, {}};  // most m with every point between m and the best circle
+    for (std::size_t i = 0; i < t.size(); ++i) {
+        const double r = sign * t.r[i];
+        p.rows.push_back({0, t.cos[i], t.sin[i]});
+        p.least.push_back(r - radius - 1e-12);
+        p.rows.push_back({-1, -t.cos[i], -t.sin[i]});
+        p.least.push_back(-r);
+    }
+    return radius + solve_by_clp(p);
+}
+
+// Whole divisions of a dial leave several circles of one radius: the narrowest ring is reported, wherever the
+// trace starts.
+TEST(Roundness, OfSeveralBestCirclesTheRoundestWhereverTheTraceStarts) {
+    std::mt19937_64 random(5);
+    int several = 0;
+    for (int k = 0; k < 200; ++k) {
+        const std::size_t n = k % 2 == 0 ? 8 : 12;
+        std::vector<double> r;
+        for (std::size_t i = 0; i < n; ++i) r.push_back(0.002 * static_cast<double>(random() % 4));
+        const Turn turn = turn_of(r, even_angles(n));
+        const auto first = reference_circles(turn);
+        ASSERT_TRUE(first.has_value());
+        const double mc = narrowest_ring_by_clp(turn, 1, first->mc.radius - turn.mean);
+        const double mi = narrowest_ring_by_clp(turn, -1, -(first->mi.radius - turn.mean));
+        EXPECT_NEAR(first->mc.out_of_round, mc, 1e-9);
+        EXPECT_NEAR(first->mi.out_of_round, mi, 1e-9);
+        for (std::size_t shift = 1; shift < n; ++shift) {
+            std::rotate(r.begin(), r.begin() + 1, r.end());
+            const auto turned = reference_circles(turn_of(r, even_angles(n)));
+            ASSERT_TRUE(turned.has_value());
+            several += std::abs(std::hypot(turned->mc.x, turned->mc.y) -
+                                std::hypot(first->mc.x, first->mc.y)) > 1e-9;
+            EXPECT_NEAR(turned->mc.out_of_round, first->mc.out_of_round, 1e-12) << k << " from " << shift;
+            EXPECT_NEAR(turned->mi.out_of_round, first->mi.out_of_round, 1e-12) << k << " from " << shift;
+        }
+    }
+    EXPECT_EQ(several, 0) << "nor the circle's centre";
 }
 
 TEST(Roundness, RefusesHalfCircles) {

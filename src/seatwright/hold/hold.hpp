@@ -91,6 +91,9 @@ struct Level {
     std::vector<GuideLean> guides;                        // head order
     std::vector<MapShift> map_shift;                      // head order
     std::vector<std::string> words;                       // the correction said as turn direction and amount
+    // Readings along an axis that contradict each other are not averaged: sentences that name them. The
+    // axis then has no mean, no correction and no settings.
+    std::vector<std::string> contradictions;
 };
 
 struct Hold : Notices {

@@ -37,8 +37,24 @@ struct AxisLevel {
     std::map<std::size_t, double> lean;  // by valve
     std::vector<std::size_t> outliers;   // valves
     std::optional<double> bias, bias_sd, mean;
-    std::vector<double> kept;  // leans in the mean
+    std::vector<double> kept;   // leans in the mean
+    std::string contradiction;  // which readings contradict each other; then nothing is averaged
 };
+
+// The two of some named angles that lie furthest apart.
+struct Extremes {
+    std::string low_name, high_name;
+    double low = 0, high = 0;
+    double apart() const { return high - low; }
+};
+
+Extremes extremes_of(const std::vector<std::pair<std::string, double>>& named) {
+    Extremes out;
+    const auto by_angle = [](const auto& a, const auto& b) { return a.second < b.second; };
+    const auto [low, high] = std::minmax_element(named.begin(), named.end(), by_angle);
+    if (named.empty()) return out;
+    return {low->first, high->first, low->second, high->second};
+}
 
 void set_outliers_aside(AxisLevel& axis) {
     std::vector<double> leans;
@@ -58,6 +74,35 @@ void set_outliers_aside(AxisLevel& axis) {
             axis.kept.push_back(lean);
 }
 
+// Which readings along an axis cannot all be right; empty if all can.
+std::string contradiction_of(const job::Job& job, const std::string& head, job::Across across,
+                             const AxisLevel& axis, const std::map<std::size_t, std::vector<double>>& leans) {
+    const char* name = across == job::Across::incline ? "incline" : "cant";
+    const auto id = [&](std::size_t valve) { return job.head.valves[valve].id; };
+    std::vector<std::pair<std::string, double>> biases, guides;
+    for (const auto& r : job.readings.levels)
+        if (r.head == head && r.across == across && r.second)
+            biases.emplace_back(r.valve, (r.first + *r.second) / 2);
+    if (const Extremes far = extremes_of(biases); far.apart() > most_bias_apart)
+        return fmt::format(
+            "the {} readings contradict each other: by {} the sensor's zero is off by {}, by {} by {}; one "
+            "sensor has one zero, so a sign is wrong or the sensor was not turned half a turn",
+            name, far.low_name, angle_words(far.low), far.high_name, angle_words(far.high));
+    for (const auto& [valve, values] : leans) {
+        const auto [low, high] = std::minmax_element(values.begin(), values.end());
+        if (*high - *low > most_apart)
+            return fmt::format("the {} readings of guide {} contradict each other: {} and {}", name,
+                               id(valve), angle_words(*low), angle_words(*high));
+    }
+    for (const auto& [valve, lean] : axis.lean)
+        if (std::find(axis.outliers.begin(), axis.outliers.end(), valve) == axis.outliers.end())
+            guides.emplace_back(id(valve), lean);
+    if (const Extremes far = extremes_of(guides); far.apart() > most_apart)
+        return fmt::format("the {} readings contradict each other: guide {} leans {}, guide {} {}", name,
+                           far.low_name, angle_words(far.low), far.high_name, angle_words(far.high));
+    return {};
+}
+
 AxisLevel read_axis(const job::Job& job, const std::string& head, job::Across across) {
     AxisLevel axis;
     std::vector<double> biases;
@@ -70,16 +115,22 @@ AxisLevel read_axis(const job::Job& job, const std::string& head, job::Across ac
         if (biases.size() > 1) axis.bias_sd = std::sqrt(squares_about_mean(biases) / (n - 1) / n);
     }
     std::map<std::size_t, std::vector<double>> leans;
+    bool all_sure = true;
     for (const auto& r : job.readings.levels) {
         if (!of_axis(r)) continue;
         const auto valve = job.head.index_of(r.valve);
         if (!valve) continue;  // the reader has faulted it
         leans[*valve].push_back(r.second ? (r.first - *r.second) / 2 : r.first - axis.bias.value_or(0));
+        all_sure = all_sure && r.sure;
     }
     for (const auto& [valve, values] : leans) axis.lean[valve] = mean_of(values);
     if (axis.lean.empty()) return axis;
     set_outliers_aside(axis);
-    axis.mean = mean_of(axis.kept);
+    if (!all_sure) axis.contradiction = contradiction_of(job, head, across, axis, leans);
+    if (axis.contradiction.empty())
+        axis.mean = mean_of(axis.kept);
+    else
+        axis.kept.clear();
     return axis;
 }
 
@@ -119,15 +170,29 @@ std::vector<MapShift> shifts(const job::Job& job, const std::vector<Setup>& setu
     return out;
 }
 
+bool below_step(const job::Job& job, double lean) {
+    return std::abs(lean) < job.fixture.step;
+}
+
 std::vector<std::string> words_of(const job::Job& job, const Level& level, const Setup* setup) {
     std::vector<std::string> words;
     // Below half of the last decimal printed there is nothing to turn.
     constexpr double nothing = 0.00005 * rad_per_deg;
+    for (const auto& sentence : level.contradictions)
+        words.push_back(sentence + "; read those guides again: no correction is ordered from them");
     const auto say = [&](std::optional<double> lean, const char* plus, const char* minus, const char* scale,
                          std::optional<double> change, double planned) {
         if (!lean) return;
         if (std::abs(*lean) < nothing) {
             words.push_back(fmt::format("{}: guides stand plumb, nothing to turn", scale));
+            return;
+        }
+        if (below_step(job, *lean)) {
+            words.push_back(
+                fmt::format("{}: guides lean {} towards the {}, less than this fixture can be set to ({}): "
+                            "nothing to turn",
+                            scale, angle_words(std::abs(*lean)), *lean > 0 ? plus : minus,
+                            angle_words(job.fixture.step)));
             return;
         }
         std::string text = fmt::format(
@@ -145,7 +210,7 @@ std::vector<std::string> words_of(const job::Job& job, const Level& level, const
     const bool swings = job.fixture.swing.high > job.fixture.swing.low;
     say(level.cant, "right", "left", "swing", swings ? level.set_swing : std::nullopt,
         setup ? setup->swing : 0);
-    if (level.cant && std::abs(*level.cant) >= nothing && !swings)
+    if (level.cant && std::abs(*level.cant) >= nothing && !below_step(job, *level.cant) && !swings)
         words.emplace_back("this fixture has no swing: shim one end of the head, or accept the lean");
     return words;
 }
@@ -170,6 +235,8 @@ std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& set
     const AxisLevel cant = read_axis(job, level.head, job::Across::cant);
     level.incline = incline.mean;
     level.cant = cant.mean;
+    for (const auto* axis : {&incline, &cant})
+        if (!axis->contradiction.empty()) level.contradictions.push_back(axis->contradiction);
     level.incline_bias = incline.bias;
     level.cant_bias = cant.bias;
     level.incline_bias_sd = incline.bias_sd;
@@ -191,8 +258,8 @@ std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& set
     if (setup) {
         const Attitude set = corrected(*setup, level);
         const Attitude planned = attitude_for(setup->rotation().transpose() * Vec3::UnitZ());
-        if (level.incline) level.set_tilt = set.tilt - planned.tilt;
-        if (level.cant) level.set_swing = set.swing - planned.swing;
+        if (level.incline && !below_step(job, *level.incline)) level.set_tilt = set.tilt - planned.tilt;
+        if (level.cant && !below_step(job, *level.cant)) level.set_swing = set.swing - planned.swing;
     }
     level.map_shift = shifts(job, setups, level);
     level.words = words_of(job, level, setup);
@@ -212,6 +279,14 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
         return warnings;
     }
     const Level& level = *found;
+    for (const auto& sentence : level.contradictions)
+        warnings.push_back(
+            {"hold", "level-contradict", std::nullopt,
+             fmt::format(
+                 "head {}: {}. They are not averaged and no correction is ordered from them: read those "
+                 "guides again, or write sure = true in each reading",
+                 level.head, sentence),
+             Weight::blocking});
     for (const auto& guide : level.guides)
         if (guide.outlier)
             warnings.push_back(

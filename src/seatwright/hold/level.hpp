@@ -16,15 +16,24 @@ inline constexpr double outlier_floor = 0.05 * rad_per_deg;
 // With fewer guides read along an axis none can be told from the rest.
 inline constexpr std::size_t outlier_min_guides = 4;
 
+// Guides of one casting stray by 0.02 to 0.1 deg (trade, from memory): leans, or readings of one guide, that
+// lie further apart than twice that to either side contradict each other.
+inline constexpr double most_apart = 0.4 * rad_per_deg;
+// One sensor has one zero: biases of readings of a head that differ by more mean that a sign or a turn is
+// wrong.
+inline constexpr double most_bias_apart = 0.2 * rad_per_deg;
+
 // The readings of `head`, or if that is empty of the head whose reading comes last in the job; nothing
 // without level readings of it. Conventions: lean = (first − second)/2 and bias = (first + second)/2 where
 // the sensor was turned round; a reading that was not reversed takes the mean bias of those along its axis
 // that were, or 0 when there are none (the bias is then said to be unknown). Readings of one guide are
-// averaged, then guides. `setups`: for what the correction moves in the map.
+// averaged, then guides; readings that contradict each other and that nobody confirmed are not averaged at
+// all. A correction below what the fixture can be set to (fixture.step) is not ordered. `setups`: for what
+// the correction moves in the map.
 std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups,
                               const std::string& head = {});
 
-// Notes on outliers, an unknown bias and readings of other heads left aside.
+// Notes on outliers, an unknown bias and readings of other heads left aside; a contradiction blocks.
 std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Level>& level,
                                     const std::string& head = {});
 

@@ -9,6 +9,7 @@
 #include "seatwright/hold/posts.hpp"
 #include "seatwright/hold/safety.hpp"
 #include "seatwright/hold/setups.hpp"
+#include "seatwright/hold/touch_units.hpp"
 #include "seatwright/hold/words.hpp"
 
 namespace seatwright::hold {
@@ -138,7 +139,22 @@ Hold plan(const job::Job& job, const std::string& head) {
     if (const auto lift = lift_warning(job)) hold.warnings.push_back(*lift);
     hold.level = level_of(job, hold.setups, head);
     add(hold, level_warnings(job, hold.level, head));
+    if (hold.level)
+        for (const auto& sentence : hold.level->contradictions)
+            hold.held_back.push_back({hold.level->head,
+                                      {},
+                                      std::nullopt,
+                                      HeldCode::plumb,
+                                      "how the head stands is not known: " + sentence,
+                                      "level readings of those guides taken again"});
     note_assumptions(job, hold);
+    const std::string planned = job::planned_head(job, head);
+    auto doubts = job::doubts_of(job, job::Stage::hold, planned);
+    const bool whole = !doubts.empty() && doubts.front().cost == job::Cost::whole_file;
+    if (!whole)
+        for (auto& doubt : touches_in_other_unit(job, hold.setups, planned))
+            doubts.push_back(std::move(doubt));
+    job::ask_about(hold, job::dearest_first(std::move(doubts)));
     return hold;
 }
 

@@ -87,6 +87,7 @@ void read_pattern(HeadReader& r) {
                           v.number_of("y").value_or(0), v.number_of("z").value_or(0)};
             valve.incline = v.number_of("incline").value_or(0);
             valve.cant = sign * v.number_of("cant").value_or(0) + 0.0;
+            valve.pattern = static_cast<int>(i);
             r.out.valves.push_back(valve);
         }
     }
@@ -142,6 +143,7 @@ void read_explicit_valves(HeadReader& r) {
         valve.seat.z() = v->number_of("z").value_or(valve.seat.z());
         valve.incline = v->number_of("incline").value_or(valve.incline);
         valve.cant = v->number_of("cant").value_or(valve.cant);
+        if (v->has("z") || v->has("incline")) valve.pattern = -1;
         if (at) {
             r.out.valves[*at] = valve;
         } else {

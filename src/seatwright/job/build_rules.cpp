@@ -98,9 +98,17 @@ void check_orders(const Source& source, const Entry& depth, const DepthRules& ru
 }
 
 // What only the job file itself can say: figures confirmed, and things a lead lets pass.
-void read_said(const Source& source, Rules& rules) {
+void read_said(const Source& source, Rules& rules, Faults& faults) {
     if (const Entry* list = source.root->find("sure"))
-        for (const auto& item : list->items) rules.sure.push_back({item.text, item.line});
+        for (const auto& item : list->items) {
+            if (item.holds != Entry::Holds::text) continue;  // the table of keys has said so
+            rules.sure.push_back({item.text, item.line, LengthUnit::mm});
+            if (item.text.find('=') == std::string::npos)
+                faults.push_back(source.fault(item.line, "sure",
+                                              fmt::format("\"{}\" is not a key and its value; wanted such as "
+                                                          "\"head.valve.1I.z = 0.35 in\"",
+                                                          item.text)));
+        }
     for (const Entry* t : source.root->tables_of("allow"))
         rules.allow.push_back({t->text_of("what").value_or(""), t->text_of("why").value_or(""),
                                t->text_of("by").value_or(""), t->line});
@@ -135,7 +143,7 @@ Built<Rules> build_rules(const std::vector<Source>& sources) {
         }
     const Entry empty;
     if (const Entry* t = first_table(sources, "cut")) out.value.cut = read_cut(*t);
-    read_said(sources.front(), out.value);
+    read_said(sources.front(), out.value, out.faults);
     const Entry* find = first_table(sources, "find");
     out.value.find = read_find(find ? *find : empty);
     return out;

@@ -89,6 +89,7 @@ Fixture read_fixture(const Entry& t) {
     out.tilt = range_of(t, "tilt").value_or(Range{0, 0});
     out.swing = range_of(t, "swing").value_or(Range{0, 0});
     out.plumb_limit = t.number_of("plumb_limit").value_or(rad(0.05));
+    out.step = t.number_of("step").value_or(out.step);
     out.post_diameter = t.number_of("post_diameter");
     out.clamp_force = t.number_of("clamp_force");
     out.friction = t.number_of("friction");

@@ -31,6 +31,7 @@ struct Valve {
     Vec3 seat = Vec3::Zero();  // centre of the gauge circle, head frame
     double incline = 0;        // guide axis in the Y-Z view, positive towards +Y
     double cant = 0;           // guide axis in the X-Z view, positive towards +X
+    int pattern = -1;          // which entry of head.pattern.valve gives its z and incline; -1: its own
     Vec3 axis() const { return guide_axis(incline, cant); }
 };
 

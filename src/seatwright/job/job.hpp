@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "seatwright/base/units.hpp"
+#include "seatwright/job/figures.hpp"
 #include "seatwright/job/form.hpp"
 #include "seatwright/job/head.hpp"
 #include "seatwright/job/readings.hpp"
@@ -91,6 +92,7 @@ struct CutRules {
 struct Sure {
     std::string words;
     int line = 0;
+    LengthUnit units = LengthUnit::mm;  // of a bare length in it
 };
 
 // A blocked thing a lead lets pass, with the reason: "guide 1I", "trim 3I".
@@ -113,6 +115,7 @@ struct Job {
     CutRules cut;
     std::vector<Sure> sure;
     std::vector<Allowance> allow;
+    Figures figures;  // of the file, as far as they cannot be
     Machine machine;
     Fixture fixture;
     std::vector<Fixture> fixtures;  // every fixture of the shelf, the chosen one included

@@ -117,6 +117,8 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     job.find = rules.find;
     job.cut = std::move(rules.cut);
     job.sure = std::move(rules.sure);
+    for (auto& sure : job.sure) sure.units = job.units;
+    job.figures = figures_of(walked.root, job.units);
     job.allow = std::move(rules.allow);
     job.assumptions = assumed_of(job.find, job.units);
     Shelf shelf = take(build_shelf(sources), faults);

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/units.hpp"
 #include "seatwright/base/vec.hpp"
 #include "seatwright/job/form.hpp"
 
@@ -75,6 +76,7 @@ struct Fixture {
     Range tilt;
     Range swing;
     double plumb_limit = 0;
+    double step = 0.01 * rad_per_deg;  // finest change of tilt or swing a person can set
     std::optional<double> post_diameter;
     std::optional<double> clamp_force;
     std::optional<double> friction;

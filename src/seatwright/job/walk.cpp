@@ -154,7 +154,9 @@ class Walker {
                 fault(line, path, parsed.error());
                 return at(line, Entry::Holds::nothing);
             }
-            return in_bounds(*parsed, key, path, line);
+            Entry out = in_bounds(*parsed, key, path, line);
+            out.text = text->get();
+            return out;
         }
         if (const auto* v = value.as_floating_point()) {
             bare = v->get();

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "seatwright/job/doubts.hpp"
+
 namespace seatwright::plan {
 
 namespace {
@@ -16,9 +18,7 @@ void append(Notices& all, const Notices& more) {
 }  // namespace
 
 std::string head_to_shape(const job::Job& job, const std::string& asked) {
-    if (!asked.empty()) return asked;
-    if (!job.readings.seats.empty()) return job.readings.seats.back().head;
-    return job.heads().front();
+    return job::planned_head(job, asked);
 }
 
 Notices Plan::notices() const {

@@ -6,6 +6,7 @@
 
 #include "seatwright/cut/chatter.hpp"
 #include "seatwright/cut/conditions.hpp"
+#include "seatwright/job/doubts.hpp"
 #include "seatwright/prove/batch.hpp"
 #include "seatwright/prove/causes.hpp"
 #include "seatwright/prove/components.hpp"
@@ -101,9 +102,8 @@ void overall(Proof& proof, const job::Job& job) {
                                   "head " + head + ": no reading after cutting of" + ids, Weight::note});
 }
 
-}  // namespace
-
-Proof judge(const job::Job& job, const std::string& head) {
+// Of a job none of whose figures are in doubt.
+Proof judged(const job::Job& job, const std::string& head) {
     Proof proof;
     proof.asked_head = head;
     proof.assumptions = {
@@ -140,6 +140,16 @@ Proof judge(const job::Job& job, const std::string& head) {
     tell_vacuum(proof);
     calm(proof, job);
     overall(proof, job);
+    return proof;
+}
+
+}  // namespace
+
+Proof judge(const job::Job& job, const std::string& head) {
+    auto doubts = job::doubts_of(job, job::Stage::prove, head);
+    if (job::doubts_of(job, job::Stage::prove, {}).empty()) return judged(job, head);
+    Proof proof = judged(job::without_doubtful_proofs(job), head);
+    job::ask_about(proof, std::move(doubts));
     return proof;
 }
 

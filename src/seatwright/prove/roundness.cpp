@@ -126,8 +126,32 @@ Solved<std::array<std::size_t, 3>> enclosing_start(const Turn& turn, double sign
     return std::array{first, before, after};
 }
 
-// Two opposite points that alone carry the circle leave its centre free across their line: take the centre
-// nearest the turning axis that still encloses every point.
+struct Reach {
+    double low = -std::numeric_limits<double>::infinity();
+    double high = std::numeric_limits<double>::infinity();
+};
+
+// Centres along a line that keep every point at a level: where lever·t ≥ need for each.
+template <class Need>
+Reach within(const Turn& turn, const Vec2& across, const Need& need) {
+    Reach reach;
+    for (std::size_t i = 0; i < turn.size(); ++i) {
+        const double lever = Vec2(turn.cos[i], turn.sin[i]).dot(across);
+        if (std::abs(lever) < same_direction) continue;
+        // A lever near nothing bounds nothing: the point lies on the line of the carriers.
+        if (lever > 0) reach.low = std::max(reach.low, need(i) / lever);
+        if (lever < 0) reach.high = std::min(reach.high, need(i) / lever);
+    }
+    return reach;
+}
+
+// Steps that each take a third off a stretch of centres: beyond the last bit of a double.
+constexpr int thirds = 120;
+
+// Two opposite points that alone carry the circle leave its centre free across their line, as rounded
+// readings often do: of the circles that enclose every point the one of least out-of-round, and where that
+// still leaves several the centre nearest the turning axis, so that the answer does not depend on where the
+// trace starts.
 Vec3 settle_sideways(const Turn& turn, double sign, const ExchangeResult<3>& found, double slack) {
     int idle = -1;
     for (int k = 0; k < 3; ++k)
@@ -137,17 +161,30 @@ Vec3 settle_sideways(const Turn& turn, double sign, const ExchangeResult<3>& fou
     const Vec2 along(turn.cos[carrier], turn.sin[carrier]);
     const Vec2 across(-along.y(), along.x());
     const double reach = found.x.tail<2>().dot(along);
-    double low = -std::numeric_limits<double>::infinity(), high = -low;
-    for (std::size_t i = 0; i < turn.size(); ++i) {
-        const Vec2 u(turn.cos[i], turn.sin[i]);
-        const double lever = u.dot(across);
-        const double need = sign * turn.r[i] - slack - found.x[0] - reach * u.dot(along);
-        if (std::abs(lever) < same_direction) continue;
-        if (lever > 0) low = std::max(low, need / lever);
-        if (lever < 0) high = std::min(high, need / lever);
+    const auto left = [&](std::size_t i, double t) {
+        return sign * turn.r[i] - (reach * along + t * across).dot(Vec2(turn.cos[i], turn.sin[i]));
+    };
+    const Reach enclosed =
+        within(turn, across, [&](std::size_t i) { return left(i, 0) - slack - found.x[0]; });
+    if (!(enclosed.low <= enclosed.high) || !std::isfinite(enclosed.high - enclosed.low)) return found.x;
+    // The innermost point's level is concave in t: greatest where the ring is narrowest.
+    const auto innermost = [&](double t) {
+        double least = std::numeric_limits<double>::infinity();
+        for (std::size_t i = 0; i < turn.size(); ++i) least = std::min(least, left(i, t));
+        return least;
+    };
+    double low = enclosed.low, high = enclosed.high;
+    for (int step = 0; step < thirds && high > low; ++step) {
+        const double third = (high - low) / 3;
+        if (innermost(low + third) < innermost(high - third))
+            low += third;
+        else
+            high -= third;
     }
-    if (low > high) return found.x;
-    const double t = std::clamp(0.0, low, high);
+    const double level = innermost((low + high) / 2) - slack;
+    const Reach best = within(turn, -across, [&](std::size_t i) { return level - left(i, 0); });
+    const double from = std::max(enclosed.low, best.low), to = std::min(enclosed.high, best.high);
+    const double t = from <= to ? std::clamp(0.0, from, to) : (low + high) / 2;
     const Vec2 centre = reach * along + t * across;
     return {found.x[0], centre.x(), centre.y()};
 }

@@ -13,9 +13,10 @@ namespace seatwright::prove {
 // (minimum circumscribed). mi: greatest R with every point outside or on it (maximum inscribed). The last
 // three are linear programs, solved to the optimum by exchange (docs/prove-roundness.md); their answers
 // satisfy every constraint to 1e-12 of the trace's swing. When two opposite points alone carry a
-// circumscribed or inscribed circle its centre is free sideways; the one nearest the turning axis is taken,
-// as for true circles. Error: points of a half circle only (gap ≥ 180 deg), for which no inscribed circle
-// exists, or fewer than four directions. Cost: some passes over the points; 0.7 ms for 3 600 (docs).
+// circumscribed or inscribed circle its centre is free sideways: the one of least out-of-round is taken, of
+// several such the one nearest the turning axis, so that the answer does not depend on where the trace
+// starts. Error: points of a half circle only (gap ≥ 180 deg), for which no inscribed circle exists, or fewer
+// than four directions. Cost: some passes over the points; 0.7 ms for 3 600 (docs).
 Solved<ReferenceCircles> reference_circles(const Turn& turn);
 
 Roundness roundness_of(const ReferenceCircles& circles);

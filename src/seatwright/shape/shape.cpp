@@ -11,6 +11,7 @@
 #include "seatwright/shape/consequences.hpp"
 #include "seatwright/shape/cutter.hpp"
 #include "seatwright/shape/deep_seat.hpp"
+#include "seatwright/shape/depth_doubts.hpp"
 #include "seatwright/shape/depth_plan.hpp"
 #include "seatwright/shape/fit.hpp"
 #include "seatwright/shape/flow.hpp"
@@ -261,7 +262,11 @@ class Designer {
 }  // namespace
 
 Shape design(const job::Job& job, const hold::Hold& hold, const find::Find& find, const std::string& head) {
-    return Designer(job, hold, find, head).run();
+    Shape out = Designer(job, hold, find, head).run();
+    const auto open = std::count_if(hold.warnings.begin(), hold.warnings.end(),
+                                    [](const Warning& w) { return w.code == "doubt"; });
+    ask_about_seats(job, out, static_cast<std::size_t>(open));
+    return out;
 }
 
 Shape with_depths(const job::Job& job, const hold::Hold& hold, const find::Find& find,

@@ -1,0 +1,386 @@
+#include "seatwright/job/doubts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+#include <utility>
+
+#include "seatwright/job/crossing.hpp"
+
+namespace seatwright::job {
+namespace {
+
+// Clearances of stems are at most 0.15 mm, pilots step by less (trade, service data): twice that asks.
+constexpr double most_off_bore = 0.3;
+constexpr double least_bores_long = 2;
+
+std::string trimmed(std::string_view text) {
+    const auto first = text.find_first_not_of(" \t");
+    if (first == std::string_view::npos) return {};
+    return std::string(text.substr(first, text.find_last_not_of(" \t") - first + 1));
+}
+
+// The two sides of "key = value".
+std::pair<std::string, std::string> sides(const std::string& words) {
+    const auto at = words.find('=');
+    if (at == std::string::npos) return {};
+    return {trimmed(std::string_view(words).substr(0, at)), trimmed(std::string_view(words).substr(at + 1))};
+}
+
+const char* word(Kind kind) {
+    return kind == Kind::intake ? "intake" : "exhaust";
+}
+
+Stage stage_of(std::string_view key) {
+    if (key.starts_with("reading.proof")) return Stage::prove;
+    for (const std::string_view table : {"seat.", "depth.", "reading.seat", "reading.first"})
+        if (key.starts_with(table)) return Stage::shape;
+    return Stage::hold;
+}
+
+Cost cost_of(std::string_view key) {
+    if (key.starts_with("reading.proof")) return Cost::measured_after;
+    if (key.starts_with("reading.")) return Cost::reading;
+    if (key.starts_with("head.")) return Cost::place;
+    if (key.starts_with("valve.") || key.starts_with("seat.") || key.starts_with("guide.")) return Cost::form;
+    return Cost::rule;
+}
+
+class Asker {
+  public:
+    Asker(const Job& job, Stage stage, const std::string& head) : job_(job), stage_(stage), head_(head) {}
+
+    std::vector<Doubt> take() { return dearest_first(std::move(out_)); }
+
+    // The file as a whole; true if that is all there is to ask.
+    bool whole_file() {
+        const LengthUnit other =
+            job_.figures.file_units == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
+        const char* now = job_.figures.file_units == LengthUnit::inch ? "in" : "mm";
+        const char* then = other == LengthUnit::inch ? "in" : "mm";
+        if (!job_.figures.units.whole_file_reads_other() || is_sure(job_, "units", now)) return false;
+        if (stage_ == Stage::hold)
+            out_.push_back(
+                {stage_,
+                 Cost::whole_file,
+                 "units",
+                 now,
+                 fmt::format("The whole file reads as if its lengths were in {}, but it says units = \"{}\": "
+                             "{} of them cannot be in {} and would fit in {}.",
+                             then, now, job_.figures.units.in_other_unit, now, then),
+                 std::nullopt,
+                 {},
+                 false});
+        return stage_ != Stage::prove;
+    }
+
+    void odd_figures() {
+        for (const OddFigure& odd : job_.figures.odd) {
+            if (stage_of(odd.key) != stage_) continue;
+            if (!odd.head.empty() && !head_.empty() && odd.head != head_) continue;
+            const auto dimension = odd.range->dimension;
+            if (is_sure(job_, odd.key, odd.value, dimension)) continue;
+            Doubt doubt;
+            doubt.stage = stage_;
+            doubt.cost = cost_of(odd.key);
+            doubt.key = odd.key;
+            doubt.value = figure_words(odd.value, dimension, job_.units);
+            doubt.text = sentence_of(odd, doubt.value);
+            if (!odd.valve.empty() && job_.head.index_of(odd.valve)) doubt.valve = odd.valve;
+            doubt.head = odd.head;
+            doubt.reading = odd.key.starts_with("reading.");
+            out_.push_back(std::move(doubt));
+        }
+    }
+
+    void head_and_guides() {
+        crossing_guides();
+        above_deck();
+        for (const Kind kind : both_kinds) bores(kind);
+        read_bores();
+    }
+
+  private:
+    std::string sentence_of(const OddFigure& odd, const std::string& value) const {
+        const Plausible& range = *odd.range;
+        const auto words = [&](double bare) {
+            return figure_words(from_bare(bare, range.dimension, LengthUnit::mm), range.dimension,
+                                job_.units);
+        };
+        std::string text =
+            fmt::format("The figure {} = {}{} cannot be right: {} lies between {} and {}.", odd.key, value,
+                        odd.line > 0 ? fmt::format(" (line {})", odd.line) : "", range.what, words(range.low),
+                        words(range.high));
+        if (const auto unit = unit_that_fits(range, odd.typed, job_.figures.file_units)) {
+            const auto number = odd.typed.substr(0, odd.typed.find_first_not_of("0123456789.,+-/ "));
+            text += fmt::format(" {} would fit as {}.", trimmed(number), *unit);
+        }
+        return text;
+    }
+
+    // Valves whose figure is one entry of the pattern share one question, and any of their keys confirms it.
+    struct Origin {
+        std::string key;
+        std::vector<std::string> also;
+        std::vector<std::size_t> valves;
+    };
+    Origin origin_of(std::size_t valve, const char* figure) const {
+        const auto& valves = job_.head.valves;
+        Origin out;
+        for (std::size_t i = 0; i < valves.size(); ++i)
+            if (i == valve || (valves[valve].pattern >= 0 && valves[i].pattern == valves[valve].pattern)) {
+                out.valves.push_back(i);
+                out.also.push_back(fmt::format("head.valve.{}.{}", valves[i].id, figure));
+            }
+        out.key = valves[valve].pattern >= 0
+                      ? fmt::format("head.pattern.valve[{}].{}", valves[valve].pattern, figure)
+                      : out.also.front();
+        return out;
+    }
+    bool confirmed(const Origin& origin, double value, Dimension dimension) const {
+        const auto sure = [&](const std::string& key) { return is_sure(job_, key, value, dimension); };
+        return sure(origin.key) || std::any_of(origin.also.begin(), origin.also.end(), sure);
+    }
+    std::string ids(const std::vector<std::size_t>& valves) const {
+        std::string out;
+        for (std::size_t i = 0; i < valves.size(); ++i)
+            out += (i == 0 ? "" : i + 1 == valves.size() ? " and " : ", ") + job_.head.valves[valves[i]].id;
+        return out;
+    }
+
+    void above_deck() {
+        const auto& valves = job_.head.valves;
+        std::set<std::string> asked;
+        for (std::size_t i = 0; i < valves.size(); ++i) {
+            const double z = valves[i].seat.z();
+            if (!(z > 0)) continue;
+            const Origin origin = origin_of(i, "z");
+            if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
+            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
+            doubt.text = fmt::format(
+                "The seat{} of {} lie{} {} above the deck; z counts out of the deck, so a seat in its "
+                "chamber "
+                "has a z below 0.",
+                origin.valves.size() > 1 ? "s" : "", ids(origin.valves), origin.valves.size() > 1 ? "" : "s",
+                doubt.value);
+            out_.push_back(std::move(doubt));
+        }
+    }
+
+    Doubt of_head(const Origin& origin, Cost cost, std::string value) const {
+        Doubt doubt;
+        doubt.stage = stage_;
+        doubt.cost = cost;
+        doubt.key = origin.key;
+        doubt.value = std::move(value);
+        if (origin.valves.size() == 1) doubt.valve = job_.head.valves[origin.valves.front()].id;
+        return doubt;
+    }
+
+    void crossing_guides() {
+        const auto& valves = job_.head.valves;
+        std::set<std::string> asked;
+        for (const Crossing& pair : crossings(job_)) {
+            const Valve &a = valves[pair.a], &b = valves[pair.b];
+            const Origin first = origin_of(pair.a, "incline"), second = origin_of(pair.b, "incline");
+            if (!asked.insert(first.key + second.key).second) continue;
+            if (confirmed(first, a.incline, Dimension::angle) ||
+                confirmed(second, b.incline, Dimension::angle))
+                continue;
+            Doubt doubt =
+                of_head(first, Cost::wrong_side, figure_words(a.incline, Dimension::angle, job_.units));
+            doubt.valve.reset();  // which of the two is wrong nobody knows
+            doubt.text = fmt::format(
+                "The guides of {} and {} cross inside the casting (inclines {:.6g} and {:.6g} deg, cants "
+                "{:.6g} and {:.6g} deg). Is the sign of one row wrong? An incline is positive where the "
+                "guide's upper end, out of the chamber, leans towards +Y.",
+                a.id, b.id, deg(a.incline), deg(b.incline), deg(a.cant), deg(b.cant));
+            out_.push_back(std::move(doubt));
+        }
+    }
+
+    void form_doubt(std::string key, double value, std::string text) {
+        if (is_sure(job_, key, value, Dimension::length)) return;
+        out_.push_back({stage_,
+                        Cost::form,
+                        std::move(key),
+                        figure_words(value, Dimension::length, job_.units),
+                        std::move(text),
+                        std::nullopt,
+                        {},
+                        false});
+    }
+
+    void bores(Kind kind) {
+        const auto& guide = job_.guide[kind];
+        const bool there = std::any_of(job_.head.valves.begin(), job_.head.valves.end(),
+                                       [&](const Valve& v) { return v.kind == kind; });
+        if (!there || !guide || !guide->bore) return;
+        const double bore = *guide->bore;
+        const auto size = [&](double mm) { return figure_words(mm, Dimension::length, job_.units); };
+        if (guide->length && *guide->length < least_bores_long * bore)
+            form_doubt(fmt::format("guide.{}.length", word(kind)), *guide->length,
+                       fmt::format("The {} guide is {} long with a bore of {}: a guide is longer than two "
+                                   "bores.",
+                                   word(kind), size(*guide->length), size(bore)));
+        const auto stem = job_.valve[kind] ? job_.valve[kind]->stem_diameter : std::nullopt;
+        if (stem && std::abs(*stem - bore) > most_off_bore)
+            form_doubt(
+                fmt::format("valve.{}.stem_diameter", word(kind)), *stem,
+                fmt::format("The {} stem of {} does not go with its guide's bore of {}: they differ by "
+                            "more than {}.",
+                            word(kind), size(*stem), size(bore), size(most_off_bore)));
+        if (job_.pilots.empty()) return;
+        const auto nearest =
+            std::min_element(job_.pilots.begin(), job_.pilots.end(), [&](const Pilot& a, const Pilot& b) {
+                return std::abs(a.diameter - bore) < std::abs(b.diameter - bore);
+            });
+        if (std::abs(nearest->diameter - bore) > most_off_bore)
+            form_doubt(fmt::format("guide.{}.bore", word(kind)), bore,
+                       fmt::format("No pilot of the shelf is near the {} guide's bore of {}: the nearest, "
+                                   "\"{}\", has {}. Is the bore right?",
+                                   word(kind), size(bore), nearest->name, size(nearest->diameter)));
+    }
+
+    // What was read against the drawing; a figure that cannot be at all is asked about as such.
+    void read_bores() {
+        for (const GuideBore& read : job_.readings.guides) {
+            if (read.sure || (!head_.empty() && read.head != head_)) continue;
+            const auto valve = job_.head.index_of(read.valve);
+            if (!valve) continue;
+            const auto& guide = job_.guide[job_.head.valves[*valve].kind];
+            if (!guide || !guide->bore) continue;
+            const std::array<std::pair<const char*, double>, 3> places{
+                {{"top", read.top}, {"middle", read.middle}, {"bottom", read.bottom}}};
+            for (const auto& [place, d] : places) {
+                if (std::abs(d - *guide->bore) <= most_off_bore) continue;
+                const std::string key = fmt::format("reading.guide.{}.{}.{}", read.head, read.valve, place);
+                const auto told = [&](const Doubt& doubt) { return doubt.key == key; };
+                if (std::any_of(out_.begin(), out_.end(), told) || is_sure(job_, key, d, Dimension::length))
+                    continue;
+                const auto size = [&](double mm) { return figure_words(mm, Dimension::length, job_.units); };
+                out_.push_back(
+                    {stage_, Cost::reading, key, size(d),
+                     fmt::format("Guide {} of head {} is read {} at the {}, but its drawing bore is "
+                                 "{}: they differ by more than {}.",
+                                 read.valve, read.head, size(d), place, size(*guide->bore),
+                                 size(most_off_bore)),
+                     read.valve, read.head, true});
+                break;  // one question for a guide
+            }
+        }
+    }
+
+    const Job& job_;
+    Stage stage_;
+    std::string head_;
+    std::vector<Doubt> out_;
+};
+
+}  // namespace
+
+std::string sure_words(const Doubt& doubt) {
+    return doubt.reading ? "sure = true" : fmt::format("{} = {}", doubt.key, doubt.value);
+}
+
+bool is_sure(const Job& job, const std::string& key, double value, Dimension dimension) {
+    constexpr double as_shown = 1e-5;  // figures are said with six digits
+    return std::any_of(job.sure.begin(), job.sure.end(), [&](const Sure& sure) {
+        const auto [said, figure] = sides(sure.words);
+        if (said != key) return false;
+        const auto known = parse_quantity(figure, dimension, sure.units);
+        return known && std::abs(*known - value) <= as_shown * std::max(std::abs(value), std::abs(*known));
+    });
+}
+
+bool is_sure(const Job& job, const std::string& key, const std::string& word) {
+    return std::any_of(job.sure.begin(), job.sure.end(),
+                       [&](const Sure& sure) { return sides(sure.words) == std::pair(key, word); });
+}
+
+std::string planned_head(const Job& job, const std::string& asked) {
+    if (!asked.empty()) return asked;
+    if (!job.readings.seats.empty()) return job.readings.seats.back().head;
+    return job.heads().front();
+}
+
+std::vector<Doubt> doubts_of(const Job& job, Stage stage, const std::string& head) {
+    Asker ask(job, stage, head);
+    if (ask.whole_file()) return ask.take();
+    ask.odd_figures();
+    if (stage == Stage::hold) ask.head_and_guides();
+    return ask.take();
+}
+
+std::vector<Doubt> dearest_first(std::vector<Doubt> doubts) {
+    std::set<std::string> keys;
+    std::erase_if(doubts, [&](const Doubt& d) { return !keys.insert(d.key).second; });
+    std::stable_sort(doubts.begin(), doubts.end(),
+                     [](const Doubt& a, const Doubt& b) { return a.cost > b.cost; });
+    return doubts;
+}
+
+Job without_doubtful_proofs(const Job& job) {
+    Job out = job;
+    for (const Doubt& doubt : doubts_of(job, Stage::prove, {}))
+        for (auto& read : out.readings.proofs) {
+            if (read.head != doubt.head || (doubt.valve && read.valve != *doubt.valve) || read.sure) continue;
+            const auto is = [&](std::string_view what) {
+                const auto at = doubt.key.rfind('.');
+                return doubt.key.substr(at + 1).starts_with(what);
+            };
+            if (is("runout")) read.runout.reset();
+            if (is("width")) read.width.clear();
+            if (is("stem_height")) read.stem_height.reset();
+            if (is("vacuum_after"))
+                read.vacuum_after.reset();
+            else if (is("vacuum"))
+                read.vacuum.reset();
+            if (is("trace")) {
+                read.trace.clear();
+                read.angles.clear();
+            }
+        }
+    return out;
+}
+
+void ask_about(Notices& notices, std::vector<Doubt> doubts, std::size_t open) {
+    if (doubts.empty()) return;
+    if (open >= most_open) {  // those that stand open may each be about one valve
+        HeldBack waiting;
+        waiting.code = HeldCode::doubt;
+        waiting.reason = fmt::format("{} more figure{} asked about once those asked about are settled.",
+                                     doubts.size(), doubts.size() == 1 ? " is" : "s are");
+        waiting.frees = "settle what is asked about first";
+        notices.held_back.push_back(std::move(waiting));
+        return;
+    }
+    const std::size_t asked = std::min(doubts.size(), most_open - open);
+    const bool more = doubts.size() > asked;
+    for (std::size_t i = 0; i < asked; ++i) {
+        const Doubt& doubt = doubts[i];
+        const std::string frees =
+            doubt.reading
+                ? "correct it, or write sure = true in that reading if it is right"
+                : fmt::format("correct it, or write sure = [\"{}\"] if it is right", sure_words(doubt));
+        std::string text =
+            fmt::format("{} Correct it, or {}.", doubt.text, frees.substr(frees.find("write")));
+        if (more && i + 1 == asked)
+            text += fmt::format(" {} more figure{} asked about after this.", doubts.size() - asked,
+                                doubts.size() - asked == 1 ? " is" : "s are");
+        const std::string stage(name_of(doubt.stage));
+        notices.warnings.push_back({stage, "doubt", doubt.valve, text, Weight::blocking});
+        HeldBack held;
+        held.head = doubt.head;
+        if (!more) held.valve = doubt.valve;
+        held.code = HeldCode::doubt;
+        held.reason = doubt.text;
+        held.frees = frees;
+        notices.held_back.push_back(std::move(held));
+    }
+}
+
+}  // namespace seatwright::job

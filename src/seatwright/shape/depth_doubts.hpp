@@ -1,0 +1,21 @@
+// Depths and recessions that cannot be, as far as the trade knows (working.md, "What blocks, what asks, what
+// tells"): asked about once.
+#pragma once
+
+#include <vector>
+
+#include "seatwright/job/doubts.hpp"
+#include "seatwright/shape/shape.hpp"
+
+namespace seatwright::shape {
+
+// A seat cut deeper than this at once is asked about: trade limits of stock from one seat end at 0.3 mm.
+inline constexpr double most_depth = 1.0;  // mm
+
+// Of planned depths that nobody confirmed by a reading of cleanup, an order of a depth or `sure`.
+std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape);
+
+// Adds all that shape has to ask; `open`: how many questions stand open already.
+void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open);
+
+}  // namespace seatwright::shape
