@@ -105,6 +105,10 @@ int deliver(const papers::Bundle& bundle, const Asked& asked) {
 int check(const Asked& asked) {
     const auto job = load(asked.job);
     if (!job) return exit_input;
+    if (const Faults unknown = job::not_on_shelf(*job); !unknown.empty()) {
+        print_faults(unknown);
+        return exit_input;
+    }
     const auto heads = job->heads();
     const auto& r = job->readings;
     say(fmt::format(

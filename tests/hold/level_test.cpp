@@ -167,10 +167,10 @@ TEST(HoldLevel, LeansThatContradictAreNotAveraged) {
 
 TEST(HoldLevel, OneGuideReadTwiceOrOneSensorWithTwoZerosContradicts) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("1I", incline, -0.2, 0.2)};
+    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("1I", incline, -0.3, 0.3)};
     EXPECT_TRUE(blocks(hold::plan(job)));
-    // The second reading of 2I has the wrong sign: by it the sensor would be off by 0.3 deg.
-    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("2I", incline, 0.3, 0.3)};
+    // The second reading of 2I has the wrong sign: by it the sensor would be off by 0.4 deg.
+    job.readings.levels = {reading("1I", incline, 0.4, -0.4), reading("2I", incline, 0.4, 0.4)};
     EXPECT_TRUE(blocks(hold::plan(job)));
     job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("2I", incline, 0.4, -0.2)};
     EXPECT_FALSE(blocks(hold::plan(job)));

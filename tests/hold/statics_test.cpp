@@ -68,7 +68,7 @@ TEST(HoldStatics, MapsAndPlumbErrorsByQuaternions) {
 }
 
 // Posts put at random in their holes: how far an end strays and how far the head turns; and the two holes
-// furthest apart by trying all pairs.
+// furthest apart in one row (y equal within half a hole) by trying all pairs.
 TEST(HoldStatics, PostsDrawnAtRandom) {
     std::mt19937_64 random(72);
     auto job = fixtures::wedge_job();
@@ -76,7 +76,10 @@ TEST(HoldStatics, PostsDrawnAtRandom) {
     const auto posts = *hold::plan(job).posts;
     double furthest = 0;
     for (const auto& a : job.head.bolt_holes)
-        for (const auto& b : job.head.bolt_holes) furthest = std::max(furthest, (a - b).norm());
+        for (const auto& b : job.head.bolt_holes)
+            if (std::abs(a.y() - b.y()) <= *job.head.bolt_hole_diameter / 2)
+                furthest = std::max(furthest, (a - b).norm());
+    ASSERT_GT(furthest, 0);
     EXPECT_NEAR(posts.span, furthest, 1e-12);
     const auto in_disc = [&](double radius) {
         for (;;) {
@@ -148,7 +151,7 @@ TEST(HoldStatics, LevelReadingsByLeastSquares) {
         Eigen::VectorXd read(static_cast<Eigen::Index>(2 * n));
         const double bias = rad(uniform(random, -0.2, 0.2));
         for (std::size_t g = 0; g < n; ++g) {
-            const double lean = rad(uniform(random, -0.4, 0.4));
+            const double lean = rad(uniform(random, -0.2, 0.2));  // none contradicts another
             job::Level level;
             level.valve = job.head.valves[g].id;
             level.across = job::Across::incline;

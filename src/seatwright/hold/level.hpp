@@ -16,12 +16,12 @@ inline constexpr double outlier_floor = 0.05 * rad_per_deg;
 // With fewer guides read along an axis none can be told from the rest.
 inline constexpr std::size_t outlier_min_guides = 4;
 
-// Guides of one casting stray by 0.02 to 0.1 deg (trade, from memory): leans, or readings of one guide, that
-// lie further apart than twice that to either side contradict each other.
-inline constexpr double most_apart = 0.4 * rad_per_deg;
+// Leans, or readings of one guide, further apart than this contradict each other: guides of one casting stray
+// by 0.02 to 0.1 deg (trade, from memory), and this is more than twice that to either side.
+inline constexpr double most_apart = 0.5 * rad_per_deg;
 // One sensor has one zero: biases of readings of a head that differ by more mean that a sign or a turn is
 // wrong.
-inline constexpr double most_bias_apart = 0.2 * rad_per_deg;
+inline constexpr double most_bias_apart = 0.3 * rad_per_deg;
 
 // The readings of `head`, or if that is empty of the head whose reading comes last in the job; nothing
 // without level readings of it. Conventions: lean = (first − second)/2 and bias = (first + second)/2 where

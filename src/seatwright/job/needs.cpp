@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <array>
 
+#include "seatwright/job/key_tree.hpp"
+
 namespace seatwright::job {
 namespace {
 
@@ -21,6 +23,8 @@ class Asker {
     void wrong(const std::string& key, std::string text) {
         faults_.push_back({job_.file, line_of(key), key, std::move(text)});
     }
+    const Faults& faults() const { return faults_; }
+    void add(Fault fault) { faults_.push_back(std::move(fault)); }
     Faults take() { return std::move(faults_); }
 
   private:
@@ -61,6 +65,19 @@ void ask_shape(const Job& job, Kind kind, Asker& ask) {
         ask.missing(seat, "inset", "wanted to shape a seat: inset or contact_diameter");
 }
 
+std::string unknown_material(const Job& job, const std::string& name) {
+    std::vector<std::string_view> names;
+    std::string shelf;
+    for (const auto& m : job.materials) {
+        names.push_back(m.name);
+        shelf += (shelf.empty() ? "\"" : ", \"") + m.name + "\"";
+    }
+    const std::string meant = nearest_name(name, names);
+    return fmt::format("\"{}\" is not on the shelf{}; there: {}", name,
+                       meant.empty() ? "" : fmt::format(", did you mean \"{}\"?", meant),
+                       shelf.empty() ? "none" : shelf);
+}
+
 void ask_cut(const Job& job, Kind kind, Asker& ask) {
     const std::string seat = "seat." + word(kind);
     const std::string& name = cut_material(job, kind);
@@ -72,10 +89,7 @@ void ask_cut(const Job& job, Kind kind, Asker& ask) {
     const std::string blame = of_seat ? seat + ".material" : "head.material";
     const Material* material = job.material(name);
     if (!material) {
-        std::string shelf;
-        for (const auto& m : job.materials) shelf += (shelf.empty() ? "\"" : ", \"") + m.name + "\"";
-        ask.wrong(blame,
-                  fmt::format("\"{}\" is not on the shelf; there: {}", name, shelf.empty() ? "none" : shelf));
+        ask.wrong(blame, unknown_material(job, name));
         return;
     }
     std::string gaps;
@@ -105,6 +119,22 @@ Stage stage_named(std::string_view name) {
     return static_cast<Stage>(at - stage_names.begin());
 }
 
+Faults not_on_shelf(const Job& job) {
+    Asker ask(job);
+    if (job.materials.empty()) return {};
+    const auto check = [&](const std::string& key, const std::string& name) {
+        if (!name.empty() && !job.material(name)) ask.wrong(key, unknown_material(job, name));
+    };
+    check("head.material", job.head.material);
+    for (const Kind kind : both_kinds) {
+        if (!job.seat[kind]) continue;
+        check("seat." + word(kind) + ".material", job.seat[kind]->material);
+        if (job.seat[kind]->insert)
+            check("seat." + word(kind) + ".insert.material", job.seat[kind]->insert->material);
+    }
+    return ask.take();
+}
+
 Faults needs(const Job& job, Stage stage) {
     Asker ask(job);
     if (stage == Stage::hold && job.fixtures.empty())
@@ -114,6 +144,11 @@ Faults needs(const Job& job, Stage stage) {
             if (!has_kind(job, kind)) continue;
             if (stage == Stage::shape) ask_shape(job, kind, ask);
             if (stage == Stage::cut) ask_cut(job, kind, ask);
+        }
+    if (stage == Stage::cut)
+        for (auto& fault : not_on_shelf(job)) {
+            const auto same = [&](const Fault& f) { return f.key == fault.key; };
+            if (std::none_of(ask.faults().begin(), ask.faults().end(), same)) ask.add(std::move(fault));
         }
     if (stage == Stage::cut && !job.machine.rpm_max)
         ask.missing("machine", "rpm_max", "wanted to choose a spindle speed: the machine's fastest");

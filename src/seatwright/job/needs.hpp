@@ -20,6 +20,11 @@ Stage stage_named(std::string_view name);
 // is there, else at line 1). Whoever runs several stages asks for each. Empty: the stage can run.
 Faults needs(const Job& job, Stage stage);
 
+// Names of materials that the shelf does not have, though it has others: faults of the job for whoever reads
+// it, not only for the stage that cuts. (Machine, fixture and dialect are named to the reader, which faults
+// them itself; reading.proof.gauge and .cutter are free texts.)
+Faults not_on_shelf(const Job& job);
+
 // Name of the material whose cutting this seat is: the seat's, else the head's; empty if neither says.
 const std::string& cut_material(const Job& job, Kind kind);
 
