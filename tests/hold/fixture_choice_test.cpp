@@ -40,7 +40,7 @@ TEST(HoldFixtures, EachReasonIsGiven) {
     };
     EXPECT_TRUE(verdicts[0].fits && verdicts[0].best && says(0, "best: "));
     EXPECT_TRUE(!verdicts[1].fits && says(1, "posts")) << verdicts[1].why;
-    EXPECT_TRUE(!verdicts[2].fits && says(2, "plumb") && says(2, "1E")) << verdicts[2].why;
+    EXPECT_TRUE(!verdicts[2].fits && says(2, "plumb") && says(2, "1I")) << verdicts[2].why;
     EXPECT_TRUE(!verdicts[3].fits && says(3, "kg")) << verdicts[3].why;
     EXPECT_TRUE(!verdicts[4].fits && says(4, "made for wedge")) << verdicts[4].why;
     EXPECT_TRUE(!verdicts[5].fits && says(5, "do not enter")) << verdicts[5].why;

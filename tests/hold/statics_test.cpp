@@ -183,6 +183,7 @@ TEST(HoldStatics, MapShiftByCrossProduct) {
     for (int trial = 0; trial < 40; ++trial) {
         auto job = random_head(random);
         job.fixture.plumb_limit = rad(30);  // one setup
+        job.fixture.step = 0;               // every correction is ordered
         for (const auto across : {job::Across::incline, job::Across::cant}) {
             job::Level level;
             level.valve = job.head.valves[0].id;
