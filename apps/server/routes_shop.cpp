@@ -1,9 +1,10 @@
-// The Shelf, the Ledger, and long tasks.
+// The Shelf, what figures can be, the Ledger, and long tasks.
 #include <algorithm>
 #include <map>
 
 #include "edits.hpp"
 #include "routes.hpp"
+#include "seatwright/job/ranges.hpp"
 #include "seatwright/store/toml_json.hpp"
 #include "shapes.hpp"
 #include "shop_check.hpp"
@@ -20,6 +21,18 @@ Json shelf_json(const store::ShelfVersion& shelf) {
     const auto tables = store::parse_toml(shelf.text);
     json["tables"] = tables ? store::json_of(*tables) : Json::object();
     return json;
+}
+
+// The table behind every question about a figure, so that the pages ask as the command line does.
+Json ranges_json() {
+    Json list = Json::array();
+    for (const auto& range : job::plausible_ranges())
+        list.push_back({{"key", range.key},
+                        {"what", range.what},
+                        {"low", range.low},
+                        {"high", range.high},
+                        {"unit", job::bare_unit_of(range.dimension, LengthUnit::mm)}});
+    return {{"ranges", std::move(list)}};
 }
 
 void store_shelf(Call& call, Workbench& bench, long long made_on, const std::string& text,
@@ -84,6 +97,7 @@ void add_shop_routes(Router& router, Workbench& bench) {
                     for (const auto& version : bench.shelf.versions()) list.push_back(to_json(version));
                     call.answer(200, {{"versions", std::move(list)}});
                 }});
+    router.add({"GET", "/api/ranges", Role::reader, [](Call& call) { call.answer(200, ranges_json()); }});
     router.add({"GET", "/api/ledger", Role::reader, [&](Call& call) { show_ledger(call, bench); }});
 }
 

@@ -20,6 +20,7 @@ export interface FieldProps {
   note?: string | undefined;
   disabled?: boolean;
   check?: (value: number) => string | null; // a sentence if the value makes no sense here
+  yes?: (text: string) => void; // what `check` asks about may be right: one tap says so
 }
 
 const coarse = matchMedia('(pointer: coarse)');
@@ -28,6 +29,7 @@ export function Field(props: FieldProps) {
   const id = useId();
   const input = useRef<HTMLInputElement>(null);
   const [sentence, setSentence] = useState<string | null>(null);
+  const [asked, setAsked] = useState<number | null>(null); // the value that is asked about
   const said = sentence ?? readBack(props);
   // A finger has either our keypad or, where none stands beside the field, the device's whole keyboard: its number
   // pad often lacks minus, stroke and letters.
@@ -42,6 +44,7 @@ export function Field(props: FieldProps) {
     const got = parseQuantity(text, props.quantity, props.unit);
     const fault = got.ok ? props.check?.(got.value) ?? null : got.sentence;
     setSentence(fault);
+    setAsked(got.ok && fault !== null ? got.value : null);
     return got.ok && fault === null ? got : undefined;
   };
   const enter = () => {
@@ -53,6 +56,13 @@ export function Field(props: FieldProps) {
   const set = (text: string) => {
     props.text.value = text;
     if (sentence !== null) setSentence(null);
+    setAsked(null);
+  };
+  const confirm = () => {
+    props.yes?.(props.text.peek().trim());
+    setSentence(null);
+    setAsked(null);
+    input.current?.focus();
   };
   const focus = () => {
     if (input.current) active.value = { element: input.current, set, enter };
@@ -81,6 +91,9 @@ export function Field(props: FieldProps) {
         <span class="unit" aria-hidden="true">{pageUnit(props.quantity, props.unit)}</span>
       </span>
       <p class="said" id={`${id}-said`} role={sentence ? 'alert' : undefined}>{said ?? props.note ?? ''}</p>
+      {asked !== null && props.yes && (
+        <button type="button" data-yes onClick={confirm}>yes, {show(asked, props.quantity, props.unit)}</button>
+      )}
     </div>
   );
 }

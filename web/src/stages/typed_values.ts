@@ -5,29 +5,41 @@ import { parseQuantity } from '../numbers/parse';
 import type { LengthUnit, Quantity } from '../numbers/quantity';
 import { show } from '../numbers/show';
 import { written } from '../numbers/written';
+import { rangeOf } from '../state/ranges';
 
 export interface Asked {
   key: string; // of the reading in the job file
   label: string;
   quantity: Quantity;
   list?: boolean; // the file holds several of them
-  within?: [number, number]; // mm: beyond it a point or a unit was left out
+  range?: string; // the key whose range in the server's table says what it can be
 }
 
-export function implausible(asked: Asked, value: number, unit: LengthUnit): string | null {
-  const { within, label, quantity } = asked;
-  if (!within || (value >= within[0] && value <= within[1])) return null;
-  return `${show(value, quantity, unit)} cannot be the ${label.toLowerCase().split(',')[0]}: is the point or the unit missing?`;
+// A figure that cannot be, as far as the table knows: asked about before it is stored.
+export function implausible(asked: Pick<Asked, 'label' | 'quantity' | 'range'>, value: number, unit: LengthUnit): string | null {
+  const range = asked.range === undefined ? undefined : rangeOf(asked.range);
+  if (!range || (value >= range.low && value <= range.high)) return null;
+  return `${show(value, asked.quantity, unit)} cannot be the ${asked.label.toLowerCase().split(',')[0]}: is the point or the unit missing?`;
 }
 
-// What was typed, by key as the job file writes it; the place of the first field that holds nonsense instead.
-export function typedValues(asked: Asked[], texts: Signal<string>[], unit: LengthUnit): Record<string, unknown> | number {
+// What somebody said is right though it cannot be: by key, the text as it stood in the field.
+export type Sure = Record<string, string>;
+
+// The question about one field, unless what stands there was confirmed.
+export function question(asked: Asked, text: string, value: number, unit: LengthUnit, sure: Sure): string | null {
+  return sure[asked.key] === text.trim() ? null : implausible(asked, value, unit);
+}
+
+// What was typed, by key as the job file writes it, with `sure` where a figure was confirmed; the place of the
+// first field that holds nonsense instead.
+export function typedValues(asked: Asked[], texts: Signal<string>[], unit: LengthUnit, sure: Sure = {}): Record<string, unknown> | number {
   const values: Record<string, unknown> = {};
   for (const [i, a] of asked.entries()) {
     const text = texts[i]?.value.trim() ?? '';
     if (text === '') continue;
     const got = parseQuantity(text, a.quantity, unit);
-    if (!got.ok || implausible(a, got.value, unit) !== null) return i;
+    if (!got.ok || question(a, text, got.value, unit, sure) !== null) return i;
+    if (implausible(a, got.value, unit) !== null) values['sure'] = true;
     const one = a.quantity === 'plain' ? got.value : written(got, a.quantity);
     values[a.key] = a.list ? [one] : one;
   }

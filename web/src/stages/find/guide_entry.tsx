@@ -3,30 +3,28 @@
 import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import { record } from '../../entry/outbox';
-import { parseQuantity } from '../../numbers/parse';
-import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown, state } from '../../state/open_job';
+import { question, typedValues, type Asked, type Sure } from '../typed_values';
 
 const places = ['top', 'middle', 'bottom'] as const;
+const asked: Asked[] = places.map((p) => ({ key: p, label: 'Bore', quantity: 'length', range: `reading.guide[].${p}` }));
 
 export function GuideEntry(props: { job: number; head: string }) {
   const valve = useSignal('');
   const texts = { top: useSignal(''), middle: useSignal(''), bottom: useSignal('') };
+  const sure = useSignal<Sure>({});
   const box = useRef<HTMLElement>(null);
   const ids = state.value?.valves?.map((v) => v.id) ?? state.value?.results.hold?.setups.flatMap((s) => s.valves.map((v) => v.id)) ?? [];
   const read = new Set(entries.value.entries.filter((e) => e.live && e.kind === 'guide' && e.head === props.head).map((e) => e.valve));
   const at = valve.value || (ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
   const store = () => {
-    const typed = places.map((p) => parseQuantity(texts[p].value, 'length', shown.value));
-    const bad = typed.findIndex((t) => !t.ok);
-    if (bad >= 0) return focus(bad);
-    const values = Object.fromEntries(places.map((p, i) => {
-      const t = typed[i];
-      return [p, t?.ok ? written(t, 'length') : ''];
-    }));
+    const values = typedValues(asked, places.map((p) => texts[p]), shown.value, sure.value);
+    if (typeof values === 'number') return focus(values);
+    const open = places.findIndex((p) => values[p] === undefined);
+    if (open >= 0) return focus(open);
     const before = entries.value.entries.find((e) => e.live && e.kind === 'guide' && e.head === props.head && e.valve === at);
     const corrects = before ? { corrects: before.id } : {};
     void record(props.job, { kind: 'guide', head: props.head, valve: at, values, units: shown.value, ...corrects }, `guide ${at}`).then(() => {
@@ -48,7 +46,8 @@ export function GuideEntry(props: { job: number; head: string }) {
         <div class="pair">
           {places.map((p, i) => (
             <Field key={p} label={`Bore, ${p}`} text={texts[p]} quantity="length" unit={shown.value}
-                   onEnter={() => (i < 2 ? focus(i + 1) : store())} check={(v) => (v > 0 ? null : 'A bore is more than nothing.')} />
+                   onEnter={() => (i < 2 ? focus(i + 1) : store())} check={(v) => (v > 0 ? question(asked[i]!, texts[p].value, v, shown.value, sure.value) : 'A bore is more than nothing.')}
+                   yes={(text) => { sure.value = { ...sure.value, [p]: text }; }} />
           ))}
         </div>
         <Keypad enter="Next" />

@@ -9,9 +9,9 @@ import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown } from '../../state/open_job';
+import { implausible } from '../typed_values';
 
-const farthest = 5000; // mm: no table goes that far
-const near = (v: number) => (Math.abs(v) <= farthest ? null : 'No table goes that far: is the point missing?');
+const near = (v: number) => implausible({ label: 'readout', quantity: 'length', range: 'reading.touch[].x' }, v, shown.value);
 const nameless = '?'; // the touch is then assigned to the guide it fits
 
 interface Props {

@@ -10,16 +10,16 @@ import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown } from '../../state/open_job';
-import { implausible, typedValues, type Asked } from '../typed_values';
+import { question, typedValues, type Asked, type Sure } from '../typed_values';
 import { Gauge, gaugeValues } from './gauge';
 import { walkingOrder } from './walk';
 
 const asked: Asked[] = [
-  { key: 'runout', label: 'Runout, full swing', quantity: 'length', within: [0, 5] },
-  { key: 'width', label: 'Seat width', quantity: 'length', list: true, within: [0.1, 20] },
-  { key: 'stem_height', label: 'Stem height', quantity: 'length', within: [5, 300] },
-  { key: 'vacuum', label: 'Vacuum held', quantity: 'vacuum' },
-  { key: 'vacuum_after', label: 'Left with pump off', quantity: 'vacuum' },
+  { key: 'runout', label: 'Runout, full swing', quantity: 'length', range: 'reading.proof[].runout' },
+  { key: 'width', label: 'Seat width', quantity: 'length', list: true, range: 'reading.proof[].width' },
+  { key: 'stem_height', label: 'Stem height', quantity: 'length', range: 'reading.proof[].stem_height' },
+  { key: 'vacuum', label: 'Vacuum held', quantity: 'vacuum', range: 'reading.proof[].vacuum' },
+  { key: 'vacuum_after', label: 'Left with pump off', quantity: 'vacuum', range: 'reading.proof[].vacuum_after' },
   { key: 'vacuum_seconds', label: 'Seconds with pump off', quantity: 'plain' },
 ];
 const leastTrace = 8; // readings: fewer cannot tell shape from eccentricity
@@ -31,13 +31,14 @@ export function ProofEntry(props: Props) {
   const said = { cutter: useSignal('') };
   const accepted = useSignal(false);
   const trace = useSignal<string[]>([]);
+  const sure = useSignal<Sure>({});
   const sentence = useSignal<string | null>(null);
   const box = useRef<HTMLElement>(null);
   useEffect(() => clear(texts, trace), [props.valve]);
   const stored = entries.value.entries.find((e) => e.live && e.kind === 'proof' && e.head === props.head && e.valve === props.valve);
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.pair input')[i]?.focus();
   const store = () => {
-    const values = typedValues(asked, texts, shown.value);
+    const values = typedValues(asked, texts, shown.value, sure.value);
     if (typeof values === 'number') return focus(values);
     if (trace.value.length > 0 && trace.value.length < leastTrace) {
       sentence.value = `A trace has ${leastTrace} or more readings; this one has ${trace.value.length}.`;
@@ -74,7 +75,8 @@ export function ProofEntry(props: Props) {
       <div class="pair">
         {asked.map((a, i) => (
           <Field key={a.key} label={a.label} text={texts[i] ?? texts[0]!} quantity={a.quantity} unit={shown.value} optional awaits={i === 0}
-                 check={(v) => implausible(a, v, shown.value)} onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
+                 check={(v) => question(a, texts[i]?.value ?? '', v, shown.value, sure.value)}
+                 yes={(text) => { sure.value = { ...sure.value, [a.key]: text }; }} onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
         ))}
       </div>
       <Keypad enter="Next" />

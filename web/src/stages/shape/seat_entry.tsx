@@ -9,13 +9,13 @@ import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown, state } from '../../state/open_job';
-import { implausible, typedValues, type Asked } from '../typed_values';
+import { question, typedValues, type Asked, type Sure } from '../typed_values';
 
 const asked: Asked[] = [
-  { key: 'stem_height', label: 'Stem height', quantity: 'length', within: [5, 300] },
-  { key: 'recession', label: 'Recession', quantity: 'length', within: [-25, 25] },
-  { key: 'cleanup', label: 'Cleanup', quantity: 'length', within: [0, 10] },
-  { key: 'chamber', label: 'Chamber', quantity: 'volume' },
+  { key: 'stem_height', label: 'Stem height', quantity: 'length', range: 'reading.seat[].stem_height' },
+  { key: 'recession', label: 'Recession', quantity: 'length', range: 'reading.seat[].recession' },
+  { key: 'cleanup', label: 'Cleanup', quantity: 'length', range: 'reading.seat[].cleanup' },
+  { key: 'chamber', label: 'Chamber', quantity: 'volume', range: 'reading.seat[].chamber' },
 ];
 const lengths = [...asked.filter((a) => a.quantity === 'length').map((a) => a.key), 'section'];
 
@@ -23,6 +23,7 @@ export function SeatEntry(props: { job: number; head: string }) {
   const valve = useSignal('');
   const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal('')];
   const section = useSignal('');
+  const sure = useSignal<Sure>({});
   const sentence = useSignal<string | null>(null);
   const box = useRef<HTMLElement>(null);
   const ids = state.value?.valves?.map((v) => v.id) ?? state.value?.results.shape?.seats.map((s) => s.id) ?? [];
@@ -30,7 +31,7 @@ export function SeatEntry(props: { job: number; head: string }) {
   const at = valve.value || (ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
   const store = () => {
-    const values = typedValues(asked, texts, shown.value);
+    const values = typedValues(asked, texts, shown.value, sure.value);
     if (typeof values === 'number') return focus(values);
     const points = pointsOf(section.value);
     if (typeof points === 'string') {
@@ -64,7 +65,8 @@ export function SeatEntry(props: { job: number; head: string }) {
         </div>
         <div class="pair">
           {asked.map((a, i) => (
-            <Field key={a.key} label={a.label} text={texts[i] ?? texts[0]!} quantity={a.quantity} unit={shown.value} optional check={(v) => implausible(a, v, shown.value)}
+            <Field key={a.key} label={a.label} text={texts[i] ?? texts[0]!} quantity={a.quantity} unit={shown.value} optional check={(v) => question(a, texts[i]?.value ?? '', v, shown.value, sure.value)}
+                   yes={(text) => { sure.value = { ...sure.value, [a.key]: text }; }}
                    onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
           ))}
         </div>
