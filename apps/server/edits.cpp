@@ -8,6 +8,7 @@
 
 #include "call.hpp"
 #include "seatwright/job/editor.hpp"
+#include "seatwright/job/writer.hpp"
 #include "seatwright/store/toml_json.hpp"
 
 namespace seatwright::server {
@@ -78,6 +79,28 @@ job::Edited edited_once(const std::string& text, const Edit& edit) {
     return job::set_value(text, edit.key, store::toml_literal(edit.value));
 }
 
+// Whether `of` is the key or a table or list above it.
+bool covers(const std::string& of, const std::string& key) {
+    return key.starts_with(of) && (key.size() == of.size() || key[of.size()] == '.' || key[of.size()] == '[');
+}
+
+// What a person typed is no longer a figure made up: its key leaves head.assumed.
+job::Edited without_made_up(const std::string& text, const std::string& key) {
+    if (text.find("assumed") == std::string::npos) return text;
+    const auto tree = store::parse_toml(text);
+    const auto* assumed = tree ? (*tree)["head"]["assumed"].as_array() : nullptr;
+    if (assumed == nullptr) return text;
+    std::string left;
+    std::size_t kept = 0;
+    for (const auto& node : *assumed) {
+        const auto of = node.value<std::string>();
+        if (!of || covers(*of, key) || covers(key, *of)) continue;
+        left += (kept++ > 0 ? ", " : "") + job::toml_string(*of);
+    }
+    return kept == assumed->size() ? job::Edited(text)
+                                   : job::set_value(text, "head.assumed", "[" + left + "]");
+}
+
 }  // namespace
 
 store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits,
@@ -94,6 +117,10 @@ store::Answer<std::string> edited(const std::string& text, const std::vector<Edi
         auto next = edited_once(now, edit);
         if (!next) return store::refuse(store::Why::bad, fmt::format("{}: {}", edit.key, next.error()));
         now = std::move(*next);
+        if (edit.key == "head.assumed" || edit.key == "head") continue;
+        auto mine = without_made_up(now, edit.key);
+        if (!mine) return store::refuse(store::Why::bad, fmt::format("head.assumed: {}", mine.error()));
+        now = std::move(*mine);
     }
     return now;
 }

@@ -124,6 +124,12 @@ TEST(Writer, NewJobTakesTheSizesGivenAndSurvivesNonsense) {
     EXPECT_NEAR(job.valve.intake->head_diameter, 42.5, 1e-9);
     EXPECT_NEAR(job.valve.exhaust->head_diameter, 36, 1e-9);
     EXPECT_EQ(job.head.valves[0].id, "1E");
+    for (const char* key :
+         {"head.bolt_holes[0]", "head.bolt_hole_diameter", "head.pattern.valve[1].z", "guide.exhaust.bore"})
+        EXPECT_TRUE(job.head.made_up(key)) << key;
+    for (const char* key :
+         {"head.pattern.valve[1].incline", "head.bolt_holesome", "valve.intake.head_diameter"})
+        EXPECT_FALSE(job.head.made_up(key)) << key;
     a.order = Order::intake_first;
     EXPECT_EQ(written_job(new_job(a)).head.valves[0].id, "1I");
     Answers wild;

@@ -96,7 +96,19 @@ struct Level {
     std::vector<std::string> contradictions;
 };
 
+// Where a figure came from.
+enum class From { job, casting, survey, shelf, made_up };
+
+// One figure the plan stands on.
+struct Input {
+    std::string what;  // the key: "head.mass", "head.valve.1I.x"
+    double value = 0;  // in `unit`
+    const char* unit = "mm";
+    From from = From::job;
+};
+
 struct Hold : Notices {
+    std::vector<Input> inputs;  // in the order of the table of keys
     std::vector<Setup> setups;
     std::vector<FixtureVerdict> fixtures;
     std::optional<Posts> posts;

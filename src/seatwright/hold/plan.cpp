@@ -5,6 +5,7 @@
 #include "seatwright/hold/fixture_choice.hpp"
 #include "seatwright/hold/held_at.hpp"
 #include "seatwright/hold/hold.hpp"
+#include "seatwright/hold/inputs.hpp"
 #include "seatwright/hold/level.hpp"
 #include "seatwright/hold/posts.hpp"
 #include "seatwright/hold/safety.hpp"
@@ -148,6 +149,8 @@ Hold plan(const job::Job& job, const std::string& head) {
                                       "how the head stands is not known: " + sentence,
                                       "level readings of those guides taken again"});
     note_assumptions(job, hold);
+    hold.inputs = inputs_of(job);
+    say_made_up(job, hold);
     const std::string planned = job::planned_head(job, head);
     auto doubts = job::doubts_of(job, job::Stage::hold, planned);
     const bool whole = !doubts.empty() && doubts.front().cost == job::Cost::whole_file;

@@ -245,6 +245,9 @@ Built<Head> build_head(const Source& source, const Faults& known) {
     r.out.layout = head->text_of("layout").value_or("");
     r.out.bore_diameter = head->number_of("bore_diameter");
     r.out.chamber_area = head->number_of("chamber_area");
+    if (const Entry* assumed = head->find("assumed"))
+        for (const auto& key : assumed->items)
+            if (key.holds == Entry::Holds::text) r.out.assumed.push_back(key.text);
     const auto mirror = head->text_of("mirror").value_or("none");
     r.out.mirror = mirror == "x" ? Mirror::x : mirror == "y" ? Mirror::y : Mirror::none;
     read_pattern(r);

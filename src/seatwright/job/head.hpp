@@ -5,6 +5,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "seatwright/base/vec.hpp"
@@ -63,9 +64,14 @@ struct Head {
     std::optional<double> bore_diameter;  // cylinder bore, for the bore-edge clash
     std::optional<double> chamber_area;   // mm2 of chamber opening at the deck, for a deck cut's volume
     std::string layout;                   // free word matched with Fixture::suits; empty = any
+    // Keys whose figures a question or a template made up, each with all below it: "head.bolt_holes",
+    // "head.pattern.valve[0].x", "guide.intake.bore".
+    std::vector<std::string> assumed;
 
     // Index of the valve of that id, if there is one.
     std::optional<std::size_t> index_of(const std::string& id) const;
+    // Whether the figure of that key was made up.
+    bool made_up(std::string_view key) const;
 };
 
 }  // namespace seatwright::job

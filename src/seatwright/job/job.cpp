@@ -14,6 +14,13 @@ std::optional<std::size_t> Head::index_of(const std::string& id) const {
     return static_cast<std::size_t>(at - valves.begin());
 }
 
+bool Head::made_up(std::string_view key) const {
+    return std::any_of(assumed.begin(), assumed.end(), [&](const std::string& of) {
+        return key.starts_with(of) &&
+               (key.size() == of.size() || key[of.size()] == '.' || key[of.size()] == '[');
+    });
+}
+
 std::vector<std::string> Job::heads() const {
     std::vector<std::string> out;
     std::unordered_set<std::string_view> seen;  // of the readings' own texts, which stay where they are

@@ -118,6 +118,7 @@ struct Job {
     Figures figures;  // of the file, as far as they cannot be
     Machine machine;
     Fixture fixture;
+    bool machine_of_shelf = false, fixture_of_shelf = false;  // not written in the job itself
     std::vector<Fixture> fixtures;  // every fixture of the shelf, the chosen one included
     std::vector<Pilot> pilots;
     std::vector<Cutter> cutters;

@@ -45,6 +45,14 @@ constexpr auto head_table = std::to_array<Key>({
      .meaning = "A free word for the kind of head, compared with fixture.suits.",
      .fallback = "any",
      .ours = true},
+    {.path = "head.assumed",
+     .shape = texts,
+     .meaning =
+         "Keys whose figures a question or a template made up, each with all below it: "
+         "\"head.bolt_holes\", \"head.pattern.valve[0].x\", \"guide.intake.bore\". Where hold needs one, "
+         "nothing is written for the machine; taken out when the figure is typed.",
+     .fallback = "none",
+     .ours = true},
     {.path = "head.bore_diameter",
      .bounds = positive,
      .meaning = "Cylinder bore, for the clash of a seat with the bore's edge.",
@@ -61,7 +69,8 @@ constexpr auto head_table = std::to_array<Key>({
     {.path = "head.posts",
      .shape = pair,
      .meaning = "Which two bolt holes carry the posts, counted from 0.",
-     .fallback = "the two furthest apart"},
+     .fallback = "the two furthest apart in one row along the head, of equal rows the one away from the "
+                 "loading side"},
     {.path = "head.obstacle", .shape = tables, .meaning = "Holes no cutter may touch: plugs, injectors."},
     {.path = "head.obstacle[].name", .shape = text, .meaning = "What it is.", .fallback = "obstacle"},
     {.path = "head.obstacle[].x", .required = true, .meaning = "Centre, along the head."},

@@ -79,12 +79,14 @@ std::vector<Place> places(const Plan& plan) {
         const double half = std::max(0.21 * p, 0.26 * (plan.size.intake + plan.size.exhaust));
         const bool two_rows = plan.a.incline.intake * plan.a.incline.exhaust < 0;
         const double y = two_rows ? 0.1 * p : 0;
-        return {{Kind::intake, side * half, std::copysign(y, plan.a.incline.intake)},
-                {Kind::exhaust, -side * half, std::copysign(y, plan.a.incline.exhaust)}};
+        // A guide of the row at +Y leans to −Y out of the chamber: into the casting the rows run apart.
+        return {{Kind::intake, side * half, std::copysign(y, -plan.a.incline.intake)},
+                {Kind::exhaust, -side * half, std::copysign(y, -plan.a.incline.exhaust)}};
     }
     std::vector<Place> out;
+    const double intake_side = plan.a.incline.intake > plan.a.incline.exhaust ? -1 : 1;
     for (const Kind kind : both_kinds) {
-        const double row = (kind == Kind::intake ? 0.19 : -0.19) * p;
+        const double row = (kind == Kind::intake ? 0.19 : -0.19) * intake_side * p;
         const double apart = std::max(0.38 * p, 1.08 * plan.size[kind]);
         const int n = plan.count[kind];
         for (int i = 0; i < n; ++i)
@@ -96,6 +98,12 @@ std::vector<Place> places(const Plan& plan) {
 std::string head_text(const Plan& plan) {
     const Answers& a = plan.a;
     std::string out = "[head]\nname = " + toml_string(a.title) + "\n";
+    // What nobody was asked: hold writes nothing for the machine until a person gives it.
+    out += "assumed = [\"head.bolt_holes\", \"head.bolt_hole_diameter\"";
+    for (std::size_t i = 0; i < places(plan).size(); ++i)
+        for (const char* axis : {"x", "y", "z"})
+            out += fmt::format(", \"head.pattern.valve[{}].{}\"", i, axis);
+    out += ", \"guide.intake.bore\", \"guide.exhaust.bore\"]\n";
     const double y = 0.52 * a.bore_spacing;
     out +=
         "# Bolt columns half a spacing beyond each bore, shared by neighbours (common practice): replace by "

@@ -124,6 +124,8 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     Shelf shelf = take(build_shelf(sources), faults);
     if (shelf.machine) job.machine = *shelf.machine;
     if (shelf.fixture) job.fixture = *shelf.fixture;
+    job.machine_of_shelf = shelf.machine && walked.root.table_of("machine") == nullptr;
+    job.fixture_of_shelf = shelf.fixture && walked.root.table_of("fixture") == nullptr;
     job.fixtures = std::move(shelf.fixtures);
     job.pilots = std::move(shelf.pilots);
     job.cutters = std::move(shelf.cutters);

@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/base/units.hpp"
+#include "seatwright/hold/inputs.hpp"
 #include "seatwright/papers/report.hpp"
 
 namespace seatwright::papers {
@@ -96,7 +97,13 @@ ordered_json json_of(const job::Job& job, const hold::Level& level) {
 }  // namespace
 
 ordered_json json_of(const job::Job& job, const hold::Hold& hold) {
-    ordered_json out = with_room(5);
+    ordered_json out = with_room(6);
+    out["inputs"] = ordered_json::array();
+    for (const auto& input : hold.inputs)
+        out["inputs"].push_back({{"what", input.what},
+                                 {"value", number(input.value)},
+                                 {"unit", input.unit},
+                                 {"from", hold::word_of(input.from)}});
     out["setups"] = ordered_json::array();
     for (const auto& setup : hold.setups) out["setups"].push_back(json_of(job, setup));
     out["setups_proven"] = hold.setups_proven;
