@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/base/length_words.hpp"
+#include "seatwright/base/unit_words.hpp"
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/hold/words.hpp"
 
@@ -54,6 +55,9 @@ class Choice {
     }
 
     std::string say(double mm) const { return length_words(mm, asked_.unit); }
+    std::string speed(double m_per_min, int decimals) const {
+        return words_of(surface_speed_shown(m_per_min, asked_.unit), decimals);
+    }
 
     void speed_range() {
         const job::Range surface = asked_.material.speed.value_or(usual_surface_speed);
@@ -66,15 +70,15 @@ class Choice {
             top = std::min(ceil_to(machine_low, machine_.rpm_step), machine_high);
             if (top > wanted_high)
                 warn("speed-range",
-                     fmt::format("the machine's slowest speed of {:.0f} rpm cuts at {:.0f} m/min, "
-                                 "faster than the {:.0f} m/min the material allows",
-                                 top, surface_speed_of(top, diameter), surface.high));
+                     fmt::format("the machine's slowest speed of {:.0f} rpm cuts at {}, faster than the {} "
+                                 "the material allows",
+                                 top, speed(surface_speed_of(top, diameter), 1), speed(surface.high, 0)));
         } else if (top < wanted_low) {
             warn(
                 "speed-range",
-                fmt::format("{:.0f} rpm cuts at {:.1f} m/min, slower than the {:.0f} m/min the material asks "
-                            "for; no step of the machine lies inside its range",
-                            top, surface_speed_of(top, diameter), surface.low));
+                fmt::format("{:.0f} rpm cuts at {}, slower than the {} the material asks for; no step of the "
+                            "machine lies inside its range",
+                            top, speed(surface_speed_of(top, diameter), 1), speed(surface.low, 0)));
         }
         out_.fastest = top;
         out_.slowest = std::min(top, std::max(machine_low, wanted_low));
@@ -116,9 +120,10 @@ class Choice {
         const Load load = load_of(asked_.form, *data_, out_.feed, asked_.blades);
         if (machine_.torque && load.torque > *machine_.torque)
             warn("torque",
-                 fmt::format("{:.1f} N·m even at the finest feed, the machine has {:.1f} N·m; cut top and "
-                             "throat first, then the face",
-                             load.torque / 1000, *machine_.torque / 1000),
+                 fmt::format("{} even at the finest feed, the machine has {}; cut top and throat first, then "
+                             "the face",
+                             words_of(torque_shown(load.torque, asked_.unit), 1),
+                             words_of(torque_shown(*machine_.torque, asked_.unit), 1)),
                  Weight::blocking);
         else
             warn("feed-lowered", fmt::format("fed {} a turn instead of {}, to spare {}", say(out_.feed),
@@ -187,11 +192,11 @@ class Choice {
         if (!out_.pilot_bending) return;
         const Bending& bending = *out_.pilot_bending;
         if (bending.stress > pilot_stress_limit)
-            warn(
-                "pilot-bending",
-                fmt::format("the blade bends the pilot {} with {:.0f} MPa, more than the {:.0f} MPa hardened "
-                            "steel endures; use a stouter or shorter one or more blades",
-                            asked_.pilot->name, bending.stress, pilot_stress_limit));
+            warn("pilot-bending",
+                 fmt::format("the blade bends the pilot {} with {}, more than the {} hardened steel endures; "
+                             "use a stouter or shorter one or more blades",
+                             asked_.pilot->name, words_of(pressure_shown(bending.stress, asked_.unit), 0),
+                             words_of(pressure_shown(pilot_stress_limit, asked_.unit), 0)));
         if (bending.slenderness > pilot_slenderness_limit)
             warn("pilot-slender",
                  fmt::format("pilot {} stands {:.1f} diameters free; beyond {:.0f} it whips",

@@ -158,8 +158,11 @@ void assumptions(Cut& cut, const job::Job& job) {
         "{:.0f} s to load and unload a head, {:.0f} s for each setup, {:.0f} s for each cutter put in",
         load_seconds, setup_seconds, change_seconds));
     if (!job.machine.rapid || !job.machine.accel)
-        say(fmt::format("rapids of {:.1f} m/min and {:.1f} m/s2 where the machine does not say",
-                        usual_rapid * 60 / 1000, usual_accel / 1000));
+        say(job.units == LengthUnit::inch
+                ? fmt::format("rapids of {:.0f} in/min and {:.0f} in/s2 where the machine does not say",
+                              usual_rapid * 60 / mm_per_inch, usual_accel / mm_per_inch)
+                : fmt::format("rapids of {:.1f} m/min and {:.1f} m/s2 where the machine does not say",
+                              usual_rapid * 60 / 1000, usual_accel / 1000));
     say(
         fmt::format("nothing of fixture or clamps within {} of the path stands higher than the head, and the "
                     "pilot's tip no further below the cutter than the guide's lower end",

@@ -14,6 +14,7 @@ namespace seatwright::job {
 struct Source {
     const Entry* root = nullptr;
     std::string file;
+    LengthUnit units = LengthUnit::mm;  // of the job: faults name lengths in it
 
     Fault fault(int line, std::string key, std::string text) const {
         return {file, line, std::move(key), std::move(text)};

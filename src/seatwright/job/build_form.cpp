@@ -7,10 +7,6 @@
 namespace seatwright::job {
 namespace {
 
-std::string show(double mm) {
-    return fmt::format("{:.4g} mm", mm);
-}
-
 const Entry* kind_table(const Entry& root, const char* group, const char* kind) {
     const Entry* table = root.table_of(group);
     return table ? table->table_of(kind) : nullptr;
@@ -82,6 +78,11 @@ struct Checker {
     const Entry& table;
     Faults& faults;
 
+    // A length as the job's people read it.
+    std::string show(double mm) const {
+        return source.units == LengthUnit::inch ? fmt::format("{:.4g} in", mm / mm_per_inch)
+                                                : fmt::format("{:.4g} mm", mm);
+    }
     void fault(std::string_view key, std::string text) const {
         faults.push_back(source.fault(table.line_of(key), path + "." + std::string(key), std::move(text)));
     }
@@ -116,18 +117,18 @@ void check_sizes(const Checker& c, const SeatForm& seat, const std::optional<Val
         *seat.contact_diameter > valve->head_diameter)
         c.fault("contact_diameter",
                 fmt::format("is {}, wider than the valve head of {}; the seat must meet the valve's face",
-                            show(*seat.contact_diameter), show(valve->head_diameter)));
+                            c.show(*seat.contact_diameter), c.show(valve->head_diameter)));
     const bool inside_out =
         seat.insert && seat.insert->outside > 0 && seat.insert->inside >= seat.insert->outside;
     if (inside_out)
-        c.fault("insert", fmt::format("is inside out: inside {}, outside {}", show(seat.insert->inside),
-                                      show(seat.insert->outside)));
+        c.fault("insert", fmt::format("is inside out: inside {}, outside {}", c.show(seat.insert->inside),
+                                      c.show(seat.insert->outside)));
     std::optional<double> outer = seat.contact_diameter;
     if (!outer && seat.inset && valve && valve->head_diameter > 0)
         outer = valve->head_diameter - 2 * *seat.inset;
     const char* size_key = seat.contact_diameter ? "contact_diameter" : "inset";
     if (outer && *outer <= 0) {
-        c.fault(size_key, fmt::format("leaves a contact diameter of {}; it must be above 0", show(*outer)));
+        c.fault(size_key, fmt::format("leaves a contact diameter of {}; it must be above 0", c.show(*outer)));
         return;
     }
     if (outer && seat.width > 0 && seat.angle > 0) {
@@ -145,40 +146,40 @@ void check_sizes(const Checker& c, const SeatForm& seat, const std::optional<Val
                         ? fmt::format(
                               "ends at a diameter of {}, inside the stem of {}; the seat's face and throat "
                               "must stay outside it",
-                              show(inner), show(least))
-                        : fmt::format("ends at a diameter of {}; the seat must stay open", show(inner)));
+                              c.show(inner), c.show(least))
+                        : fmt::format("ends at a diameter of {}; the seat must stay open", c.show(inner)));
         if (seat.insert && !inside_out && seat.insert->outside > 0 && *outer >= seat.insert->outside)
             c.fault("insert", fmt::format("has an outside of {}, not above the contact diameter of {}",
-                                          show(seat.insert->outside), show(*outer)));
+                                          c.show(seat.insert->outside), c.show(*outer)));
         if (seat.insert && !inside_out && seat.insert->inside > 0 && *outer <= seat.insert->inside)
             c.fault(
                 "insert",
                 fmt::format(
                     "has an inside of {}, not below the contact diameter of {}: the seat lies in the throat",
-                    show(seat.insert->inside), show(*outer)));
+                    c.show(seat.insert->inside), c.show(*outer)));
     }
     if (seat.stem_height && seat.stem_height_max && *seat.stem_height_max < *seat.stem_height)
-        c.fault("stem_height_max", fmt::format("is {}, below stem_height of {}", show(*seat.stem_height_max),
-                                               show(*seat.stem_height)));
+        c.fault("stem_height_max", fmt::format("is {}, below stem_height of {}",
+                                               c.show(*seat.stem_height_max), c.show(*seat.stem_height)));
 }
 
 void check_valve(const Checker& c, const ValveForm& valve) {
     if (valve.stem_diameter && valve.head_diameter > 0 && *valve.stem_diameter >= valve.head_diameter)
         c.fault("stem_diameter", fmt::format("is {}, not below the valve head of {}",
-                                             show(*valve.stem_diameter), show(valve.head_diameter)));
+                                             c.show(*valve.stem_diameter), c.show(valve.head_diameter)));
 }
 
 void check_guide(const Checker& c, const GuideForm& guide) {
     if (!guide.bore) return;
     if (guide.bore_max && *guide.bore_max < *guide.bore)
         c.fault("bore_max",
-                fmt::format("is {}, below the bore of {}", show(*guide.bore_max), show(*guide.bore)));
+                fmt::format("is {}, below the bore of {}", c.show(*guide.bore_max), c.show(*guide.bore)));
     if (guide.mouth && *guide.mouth < *guide.bore)
         c.fault("mouth", fmt::format("is {}, below the bore of {}; the chamfer is the wider",
-                                     show(*guide.mouth), show(*guide.bore)));
+                                     c.show(*guide.mouth), c.show(*guide.bore)));
     if (guide.outside && *guide.outside <= *guide.bore)
         c.fault("outside",
-                fmt::format("is {}, not above the bore of {}", show(*guide.outside), show(*guide.bore)));
+                fmt::format("is {}, not above the bore of {}", c.show(*guide.outside), c.show(*guide.bore)));
 }
 
 // Each window has its ends the right way round, and a finished height is one figure.
@@ -187,7 +188,7 @@ void check_heights(const Checker& c, const SeatForm& seat) {
                             const std::optional<double>& high) {
         if (low && high && *low > *high)
             c.fault(std::string(key) + "_min",
-                    fmt::format("is {}, above {}_max of {}", show(*low), key, show(*high)));
+                    fmt::format("is {}, above {}_max of {}", c.show(*low), key, c.show(*high)));
     };
     window("stem_height", seat.stem_height_min, seat.stem_height_max);
     window("recession", seat.recession_min, seat.recession_max);

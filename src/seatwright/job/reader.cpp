@@ -101,8 +101,8 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     const auto shop = shop_of(walked, file, fetch, shop_file, faults);
     faults.insert(faults.end(), shop->faults.begin(), shop->faults.end());
 
-    std::vector<Source> sources{{&walked.root, file}};
-    if (shop->root.holds == Entry::Holds::table) sources.push_back({&shop->root, shop_file});
+    std::vector<Source> sources{{&walked.root, file, walked.units}};
+    if (shop->root.holds == Entry::Holds::table) sources.push_back({&shop->root, shop_file, walked.units});
     Job job;
     job.title = walked.root.text_of("title").value_or("");
     job.file = file;

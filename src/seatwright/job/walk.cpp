@@ -178,8 +178,8 @@ class Walker {
         const bool is_length = key.dimension == Dimension::length || key.dimension == Dimension::feed;
         if (!std::isfinite(value) || std::abs(value) > (is_length ? length_limit_mm : number_limit)) {
             fault(line, path,
-                  is_length ? fmt::format("is longer than {} m; check unit and decimal point",
-                                          length_limit_mm / 1000)
+                  is_length ? fmt::format("is longer than {}; check unit and decimal point",
+                                          units_ == LengthUnit::inch ? "300 ft" : "100 m")
                             : "is too large a number; check unit and decimal point");
             return out;
         }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/unit_words.hpp"
 #include "seatwright/papers/report.hpp"
 #include "seatwright/papers/show.hpp"
 
@@ -21,13 +22,19 @@ std::string minutes(double seconds) {
 
 std::string seats_text(const job::Job& job, const cut::Cut& cut, const TextStyle& style) {
     const std::string unit = unit_name(style.unit);
-    Table table({"valve", "rpm", "m/min", "feed " + unit + "/turn", "chip " + unit, "torque N·m", "power W",
-                 "thrust N", "dwell turns", "form " + unit, "stable " + unit, "time s"});
+    const auto name = [](const char* what, const Shown& shown) { return std::string(what) + shown.unit; };
+    const auto unit_of = style.unit;
+    Table table({"valve", "rpm", surface_speed_shown(0, unit_of).unit, "feed " + unit + "/turn",
+                 "chip " + unit, name("torque ", torque_shown(0, unit_of)),
+                 name("power ", power_shown(0, unit_of)), name("thrust ", force_shown(0, unit_of)),
+                 "dwell turns", "form " + unit, "stable " + unit, "time s"});
     for (const auto& seat : cut.seats)
         table.row({job.head.valves[seat.valve].id, fmt::format("{:g}", seat.rpm),
-                   fmt::format("{:.1f}", seat.surface_speed), length(seat.feed, style.unit),
-                   length(seat.chip, style.unit), known(seat, seat.torque / 1000, 2),
-                   known(seat, seat.power, 0), known(seat, seat.thrust, 0),
+                   fmt::format("{:.1f}", surface_speed_shown(seat.surface_speed, unit_of).value),
+                   length(seat.feed, unit_of), length(seat.chip, unit_of),
+                   known(seat, torque_shown(seat.torque, unit_of).value, 2),
+                   known(seat, power_shown(seat.power, unit_of).value, unit_of == LengthUnit::inch ? 2 : 0),
+                   known(seat, force_shown(seat.thrust, unit_of).value, 0),
                    fmt::format("{:g}", seat.dwell_turns), length(seat.total_width, style.unit),
                    length(seat.stable_width, style.unit),
                    seat.seconds > 0 ? fmt::format("{:.0f}", seat.seconds) : "–"});

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "seatwright/base/unit_words.hpp"
 #include "seatwright/papers/report.hpp"
 #include "seatwright/papers/show.hpp"
 
@@ -183,21 +184,27 @@ std::string chambers_text(const shape::Shape& shape, const TextStyle& style) {
 std::string fits_text(const job::Job& job, const shape::Shape& shape, const TextStyle& style) {
     if (shape.inserts.empty() && shape.guides.empty()) return {};
     const auto figure = [](double v) { return fmt::format("{:.0f}", v); };
-    const auto mpa = [](double v) { return fmt::format("{:.1f}", v); };
-    Table table({"part", "interference " + std::string(unit_name(style.unit)), "MPa", "MPa hot", "holds N",
-                 "hoop MPa", "part to degC", "or head to degC"});
+    const auto holds = [&](double v) { return figure(force_shown(v, style.unit).value); };
+    const auto mpa = [&](double v) {
+        return fmt::format("{:.{}f}", pressure_shown(v, style.unit).value,
+                           style.unit == LengthUnit::inch ? 0 : 1);
+    };
+    const std::string pressure = pressure_shown(0, style.unit).unit;
+    Table table({"part", "interference " + std::string(unit_name(style.unit)), pressure, pressure + " hot",
+                 std::string("holds ") + force_shown(0, style.unit).unit, "hoop " + pressure, "part to degC",
+                 "or head to degC"});
     // One insert a kind: they differ by valve in nothing.
     for (const auto kind : job::both_kinds)
         for (const auto& f : shape.inserts)
             if (job.head.valves[f.valve].kind == kind) {
                 table.row({fmt::format("{} insert", kind_word(kind)), length(f.interference, style.unit),
-                           mpa(f.pressure), mpa(f.pressure_hot), figure(f.hold_force), mpa(f.hoop),
+                           mpa(f.pressure), mpa(f.pressure_hot), holds(f.hold_force), mpa(f.hoop),
                            figure(f.insert_temperature), figure(f.head_temperature)});
                 break;
             }
     for (const auto& f : shape.guides)
         table.row({fmt::format("{} guide", kind_word(f.kind)), length(f.interference, style.unit),
-                   mpa(f.pressure), mpa(f.pressure_hot), figure(f.hold_force), mpa(f.hoop),
+                   mpa(f.pressure), mpa(f.pressure_hot), holds(f.hold_force), mpa(f.hoop),
                    figure(f.guide_temperature), figure(f.head_temperature)});
     return '\n' + heading_text("Press fits", style.table) + table.text(style.table);
 }
