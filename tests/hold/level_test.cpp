@@ -149,7 +149,7 @@ bool blocks(const hold::Hold& hold) {
 // Half a degree one way and half a degree the other: the mean, 0, would say that the head stands plumb.
 TEST(HoldLevel, LeansThatContradictAreNotAveraged) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.5, -0.5), reading("4E", incline, -0.5, 0.5),
+    job.readings.levels = {reading("1I", along_incline, 0.5, -0.5), reading("4E", along_incline, -0.5, 0.5),
                            reading("1I", cant, 0.1, -0.1)};
     const auto hold = hold::plan(job);
     ASSERT_TRUE(blocks(hold));
@@ -167,18 +167,18 @@ TEST(HoldLevel, LeansThatContradictAreNotAveraged) {
 
 TEST(HoldLevel, OneGuideReadTwiceOrOneSensorWithTwoZerosContradicts) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("1I", incline, -0.3, 0.3)};
+    job.readings.levels = {reading("1I", along_incline, 0.3, -0.3), reading("1I", along_incline, -0.3, 0.3)};
     EXPECT_TRUE(blocks(hold::plan(job)));
     // The second reading of 2I has the wrong sign: by it the sensor would be off by 0.4 deg.
-    job.readings.levels = {reading("1I", incline, 0.4, -0.4), reading("2I", incline, 0.4, 0.4)};
+    job.readings.levels = {reading("1I", along_incline, 0.4, -0.4), reading("2I", along_incline, 0.4, 0.4)};
     EXPECT_TRUE(blocks(hold::plan(job)));
-    job.readings.levels = {reading("1I", incline, 0.3, -0.3), reading("2I", incline, 0.4, -0.2)};
+    job.readings.levels = {reading("1I", along_incline, 0.3, -0.3), reading("2I", along_incline, 0.4, -0.2)};
     EXPECT_FALSE(blocks(hold::plan(job)));
 }
 
 TEST(HoldLevel, ACorrectionTheFixtureCannotBeSetToIsNotOrdered) {
     auto job = fixtures::wedge_job();
-    job.readings.levels = {reading("1I", incline, 0.008, -0.008)};
+    job.readings.levels = {reading("1I", along_incline, 0.008, -0.008)};
     auto level = *hold::plan(job).level;
     EXPECT_NEAR(*level.correction_tilt, rad(-0.008), ok) << "what the readings say stands";
     EXPECT_FALSE(level.set_tilt.has_value());
