@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "seatwright/job/ranges.hpp"
 
@@ -22,6 +23,35 @@ bool asked_at_its_source(const job::Job& job, const std::string& head, const std
 }
 
 }  // namespace
+
+std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape) {
+    std::vector<job::Doubt> out;
+    for (const Seat& seat : shape.seats) {
+        const auto recession = seat.height.recession;
+        // One typed as such is asked about where it stands.
+        if (!recession || std::abs(*recession) <= most_recession || seat.height.from == HeightFrom::recession)
+            continue;
+        const std::string& id = job.head.valves[seat.valve].id;
+        const std::string key = fmt::format("recession.{}", id);
+        const auto sure = [&](const job::SeatBefore& r) {
+            return r.head == shape.head && r.valve == id && r.sure;
+        };
+        const auto& reads = job.readings.seats;
+        if (std::any_of(reads.begin(), reads.end(), sure) ||
+            job::is_sure(job, key, *recession, job::Dimension::length))
+            continue;
+        const auto words = [&](double mm) {
+            return job::figure_words(mm, job::Dimension::length, job.units);
+        };
+        out.push_back(
+            {job::Stage::shape, job::Cost::reading, key, words(*recession),
+             fmt::format("The readings put the old seat of {} {} below its drawing height; more than {} "
+                         "is asked about.",
+                         id, words(*recession), words(most_recession)),
+             id, shape.head, false});
+    }
+    return out;
+}
 
 std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
     std::vector<job::Doubt> out;
@@ -46,6 +76,7 @@ std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
 void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     auto doubts = job::doubts_of(job, job::Stage::shape, shape.head);
     for (auto& doubt : depth_doubts(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : recession_doubts(job, shape)) doubts.push_back(std::move(doubt));
     job::ask_about(shape, std::move(doubts), open);
 }
 

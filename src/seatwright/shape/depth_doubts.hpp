@@ -12,6 +12,11 @@ namespace seatwright::shape {
 // A seat cut deeper than this at once is asked about: trade limits of stock from one seat end at 0.3 mm.
 inline constexpr double most_depth = 1.0;  // mm
 
+// Trade limits of recession end at 2.3 mm.
+inline constexpr double most_recession = 3.0;  // mm
+
+// Of recessions that other readings than a recession give, and that nobody confirmed.
+std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape);
 // Of planned depths that nobody confirmed by a reading of cleanup, an order of a depth or `sure`.
 std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape);
 

@@ -1,0 +1,61 @@
+// Depths over 1 mm and recessions over 3 mm are asked about once (working.md's table).
+#include "seatwright/shape/depth_doubts.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "../job_fixtures.hpp"
+
+namespace seatwright::shape {
+namespace {
+
+Shape shape_of_depths(double depth, std::optional<double> recession) {
+    Shape shape;
+    shape.head = "1";
+    Seat seat;
+    seat.valve = 1;
+    seat.depth = depth;
+    seat.height.recession = recession;
+    seat.height.from = HeightFrom::below_deck;
+    shape.seats = {seat};
+    return shape;
+}
+
+TEST(DepthDoubts, ADepthOverOneMillimetre) {
+    auto job = fixtures::wedge_job();
+    EXPECT_TRUE(depth_doubts(job, shape_of_depths(1.0, {})).empty());
+    const auto asked = depth_doubts(job, shape_of_depths(1.31, {}));
+    ASSERT_EQ(asked.size(), 1u);
+    EXPECT_EQ(job::sure_words(asked[0]), "depth.1I = 1.31 mm");
+    EXPECT_EQ(asked[0].valve, "1I");
+    job.sure = {{"depth.1I = 1.31 mm", 1}};
+    EXPECT_TRUE(depth_doubts(job, shape_of_depths(1.31, {})).empty());
+    EXPECT_EQ(depth_doubts(job, shape_of_depths(1.32, {})).size(), 1u) << "another value asks again";
+    job.depth.seats = {{"1I", 1.32, {}, 0}};
+    EXPECT_TRUE(depth_doubts(job, shape_of_depths(1.32, {})).empty()) << "asked about where it was typed";
+}
+
+TEST(DepthDoubts, ARecessionOverThreeMillimetres) {
+    auto job = fixtures::wedge_job();
+    EXPECT_TRUE(recession_doubts(job, shape_of_depths(0.2, 3.0)).empty());
+    ASSERT_EQ(recession_doubts(job, shape_of_depths(0.2, 3.4)).size(), 1u);
+    EXPECT_EQ(recession_doubts(job, shape_of_depths(0.2, -3.4)).size(), 1u);
+    job::SeatBefore read;
+    read.valve = "1I";
+    read.sure = true;
+    job.readings.seats = {read};
+    EXPECT_TRUE(recession_doubts(job, shape_of_depths(0.2, 3.4)).empty());
+}
+
+TEST(DepthDoubts, ThreeOpenAlreadyHoldTheHeadBackUnasked) {
+    auto job = fixtures::wedge_job();
+    Shape shape = shape_of_depths(1.31, {});
+    ask_about_seats(job, shape, job::most_open);
+    EXPECT_TRUE(shape.warnings.empty());
+    ASSERT_EQ(shape.held_back.size(), 1u);
+    EXPECT_EQ(shape.held_back[0].code, HeldCode::doubt);
+}
+
+}  // namespace
+}  // namespace seatwright::shape
