@@ -27,7 +27,7 @@ bool asked_at_its_source(const job::Job& job, const std::string& head, const std
 std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape) {
     std::vector<job::Doubt> out;
     for (const Seat& seat : shape.seats) {
-        const auto recession = seat.height.recession;
+        const auto recession = seat.height.absolute();
         // One typed as such is asked about where it stands.
         if (!recession || std::abs(*recession) <= most_recession || seat.height.from == HeightFrom::recession)
             continue;
