@@ -5,38 +5,41 @@
 #include <cmath>
 #include <iterator>
 
+#include "seatwright/cut/program_words.hpp"
+
 namespace seatwright::cut {
 
 namespace {
 
 // Feeds: a hundredth of a millimetre a minute, and as fine in inches.
 constexpr int feed_decimals_mm = 2, feed_decimals_inch = 4;
-// Comments are cut off here: the whole line stays well inside the language's 256 characters.
-constexpr std::size_t longest_comment = 160;
 constexpr int line_number_step = 10, line_number_limit = 99990;
+constexpr const char* halt_word = "M0";
+constexpr const char* by_hand = "hand";
 
 class Writer {
   public:
     Writer(const job::Job& job, const hold::Setup& setup, const Route& route)
-        : job_(job), setup_(setup), route_(route), inch_(job.program_unit() == LengthUnit::inch) {}
+        : job_(job),
+          setup_(setup),
+          route_(route),
+          inch_(job.program_unit() == LengthUnit::inch),
+          offsets_(job.machine.zero == job::ZeroKept::offsets) {
+        if (job.machine.tool_float && job.machine.tool_float->kind == job::Float::Kind::commanded &&
+            route.pilot != job::PilotUse::none)
+            float_ = &*job.machine.tool_float;
+    }
 
     std::string run() {
-        top();
-        block("G0 Z{}", length(route_.clear));
-        int tool = 0;
-        double rpm = 0;
-        std::size_t place = 0;
-        for (const Stop& stop : route_.stops) {
-            if (stop.tool.number != tool) {
-                change(stop.tool, tool != 0);
-                tool = stop.tool.number;
-                rpm = 0;
-            }
-            if (stop.rpm != rpm) block("S{} M3", number(stop.rpm, 3));
-            rpm = stop.rpm;
-            seat(stop, ++place);
-        }
-        block("M5");
+        for (const auto& sentence : in_lines(top_comments(job_, setup_, route_))) comment("{}", sentence);
+        block("G17 {} G40 G49 G54 G80 G90 G94", inch_ ? "G20" : "G21");
+        to_top();
+        halt(zero_question(job_, setup_, route_));
+        if (!route_.stops.empty()) first_tool(route_.stops.front());
+        const auto look = look_at_tip(job_, route_);
+        if (!look.empty()) halt(look);
+        for (std::size_t i = 0; i < route_.stops.size(); ++i) stop(i);
+        leave();
         block("{}", job_.dialect.program_end);
         return fmt::to_string(text_);
     }
@@ -77,6 +80,7 @@ class Writer {
         if (digits[0] == '-' && digits.find_first_not_of("-0.") == std::string::npos) digits.erase(0, 1);
         return digits;
     }
+    std::string z(double height) const { return length(job_.machine.z_sign * height); }
     std::string feed(double mm_per_second) const {
         const double per_minute = 60 * mm_per_second / (inch_ ? mm_per_inch : 1);
         return fmt::format("{:.{}f}", per_minute, inch_ ? feed_decimals_inch : feed_decimals_mm);
@@ -88,95 +92,178 @@ class Writer {
                                                   : fmt::format("{:.2f}", hundredths / 100);
     }
 
-    const std::string& valve(std::size_t index) const { return job_.head.valves[index].id; }
+    // A halt after which the tool may stand anywhere: what moves next is a slow feed straight up.
+    void halt(const Sentences& sentences) {
+        for (const auto& sentence : in_lines(sentences)) comment("{}", sentence);
+        block("{}", halt_word);
+        halted_ = true;
+    }
 
-    void top() {
-        const char* unit = inch_ ? "in" : "mm";
-        comment("Seatwright: {}, setup {}", job_.title, setup_.id);
-        comment("Tilt {:.3f} deg, swing {:.3f} deg", deg(setup_.tilt), deg(setup_.swing));
-        comment("X0 Y0: the readout zeroed over guide {}", valve(setup_.datum));
-        comment("Z0: {}; set anew for each cutter", z_zero_words(job_, valve(setup_.datum)));
-        if (route_.from_touches)
-            comment("X, Y: positions found from the touches on head {}", route_.head);
+    void to_top() {
+        if (!job_.dialect.top.empty())
+            block("{}", job_.dialect.top);
         else
-            comment("X, Y: the map, from the drawing; no guide of this setup was touched");
-        comment("Units {}; clear height Z{}; feeds a minute", unit, length(route_.clear));
-        for (const hold::Held& held : setup_.valves)
-            if (!held.reachable)
-                comment("Caution: guide {} stands {:.3f} deg off plumb, more than allowed", valve(held.valve),
-                        deg(held.plumb_error));
-        comment("Keep hands off the tool; glasses on; run it above the work first");
-        block("G17 {} G40 G49 G54 G80 G90 G94{}", inch_ ? "G20" : "G21",
-              job_.dialect.canned_cycles ? " G98" : "");
+            halt({"Bring the tool above everything, by hand"});
+        halted_ = true;
+    }
+    // On the way to where nothing is done any more: without the words the clear height is what there is.
+    void to_top_if_worded() {
+        if (job_.dialect.top.empty()) return;
+        block("{}", job_.dialect.top);
+        halted_ = true;
     }
 
-    void change(const Tool& tool, bool running) {
-        const char* unit = inch_ ? "in" : "mm";
-        if (running) block("M5");
-        comment("cutter {}: {}, blades set to {} {}", tool.number, job_.cutters[tool.cutter].name,
-                length(tool.blade_setting), unit);
+    void straight_up() {
+        if (!halted_) return;
+        block("G1 Z{} F{}", z(route_.clear), feed(job_.cut.enter_feed));
+        halted_ = false;
+    }
+
+    void put_in(const Tool& tool) {
+        comment("{}", cutter_words(job_, tool));
         block("T{} {}", tool.number, job_.dialect.tool_change);
+        block("G43 H{} G1 Z{} F{}", tool.number, z(route_.clear), feed(job_.cut.enter_feed));
+        halted_ = false;
     }
 
-    void seat(const Stop& stop, std::size_t place) {
-        comment("valve {}, seat {} of {}", stop.id, place, route_.stops.size());
-        const std::string x = length(stop.at.x()), y = length(stop.at.y());
-        block("G0 X{} Y{}", x, y);
-        if (stop.entry_top < route_.clear) block("G1 Z{} F{}", length(stop.entry_top), feed(approach_feed));
-        block("G1 Z{} F{}", length(stop.entry_end), feed(pilot_entry_feed));
-        if (stop.cut_start < stop.entry_end) block("G1 Z{} F{}", length(stop.cut_start), feed(approach_feed));
-        if (job_.dialect.canned_cycles) {
-            block("G82 X{} Y{} Z{} R{} P{} F{}", x, y, length(stop.z), length(stop.cut_start),
-                  dwell(stop.dwell_seconds), feed(stop.feed));
-            block("G80");
-        } else {
-            block("G1 Z{} F{}", length(stop.z), feed(stop.feed));
-            block("G4 P{}", dwell(stop.dwell_seconds));
+    void first_tool(const Stop& stop) {
+        tool_ = stop.tool.number;
+        pilot_ = stop.pilot;
+        if (offsets_)
+            put_in(stop.tool);
+        else
+            straight_up();
+    }
+
+    void change(const Stop& stop) {
+        const bool cutter = stop.tool.number != tool_;
+        const bool pilot = route_.pilot != job::PilotUse::planted && stop.pilot != pilot_ && stop.pilot;
+        if (!cutter && !pilot) return;
+        to_top();
+        if (pilot) halt({fmt::format("Put pilot {} in", job_.pilots.at(*stop.pilot).name)});
+        if (cutter) put_in(stop.tool);
+        tool_ = stop.tool.number;
+        pilot_ = stop.pilot;
+    }
+
+    // The float's words; those of a hand are asked for in one halt, the tool staying where it is.
+    void float_to(std::initializer_list<const std::string*> words, const char* sentence) {
+        bool hand = false;
+        for (const std::string* word : words) {
+            if (*word == by_hand)
+                hand = true;
+            else if (!word->empty() && *word != "self")
+                block("{}", *word);
         }
-        block("G0 Z{}", length(route_.clear));
+        if (!hand) return;
+        comment("{}", sentence);
+        block("{}", halt_word);
+    }
+    void free() {
+        if (float_ != nullptr && !free_) float_to({&float_->free}, "Free the float");
+        free_ = true;
+    }
+    void lock() {
+        if (float_ == nullptr || !job_.machine.lock_to_cut) return;
+        float_to({&float_->lock}, "Lock the float where it stands");
+        free_ = false;
+    }
+    void centred() {
+        if (float_ == nullptr || !free_) return;
+        free_ = false;
+        // Springs that bring it back hold it well enough on the way across: no halt for that.
+        if (float_->centre == "self" && float_->lock == by_hand) return;
+        const bool asks = float_->centre == by_hand;
+        float_to({&float_->centre, &float_->lock},
+                 asks && float_->lock == by_hand ? "Centre the float and lock it"
+                 : asks                          ? "Centre the float"
+                                                 : "Lock the float");
+    }
+
+    void stop(std::size_t place) {
+        const Stop& stop = route_.stops[place];
+        comment("valve {}, seat {} of {}", stop.id, place + 1, route_.stops.size());
+        change(stop);
+        straight_up();
+        centred();
+        block("G0 X{} Y{}", length(stop.at.x()), length(stop.at.y()));
+        way_in(stop);
+        cut(stop);
+        way_out(stop);
+        block("G0 Z{}", z(route_.clear));
+        if (route_.measure_after == place) measure(stop, place + 1 == route_.stops.size());
+    }
+
+    void way_in(const Stop& stop) {
+        if (stop.over_mouth < route_.clear)
+            block("G1 Z{} F{}", z(stop.over_mouth), feed(approach_feed));
+        free();
+        if (stop.entry_rpm > 0) block("S{} M3", number(stop.entry_rpm, 3));
+        if (stop.approach < stop.over_mouth) block("G1 Z{} F{}", z(stop.approach), feed(job_.cut.enter_feed));
+        lock();
+    }
+
+    void cut(const Stop& stop) {
+        block("S{} M3", number(stop.rpm, 3));
+        if (job_.machine.spin_up > 0) block("G4 P{}", dwell(job_.machine.spin_up));
+        if (stop.finish_from < stop.approach) block("G1 Z{} F{}", z(stop.finish_from), feed(stop.feed));
+        block("G1 Z{} F{}", z(stop.z), feed(stop.finish_feed));
+        block("G4 P{}", dwell(stop.dwell_seconds));
+        block("G1 Z{} F{}", z(stop.z + slow_lift), feed(stop.finish_feed));
+        block("M5");
+        if (job_.machine.spin_down > 0) block("G4 P{}", dwell(job_.machine.spin_down));
+    }
+
+    void way_out(const Stop& stop) {
+        free();
+        const double loose = std::min(stop.z + slow_lift + break_loose, stop.over_mouth);
+        block("G1 Z{} F{}", z(loose), feed(std::min(break_loose_feed, job_.cut.enter_feed)));
+        if (loose < stop.over_mouth) block("G1 Z{} F{}", z(stop.over_mouth), feed(job_.cut.enter_feed));
+        centred();
+    }
+
+    void across_to(const std::optional<Vec2>& place) {
+        if (place) block("G0 X{} Y{}", length(place->x()), length(place->y()));
+    }
+
+    void measure(const Stop& stop, bool last) {
+        to_top_if_worded();
+        across_to(job_.machine.measure_at);
+        const Sentences sentences = measure_first(job_, route_, stop);
+        if (!last) return halt(sentences);
+        for (const auto& sentence : in_lines(sentences)) comment("{}", sentence);
+    }
+
+    // A file that ends with a seat to be measured stays there.
+    void leave() {
+        if (!route_.stops.empty() && route_.measure_after == route_.stops.size() - 1) return;
+        to_top_if_worded();
+        across_to(job_.machine.load_at);
     }
 
     const job::Job& job_;
     const hold::Setup& setup_;
     const Route& route_;
-    bool inch_;
+    bool inch_, offsets_;
+    const job::Float* float_ = nullptr;  // only where words or hands move it
+    bool free_ = true;                   // not known to be centred and locked
+    bool halted_ = false;
+    int tool_ = 0;
+    std::optional<std::size_t> pilot_;
     int number_ = 0;
     fmt::memory_buffer text_;
 };
 
+// A block without its line number and blanks at its ends.
+std::string_view bare(std::string_view line) {
+    if (!line.empty() && line.front() == 'N') {
+        const std::size_t blank = line.find(' ');
+        line.remove_prefix(blank == std::string_view::npos ? line.size() : blank + 1);
+    }
+    return line;
+}
+
 }  // namespace
-
-std::string z_zero_words(const job::Job& job, const std::string& datum) {
-    switch (job.depth.from) {
-        case job::DepthFrom::deck:
-            return fmt::format(
-                "the cutter's gauge circle level with the deck where the guide axis of {} meets it{}", datum,
-                job.depth.deck_cut > 0 ? ", the deck cut before" : "");
-        case job::DepthFrom::datum:
-            return fmt::format("the cutter's gauge circle level with the seat of {} before cutting", datum);
-        case job::DepthFrom::finished:
-        case job::DepthFrom::touch:
-            break;
-    }
-    return fmt::format("the cutter touching the old seat of {}, the other seats from there by the drawing",
-                       datum);
-}
-
-std::string comment_words(std::string_view words) {
-    std::string safe;
-    for (const char c : words) {
-        if (safe.size() >= longest_comment) break;
-        if (c == '(' || c == '[' || c == '{')
-            safe.push_back('[');
-        else if (c == ')' || c == ']' || c == '}')
-            safe.push_back(']');
-        else if (c == ';')
-            safe.push_back(',');
-        else
-            safe.push_back(c >= ' ' && c <= '~' ? c : '?');
-    }
-    return safe;
-}
 
 double written_tolerance(const job::Job& job) {
     const bool inch = job.program_unit() == LengthUnit::inch;
@@ -187,6 +274,23 @@ double written_tolerance(const job::Job& job) {
 
 std::string write_program(const job::Job& job, const hold::Setup& setup, const Route& route) {
     return Writer(job, setup, route).run();
+}
+
+std::string as_draft(const job::Job& job, const std::string& program) {
+    const bool semicolon = job.dialect.comment == job::Dialect::Comment::semicolon;
+    const std::string said = comment_words("Draft: for looking and simulation, not to be run");
+    const std::string first = (semicolon ? "; " + said : "(" + said + ")");
+    return fmt::format("{}\n{}\n{}\n{}", first, halt_word, job.dialect.program_end, program);
+}
+
+int halts_of(const std::string& program) {
+    int halts = 0;
+    for (std::size_t at = 0; at < program.size();) {
+        const std::size_t end = std::min(program.find('\n', at), program.size());
+        if (bare(std::string_view(program).substr(at, end - at)) == halt_word) ++halts;
+        at = end + 1;
+    }
+    return halts;
 }
 
 }  // namespace seatwright::cut

@@ -1,9 +1,26 @@
-// A route written as a program in RS-274/NGC, in the shop's dialect.
+// A route written as a program in RS-274/NGC, in the shop's dialect (working.md, "Float and spindle").
 //
-// Shape of a program: comments (job, setup, datum, clear height), one line with plane, units, distance and
-// feed mode and offset, straight up to the clear height; for each cutter a change with the spindle stopped,
-// speed and start; for each seat a comment naming the valve, a rapid at the clear height, the way down in
-// three feeds (approach, pilot entry, approach), the cut at its own feed, the dwell, and a rapid straight up.
+// Shape of a file, blocks in this order; float words and halts only as the machine asks for them:
+//   comments: job, head, setup, cutter, date and digest in the first; what is held back; trim; how Z0 is taken
+//   (draft: M0, program end)
+//   one line with plane, units, distance and feed mode, offset, no length offset
+//   TOP, that is the dialect's `top` on a line of its own, else M0 "tool above everything, by hand"
+//   M0 "Z0 of cutter 1 taken on 1E of head 6?"; with offsets then T and the change
+//   G1 Z clear at the slow feed (with offsets G43 H on that line); M0 "at Z 121 the tip stands …: look"
+//   for each stop:
+//     comment "valve 3I, seat 1 of 8"
+//     where cutter or pilot changes: TOP or its halt; T and the change, or M0 "put pilot … in"; G1 Z clear at
+//     the slow feed (G43 H)
+//     where something was halted for: G1 Z clear at the slow feed, straight up
+//     CENTRED: centre and lock words, or one M0 that asks for what is done by hand (only where they are not so)
+//     G0 X Y; G1 Z over_mouth; FREE; G1 Z approach at the slow feed; LOCKED; S M3; G4 spin_up
+//     G1 Z finish_from; G1 Z z; G4 dwell; G1 Z z + slow_lift; M5; G4 spin_down; FREE
+//     G1 Z z + slow_lift + break_loose at break_loose_feed; G1 Z over_mouth at the slow feed; CENTRED
+//     G0 Z clear
+//     after the stop that is measured: TOP or nothing, G0 X Y to measure_at, and M0 or the end
+//   TOP or nothing; G0 X Y to load_at; program end
+// A halt of the float (hand words) leaves the tool where it is; at every other halt it may be moved, so Z
+// counts as unknown till the feed to the clear height. Z words are machine.z_sign times the route's heights.
 #pragma once
 
 #include <string>
@@ -16,11 +33,14 @@ namespace seatwright::cut {
 // The program as text, lines ended by "\n". Not yet checked: see readback.hpp.
 std::string write_program(const job::Job& job, const hold::Setup& setup, const Route& route);
 
-// Where a program's Z zero lies, as words after "Z0: " or "Z zeroed with "; `datum`: the id of the datum
-// valve.
-std::string z_zero_words(const job::Job& job, const std::string& datum);
+// The same, made fit for looking only: its first block is a halt, its second the program's end.
+std::string as_draft(const job::Job& job, const std::string& program);
 
-// Words safe inside a comment of either style: printable ASCII, no parentheses or semicolons, not too long.
+// How often a person is asked for something while it runs.
+int halts_of(const std::string& program);
+
+// Words safe inside a comment of either style: letters, digits and . , : + - = / ' ? alone, the rest as "-";
+// not too long.
 std::string comment_words(std::string_view words);
 
 // How far a number written with the dialect's decimals may be from the one meant, mm.

@@ -1,12 +1,9 @@
 #include "seatwright/cut/route.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/shape/consequences.hpp"
 
 namespace seatwright::cut {
 
@@ -35,15 +32,6 @@ Box box_of(const job::Job& job, const std::vector<Stop>& stops) {
     return box;
 }
 
-double guide_length(const job::Job& job, job::Kind kind) {
-    const auto& guide = job.guide[kind];
-    return guide && guide->length ? *guide->length : usual_guide_length;
-}
-
-const char* word_of(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
-
 }  // namespace
 
 const CutterZero& zero_of(const Route& route, int cutter) {
@@ -53,34 +41,6 @@ const CutterZero& zero_of(const Route& route, int cutter) {
     return *at;
 }
 
-ToolBelow tool_below(const job::Job& job, const SeatAsked& seat) {
-    ToolBelow out;
-    const auto need = [&](const std::optional<double>& value, std::string key) {
-        if (!value) out.missing.push_back(std::move(key));
-        return value.value_or(0);
-    };
-    const job::Kind kind = job.head.valves.at(seat.valve).kind;
-    const job::Cutter& cutter = job.cutters.at(seat.cutter);
-    if (seat.use == job::PilotUse::none || !seat.pilot) {
-        out.tip = need(cutter.lowest, "cutter.lowest");
-        out.target = -seat.metal;
-        return out;
-    }
-    const auto& guide = job.guide[kind];
-    const double to_mouth =
-        need(guide ? guide->to_seat : std::nullopt, fmt::format("guide.{}.to_seat", word_of(kind))) -
-        seat.finished;
-    const job::Pilot& pilot = job.pilots.at(*seat.pilot);
-    if (seat.use == job::PilotUse::planted) {
-        out.tip = need(cutter.lowest, "cutter.lowest");
-        out.target = to_mouth + seat.lock_depth - need(pilot.above, "pilot.above");
-        return out;
-    }
-    out.tip = need(pilot.reach, "pilot.reach") - need(cutter.drop, "cutter.drop");
-    out.target = to_mouth;
-    return out;
-}
-
 double approach_height(const job::Job& job, double metal, double kappa, double uncertainty) {
     const double over = std::max(job.cut.approach.value_or(least_approach), uncertainty + approach_margin);
     return std::max(0.0, metal) + std::max(0.0, kappa) + over;
@@ -88,13 +48,13 @@ double approach_height(const job::Job& job, double metal, double kappa, double u
 
 void set_heights(const job::Job& job, Stop& stop, const ToolBelow& below, double approach, double depth) {
     stop.approach = stop.z + approach;
-    stop.over_mouth = std::max(stop.approach, stop.z - below.target + below.tip + over_mouth_gap);
+    stop.over_mouth = std::max(stop.approach, stop.z + below.over_mouth);
     const double finish = std::max(0.0, job.cut.finish_depth);
     stop.finish_from = depth < finish ? stop.approach : std::min(stop.approach, stop.z + finish);
 }
 
-double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops, double tip,
-                    double zero) {
+double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops,
+                    double tip, double zero) {
     require(!stops.empty(), "a route has a stop");
     const Mat3 turn = setup.rotation();
     const Vec3 datum = job.head.valves.at(setup.datum).seat;
@@ -120,52 +80,6 @@ double clear_height(const job::Job& job, const hold::Setup& setup, const std::ve
     for (const Vec2& hole : job.head.bolt_holes) count(Vec3(hole.x(), hole.y(), 0));
     // To whole millimetres, so that the number is one a person recognises.
     return std::ceil(std::max(highest + tip + clear_margin, over_mouth));
-}
-
-double pilot_reach(const job::Job& job, job::Kind kind) {
-    const auto& guide = job.guide[kind];
-    const double to_seat = guide && guide->to_seat ? *guide->to_seat : usual_guide_to_seat;
-    return to_seat + guide_length(job, kind);
-}
-
-double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops) {
-    require(!stops.empty(), "a route has a stop");
-    const Mat3 turn = setup.rotation();
-    const Vec3 datum = job.head.valves.at(setup.datum).seat;
-    const Box box = box_of(job, stops);
-    const double zero = shape::program_zero(job, setup);
-    double highest = stops.front().z;
-    double reach = 0;
-    for (const Stop& stop : stops) {
-        highest = std::max(highest, stop.cut_start);
-        reach = std::max(reach, pilot_reach(job, job.head.valves.at(stop.valve).kind));
-    }
-    const auto count = [&](const Vec3& point) {
-        const Vec3 held = turn * (point - datum);
-        if (box.holds(held.head<2>())) highest = std::max(highest, held.z() - zero);
-    };
-    for (const job::Valve& valve : job.head.valves) count(valve.seat);
-    for (const job::Obstacle& obstacle : job.head.obstacles) count(obstacle.centre);
-    const Vec3 normal = turn.col(2);
-    if (normal.z() > least_deck_rise) {
-        // The deck plane over the four corners of the box.
-        const Vec3 on_deck = turn * (Vec3(datum.x(), datum.y(), 0) - datum);
-        for (const double x : {box.low.x(), box.high.x()})
-            for (const double y : {box.low.y(), box.high.y()}) {
-                const double aside = normal.x() * (x - on_deck.x()) + normal.y() * (y - on_deck.y());
-                highest = std::max(highest, on_deck.z() - zero - aside / normal.z());
-            }
-    }
-    for (const Vec2& hole : job.head.bolt_holes) count(Vec3(hole.x(), hole.y(), 0));
-    // To whole millimetres, so that the number is one a person recognises.
-    return std::ceil(highest + reach + clear_margin);
-}
-
-void set_heights(const job::Job& job, Stop& stop, double metal) {
-    const double length = guide_length(job, job.head.valves.at(stop.valve).kind);
-    stop.cut_start = stop.z + std::max(0.0, metal) + air_gap;
-    stop.entry_end = std::max(stop.cut_start, stop.z + length - entry_inside);
-    stop.entry_top = std::max(stop.entry_end, stop.z + length + entry_above);
 }
 
 }  // namespace seatwright::cut

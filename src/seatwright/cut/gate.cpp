@@ -1,0 +1,268 @@
+#include "seatwright/cut/gate.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/base/length_words.hpp"
+#include "seatwright/hold/words.hpp"
+
+namespace seatwright::cut {
+
+namespace {
+
+// A declared pattern less likely than this is rejected (model.md, "Wrong way round").
+constexpr double rejected_below = 0.001;
+
+// First words of an allowance (`allow`) that let this pass; the second is the valve. None: nobody can.
+std::vector<std::string> allowed_by(HeldCode code) {
+    switch (code) {
+        case HeldCode::guide_repair:
+            return {"guide"};
+        case HeldCode::plumb:
+            return {"plumb", "guide"};
+        case HeldCode::below_finish:
+            return {"finish", "seat"};
+        case HeldCode::no_cutter:
+            return {"width", "cutter"};
+        case HeldCode::trim_large:
+            return {"trim"};
+        default:
+            return {};
+    }
+}
+
+bool lets_pass(const job::Job& job, const HeldBack& entry) {
+    if (!entry.valve) return false;
+    for (const std::string& word : allowed_by(entry.code))
+        for (const job::Allowance& allowance : job.allow)
+            if (allowance.what == word + " " + *entry.valve) return true;
+    return false;
+}
+
+// Rounded down, so that what falls short of a limit never reads as the limit.
+std::string percent(double chance) {
+    return fmt::format("{:.1f} %", std::floor(1000 * chance) / 10);
+}
+
+// What the results of the stages say, each as an entry.
+class Reader {
+  public:
+    explicit Reader(const Known& known) : known_(known) {}
+
+    std::vector<HeldBack> run() {
+        for (const hold::Setup& setup : known_.hold.setups) {
+            of_hold(setup);
+            if (const auto* found = found_setup(known_.find, known_.shape.head, setup.id))
+                of_find(setup, *found);
+            else
+                not_found(setup);
+        }
+        guides();
+        seats();
+        return std::move(out_);
+    }
+
+  private:
+    const std::string& id(std::size_t valve) const { return known_.job.head.valves.at(valve).id; }
+
+    void hold(HeldCode code, const std::string& setup, std::optional<std::string> valve, std::string reason,
+              std::string frees) {
+        out_.push_back({known_.shape.head, setup, std::move(valve), code, std::move(reason), std::move(frees)});
+    }
+
+    void of_hold(const hold::Setup& setup) {
+        const char* axes[] = {"X", "Y"};
+        for (std::size_t a = 0; a < 2; ++a)
+            if (setup.travel_margin[a] && *setup.travel_margin[a] < 0)
+                hold(HeldCode::travel, setup.id, std::nullopt,
+                     fmt::format("the guides of setup {} span {} more along {} than the machine travels",
+                                 setup.id, hold::length_words(-*setup.travel_margin[a], known_.job.units),
+                                 axes[a]),
+                     "another machine, or the head moved along the table");
+        for (const hold::Held& held : setup.valves)
+            if (!held.reachable)
+                hold(HeldCode::plumb, setup.id, id(held.valve),
+                     fmt::format("guide {} stands {} off plumb, more than the fixture's limit of {}",
+                                 id(held.valve), hold::angle_words(held.plumb_error),
+                                 hold::angle_words(known_.job.fixture.plumb_limit)),
+                     "another fixture, or a wedge under the head");
+        if (setup.safety.slip_factor && *setup.safety.slip_factor < 1)
+            hold(HeldCode::safety, setup.id, std::nullopt,
+                 fmt::format("in setup {} the clamps hold the head only {:.2f} times over: it would slip",
+                             setup.id, *setup.safety.slip_factor),
+                 "more clamp force, or a captive fixture");
+    }
+
+    void of_find(const hold::Setup& setup, const find::FoundSetup& found) {
+        if (found.pattern != find::Pattern::as_declared)
+            hold(HeldCode::way_round, setup.id, std::nullopt,
+                 fmt::format("the touches on head {} do not fit setup {} as declared; they fit it turned or "
+                             "mirrored",
+                             known_.shape.head, setup.id),
+                 "the head laid as declared, or the job's pattern or mirror put right");
+        else if (!found.yaw_known)
+            hold(HeldCode::fit, setup.id, std::nullopt,
+                 fmt::format("how the head lies in setup {} is not known: too few touches agree", setup.id),
+                 next_touch(found));
+        else if (found.p_value && *found.p_value < rejected_below)
+            hold(HeldCode::fit, setup.id, std::nullopt,
+                 fmt::format("the touches of setup {} do not fit the pattern (p = {:.1e})", setup.id,
+                             *found.p_value),
+                 "the touches taken again");
+        suspects(setup, found);
+        if (known_.job.cut.pilot == job::PilotUse::none) return;
+        for (const find::FoundGuide& guide : found.guides) chance(setup, found, guide);
+    }
+
+    std::string next_touch(const find::FoundSetup& found) const {
+        return found.next_touch ? fmt::format("a touch of guide {}", id(*found.next_touch))
+                                : std::string("a touch of another guide");
+    }
+
+    void suspects(const hold::Setup& setup, const find::FoundSetup& found) {
+        std::vector<std::string> ids;
+        for (const find::FoundGuide& guide : found.guides)
+            if (guide.suspect) ids.push_back(id(guide.valve));
+        const std::string frees = "it touched again, it left out by name, or keep = true beside the reading";
+        if (ids.size() == 1)
+            hold(HeldCode::suspect, setup.id, ids.front(),
+                 fmt::format("the touch of guide {} does not agree with the others", ids.front()), frees);
+        else if (ids.size() > 1)
+            hold(HeldCode::suspect, setup.id, std::nullopt,
+                 fmt::format("the touches of {} do not agree with the others of setup {}",
+                             hold::ids_words(ids), setup.id),
+                 frees);
+    }
+
+    void chance(const hold::Setup& setup, const find::FoundSetup& found, const find::FoundGuide& guide) {
+        const double least = least_chance(known_.job);
+        if (!guide.enter_probability || *guide.enter_probability >= least) return;
+        std::string frees = next_touch(found);
+        if (found.next_touch && found.touches_to_target)
+            frees += fmt::format(", then the chance comes to {} with {} touch{} in all",
+                                 percent(known_.job.find.enter_target), *found.touches_to_target,
+                                 *found.touches_to_target == 1 ? "" : "es");
+        if (!guide.touched && (!found.next_touch || *found.next_touch != guide.valve))
+            frees += fmt::format(", or of {} itself", id(guide.valve));
+        hold(HeldCode::touch_first, setup.id, id(guide.valve),
+             fmt::format("the pilot enters guide {} with a chance of {} only, {} is wanted", id(guide.valve),
+                         percent(*guide.enter_probability), percent(least)),
+             std::move(frees));
+    }
+
+    // No touch of this head: only a blind run can say that its pilots will enter.
+    void not_found(const hold::Setup& setup) {
+        if (known_.find.heads.empty() || known_.job.cut.pilot == job::PilotUse::none) return;
+        const auto& blind = known_.find.blind_run;
+        if (blind && blind->least_enter_probability >= least_chance(known_.job)) return;
+        hold(HeldCode::touch_first, setup.id, std::nullopt,
+             fmt::format("no guide of head {} was touched in setup {}{}", known_.shape.head, setup.id,
+                         blind ? fmt::format(", and untouched the least sure pilot enters with a chance of {}",
+                                             percent(blind->least_enter_probability))
+                               : std::string()),
+             fmt::format("a touch of guide {}", id(setup.datum)));
+    }
+
+    void guides() {
+        if (known_.job.cut.pilot == job::PilotUse::none) return;
+        for (const find::PilotChoice& choice : pilots_for(known_.find, known_.shape.head))
+            if (choice.repair)
+                hold(HeldCode::guide_repair, {}, id(choice.valve),
+                     fmt::format("guide {} is to be repaired first, since the seat follows the guide: {}",
+                                 id(choice.valve), choice.reason),
+                     "the guide repaired and read again");
+    }
+
+    void seats() {
+        for (const shape::Seat& seat : known_.shape.seats) {
+            const std::string& name = id(seat.valve);
+            const LengthUnit unit = known_.job.units;
+            if (seat.decision == shape::Decision::not_allowed)
+                hold(HeldCode::not_allowed, {}, name, fmt::format("seat {} is not to be cut", name),
+                     "cut_allowed, or a form for this kind of seat");
+            else if (seat.decision == shape::Decision::insert)
+                hold(HeldCode::too_deep, {}, name,
+                     fmt::format("seat {} would go deeper than its limit{}", name,
+                                 seat.limited_by.empty() ? "" : " by " + seat.limited_by),
+                     "an insert");
+            if (seat.decision != shape::Decision::cut) continue;
+            if (seat.bridge && *seat.bridge < 0)
+                hold(HeldCode::clash, {}, name,
+                     fmt::format("the form of seat {} cuts {} into {}", name,
+                                 length_words(-*seat.bridge, unit), seat.bridge_to),
+                     "another form");
+            if (!seat.cutter)
+                hold(HeldCode::no_cutter, {}, name,
+                     fmt::format("no cutter of the shelf makes seat {} within its tolerances", name),
+                     "the form that is drawn, or an allowance for the nearest");
+            if (!seat.program_z)
+                hold(HeldCode::not_measured, {}, name,
+                     fmt::format("how deep seat {} goes is not known", name),
+                     fmt::format("a reading of seat {}", name));
+        }
+    }
+
+    const Known& known_;
+    std::vector<HeldBack> out_;
+};
+
+}  // namespace
+
+double least_chance(const job::Job& job) {
+    if (job.cut.enter_min) return *job.cut.enter_min;
+    const auto& floats = job.machine.tool_float;
+    const bool by_hand = floats && floats->kind == job::Float::Kind::commanded && floats->free == "hand";
+    return by_hand ? enter_min_by_hand : enter_min;
+}
+
+Gate::Gate(const Known& known) : known_(known) {
+    for (const Notices* stage : {static_cast<const Notices*>(&known.hold),
+                                 static_cast<const Notices*>(&known.find),
+                                 static_cast<const Notices*>(&known.shape)})
+        for (const HeldBack& entry : stage->held_back)
+            if (entry.head.empty() || entry.head == known.shape.head) hold(entry);
+    for (HeldBack& entry : Reader(known).run()) hold(std::move(entry));
+}
+
+void Gate::hold(HeldBack entry) {
+    if (lets_pass(known_.job, entry)) return;
+    if (entry.setup.empty() && entry.valve)
+        if (const auto valve = known_.job.head.index_of(*entry.valve))
+            if (const HeldAt at = held_at(known_.hold, *valve); at.held != nullptr)
+                entry.setup = known_.hold.setups[at.setup].id;
+    entry.head = known_.shape.head;
+    const bool said = std::any_of(entries_.begin(), entries_.end(), [&](const HeldBack& other) {
+        return other.setup == entry.setup && other.valve == entry.valve && other.code == entry.code;
+    });
+    if (!said) entries_.push_back(std::move(entry));
+}
+
+bool Gate::holds_setup(std::size_t setup) const {
+    const std::string& id = known_.hold.setups.at(setup).id;
+    return std::any_of(entries_.begin(), entries_.end(), [&](const HeldBack& entry) {
+        return !entry.valve && (entry.setup.empty() || entry.setup == id);
+    });
+}
+
+bool Gate::holds(std::size_t valve) const {
+    const HeldAt at = held_at(known_.hold, valve);
+    if (at.held == nullptr || holds_setup(at.setup)) return true;
+    const std::string& id = known_.job.head.valves.at(valve).id;
+    return std::any_of(entries_.begin(), entries_.end(),
+                       [&](const HeldBack& entry) { return entry.valve == id; });
+}
+
+std::vector<HeldBack> Gate::entries() const {
+    std::vector<HeldBack> out = entries_;
+    const auto place = [&](const HeldBack& entry) {
+        const auto valve = entry.valve ? known_.job.head.index_of(*entry.valve) : std::nullopt;
+        return std::pair{entry.setup, valve ? *valve + 1 : 0};
+    };
+    std::stable_sort(out.begin(), out.end(),
+                     [&](const HeldBack& a, const HeldBack& b) { return place(a) < place(b); });
+    return out;
+}
+
+}  // namespace seatwright::cut

@@ -1,0 +1,41 @@
+// What goes into no program, and why (working.md, "What blocks, what asks, what tells").
+//
+// Everything the stages hold back comes here, and what follows from their results besides: a setup that does
+// not fit the travel, a guide off plumb or to be repaired, a head the wrong way round, a chance to enter that
+// is too small, a seat that is not to be cut. Said once each: what a stage has said of a setup or valve is not
+// said again.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/base/held_back.hpp"
+#include "seatwright/cut/known.hpp"
+
+namespace seatwright::cut {
+
+// Least chance of entering: common practice of the house, lower where a person guides the tip over each mouth.
+inline constexpr double enter_min = 0.99, enter_min_by_hand = 0.90;
+
+class Gate {
+  public:
+    // What the stages held back, and what their results say.
+    explicit Gate(const Known& known);
+
+    // `entry` without a setup gets that of its valve. Nothing where a lead lets it pass (`allow`), or where
+    // the same code is there already for that valve or setup.
+    void hold(HeldBack entry);
+
+    bool holds_setup(std::size_t setup) const;  // index into hold.setups
+    bool holds(std::size_t valve) const;        // it or its setup
+    // Setup by setup, whole setups first, then valves in head order.
+    std::vector<HeldBack> entries() const;
+
+  private:
+    const Known& known_;
+    std::vector<HeldBack> entries_;
+};
+
+double least_chance(const job::Job& job);
+
+}  // namespace seatwright::cut

@@ -1,0 +1,167 @@
+#include "seatwright/cut/program_words.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <cmath>
+
+#include "seatwright/cut/program.hpp"
+
+namespace seatwright::cut {
+
+namespace {
+
+// A title longer than this leaves no room for what follows it.
+constexpr std::size_t longest_title = 60;
+constexpr int said_decimals_mm = 3, said_decimals_inch = 4;
+
+bool plain(char c) {
+    return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+           std::string_view(" .,:+-=/'?").find(c) != std::string_view::npos;
+}
+
+// Bytes that go on with a character of several.
+bool goes_on(char c) {
+    return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
+}
+
+std::string part_words(const Route& route) {
+    if (route.part == FilePart::first) return "the first seat, cut short";
+    if (route.part == FilePart::rest) return "the first seat to its depth, then the rest";
+    return "all its seats";
+}
+
+void pilots(const job::Job& job, const Route& route, Sentences& out) {
+    if (route.pilot == job::PilotUse::none) {
+        out.emplace_back("No pilot: the spindle alone gives the axis");
+        return;
+    }
+    if (route.pilot != job::PilotUse::planted) return;
+    std::vector<std::string> planted;
+    for (const Stop& stop : route.stops)
+        if (stop.pilot) planted.push_back(fmt::format("{} in {}", job.pilots.at(*stop.pilot).name, stop.id));
+    out.push_back(fmt::format("Planted before the start: {}", fmt::join(planted, ", ")));
+}
+
+void trims(const Route& route, const job::Job& job, Sentences& out) {
+    const bool inch = job.program_unit() == LengthUnit::inch;
+    for (const CutterZero& zero : route.zeros) {
+        if (zero.trim == 0) continue;
+        out.push_back(fmt::format("Cutter {}: trim {:+.4f} is in this file: do not move Z0", zero.cutter,
+                                  inch ? zero.trim / mm_per_inch : zero.trim));
+    }
+}
+
+}  // namespace
+
+std::string comment_words(std::string_view words) {
+    std::string safe;
+    for (const char c : words) {
+        if (safe.size() >= longest_comment) break;
+        if (goes_on(c)) continue;
+        safe.push_back(c == ';' ? ',' : plain(c) ? c : '-');
+    }
+    return safe;
+}
+
+std::string said(const job::Job& job, double mm) {
+    const bool inch = job.program_unit() == LengthUnit::inch;
+    std::string digits =
+        fmt::format("{:.{}f}", inch ? mm / mm_per_inch : mm, inch ? said_decimals_inch : said_decimals_mm);
+    digits.erase(digits.find_last_not_of('0') + 1);
+    if (digits.back() == '.') digits.pop_back();
+    if (digits == "-0") digits = "0";
+    return digits + (inch ? " in" : " mm");
+}
+
+std::string cutter_words(const job::Job& job, const Tool& tool) {
+    return fmt::format("cutter {}: {}, blades set to {}", tool.number, job.cutters.at(tool.cutter).name,
+                       said(job, tool.blade_setting));
+}
+
+std::string which_file(const job::Job& job, const hold::Setup& setup, const Route& route) {
+    std::string words = fmt::format("{}, head {}, setup {}", job.title.substr(0, longest_title), route.head,
+                                    setup.id);
+    if (route.zeros.size() == 1 && !route.stops.empty())
+        words += ", cutter " + job.cutters.at(route.stops.front().tool.cutter).name;
+    if (!route.date.empty()) words += ", " + route.date;
+    if (!route.digest.empty()) words += ", " + route.digest;
+    return words;
+}
+
+Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Route& route) {
+    Sentences out{"Seatwright: " + which_file(job, setup, route)};
+    const auto say = [&](std::string sentence) { out.push_back(std::move(sentence)); };
+    if (route.zeros.size() == 1 && !route.stops.empty())
+        say(fmt::format("{}; {}", cutter_words(job, route.stops.front().tool), part_words(route)));
+    if (!route.only.empty()) say(fmt::format("Only {}", fmt::join(route.only, ", ")));
+    if (route.from) say(fmt::format("From {} on, with a new blade", *route.from));
+    if (!route.held_back.empty())
+        say(fmt::format("Held back, not in this file: {}", fmt::join(route.held_back, ", ")));
+    trims(route, job, out);
+    say(fmt::format("Tilt {:.3f} deg, swing {:.3f} deg", deg(setup.tilt), deg(setup.swing)));
+    say(fmt::format("X0 Y0: the readout zeroed over guide {}", job.head.valves.at(setup.datum).id));
+    for (const CutterZero& zero : route.zeros) say("Z0: " + zero.taken.words);
+    say(route.from_touches
+            ? fmt::format("X, Y: positions found from the touches on head {}", route.head)
+            : std::string("X, Y: the map, from the drawing; no guide of this setup was touched"));
+    pilots(job, route, out);
+    say(fmt::format("Clear height Z {}; feeds a minute", said(job, route.clear)));
+    say("Keep hands off the tool; glasses on; run it above the work first");
+    return out;
+}
+
+Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Route& route) {
+    Sentences out{which_file(job, setup, route)};
+    pilots(job, route, out);
+    std::vector<std::string> asked;
+    for (const CutterZero& zero : route.zeros) {
+        const auto& taken = zero.taken;
+        const std::string cutter = fmt::format("Z0 of cutter {} taken on ", zero.cutter);
+        std::string question;
+        if (taken.valve)
+            question = fmt::format("{}{} of head {}?", cutter, job.head.valves.at(*taken.valve).id, route.head);
+        else if (taken.on == shape::ZeroOn::block)
+            question = fmt::format("{}the block on the deck of head {}?", cutter, route.head);
+        else
+            question = fmt::format("Z0 taken by the ball on the deck of head {}, lengths of all cutters in?",
+                                   route.head);
+        if (asked.empty() || asked.back() != question) asked.push_back(question);
+    }
+    out.insert(out.end(), asked.begin(), asked.end());
+    trims(route, job, out);
+    return out;
+}
+
+Sentences look_at_tip(const job::Job& job, const Route& route) {
+    if (route.look.empty()) return {};
+    return {fmt::format("At Z {} {}: look", said(job, route.clear), route.look)};
+}
+
+Sentences measure_first(const job::Job& job, const Route& route, const Stop& stop) {
+    Sentences out{fmt::format("Measure seat {} of head {}: it should have come {} deep", stop.id, route.head,
+                              said(job, stop.depth))};
+    if (route.part == FilePart::first)
+        out.emplace_back("Type what was read, then take the second file");
+    else
+        out.emplace_back("Move Z0 by what the card says, then go on");
+    return out;
+}
+
+Sentences in_lines(const Sentences& sentences) {
+    Sentences out;
+    for (const std::string& sentence : sentences) {
+        std::string_view rest = sentence;
+        while (rest.size() > longest_comment) {
+            std::size_t at = rest.rfind(' ', longest_comment);
+            if (at == std::string_view::npos || at == 0) at = longest_comment;
+            out.emplace_back(rest.substr(0, at));
+            rest.remove_prefix(at);
+            while (!rest.empty() && rest.front() == ' ') rest.remove_prefix(1);
+        }
+        if (!rest.empty()) out.emplace_back(rest);
+    }
+    return out;
+}
+
+}  // namespace seatwright::cut

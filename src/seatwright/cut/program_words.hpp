@@ -1,0 +1,32 @@
+// What a program says to the person at the machine: its first comments and the sentences of its halts. Each
+// line is fit for a comment (comment_words) and short enough for one.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/cut/route.hpp"
+
+namespace seatwright::cut {
+
+// Comments are cut off here: the whole line stays well inside the language's 256 characters.
+inline constexpr std::size_t longest_comment = 160;
+
+using Sentences = std::vector<std::string>;
+
+// Job, head, setup, cutter, date and digest: the first comment, and the first halt's message.
+std::string which_file(const job::Job& job, const hold::Setup& setup, const Route& route);
+Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Route& route);
+Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Route& route);
+// "At Z 121 the tip stands 5 mm over the deck at 1E: look"; nothing where no deck lies square enough.
+Sentences look_at_tip(const job::Job& job, const Route& route);
+Sentences measure_first(const job::Job& job, const Route& route, const Stop& stop);
+std::string cutter_words(const job::Job& job, const Tool& tool);
+
+// A length in the program's unit as a person says it, "121 mm", "4.764 in".
+std::string said(const job::Job& job, double mm);
+
+// Sentences parted at blanks so that each fits.
+Sentences in_lines(const Sentences& sentences);
+
+}  // namespace seatwright::cut

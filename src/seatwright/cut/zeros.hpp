@@ -1,0 +1,25 @@
+// Z zero of one cutter in one setup, out of what is known of its seats.
+#pragma once
+
+#include <tl/expected.hpp>
+
+#include "seatwright/cut/known.hpp"
+#include "seatwright/cut/route.hpp"
+#include "seatwright/job/selection.hpp"
+
+namespace seatwright::cut {
+
+// Seats of one form in one setup, by their places in shape.seats.
+struct FormInSetup {
+    std::size_t setup = 0;  // index into hold.setups
+    Tool tool;
+    std::vector<std::size_t> all;      // every seat of the form there, head order
+    std::vector<std::size_t> planned;  // those its file cuts, in cutting order
+};
+
+shape::ZeroTask zero_task(const Known& known, const FormInSetup& form, const job::Selection& selection);
+
+// Height of a seat's stop along its guide, 0 = as drawn, up positive: −ρ − d, or −f. None: no depth is known.
+std::optional<double> stop_height(const shape::Seat& seat);
+
+}  // namespace seatwright::cut
