@@ -33,8 +33,10 @@ class Choice {
     Conditions run() {
         speed_range();
         out_.feed = feed_range_.high;
+        out_.finish_feed = feed_range_.low;
         if (data_) {
             feed_within_limits();
+            out_.finish_feed = std::min(out_.finish_feed, out_.feed);
             out_.load = load_of(asked_.form, *data_, out_.feed, asked_.blades);
             speed_within_power();
             against_chatter();
@@ -61,8 +63,10 @@ class Choice {
 
     void speed_range() {
         const job::Range surface = asked_.material.speed.value_or(usual_surface_speed);
+        const bool third = asked_.speed == job::SpeedRule::lower_third;
+        const double most = third ? surface.low + (surface.high - surface.low) / 3 : surface.high;
         const double diameter = asked_.form.largest_diameter;
-        const double wanted_low = rpm_of(surface.low, diameter), wanted_high = rpm_of(surface.high, diameter);
+        const double wanted_low = rpm_of(surface.low, diameter), wanted_high = rpm_of(most, diameter);
         const double machine_low = machine_.rpm_min.value_or(slowest_spindle);
         const double machine_high = machine_.rpm_max.value_or(wanted_high);
         double top = whole_steps(std::min(wanted_high, machine_high), machine_.rpm_step);
@@ -70,15 +74,16 @@ class Choice {
             top = std::min(ceil_to(machine_low, machine_.rpm_step), machine_high);
             if (top > wanted_high)
                 warn("speed-range",
-                     fmt::format("the machine's slowest speed of {:.0f} rpm cuts at {}, faster than the {} "
-                                 "the material allows",
-                                 top, speed(surface_speed_of(top, diameter), 1), speed(surface.high, 0)));
+                     fmt::format(
+                         "the machine's slowest speed of {:.0f} rpm cuts at {}, faster than the {} {}", top,
+                         speed(surface_speed_of(top, diameter), 1), speed(most, 0),
+                         third ? "of the lower third of the material's range" : "the material allows"));
         } else if (top < wanted_low) {
-            warn(
-                "speed-range",
-                fmt::format("{:.0f} rpm cuts at {}, slower than the {} the material asks for; no step of the "
-                            "machine lies inside its range",
-                            top, speed(surface_speed_of(top, diameter), 1), speed(surface.low, 0)));
+            warn("speed-range",
+                 fmt::format("{:.0f} rpm cuts at {}, slower than the {} the material asks for; no step of the "
+                             "machine lies inside {}",
+                             top, speed(surface_speed_of(top, diameter), 1), speed(surface.low, 0),
+                             third ? "the lower third of its range" : "its range"));
         }
         out_.fastest = top;
         out_.slowest = std::min(top, std::max(machine_low, wanted_low));
@@ -177,7 +182,9 @@ class Choice {
     void dwell() {
         out_.dwell_turns = usual_dwell_turns;
         if (!machine_.axial_stiffness || !(*machine_.axial_stiffness > 0)) return;
-        const auto deflection = deflection_of(out_.load.thrust, out_.feed, *machine_.axial_stiffness);
+        // What is left to spring back when the feed stops is what the finishing feed bent.
+        const Load finishing = load_of(asked_.form, *data_, out_.finish_feed, asked_.blades);
+        const auto deflection = deflection_of(finishing.thrust, out_.finish_feed, *machine_.axial_stiffness);
         const double turns = dwell_turns_for(deflection, dwell_residue);
         out_.dwell_turns = std::min(turns, most_dwell_turns);
         if (turns > most_dwell_turns)
@@ -223,7 +230,15 @@ double surface_speed_of(double rpm, double diameter) {
 }
 
 Conditions choose_conditions(const ConditionsAsked& asked, const job::Machine& machine) {
-    return Choice(asked, machine).run();
+    Conditions chosen = Choice(asked, machine).run();
+    chosen.fastest_rpm = chosen.rpm;
+    if (asked.speed == job::SpeedRule::fastest) return chosen;
+    ConditionsAsked whole_range = asked;
+    whole_range.speed = job::SpeedRule::fastest;
+    const Conditions fastest = Choice(whole_range, machine).run();
+    chosen.fastest_rpm = fastest.rpm;
+    chosen.fastest = fastest.fastest;
+    return chosen;
 }
 
 }  // namespace seatwright::cut

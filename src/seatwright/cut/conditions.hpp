@@ -1,7 +1,8 @@
 // Speed and feed of one form: from the top of what the material allows, lowered until machine, pilot and
 // chatter agree.
 //
-// Order of the limits: (1) n = 1000·v_c/(π·D_max) from the top of the material's speed range, no faster than
+// Order of the limits: (1) n = 1000·v_c/(π·D_max) from the top of the lower third of the material's speed
+// range, or of the whole of it where `speed` is fastest, no faster than
 // the machine, rounded down to its step; (2) the feed from the top of its range, lowered until torque and the
 // pilot's bending are allowed; (3) the speed lowered until the power is allowed; (4) the fastest stable speed
 // left, or, if there is none, the speed with the widest stable form. Whatever cannot be met inside the
@@ -17,6 +18,7 @@
 #include "seatwright/cut/bending.hpp"
 #include "seatwright/cut/chatter.hpp"
 #include "seatwright/cut/force.hpp"
+#include "seatwright/job/job.hpp"
 
 namespace seatwright::cut {
 
@@ -36,10 +38,13 @@ struct ConditionsAsked {
     std::optional<job::Pilot> pilot;   // carried or entered while cutting
     std::string what;                  // "intake seats", for the warnings
     LengthUnit unit = LengthUnit::mm;  // the warnings' lengths
+    job::SpeedRule speed = job::SpeedRule::fastest;
 };
 
 struct Conditions {
     double rpm = 0, feed = 0, surface_speed = 0;
+    double finish_feed = 0;  // per turn: the low end of the material's range
+    double fastest_rpm = 0;  // free of chatter in the whole of the material's range, were it asked for
     Load load;
     bool forces_known = false;  // kc11 and mc are given
     double power = 0;

@@ -19,6 +19,10 @@ struct SeatCut {
     std::size_t valve = 0;
     double rpm = 0, feed = 0, surface_speed = 0, chip = 0;
     double torque = 0, power = 0, thrust = 0;
+    double finish_feed = 0;            // per turn, of the last finish_depth
+    double fastest_rpm = 0;            // free of chatter in the whole of the material's range
+    std::optional<std::size_t> pilot;  // index into job.pilots: what the program asks for
+    std::optional<double> program_z;   // stop in its own program's coordinates, trim included
     double dwell_turns = 0;
     std::optional<double> stable_width;
     double seconds = 0;
@@ -39,13 +43,15 @@ struct Estimate {
     std::vector<std::string> not_included;  // what could still be found
 };
 
-// One setup's program, read back and found right before it is handed out.
+// One file, read back and found right before it is handed out.
 struct Program {
     std::string setup;
-    std::string file;  // "program-A.ngc"
+    std::string file;  // "program-6-A-1-first.ngc"
     std::string text;
     std::size_t lines = 0;
-    Route route;  // what it does, for drawings and the typed table
+    int halts = 0;        // how often it asks a person for something
+    bool checked = true;  // a draft may fail its read-back
+    Route route;          // what it does, for drawings and the typed table
 };
 
 struct ChatterPoint {
@@ -80,11 +86,13 @@ struct Cut : Notices {
     std::vector<ChatterChart> charts;   // one a form
     std::vector<Tool> tools;            // cutters as set, by T number
     int cutter_changes = 0;
+    int halts_head = 0;               // of all files of the head, the second ones too
     double path = 0, path_bound = 0;  // mm moved from seat to seat; no order with as few changes is shorter
     Times times;
 };
 
-// `selection`: which of the head's seats programs are written for.
+// `selection`: which of the head's seats programs are written for. What goes into none is in `held_back`,
+// that of the stages before included.
 Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, const shape::Shape& shape,
          const job::Selection& selection = {});
 

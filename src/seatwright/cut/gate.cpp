@@ -69,7 +69,8 @@ class Reader {
 
     void hold(HeldCode code, const std::string& setup, std::optional<std::string> valve, std::string reason,
               std::string frees) {
-        out_.push_back({known_.shape.head, setup, std::move(valve), code, std::move(reason), std::move(frees)});
+        out_.push_back(
+            {known_.shape.head, setup, std::move(valve), code, std::move(reason), std::move(frees)});
     }
 
     void of_hold(const hold::Setup& setup) {
@@ -157,12 +158,13 @@ class Reader {
         if (known_.find.heads.empty() || known_.job.cut.pilot == job::PilotUse::none) return;
         const auto& blind = known_.find.blind_run;
         if (blind && blind->least_enter_probability >= least_chance(known_.job)) return;
-        hold(HeldCode::touch_first, setup.id, std::nullopt,
-             fmt::format("no guide of head {} was touched in setup {}{}", known_.shape.head, setup.id,
-                         blind ? fmt::format(", and untouched the least sure pilot enters with a chance of {}",
-                                             percent(blind->least_enter_probability))
-                               : std::string()),
-             fmt::format("a touch of guide {}", id(setup.datum)));
+        hold(
+            HeldCode::touch_first, setup.id, std::nullopt,
+            fmt::format("no guide of head {} was touched in setup {}{}", known_.shape.head, setup.id,
+                        blind ? fmt::format(", and untouched the least sure pilot enters with a chance of {}",
+                                            percent(blind->least_enter_probability))
+                              : std::string()),
+            fmt::format("a touch of guide {}", id(setup.datum)));
     }
 
     void guides() {
@@ -218,9 +220,9 @@ double least_chance(const job::Job& job) {
 }
 
 Gate::Gate(const Known& known) : known_(known) {
-    for (const Notices* stage : {static_cast<const Notices*>(&known.hold),
-                                 static_cast<const Notices*>(&known.find),
-                                 static_cast<const Notices*>(&known.shape)})
+    for (const Notices* stage :
+         {static_cast<const Notices*>(&known.hold), static_cast<const Notices*>(&known.find),
+          static_cast<const Notices*>(&known.shape)})
         for (const HeldBack& entry : stage->held_back)
             if (entry.head.empty() || entry.head == known.shape.head) hold(entry);
     for (HeldBack& entry : Reader(known).run()) hold(std::move(entry));

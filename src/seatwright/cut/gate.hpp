@@ -2,8 +2,8 @@
 //
 // Everything the stages hold back comes here, and what follows from their results besides: a setup that does
 // not fit the travel, a guide off plumb or to be repaired, a head the wrong way round, a chance to enter that
-// is too small, a seat that is not to be cut. Said once each: what a stage has said of a setup or valve is not
-// said again.
+// is too small, a seat that is not to be cut. Said once each: what a stage has said of a setup or valve is
+// not said again.
 #pragma once
 
 #include <string>
@@ -14,7 +14,8 @@
 
 namespace seatwright::cut {
 
-// Least chance of entering: common practice of the house, lower where a person guides the tip over each mouth.
+// Least chance of entering: common practice of the house, lower where a person guides the tip over each
+// mouth.
 inline constexpr double enter_min = 0.99, enter_min_by_hand = 0.90;
 
 class Gate {

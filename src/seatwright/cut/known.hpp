@@ -13,7 +13,7 @@ struct Known {
 };
 
 struct HeldAt {
-    std::size_t setup = 0;              // index into hold.setups
+    std::size_t setup = 0;             // index into hold.setups
     const hold::Held* held = nullptr;  // none: in no setup
 };
 HeldAt held_at(const hold::Hold& hold, std::size_t valve);

@@ -174,10 +174,10 @@ class Writer {
         // Springs that bring it back hold it well enough on the way across: no halt for that.
         if (float_->centre == "self" && float_->lock == by_hand) return;
         const bool asks = float_->centre == by_hand;
-        float_to({&float_->centre, &float_->lock},
-                 asks && float_->lock == by_hand ? "Centre the float and lock it"
-                 : asks                          ? "Centre the float"
-                                                 : "Lock the float");
+        float_to({&float_->centre, &float_->lock}, asks && float_->lock == by_hand
+                                                       ? "Centre the float and lock it"
+                                                   : asks ? "Centre the float"
+                                                          : "Lock the float");
     }
 
     void stop(std::size_t place) {
@@ -195,8 +195,7 @@ class Writer {
     }
 
     void way_in(const Stop& stop) {
-        if (stop.over_mouth < route_.clear)
-            block("G1 Z{} F{}", z(stop.over_mouth), feed(approach_feed));
+        if (stop.over_mouth < route_.clear) block("G1 Z{} F{}", z(stop.over_mouth), feed(approach_feed));
         free();
         if (stop.entry_rpm > 0) block("S{} M3", number(stop.entry_rpm, 3));
         if (stop.approach < stop.over_mouth) block("G1 Z{} F{}", z(stop.approach), feed(job_.cut.enter_feed));

@@ -80,8 +80,8 @@ std::string cutter_words(const job::Job& job, const Tool& tool) {
 }
 
 std::string which_file(const job::Job& job, const hold::Setup& setup, const Route& route) {
-    std::string words = fmt::format("{}, head {}, setup {}", job.title.substr(0, longest_title), route.head,
-                                    setup.id);
+    std::string words =
+        fmt::format("{}, head {}, setup {}", job.title.substr(0, longest_title), route.head, setup.id);
     if (route.zeros.size() == 1 && !route.stops.empty())
         words += ", cutter " + job.cutters.at(route.stops.front().tool.cutter).name;
     if (!route.date.empty()) words += ", " + route.date;
@@ -120,7 +120,8 @@ Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Rou
         const std::string cutter = fmt::format("Z0 of cutter {} taken on ", zero.cutter);
         std::string question;
         if (taken.valve)
-            question = fmt::format("{}{} of head {}?", cutter, job.head.valves.at(*taken.valve).id, route.head);
+            question =
+                fmt::format("{}{} of head {}?", cutter, job.head.valves.at(*taken.valve).id, route.head);
         else if (taken.on == shape::ZeroOn::block)
             question = fmt::format("{}the block on the deck of head {}?", cutter, route.head);
         else

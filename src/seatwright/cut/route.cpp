@@ -53,8 +53,8 @@ void set_heights(const job::Job& job, Stop& stop, const ToolBelow& below, double
     stop.finish_from = depth < finish ? stop.approach : std::min(stop.approach, stop.z + finish);
 }
 
-double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops,
-                    double tip, double zero) {
+double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops, double tip,
+                    double zero) {
     require(!stops.empty(), "a route has a stop");
     const Mat3 turn = setup.rotation();
     const Vec3 datum = job.head.valves.at(setup.datum).seat;

@@ -1,8 +1,8 @@
 // What the spindle shall do in one file, in program coordinates: the intention that a program states and the
 // read-back holds it against (working.md, "Float and spindle", "Z zero", "Feeds", "First seat, trim").
 //
-// Program coordinates: X, Y as the readout shows them from the datum guide; Z up, of the cutter's gauge plane,
-// zero as route.zeros says for each cutter. Lengths mm, feeds mm/s, times s.
+// Program coordinates: X, Y as the readout shows them from the datum guide; Z up, of the cutter's gauge
+// plane, zero as route.zeros says for each cutter. Lengths mm, feeds mm/s, times s.
 #pragma once
 
 #include <cstddef>
@@ -17,8 +17,9 @@
 
 namespace seatwright::cut {
 
-// The tool's lowest point (the pilot's tip, where one stands in the tool) is that far above what it is to meet
-// (its guide's mouth, a planted pilot's top, the seat) where the way down turns slow and the float is freed.
+// The tool's lowest point (the pilot's tip, where one stands in the tool) is that far above what it is to
+// meet (its guide's mouth, a planted pilot's top, the seat) where the way down turns slow and the float is
+// freed.
 inline constexpr double over_mouth_gap = 5;
 // From the clear height to there: brisk, but never a rapid.
 inline constexpr double approach_feed = 10;
@@ -60,10 +61,10 @@ struct Stop {
     Vec2 at = Vec2::Zero();
     Tool tool;
     std::optional<std::size_t> pilot;  // index into job.pilots: in the tool, or planted in this guide
-    double z = 0;                      // where the cut ends: trim, and first_short where it is cut short, in it
-    double over_mouth = 0;             // brisk feed from clear to here; then the float is freed
-    double approach = 0;               // slow feed to here; then float locked, spindle on
-    double finish_from = 0;            // cutting feed to here, then the finishing feed
+    double z = 0;            // where the cut ends: trim, and first_short where it is cut short, in it
+    double over_mouth = 0;   // brisk feed from clear to here; then the float is freed
+    double approach = 0;     // slow feed to here; then float locked, spindle on
+    double finish_from = 0;  // cutting feed to here, then the finishing feed
     double rpm = 0;
     double entry_rpm = 0;      // of a live pilot on its way in and out; 0 = spindle off
     double feed = 0;           // mm/s, cutting
@@ -75,19 +76,19 @@ struct Stop {
 
 // One file. Every stop has the same head, setup and way of the pilot; with machine.zero = program one cutter.
 struct Route {
-    std::size_t setup = 0;  // index into hold.setups
-    std::string head;       // whose seats these are
+    std::size_t setup = 0;      // index into hold.setups
+    std::string head;           // whose seats these are
     bool from_touches = false;  // positions are found ones; else the map
     job::PilotUse pilot = job::PilotUse::carried;
     FilePart part = FilePart::whole;
-    bool touched_last = false;         // the seat Z0 was taken on is the last stop, to check Z0 on it till then
-    bool draft = false;                // holds what is blocked: first block a halt and program end
-    std::vector<std::string> only;     // valve ids asked for; empty = all
-    std::optional<std::string> from;   // valve at which a blade broke
-    std::vector<CutterZero> zeros;     // one; with machine.zero = offsets one for each cutter of the file
-    double clear = 0;                  // no sideways move below
-    std::string look;                  // what to see there: "the tip stands 5 mm over the deck at 1E"; or empty
-    std::vector<Stop> stops;           // as cut
+    bool touched_last = false;      // the seat Z0 was taken on is the last stop, to check Z0 on it till then
+    bool draft = false;             // holds what is blocked: first block a halt and program end
+    std::vector<std::string> only;  // valve ids asked for; empty = all
+    std::optional<std::string> from;  // valve at which a blade broke
+    std::vector<CutterZero> zeros;    // one; with machine.zero = offsets one for each cutter of the file
+    double clear = 0;                 // no sideways move below
+    std::string look;         // what to see there: "the tip stands 5 mm over the deck at 1E"; or empty
+    std::vector<Stop> stops;  // as cut
     std::optional<std::size_t> measure_after;  // place in stops: after it, over to measure_at (spindle off)
                                                // and a halt, or the file's end if it is the last
     std::vector<std::string> held_back;        // ids of this file's setup that are left out, in head order
@@ -104,8 +105,8 @@ struct ToolBelow {
     double over_mouth = 0;  // gauge plane over the stop when that point is over_mouth_gap above what it meets
 };
 
-// Height over the stop at which the slow way in ends: over `metal` and the cutter's rest `kappa` on it (0 where
-// it is not known) the greater of [cut] approach (least_approach) and uncertainty + approach_margin.
+// Height over the stop at which the slow way in ends: over `metal` and the cutter's rest `kappa` on it (0
+// where it is not known) the greater of [cut] approach (least_approach) and uncertainty + approach_margin.
 double approach_height(const job::Job& job, double metal, double kappa, double uncertainty);
 
 // Fills over_mouth, approach and finish_from of a stop whose z is set; `depth`: of the whole cut. Less than
@@ -114,7 +115,7 @@ void set_heights(const job::Job& job, Stop& stop, const ToolBelow& below, double
 
 // Height at which a tool reaching `tip` below its gauge plane passes over everything near the stops, which
 // need valve, at, z and over_mouth. `zero`: shape::Zero::zeta of the file, the lowest of several.
-double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops,
-                    double tip, double zero);
+double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops, double tip,
+                    double zero);
 
 }  // namespace seatwright::cut

@@ -29,6 +29,8 @@ class Planner {
         seat.valve = valve;
         seat.rpm = c.rpm;
         seat.feed = c.feed;
+        seat.finish_feed = c.finish_feed;
+        seat.fastest_rpm = c.fastest_rpm;
         seat.surface_speed = c.surface_speed;
         seat.chip = c.load.chip;
         seat.torque = c.load.torque;
@@ -73,6 +75,7 @@ class Planner {
         if (seat.cutter) asked.blades = std::max(1, job_.cutters.at(*seat.cutter).blades);
         if (pilot) asked.pilot = job_.pilots.at(*pilot);
         asked.unit = job_.units;
+        asked.speed = job_.cut.speed;
         asked.material = material_of(kind);
         Conditions conditions = choose_conditions(asked, job_.machine);
         for (const Warning& warning : conditions.warnings) warn_once(warning);
@@ -109,12 +112,6 @@ class Planner {
 };
 
 }  // namespace
-
-const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head) {
-    for (const find::FoundHead& found : find.heads)
-        if (found.head == head && !found.pilots.empty()) return found.pilots;
-    return find.pilots;
-}
 
 SeatPlan plan_seats(const job::Job& job, const find::Find& find, const shape::Shape& shape) {
     return Planner(job, pilots_for(find, shape.head)).run(shape);

@@ -6,6 +6,7 @@
 
 #include "seatwright/cut/conditions.hpp"
 #include "seatwright/cut/cut.hpp"
+#include "seatwright/cut/known.hpp"
 
 namespace seatwright::cut {
 
@@ -25,9 +26,6 @@ struct SeatPlan {
     std::vector<WorkedForm> forms;    // in order of first use
     std::vector<Warning> warnings;    // each said once
 };
-
-// The pilots chosen for that head's guides: by its own readings where it has any, else by the last ones read.
-const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head);
 
 SeatPlan plan_seats(const job::Job& job, const find::Find& find, const shape::Shape& shape);
 

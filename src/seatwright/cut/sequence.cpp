@@ -15,43 +15,11 @@ namespace {
 // Two blade settings closer than this are the same setting, mm.
 constexpr double same_setting = 1e-6;
 
-struct HeldAt {
-    std::size_t setup = 0;
-    const hold::Held* held = nullptr;
-};
-
-HeldAt held_at(const hold::Hold& hold, std::size_t valve) {
-    for (std::size_t s = 0; s < hold.setups.size(); ++s)
-        for (const hold::Held& held : hold.setups[s].valves)
-            if (held.valve == valve) return {s, &held};
-    return {};
-}
-
 std::size_t tool_of(std::vector<Tool>& tools, std::size_t cutter, double setting) {
     for (std::size_t t = 0; t < tools.size(); ++t)
         if (tools[t].cutter == cutter && std::abs(tools[t].blade_setting - setting) < same_setting) return t;
     tools.push_back({cutter, setting, static_cast<int>(tools.size()) + 1});
     return tools.size() - 1;
-}
-
-const find::FoundSetup* touched_setup(const find::Find& find, const std::string& head,
-                                      const std::string& id) {
-    for (const find::FoundHead& found : find.heads) {
-        if (found.head != head) continue;
-        for (const find::FoundSetup& setup : found.setups) {
-            const bool touched = std::any_of(setup.guides.begin(), setup.guides.end(),
-                                             [](const find::FoundGuide& g) { return g.touched; });
-            if (setup.id == id && touched) return &setup;
-        }
-    }
-    return nullptr;
-}
-
-Vec2 place_of(const hold::Hold& hold, const find::FoundSetup* found, std::size_t valve) {
-    if (found != nullptr)
-        for (const find::FoundGuide& guide : found->guides)
-            if (guide.valve == valve) return guide.programmed;
-    return held_at(hold, valve).held->readout;
 }
 
 }  // namespace
@@ -98,38 +66,6 @@ Sequence sequence_seats(const job::Job& job, const hold::Hold& hold, const shape
         sequence.stops.push_back(
             {members[visit.group][visit.seat], groups[visit.group].setup, groups[visit.group].tool});
     return sequence;
-}
-
-std::vector<Route> routes_of(const job::Job& job, const hold::Hold& hold, const find::Find& find,
-                             const shape::Shape& shape, const SeatPlan& plan, const Sequence& sequence) {
-    std::vector<Route> routes;
-    for (std::size_t s = 0; s < hold.setups.size(); ++s) {
-        Route route;
-        route.setup = s;
-        route.head = shape.head;
-        const find::FoundSetup* found = touched_setup(find, shape.head, hold.setups[s].id);
-        route.from_touches = found != nullptr;
-        for (const Sequenced& at : sequence.stops) {
-            if (at.setup != s) continue;
-            const SeatCut& cut = plan.seats[at.seat];
-            const shape::Seat& seat = shape.seats[plan.shaped[at.seat]];
-            Stop stop;
-            stop.valve = cut.valve;
-            stop.id = job.head.valves[cut.valve].id;
-            stop.at = place_of(hold, found, cut.valve);
-            stop.z = *seat.program_z;
-            stop.rpm = cut.rpm;
-            stop.feed = cut.rpm * cut.feed / 60;
-            stop.dwell_seconds = cut.dwell_turns * 60 / cut.rpm;
-            stop.tool = sequence.tools[at.tool];
-            set_heights(job, stop, seat.depth.value_or(0) + seat.proud);
-            route.stops.push_back(std::move(stop));
-        }
-        if (route.stops.empty()) continue;
-        route.clear = clear_height(job, hold.setups[s], route.stops);
-        routes.push_back(std::move(route));
-    }
-    return routes;
 }
 
 }  // namespace seatwright::cut

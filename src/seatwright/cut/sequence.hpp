@@ -26,9 +26,4 @@ struct Sequence {
 Sequence sequence_seats(const job::Job& job, const hold::Hold& hold, const shape::Shape& shape,
                         const SeatPlan& plan);
 
-// One route for each setup that has a stop, in the order of hold. X, Y are find's programmed positions where
-// guides of that setup were touched on the head planned, else the map; Z is shape's.
-std::vector<Route> routes_of(const job::Job& job, const hold::Hold& hold, const find::Find& find,
-                             const shape::Shape& shape, const SeatPlan& plan, const Sequence& sequence);
-
 }  // namespace seatwright::cut

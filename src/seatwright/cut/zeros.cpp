@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "seatwright/shape/before.hpp"
+
 namespace seatwright::cut {
 
 namespace {
@@ -40,8 +42,12 @@ shape::ZeroDeck deck_of(const Known& known, const hold::Setup& setup, const Tool
 
 }  // namespace
 
-std::optional<double> stop_height(const shape::Seat& seat) {
-    return seat.stop_s;
+SeatHeights heights_of(const Known& known, const shape::Seat& seat) {
+    SeatHeights out;
+    out.recession =
+        shape::reading_of(known.job, known.shape.head, known.job.head.valves.at(seat.valve).id).recession;
+    if (seat.depth) out.stop = -out.recession.value_or(0) - *seat.depth;
+    return out;
 }
 
 shape::ZeroTask zero_task(const Known& known, const FormInSetup& form, const job::Selection& selection) {
@@ -69,8 +75,9 @@ shape::ZeroTask zero_task(const Known& known, const FormInSetup& form, const job
         seat.id = valve.id;
         seat.map = held.map;
         seat.readout = held.readout;
-        seat.recession = shaped.height.recession;
-        seat.rest = shaped.rest;
+        const SeatHeights heights = heights_of(known, shaped);
+        seat.recession = heights.recession;
+        seat.rest = heights.rest;
         seat.angle = job.seat[valve.kind] ? job.seat[valve.kind]->angle : seat.angle;
         seat.planned = std::find(form.planned.begin(), form.planned.end(), s) != form.planned.end();
         // A ring's flat is two corners: there is no old face to rest on.

@@ -19,7 +19,12 @@ struct FormInSetup {
 
 shape::ZeroTask zero_task(const Known& known, const FormInSetup& form, const job::Selection& selection);
 
-// Height of a seat's stop along its guide, 0 = as drawn, up positive: −ρ − d, or −f. None: no depth is known.
-std::optional<double> stop_height(const shape::Seat& seat);
+// Heights of one seat along its guide, 0 = as drawn, up positive.
+struct SeatHeights {
+    std::optional<double> stop;       // −ρ − d, or −f; none: no depth is known
+    std::optional<double> recession;  // ρ of the old seat, where it is read
+    std::optional<double> rest;       // κ; none: not known
+};
+SeatHeights heights_of(const Known& known, const shape::Seat& seat);
 
 }  // namespace seatwright::cut

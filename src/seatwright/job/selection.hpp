@@ -16,6 +16,7 @@ struct Selection {
     std::vector<std::string> only;    // valve ids; empty = all
     std::optional<std::string> from;  // valve at which a blade broke: this one and those after it
     Writes writes = Writes::what_may_run;
+    std::string digest;  // of what this plan was given, for headers and first halts; empty: none made
     bool whole() const { return only.empty() && !from; }
 };
 

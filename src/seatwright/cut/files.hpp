@@ -1,0 +1,37 @@
+// Which files a plan comes to, and what each of them does.
+//
+// machine.zero = program: one file for each cutter in each setup; where pilots are planted one for each
+// planting, and where a pilot change takes the cutter off the spindle one for each pilot. offsets: one for
+// each setup. The touched seat is cut last.
+#pragma once
+
+#include <vector>
+
+#include "seatwright/cut/form_plan.hpp"
+#include "seatwright/cut/sequence.hpp"
+
+namespace seatwright::cut {
+
+struct PlannedFile {
+    Route route;
+    std::string name;  // without its ending
+};
+
+struct PlannedFiles {
+    std::vector<PlannedFile> files;  // in the order they are run
+    std::vector<ReadyForm> forms;    // what they are made from
+    std::vector<Warning> warnings;
+};
+
+// What cannot be written goes to the gate. A draft has what the gate holds, too.
+PlannedFiles plan_files(const Known& known, const SeatPlan& plan, const Sequence& sequence,
+                        const job::Selection& selection, Gate& gate);
+
+// "program-6-A-1-from3I-first": head, setup, the cutter's number (none with offsets), what part of the head
+// and of the cutter's seats. Letters, digits and "-" only. `turn`: from 0, of several files of one cutter.
+std::string file_name(const job::Job& job, const Route& route, const std::string& setup, int turn);
+
+// Of the newest reading of that head that carries one, as written; empty: none does.
+std::string newest_date(const job::Job& job, const std::string& head);
+
+}  // namespace seatwright::cut
