@@ -5,8 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
+#include "seatwright/cut/machine_state.hpp"
 #include "seatwright/cut/program.hpp"
+#include "seatwright/cut/readback_route.hpp"
+#include "seatwright/cut/readback_words.hpp"
+#include "seatwright/cut/seat_watch.hpp"
 
 namespace seatwright::cut {
 
@@ -14,18 +17,17 @@ namespace {
 
 // Feeds are written to 0.01 mm/min or 0.0001 in/min: half of that, mm/s, and as much again for rounding.
 constexpr double feed_tolerance = 0.01 / 60;
-// A dwell may be longer than asked by rounding up, never by more than this, s.
-constexpr double dwell_excess = 0.02;
-constexpr double dwell_tolerance = 1e-6;
-constexpr double rpm_tolerance = 1e-3;
 
 class ReadBack {
   public:
-    ReadBack(const job::Job& job, const Route& route)
-        : job_(job), route_(route), tolerance_(written_tolerance(job)) {}
+    ReadBack(const job::Job& job, const Route& route, const Expected& expected)
+        : job_(job),
+          route_(route),
+          mouths_(heights_over_mouth(job, route, expected)),
+          state_(job, route),
+          tolerance_(written_tolerance(job)) {}
 
     std::optional<ProgramFault> run(const std::vector<Step>& steps) {
-        travel();
         for (const Step& step : steps) {
             if (!fault_.empty()) break;
             line_ = step.line;
@@ -40,55 +42,59 @@ class ReadBack {
         if (fault_.empty()) fault_ = std::move(text);
     }
     bool same(double a, double b) const { return std::abs(a - b) <= tolerance_; }
-    bool clear(const std::optional<double>& z) const { return z && *z >= route_.clear - tolerance_; }
+    bool at(const Position& p, const Vec2& place) const {
+        return p.x && p.y && same(*p.x, place.x()) && same(*p.y, place.y());
+    }
     const Stop* stop() const { return next_ < route_.stops.size() ? &route_.stops[next_] : nullptr; }
-
-    void travel() {
-        double lowest = route_.clear;
-        Vec2 low = Vec2::Zero(), high = Vec2::Zero();
-        for (const Stop& s : route_.stops) {
-            lowest = std::min(lowest, s.z);
-            low = low.cwiseMin(s.at);
-            high = high.cwiseMax(s.at);
-        }
-        const auto within = [&](const char* axis, double span, const std::optional<double>& room) {
-            if (room && span > *room + tolerance_)
-                fail(fmt::format("{} must move {}, the machine has {}", axis, depth_words(span, job_.units),
-                                 depth_words(*room, job_.units)));
-        };
-        within("X", high.x() - low.x(), job_.machine.travel_x);
-        within("Y", high.y() - low.y(), job_.machine.travel_y);
-        within("Z", route_.clear - lowest, job_.machine.travel_z);
+    // Height of the gauge plane: the Z word with the machine's sign.
+    double height(double z) const { return job_.machine.z_sign * z; }
+    bool clear(double h) const { return h >= route_.clear - tolerance_; }
+    // Clear of everything: at the top, or at the clear height and known to be.
+    bool out_of_the_way(const Position& p) const {
+        return state_.standing() == Standing::top ||
+               (state_.standing() == Standing::known && p.z && clear(height(*p.z)));
     }
 
     void take(const Step& step) {
         if (ended_) return fail("something follows the program's end");
+        if (step.kind == StepKind::comment) return comment(step);
+        if (!started_) fail(fault_of_header(said_, job_, route_));
+        started_ = true;
         switch (step.kind) {
             case StepKind::comment:
-                return comment(step);
-            case StepKind::spindle:
-                return spindle(step);
-            case StepKind::tool_change:
-                return change(step);
-            case StepKind::rapid:
-                return rapid(step);
-            case StepKind::feed:
-                return feed(step);
-            case StepKind::dwell:
-                return dwell(step);
-            case StepKind::stop:
-                return fail("the program stops where no stop is planned");
+                break;
             case StepKind::control:
-                return fail("a word of the control where none is planned");
+                control(step);
+                break;
+            case StepKind::stop:
+                halt(step);
+                break;
+            case StepKind::tool_change:
+                change(step);
+                break;
+            case StepKind::spindle:
+                spindle(step);
+                break;
+            case StepKind::dwell:
+                dwell(step);
+                break;
+            case StepKind::rapid:
+                rapid(step);
+                break;
+            case StepKind::feed:
+                feed(step);
+                break;
             case StepKind::end:
-                return end(step);
+                end(step);
+                break;
         }
+        said_.clear();
     }
 
     void comment(const Step& step) {
-        std::string_view words = step.comment;
-        while (!words.empty() && words.front() == ' ') words.remove_prefix(1);
-        if (words.substr(0, 6) == "valve ") announced_ = words.substr(6, words.rfind(", seat ") - 6);
+        fail(fault_of_comment(step.comment));
+        said_ += step.comment + " ";
+        if (const auto valve = valve_announced(step.comment); !valve.empty()) announced_ = valve;
     }
 
     void modes(const Modes& modes) {
@@ -100,132 +106,245 @@ class ReadBack {
         if (modes.offset != 54) fail("the work offset (G54) is not in force");
     }
 
-    void spindle(const Step& step) {
-        const bool at_rest = !step.to.z || clear(step.to.z);
-        if (!at_rest) fail("the spindle is switched below the clear height");
-        if (step.modes.spindle == Spindle::off) return;
-        if (step.modes.spindle == Spindle::counterclockwise) fail("the spindle turns backwards");
-        const auto& machine = job_.machine;
-        if (machine.rpm_max && step.modes.rpm > *machine.rpm_max + rpm_tolerance)
-            fail(fmt::format("{} rpm is faster than the machine turns", step.modes.rpm));
-        if (machine.rpm_min && step.modes.rpm < *machine.rpm_min - rpm_tolerance)
-            fail(fmt::format("{} rpm is slower than the machine turns", step.modes.rpm));
+    // Before anything moves in height on the program's own word.
+    void length_offset(const Modes& modes) {
+        const bool offsets = job_.machine.zero == job::ZeroKept::offsets;
+        const int asked = offsets ? modes.tool : 0;
+        if (offsets && modes.tool == 0) return fail("moves in Z before a cutter is put in");
+        if (modes.length_offset == asked) return;
+        fail(offsets ? fmt::format("moves in Z without the length of cutter {} (G43 H{})", asked, asked)
+                     : std::string("moves in Z without saying that no length offset holds (G49)"));
+    }
+
+    // Words of the control. Heights at which the float may change are the seat's own affair.
+    void control(const Step& step) {
+        const auto known = [&] { return state_.standing() == Standing::known && step.to.z; };
+        const double h = known() ? height(*step.to.z) : route_.clear;
+        switch (step.event) {
+            case ControlEvent::top:
+                if (watch_ && !(known() && watch_->tip_out(h)))
+                    fail("the way to the top begins with the tip in a guide");
+                if (state_.turning()) fail("goes to the top with the spindle turning");
+                leave_seat();
+                state_.at_top();
+                break;
+            case ControlEvent::float_free:
+                return freed(h);
+            case ControlEvent::float_lock:
+                return locked(h);
+            case ControlEvent::float_centre:
+                return fail(state_.centre_float(!watch_ || watch_->tip_out(h)));
+        }
+    }
+    void freed(double h) {
+        if (watch_) fail(watch_->float_freed(h));
+        fail(state_.free_float());
+    }
+    void locked(double h) {
+        if (watch_) fail(watch_->float_locked(h));
+        fail(state_.lock_float());
+    }
+
+    void halt(const Step& step) {
+        const Asked asked = asked_by(said_, job_, route_);
+        if (asked.of_float() && !asked.zero) return float_by_hand(asked, step);
+        if (state_.turning()) fail("halts with the spindle turning");
+        if (watch_ && !(step.to.z && watch_->tip_out(height(*step.to.z))))
+            fail("halts with the tool in a seat and asks for nothing of the float");
+        if (state_.standing() != Standing::anywhere && !out_of_the_way(step.to))
+            fail("halts below the clear height");
+        if (state_.standing() == Standing::anywhere && !job_.dialect.top.empty() && !halted_)
+            fail("halts before the way to the top was gone");
+        if (said_.empty()) fail("halts without saying what for");
+        if (job_.dialect.top.empty() && !halted_ever_ && !has_word(said_, "above"))
+            fail("the first halt does not ask for the tool above everything");
+        halted_ = halted_ever_ = true;
+        state_.halted(asked.zero);
+        measured_ = measuring_ || !job_.machine.measure_at;
+    }
+
+    void float_by_hand(const Asked& asked, const Step& step) {
+        const auto& words = job_.machine.tool_float;
+        if (!state_.float_commanded() || !words) return fail("halts for a float that nobody moves");
+        if ((asked.free && words->free != "hand") || (asked.lock && words->lock != "hand") ||
+            (asked.centre && words->centre != "hand"))
+            return fail("halts for the float where the control has a word for it");
+        if (state_.standing() != Standing::known || !step.to.z)
+            return fail("halts for the float at a height not known");
+        const double h = height(*step.to.z);
+        if (asked.free) freed(h);
+        if (asked.centre) fail(state_.centre_float(!watch_ || watch_->tip_out(h)));
+        if (asked.lock) locked(h);
     }
 
     void change(const Step& step) {
-        if (step.modes.spindle != Spindle::off) fail("the cutter is changed with the spindle turning");
-        if (!clear(step.to.z)) fail("the cutter is changed below the clear height");
+        if (watch_) fail("the cutter is changed over a seat");
+        if (state_.standing() != Standing::anywhere && !out_of_the_way(step.to))
+            fail("the cutter is changed below the clear height");
+        if (job_.machine.zero != job::ZeroKept::offsets)
+            fail("a cutter is put in, though each file has its own");
         if (!stop() || step.modes.tool != stop()->tool.number)
             fail(fmt::format("cutter {} is not the one the next seat needs", step.modes.tool));
+        fail(state_.changed(step.modes.tool, job_.machine.zero != job::ZeroKept::offsets));
+    }
+
+    void spindle(const Step& step) {
+        const bool off = step.modes.spindle == Spindle::off;
+        if (!off) {
+            if (!watch_ || !step.to.z || state_.standing() != Standing::known)
+                return fail("the spindle is started where no seat is to be cut");
+            fail(watch_->spindle_on(state_, height(*step.to.z), step.modes.rpm));
+        }
+        fail(state_.spindle(step.modes));
+    }
+
+    void dwell(const Step& step) {
+        if (!watch_ || !step.to.z) return fail("a dwell where no seat is at depth");
+        fail(watch_->dwell(state_, height(*step.to.z), step.seconds));
+        state_.dwelt(step.seconds);
+    }
+
+    // What a move needs whatever kind it is.
+    void before_move(const Step& step) {
+        modes(step.modes);
+        if (step.from.x != step.to.x || step.from.y != step.to.y) {
+            if (state_.turning()) fail("moves across with the spindle turning");
+            if (!out_of_the_way(step.from)) fail("moves across below the clear height, or before Z is known");
+            if (!state_.float_fit_to_go_across()) fail("moves across with the float not centred and locked");
+        }
     }
 
     void rapid(const Step& step) {
-        modes(step.modes);
+        before_move(step);
+        if (!fault_.empty()) return;
         const Position &from = step.from, &to = step.to;
-        if (to.z && *to.z > route_.clear + tolerance_) fail("a rapid above the clear height planned");
-        if (!from.z) {
-            if (to.x || to.y || !clear(to.z)) fail("the first move is not straight to the clear height");
-            return;
-        }
+        const bool in_height = from.z != to.z;
         const bool sideways = from.x != to.x || from.y != to.y;
-        if (sideways || *to.z < *from.z) {
-            if (!clear(from.z) || !clear(to.z)) return fail("a rapid below the clear height");
-            if (sideways) across(to);
-            return;
-        }
-        if (*to.z == *from.z) return;
-        if (!clear(from.z) && !dwelt_) return fail("the tool is drawn back before the seat is finished");
-        if (clear(to.z) && dwelt_) {
-            ++next_;
-            dwelt_ = false;
-            announced_.clear();
-        }
+        if (in_height) length_offset(step.modes);
+        if (sideways && in_height) return fail("a rapid slanting down or up");
+        if (!in_height) return across(to);
+        if (state_.standing() != Standing::known || !from.z)
+            return fail("a rapid in Z from a height not known: the first way is a slow feed");
+        const double h = height(*to.z);
+        if (h > route_.clear + tolerance_) return fail("a rapid above the clear height planned");
+        if (h < height(*from.z)) return fail("a rapid downwards");
+        if (state_.turning()) return fail("a rapid with the spindle turning");
+        if (!clear(h)) return fail("a rapid that ends below the clear height");
+        if (watch_) fail(watch_->rapid_up(state_, height(*from.z)));
+        leave_seat();
     }
 
     void across(const Position& to) {
         if (!to.x || !to.y) return fail("a move across with one axis not yet known");
-        if (!stop()) return fail("a move across after the last seat");
-        if (!same(*to.x, stop()->at.x()) || !same(*to.y, stop()->at.y()))
-            fail(fmt::format("moves to X {:.4f} Y {:.4f} mm; seat {} is at X {:.4f} Y {:.4f} mm", *to.x,
-                             *to.y, stop()->id, stop()->at.x(), stop()->at.y()));
+        leave_seat();
+        if (measure_due()) {
+            const auto& place = job_.machine.measure_at;
+            if (!place || !at(to, *place)) fail("moves on before the first seat is measured");
+            measuring_ = true;
+            return;
+        }
+        if (!stop()) {
+            const auto& place = job_.machine.load_at;
+            if (!place || !at(to, *place)) fail("a move across after the last seat");
+            return;
+        }
+        if (!at(to, stop()->at))
+            return fail(fmt::format("moves to X {:.4f} Y {:.4f} mm; seat {} is at X {:.4f} Y {:.4f} mm",
+                                    *to.x, *to.y, stop()->id, stop()->at.x(), stop()->at.y()));
+        watch_.emplace(job_, route_, *stop(), mouths_[next_], tolerance_);
+    }
+
+    // A seat is behind once the tool stands clear again with the seat cut.
+    void leave_seat() {
+        if (watch_ && watch_->done()) {
+            measured_ = measuring_ = false;
+            ++next_;
+            announced_.clear();
+        }
+        watch_.reset();
+    }
+    bool measure_due() const {
+        return route_.measure_after && next_ == *route_.measure_after + 1 && !measured_;
     }
 
     void feed(const Step& step) {
-        modes(step.modes);
+        before_move(step);
+        length_offset(step.modes);
+        if (!fault_.empty()) return;
         const Position &from = step.from, &to = step.to;
+        if (from.x != to.x || from.y != to.y) return fail("a feed sideways");
+        if (!to.z) return fail("a feed from a place not known");
+        if (state_.standing() != Standing::known || !from.z) return up_from_anywhere(step);
+        const double h = height(*to.z);
+        if (h == height(*from.z)) return;
         if (!stop()) return fail("a feed after the last seat");
         const Stop& seat = *stop();
-        if (!from.x || !from.y || !from.z) return fail("a feed from a place not known");
-        if (from.x != to.x || from.y != to.y) return fail("a feed sideways");
-        if (!same(*to.x, seat.at.x()) || !same(*to.y, seat.at.y()))
-            return fail(fmt::format("goes down beside seat {}", seat.id));
+        if (!watch_ || !at(to, seat.at)) return fail(fmt::format("goes down beside seat {}", seat.id));
         if (announced_ != comment_words(seat.id))
             return fail(fmt::format("goes down at seat {} without a comment naming it", seat.id));
-        if (dwelt_) return fail(fmt::format("seat {} is cut a second time", seat.id));
-        if (*to.z > *from.z) return fail("a feed upwards");
-        if (*to.z < seat.z - tolerance_)
-            return fail(
-                fmt::format("goes to Z {:.4f} mm; seat {} ends at {:.4f} mm", *to.z, seat.id, seat.z));
-        if (step.modes.tool != seat.tool.number)
+        if (job_.machine.zero == job::ZeroKept::offsets && step.modes.tool != seat.tool.number)
             return fail(fmt::format("seat {} needs cutter {}", seat.id, seat.tool.number));
-        if (step.modes.spindle != Spindle::clockwise) return fail("a feed with the spindle not turning");
-        if (std::abs(step.modes.rpm - seat.rpm) > rpm_tolerance)
-            return fail(
-                fmt::format("{} rpm; seat {} is planned at {} rpm", step.modes.rpm, seat.id, seat.rpm));
-        feed_rate(step, seat);
+        if (h > route_.clear + tolerance_) return fail("a feed above the clear height planned");
+        fail(watch_->feed(state_, {height(*from.z), h, step.modes.feed, step.modes.rpm}));
     }
 
-    void feed_rate(const Step& step, const Stop& seat) {
-        const double from = *step.from.z, to = *step.to.z, rate = step.modes.feed;
-        if (to < seat.cut_start - tolerance_) {
-            if (from > seat.cut_start + tolerance_)
-                return fail("runs into the seat without starting the cutting feed");
-            if (std::abs(rate - seat.feed) > feed_tolerance)
-                fail(fmt::format("cuts seat {} at {:.2f} mm/min, planned {:.2f}", seat.id, 60 * rate,
-                                 60 * seat.feed));
-            return;
-        }
-        const bool entering = from > seat.entry_end + tolerance_ && to < seat.entry_top - tolerance_;
-        const double most = entering ? pilot_entry_feed : approach_feed;
-        if (rate > most + feed_tolerance)
-            fail(fmt::format("{} at {:.0f} mm/min, allowed {:.0f}",
-                             entering ? "lets the pilot in" : "comes down", 60 * rate, 60 * most));
-    }
-
-    void dwell(const Step& step) {
-        if (!stop() || !step.to.z || !same(*step.to.z, stop()->z) || dwelt_)
-            return fail("a dwell where no seat is at depth");
-        const double asked = stop()->dwell_seconds;
-        if (step.seconds < asked - dwell_tolerance || step.seconds > asked + dwell_excess)
-            return fail(
-                fmt::format("dwells {:.3f} s on seat {}, planned {:.3f} s", step.seconds, stop()->id, asked));
-        dwelt_ = true;
+    // The first way in height after the start, a halt or a change.
+    void up_from_anywhere(const Step& step) {
+        if (!state_.zero_trusted()) return fail("moves to a height before Z0 of this cutter was asked for");
+        if (!same(height(*step.to.z), route_.clear))
+            return fail("the first way in Z after a halt is not straight to the clear height");
+        if (step.modes.feed > job_.cut.enter_feed + feed_tolerance)
+            return fail(fmt::format("the first way in Z after a halt is at {:.0f} mm/min, allowed {:.0f}",
+                                    60 * step.modes.feed, 60 * job_.cut.enter_feed));
+        halted_ = false;
+        state_.at_clear_height();
     }
 
     void end(const Step& step) {
+        leave_seat_at_end(step);
         ended_ = true;
         if (stop()) fail(fmt::format("seat {} is not cut", stop()->id));
-        if (step.modes.spindle != Spindle::off) fail("the program ends with the spindle turning");
-        if (!clear(step.to.z)) fail("the program ends below the clear height");
+        if (state_.turning()) fail("the program ends with the spindle turning");
+        if (!state_.float_fit_to_go_across()) fail("the program ends with the float not centred and locked");
+        if (!job_.dialect.top.empty() && state_.standing() != Standing::top)
+            fail("the program ends without the way to the top");
+        if (!out_of_the_way(step.to)) fail("the program ends below the clear height");
+        const bool measured_after = measure_due();
+        const auto& place = measured_after ? job_.machine.measure_at : job_.machine.load_at;
+        if (place && !at(step.to, *place))
+            fail(measured_after ? "the program ends elsewhere than where the first seat is measured"
+                                : "the program ends elsewhere than where heads are loaded");
+    }
+    void leave_seat_at_end(const Step& step) {
+        if (watch_ && step.to.z && clear(height(*step.to.z))) leave_seat();
     }
 
     const job::Job& job_;
     const Route& route_;
+    std::vector<double> mouths_;
+    MachineState state_;
     double tolerance_;
-    std::size_t next_ = 0;  // stop being cut
-    bool dwelt_ = false;    // at its depth, dwell done
-    bool ended_ = false;
-    std::string announced_;  // valve named by the last comment
+    std::size_t next_ = 0;            // stop to be cut
+    std::optional<SeatWatch> watch_;  // while over or in it
+    bool started_ = false, ended_ = false;
+    bool halted_ = false;  // a halt since Z was last known
+    bool halted_ever_ = false;
+    bool measuring_ = false, measured_ = true;
+    std::string said_;       // comments since the last step
+    std::string announced_;  // valve named by the last such comment
     int line_ = 0;
     std::string fault_;
 };
 
 }  // namespace
 
-std::optional<ProgramFault> read_back(std::string_view program, const job::Job& job, const Route& route) {
+std::optional<ProgramFault> read_back(std::string_view program, const job::Job& job, const Route& route,
+                                      const Expected& expected) {
+    if (std::string fault = fault_of_route(job, route, expected); !fault.empty())
+        return ProgramFault{0, fault};
     const auto steps = interpret(program, job.dialect, job.machine.tool_float);
     if (!steps) return steps.error();
-    return ReadBack(job, route).run(*steps);
+    return ReadBack(job, route, expected).run(*steps);
 }
 
 }  // namespace seatwright::cut

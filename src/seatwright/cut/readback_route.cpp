@@ -1,0 +1,157 @@
+#include "seatwright/cut/readback_route.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "seatwright/base/length_words.hpp"
+#include "seatwright/cut/program.hpp"
+
+namespace seatwright::cut {
+
+namespace {
+
+// Two ways to one height differ by rounding alone, mm.
+constexpr double height_tolerance = 1e-6;
+
+class RouteCheck {
+  public:
+    RouteCheck(const job::Job& job, const Route& route, const Expected& expected)
+        : job_(job), route_(route), expected_(expected) {}
+
+    std::string run() {
+        for (const auto check : {&RouteCheck::set, &RouteCheck::places, &RouteCheck::heights,
+                                 &RouteCheck::touched_last, &RouteCheck::trims, &RouteCheck::travel})
+            if (std::string fault = (this->*check)(); !fault.empty()) return fault;
+        return "";
+    }
+
+  private:
+    std::string set() {
+        std::set<std::size_t> seen;
+        for (const Stop& stop : route_.stops) {
+            if (!seen.insert(stop.valve).second) return fmt::format("seat {} is cut twice", stop.id);
+            if (std::find(route_.held_back.begin(), route_.held_back.end(), stop.id) !=
+                route_.held_back.end())
+                return fmt::format("seat {} is held back and stands in the program", stop.id);
+            const ExpectedSeat* seat = expected_.seat(stop.valve);
+            if (!seat) return fmt::format("seat {} does not belong to this setup", stop.id);
+            if (!seat->planned) return fmt::format("seat {} is not planned to be cut", stop.id);
+        }
+        return "";
+    }
+
+    std::string places() {
+        std::vector<Placed> placed;
+        for (const Stop& stop : route_.stops) placed.push_back({stop.valve, stop.id, stop.at});
+        return fault_of_places(expected_, placed, job_);
+    }
+
+    std::string heights() {
+        for (const Stop& stop : route_.stops) {
+            const CutterZero& zero = zero_of(route_, stop.tool.number);
+            const ExpectedSeat& seat = *expected_.seat(stop.valve);
+            const auto zeta = zero_height(expected_, job_, zero, job_.cutters.at(stop.tool.cutter));
+            if (!zeta)
+                return fmt::format("where Z0 of cutter {} lies cannot be worked out again", zero.cutter);
+            if (std::string fault = height(stop, seat, zero, *zeta); !fault.empty()) return fault;
+        }
+        return "";
+    }
+
+    std::string height(const Stop& stop, const ExpectedSeat& seat, const CutterZero& zero,
+                       double zeta) const {
+        const double short_by = stop.short_cut ? job_.cut.first_short : 0;
+        const double z = seat.m + *seat.planned - zeta + zero.trim + short_by;
+        if (std::abs(stop.z - z) > height_tolerance)
+            return fmt::format("seat {} stops at Z {}; by head, zero and plan it is {}", stop.id,
+                               length_words(stop.z, job_.units), length_words(z, job_.units));
+        const Between between = stop_between(seat, zeta);
+        const double alone = stop.z - zero.trim - short_by;
+        if (alone < between.least - height_tolerance || alone > between.most + height_tolerance)
+            return fmt::format("seat {} stops at Z {}; its drawing and readings allow {} to {}", stop.id,
+                               length_words(alone, job_.units), length_words(between.least, job_.units),
+                               length_words(between.most, job_.units));
+        return "";
+    }
+
+    // Z0 can be checked on the touched seat till it is cut.
+    std::string touched_last() {
+        for (const CutterZero& zero : route_.zeros) {
+            if (zero.taken.on != shape::ZeroOn::old_seat || !zero.taken.valve) continue;
+            const Stop* touched = nullptr;
+            for (const Stop& stop : route_.stops) {
+                if (stop.tool.number != zero.cutter) continue;
+                if (touched && job_.cut.first != touched->id)
+                    return fmt::format("seat {}, on which Z0 was taken, is cut before seat {}", touched->id,
+                                       stop.id);
+                touched = stop.valve == *zero.taken.valve ? &stop : nullptr;
+            }
+        }
+        return "";
+    }
+
+    std::string trims() {
+        for (const CutterZero& zero : route_.zeros) {
+            if (!std::isfinite(zero.trim))
+                return fmt::format("the trim of cutter {} is no number", zero.cutter);
+            if (zero.trim != 0 && route_.part == FilePart::first)
+                return fmt::format("cutter {} has a trim before its first seat was measured", zero.cutter);
+        }
+        return "";
+    }
+
+    std::string travel() {
+        if (route_.stops.empty()) return "";
+        double lowest = route_.clear;
+        Vec2 low = Vec2::Zero(), high = Vec2::Zero();
+        for (const Stop& s : route_.stops) {
+            lowest = std::min(lowest, s.z);
+            low = low.cwiseMin(s.at);
+            high = high.cwiseMax(s.at);
+        }
+        for (const auto& place : {job_.machine.load_at, job_.machine.measure_at})
+            if (place) {
+                low = low.cwiseMin(*place);
+                high = high.cwiseMax(*place);
+            }
+        const auto beyond = [&](const char* axis, double span, const std::optional<double>& room) {
+            return room && span > *room + height_tolerance
+                       ? fmt::format("{} must move {}, the machine has {}", axis,
+                                     depth_words(span, job_.units), depth_words(*room, job_.units))
+                       : std::string();
+        };
+        std::string fault = beyond("X", high.x() - low.x(), job_.machine.travel_x);
+        if (fault.empty()) fault = beyond("Y", high.y() - low.y(), job_.machine.travel_y);
+        if (fault.empty()) fault = beyond("Z", route_.clear - lowest, job_.machine.travel_z);
+        return fault;
+    }
+
+    const job::Job& job_;
+    const Route& route_;
+    const Expected& expected_;
+};
+
+}  // namespace
+
+std::string fault_of_route(const job::Job& job, const Route& route, const Expected& expected) {
+    return RouteCheck(job, route, expected).run();
+}
+
+std::vector<double> heights_over_mouth(const job::Job& job, const Route& route, const Expected& expected) {
+    std::vector<double> heights;
+    for (const Stop& stop : route.stops) {
+        const CutterZero& zero = zero_of(route, stop.tool.number);
+        const ExpectedSeat* seat = expected.seat(stop.valve);
+        const auto zeta = zero_height(expected, job, zero, job.cutters.at(stop.tool.cutter));
+        std::optional<double> height;
+        // A trim says where the gauge plane truly is, not that the mouth moved: it is in Z like in the stops.
+        if (seat && zeta) height = over_mouth(*seat, job, route, stop, *zeta - zero.trim);
+        heights.push_back(height.value_or(stop.over_mouth));
+    }
+    return heights;
+}
+
+}  // namespace seatwright::cut

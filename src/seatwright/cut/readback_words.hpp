@@ -1,0 +1,33 @@
+// What a program says in its comments, held against what it does.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "seatwright/cut/route.hpp"
+
+namespace seatwright::cut {
+
+// A character that some control takes for a command, or nothing: letters, digits and . , : + - = / ' ? are
+// plain.
+std::string fault_of_comment(std::string_view comment);
+
+// The valve a comment announces ("valve 3I, seat 1 of 8"); empty: none.
+std::string_view valve_announced(std::string_view comment);
+
+// `word` stands in `text`, not as part of a longer one.
+bool has_word(std::string_view text, std::string_view word);
+
+// What a halt's comments ask for. A halt that asks for the float and nothing else leaves the tool where it
+// is.
+struct Asked {
+    bool free = false, centre = false, lock = false;
+    bool zero = false;  // whether Z0 of the route's zeros was taken as it should be
+    bool of_float() const { return free || centre || lock; }
+};
+Asked asked_by(std::string_view text, const job::Job& job, const Route& route);
+
+// The comments before the first step: trims as in the stops, seats held back named.
+std::string fault_of_header(std::string_view header, const job::Job& job, const Route& route);
+
+}  // namespace seatwright::cut
