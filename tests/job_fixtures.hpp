@@ -54,6 +54,7 @@ inline job::Job wedge_job(int cylinders = 4, double spacing = 112.0, double incl
         guide.length = 55;
         guide.mouth = 9.5;
         guide.to_seat = 40;
+        guide.below = 40;
         job.guide[kind] = guide;
     }
     job.depth.step = 0.01;
@@ -91,7 +92,18 @@ inline job::Job wedge_job(int cylinders = 4, double spacing = 112.0, double incl
     job.pilots = {{"8.71", job::PilotStyle::tapered, 8.71, 0.0005, 80, 8.4},
                   {"8.73", job::PilotStyle::tapered, 8.73, 0.0005, 80, 8.4},
                   {"8.72 live", job::PilotStyle::parallel, 8.72, 0, 80, 8.4}};
+    // From the holder's face down, so that one holder takes them all.
+    for (auto& pilot : job.pilots) {
+        pilot.reach = 130;
+        pilot.gauge_at = 82;
+        pilot.slide = 40;
+        pilot.above = 75;
+    }
     job.cutters = {{"three-face 45", {{rad(60), 1.6}, {rad(45), 1.7}, {rad(30), 1.4}}, {30, 50}, 1}};
+    job.cutters[0].drop = 20;
+    job.cutters[0].lowest = 2.1;
+    job.cutters[0].body = 28;
+    job.cutters[0].bore_depth = 60;
     job::Material iron;
     iron.name = "grey iron";
     iron.kc11 = 1150;  // VDI 3323 group, 180 HB
@@ -102,6 +114,13 @@ inline job::Job wedge_job(int cylinders = 4, double spacing = 112.0, double incl
     iron.poisson = 0.26;
     iron.expansion = 11.4e-6;
     job.materials = {iron};
+    return job;
+}
+
+// Each guide of head 1 read, straight, so that the pilot of 8.73 locks 10 mm below its top.
+inline job::Job with_guides_read(job::Job job) {
+    for (const job::Valve& valve : job.head.valves)
+        job.readings.guides.push_back({"1", valve.id, 8.735, 8.735, 8.735});
     return job;
 }
 

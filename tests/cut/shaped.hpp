@@ -35,6 +35,7 @@ struct Shaped {
 
 inline Shaped shaped(job::Job job, double depth = 0.15) {
     Shaped s;
+    if (job.readings.guides.empty()) job = with_guides_read(std::move(job));
     s.hold = hold::plan(job);
     s.shape.head = "1";
     for (std::size_t v = 0; v < job.head.valves.size(); ++v) {

@@ -80,6 +80,7 @@ struct Cut : Notices {
     double seconds_head = 0;
     std::optional<Estimate> estimate;
     std::vector<Program> programs;  // only those whose read-back passed
+    std::vector<Route> routes;  // of every cutter in every setup, all its seats: for card, map and drawings
     std::vector<double> calm_rpm;
     std::vector<ChatterPoint> chatter;  // stable width over the speed range, for the chart
                                         // of the widest form

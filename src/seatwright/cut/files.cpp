@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/planting.hpp"
+#include "seatwright/cut/program.hpp"
 #include "seatwright/cut/program_words.hpp"
 
 namespace seatwright::cut {
@@ -51,27 +53,80 @@ class Planner {
     }
 
     void ready() {
+        std::vector<FormInSetup> forms = forms_of();
+        if (selection_.from) from_broken(forms);
+        for (FormInSetup& form : forms) {
+            std::erase_if(form.planned, [&](std::size_t s) {
+                const std::size_t valve = known_.shape.seats[s].valve;
+                return !asked_for(valve) || (!draft() && gate_.holds(valve));
+            });
+            if (form.planned.empty()) continue;
+            auto made = ready_form(known_, plan_, std::move(form), selection_, gate_);
+            if (!made) continue;
+            tell(*made);
+            out_.forms.push_back(std::move(*made));
+        }
+    }
+
+    std::vector<FormInSetup> forms_of() const {
         std::vector<FormInSetup> forms;
-        // The blade broke at this seat: it and those after it of its own cutter and setup, and what follows.
-        bool reached = !selection_.from;
         for (const Sequenced& at : sequence_.stops) {
-            const std::size_t s = plan_.shaped[at.seat];
-            const std::size_t valve = known_.shape.seats[s].valve;
-            reached = reached || id(valve) == *selection_.from;
             const Tool& tool = sequence_.tools[at.tool];
             auto form = std::find_if(forms.begin(), forms.end(), [&](const FormInSetup& f) {
                 return f.setup == at.setup && f.tool.number == tool.number;
             });
             if (form == forms.end()) form = forms.insert(forms.end(), {at.setup, tool, {}, {}});
-            form->all.push_back(s);
-            if (reached && asked_for(valve) && (draft() || !gate_.holds(valve))) form->planned.push_back(s);
+            form->all.push_back(plan_.shaped[at.seat]);
+            form->planned.push_back(plan_.shaped[at.seat]);
         }
+        return forms;
+    }
+
+    // A blade broke: what its file cut before that seat is not cut again, nor what other cutters cut before.
+    void from_broken(std::vector<FormInSetup>& forms) const {
+        bool reached = false;
         for (FormInSetup& form : forms) {
-            std::sort(form.all.begin(), form.all.end());
-            if (form.planned.empty()) continue;
-            if (auto made = ready_form(known_, plan_, std::move(form), selection_, gate_))
-                out_.forms.push_back(std::move(*made));
+            const auto broke = [&](std::size_t s) {
+                return id(known_.shape.seats[s].valve) == *selection_.from;
+            };
+            const bool here = std::any_of(form.all.begin(), form.all.end(), broke);
+            if (!reached && !here) form.planned.clear();
+            reached = reached || here;
+            if (!here) continue;
+            // In the order the files of the whole head cut them.
+            Gate unheard = gate_;
+            FormInSetup whole = form;
+            std::erase_if(whole.planned,
+                          [&](std::size_t s) { return gate_.holds(known_.shape.seats[s].valve); });
+            std::vector<std::size_t> order;
+            if (!whole.planned.empty())
+                if (const auto made = ready_form(known_, plan_, whole, {}, unheard))
+                    for (const ReadySeat& seat : made->seats) order.push_back(seat.shaped);
+            for (const std::size_t s : form.all)
+                if (std::find(order.begin(), order.end(), s) == order.end()) order.push_back(s);
+            form.all = order;
+            form.planned.assign(std::find_if(order.begin(), order.end(), broke), order.end());
         }
+    }
+
+    void tell(const ReadyForm& form) {
+        const auto say = [&](const char* code, const std::string& valve, std::string text) {
+            out_.warnings.push_back({"cut", code, valve, std::move(text), Weight::note});
+        };
+        const std::string& first = id(form.seats.front().valve);
+        if (form.first.stop_why) say("first-stop", first, *form.first.stop_why);
+        if (!form.restart.empty()) say("restart", first, form.restart);
+        if (form.first.trim) say("trim", first, form.first.trim->words);
+        if (form.first.replan)
+            say("plan-anew", first,
+                fmt::format("with {} as measured, limits or spread of the others no longer hold: plan again "
+                            "and compare",
+                            first));
+        if (form.first.stops && !form.first.measured && job_.machine.trim == job::TrimAt::file)
+            say("first-seat", first,
+                fmt::format("seat {} of cutter {} is cut first, {} short: cut it, type its depth, take the "
+                            "second file",
+                            first, form.form.tool.number, length_words(form.first.short_by, job_.units)));
     }
 
     Vec2 place_of(std::size_t setup, std::size_t valve) const {
@@ -82,7 +137,8 @@ class Planner {
         return held_at(known_.hold, valve).held->readout;
     }
 
-    Stop stop_of(const ReadyForm& form, const ReadySeat& seat, double trim) const {
+    // `less`: how much above its plan it ends.
+    Stop stop_of(const ReadyForm& form, const ReadySeat& seat, double less = 0) const {
         const SeatCut& cut = plan_.seats[seat.seat];
         Stop stop;
         stop.valve = seat.valve;
@@ -90,16 +146,19 @@ class Planner {
         stop.at = place_of(form.form.setup, seat.valve);
         stop.tool = form.form.tool;
         stop.pilot = seat.pilot;
-        stop.z = shape::stop_z(seat.map_z, seat.stop, form.zero.zeta) + trim;
-        stop.depth = seat.depth;
+        stop.z = shape::stop_z(seat.map_z, seat.stop, form.zero.zeta) + shift_of(form) + less;
+        stop.depth = seat.depth - less;
+        stop.short_cut = less > 0;
         stop.rpm = cut.rpm;
         if (seat.use == job::PilotUse::live) stop.entry_rpm = job_.cut.entry_rpm.value_or(0);
         stop.feed = cut.rpm * cut.feed / 60;
         stop.finish_feed = cut.rpm * cut.finish_feed / 60;
         stop.dwell_seconds = cut.dwell_turns * 60 / cut.rpm;
-        set_heights(job_, stop, seat.below, seat.approach, seat.depth);
+        set_heights(job_, stop, seat.below, seat.approach, stop.depth);
         return stop;
     }
+
+    static double shift_of(const ReadyForm& form) { return form.first.trim ? form.first.trim->shift : 0; }
 
     Route begin(std::size_t setup, job::PilotUse use) const {
         Route route;
@@ -143,66 +202,137 @@ class Planner {
         return turns;
     }
 
-    // The touched seat last, so that Z0 can be checked on it till then.
-    void touched_last(Route& route, const ReadyForm& form, std::size_t begin) const {
-        if (!form.zero.valve || form.zero.on != shape::ZeroOn::old_seat) return;
-        const auto first = route.stops.begin() + static_cast<std::ptrdiff_t>(begin);
-        const auto touched = std::find_if(first, route.stops.end(),
-                                          [&](const Stop& stop) { return stop.valve == *form.zero.valve; });
-        if (touched == route.stops.end()) return;
-        std::rotate(touched, touched + 1, route.stops.end());
-        route.touched_last = true;
-    }
+    // What one cutter does in one file.
+    struct Portion {
+        const ReadyForm* form = nullptr;
+        std::vector<const ReadySeat*> seats;
+        bool has_first() const { return seats.front() == &form->seats.front(); }
+        bool waits() const { return form->first.stops && !form->first.measured; }
+    };
 
     void of_cutter(std::size_t setup, const ReadyForm& form) {
         const std::vector<int> turns = turns_of(form);
         const int last = *std::max_element(turns.begin(), turns.end());
         for (int turn = 0; turn <= last; ++turn) {
-            Route route = begin(setup, form.seats.front().use);
-            std::vector<const ReadySeat*> seats;
+            Portion portion{&form, {}};
             for (std::size_t i = 0; i < form.seats.size(); ++i)
-                if (turns[i] == turn) seats.push_back(&form.seats[i]);
-            if (seats.empty()) continue;
-            route.pilot = seats.front()->use;
-            add(route, form, seats);
-            finish(std::move(route), {&form}, turn);
+                if (turns[i] == turn) portion.seats.push_back(&form.seats[i]);
+            if (!portion.seats.empty()) write(setup, {std::move(portion)}, turn);
         }
     }
 
     void one_file(std::size_t setup, const std::vector<const ReadyForm*>& forms) {
-        Route route = begin(setup, forms.front()->seats.front().use);
+        std::vector<Portion> portions;
         for (const ReadyForm* form : forms) {
-            std::vector<const ReadySeat*> seats;
-            for (const ReadySeat& seat : form->seats) seats.push_back(&seat);
-            add(route, *form, seats);
+            Portion portion{form, {}};
+            for (const ReadySeat& seat : form->seats) portion.seats.push_back(&seat);
+            portions.push_back(std::move(portion));
         }
-        finish(std::move(route), forms, 0);
+        write(setup, portions, 0);
     }
 
-    void add(Route& route, const ReadyForm& form, const std::vector<const ReadySeat*>& seats) const {
-        route.zeros.push_back({form.form.tool.number, form.zero, 0});
-        const std::size_t begin = route.stops.size();
-        for (const ReadySeat* seat : seats) route.stops.push_back(stop_of(form, *seat, 0));
-        touched_last(route, form, begin);
+    void write(std::size_t setup, const std::vector<Portion>& portions, int turn) {
+        const auto waits = [](const Portion& portion) { return portion.waits(); };
+        const bool stops = std::any_of(portions.begin(), portions.end(),
+                                       [](const Portion& portion) { return portion.form->first.stops; });
+        const bool wait = std::any_of(portions.begin(), portions.end(), waits);
+        const Route empty = begin(setup, portions.front().seats.front()->use);
+        Route whole = empty;
+        for (const Portion& portion : portions) all_of(whole, portion);
+        finish(whole, portions);
+        out_.routes.push_back(whole);
+        if (!stops || draft()) return hand_out(std::move(whole), turn);
+        if (job_.machine.trim == job::TrimAt::control) {
+            Route route = empty;
+            for (const Portion& portion : portions) short_first(route, portion);
+            if (!route.stops.empty()) route.measure_after = route.stops.size() - 1;
+            for (const Portion& portion : portions) all_of(route, portion);
+            clear_as(route, whole);
+            return hand_out(std::move(route), turn);
+        }
+        Route route = empty;
+        route.part = wait ? FilePart::first : FilePart::rest;
+        for (const Portion& portion : portions) {
+            if (!wait)
+                rest_of(route, portion);
+            else if (portion.waits())
+                short_first(route, portion);
+        }
+        if (route.stops.empty()) return;
+        if (wait) route.measure_after = route.stops.size() - 1;
+        clear_as(route, whole);
+        hand_out(std::move(route), turn);
     }
 
-    void finish(Route route, const std::vector<const ReadyForm*>& forms, int turn) {
+    void all_of(Route& route, const Portion& portion) const {
+        zero(route, *portion.form);
+        for (const ReadySeat* seat : portion.seats) route.stops.push_back(stop_of(*portion.form, *seat));
+        touched_last(route, portion);
+    }
+
+    void short_first(Route& route, const Portion& portion) const {
+        if (!portion.has_first() || !(portion.form->first.short_by > 0)) return;
+        zero(route, *portion.form);
+        route.stops.push_back(stop_of(*portion.form, *portion.seats.front(), portion.form->first.short_by));
+    }
+
+    // The first seat to its depth, unless it went there already, and the others.
+    void rest_of(Route& route, const Portion& portion) const {
+        const FirstInForm& first = portion.form->first;
+        bool any = false;
+        for (const ReadySeat* seat : portion.seats) {
+            const bool is_first = seat == &portion.form->seats.front();
+            if (is_first && first.measured && first.measured->depth >= seat->depth - written_tolerance(job_))
+                continue;
+            if (!any) zero(route, *portion.form);
+            any = true;
+            route.stops.push_back(stop_of(*portion.form, *seat));
+        }
+        if (any) touched_last(route, portion);
+    }
+
+    static void zero(Route& route, const ReadyForm& form) {
+        const auto there = std::any_of(route.zeros.begin(), route.zeros.end(), [&](const CutterZero& zero) {
+            return zero.cutter == form.form.tool.number;
+        });
+        if (!there) route.zeros.push_back({form.form.tool.number, form.zero, shift_of(form)});
+        if (!form.restart.empty()) route.restart = form.restart;
+    }
+
+    static void touched_last(Route& route, const Portion& portion) {
+        const shape::Zero& zero = portion.form->zero;
+        route.touched_last = route.touched_last || (zero.on == shape::ZeroOn::old_seat && zero.valve &&
+                                                    route.stops.back().valve == *zero.valve);
+    }
+
+    void hand_out(Route route, int turn) {
+        std::string name = file_name(job_, route, known_.hold.setups[route.setup].id, turn);
+        out_.files.push_back({std::move(route), std::move(name)});
+    }
+
+    // All files of a cutter have one clear height.
+    static void clear_as(Route& route, const Route& whole) {
+        route.clear = whole.clear;
+        for (const Stop& stop : route.stops) route.clear = std::max(route.clear, std::ceil(stop.over_mouth));
+        route.look = whole.look;
+    }
+
+    // Clear height, and what is to be seen there.
+    void finish(Route& route, const std::vector<Portion>& portions) const {
         const hold::Setup& setup = known_.hold.setups[route.setup];
-        double tip = 0, zeta = forms.front()->zero.zeta, over_planted = 0;
-        for (const ReadyForm* form : forms) {
-            zeta = std::min(zeta, form->zero.zeta);
-            for (const ReadySeat& seat : form->seats) {
-                tip = std::max(tip, seat.below.tip);
-                if (seat.use == job::PilotUse::planted)
-                    over_planted = std::max(over_planted,
-                                            seat.map_z + seat.stop + seat.below.over_mouth - form->zero.zeta);
+        const ReadyForm& first = *portions.front().form;
+        double tip = 0, zeta = first.zero.zeta, over_planted = 0;
+        for (const Portion& portion : portions) {
+            zeta = std::min(zeta, portion.form->zero.zeta);
+            for (const ReadySeat* seat : portion.seats) {
+                tip = std::max(tip, seat->below.tip);
+                if (seat->use == job::PilotUse::planted)
+                    over_planted = std::max(over_planted, seat->map_z + seat->stop + seat->below.over_mouth -
+                                                              portion.form->zero.zeta);
             }
         }
         route.clear = std::max(clear_height(job_, setup, route.stops, tip, zeta), std::ceil(over_planted));
-        const ReadyForm& first = *forms.front();
         route.look = look_words(route, setup, first, first.seats.front().below.tip);
-        std::string name = file_name(job_, route, setup.id, turn);
-        out_.files.push_back({std::move(route), std::move(name)});
     }
 
     // How high the tool stands over the deck where Z0 was taken, once it is at the clear height.

@@ -2,7 +2,9 @@
 //
 // machine.zero = program: one file for each cutter in each setup; where pilots are planted one for each
 // planting, and where a pilot change takes the cutter off the spindle one for each pilot. offsets: one for
-// each setup. The touched seat is cut last.
+// each setup. The first seat of a cutter is cut short, and the file ends (or halts, with the trim made at the
+// control) for it to be measured; the second file is made once its reading is there. The touched seat is cut
+// last.
 #pragma once
 
 #include <vector>
@@ -19,7 +21,8 @@ struct PlannedFile {
 
 struct PlannedFiles {
     std::vector<PlannedFile> files;  // in the order they are run
-    std::vector<ReadyForm> forms;    // what they are made from
+    std::vector<Route> routes;     // the same as if no seat were measured on the way: for card, map, drawings
+    std::vector<ReadyForm> forms;  // what they are made from
     std::vector<Warning> warnings;
 };
 

@@ -42,7 +42,7 @@ class Former {
             for (const ReadySeat& seat : seats) form_.planned.push_back(seat.shaped);
             if (!take()) return std::nullopt;
         }
-        return ReadyForm{std::move(form_), std::move(zero_), std::move(seats)};
+        return in_order(std::move(seats));
     }
 
   private:
@@ -55,16 +55,52 @@ class Former {
     }
 
     bool take() {
-        task_ = zero_task(known_, form_, selection_);
+        auto asked = zero_asked(known_, form_, selection_);
+        if (!asked) return refuse(asked.error());
+        task_ = std::move(asked->task);
+        restart_ = std::move(asked->restart);
         auto taken = shape::take_zero(task_);
-        if (!taken) {
-            for (const std::size_t s : form_.planned)
-                hold(known_.shape.seats[s].valve, taken.error().code, taken.error().reason,
-                     taken.error().frees);
-            return false;
-        }
+        if (!taken) return refuse(taken.error());
         zero_ = std::move(*taken);
         return true;
+    }
+
+    // Without Z zero none of this cutter's seats can be cut; another cutter's can.
+    bool refuse(const HeldBack& why) {
+        for (const std::size_t s : form_.planned)
+            hold(known_.shape.seats[s].valve, why.code, why.reason, why.frees);
+        return false;
+    }
+
+    std::optional<ReadyForm> in_order(std::vector<ReadySeat> seats) {
+        std::vector<FormSeat> form;
+        for (const ReadySeat& seat : seats) {
+            const shape::Seat& shaped = known_.shape.seats[seat.shaped];
+            form.push_back(
+                {.valve = seat.valve,
+                 .stop = seat.stop,
+                 .depth = seat.depth,
+                 .u = seat.u,
+                 .most_depth = shaped.depth_high,
+                 .least_depth = job_.depth.to == job::DepthTo::cleanup ? shaped.cleanup : std::nullopt,
+                 .stem_height = shaped.stem_height_after});
+        }
+        FirstInForm first =
+            first_in_form(job_, known_.shape.head, known_.hold.setups[form_.setup].id, zero_, form);
+        if (first.held) {
+            refuse(*first.held);
+            return std::nullopt;
+        }
+        const std::size_t first_valve = seats[first.place].valve;
+        const auto touched = zero_.on == shape::ZeroOn::old_seat ? zero_.valve : std::nullopt;
+        const auto rank = [&](const ReadySeat& seat) {
+            return seat.valve == first_valve ? 0 : seat.valve == touched ? 2 : 1;
+        };
+        std::stable_sort(seats.begin(), seats.end(),
+                         [&](const ReadySeat& a, const ReadySeat& b) { return rank(a) < rank(b); });
+        first.place = 0;
+        return ReadyForm{std::move(form_), std::move(zero_), std::move(seats), std::move(first),
+                         std::move(restart_)};
     }
 
     double u_of(std::size_t valve) const {
@@ -204,6 +240,7 @@ class Former {
     job::GuideForm no_guide_;
     shape::ZeroTask task_;
     shape::Zero zero_;
+    std::string restart_;
 };
 
 }  // namespace

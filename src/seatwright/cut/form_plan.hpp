@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include "seatwright/cut/first_in_form.hpp"
 #include "seatwright/cut/gate.hpp"
 #include "seatwright/cut/pilot_windows.hpp"
 #include "seatwright/cut/seat_plan.hpp"
@@ -29,7 +30,9 @@ struct ReadySeat {
 struct ReadyForm {
     FormInSetup form;
     shape::Zero zero;
-    std::vector<ReadySeat> seats;  // in cutting order, one pilot after the other
+    std::vector<ReadySeat> seats;  // first seat, one pilot after the other, the touched seat last
+    FirstInForm first;             // its place is that in `seats`
+    std::string restart;           // after a broken blade: what is cut and what is left
 };
 
 // None where Z zero cannot be taken or no seat is left: why is in the gate. `form.planned` is not empty.

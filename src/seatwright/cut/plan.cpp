@@ -97,7 +97,8 @@ void take_pilots(Cut& cut, const PlannedFiles& files) {
         for (const ReadySeat& seat : form.seats) {
             SeatCut& of = cut.seats[seat.seat];
             of.pilot = seat.pilot;
-            of.program_z = shape::stop_z(seat.map_z, seat.stop, form.zero.zeta);
+            of.program_z = shape::stop_z(seat.map_z, seat.stop, form.zero.zeta) +
+                           (form.first.trim ? form.first.trim->shift : 0);
         }
 }
 
@@ -121,6 +122,7 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     const PlannedFiles files = plan_files(known, seats, sequence, selection, gate);
     cut.warnings.insert(cut.warnings.end(), files.warnings.begin(), files.warnings.end());
     take_pilots(cut, files);
+    cut.routes = files.routes;
     write_programs(cut, known, files);
     names_alike(cut);
     cut.held_back = gate.entries();

@@ -96,12 +96,13 @@ Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Rout
         say(fmt::format("{}; {}", cutter_words(job, route.stops.front().tool), part_words(route)));
     if (!route.only.empty()) say(fmt::format("Only {}", fmt::join(route.only, ", ")));
     if (route.from) say(fmt::format("From {} on, with a new blade", *route.from));
+    if (!route.restart.empty()) say(route.restart);
     if (!route.held_back.empty())
         say(fmt::format("Held back, not in this file: {}", fmt::join(route.held_back, ", ")));
     trims(route, job, out);
     say(fmt::format("Tilt {:.3f} deg, swing {:.3f} deg", deg(setup.tilt), deg(setup.swing)));
     say(fmt::format("X0 Y0: the readout zeroed over guide {}", job.head.valves.at(setup.datum).id));
-    for (const CutterZero& zero : route.zeros) say("Z0: " + zero.taken.words);
+    for (const CutterZero& zero : route.zeros) say(zero.taken.words);
     say(route.from_touches
             ? fmt::format("X, Y: positions found from the touches on head {}", route.head)
             : std::string("X, Y: the map, from the drawing; no guide of this setup was touched"));

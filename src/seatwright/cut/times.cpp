@@ -10,9 +10,9 @@ namespace seatwright::cut {
 namespace {
 
 const Stop* stop_of(const PlannedFiles& files, std::size_t valve) {
-    for (const PlannedFile& file : files.files)
-        for (const Stop& stop : file.route.stops)
-            if (stop.valve == valve && !stop.short_cut) return &stop;
+    for (const Route& route : files.routes)
+        for (const Stop& stop : route.stops)
+            if (stop.valve == valve) return &stop;
     return nullptr;
 }
 
@@ -46,10 +46,11 @@ double stop_seconds(const job::Job& job, const Stop& stop, double across, const 
 int file_halts(const job::Job& job, const Cut& cut) {
     // Z0, the look at the tip, and the tool brought up by hand where no word does it.
     const int of_file = 2 + (job.dialect.top.empty() ? 1 : 0);
-    int files = 0;
+    int halts = 0;
     for (const Program& program : cut.programs)
-        files += of_file + (program.route.part == FilePart::first ? of_file : 0);
-    return files;
+        halts += of_file + (program.route.part == FilePart::first ? of_file : 0) +
+                 (program.route.measure_after && program.route.part == FilePart::whole ? 1 : 0);
+    return halts;
 }
 
 }  // namespace

@@ -2,21 +2,12 @@
 
 #include <algorithm>
 
+#include "seatwright/cut/seat_record.hpp"
 #include "seatwright/shape/before.hpp"
 
 namespace seatwright::cut {
 
 namespace {
-
-// A plan of part of a head is made when some of its seats are cut already.
-bool already_cut(const Known& known, const std::string& id) {
-    const auto of_seat = [&](const auto& reading) {
-        return reading.head == known.shape.head && reading.valve == id;
-    };
-    const auto& readings = known.job.readings;
-    return std::any_of(readings.proofs.begin(), readings.proofs.end(), of_seat) ||
-           std::any_of(readings.firsts.begin(), readings.firsts.end(), of_seat);
-}
 
 shape::ZeroDeck deck_of(const Known& known, const hold::Setup& setup, const Tool& tool) {
     const job::Job& job = known.job;
@@ -50,7 +41,9 @@ SeatHeights heights_of(const Known& known, const shape::Seat& seat) {
     return out;
 }
 
-shape::ZeroTask zero_task(const Known& known, const FormInSetup& form, const job::Selection& selection) {
+namespace {
+
+shape::ZeroTask task_of(const Known& known, const FormInSetup& form) {
     const job::Job& job = known.job;
     const hold::Setup& setup = known.hold.setups.at(form.setup);
     shape::ZeroTask task;
@@ -66,28 +59,77 @@ shape::ZeroTask zero_task(const Known& known, const FormInSetup& form, const job
     else if (job.depth.zero_on)
         task.named = job.head.index_of(*job.depth.zero_on);
     task.feeler = job.depth.feeler;
-    for (const std::size_t s : form.all) {
+    std::vector<std::size_t> in_head_order = form.all;
+    std::sort(in_head_order.begin(), in_head_order.end());
+    for (const std::size_t s : in_head_order) {
         const shape::Seat& shaped = known.shape.seats[s];
         const hold::Held& held = *held_at(known.hold, shaped.valve).held;
         const job::Valve& valve = job.head.valves.at(shaped.valve);
+        const SeatHeights heights = heights_of(known, shaped);
         shape::ZeroSeat seat;
         seat.valve = shaped.valve;
         seat.id = valve.id;
         seat.map = held.map;
         seat.readout = held.readout;
-        const SeatHeights heights = heights_of(known, shaped);
         seat.recession = heights.recession;
         seat.rest = heights.rest;
         seat.angle = job.seat[valve.kind] ? job.seat[valve.kind]->angle : seat.angle;
         seat.planned = std::find(form.planned.begin(), form.planned.end(), s) != form.planned.end();
         // A ring's flat is two corners: there is no old face to rest on.
         seat.has_old_seat = shaped.worn.size() != 2;
-        seat.already_cut = !selection.whole() && already_cut(known, valve.id);
         task.seats.push_back(std::move(seat));
     }
     task.deck = deck_of(known, setup, form.tool);
     task.unit = job.units;
     return task;
+}
+
+// What the readings after cutting say, seat by seat in cutting order; into the task's seats as well.
+std::vector<SeatSaid> said_of(const Known& known, const FormInSetup& form, shape::ZeroTask& task) {
+    std::vector<SeatSaid> out;
+    for (const std::size_t s : form.all) {
+        const shape::Seat& shaped = known.shape.seats[s];
+        const SeatHeights heights = heights_of(known, shaped);
+        SeatPlanned planned;
+        planned.valve = shaped.valve;
+        if (heights.recession) planned.old = -*heights.recession;
+        planned.stop = heights.stop;
+        planned.depth = shaped.depth.value_or(0);
+        const SeatRecord record = record_of(known.job, known.shape.head, planned);
+        for (shape::ZeroSeat& seat : task.seats) {
+            if (seat.valve != shaped.valve) continue;
+            seat.already_cut = record.cut;
+            seat.finished = record.finished;
+            seat.finished_rank = record.rank;
+        }
+        out.push_back({shaped.valve, known.job.head.valves.at(shaped.valve).id, record.cut, record.good,
+                       record.finished, planned.old});
+    }
+    return out;
+}
+
+}  // namespace
+
+tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSetup& form,
+                                             const job::Selection& selection) {
+    ZeroAsked out{task_of(known, form), {}};
+    const bool finished = known.job.depth.from == job::DepthFrom::finished;
+    if (selection.whole() && !finished) return out;
+    const std::vector<SeatSaid> said = said_of(known, form, out.task);
+    if (selection.whole() || known.job.depth.from == job::DepthFrom::deck) return out;
+    std::optional<std::size_t> broke;
+    for (std::size_t i = 0; i < said.size(); ++i)
+        if (selection.from == said[i].id) broke = i;
+    const Restart restart = restart_of(said, broke);
+    const bool any_cut = std::any_of(said.begin(), said.end(), [](const SeatSaid& seat) { return seat.cut; });
+    if (!broke && !any_cut) return out;
+    // The blade of another cutter broke: this one keeps what it had.
+    if (selection.from && !broke) return out;
+    out.restart = restart.words();
+    auto task = restarted(std::move(out.task), restart);
+    if (!task) return tl::unexpected(task.error());
+    out.task = std::move(*task);
+    return out;
 }
 
 }  // namespace seatwright::cut

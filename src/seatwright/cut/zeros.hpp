@@ -13,11 +13,18 @@ namespace seatwright::cut {
 struct FormInSetup {
     std::size_t setup = 0;  // index into hold.setups
     Tool tool;
-    std::vector<std::size_t> all;      // every seat of the form there, head order
-    std::vector<std::size_t> planned;  // those its file cuts, in cutting order
+    std::vector<std::size_t> all;      // every seat of the form there, in the order its files cut them
+    std::vector<std::size_t> planned;  // those its file cuts, in that order
 };
 
-shape::ZeroTask zero_task(const Known& known, const FormInSetup& form, const job::Selection& selection);
+// How Z0 is to be taken; after a broken blade also what is cut and what is left.
+struct ZeroAsked {
+    shape::ZeroTask task;
+    std::string restart;  // empty: nothing is known to be cut
+};
+// Error: with a new blade there is nothing to take Z0 on.
+tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSetup& form,
+                                             const job::Selection& selection);
 
 // Heights of one seat along its guide, 0 = as drawn, up positive.
 struct SeatHeights {

@@ -111,7 +111,7 @@ class Path {
             const double at = x(stop.at.x());
             drawing_.line(from, {at, z(route_.clear)}, {Ink::touch, 0.35});
             drawing_.line({at, z(route_.clear)}, {at, z(stop.z)}, {Ink::line, 0.3});
-            drawing_.line({at, z(stop.entry_top)}, {at, z(stop.entry_end)}, {Ink::touch, 1.1});
+            drawing_.line({at, z(stop.over_mouth)}, {at, z(stop.approach)}, {Ink::touch, 1.1});
             drawing_.line({at - 1.6, z(stop.z)}, {at + 1.6, z(stop.z)}, {Ink::line, 0.7});
             drawing_.text({at, bottom + 4 + stagger(i)}, job_.head.valves[stop.valve].id, 2.8,
                           Anchor::middle);

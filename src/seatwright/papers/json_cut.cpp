@@ -75,7 +75,7 @@ ordered_json program_json(const job::Job& job, const cut::Program& program) {
 }  // namespace
 
 ordered_json json_of(const job::Job& job, const cut::Cut& cut) {
-    ordered_json out = with_room(14);
+    ordered_json out = with_room(16);
     out["seats"] = ordered_json::array();
     for (const auto& seat : cut.seats) out["seats"].push_back(seat_json(job, seat));
     out["order"] = ordered_json::array();

@@ -7,7 +7,6 @@
 #include <cmath>
 #include <set>
 
-#include "seatwright/cut/program.hpp"
 #include "seatwright/papers/show.hpp"
 
 namespace seatwright::papers {
@@ -129,12 +128,11 @@ std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan&
         "Right pilot for each guide, turned by hand: no rock, no bind; spindle float free, then "
         "locked.");
     checks.emplace_back("Blade set to its diameter and checked on a ring or by a first light touch.");
-    checks.push_back(
-        fmt::format("Program run dry above the head; its Z zeroed with {}.{}",
-                    cut::z_zero_words(job, datums.size() > setups_apart
-                                               ? std::string("each setup's datum guide")
-                                               : fmt::format("{}", fmt::join(datums, ", then "))),
-                    job.depth.from == job::DepthFrom::touch ? " By hand: a touch on each old seat." : ""));
+    checks.emplace_back("Program run dry above the head.");
+    std::set<std::string> zeros;
+    for (const auto& program : cut.programs)
+        for (const auto& zero : program.route.zeros)
+            if (zeros.insert(zero.taken.words).second) checks.push_back(zero.taken.words + ".");
     checks.emplace_back(
         "First seat cut short of depth, then width, contact and runout measured before the rest.");
     return checks;
