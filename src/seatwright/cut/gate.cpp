@@ -6,14 +6,13 @@
 #include <cmath>
 
 #include "seatwright/base/length_words.hpp"
+#include "seatwright/cut/zeros.hpp"
+#include "seatwright/find/held.hpp"
 #include "seatwright/hold/words.hpp"
 
 namespace seatwright::cut {
 
 namespace {
-
-// A declared pattern less likely than this is rejected (model.md, "Wrong way round").
-constexpr double rejected_below = 0.001;
 
 // First words of an allowance (`allow`) that let this pass; the second is the valve. None: nobody can.
 std::vector<std::string> allowed_by(HeldCode code) {
@@ -54,10 +53,7 @@ class Reader {
     std::vector<HeldBack> run() {
         for (const hold::Setup& setup : known_.hold.setups) {
             of_hold(setup);
-            if (const auto* found = found_setup(known_.find, known_.shape.head, setup.id))
-                of_find(setup, *found);
-            else
-                not_found(setup);
+            if (found_setup(known_.find, known_.shape.head, setup.id) == nullptr) not_found(setup);
         }
         guides();
         seats();
@@ -96,68 +92,11 @@ class Reader {
                  "more clamp force, or a captive fixture");
     }
 
-    void of_find(const hold::Setup& setup, const find::FoundSetup& found) {
-        if (found.pattern != find::Pattern::as_declared)
-            hold(HeldCode::way_round, setup.id, std::nullopt,
-                 fmt::format("the touches on head {} do not fit setup {} as declared; they fit it turned or "
-                             "mirrored",
-                             known_.shape.head, setup.id),
-                 "the head laid as declared, or the job's pattern or mirror put right");
-        else if (!found.yaw_known)
-            hold(HeldCode::fit, setup.id, std::nullopt,
-                 fmt::format("how the head lies in setup {} is not known: too few touches agree", setup.id),
-                 next_touch(found));
-        else if (found.p_value && *found.p_value < rejected_below)
-            hold(HeldCode::fit, setup.id, std::nullopt,
-                 fmt::format("the touches of setup {} do not fit the pattern (p = {:.1e})", setup.id,
-                             *found.p_value),
-                 "the touches taken again");
-        suspects(setup, found);
-        if (known_.job.cut.pilot == job::PilotUse::none) return;
-        for (const find::FoundGuide& guide : found.guides) chance(setup, found, guide);
-    }
-
-    std::string next_touch(const find::FoundSetup& found) const {
-        return found.next_touch ? fmt::format("a touch of guide {}", id(*found.next_touch))
-                                : std::string("a touch of another guide");
-    }
-
-    void suspects(const hold::Setup& setup, const find::FoundSetup& found) {
-        std::vector<std::string> ids;
-        for (const find::FoundGuide& guide : found.guides)
-            if (guide.suspect) ids.push_back(id(guide.valve));
-        const std::string frees = "it touched again, it left out by name, or keep = true beside the reading";
-        if (ids.size() == 1)
-            hold(HeldCode::suspect, setup.id, ids.front(),
-                 fmt::format("the touch of guide {} does not agree with the others", ids.front()), frees);
-        else if (ids.size() > 1)
-            hold(HeldCode::suspect, setup.id, std::nullopt,
-                 fmt::format("the touches of {} do not agree with the others of setup {}",
-                             hold::ids_words(ids), setup.id),
-                 frees);
-    }
-
-    void chance(const hold::Setup& setup, const find::FoundSetup& found, const find::FoundGuide& guide) {
-        const double least = least_chance(known_.job);
-        if (!guide.enter_probability || *guide.enter_probability >= least) return;
-        std::string frees = next_touch(found);
-        if (found.next_touch && found.touches_to_target)
-            frees += fmt::format(", then the chance comes to {} with {} touch{} in all",
-                                 percent(known_.job.find.enter_target), *found.touches_to_target,
-                                 *found.touches_to_target == 1 ? "" : "es");
-        if (!guide.touched && (!found.next_touch || *found.next_touch != guide.valve))
-            frees += fmt::format(", or of {} itself", id(guide.valve));
-        hold(HeldCode::touch_first, setup.id, id(guide.valve),
-             fmt::format("the pilot enters guide {} with a chance of {} only, {} is wanted", id(guide.valve),
-                         percent(*guide.enter_probability), percent(least)),
-             std::move(frees));
-    }
-
     // No touch of this head: only a blind run can say that its pilots will enter.
     void not_found(const hold::Setup& setup) {
         if (known_.find.heads.empty() || known_.job.cut.pilot == job::PilotUse::none) return;
         const auto& blind = known_.find.blind_run;
-        if (blind && blind->least_enter_probability >= least_chance(known_.job)) return;
+        if (blind && blind->least_enter_probability >= find::enter_min_of(known_.job)) return;
         hold(
             HeldCode::touch_first, setup.id, std::nullopt,
             fmt::format("no guide of head {} was touched in setup {}{}", known_.shape.head, setup.id,
@@ -181,7 +120,15 @@ class Reader {
         for (const shape::Seat& seat : known_.shape.seats) {
             const std::string& name = id(seat.valve);
             const LengthUnit unit = known_.job.units;
-            if (seat.decision == shape::Decision::not_allowed)
+            if (seat.decision == shape::Decision::not_measured)
+                hold(HeldCode::not_measured, {}, name,
+                     fmt::format("a reading that the plan of seat {} needs is lacking", name),
+                     fmt::format("a reading of seat {}", name));
+            else if (seat.decision == shape::Decision::below_finish)
+                hold(HeldCode::below_finish, {}, name,
+                     fmt::format("the old seat {} is already at or below the finished height", name),
+                     "a depth of its own, or an insert");
+            else if (seat.decision == shape::Decision::not_allowed)
                 hold(HeldCode::not_allowed, {}, name, fmt::format("seat {} is not to be cut", name),
                      "cut_allowed, or a form for this kind of seat");
             else if (seat.decision == shape::Decision::insert)
@@ -199,7 +146,7 @@ class Reader {
                 hold(HeldCode::no_cutter, {}, name,
                      fmt::format("no cutter of the shelf makes seat {} within its tolerances", name),
                      "the form that is drawn, or an allowance for the nearest");
-            if (!seat.program_z)
+            if (!(seat.stop_s || seat.depth))
                 hold(HeldCode::not_measured, {}, name,
                      fmt::format("how deep seat {} goes is not known", name),
                      fmt::format("a reading of seat {}", name));
@@ -211,13 +158,6 @@ class Reader {
 };
 
 }  // namespace
-
-double least_chance(const job::Job& job) {
-    if (job.cut.enter_min) return *job.cut.enter_min;
-    const auto& floats = job.machine.tool_float;
-    const bool by_hand = floats && floats->kind == job::Float::Kind::commanded && floats->free == "hand";
-    return by_hand ? enter_min_by_hand : enter_min;
-}
 
 Gate::Gate(const Known& known) : known_(known) {
     for (const Notices* stage :

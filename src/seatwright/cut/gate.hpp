@@ -1,8 +1,8 @@
 // What goes into no program, and why (working.md, "What blocks, what asks, what tells").
 //
 // Everything the stages hold back comes here, and what follows from their results besides: a setup that does
-// not fit the travel, a guide off plumb or to be repaired, a head the wrong way round, a chance to enter that
-// is too small, a seat that is not to be cut. Said once each: what a stage has said of a setup or valve is
+// not fit the travel, a guide off plumb or to be repaired, a head of which no guide was touched, a seat that
+// is not to be cut. Said once each: what a stage has said of a setup or valve is
 // not said again.
 #pragma once
 
@@ -13,10 +13,6 @@
 #include "seatwright/cut/known.hpp"
 
 namespace seatwright::cut {
-
-// Least chance of entering: common practice of the house, lower where a person guides the tip over each
-// mouth.
-inline constexpr double enter_min = 0.99, enter_min_by_hand = 0.90;
 
 class Gate {
   public:
@@ -36,7 +32,5 @@ class Gate {
     const Known& known_;
     std::vector<HeldBack> entries_;
 };
-
-double least_chance(const job::Job& job);
 
 }  // namespace seatwright::cut

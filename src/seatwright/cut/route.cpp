@@ -50,7 +50,7 @@ void set_heights(const job::Job& job, Stop& stop, const ToolBelow& below, double
     stop.approach = stop.z + approach;
     stop.over_mouth = std::max(stop.approach, stop.z + below.over_mouth);
     const double finish = std::max(0.0, job.cut.finish_depth);
-    stop.finish_from = depth < finish ? stop.approach : std::min(stop.approach, stop.z + finish);
+    stop.finish_from = depth < finish - 1e-9 ? stop.approach : std::min(stop.approach, stop.z + finish);
 }
 
 double clear_height(const job::Job& job, const hold::Setup& setup, const std::vector<Stop>& stops, double tip,

@@ -35,8 +35,9 @@ Sequence sequence_seats(const job::Job& job, const hold::Hold& hold, const shape
         const HeldAt at = held_at(hold, seat.valve);
         const std::string& id = job.head.valves.at(seat.valve).id;
         if (!seat.cutter) no_cutter.push_back(id);
-        if (seat.cutter && !seat.program_z) no_depth.push_back(id);
-        if (!seat.cutter || !seat.program_z || at.held == nullptr) continue;
+        const bool has_stop = seat.stop_s || seat.depth;
+        if (seat.cutter && !has_stop) no_depth.push_back(id);
+        if (!seat.cutter || !has_stop || at.held == nullptr) continue;
         const std::size_t tool =
             tool_of(sequence.tools, *seat.cutter, seat.blade_setting.value_or(seat.section.gauge));
         auto group = std::find_if(groups.begin(), groups.end(),

@@ -35,9 +35,14 @@ shape::ZeroDeck deck_of(const Known& known, const hold::Setup& setup, const Tool
 
 SeatHeights heights_of(const Known& known, const shape::Seat& seat) {
     SeatHeights out;
-    out.recession =
-        shape::reading_of(known.job, known.shape.head, known.job.head.valves.at(seat.valve).id).recession;
-    if (seat.depth) out.stop = -out.recession.value_or(0) - *seat.depth;
+    out.recession = seat.height.recession;
+    if (!out.recession)
+        out.recession =
+            shape::reading_of(known.job, known.shape.head, known.job.head.valves.at(seat.valve).id).recession;
+    out.rest = seat.rest;
+    out.stop = seat.stop_s;
+    if (!out.stop && seat.depth) out.stop = -out.recession.value_or(0) - *seat.depth;
+    if (seat.height.from != shape::HeightFrom::unread) out.u = seat.height.u;
     return out;
 }
 
@@ -72,6 +77,7 @@ shape::ZeroTask task_of(const Known& known, const FormInSetup& form) {
         seat.map = held.map;
         seat.readout = held.readout;
         seat.recession = heights.recession;
+        seat.height_u = heights.u;
         seat.rest = heights.rest;
         seat.angle = job.seat[valve.kind] ? job.seat[valve.kind]->angle : seat.angle;
         seat.planned = std::find(form.planned.begin(), form.planned.end(), s) != form.planned.end();

@@ -30,6 +30,7 @@ tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSet
 struct SeatHeights {
     std::optional<double> stop;       // −ρ − d, or −f; none: no depth is known
     std::optional<double> recession;  // ρ of the old seat, where it is read
+    std::optional<double> u;          // its standard uncertainty
     std::optional<double> rest;       // κ; none: not known
 };
 SeatHeights heights_of(const Known& known, const shape::Seat& seat);
