@@ -63,8 +63,10 @@ class RouteCheck {
 
     std::string height(const Stop& stop, const ExpectedSeat& seat, const CutterZero& zero,
                        double zeta) const {
-        const double short_by = stop.short_cut ? job_.cut.first_short : 0;
-        const double z = seat.m + *seat.planned - zeta + zero.trim + short_by;
+        const double deep = seat.m + *seat.planned - zeta + zero.trim;
+        // A cut too thin for all of first_short is shortened by less.
+        const double short_by = stop.short_cut ? std::clamp(stop.z - deep, 0.0, job_.cut.first_short) : 0;
+        const double z = deep + short_by;
         if (std::abs(stop.z - z) > height_tolerance)
             return fmt::format("seat {} stops at Z {}; by head, zero and plan it is {}", stop.id,
                                length_words(stop.z, job_.units), length_words(z, job_.units));
