@@ -150,8 +150,14 @@ int stage(const std::string& name, const Asked& asked) {
         return report(*job, plan.notices(), plan.find, asked);
     }
     plan.shape = shape::design(*job, plan.hold, plan.find, plan::head_to_shape(*job, asked.head));
-    if (last == Stage::shape) return report(*job, plan.notices(), plan.shape, asked);
+    if (last == Stage::shape) {
+        const Notices so_far = plan.notices();
+        plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
+        plan::show_programs(plan);
+        return report(*job, so_far, plan.shape, asked);
+    }
     plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
+    plan::show_programs(plan);
     return report(*job, plan.notices(), plan.cut, asked);
 }
 

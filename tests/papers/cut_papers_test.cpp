@@ -30,9 +30,20 @@ TEST(CutPapers, JsonHasTheKeysAndUnitsPromised) {
     EXPECT_NEAR(json["seats"][0]["torque_nm"].get<double>() * 1000, cut.seats[0].torque, 1e-9);
     EXPECT_EQ(json["order"].size(), 8u);
     EXPECT_TRUE(json["seconds_head"].is_number());
-    ASSERT_EQ(json["programs"].size(), 1u);
-    EXPECT_EQ(json["programs"][0]["file"], "program-A.ngc");
-    EXPECT_EQ(json["programs"][0]["checked"], true);
+    ASSERT_EQ(json["programs"].size(), 2u);
+    const auto& program = json["programs"][0];
+    EXPECT_EQ(program["file"], "program-1-A-1-first.ngc");
+    EXPECT_EQ(program["head"], "1");
+    EXPECT_EQ(program["setup"], "A");
+    EXPECT_EQ(program["cutter"], 1);
+    EXPECT_EQ(program["first"], true);
+    EXPECT_EQ(program["checked"], true);
+    ASSERT_EQ(program["seats"].size(), 1u);
+    EXPECT_EQ(program["zero"]["what"], "old seat");
+    for (const char* key : {"valve", "x_mm", "y_mm", "z_mm", "kappa_mm", "trim_mm", "u_mm", "words"})
+        EXPECT_TRUE(program["zero"].contains(key)) << key;
+    EXPECT_TRUE(json["held_back"].empty());
+    EXPECT_EQ(json["seats"][0]["pilot"], "8.73");
     EXPECT_GT(json["calm_rpm"].size(), 0u);
     double sum = 0;
     for (const auto& line : json["estimate"]["lines"]) {

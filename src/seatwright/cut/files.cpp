@@ -55,16 +55,39 @@ class Planner {
     void ready() {
         std::vector<FormInSetup> forms = forms_of();
         if (selection_.from) from_broken(forms);
+        out_.program_z.resize(plan_.seats.size());
         for (FormInSetup& form : forms) {
+            const FormInSetup whole = form;
             std::erase_if(form.planned, [&](std::size_t s) {
                 const std::size_t valve = known_.shape.seats[s].valve;
                 return !asked_for(valve) || (!draft() && gate_.holds(valve));
             });
-            if (form.planned.empty()) continue;
-            auto made = ready_form(known_, plan_, std::move(form), selection_, gate_);
+            auto made = form.planned.empty() ? std::nullopt
+                                             : ready_form(known_, plan_, std::move(form), selection_, gate_);
+            stops_of(whole, made);
             if (!made) continue;
             tell(*made);
             out_.forms.push_back(std::move(*made));
+        }
+    }
+
+    // Z of all its seats, as if those held back were written too.
+    void stops_of(const FormInSetup& form, const std::optional<ReadyForm>& made) {
+        std::optional<double> zeta, shift;
+        if (made) {
+            zeta = made->zero.zeta;
+            shift = shift_of(*made);
+        } else if (const auto asked = zero_asked(known_, form, selection_)) {
+            if (const auto zero = shape::take_zero(asked->task)) zeta = zero->zeta;
+        }
+        if (!zeta) return;
+        for (std::size_t i = 0; i < plan_.seats.size(); ++i) {
+            if (std::find(form.all.begin(), form.all.end(), plan_.shaped[i]) == form.all.end()) continue;
+            const shape::Seat& seat = known_.shape.seats[plan_.shaped[i]];
+            if (const auto stop = heights_of(known_, seat).stop)
+                out_.program_z[i] =
+                    shape::stop_z(held_at(known_.hold, seat.valve).held->map.z(), *stop, *zeta) +
+                    shift.value_or(0);
         }
     }
 

@@ -93,13 +93,9 @@ void names_alike(Cut& cut) {
 }
 
 void take_pilots(Cut& cut, const PlannedFiles& files) {
+    for (std::size_t i = 0; i < cut.seats.size(); ++i) cut.seats[i].program_z = files.program_z[i];
     for (const ReadyForm& form : files.forms)
-        for (const ReadySeat& seat : form.seats) {
-            SeatCut& of = cut.seats[seat.seat];
-            of.pilot = seat.pilot;
-            of.program_z = shape::stop_z(seat.map_z, seat.stop, form.zero.zeta) +
-                           (form.first.trim ? form.first.trim->shift : 0);
-        }
+        for (const ReadySeat& seat : form.seats) cut.seats[seat.seat].pilot = seat.pilot;
 }
 
 }  // namespace

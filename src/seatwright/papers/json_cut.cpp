@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "seatwright/papers/report.hpp"
@@ -14,8 +15,11 @@ std::optional<double> known(const cut::SeatCut& seat, double value) {
 
 ordered_json seat_json(const job::Job& job, const cut::SeatCut& seat) {
     return {{"id", job.head.valves.at(seat.valve).id},
+            {"pilot", seat.pilot ? ordered_json(job.pilots.at(*seat.pilot).name) : ordered_json(nullptr)},
             {"rpm", number(seat.rpm)},
+            {"fastest_rpm", number(seat.fastest_rpm)},
             {"feed_mm_per_turn", number(seat.feed)},
+            {"finish_feed_mm_per_turn", number(seat.finish_feed)},
             {"surface_m_per_min", number(seat.surface_speed)},
             {"chip_mm", number(seat.chip)},
             {"torque_nm", number(known(seat, seat.torque), 1e-3)},
@@ -55,21 +59,57 @@ ordered_json chart_json(const cut::ChatterChart& chart) {
             {"points", points}};
 }
 
+ordered_json zero_json(const job::Job& job, const cut::CutterZero& zero) {
+    const auto& taken = zero.taken;
+    return {
+        {"what", shape::word_of(taken.on)},
+        {"valve", taken.valve ? ordered_json(job.head.valves.at(*taken.valve).id) : ordered_json(nullptr)},
+        {"x_mm", number(taken.at.x())},
+        {"y_mm", number(taken.at.y())},
+        {"z_mm", number(taken.zeta)},
+        {"kappa_mm", number(taken.rest)},
+        {"trim_mm", number(zero.trim)},
+        {"u_mm", number(taken.u_worst)},
+        {"words", taken.words}};
+}
+
 ordered_json program_json(const job::Job& job, const cut::Program& program) {
-    ordered_json stops = ordered_json::array();
-    for (const cut::Stop& stop : program.route.stops)
-        stops.push_back({{"id", job.head.valves.at(stop.valve).id},
+    const cut::Route& route = program.route;
+    ordered_json stops = ordered_json::array(), seats = ordered_json::array();
+    for (const cut::Stop& stop : route.stops) {
+        if (!std::any_of(seats.begin(), seats.end(), [&](const auto& id) { return id == stop.id; }))
+            seats.push_back(stop.id);
+        stops.push_back({{"id", stop.id},
                          {"x_mm", number(stop.at.x())},
                          {"y_mm", number(stop.at.y())},
                          {"z_mm", number(stop.z)},
                          {"cutter", stop.tool.number}});
-    return {{"setup", program.setup},
-            {"file", program.file},
-            {"lines", program.lines},
-            {"checked", true},
-            {"clear_mm", number(program.route.clear)},
-            {"positions", program.route.from_touches ? "found" : "map"},
-            {"stops", stops}};
+    }
+    ordered_json out{{"head", route.head},
+                     {"setup", program.setup},
+                     {"cutter", nullptr},
+                     {"file", program.file},
+                     {"lines", program.lines},
+                     {"seats", seats},
+                     {"first", route.part == cut::FilePart::first},
+                     {"checked", program.checked},
+                     {"zero", nullptr},
+                     {"halts", program.halts},
+                     {"clear_mm", number(route.clear)},
+                     {"positions", route.from_touches ? "found" : "map"},
+                     {"stops", stops}};
+    if (job.machine.zero == job::ZeroKept::program) {
+        out["cutter"] = route.zeros.front().cutter;
+        out["zero"] = zero_json(job, route.zeros.front());
+        return out;
+    }
+    out["zeros"] = ordered_json::array();
+    for (const cut::CutterZero& zero : route.zeros) {
+        ordered_json of{{"cutter", zero.cutter}};
+        of.update(zero_json(job, zero));
+        out["zeros"].push_back(std::move(of));
+    }
+    return out;
 }
 
 }  // namespace
@@ -99,6 +139,7 @@ ordered_json json_of(const job::Job& job, const cut::Cut& cut) {
                                   {"cutter", job.cutters.at(tool.cutter).name},
                                   {"blade_setting_mm", number(tool.blade_setting)}});
     out["cutter_changes"] = cut.cutter_changes;
+    out["halts_head"] = cut.halts_head;
     out["path_mm"] = number(cut.path);
     out["path_bound_mm"] = number(cut.path_bound);
     out["seconds"] = {{"load", number(cut.times.load)},

@@ -130,7 +130,7 @@ std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan&
     checks.emplace_back("Blade set to its diameter and checked on a ring or by a first light touch.");
     checks.emplace_back("Program run dry above the head.");
     std::set<std::string> zeros;
-    for (const auto& program : cut.programs)
+    for (const auto& program : plan.cut.programs)
         for (const auto& zero : program.route.zeros)
             if (zeros.insert(zero.taken.words).second) checks.push_back(zero.taken.words + ".");
     checks.emplace_back(

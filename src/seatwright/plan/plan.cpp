@@ -41,7 +41,16 @@ Plan make_plan(const job::Job& job, const std::string& head, const job::Selectio
     plan.find = find::locate(job, plan.hold);
     plan.shape = shape::design(job, plan.hold, plan.find, head_to_shape(job, head));
     plan.cut = cut::plan(job, plan.hold, plan.find, plan.shape, selection);
+    show_programs(plan);
     return plan;
+}
+
+void show_programs(Plan& plan) {
+    for (shape::Seat& seat : plan.shape.seats) {
+        const auto cut = std::find_if(plan.cut.seats.begin(), plan.cut.seats.end(),
+                                      [&](const cut::SeatCut& of) { return of.valve == seat.valve; });
+        seat.program_z = cut == plan.cut.seats.end() ? std::nullopt : cut->program_z;
+    }
 }
 
 bool blocked(const Notices& notices) {

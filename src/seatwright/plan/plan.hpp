@@ -29,6 +29,9 @@ std::string head_to_shape(const job::Job& job, const std::string& asked);
 // Runs hold, find, shape and cut; `head` as in head_to_shape, and whose level readings hold uses.
 Plan make_plan(const job::Job& job, const std::string& head = {}, const job::Selection& selection = {});
 
+// Puts each seat's stop in its own program, which cut knows, where shape's papers show it.
+void show_programs(Plan& plan);
+
 // True when a warning or something held back says the plan cannot be carried out as asked.
 bool blocked(const Notices& notices);
 
