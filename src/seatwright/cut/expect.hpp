@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/cut/known.hpp"
 #include "seatwright/cut/route.hpp"
 #include "seatwright/find/find.hpp"
 
@@ -64,6 +65,8 @@ struct ExpectedFor {
     std::optional<double> posts_yaw_sd;
 };
 Expected expect(const job::Job& job, const hold::Setup& setup, const ExpectedFor& what);
+// The same for the head that shape speaks of.
+Expected expected_in(const Known& known, const hold::Setup& setup);
 
 struct Placed {
     std::size_t valve = 0;

@@ -156,7 +156,7 @@ class ReadBack {
         if (state_.standing() == Standing::anywhere && !job_.dialect.top.empty() && !halted_)
             fail("halts before the way to the top was gone");
         if (said_.empty()) fail("halts without saying what for");
-        if (job_.dialect.top.empty() && !halted_ever_ && !has_word(said_, "above"))
+        if (job_.dialect.top.empty() && !halted_ever_ && !has_word(said_, "above everything"))
             fail("the first halt does not ask for the tool above everything");
         halted_ = halted_ever_ = true;
         state_.halted(asked.zero);
