@@ -69,7 +69,7 @@ struct Programmed {
     }
 };
 
-inline Programmed programmed(job::Job job) {
+inline Programmed planned(job::Job job) {
     Programmed p;
     p.hold = hold::plan(job);
     if (job.readings.touches.empty()) touch_all(job, p.hold);
@@ -78,6 +78,20 @@ inline Programmed programmed(job::Job job) {
     p.cut = cut::plan(job, p.hold, p.find, p.shape);
     p.job = std::move(job);
     return p;
+}
+
+// With the first seats measured as planned: the second files, which cut every seat.
+inline Programmed programmed(job::Job job) {
+    Programmed first = planned(std::move(job));
+    for (const cut::Program& program : first.cut.programs)
+        for (const cut::Stop& stop : program.route.stops) {
+            if (program.route.part != cut::FilePart::first) continue;
+            job::FirstSeat reading;
+            reading.valve = stop.id;
+            reading.depth = stop.depth;
+            first.job.readings.firsts.push_back(reading);
+        }
+    return first.job.readings.firsts.empty() ? std::move(first) : planned(std::move(first.job));
 }
 
 }  // namespace seatwright::fixtures
