@@ -156,7 +156,7 @@ int stage(const std::string& name, const Asked& asked) {
         plan::show_programs(plan);
         return report(*job, so_far, plan.shape, asked);
     }
-    plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
+    plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape, asked.selection);
     plan::show_programs(plan);
     return report(*job, plan.notices(), plan.cut, asked);
 }
@@ -164,7 +164,8 @@ int stage(const std::string& name, const Asked& asked) {
 int plan(const Asked& asked) {
     const auto job = load_for(asked, stages_up_to(Stage::cut));
     if (!job) return exit_input;
-    const auto plan = waited_for("planning", [&] { return plan::make_plan(*job, asked.head); });
+    const auto plan =
+        waited_for("planning", [&] { return plan::make_plan(*job, asked.head, asked.selection); });
     const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};

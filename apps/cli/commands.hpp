@@ -6,6 +6,7 @@
 #include <string>
 
 #include "seatwright/base/units.hpp"
+#include "seatwright/job/selection.hpp"
 #include "seatwright/papers/pdf.hpp"
 
 namespace seatwright::cli {
@@ -19,6 +20,7 @@ struct Asked {
     bool json = false;
     std::optional<LengthUnit> unit;  // the job's own if absent
     papers::PaperSize paper = papers::a4;
+    job::Selection selection;  // which seats programs are written for
 };
 
 int check(const Asked& asked);

@@ -47,6 +47,15 @@ std::optional<job::Job> load_for(const Asked& asked, const std::vector<job::Stag
         faults.push_back({asked.job, 0, "--head",
                           fmt::format("there is no reading of head '{}'; heads on record: {}", asked.head,
                                       fmt::join(heads, ", "))});
+    const auto known = [&](const std::string& option, const std::string& valve) {
+        if (job->head.index_of(valve)) return;
+        std::vector<std::string> ids;
+        for (const auto& of : job->head.valves) ids.push_back(of.id);
+        faults.push_back({asked.job, 0, option,
+                          fmt::format("the head has no valve '{}'; it has {}", valve, fmt::join(ids, ", "))});
+    };
+    for (const std::string& valve : asked.selection.only) known("--only", valve);
+    if (asked.selection.from) known("--from", *asked.selection.from);
     if (faults.empty()) return job;
     print_faults(faults);
     return std::nullopt;

@@ -43,6 +43,19 @@ void add_papers(CLI::App* command, Asked& asked) {
         ->check(CLI::IsMember({"a4", "letter"}));
 }
 
+void add_selection(CLI::App* command, Asked& asked) {
+    auto* only = command->add_option("--only", asked.selection.only,
+                                     "programs for these valves alone, with commas between them: 3I,4I");
+    only->delimiter(',');
+    auto* from = command->add_option_function<std::string>(
+        "--from", [&asked](const std::string& valve) { asked.selection.from = valve; },
+        "a blade broke at this valve: programs from it on, for a new blade");
+    only->excludes(from);
+    command->add_flag_function(
+        "--draft", [&asked](std::int64_t) { asked.selection.writes = seatwright::job::Writes::draft; },
+        "write what is held back too, for looking and simulation: such a program ends before it begins");
+}
+
 std::string names_of_commands(const CLI::App& app) {
     std::vector<std::string> names;
     for (const auto* command : app.get_subcommands(nullptr)) names.push_back(command->get_name());
@@ -89,9 +102,11 @@ int main(int argc, char** argv) {
         add_head(command, asked);
         add_units(command, asked);
         command->add_flag("--json", asked.json, "JSON only, on standard output");
+        if (std::string_view(name) == "cut") add_selection(command, asked);
     }
     auto* plan = app.add_subcommand("plan", "hold, find, shape and cut, with papers to tape to the machine");
     auto* certify = app.add_subcommand("certify", "prove, with the certificate");
+    add_selection(plan, asked);
     for (auto* command : {plan, certify}) {
         add_job(command, asked);
         add_head(command, asked);

@@ -107,7 +107,12 @@ Drawing chatter(Computation& c, const DrawingQuery& q) {
 }
 
 Drawing path(Computation& c, const DrawingQuery& q) {
-    return papers::draw_path(c.job(), of_setup(c.cut().programs, q.setup, &cut::Program::setup), q.unit);
+    const auto& setups = c.hold().setups;
+    const auto& setup = of_setup(setups, q.setup, &hold::Setup::id);
+    const cut::Route route =
+        cut::whole_setup(c.cut().routes, static_cast<std::size_t>(&setup - setups.data()));
+    if (route.stops.empty()) throw halt(422, "there is nothing to draw yet");
+    return papers::draw_path(c.job(), setup.id, route, q.unit);
 }
 
 // The seat asked for on the head asked for, else the last one measured.

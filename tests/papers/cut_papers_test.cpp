@@ -98,7 +98,8 @@ TEST(CutPapers, TheTextHoldsEverySeatAndTheTypedTable) {
 TEST(CutPapers, DrawingsNameTheirSeatsAndSpeeds) {
     const auto s = priced();
     const auto cut = s.plan();
-    const std::string path = draw_path(s.job, cut.programs[0], LengthUnit::inch).document();
+    const std::string path =
+        draw_path(s.job, "A", cut::whole_setup(cut.routes, 0), LengthUnit::inch).document();
     for (const auto& valve : s.job.head.valves) EXPECT_NE(path.find(">" + valve.id + "<"), std::string::npos);
     EXPECT_NE(path.find("clear height"), std::string::npos);
     ASSERT_EQ(cut.charts.size(), 2u);

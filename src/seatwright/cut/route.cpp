@@ -34,6 +34,21 @@ Box box_of(const job::Job& job, const std::vector<Stop>& stops) {
 
 }  // namespace
 
+Route whole_setup(const std::vector<Route>& routes, std::size_t setup) {
+    Route whole;
+    for (const Route& route : routes) {
+        if (route.setup != setup) continue;
+        if (whole.stops.empty()) {
+            whole = route;
+            continue;
+        }
+        whole.stops.insert(whole.stops.end(), route.stops.begin(), route.stops.end());
+        whole.zeros.insert(whole.zeros.end(), route.zeros.begin(), route.zeros.end());
+        whole.clear = std::max(whole.clear, route.clear);
+    }
+    return whole;
+}
+
 const CutterZero& zero_of(const Route& route, int cutter) {
     const auto at = std::find_if(route.zeros.begin(), route.zeros.end(),
                                  [&](const CutterZero& zero) { return zero.cutter == cutter; });

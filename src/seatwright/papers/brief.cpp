@@ -18,6 +18,9 @@ bool stops(const Notices& notices) {
 
 // The first blocking sentence, the one to act on.
 std::string first_stop(const Notices& notices) {
+    for (const auto& held : notices.held_back)
+        return fmt::format("{}{}; what frees it: {}", held.valve ? *held.valve + ": " : std::string{},
+                           held.reason, held.frees);
     for (const auto& w : notices.warnings)
         if (w.weight == Weight::blocking) return (w.valve ? *w.valve + ": " : std::string{}) + w.text;
     return {};
@@ -121,11 +124,20 @@ StageLine cut_line(const cut::Cut& cut) {
                                                   [](const auto& a, const auto& b) { return a.rpm < b.rpm; });
     const std::string speed = slow->rpm == fast->rpm ? fmt::format("{:.0f}", fast->rpm)
                                                      : fmt::format("{:.0f} to {:.0f}", slow->rpm, fast->rpm);
-    line.answer = fmt::format("{} rpm, {:.1f} min a head, {} program{} checked", speed, cut.seconds_head / 60,
-                              cut.programs.size(), cut.programs.size() == 1 ? "" : "s");
+    const std::string time =
+        fmt::format("{} rpm, {:.1f} min and {} halt{} a head", speed, cut.seconds_head / 60, cut.halts_head,
+                    cut.halts_head == 1 ? "" : "s");
+    if (stops(cut)) {
+        line.state = StageState::needs_you;
+        line.answer = fmt::format("{}; {} held back, {} program{}", time, cut.held_back.size(),
+                                  cut.programs.size(), cut.programs.size() == 1 ? "" : "s");
+        line.next = first_stop(cut);
+        return line;
+    }
+    line.answer = fmt::format("{}, {} program{} checked", time, cut.programs.size(),
+                              cut.programs.size() == 1 ? "" : "s");
     line.state = StageState::ready;
     line.next = "Run the first program dry above the head, chips guarded, then cut one seat and measure it.";
-    if (stops(cut)) line.state = StageState::needs_you, line.next = first_stop(cut);
     return line;
 }
 

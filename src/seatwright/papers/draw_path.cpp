@@ -18,15 +18,16 @@ constexpr double back_lane = 1.6;  // of paper, between the way out and the way 
 
 class Path {
   public:
-    Path(const job::Job& job, const cut::Program& program, LengthUnit unit, PathSize size)
+    Path(const job::Job& job, const std::string& setup, const cut::Route& route, LengthUnit unit,
+         PathSize size)
         : job_(job),
-          route_(program.route),
+          route_(route),
           unit_(unit),
           size_(size),
           drawing_(size.width, heading + size.plan_height + size.elevation_height,
-                   "Tool path, setup " + program.setup,
+                   "Tool path, setup " + setup,
                    fmt::format("Path of the tool over {} seats of setup {}, from above and from the front",
-                               program.route.stops.size(), program.setup)) {
+                               route.stops.size(), setup)) {
         low_ = high_ = Vec2::Zero();
         lowest_ = route_.clear;
         for (const cut::Stop& stop : route_.stops) {
@@ -37,7 +38,7 @@ class Path {
         const Vec2 span = (high_ - low_).cwiseMax(Vec2::Constant(1));
         scale_ = std::min((size.width - 2 * field_side) / span.x(), (size.plan_height - 26) / span.y());
         left_ = 0.5 * (size.width - scale_ * (high_.x() - low_.x()));
-        program_ = program.setup;
+        program_ = setup;
     }
 
     Drawing run() {
@@ -131,9 +132,10 @@ class Path {
 
 }  // namespace
 
-Drawing draw_path(const job::Job& job, const cut::Program& program, LengthUnit unit, PathSize size) {
-    require(!program.route.stops.empty(), "a program has a seat");
-    return Path(job, program, unit, size).run();
+Drawing draw_path(const job::Job& job, const std::string& setup, const cut::Route& route, LengthUnit unit,
+                  PathSize size) {
+    require(!route.stops.empty(), "a path has a seat");
+    return Path(job, setup, route, unit, size).run();
 }
 
 }  // namespace seatwright::papers

@@ -12,6 +12,8 @@ struct PathSize {
 
 // Above: X to the right, Y up, readout coordinates, seats numbered in the order they are cut. Below: X and Z
 // with the clear height; the height is drawn to its own scale.
-Drawing draw_path(const job::Job& job, const cut::Program& program, LengthUnit unit, PathSize size = {});
+// `route`: cut::whole_setup of the setup of that id; it has a stop.
+Drawing draw_path(const job::Job& job, const std::string& setup, const cut::Route& route, LengthUnit unit,
+                  PathSize size = {});
 
 }  // namespace seatwright::papers

@@ -41,16 +41,18 @@ struct Planned {
     bool found = false;
 };
 
-Planned planned(const hold::Setup& setup, const cut::Cut& cut, std::size_t valve) {
+Planned planned(const cut::Cut& cut, std::size_t valve) {
     Planned out;
     for (const auto& seat : cut.seats)
         if (seat.valve == valve) out.seat = &seat;
-    for (const auto& program : cut.programs) {
-        if (program.setup != setup.id) continue;
-        for (std::size_t i = 0; i < program.route.stops.size(); ++i)
-            if (program.route.stops[i].valve == valve)
-                out.stop = &program.route.stops[i], out.order = i + 1, out.found = program.route.from_touches;
-    }
+    const auto place = std::find(cut.order.begin(), cut.order.end(), valve);
+    for (const cut::Route& route : cut.routes)
+        for (const cut::Stop& stop : route.stops)
+            if (stop.valve == valve) {
+                out.stop = &stop;
+                out.order = static_cast<std::size_t>(place - cut.order.begin()) + 1;
+                out.found = route.from_touches;
+            }
     return out;
 }
 
@@ -72,7 +74,7 @@ std::string map_csv(const job::Job& job, const hold::Setup& setup, const cut::Cu
     std::string out = row_of(heading);
     for (const auto& held : setup.valves) {
         const job::Valve& valve = job.head.valves[held.valve];
-        const Planned p = planned(setup, cut, held.valve);
+        const Planned p = planned(cut, held.valve);
         std::optional<double> x, y, z;
         if (p.stop) x = p.stop->at.x(), y = p.stop->at.y(), z = p.stop->z;
         std::vector<std::string> cells{p.stop ? std::to_string(p.order) : "",
