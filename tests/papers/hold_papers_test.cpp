@@ -160,7 +160,7 @@ void expect_words_inside(const std::string& svg, const PaperSize& paper) {
         EXPECT_GE(y - size, 5) << (*at)[5];
         EXPECT_LE(y, paper.height_mm - 5) << (*at)[5];
     }
-    EXPECT_GT(seen, 5u);
+    EXPECT_GE(seen, 5u);  // the last page may carry little beside its heading
 }
 
 TEST(SetupSheet, OneToThreePagesInEitherUnitAndPaper) {

@@ -147,9 +147,12 @@ class Planner {
                             first));
         if (form.first.stops && !form.first.measured && job_.machine.trim == job::TrimAt::file)
             say("first-seat", first,
-                fmt::format("seat {} of cutter {} is cut first, {} short: cut it, type its depth, take the "
-                            "second file",
-                            first, form.form.tool.number, length_words(form.first.short_by, job_.units)));
+                fmt::format(
+                    "seat {} of cutter {} is cut first{}: cut it, type its depth, take the second file",
+                    first, form.form.tool.number,
+                    form.first.short_by > 0
+                        ? fmt::format(", {} short", length_words(form.first.short_by, job_.units))
+                        : std::string()));
     }
 
     Vec2 place_of(std::size_t setup, std::size_t valve) const {
@@ -269,7 +272,7 @@ class Planner {
             Route route = empty;
             for (const Portion& portion : portions) short_first(route, portion);
             if (!route.stops.empty()) route.measure_after = route.stops.size() - 1;
-            for (const Portion& portion : portions) all_of(route, portion);
+            for (const Portion& portion : portions) after_first(route, portion);
             clear_as(route, whole);
             return hand_out(std::move(route), turn);
         }
@@ -287,14 +290,23 @@ class Planner {
         hand_out(std::move(route), turn);
     }
 
+    void after_first(Route& route, const Portion& portion) const {
+        zero(route, *portion.form);
+        for (const ReadySeat* seat : portion.seats)
+            if (seat != &portion.form->seats.front() || portion.form->first.short_by > 0)
+                route.stops.push_back(stop_of(*portion.form, *seat));
+        touched_last(route, portion);
+    }
+
     void all_of(Route& route, const Portion& portion) const {
         zero(route, *portion.form);
         for (const ReadySeat* seat : portion.seats) route.stops.push_back(stop_of(*portion.form, *seat));
         touched_last(route, portion);
     }
 
+    // A cut too thin to be shortened is measured at its whole depth.
     void short_first(Route& route, const Portion& portion) const {
-        if (!portion.has_first() || !(portion.form->first.short_by > 0)) return;
+        if (!portion.has_first()) return;
         zero(route, *portion.form);
         route.stops.push_back(stop_of(*portion.form, *portion.seats.front(), portion.form->first.short_by));
     }

@@ -96,7 +96,7 @@ class RouteCheck {
             const Stop* touched = nullptr;
             for (const Stop& stop : route_.stops) {
                 if (stop.tool.number != zero.cutter) continue;
-                if (touched && job_.cut.first != touched->id)
+                if (touched && touched->valve != stop.valve && job_.cut.first != touched->id)
                     return fmt::format("seat {}, on which Z0 was taken, is cut before seat {}", touched->id,
                                        stop.id);
                 touched = stop.valve == *zero.taken.valve ? &stop : nullptr;
