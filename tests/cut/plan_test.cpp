@@ -78,7 +78,7 @@ TEST(Plan, TheSlowWayInEndsAboveProudMetal) {
 // Heights beside the path are counted from the program's own zero.
 TEST(Plan, TheClearHeightIsTheSameWhateverZCountsFrom) {
     auto job = fixtures::wedge_job();
-    for (auto& valve : job.head.valves) valve.seat.z() += 30;  // a deck below the seats
+    for (auto& valve : job.head.valves) valve.seat.z() += 5;
     const auto above_datum = [&](const char* touched) {
         job.depth.zero_on = touched;
         const Cut cut = shaped(job).plan();
