@@ -18,18 +18,32 @@ struct Box {
     bool holds(const Vec2& p) const {
         return p.x() >= low.x() && p.x() <= high.x() && p.y() >= low.y() && p.y() <= high.y();
     }
+    void take(const Vec2& p) {
+        low = low.cwiseMin(p);
+        high = high.cwiseMax(p);
+    }
+    void grow() {
+        low -= Vec2::Constant(beside_path);
+        high += Vec2::Constant(beside_path);
+    }
 };
 
-Box box_of(const job::Job& job, const std::vector<Stop>& stops) {
+// The way from seat to seat, and from where heads are loaded and first seats measured; beyond what is known
+// of the head, grown likewise, there is no head.
+Box box_of(const job::Job& job, const Mat3& turn, const Vec3& datum, const std::vector<Stop>& stops) {
     const Vec2 signs(job.machine.x_sign, job.machine.y_sign);
-    Box box{signs.cwiseProduct(stops.front().at), signs.cwiseProduct(stops.front().at)};
-    for (const Stop& stop : stops) {
-        box.low = box.low.cwiseMin(signs.cwiseProduct(stop.at));
-        box.high = box.high.cwiseMax(signs.cwiseProduct(stop.at));
-    }
-    box.low -= Vec2::Constant(beside_path);
-    box.high += Vec2::Constant(beside_path);
-    return box;
+    Box way{signs.cwiseProduct(stops.front().at), signs.cwiseProduct(stops.front().at)};
+    for (const Stop& stop : stops) way.take(signs.cwiseProduct(stop.at));
+    Box head = way;
+    for (const auto& place : {job.machine.load_at, job.machine.measure_at})
+        if (place) way.take(signs.cwiseProduct(*place));
+    const auto count = [&](const Vec3& point) { head.take(Vec3(turn * (point - datum)).head<2>()); };
+    for (const job::Valve& valve : job.head.valves) count(valve.seat);
+    for (const job::Obstacle& obstacle : job.head.obstacles) count(obstacle.centre);
+    for (const Vec2& hole : job.head.bolt_holes) count(Vec3(hole.x(), hole.y(), 0));
+    way.grow();
+    head.grow();
+    return {way.low.cwiseMax(head.low), way.high.cwiseMin(head.high)};
 }
 
 }  // namespace
@@ -73,7 +87,7 @@ double clear_height(const job::Job& job, const hold::Setup& setup, const std::ve
     require(!stops.empty(), "a route has a stop");
     const Mat3 turn = setup.rotation();
     const Vec3 datum = job.head.valves.at(setup.datum).seat;
-    const Box box = box_of(job, stops);
+    const Box box = box_of(job, turn, datum, stops);
     double highest = stops.front().z, over_mouth = stops.front().over_mouth;
     for (const Stop& stop : stops) over_mouth = std::max(over_mouth, stop.over_mouth);
     const auto count = [&](const Vec3& point) {
