@@ -68,12 +68,15 @@ FirstPlanned planned_of(const job::Job& job, const std::string& head, const Form
     planned.depth = seat.depth;
     planned.short_by = short_by;
     planned.axis = valve.axis().z();
-    if (const auto* before = before_with(job, head, valve.id, &job::SeatBefore::stem_height))
+    const auto read_before = [&](std::optional<double> job::SeatBefore::*figure) {
+        return seat.depth_known ? before_with(job, head, valve.id, figure) : nullptr;
+    };
+    if (const auto* before = read_before(&job::SeatBefore::stem_height))
         planned.stem_height = *before->stem_height + seat.depth;
     else if (form && form->stem_height)
         planned.stem_height = *form->stem_height - seat.stop;
     const double q = job.depth.deck_cut;
-    if (const auto* before = before_with(job, head, valve.id, &job::SeatBefore::below_deck))
+    if (const auto* before = read_before(&job::SeatBefore::below_deck))
         planned.below_deck =
             *before->below_deck - (before->after_deck_cut ? 0 : q) + seat.depth * planned.axis;
     else if (form && form->below_deck)
@@ -116,6 +119,14 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
     const FormSeat& first = seats[out.place];
     out.short_by = out.stops ? short_by(job.cut, first.depth) : 0;
     if (reading == nullptr) return out;
+    if (reading->depth && !first.depth_known) {
+        out.stop_why = fmt::format(
+            "how deep {} was cut says nothing of Z, since its old seat was not read: type its stem height or "
+            "how "
+            "far its valve lies below the deck",
+            reading->valve);
+        return out;
+    }
     out.measured = measured(*reading, planned_of(job, head, first, out.short_by));
     if (!out.measured) return out;
     out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve), job.units);

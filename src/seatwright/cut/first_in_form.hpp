@@ -16,12 +16,13 @@ namespace seatwright::cut {
 struct FormSeat {
     std::size_t valve = 0;
     double stop = 0;                    // s
-    double depth = 0;                   // d
+    double depth = 0;                   // d; what it may be at the most where the old seat was not read
     double u = 0;                       // U of its Z
     std::optional<double> most_depth;   // its limit
     std::optional<double> least_depth;  // what it needs to clean up; none in a plan to one height
     std::optional<double> stem_height;  // finished, as its kind's spread counts it
     bool begun = false;                 // a blade broke here: it may be deeper than any stop
+    bool depth_known = true;            // else the old seat was not read, and d is the most it may be
 };
 
 struct FirstInForm {

@@ -83,7 +83,8 @@ class Former {
                  .u = seat.u,
                  .most_depth = shaped.depth_high,
                  .least_depth = job_.depth.to == job::DepthTo::cleanup ? shaped.cleanup : std::nullopt,
-                 .stem_height = shaped.stem_height_after});
+                 .stem_height = shaped.stem_height_after,
+                 .depth_known = seat.depth_known});
         }
         FirstInForm first =
             first_in_form(job_, known_.shape.head, known_.hold.setups[form_.setup].id, zero_, form);
@@ -122,7 +123,9 @@ class Former {
             seat.valve = shaped.valve;
             seat.map_z = held_at(known_.hold, shaped.valve).held->map.z();
             seat.stop = *heights.stop;
-            seat.depth = shaped.depth.value_or(0);
+            seat.depth_known = shaped.depth.has_value();
+            // An old seat that nobody read stands no higher than drawn.
+            seat.depth = shaped.depth.value_or(std::max(0.0, -seat.stop));
             seat.u = u_of(shaped.valve);
             // What stands proud of the form is metal too, and so is what the cutter rests on.
             const double metal = std::max(0.0, seat.depth) + std::max(0.0, shaped.proud);

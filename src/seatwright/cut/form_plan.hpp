@@ -21,9 +21,10 @@ struct ReadySeat {
     std::optional<PilotStand> stand;  // none without a pilot
     double map_z = 0;                 // m
     double stop = 0;                  // s
-    double depth = 0;                 // d
-    double u = 0;                     // U of its Z
-    double approach = 0;              // over the stop, where the slow way in ends
+    double depth = 0;                 // d; what it may be at the most where the old seat was not read
+    bool depth_known = true;
+    double u = 0;         // U of its Z
+    double approach = 0;  // over the stop, where the slow way in ends
     ToolBelow below;
 };
 
