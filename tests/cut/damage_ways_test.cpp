@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <functional>
 #include <regex>
 #include <sstream>
@@ -26,12 +27,12 @@ std::string replaced(const std::string& text, const char* from, const char* to, 
 
 struct Sound {
     fixtures::Programmed made;
+    const Program& program() const { return made.cut.programs.at(0); }
     std::string refuses(const std::string& text) const {
-        const Program& program = made.cut.programs.at(0);
-        const auto fault = read_back(text, made.job, program.route, made.expected(program));
+        const auto fault = read_back(text, made.job, program().route, made.expected(program()));
         return fault ? fault->text : std::string();
     }
-    const std::string& text() const { return made.cut.programs.at(0).text; }
+    const std::string& text() const { return program().text; }
 };
 
 struct Harm {
@@ -64,6 +65,60 @@ Sound with_offsets() {
     job::Job job = fixtures::programmed_job();
     job.machine.zero = job::ZeroKept::offsets;
     return {fixtures::programmed(job)};
+}
+
+TEST(DamageFirst, TheFirstFileEndsWhereItsSeatIsMeasured) {
+    const Sound sound{fixtures::planned(fixtures::programmed_job())};
+    ASSERT_EQ(sound.program().route.part, FilePart::first);
+    EXPECT_GE(
+        do_all(sound, {{"stays where it is", "G0 X-50.0000 Y-90.0000\\n", "", "elsewhere"},
+                       {"goes where heads are loaded", "G0 X-50.0000 Y-90.0000", "G0 X-60.0000 Y-100.0000",
+                        "before the first seat is measured"},
+                       {"not cut short", "G1 Z-0.0200", "G1 Z-0.1200", "ends at"},
+                       {"ends with the spindle turning", "M30", "S215 M3\nM30", ""},
+                       {"ends with the float free", "M30", "M62 P1\nM30", "ends with the float"},
+                       {"ends without the way to the top", "G53 G0 Z0\\n(?=G0 X-50)", "", "way to the top"},
+                       {"goes on without a measurement", "M30",
+                        "(valve 3E, seat 2 of 2)\nG0 X224.0000 Y0.0000\nM30", ""}}),
+        7);
+}
+
+// The first seat came 0.035 deeper than planned: every stop moves up by so much, and the head of the file
+// says it.
+TEST(DamageFirst, TheTrimSaidIsTheTrimMade) {
+    job::Job job = fixtures::programmed_job();
+    const auto planned = fixtures::programmed(job), first_files = fixtures::planned(job);
+    for (const Program& program : first_files.cut.programs) {
+        job::FirstSeat first;
+        first.valve = program.route.stops.at(0).id;
+        first.depth = program.route.stops.at(0).depth + 0.035;
+        job.readings.firsts.push_back(first);
+    }
+    fixtures::touch_all(job, planned.hold);
+    const Sound sound{fixtures::planned(job)};
+    ASSERT_NE(sound.text().find("trim +0.0350"), std::string::npos) << sound.text();
+    for (const Stop& stop : sound.program().route.stops) {
+        const auto& before = planned.cut.programs.at(0).route.stops;
+        const auto same =
+            std::find_if(before.begin(), before.end(), [&](const Stop& s) { return s.id == stop.id; });
+        ASSERT_NE(same, before.end());
+        EXPECT_NEAR(stop.z, same->z + 0.035, 1e-9) << stop.id;
+    }
+    EXPECT_GE(do_all(sound, {{"another trim said", "trim \\+0.0350", "trim +0.0700", "shifted by"},
+                             {"the other sign said", "trim \\+0.0350", "trim -0.0350", "shifted by"},
+                             {"no trim said", "trim \\+0.0350 ", "", "does not say the trim"},
+                             {"Z0 may be moved", "do not move Z0", "", "stays where it is"}}),
+              4);
+}
+
+TEST(DamageHeld, WhatIsHeldBackIsNamed) {
+    job::Job job = fixtures::programmed_job();
+    job.guide.intake->bore_max = 8.83;
+    for (job::GuideBore& bore : job.readings.guides)
+        if (bore.valve == "3E") bore.top = bore.middle = bore.bottom = 8.95;  // to be repaired
+    const Sound sound{fixtures::programmed(job)};
+    ASSERT_FALSE(sound.program().route.held_back.empty());
+    EXPECT_GE(do_all(sound, {{"not named", "(Held back, not in this file: )3E", "$1", "is held back"}}), 1);
 }
 
 TEST(DamageOffsets, EachCutterHasItsOwnLength) {

@@ -156,6 +156,7 @@ class ReadBack {
         if (state_.standing() == Standing::anywhere && !job_.dialect.top.empty() && !halted_)
             fail("halts before the way to the top was gone");
         if (said_.empty()) fail("halts without saying what for");
+        if (asked.zero) fail(fault_of_trims(said_, job_, route_));
         if (job_.dialect.top.empty() && !halted_ever_ && !has_word(said_, "above everything"))
             fail("the first halt does not ask for the tool above everything");
         halted_ = halted_ever_ = true;
@@ -222,6 +223,11 @@ class ReadBack {
         const bool sideways = from.x != to.x || from.y != to.y;
         if (in_height) length_offset(step.modes);
         if (sideways && in_height) return fail("a rapid slanting down or up");
+        // Over a seat a rapid that has nowhere to go is the way up that was gone already.
+        if (!sideways && !in_height && watch_ && to.z) {
+            fail(watch_->rapid_up(state_, height(*to.z)));
+            return leave_seat();
+        }
         if (!in_height) return across(to);
         if (state_.standing() != Standing::known || !from.z)
             return fail("a rapid in Z from a height not known: the first way is a slow feed");

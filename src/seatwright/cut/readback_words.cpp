@@ -82,19 +82,22 @@ std::string fault_of_header(std::string_view header, const job::Job& job, const 
     for (const std::string& id : route.held_back)
         if (!has_word(header, comment_words(id)))
             return fmt::format("its head does not say that {} is held back", id);
+    return fault_of_trims(header, job, route);
+}
+
+std::string fault_of_trims(std::string_view text, const job::Job& job, const Route& route) {
     const double unit = job.program_unit() == LengthUnit::inch ? mm_per_inch : 1;
     for (const CutterZero& zero : route.zeros) {
-        const auto said = number_after(header, fmt::format("Cutter {}: trim ", zero.cutter));
+        const auto said = number_after(text, fmt::format("Cutter {}: trim ", zero.cutter));
         if (!said && zero.trim == 0) continue;
         if (!said)
-            return fmt::format("its head does not say the trim {:+.4f} of cutter {}", zero.trim / unit,
+            return fmt::format("it does not say the trim {:+.4f} of cutter {}", zero.trim / unit,
                                zero.cutter);
         if (std::abs(*said - zero.trim / unit) > 0.5 * trim_last_decimal + 1e-9)
-            return fmt::format(
-                "its head says a trim of {:+.4f} for cutter {}; the stops are shifted by {:+.4f}", *said,
-                zero.cutter, zero.trim / unit);
-        if (header.find("do not move Z0") == std::string_view::npos)
-            return "its head does not say that Z0 stays where it is";
+            return fmt::format("it says a trim of {:+.4f} for cutter {}; the stops are shifted by {:+.4f}",
+                               *said, zero.cutter, zero.trim / unit);
+        if (text.find("do not move Z0") == std::string_view::npos)
+            return "it does not say that Z0 stays where it is";
     }
     return "";
 }

@@ -27,7 +27,9 @@ struct Asked {
 };
 Asked asked_by(std::string_view text, const job::Job& job, const Route& route);
 
-// The comments before the first step: trims as in the stops, seats held back named.
+// The comments before the first step: seats held back named, trims as in the stops.
 std::string fault_of_header(std::string_view header, const job::Job& job, const Route& route);
+// Trims said there and before Z0 is asked for are those of the stops, and that Z0 is not moved for them.
+std::string fault_of_trims(std::string_view text, const job::Job& job, const Route& route);
 
 }  // namespace seatwright::cut
