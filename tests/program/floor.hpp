@@ -1,0 +1,41 @@
+// Cases taken round the shop floor: job text to plan, programs to the outside interpreter, to the simulated
+// machine, the first seat measured and typed, planned again, run again.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "machine.hpp"
+#include "seatwright/plan/plan.hpp"
+
+namespace seatwright::sim {
+
+struct Work {
+    Case c;
+    Person person;
+    double gauge_error = 0;  // of the first-seat reading
+    job::Selection selection;
+    std::function<void(std::string&)> spoil;  // changes a program's text before it is run
+    // What came of it.
+    std::string text;  // job as planned last
+    plan::Plan plan;
+    Left left;
+    std::vector<std::string> wrong;
+    std::vector<std::string> run;            // names of the files that ran, in order
+    std::map<std::string, double> measured;  // first seats: depth as read
+    int moves = 0, halts = 0;
+};
+
+// Plans each case with its touches in; a job that is at fault says so in `wrong`.
+void plan_first(Work& work);
+// Runs the files handed out; what asks for a first-seat reading is planned and run again. All cases together,
+// since the interpreter is started once a round.
+void run_all(std::vector<Work>& works, const std::string& folder);
+
+// Planned height of that seat over its drawing: by the depth the plan names and the true recession, or the
+// finished height; none where the plan does not cut it.
+std::optional<double> planned_height(const Work& work, const std::string& id);
+
+}  // namespace seatwright::sim

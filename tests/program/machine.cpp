@@ -1,0 +1,340 @@
+#include "machine.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace seatwright::sim {
+
+namespace {
+
+constexpr double inch = 25.4;
+constexpr double highest = 900;  // programs are below; the words to the top go above, in the program's unit
+constexpr double top_height = 2000;  // mm
+constexpr int points_across = 200;   // looked at on the way across
+constexpr double over_a_guide = 3;   // a tool nearer to a guide than this is meant for it
+constexpr double tiny = 1e-6;
+constexpr double slow = 300.5 / 60, cutting_feed = 60.0 / 60;  // mm/s
+
+}  // namespace
+
+Machine::Machine(const Case& c, const SetupAsHeld& setup, Left& left, const Person& person)
+    : c_(c), setup_(setup), left_(left), person_(person) {}
+
+double Machine::drawn(const std::string& id) const {
+    return setup_.attitude.apply(c_.seat(id).at - c_.seat(setup_.datum).at).z;
+}
+
+P2 Machine::place(const std::string& id) const {
+    const auto lies = [&](const std::string& valve) {
+        const P3 m = setup_.attitude.apply(c_.seat(valve).at - c_.seat(setup_.datum).at);
+        const P2 off = c_.seat(valve).stray;
+        return turned({c_.x_sign * (m.x + off.x), c_.y_sign * (m.y + off.y)}, c_.yaw);
+    };
+    // The readout was zeroed over the datum guide, as well as one can.
+    const P2 datum = lies(setup_.datum), miss = c_.seat(setup_.datum).touch_error;
+    return lies(id) - datum - miss;
+}
+
+double Machine::deck_under(P2 readout) const {
+    const P2 back = turned(readout, -c_.yaw);
+    const P3 datum = c_.seat(setup_.datum).at;
+    const P3 b = setup_.attitude.apply(P3{datum.x, datum.y, -c_.deck_cut} - datum);
+    const P3 n = setup_.attitude.apply({0, 0, 1});
+    const double x = c_.x_sign * back.x, y = c_.y_sign * back.y;
+    const double z = b.z - (n.x * (x - b.x) + n.y * (y - b.y)) / n.z;
+    // Beside the head there is no deck.
+    const P3 at = setup_.attitude.undo({x, y, z});
+    const bool beside = at.x + datum.x < c_.deck_low.x || at.x + datum.x > c_.deck_high.x ||
+                        at.y + datum.y < c_.deck_low.y || at.y + datum.y > c_.deck_high.y;
+    return beside ? -top_height : z;
+}
+
+double Machine::mouth(const Seat& seat) const {
+    return drawn(seat.id) - c_.of(seat).to_seat;
+}
+
+double Machine::below_gauge() const {
+    return has_pilot() ? c_.reach - c_.drop : c_.lowest;
+}
+
+double Machine::planted_top(const Seat& seat) const {
+    const double lock = (seat.bore - 8.71) / c_.taper;
+    return mouth(seat) - lock + c_.above;
+}
+
+bool Machine::commanded() const {
+    return (c_.floats == FloatBy::words || c_.floats == FloatBy::hand || c_.floats == FloatBy::springs) &&
+           c_.way != Way::none;
+}
+
+bool Machine::float_fit() const {
+    return !commanded() || (c_.floats == FloatBy::springs ? !locked_ || centred_ : locked_ && centred_);
+}
+
+double Machine::zeta() const {
+    const auto at = left_.zeros.find({setup_.id, c_.offsets ? length_ : cutter_.value_or(0)});
+    return at == left_.zeros.end() ? 0 : at->second;
+}
+
+void Machine::wrong(const std::string& what) {
+    ran_.wrong.push_back(what);
+}
+
+const Seat* Machine::under() const {
+    for (const std::string& id : setup_.valves)
+        if (length(place(id) - at_) < over_a_guide) return &c_.seat(id);
+    return nullptr;
+}
+
+Ran Machine::run(const CanonProgram& program, const std::vector<std::string>& planted) {
+    planted_ = planted;
+    if (!program.fault.empty()) wrong("the outside interpreter refuses it: " + program.fault);
+    centred_ = c_.floats == FloatBy::springs;
+    for (const CanonCall& call : program.calls) take(call);
+    if (turning_) wrong("the spindle turns at the end");
+    if (!top_ && !known_) wrong("the end is at a height nobody knows");
+    ran_.ended_at = at_;
+    return ran_;
+}
+
+void Machine::take(const CanonCall& call) {
+    const std::string& name = call.name;
+    if (name == "COMMENT") {
+        if (call.words.find("interpreter:") == std::string::npos) said_ += call.words + " ";
+        return;
+    }
+    if (name == "USE_LENGTH_UNITS") unit_ = call.words.find("INCH") == std::string::npos ? 1 : inch;
+    if (name == "SET_FEED_RATE") feed_ = call.number(0) * unit_ / 60;
+    if (name == "SET_SPINDLE_SPEED") rpm_ = call.number(1);
+    if (name == "USE_TOOL_LENGTH_OFFSET")
+        length_ = static_cast<int>(std::lround(call.number(2) * unit_ / inch));
+    if (name == "CHANGE_TOOL") {
+        tool_ = static_cast<int>(call.number(0));
+        known_ = false;
+        moved_by_hand_ = true;
+        if (!top_) wrong("a cutter is changed elsewhere than at the top");
+    }
+    if (name == "DWELL") settled_ += call.number(0) * (c_.milliseconds ? 1e-3 : 1);
+    if (name == "START_SPINDLE_CLOCKWISE" || name == "STOP_SPINDLE_TURNING") {
+        const bool on = name != "STOP_SPINDLE_TURNING";
+        if (on != turning_) settled_ = 0;
+        turning_ = on;
+    }
+    if (name == "START_SPINDLE_COUNTERCLOCKWISE") wrong("the spindle turns backwards");
+    if (name == "SET_MOTION_OUTPUT_BIT")
+        free_ = true, locked_ = false, centred_ = c_.floats == FloatBy::springs && centred_;
+    if (name == "CLEAR_MOTION_OUTPUT_BIT") locked_ = true, free_ = false;
+    if (name == "SET_AUX_OUTPUT_BIT") centred_ = true;
+    if (name == "PROGRAM_STOP") halt();
+    if (name == "STRAIGHT_TRAVERSE") move(call, true);
+    if (name == "STRAIGHT_FEED") move(call, false);
+    if (name != "SET_FEED_RATE" && name != "SET_SPINDLE_SPEED") said_.clear();
+}
+
+void Machine::halt() {
+    ++ran_.halts;
+    const auto asks = [&](const char* words) { return said_.find(words) != std::string::npos; };
+    if (asks("Free the float")) {
+        free_ = true, locked_ = false, centred_ = false;
+        return;
+    }
+    if (asks("the float") || asks("Centre the")) {
+        if (asks("Centre")) centred_ = true;
+        if (asks("ock")) locked_ = true, free_ = false;
+        return;
+    }
+    if (turning_) wrong("a halt with the spindle turning");
+    if (asks("above everything")) top_ = true;
+    take_zero(said_);
+    if (asks("Move Z0"))
+        for (auto& [cutter, zero] : left_.zeros) zero += person_.trim_at_control;
+    known_ = false;
+    moved_by_hand_ = true;
+}
+
+// As the words ask: on a seat with the pilot in, blade turned until it drags; by the ball; on the block.
+void Machine::take_zero(const std::string& said) {
+    constexpr std::string_view asked = "Z0 of cutter ";
+    const P3 n = setup_.attitude.apply({0, 0, 1});
+    for (std::size_t at = said.find(asked); at != std::string::npos; at = said.find(asked, at + 1)) {
+        const int cutter = std::atoi(said.c_str() + at + asked.size());
+        const std::string rest = said.substr(said.find(" taken on ", at) + 10);
+        double rests = 0;
+        if (rest.rfind("the block", 0) == 0) {
+            rests = deck_under({0, 0}) + c_.block + c_.lowest;
+        } else {
+            std::string id = rest.substr(0, rest.find(' '));
+            if (person_.zero_on_instead) id = *person_.zero_on_instead;
+            const Seat& seat = c_.seat(id);
+            const SeatNow& now = left_.seats[id];
+            rests = drawn(id) + now.cut.value_or(-seat.recession + true_rest(c_, seat)) +
+                    c_.feeler / std::cos(radians(45));
+        }
+        zero_at(cutter, rests);
+    }
+    if (said.find("Z0 taken by the ball") != std::string::npos) {
+        const P3 b =
+            setup_.attitude.apply(P3{c_.deck_at.x, c_.deck_at.y, -c_.deck_cut} - c_.seat(setup_.datum).at);
+        for (int cutter = 1; cutter <= 4; ++cutter)
+            zero_at(cutter, b.z + c_.ball * (1 / n.z - 1) + c_.lowest);
+    }
+}
+
+void Machine::zero_at(int cutter, double rests) {
+    left_.zeros.try_emplace({setup_.id, cutter}, rests + person_.zero_error);
+    cutter_ = cutter;
+}
+
+void Machine::move(const CanonCall& call, bool rapid) {
+    ++ran_.moves;
+    const double x = call.number(0) * unit_ / 1000, y = call.number(1) * unit_ / 1000,
+                 z = call.number(2) / 1000;
+    if (z > highest) {
+        if (!rapid) wrong("the way to the top is no rapid");
+        if (known_ && !top_) up(top_height, false);
+        top_ = true;
+        known_ = false;
+        z_ = z * unit_;
+        if (length(P2{x, y} - at_) > tiny && !moved_by_hand_) sideways({x, y}, rapid);
+        at_ = {x, y};
+        return;
+    }
+    const double height = z * unit_;
+    const bool in_z = std::abs(height - z_) > tiny || !known_;
+    if (length(P2{x, y} - at_) > tiny) {
+        // At the top the Z of the call is the last one programmed.
+        if (std::abs(height - z_) > tiny) wrong("a slanting move");
+        sideways({x, y}, rapid);
+        at_ = {x, y};
+        if (top_) return;
+    }
+    if (!in_z) return;
+    if (!cutter_) wrong("moves in Z before anybody was asked for Z0");
+    if (c_.offsets && length_ != tool_) wrong("moves in Z with another cutter's length");
+    const double to = zeta() + height;
+    if (!known_) {
+        // Wherever the tool stands: in a guide perhaps. Straight up, slowly.
+        if (rapid) wrong("a rapid in Z while nobody knows where the tool stands");
+        if (feed_ > slow) wrong("the first way in Z after a halt is fast");
+        if (to - below_gauge() < deck_under(at_) - tiny)
+            wrong(fmt::format("the first way in Z ends {:.1f} mm below the deck at X {:.1f} Y {:.1f}",
+                              deck_under(at_) - to + below_gauge(), at_.x, at_.y));
+        h_ = to;
+        known_ = true;
+        top_ = moved_by_hand_ = false;
+    } else if (to < h_) {
+        down(to, rapid);
+    } else {
+        up(to, rapid);
+    }
+    h_ = to;
+    z_ = height;
+}
+
+void Machine::sideways(P2 to, bool rapid) {
+    if (!rapid) wrong("a feed sideways");
+    if (turning_) wrong("across with the spindle turning");
+    if (!float_fit()) wrong("across with the float loose");
+    if (top_) return;
+    if (!known_) return wrong("across while nobody knows where the tool stands");
+    const double lowest = h_ - below_gauge();
+    for (int i = 0; i <= points_across; ++i) {
+        const double part = static_cast<double>(i) / points_across;
+        const P2 p{at_.x + part * (to.x - at_.x), at_.y + part * (to.y - at_.y)};
+        if (lowest < deck_under(p))
+            wrong(fmt::format("the tool goes across {:.1f} mm below the deck at X {:.1f} Y {:.1f}",
+                              deck_under(p) - lowest, p.x, p.y));
+    }
+    for (const std::string& id : planted_)
+        if (lowest < planted_top(c_.seat(id))) wrong("the tool goes across below the pilot planted in " + id);
+}
+
+void Machine::down(double to, bool rapid) {
+    if (rapid) wrong("a rapid down");
+    const Seat* seat = under();
+    if (!seat) {
+        if (to - below_gauge() < deck_under(at_)) wrong("goes down where no guide is");
+        return;
+    }
+    if (has_pilot())
+        descend_with_pilot(*seat, to);
+    else if (c_.way == Way::planted)
+        descend_over_planted(*seat, to);
+    cut(*seat, to);
+}
+
+void Machine::descend_with_pilot(const Seat& seat, double to) {
+    const KindData& k = c_.of(seat);
+    const double m = mouth(seat), reach = c_.reach - c_.drop, gauge = c_.gauge_at - c_.drop;
+    const double tip_from = h_ - reach, tip_to = to - reach;
+    if (tip_to >= m) return;
+    if (tip_from >= m && 2 * length(place(seat.id) - at_) > k.mouth - c_.tip)
+        wrong("the tip strikes the rim of guide " + seat.id);
+    const double lock = (seat.bore - 8.71) / c_.taper;
+    const double used_before = c_.way == Way::live ? 0 : std::max(0.0, m - lock - (h_ - gauge));
+    const double used = c_.way == Way::live ? 0 : std::max(0.0, m - lock - (to - gauge));
+    if (turning_ && c_.way == Way::carried && used_before <= 0)
+        wrong("the spindle turns while the pilot goes in at " + seat.id);
+    if (turning_ && tip_from >= m) wrong("the pilot enters guide " + seat.id + " turning");
+    if (!turning_ && commanded() && !free_) wrong("the pilot goes in at " + seat.id + " with the float held");
+    if (feed_ > slow) wrong("the pilot goes in fast at " + seat.id);
+    if (used > c_.slide) wrong("the slide is driven solid at " + seat.id);
+    const double tip = tip_to + used;
+    if (m - k.guide_length - tip > k.below) wrong("the tip strikes what is below guide " + seat.id);
+    if (turning_ && std::min(k.guide_length, m - tip) < 0.6 * k.guide_length)
+        wrong("too little of the pilot is in guide " + seat.id);
+}
+
+void Machine::descend_over_planted(const Seat& seat, double to) {
+    const auto stands = [&](const std::string& id) {
+        return std::find(planted_.begin(), planted_.end(), id) != planted_.end();
+    };
+    if (!stands(seat.id)) return wrong("no pilot is planted in " + seat.id);
+    const double swallowed = planted_top(seat) - (to - c_.lowest);
+    if (swallowed > c_.bore_depth) wrong("the tool does not swallow the pilot planted in " + seat.id);
+    if (swallowed > 0 && feed_ > slow) wrong("comes fast over the pilot planted in " + seat.id);
+    for (const std::string& id : planted_) {
+        if (id == seat.id || planted_top(c_.seat(id)) < to - c_.lowest) continue;
+        if (length(place(id) - at_) < 0.5 * (c_.body + 8.71))
+            wrong("the cutter strikes the pilot planted in " + id);
+    }
+}
+
+void Machine::cut(const Seat& seat, double to) {
+    SeatNow& now = left_.seats[seat.id];
+    const double surface = drawn(seat.id) + now.cut.value_or(-seat.recession + true_rest(c_, seat));
+    if (to >= surface - tiny) return;
+    if (!turning_) return wrong("the blade is pressed on seat " + seat.id + " standing still");
+    if (settled_ < c_.spin_up - tiny) wrong("seat " + seat.id + " is cut before the spindle is up to speed");
+    if (feed_ > cutting_feed) wrong("seat " + seat.id + " is cut faster than any cutting feed");
+    if (commanded() && c_.lock_to_cut && !locked_) wrong("seat " + seat.id + " is cut with the float loose");
+    if (!now.cut || *now.cut > to - drawn(seat.id)) {
+        if (ran_.last_seat != seat.id) ++now.visits;
+        now.cut = to - drawn(seat.id);
+    }
+    ran_.last_seat = seat.id;
+}
+
+void Machine::up(double to, bool rapid) {
+    const Seat* seat = under();
+    if (!seat) return;
+    const bool in_guide = has_pilot() && h_ - below_gauge() < mouth(*seat) - tiny;
+    const bool over_pilot = c_.way == Way::planted && h_ - c_.lowest < planted_top(*seat) - tiny;
+    if (turning_ && to - h_ > 1.001)
+        wrong("the tool comes out of seat " + seat->id + " with the spindle turning");
+    if (!in_guide && !over_pilot) {
+        if (seat && commanded() && c_.floats == FloatBy::springs && free_) centred_ = true;
+        return;
+    }
+    if (rapid) wrong("a rapid with the pilot in guide " + seat->id);
+    if (feed_ > slow) wrong("the pilot comes out fast at " + seat->id);
+    if (!turning_ && settled_ < c_.spin_down - tiny)
+        wrong("the pilot comes out of " + seat->id + " before the spindle stands");
+    if (!turning_ && commanded() && !free_)
+        wrong("the pilot comes out of " + seat->id + " with the float held");
+    if (commanded() && c_.floats == FloatBy::springs && free_ && to - below_gauge() >= mouth(*seat))
+        centred_ = true;
+}
+
+}  // namespace seatwright::sim

@@ -1,0 +1,104 @@
+// The simulated machine: a solid head as it truly is (places, recessions, old faces), a tool with its pilot,
+// and a person who takes Z0 as the file asks. It carries out canonical calls and says what was touched that
+// should not be.
+//
+// Heights h are of the cutter's gauge plane over the datum's gauge circle as drawn, along the spindle; mm, s.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "canon.hpp"
+#include "case.hpp"
+
+namespace seatwright::sim {
+
+// One setup as the fixture is set and as the head truly lies in it.
+struct SetupAsHeld {
+    std::string id;
+    Attitude attitude;
+    std::string datum;
+    std::vector<std::string> valves;
+};
+
+// Of one seat on this head, as it stands.
+struct SeatNow {
+    std::optional<double> cut;  // height of its gauge circle over the drawing, once cut
+    int visits = 0;
+};
+
+// What the files have left behind: the seats, and each cutter's Z0 in the setup (h where its control shows
+// 0). A person runs a cutter's second file with the Z0 of its first.
+struct Left {
+    std::map<std::string, SeatNow> seats;
+    std::map<std::pair<std::string, int>, double> zeros;
+};
+
+struct Person {
+    // Thousandths that Z0 is off from where the file asks for it, up positive.
+    double zero_error = 0;
+    std::optional<std::string> zero_on_instead;  // takes it on another seat than asked
+    double trim_at_control = 0;                  // moves Z0 by so much at the halt after the first seat
+};
+
+struct Ran {
+    std::vector<std::string> wrong;  // what went wrong, in order
+    std::optional<std::string> last_seat;
+    P2 ended_at;
+    int moves = 0, halts = 0;
+};
+
+class Machine {
+  public:
+    Machine(const Case& c, const SetupAsHeld& setup, Left& left, const Person& person);
+    Ran run(const CanonProgram& program, const std::vector<std::string>& planted);
+
+    // Where that guide truly is, in the readout.
+    P2 place(const std::string& id) const;
+    // Its gauge circle as drawn, h.
+    double drawn(const std::string& id) const;
+    double deck_under(P2 readout) const;
+
+  private:
+    void take(const CanonCall& call);
+    void halt();
+    void take_zero(const std::string& said);
+    void zero_at(int cutter, double rests);
+    void move(const CanonCall& call, bool rapid);
+    void sideways(P2 to, bool rapid);
+    void down(double to, bool rapid);
+    void up(double to, bool rapid);
+    void descend_with_pilot(const Seat& seat, double to);
+    void descend_over_planted(const Seat& seat, double to);
+    void cut(const Seat& seat, double to);
+    const Seat* under() const;
+    double mouth(const Seat& seat) const;
+    double below_gauge() const;  // the tool's lowest point, slide out
+    double planted_top(const Seat& seat) const;
+    bool has_pilot() const { return c_.way == Way::carried || c_.way == Way::live; }
+    bool commanded() const;
+    bool float_fit() const;
+    double zeta() const;
+    void wrong(const std::string& what);
+
+    const Case& c_;
+    const SetupAsHeld& setup_;
+    Left& left_;
+    const Person& person_;
+    std::vector<std::string> planted_;
+    std::optional<int> cutter_;  // whose Z0 was asked for last
+    Ran ran_;
+    double unit_ = 1;
+    P2 at_;
+    double h_ = 0, z_ = 0;
+    bool top_ = false, moved_by_hand_ = true, known_ = false;
+    int tool_ = 0, length_ = 0;
+    double feed_ = 0, rpm_ = 0, settled_ = 0;
+    bool turning_ = false;
+    bool free_ = false, locked_ = false, centred_ = false;
+    std::string said_;
+};
+
+}  // namespace seatwright::sim

@@ -1,0 +1,90 @@
+// 500 generated jobs over all ways of working, dialects and zeros: every program handed out is read by the
+// outside interpreter and run on the simulated machine, and every seat it cuts comes out where it was
+// planned.
+#include <gtest/gtest.h>
+
+#include <cstdlib>
+#include <iostream>
+
+#include "floor.hpp"
+#include "generate.hpp"
+
+namespace seatwright::sim {
+namespace {
+
+constexpr int jobs = 500, at_once = 50;
+
+// Readings are true: what is left is rounding to the dialect's decimals, the depth step taken whole.
+constexpr double agreement = 2e-3;
+
+struct Tally {
+    int jobs = 0, programs = 0, seats = 0, held = 0, moves = 0, halts = 0, firsts = 0;
+    std::map<int, int> ways, zeros, floats;
+};
+
+void judge(const Work& work, Tally& tally) {
+    ++tally.jobs;
+    tally.programs += static_cast<int>(work.run.size());
+    tally.moves += work.moves;
+    tally.halts += work.halts;
+    tally.firsts += static_cast<int>(work.measured.size());
+    for (const std::string& wrong : work.wrong) ADD_FAILURE() << work.c.name << ": " << wrong;
+    std::map<std::string, bool> held;
+    for (const HeldBack& entry : work.plan.cut.held_back) {
+        if (entry.valve) held[*entry.valve] = true;
+        for (const hold::Setup& setup : work.plan.hold.setups)
+            if (!entry.valve && setup.id == entry.setup)
+                for (const hold::Held& valve : setup.valves) held[work.c.seats.at(valve.valve).id] = true;
+    }
+    for (const Seat& seat : work.c.seats) {
+        const auto at = work.left.seats.find(seat.id);
+        const bool cut = at != work.left.seats.end() && at->second.cut;
+        if (held.count(seat.id) != 0) {
+            ++tally.held;
+            EXPECT_FALSE(cut) << work.c.name << ": " << seat.id << " is held back and was cut";
+            continue;
+        }
+        EXPECT_TRUE(cut) << work.c.name << ": " << seat.id << " was not cut";
+        const auto planned = planned_height(work, seat.id);
+        if (!cut || !planned) continue;
+        EXPECT_NEAR(*at->second.cut, *planned, agreement) << work.c.name << ": " << seat.id;
+        ++tally.seats;
+        ++tally.ways[static_cast<int>(work.c.way)];
+        ++tally.zeros[static_cast<int>(work.c.zero)];
+        ++tally.floats[static_cast<int>(work.c.floats)];
+    }
+}
+
+TEST(SimulatedMachine, FiveHundredJobsComeOutAsPlannedAndTouchNothingElse) {
+    const auto folder = interpreter_folder();
+    if (!folder) {
+        std::cout << "not run: no outside interpreter (scripts/fetch_rs274 brings it)\n";
+        if (std::getenv("CI") != nullptr) FAIL() << "the outside interpreter must be there under CI";
+        return;
+    }
+    std::mt19937 random(20);
+    Tally tally;
+    for (int begin = 0; begin < jobs; begin += at_once) {
+        std::vector<Work> works(at_once);
+        for (int i = 0; i < at_once; ++i) {
+            works[static_cast<std::size_t>(i)].c = generated(random, begin + i);
+            plan_first(works[static_cast<std::size_t>(i)]);
+        }
+        run_all(works, *folder);
+        for (const Work& work : works) judge(work, tally);
+        if (HasFailure()) break;
+    }
+    std::cout << tally.jobs << " jobs, " << tally.programs << " programs, " << tally.seats << " seats, "
+              << tally.held << " held back, " << tally.firsts << " first seats measured, " << tally.moves
+              << " moves, " << tally.halts << " halts\n";
+    EXPECT_EQ(tally.jobs, jobs);
+    EXPECT_GT(tally.seats, 1500);
+    EXPECT_GT(tally.firsts, 200);
+    // Each way of working, each zero and each float has cut seats.
+    EXPECT_EQ(tally.ways.size(), 4u);
+    EXPECT_EQ(tally.zeros.size(), 3u);
+    EXPECT_EQ(tally.floats.size(), 5u);
+}
+
+}  // namespace
+}  // namespace seatwright::sim
