@@ -110,5 +110,15 @@ TEST(ExamplePlans, StopsStandTheirDepthBelowTheOldSeats) {
     }
 }
 
+// working.md B1: deck point (60, 40) by a ball of radius 3, lengths to a lowest edge 2.2624 under the gauge
+// plane, 1I cut 0.19 and 3I 0.15: −31.0107 and −15.7217. The example's blade has its lowest edge at 2.7926
+// and cuts both 0.19.
+TEST(ExamplePlans, TheCantedHeadStandsOnItsDeckAsWorkedOutByHand) {
+    const json plan = planned("canted");
+    const double lower = 2.7926 - 2.2624;
+    EXPECT_NEAR(seat_of(plan, "1I")["program_z_mm"].get<double>(), -31.0107 - lower, 2e-4);
+    EXPECT_NEAR(seat_of(plan, "3I")["program_z_mm"].get<double>(), -15.7217 - lower - 0.04, 2e-4);
+}
+
 }  // namespace
 }  // namespace seatwright::outside
