@@ -60,7 +60,8 @@ class Planner {
             const FormInSetup whole = form;
             std::erase_if(form.planned, [&](std::size_t s) {
                 const std::size_t valve = known_.shape.seats[s].valve;
-                return !asked_for(valve) || (!draft() && gate_.holds(valve));
+                return !asked_for(valve) || (!draft() && gate_.holds(valve)) ||
+                       done_already(known_, s, selection_);
             });
             auto made = form.planned.empty() ? std::nullopt
                                              : ready_form(known_, plan_, std::move(form), selection_, gate_);

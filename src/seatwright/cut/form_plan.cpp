@@ -76,15 +76,15 @@ class Former {
         std::vector<FormSeat> form;
         for (const ReadySeat& seat : seats) {
             const shape::Seat& shaped = known_.shape.seats[seat.shaped];
-            form.push_back(
-                {.valve = seat.valve,
-                 .stop = seat.stop,
-                 .depth = seat.depth,
-                 .u = seat.u,
-                 .most_depth = shaped.depth_high,
-                 .least_depth = job_.depth.to == job::DepthTo::cleanup ? shaped.cleanup : std::nullopt,
-                 .stem_height = shaped.stem_height_after,
-                 .depth_known = seat.depth_known});
+            form.push_back({.valve = seat.valve,
+                            .stop = seat.stop,
+                            .depth = seat.depth,
+                            .u = seat.u,
+                            .most_depth = shaped.depth_high,
+                            .least_depth = least_depth(shaped),
+                            .stem_height = shaped.stem_height_after,
+                            .begun = selection_.from == id(seat.valve),
+                            .depth_known = seat.depth_known});
         }
         FirstInForm first =
             first_in_form(job_, known_.shape.head, known_.hold.setups[form_.setup].id, zero_, form);
@@ -102,6 +102,12 @@ class Former {
         first.place = 0;
         return ReadyForm{std::move(form_), std::move(zero_), std::move(seats), std::move(first),
                          std::move(restart_)};
+    }
+
+    // The margin is there to be used up: what must be cut away is the cleanup without it.
+    std::optional<double> least_depth(const shape::Seat& shaped) const {
+        if (job_.depth.to == job::DepthTo::height || !shaped.cleanup) return std::nullopt;
+        return *shaped.cleanup - job_.depth.cleanup_margin;
     }
 
     double u_of(std::size_t valve) const {

@@ -29,6 +29,7 @@ SeatRecord record_of(const job::Job& job, const std::string& head, const SeatPla
     // Readings after cutting come later than those of first seats, whatever their order in the file.
     out.rank = proof > 0 ? static_cast<int>(job.readings.firsts.size()) + proof : first;
     out.cut = after.cut || first > 0;
+    out.first_only = !after.cut && first > 0;
     if (after.cut && !after.good) return out;
     FinishedFrom from;
     from.old = seat.old;

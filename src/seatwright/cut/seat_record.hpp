@@ -23,6 +23,7 @@ struct SeatPlanned {
 
 struct SeatRecord {
     bool cut = false;                // a reading after cutting, or of the first seat, is there
+    bool first_only = false;         // no more than that of the first seat
     bool good = false;               // the readings after cutting lie within their limits
     std::optional<double> finished;  // s as measured; none: not measured, or not good
     int rank = 0;                    // the larger, the later in the job's readings; 0 = none

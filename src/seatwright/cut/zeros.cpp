@@ -4,10 +4,14 @@
 
 #include "seatwright/cut/seat_record.hpp"
 #include "seatwright/shape/before.hpp"
+#include "seatwright/shape/deck_holes.hpp"
 
 namespace seatwright::cut {
 
 namespace {
+
+// Heights nearer than the last digit of any program are one.
+constexpr double same_height = 1e-4;
 
 shape::ZeroDeck deck_of(const Known& known, const hold::Setup& setup, const Tool& tool) {
     const job::Job& job = known.job;
@@ -21,13 +25,7 @@ shape::ZeroDeck deck_of(const Known& known, const hold::Setup& setup, const Tool
     deck.ball = job.machine.ball;
     deck.block = job.depth.block;
     deck.lowest = job.cutters.at(tool.cutter).lowest;
-    for (const Vec2& hole : job.head.bolt_holes)
-        deck.holes.push_back({"a bolt hole", hole, job.head.bolt_hole_diameter.value_or(0)});
-    for (const job::Obstacle& obstacle : job.head.obstacles) {
-        const Vec3 axis = obstacle.axis();
-        const Vec2 on_deck = (obstacle.centre - axis * (obstacle.centre.z() / axis.z())).head<2>();
-        deck.holes.push_back({obstacle.name, on_deck, obstacle.diameter});
-    }
+    deck.holes = shape::deck_holes(job);
     return deck;
 }
 
@@ -35,8 +33,10 @@ shape::ZeroDeck deck_of(const Known& known, const hold::Setup& setup, const Tool
 
 SeatHeights heights_of(const Known& known, const shape::Seat& seat) {
     SeatHeights out;
-    out.recession = seat.height.recession;
-    if (!out.recession)
+    // Of a plan to one height the height itself counts, not a difference to the touched seat.
+    out.recession =
+        known.job.depth.to == job::DepthTo::height ? seat.height.absolute() : seat.height.recession;
+    if (!out.recession && !seat.height.relative)
         out.recession =
             shape::reading_of(known.job, known.shape.head, known.job.head.valves.at(seat.valve).id).recession;
     out.rest = seat.rest;
@@ -47,6 +47,26 @@ SeatHeights heights_of(const Known& known, const shape::Seat& seat) {
 }
 
 namespace {
+
+// The seat that heights were made from as differences, where this form's file cuts it: a pilot stands in its
+// guide, and readings of a cutter's rest were taken with Z0 there.
+std::optional<std::size_t> touched_for_heights(const Known& known, const FormInSetup& form) {
+    for (const std::size_t s : form.planned) {
+        const auto touched = known.shape.seats[s].height.touched;
+        if (touched == known.shape.seats[s].valve) return touched;
+    }
+    return std::nullopt;
+}
+
+SeatRecord record_in(const Known& known, const shape::Seat& shaped) {
+    const SeatHeights heights = heights_of(known, shaped);
+    SeatPlanned planned;
+    planned.valve = shaped.valve;
+    if (heights.recession) planned.old = -*heights.recession;
+    planned.stop = heights.stop;
+    planned.depth = shaped.depth.value_or(0);
+    return record_of(known.job, known.shape.head, planned);
+}
 
 shape::ZeroTask task_of(const Known& known, const FormInSetup& form) {
     const job::Job& job = known.job;
@@ -63,6 +83,8 @@ shape::ZeroTask task_of(const Known& known, const FormInSetup& form) {
         task.named = setup.datum;
     else if (job.depth.zero_on)
         task.named = job.head.index_of(*job.depth.zero_on);
+    else if (job.depth.from == job::DepthFrom::touch)
+        task.named = touched_for_heights(known, form);
     task.feeler = job.depth.feeler;
     std::vector<std::size_t> in_head_order = form.all;
     std::sort(in_head_order.begin(), in_head_order.end());
@@ -95,21 +117,24 @@ std::vector<SeatSaid> said_of(const Known& known, const FormInSetup& form, shape
     std::vector<SeatSaid> out;
     for (const std::size_t s : form.all) {
         const shape::Seat& shaped = known.shape.seats[s];
-        const SeatHeights heights = heights_of(known, shaped);
-        SeatPlanned planned;
-        planned.valve = shaped.valve;
-        if (heights.recession) planned.old = -*heights.recession;
-        planned.stop = heights.stop;
-        planned.depth = shaped.depth.value_or(0);
-        const SeatRecord record = record_of(known.job, known.shape.head, planned);
+        const SeatRecord record = record_in(known, shaped);
+        // The first seat of these very files is read and not yet finished.
+        const bool planned = std::find(form.planned.begin(), form.planned.end(), s) != form.planned.end();
+        const bool cut = record.cut && !(record.first_only && planned);
         for (shape::ZeroSeat& seat : task.seats) {
             if (seat.valve != shaped.valve) continue;
-            seat.already_cut = record.cut;
+            seat.already_cut = cut;
             seat.finished = record.finished;
             seat.finished_rank = record.rank;
         }
-        out.push_back({shaped.valve, known.job.head.valves.at(shaped.valve).id, record.cut, record.good,
-                       record.finished, planned.old});
+        SeatSaid said;
+        said.valve = shaped.valve;
+        said.id = known.job.head.valves.at(shaped.valve).id;
+        said.cut = cut;
+        said.good = cut && record.good;
+        said.finished = record.finished;
+        if (const auto recession = heights_of(known, shaped).recession) said.old = -*recession;
+        out.push_back(std::move(said));
     }
     return out;
 }
@@ -122,10 +147,14 @@ tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSet
     const bool finished = known.job.depth.from == job::DepthFrom::finished;
     if (selection.whole() && !finished) return out;
     const std::vector<SeatSaid> said = said_of(known, form, out.task);
-    if (selection.whole() || known.job.depth.from == job::DepthFrom::deck) return out;
     std::optional<std::size_t> broke;
     for (std::size_t i = 0; i < said.size(); ++i)
         if (selection.from == said[i].id) broke = i;
+    if (selection.whole()) return out;
+    // Z0 on the deck is another cutter's as well, or taken anew without regard to what is cut.
+    if (known.job.depth.from == job::DepthFrom::deck &&
+        (!broke || known.job.machine.zero == job::ZeroKept::offsets))
+        return out;
     const Restart restart = restart_of(said, broke);
     const bool any_cut = std::any_of(said.begin(), said.end(), [](const SeatSaid& seat) { return seat.cut; });
     if (!broke && !any_cut) return out;
@@ -136,6 +165,14 @@ tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSet
     if (!task) return tl::unexpected(task.error());
     out.task = std::move(*task);
     return out;
+}
+
+bool done_already(const Known& known, std::size_t seat, const job::Selection& selection) {
+    if (selection.whole() && known.job.depth.from != job::DepthFrom::finished) return false;
+    const shape::Seat& shaped = known.shape.seats[seat];
+    const auto stop = heights_of(known, shaped).stop;
+    const auto finished = record_in(known, shaped).finished;
+    return stop && finished && *finished <= *stop + same_height;
 }
 
 }  // namespace seatwright::cut
