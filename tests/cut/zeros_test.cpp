@@ -1,0 +1,157 @@
+// Z zero of a whole head's programs, through all stages. Invented head of programmed.hpp: recessions 1E 0.21,
+// 1I 0.22, 2E 0.23, 2I 0.24, 3E 0.25, 3I 0.26, every seat cut 0.14 deep; Z0 touched on 2E and 2I.
+#include "seatwright/cut/zeros.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "cut/programmed.hpp"
+
+namespace seatwright::cut {
+namespace {
+
+job::FirstSeat first_read(const std::string& valve, double depth) {
+    job::FirstSeat reading;
+    reading.valve = valve;
+    reading.depth = depth;
+    return reading;
+}
+
+// Heights of the stem before and after, so that the depth is known.
+void finish(job::Job& job, const std::string& valve, double depth) {
+    job::SeatBefore before;
+    before.valve = valve;
+    before.stem_height = 47.7;
+    job.readings.seats.push_back(before);
+    job::SeatAfter after;
+    after.valve = valve;
+    after.stem_height = 47.7 + depth;
+    after.runout = 0.01;
+    job.readings.proofs.push_back(after);
+}
+
+struct Head {
+    fixtures::Programmed base = fixtures::planned(fixtures::programmed_job());
+    job::Job job = base.job;
+
+    Cut cut(const job::Selection& selection = {}) const {
+        const auto find = find::locate(job, base.hold);
+        const auto shape = shape::design(job, base.hold, find, "1");
+        return plan(job, base.hold, find, shape, selection);
+    }
+};
+
+std::vector<std::string> seats_of(const Cut& cut) {
+    std::vector<std::string> out;
+    for (const Program& program : cut.programs)
+        for (const Stop& stop : program.route.stops) out.push_back(stop.id);
+    return out;
+}
+
+bool held(const Cut& cut, HeldCode code) {
+    return std::any_of(cut.held_back.begin(), cut.held_back.end(),
+                       [&](const HeldBack& h) { return h.code == code; });
+}
+
+const CutterZero& zero_in(const Cut& cut, std::size_t program) {
+    return cut.programs.at(program).route.zeros.front();
+}
+
+TEST(Zeros, TouchedInTheMiddleOfEachRow) {
+    const Head head;
+    const Cut cut = head.cut();
+    ASSERT_EQ(cut.programs.size(), 2U);
+    EXPECT_EQ(head.job.head.valves[*zero_in(cut, 0).taken.valve].id, "2E");
+    EXPECT_EQ(head.job.head.valves[*zero_in(cut, 1).taken.valve].id, "2I");
+    // 2·√(0.03² + 0.02² + 0.02²).
+    EXPECT_NEAR(zero_in(cut, 0).taken.u_worst, 0.0825, 1e-4);
+    // A row stands level when it is plumb: Z_1E = −0.21 − 0.14 + 0.23, 0.10 short.
+    const Stop& first = cut.programs[0].route.stops.front();
+    const double z = first.id == "1E" ? -0.12 : -0.16;
+    EXPECT_NEAR(first.z, z + 0.10, 1e-4) << first.id;
+}
+
+// The first seat read, its second file: the seat touched and cut is this very one.
+TEST(Zeros, OneSeatOnlyIsTouchedAndReadAndFinished) {
+    Head head;
+    job::Selection only;
+    only.only = {"3I"};
+    EXPECT_EQ(seats_of(head.cut(only)), (std::vector<std::string>{"3I"}));
+    head.job.readings.firsts = {first_read("3I", 0.075)};
+    const Cut second = head.cut(only);
+    EXPECT_FALSE(held(second, HeldCode::zero_void));
+    ASSERT_EQ(seats_of(second), (std::vector<std::string>{"3I"}));
+    EXPECT_EQ(second.programs[0].route.part, FilePart::rest);
+    EXPECT_NEAR(zero_in(second, 0).trim, 0.035, 1e-9);
+}
+
+TEST(Zeros, OnAFinishedSeatWhichIsNotCutAgain) {
+    Head head;
+    head.job.depth.from = job::DepthFrom::finished;
+    EXPECT_TRUE(held(head.cut(), HeldCode::zero_void));
+    // As deep as planned or deeper: 0.14 and a little.
+    head.job.readings.firsts = {first_read("1E", 0.155), first_read("1I", 0.155)};
+    head.job.depth.zero_on = "1E";
+    head.job.cut.first_short = 0.03;  // neither can be the reading of a short cut
+    head.job.cut.trim_max = 0.04;
+    const Cut cut = head.cut();
+    ASSERT_FALSE(cut.programs.empty());
+    const shape::Zero& zero = zero_in(cut, 0).taken;
+    EXPECT_EQ(zero.on, shape::ZeroOn::finished_seat);
+    EXPECT_EQ(head.job.head.valves[*zero.valve].id, "1E");
+    EXPECT_EQ(zero.rest, 0.0);
+    const auto seats = seats_of(cut);
+    EXPECT_EQ(std::count(seats.begin(), seats.end(), "1E"), 0);
+}
+
+TEST(Zeros, ABladeBrokeAt3I) {
+    Head head;
+    job::Selection from;
+    from.from = "3I";
+    finish(head.job, "1I", 0.155);
+    head.job.readings.firsts = {first_read("1I", 0.075)};  // of the old blade: its trim is void
+    const Cut cut = head.cut(from);
+    ASSERT_EQ(cut.programs.size(), 1U);
+    const CutterZero& zero = zero_in(cut, 0);
+    EXPECT_EQ(zero.taken.on, shape::ZeroOn::finished_seat);
+    EXPECT_EQ(head.job.head.valves[*zero.taken.valve].id, "1I");
+    // zeta = m − 0.22 − 0.155.
+    const auto& held_1i = cut.programs[0].route.setup;
+    for (const auto& at : head.base.hold.setups[held_1i].valves)
+        if (at.valve == *zero.taken.valve) {
+            EXPECT_NEAR(zero.taken.zeta, at.map.z() - 0.375, 1e-9);
+        }
+    EXPECT_EQ(zero.trim, 0);
+    EXPECT_NE(cut.programs[0].file.find("-from3I"), std::string::npos);
+    const auto seats = seats_of(cut);
+    EXPECT_EQ(std::count(seats.begin(), seats.end(), "1I"), 0);
+}
+
+TEST(Zeros, ABallInAChamberIsRefused) {
+    Head head;
+    head.job.depth.from = job::DepthFrom::deck;
+    head.job.machine.zero = job::ZeroKept::offsets;
+    head.job.machine.ball = 3;
+    head.job.depth.deck_at = Vec2(56, 40);
+    EXPECT_FALSE(held(head.cut(), HeldCode::zero_void));
+    head.job.depth.deck_at = Vec2(22, 8);  // over 1I
+    EXPECT_TRUE(held(head.cut(), HeldCode::zero_void));
+    EXPECT_TRUE(head.cut().programs.empty());
+    head.job.depth.deck_at.reset();
+    const Cut bare = head.cut();
+    ASSERT_TRUE(held(bare, HeldCode::missing));
+    EXPECT_EQ(bare.held_back.front().frees, "depth.deck_at");
+}
+
+// The margin of a cleanup is there to be used: with 0.10 of it Z is well enough known.
+TEST(Zeros, WithoutTheStopWhereLimitsAreFar) {
+    Head head;
+    head.job.cut.first_stop = false;
+    EXPECT_EQ(head.cut().programs.at(0).route.part, FilePart::first);
+    head.job.depth.cleanup_margin = 0.10;
+    EXPECT_EQ(head.cut().programs.at(0).route.part, FilePart::whole);
+}
+
+}  // namespace
+}  // namespace seatwright::cut
