@@ -153,5 +153,94 @@ TEST(Zeros, WithoutTheStopWhereLimitsAreFar) {
     EXPECT_EQ(head.cut().programs.at(0).route.part, FilePart::whole);
 }
 
+// ------------------------------------------------------- worked figures, through all stages (to 1e-4 mm)
+
+// The canted head of working.md: 1I and 3I of one setup, deck cut 0.10, recessions 0.25 and 0.27, depths by
+// hand 0.19 and 0.15.
+struct Canted {
+    job::Job job = fixtures::programmed_job();
+    job::Selection selection;
+
+    Canted() {
+        job.head.valves = {{"1I", 1, job::Kind::intake, Vec3(-24.5, 9, -12), rad(22), rad(4)},
+                           {"3I", 3, job::Kind::intake, Vec3(211.5, 9, -12), rad(22), rad(4)}};
+        job.fixture.swing = {rad(-10), rad(10)};
+        job.fixtures = {job.fixture};
+        job.depth.deck_cut = 0.10;
+        job.depth.zero_on = "1I";
+        job.readings.guides.clear();
+        job.readings.seats.clear();
+        for (const char* id : {"1I", "3I"}) {
+            job.readings.guides.push_back({"1", id, 8.714, 8.714, 8.714});
+            job::SeatBefore seat;
+            seat.valve = id;
+            seat.recession = job.readings.seats.empty() ? 0.25 : 0.27;
+            seat.cleanup = 0.05;
+            job.readings.seats.push_back(seat);
+        }
+        job.depth.seats = {{"1I", 0.19, {}, 0}, {"3I", 0.15, {}, 0}};
+    }
+    // Stops of 1I and 3I in their program.
+    std::pair<double, double> stops() const {
+        const auto hold = hold::plan(job);
+        job::Job touched = job;
+        fixtures::touch_all(touched, hold);
+        const auto find = find::locate(touched, hold);
+        const auto shape = shape::design(touched, hold, find, "1");
+        const Cut cut = plan(touched, hold, find, shape, selection);
+        std::pair<double, double> out{1e9, 1e9};
+        for (const SeatCut& seat : cut.seats)
+            if (seat.program_z) (seat.valve == 0 ? out.first : out.second) = *seat.program_z;
+        return out;
+    }
+    void expect(double one, double three) const {
+        const auto [z1, z3] = stops();
+        EXPECT_NEAR(z1, one, 1e-4);
+        EXPECT_NEAR(z3, three, 1e-4);
+    }
+};
+
+TEST(WorkedZeros, TouchedOn1I) {
+    Canted head;
+    head.expect(-0.1900, 15.0990);
+    head.job.depth.feeler = 0.05;
+    head.expect(-0.2607, 15.0283);
+    head.job.machine.z_sign = -1;  // as the control counts
+    head.expect(0.2607, -15.0283);
+}
+
+TEST(WorkedZeros, ToOneHeight) {
+    Canted head;
+    head.job.depth.seats.clear();
+    head.job.depth.to = job::DepthTo::height;
+    head.job.seat.intake->finish = job::Finish{{}, {}, 0.42};
+    head.expect(-0.1700, 15.0990);
+}
+
+TEST(WorkedZeros, BallOnTheDeck) {
+    Canted head;
+    head.job.depth.from = job::DepthFrom::deck;
+    head.job.depth.deck_at = Vec2(60, 40);
+    head.job.machine.zero = job::ZeroKept::offsets;
+    head.job.machine.ball = 3;
+    head.job.cutters[0].lowest = 2.2624;
+    head.expect(-31.0107, -15.7217);
+}
+
+TEST(WorkedZeros, FirstSeatReadAndTrimmed) {
+    Canted head;
+    head.job.readings.firsts = {first_read("3I", 0.085)};
+    head.expect(-0.1550, 15.1340);
+    head.job.readings.firsts = {first_read("3I", 0.030)};  // −0.020, within the gauge
+    head.expect(-0.1900, 15.0990);
+}
+
+TEST(WorkedZeros, ANewBladeOnAFinishedSeat) {
+    Canted head;
+    head.job.depth.from = job::DepthFrom::finished;
+    head.job.readings.firsts = {first_read("1I", 0.205)};
+    head.expect(0.0150, 15.3040);
+}
+
 }  // namespace
 }  // namespace seatwright::cut

@@ -87,8 +87,9 @@ class Planner {
             const shape::Seat& seat = known_.shape.seats[plan_.shaped[i]];
             if (const auto stop = heights_of(known_, seat).stop)
                 out_.program_z[i] =
-                    shape::stop_z(held_at(known_.hold, seat.valve).held->map.z(), *stop, *zeta) +
-                    shift.value_or(0);
+                    job_.machine.z_sign *
+                    (shape::stop_z(held_at(known_.hold, seat.valve).held->map.z(), *stop, *zeta) +
+                     shift.value_or(0));
         }
     }
 

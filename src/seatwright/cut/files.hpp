@@ -23,8 +23,8 @@ struct PlannedFiles {
     std::vector<PlannedFile> files;  // in the order they are run
     std::vector<Route> routes;     // the same as if no seat were measured on the way: for card, map, drawings
     std::vector<ReadyForm> forms;  // what they are made from
-    // One for each of SeatPlan::seats: its stop in its own cutter's program, trim included, held back or not;
-    // none where Z zero cannot be taken.
+    // One for each of SeatPlan::seats: its stop as its own cutter's program writes it (machine.z_sign, trim
+    // included), held back or not; none where Z zero cannot be taken.
     std::vector<std::optional<double>> program_z;
     std::vector<Warning> warnings;
 };

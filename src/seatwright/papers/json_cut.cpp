@@ -82,7 +82,7 @@ ordered_json program_json(const job::Job& job, const cut::Program& program) {
         stops.push_back({{"id", stop.id},
                          {"x_mm", number(stop.at.x())},
                          {"y_mm", number(stop.at.y())},
-                         {"z_mm", number(stop.z)},
+                         {"z_mm", number(job.machine.z_sign * stop.z)},
                          {"cutter", stop.tool.number}});
     }
     ordered_json out{{"head", route.head},
@@ -95,7 +95,7 @@ ordered_json program_json(const job::Job& job, const cut::Program& program) {
                      {"checked", program.checked},
                      {"zero", nullptr},
                      {"halts", program.halts},
-                     {"clear_mm", number(route.clear)},
+                     {"clear_mm", number(job.machine.z_sign * route.clear)},
                      {"positions", route.from_touches ? "found" : "map"},
                      {"stops", stops}};
     if (job.machine.zero == job::ZeroKept::program) {
