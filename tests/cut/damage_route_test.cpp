@@ -7,6 +7,7 @@
 #include "cut/programmed.hpp"
 #include "seatwright/cut/program.hpp"
 #include "seatwright/cut/readback.hpp"
+#include "seatwright/cut/readback_route.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -111,6 +112,18 @@ TEST(RouteDamage, WhatTheHeadCannotHaveIsRefused) {
             EXPECT_NE(fault.find(damage.says), std::string::npos) << damage.what << ": " << fault;
         }
     }
+}
+
+// Each file is right by itself; a seat in two of them is cut by two blades.
+TEST(RouteDamage, ASeatInTwoFilesIsRefused) {
+    const auto p = fixtures::programmed(fixtures::programmed_job());
+    ASSERT_GE(p.cut.programs.size(), 2u);
+    Route other = p.cut.programs[1].route;
+    EXPECT_EQ(fault_of_files({&p.cut.programs[0].route, &other}), "");
+    other.stops.push_back(p.cut.programs[0].route.stops.back());
+    EXPECT_NE(fault_of_files({&p.cut.programs[0].route, &other}), "");
+    other.stops.back().short_cut = true;  // cut short in its first file
+    EXPECT_EQ(fault_of_files({&p.cut.programs[0].route, &other}), "");
 }
 
 // Nothing of the head touched: places are the map's, and it is the distances and the way round that tell.

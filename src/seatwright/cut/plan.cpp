@@ -9,6 +9,7 @@
 #include "seatwright/cut/files.hpp"
 #include "seatwright/cut/program.hpp"
 #include "seatwright/cut/readback.hpp"
+#include "seatwright/cut/readback_route.hpp"
 #include "seatwright/cut/times.hpp"
 
 namespace seatwright::cut {
@@ -49,6 +50,17 @@ void write_programs(Cut& cut, const Known& known, const PlannedFiles& files) {
         program.route = file.route;
         cut.programs.push_back(std::move(program));
     }
+}
+
+// Files that are right one by one may still do one seat twice between them.
+void each_seat_once(Cut& cut) {
+    std::vector<const Route*> routes;
+    for (const Program& program : cut.programs) routes.push_back(&program.route);
+    const std::string fault = fault_of_files(routes);
+    if (fault.empty()) return;
+    cut.warnings.push_back(
+        {"cut", "program-refused", std::nullopt, "no program is handed out: " + fault, Weight::blocking});
+    cut.programs.clear();
 }
 
 std::string without_case(std::string name) {
@@ -103,6 +115,7 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     take_pilots(cut, files);
     cut.routes = files.routes;
     write_programs(cut, known, files);
+    each_seat_once(cut);
     names_alike(cut);
     cut.held_back = gate.entries();
     add_times(cut, known, sequence, files);

@@ -152,6 +152,15 @@ std::string fault_of_route(const job::Job& job, const Route& route, const Expect
     return RouteCheck(job, route, expected).run();
 }
 
+std::string fault_of_files(const std::vector<const Route*>& routes) {
+    std::set<std::size_t> cut;
+    for (const Route* route : routes)
+        for (const Stop& stop : route->stops)
+            if (!stop.short_cut && !cut.insert(stop.valve).second)
+                return fmt::format("seat {} stands in two of the files", stop.id);
+    return "";
+}
+
 std::vector<double> heights_over_mouth(const job::Job& job, const Route& route, const Expected& expected) {
     std::vector<double> heights;
     for (const Stop& stop : route.stops) {
