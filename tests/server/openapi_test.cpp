@@ -168,7 +168,7 @@ void ask_job(Asker& asker, const std::string& job) {
     asker.ask("GET", "/api/jobs/{id}/drawings/{file}", at + "/drawings/plan.svg", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers?paper=wall", nullptr, 400);
-    asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/program-A.ngc", nullptr, 200);
+    asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/program-6-A-1-first.ngc", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/certificate-99.svg", nullptr, 404);
     asker.ask("POST", "/api/jobs/{id}/prepare", at + "/prepare", {{"papers", {"certificate.pdf"}}}, 202);
     asker.ask("POST", "/api/jobs/{id}/prepare", at + "/prepare", {{"papers", 7}}, 400);

@@ -1,0 +1,195 @@
+// Which files a plan comes to: names, the first seat and the second file, parts of a head, drafts, what is
+// held back. Invented data; trims are the worked ones (first seat read 0.035 deeper than planned).
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <sstream>
+
+#include "seatwright/cut/known.hpp"
+#include "seatwright/cut/program.hpp"
+#include "shaped.hpp"
+
+namespace seatwright::cut {
+namespace {
+
+using fixtures::shaped;
+
+bool has(const std::string& text, const std::string& words) {
+    return text.find(words) != std::string::npos;
+}
+
+std::vector<std::string> files_of(const Cut& cut) {
+    std::vector<std::string> out;
+    for (const Program& program : cut.programs) out.push_back(program.file);
+    return out;
+}
+
+Cut planned(const fixtures::Shaped& s, const job::Selection& selection) {
+    return plan(s.job, s.hold, s.find, s.shape, selection);
+}
+
+// The readings that the first files ask for, so much deeper than planned.
+void measure_first(fixtures::Shaped& s, double deeper) {
+    for (const Program& program : s.plan().programs)
+        for (const Stop& stop : program.route.stops) {
+            job::FirstSeat reading;
+            reading.valve = stop.id;
+            reading.depth = stop.depth + deeper;
+            s.job.readings.firsts.push_back(reading);
+        }
+}
+
+TEST(Files, TheSecondFileIsMadeOnceTheFirstSeatIsRead) {
+    auto s = shaped(fixtures::wedge_job());
+    const Cut first = s.plan();
+    ASSERT_EQ(files_of(first),
+              (std::vector<std::string>{"program-1-A-1-first.ngc", "program-1-A-2-first.ngc"}));
+    for (const Program& program : first.programs) {
+        ASSERT_EQ(program.route.stops.size(), 1u);
+        EXPECT_TRUE(program.route.stops[0].short_cut);
+        EXPECT_NEAR(program.route.stops[0].depth, 0.15 - 0.10, 1e-12);
+        EXPECT_FALSE(has(program.text, "is in this file"));
+    }
+    measure_first(s, 0.035);
+    const Cut second = s.plan();
+    ASSERT_EQ(files_of(second), (std::vector<std::string>{"program-1-A-1.ngc", "program-1-A-2.ngc"}));
+    for (std::size_t i = 0; i < 2; ++i) {
+        const Route& route = second.programs[i].route;
+        EXPECT_EQ(route.part, FilePart::rest);
+        ASSERT_EQ(route.stops.size(), 4u);
+        EXPECT_NEAR(route.zeros[0].trim, 0.035, 1e-12);
+        EXPECT_TRUE(has(second.programs[i].text, "trim +0.0350 is in this file: do not move Z0"));
+        // Every stop moves up by e, the first seat's too.
+        for (const Stop& stop : route.stops)
+            for (const Stop& before : first.routes[i].stops)
+                if (stop.id == before.id) {
+                    EXPECT_NEAR(stop.z, before.z + 0.035, 1e-12) << stop.id;
+                }
+        EXPECT_EQ(route.stops.front().id, first.programs[i].route.stops[0].id);
+        EXPECT_EQ(route.stops.back().valve, *route.zeros[0].taken.valve);
+    }
+    // Within what the gauge can tell (0.0283 for 0.01) nothing moves.
+    s.job.readings.firsts.clear();
+    measure_first(s, -0.020);
+    const Cut still = s.plan();
+    ASSERT_EQ(still.programs.size(), 2u);
+    for (const Program& program : still.programs) EXPECT_EQ(program.route.zeros[0].trim, 0);
+    // More than trim_max: nothing more is cut with this Z0.
+    s.job.readings.firsts.clear();
+    measure_first(s, 0.15);
+    const Cut large = s.plan();
+    EXPECT_TRUE(large.programs.empty());
+    ASSERT_EQ(large.held_back.size(), 8u);
+    for (const HeldBack& held : large.held_back) EXPECT_EQ(held.code, HeldCode::trim_large);
+}
+
+TEST(Files, WithTheTrimAtTheControlOneFileHaltsAfterItsFirstSeat) {
+    auto job = fixtures::wedge_job();
+    job.machine.trim = job::TrimAt::control;
+    job.machine.measure_at = Vec2(-50, -90);
+    const Cut cut = shaped(job).plan();
+    ASSERT_EQ(files_of(cut), (std::vector<std::string>{"program-1-A-1.ngc", "program-1-A-2.ngc"}));
+    for (const Program& program : cut.programs) {
+        ASSERT_EQ(program.route.stops.size(), 5u);
+        EXPECT_EQ(program.route.stops[0].id, program.route.stops[1].id);
+        EXPECT_NEAR(program.route.stops[0].z - program.route.stops[1].z, 0.10, 1e-12);
+        EXPECT_TRUE(has(program.text, "G0 X-50.0000 Y-90.0000\n(Measure seat"));
+        EXPECT_EQ(program.halts, 4);  // by hand above everything, Z0, the look, the measurement
+    }
+}
+
+TEST(Files, LengthsInTheControlMakeOneFileASetup) {
+    auto job = fixtures::wedge_job();
+    job.machine.zero = job::ZeroKept::offsets;
+    job.machine.ball = 3;
+    job.depth.from = job::DepthFrom::deck;
+    job.depth.deck_at = Vec2(0, 30);
+    auto s = shaped(job);
+    const Cut first = s.plan();
+    ASSERT_EQ(files_of(first), (std::vector<std::string>{"program-1-A-first.ngc"}));
+    EXPECT_EQ(first.programs[0].route.stops.size(), 2u);
+    EXPECT_EQ(first.programs[0].route.zeros.size(), 2u);
+    for (const char* words : {"T1 M6\nG43 H1 G1 Z", "T2 M6\nG43 H2 G1 Z"})
+        EXPECT_TRUE(has(first.programs[0].text, words)) << first.programs[0].text;
+    measure_first(s, 0);
+    const Cut second = s.plan();
+    ASSERT_EQ(files_of(second), (std::vector<std::string>{"program-1-A.ngc"}));
+    EXPECT_EQ(second.programs[0].route.stops.size(), 8u);
+}
+
+TEST(Files, PartsOfAHeadHaveTheirNames) {
+    auto s = shaped(fixtures::wedge_job());
+    s.shape.head = "6/1";
+    for (auto& read : s.job.readings.guides) read.head = "6/1";
+    job::Selection only;
+    only.only = {"3I", "4I"};
+    EXPECT_EQ(files_of(planned(s, only)), (std::vector<std::string>{"program-6-1-A-2-only3I-4I-first.ngc"}));
+    // A blade broke at 3I: nothing is measured good, and no old seat's height is known.
+    job::Selection from;
+    from.from = "3I";
+    const Cut broken = planned(s, from);
+    EXPECT_TRUE(broken.programs.empty());
+    ASSERT_FALSE(broken.held_back.empty());
+    EXPECT_EQ(broken.held_back[0].code, HeldCode::zero_void);
+    for (const auto& valve : s.job.head.valves) {
+        job::SeatBefore seat;
+        seat.head = "6/1";
+        seat.valve = valve.id;
+        seat.recession = 0.25;
+        s.job.readings.seats.push_back(seat);
+    }
+    const Cut anew = planned(s, from);
+    ASSERT_EQ(files_of(anew), (std::vector<std::string>{"program-6-1-A-2-from3I-first.ngc"}));
+    EXPECT_TRUE(has(anew.programs[0].text, "From 3I on, with a new blade"));
+    s.job.dialect.names = job::Dialect::Names::eight_three;
+    for (const std::string& name : files_of(s.plan())) EXPECT_LE(name.size(), 12u) << name;
+}
+
+TEST(Files, WhatIsHeldBackIsInADraftAloneAndThatCannotRun) {
+    auto job = fixtures::wedge_job();
+    job.machine.travel_x = 300;  // less than the row
+    const auto s = shaped(job);
+    const Cut held = s.plan();
+    EXPECT_TRUE(held.programs.empty());
+    ASSERT_EQ(held.held_back.size(), 1u);
+    EXPECT_EQ(held.held_back[0].code, HeldCode::travel);
+    EXPECT_EQ(held.held_back[0].setup, "A");
+    EXPECT_FALSE(held.held_back[0].valve);
+    job::Selection draft;
+    draft.writes = job::Writes::draft;
+    const Cut drawn = planned(s, draft);
+    ASSERT_EQ(drawn.programs.size(), 2u);
+    EXPECT_EQ(drawn.held_back.size(), 1u);
+    for (const Program& program : drawn.programs) {
+        std::string blocks;  // without comments
+        std::istringstream lines(program.text);
+        for (std::string line; std::getline(lines, line);)
+            if (line[0] != '(') blocks += line + "\n";
+        EXPECT_TRUE(blocks.starts_with("M0\nM30\n")) << blocks;
+    }
+}
+
+TEST(Files, AGuideToBeRepairedIsLeftOutByNameUnlessALeadLetsItPass) {
+    auto s = shaped(fixtures::wedge_job());
+    s.find.pilots[s.job.head.index_of("2I").value()].repair = true;
+    const Cut cut = s.plan();
+    ASSERT_EQ(cut.held_back.size(), 1u);
+    EXPECT_EQ(cut.held_back[0].code, HeldCode::guide_repair);
+    EXPECT_EQ(cut.held_back[0].valve, "2I");
+    EXPECT_EQ(cut.held_back[0].setup, "A");
+    for (const Route& route : cut.routes)
+        for (const Stop& stop : route.stops) EXPECT_NE(stop.id, "2I");
+    for (const Program& program : cut.programs)
+        EXPECT_TRUE(has(program.text, "(Held back, not in this file: 2I)"));
+    s.job.allow.push_back({"guide 2I", "a bush is in", "a lead"});
+    EXPECT_TRUE(s.plan().held_back.empty());
+}
+
+TEST(Files, CommentsCarryPlainMarksAlone) {
+    EXPECT_EQ(comment_words("50 % (of it); a~b! \"c\" #4 [x]"), "50 - -of it-, a-b- -c- -4 -x-");
+    EXPECT_EQ(comment_words("1,5 mm: x-y + 2 = 'z' ?"), "1,5 mm: x-y + 2 = 'z' ?");
+    EXPECT_EQ(comment_words("3 \xC2\xB5m"), "3 -m");
+}
+
+}  // namespace
+}  // namespace seatwright::cut
