@@ -152,8 +152,11 @@ int stage(const std::string& name, const Asked& asked) {
     plan.shape = shape::design(*job, plan.hold, plan.find, plan::head_to_shape(*job, asked.head));
     if (last == Stage::shape) {
         const Notices so_far = plan.notices();
-        plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
-        plan::show_programs(plan);
+        // Where a seat stops in its own program is for cut to say.
+        if (job::needs(*job, Stage::cut).empty()) {
+            plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
+            plan::show_programs(plan);
+        }
         return report(*job, so_far, plan.shape, asked);
     }
     plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape, asked.selection);

@@ -132,6 +132,11 @@ void Computation::compute(Stage stage) {
             return;
         case Stage::shape:
             plan_.shape = shaped();
+            // Where a seat stops in its own program is for cut to say.
+            if (job::needs(*job_, Stage::cut).empty()) {
+                plan_.cut = planned();
+                plan::show_programs(plan_);
+            }
             return;
         case Stage::cut:
             plan_.cut = planned();
