@@ -212,9 +212,9 @@ std::vector<Damage> state_of_the_tool() {
         {"float not freed on the way out", std::regex(loosening),
          [](Lines& l, std::size_t i) { drop(l, i - 1); }, "comes out"},
         {"float not centred before a rapid", std::regex(up), [](Lines& l, std::size_t i) { drop(l, i - 2); },
-         "not centred and locked"},
+         "a rapid over"},
         {"float not locked before a rapid", std::regex(up), [](Lines& l, std::size_t i) { drop(l, i - 1); },
-         "not centred and locked"},
+         "a rapid over"},
         {"float neither centred nor locked before going across", std::regex(to_seat), before("M62 P1"),
          "not centred and locked"},
         {"float centred with the pilot in the guide", std::regex(loosening), before("M64 P1"),
@@ -248,6 +248,26 @@ std::vector<Damage> state_of_the_tool() {
         {"breaking loose left out", std::regex(loosening), drop, "draws the pilot out"},
         {"lift too fast", std::regex(lift_line), scale('F', 10), "lifts off"},
         {"lift left out", std::regex(lift_line), drop, "blade on seat"},
+        {"cut again before it is left", std::regex(lift_line), after("G1 Z0.5000 F4.30"), "a second time"},
+        {"speed changed while it turns", std::regex(roughing), before("S300"), "planned at"},
+        {"up at a wild feed", std::regex(up), swap_words("G0 (Z.*)", "G1 $1 F5000"), "too fast"},
+        {"lifted on with the spindle turning", std::regex(lift_line), shift('Z', 1),
+         "goes on with the spindle"},
+        {"spindle never stopped", std::regex("M5"),
+         [](Lines& l, std::size_t i) {
+             drop(l, i);
+             drop(l, i);
+             drop(l, i);
+         },
+         "comes out"},
+        {"rapid from the guide to the clear height", std::regex(way_out),
+         [](Lines& l, std::size_t i) {
+             drop(l, i);
+             drop(l, i);
+             drop(l, i);
+         },
+         "tip below the mouth"},
+        {"drawn back from over the mouth", std::regex(over_mouth_line), after("G0 Z142.0000"), "drawn back"},
         {"dwell dropped", std::regex(dwell), drop, "before seat"},
         {"dwell a tenth as long", std::regex(dwell), scale('P', 0.1), "dwells"},
         {"dwell a hundred times as long", std::regex(dwell), scale('P', 100), "dwells"},

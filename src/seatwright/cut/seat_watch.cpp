@@ -40,15 +40,15 @@ std::string SeatWatch::down(MachineState& state, const Move& move) {
         state.into_guide();
         return into_guide(state, move);
     }
-    if (state.turning_to_cut()) return "comes down with the spindle turning";
     if (move.rate > approach_feed + feed_tolerance)
         return fmt::format("comes down at {:.0f} mm/min, allowed {:.0f}", 60 * move.rate, 60 * approach_feed);
     return "";
 }
 
 std::string SeatWatch::into_guide(const MachineState& state, const Move& move) const {
-    if (state.turning_to_cut())
-        return fmt::format("the pilot enters at seat {} with the spindle turning", stop_.id);
+    if (state.turning() && std::abs(move.rpm - stop_.entry_rpm) > rpm_tolerance)
+        return fmt::format("the pilot enters at seat {} with the spindle turning at {} rpm", stop_.id,
+                           move.rpm);
     if (!state.float_free())
         return fmt::format("the pilot enters at seat {} with the float not free", stop_.id);
     if (move.rate > job_.cut.enter_feed + feed_tolerance)
@@ -66,8 +66,6 @@ std::string SeatWatch::cutting(const MachineState& state, const Move& move) {
     if (state.settled() < job_.machine.spin_up - dwell_tolerance)
         return fmt::format("cuts seat {} before the spindle is up to speed: {:.2f} s waited, {:.2f} s asked",
                            stop_.id, state.settled(), job_.machine.spin_up);
-    if (job_.machine.lock_to_cut && !state.float_locked())
-        return fmt::format("cuts seat {} with the float not locked", stop_.id);
     const bool finishing = below(move.to, stop_.finish_from);
     if (finishing && above(move.from, stop_.finish_from) && !same_rate(move.rate, stop_.finish_feed))
         return fmt::format("seat {} is not finished at the finishing feed", stop_.id);
@@ -155,8 +153,6 @@ std::string SeatWatch::spindle_on(const MachineState& state, double height, doub
                            height, stop_.id, stop_.approach);
     if (job_.machine.lock_to_cut && !state.float_locked())
         return fmt::format("the spindle is started at seat {} with the float not locked", stop_.id);
-    if (std::abs(rpm - stop_.rpm) > rpm_tolerance)
-        return fmt::format("{} rpm; seat {} is planned at {} rpm", rpm, stop_.id, stop_.rpm);
     return "";
 }
 
