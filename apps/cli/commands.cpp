@@ -8,8 +8,8 @@
 #include <cstdlib>
 #include <nlohmann/json.hpp>
 
-#include "files.hpp"
 #include "load.hpp"
+#include "paper_set.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
 #include "seatwright/papers/report.hpp"
@@ -75,19 +75,28 @@ std::vector<Stage> stages_up_to(Stage last) {
     return out;
 }
 
-tl::expected<void, std::string> write_papers(const papers::Bundle& bundle, const std::string& folder) {
-    std::vector<OutFile> files;
-    for (const auto& paper : bundle.files) files.push_back({paper.name, paper.bytes});
-    return write_files(folder, files);
+tl::expected<Replaced, std::string> write_papers(const papers::Bundle& bundle, const char* what,
+                                                 const std::string& folder) {
+    PaperSet set{what, bundle.digest, {}};
+    for (const auto& paper : bundle.files)
+        set.files.push_back(
+            {paper.name, paper.bytes,
+             paper.role == papers::Paper::Role::program ? PaperRole::program : PaperRole::paper});
+    return replace_set(folder, set);
 }
 
 // Prints the JSON or the text of a bundle and writes its papers if a folder was named.
-int deliver(const papers::Bundle& bundle, const Asked& asked) {
-    if (!asked.out.empty())
-        if (auto written = write_papers(bundle, asked.out); !written) {
+int deliver(const papers::Bundle& bundle, const char* what, const Asked& asked) {
+    if (!asked.out.empty()) {
+        const auto written = write_papers(bundle, what, asked.out);
+        if (!written) {
             fmt::print(stderr, "--out: {}\n", written.error());
             return exit_input;
         }
+        for (const auto& kept : written->kept)
+            fmt::print(stderr, "{}: a file there was not as it had been written; it is kept as {}\n",
+                       asked.out, kept);
+    }
     if (asked.json)
         say(bundle.json);
     else {
@@ -178,7 +187,7 @@ int plan(const Asked& asked) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
         return exit_ours;
     }
-    return deliver(*bundle, asked);
+    return deliver(*bundle, "plan", asked);
 }
 
 int certify(const Asked& asked) {
@@ -194,7 +203,7 @@ int certify(const Asked& asked) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
         return exit_ours;
     }
-    return deliver(*bundle, asked);
+    return deliver(*bundle, "proof", asked);
 }
 
 }  // namespace seatwright::cli

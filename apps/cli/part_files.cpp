@@ -18,24 +18,16 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::string_view ending = ".part";
+constexpr std::string_view beginning = ".seatwright.", ending = ".part";
 constexpr std::array stopping{SIGTERM, SIGINT, SIGHUP};
 
-// The names of our papers; somebody else's hidden file of another name is not ours to take.
-bool is_paper(std::string_view name) {
-    constexpr std::array whole{"plan.json", "proof.json", "sheet.pdf", "certificate.pdf", "results.csv"};
-    constexpr std::array begins{"map-", "program-", "form-"};
-    return std::find(whole.begin(), whole.end(), name) != whole.end() ||
-           std::any_of(begins.begin(), begins.end(), [&](const char* b) { return name.starts_with(b); });
-}
-
-// The process in ".name.<process>.part"; none for a file that is not ours.
+// The process in ".seatwright.name.<process>.part"; none for a file that is not ours.
 std::optional<pid_t> writer_of(std::string_view file) {
-    if (!file.starts_with('.') || !file.ends_with(ending)) return std::nullopt;
-    file.remove_prefix(1);
+    if (!file.starts_with(beginning) || !file.ends_with(ending)) return std::nullopt;
+    file.remove_prefix(beginning.size());
     file.remove_suffix(ending.size());
     const auto dot = file.rfind('.');
-    if (dot == std::string_view::npos || !is_paper(file.substr(0, dot))) return std::nullopt;
+    if (dot == std::string_view::npos || dot == 0) return std::nullopt;
     const std::string_view number = file.substr(dot + 1);
     pid_t process = 0;
     const auto [end, fault] = std::from_chars(number.data(), number.data() + number.size(), process);
@@ -76,7 +68,7 @@ extern "C" void on_stopping(int signal) {
 }  // namespace
 
 fs::path part_of(const fs::path& folder, const std::string& name) {
-    return folder / fmt::format(".{}.{}{}", name, ::getpid(), ending);
+    return folder / fmt::format("{}{}.{}{}", beginning, name, ::getpid(), ending);
 }
 
 void sweep_parts(const fs::path& folder) {

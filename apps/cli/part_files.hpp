@@ -1,5 +1,5 @@
-// Papers are written beside their places first, as ".sheet.pdf.4711.part" (4711: the process that writes),
-// and renamed when all are safe. Here: the names, and that none is left lying about.
+// Papers are written beside their places first, as ".seatwright.sheet.pdf.4711.part" (4711: the process that
+// writes), and renamed when all are safe. Here: the names, and that none is left lying about.
 #pragma once
 
 #include <filesystem>

@@ -114,9 +114,11 @@ TEST(Papers, AFileSizeLimitIsAWriteThatFails) {
 TEST(Papers, WhatAKilledRunLeftIsSweptAndNothingElse) {
     const Scratch scratch;
     // No process has a number of nine digits; 1 always lives.
-    const std::vector<std::string> ours{".plan.json.999999999.part", ".program-Q.ngc.999999999.part"};
-    const std::vector<std::string> others{".plan.json.1.part", ".plan.json.part", ".notes.999999999.part",
-                                          ".plan.json.999999999x.part", "plan.json.999999999.part"};
+    const std::vector<std::string> ours{".seatwright.plan.json.999999999.part",
+                                        ".seatwright.program-Q.ngc.999999999.part"};
+    const std::vector<std::string> others{".seatwright.plan.json.1.part", ".seatwright.plan.json.part",
+                                          ".notes.999999999.part", ".seatwright.plan.json.999999999x.part",
+                                          "seatwright.plan.json.999999999.part"};
     for (const auto& name : ours) scratch.write(name, "half");
     for (const auto& name : others) scratch.write(name, "keep");
     EXPECT_EQ(run("plan " + wedge + " --out " + scratch.path().string()).status, 0);

@@ -127,7 +127,10 @@ struct Job {
     Dialect dialect;
     Readings readings;
     std::vector<std::string> assumptions;  // defaults the reader took, "assumes …", one sentence each
-    std::map<std::string, int> lines;      // line of each table and key outside lists: "seat.intake.width"
+    // Everything but readings that the job and shop files say, in one order and spelling: two jobs that say
+    // the same are written alike. For digests.
+    std::string given;
+    std::map<std::string, int> lines;  // line of each table and key outside lists: "seat.intake.width"
 
     // Heads on record in any reading, in order of first appearance; {"1"} if there is none.
     std::vector<std::string> heads() const;

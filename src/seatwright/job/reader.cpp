@@ -7,6 +7,7 @@
 #include <iterator>
 
 #include "seatwright/job/build.hpp"
+#include "seatwright/job/plainly.hpp"
 #include "seatwright/job/shop_memory.hpp"
 #include "seatwright/job/walk.hpp"
 
@@ -134,6 +135,7 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
     job.dialect = shelf.dialect;
     job.readings =
         take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head), faults);
+    for (const Source& source : sources) job.given += plainly(*source.root);
     note_lines(walked.root, "", job);
     if (!valves_in_doubt(faults)) check_named_valves(job, file, faults);
     if (!faults.empty()) return tl::unexpected(in_reading_order(std::move(faults), file));

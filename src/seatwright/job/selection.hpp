@@ -16,7 +16,7 @@ struct Selection {
     std::vector<std::string> only;    // valve ids; empty = all
     std::optional<std::string> from;  // valve at which a blade broke: this one and those after it
     Writes writes = Writes::what_may_run;
-    std::string digest;  // of what this plan was given, for headers and first halts; empty: none made
+    std::string digest;  // of what the plan was given (plan/digest.hpp); on every paper of it
     bool whole() const { return only.empty() && !from; }
 };
 

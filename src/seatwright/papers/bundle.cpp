@@ -11,9 +11,11 @@
 #include "seatwright/papers/draw_section.hpp"
 #include "seatwright/papers/dxf.hpp"
 #include "seatwright/papers/map_csv.hpp"
+#include "seatwright/papers/record_mark.hpp"
 #include "seatwright/papers/report.hpp"
 #include "seatwright/papers/results_csv.hpp"
 #include "seatwright/papers/sheet.hpp"
+#include "seatwright/plan/digest.hpp"
 
 namespace seatwright::papers {
 
@@ -132,7 +134,7 @@ tl::expected<std::vector<Paper>, std::string> all_of(const std::vector<std::stri
     for (const auto& name : names) {
         auto bytes = make(name);
         if (!bytes) return tl::unexpected(bytes.error());
-        files.push_back({name, std::move(*bytes)});
+        files.push_back({name, std::move(*bytes), Paper::Role::paper});
     }
     return files;
 }
@@ -151,6 +153,11 @@ tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const
         return pdf_of(certificate_pages(told.job(), told.result(), {options.paper, options.unit, record}),
                       options.paper, "Certificate of measurement: " + job.title);
     return no_such_paper(name);
+}
+
+bool is_program(const plan::Plan& plan, const std::string& name) {
+    return std::any_of(plan.cut.programs.begin(), plan.cut.programs.end(),
+                       [&](const cut::Program& program) { return program.file == name; });
 }
 
 std::vector<std::string> sheet_of(const ToldPlan& told, const BundleOptions& options) {
@@ -222,6 +229,7 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
                                               const BundleOptions& options) {
     Bundle bundle;
     bundle.stopped = plan::blocked(plan.notices());
+    bundle.digest = plan.selection.digest;
     bundle.json = plan_json(job, plan);
     if (!options.text && options.extent == Extent::words) return bundle;
     const ToldPlan told = told_plan(job, plan, options.unit);
@@ -235,6 +243,8 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
         return name == "sheet.pdf" ? sheet_paper(job, told, options) : plain_paper(job, plan, options, name);
     });
     if (!files) return tl::unexpected(files.error());
+    for (Paper& paper : *files)
+        if (is_program(plan, paper.name)) paper.role = Paper::Role::program;
     bundle.files = std::move(*files);
     return bundle;
 }
@@ -244,6 +254,7 @@ tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove:
     Bundle bundle;
     bundle.stopped = proof.verdict == prove::Verdict::fail || plan::blocked(proof);
     bundle.json = proof_json(job, proof);
+    bundle.digest = sha256(bundle.json).substr(0, plan::digest_letters);
     if (!options.text && options.extent == Extent::words) return bundle;
     const ToldProof told = told_proof(job, proof, options.unit);
     const TextStyle style{options.table, options.unit};

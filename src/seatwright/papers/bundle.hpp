@@ -28,14 +28,17 @@ struct BundleOptions {
 };
 
 struct Paper {
+    enum class Role { paper, program };
     std::string name;  // "sheet.pdf"
     std::string bytes;
+    Role role = Role::paper;
 };
 
 struct Bundle {
     std::vector<Paper> files;
     std::string text;      // in brief, for a terminal
     std::string json;      // plan.json or proof.json, newline at the end
+    std::string digest;    // of what it was made from
     bool stopped = false;  // a blocking warning stands or a verdict is fail
 };
 

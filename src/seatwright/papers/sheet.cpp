@@ -10,6 +10,7 @@
 #include "seatwright/papers/draw_head.hpp"
 #include "seatwright/papers/lettering.hpp"
 #include "seatwright/papers/pages.hpp"
+#include "seatwright/papers/sheet_card.hpp"
 #include "seatwright/papers/sheet_hold.hpp"
 #include "seatwright/papers/sheet_seats.hpp"
 #include "seatwright/papers/sheet_words.hpp"
@@ -19,7 +20,9 @@ namespace seatwright::papers {
 
 namespace {
 
+// Besides the card, whose rows are never set smaller.
 constexpr std::size_t most_pages = 3;
+constexpr double rows_a_page = 22, rows_a_block = 4;
 
 // How the same is set: the roomiest of these that takes three pages is printed, else the last.
 enum class Tables { open, tight };
@@ -42,7 +45,7 @@ const Detail details[] = {
 
 PageTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
     PageTitle title;
-    title.title = (job.title.empty() ? job.head.name : job.title) + ": setup sheet";
+    title.title = (job.title.empty() ? job.head.name : job.title) + ": work card";
     std::vector<std::string> parts;
     const auto add = [&](const std::string& what) {
         if (!what.empty()) parts.push_back(what);
@@ -53,9 +56,13 @@ PageTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit)
     if (!job.fixture.name.empty()) add("in " + job.fixture.name);
     if (!job.machine.name.empty()) add("on " + job.machine.name);
     add("head " + plan.shape.head);
+    if (!plan.selection.digest.empty()) add("plan " + plan.selection.digest);
     title.detail = fmt::format("{}", fmt::join(parts, " · "));
-    title.footer = fmt::format("{} · lengths in {} · Seatwright {}", job.file,
-                               unit == LengthUnit::inch ? "inches" : "millimetres", version);
+    title.later = fmt::format("{}, head {}, plan {}", job.title.empty() ? job.head.name : job.title,
+                              plan.shape.head, plan.selection.digest);
+    title.footer =
+        fmt::format("{} · plan {} · lengths in {} · Seatwright {}", job.file, plan.selection.digest,
+                    unit == LengthUnit::inch ? "inches" : "millimetres", version);
     return title;
 }
 
@@ -83,11 +90,11 @@ void cautions(Pages& sheet, const Notices& notices, const Detail& detail) {
     listed(sheet, gathered_warnings(notices, Weight::blocking, detail.warnings), detail.lines,
            {Ink::warn, "■"});
     listed(sheet, gathered_warnings(notices, Weight::note, detail.warnings), detail.lines, {Ink::warn, "▲"});
-    for (const auto& words : standing_cautions()) sheet.sentence(words, {Ink::line, "▲"});
 }
 
 std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const SheetOptions& options,
-                              const Notices& notices, const Detail& detail) {
+                              const Notices& notices, const std::vector<CardBlock>& blocks,
+                              const Detail& detail) {
     const LengthUnit unit = options.unit;
     Pages sheet(options.paper, title_of(job, plan, unit), detail.words);
     stop_banner(sheet, notices, detail);
@@ -99,14 +106,19 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
     if (plan.hold.level)
         for (const auto& words : plan.hold.level->words)
             sheet.sentence("Level: " + words + ".", {Ink::touch, "•"});
+    sheet.heading("Right before the first cut");
+    for (const auto& words : first_cut_checks(job, plan, unit)) sheet.check(words);
+    for (const auto& words : standing_cautions()) sheet.sentence(words, {Ink::line, "▲"});
+    held_back_on_sheet(sheet, notices.held_back);
+    for (const auto& block : blocks) card_on_sheet(sheet, job, block, unit);
+    cutting_words(sheet, job, plan, unit);
+    sheet.new_page();
+    sheet.sentence("What follows may stay off the machine.");
+    seat_sections(sheet, job, plan, unit, detail.section);
     if (detail.tables == Tables::open)
         seat_tables(sheet, job, plan, unit);
     else
         tight_seat_table(sheet, job, plan, unit);
-    seat_sections(sheet, job, plan, unit, detail.section);
-    cutting_words(sheet, job, plan, unit);
-    sheet.heading("Before the first cut");
-    for (const auto& words : first_cut_checks(job, plan, unit)) sheet.check(words);
     cautions(sheet, notices, detail);
     if (!notices.assumptions.empty()) {
         sheet.heading("This plan assumes");
@@ -120,10 +132,14 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
 std::vector<std::string> setup_sheet(const job::Job& job, const plan::Plan& plan,
                                      const SheetOptions& options) {
     const Notices notices = plan.notices();
+    const std::vector<CardBlock> blocks = card_blocks(job, plan);
+    double rows = 0;
+    for (const auto& block : blocks) rows += rows_a_block + static_cast<double>(block.rows.size());
+    const auto allowed = most_pages + static_cast<std::size_t>(rows / rows_a_page);
     std::vector<std::string> pages;
     for (const auto& detail : details) {
-        pages = made(job, plan, options, notices, detail);
-        if (pages.size() <= most_pages) break;
+        pages = made(job, plan, options, notices, blocks, detail);
+        if (pages.size() <= allowed) break;
     }
     return pages;
 }

@@ -1,5 +1,6 @@
-// The setup sheet: one to three pages to tape to the machine. How to hold the head, where each guide is, what
-// section and depth each seat gets, at what speed, and what to look at before the first cut.
+// The sheet: pages to tape to the machine. How to hold the head and what must be right before the first cut;
+// the work card, a block for each cutter with its seats in cutting order; and last, on pages that may stay
+// off the machine, the sections, every figure of the map, warnings and assumptions.
 #pragma once
 
 #include <string>

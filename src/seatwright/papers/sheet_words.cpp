@@ -95,12 +95,39 @@ std::vector<std::string> standing_cautions() {
         "The engine maker's data come before this sheet, local rules before both."};
 }
 
+namespace {
+
+// Which valve stands at the left end of a row whose layout looks the same the other way round.
+std::vector<std::string> way_round_checks(const job::Job& job, const plan::Plan& plan) {
+    std::vector<std::string> out;
+    for (const auto& head : plan.find.heads) {
+        if (head.head != plan.shape.head) continue;
+        for (const auto& found : head.setups) {
+            if (!found.pattern_undecidable) continue;
+            for (const auto& setup : plan.hold.setups) {
+                if (setup.id != found.id || setup.valves.empty()) continue;
+                const auto left = std::min_element(
+                    setup.valves.begin(), setup.valves.end(),
+                    [](const auto& a, const auto& b) { return a.readout.x() < b.readout.x(); });
+                const auto& valve = job.head.valves[left->valve];
+                out.push_back(
+                    fmt::format("Setup {}: {} valve {} at the end where X is least? The touches cannot tell.",
+                                setup.id, valve.kind == job::Kind::intake ? "intake" : "exhaust", valve.id));
+            }
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
 std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
     std::vector<std::string> checks;
     const auto& hold = plan.hold;
     checks.emplace_back(
         "Guides measured at top, middle and bottom, repaired or passed, and clean; deck clean where "
         "it sits.");
+    for (const auto& words : way_round_checks(job, plan)) checks.push_back(words);
     if (hold.posts)
         checks.push_back(fmt::format("Posts {} apart; head down on its seats; clamps tight; fixture locked.",
                                      length_with_unit(hold.posts->span, unit)));
@@ -128,13 +155,10 @@ std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan&
         "Right pilot for each guide, turned by hand: no rock, no bind; spindle float free, then "
         "locked.");
     checks.emplace_back("Blade set to its diameter and checked on a ring or by a first light touch.");
-    checks.emplace_back("Program run dry above the head.");
-    std::set<std::string> zeros;
-    for (const auto& program : plan.cut.programs)
-        for (const auto& zero : program.route.zeros)
-            if (zeros.insert(zero.taken.words).second) checks.push_back(zero.taken.words + ".");
     checks.emplace_back(
-        "First seat cut short of depth, then width, contact and runout measured before the rest.");
+        "The plan's mark on this sheet is the one in the file's first line. Z0 taken anew for each cutter, "
+        "as "
+        "the card says; file run dry above the head once.");
     return checks;
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "seatwright/job/doubts.hpp"
+#include "seatwright/plan/digest.hpp"
 
 namespace seatwright::plan {
 
@@ -34,13 +35,14 @@ Notices Plan::notices() const {
 
 Plan make_plan(const job::Job& job, const std::string& head, const job::Selection& selection) {
     Plan plan;
-    plan.selection = selection;
     plan.asked_head = head;
     plan.given.assumptions = job.assumptions;
     plan.hold = hold::plan(job, head);
     plan.find = find::locate(job, plan.hold);
+    plan.selection = selection;
+    plan.selection.digest = digest_of(job, plan.find, head_to_shape(job, head), selection);
     plan.shape = shape::design(job, plan.hold, plan.find, head_to_shape(job, head));
-    plan.cut = cut::plan(job, plan.hold, plan.find, plan.shape, selection);
+    plan.cut = cut::plan(job, plan.hold, plan.find, plan.shape, plan.selection);
     show_programs(plan);
     return plan;
 }

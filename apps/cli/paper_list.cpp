@@ -1,0 +1,57 @@
+#include "paper_list.hpp"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "seatwright/base/version.hpp"
+
+namespace seatwright::cli {
+
+namespace {
+
+using nlohmann::ordered_json;
+
+std::string word(const ordered_json& table, const char* key) {
+    const auto at = table.find(key);
+    return at != table.end() && at->is_string() ? at->get<std::string>() : std::string();
+}
+
+}  // namespace
+
+bool PaperList::ours(const std::string& name, const std::string& sha256) const {
+    return std::any_of(papers.begin(), papers.end(), [&](const ListedPaper& paper) {
+        return paper.name == name && paper.sha256 == sha256;
+    });
+}
+
+std::string text_of(const PaperList& list) {
+    ordered_json papers = ordered_json::array();
+    for (const ListedPaper& paper : list.papers)
+        papers.push_back({{"name", paper.name},
+                          {"sha256", paper.sha256},
+                          {"digest", paper.digest},
+                          {"set", paper.set},
+                          {"role", paper.role}});
+    const bool whole = list.state == PaperList::State::whole;
+    const ordered_json out{
+        {"seatwright", version}, {"state", whole ? "whole" : "being replaced"}, {"papers", papers}};
+    return out.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+}
+
+PaperList list_of(std::string_view text) {
+    const auto json = ordered_json::parse(text, nullptr, false);
+    PaperList list;
+    if (!json.is_object() || !json.contains("papers") || !json["papers"].is_array()) return list;
+    if (word(json, "state") == "being replaced") list.state = PaperList::State::being_replaced;
+    for (const auto& paper : json["papers"]) {
+        if (!paper.is_object()) continue;
+        ListedPaper one{word(paper, "name"), word(paper, "sha256"), word(paper, "digest"), word(paper, "set"),
+                        word(paper, "role")};
+        // A list is only a text in a folder: a name that leads elsewhere is not followed.
+        if (!one.name.empty() && one.name.find('/') == std::string::npos)
+            list.papers.push_back(std::move(one));
+    }
+    return list;
+}
+
+}  // namespace seatwright::cli
