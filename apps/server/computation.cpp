@@ -5,6 +5,7 @@
 
 #include "overrides.hpp"
 #include "seatwright/papers/report.hpp"
+#include "seatwright/plan/digest.hpp"
 #include "source.hpp"
 
 namespace seatwright::server {
@@ -93,6 +94,8 @@ void Computation::run(Stage stage) {
         take_from_base(stage);
     else
         compute(stage);
+    if (stage == Stage::find)
+        plan_.selection.digest = plan::digest_of(*job_, plan_.find, head_, plan_.selection);
     if (stage == Stage::hold && overrides_.attitude) hold_at(plan_.hold, *job_, *overrides_.attitude);
 }
 
@@ -116,7 +119,7 @@ shape::Shape Computation::shaped() {
 }
 
 cut::Cut Computation::planned() {
-    const auto make = [&] { return cut::plan(*job_, plan_.hold, plan_.find, plan_.shape); };
+    const auto make = [&] { return cut::plan(*job_, plan_.hold, plan_.find, plan_.shape, plan_.selection); };
     if (recall_.memory == nullptr || !overrides_.empty()) return make();
     return *recall_.memory->cuts.get(recall_.keys.cut + head_,
                                      [&] { return std::make_shared<const cut::Cut>(make()); });
