@@ -93,6 +93,15 @@ void take_pilots(Cut& cut, const PlannedFiles& files) {
         for (const ReadySeat& seat : form.seats) cut.seats[seat.seat].pilot = seat.pilot;
 }
 
+// The first seat first, the touched one last; what is held back is not machined.
+std::vector<std::size_t> as_machined(const std::vector<Route>& routes) {
+    std::vector<std::size_t> order;
+    for (const Route& route : routes)
+        for (const Stop& stop : route.stops)
+            if (std::find(order.begin(), order.end(), stop.valve) == order.end()) order.push_back(stop.valve);
+    return order;
+}
+
 }  // namespace
 
 Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, const shape::Shape& shape,
@@ -108,12 +117,12 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     cut.cutter_changes = sequence.changes;
     cut.path = sequence.path;
     cut.path_bound = sequence.path_bound;
-    for (const Sequenced& at : sequence.stops) cut.order.push_back(seats.seats[at.seat].valve);
     Gate gate(known);
     const PlannedFiles files = plan_files(known, seats, sequence, selection, gate);
     cut.warnings.insert(cut.warnings.end(), files.warnings.begin(), files.warnings.end());
     take_pilots(cut, files);
     cut.routes = files.routes;
+    cut.order = as_machined(files.routes);
     write_programs(cut, known, files);
     each_seat_once(cut);
     names_alike(cut);
