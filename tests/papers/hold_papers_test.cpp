@@ -207,14 +207,16 @@ job::Job splayed(int cylinders) {
 }
 
 // 128 valves are the most a job holds.
-TEST(SetupSheet, ThreePagesForEveryHeadAndNoSeatLeftOut) {
+// Three pages, and as many more as the card's rows, which are never set smaller, need.
+TEST(SetupSheet, FewPagesForEveryHeadAndNoSeatLeftOut) {
     for (const auto& job : {fixtures::wedge_job(8), fixtures::wedge_job(64), fixtures::pent_roof_job(8),
                             fixtures::pent_roof_job(32), splayed(2), splayed(8)}) {
         const auto plan = plan_of(job);
         for (const auto& paper : {a4, letter}) {
             const auto pages = setup_sheet(job, plan, {paper, LengthUnit::inch});
-            EXPECT_LE(pages.size(), 3u) << job.title << " " << job.head.valves.size() << " in "
-                                        << plan.hold.setups.size() << " setups";
+            const std::size_t rows = job.head.valves.size() + 4 * plan.hold.setups.size();
+            EXPECT_LE(pages.size(), 3 + rows / 16) << job.title << " " << job.head.valves.size() << " in "
+                                                   << plan.hold.setups.size() << " setups";
             std::string all;
             for (const auto& page : pages) {
                 expect_words_inside(page, paper);
@@ -236,8 +238,8 @@ TEST(SetupSheet, SaysWhatMustBeSaid) {
     std::string all;
     for (const auto& page : pages) all += page;
     for (const char* words :
-         {"Before the first cut", "Cautions", "two people or a hoist", "Posts a and b", "Eye protection",
-          "Intake seats", "Exhaust seats", "Order of work", "lengths in mill"})
+         {"Right before the first cut", "Cautions", "two people or a hoist", "Posts a and b",
+          "Eye protection", "Intake seats", "Exhaust seats", "Order of work", "lengths in mill"})
         EXPECT_NE(all.find(words), std::string::npos) << words;
 }
 

@@ -28,9 +28,18 @@ const cut::Tool* tool_of(const cut::Cut& cut, const shape::Seat& seat) {
     return at == cut.tools.end() ? nullptr : &*at;
 }
 
-std::optional<CardTarget> target_of(const job::SeatForm& form, const shape::Seat& seat) {
-    if (seat.stem_height_after)
+// What the seat is finished by comes first; else the stem height, where one is known, else below the new
+// deck: T_drawing − q + f·a_z (working.md B3), the middle of the valve's head face square to the deck.
+std::optional<CardTarget> target_of(const job::Job& job, const shape::Seat& seat) {
+    const job::Valve& valve = job.head.valves.at(seat.valve);
+    const job::SeatForm& form = *job.seat[valve.kind];
+    const bool by_deck = form.finish && form.finish->below_deck;
+    if (seat.stem_height_after && !by_deck)
         return CardTarget{"stem", *seat.stem_height_after, form.stem_height_min, form.stem_height_max};
+    if (seat.finished_recession && form.below_deck)
+        return CardTarget{"below deck",
+                          *form.below_deck - job.depth.deck_cut + *seat.finished_recession * valve.axis().z(),
+                          form.below_deck_min, form.below_deck_max};
     if (seat.depth) return CardTarget{"deeper", *seat.depth, std::nullopt, std::nullopt};
     return std::nullopt;
 }
@@ -56,6 +65,8 @@ void add_programs(CardBlock& block, const cut::Cut& cut) {
         for (const auto& zero : program.route.zeros) {
             if (zero.cutter != block.cutter) continue;
             block.files.push_back(program.file);
+            block.measures_first = block.measures_first || program.route.part == cut::FilePart::first;
+            block.second_is_there = block.second_is_there || program.route.part == cut::FilePart::rest;
             const auto& words = zero.taken.words;
             if (!words.empty() &&
                 std::find(block.zeros.begin(), block.zeros.end(), words) == block.zeros.end())
@@ -88,7 +99,7 @@ std::vector<CardBlock> card_blocks(const job::Job& job, const plan::Plan& plan) 
         row.width = form->width;
         row.width_tol = form->width_tol;
         row.runout_max = form->runout_max;
-        row.target = target_of(*form, seat);
+        row.target = target_of(job, seat);
         row.z = seat.program_z;
         for (const auto& line : seat_lines(job, plan, *setup)) {
             if (line.valve != valve) continue;

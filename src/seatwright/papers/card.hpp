@@ -42,6 +42,8 @@ struct CardBlock {
     std::vector<std::string> files;  // in the order they are taken
     std::vector<std::string> zeros;  // how Z0 is taken, a sentence each
     std::optional<double> trim;      // in the last of the files
+    // The first file ends after its first seat; the second is made from what is read there.
+    bool measures_first = false, second_is_there = false;
     std::vector<CardRow> rows;
 };
 

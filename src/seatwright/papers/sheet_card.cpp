@@ -75,6 +75,15 @@ class Card {
                 sheet_.gap(middle * 1.4);
                 text(0, 0, line, middle);
             }
+        for (const auto& row : block.rows)
+            if (row.first && block.measures_first && !block.second_is_there) {
+                sheet_.gap(middle * 1.4);
+                text(0, 0,
+                     fmt::format(
+                         "Measure {} when the file ends and type its depth: the second file is made from it.",
+                         row.id),
+                     middle);
+            }
         if (block.trim) {
             sheet_.gap(middle * 1.4);
             text(0, 0,

@@ -98,9 +98,10 @@ void cutting_words(Pages& sheet, const job::Job& job, const plan::Plan& plan, Le
                        {Ink::line, "•"});
     std::vector<std::string> ids;
     for (const auto v : plan.cut.order) ids.push_back(job.head.valves[v].id);
-    sheet.sentence(fmt::format("Seats in order: {}. About {:.0f} min a head.", fmt::join(ids, ", "),
-                               std::ceil(plan.cut.seconds_head / 60)),
-                   {Ink::line, "•"});
+    sheet.sentence(
+        fmt::format("Seats in order: {}. About {:.0f} min and {} halts a head.", fmt::join(ids, ", "),
+                    std::ceil(plan.cut.seconds_head / 60), plan.cut.halts_head),
+        {Ink::line, "•"});
     for (const auto& words : program_words(plan.cut)) sheet.sentence(words, {Ink::line, "•"});
 }
 

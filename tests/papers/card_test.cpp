@@ -1,0 +1,88 @@
+// The work card: rows in cutting order, targets a person can gauge, nothing that is held back.
+#include "seatwright/papers/card.hpp"
+
+#include <gtest/gtest.h>
+
+#include "job_fixtures.hpp"
+#include "seatwright/papers/sheet.hpp"
+
+namespace seatwright::papers {
+namespace {
+
+std::string all_pages(const job::Job& job, const plan::Plan& plan) {
+    std::string all;
+    for (const auto& page : setup_sheet(job, plan, {a4, LengthUnit::mm})) all += page;
+    return all;
+}
+
+TEST(WorkCard, RowsStandInCuttingOrderTheFirstSeatFirstAndTheTouchedOneLast) {
+    const auto job = fixtures::wedge_job();
+    const auto plan = plan::make_plan(job);
+    const auto blocks = card_blocks(job, plan);
+    ASSERT_EQ(blocks.size(), 2u);
+    int number = 0;
+    for (const auto& block : blocks) {
+        ASSERT_EQ(block.rows.size(), 4u);
+        EXPECT_TRUE(block.rows.front().first) << block.rows.front().id;
+        EXPECT_TRUE(block.rows.back().touched) << block.rows.back().id;
+        for (const auto& row : block.rows) EXPECT_EQ(row.number, ++number);
+        ASSERT_EQ(block.files.size(), 1u);
+        EXPECT_NE(block.files.front().find("-first"), std::string::npos);
+        ASSERT_EQ(block.zeros.size(), 1u);
+    }
+    EXPECT_NE(blocks[0].files.front(), blocks[1].files.front());
+}
+
+TEST(WorkCard, WhatIsHeldBackIsInNoRowAndOnTheSheetByName) {
+    auto job = fixtures::wedge_job();
+    job.readings.guides.push_back({.valve = "3I", .top = 8.95, .middle = 8.90, .bottom = 8.95});
+    job.guide.intake->bore_max = 8.83;
+    const auto plan = plan::make_plan(job);
+    ASSERT_FALSE(plan.cut.held_back.empty());
+    for (const auto& block : card_blocks(job, plan))
+        for (const auto& row : block.rows) EXPECT_NE(row.id, "3I");
+    const std::string all = all_pages(job, plan);
+    EXPECT_NE(all.find("Held back: in no program"), std::string::npos);
+    EXPECT_NE(all.find("3I: "), std::string::npos);
+}
+
+// working.md B3: parallel diesel, T_drawing 1.00, wanted 1.10 below the new deck, q 0.20, upright guide.
+TEST(WorkCard, ATargetBelowTheDeckIsThatOfTheNewDeck) {
+    auto job = fixtures::wedge_job(4, 112, 0);
+    for (const auto kind : job::both_kinds) {
+        job.seat[kind]->below_deck = 1.00;
+        job.seat[kind]->below_deck_max = 1.62;
+        job.seat[kind]->finish = job::Finish{std::nullopt, 1.10, std::nullopt};
+    }
+    job.depth.to = job::DepthTo::height;
+    job.depth.deck_cut = 0.20;
+    const auto plan = plan::make_plan(job);
+    const auto blocks = card_blocks(job, plan);
+    ASSERT_FALSE(blocks.empty());
+    for (const auto& block : blocks)
+        for (const auto& row : block.rows) {
+            ASSERT_TRUE(row.target) << row.id;
+            EXPECT_EQ(row.target->what, "below deck");
+            EXPECT_NEAR(row.target->value, 1.10, 0.006) << row.id;  // whole steps of 0.01
+            EXPECT_EQ(row.target->high, 1.62);
+        }
+}
+
+TEST(WorkCard, TheSheetHasFileZeroMarkAndRoomToWrite) {
+    auto job = fixtures::wedge_job();
+    const auto plan = plan::make_plan(job);
+    const std::string all = all_pages(job, plan);
+    for (const std::string words : {"program-1-A-1-first.ngc", "program-1-A-2-first.ngc", "as measured",
+                                    "type its depth", "What follows may stay off the machine"})
+        EXPECT_NE(all.find(words), std::string::npos) << words;
+    EXPECT_EQ(plan.selection.digest.size(), 8u);
+    EXPECT_NE(all.find(plan.selection.digest), std::string::npos);
+    for (const auto& program : plan.cut.programs)
+        EXPECT_NE(program.text.find(plan.selection.digest), std::string::npos) << program.file;
+    job.machine.runs = job::Runs::hand;
+    const auto by_hand = plan::make_plan(job);
+    EXPECT_NE(all_pages(job, by_hand).find("type these"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace seatwright::papers
