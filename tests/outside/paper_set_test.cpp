@@ -147,33 +147,34 @@ TEST(PaperSet, KilledAtAnySystemCallNeverShowsProgramsOfTwoPlans) {
         return std::count_if(files.begin(), files.end(), [](const auto& f) { return is_program(f.first); });
     };
     ASSERT_GT(programs(plans.before), 0);
-    constexpr const char* calls = "fsync,rename,unlink,link";
     constexpr int most = 200;
     int killed = 0;
-    for (int call = 1; call <= most; ++call) {
-        fill(plans.folder, plans.before);
-        const Ran ran = run("plan " + plans.second.string() + " --out " + plans.folder.string(),
-                            "strace -f -qq -o /dev/null -e trace=" + std::string(calls) +
-                                " -e inject=" + calls + ":signal=KILL:when=" + std::to_string(call));
-        const Files left = files_in(plans.folder);
-        bool of_before = false, of_after = false;
-        for (const auto& [name, bytes] : left) {
-            if (!is_program(name)) continue;
-            if (plans.before.contains(name) && plans.before.at(name) == bytes) of_before = true;
-            if (plans.after.contains(name) && plans.after.at(name) == bytes) of_after = true;
+    // strace counts each kind of call by itself.
+    for (const std::string call : {"fsync", "rename", "unlink"})
+        for (int nth = 1; nth <= most; ++nth) {
+            fill(plans.folder, plans.before);
+            const Ran ran = run("plan " + plans.second.string() + " --out " + plans.folder.string(),
+                                "strace -f -qq -o /dev/null -e trace=" + call + " -e inject=" + call +
+                                    ":signal=KILL:when=" + std::to_string(nth));
+            const Files left = files_in(plans.folder);
+            bool of_before = false, of_after = false;
+            for (const auto& [name, bytes] : left) {
+                if (!is_program(name)) continue;
+                if (plans.before.contains(name) && plans.before.at(name) == bytes) of_before = true;
+                if (plans.after.contains(name) && plans.after.at(name) == bytes) of_after = true;
+            }
+            EXPECT_FALSE(of_before && of_after) << "killed at " << call << " " << nth;
+            const auto state = nlohmann::json::parse(left.at("papers.json")).at("state");
+            if (programs(left) != programs(plans.before) && programs(left) != programs(plans.after)) {
+                EXPECT_EQ(state, "being replaced") << "killed at " << call << " " << nth;
+            }
+            if (ran.status == 0 || ran.status == 3) break;  // it came to its end
+            ++killed;
+            run("plan " + plans.second.string() + " --out " + plans.folder.string());
+            EXPECT_EQ(files_in(plans.folder), plans.after) << "after a kill at " << call << " " << nth;
         }
-        EXPECT_FALSE(of_before && of_after) << "killed at call " << call;
-        const auto state = nlohmann::json::parse(left.at("papers.json")).at("state");
-        if (programs(left) != programs(plans.before) && programs(left) != programs(plans.after)) {
-            EXPECT_EQ(state, "being replaced") << "killed at call " << call;
-        }
-        if (ran.status == 0 || ran.status == 3) break;  // it came to its end
-        ++killed;
-        run("plan " + plans.second.string() + " --out " + plans.folder.string());
-        EXPECT_EQ(files_in(plans.folder), plans.after) << "after a kill at call " << call;
-    }
     EXPECT_GT(killed, 20);
-    EXPECT_LT(killed, most);
+    EXPECT_LT(killed, 2 * most);
 }
 
 }  // namespace

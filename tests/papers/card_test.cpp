@@ -9,6 +9,15 @@
 namespace seatwright::papers {
 namespace {
 
+// The invented wedge head, touched where it lies.
+job::Job touched(double incline_deg = 19.5) {
+    job::Job job = fixtures::wedge_job(4, 112, incline_deg);
+    const hold::Hold held = hold::plan(job);
+    for (const auto& valve : held.setups.at(0).valves)
+        job.readings.touches.push_back({.valve = job.head.valves[valve.valve].id, .at = valve.readout});
+    return job;
+}
+
 std::string all_pages(const job::Job& job, const plan::Plan& plan) {
     std::string all;
     for (const auto& page : setup_sheet(job, plan, {a4, LengthUnit::mm})) all += page;
@@ -16,7 +25,7 @@ std::string all_pages(const job::Job& job, const plan::Plan& plan) {
 }
 
 TEST(WorkCard, RowsStandInCuttingOrderTheFirstSeatFirstAndTheTouchedOneLast) {
-    const auto job = fixtures::wedge_job();
+    const auto job = touched();
     const auto plan = plan::make_plan(job);
     const auto blocks = card_blocks(job, plan);
     ASSERT_EQ(blocks.size(), 2u);
@@ -34,7 +43,7 @@ TEST(WorkCard, RowsStandInCuttingOrderTheFirstSeatFirstAndTheTouchedOneLast) {
 }
 
 TEST(WorkCard, WhatIsHeldBackIsInNoRowAndOnTheSheetByName) {
-    auto job = fixtures::wedge_job();
+    auto job = touched();
     job.readings.guides.push_back({.valve = "3I", .top = 8.95, .middle = 8.90, .bottom = 8.95});
     job.guide.intake->bore_max = 8.83;
     const auto plan = plan::make_plan(job);
@@ -48,7 +57,7 @@ TEST(WorkCard, WhatIsHeldBackIsInNoRowAndOnTheSheetByName) {
 
 // working.md B3: parallel diesel, T_drawing 1.00, wanted 1.10 below the new deck, q 0.20, upright guide.
 TEST(WorkCard, ATargetBelowTheDeckIsThatOfTheNewDeck) {
-    auto job = fixtures::wedge_job(4, 112, 0);
+    auto job = touched(0);
     for (const auto kind : job::both_kinds) {
         job.seat[kind]->below_deck = 1.00;
         job.seat[kind]->below_deck_max = 1.62;
@@ -69,7 +78,7 @@ TEST(WorkCard, ATargetBelowTheDeckIsThatOfTheNewDeck) {
 }
 
 TEST(WorkCard, TheSheetHasFileZeroMarkAndRoomToWrite) {
-    auto job = fixtures::wedge_job();
+    auto job = touched();
     const auto plan = plan::make_plan(job);
     const std::string all = all_pages(job, plan);
     for (const std::string words : {"program-1-A-1-first.ngc", "program-1-A-2-first.ngc", "as measured",

@@ -74,9 +74,9 @@ void add_programs(CardBlock& block, const cut::Cut& cut) {
             if (zero.trim != 0) block.trim = zero.trim;
             for (auto& row : block.rows) row.touched = row.touched || zero.taken.valve == row.valve;
         }
-        for (const auto& stop : program.route.stops)
+        if (const auto at = program.route.measure_after)
             for (auto& row : block.rows)
-                if (row.valve == stop.valve) row.first = row.first || stop.short_cut;
+                row.first = row.first || row.valve == program.route.stops.at(*at).valve;
     }
 }
 
