@@ -142,10 +142,23 @@ async function cut(page, server, job) {
   await page.getByText('read back and found right').first().waitFor();
   await until('the program’s text stands there', async () => /M(30|2)|%/.test(await page.locator('.program-text').first().innerText()));
   check(await page.locator('[data-drawing] svg').count() > 0, 'cut has no drawing');
+  await everyFile(page, job);
   const file = await page.locator('a[download^=program]').first().getAttribute('href');
   check((await fetch(`${server.base}/`)).ok && file.includes(`/api/jobs/${job}/papers/`), 'no program to take');
   await picture(page, 'desktop-cut');
   await faultless(page, 'cut');
+}
+
+// A setup has a file for each cutter: each is listed with its seats and how Z0 is taken, and each can be taken.
+async function everyFile(page, job) {
+  if (process.argv.includes('--mock')) return; // the mock has one
+  const { programs } = await page.evaluate((id) => fetch(`/api/jobs/${id}/results/cut`).then((r) => r.json()), job);
+  check(programs.length === 2, `two cutters cut the wedge head, and there are ${programs.length} files`);
+  for (const p of programs) {
+    const words = await page.locator('.files li', { hasText: p.file }).innerText();
+    check(words.includes('first seat, cut short') && words.includes(p.zero.words) && words.includes(p.seats.join(', ')), `of ${p.file} the page says: ${words}`);
+    check(await page.locator(`a[download="${p.file}"]`).count() === 1, `${p.file} cannot be taken`);
+  }
 }
 
 async function prove(page, server, job) {

@@ -20,7 +20,8 @@ export function results(touched, proofs, tilt = 19.5) {
       depth_mm: 0.18, z_mm: -0.18, stem_height_after_mm: 47.7, recession_added_mm: 0.18, removed_mm3: 30, bridge_mm: 3.1, bridge_to: '1E', insert_wall_mm: null, tip_grind_mm: null, spring_shim_mm: null, decision: 'cut', depth_high_mm: 0.6, limited_by: 'recession' })),
     depth: { total_mm: 1.44, stem_spread_mm: { intake: 0.1, exhaust: 0.12 }, chamber_spread_cm3: 0.3, feasible: true, conflict: [] }, inserts: [], sensitivity: [{ kind: 'intake', facet_deg: 30, width_per_depth: 3.346 }] },
     cut: { ...frame, seats: ids.map((id) => ({ id, rpm: 250, feed_mm_per_turn: 0.03, surface_m_per_min: 38, chip_mm: 0.02, torque_nm: 6.1, power_w: 160, thrust_n: 300, dwell_turns: 2, stable_width_mm: 9.1, seconds: 94 })),
-      order: ids, seconds_head: 754, estimate: null, programs: [{ setup: 'A', file: 'program-A.ngc', lines: 120, checked: true }], calm_rpm: [180, 240] },
+      order: ids, seconds_head: 754, estimate: null, programs: [{ head: '1', setup: 'A', cutter: 1, file: 'program-1-A-1-first.ngc', lines: 120, seats: ids.slice(0, 1), first: true, checked: true,
+        zero: { what: 'old seat', valve: ids[1], trim_mm: 0, words: `Z0 of cutter 1 taken on ${ids[1]}: cutter resting on the old seat` } }], held_back: [], calm_rpm: [180, 240] },
     prove: { ...frame, seats: proofs.map((p) => ({ head: p.head, id: p.valve, tir_mm: 0.02, eccentricity_mm: 0.008, eccentricity_deg: 40, roundness_mm: { ls: 0.004, mz: 0.0035, mc: 0.004, mi: 0.004 }, harmonics_mm: [{ order: 2, amplitude_mm: 0.002, phase_deg: 10 }],
       width_mm: 1.5, stem_height_mm: 47.7, verdicts: [{ what: 'runout', value: 0.02, limit_low: null, limit_high: 0.05, u: 0.004, verdict: 'pass' }, { what: 'vacuum', value: null, limit_low: 68, limit_high: null, u: null, verdict: 'not measured' }] })), batch: [], verdict: 'not measured' },
   };

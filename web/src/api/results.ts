@@ -100,9 +100,19 @@ export interface CutSeat {
 export interface CutEstimate {
   currency: string; head: number; lines: { what: string; count: number; rate: number; amount: number }[]; not_included?: string[];
 }
+export interface CutZero {
+  what: 'old seat' | 'finished seat' | 'deck point' | 'block'; valve: string | null; x_mm: Maybe; y_mm: Maybe; z_mm: Maybe;
+  kappa_mm: Maybe; trim_mm: Maybe; u_mm: Maybe; words: string;
+}
+// `cutter` and `zero` are null where each cutter keeps an offset of its own: `zeros` has them then.
+export interface CutProgram {
+  head: string; setup: string; cutter: number | null; file: string; lines: number; seats: string[]; first: boolean; checked: boolean;
+  zero: CutZero | null; zeros?: (CutZero & { cutter: number })[]; halts?: number; clear_mm?: Maybe; positions?: 'found' | 'map';
+}
+export interface HeldBack { setup: string; valve: string | null; code: string; reason: string; frees: string }
 export interface CutResult extends Framed {
   seats: CutSeat[]; order: string[]; seconds_head: number; estimate: CutEstimate | null;
-  programs: { setup: string; file: string; lines: number; checked: boolean; clear_mm?: Maybe; positions?: 'found' | 'map' }[];
+  programs: CutProgram[]; held_back?: HeldBack[]; halts_head?: number;
   calm_rpm: number[]; cutters?: { number: number; cutter: string; blade_setting_mm: Maybe }[]; cutter_changes?: number;
   path_mm?: Maybe; path_bound_mm?: Maybe; seconds?: { load: number; setups: number; cutter_changes: number; seats: number };
   seconds_batch?: Maybe;

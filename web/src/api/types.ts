@@ -30,7 +30,7 @@ export interface Job extends JobCard {
 export interface Version { version: number; by: string; at: string; what: string; same_as?: number | null }
 export interface Edit { key: string; value: unknown }
 
-export type EntryKind = 'touch' | 'level' | 'guide' | 'seat' | 'proof' | 'choice' | 'override' | 'done';
+export type EntryKind = 'touch' | 'level' | 'guide' | 'seat' | 'first' | 'proof' | 'choice' | 'override' | 'done';
 export interface Entry {
   id: number; sequence: number; client_key: string; kind: EntryKind; head: string; valve: string; place: string;
   values: Record<string, unknown>; units: LengthUnit; by: string; at: string; made_at?: string | null;
