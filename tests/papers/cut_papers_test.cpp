@@ -75,15 +75,16 @@ TEST(CutPapers, TheMapAsCsvHasARowAValveAndBothUnitsForAnInchJob) {
     };
     const auto mm = rows_of(map_csv(s.job, s.hold.setups[0], s.plan()));
     ASSERT_EQ(mm.size(), 9u);
-    EXPECT_EQ(mm[0].size(), 15u);
+    EXPECT_EQ(mm[0].size(), 17u);
     for (std::size_t i = 1; i < mm.size(); ++i) {
         EXPECT_EQ(mm[i].size(), mm[0].size());
         EXPECT_NEAR(std::stod(mm[i][3]), s.hold.setups[0].valves[i - 1].readout.x(), 5e-5);
         EXPECT_EQ(mm[i][9], "map");
+        EXPECT_EQ(mm[i][15], "1");  // the head; then its plan's mark
     }
     s.job.units = LengthUnit::inch;
     const auto inch = rows_of(map_csv(s.job, s.hold.setups[0], s.plan()));
-    EXPECT_EQ(inch[0].size(), 21u);
+    EXPECT_EQ(inch[0].size(), 23u);
     EXPECT_NEAR(std::stod(inch[2][15]) * mm_per_inch, std::stod(inch[2][3]), 1e-4);
 }
 

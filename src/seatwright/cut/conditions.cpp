@@ -79,11 +79,12 @@ class Choice {
                          speed(surface_speed_of(top, diameter), 1), speed(most, 0),
                          third ? "of the lower third of the material's range" : "the material allows"));
         } else if (top < wanted_low) {
-            warn("speed-range",
-                 fmt::format("{:.0f} rpm cuts at {}, slower than the {} the material asks for; no step of the "
-                             "machine lies inside {}",
-                             top, speed(surface_speed_of(top, diameter), 1), speed(surface.low, 0),
-                             third ? "the lower third of its range" : "its range"));
+            warn(
+                "speed-range",
+                fmt::format("{:.0f} rpm cuts at {}, slower than the {} the material asks for; no step of the "
+                            "machine lies inside {}",
+                            top, speed(surface_speed_of(top, diameter), 1), speed(surface.low, 0),
+                            third ? "the lower third of its range" : "its range"));
         }
         out_.fastest = top;
         out_.slowest = std::min(top, std::max(machine_low, wanted_low));

@@ -97,8 +97,8 @@ struct Route {
     std::string date;                          // of the newest reading that carries one; empty: none
 };
 
-// All stops of that setup's routes, one cutter after the other, at the highest of their clear heights: what is
-// done in it from first to last. No stops if it has none.
+// All stops of that setup's routes, one cutter after the other, at the highest of their clear heights: what
+// is done in it from first to last. No stops if it has none.
 Route whole_setup(const std::vector<Route>& routes, std::size_t setup);
 
 // The zero of that cutter; the route has one.

@@ -16,7 +16,7 @@ struct Entry {
     Holds holds = Holds::nothing;
     int line = 0;
     double number = 0;  // memory units; whole numbers and indices too
-    std::string text;  // of a number: as it was written with its unit, empty if bare
+    std::string text;   // of a number: as it was written with its unit, empty if bare
     bool flag = false;
     std::vector<Field> fields;
     std::vector<Entry> items;

@@ -42,8 +42,8 @@ struct Bundle {
     bool stopped = false;  // a blocking warning stands or a verdict is fail
 };
 
-// plan.json, map-<setup>.csv, program-<head>-<setup>-<n>….ngc, sheet.pdf; and form-<kind>.svg, .pdf, .dxf for a kind of
-// seat to be cut that no cutter on the shelf makes. Error: a sentence (a page could not be drawn).
+// plan.json, map-<setup>.csv, program-<head>-<setup>-<n>….ngc, sheet.pdf; and form-<kind>.svg, .pdf, .dxf for
+// a kind of seat to be cut that no cutter on the shelf makes. Error: a sentence (a page could not be drawn).
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
                                               const BundleOptions& options);
 

@@ -71,6 +71,10 @@ std::string map_csv(const job::Job& job, const hold::Setup& setup, const cut::Cu
     if (inches)
         heading.insert(heading.end(),
                        {"x_in", "y_in", "z_in", "program_x_in", "program_y_in", "program_z_in"});
+    // Whose map it is and of which plan: the mark on the sheet and in the files.
+    heading.insert(heading.end(), {"head", "plan"});
+    const std::string head = cut.routes.empty() ? "" : cut.routes.front().head;
+    const std::string plan = cut.routes.empty() ? "" : cut.routes.front().digest;
     std::string out = row_of(heading);
     for (const auto& held : setup.valves) {
         const job::Valve& valve = job.head.valves[held.valve];
@@ -97,6 +101,8 @@ std::string map_csv(const job::Job& job, const hold::Setup& setup, const cut::Cu
                  {std::optional<double>(held.readout.x()), std::optional<double>(held.readout.y()),
                   std::optional<double>(held.map.z()), x, y, z})
                 cells.push_back(inch(value));
+        cells.push_back(head);
+        cells.push_back(plan);
         out += row_of(cells);
     }
     return out;

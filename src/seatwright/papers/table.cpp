@@ -1,6 +1,7 @@
 #include "seatwright/papers/table.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 
@@ -89,15 +90,53 @@ std::string Table::text(const TableStyle& style) const {
     return out;
 }
 
+namespace {
+
+// A sentence and the valves it is said of: one cause is told once, however many it concerns.
+struct Told {
+    const Warning* warning = nullptr;
+    std::vector<std::string> valves;
+};
+
+// The sentence but for the name of its own valve.
+std::string without_valve(const Warning& warning) {
+    std::string text = warning.text;
+    if (warning.valve && text.starts_with(*warning.valve + ": ")) text.erase(0, warning.valve->size() + 2);
+    return text;
+}
+
+std::vector<Told> grouped(const Notices& notices, Weight weight) {
+    std::vector<Told> out;
+    for (const Warning& warning : notices.warnings) {
+        if (warning.weight != weight) continue;
+        const auto same = std::find_if(out.begin(), out.end(), [&](const Told& told) {
+            return told.warning->code == warning.code &&
+                   told.warning->valve.has_value() == warning.valve.has_value() &&
+                   without_valve(*told.warning) == without_valve(warning);
+        });
+        if (same == out.end())
+            out.push_back(
+                {&warning, warning.valve ? std::vector{*warning.valve} : std::vector<std::string>{}});
+        else if (warning.valve &&
+                 std::find(same->valves.begin(), same->valves.end(), *warning.valve) == same->valves.end())
+            same->valves.push_back(*warning.valve);
+    }
+    return out;
+}
+
+}  // namespace
+
 std::string warnings_text(const Notices& notices, const TableStyle& style) {
     std::string out;
     for (const auto weight : {Weight::blocking, Weight::note})
-        for (const auto& warning : notices.warnings) {
-            if (warning.weight != weight) continue;
+        for (const auto& told : grouped(notices, weight)) {
             std::string first = weight == Weight::blocking ? "STOP  " : "note  ";
-            std::string about = warning.stage;
-            if (warning.valve) about += ' ' + *warning.valve;
-            std::string text = wrapped(about + ": " + warning.text, first, "      ", style.columns);
+            const std::string about =
+                told.valves.empty() ? told.warning->stage
+                                    : fmt::format("{} {}", told.warning->stage, fmt::join(told.valves, ", "));
+            const std::string said =
+                told.valves.size() > 1 ? without_valve(*told.warning) : told.warning->text;
+            std::string text = wrapped(about + ": " + said, first, "      ", style.columns);
             if (style.colour && weight == Weight::blocking)
                 text = fmt::format("{}{}{}", warn_on, text, all_off);
             out += text;
