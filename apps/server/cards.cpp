@@ -11,8 +11,9 @@ namespace {
 
 // The stage that uses a kind of reading.
 std::string stage_word_of(const std::string& place) {
-    static const std::map<std::string, std::string> stages{
-        {"touch", "find"}, {"level", "hold"}, {"guide", "find"}, {"seat", "shape"}, {"proof", "prove"}};
+    static const std::map<std::string, std::string> stages{{"touch", "find"}, {"level", "hold"},
+                                                           {"guide", "find"}, {"seat", "shape"},
+                                                           {"first", "cut"},  {"proof", "prove"}};
     const auto at = stages.find(place.substr(0, place.find('/')));
     return at == stages.end() ? "" : at->second;
 }

@@ -6,6 +6,7 @@
 #include "overrides.hpp"
 #include "seatwright/papers/report.hpp"
 #include "seatwright/plan/digest.hpp"
+#include "selection.hpp"
 #include "source.hpp"
 
 namespace seatwright::server {
@@ -38,7 +39,8 @@ Checked<job::Job> read_with_shop(const std::string& text, const std::string& sho
     return job::read_job(text, name, [&](const std::string&) { return shop_text; });
 }
 
-Computation::Computation(Checked<job::Job> job, std::string head, Overrides overrides, Recall recall)
+Computation::Computation(Checked<job::Job> job, std::string head, Overrides overrides, Recall recall,
+                         job::Selection selection)
     : asked_head_(std::move(head)), overrides_(std::move(overrides)), recall_(std::move(recall)) {
     if (!job) {
         faults_ = std::move(job.error());
@@ -47,6 +49,7 @@ Computation::Computation(Checked<job::Job> job, std::string head, Overrides over
     job_ = std::move(*job);
     head_ = plan::head_to_shape(*job_, asked_head_);
     plan_.asked_head = asked_head_;
+    plan_.selection = std::move(selection);
     plan_.given.assumptions = job_->assumptions;
 }
 
@@ -58,6 +61,7 @@ Computation::Computation(std::shared_ptr<Computation> base, Overrides overrides)
       overrides_(std::move(overrides)),
       base_(std::move(base)) {
     plan_.asked_head = asked_head_;
+    plan_.selection = base_->plan_.selection;
     plan_.given = base_->plan_.given;
 }
 
@@ -121,7 +125,7 @@ shape::Shape Computation::shaped() {
 cut::Cut Computation::planned() {
     const auto make = [&] { return cut::plan(*job_, plan_.hold, plan_.find, plan_.shape, plan_.selection); };
     if (recall_.memory == nullptr || !overrides_.empty()) return make();
-    return *recall_.memory->cuts.get(recall_.keys.cut + head_,
+    return *recall_.memory->cuts.get(recall_.keys.cut + head_ + part_key(plan_.selection),
                                      [&] { return std::make_shared<const cut::Cut>(make()); });
 }
 
@@ -255,8 +259,9 @@ const std::string& Computation::json(Stage stage) {
     if (recall_.memory == nullptr || !overrides_.empty() || stage == Stage::prove) return kept(name, make);
     const std::string& key = stage <= Stage::find ? recall_.keys.find : recall_.keys.cut;
     return kept(name, [&] {
-        return *recall_.memory->texts.get(fmt::format("{}/{}/{}/{}", name, asked_head_, head_, key),
-                                          [&] { return std::make_shared<const std::string>(make()); });
+        return *recall_.memory->texts.get(
+            fmt::format("{}/{}/{}/{}{}", name, asked_head_, head_, key, part_key(plan_.selection)),
+            [&] { return std::make_shared<const std::string>(make()); });
     });
 }
 

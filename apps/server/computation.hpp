@@ -30,8 +30,10 @@ struct Overrides {
 
 class Computation {
   public:
-    // `job` as read; `head` whose readings hold, shape and cut use, empty = the stages' own choice.
-    Computation(Checked<job::Job> job, std::string head, Overrides overrides = {}, Recall recall = {});
+    // `job` as read; `head` whose readings hold, shape and cut use, empty = the stages' own choice;
+    // `selection`: which of its seats programs are for.
+    Computation(Checked<job::Job> job, std::string head, Overrides overrides = {}, Recall recall = {},
+                job::Selection selection = {});
     // The same job and head as `base`, with what a drag changes: what was computed there is not computed
     // again.
     Computation(std::shared_ptr<Computation> base, Overrides overrides);

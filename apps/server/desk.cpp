@@ -5,6 +5,7 @@
 
 #include "seatwright/store/entries.hpp"
 #include "seatwright/store/merge.hpp"
+#include "selection.hpp"
 
 namespace seatwright::server {
 
@@ -74,19 +75,21 @@ std::shared_ptr<const Source> Desk::source(long long job) {
 }
 
 std::unique_ptr<Computation> Desk::compute(const Source& source, const std::string& text,
-                                           const std::string& head, Overrides overrides) {
+                                           const std::string& head, Overrides overrides,
+                                           const job::Selection& selection) {
     auto job = read_with_shop(text, source.shop_text);
     Recall recall;
     if (job) recall = {&memory_, stage_keys(text, source.shop_text, *job)};
-    return std::make_unique<Computation>(std::move(job), head, std::move(overrides), std::move(recall));
+    return std::make_unique<Computation>(std::move(job), head, std::move(overrides), std::move(recall),
+                                         selection);
 }
 
 std::shared_ptr<Computation> Desk::computation(const std::shared_ptr<const Source>& source,
-                                               const std::string& head) {
+                                               const std::string& head, const job::Selection& selection) {
     const Key key{source->row.id, source->row.version, source->row.sequence, source->shelf};
-    return computations_.get({key, head}, [&] {
+    return computations_.get({key, head + part_key(selection)}, [&] {
         return std::shared_ptr<Computation>(
-            compute(*source, store::merged(source->version.text, source->readings), head, {}));
+            compute(*source, store::merged(source->version.text, source->readings), head, {}, selection));
     });
 }
 

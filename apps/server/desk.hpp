@@ -19,9 +19,9 @@ class Desk {
 
     // The job as it stands now. Throws Halt 404.
     std::shared_ptr<const Source> source(long long job);
-    // The stages for it; `head` empty = the stages' own choice.
+    // The stages for it; `head` empty = the stages' own choice; `selection`: which seats programs are for.
     std::shared_ptr<Computation> computation(const std::shared_ptr<const Source>& source,
-                                             const std::string& head);
+                                             const std::string& head, const job::Selection& selection = {});
     // A small text made of a job's state, kept much longer than the state itself: its card on the Bench.
     template <class Make>
     std::string card(long long job, const std::string& name, Make&& make) {
@@ -46,7 +46,8 @@ class Desk {
     // Every entry up to `sequence`; what is known from before is not read again, for entries never change.
     std::vector<store::Entry> entries(long long job, long long sequence);
     std::unique_ptr<Computation> compute(const Source& source, const std::string& text,
-                                         const std::string& head, Overrides overrides);
+                                         const std::string& head, Overrides overrides,
+                                         const job::Selection& selection = {});
 
     store::Database& database_;
     // A computation of a 32-valve job with its texts is well under a megabyte.

@@ -35,7 +35,7 @@ void list_entries(Call& call, Workbench& bench) {
 NewEntry entry_of(const Json& body, const std::string& kind_name) {
     NewEntry e;
     const auto kind = store::entry_kind_named(kind_name);
-    if (!kind) throw halt(400, "kind is touch, level, guide, seat, proof or done");
+    if (!kind) throw halt(400, "kind is touch, level, guide, seat, first, proof or done");
     e.kind = *kind;
     e.client_key = text_field(body, "client_key");
     e.head = text_field_if(body, "head").value_or("1");

@@ -5,6 +5,7 @@
 #include "pages.hpp"
 #include "prepare.hpp"
 #include "routes.hpp"
+#include "selection.hpp"
 #include "shapes.hpp"
 #include "state.hpp"
 #include "why.hpp"
@@ -17,7 +18,8 @@ using job::Stage;
 using store::Role;
 
 std::shared_ptr<Computation> computation_of(Call& call, Workbench& bench) {
-    return bench.desk.computation(bench.desk.source(call.number(1)), call.query("head"));
+    const auto source = bench.desk.source(call.number(1));
+    return bench.desk.computation(source, call.query("head"), selection_of(call, *source));
 }
 
 Stage stage_of(const std::string& name) {

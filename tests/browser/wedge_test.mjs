@@ -139,6 +139,8 @@ async function byHand(page, width, old) {
 
 async function cut(page, server, job) {
   await openStage(page, 'cut');
+  await heldBack(page);
+  await page.getByLabel('Head', { exact: true }).selectOption('6');
   await page.getByText('read back and found right').first().waitFor();
   await until('the program’s text stands there', async () => /M(30|2)|%/.test(await page.locator('.program-text').first().innerText()));
   check(await page.locator('[data-drawing] svg').count() > 0, 'cut has no drawing');
@@ -147,6 +149,44 @@ async function cut(page, server, job) {
   check((await fetch(`${server.base}/`)).ok && file.includes(`/api/jobs/${job}/papers/`), 'no program to take');
   await picture(page, 'desktop-cut');
   await faultless(page, 'cut');
+  await firstSeat(page);
+  await brokenBlade(page);
+  await page.getByLabel('Head', { exact: true }).selectOption('7');
+}
+
+// No seat of the new head is read: it has no program, and each seat says why and what frees it.
+async function heldBack(page) {
+  if (process.argv.includes('--mock')) return;
+  await page.getByText('no file of setup A is handed out').waitFor();
+  const held = page.getByLabel('Held back', { exact: true }).locator('li');
+  check(await held.count() === 8, `${await held.count()} of eight seats are held back`);
+  check(/is not measured.*What frees it: /.test(await held.first().innerText()), `a seat held back says: ${await held.first().innerText()}`);
+}
+
+// The first seat's depth is typed beside its file, and the second file takes its place.
+async function firstSeat(page) {
+  if (process.argv.includes('--mock')) return;
+  await page.getByLabel(/^First seat 3I: type its depth/).fill('0.05 mm');
+  await page.getByText('Store first seat 3I').click();
+  await until('the second file is there', async () => await page.locator('.files li', { hasText: 'program-6-A-2.ngc' }).count() === 1);
+  const words = await page.locator('.files li', { hasText: 'program-6-A-2.ngc' }).innerText();
+  check(words.includes('the rest, the first seat to its depth too'), `of the second file the page says: ${words}`);
+  check(await page.getByLabel(/^First seat 3I/).count() === 0, 'the first seat is asked for again');
+}
+
+// A blade broke: the files from that seat on, what is begun and left, and the page goes back by choosing no seat.
+async function brokenBlade(page) {
+  if (process.argv.includes('--mock')) return;
+  await page.locator('summary', { hasText: 'A blade broke' }).click();
+  const part = page.getByLabel('A blade broke', { exact: true });
+  await part.getByLabel('A blade broke at').selectOption('4I');
+  await until('the files from there on are listed', async () => await part.locator('a[download*=from4I]').count() > 1);
+  check(/begun/.test(await part.innerText()), `what is cut and begun is not said: ${await part.innerText()}`);
+  const file = await part.locator('a[download*=from4I][href*=program]').first().getAttribute('href');
+  const text = await page.evaluate((at) => fetch(at).then((r) => r.text()), file);
+  check(/G21|G20/.test(text), `what is taken is no program: ${text.slice(0, 80)}`);
+  await picture(page, 'desktop-broken');
+  await faultless(page, 'a broken blade');
 }
 
 // A setup has a file for each cutter: each is listed with its seats and how Z0 is taken, and each can be taken.

@@ -51,6 +51,37 @@ TEST(Entries, NobodyIsNamedForAnother) {
     EXPECT_EQ(file.find("1999-12-31"), std::string::npos) << "the day is the server's";
 }
 
+// working.md "First seat": the second file is made from the reading; whoever works the machine enters it.
+TEST(Entries, TheFirstSeatMeasuredGivesTheSecondFile) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto programs = [&] { return shop.pat->get(path_of(job, "/results/cut")).json()["programs"]; };
+    const auto before = programs();
+    ASSERT_FALSE(before.empty());
+    const Json first = before.front();
+    ASSERT_TRUE(first["first"]) << first.dump();
+    const auto mia = shop.person("Mia", "machinist");
+    const Json measured{{"client_key", "phone-00001"}, {"kind", "first"}, {"head", first["head"]},
+                        {"valve", first["seats"][0]},  {"units", "mm"},   {"values", {{"depth", "0.05 mm"}}}};
+    const auto stored = mia->post(path_of(job, "/entries"), measured);
+    ASSERT_EQ(stored.status, 201) << stored.text;
+    bool second = false;
+    for (const auto& program : programs()) {
+        EXPECT_NE(program["file"], first["file"]) << "its first file is done with";
+        if (program["setup"] == first["setup"] && program["cutter"] == first["cutter"]) {
+            second = true;
+            EXPECT_FALSE(program["first"]);
+            EXPECT_GT(program["seats"].size(), 1u);
+        }
+    }
+    EXPECT_TRUE(second);
+    Json both = measured;
+    both["client_key"] = "phone-00002";
+    both["values"] = {{"depth", "0.05 mm"}, {"stem_height", "50 mm"}};
+    EXPECT_EQ(mia->post(path_of(job, "/entries"), both).status, 400) << "one figure, not two";
+    EXPECT_EQ(shop.person("Rea", "reader")->post(path_of(job, "/entries"), measured).status, 403);
+}
+
 TEST(Entries, NonsenseIsASentenceAndStoresNothing) {
     TestShop shop;
     const long long job = shop.job();

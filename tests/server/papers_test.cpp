@@ -76,6 +76,63 @@ TEST(Papers, AHeadOfABatchHasACertificateOfItsOwn) {
     EXPECT_NE(one.find("Valve seats of head 1,"), std::string::npos);
 }
 
+std::vector<std::string> programs_of(const Json& list) {
+    std::vector<std::string> names;
+    for (const auto& paper : list["papers"])
+        if (paper["title"] == "Program") names.push_back(paper["name"]);
+    return names;
+}
+
+// working.md "Restart": new files from the seat at which the blade broke on, under names of their own; the
+// other cutter's go on as they were.
+TEST(Papers, AfterABladeBrokeHaveThatPartOfTheHead) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto whole = programs_of(shop.pat->get(path_of(job, "/papers")).json());
+    const auto broken = programs_of(shop.pat->get(path_of(job, "/papers?from=4I")).json());
+    ASSERT_FALSE(broken.empty());
+    EXPECT_NE(broken, whole);
+    const auto read = read_with_shop(example_named("wedge")->text, default_shop());
+    ASSERT_TRUE(read);
+    job::Selection selection;
+    selection.from = "4I";
+    const auto plan = plan::make_plan(*read, "", selection);
+    std::vector<std::string> planned;
+    for (const auto& program : plan.cut.programs) {
+        planned.push_back(program.file);
+        EXPECT_NE(program.file.find("-from4I"), std::string::npos) << program.file;
+        const auto file = shop.pat->get(path_of(job, "/papers/" + program.file + "?from=4I"));
+        EXPECT_EQ(file.status, 200) << program.file;
+        EXPECT_EQ(file.text, program.text);
+        EXPECT_EQ(shop.pat->get(path_of(job, "/papers/" + program.file)).status, 404) << "another plan's";
+    }
+    EXPECT_EQ(broken, planned);
+    const auto cut = shop.pat->get(path_of(job, "/results/cut?from=4I")).json();
+    EXPECT_EQ(cut["programs"].size(), planned.size());
+    EXPECT_NE(cut.dump().find("begun"), std::string::npos) << "what is cut, begun and left is said";
+    EXPECT_EQ(programs_of(shop.pat->get(path_of(job, "/papers")).json()), whole) << "kept apart";
+}
+
+TEST(Papers, OfSomeSeatsOnlyAndOfNoSuchValve) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto cut = shop.pat->get(path_of(job, "/results/cut?only=3I,4I")).json();
+    ASSERT_FALSE(cut["programs"].empty()) << cut.dump();
+    for (const auto& program : cut["programs"]) {
+        EXPECT_NE(program["file"].get<std::string>().find("-only3I-4I"), std::string::npos);
+        for (const std::string seat : program["seats"]) EXPECT_TRUE(seat == "3I" || seat == "4I") << seat;
+    }
+    for (const std::string where : {"/papers", "/papers/sheet.pdf", "/results/cut"})
+        for (const std::string wrong : {"from=9X", "only=3I,9X", "from=3I&only=4I"}) {
+            const auto answer = shop.pat->get(path_of(job, where + "?" + wrong));
+            EXPECT_EQ(answer.status, 400) << where << wrong;
+            EXPECT_FALSE(answer.error().empty());
+        }
+    const auto named = shop.pat->get(path_of(job, "/papers?from=9X")).error();
+    EXPECT_NE(named.find("no valve '9X'"), std::string::npos) << named;
+    EXPECT_NE(named.find("1I"), std::string::npos) << "which there are: " << named;
+}
+
 TEST(Papers, ThatCannotBeMadeYetAreNotListedAndSaySo) {
     TestShop shop;
     const Json answers = {{"cylinders", 4}, {"bore_spacing", 100}};

@@ -78,6 +78,7 @@ export interface Reading {
   units: LengthUnit;
   corrects?: number;
   withdrawn?: boolean;
+  repeat?: boolean; // a reading of its own beside the one before
   reason?: string;
 }
 

@@ -10,7 +10,7 @@ export function valuesInWords(entry: Some): string {
   return parts.length === 0 ? 'taken back' : parts.join(', ');
 }
 
-const plainNames = new Set(['across', 'by', 'stage', 'done', 'angles', 'what', 'verdict', 'date', 'gauge', 'calibrated', 'cutter', 'accepted_by', 'keep']);
+const plainNames = new Set(['across', 'by', 'stage', 'done', 'angles', 'what', 'verdict', 'date', 'gauge', 'calibrated', 'cutter', 'accepted_by', 'keep', 'trimmed']);
 const angleNames = new Set(['first', 'second']);
 
 function valueInWords(value: unknown, name: string, unit: string): string {

@@ -5,17 +5,32 @@ import { useEffect } from 'preact/hooks';
 import { getText, sentenceOf } from '../../api/client';
 import type { CutProgram, CutResult } from '../../api/types';
 import { drawn, entries, job, state } from '../../state/open_job';
+import { known } from '../../state/shelf';
+import { FirstEntry } from './first_entry';
 
 interface Props {
   result: CutResult;
-  programs: CutProgram[];
   setup: string;
-  query?: Record<string, string>; // what part of the head they are for
-  text?: boolean; // one of them is read on the page
+  from?: string; // a blade broke at this valve: the files from it on
 }
 
-export function ProgramFiles({ result, programs, setup, query = {}, text = false }: Props) {
+// The files of a part of the head, under the name of their setup.
+export function PartOfHead(props: Props) {
+  return (
+    <>
+      <h4>Setup {props.setup}</h4>
+      <ProgramFiles {...props} />
+      <p><a class="button" href={`/api${addressOf('sheet.pdf', queryOf(props.from))}`} download={`sheet-from${props.from ?? ''}.pdf`}>Take its setup sheet</a></p>
+    </>
+  );
+}
+
+export function ProgramFiles({ result, setup, from }: Props) {
   const chosen = useSignal('');
+  const programs = result.programs.filter((p) => p.setup === setup);
+  const query = queryOf(from);
+  const text = from === undefined; // one of them is read on the page
+  const atControl = known('machine.trim') === 'control';
   const shown = programs.find((p) => p.file === chosen.value) ?? programs[0];
   if (!shown) return <NoFile result={result} setup={setup} />;
   return (
@@ -33,6 +48,9 @@ export function ProgramFiles({ result, programs, setup, query = {}, text = false
                 <button type="button" aria-pressed={p === shown} onClick={() => { chosen.value = p.file; }}>Read it here</button>
               )}
             </div>
+            {p.checked && (p.first || atControl) && firstsOf(p).map((seat) => (
+              <FirstEntry key={seat} head={p.head} seat={seat} atControl={atControl} newBlade={from !== undefined} />
+            ))}
           </li>
         ))}
       </ul>
@@ -40,6 +58,11 @@ export function ProgramFiles({ result, programs, setup, query = {}, text = false
     </>
   );
 }
+
+const queryOf = (from: string | undefined): Record<string, string> => (from === undefined ? {} : { from });
+
+// A file of first seats has nothing else; one that halts after it has it first.
+const firstsOf = (program: CutProgram) => (program.first ? program.seats : program.seats.slice(0, 1));
 
 function addressOf(file: string, query: Record<string, string>): string {
   const words = Object.entries({ head: state.value?.head ?? '', ...query }).map(([k, v]) => `${k}=${encodeURIComponent(v)}`).join('&');
@@ -89,9 +112,9 @@ function Flag(props: { words: string }) {
 // Why a setup has no file: what is held back of it, and what stops the plan.
 function NoFile(props: { result: CutResult; setup: string }) {
   const { result, setup } = props;
-  const held = (result.held_back ?? []).filter((h) => h.setup === setup || h.setup === '').map((h) => `${h.valve ? `${h.valve}: ` : ''}${h.reason}`);
+  const held = (result.held_back ?? []).filter((h) => h.setup === setup || h.setup === '').length;
   const stops = (result.warnings ?? []).filter((w) => w.stage === 'cut' && w.blocking).map((w) => w.text);
-  const why = [...new Set([...held, ...stops])];
+  const why = [...(held > 0 ? ['what is held back stands below, with what frees it'] : []), ...new Set(stops)];
   return (
     <>
       <p><Flag words={`no file of setup ${setup} is handed out`} /></p>

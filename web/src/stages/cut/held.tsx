@@ -14,7 +14,7 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
             <span>
               <b class="valve-name">{h.valve ?? (h.setup === '' ? 'All' : `Setup ${h.setup}`)}</b>
               {props.setups > 1 && h.valve !== null && h.setup !== '' ? `(setup ${h.setup}) ` : ''}
-              {sentence(h.reason)}
+              {sentence(withoutName(h))}
               {h.frees !== '' && <> What frees it: {sentence(h.frees)}</>}
             </span>
           </li>
@@ -24,4 +24,6 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
   );
 }
 
+// The seat's name stands before the reason already.
+const withoutName = (h: HeldBack) => (h.valve !== null && h.reason.startsWith(`${h.valve} `) ? h.reason.slice(h.valve.length + 1) : h.reason);
 const sentence = (text: string) => (/[.!?]$/.test(text) ? text : `${text}.`);

@@ -1,8 +1,10 @@
 // cut: speed, feed, order and program, and how long it takes.
 
 import { useSignal } from '@preact/signals';
+import { EntryList } from '../../parts/entry_list';
 import { Assumptions } from '../../parts/warnings';
-import { state } from '../../state/open_job';
+import { headHere, state } from '../../state/open_job';
+import { BrokenBlade } from './broken';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Dialect } from './dialect';
 import { ProgramFiles } from './files';
@@ -18,7 +20,6 @@ export function CutRoom() {
   const result = state.value?.results.cut;
   const setupIds = state.value?.results.hold?.setups.map((s) => s.id) ?? [];
   const setup = setupIds.includes(chosen.value) ? chosen.value : setupIds[0] ?? '';
-  const programs = result?.programs.filter((p) => p.setup === setup) ?? [];
   const drawings = drawingsOf('cut');
   const paths = drawings.filter((d) => d.takes?.includes('setup'));
   const charts = drawings.filter((d) => !d.takes?.includes('setup'));
@@ -30,7 +31,7 @@ export function CutRoom() {
       <Material />
       <div class="two">
         <div>
-          {charts.map((d) => (result?.chatter?.length ? result.chatter : [{ what: '' }]).map((c) => (
+          {charts.map((d) => (result ? result.chatter ?? [{ what: '' }] : []).map((c) => (
             <FramedDrawing key={`${d.name}/${c.what}`} drawing={{ ...d, title: c.what ? `${d.title}: ${c.what}` : d.title }} query={{ what: c.what }} />
           )))}
           <StageWarnings stage="cut" />
@@ -44,11 +45,13 @@ export function CutRoom() {
         <h3>Programs of setup {setup}</h3>
         <div class="acts"><Dialect /></div>
         <div class="two beside">
-          <div>{paths.map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup }} />)}</div>
-          {result && <div><ProgramFiles result={result} programs={programs} setup={setup} text /></div>}
+          <div>{result?.programs.some((p) => p.setup === setup) && paths.map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup }} />)}</div>
+          {result && <div><ProgramFiles result={result} setup={setup} /></div>}
         </div>
       </section>
       {result && <HeldBackList held={result.held_back ?? []} setups={setupIds.length} />}
+      <EntryList kinds={['first']} head={headHere.value} title="First seats measured" />
+      {result && result.order.length > 0 && <BrokenBlade order={result.order} setups={setupIds} />}
       {result && <SeatTable result={result} />}
       <div class="two even">
         {result && <TimeRows result={result} />}

@@ -1,0 +1,54 @@
+// A blade broke: from that seat on there are other files, for a new blade, and what is cut, begun and left is said.
+
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { get, sentenceOf } from '../../api/client';
+import type { CutResult } from '../../api/types';
+import { PartOfHead } from './files';
+import { HeldBackList } from './held';
+import { drawn, job, state } from '../../state/open_job';
+import { Warnings } from '../../parts/warnings';
+
+export function BrokenBlade(props: { order: string[]; setups: string[] }) {
+  const at = useSignal('');
+  return (
+    <details class="no-print">
+      <summary>A blade broke</summary>
+      <section aria-label="A blade broke">
+        <p>Stop the spindle, take the rest of the blade out of the seat, then say where it broke. Type in prove what was measured of the seats before it.</p>
+        <div class="acts">
+          <label for="broke-at">A blade broke at</label>
+          <select id="broke-at" value={at.value} onChange={(e) => { at.value = e.currentTarget.value; }}>
+            <option value="">no seat</option>
+            {props.order.map((v) => <option key={v} value={v}>{v}</option>)}
+          </select>
+        </div>
+        {at.value !== '' && <FromThere key={at.value} valve={at.value} setups={props.setups} />}
+      </section>
+    </details>
+  );
+}
+
+function FromThere(props: { valve: string; setups: string[] }) {
+  const { valve, setups } = props;
+  const result = useSignal<CutResult | null>(null);
+  const trouble = useSignal<string | null>(null);
+  const address = `/jobs/${job.value?.id ?? 0}/results/cut?from=${encodeURIComponent(valve)}&head=${encodeURIComponent(state.value?.head ?? '')}`;
+  const fresh = drawn.value;
+  useEffect(() => {
+    let mine = true; // an answer that comes too late is another seat's
+    get<CutResult>(address).then((r) => { if (mine) [result.value, trouble.value] = [r, null]; })
+      .catch((f: unknown) => { if (mine) [result.value, trouble.value] = [null, sentenceOf(f)]; });
+    return () => { mine = false; };
+  }, [address, fresh]);
+  if (trouble.value !== null) return <p class="sentence" role="alert">{trouble.value}</p>;
+  const now = result.value;
+  if (now === null) return <p role="status">Planning from {valve} on …</p>;
+  return (
+    <>
+      <Warnings warnings={(now.warnings ?? []).filter((w) => w.stage === 'cut')} />
+      {setups.map((s) => <PartOfHead key={s} result={now} setup={s} from={valve} />)}
+      <HeldBackList held={now.held_back ?? []} setups={setups.length} />
+    </>
+  );
+}

@@ -1,0 +1,55 @@
+// The first seat of a file has been cut short: its measured depth is typed here, and the second file follows.
+
+import { useSignal } from '@preact/signals';
+import { record } from '../../entry/outbox';
+import type { LengthUnit } from '../../numbers/quantity';
+import { Field } from '../../parts/field';
+import { mayRecord } from '../../state/may';
+import { entries, job, shown, waitingHere } from '../../state/open_job';
+import { question, typedValues, type Asked, type Sure } from '../typed_values';
+
+const figures: (Asked & { note: string })[] = [
+  { key: 'depth', label: 'depth', quantity: 'length', range: 'reading.first[].depth', note: 'New seat below the old one; the same valve or gauge before and after.' },
+  { key: 'stem_height', label: 'stem height', quantity: 'length', range: 'reading.first[].stem_height', note: 'With the valve used before the cut, never one pounded in.' },
+  { key: 'below_deck', label: 'below the deck', quantity: 'length', range: 'reading.first[].below_deck', note: 'Middle of the valve’s head face below the deck there; the valve used before the cut.' },
+];
+
+interface Props {
+  head: string;
+  seat: string;
+  atControl: boolean; // Z0 is moved by hand on this machine: no file is shifted
+  newBlade?: boolean; // a reading of the old blade stays beside this one
+}
+
+export function FirstEntry({ head, seat, atControl, newBlade = false }: Props) {
+  const text = useSignal('');
+  const figure = useSignal(figures[0]!.key);
+  const sure = useSignal<Sure>({});
+  const asked = figures.find((f) => f.key === figure.value) ?? figures[0]!;
+  const unit: LengthUnit = shown.value;
+  const waits = waitingHere.value.some((w) => w.body['kind'] === 'first' && w.body['head'] === head && w.body['valve'] === seat);
+  const id = job.value?.id;
+  if (id === undefined || !mayRecord()) return null;
+  const store = () => {
+    const values = typedValues([asked], [text], unit, sure.value);
+    if (typeof values === 'number' || Object.keys(values).length === 0) return;
+    if (atControl) values['trimmed'] = 'control';
+    const before = entries.value.entries.find((e) => e.live && e.kind === 'first' && e.head === head && e.valve === seat);
+    const beside = before === undefined ? {} : newBlade ? { repeat: true } : { corrects: before.id };
+    void record(id, { kind: 'first', head, valve: seat, units: unit, values, ...beside }, `first seat ${seat}`).then(() => { text.value = ''; });
+  };
+  return (
+    <section class="entry no-print" aria-label={`First seat ${seat}`}>
+      <div class="acts">
+        <label for={`figure-${seat}`}>Measured as</label>
+        <select id={`figure-${seat}`} value={asked.key} onChange={(e) => { figure.value = e.currentTarget.value; }}>
+          {figures.map((f) => <option key={f.key} value={f.key}>{f.label}</option>)}
+        </select>
+      </div>
+      <Field key={asked.key} label={`First seat ${seat}: type its ${asked.label}`} text={text} quantity="length" unit={unit} note={asked.note}
+             check={(v) => question(asked, text.value, v, unit, sure.value)} yes={(t) => { sure.value = { ...sure.value, [asked.key]: t }; }} onEnter={store} />
+      <div class="acts"><button type="button" class="main-act" onClick={store}>Store first seat {seat}</button></div>
+      {waits && <p role="status">{atControl ? 'Stored here, waiting to be sent.' : 'Stored here, waiting to be sent: the second file comes after that.'}</p>}
+    </section>
+  );
+}
