@@ -57,7 +57,7 @@ void kind(Toml& t, const char* name, const KindData& k, const Case& c) {
         .value("throat", "[ " + t.facet(60, k.throat_width) + " ]");
     t.length("width_tol", 0.3)
         .length("runout_max", c.way == Way::none ? 0.5 : 0.05)
-        .length("recession_max", 2);
+        .length("recession_max", c.recession_max);
     t.words("material", "grey iron").length("below_deck", k.below_deck);
     if (c.to_height) t.value("finish", "{ recession = " + t.in_unit(c.finish) + " }");
     t.table(fmt::format("[guide.{}]", name).c_str()).length("bore", k.bore).length("bore_max", k.bore + 0.1);

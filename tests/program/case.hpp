@@ -59,6 +59,7 @@ struct Case {
     ZeroBy zero = ZeroBy::touch;
     std::optional<std::string> zero_on;
     bool to_height = false;
+    double recession_max = 2;
     double finish = 0.5;  // recession both kinds are cut to, where to_height
     bool first_stop = true;
     double feeler = 0;

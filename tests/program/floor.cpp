@@ -5,13 +5,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/job/reader.hpp"
-
 namespace seatwright::sim {
 
 namespace {
 
 constexpr int rounds = 2;
+
+}  // namespace
 
 tl::expected<job::Job, Faults> read(const std::string& text) {
     const job::Fetch nothing = [](const std::string&) -> tl::expected<std::string, std::string> {
@@ -20,9 +20,13 @@ tl::expected<job::Job, Faults> read(const std::string& text) {
     return job::read_job(text, "simulated.toml", nothing);
 }
 
-SetupAsHeld as_held(const plan::Plan& plan, const job::Job& job, std::size_t setup) {
-    const hold::Setup& held = plan.hold.setups.at(setup);
-    SetupAsHeld out{held.id, {held.tilt, held.swing}, job.head.valves.at(held.datum).id, {}};
+namespace {
+
+SetupAsHeld as_held(const Work& work, const job::Job& job, std::size_t setup) {
+    const hold::Setup& held = work.plan.hold.setups.at(setup);
+    const Attitude& off = work.person.off;
+    SetupAsHeld out{
+        held.id, {held.tilt + off.tilt, held.swing + off.swing}, job.head.valves.at(held.datum).id, {}};
     for (const hold::Held& valve : held.valves) out.valves.push_back(job.head.valves.at(valve.valve).id);
     return out;
 }
@@ -31,8 +35,12 @@ bool plan_text(Work& work) {
     auto job = read(work.text);
     if (!job) {
         for (const auto& fault : job.error()) work.wrong.push_back(to_line(fault));
+        work.refused = true;
         return false;
     }
+    // Any eight characters that differ with the text do here.
+    if (work.digests)
+        work.selection.digest = fmt::format("{:08x}", std::hash<std::string>{}(work.text) & 0xffffffffU);
     work.plan = plan::make_plan(*job, work.c.head, work.selection);
     return true;
 }
@@ -64,9 +72,11 @@ void measure(Work& work, const std::string& id) {
     const auto& now = work.left.seats[id].cut;
     if (!now) return;
     const Seat& seat = work.c.seat(id);
-    const double depth = -seat.recession - *now + work.gauge_error;
+    const auto typed = [&](double mm) { return work.first_typed ? work.first_typed(mm) : mm; };
+    const double depth = typed(-seat.recession - *now + work.gauge_error);
     const double square = 1 / std::hypot(1.0, std::tan(seat.incline), std::tan(seat.cant));
-    const double below = work.c.of(seat).below_deck - work.c.deck_cut - (*now - work.gauge_error) * square;
+    const double below =
+        typed(work.c.of(seat).below_deck - work.c.deck_cut - (*now - work.gauge_error) * square);
     work.measured[id] = depth;
     work.text +=
         fmt::format("[[reading.first]]\nhead = \"{}\"\nvalve = \"{}\"\n{} = \"{:.4f} mm\"\n{}", work.c.head,
@@ -75,13 +85,14 @@ void measure(Work& work, const std::string& id) {
 }
 
 void run_one(Work& work, const Due& due, const CanonProgram& canon, const job::Job& job) {
-    const SetupAsHeld setup = as_held(work.plan, job, due.program->route.setup);
+    const SetupAsHeld setup = as_held(work, job, due.program->route.setup);
     Machine machine(work.c, setup, work.left, work.person);
     std::vector<std::string> planted;
     if (due.program->route.pilot == job::PilotUse::planted)
         for (const cut::Stop& stop : due.program->route.stops) planted.push_back(stop.id);
     const Ran ran = machine.run(canon, planted);
     for (const std::string& wrong : ran.wrong) work.wrong.push_back(due.program->file + ": " + wrong);
+    work.stopped = work.stopped || ran.stopped;
     work.moves += ran.moves;
     work.halts += ran.halts;
     work.run.push_back(due.program->file);
@@ -91,23 +102,41 @@ void run_one(Work& work, const Due& due, const CanonProgram& canon, const job::J
     for (const cut::Stop& stop : due.program->route.stops) measure(work, stop.id);
 }
 
+// The first and last guide of a setup levelled in the fixture.
+void level(Work& work, const SetupAsHeld& setup) {
+    for (const std::string& id : {setup.valves.front(), setup.valves.back()}) {
+        const Seat& seat = work.c.seat(id);
+        const P3 axis = setup.attitude.apply({std::tan(seat.cant), std::tan(seat.incline), 1});
+        for (const bool incline : {true, false})
+            work.text += fmt::format(
+                "[[reading.level]]\nhead = \"{}\"\nvalve = \"{}\"\nacross = \"{}\"\nfirst = {:.2f}\n",
+                work.c.head, id, incline ? "incline" : "cant",
+                std::atan((incline ? axis.y : axis.x) / axis.z) / radians(1));
+        if (setup.valves.size() == 1) return;
+    }
+}
+
 }  // namespace
 
 void plan_first(Work& work) {
-    work.text = job_text(work.c);
+    const Case& typed = work.typed ? *work.typed : work.c;
+    work.text = job_text(typed);
     if (!plan_text(work)) return;
     const auto job = read(work.text);
     for (std::size_t s = 0; s < work.plan.hold.setups.size(); ++s) {
-        const SetupAsHeld setup = as_held(work.plan, *job, s);
+        const SetupAsHeld setup = as_held(work, *job, s);
         const Machine machine(work.c, setup, work.left, work.person);
         for (const std::string& id : setup.valves) {
             const Seat& seat = work.c.seat(id);
-            if (!seat.touched) continue;
-            const P2 at = machine.place(id) + seat.touch_error;
+            if (!typed.seat(id).touched) continue;
+            P2 at = machine.place(id) + seat.touch_error;
+            if (const auto slip = work.touch_typed.find(id); slip != work.touch_typed.end())
+                at = slip->second(at);
             work.text += fmt::format(
                 "[[reading.touch]]\nhead = \"{}\"\nvalve = \"{}\"\nx = \"{:.3f} mm\"\ny = \"{:.3f} mm\"\n",
                 work.c.head, id, at.x, at.y);
         }
+        if (work.levels) level(work, setup);
     }
     plan_text(work);
 }

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "machine.hpp"
+#include "seatwright/job/reader.hpp"
 #include "seatwright/plan/plan.hpp"
 
 namespace seatwright::sim {
@@ -15,18 +16,28 @@ namespace seatwright::sim {
 struct Work {
     Case c;
     Person person;
-    double gauge_error = 0;  // of the first-seat reading
+    std::optional<Case> typed;  // what was written down, where it is not what is true
+    std::map<std::string, std::function<P2(P2)>> touch_typed;  // a touch as it was written down
+    std::function<double(double)> first_typed;                 // a first-seat reading as written down
+    bool levels = false;                                       // guides are levelled in the fixture
+    double gauge_error = 0;                                    // of the first-seat reading
     job::Selection selection;
     std::function<void(std::string&)> spoil;  // changes a program's text before it is run
     // What came of it.
     std::string text;  // job as planned last
     plan::Plan plan;
     Left left;
-    std::vector<std::string> wrong;
-    std::vector<std::string> run;            // names of the files that ran, in order
+    bool digests = false;            // the plan is given a digest of what was typed, as the command line does
+    bool stopped = false;            // by the person looking at the tool
+    bool refused = false;            // the job as typed is at fault
+    std::vector<std::string> wrong;  // faults of the job; what the machine saw, behind the file's name
+    std::vector<std::string> run;    // names of the files that ran, in order
     std::map<std::string, double> measured;  // first seats: depth as read
     int moves = 0, halts = 0;
 };
+
+// The job typed, or what is wrong with it.
+tl::expected<job::Job, Faults> read(const std::string& text);
 
 // Plans each case with its touches in; a job that is at fault says so in `wrong`.
 void plan_first(Work& work);

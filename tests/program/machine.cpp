@@ -13,6 +13,8 @@ constexpr double highest = 900;  // programs are below; the words to the top go 
 constexpr double top_height = 2000;  // mm
 constexpr int points_across = 200;   // looked at on the way across
 constexpr double over_a_guide = 3;   // a tool nearer to a guide than this is meant for it
+constexpr double most_lean = 0.5;    // deg, of a guide from the spindle that its pilot and float still take
+constexpr double by_eye = 2, by_eye_part = 0.1;  // a height told from another, mm and share
 constexpr double tiny = 1e-6;
 constexpr double slow = 300.5 / 60, cutting_feed = 60.0 / 60;  // mm/s
 
@@ -81,6 +83,14 @@ void Machine::wrong(const std::string& what) {
     ran_.wrong.push_back(what);
 }
 
+// Of that guide from the spindle.
+void Machine::leans(const Seat& seat) {
+    const P3 axis = setup_.attitude.apply({std::tan(seat.cant), std::tan(seat.incline), 1});
+    const double lean = std::atan(std::hypot(axis.x, axis.y) / axis.z);
+    if (lean > radians(most_lean))
+        wrong(fmt::format("guide {} leans {:.1f} deg from the spindle", seat.id, lean / radians(1)));
+}
+
 const Seat* Machine::under() const {
     for (const std::string& id : setup_.valves)
         if (length(place(id) - at_) < over_a_guide) return &c_.seat(id);
@@ -91,9 +101,12 @@ Ran Machine::run(const CanonProgram& program, const std::vector<std::string>& pl
     planted_ = planted;
     if (!program.fault.empty()) wrong("the outside interpreter refuses it: " + program.fault);
     centred_ = c_.floats == FloatBy::springs;
-    for (const CanonCall& call : program.calls) take(call);
+    for (const CanonCall& call : program.calls) {
+        take(call);
+        if (ran_.stopped) break;
+    }
     if (turning_) wrong("the spindle turns at the end");
-    if (!top_ && !known_) wrong("the end is at a height nobody knows");
+    if (!top_ && !known_ && !ran_.stopped) wrong("the end is at a height nobody knows");
     ran_.ended_at = at_;
     return ran_;
 }
@@ -146,11 +159,31 @@ void Machine::halt() {
     }
     if (turning_) wrong("a halt with the spindle turning");
     if (asks("above everything")) top_ = true;
+    if (person_.looks && known_) look(said_);
     take_zero(said_);
     if (asks("Move Z0"))
         for (auto& [cutter, zero] : left_.zeros) zero += person_.trim_at_control;
     known_ = false;
     moved_by_hand_ = true;
+}
+
+// "At Z 121 mm the tip stands 5.0 mm over the deck at 1E: look", judged by eye and rule.
+void Machine::look(const std::string& said) {
+    constexpr std::string_view words = " stands ", over = " over the deck ";
+    const std::size_t at = said.find(words), where = said.find(over);
+    if (at == std::string::npos || where == std::string::npos) return;
+    char* end = nullptr;
+    const double gap = std::strtod(said.c_str() + at + words.size(), &end);
+    const double claimed = std::string_view(end).rfind(" in", 0) == 0 ? gap * inch : gap;
+    const std::string rest = said.substr(where + over.size());
+    double deck = deck_under({0, 0});
+    if (rest.rfind("at ", 0) == 0)
+        deck = deck_under(place(rest.substr(3, rest.find(':') - 3)));
+    else if (c_.zero == ZeroBy::ball)
+        deck =
+            setup_.attitude.apply(P3{c_.deck_at.x, c_.deck_at.y, -c_.deck_cut} - c_.seat(setup_.datum).at).z;
+    const double stands = h_ - below_gauge() - deck;
+    if (std::abs(stands - claimed) > std::max(by_eye, by_eye_part * claimed)) ran_.stopped = true;
 }
 
 // As the words ask: on a seat with the pilot in, blade turned until it drags; by the ball; on the block.
@@ -165,7 +198,8 @@ void Machine::take_zero(const std::string& said) {
             rests = deck_under({0, 0}) + c_.block + c_.lowest;
         } else {
             std::string id = rest.substr(0, rest.find(' '));
-            if (person_.zero_on_instead) id = *person_.zero_on_instead;
+            const auto& instead = person_.zero_on_instead;
+            if (instead && c_.seat(*instead).intake == c_.seat(id).intake) id = *instead;
             const Seat& seat = c_.seat(id);
             const SeatNow& now = left_.seats[id];
             rests = drawn(id) + now.cut.value_or(-seat.recession + true_rest(c_, seat)) +
@@ -269,6 +303,7 @@ void Machine::descend_with_pilot(const Seat& seat, double to) {
     const double m = mouth(seat), reach = c_.reach - c_.drop, gauge = c_.gauge_at - c_.drop;
     const double tip_from = h_ - reach, tip_to = to - reach;
     if (tip_to >= m) return;
+    if (tip_from >= m) leans(seat);
     if (tip_from >= m && 2 * length(place(seat.id) - at_) > k.mouth - c_.tip)
         wrong("the tip strikes the rim of guide " + seat.id);
     const double lock = (seat.bore - 8.71) / c_.taper;
@@ -312,6 +347,8 @@ void Machine::cut(const Seat& seat, double to) {
     if (!now.cut || *now.cut > to - drawn(seat.id)) {
         if (ran_.last_seat != seat.id) ++now.visits;
         now.cut = to - drawn(seat.id);
+        if (!has_pilot() && ran_.last_seat != seat.id) leans(seat);
+        if (c_.way == Way::none) now.off_axis = length(place(seat.id) - at_);
     }
     ran_.last_seat = seat.id;
 }

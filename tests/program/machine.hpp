@@ -27,6 +27,7 @@ struct SetupAsHeld {
 struct SeatNow {
     std::optional<double> cut;  // height of its gauge circle over the drawing, once cut
     int visits = 0;
+    double off_axis = 0;  // of the spindle from the guide, where no pilot led it
 };
 
 // What the files have left behind: the seats, and each cutter's Z0 in the setup (h where its control shows
@@ -40,7 +41,9 @@ struct Person {
     // Thousandths that Z0 is off from where the file asks for it, up positive.
     double zero_error = 0;
     std::optional<std::string> zero_on_instead;  // takes it on another seat than asked
-    double trim_at_control = 0;                  // moves Z0 by so much at the halt after the first seat
+    bool looks = false;  // compares what the file says of the tool's height over the deck with what is seen
+    Attitude off;        // of the fixture from what the plan asks
+    double trim_at_control = 0;  // moves Z0 by so much at the halt after the first seat
 };
 
 struct Ran {
@@ -48,6 +51,7 @@ struct Ran {
     std::optional<std::string> last_seat;
     P2 ended_at;
     int moves = 0, halts = 0;
+    bool stopped = false;  // by the person, who saw the tool stand elsewhere than the file says
 };
 
 class Machine {
@@ -64,6 +68,7 @@ class Machine {
   private:
     void take(const CanonCall& call);
     void halt();
+    void look(const std::string& said);
     void take_zero(const std::string& said);
     void zero_at(int cutter, double rests);
     void move(const CanonCall& call, bool rapid);
@@ -73,6 +78,7 @@ class Machine {
     void descend_with_pilot(const Seat& seat, double to);
     void descend_over_planted(const Seat& seat, double to);
     void cut(const Seat& seat, double to);
+    void leans(const Seat& seat);
     const Seat* under() const;
     double mouth(const Seat& seat) const;
     double below_gauge() const;  // the tool's lowest point, slide out

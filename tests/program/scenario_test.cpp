@@ -212,6 +212,19 @@ TEST_F(Scenario, SpoiltProgramsAreSeenByTheMachine) {
     }
 }
 
+// Z0 set 4 mm too low: the tool stands 4 mm lower over the deck than the file says, and a person who looks
+// stops it there. A Z0 as the file asks is never stopped.
+TEST_F(Scenario, AZeroFarOffIsSeenByLookingAtTheTip) {
+    for (const double error : {0.0, -4.0}) {
+        Person person;
+        person.looks = true;
+        person.zero_error = error;
+        const Work work = worked(plain(), person);
+        EXPECT_EQ(work.stopped, error != 0) << said(work);
+        EXPECT_EQ(seats_cut(work), error == 0 ? 6 : 0) << said(work);
+    }
+}
+
 TEST_F(Scenario, AHeightPlanWithoutAnySeatReadingGivesAProgram) {
     Case c = plain();
     c.to_height = true;

@@ -48,6 +48,32 @@ TEST(DepthDoubts, ARecessionOverThreeMillimetres) {
     EXPECT_TRUE(recession_doubts(job, shape_of_depths(0.2, 3.4)).empty());
 }
 
+// The virtual shop's case: three seats of a kind, one of them typed with a minus.
+TEST(DepthDoubts, ARecessionWithTheWrongSignIsSaid) {
+    const auto job = fixtures::wedge_job();
+    const auto typed = [&](double odd) {
+        Shape shape;
+        shape.head = "1";
+        int read = 0;
+        for (std::size_t v = 0; v < job.head.valves.size(); ++v) {
+            if (job.head.valves[v].kind != job.head.valves[1].kind) continue;
+            Seat seat;
+            seat.valve = v;
+            seat.height.recession = v == 1 ? odd : 0.25 + 0.02 * ++read;
+            seat.height.from = HeightFrom::recession;
+            shape.seats.push_back(seat);
+        }
+        return odd_signs(job, shape);
+    };
+    const auto said = typed(-0.30);
+    ASSERT_EQ(said.size(), 1u);
+    EXPECT_EQ(said[0].code, "recession-sign");
+    EXPECT_EQ(said[0].valve, job.head.valves[1].id);
+    EXPECT_TRUE(typed(0.30).empty());
+    EXPECT_TRUE(typed(-0.05).empty()) << "a seat a little proud";
+    EXPECT_TRUE(typed(-1.20).empty()) << "would not fit with a plus either";
+}
+
 TEST(DepthDoubts, ThreeOpenAlreadyHoldTheHeadBackUnasked) {
     auto job = fixtures::wedge_job();
     Shape shape = shape_of_depths(1.31, {});

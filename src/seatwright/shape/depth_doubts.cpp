@@ -22,7 +22,46 @@ bool asked_at_its_source(const job::Job& job, const std::string& head, const std
     });
 }
 
+// Of the seats of that kind but this one, where none has a minus and two or more are read.
+std::optional<double> median_of_others(const job::Job& job, const Shape& shape, const Seat& seat) {
+    std::vector<double> others;
+    for (const Seat& other : shape.seats) {
+        const auto recession = other.height.absolute();
+        if (other.valve == seat.valve || !recession ||
+            job.head.valves[other.valve].kind != job.head.valves[seat.valve].kind)
+            continue;
+        if (*recession < 0) return std::nullopt;
+        others.push_back(*recession);
+    }
+    if (others.size() < 2) return std::nullopt;
+    const auto middle = others.begin() + static_cast<std::ptrdiff_t>(others.size() / 2);
+    std::nth_element(others.begin(), middle, others.end());
+    return *middle;
+}
+
 }  // namespace
+
+std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
+    constexpr double least = 0.1;  // mm, of the median: less is within a gauge's and a casting's scatter
+    std::vector<Warning> out;
+    for (const Seat& seat : shape.seats) {
+        const auto recession = seat.height.absolute();
+        if (!recession || *recession >= 0 || seat.height.from != HeightFrom::recession) continue;
+        const auto median = median_of_others(job, shape, seat);
+        if (!median || *median < least || std::abs(-*recession - *median) > 0.5 * (*median - *recession))
+            continue;
+        const auto words = [&](double mm) {
+            return job::figure_words(mm, job::Dimension::length, job.units);
+        };
+        const std::string& id = job.head.valves[seat.valve].id;
+        out.push_back({"shape", "recession-sign", id,
+                       fmt::format("The recession of {} is read as {} while the others of its kind lie "
+                                   "about {} below the drawing: read it again, or take the minus away.",
+                                   id, words(*recession), words(*median)),
+                       Weight::note});
+    }
+    return out;
+}
 
 std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape) {
     std::vector<job::Doubt> out;
@@ -74,6 +113,7 @@ std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
 }
 
 void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
+    for (auto& warning : odd_signs(job, shape)) shape.warnings.push_back(std::move(warning));
     auto doubts = job::doubts_of(job, job::Stage::shape, shape.head);
     for (auto& doubt : depth_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : recession_doubts(job, shape)) doubts.push_back(std::move(doubt));
