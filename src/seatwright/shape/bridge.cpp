@@ -161,6 +161,7 @@ std::vector<const Neighbour*> from_nearest(const Vec3& centre, const std::vector
     std::stable_sort(order.begin(), order.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     std::vector<const Neighbour*> out;
+    out.reserve(order.size());
     for (const auto& entry : order) out.push_back(entry.second);
     return out;
 }

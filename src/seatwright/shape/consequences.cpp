@@ -89,9 +89,10 @@ std::vector<Chamber> chambers_of(const job::Job& job, const HeadBefore& before,
         c.change += before.problem.area[valve.kind] * *seat.depth;
     }
     std::vector<Chamber> out;
-    for (auto& [cylinder, c] : by_cylinder) {
+    for (auto& entry : by_cylinder) {
+        Chamber& c = entry.second;
         const auto& names = before.cylinder_name;
-        const auto at = std::find(names.begin(), names.end(), cylinder);
+        const auto at = std::find(names.begin(), names.end(), c.cylinder);
         if (at != names.end()) {
             // The problem's volumes are after the deck cut; what was read is before it.
             c.before = before.chamber[static_cast<std::size_t>(at - names.begin())] + deck;
