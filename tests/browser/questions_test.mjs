@@ -32,7 +32,8 @@ export default async function sixQuestions({ server, browser }) {
   await byFinger(browser, server);
 }
 
-// What six questions leave open is asked for where it is needed, and the program follows.
+// What six questions leave open is asked for where it is needed; figures made up and seats not read give no program,
+// and the page says so of each.
 async function seatMaterial(page) {
   if (process.argv.includes('--mock')) return; // the mock computes nothing
   await openStage(page, 'cut');
@@ -40,7 +41,11 @@ async function seatMaterial(page) {
     await page.getByText(`What are the ${kind} seats made of?`).waitFor();
     await page.getByRole('button', { name: 'grey iron', exact: true }).click();
   }
-  await until('cut answers', async () => /program/.test(await page.locator('a[data-stage=cut] .stage-line').innerText()));
+  const held = page.getByLabel('Held back', { exact: true });
+  await held.waitFor();
+  const words = await held.innerText();
+  check(/figures made up, not given/.test(words) && /1I is not measured/.test(words) && /What frees it:/.test(words), `of what is held back the page says: ${words}`);
+  check(await page.locator('a[download^=program]').count() === 0, 'a program is handed out for a head with figures made up');
 }
 
 // On a touch screen the device's own keyboard comes up where there is no keypad beside the field; Enter goes from

@@ -14,7 +14,7 @@ const touches = [
   ['4I', 3 * step + 1.88, 0.041], ['?', 1.8804, 0.0004], ['?', 2 * step + 1.8797, 0.0002],
 ].map(([valve, x, y]) => `[[reading.touch]]\nhead = "9"\nvalve = "${valve}"\nx = ${x}\ny = ${y}`);
 
-const levels = [['1E', 0.10, -0.06], ['2E', 0.11, -0.07], ['3E', 0.10, -0.06], ['4E', 0.62, 0.10], ['4I', 0.10, -0.06]]
+const levels = [['1E', 0.10, -0.06], ['2E', 0.11, -0.07], ['3E', 0.10, -0.06], ['4E', 0.28, -0.24], ['4I', 0.10, -0.06]]
   .map(([valve, first, second]) => `[[reading.level]]\nhead = "9"\nvalve = "${valve}"\nfirst = ${first}\nsecond = ${second}`);
 
 const guides = [['1E', 0.3440, 0.3440, 0.3441], ['1I', 0.3462, 0.3441, 0.3463], ['2E', 0.3480, 0.3479, 0.3478]]

@@ -12,7 +12,7 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
           <li key={`${h.setup}/${h.valve ?? ''}/${h.code}`} class="warning-stop">
             <svg viewBox="0 0 20 20" aria-hidden="true"><path d="M6 2.5 L14 2.5 L17.5 6 L17.5 14 L14 17.5 L6 17.5 L2.5 14 L2.5 6 Z M6 10 L14 10" class="mark-line" /></svg>
             <span>
-              <b class="valve-name">{h.valve ?? (h.setup === '' ? 'All' : `Setup ${h.setup}`)}</b>
+              <b class="valve-name">{h.valve ?? (h.setup === '' ? 'All' : `Setup ${h.setup}`)}</b>{' '}
               {props.setups > 1 && h.valve !== null && h.setup !== '' ? `(setup ${h.setup}) ` : ''}
               {sentence(withoutName(h))}
               {h.frees !== '' && <> What frees it: {sentence(h.frees)}</>}

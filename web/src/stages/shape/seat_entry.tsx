@@ -17,22 +17,34 @@ const asked: Asked[] = [
   { key: 'cleanup', label: 'Cleanup', quantity: 'length', range: 'reading.seat[].cleanup' },
   { key: 'chamber', label: 'Chamber', quantity: 'volume', range: 'reading.seat[].chamber' },
 ];
-const lengths = [...asked.filter((a) => a.quantity === 'length').map((a) => a.key), 'section'];
+// Instead of a recession, and what the plan may ask for: how the old face lies.
+const heights: Asked[] = [
+  { key: 'below_deck', label: 'Below the deck', quantity: 'length', range: 'reading.seat[].below_deck' },
+  { key: 'rest_z', label: 'Z of the cutter resting on it', quantity: 'length', range: 'reading.seat[].rest_z' },
+  { key: 'face_outside', label: 'Old face, outside', quantity: 'length', range: 'reading.seat[].face_outside' },
+  { key: 'face_width', label: 'Old face, width', quantity: 'length', range: 'reading.seat[].face_width' },
+];
+const every = [...asked, ...heights];
+const lengths = [...every.filter((a) => a.quantity === 'length').map((a) => a.key), 'section'];
 
 export function SeatEntry(props: { job: number; head: string }) {
   const valve = useSignal('');
-  const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal('')];
+  const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal('')];
   const section = useSignal('');
   const sure = useSignal<Sure>({});
   const sentence = useSignal<string | null>(null);
+  const more = useSignal(false); // the other heights are open
   const box = useRef<HTMLElement>(null);
   const ids = state.value?.valves?.map((v) => v.id) ?? state.value?.results.shape?.seats.map((s) => s.id) ?? [];
   const read = new Set(entries.value.entries.filter((e) => e.live && e.kind === 'seat' && e.head === props.head).map((e) => e.valve));
   const at = valve.value || (ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
   const store = () => {
-    const values = typedValues(asked, texts, shown.value, sure.value);
-    if (typeof values === 'number') return focus(values);
+    const values = typedValues(every, texts, shown.value, sure.value);
+    if (typeof values === 'number') {
+      if (values >= asked.length) more.value = true;
+      return focus(values);
+    }
     const points = pointsOf(section.value);
     if (typeof points === 'string') {
       sentence.value = points;
@@ -71,6 +83,19 @@ export function SeatEntry(props: { job: number; head: string }) {
           ))}
         </div>
         <Keypad enter="Next" />
+        <details open={more.value} onToggle={(e) => { more.value = e.currentTarget.open; }}>
+          <summary>Other heights, and the old face</summary>
+          <div class="pair">
+            {heights.map((a, i) => {
+              const text = texts[asked.length + i] ?? texts[0]!;
+              return (
+                <Field key={a.key} label={a.label} text={text} quantity={a.quantity} unit={shown.value} optional check={(v) => question(a, text.value, v, shown.value, sure.value)}
+                       yes={(t) => { sure.value = { ...sure.value, [a.key]: t }; }} onEnter={() => (i < heights.length - 1 ? focus(asked.length + i + 1) : store())} />
+              );
+            })}
+          </div>
+          <p>Below the deck: the middle of the valve’s head face. Z of the resting cutter: from Z0 on the old seat that the plan names.</p>
+        </details>
         <details>
           <summary>Worn section, point by point</summary>
           <label for="seat-section">Radius and height, one point a line</label>
