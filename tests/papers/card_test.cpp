@@ -55,6 +55,29 @@ TEST(WorkCard, WhatIsHeldBackIsInNoRowAndOnTheSheetByName) {
     EXPECT_NE(all.find("3I: "), std::string::npos);
 }
 
+// The program was checked with the pilots cut chose, the fewest that serve all guides: the card names those.
+TEST(WorkCard, NamesThePilotsTheProgramsAskFor) {
+    const auto job = touched();
+    const auto plan = plan::make_plan(job);
+    int rows = 0;
+    for (const auto& block : card_blocks(job, plan))
+        for (const auto& row : block.rows)
+            for (const auto& seat : plan.cut.seats)
+                if (seat.valve == row.valve) {
+                    ASSERT_TRUE(seat.pilot) << row.id;
+                    EXPECT_EQ(row.pilot, job.pilots[*seat.pilot].name) << row.id;
+                    ++rows;
+                }
+    EXPECT_EQ(rows, 8);
+}
+
+TEST(WorkCard, ATrimAtTheControlSaysWhichWayZ0Moves) {
+    auto job = touched();
+    job.machine.trim = job::TrimAt::control;
+    const std::string all = all_pages(job, plan::make_plan(job));
+    EXPECT_NE(all.find("deeper than planned by e: set Z0 up by e"), std::string::npos);
+}
+
 // working.md B3: parallel diesel, T_drawing 1.00, wanted 1.10 below the new deck, q 0.20, upright guide.
 TEST(WorkCard, ATargetBelowTheDeckIsThatOfTheNewDeck) {
     auto job = touched(0);

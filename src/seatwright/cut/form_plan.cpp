@@ -163,6 +163,7 @@ class Former {
 
     void with_pilots(std::vector<ReadySeat>& seats) {
         std::vector<GuideAtStop> guides;
+        guides.reserve(seats.size());
         for (const ReadySeat& seat : seats) guides.push_back(guide_of(seat));
         const PilotsOfProgram chosen = fewest_pilots(job_.cut, job_.pilots, cutter(), guides, job_.units);
         std::vector<ReadySeat> left;

@@ -67,6 +67,8 @@ void add_programs(CardBlock& block, const cut::Cut& cut) {
             block.files.push_back(program.file);
             block.measures_first = block.measures_first || program.route.part == cut::FilePart::first;
             block.second_is_there = block.second_is_there || program.route.part == cut::FilePart::rest;
+            block.trims_at_control = block.trims_at_control || (program.route.part == cut::FilePart::whole &&
+                                                                program.route.measure_after.has_value());
             const auto& words = zero.taken.words;
             if (!words.empty() &&
                 std::find(block.zeros.begin(), block.zeros.end(), words) == block.zeros.end())

@@ -44,6 +44,7 @@ struct CardBlock {
     std::optional<double> trim;      // in the last of the files
     // The first file ends after its first seat; the second is made from what is read there.
     bool measures_first = false, second_is_there = false;
+    bool trims_at_control = false;  // one file, with a halt after the first seat for Z0 to be moved
     std::vector<CardRow> rows;
 };
 

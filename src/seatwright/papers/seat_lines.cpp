@@ -94,6 +94,8 @@ std::string map_source(const plan::Plan& plan) {
 std::string pilot_words(const job::Job& job, const SeatLine& line) {
     if (!line.pilot) return "–";
     if (line.pilot->repair) return "REPAIR GUIDE";
+    // What the programs ask for: the fewest sizes that serve all guides, not the best for each.
+    if (line.cut) return line.cut->pilot ? job.pilots[*line.cut->pilot].name : "–";
     return line.pilot->pilot ? job.pilots[*line.pilot->pilot].name : "–";
 }
 

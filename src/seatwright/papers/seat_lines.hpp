@@ -29,8 +29,9 @@ std::vector<SeatLine> seat_lines(const job::Job& job, const plan::Plan& plan, co
 std::string map_source(const plan::Plan& plan, const hold::Setup& setup);
 std::string map_source(const plan::Plan& plan);
 
-std::string pilot_words(const job::Job& job, const SeatLine& line);  // "F 8.00", "REPAIR GUIDE", "–"
-std::string depth_words(const SeatLine& line, LengthUnit unit);      // "0.120", "INSERT", "do not cut"
+// The pilot its program asks for: "F 8.00", "REPAIR GUIDE", "–".
+std::string pilot_words(const job::Job& job, const SeatLine& line);
+std::string depth_words(const SeatLine& line, LengthUnit unit);  // "0.120", "INSERT", "do not cut"
 // Z of the seat at depth as the job counts it: "Z from deck", "Z at depth", "Z from touch".
 std::string z_heading(job::DepthFrom from);
 std::string z_words(const SeatLine& line, LengthUnit unit);

@@ -84,6 +84,9 @@ class Card {
                          row.id),
                      middle);
             }
+        if (block.trims_at_control)
+            for (const auto& row : block.rows)
+                if (row.first) trim_by_hand(row);
         if (block.trim) {
             sheet_.gap(middle * 1.4);
             text(0, 0,
@@ -126,6 +129,22 @@ class Card {
     }
 
   private:
+    // Deeper than planned: every stop moves up, so Z0 does.
+    void trim_by_hand(const CardRow& row) {
+        sheet_.gap(middle * 1.4);
+        text(
+            0, 0,
+            fmt::format(
+                "Halt after {}: deeper than planned by e: set Z0 up by e; shallower: set Z0 down by as much.",
+                row.id),
+            middle);
+        sheet_.gap(middle * 1.7);
+        text(0, 0, "e measured less planned:", middle);
+        sheet_.page().rect({sheet_.left() + 48, sheet_.y() - middle}, 24, middle * 1.3, {Ink::line, 0.3});
+        text(76, 0, "Z0 moved, which way:", middle);
+        sheet_.page().rect({sheet_.left() + 120, sheet_.y() - middle}, 24, middle * 1.3, {Ink::line, 0.3});
+    }
+
     void names() {
         const double y = 4.5;
         text(at_.valve, y, "valve", small);
