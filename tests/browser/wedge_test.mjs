@@ -185,8 +185,12 @@ async function brokenBlade(page) {
   const file = await part.locator('a[download*=from4I][href*=program]').first().getAttribute('href');
   const text = await page.evaluate((at) => fetch(at).then((r) => r.text()), file);
   check(/G21|G20/.test(text), `what is taken is no program: ${text.slice(0, 80)}`);
+  await part.scrollIntoViewIfNeeded();
   await picture(page, 'desktop-broken');
-  await faultless(page, 'a broken blade');
+  await page.locator('summary', { hasText: 'Some seats only' }).click();
+  for (const seat of ['1E', '3E']) await page.getByLabel(seat, { exact: true }).check();
+  await until('the files of the two are listed', async () => await page.locator('a[download*=only1E-3E][href*=program]').count() === 1);
+  await faultless(page, 'a part of the head');
 }
 
 // A setup has a file for each cutter: each is listed with its seats and how Z0 is taken, and each can be taken.

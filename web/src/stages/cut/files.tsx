@@ -8,10 +8,13 @@ import { drawn, entries, job, state } from '../../state/open_job';
 import { known } from '../../state/shelf';
 import { FirstEntry } from './first_entry';
 
+// The query of the interface: a blade broke at a valve (from), or some seats are picked (only, with commas between).
+export type Part = { from: string } | { only: string };
+
 interface Props {
   result: CutResult;
   setup: string;
-  from?: string; // a blade broke at this valve: the files from it on
+  part?: Part; // of the head; all of it if not said
 }
 
 // The files of a part of the head, under the name of their setup.
@@ -20,16 +23,16 @@ export function PartOfHead(props: Props) {
     <>
       <h4>Setup {props.setup}</h4>
       <ProgramFiles {...props} />
-      <p><a class="button" href={`/api${addressOf('sheet.pdf', queryOf(props.from))}`} download={`sheet-from${props.from ?? ''}.pdf`}>Take its setup sheet</a></p>
+      <p><a class="button" href={`/api${addressOf('sheet.pdf', { ...props.part })}`} download={`sheet-${Object.entries(props.part ?? {}).flat().join('').replaceAll(',', '-')}.pdf`}>Take its setup sheet</a></p>
     </>
   );
 }
 
-export function ProgramFiles({ result, setup, from }: Props) {
+export function ProgramFiles({ result, setup, part }: Props) {
   const chosen = useSignal('');
   const programs = result.programs.filter((p) => p.setup === setup);
-  const query = queryOf(from);
-  const text = from === undefined; // one of them is read on the page
+  const query = { ...part };
+  const text = part === undefined; // one of them is read on the page
   const atControl = known('machine.trim') === 'control';
   const shown = programs.find((p) => p.file === chosen.value) ?? programs[0];
   if (!shown) return <NoFile result={result} setup={setup} />;
@@ -49,7 +52,7 @@ export function ProgramFiles({ result, setup, from }: Props) {
               )}
             </div>
             {p.checked && (p.first || atControl) && firstsOf(p).map((seat) => (
-              <FirstEntry key={seat} head={p.head} seat={seat} atControl={atControl} newBlade={from !== undefined} />
+              <FirstEntry key={seat} head={p.head} seat={seat} atControl={atControl} newBlade={part !== undefined && 'from' in part} />
             ))}
           </li>
         ))}
@@ -58,8 +61,6 @@ export function ProgramFiles({ result, setup, from }: Props) {
     </>
   );
 }
-
-const queryOf = (from: string | undefined): Record<string, string> => (from === undefined ? {} : { from });
 
 // A file of first seats has nothing else; one that halts after it has it first.
 const firstsOf = (program: CutProgram) => (program.first ? program.seats : program.seats.slice(0, 1));

@@ -4,7 +4,7 @@ import { useSignal } from '@preact/signals';
 import { EntryList } from '../../parts/entry_list';
 import { Assumptions } from '../../parts/warnings';
 import { headHere, state } from '../../state/open_job';
-import { BrokenBlade } from './broken';
+import { BrokenBlade, SomeSeats } from './part_of_head';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Dialect } from './dialect';
 import { ProgramFiles } from './files';
@@ -51,7 +51,12 @@ export function CutRoom() {
       </section>
       {result && <HeldBackList held={result.held_back ?? []} setups={setupIds.length} />}
       <EntryList kinds={['first']} head={headHere.value} title="First seats measured" />
-      {result && result.order.length > 0 && <BrokenBlade order={result.order} setups={setupIds} />}
+      {result && result.order.length > 0 && (
+        <>
+          <BrokenBlade order={result.order} setups={setupIds} />
+          <SomeSeats order={result.order} setups={setupIds} />
+        </>
+      )}
       {result && <SeatTable result={result} />}
       <div class="two even">
         {result && <TimeRows result={result} />}

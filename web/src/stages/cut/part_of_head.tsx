@@ -1,10 +1,10 @@
-// A blade broke: from that seat on there are other files, for a new blade, and what is cut, begun and left is said.
+// Programs for a part of the head. A blade broke: from that seat on there are other files, for a new blade, and what is cut, begun and left is said.
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { get, sentenceOf } from '../../api/client';
 import type { CutResult } from '../../api/types';
-import { PartOfHead } from './files';
+import { PartOfHead, type Part } from './files';
 import { HeldBackList } from './held';
 import { drawn, job, state } from '../../state/open_job';
 import { Warnings } from '../../parts/warnings';
@@ -23,17 +23,36 @@ export function BrokenBlade(props: { order: string[]; setups: string[] }) {
             {props.order.map((v) => <option key={v} value={v}>{v}</option>)}
           </select>
         </div>
-        {at.value !== '' && <FromThere key={at.value} valve={at.value} setups={props.setups} />}
+        {at.value !== '' && <PlanOfPart key={at.value} part={{ from: at.value }} setups={props.setups} />}
       </section>
     </details>
   );
 }
 
-function FromThere(props: { valve: string; setups: string[] }) {
-  const { valve, setups } = props;
+// Programs for some of the seats: one new ring, a seat cut again.
+export function SomeSeats(props: { order: string[]; setups: string[] }) {
+  const picked = useSignal<string[]>([]);
+  const pick = (v: string) => {
+    picked.value = picked.value.includes(v) ? picked.value.filter((p) => p !== v) : [...picked.value, v];
+  };
+  const only = props.order.filter((v) => picked.value.includes(v)).join(',');
+  return (
+    <details class="no-print">
+      <summary>Some seats only</summary>
+      <fieldset class="choice">
+        <legend>Programs for these alone</legend>
+        {props.order.map((v) => <label key={v}><input type="checkbox" checked={picked.value.includes(v)} onChange={() => pick(v)} />{v}</label>)}
+      </fieldset>
+      {only !== '' && <PlanOfPart key={only} part={{ only }} setups={props.setups} />}
+    </details>
+  );
+}
+
+function PlanOfPart(props: { part: Part; setups: string[] }) {
+  const { part, setups } = props;
   const result = useSignal<CutResult | null>(null);
   const trouble = useSignal<string | null>(null);
-  const address = `/jobs/${job.value?.id ?? 0}/results/cut?from=${encodeURIComponent(valve)}&head=${encodeURIComponent(state.value?.head ?? '')}`;
+  const address = `/jobs/${job.value?.id ?? 0}/results/cut?${new URLSearchParams({ ...part, head: state.value?.head ?? '' })}`;
   const fresh = drawn.value;
   useEffect(() => {
     let mine = true; // an answer that comes too late is another seat's
@@ -43,11 +62,11 @@ function FromThere(props: { valve: string; setups: string[] }) {
   }, [address, fresh]);
   if (trouble.value !== null) return <p class="sentence" role="alert">{trouble.value}</p>;
   const now = result.value;
-  if (now === null) return <p role="status">Planning from {valve} on …</p>;
+  if (now === null) return <p role="status">Planning it …</p>;
   return (
     <>
       <Warnings warnings={(now.warnings ?? []).filter((w) => w.stage === 'cut')} />
-      {setups.map((s) => <PartOfHead key={s} result={now} setup={s} from={valve} />)}
+      {setups.map((s) => <PartOfHead key={s} result={now} setup={s} part={part} />)}
       <HeldBackList held={now.held_back ?? []} setups={setups.length} />
     </>
   );
