@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 
+#include "seatwright/find/pilots.hpp"
 #include "seatwright/shape/cutter.hpp"
 #include "seatwright/shape/finish.hpp"
 #include "seatwright/shape/heights.hpp"
@@ -24,6 +25,8 @@ namespace {
 constexpr double chamber_disagreement = 200;
 // mm. No spindle stops finer; below this a step is taken as none.
 constexpr double finest_step = 1e-5;
+// mm: a limit is not broken by the rounding of a sum of decimals.
+constexpr double rounding = 1e-6;
 
 void note_missing(Notices& notices, const std::vector<std::string>& who, const std::string& what) {
     if (!who.empty()) notices.assumptions.push_back(fmt::format("assumes {} ({})", what, list_words(who)));
@@ -135,7 +138,7 @@ namespace {
 
 class Gatherer {
   public:
-    Gatherer(const job::Job& job, const std::string& head) : job_(job) {
+    Gatherer(const job::Job& job, const std::string& head) : job_(job), head_(head) {
         for (const auto& valve : job.head.valves) out_.valves.push_back(reading_of(job, head, valve.id));
         out_.cleanup.resize(out_.valves.size());
         out_.rest.resize(out_.valves.size());
@@ -200,8 +203,40 @@ class Gatherer {
         if (!before.stem_height && form->stem_height) no_stem_.push_back(valve.id);
         if (!out_.height[v].absolute() && (form->recession_max || form->recession_min))
             (to_height ? by_window_ : no_recession_).push_back(valve.id);
-        out_.problem.seats.push_back(seat_of(v, by_hand));
-        gone_.push_back(to_height || !out_.lacking[v].empty());
+        const bool elsewhere = to_height || !out_.lacking[v].empty();
+        DepthSeat seat = seat_of(v, by_hand);
+        out_.problem.seats.push_back(seat);
+        const bool held = !elsewhere && held_whatever(v, by_hand);
+        gone_.push_back(elsewhere || held);
+        if (!held) return;
+        seat.stem.reset();
+        seat.cylinder.reset();
+        out_.alone.push_back(std::move(seat));
+    }
+
+    // No program is written for this seat, whatever depth the plan gives the others.
+    bool held_whatever(std::size_t v, std::optional<double> by_hand) const {
+        if (guide_to_repair(v)) return true;
+        if (!by_hand) return false;
+        const job::Valve& valve = job_.head.valves[v];
+        const Window window =
+            depth_window(job_, valve, section_of(*job_.valve[valve.kind], *job_.seat[valve.kind]),
+                         out_.valves[v], out_.height[v]);
+        return *by_hand > window.most + rounding || *by_hand < window.least - rounding;
+    }
+
+    // The seat follows the guide, so its depth is not known before the guide is good; unless a lead let it
+    // pass.
+    bool guide_to_repair(std::size_t v) const {
+        const std::string& id = job_.head.valves[v].id;
+        if (job_.cut.pilot == job::PilotUse::none) return false;
+        if (std::any_of(job_.allow.begin(), job_.allow.end(),
+                        [&](const job::Allowance& a) { return a.what == "guide " + id; }))
+            return false;
+        const job::GuideBore* last = nullptr;
+        for (const auto& read : job_.readings.guides)
+            if (read.head == head_ && read.valve == id) last = &read;
+        return last && find::choose_pilot(job_, v, last).repair;
     }
 
     DepthSeat seat_of(std::size_t v, std::optional<double> by_hand) {
@@ -243,6 +278,7 @@ class Gatherer {
     }
 
     const job::Job& job_;
+    const std::string& head_;
     std::vector<bool> gone_;  // per seat of the problem: planned by other means, or not at all
     std::vector<std::string> no_stem_, no_recession_, by_window_, usual_;
     HeadBefore out_;
@@ -252,6 +288,14 @@ class Gatherer {
 
 HeadBefore before_cutting(const job::Job& job, const hold::Hold& hold, const std::string& head) {
     return Gatherer(job, head).run(hold);
+}
+
+DepthProblem problem_alone(const HeadBefore& before) {
+    DepthProblem own;
+    own.seats = before.alone;
+    own.area = before.problem.area;
+    own.step = before.problem.step;
+    return own;
 }
 
 }  // namespace seatwright::shape

@@ -37,13 +37,19 @@ struct HeadBefore {
     std::vector<int> cylinder_name;  // of the cylinders whose chamber is read
     std::vector<double> chamber;     // theirs, the deck cut taken off, mm3
     DepthProblem problem;            // seats planned by cleanup or by a depth by hand, in head order
+    // Seats held back whatever the others are cut to: a depth by hand outside its window, a guide that is to
+    // be repaired first. Each keeps what it needs itself, is in no spread and sinks no other.
+    std::vector<DepthSeat> alone;
     Notices notices;
 };
 
 // Everything the depth plan of one head needs. Valves without forms are left out; valves that must not be cut
 // stay as they are and are held to no spread; a seat that lacks a reading, or is cut to a finished height,
-// drags no other, and its cylinder leaves the chamber spread where its depth is not known. A cylinder's
-// chamber is the mean of its valves' readings.
+// drags no other, nor does one that is held back, and its cylinder leaves the chamber spread where its depth
+// is not known. A cylinder's chamber is the mean of its valves' readings.
 HeadBefore before_cutting(const job::Job& job, const hold::Hold& hold, const std::string& head);
+
+// The seats of `alone` as a problem of their own: the same step, no spread.
+DepthProblem problem_alone(const HeadBefore& before);
 
 }  // namespace seatwright::shape

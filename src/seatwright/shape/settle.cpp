@@ -26,7 +26,7 @@ class Settler {
     Settler(const job::Job& job, const HeadBefore& before, std::vector<Seat>& seats)
         : job_(job), before_(before), seats_(seats) {}
 
-    Notices run(const DepthOutcome& outcome) {
+    Notices run(const DepthOutcome& outcome, const DepthOutcome& alone) {
         for (Seat& seat : seats_) {
             if (seat.section.points.empty() || seat.decision == Decision::not_allowed) continue;
             const job::Valve& valve = job_.head.valves[seat.valve];
@@ -35,7 +35,8 @@ class Settler {
             else if (const auto finish = finish_wanted(job_, valve))
                 to_height(seat, *finish);
         }
-        by_plan(outcome);
+        by_plan(before_.problem.seats, outcome);
+        by_plan(before_.alone, alone);
         return std::move(notices_);
     }
 
@@ -116,8 +117,7 @@ class Settler {
                   std::move(frees));
     }
 
-    void by_plan(const DepthOutcome& outcome) {
-        const auto& planned = before_.problem.seats;
+    void by_plan(const std::vector<DepthSeat>& planned, const DepthOutcome& outcome) {
         for (std::size_t i = 0; i < planned.size(); ++i) {
             Seat& seat = seats_[planned[i].valve];
             seat.depth = outcome.depth[i];
@@ -182,8 +182,8 @@ void hold_back(Notices& notices, const std::string& valve, HeldCode code, std::s
 }
 
 Notices settle_seats(const job::Job& job, const HeadBefore& before, const DepthOutcome& outcome,
-                     std::vector<Seat>& seats) {
-    return Settler(job, before, seats).run(outcome);
+                     const DepthOutcome& alone, std::vector<Seat>& seats) {
+    return Settler(job, before, seats).run(outcome, alone);
 }
 
 void sum_up(const job::Job& job, const HeadBefore& before, const std::vector<Seat>& seats, DepthPlan& plan) {

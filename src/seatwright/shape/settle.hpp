@@ -22,11 +22,11 @@ void hold_back(Notices& notices, const std::string& valve, HeldCode code, std::s
                std::string frees);
 
 // Fills decision, depth and finished height of every seat that may be cut. Seats to a finished height f:
-// depth f − ρ where ρ is known. The rest: as the depth plan has them; its inserts and depths by hand beyond a
-// limit are held back. allow = [{ what = "below finish 1I", … }] lets such a seat be cut to its finished
-// height.
+// depth f − ρ where ρ is known. The rest: as the depth plan has them (`alone`: that of HeadBefore::alone);
+// its inserts and depths by hand beyond a limit are held back. allow = [{ what = "below finish 1I", … }] lets
+// such a seat be cut to its finished height.
 Notices settle_seats(const job::Job& job, const HeadBefore& before, const DepthOutcome& outcome,
-                     std::vector<Seat>& seats);
+                     const DepthOutcome& alone, std::vector<Seat>& seats);
 
 // Counts anew what the plan's figures say of the head where seats are cut to a finished height: total depth
 // (none where one is not known), spread of stem heights and of chambers. Of seats that are cut.

@@ -165,16 +165,35 @@ class Designer {
         const bool together = job_.depth.plan == job::DepthPlanning::together;
         DepthOutcome outcome =
             together ? plan_in_batch(job_, hold_, out_.head) : plan_depths(before_.problem, job_.units);
-        append(settle_seats(job_, before_, outcome, out_.seats));
+        const DepthOutcome alone = plan_depths(problem_alone(before_), job_.units);
+        append(settle_seats(job_, before_, outcome, alone, out_.seats));
         if (!together)
             if (const auto deep = deep_seat_of(before_.problem, outcome))
                 out_.warnings.push_back(deep_seat_warning(before_.problem, *deep, job_.units));
         out_.depth = std::move(outcome.plan);
         out_.warnings.insert(out_.warnings.end(), outcome.warnings.begin(), outcome.warnings.end());
+        add_alone(alone);
+    }
+
+    // The seats that are held back anyway count in the total and in what cannot be kept, in no spread.
+    void add_alone(const DepthOutcome& alone) {
+        if (before_.alone.empty()) return;
+        DepthPlan& plan = out_.depth;
+        plan.feasible = plan.feasible && alone.plan.feasible;
+        plan.conflict.insert(plan.conflict.end(), alone.plan.conflict.begin(), alone.plan.conflict.end());
+        plan.conflicts.insert(plan.conflicts.end(), alone.plan.conflicts.begin(), alone.plan.conflicts.end());
+        const auto sum = [](std::optional<double>& whole, const std::optional<double>& part) {
+            whole = whole && part ? std::optional(*whole + *part) : std::nullopt;
+        };
+        sum(plan.total, alone.plan.total);
+        sum(plan.total_unrounded, alone.plan.total_unrounded);
+        out_.warnings.insert(out_.warnings.end(), alone.warnings.begin(), alone.warnings.end());
     }
 
     void cut_to(const std::map<std::string, double>& asked) {
-        AskedDepths answer = cut_as_asked(job_, before_.problem, asked, out_.seats);
+        DepthProblem all = before_.problem;
+        all.seats.insert(all.seats.end(), before_.alone.begin(), before_.alone.end());
+        AskedDepths answer = cut_as_asked(job_, all, asked, out_.seats);
         if (!answer.changed) return;
         out_.depth.total = answer.total;
         out_.depth.stem_spread = answer.stem_spread;
