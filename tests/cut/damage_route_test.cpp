@@ -119,11 +119,11 @@ TEST(RouteDamage, ASeatInTwoFilesIsRefused) {
     const auto p = fixtures::programmed(fixtures::programmed_job());
     ASSERT_GE(p.cut.programs.size(), 2u);
     Route other = p.cut.programs[1].route;
-    EXPECT_EQ(fault_of_files({&p.cut.programs[0].route, &other}), "");
+    EXPECT_EQ(fault_of_files(p.job, {&p.cut.programs[0].route, &other}), "");
     other.stops.push_back(p.cut.programs[0].route.stops.back());
-    EXPECT_NE(fault_of_files({&p.cut.programs[0].route, &other}), "");
+    EXPECT_NE(fault_of_files(p.job, {&p.cut.programs[0].route, &other}), "");
     other.stops.back().short_cut = true;  // cut short in its first file
-    EXPECT_EQ(fault_of_files({&p.cut.programs[0].route, &other}), "");
+    EXPECT_EQ(fault_of_files(p.job, {&p.cut.programs[0].route, &other}), "");
 }
 
 // Nothing of the head touched: places are the map's, and it is the distances and the way round that tell.

@@ -205,6 +205,37 @@ class Planner {
         return route;
     }
 
+    // The turn of the first seat first, that of the touched seat last: Z0 can be taken on it till then.
+    std::vector<int> in_file_order(const ReadyForm& form, const std::vector<int>& turns) const {
+        const int last = static_cast<int>(turns.size());  // after every other
+        const shape::Zero& zero = form.zero;
+        std::vector<int> rank(turns.size());
+        for (std::size_t i = 0; i < turns.size(); ++i) rank[i] = turns[i] == turns.front() ? -1 : turns[i];
+        const bool touched = zero.on == shape::ZeroOn::old_seat && zero.valve == form.seats.back().valve;
+        const bool several = std::any_of(turns.begin(), turns.end(), [&](int t) { return t != turns[0]; });
+        if (touched && several && form.seats.size() > 1) {
+            const int its = turns.back();
+            if (its == turns.front())
+                rank.back() = last;  // a planting of its own
+            else
+                for (std::size_t i = 0; i < turns.size(); ++i)
+                    if (turns[i] == its) rank[i] = last;
+        }
+        return rank_places(rank);
+    }
+
+    // 0, 1, … in the order of the ranks.
+    static std::vector<int> rank_places(const std::vector<int>& rank) {
+        std::vector<int> ranks = rank;
+        std::sort(ranks.begin(), ranks.end());
+        ranks.erase(std::unique(ranks.begin(), ranks.end()), ranks.end());
+        std::vector<int> places;
+        for (const int r : rank)
+            places.push_back(
+                static_cast<int>(std::lower_bound(ranks.begin(), ranks.end(), r) - ranks.begin()));
+        return places;
+    }
+
     // Which of a form's seats go into one file: those of one planting, or of one pilot.
     std::vector<int> turns_of(const ReadyForm& form) const {
         std::vector<int> turns(form.seats.size(), 0);
@@ -217,7 +248,8 @@ class Planner {
                                    seat.map_z + seat.stop, seat.stand->top_most.value_or(0), pilot.diameter,
                                    *seat.pilot, pilot.count});
             }
-            return planting_turns(planted, cutter.body.value_or(0), cutter.lowest.value_or(0));
+            return in_file_order(form,
+                                 planting_turns(planted, cutter.body.value_or(0), cutter.lowest.value_or(0)));
         }
         int turn = 0;
         for (std::size_t i = 1; i < form.seats.size(); ++i) {
@@ -245,7 +277,7 @@ class Planner {
             Portion portion{&form, {}};
             for (std::size_t i = 0; i < form.seats.size(); ++i)
                 if (turns[i] == turn) portion.seats.push_back(&form.seats[i]);
-            if (!portion.seats.empty()) write(setup, {std::move(portion)}, turn);
+            if (!portion.seats.empty()) write(setup, {std::move(portion)});
         }
     }
 
@@ -256,10 +288,10 @@ class Planner {
             for (const ReadySeat& seat : form->seats) portion.seats.push_back(&seat);
             portions.push_back(std::move(portion));
         }
-        write(setup, portions, 0);
+        write(setup, portions);
     }
 
-    void write(std::size_t setup, const std::vector<Portion>& portions, int turn) {
+    void write(std::size_t setup, const std::vector<Portion>& portions) {
         const auto waits = [](const Portion& portion) { return portion.waits(); };
         const bool stops = std::any_of(portions.begin(), portions.end(),
                                        [](const Portion& portion) { return portion.form->first.stops; });
@@ -269,14 +301,14 @@ class Planner {
         for (const Portion& portion : portions) all_of(whole, portion);
         finish(whole, portions);
         out_.routes.push_back(whole);
-        if (!stops || draft()) return hand_out(std::move(whole), turn);
+        if (!stops || draft()) return hand_out(std::move(whole));
         if (job_.machine.trim == job::TrimAt::control) {
             Route route = empty;
             for (const Portion& portion : portions) short_first(route, portion);
             if (!route.stops.empty()) route.measure_after = route.stops.size() - 1;
             for (const Portion& portion : portions) after_first(route, portion);
             clear_as(route, whole);
-            return hand_out(std::move(route), turn);
+            return hand_out(std::move(route));
         }
         Route route = empty;
         route.part = wait ? FilePart::first : FilePart::rest;
@@ -289,7 +321,7 @@ class Planner {
         if (route.stops.empty()) return;
         if (wait) route.measure_after = route.stops.size() - 1;
         clear_as(route, whole);
-        hand_out(std::move(route), turn);
+        hand_out(std::move(route));
     }
 
     void after_first(Route& route, const Portion& portion) const {
@@ -342,7 +374,12 @@ class Planner {
                                                     route.stops.back().valve == *zero.valve);
     }
 
-    void hand_out(Route route, int turn) {
+    void hand_out(Route route) {
+        const auto turn = static_cast<int>(
+            std::count_if(out_.files.begin(), out_.files.end(), [&](const PlannedFile& file) {
+                return file.route.setup == route.setup &&
+                       file.route.stops.front().tool.number == route.stops.front().tool.number;
+            }));
         std::string name = file_name(job_, route, known_.hold.setups[route.setup].id, turn);
         out_.files.push_back({std::move(route), std::move(name)});
     }

@@ -53,10 +53,10 @@ void write_programs(Cut& cut, const Known& known, const PlannedFiles& files) {
 }
 
 // Files that are right one by one may still do one seat twice between them.
-void each_seat_once(Cut& cut) {
+void each_seat_once(Cut& cut, const Known& known) {
     std::vector<const Route*> routes;
     for (const Program& program : cut.programs) routes.push_back(&program.route);
-    const std::string fault = fault_of_files(routes);
+    const std::string fault = fault_of_files(known.job, routes);
     if (fault.empty()) return;
     cut.warnings.push_back(
         {"cut", "program-refused", std::nullopt, "no program is handed out: " + fault, Weight::blocking});
@@ -124,7 +124,7 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     cut.routes = files.routes;
     cut.order = as_machined(files.routes);
     write_programs(cut, known, files);
-    each_seat_once(cut);
+    each_seat_once(cut, known);
     names_alike(cut);
     cut.held_back = gate.entries();
     add_times(cut, known, sequence, files);

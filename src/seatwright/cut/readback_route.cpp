@@ -152,12 +152,21 @@ std::string fault_of_route(const job::Job& job, const Route& route, const Expect
     return RouteCheck(job, route, expected).run();
 }
 
-std::string fault_of_files(const std::vector<const Route*>& routes) {
-    std::set<std::size_t> cut;
-    for (const Route* route : routes)
-        for (const Stop& stop : route->stops)
+std::string fault_of_files(const job::Job& job, const std::vector<const Route*>& routes) {
+    std::set<std::size_t> cut, begun;
+    for (const Route* route : routes) {
+        for (const CutterZero& zero : route->zeros) {
+            if (zero.taken.on != shape::ZeroOn::old_seat || !zero.taken.valve) continue;
+            const std::string& touched = job.head.valves.at(*zero.taken.valve).id;
+            if (begun.count(*zero.taken.valve) > 0 && job.cut.first != touched)
+                return fmt::format("Z0 is taken on seat {}, which a file before has cut", touched);
+        }
+        for (const Stop& stop : route->stops) {
+            begun.insert(stop.valve);
             if (!stop.short_cut && !cut.insert(stop.valve).second)
                 return fmt::format("seat {} stands in two of the files", stop.id);
+        }
+    }
     return "";
 }
 

@@ -12,8 +12,9 @@ namespace seatwright::cut {
 // What is wrong with the route's seats as a set: places, heights, zeros, trim, order, travel; empty: nothing.
 std::string fault_of_route(const job::Job& job, const Route& route, const Expected& expected);
 
-// A seat that two files of one plan would cut to its stop, as a sentence part; empty: none.
-std::string fault_of_files(const std::vector<const Route*>& routes);
+// What is wrong between the files of one plan, in the order they are run, as a sentence part: a seat that two
+// would cut to its stop, a Z0 taken on an old seat that a file before has cut; empty: nothing.
+std::string fault_of_files(const job::Job& job, const std::vector<const Route*>& routes);
 
 // For each stop the least height at which its tool's lowest point stands clear of what it is to meet.
 std::vector<double> heights_over_mouth(const job::Job& job, const Route& route, const Expected& expected);
