@@ -145,6 +145,73 @@ TEST(Files, PartsOfAHeadHaveTheirNames) {
     for (const std::string& name : files_of(s.plan())) EXPECT_LE(name.size(), 12u) << name;
 }
 
+// The new blade's first seat is read and the same restart asked for again: its file finishes that seat and
+// goes on with what the first file left, whichever seat was first.
+TEST(Files, ARestartIsFinishedByItsSecondFile) {
+    for (const char* const zero_on : {"", "1I", "2I", "4I"}) {
+        auto s = shaped(fixtures::wedge_job());
+        if (*zero_on) s.job.depth.zero_on = zero_on;
+        for (const auto& valve : s.job.head.valves) {
+            job::SeatBefore seat;
+            seat.valve = valve.id;
+            seat.recession = 0.25;
+            s.job.readings.seats.push_back(seat);
+        }
+        job::Selection from;
+        std::vector<std::string> left;  // of the intakes, as the whole head's file cuts them
+        for (const Route& route : s.plan().routes)
+            for (const Stop& stop : route.stops)
+                if (stop.id.back() == 'I') left.push_back(stop.id);
+        ASSERT_EQ(left.size(), 4u);
+        from.from = left[1];
+        left.erase(left.begin());
+        const Cut first = planned(s, from);
+        ASSERT_EQ(first.programs.size(), 1u);
+        const Stop shortened = first.programs[0].route.stops.at(0);
+        job::FirstSeat reading;
+        reading.valve = shortened.id;
+        reading.depth = shortened.depth;
+        s.job.readings.firsts.push_back(reading);
+        const Cut second = planned(s, from);
+        ASSERT_EQ(second.programs.size(), 1u) << zero_on;
+        const Route& route = second.programs[0].route;
+        EXPECT_EQ(route.part, FilePart::rest);
+        EXPECT_EQ(route.stops.front().id, shortened.id);
+        std::vector<std::string> ids;
+        for (const Stop& stop : route.stops) ids.push_back(stop.id);
+        std::sort(ids.begin(), ids.end());
+        std::sort(left.begin(), left.end());
+        EXPECT_EQ(ids, left) << zero_on;
+    }
+}
+
+// Two seats, the blade broke at the first of them and Z0 is taken on the other: that one is cut short first,
+// since the begun seat tells nothing, and finished last.
+TEST(Files, TheTouchedSeatCutShortForWantOfAnotherIsFinishedLast) {
+    auto s = shaped(fixtures::wedge_job(2));
+    s.job.depth.zero_on = "1I";
+    for (const auto& valve : s.job.head.valves) {
+        job::SeatBefore seat;
+        seat.valve = valve.id;
+        seat.recession = 0.25;
+        s.job.readings.seats.push_back(seat);
+    }
+    job::Selection from;
+    from.from = "2I";
+    const Cut first = planned(s, from);
+    ASSERT_EQ(first.programs.size(), 1u);
+    ASSERT_EQ(first.programs[0].route.stops.at(0).id, "1I");
+    job::FirstSeat reading;
+    reading.valve = "1I";
+    reading.depth = first.programs[0].route.stops[0].depth;
+    s.job.readings.firsts.push_back(reading);
+    const Cut second = planned(s, from);
+    ASSERT_EQ(second.programs.size(), 1u);
+    ASSERT_EQ(second.programs[0].route.stops.size(), 2u);
+    EXPECT_EQ(second.programs[0].route.stops[0].id, "2I");
+    EXPECT_EQ(second.programs[0].route.stops[1].id, "1I");
+}
+
 TEST(Files, WhatIsHeldBackIsInADraftAloneAndThatCannotRun) {
     auto job = fixtures::wedge_job();
     job.machine.travel_x = 300;  // less than the row

@@ -185,7 +185,7 @@ TEST(pilot_windows, guides_not_read) {
 }
 
 // Clearance 0.04: play 0.04·(0.5 + 42/58) = 0.049, runout up to 2·0.049·sin 45 = 0.0693.
-TEST(pilot_windows, play_keeps_the_runout_limit_where_the_pilot_stands_still) {
+TEST(pilot_windows, play_keeps_the_runout_limit_standing_or_turning) {
     Worked w;
     w.pilot.style = job::PilotStyle::parallel;
     w.pilot.taper = 0;
@@ -195,8 +195,12 @@ TEST(pilot_windows, play_keeps_the_runout_limit_where_the_pilot_stands_still) {
     ASSERT_TRUE(w.stand());
     EXPECT_NEAR(*w.stand()->play, 0.0490, 1e-4);
     w.guide.runout_max = 0.068;
-    EXPECT_EQ(w.stand().error().code, HeldCode::no_pilot);
-    EXPECT_TRUE(w.stand(PilotUse::live));  // turns with the tool: a larger circle, not runout
+    for (const PilotUse use : {PilotUse::carried, PilotUse::live}) {
+        const auto stand = w.stand(use);
+        ASSERT_FALSE(stand);
+        EXPECT_EQ(stand.error().code, HeldCode::pilot_window);
+        EXPECT_NE(stand.error().reason.find("0.069"), std::string::npos) << stand.error().reason;
+    }
 }
 
 TEST(pilot_windows, pairings) {

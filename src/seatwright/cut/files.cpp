@@ -9,6 +9,7 @@
 #include "seatwright/cut/planting.hpp"
 #include "seatwright/cut/program.hpp"
 #include "seatwright/cut/program_words.hpp"
+#include "seatwright/cut/restart.hpp"
 
 namespace seatwright::cut {
 
@@ -118,20 +119,38 @@ class Planner {
             if (!reached && !here) form.planned.clear();
             reached = reached || here;
             if (!here) continue;
-            // In the order the files of the whole head cut them.
-            Gate unheard = gate_;
-            FormInSetup whole = form;
-            std::erase_if(whole.planned,
-                          [&](std::size_t s) { return gate_.holds(known_.shape.seats[s].valve); });
-            std::vector<std::size_t> order;
-            if (!whole.planned.empty())
-                if (const auto made = ready_form(known_, plan_, whole, {}, unheard))
-                    for (const ReadySeat& seat : made->seats) order.push_back(seat.shaped);
-            for (const std::size_t s : form.all)
-                if (std::find(order.begin(), order.end(), s) == order.end()) order.push_back(s);
-            form.all = order;
-            form.planned.assign(std::find_if(order.begin(), order.end(), broke), order.end());
+            std::vector<std::string> ids;
+            for (const std::size_t s : form.all) ids.push_back(id(known_.shape.seats[s].valve));
+            const FirstsOfOld firsts = firsts_of_old(job_, known_.shape.head, ids, *selection_.from);
+            std::vector<std::size_t> order = order_with(form, firsts.old);
+            auto at = std::find_if(order.begin(), order.end(), broke);
+            const bool new_blades = std::any_of(at, order.end(), [&](std::size_t s) {
+                return id(known_.shape.seats[s].valve) == firsts.perhaps_new;
+            });
+            if (firsts.perhaps_new && !new_blades) {
+                order = order_with(form, job_.readings.firsts);
+                at = std::find_if(order.begin(), order.end(), broke);
+            }
+            form.planned.assign(at, order.end());
+            form.all = std::move(order);
         }
+    }
+
+    // The order in which the files of the whole head cut a form's seats, with these readings of first seats.
+    std::vector<std::size_t> order_with(const FormInSetup& form, std::vector<job::FirstSeat> firsts) const {
+        job::Job job = job_;
+        job.readings.firsts = std::move(firsts);
+        const Known known{job, known_.hold, known_.find, known_.shape};
+        Gate unheard = gate_;
+        FormInSetup whole = form;
+        std::erase_if(whole.planned, [&](std::size_t s) { return gate_.holds(known_.shape.seats[s].valve); });
+        std::vector<std::size_t> order;
+        if (!whole.planned.empty())
+            if (const auto made = ready_form(known, plan_, whole, {}, unheard))
+                for (const ReadySeat& seat : made->seats) order.push_back(seat.shaped);
+        for (const std::size_t s : form.all)
+            if (std::find(order.begin(), order.end(), s) == order.end()) order.push_back(s);
+        return order;
     }
 
     void tell(const ReadyForm& form) {
@@ -348,6 +367,7 @@ class Planner {
     // The first seat to its depth, unless it went there already, and the others.
     void rest_of(Route& route, const Portion& portion) const {
         const FirstInForm& first = portion.form->first;
+        const std::size_t from = route.stops.size();
         bool any = false;
         for (const ReadySeat* seat : portion.seats) {
             const bool is_first = seat == &portion.form->seats.front();
@@ -357,7 +377,13 @@ class Planner {
             any = true;
             route.stops.push_back(stop_of(*portion.form, *seat));
         }
-        if (any) touched_last(route, portion);
+        if (!any) return;
+        // Cut short in the first file for want of another; Z0 can be checked on it till it is finished.
+        const shape::Zero& taken = portion.form->zero;
+        if (taken.on == shape::ZeroOn::old_seat && route.stops[from].valve == taken.valve)
+            std::rotate(route.stops.begin() + static_cast<std::ptrdiff_t>(from),
+                        route.stops.begin() + static_cast<std::ptrdiff_t>(from) + 1, route.stops.end());
+        touched_last(route, portion);
     }
 
     static void zero(Route& route, const ReadyForm& form) {

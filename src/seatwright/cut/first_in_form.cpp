@@ -35,6 +35,9 @@ std::vector<FirstCandidate> candidates_of(const shape::Zero& zero, const std::ve
         candidate.touched = seat.begun || (zero.on == shape::ZeroOn::old_seat && zero.valve == seat.valve);
         out.push_back(candidate);
     }
+    // The touched seat still tells more than one begun.
+    if (std::all_of(out.begin(), out.end(), [](const FirstCandidate& one) { return one.touched; }))
+        for (std::size_t i = 0; i < out.size(); ++i) out[i].touched = seats[i].begun;
     return out;
 }
 

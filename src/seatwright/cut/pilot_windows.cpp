@@ -107,11 +107,13 @@ class Judge {
                         fmt::format("pilot \"{}\" is {} smaller than the bore: it would not lead the cutter",
                                     pilot_.name, size(stand_.clearance)),
                         "a pilot that fits the guide");
-        if (use_ == PilotUse::live || !stand_.play || !guide_.runout_max) return true;
+        if (!stand_.play || !guide_.runout_max) return true;
         const double runout = 2 * *stand_.play * std::sin(guide_.seat_angle);
         if (runout <= *guide_.runout_max + find::size_tolerance) return true;
+        // A live pilot turns in the same play: where it lies in the bore the seat is off by as much.
+        misfit_.fits_bore = true;
         return note(
-            HeldCode::no_pilot,
+            HeldCode::pilot_window,
             fmt::format("pilot \"{}\" has a play of {} at the seat, a runout of up to {} over the limit "
                         "of {}",
                         pilot_.name, size(*stand_.play), size(runout), size(*guide_.runout_max)),

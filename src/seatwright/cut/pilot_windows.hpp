@@ -32,7 +32,8 @@ inline constexpr double tip_off_floor = 2;
 inline constexpr double engaged_diameters = 2;
 inline constexpr double engaged_share = 0.6;
 // A pilot so much smaller than its bore leads nothing, whatever else is known (beyond twice the trade's wear
-// limits). Where the seat's runout limit is known and the pilot stands still in the tool, its play keeps it.
+// limits). Where the seat's runout limit is known, a parallel pilot's play keeps it, carried or live:
+// 2·play·sin α ≤ runout_max.
 inline constexpr double most_clearance = 0.3;
 // A parallel pilot for a guide not read leaves so much of the drawing bore (from memory).
 inline constexpr double unread_clearance = 0.01;

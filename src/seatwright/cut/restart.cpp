@@ -76,6 +76,23 @@ std::string Restart::words() const {
     return out;
 }
 
+FirstsOfOld firsts_of_old(const job::Job& job, const std::string& head, const std::vector<std::string>& seats,
+                          const std::string& broke) {
+    FirstsOfOld out{job.readings.firsts, std::nullopt};
+    const auto of_these = [&](const job::FirstSeat& reading) {
+        return reading.head == head && std::find(seats.begin(), seats.end(), reading.valve) != seats.end();
+    };
+    const auto last = std::find_if(out.old.rbegin(), out.old.rend(), of_these);
+    if (last == out.old.rend()) return out;
+    const auto same_seat = [&](const job::FirstSeat& reading) {
+        return reading.head == head && reading.valve == broke;
+    };
+    if (last->valve == broke && std::count_if(out.old.begin(), out.old.end(), same_seat) < 2) return out;
+    out.perhaps_new = last->valve;
+    out.old.erase(std::next(last).base());
+    return out;
+}
+
 AfterReading after_reading(const job::Job& job, const std::string& head, const std::string& valve,
                            const job::SeatForm& form) {
     AfterReading out;
