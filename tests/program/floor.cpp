@@ -96,7 +96,7 @@ void run_one(Work& work, const Due& due, const CanonProgram& canon, const job::J
     work.moves += ran.moves;
     work.halts += ran.halts;
     work.run.push_back(due.program->file);
-    if (due.program->route.part != cut::FilePart::first) return;
+    if (due.program->route.part != cut::FilePart::first || ran.stopped) return;
     if (work.c.measure_at && length(ran.ended_at - *work.c.measure_at) > 1e-3)
         work.wrong.push_back(due.program->file + ": does not end where the first seat is measured");
     for (const cut::Stop& stop : due.program->route.stops) measure(work, stop.id);

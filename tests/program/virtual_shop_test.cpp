@@ -15,7 +15,7 @@ constexpr int heads = 300;
 constexpr double slip_rate = 0.03;
 
 // docs/virtual-shop.md, "Cannot be caught from what is known".
-constexpr const char* not_to_be_known[] = {"zero at Z0", "valve at Z0", "pilot at the pilot"};
+constexpr const char* not_to_be_known[] = {"zero at Z0", "pilot at the pilot"};
 
 bool listed(const std::string& what) {
     return std::any_of(std::begin(not_to_be_known), std::end(not_to_be_known),

@@ -22,14 +22,12 @@ bool asked_at_its_source(const job::Job& job, const std::string& head, const std
     });
 }
 
-// Of the seats of that kind but this one, where none has a minus and two or more are read.
-std::optional<double> median_of_others(const job::Job& job, const Shape& shape, const Seat& seat) {
+// Of the seats but this one, where none has a minus and two or more are read.
+std::optional<double> median_of_others(const Shape& shape, const Seat& seat) {
     std::vector<double> others;
     for (const Seat& other : shape.seats) {
         const auto recession = other.height.absolute();
-        if (other.valve == seat.valve || !recession ||
-            job.head.valves[other.valve].kind != job.head.valves[seat.valve].kind)
-            continue;
+        if (other.valve == seat.valve || !recession) continue;
         if (*recession < 0) return std::nullopt;
         others.push_back(*recession);
     }
@@ -47,7 +45,7 @@ std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
     for (const Seat& seat : shape.seats) {
         const auto recession = seat.height.absolute();
         if (!recession || *recession >= 0 || seat.height.from != HeightFrom::recession) continue;
-        const auto median = median_of_others(job, shape, seat);
+        const auto median = median_of_others(shape, seat);
         if (!median || *median < least || std::abs(-*recession - *median) > 0.5 * (*median - *recession))
             continue;
         const auto words = [&](double mm) {
@@ -55,7 +53,7 @@ std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
         };
         const std::string& id = job.head.valves[seat.valve].id;
         out.push_back({"shape", "recession-sign", id,
-                       fmt::format("The recession of {} is read as {} while the others of its kind lie "
+                       fmt::format("The recession of {} is read as {} while the other seats lie "
                                    "about {} below the drawing: read it again, or take the minus away.",
                                    id, words(*recession), words(*median)),
                        Weight::note});

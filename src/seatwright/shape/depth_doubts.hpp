@@ -20,7 +20,7 @@ std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape
 // Of planned depths that nobody confirmed by a reading of cleanup, an order of a depth or `sure`.
 std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape);
 
-// Says where the only recession with a minus among three or more of a kind would fit the others with a plus
+// Says where the only recession with a minus among three or more would fit the others with a plus
 // (nearer to their median by half, which is 0.1 mm or more): found in the virtual shop, where one such Z0
 // seat sank the first seat beyond its limit. A note, since proud seats exist.
 std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape);
