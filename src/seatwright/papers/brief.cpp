@@ -119,7 +119,14 @@ StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit 
 
 StageLine cut_line(const cut::Cut& cut) {
     StageLine line{"cut", StageState::open, "Nothing to cut yet.", "Plan the depths first."};
-    if (cut.seats.empty()) return line;
+    if (cut.seats.empty()) {
+        if (stops(cut)) {
+            line.state = StageState::needs_you;
+            line.answer = fmt::format("{} held back, no program.", cut.held_back.size());
+            line.next = first_stop(cut);
+        }
+        return line;
+    }
     const auto [slow, fast] = std::minmax_element(cut.seats.begin(), cut.seats.end(),
                                                   [](const auto& a, const auto& b) { return a.rpm < b.rpm; });
     const std::string speed = slow->rpm == fast->rpm ? fmt::format("{:.0f}", fast->rpm)

@@ -1,0 +1,38 @@
+// The five lines of a plan: a stage that waits for a person says so.
+#include "seatwright/papers/brief.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "job_fixtures.hpp"
+
+namespace seatwright::papers {
+namespace {
+
+StageLine cut_line_of(const job::Job& job) {
+    const auto plan = plan::make_plan(job);
+    const auto lines = brief(job, plan, prove::judge(job), LengthUnit::mm, plan.shape.head);
+    return *std::find_if(lines.begin(), lines.end(),
+                         [](const StageLine& line) { return line.stage == "cut"; });
+}
+
+TEST(Brief, CutNeedsYouWhileAnythingIsHeldBackEvenIfNoSeatIsPlanned) {
+    auto job = fixtures::wedge_job();
+    for (const auto kind : job::both_kinds) job.seat[kind]->old_as_drawn = false;
+    const StageLine line = cut_line_of(job);
+    EXPECT_EQ(line.state, StageState::needs_you);
+    EXPECT_NE(line.answer.find("held back"), std::string::npos) << line.answer;
+    EXPECT_FALSE(line.next.empty());
+    EXPECT_EQ(line.answer.find("checked"), std::string::npos) << line.answer;
+}
+
+TEST(Brief, CutNeedsYouWhileOneValveIsHeldBack) {
+    auto job = fixtures::wedge_job();
+    job.readings.guides.push_back({.valve = "3I", .top = 8.95, .middle = 8.90, .bottom = 8.95});
+    job.guide.intake->bore_max = 8.83;
+    EXPECT_EQ(cut_line_of(job).state, StageState::needs_you);
+}
+
+}  // namespace
+}  // namespace seatwright::papers
