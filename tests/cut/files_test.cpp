@@ -115,6 +115,13 @@ TEST(Files, LengthsInTheControlMakeOneFileASetup) {
     const Cut second = s.plan();
     ASSERT_EQ(files_of(second), (std::vector<std::string>{"program-1-A.ngc"}));
     EXPECT_EQ(second.programs[0].route.stops.size(), 8u);
+    // Trims of both cutters, in a file with one question and a look at the tip.
+    s.job.readings.firsts.clear();
+    measure_first(s, 0.035);
+    const Cut moved = s.plan();
+    ASSERT_EQ(files_of(moved), (std::vector<std::string>{"program-1-A.ngc"}));
+    for (const char* words : {"Cutter 1: trim +0.0350", "Cutter 2: trim +0.0350", "was taken: look"})
+        EXPECT_TRUE(has(moved.programs[0].text, words)) << words;
 }
 
 TEST(Files, PartsOfAHeadHaveTheirNames) {

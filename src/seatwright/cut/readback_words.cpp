@@ -68,7 +68,9 @@ Asked asked_by(std::string_view text, const job::Job& job, const Route& route) {
         asked.centre = has_word(low, "centre");
         asked.lock = has_word(low, "lock");
     }
-    if (!has_word(text, "Z0") || route.zeros.empty()) return asked;
+    // "… where Z0 was taken: look" speaks of Z0 and asks for nothing.
+    const bool question = text.find('?') != std::string_view::npos;
+    if (!has_word(text, "Z0") || !question || route.zeros.empty()) return asked;
     asked.zero = true;
     for (const CutterZero& zero : route.zeros) {
         if (!zero.taken.valve) continue;
