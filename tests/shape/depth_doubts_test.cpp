@@ -40,7 +40,12 @@ TEST(DepthDoubts, ARecessionOverThreeMillimetres) {
     auto job = fixtures::wedge_job();
     EXPECT_TRUE(recession_doubts(job, shape_of_depths(0.2, 3.0)).empty());
     ASSERT_EQ(recession_doubts(job, shape_of_depths(0.2, 3.4)).size(), 1u);
-    EXPECT_EQ(recession_doubts(job, shape_of_depths(0.2, -3.4)).size(), 1u);
+    EXPECT_TRUE(recession_doubts(job, shape_of_depths(0.2, -0.5)).empty());
+    const auto proud = recession_doubts(job, shape_of_depths(0.2, -0.62));
+    ASSERT_EQ(proud.size(), 1u);
+    EXPECT_EQ(job::sure_words(proud[0]), "recession.1I = -0.62 mm");
+    EXPECT_NE(proud[0].text.find("0.62 mm above its drawing height; more than 0.5 mm"), std::string::npos)
+        << proud[0].text;
     job::SeatBefore read;
     read.valve = "1I";
     read.sure = true;

@@ -108,7 +108,7 @@ constexpr auto table = std::to_array<Plausible>({
     {"reading.guide[].middle", "a guide's bore", 2, 26, length, memory},
     {"reading.guide[].bottom", "a guide's bore", 2, 26, length, memory},
     {"reading.seat[].stem_height", "a stem height", 10, 200, length, service},
-    {"reading.seat[].recession", "a recession", -3, 3, length, manuals},
+    {"reading.seat[].recession", "a recession", -0.5, 3, length, manuals},
     {"reading.seat[].cleanup", "a cleanup", 0, 1, length, manuals},
     {"reading.seat[].chamber", "a chamber's volume", 0.5, 2000, volume, memory},
     {"reading.seat[].rest_z", "a readout", -table_reach, table_reach, length, practice},

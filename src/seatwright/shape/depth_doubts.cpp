@@ -66,8 +66,9 @@ std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape
     for (const Seat& seat : shape.seats) {
         const auto recession = seat.height.absolute();
         // One typed as such is asked about where it stands.
-        if (!recession || std::abs(*recession) <= most_recession || seat.height.from == HeightFrom::recession)
-            continue;
+        if (!recession || seat.height.from == HeightFrom::recession) continue;
+        const bool proud = *recession < 0;
+        if (*recession <= most_recession && *recession >= -most_proud) continue;
         const std::string& id = job.head.valves[seat.valve].id;
         const std::string key = fmt::format("recession.{}", id);
         const auto sure = [&](const job::SeatBefore& r) {
@@ -82,9 +83,10 @@ std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape
         };
         out.push_back(
             {job::Stage::shape, job::Cost::reading, key, words(*recession),
-             fmt::format("The readings put the old seat of {} {} below its drawing height; more than {} "
+             fmt::format("The readings put the old seat of {} {} {} its drawing height; more than {} "
                          "is asked about.",
-                         id, words(*recession), words(most_recession)),
+                         id, words(std::abs(*recession)), proud ? "above" : "below",
+                         words(proud ? most_proud : most_recession)),
              id, shape.head, false});
     }
     return out;

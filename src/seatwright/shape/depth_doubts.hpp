@@ -14,6 +14,9 @@ inline constexpr double most_depth = 1.0;  // mm
 
 // Trade limits of recession end at 2.3 mm.
 inline constexpr double most_recession = 3.0;  // mm
+// A seat this proud of its drawing height is more likely a sign turned round: new rings stand some tenths
+// proud at most (common practice).
+inline constexpr double most_proud = 0.5;  // mm
 
 // Of recessions that other readings than a recession give, and that nobody confirmed.
 std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape);
