@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <map>
 #include <set>
 
@@ -11,6 +12,15 @@ namespace seatwright::job {
 namespace {
 
 constexpr std::size_t least_trace = 8;  // fewer do not carry the harmonics
+
+std::string in_file_names(const std::string& head) {
+    std::string out;
+    for (const char c : head) {
+        const auto byte = static_cast<unsigned char>(c);
+        out += std::isalnum(byte) != 0 ? static_cast<char>(std::tolower(byte)) : '-';
+    }
+    return out;
+}
 
 class ReadingsReader {
   public:
@@ -42,10 +52,23 @@ class ReadingsReader {
         std::size_t index = 0;
         for (const Entry* t : readings.tables_of(kind)) {
             const std::string path = fmt::format("reading.{}[{}]", kind, index++);
-            heads_.insert(t->text_of("head").value_or("1"));
+            note_head(*t, path);
             check_valve(*t, path, std::string_view(kind) == "touch");
             use(*t, path);
         }
+    }
+
+    // Every file of a head carries its name, and a control may tell no case: one would overwrite the other.
+    void note_head(const Entry& t, const std::string& path) {
+        const std::string head = t.text_of("head").value_or("1");
+        if (!heads_.insert(head).second) return;
+        const auto [at, fresh] = in_files_.try_emplace(in_file_names(head), head);
+        if (!fresh)
+            fault(
+                t.line_of("head"), path + ".head",
+                fmt::format("\"{}\" and \"{}\" come out alike in the names of files (\"{}\": letters, digits "
+                            "and \"-\", without case); give the heads names that differ there",
+                            at->second, head, at->first));
     }
 
     void check_valve(const Entry& t, const std::string& path, bool unlabelled_allowed) {
@@ -191,6 +214,7 @@ class ReadingsReader {
     const Head* head_;
     std::set<std::string> ids_;
     std::set<std::string> heads_;
+    std::map<std::string, std::string> in_files_;  // a head's name as files have it, and the head
     Built<Readings> out_;
 };
 

@@ -236,6 +236,10 @@ void check_words(const Source& source, const Entry& t, const std::string& table,
 }
 
 void check_float(const Source& source, const Entry& machine, Faults& faults) {
+    if (const auto kind = machine.text_of("float"); kind && *kind != "none" && *kind != "soft")
+        faults.push_back(source.fault(
+            machine.line_of("float"), "machine.float",
+            fmt::format("is \"{}\"; wanted: \"none\", \"soft\" or a table of free, lock and centre", *kind)));
     const Entry* said = machine.table_of("float");
     if (!said) return;
     for (const char* key : {"free", "lock", "centre"}) {

@@ -19,7 +19,7 @@ constexpr auto keys = std::to_array<Key>({
      .fallback = "live where the pilot's style is written live, else carried",
      .choices = "carried|planted|live|none"},
     {.path = "cut.approach",
-     .bounds = positive,
+     .bounds = {.low = 1},
      .meaning = "Height over the stop at which the slow way in ends.",
      .fallback = "1 mm, more where the old seat may stand higher"},
     {.path = "cut.finish_depth",

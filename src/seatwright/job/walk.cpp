@@ -291,7 +291,9 @@ class Walker {
     Entry tables(const toml::node& value, const KeyNode& node, const std::string& path, int line) {
         const Key& key = *node.key;
         if (const auto* v = value.as_table()) return table(*v, node, path, line);
-        if (key.shape == Shape::shelf && value.is_string() && kind_ == FileKind::job)
+        // In a shop file the shelf's own tables are no names; what stands inside one of them may be a word.
+        const bool inside = key.path.find('.') != std::string_view::npos;
+        if (key.shape == Shape::shelf && value.is_string() && (inside || kind_ == FileKind::job))
             return word(value, key, path, line);
         return list(value, key, path, line, [&](const auto& item, const auto& p, int l) {
             if (const auto* v = item.as_table()) return table(*v, node, p, l);
