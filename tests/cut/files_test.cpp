@@ -219,6 +219,27 @@ TEST(Files, TheTouchedSeatCutShortForWantOfAnotherIsFinishedLast) {
     EXPECT_EQ(second.programs[0].route.stops[1].id, "1I");
 }
 
+// A file that may not be handed out leaves its reason and the key that frees it with what is held back.
+TEST(Files, TravelThatDoesNotSufficeIsHeldBackByItsKey) {
+    auto s = shaped(fixtures::wedge_job());
+    s.job.machine.travel_x = 1250;
+    s.job.machine.load_at = Vec2(5000, -140);
+    const auto held = [&] {
+        const Cut cut = s.plan();
+        EXPECT_TRUE(cut.programs.empty());
+        EXPECT_EQ(cut.held_back.size(), 1u);
+        return cut.held_back.empty() ? HeldBack{} : cut.held_back[0];
+    };
+    EXPECT_EQ(held().code, HeldCode::travel);
+    EXPECT_EQ(held().frees, "machine.load_at");
+    s.job.machine.load_at.reset();
+    s.job.machine.travel_z = 60;
+    EXPECT_EQ(held().code, HeldCode::travel);
+    EXPECT_EQ(held().frees, "machine.travel_z");
+    s.job.machine.travel_z.reset();
+    EXPECT_EQ(s.plan().programs.size(), 2u);
+}
+
 TEST(Files, WhatIsHeldBackIsInADraftAloneAndThatCannotRun) {
     auto job = fixtures::wedge_job();
     job.machine.travel_x = 300;  // less than the row

@@ -62,6 +62,39 @@ TEST(first_in_form, the_seat_that_was_read_was_the_first) {
     EXPECT_NEAR(row.first().measured->e, 0, near_mm);
 }
 
+// 1I carries Z0 and 3I was to be first: Z0 cannot be checked on 1I any more, unless a person chose it so.
+TEST(first_in_form, the_touched_seat_read_as_first_makes_zero_void) {
+    Row row;
+    row.read("1I", 0.09);
+    const FirstInForm first = row.first();
+    ASSERT_TRUE(first.held);
+    EXPECT_EQ(first.held->code, HeldCode::zero_void);
+    EXPECT_NE(first.held->reason.find("3I"), std::string::npos);
+    ASSERT_TRUE(first.other);
+    row.job.cut.first = "1I";
+    EXPECT_FALSE(row.first().held);
+    EXPECT_FALSE(row.first().other);
+}
+
+// Z0 is taken elsewhere: the seat read may have been chosen by hand, where its depth can be of a first cut.
+TEST(first_in_form, another_seat_read_than_the_one_cut_first_is_told) {
+    Row row;
+    row.zero.on = shape::ZeroOn::deck_point;
+    row.zero.valve.reset();
+    row.job.cut.first = "3I";
+    row.read("1I", 0.09 + 0.05);
+    ASSERT_TRUE(row.first().other);
+    for (const char* id : {"1I", "3I"}) EXPECT_NE(row.first().other->find(id), std::string::npos);
+    EXPECT_FALSE(row.first().held);
+    row.job.readings.firsts.clear();
+    row.read("1I", 0.09 + 0.35);
+    row.job.allow.push_back({"trim 1I", "why", "by", 1});
+    ASSERT_TRUE(row.first().held);
+    EXPECT_NE(row.first().held->reason.find("3I"), std::string::npos);
+    row.job.cut.first = "1I";
+    EXPECT_FALSE(row.first().held);
+}
+
 // Of another blade: a seat that these files do not cut.
 TEST(first_in_form, the_old_blades_trim_is_void) {
     Row row;

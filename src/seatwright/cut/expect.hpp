@@ -31,12 +31,13 @@ struct ExpectedSeat {
     Vec2 map = Vec2::Zero();  // readout, from the datum
     double m = 0;             // height of its gauge circle as drawn, over the datum's
     std::vector<Anchor> anchors;
-    bool by_own_touch = false;         // a person stands by its touch: it places this guide alone
-    std::optional<double> recession;   // ρ as read
-    std::optional<double> finished;    // f, where all of its kind are cut to one height
-    std::optional<double> planned;     // s of its finished gauge circle, up positive, as shape plans it
-    std::optional<double> touched_at;  // ρ that Z0 counts from if its old seat is touched
-    double deepest = 0;                // no seat of it is cut to a recession beyond
+    bool by_own_touch = false;          // a person stands by its touch: it places this guide alone
+    std::optional<double> recession;    // ρ as read
+    std::optional<double> finished;     // f, where all of its kind are cut to one height
+    bool below_finish_allowed = false;  // by a lead (`allow`)
+    std::optional<double> planned;      // s of its finished gauge circle, up positive, as shape plans it
+    std::optional<double> touched_at;   // ρ that Z0 counts from if its old seat is touched
+    double deepest = 0;                 // no seat of it is cut to a recession beyond
 };
 
 struct Expected {

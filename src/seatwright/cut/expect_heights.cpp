@@ -62,6 +62,9 @@ void take_heights(ExpectedSeat& seat, const job::Job& job, const std::string& he
     seat.recession = recession_read(job, valve, head);
     seat.finished = finished_height(job, valve);
     seat.deepest = seat.recession.value_or(0) + deepest_cut;
+    seat.below_finish_allowed = std::any_of(
+        job.allow.begin(), job.allow.end(),
+        [&](const job::Allowance& allowance) { return allowance.what == "below finish " + valve.id; });
     if (form && form->recession_max)
         seat.deepest = std::min(seat.deepest, *form->recession_max + job.depth.deck_cut);
     if (seat.finished) seat.deepest = std::max(seat.deepest, *seat.finished);
@@ -100,7 +103,8 @@ std::optional<double> zero_height(const Expected& expected, const job::Job& job,
 Between stop_between(const ExpectedSeat& seat, double zero) {
     const double slack = 1e-9;
     Between out{seat.m - seat.deepest - zero - slack, seat.m + deepest_cut - zero};
-    if (seat.recession) out.most = seat.m - *seat.recession - zero + slack;
+    // A lead lets a seat pass whose finished height stands over its old face: the blade turns in air.
+    if (seat.recession && !seat.below_finish_allowed) out.most = seat.m - *seat.recession - zero + slack;
     // A seat may go deeper than the finished height by a person's word, never less deep.
     if (seat.finished) out.most = std::min(out.most, seat.m - *seat.finished - zero + slack);
     return out;

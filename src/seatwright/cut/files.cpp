@@ -158,6 +158,7 @@ class Planner {
             out_.warnings.push_back({"cut", code, valve, std::move(text), Weight::note});
         };
         const std::string& first = id(form.seats.front().valve);
+        if (form.first.other) say("first-other", first, *form.first.other);
         if (form.first.stop_why) say("first-stop", first, *form.first.stop_why);
         if (!form.restart.empty()) say("restart", first, form.restart);
         if (form.first.trim) say("trim", first, form.first.trim->words);

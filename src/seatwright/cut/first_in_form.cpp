@@ -3,11 +3,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "seatwright/base/fault.hpp"
 
 namespace seatwright::cut {
 namespace {
+
+// A reading of a seat that was not to be first is taken for its first cut within so many trims.
+constexpr double firsts_alike = 3, firsts_rounding = 1e-9;
 
 // The reading that counts: the last one of any of the seats.
 const job::FirstSeat* reading_in(const job::Job& job, const std::string& head,
@@ -106,11 +110,18 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
     FirstInForm out;
     const job::FirstSeat* reading = reading_in(job, head, seats);
     std::optional<std::size_t> chosen;
-    if (reading != nullptr)
-        chosen = job.head.index_of(reading->valve);
-    else if (job.cut.first)
-        chosen = job.head.index_of(*job.cut.first);
-    out.place = *first_of(candidates_of(zero, seats), chosen);
+    if (job.cut.first) chosen = job.head.index_of(*job.cut.first);
+    const auto candidates = candidates_of(zero, seats);
+    out.place = *first_of(candidates, chosen);
+    const std::size_t expected = seats[out.place].valve;
+    if (reading != nullptr) out.place = *first_of(candidates, job.head.index_of(reading->valve));
+    const bool as_expected = seats[out.place].valve == expected;
+    if (!as_expected)
+        out.other = fmt::format(
+            "the reading of a first seat names {}, where the first file of setup {} cuts {} first: right "
+            "only "
+            "if {} was chosen by hand (`first` in [cut])",
+            reading->valve, setup, job.head.valves.at(expected).id, reading->valve);
     if (!job.cut.first_stop) {
         out.stops = !may_go(job, zero, seats);
         if (out.stops)
@@ -122,6 +133,19 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
     const FormSeat& first = seats[out.place];
     out.short_by = out.stops ? short_by(job.cut, first.depth) : 0;
     if (reading == nullptr) return out;
+    if (!as_expected && zero.on == shape::ZeroOn::old_seat && zero.valve == first.valve)
+        out.held = HeldBack{
+            head,
+            setup,
+            reading->valve,
+            HeldCode::zero_void,
+            fmt::format(
+                "Z0 is taken on {}, which a first-seat reading says is cut already, so that it cannot "
+                "be checked there; the first file cuts {} first",
+                reading->valve, job.head.valves.at(expected).id),
+            fmt::format(
+                "Z0 taken on another seat (`zero_on`), or first = \"{}\" in [cut] where it was chosen",
+                reading->valve)};
     if (reading->depth && !first.depth_known) {
         out.stop_why = fmt::format(
             "how deep {} was cut says nothing of Z, since its old seat was not read: type its stem height or "
@@ -134,13 +158,23 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
     if (!out.measured) return out;
     out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve), job.units);
     out.replan = !still_holds(job, seats, out.place, out.measured->depth);
-    if (out.trim->too_large)
+    const std::string expected_instead =
+        as_expected ? std::string()
+                    : fmt::format("; the first file cuts {} first", job.head.valves.at(expected).id);
+    // What cannot have been a first cut of this seat nobody can allow.
+    const bool not_a_first =
+        !as_expected && std::abs(out.trim->e) > firsts_alike * job.cut.trim_max + firsts_rounding;
+    if (out.held) return out;
+    if (out.trim->too_large || not_a_first)
         out.held =
             HeldBack{head,
                      setup,
                      reading->valve,
                      HeldCode::trim_large,
-                     out.trim->words,
+                     (not_a_first && !out.trim->too_large
+                          ? fmt::format("what was read of {} cannot be of its first cut", reading->valve)
+                          : out.trim->words) +
+                         expected_instead,
                      fmt::format("Z0 taken again, or allow = [{{ what = \"trim {}\", why = …, by = … }}]",
                                  reading->valve)};
     return out;

@@ -32,13 +32,15 @@ struct FirstInForm {
     bool replan = false;    // spread or limits no longer hold with it as measured
     std::optional<FirstMeasured> measured;
     std::optional<Trim> trim;             // once it is read
-    std::optional<HeldBack> held;         // trim-large: nothing more with this Z0
+    std::optional<HeldBack> held;         // trim-large, zero-void: nothing more with this Z0
+    std::optional<std::string> other;     // a sentence: the seat read is not the one the first file cuts
     std::optional<std::string> stop_why;  // first_stop = false was asked for and is not allowed
 };
 
 // `seats` in cutting order, at least one. Readings of first seats that are not among them belong to another
 // blade: their trim is void. So does the one reading of a seat begun; a second one is the new blade's. A seat
-// begun is not measured first where there is another.
+// begun is not measured first where there is another. A reading of the seat Z0 is taken on, where another was
+// to be first, says that Z0 can no longer be checked there: zero-void.
 FirstInForm first_in_form(const job::Job& job, const std::string& head, const std::string& setup,
                           const shape::Zero& zero, const std::vector<FormSeat>& seats);
 

@@ -20,11 +20,9 @@ std::vector<std::string> allowed_by(HeldCode code) {
         case HeldCode::guide_repair:
             return {"guide"};
         case HeldCode::plumb:
-            return {"plumb", "guide"};
+            return {"plumb"};
         case HeldCode::below_finish:
-            return {"finish", "seat"};
-        case HeldCode::no_cutter:
-            return {"width", "cutter"};
+            return {"below finish"};
         case HeldCode::trim_large:
             return {"trim"};
         default:

@@ -11,6 +11,7 @@
 #include "seatwright/cut/readback.hpp"
 #include "seatwright/cut/readback_route.hpp"
 #include "seatwright/cut/times.hpp"
+#include "seatwright/cut/travel.hpp"
 
 namespace seatwright::cut {
 
@@ -24,21 +25,33 @@ std::string ending_of(const job::Dialect& dialect) {
     return plain ? ending : "ngc";
 }
 
-void refuse(Cut& cut, const std::string& setup, const ProgramFault& fault) {
-    cut.warnings.push_back({"cut", "program-refused", std::nullopt,
-                            fmt::format("the program of setup {} is not handed out: {}{}", setup, fault.text,
-                                        fault.line ? fmt::format(" (its line {})", fault.line) : ""),
-                            Weight::blocking});
+// Told, and held back: nobody is left without a file and without a reason.
+void refuse(Cut& cut, Gate& gate, const hold::Setup& setup, const Route& route, const ProgramFault& fault,
+            const job::Job& job) {
+    std::string text = fmt::format("the program of setup {} is not handed out: {}{}", setup.id, fault.text,
+                                   fault.line ? fmt::format(" (its line {})", fault.line) : std::string());
+    if (const auto beyond = beyond_travel(job, route))
+        gate.hold({route.head, setup.id, std::nullopt, HeldCode::travel, beyond->reason, beyond->frees});
+    else
+        gate.hold({route.head, setup.id, std::nullopt, HeldCode::safety, text,
+                   "what the reading back of the program names, put right"});
+    cut.warnings.push_back({"cut", "program-refused", std::nullopt, std::move(text), Weight::blocking});
+}
+
+// What was made is withdrawn.
+void hold_all(const Cut& cut, Gate& gate, const std::string& reason, const std::string& frees) {
+    for (const Program& program : cut.programs)
+        gate.hold({program.route.head, program.setup, std::nullopt, HeldCode::safety, reason, frees});
 }
 
 // A program that fails its read-back is never handed out but as a draft; the reason is.
-void write_programs(Cut& cut, const Known& known, const PlannedFiles& files) {
+void write_programs(Cut& cut, Gate& gate, const Known& known, const PlannedFiles& files) {
     for (const PlannedFile& file : files.files) {
         const hold::Setup& setup = known.hold.setups[file.route.setup];
         Program program;
         program.text = write_program(known.job, setup, file.route);
         if (const auto fault = read_back(program.text, known.job, file.route, expected_in(known, setup))) {
-            refuse(cut, setup.id, *fault);
+            refuse(cut, gate, setup, file.route, *fault, known.job);
             if (!file.route.draft) continue;
             program.checked = false;
         }
@@ -53,13 +66,14 @@ void write_programs(Cut& cut, const Known& known, const PlannedFiles& files) {
 }
 
 // Files that are right one by one may still do one seat twice between them.
-void each_seat_once(Cut& cut, const Known& known) {
+void each_seat_once(Cut& cut, Gate& gate, const Known& known) {
     std::vector<const Route*> routes;
     for (const Program& program : cut.programs) routes.push_back(&program.route);
     const std::string fault = fault_of_files(known.job, routes);
     if (fault.empty()) return;
     cut.warnings.push_back(
         {"cut", "program-refused", std::nullopt, "no program is handed out: " + fault, Weight::blocking});
+    hold_all(cut, gate, "no program is handed out: " + fault, "the files' seats named apart (--only)");
     cut.programs.clear();
 }
 
@@ -123,8 +137,8 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     take_pilots(cut, files);
     cut.routes = files.routes;
     cut.order = as_machined(files.routes);
-    write_programs(cut, known, files);
-    each_seat_once(cut, known);
+    write_programs(cut, gate, known, files);
+    each_seat_once(cut, gate, known);
     names_alike(cut);
     cut.held_back = gate.entries();
     add_times(cut, known, sequence, files);
