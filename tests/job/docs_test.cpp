@@ -40,7 +40,7 @@ Checked<Job> read(const std::string& text) {
 
 TEST(Docs, EveryExampleReads) {
     const auto examples = blocks("toml");
-    ASSERT_EQ(examples.size(), 4u);
+    ASSERT_EQ(examples.size(), 5u);
     for (const auto& text : examples) {
         const auto job = read(text);
         EXPECT_TRUE(job) << text << (job ? "" : to_line(job.error().front()));
