@@ -40,6 +40,14 @@ TEST(HoldLevel, ReversalExample) {
     EXPECT_FALSE(level.correction_swing.has_value());
     EXPECT_FALSE(level.scatter.has_value());
     EXPECT_FALSE(level.incline_bias_sd.has_value());
+    // Half a degree is beyond the plumb limit: it is said as a warning, too.
+    const auto off = [](const hold::Hold& hold) {
+        return std::any_of(hold.warnings.begin(), hold.warnings.end(),
+                           [](const Warning& w) { return w.code == "level-off"; });
+    };
+    EXPECT_TRUE(off(hold::plan(job)));
+    job.readings.levels = {reading("1I", along_incline, 0.04, 0)};
+    EXPECT_FALSE(off(hold::plan(job)));
 }
 
 TEST(HoldLevel, MeanScatterAndBiasOfSeveralGuides) {

@@ -135,6 +135,19 @@ TEST(Doubts, ASeatAboveTheDeckIsAskedAboutOnceAPatternEntry) {
     EXPECT_EQ(asked(text).size(), 2u) << "another value asks again";
 }
 
+// One valve's z typed ten times too large: 90 mm where the others of its kind lie at 9. It would be cut
+// first.
+TEST(Doubts, ASeatFarFromTheOthersOfItsKindIsAskedAbout) {
+    Text text;
+    text.more_head = "[[head.valve]]\nid = \"4I\"\nz = -3.5\n";
+    const auto doubts = asked(text);
+    ASSERT_EQ(doubts.size(), 1u);
+    EXPECT_EQ(doubts.front().valve, "4I");
+    text.top = "sure = [\"head.valve.4I.z = -3.5 in\"]";
+    EXPECT_TRUE(asked(text).empty());
+    EXPECT_NE(doubts.front().text.find("far from the others"), std::string::npos) << doubts.front().text;
+}
+
 TEST(Doubts, AValveOfItsOwnIsHeldBackAlone) {
     Text text;
     text.more_head = "[[head.valve]]\nid = \"1I\"\nz = 0.35\n";

@@ -295,6 +295,15 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
                              "out of the mean: read it again, and look for a worn or bent guide",
                              job.head.valves[guide.valve].id),
                  Weight::note});
+    for (const auto& lean : {level.incline, level.cant})
+        if (lean && std::abs(*lean) > job.fixture.plumb_limit)
+            warnings.push_back(
+                {"hold", "level-off", std::nullopt,
+                 fmt::format("head {}: by its level readings the guides lean {}, more than the "
+                             "plumb limit of {}: turn the fixture as said and read again before "
+                             "anything is cut",
+                             level.head, angle_words(std::abs(*lean)), angle_words(job.fixture.plumb_limit)),
+                 Weight::note});
     const auto unknown = [&](const std::optional<double>& lean, const std::optional<double>& bias,
                              const char* name) {
         if (lean && !bias)

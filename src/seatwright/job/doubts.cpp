@@ -13,6 +13,11 @@
 namespace seatwright::job {
 namespace {
 
+// Seats of one kind lie within a few millimetres of one plane; a row lower than another by more than this is
+// none the trade knows (twice the widest, from memory). Two seats alone do not say which of them is odd.
+constexpr double most_apart_in_height = 30;
+constexpr std::size_t least_alike = 3;
+
 // Clearances of stems are at most 0.15 mm, pilots step by less (trade, service data): twice that asks.
 constexpr double most_off_bore = 0.3;
 constexpr double least_bores_long = 2;
@@ -99,6 +104,7 @@ class Asker {
     void head_and_guides() {
         crossing_guides();
         above_deck();
+        for (const Kind kind : both_kinds) apart_in_height(kind);
         for (const Kind kind : both_kinds) bores(kind);
         read_bores();
     }
@@ -166,6 +172,29 @@ class Asker {
                 "has a z below 0.",
                 origin.valves.size() > 1 ? "s" : "", ids(origin.valves), origin.valves.size() > 1 ? "" : "s",
                 doubt.value);
+            out_.push_back(std::move(doubt));
+        }
+    }
+
+    // A decimal point lost: the cutter would be sent as far into the head as this seat lies from the others.
+    void apart_in_height(Kind kind) {
+        const auto& valves = job_.head.valves;
+        std::vector<double> heights;
+        for (const Valve& valve : valves)
+            if (valve.kind == kind) heights.push_back(valve.seat.z());
+        if (heights.size() < least_alike) return;
+        std::sort(heights.begin(), heights.end());
+        const double middle = heights[heights.size() / 2];
+        std::set<std::string> asked;
+        for (std::size_t i = 0; i < valves.size(); ++i) {
+            const double z = valves[i].seat.z();
+            if (valves[i].kind != kind || std::abs(z - middle) <= most_apart_in_height) continue;
+            const Origin origin = origin_of(i, "z");
+            if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
+            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
+            doubt.text = fmt::format("The seat of {} lies at {}, far from the others of its kind at {}.",
+                                     ids(origin.valves), doubt.value,
+                                     figure_words(middle, Dimension::length, job_.units));
             out_.push_back(std::move(doubt));
         }
     }
