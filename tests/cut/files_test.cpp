@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <sstream>
 
+#include "seatwright/cut/expect.hpp"
 #include "seatwright/cut/known.hpp"
 #include "seatwright/cut/program.hpp"
 #include "shaped.hpp"
@@ -238,6 +239,51 @@ TEST(Files, TravelThatDoesNotSufficeIsHeldBackByItsKey) {
     EXPECT_EQ(held().frees, "machine.travel_z");
     s.job.machine.travel_z.reset();
     EXPECT_EQ(s.plan().programs.size(), 2u);
+}
+
+// Measured after cutting: it counts as cut, is no first seat, nothing is touched on it, and it has no stop.
+TEST(Files, ASeatMeasuredAfterCuttingIsNotCutAgain) {
+    auto s = shaped(fixtures::wedge_job());
+    const auto cuts = [](const Cut& cut, const std::string& id) {
+        for (const Route& route : cut.routes)
+            for (const Stop& stop : route.stops)
+                if (stop.id == id) return true;
+        return false;
+    };
+    const std::string first = s.plan().programs.at(0).route.stops.at(0).id;
+    ASSERT_TRUE(cuts(s.plan(), first));
+    job::SeatAfter after;
+    after.head = "1";
+    after.valve = first;
+    after.stem_height = 47.6;
+    s.job.readings.proofs.push_back(after);
+    const Cut cut = s.plan();
+    EXPECT_FALSE(cuts(cut, first));
+    ASSERT_EQ(cut.programs.size(), 2u);
+    for (std::size_t i = 0; i < cut.seats.size(); ++i)
+        EXPECT_EQ(cut.seats[i].program_z.has_value(), s.job.head.valves[cut.seats[i].valve].id != first);
+    s.job.depth.zero_on = first;
+    const Cut zero_gone = s.plan();
+    ASSERT_FALSE(zero_gone.held_back.empty());
+    EXPECT_EQ(zero_gone.held_back[0].code, HeldCode::zero_void);
+}
+
+// A lead lets a seat pass that already stands below its finished height: the blade turns in air over it.
+TEST(Files, BelowFinishAllowedIsWrittenAndOneNotAllowedIsNotRun) {
+    auto s = shaped(fixtures::wedge_job());
+    job::SeatBefore seat;
+    seat.valve = "1I";
+    seat.recession = 0.25;
+    s.job.readings.seats.push_back(seat);
+    const auto fault = [&] {
+        Expected expected = expected_in({s.job, s.hold, s.find, s.shape}, s.hold.setups[0]);
+        const ExpectedSeat& one = *expected.seat(*s.job.head.index_of("1I"));
+        const Between between = stop_between(one, 0);
+        return one.m - 0.20 > between.most;
+    };
+    EXPECT_TRUE(fault());
+    s.job.allow = {{"below finish 1I", "the customer's wish", "lead", 1}};
+    EXPECT_FALSE(fault());
 }
 
 TEST(Files, WhatIsHeldBackIsInADraftAloneAndThatCannotRun) {

@@ -39,6 +39,20 @@ TEST(ShopWords, AFloatOfAListedMachineMayBeAWord) {
     EXPECT_FALSE(read("", "machine = \"m\"\n")) << "a shop names no machine, it has them";
 }
 
+TEST(ShopWords, WhatALeadLetsPassIsKnown) {
+    const auto with = [](const std::string& what) {
+        return read("[[allow]]\nwhat = \"" + what + "\"\nwhy = \"seen\"\nby = \"lead\"\n", "");
+    };
+    for (const char* what : {"guide 1I", "below finish 1I", "plumb 1I", "trim 1I", "width intake"})
+        EXPECT_TRUE(with(what)) << what << faults(with(what));
+    for (const char* what : {"width 1I", "guide 9I", "guide", "1I", "below finish", ""}) {
+        const auto refused = with(what);
+        ASSERT_FALSE(refused) << what;
+        EXPECT_NE(faults(refused).find("allow"), std::string::npos) << faults(refused);
+        EXPECT_NE(faults(refused).find("width intake"), std::string::npos) << faults(refused);
+    }
+}
+
 TEST(ShopWords, AnApproachIsAtLeastAMillimetre) {
     const auto shallow = read("[cut]\napproach = 0.4\n", "");
     ASSERT_FALSE(shallow);

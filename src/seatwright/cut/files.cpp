@@ -62,7 +62,7 @@ class Planner {
             std::erase_if(form.planned, [&](std::size_t s) {
                 const std::size_t valve = known_.shape.seats[s].valve;
                 return !asked_for(valve) || (!draft() && gate_.holds(valve)) ||
-                       done_already(known_, s, selection_);
+                       done_already(known_, s, selection_) || counts_as_cut(whole, s);
             });
             auto made = form.planned.empty() ? std::nullopt
                                              : ready_form(known_, plan_, std::move(form), selection_, gate_);
@@ -73,7 +73,15 @@ class Planner {
         }
     }
 
-    // Z of all its seats, as if those held back were written too.
+    // Measured after cutting, where others of its form are not: it counts as cut until it is asked for by
+    // name. A form measured as a whole keeps its files, for the papers.
+    bool counts_as_cut(const FormInSetup& whole, std::size_t s) const {
+        return selection_.whole() && measured_after(known_, s) &&
+               std::any_of(whole.planned.begin(), whole.planned.end(),
+                           [&](std::size_t other) { return !measured_after(known_, other); });
+    }
+
+    // Z of all its seats that do not count as cut, as if those held back were written too.
     void stops_of(const FormInSetup& form, const std::optional<ReadyForm>& made) {
         std::optional<double> zeta, shift;
         if (made) {
@@ -85,12 +93,14 @@ class Planner {
         if (!zeta) return;
         for (std::size_t i = 0; i < plan_.seats.size(); ++i) {
             if (std::find(form.all.begin(), form.all.end(), plan_.shaped[i]) == form.all.end()) continue;
+            if (counts_as_cut(form, plan_.shaped[i])) continue;
             const shape::Seat& seat = known_.shape.seats[plan_.shaped[i]];
             if (const auto stop = heights_of(known_, seat).stop)
                 out_.program_z[i] =
+                    0.0 +  // no zero with a sign
                     job_.machine.z_sign *
-                    (shape::stop_z(held_at(known_.hold, seat.valve).held->map.z(), *stop, *zeta) +
-                     shift.value_or(0));
+                        (shape::stop_z(held_at(known_.hold, seat.valve).held->map.z(), *stop, *zeta) +
+                         shift.value_or(0));
         }
     }
 

@@ -145,7 +145,14 @@ tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSet
                                              const job::Selection& selection) {
     ZeroAsked out{task_of(known, form), {}};
     const bool finished = known.job.depth.from == job::DepthFrom::finished;
-    if (selection.whole() && !finished) return out;
+    if (selection.whole() && !finished) {
+        // Z0 is not taken on the old face of a seat that is measured and left out.
+        for (shape::ZeroSeat& seat : out.task.seats)
+            for (const std::size_t s : form.all)
+                if (known.shape.seats[s].valve == seat.valve && !seat.planned)
+                    seat.already_cut = measured_after(known, s);
+        return out;
+    }
     const std::vector<SeatSaid> said = said_of(known, form, out.task);
     std::optional<std::size_t> broke;
     for (std::size_t i = 0; i < said.size(); ++i)
@@ -165,6 +172,11 @@ tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSet
     if (!task) return tl::unexpected(task.error());
     out.task = std::move(*task);
     return out;
+}
+
+bool measured_after(const Known& known, std::size_t seat) {
+    const SeatRecord record = record_in(known, known.shape.seats[seat]);
+    return record.cut && !record.first_only;
 }
 
 bool done_already(const Known& known, std::size_t seat, const job::Selection& selection) {

@@ -35,6 +35,9 @@ struct SeatHeights {
 };
 SeatHeights heights_of(const Known& known, const shape::Seat& seat);
 
+// Whether a reading after cutting of that seat (its place in shape.seats) is there, good or not.
+bool measured_after(const Known& known, std::size_t seat);
+
 // Whether a seat (its place in shape.seats) is as deep as its plan already, by a reading after cutting, where
 // part of a head is planned or Z0 is taken on a finished seat: it is not cut again.
 bool done_already(const Known& known, std::size_t seat, const job::Selection& selection);

@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <iterator>
+#include <string_view>
 
 #include "seatwright/job/build.hpp"
 #include "seatwright/job/plainly.hpp"
@@ -63,6 +65,29 @@ void check_named_valves(const Job& job, const std::string& file, Faults& faults)
     check(job.cut.first, "cut.first", line_of("cut.first"));
     for (std::size_t i = 0; i < job.depth.seats.size(); ++i)
         check(job.depth.seats[i].valve, fmt::format("depth.seat[{}].valve", i), job.depth.seats[i].line);
+}
+
+// A lead's word that names nothing known would be followed by nobody.
+void check_allowances(const Job& job, const std::string& file, Faults& faults) {
+    constexpr std::array<std::string_view, 4> of_valves{"guide ", "below finish ", "plumb ", "trim "};
+    const auto known = [&](std::string_view what) {
+        return what == "width intake" || what == "width exhaust" ||
+               std::any_of(of_valves.begin(), of_valves.end(), [&](std::string_view word) {
+                   return what.substr(0, word.size()) == word &&
+                          job.head.index_of(std::string(what.substr(word.size()))).has_value();
+               });
+    };
+    for (std::size_t i = 0; i < job.allow.size(); ++i) {
+        const Allowance& allowance = job.allow[i];
+        if (known(allowance.what)) continue;
+        std::string ids;
+        for (const auto& v : job.head.valves) ids += (ids.empty() ? "" : ", ") + v.id;
+        faults.push_back({file, allowance.line, fmt::format("allow[{}].what", i),
+                          fmt::format("\"{}\" is nothing that can be let pass; wanted: guide, below finish, "
+                                      "plumb or trim with a valve of this head ({}), or width intake, width "
+                                      "exhaust",
+                                      allowance.what, ids)});
+    }
 }
 
 // The shop file of the job, if it names one.
@@ -137,7 +162,10 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
         take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head), faults);
     for (const Source& source : sources) job.given += plainly(*source.root);
     note_lines(walked.root, "", job);
-    if (!valves_in_doubt(faults)) check_named_valves(job, file, faults);
+    if (!valves_in_doubt(faults)) {
+        check_named_valves(job, file, faults);
+        check_allowances(job, file, faults);
+    }
     if (!faults.empty()) return tl::unexpected(in_reading_order(std::move(faults), file));
     return job;
 }
