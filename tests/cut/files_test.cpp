@@ -6,6 +6,7 @@
 #include <sstream>
 
 #include "seatwright/cut/expect.hpp"
+#include "seatwright/cut/files.hpp"
 #include "seatwright/cut/known.hpp"
 #include "seatwright/cut/program.hpp"
 #include "shaped.hpp"
@@ -38,6 +39,26 @@ void measure_first(fixtures::Shaped& s, double deeper) {
             reading.depth = stop.depth + deeper;
             s.job.readings.firsts.push_back(reading);
         }
+}
+
+TEST(Files, TheNewestDateIsThatOfAnyReadingOfTheHead) {
+    job::Job job;
+    EXPECT_EQ(newest_date(job, "1"), "");
+    job::SeatAfter proof;
+    proof.date = "2026-02-20";
+    job.readings.proofs.push_back(proof);
+    job::Touch touch;
+    touch.date = "2026-02-23";
+    job.readings.touches.push_back(touch);
+    EXPECT_EQ(newest_date(job, "1"), "2026-02-23");
+    job::FirstSeat first;
+    first.date = "2026-02-24";
+    job.readings.firsts.push_back(first);
+    EXPECT_EQ(newest_date(job, "1"), "2026-02-24");
+    touch.head = "2";
+    touch.date = "2026-03-01";
+    job.readings.touches.push_back(touch);
+    EXPECT_EQ(newest_date(job, "1"), "2026-02-24");
 }
 
 TEST(Files, TheSecondFileIsMadeOnceTheFirstSeatIsRead) {

@@ -92,6 +92,7 @@ class SameJob {
             vector("touch", a.touches[i].at, b.touches[i].at);
             number("touch sd", a.touches[i].sd, b.touches[i].sd);
             EXPECT_EQ(a.touches[i].keep, b.touches[i].keep);
+            EXPECT_EQ(a.touches[i].date, b.touches[i].date);
         }
         ASSERT_EQ(a.levels.size(), b.levels.size());
         for (std::size_t i = 0; i < a.levels.size(); ++i) {

@@ -1,5 +1,5 @@
 // What a shop's list entries may hold, and what a job may not: words of the float, the least approach, heads
-// that a file name cannot tell apart. Invented data.
+// that a file name cannot tell apart, dates of readings. Invented data.
 #include <gtest/gtest.h>
 
 #include "seatwright/job/reader.hpp"
@@ -74,6 +74,30 @@ TEST(ShopWords, HeadsThatFileNamesCannotTellApartAreAFault) {
     }
     EXPECT_FALSE(read(touched("a") + touched("A"), ""));
     EXPECT_TRUE(read(touched("6/1") + touched("6/2") + touched("6/1"), ""));
+}
+
+TEST(ShopWords, EveryReadingMayCarryItsDate) {
+    const std::string date = "date = \"2026-02-23\"\n";
+    const std::string who = "valve = \"1I\"\n";
+    const std::string tables = "[[reading.touch]]\nx = 0\ny = 0\n" + who + date +
+                               "[[reading.level]]\nacross = \"cant\"\nfirst = 0\n" + who + date +
+                               "[[reading.guide]]\ntop = 8\nmiddle = 8\nbottom = 8\n" + who + date +
+                               "[[reading.seat]]\ncleanup = 0.1\n" + who + date +
+                               "[[reading.first]]\ndepth = 0.1\n" + who + date +
+                               "[[reading.proof]]\nrunout = 0.01\n" + who + date;
+    const auto job = read(tables, "");
+    ASSERT_TRUE(job) << faults(job);
+    const auto dated = [&](const auto& readings) {
+        ASSERT_EQ(readings.size(), 1u);
+        EXPECT_EQ(readings[0].date, "2026-02-23");
+        EXPECT_NE(to_toml(readings[0], LengthUnit::mm).find("date = \"2026-02-23\""), std::string::npos);
+    };
+    dated(job->readings.touches);
+    dated(job->readings.levels);
+    dated(job->readings.guides);
+    dated(job->readings.seats);
+    dated(job->readings.firsts);
+    dated(job->readings.proofs);
 }
 
 }  // namespace

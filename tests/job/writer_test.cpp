@@ -29,6 +29,7 @@ TEST(Writer, ReadingsGoThereAndBackInBothUnits) {
             Touch t{"h\"1\\", "1I", {number(random), -number(random)}, {}, 0};
             if (i % 2) t.sd = number(random);
             t.keep = i % 2 == 1;
+            t.date = "2026-01-30";
             r.touches.push_back(t);
             Level l{"2", "1I", i % 2 ? Across::cant : Across::incline, number(random) / 40, {}, 0};
             if (i % 3) l.second = -number(random) / 40;

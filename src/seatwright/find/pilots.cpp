@@ -35,7 +35,8 @@ void assume_pilot(const job::Job& job, const job::GuideForm* form, PilotChoice& 
         return;
     }
     choice.reason = "guide not read: assumed at its drawing bore";
-    const job::GuideBore drawn{{}, {}, *form->bore, *form->bore, *form->bore, 0};
+    job::GuideBore drawn;
+    drawn.top = drawn.middle = drawn.bottom = *form->bore;
     const Fit fit = fit_pilot(job.pilots[*choice.pilot], drawn, form->length);
     choice.lock_depth = fit.lock_depth;
     if (fit.lock_depth)

@@ -94,6 +94,7 @@ class ReadingsReader {
         out.valve = t.text_of("valve").value_or("");
         out.line = t.line;
         out.sure = t.flag_of("sure").value_or(false);
+        out.date = t.text_of("date").value_or("");
         return out;
     }
 
@@ -186,7 +187,6 @@ class ReadingsReader {
         r.by = t.text_of("by").value_or("");
         r.gauge_u = t.number_of("gauge_u");
         r.resolution = t.number_of("resolution");
-        r.date = t.text_of("date").value_or("");
         r.gauge = t.text_of("gauge").value_or("");
         r.calibrated = t.text_of("calibrated").value_or("");
         r.cutter = t.text_of("cutter").value_or("");

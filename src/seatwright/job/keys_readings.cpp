@@ -9,6 +9,7 @@ namespace {
 using enum Shape;
 using enum Dimension;
 
+constexpr std::string_view read_when = "When it was read.";
 constexpr std::string_view which_head = "Head the reading is of.";
 constexpr std::string_view which_valve = "Id of the valve.";
 constexpr std::string_view sure_meaning = "true: somebody confirmed this reading; it is not asked about.";
@@ -35,6 +36,7 @@ constexpr auto readings_table = std::to_array<Key>({
                 "guide only, and says nothing of the others (a repaired or relocated guide).",
      .fallback = "false",
      .ours = true},
+    {.path = "reading.touch[].date", .shape = text, .meaning = read_when, .ours = true},
     {.path = "reading.touch[].sure", .shape = flag, .meaning = sure_meaning, .fallback = "false"},
     {.path = "reading.level",
      .shape = tables,
@@ -57,6 +59,7 @@ constexpr auto readings_table = std::to_array<Key>({
      .bounds = lean,
      .meaning = "Read again with the sensor turned half a turn, in the sensor's own sign.",
      .fallback = "not read: sensor bias unknown"},
+    {.path = "reading.level[].date", .shape = text, .meaning = read_when, .ours = true},
     {.path = "reading.level[].sure", .shape = flag, .meaning = sure_meaning, .fallback = "false"},
     {.path = "reading.guide", .shape = tables, .meaning = "Bore of a guide."},
     {.path = "reading.guide[].head", .shape = label, .meaning = which_head, .fallback = "1"},
@@ -73,6 +76,7 @@ constexpr auto readings_table = std::to_array<Key>({
      .bounds = positive,
      .required = true,
      .meaning = "Diameter at the far end."},
+    {.path = "reading.guide[].date", .shape = text, .meaning = read_when, .ours = true},
     {.path = "reading.guide[].sure", .shape = flag, .meaning = sure_meaning, .fallback = "false"},
     {.path = "reading.seat", .shape = tables, .meaning = "A seat before cutting."},
     {.path = "reading.seat[].head", .shape = label, .meaning = which_head, .fallback = "1"},
@@ -108,6 +112,7 @@ constexpr auto readings_table = std::to_array<Key>({
      .shape = flag,
      .meaning = "true: read after depth.deck_cut came off.",
      .fallback = "false"},
+    {.path = "reading.seat[].date", .shape = text, .meaning = read_when, .ours = true},
     {.path = "reading.seat[].sure", .shape = flag, .meaning = sure_meaning, .fallback = "false"},
     {.path = "reading.first",
      .shape = tables,
@@ -130,6 +135,7 @@ constexpr auto readings_table = std::to_array<Key>({
      .meaning = "Standard uncertainty of the gauge.",
      .fallback = "0.01 mm",
      .ours = true},
+    {.path = "reading.first[].date", .shape = text, .meaning = read_when, .ours = true},
     {.path = "reading.first[].sure", .shape = flag, .meaning = sure_meaning, .fallback = "false"},
     {.path = "reading.proof", .shape = tables, .meaning = "A seat after cutting."},
     {.path = "reading.proof[].head", .shape = label, .meaning = which_head, .fallback = "1"},

@@ -44,6 +44,7 @@ Table begin(const char* name, const Reading& reading, LengthUnit units) {
     table.text("head", reading.head);
     table.text("valve", reading.valve);
     if (reading.sure) table.literal("sure", "true");
+    if (!reading.date.empty()) table.text("date", reading.date);
     return table;
 }
 
@@ -154,7 +155,6 @@ std::string to_toml(const SeatAfter& reading, LengthUnit units) {
     if (!reading.by.empty()) t.text("by", reading.by);
     t.length("gauge_u", reading.gauge_u);
     t.length("resolution", reading.resolution);
-    if (!reading.date.empty()) t.text("date", reading.date);
     if (!reading.gauge.empty()) t.text("gauge", reading.gauge);
     if (!reading.calibrated.empty()) t.text("calibrated", reading.calibrated);
     if (!reading.cutter.empty()) t.text("cutter", reading.cutter);
