@@ -58,4 +58,19 @@ std::string file_name(const job::Job& job, const Route& route, const std::string
     return out;
 }
 
+std::string newest_date(const job::Job& job, const std::string& head) {
+    std::string newest;
+    const auto look_at = [&](const auto& readings) {
+        for (const auto& reading : readings)
+            if (reading.head == head) newest = std::max(newest, reading.date);
+    };
+    look_at(job.readings.touches);
+    look_at(job.readings.levels);
+    look_at(job.readings.guides);
+    look_at(job.readings.seats);
+    look_at(job.readings.firsts);
+    look_at(job.readings.proofs);
+    return newest;
+}
+
 }  // namespace seatwright::cut

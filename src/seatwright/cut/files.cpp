@@ -260,6 +260,7 @@ class Planner {
         std::sort(ranks.begin(), ranks.end());
         ranks.erase(std::unique(ranks.begin(), ranks.end()), ranks.end());
         std::vector<int> places;
+        places.reserve(rank.size());
         for (const int r : rank)
             places.push_back(
                 static_cast<int>(std::lower_bound(ranks.begin(), ranks.end(), r) - ranks.begin()));
@@ -480,21 +481,6 @@ class Planner {
 };
 
 }  // namespace
-
-std::string newest_date(const job::Job& job, const std::string& head) {
-    std::string newest;
-    const auto look_at = [&](const auto& readings) {
-        for (const auto& reading : readings)
-            if (reading.head == head) newest = std::max(newest, reading.date);
-    };
-    look_at(job.readings.touches);
-    look_at(job.readings.levels);
-    look_at(job.readings.guides);
-    look_at(job.readings.seats);
-    look_at(job.readings.firsts);
-    look_at(job.readings.proofs);
-    return newest;
-}
 
 PlannedFiles plan_files(const Known& known, const SeatPlan& plan, const Sequence& sequence,
                         const job::Selection& selection, Gate& gate) {
