@@ -148,7 +148,8 @@ const rooms = {
   },
   cut: async (page) => {
     check(await page.locator('[data-drawing=chatter]').count() === 2, 'not a chart for each kind of seat');
-    await stands(page, /read back and found right, \d+ lines, at the positions found/);
+    // Seats measured after cutting count as cut; a guide answered as worn and seats not read are held back.
+    await stands(page, /\d+ held back, \d+ programs?/);
     await stands(page, 'Calm by the marks measured in prove');
     await stands(page, /Not included, as it may yet be found/);
     // 24 marks at 300 turns a minute are 120 Hz; two blades are calm at 60·120/(2·k).
@@ -158,11 +159,6 @@ const rooms = {
     await page.getByLabel('Blades of the cutter').fill('2');
     await stands(page, /It sang at 120 Hz/);
     await stands(page, /900, 720, 600/);
-    const text = () => page.locator('.program-text').innerText();
-    await until('the program stands there', async () => (await text()).length > 100);
-    check(!/^N\d+/m.test(await text()), 'the plain program is numbered');
-    await page.getByLabel('Written as').selectOption('numbered');
-    await until('the program is written in the other dialect', async () => /^N\d+/m.test(await text()));
   },
   // 1E off the axis, 1I an oval near the limit, 2E chattered; five seats are not measured.
   prove: async (page) => {
