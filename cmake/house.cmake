@@ -48,7 +48,7 @@ find_package(Boost 1.74 REQUIRED)
 find_package(Threads REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(clp REQUIRED IMPORTED_TARGET clp)
-# Only the headers: the program opens the library itself, when it draws a page (papers/pdf_library.hpp).
+# Only the headers: the program opens the library itself, when it draws a page (papers/page/pdf_library.hpp).
 pkg_check_modules(rsvg REQUIRED librsvg-2.0 cairo-pdf)
 add_library(seatwright_rsvg INTERFACE)
 target_include_directories(seatwright_rsvg SYSTEM INTERFACE ${rsvg_INCLUDE_DIRS})
@@ -113,10 +113,11 @@ function(seatwright_units variable name root)
     set(${variable} ${units} PARENT_SCOPE)
 endfunction()
 
-# seatwright_library(<name> LINKS <targets…>): src/seatwright/<name>/*.cpp as the static library seatwright_<name>.
+# seatwright_library(<name> LINKS <targets…>): the sources below src/seatwright/<name> as the static library
+# seatwright_<name>.
 function(seatwright_library name)
     cmake_parse_arguments(ARG "" "" "LINKS" ${ARGN})
-    file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/seatwright/${name}/*.cpp)
+    file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/seatwright/${name}/*.cpp)
     if(sources)
         seatwright_units(units ${name} ${CMAKE_SOURCE_DIR}/src ${sources})
         add_library(seatwright_${name} STATIC ${units})

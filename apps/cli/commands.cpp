@@ -12,7 +12,7 @@
 #include "paper_set.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
-#include "seatwright/papers/report.hpp"
+#include "seatwright/report/report.hpp"
 #include "waiting.hpp"
 
 namespace seatwright::cli {
@@ -22,13 +22,13 @@ namespace {
 using job::Stage;
 using server::waited_for;
 
-papers::TableStyle table_style() {
-    papers::TableStyle style;
+report::TableStyle table_style() {
+    report::TableStyle style;
     style.colour = ::isatty(STDOUT_FILENO) == 1 && std::getenv("NO_COLOR") == nullptr;
     return style;
 }
 
-papers::TextStyle text_style(const job::Job& job) {
+report::TextStyle text_style(const job::Job& job) {
     return {table_style(), job.units};
 }
 
@@ -49,17 +49,17 @@ int status_of(const Notices& notices) {
 template <class Result>
 int report(const job::Job& job, const Notices& notices, const Result& result, const Asked& asked) {
     if (asked.json) {
-        auto json = papers::json_frame(job, notices);
-        papers::join(json, papers::json_of(job, result));
+        auto json = report::json_frame(job, notices);
+        report::join(json, report::json_of(job, result));
         say_json(json);
     } else {
         const auto style = text_style(job);
-        say(papers::warnings_text(notices, style.table));
+        say(report::warnings_text(notices, style.table));
         if (!notices.warnings.empty()) say("\n");
-        say(papers::text_of(job, result, style));
+        say(report::text_of(job, result, style));
         if (!notices.assumptions.empty()) {
-            say("\n" + papers::heading_text("Assumptions", style.table));
-            say(papers::assumptions_text(notices, style.table));
+            say("\n" + report::heading_text("Assumptions", style.table));
+            say(report::assumptions_text(notices, style.table));
         }
     }
     return status_of(notices);

@@ -7,7 +7,7 @@
 
 #include "seatwright/base/units.hpp"
 #include "seatwright/job/selection.hpp"
-#include "seatwright/papers/pdf.hpp"
+#include "seatwright/papers/page/pdf.hpp"
 
 namespace seatwright::cli {
 

@@ -11,7 +11,7 @@
 #include "files.hpp"
 #include "paper_list.hpp"
 #include "part_files.hpp"
-#include "seatwright/papers/record_mark.hpp"
+#include "seatwright/papers/page/record_mark.hpp"
 
 namespace seatwright::cli {
 

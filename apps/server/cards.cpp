@@ -55,25 +55,25 @@ Json card_of(const Source& source, Computation& computation, LengthUnit unit) {
 
 }  // namespace
 
-std::string mark_of(const Source& source, const papers::StageLine& line) {
-    if (in_conflict(source, line.stage) || line.state == papers::StageState::needs_you) return "needs you";
-    if (line.state != papers::StageState::open && said_done(source, line.stage)) return "done";
-    return papers::name_of(line.state);
+std::string mark_of(const Source& source, const report::StageLine& line) {
+    if (in_conflict(source, line.stage) || line.state == report::StageState::needs_you) return "needs you";
+    if (line.state != report::StageState::open && said_done(source, line.stage)) return "done";
+    return report::name_of(line.state);
 }
 
-std::string next_of(const Source& source, const std::vector<papers::StageLine>& lines) {
+std::string next_of(const Source& source, const std::vector<report::StageLine>& lines) {
     if (!source.resolution.conflicts.empty())
         return "Two different values stand for one place (" + source.resolution.conflicts.front().place +
                "): choose which is right.";
     for (const auto& line : lines)
-        if (line.state == papers::StageState::needs_you) return line.next;
+        if (line.state == report::StageState::needs_you) return line.next;
     const auto &hold = lines[0], &find = lines[1], &shape = lines[2], &cut = lines[3], &prove = lines[4];
-    if (hold.state == papers::StageState::open) return hold.next;
+    if (hold.state == report::StageState::open) return hold.next;
     if (has_reading(source, store::EntryKind::proof)) return prove.next;
     if (!has_reading(source, store::EntryKind::touch)) return hold.next;
     if (mark_of(source, find) != "done") return find.next;
-    if (shape.state == papers::StageState::open) return shape.next;
-    return cut.state == papers::StageState::open ? shape.next : cut.next;
+    if (shape.state == report::StageState::open) return shape.next;
+    return cut.state == report::StageState::open ? shape.next : cut.next;
 }
 
 Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {

@@ -4,8 +4,8 @@
 #include <spdlog/spdlog.h>
 
 #include "overrides.hpp"
-#include "seatwright/papers/report.hpp"
 #include "seatwright/plan/digest.hpp"
+#include "seatwright/report/report.hpp"
 #include "selection.hpp"
 #include "source.hpp"
 
@@ -227,26 +227,26 @@ Json Computation::stage_json(Stage stage) {
     if (stage >= Stage::shape) upto.shape = plan_.shape;
     if (stage >= Stage::cut) upto.cut = plan_.cut;
     Json json =
-        papers::json_frame(*job_, stage == Stage::prove ? static_cast<Notices>(proof_) : upto.notices());
+        report::json_frame(*job_, stage == Stage::prove ? static_cast<Notices>(proof_) : upto.notices());
     switch (stage) {
         case Stage::hold:
-            papers::join(json, papers::json_of(*job_, plan_.hold));
+            report::join(json, report::json_of(*job_, plan_.hold));
             break;
         case Stage::find: {
             find::Find shown = plan_.find;
             if (!asked_head_.empty())
                 std::erase_if(shown.heads, [&](const auto& found) { return found.head != asked_head_; });
-            papers::join(json, papers::json_of(*job_, shown));
+            report::join(json, report::json_of(*job_, shown));
             break;
         }
         case Stage::shape:
-            papers::join(json, papers::json_of(*job_, plan_.shape));
+            report::join(json, report::json_of(*job_, plan_.shape));
             break;
         case Stage::cut:
-            papers::join(json, papers::json_of(*job_, plan_.cut));
+            report::join(json, report::json_of(*job_, plan_.cut));
             break;
         case Stage::prove:
-            papers::join(json, papers::json_of(*job_, proof_));
+            report::join(json, report::json_of(*job_, proof_));
             break;
     }
     return json;
@@ -265,21 +265,21 @@ const std::string& Computation::json(Stage stage) {
     });
 }
 
-std::vector<papers::StageLine> Computation::lines(LengthUnit unit) {
+std::vector<report::StageLine> Computation::lines(LengthUnit unit) {
     for (const Stage stage : all_stages) reach(stage);
     return lines_so_far(unit);
 }
 
-std::vector<papers::StageLine> Computation::lines_so_far(LengthUnit unit) {
+std::vector<report::StageLine> Computation::lines_so_far(LengthUnit unit) {
     const std::lock_guard<std::recursive_mutex> lock(mutex_);
-    std::vector<papers::StageLine> lines;
-    if (job_) lines = papers::brief(*job_, plan_, proof_, unit, asked_head_);
+    std::vector<report::StageLine> lines;
+    if (job_) lines = report::brief(*job_, plan_, proof_, unit, asked_head_);
     lines.resize(all_stages.size());
     for (std::size_t i = 0; i < all_stages.size(); ++i) {
         if (computed(all_stages[i])) continue;
         const auto missing = needs_.find(all_stages[i]);
         const std::string why = missing == needs_.end() ? "" : missing->second.front();
-        lines[i] = {std::string(job::name_of(all_stages[i])), papers::StageState::open, "Not known yet.",
+        lines[i] = {std::string(job::name_of(all_stages[i])), report::StageState::open, "Not known yet.",
                     why};
     }
     return lines;

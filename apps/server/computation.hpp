@@ -11,8 +11,8 @@
 
 #include "halt.hpp"
 #include "seatwright/job/needs.hpp"
-#include "seatwright/papers/brief.hpp"
 #include "seatwright/plan/plan.hpp"
+#include "seatwright/report/brief.hpp"
 #include "stage_memory.hpp"
 
 namespace seatwright::server {
@@ -59,9 +59,9 @@ class Computation {
     // The command line's JSON of a stage, as text; computed once.
     const std::string& json(job::Stage stage);
     // One line a stage in these units, with stages that cannot be computed open.
-    std::vector<papers::StageLine> lines(LengthUnit unit);
+    std::vector<report::StageLine> lines(LengthUnit unit);
     // The same without computing more: a stage nobody asked for yet stands open, without a next step.
-    std::vector<papers::StageLine> lines_so_far(LengthUnit unit);
+    std::vector<report::StageLine> lines_so_far(LengthUnit unit);
     // Whether a stage was asked for so far, computed or not.
     bool asked(job::Stage stage) const;
     bool computed(job::Stage stage) const;  // asked for so far, and could be

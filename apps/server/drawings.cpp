@@ -5,16 +5,16 @@
 #include <algorithm>
 #include <functional>
 
-#include "seatwright/papers/draw_charts.hpp"
-#include "seatwright/papers/draw_chatter.hpp"
-#include "seatwright/papers/draw_depths.hpp"
-#include "seatwright/papers/draw_find.hpp"
-#include "seatwright/papers/draw_head.hpp"
-#include "seatwright/papers/draw_hold.hpp"
-#include "seatwright/papers/draw_path.hpp"
-#include "seatwright/papers/draw_section.hpp"
-#include "seatwright/papers/draw_trace.hpp"
-#include "seatwright/papers/draw_verdict_map.hpp"
+#include "seatwright/papers/drawings/draw_charts.hpp"
+#include "seatwright/papers/drawings/draw_chatter.hpp"
+#include "seatwright/papers/drawings/draw_depths.hpp"
+#include "seatwright/papers/drawings/draw_find.hpp"
+#include "seatwright/papers/drawings/draw_head.hpp"
+#include "seatwright/papers/drawings/draw_hold.hpp"
+#include "seatwright/papers/drawings/draw_path.hpp"
+#include "seatwright/papers/drawings/draw_section.hpp"
+#include "seatwright/papers/drawings/draw_trace.hpp"
+#include "seatwright/papers/drawings/draw_verdict_map.hpp"
 
 namespace seatwright::server {
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "computation.hpp"
-#include "seatwright/papers/svg.hpp"
+#include "seatwright/papers/page/svg.hpp"
 
 namespace seatwright::server {
 

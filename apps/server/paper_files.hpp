@@ -3,7 +3,7 @@
 #pragma once
 
 #include "computation.hpp"
-#include "seatwright/papers/pdf.hpp"
+#include "seatwright/papers/page/pdf.hpp"
 
 namespace seatwright::server {
 

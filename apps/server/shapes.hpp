@@ -26,8 +26,8 @@ Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthU
 Json job_json(Workbench& bench, const Source& source, std::optional<LengthUnit> unit);
 
 // A stage's mark, a person's word and open conflicts considered.
-std::string mark_of(const Source& source, const papers::StageLine& line);
+std::string mark_of(const Source& source, const report::StageLine& line);
 // What to do next, of all stages.
-std::string next_of(const Source& source, const std::vector<papers::StageLine>& lines);
+std::string next_of(const Source& source, const std::vector<report::StageLine>& lines);
 
 }  // namespace seatwright::server

@@ -1,5 +1,5 @@
 // The five lines of a plan: a stage that waits for a person says so.
-#include "seatwright/papers/brief.hpp"
+#include "seatwright/report/brief.hpp"
 
 #include <gtest/gtest.h>
 
@@ -9,6 +9,8 @@
 
 namespace seatwright::papers {
 namespace {
+
+using namespace report;
 
 StageLine cut_line_of(const job::Job& job) {
     const auto plan = plan::make_plan(job);

@@ -1,10 +1,10 @@
 // The work card: rows in cutting order, targets a person can gauge, nothing that is held back.
-#include "seatwright/papers/card.hpp"
+#include "seatwright/papers/sheet/card.hpp"
 
 #include <gtest/gtest.h>
 
 #include "job_fixtures.hpp"
-#include "seatwright/papers/sheet.hpp"
+#include "seatwright/papers/sheet/sheet.hpp"
 
 namespace seatwright::papers {
 namespace {

@@ -5,13 +5,15 @@
 #include <sstream>
 
 #include "../cut/shaped.hpp"
-#include "seatwright/papers/draw_chatter.hpp"
-#include "seatwright/papers/draw_path.hpp"
-#include "seatwright/papers/map_csv.hpp"
-#include "seatwright/papers/report.hpp"
+#include "seatwright/papers/drawings/draw_chatter.hpp"
+#include "seatwright/papers/drawings/draw_path.hpp"
+#include "seatwright/report/map_csv.hpp"
+#include "seatwright/report/report.hpp"
 
 namespace seatwright::papers {
 namespace {
+
+using namespace report;
 
 fixtures::Shaped priced() {
     auto job = fixtures::wedge_job();

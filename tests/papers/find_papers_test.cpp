@@ -5,11 +5,13 @@
 #include <nlohmann/json.hpp>
 
 #include "../find/find_fixtures.hpp"
-#include "seatwright/papers/draw_find.hpp"
-#include "seatwright/papers/report.hpp"
+#include "seatwright/papers/drawings/draw_find.hpp"
+#include "seatwright/report/report.hpp"
 
 namespace seatwright::papers {
 namespace {
+
+using namespace report;
 
 struct Made {
     job::Job job;

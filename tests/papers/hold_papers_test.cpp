@@ -6,16 +6,18 @@
 #include <sstream>
 
 #include "job_fixtures.hpp"
-#include "seatwright/papers/draw_head.hpp"
-#include "seatwright/papers/draw_hold.hpp"
-#include "seatwright/papers/lettering.hpp"
-#include "seatwright/papers/report.hpp"
-#include "seatwright/papers/scale.hpp"
-#include "seatwright/papers/sheet.hpp"
-#include "seatwright/papers/sheet_words.hpp"
+#include "seatwright/papers/drawings/draw_head.hpp"
+#include "seatwright/papers/drawings/draw_hold.hpp"
+#include "seatwright/papers/page/lettering.hpp"
+#include "seatwright/papers/page/scale.hpp"
+#include "seatwright/papers/sheet/sheet.hpp"
+#include "seatwright/papers/sheet/sheet_words.hpp"
+#include "seatwright/report/report.hpp"
 
 namespace seatwright::papers {
 namespace {
+
+using namespace report;
 
 job::Level level_reading(const std::string& valve, double first_deg, double second_deg) {
     job::Level r;

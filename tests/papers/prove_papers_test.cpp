@@ -11,17 +11,19 @@
 #include <random>
 
 #include "job_fixtures.hpp"
-#include "seatwright/papers/certificate.hpp"
-#include "seatwright/papers/draw_charts.hpp"
-#include "seatwright/papers/draw_trace.hpp"
-#include "seatwright/papers/draw_verdict_map.hpp"
-#include "seatwright/papers/record_mark.hpp"
-#include "seatwright/papers/report.hpp"
-#include "seatwright/papers/results_csv.hpp"
-#include "seatwright/papers/show.hpp"
+#include "seatwright/papers/certificate/certificate.hpp"
+#include "seatwright/papers/drawings/draw_charts.hpp"
+#include "seatwright/papers/drawings/draw_trace.hpp"
+#include "seatwright/papers/drawings/draw_verdict_map.hpp"
+#include "seatwright/papers/page/record_mark.hpp"
+#include "seatwright/report/report.hpp"
+#include "seatwright/report/results_csv.hpp"
+#include "seatwright/report/show.hpp"
 
 namespace seatwright::papers {
 namespace {
+
+using namespace report;
 
 job::SeatAfter reading(const std::string& head, const std::string& valve, double size, unsigned seed) {
     std::mt19937_64 random(seed);

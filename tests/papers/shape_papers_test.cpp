@@ -9,15 +9,17 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/papers/bundle.hpp"
-#include "seatwright/papers/draw_depths.hpp"
-#include "seatwright/papers/draw_section.hpp"
-#include "seatwright/papers/dxf.hpp"
-#include "seatwright/papers/pdf.hpp"
-#include "seatwright/papers/report.hpp"
+#include "seatwright/papers/drawings/draw_depths.hpp"
+#include "seatwright/papers/drawings/draw_section.hpp"
+#include "seatwright/papers/drawings/dxf.hpp"
+#include "seatwright/papers/page/pdf.hpp"
+#include "seatwright/report/report.hpp"
 #include "seatwright/shape/section.hpp"
 
 namespace seatwright::papers {
 namespace {
+
+using namespace report;
 
 job::Job worn_job() {
     auto job = fixtures::wedge_job();

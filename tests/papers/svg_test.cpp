@@ -1,17 +1,19 @@
 // The drawing builder, the PDF and the number formats: structure by text, rendering by librsvg itself.
-#include "seatwright/papers/svg.hpp"
+#include "seatwright/papers/page/svg.hpp"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
-#include "seatwright/papers/pdf.hpp"
-#include "seatwright/papers/pdf_library.hpp"
-#include "seatwright/papers/show.hpp"
-#include "seatwright/papers/table.hpp"
+#include "seatwright/papers/page/pdf.hpp"
+#include "seatwright/papers/page/pdf_library.hpp"
+#include "seatwright/report/show.hpp"
+#include "seatwright/report/table.hpp"
 
 namespace seatwright::papers {
 namespace {
+
+using namespace report;
 
 Drawing sample() {
     Drawing d(100, 60, "a <sample> & more", "for tests");

@@ -4,7 +4,7 @@
 #include "client.hpp"
 #include "drawings.hpp"
 #include "edits.hpp"
-#include "seatwright/papers/report.hpp"
+#include "seatwright/report/report.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -21,16 +21,16 @@ TEST(Results, AreTheSameJsonAsThePipelineCalledDirectly) {
         plan::Plan upto;
         upto.given.assumptions = read->assumptions;
         upto.hold = hold;
-        Json expected = papers::json_frame(*read, upto.notices());
-        expected.update(papers::json_of(*read, hold));
+        Json expected = report::json_frame(*read, upto.notices());
+        expected.update(report::json_of(*read, hold));
         EXPECT_EQ(shop.pat->get(path_of(job, "/results/hold")).json(), expected) << example.name;
         const auto whole = plan::make_plan(*read);
-        Json cut = papers::json_frame(*read, whole.notices());
-        cut.update(papers::json_of(*read, whole.cut));
+        Json cut = report::json_frame(*read, whole.notices());
+        cut.update(report::json_of(*read, whole.cut));
         EXPECT_EQ(shop.pat->get(path_of(job, "/results/cut")).json(), cut) << example.name;
         const auto proof = prove::judge(*read);
-        Json proved = papers::json_frame(*read, proof);
-        proved.update(papers::json_of(*read, proof));
+        Json proved = report::json_frame(*read, proof);
+        proved.update(report::json_of(*read, proof));
         // Entries come back in the order of the file, so the proofs are judged alike.
         EXPECT_EQ(shop.pat->get(path_of(job, "/results/prove")).json(), proved) << example.name;
         ++compared;

@@ -8,7 +8,7 @@
 
 #include "../../bench/server_job.hpp"
 #include "places.hpp"
-#include "seatwright/papers/report.hpp"
+#include "seatwright/report/report.hpp"
 #include "stage_memory.hpp"
 
 namespace seatwright::server {
@@ -33,10 +33,10 @@ std::pair<std::string, std::string> results_of(const job::Job& job) {
     upto.given = plan.given;
     upto.hold = plan.hold;
     upto.find = plan.find;
-    const std::string find = papers::json_of(job, plan.hold).dump() + papers::json_of(job, plan.find).dump() +
-                             papers::json_frame(job, upto.notices()).dump();
-    return {find, papers::json_of(job, plan.shape).dump() + papers::json_of(job, plan.cut).dump() +
-                      papers::json_frame(job, plan.notices()).dump()};
+    const std::string find = report::json_of(job, plan.hold).dump() + report::json_of(job, plan.find).dump() +
+                             report::json_frame(job, upto.notices()).dump();
+    return {find, report::json_of(job, plan.shape).dump() + report::json_of(job, plan.cut).dump() +
+                      report::json_frame(job, plan.notices()).dump()};
 }
 
 TEST(StageMemory, NoStageReadsWhatItsKeyLeavesOut) {

@@ -6,18 +6,20 @@
 #include <array>
 #include <nlohmann/json.hpp>
 
-#include "seatwright/papers/brief.hpp"
-#include "seatwright/papers/certificate.hpp"
-#include "seatwright/papers/draw_section.hpp"
-#include "seatwright/papers/dxf.hpp"
-#include "seatwright/papers/map_csv.hpp"
-#include "seatwright/papers/record_mark.hpp"
-#include "seatwright/papers/report.hpp"
-#include "seatwright/papers/results_csv.hpp"
-#include "seatwright/papers/sheet.hpp"
+#include "seatwright/papers/certificate/certificate.hpp"
+#include "seatwright/papers/drawings/draw_section.hpp"
+#include "seatwright/papers/drawings/dxf.hpp"
+#include "seatwright/papers/page/record_mark.hpp"
+#include "seatwright/papers/sheet/sheet.hpp"
 #include "seatwright/plan/digest.hpp"
+#include "seatwright/report/brief.hpp"
+#include "seatwright/report/map_csv.hpp"
+#include "seatwright/report/report.hpp"
+#include "seatwright/report/results_csv.hpp"
 
 namespace seatwright::papers {
+
+using namespace report;
 
 namespace {
 

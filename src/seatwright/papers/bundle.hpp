@@ -8,9 +8,9 @@
 #include <tl/expected.hpp>
 #include <vector>
 
-#include "seatwright/papers/pdf.hpp"
-#include "seatwright/papers/table.hpp"
+#include "seatwright/papers/page/pdf.hpp"
 #include "seatwright/plan/plan.hpp"
+#include "seatwright/report/table.hpp"
 
 namespace seatwright::papers {
 
@@ -22,7 +22,7 @@ enum class Extent {
 struct BundleOptions {
     PaperSize paper = a4;
     LengthUnit unit = LengthUnit::mm;
-    TableStyle table;
+    report::TableStyle table;
     Extent extent = Extent::papers;
     bool text = true;  // false: Bundle::text stays empty (that of a plan judges every proof on record)
 };

@@ -1,0 +1,18 @@
+// Parts that a head's and a batch's certificate share.
+#pragma once
+
+#include "seatwright/papers/page/pages.hpp"
+#include "seatwright/prove/prove.hpp"
+
+namespace seatwright::papers {
+
+// Limits of each characteristic by kind, and where each comes from.
+void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit);
+// What failed, is undecided or was not measured, and what would settle it; deviations accepted and by whom.
+// At most that many lines, and how many more stand in the record.
+void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines);
+// Who measured, when, with what, when that was calibrated: a line for each person and gauge.
+void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines);
+void signature_part(Pages& paper);
+
+}  // namespace seatwright::papers

@@ -1,0 +1,149 @@
+#include "seatwright/papers/sheet/sheet.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/base/version.hpp"
+#include "seatwright/papers/drawings/draw_head.hpp"
+#include "seatwright/papers/page/lettering.hpp"
+#include "seatwright/papers/page/pages.hpp"
+#include "seatwright/papers/sheet/sheet_card.hpp"
+#include "seatwright/papers/sheet/sheet_hold.hpp"
+#include "seatwright/papers/sheet/sheet_seats.hpp"
+#include "seatwright/papers/sheet/sheet_words.hpp"
+#include "seatwright/report/show.hpp"
+
+namespace seatwright::papers {
+
+using namespace report;
+
+namespace {
+
+// Besides the card, whose rows are never set smaller.
+constexpr std::size_t most_pages = 3;
+constexpr double rows_a_page = 22, rows_a_block = 4;
+
+// How the same is set: the roomiest of these that takes three pages is printed, else the last.
+enum class Tables { open, tight };
+struct Detail {
+    Tables tables = Tables::open;
+    double words = 3.0;             // mm, letters of sentences
+    double plan = 1, section = 56;  // height of the plan, of what it may take; of the sections, mm
+    HoldViews views;
+    Gathering warnings;
+    std::size_t lines = 1000;  // of cautions and of assumptions, each
+};
+
+const Detail details[] = {
+    {},
+    {Tables::tight, 2.8, 1, 50, HoldViews::fewer, {}, 1000},
+    {Tables::tight, 2.6, 1.2, 46, HoldViews::fewer, {}, 1000},
+    {Tables::tight, 2.4, 1.2, 46, HoldViews::fewer, {1, 20}, 1000},
+    {Tables::tight, least_size, 1, 44, HoldViews::fewest, {1, 12}, 14},
+};
+
+PageTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+    PageTitle title;
+    title.title = (job.title.empty() ? job.head.name : job.title) + ": work card";
+    std::vector<std::string> parts;
+    const auto add = [&](const std::string& what) {
+        if (!what.empty()) parts.push_back(what);
+    };
+    add(job.head.name);
+    add(job.head.material);
+    if (job.head.mass) add(mass_on_sheet(*job.head.mass, unit));
+    if (!job.fixture.name.empty()) add("in " + job.fixture.name);
+    if (!job.machine.name.empty()) add("on " + job.machine.name);
+    add("head " + plan.shape.head);
+    if (!plan.selection.digest.empty()) add("plan " + plan.selection.digest);
+    title.detail = fmt::format("{}", fmt::join(parts, " · "));
+    title.later = fmt::format("{}, head {}, plan {}", job.title.empty() ? job.head.name : job.title,
+                              plan.shape.head, plan.selection.digest);
+    title.footer =
+        fmt::format("{} · plan {} · lengths in {} · Seatwright {}", job.file, plan.selection.digest,
+                    unit == LengthUnit::inch ? "inches" : "millimetres", version);
+    return title;
+}
+
+// Under the title: whoever takes the sheet in hand sees first that it must not be run as it is.
+void stop_banner(Pages& sheet, const Notices& notices, const Detail& detail) {
+    constexpr std::size_t shown = 3;
+    const auto stops = gathered_warnings(notices, Weight::blocking, detail.warnings);
+    if (stops.empty()) return;
+    sheet.sentence("STOP: this plan cannot be carried out as asked.", {Ink::warn, "■"});
+    for (std::size_t k = 0; k < std::min(shown, stops.size()); ++k)
+        sheet.sentence(stops[k], {Ink::warn, "■"});
+    if (stops.size() > shown)
+        sheet.sentence(fmt::format("and {} more under Cautions.", stops.size() - shown), {Ink::warn, "■"});
+    sheet.gap(2);
+}
+
+// The first of them; how many more there are is said.
+void listed(Pages& sheet, const std::vector<std::string>& all, std::size_t most, const SentenceStyle& style) {
+    for (std::size_t k = 0; k < std::min(most, all.size()); ++k) sheet.sentence(all[k], style);
+    if (all.size() > most) sheet.sentence(fmt::format("and {} more in plan.json.", all.size() - most), style);
+}
+
+void cautions(Pages& sheet, const Notices& notices, const Detail& detail) {
+    sheet.heading("Cautions");
+    listed(sheet, gathered_warnings(notices, Weight::blocking, detail.warnings), detail.lines,
+           {Ink::warn, "■"});
+    listed(sheet, gathered_warnings(notices, Weight::note, detail.warnings), detail.lines, {Ink::warn, "▲"});
+}
+
+std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const SheetOptions& options,
+                              const Notices& notices, const std::vector<CardBlock>& blocks,
+                              const Detail& detail) {
+    const LengthUnit unit = options.unit;
+    Pages sheet(options.paper, title_of(job, plan, unit), detail.words);
+    stop_banner(sheet, notices, detail);
+    const double most = (sheet.tall() ? 92 : 84) * detail.plan;
+    sheet.row({draw_head_plan(job, plan.hold, {sheet.width(), most, unit, Medium::print})});
+    hold_views(sheet, job, plan.hold, unit, detail.views);
+    hold_table(sheet, job, plan.hold, unit);
+    if (plan.hold.posts) sheet.sentence(posts_on_sheet(*plan.hold.posts, unit), {Ink::line, "•"});
+    if (plan.hold.level)
+        for (const auto& words : plan.hold.level->words)
+            sheet.sentence("Level: " + words + ".", {Ink::touch, "•"});
+    sheet.heading("Right before the first cut");
+    for (const auto& words : first_cut_checks(job, plan, unit)) sheet.check(words);
+    for (const auto& words : standing_cautions()) sheet.sentence(words, {Ink::line, "▲"});
+    held_back_on_sheet(sheet, notices.held_back);
+    for (const auto& block : blocks) card_on_sheet(sheet, job, block, unit);
+    cutting_words(sheet, job, plan, unit);
+    sheet.new_page();
+    sheet.sentence("What follows may stay off the machine.");
+    seat_sections(sheet, job, plan, unit, detail.section);
+    if (detail.tables == Tables::open)
+        seat_tables(sheet, job, plan, unit);
+    else
+        tight_seat_table(sheet, job, plan, unit);
+    cautions(sheet, notices, detail);
+    if (!notices.assumptions.empty()) {
+        sheet.heading("This plan assumes");
+        listed(sheet, notices.assumptions, detail.lines, {Ink::faint, "•", true});
+    }
+    return sheet.documents();
+}
+
+}  // namespace
+
+std::vector<std::string> setup_sheet(const job::Job& job, const plan::Plan& plan,
+                                     const SheetOptions& options) {
+    const Notices notices = plan.notices();
+    const std::vector<CardBlock> blocks = card_blocks(job, plan);
+    double rows = 0;
+    for (const auto& block : blocks) rows += rows_a_block + static_cast<double>(block.rows.size());
+    const auto allowed = most_pages + static_cast<std::size_t>(rows / rows_a_page);
+    std::vector<std::string> pages;
+    for (const auto& detail : details) {
+        pages = made(job, plan, options, notices, blocks, detail);
+        if (pages.size() <= allowed) break;
+    }
+    return pages;
+}
+
+}  // namespace seatwright::papers

@@ -1,0 +1,197 @@
+#include "seatwright/papers/sheet/sheet_card.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "seatwright/papers/page/lettering.hpp"
+#include "seatwright/report/show.hpp"
+
+namespace seatwright::papers {
+
+using namespace report;
+
+namespace {
+
+constexpr double row_height = 10.5, large = 4.6, middle = 3.6, small = 2.6, file_size = 5.2;
+constexpr double box = 6.5;
+
+// Left edges of the columns, of the width between the margins.
+struct Columns {
+    double number, valve, pilot, main, side, width, runout, reading, tick;
+};
+Columns columns_of(double width) {
+    return {0,
+            0.05 * width,
+            0.16 * width,
+            0.29 * width,
+            0.50 * width,
+            0.66 * width,
+            0.77 * width,
+            0.86 * width,
+            width - box};
+}
+
+std::string target_words(const std::optional<CardTarget>& target, LengthUnit unit) {
+    return target ? fmt::format("{} {}", target->what, length(target->value, unit)) : "–";
+}
+
+std::string window_words(const std::optional<CardTarget>& target, LengthUnit unit) {
+    if (!target || (!target->low && !target->high)) return "";
+    if (!target->low) return fmt::format("at most {}", length(target->high, unit));
+    if (!target->high) return fmt::format("at least {}", length(target->low, unit));
+    return fmt::format("{} to {}", length(target->low, unit), length(target->high, unit));
+}
+
+std::string place_words(const CardRow& row, LengthUnit unit) {
+    return fmt::format("X {}  Y {}  Z {}", length(row.at.x(), unit), length(row.at.y(), unit),
+                       length(row.z, unit));
+}
+
+std::string note_of(const CardRow& row) {
+    if (row.first) return "first";
+    return row.touched ? "last: Z0" : "";
+}
+
+class Card {
+  public:
+    Card(Pages& sheet, const job::Job& job, LengthUnit unit)
+        : sheet_(sheet),
+          by_hand_(job.machine.runs == job::Runs::hand),
+          unit_(unit),
+          at_(columns_of(sheet.width())) {}
+
+    void head(const CardBlock& block, std::size_t rows) {
+        sheet_.need(26 + row_height * static_cast<double>(std::min<std::size_t>(rows, 4)));
+        sheet_.gap(7);
+        text(0, 0,
+             fmt::format("Setup {} · cutter {}: {}, blade set to {}", block.setup, block.cutter, block.name,
+                         length_with_unit(block.blade_setting, unit_)),
+             large, Face::bold);
+        if (!by_hand_ && !block.files.empty()) {
+            sheet_.gap(7);
+            text(0, 0, fmt::format("{}", fmt::join(block.files, ", then ")), file_size, Face::bold);
+        }
+        sheet_.gap(1);
+        for (const auto& words : block.zeros)
+            for (const auto& line : wrapped_lines(words, sheet_.width(), middle)) {
+                sheet_.gap(middle * 1.4);
+                text(0, 0, line, middle);
+            }
+        for (const auto& row : block.rows)
+            if (row.first && block.measures_first && !block.second_is_there) {
+                sheet_.gap(middle * 1.4);
+                text(0, 0,
+                     fmt::format(
+                         "Measure {} when the file ends and type its depth: the second file is made from it.",
+                         row.id),
+                     middle);
+            }
+        if (block.trims_at_control)
+            for (const auto& row : block.rows)
+                if (row.first) trim_by_hand(row);
+        if (block.trim) {
+            sheet_.gap(middle * 1.4);
+            text(0, 0,
+                 fmt::format("A trim of {} is in the file: do not move Z0.",
+                             length_with_unit(*block.trim, unit_)),
+                 middle, Face::bold);
+        }
+        names();
+    }
+
+    void row(const CardRow& row) {
+        if (sheet_.left_over() < row_height + 1) {
+            sheet_.new_page();
+            names();
+        }
+        const double up = 6, down = 9.4;
+        text(at_.number, up, fmt::format("{}", row.number), middle);
+        text(at_.valve, up, row.id, large, Face::bold);
+        text(at_.valve, down, note_of(row), small);
+        text(at_.pilot, up, fitted(row.pilot, at_.main - at_.pilot - 2, middle), middle);
+        if (by_hand_) {
+            text(at_.main, up, place_words(row, unit_), middle, Face::bold);
+            text(at_.main, down, target_words(row.target, unit_) + "  " + window_words(row.target, unit_),
+                 small);
+        } else {
+            text(at_.main, up, target_words(row.target, unit_), middle, Face::bold);
+            text(at_.side, up, window_words(row.target, unit_), small);
+            text(at_.main, down, place_words(row, unit_), small);
+        }
+        text(at_.width, up, length(row.width, unit_), middle);
+        if (row.width_tol) text(at_.width, down, "± " + length(*row.width_tol, unit_), small);
+        text(at_.runout, up, row.runout_max ? "≤ " + length(*row.runout_max, unit_) : "–", small);
+        Drawing& page = sheet_.page();
+        const double y = sheet_.y() + 1.6;
+        page.rect({sheet_.left() + at_.reading, y}, at_.tick - at_.reading - 2, box, {Ink::line, 0.3});
+        page.rect({sheet_.left() + at_.tick, y}, box, box, {Ink::line, 0.5});
+        sheet_.gap(row_height);
+        page.line({sheet_.left(), sheet_.y()}, {sheet_.left() + sheet_.width(), sheet_.y()},
+                  {Ink::faint, 0.15});
+    }
+
+  private:
+    // Deeper than planned: every stop moves up, so Z0 does.
+    void trim_by_hand(const CardRow& row) {
+        sheet_.gap(middle * 1.4);
+        text(
+            0, 0,
+            fmt::format(
+                "Halt after {}: deeper than planned by e: set Z0 up by e; shallower: set Z0 down by as much.",
+                row.id),
+            middle);
+        sheet_.gap(middle * 1.7);
+        text(0, 0, "e measured less planned:", middle);
+        sheet_.page().rect({sheet_.left() + 48, sheet_.y() - middle}, 24, middle * 1.3, {Ink::line, 0.3});
+        text(76, 0, "Z0 moved, which way:", middle);
+        sheet_.page().rect({sheet_.left() + 120, sheet_.y() - middle}, 24, middle * 1.3, {Ink::line, 0.3});
+    }
+
+    void names() {
+        const double y = 4.5;
+        text(at_.valve, y, "valve", small);
+        text(at_.pilot, y, "pilot", small);
+        text(at_.main, y,
+             by_hand_ ? fmt::format("type these, {}", unit_name(unit_))
+                      : fmt::format("shall come to, {}", unit_name(unit_)),
+             small);
+        text(at_.width, y, "width", small);
+        text(at_.runout, y, "runout", small);
+        text(at_.reading, y, "as measured", small);
+        sheet_.gap(6);
+        sheet_.page().line({sheet_.left(), sheet_.y()}, {sheet_.left() + sheet_.width(), sheet_.y()},
+                           {Ink::line, 0.4});
+    }
+
+    void text(double x, double y, const std::string& words, double size, Face face = Face::plain) {
+        if (words.empty()) return;
+        sheet_.page().text({sheet_.left() + x, sheet_.y() + y}, fitted(words, sheet_.width() - x, size, face),
+                           size, Anchor::start, Ink::line, face == Face::bold);
+    }
+
+    Pages& sheet_;
+    bool by_hand_;
+    LengthUnit unit_;
+    Columns at_;
+};
+
+}  // namespace
+
+void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, LengthUnit unit) {
+    Card card(sheet, job, unit);
+    card.head(block, block.rows.size());
+    for (const auto& row : block.rows) card.row(row);
+}
+
+void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back) {
+    if (held_back.empty()) return;
+    sheet.heading("Held back: in no program");
+    for (const auto& held : held_back) {
+        std::string words = held.valve ? *held.valve : fmt::format("Setup {}", held.setup);
+        words += ": " + held.reason;
+        if (!held.frees.empty()) words += " What frees it: " + held.frees;
+        sheet.sentence(words, {Ink::warn, "■"});
+    }
+}
+
+}  // namespace seatwright::papers

@@ -1,0 +1,19 @@
+// The work card on paper: large enough to be read at arm's length, with room to write and a square to tick.
+#pragma once
+
+#include <vector>
+
+#include "seatwright/papers/page/pages.hpp"
+#include "seatwright/papers/sheet/card.hpp"
+
+namespace seatwright::papers {
+
+// One block: file names and how Z0 is taken on top, in large letters, then a row a seat. Where the control
+// reads files (machine.runs) the target is large and X, Y, Z small; where positions are typed the other way
+// round.
+void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, LengthUnit unit);
+
+// What is left out, by name, with the reason and what frees it.
+void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back);
+
+}  // namespace seatwright::papers

@@ -1,0 +1,158 @@
+// The map of many seats, side by side.
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <array>
+
+#include "seatwright/papers/sheet/seat_lines.hpp"
+#include "seatwright/papers/sheet/sheet_seats.hpp"
+#include "seatwright/papers/sheet/sheet_words.hpp"
+#include "seatwright/report/show.hpp"
+
+namespace seatwright::papers {
+
+using namespace report;
+
+namespace {
+
+// The different things said of the seats, in order of first use. One that all share needs no column of its
+// own.
+class Key {
+  public:
+    std::size_t of(const std::string& words) {
+        const auto at = std::find(words_.begin(), words_.end(), words);
+        if (at != words_.end()) return static_cast<std::size_t>(at - words_.begin());
+        words_.push_back(words);
+        return words_.size() - 1;
+    }
+    bool one() const { return words_.size() <= 1; }
+    const std::vector<std::string>& all() const { return words_; }
+    std::string legend() const {  // "1: F 8.00; 2: F 8.01"
+        std::vector<std::string> parts;
+        for (std::size_t k = 0; k < words_.size(); ++k)
+            parts.push_back(fmt::format("{}: {}", k + 1, words_[k]));
+        return fmt::format("{}", fmt::join(parts, "; "));
+    }
+
+  private:
+    std::vector<std::string> words_;
+};
+
+std::string speed_words(const SeatLine& line, LengthUnit unit) {
+    if (!line.cut) return "not cut";
+    return fmt::format("{:.0f} rpm, feed {} {}/turn, dwell {:.1f} turns", line.cut->rpm,
+                       length(line.cut->feed, unit), unit_name(unit), line.cut->dwell_turns);
+}
+
+// "99.92" of "99.92 %": the column's heading has the sign.
+std::string chance(const SeatLine& line) {
+    std::string words = percent(line.enters);
+    if (words.ends_with(" %")) words.resize(words.size() - 2);
+    return words;
+}
+
+std::string marked(const SeatLine& line) {
+    return line.id + (line.datum ? " •" : "") + (line.suspect ? " !" : "");
+}
+
+struct Keys {
+    Key pilots;
+    bool repairs = false;       // a guide is to be repaired: that stands in its row
+    std::array<Key, 2> speeds;  // intake, exhaust
+    Key all_speeds;
+    bool pilot_shared() const { return pilots.one() && !repairs; }
+    bool speed_by_kind() const { return speeds[0].one() && speeds[1].one(); }
+};
+
+const char* plural(job::Kind kind) {
+    return kind == job::Kind::intake ? "Intake" : "Exhaust";
+}
+
+void say_keys(Pages& sheet, const Keys& keys) {
+    const SentenceStyle style{Ink::line, "•"};
+    if (!keys.pilots.all().empty())
+        sheet.sentence(keys.pilot_shared()
+                           ? fmt::format("Pilot of every guide: {}.", keys.pilots.all().front())
+                           : fmt::format("Pilots: {}.", keys.pilots.legend()),
+                       style);
+    if (!keys.speed_by_kind()) {
+        sheet.sentence(fmt::format("Speeds: {}.", keys.all_speeds.legend()), style);
+        return;
+    }
+    for (const auto kind : job::both_kinds)
+        if (const auto& of_kind = keys.speeds[kind == job::Kind::intake ? 0 : 1].all(); !of_kind.empty())
+            sheet.sentence(fmt::format("{} seats: {}.", plural(kind), of_kind.front()), style);
+}
+
+}  // namespace
+
+void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+    const auto& setups = plan.hold.setups;
+    if (setups.empty()) return;
+    std::vector<std::vector<SeatLine>> lines;
+    Keys keys;
+    for (const auto& setup : setups) {
+        lines.push_back(seat_lines(job, plan, setup));
+        for (const auto& line : lines.back()) {
+            if (line.pilot && line.pilot->repair)
+                keys.repairs = true;
+            else
+                keys.pilots.of(pilot_words(job, line));
+            keys.all_speeds.of(speed_words(line, unit));
+            if (line.cut)
+                keys.speeds[job.head.valves[line.valve].kind == job::Kind::intake ? 0 : 1].of(
+                    speed_words(line, unit));
+        }
+    }
+    const std::string u = unit_name(unit);
+    const bool grouped = setups.size() <= setups_apart;
+    // From a touch the depth says it all.
+    const bool has_z = job.depth.from != job::DepthFrom::touch;
+    PaperTable table;
+    const auto column = [&](bool shown, const std::string& heading, Anchor align = Anchor::end) {
+        if (shown) table.columns.push_back({heading, align});
+    };
+    column(!grouped, "setup", Anchor::start);
+    column(true, "guide", Anchor::start);
+    column(true, "X");
+    column(true, "Y");
+    column(true, "Z");
+    column(!keys.pilot_shared(), "pilot");
+    column(true, "enters %");
+    column(true, "depth");
+    column(has_z, z_heading(job.depth.from));
+    column(!keys.speed_by_kind(), "speed");
+    for (std::size_t s = 0; s < setups.size(); ++s) {
+        if (grouped)
+            table.rows.push_back({fmt::format("Setup {}, {}, {}", setups[s].id, attitude_words(setups[s]),
+                                              map_source(plan, setups[s]))});
+        for (const auto& line : lines[s]) {
+            std::vector<std::string> row;
+            if (!grouped) row.push_back(setups[s].id);
+            row.insert(row.end(), {marked(line), length(line.at.x(), unit), length(line.at.y(), unit),
+                                   length(line.z, unit)});
+            if (!keys.pilot_shared())
+                row.push_back(line.pilot && line.pilot->repair
+                                  ? "REPAIR"
+                                  : std::to_string(keys.pilots.of(pilot_words(job, line)) + 1));
+            row.push_back(chance(line));
+            row.push_back(depth_words(line, unit));
+            if (has_z) row.push_back(z_words(line, unit));
+            if (!keys.speed_by_kind())
+                row.push_back(std::to_string(keys.all_speeds.of(speed_words(line, unit)) + 1));
+            table.rows.push_back(std::move(row));
+        }
+    }
+    std::string heading = fmt::format("Map and depths in {}, each setup from its own datum (•)", u);
+    if (!grouped) heading += ", " + map_source(plan);
+    sheet.side_by_side(heading, table);
+    if (!has_z) sheet.sentence("Z at depth is the depth below the touch on each old seat.", {Ink::line, "•"});
+    const bool suspect = std::any_of(lines.begin(), lines.end(), [](const auto& of_setup) {
+        return std::any_of(of_setup.begin(), of_setup.end(), [](const auto& line) { return line.suspect; });
+    });
+    if (suspect) sheet.sentence("!: the touch of this guide is suspect.", {Ink::warn, "•"});
+    say_keys(sheet, keys);
+}
+
+}  // namespace seatwright::papers

@@ -1,0 +1,156 @@
+#include "seatwright/papers/sheet/sheet_words.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "seatwright/report/show.hpp"
+
+namespace seatwright::papers {
+
+using namespace report;
+
+std::string mass_on_sheet(double kg, LengthUnit unit) {
+    const std::string metric = fmt::format("{:.3g} kg", kg);
+    return unit == LengthUnit::inch ? fmt::format("{} ({:.0f} lb)", metric, kg / kg_per_pound) : metric;
+}
+
+std::string slip_on_sheet(const hold::Safety& safety) {
+    if (safety.slip_factor) return fmt::format("{:.1f}", *safety.slip_factor);
+    return safety.slope == 0 ? "level" : "–";
+}
+
+std::string release_on_sheet(const hold::Safety& safety) {
+    if (!safety.friction_known) return "not known";
+    if (!safety.slides_when_released) return "stays";
+    return safety.stopped ? "is stopped" : "SLIDES";
+}
+
+std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit) {
+    std::string out = fmt::format("Posts a and b: set {} apart with a tape before the head is lifted",
+                                  length_with_unit(posts.span, unit));
+    if (posts.clearance && *posts.clearance >= 0)
+        out += fmt::format("; clearance {} in the bolt holes", length_with_unit(posts.clearance, unit));
+    return out + ".";
+}
+
+std::vector<std::string> program_words(const cut::Cut& cut) {
+    if (cut.programs.size() > setups_apart)
+        return {fmt::format("Programs {} to {}: {} files, one a setup, each read back and checked.",
+                            cut.programs.front().file, cut.programs.back().file, cut.programs.size())};
+    std::vector<std::string> out;
+    for (const auto& program : cut.programs)
+        out.push_back(fmt::format("Setup {}: {}, {} lines, read back and checked.", program.setup,
+                                  program.file, program.lines));
+    return out;
+}
+
+std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight,
+                                           const Gathering& gathering) {
+    std::vector<std::string> out;
+    std::set<std::string> done;
+    for (const auto& w : notices.warnings) {
+        // Of a setup or a head are not of one sort with those of a valve.
+        const std::string sort = fmt::format("{}/{}/{}", w.stage, w.code, w.valve ? "valve" : "");
+        if (w.weight != weight || done.contains(sort)) continue;
+        std::vector<std::string> others;
+        for (const auto& other : notices.warnings)
+            if (&other != &w && other.weight == weight && other.valve.has_value() == w.valve.has_value() &&
+                other.stage == w.stage && other.code == w.code)
+                others.push_back(other.valve.value_or(std::string()));
+        std::string text = w.text;
+        if (w.valve && text.find(*w.valve) == std::string::npos) text = *w.valve + ": " + text;
+        if (others.size() >= gathering.apart) {
+            const std::size_t named = w.valve ? std::min(others.size(), gathering.named) : 0;
+            std::string names = fmt::format(
+                "{}", fmt::join(others.begin(), others.begin() + static_cast<std::ptrdiff_t>(named), ", "));
+            if (others.size() > named)
+                names += fmt::format("{}{} more", named > 0 ? " and " : "", others.size() - named);
+            text += fmt::format(" (likewise {}: figures in plan.json)", names);
+            done.insert(sort);
+        }
+        out.push_back(text);
+    }
+    return out;
+}
+
+std::vector<std::string> standing_cautions() {
+    return {
+        "Eye protection on; no gloves and no loose sleeves near a turning spindle; chips guarded, never "
+        "cleared "
+        "by hand.",
+        "Nobody stands under or beside a head that is being tilted; clamps are tight before anything turns.",
+        "The engine maker's data come before this sheet, local rules before both."};
+}
+
+namespace {
+
+// Which valve stands at the left end of a row whose layout looks the same the other way round.
+std::vector<std::string> way_round_checks(const job::Job& job, const plan::Plan& plan) {
+    std::vector<std::string> out;
+    for (const auto& head : plan.find.heads) {
+        if (head.head != plan.shape.head) continue;
+        for (const auto& found : head.setups) {
+            if (!found.pattern_undecidable) continue;
+            for (const auto& setup : plan.hold.setups) {
+                if (setup.id != found.id || setup.valves.empty()) continue;
+                const auto left = std::min_element(
+                    setup.valves.begin(), setup.valves.end(),
+                    [](const auto& a, const auto& b) { return a.readout.x() < b.readout.x(); });
+                const auto& valve = job.head.valves[left->valve];
+                out.push_back(
+                    fmt::format("Setup {}: {} valve {} at the end where X is least? The touches cannot tell.",
+                                setup.id, valve.kind == job::Kind::intake ? "intake" : "exhaust", valve.id));
+            }
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+    std::vector<std::string> checks;
+    const auto& hold = plan.hold;
+    checks.emplace_back(
+        "Guides measured at top, middle and bottom, repaired or passed, and clean; deck clean where "
+        "it sits.");
+    for (const auto& words : way_round_checks(job, plan)) checks.push_back(words);
+    if (hold.posts)
+        checks.push_back(fmt::format("Posts {} apart; head down on its seats; clamps tight; fixture locked.",
+                                     length_with_unit(hold.posts->span, unit)));
+    double within = job.fixture.plumb_limit;
+    for (const auto& setup : hold.setups) within = std::max(within, setup.worst_plumb_error);
+    if (hold.setups.size() > setups_apart)
+        checks.push_back(
+            fmt::format("Each setup: tilt and swing of its row; level on a guide within {}° of plumb.",
+                        angle(within, 3)));
+    else
+        for (const auto& setup : hold.setups)
+            checks.push_back(fmt::format(
+                "Setup {}: {}; level on a guide within {}° of plumb.", setup.id, attitude_words(setup),
+                angle(std::max(job.fixture.plumb_limit, setup.worst_plumb_error), 3)));
+    std::vector<std::string> datums;
+    for (const auto& setup : hold.setups) datums.push_back(job.head.valves[setup.datum].id);
+    if (datums.size() > setups_apart)
+        checks.emplace_back(
+            "Readout zeroed with the pilot free in each setup's datum guide, setup by setup.");
+    else if (!datums.empty())
+        checks.push_back(fmt::format("Readout zeroed with the pilot free in guide {}{}.",
+                                     fmt::join(datums, ", then "),
+                                     datums.size() > 1 ? ", setup by setup" : ""));
+    checks.emplace_back(
+        "Right pilot for each guide, turned by hand: no rock, no bind; spindle float free, then "
+        "locked.");
+    checks.emplace_back("Blade set to its diameter and checked on a ring or by a first light touch.");
+    checks.emplace_back(
+        "The plan's mark on this sheet is the one in the file's first line. Z0 taken anew for each cutter, "
+        "as "
+        "the card says; file run dry above the head once.");
+    return checks;
+}
+
+}  // namespace seatwright::papers

@@ -1,0 +1,35 @@
+// The sentences of the setup sheet.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/plan/plan.hpp"
+#include "seatwright/report/attitude.hpp"
+
+namespace seatwright::papers {
+
+std::string mass_on_sheet(double kg, LengthUnit unit);     // "21 kg", "21 kg (46 lb)"
+std::string slip_on_sheet(const hold::Safety& safety);     // "4.7", "level", "–"
+std::string release_on_sheet(const hold::Safety& safety);  // "stays", "SLIDES: tilt back first", …
+std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit);
+
+// More setups than this are spoken of together: the table has each.
+inline constexpr std::size_t setups_apart = 6;
+std::vector<std::string> program_words(const cut::Cut& cut);
+
+// The warnings of one weight as sentences, in their order; more than `apart` of one sort are one sentence
+// that names the other valves, at most `named` of them, or counts the others.
+struct Gathering {
+    std::size_t apart = 3, named = 40;
+};
+std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight,
+                                           const Gathering& gathering = {});
+
+// What always holds at such a machine (common practice).
+std::vector<std::string> standing_cautions();
+
+// What to look at before the first cut, for this plan.
+std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit);
+
+}  // namespace seatwright::papers

@@ -1,0 +1,197 @@
+#include "seatwright/report/brief.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "seatwright/report/show.hpp"
+
+namespace seatwright::report {
+
+namespace {
+
+bool stops(const Notices& notices) {
+    return plan::blocked(notices);
+}
+
+// The first blocking sentence, the one to act on.
+std::string first_stop(const Notices& notices) {
+    for (const auto& held : notices.held_back)
+        return fmt::format("{}{}; what frees it: {}", held.valve ? *held.valve + ": " : std::string{},
+                           held.reason, held.frees);
+    for (const auto& w : notices.warnings)
+        if (w.weight == Weight::blocking) return (w.valve ? *w.valve + ": " : std::string{}) + w.text;
+    return {};
+}
+
+std::string tilt_words(const hold::Setup& setup) {
+    std::string words = fmt::format("tilt {}°", angle(setup.tilt));
+    if (std::abs(setup.swing) > rad(0.005)) words += fmt::format(" swing {}°", angle(setup.swing));
+    return words;
+}
+
+StageLine hold_line(const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
+    StageLine line{"hold", StageState::ready, {}, {}};
+    if (hold.setups.size() == 1) {
+        line.answer = tilt_words(hold.setups[0]);
+        line.answer[0] = 'T';
+    } else {
+        line.answer = fmt::format("{} setups", hold.setups.size());
+        for (const auto& setup : hold.setups)
+            line.answer += fmt::format("; {} {}", setup.id, tilt_words(setup));
+    }
+    if (hold.posts) line.answer += fmt::format("; posts {} apart", length_with_unit(hold.posts->span, unit));
+    const bool off =
+        hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > job.fixture.plumb_limit;
+    line.next = off && !hold.setups.empty()
+                    ? fmt::format("The level says: set the tilt to {}°, then read it again.",
+                                  angle(hold.setups.front().tilt + *hold.level->set_tilt, 3))
+                    : "Set the posts with a tape, load the head, clamp, set the tilt.";
+    if (stops(hold)) line.state = StageState::needs_you, line.next = first_stop(hold);
+    return line;
+}
+
+StageLine find_line(const job::Job& job, const find::Find& find, const std::string& head) {
+    StageLine line{"find", StageState::open, "No guide touched yet.", "Zero the readout at the datum guide."};
+    if (find.heads.empty()) return line;
+    auto found =
+        std::find_if(find.heads.begin(), find.heads.end(), [&](const auto& f) { return f.head == head; });
+    if (found == find.heads.end()) found = std::prev(find.heads.end());
+    std::optional<double> least;
+    std::size_t touched = 0;
+    std::optional<std::size_t> next;
+    bool reached = true;
+    for (const auto& setup : found->setups) {
+        for (const auto& guide : setup.guides) touched += guide.touched ? 1u : 0u;
+        if (setup.least_enter_probability)
+            least = std::min(least.value_or(1.0), *setup.least_enter_probability);
+        if (setup.least_enter_probability && *setup.least_enter_probability < job.find.enter_target) {
+            reached = false;
+            if (!next) next = setup.next_touch;
+        }
+    }
+    if (touched == 0 && !least) return line;
+    line.answer = fmt::format("Head {}: {} touched; the least sure pilot enters with a chance of {}.",
+                              found->head, touched, percent(least));
+    line.state = reached ? StageState::done : StageState::ready;
+    line.next = reached
+                    ? "Enough touches: go on to depth."
+                    : (next ? fmt::format("Touch guide {}.", job.head.valves[*next].id)
+                            : std::string("More touches will not help: a wider mouth or smaller tip will."));
+    if (stops(find)) line.state = StageState::needs_you, line.next = first_stop(find);
+    return line;
+}
+
+StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit unit) {
+    StageLine line{"shape", StageState::ready, {}, "Check width and contact on the first seat."};
+    std::size_t cut = 0, insert = 0, none = 0, unread = 0, low = 0;
+    double least = 1e300, most = 0;
+    for (const auto& seat : shape.seats) {
+        if (seat.decision == shape::Decision::insert) ++insert;
+        if (seat.decision == shape::Decision::not_allowed) ++none;
+        if (seat.decision == shape::Decision::not_measured) ++unread;
+        if (seat.decision == shape::Decision::below_finish) ++low;
+        if (seat.decision != shape::Decision::cut || !seat.depth) continue;
+        ++cut;
+        least = std::min(least, *seat.depth);
+        most = std::max(most, *seat.depth);
+    }
+    if (cut > 0)
+        line.answer =
+            fmt::format("{} seats, depth {} to {}", cut, length(least, unit), length_with_unit(most, unit));
+    else
+        line.answer = "No seat to cut";
+    if (insert) line.answer += fmt::format("; {} for an insert", insert);
+    if (none) line.answer += fmt::format("; {} not allowed to be cut", none);
+    if (unread) line.answer += fmt::format("; {} not measured", unread);
+    if (low) line.answer += fmt::format("; {} already below the finished height", low);
+    const auto& read = job.readings.seats;
+    if (std::none_of(read.begin(), read.end(), [&](const auto& seat) { return seat.head == shape.head; })) {
+        line.state = StageState::open;
+        line.answer += fmt::format("; no seat of head {} read", shape.head);
+        line.next = "Measure stem height, recession and wear of each seat.";
+    }
+    if (stops(shape)) line.state = StageState::needs_you, line.next = first_stop(shape);
+    return line;
+}
+
+StageLine cut_line(const cut::Cut& cut) {
+    StageLine line{"cut", StageState::open, "Nothing to cut yet.", "Plan the depths first."};
+    if (cut.seats.empty()) {
+        if (stops(cut)) {
+            line.state = StageState::needs_you;
+            line.answer = fmt::format("{} held back, no program.", cut.held_back.size());
+            line.next = first_stop(cut);
+        }
+        return line;
+    }
+    const auto [slow, fast] = std::minmax_element(cut.seats.begin(), cut.seats.end(),
+                                                  [](const auto& a, const auto& b) { return a.rpm < b.rpm; });
+    const std::string speed = slow->rpm == fast->rpm ? fmt::format("{:.0f}", fast->rpm)
+                                                     : fmt::format("{:.0f} to {:.0f}", slow->rpm, fast->rpm);
+    const std::string time =
+        fmt::format("{} rpm, {:.1f} min and {} halt{} a head", speed, cut.seconds_head / 60, cut.halts_head,
+                    cut.halts_head == 1 ? "" : "s");
+    if (stops(cut)) {
+        line.state = StageState::needs_you;
+        line.answer = fmt::format("{}; {} held back, {} program{}", time, cut.held_back.size(),
+                                  cut.programs.size(), cut.programs.size() == 1 ? "" : "s");
+        line.next = first_stop(cut);
+        return line;
+    }
+    line.answer = fmt::format("{}, {} program{} checked", time, cut.programs.size(),
+                              cut.programs.size() == 1 ? "" : "s");
+    line.state = StageState::ready;
+    line.next = "Run the first program dry above the head, chips guarded, then cut one seat and measure it.";
+    return line;
+}
+
+StageLine prove_line(const prove::Proof& proof) {
+    StageLine line{"prove", StageState::open, "Nothing measured yet.", "Trace each seat after cutting."};
+    std::size_t judged = 0, failed = 0, undecided = 0;
+    std::set<std::string> heads;
+    for (const auto& seat : proof.seats)
+        for (const auto& j : seat.judgements) {
+            if (j.verdict == prove::Verdict::not_measured) continue;
+            ++judged;
+            heads.insert(seat.head);
+            if (j.verdict == prove::Verdict::fail) ++failed;
+            if (j.verdict == prove::Verdict::undecided) ++undecided;
+        }
+    if (judged == 0) return line;
+    line.answer = fmt::format("{} verdicts on {} head{}: {} fail, {} undecided", judged, heads.size(),
+                              heads.size() == 1 ? "" : "s", failed, undecided);
+    line.state = proof.verdict == prove::Verdict::pass ? StageState::done
+                 : failed > 0                          ? StageState::needs_you
+                                                       : StageState::ready;
+    line.next = proof.verdict == prove::Verdict::pass ? "Print and sign the certificate."
+                : failed > 0                          ? "See the failed seats and their likely causes."
+                                                      : "Measure what is missing or undecided.";
+    return line;
+}
+
+}  // namespace
+
+const char* name_of(StageState state) {
+    switch (state) {
+        case StageState::open:
+            return "open";
+        case StageState::ready:
+            return "ready";
+        case StageState::needs_you:
+            return "needs you";
+        case StageState::done:
+            return "done";
+    }
+    return "open";
+}
+
+std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
+                             LengthUnit unit, const std::string& head) {
+    return {hold_line(job, plan.hold, unit), find_line(job, plan.find, head),
+            shape_line(job, plan.shape, unit), cut_line(plan.cut), prove_line(proof)};
+}
+
+}  // namespace seatwright::report

@@ -1,0 +1,33 @@
+// The job in five lines: one answer a stage, its state, and what to do next. The same lines head the terminal
+// plan, the setup sheet and the side of the workbench.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/plan/plan.hpp"
+
+namespace seatwright::report {
+
+enum class StageState {
+    open,       // nothing to answer with yet
+    ready,      // answered; the next step is the person's
+    needs_you,  // a blocking warning stands
+    done        // answered and nothing is left to do
+};
+
+struct StageLine {
+    std::string stage;  // "hold"
+    StageState state = StageState::open;
+    std::string answer;  // "Tilt 19.50°, posts 17.56 in apart"
+    std::string next;    // "Touch guide 4E."
+};
+
+const char* name_of(StageState state);  // "open", "ready", "needs you", "done"
+
+// hold, find, shape, cut, prove in order; `head` picks the head that find speaks of (the last on record if it
+// is not there).
+std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
+                             LengthUnit unit, const std::string& head = {});
+
+}  // namespace seatwright::report

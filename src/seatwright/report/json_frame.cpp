@@ -1,0 +1,45 @@
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "seatwright/base/version.hpp"
+#include "seatwright/report/report.hpp"
+
+namespace seatwright::report {
+
+using nlohmann::ordered_json;
+
+ordered_json with_room(std::size_t keys) {
+    ordered_json out = ordered_json::object();
+    out.get_ref<ordered_json::object_t&>().reserve(keys);
+    return out;
+}
+
+void join(ordered_json& into, ordered_json&& more) {
+    auto& all = into.get_ref<ordered_json::object_t&>();
+    auto& from = more.get_ref<ordered_json::object_t&>();
+    all.reserve(all.size() + from.size());
+    for (auto& [key, value] : from) all[key] = std::move(value);
+}
+
+ordered_json number(std::optional<double> value, double scale) {
+    if (!value || !std::isfinite(*value * scale)) return nullptr;
+    const double v = *value * scale;
+    return v == 0 ? 0.0 : v;  // no minus before a zero
+}
+
+ordered_json json_frame(const job::Job& job, const Notices& notices) {
+    ordered_json out = with_room(16);  // the stages stand beside it
+    out["seatwright"] = version;
+    out["job"] = job.title;
+    out["warnings"] = ordered_json::array();
+    for (const auto& w : notices.warnings)
+        out["warnings"].push_back({{"stage", w.stage},
+                                   {"code", w.code},
+                                   {"valve", w.valve ? ordered_json(*w.valve) : ordered_json(nullptr)},
+                                   {"text", w.text},
+                                   {"blocking", w.weight == Weight::blocking}});
+    out["assumptions"] = notices.assumptions;
+    return out;
+}
+
+}  // namespace seatwright::report

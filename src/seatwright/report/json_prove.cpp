@@ -1,0 +1,235 @@
+// prove as JSON: the contract's keys, and beside them what the pages and the certificate need.
+#include <nlohmann/json.hpp>
+
+#include "seatwright/report/report.hpp"
+
+namespace seatwright::report {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const char* kind_name(job::Kind kind) {
+    return kind == job::Kind::intake ? "intake" : "exhaust";
+}
+
+// Angles 0 ≤ deg < 360.
+Json degrees(std::optional<double> rad) {
+    return number(rad, 1 / rad_per_deg);
+}
+
+Json json_of_harmonics(const prove::SeatProof& seat) {
+    Json out = Json::array();
+    for (const auto& h : seat.harmonics)
+        out.push_back({{"order", h.order},
+                       {"amplitude_mm", number(h.amplitude)},
+                       {"phase_deg", degrees(h.phase)},
+                       {"maximum_deg", degrees(h.phase / h.order)},
+                       {"amplitude_u_mm", number(h.amplitude_u)}});
+    return out;
+}
+
+Json json_of_judgements(const prove::SeatProof& seat) {
+    Json out = Json::array();
+    for (const auto& j : seat.judgements) {
+        Json budget = Json::array();
+        for (const auto& line : j.budget)
+            budget.push_back({{"what", line.what}, {"u", number(line.u)}, {"dof", number(line.dof)}});
+        Json one = with_room(13);
+        one["what"] = j.what;
+        one["value"] = number(j.value);
+        one["limit_low"] = number(j.limit_low);
+        one["limit_high"] = number(j.limit_high);
+        one["u"] = number(j.u);
+        one["verdict"] = prove::word(j.verdict);
+        one["unit"] = j.what.starts_with("vacuum") ? "kPa" : "mm";
+        one["limit_source"] = j.limit_source;
+        one["caution"] = j.what.starts_with("vacuum") ? Json(vacuum_caution()) : Json();
+        one["coverage"] = number(j.coverage);
+        one["budget"] = std::move(budget);
+        one["session"] = j.session ? Json(*j.session) : Json();
+        one["decider"] = j.decider.empty() ? Json() : Json(j.decider);
+        out.push_back(std::move(one));
+    }
+    return out;
+}
+
+Json json_of_circles(const std::optional<prove::ReferenceCircles>& circles) {
+    if (!circles) return nullptr;
+    const auto one = [](const prove::ReferenceCircle& c) {
+        return Json{{"radius_mm", number(c.radius)}, {"x_mm", number(c.x)}, {"y_mm", number(c.y)}};
+    };
+    return {{"ls", one(circles->ls)},
+            {"mz", one(circles->mz)},
+            {"mc", one(circles->mc)},
+            {"mi", one(circles->mi)}};
+}
+
+Json json_of_causes(const prove::SeatProof& seat) {
+    Json out = Json::array();
+    for (const auto& c : seat.causes)
+        out.push_back({{"what", c.what},
+                       {"statement", c.statement},
+                       {"share", number(c.share)},
+                       {"sureness", c.sureness},
+                       {"orders", c.orders},
+                       {"frequency_hz", number(c.frequency)}});
+    return out;
+}
+
+Json json_of_slip(const std::optional<prove::Slip>& slip) {
+    if (!slip) return nullptr;
+    return {{"reading", slip->at}, {"angle_deg", degrees(slip->angle)}, {"step_mm", number(slip->step)}};
+}
+
+Json json_of_sessions(const prove::SeatProof& seat) {
+    Json out = Json::array();
+    for (const auto& s : seat.sessions)
+        out.push_back({{"what", s.what},
+                       {"by", s.by},
+                       {"date", s.date},
+                       {"gauge", s.gauge},
+                       {"calibrated", s.calibrated}});
+    return out;
+}
+
+Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
+    Json roundness = nullptr;
+    if (seat.roundness)
+        roundness = {{"ls", number(seat.roundness->ls)},
+                     {"mz", number(seat.roundness->mz)},
+                     {"mc", number(seat.roundness->mc)},
+                     {"mi", number(seat.roundness->mi)}};
+    Json out = with_room(25);
+    out["head"] = seat.head;
+    out["id"] = job.head.valves[seat.valve].id;
+    out["tir_mm"] = number(seat.tir);
+    out["eccentricity_mm"] = number(seat.eccentricity);
+    out["eccentricity_deg"] = degrees(seat.eccentricity_direction);
+    out["roundness_mm"] = std::move(roundness);
+    out["harmonics_mm"] = json_of_harmonics(seat);
+    out["width_mm"] = number(seat.width);
+    out["stem_height_mm"] = number(seat.stem_height);
+    out["verdicts"] = json_of_judgements(seat);
+    out["verdict"] = prove::word(seat.verdict);
+    out["by"] = seat.by;
+    out["date"] = seat.date;
+    out["gauge"] = seat.gauge;
+    out["calibrated"] = seat.calibrated;
+    out["sessions"] = json_of_sessions(seat);
+    out["accepted_by"] = seat.accepted_by;
+    out["cutter"] = seat.cutter.empty() ? Json() : Json(seat.cutter);
+    out["vacuum_kpa"] = number(seat.vacuum);
+    out["leak_kpa_per_s"] = number(seat.leak_rate);
+    out["noise_mm"] = number(seat.noise);
+    out["widest_gap_deg"] = degrees(seat.widest_gap);
+    out["slipped_zero"] = json_of_slip(seat.slip);
+    out["circles"] = json_of_circles(seat.circles);
+    out["causes"] = json_of_causes(seat);
+    return out;
+}
+
+Json list(const std::vector<double>& values) {
+    Json out = Json::array();
+    for (const double v : values) out.push_back(number(v));
+    return out;
+}
+
+const char* chart_name(prove::Chart chart) {
+    switch (chart) {
+        case prove::Chart::individuals:
+            return "individuals and moving range";
+        case prove::Chart::mean_range:
+            return "mean and range";
+        case prove::Chart::mean_deviation:
+            return "mean and standard deviation";
+    }
+    return "";
+}
+
+Json json_of_series(const prove::Series& s) {
+    Json signals = Json::array();
+    for (const auto& signal : s.signals) signals.push_back({{"head", signal.head}, {"rule", signal.rule}});
+    return {{"what", s.what},
+            {"kind", kind_name(s.kind)},
+            {"n", s.n},
+            {"mean", number(s.mean)},
+            {"sigma", number(s.sigma)},
+            {"cp", number(s.cp)},
+            {"cpk", number(s.cpk)},
+            {"cpk_low", number(s.cpk_low)},
+            {"centre", number(s.centre)},
+            {"lower", number(s.lower)},
+            {"upper", number(s.upper)},
+            {"signals", signals},
+            {"drift_per_head", number(s.drift_per_head)},
+            {"limit_at_head", number(s.limit_at_head)},
+            {"cpk_high", number(s.cpk_high)},
+            {"chart", chart_name(s.chart)},
+            {"sigma_overall", number(s.sigma_overall)},
+            {"ppk", number(s.ppk)},
+            {"limit_low", number(s.limit_low)},
+            {"limit_high", number(s.limit_high)},
+            {"drift_p", number(s.drift_p)},
+            {"tolerance_low", number(s.tolerance_low)},
+            {"tolerance_high", number(s.tolerance_high)},
+            {"heads", s.heads},
+            {"points", list(s.points)},
+            {"subgroup_sizes", s.subgroup_sizes},
+            {"spreads", list(s.spreads)},
+            {"spread_centre", number(s.spread_centre)},
+            {"spread_lower", number(s.spread_lower)},
+            {"spread_upper", number(s.spread_upper)},
+            {"breaks", s.breaks}};
+}
+
+Json json_of_sampling(const std::optional<prove::Sampling>& sampling) {
+    if (!sampling) return nullptr;
+    Json plans = Json::array();
+    for (const auto& plan : sampling->plans)
+        plans.push_back(
+            {{"pass_rate", number(plan.pass_rate)}, {"needed", plan.needed}, {"more", plan.more}});
+    return {{"measured", sampling->measured},
+            {"passed", sampling->passed},
+            {"confidence", number(sampling->confidence)},
+            {"pass_rate_low", number(sampling->pass_rate_low)},
+            {"plans", plans},
+            {"words", sampling->words}};
+}
+
+}  // namespace
+
+nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof) {
+    Json seats = Json::array(), batch = Json::array(), unmeasured = Json::array(), positions = Json::array(),
+         components = Json::array();
+    for (const auto& seat : proof.seats) seats.push_back(json_of_seat(job, seat));
+    for (const auto& series : proof.batch) batch.push_back(json_of_series(series));
+    for (const auto& u : proof.unmeasured)
+        unmeasured.push_back({{"head", u.head}, {"id", job.head.valves[u.valve].id}});
+    for (const auto& p : proof.positions)
+        positions.push_back({{"what", p.what},
+                             {"id", job.head.valves[p.valve].id},
+                             {"n", p.n},
+                             {"mean", number(p.mean)},
+                             {"sd", number(p.sd)},
+                             {"worst_in", p.worst_in}});
+    for (const auto& c : proof.components)
+        components.push_back({{"what", c.what},
+                              {"kind", kind_name(c.kind)},
+                              {"factor", c.factor},
+                              {"sd", number(c.sd)},
+                              {"share", number(c.share)},
+                              {"remark", c.remark}});
+    Json out = with_room(8);
+    out["seats"] = std::move(seats);
+    out["batch"] = std::move(batch);
+    out["verdict"] = prove::word(proof.verdict);
+    out["unmeasured"] = std::move(unmeasured);
+    out["positions"] = std::move(positions);
+    out["components"] = std::move(components);
+    out["sampling"] = json_of_sampling(proof.sampling);
+    out["calm_rpm"] = list(proof.calm_rpm);
+    return out;
+}
+
+}  // namespace seatwright::report
