@@ -295,6 +295,40 @@ TEST(fewest_pilots, a_guide_nothing_serves_leaves_the_others) {
     EXPECT_EQ(bare.fewest().guides[0].misfit->code, HeldCode::no_pilot);
 }
 
+// A tapered pilot that fits and lacks a figure is no reason to take one that slides: the figure is asked for.
+TEST(fewest_pilots, a_tapered_pilot_that_lacks_a_figure_does_not_become_a_parallel_one) {
+    Row row({8.005, 8.305}, {8.000, 7.995, 8.300});
+    row.pilots[1].style = job::PilotStyle::parallel;
+    row.pilots[1].taper = 0;
+    row.pilots[1].reach = 136;
+    const PilotsOfProgram sound = row.fewest();
+    EXPECT_EQ(sound.guides[0].pilot, 0U);
+    EXPECT_EQ(sound.guides[1].pilot, 2U);
+    for (const auto& [key, lack] :
+         {std::pair<std::string, void (*)(job::Pilot&)>{"pilot.taper", [](job::Pilot& p) { p.taper = 0; }},
+          {"pilot.gauge_at", [](job::Pilot& p) { p.gauge_at.reset(); }},
+          {"pilot.slide", [](job::Pilot& p) { p.slide.reset(); }},
+          {"pilot.reach", [](job::Pilot& p) { p.reach.reset(); }},
+          {"pilot.diameter", [](job::Pilot& p) { p.diameter = 0; }}}) {
+        Row lacking = row;
+        lack(lacking.pilots[0]);
+        const PilotsOfProgram out = lacking.fewest();
+        ASSERT_TRUE(out.guides[0].misfit) << key;
+        EXPECT_FALSE(out.guides[0].pilot) << key;
+        EXPECT_EQ(out.guides[0].misfit->code, HeldCode::missing) << key;
+        EXPECT_EQ(out.guides[0].misfit->frees, key);
+        EXPECT_EQ(out.guides[1].pilot, 2U) << key;  // a tapered one serves it
+    }
+    // One that slides and is all the shelf has for this guide needs none of it.
+    Row sliding = row;
+    sliding.pilots.erase(sliding.pilots.begin());
+    EXPECT_EQ(sliding.fewest().guides[0].pilot, 0U);
+    // A tapered pilot a size too small for any guide here does not hold anything up.
+    row.pilots[0].taper = 0;
+    row.pilots[0].diameter = 7.5;
+    EXPECT_EQ(row.fewest().guides[0].pilot, 1U);
+}
+
 // Against every subset looked at one by one.
 TEST(fewest_pilots, as_few_as_every_subset_allows) {
     for (int seed = 0; seed < 40; ++seed) {

@@ -122,6 +122,26 @@ bool nearer(const Misfit& a, double a_size, const Misfit& b, double b_size) {
     return a_size > b_size;
 }
 
+bool wedges(const job::Pilot& pilot) {
+    return pilot.style == job::PilotStyle::tapered;
+}
+
+// For each guide what is missing of the largest tapered pilot that fits it, if a figure alone is.
+using Lacking = std::vector<std::optional<std::pair<double, Misfit>>>;
+
+// Such a guide is not led by a pilot that slides instead.
+void wait_for_figures(Table& table, const std::vector<job::Pilot>& pilots, const Lacking& lacking,
+                      std::vector<GuidePilot>& told) {
+    for (std::size_t g = 0; g < table.guides; ++g) {
+        bool wedged = !lacking[g];
+        for (std::size_t p = 0; p < pilots.size(); ++p)
+            wedged = wedged || (table.serves[p][g] && wedges(pilots[p]));
+        if (wedged) continue;
+        for (auto& row : table.serves) row[g] = false;
+        told[g].misfit = lacking[g]->second;
+    }
+}
+
 }  // namespace
 
 PilotsOfProgram fewest_pilots(const job::CutRules& rules, const std::vector<job::Pilot>& pilots,
@@ -132,6 +152,7 @@ PilotsOfProgram fewest_pilots(const job::CutRules& rules, const std::vector<job:
     Table table{.serves = {}, .guides = guides.size()};
     std::vector<std::vector<std::optional<PilotStand>>> stands(pilots.size());
     std::vector<double> nearest(guides.size(), 0);
+    Lacking lacking(guides.size());
     for (std::size_t p = 0; p < pilots.size(); ++p) {
         stands[p].resize(guides.size());
         table.serves.emplace_back(guides.size(), false);
@@ -145,8 +166,12 @@ PilotsOfProgram fewest_pilots(const job::CutRules& rules, const std::vector<job:
                 told = stand.error();
                 nearest[g] = pilots[p].diameter;
             }
+            if (!stand && wedges(pilots[p]) && stand.error().code == HeldCode::missing &&
+                stand.error().fits_bore && (!lacking[g] || lacking[g]->first < pilots[p].diameter))
+                lacking[g].emplace(pilots[p].diameter, stand.error());
         }
     }
+    wait_for_figures(table, pilots, lacking, out.guides);
     Set set = Cover(table, pilots).find(out.proven);
     std::stable_sort(set.begin(), set.end(),
                      [&](std::size_t a, std::size_t b) { return pilots[a].diameter > pilots[b].diameter; });

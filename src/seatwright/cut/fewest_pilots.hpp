@@ -4,7 +4,8 @@
 // Exact set cover over the pilots whose windows (pilot_windows.hpp) each guide keeps, up to `most_covers`
 // sets looked at; beyond that the first cover found by taking the pilot that serves most. Among covers of as
 // few sizes the one whose pilots, each guide at its largest, add to most. Deterministic: ties go to the
-// shelf.
+// shelf. Where a tapered pilot fits a guide and only a figure of it is missing, no sliding one stands in for
+// it: the guide waits for the figure, unless another tapered one serves.
 #pragma once
 
 #include <optional>

@@ -69,6 +69,8 @@ class Judge {
     // Fits the readings, or, parallel, the drawing bore less a clearance.
     bool in_bore() {
         const auto& form = *guide_.form;
+        misfit_.fits_bore = !(pilot_.diameter > 0);  // nothing says that it does not
+        if (misfit_.fits_bore) return lacks("pilot.diameter", "its diameter");
         if (guide_.read) {
             const find::Fit fit = find::fit_pilot(pilot_, *guide_.read, form.length);
             if (!fit.suits)
@@ -94,7 +96,17 @@ class Judge {
                                 pilot_.name, size(unread_clearance)),
                     "a reading of the guide, or a smaller pilot");
         }
+        // Without its taper nobody knows how deep it goes; so much smaller it does not lock in any guide.
+        if (wedges(pilot_) && !(pilot_.taper > 0) && stand_.clearance > most_clearance + find::size_tolerance)
+            return too_small();
         return wedges(pilot_) || leads();
+    }
+
+    bool too_small() {
+        return note(HeldCode::no_pilot,
+                    fmt::format("pilot \"{}\" is {} smaller than the bore: it would not lead the cutter",
+                                pilot_.name, size(stand_.clearance)),
+                    "a pilot that fits the guide");
     }
 
     // A pilot that slides in the guide must not be lost in it.
@@ -102,11 +114,7 @@ class Judge {
         const auto& form = *guide_.form;
         if (form.length && form.to_seat)
             stand_.play = stand_.clearance * (0.5 + *form.to_seat / *form.length);
-        if (stand_.clearance > most_clearance + find::size_tolerance)
-            return note(HeldCode::no_pilot,
-                        fmt::format("pilot \"{}\" is {} smaller than the bore: it would not lead the cutter",
-                                    pilot_.name, size(stand_.clearance)),
-                        "a pilot that fits the guide");
+        if (stand_.clearance > most_clearance + find::size_tolerance) return too_small();
         if (!stand_.play || !guide_.runout_max) return true;
         const double runout = 2 * *stand_.play * std::sin(guide_.seat_angle);
         if (runout <= *guide_.runout_max + find::size_tolerance) return true;
