@@ -12,6 +12,7 @@
 #include "paper_set.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
+#include "seatwright/report/keys_json.hpp"
 #include "seatwright/report/report.hpp"
 #include "waiting.hpp"
 
@@ -134,6 +135,11 @@ int check(const Asked& asked) {
 
 int reference() {
     say(job::key_reference_markdown());
+    return exit_done;
+}
+
+int keys() {
+    say(report::keys_json().dump(1) + "\n");
     return exit_done;
 }
 

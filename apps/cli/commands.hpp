@@ -28,6 +28,7 @@ int stage(const std::string& name, const Asked& asked);  // hold, find, shape, c
 int plan(const Asked& asked);
 int certify(const Asked& asked);
 // All keys of a job file, as Markdown.
-int reference();
+int reference();  // the page of all keys
+int keys();       // keys and units as JSON
 
 }  // namespace seatwright::cli

@@ -83,12 +83,13 @@ int main(int argc, char** argv) {
     app.set_version_flag("--version", version);
     app.require_subcommand(1);
     Asked asked;
-    bool reference = false;
+    bool reference = false, keys = false;
 
     auto* check =
         app.add_subcommand("check", "read a job and its shop file, report every fault, plan nothing");
     auto* job = check->add_option("JOB", asked.job, "the job file (TOML)");
     check->add_flag("--reference", reference, "print all keys of a job file instead")->excludes(job);
+    check->add_flag("--keys", keys, "print all keys and units as JSON instead")->excludes(job);
 
     const std::pair<const char*, const char*> stages[] = {
         {"hold", "how the head must sit: setups, tilt, swing, posts, safety"},
@@ -154,8 +155,10 @@ int main(int argc, char** argv) {
         if (check->parsed()) {
             if (reference)
                 status = cli::reference();
+            else if (keys)
+                status = cli::keys();
             else if (asked.job.empty()) {
-                fmt::print(stderr, "seatwright check: name a job file, or ask for --reference\n");
+                fmt::print(stderr, "seatwright check: name a job file, or ask for --reference or --keys\n");
                 status = cli::exit_input;
             } else
                 status = cli::check(asked);

@@ -101,6 +101,10 @@ Json job_json(Workbench& bench, const Source& source, std::optional<LengthUnit> 
     job["tables"] = tables ? store::json_of(*tables) : Json::object();
     job["shop"] = source.version.shop_text ? "own" : "shelf";
     job["shop_text"] = source.version.shop_text ? Json(*source.version.shop_text) : Json(nullptr);
+    const auto taken = bench.taken.first(source.row.id);
+    job["first_taken"] =
+        taken ? Json{{"file", taken->file}, {"by", taken->by}, {"at", store::iso_time(taken->at_ms)}}
+              : Json(nullptr);
     job["undo_to"] = source.version.undo_to ? Json(*source.version.undo_to) : Json(nullptr);
     job["redo_to"] = source.version.redo_to ? Json(*source.version.redo_to) : Json(nullptr);
     return job;

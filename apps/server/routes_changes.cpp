@@ -2,10 +2,10 @@
 #include <fmt/format.h>
 
 #include "edits.hpp"
-#include "limits.hpp"
 #include "routes.hpp"
 #include "seatwright/store/split.hpp"
 #include "shapes.hpp"
+#include "who_may.hpp"
 
 namespace seatwright::server {
 
@@ -15,14 +15,12 @@ using store::Role;
 
 constexpr std::size_t longest_what = 200;
 
-// Limits are a lead's business: a verdict hangs on them.
-void check_limits(const store::Person& person, const std::string& before, const std::string& after) {
-    if (person.may(Role::lead)) return;
-    const auto changed = changed_limits(before, after);
-    if (changed.empty()) return;
-    std::string keys;
-    for (const auto& key : changed) keys += (keys.empty() ? "" : ", ") + key;
-    throw halt(403, fmt::format("{} is a limit: only a lead changes it", keys));
+// Each key says who may change it.
+void check_who_may(Workbench& bench, const store::Person& person, const Source& source,
+                   const std::string& after) {
+    const auto refused =
+        refusal_of_change(person, source.version.text, after, bench.taken.first(source.row.id));
+    if (refused) throw halt(403, *refused);
 }
 
 // A stored version can always be read; what cannot stays in the browser with its faults beside it.
@@ -44,9 +42,9 @@ void answer_changed(Call& call, Workbench& bench, long long job, const store::Ve
 }
 
 void store_text(Call& call, Workbench& bench, const Source& source, const store::NewVersion& next) {
-    // In this order: of a text that cannot be read nobody can say which limits it changes.
+    // In this order: of a text that cannot be read nobody can say which keys it changes.
     check_readable(source, next.text);
-    check_limits(call.person(), source.version.text, next.text);
+    check_who_may(bench, call.person(), source, next.text);
     answer_changed(call, bench, source.row.id, take(bench.jobs.change(call.person(), source.row.id, next)));
 }
 
@@ -79,9 +77,7 @@ void step(Call& call, Workbench& bench, bool back) {
     const long long job = call.number(1), made_on = number_field(call.json(), "version");
     const auto source = bench.desk.source(job);
     const auto to = back ? source->version.undo_to : source->version.redo_to;
-    if (to)
-        check_limits(call.person(), source->version.text,
-                     found(bench.jobs.version(job, *to), "version").text);
+    if (to) check_who_may(bench, call.person(), *source, found(bench.jobs.version(job, *to), "version").text);
     answer_changed(call, bench, job,
                    take(back ? bench.jobs.undo(call.person(), job, made_on)
                              : bench.jobs.redo(call.person(), job, made_on)));

@@ -4,7 +4,7 @@
 
 #include "edits.hpp"
 #include "routes.hpp"
-#include "seatwright/job/ranges.hpp"
+#include "seatwright/report/keys_json.hpp"
 #include "seatwright/store/toml_json.hpp"
 #include "shapes.hpp"
 #include "shop_check.hpp"
@@ -21,18 +21,6 @@ Json shelf_json(const store::ShelfVersion& shelf) {
     const auto tables = store::parse_toml(shelf.text);
     json["tables"] = tables ? store::json_of(*tables) : Json::object();
     return json;
-}
-
-// The table behind every question about a figure, so that the pages ask as the command line does.
-Json ranges_json() {
-    Json list = Json::array();
-    for (const auto& range : job::plausible_ranges())
-        list.push_back({{"key", range.key},
-                        {"what", range.what},
-                        {"low", range.low},
-                        {"high", range.high},
-                        {"unit", job::bare_unit_of(range.dimension, LengthUnit::mm)}});
-    return {{"ranges", std::move(list)}};
 }
 
 void store_shelf(Call& call, Workbench& bench, long long made_on, const std::string& text,
@@ -97,7 +85,7 @@ void add_shop_routes(Router& router, Workbench& bench) {
                     for (const auto& version : bench.shelf.versions()) list.push_back(to_json(version));
                     call.answer(200, {{"versions", std::move(list)}});
                 }});
-    router.add({"GET", "/api/ranges", Role::reader, [](Call& call) { call.answer(200, ranges_json()); }});
+    router.add({"GET", "/api/keys", Role::reader, [](Call& call) { call.answer(200, report::keys_json()); }});
     router.add({"GET", "/api/ledger", Role::reader, [&](Call& call) { show_ledger(call, bench); }});
 }
 

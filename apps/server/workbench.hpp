@@ -13,6 +13,7 @@
 #include "seatwright/store/ledger.hpp"
 #include "seatwright/store/people.hpp"
 #include "seatwright/store/shelf.hpp"
+#include "seatwright/store/taken.hpp"
 #include "tasks.hpp"
 #include "throttle.hpp"
 #include "warmer.hpp"
@@ -40,6 +41,7 @@ struct Workbench {
     store::Jobs jobs{database};
     store::Entries entries{database};
     store::Shelf shelf{database};
+    store::Taken taken{database};
     Gate gate;
     Desk desk{database};
     Bell bell;

@@ -219,7 +219,7 @@ TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     asker.ask("POST", "/api/shelf/edits", "/api/shelf/edits",
               {{"version", 2}, {"edits", {{{"key", "title"}, {"value", "mine"}}}}}, 200);
     asker.ask("GET", "/api/shelf/versions", "/api/shelf/versions", nullptr, 200);
-    asker.ask("GET", "/api/ranges", "/api/ranges", nullptr, 200);
+    asker.ask("GET", "/api/keys", "/api/keys", nullptr, 200);
     asker.ask("GET", "/api/ledger", "/api/ledger", nullptr, 200);
     const std::string large = example_named("wedge")->text + "\n#" + std::string(300'000, ' ') + "\n";
     const Json task = asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "text"}, {"text", large}}, 202);

@@ -59,6 +59,17 @@ std::string home_of(std::string_view name) {
 
 }  // namespace
 
+const Key* key_at(std::string_view place) {
+    const KeyNode* at = &key_tree();
+    while (!place.empty()) {
+        const auto dot = place.find('.');
+        at = at->child(place.substr(0, std::min(dot, place.find('['))));
+        if (at == nullptr) return nullptr;
+        place = dot == std::string_view::npos ? std::string_view{} : place.substr(dot + 1);
+    }
+    return at->key;
+}
+
 const KeyNode& key_tree() {
     static const KeyNode tree = grow_tree();
     return tree;

@@ -21,6 +21,10 @@ struct KeyNode {
 
 const KeyNode& key_tree();
 
+// The key of the table for a place in a file ("seat.intake.top[0].angle", "fixture[1].plumb_limit"), null if
+// the table has none. Names that stand for themselves (machine.float.free) come before kinds.
+const Key* key_at(std::string_view place);
+
 // What to say of a key that is not below this node: what was meant, where it belongs, or what there is.
 std::string unknown_key(std::string_view name, const KeyNode& node);
 

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cctype>
 #include <cmath>
 
 namespace seatwright::job {
@@ -9,7 +11,8 @@ namespace {
 
 std::vector<Key> gather() {
     std::vector<Key> out;
-    for (const auto part : {head_keys(), form_keys(), work_keys(), shop_keys(), tool_keys(), reading_keys()})
+    for (const auto part : {head_keys(), plan_keys(), form_keys(), work_keys(), machine_keys(), shop_keys(),
+                            tool_keys(), reading_keys()})
         out.insert(out.end(), part.begin(), part.end());
     return out;
 }
@@ -27,6 +30,14 @@ std::string number_in_words(double bare, const Key& key, LengthUnit units) {
 std::span<const Key> all_keys() {
     static const std::vector<Key> keys = gather();
     return keys;
+}
+
+std::string label_of(const Key& key) {
+    std::string out(key.label.empty() ? key.path.substr(key.path.rfind('.') + 1) : key.label);
+    if (out.ends_with("[]")) out.resize(out.size() - 2);
+    std::replace(out.begin(), out.end(), '_', ' ');
+    if (!out.empty()) out[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(out[0])));
+    return out;
 }
 
 std::string bounds_in_words(const Key& key, LengthUnit units) {

@@ -7,14 +7,9 @@
 
 #include "seatwright/base/fault.hpp"
 #include "seatwright/job/job.hpp"
+#include "seatwright/job/stage.hpp"
 
 namespace seatwright::job {
-
-enum class Stage { hold, find, shape, cut, prove };
-
-// "hold", "find", "shape", "cut", "prove", and back; stage_named throws std::logic_error on any other word.
-std::string_view name_of(Stage stage);
-Stage stage_named(std::string_view name);
 
 // What this stage by itself still needs, as faults at the table that should say it (at the nearest table that
 // is there, else at line 1). Whoever runs several stages asks for each. Empty: the stage can run.

@@ -1,7 +1,5 @@
-// What a figure can be: the one table of ranges behind the questions of the command line and of the workbench
-// (working.md, "Doubts"). A range that asks is what cannot be, about twice the trade's widest and half its
-// least, not what is usual. Each row says where its figures come from: the trade's ranges gathered from
-// published manuals and service data, common practice, or what a thing physically is.
+// What a figure can be: the ranges of the table of keys (Key::trade) behind the questions of the command line
+// and of the workbench (working.md, "Doubts").
 #pragma once
 
 #include <optional>

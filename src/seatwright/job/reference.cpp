@@ -81,6 +81,18 @@ std::string where_words(const Key& key) {
                                       : "";
 }
 
+std::string_view who_words(const Key& key) {
+    switch (key.who.hand()) {
+        case Who::machinists:
+            return "machinist";
+        case Who::machinists_at_first:
+            return "at first";
+        case Who::leads:
+            return key.limit ? "lead, limit" : "lead";
+    }
+    return {};
+}
+
 constexpr std::string_view preface =
     "# Every key of a job file and a shop file\n\n"
     "This page is written by `seatwright check --reference` from the table that validates the files.\n"
@@ -92,6 +104,11 @@ constexpr std::string_view preface =
     "deg\"`, "
     "`\"40 lb\"`.\n"
     "- `*` stands for `intake` or `exhaust`; `[]` for each entry of a list, counted from 0 in messages.\n"
+    "- *who* is who may change the key on a server with roles: *machinist* whoever works at the machine; *at "
+    "first* they "
+    "too until the first program of the job was taken, then a lead; *lead* a lead only (*limit*: a verdict "
+    "or a "
+    "stop hangs on it). The files themselves and the command line know no roles.\n"
     "- Keys marked + are additions of this program to the basic job file.\n\n";
 
 std::string unit_lines() {
@@ -116,21 +133,25 @@ std::string unit_lines() {
 std::string key_reference_markdown() {
     std::string out(preface);
     out += unit_lines();
-    out += "## The file as a whole\n\n| key | value | range | default | meaning |\n|---|---|---|---|---|\n";
+    out +=
+        "## The file as a whole\n\n| key | value | range | default | who | meaning "
+        "|\n|---|---|---|---|---|---|\n";
     bool in_head_part = true;
     for (const Key& key : all_keys()) {
         const bool top_group = is_group(key) && key.path.find('.') == std::string_view::npos;
         if (top_group) {
             in_head_part = false;
             out += fmt::format(
-                "\n## {}{}\n\n{}{}\n\n| key | value | range | default | meaning |\n|---|---|---|---|---|\n",
+                "\n## {}{}\n\n{}{}\n\n| key | value | range | default | who | meaning "
+                "|\n|---|---|---|---|---|---|\n",
                 key.path, key.ours ? " +" : "", key.meaning, where_words(key));
             continue;
         }
         const std::string fallback = key.required ? "**required**" : std::string(key.fallback);
         std::string choices = shape_words(key);
-        out += fmt::format("| `{}`{} | {} | {} | {} | {}{} |\n", key.path, key.ours ? " +" : "", choices,
-                           range_words(key), fallback, key.meaning, in_head_part ? where_words(key) : "");
+        out += fmt::format("| `{}`{} | {} | {} | {} | {} | {}{} |\n", key.path, key.ours ? " +" : "", choices,
+                           range_words(key), fallback, who_words(key), key.meaning,
+                           in_head_part ? where_words(key) : "");
     }
     return out;
 }

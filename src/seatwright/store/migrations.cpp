@@ -71,8 +71,21 @@ std::vector<std::string> shop(const Dialect& d) {
     return all;
 }
 
+std::vector<std::string> programs(const Dialect& d) {
+    std::vector<std::string> all{
+        fmt::format(
+            "create table program_taken (id {}, job_id bigint not null references job(id), file_name text "
+            "not null, sha256 text not null, made_ms bigint not null, made_by bigint not null references "
+            "person(id), unique (job_id, file_name, sha256, made_by))",
+            d.id_column),
+    };
+    add(all, d.append_only("program_taken"));
+    return all;
+}
+
 const std::vector<Step>& steps() {
-    static const std::vector<Step> all{{"people", people}, {"jobs", jobs}, {"shop", shop}};
+    static const std::vector<Step> all{
+        {"people", people}, {"jobs", jobs}, {"shop", shop}, {"programs", programs}};
     return all;
 }
 

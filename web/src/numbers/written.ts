@@ -3,14 +3,13 @@
 
 import type { Typed } from './parse';
 import type { Quantity } from './quantity';
-import { unitsOf } from './quantity';
+import { factorOf, unitsOf } from './quantity';
 
-const fileUnits = new Set(['mm', 'in', 'um', 'deg', 'kg', 'lb', 'cm3', 'kPa', 'inHg', 'N', 'kN', 'W', 'kW', 'Nm', 'm/min', 'Hz', 'N/um', 'GPa']);
 const digits = 12; // what was typed, without the dust of binary fractions
 
 export function written(typed: Typed, quantity: Quantity): string {
   const tidy = (v: number) => String(Number(v.toPrecision(digits)));
   if (typed.unit === '') return tidy(typed.value);
-  if (fileUnits.has(typed.unit)) return `${tidy(typed.number)} ${typed.unit}`;
+  if (factorOf(quantity, typed.unit)) return `${tidy(typed.number)} ${typed.unit}`;
   return `${tidy(typed.value)} ${unitsOf(quantity)[0] ?? ''}`.trim();
 }

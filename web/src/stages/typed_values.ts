@@ -5,20 +5,20 @@ import { parseQuantity } from '../numbers/parse';
 import type { LengthUnit, Quantity } from '../numbers/quantity';
 import { show } from '../numbers/show';
 import { written } from '../numbers/written';
-import { rangeOf } from '../state/ranges';
+import { keyOf } from '../state/keys';
 
 export interface Asked {
   key: string; // of the reading in the job file
   label: string;
   quantity: Quantity;
   list?: boolean; // the file holds several of them
-  range?: string; // the key whose range in the server's table says what it can be
+  range?: string; // the key that says what it can be
 }
 
 // A figure that cannot be, as far as the table knows: asked about before it is stored.
 export function implausible(asked: Pick<Asked, 'label' | 'quantity' | 'range'>, value: number, unit: LengthUnit): string | null {
-  const range = asked.range === undefined ? undefined : rangeOf(asked.range);
-  if (!range || (value >= range.low && value <= range.high)) return null;
+  const { low, high } = (asked.range === undefined ? undefined : keyOf(asked.range)) ?? {};
+  if (low === undefined || high === undefined || (value >= low && value <= high)) return null;
   return `${show(value, asked.quantity, unit)} cannot be the ${asked.label.toLowerCase().split(',')[0]}: is the point or the unit missing?`;
 }
 

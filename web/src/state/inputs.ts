@@ -2,46 +2,33 @@
 // went into it. Formula and source come from the server.
 
 import type { Stage, TreeValue } from '../api/types';
+import made from '../made/keys.json';
+import { keyOf } from './keys';
 import { entries, headHere, job } from './open_job';
 import { known } from './shelf';
 
-type Unit = 'length' | 'deg' | 'kg' | 'N' | '';
-type Input = [words: string, key: string, unit: Unit];
+// Both kinds of a key of the table, or one key.
+const both = (...keys: string[]): string[] => keys.flatMap((k) => (['intake', 'exhaust'] as const).map((kind) => k.replace('*', kind)));
 
-const both = (words: string, rest: string, unit: Unit, table = 'seat'): Input[] =>
-  (['intake', 'exhaust'] as const).map((k) => [`${words}, ${k}`, `${table}.${k}.${rest}`, unit]);
+const guideAngles = [
+  'head.pattern.valve[0].incline', 'head.pattern.valve[1].incline', 'head.pattern.valve[0].cant', 'head.pattern.valve[1].cant',
+  'fixture.tilt', 'fixture.swing', 'fixture.plumb_limit',
+];
+const section = both('valve.*.head_diameter', 'seat.*.inset', 'seat.*.width', 'seat.*.angle');
+const finding = ['find.touch_sd', 'find.casting_sd', 'find.yaw_sd', 'find.positioning_sd', 'find.enter_target', 'guide.intake.mouth'];
+const depths = ['depth.step', 'depth.stem_spread', 'depth.chamber_spread', 'depth.cleanup_margin', ...both('seat.*.recession_max', 'seat.*.stem_height_max')];
+const cutting = ['machine.rpm_min', 'machine.rpm_max', 'machine.rpm_step', 'machine.rapid', 'head.material', ...both('seat.*.material')];
+const posts = ['head.bolt_hole_diameter', 'fixture.post_diameter'];
 
-const guideAngles: Input[] = [
-  ['incline, first of the pattern', 'head.pattern.valve[0].incline', 'deg'], ['incline, second', 'head.pattern.valve[1].incline', 'deg'],
-  ['cant, first of the pattern', 'head.pattern.valve[0].cant', 'deg'], ['cant, second', 'head.pattern.valve[1].cant', 'deg'],
-  ['fixture tilts', 'fixture.tilt', 'deg'], ['and swings', 'fixture.swing', 'deg'], ['plumb limit', 'fixture.plumb_limit', 'deg'],
-];
-const section: Input[] = [
-  ...both('valve head diameter', 'head_diameter', 'length', 'valve'), ...both('inset', 'inset', 'length'), ...both('seat width', 'width', 'length'),
-  ...both('seat angle', 'angle', 'deg'),
-];
-const finding: Input[] = [
-  ['touch error', 'find.touch_sd', 'length'], ['casting scatter', 'find.casting_sd', 'length'], ['yaw expected within', 'find.yaw_sd', 'deg'],
-  ['positioning error', 'find.positioning_sd', 'length'], ['aim', 'find.enter_target', ''], ['mouth, intake', 'guide.intake.mouth', 'length'],
-];
-const depths: Input[] = [
-  ['step', 'depth.step', 'length'], ['stem heights within', 'depth.stem_spread', 'length'], ['chambers within', 'depth.chamber_spread', ''],
-  ['cleanup margin', 'depth.cleanup_margin', 'length'], ...both('recession at most', 'recession_max', 'length'), ...both('stem height at most', 'stem_height_max', 'length'),
-];
-const cutting: Input[] = [
-  ['slowest', 'machine.rpm_min', ''], ['fastest', 'machine.rpm_max', ''], ['step', 'machine.rpm_step', ''], ['rapid', 'machine.rapid', ''],
-  ['head material', 'head.material', ''], ...both('seat material', 'material', ''),
-];
-
-const table: Partial<Record<Stage, Record<string, Input[]>>> = {
+const table: Partial<Record<Stage, Record<string, string[]>>> = {
   hold: {
     tilt_deg: guideAngles, swing_deg: guideAngles, worst_plumb_deg: guideAngles,
-    travel_margin_mm: [['travel X', 'machine.travel_x', 'length'], ['travel Y', 'machine.travel_y', 'length']],
-    span_mm: [['posts, from 0', 'head.posts', ''], ['bolt holes', 'head.bolt_holes', 'length']],
-    position_sd_mm: [['bolt hole', 'head.bolt_hole_diameter', 'length'], ['post', 'fixture.post_diameter', 'length']],
-    yaw_sd_deg: [['bolt hole', 'head.bolt_hole_diameter', 'length'], ['post', 'fixture.post_diameter', 'length']],
-    slip_factor: [['mass', 'head.mass', 'kg'], ['clamp force', 'fixture.clamp_force', 'N'], ['friction', 'fixture.friction', '']],
-    slides_when_released: [['friction', 'fixture.friction', ''], ['captive', 'fixture.captive', ''], ['loads from', 'fixture.load_from', '']],
+    travel_margin_mm: ['machine.travel_x', 'machine.travel_y'],
+    span_mm: ['head.posts', 'head.bolt_holes'],
+    position_sd_mm: posts,
+    yaw_sd_deg: posts,
+    slip_factor: ['head.mass', 'fixture.clamp_force', 'fixture.friction'],
+    slides_when_released: ['fixture.friction', 'fixture.captive', 'fixture.load_from'],
   },
   find: { yaw_deg: finding, least_enter_probability: finding, next_touch: finding, touches_to_target: finding, p_value: finding, blind_run: finding },
   shape: {
@@ -49,23 +36,34 @@ const table: Partial<Record<Stage, Record<string, Input[]>>> = {
     'depth.total_mm': depths, 'depth.stem_spread_mm': depths, 'depth.chamber_spread_cm3': depths,
   },
   cut: { seconds_head: cutting, order: cutting, calm_rpm: cutting },
-  prove: { tir_mm: both('runout at most', 'runout_max', 'length') },
+  prove: { tir_mm: both('seat.*.runout_max') },
 };
 
-function said(value: TreeValue, unit: Unit): string {
+// "Plumb limit", "Seat width, intake", "Incline, second of the pattern".
+function wordsFor(place: string): string {
+  const label = keyOf(place)?.label ?? place;
+  const kind = /\.(intake|exhaust)\./.exec(place)?.[1];
+  const of = /pattern\.valve\[(\d)\]/.exec(place)?.[1];
+  return label + (kind ? `, ${kind}` : of === undefined ? '' : of === '0' ? ', first of the pattern' : ', second of the pattern');
+}
+
+function said(value: TreeValue, unit: string): string {
   if (Array.isArray(value)) {
     if (value.length > 4) return `${value.length} of them`;
     return value.map((v) => said(v, unit)).join(' to ');
   }
-  if (typeof value !== 'number') return String(value);
-  return `${value} ${unit === 'length' ? job.value?.units ?? '' : unit}`.trim();
+  return typeof value === 'number' ? `${value} ${unit}`.trim() : String(value);
 }
+
+// What a bare number of the file is in.
+const bareUnit = (dimension: string | undefined) =>
+  dimension === 'length' || dimension === 'feed' ? job.value?.units ?? '' : made.units[(dimension ?? 'number') as keyof typeof made.units]?.bare ?? '';
 
 export function inputsOf(stage: Stage, key: string): string[] {
   const from = table[stage]?.[key] ?? [];
-  const words = from.flatMap(([name, path, unit]) => {
-    const value = known(path);
-    return value === undefined || value === null ? [] : [`${name} ${said(value, unit)}`];
+  const words = from.flatMap((place) => {
+    const value = known(place);
+    return value === undefined || value === null ? [] : [`${wordsFor(place)} ${said(value, bareUnit(keyOf(place)?.dimension))}`];
   });
   const read = readingsOf(stage);
   return read === '' ? words : [...words, read];

@@ -5,7 +5,6 @@ import { get, session } from '../api/client';
 import type { Session } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 import { outbox } from '../entry/outbox';
-import { fetchRanges } from './ranges';
 
 const tryAgainAfter = 3_000; // ms, while entries wait or the server is away
 
@@ -25,7 +24,6 @@ export async function startSession(): Promise<void> {
     if (!session.value?.person) return;
     void keepAnswer('/session', { ...session.value, csrf: null });
     void outbox.flush();
-    void fetchRanges();
   });
 }
 

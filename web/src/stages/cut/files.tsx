@@ -57,7 +57,7 @@ export function ProgramFiles({ result, setup, part }: Props) {
           </li>
         ))}
       </ul>
-      {text && <ProgramText file={shown.file} address={addressOf(shown.file, query)} />}
+      {text && <ProgramText file={shown.file} address={addressOf(shown.file, { ...query, look: '1' })} />}
     </>
   );
 }

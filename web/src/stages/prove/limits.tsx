@@ -7,23 +7,18 @@ import type { Job, Kind } from '../../api/types';
 import { change, valueAt } from '../../entry/outbox';
 import type { Typed } from '../../numbers/parse';
 import type { Quantity } from '../../numbers/quantity';
-import { show, showNumber } from '../../numbers/show';
+import { showNumber } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { readTree } from '../shape/facet_list';
-import { mayLead } from '../../state/may';
+import { allKeys, type Key } from '../../state/keys';
+import { mayChange, mayLead } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 
-interface Limit { key: string; label: string; quantity: Quantity; instead?: number }
-
-const inHg = 3.386389; // kPa
-const limits: Limit[] = [
-  { key: 'runout_max', label: 'Runout at most', quantity: 'length' },
-  { key: 'width_tol', label: 'Width within, ±', quantity: 'length' },
-  { key: 'stem_height_max', label: 'Stem height at most', quantity: 'length' },
-  { key: 'vacuum_min', label: 'Vacuum at least', quantity: 'vacuum', instead: 20 * inHg },
-  { key: 'vacuum_loss_max', label: 'Lost in 10 s at most', quantity: 'vacuum', instead: 5 * inHg },
-];
+const quantities: Record<string, Quantity> = { length: 'length', vacuum: 'vacuum' };
+// Of the table of keys: what a seat is held to, its own form aside.
+const limits = allKeys.filter((k) => k.limit && k.key.startsWith('seat.*.') && k.key !== 'seat.*.width' && quantities[k.dimension ?? '']);
+const signed = /width_tol|recession|below_deck/; // may be nothing, or proud
 const kinds: Kind[] = ['intake', 'exhaust'];
 
 export function Limits() {
@@ -47,11 +42,11 @@ export function Limits() {
   );
 }
 
-function OneLimit(props: { job: Job; kind: Kind; limit: Limit }) {
+function OneLimit(props: { job: Job; kind: Kind; limit: Key }) {
   const { job: here, kind, limit } = props;
-  const { quantity } = limit;
+  const quantity = quantities[limit.dimension ?? ''] ?? 'length';
   const unit = shown.value;
-  const path = `seat.${kind}.${limit.key}`;
+  const path = limit.key.replace('*', kind);
   const value = readTree(valueAt(here.tables, path), quantity, quantity === 'vacuum' ? 'mm' : here.units); // a bare vacuum is kPa in the file
   const now = value === null ? '' : showNumber(value, quantity, unit);
   const text = useSignal(now);
@@ -64,9 +59,9 @@ function OneLimit(props: { job: Job; kind: Kind; limit: Limit }) {
     const as = typed ? written(typed, quantity) : null;
     void change(here, [{ key: path, value: as }], `${kind} ${limit.label.toLowerCase()}: ${as ?? 'none'}`);
   };
-  const open = limit.instead === undefined ? 'none given' : `${show(limit.instead, quantity, unit)} is taken, common practice`;
+  const open = limit.otherwise ?? 'none given';
   return (
-    <Field label={`${limit.label}, ${kind}`} text={text} quantity={quantity} unit={unit} optional disabled={!mayLead()} onEnter={keep} onLeave={keep}
-           check={(v) => (v > 0 || limit.key === 'width_tol' ? null : 'A limit is more than nothing.')} note={text.value.trim() === '' ? open : undefined} />
+    <Field label={`${limit.label}, ${kind}`} text={text} quantity={quantity} unit={unit} optional disabled={!mayChange(path)} onEnter={keep} onLeave={keep}
+           check={(v) => (v > 0 || signed.test(limit.key) ? null : 'A limit is more than nothing.')} note={text.value.trim() === '' ? open : undefined} />
   );
 }

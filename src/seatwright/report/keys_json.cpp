@@ -1,0 +1,92 @@
+#include "seatwright/report/keys_json.hpp"
+
+#include "seatwright/job/keys.hpp"
+#include "seatwright/job/measures.hpp"
+
+namespace seatwright::report {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+using job::Dimension;
+
+std::string word_of(Dimension dimension) {
+    switch (dimension) {
+        case Dimension::feed:
+            return "feed";
+        case Dimension::surface_speed:
+            return "surface_speed";
+        case Dimension::axis_speed:
+            return "axis_speed";
+        case Dimension::specific_cut:
+            return "specific_cut";
+        case Dimension::modulus:
+            return "modulus";
+        case Dimension::rotation:
+            return "rotation";
+        case Dimension::number:
+            return "number";
+        default: {  // "a length"
+            const auto name = job::measure(dimension).name;
+            return std::string(name.substr(name.find(' ') + 1));
+        }
+    }
+}
+
+const char* word_of(job::Who who) {
+    switch (who.hand()) {
+        case job::Who::machinists:
+            return "machinist";
+        case job::Who::machinists_at_first:
+            return "at first";
+        case job::Who::leads:
+            return "lead";
+    }
+    return "";
+}
+
+bool is_number(const job::Key& key) {
+    using enum job::Shape;
+    return key.shape == quantity || key.shape == range || key.shape == quantities || key.shape == point ||
+           key.shape == points;
+}
+
+Json json_of(const job::Key& key) {
+    Json json{{"key", key.path},
+              {"label", job::label_of(key)},
+              {"stage", job::name_of(key.stage)},
+              {"who", word_of(key.who)},
+              {"limit", key.limit}};
+    if (is_number(key)) json["dimension"] = word_of(key.dimension);
+    if (!key.fallback.empty()) json["otherwise"] = key.fallback;
+    if (!key.trade.what.empty()) {
+        json["what"] = key.trade.what;
+        json["low"] = key.trade.low;
+        json["high"] = key.trade.high;
+    }
+    return json;
+}
+
+Json units_json(Dimension dimension) {
+    const auto& measure = job::measure(dimension);
+    const double bare = measure.bare.empty() ? 1 : measure.bare_factor;
+    Json factors = Json::object(), spellings = Json::object();
+    for (const auto& unit : job::all_units())
+        if (job::fits(measure, unit.base))
+            (unit.shown ? factors : spellings)[std::string(unit.text)] = unit.factor / bare;
+    return {{"bare", job::bare_unit_of(dimension, LengthUnit::mm)},
+            {"factors", std::move(factors)},
+            {"spellings", std::move(spellings)}};
+}
+
+}  // namespace
+
+nlohmann::ordered_json keys_json() {
+    Json keys = Json::array(), units = Json::object();
+    for (const auto& key : job::all_keys()) keys.push_back(json_of(key));
+    for (int d = 0; d <= static_cast<int>(Dimension::number); ++d)
+        units[word_of(static_cast<Dimension>(d))] = units_json(static_cast<Dimension>(d));
+    return {{"keys", std::move(keys)}, {"units", std::move(units)}};
+}
+
+}  // namespace seatwright::report

@@ -1,0 +1,27 @@
+// The table of keys of the job file as the program has it (made by `seatwright check --keys`): labels, what is a limit,
+// who may change it, what a figure can be.
+
+import made from '../made/keys.json';
+
+export interface Key {
+  key: string; // "seat.*.width", "reading.proof[].width"
+  label: string;
+  stage: string;
+  who: string; // machinist, at first (until the job's first program was taken), lead
+  limit: boolean;
+  dimension?: string;
+  otherwise?: string; // what holds where it is left open
+  what?: string; // in a sentence: "a seat's width"
+  low?: number; // what it can be, in the unit the server's JSON uses: mm, deg, kPa, cm3
+  high?: number;
+}
+
+const byKey = new Map<string, Key>(made.keys.map((k) => [k.key, k]));
+export const allKeys: readonly Key[] = made.keys;
+
+// Of a place in a file ("seat.intake.top[0].angle") or of a key of the table.
+export function keyOf(place: string): Key | undefined {
+  const bare = place.replace(/\[\d+\]/g, '[]');
+  const starred = bare.replace(/^(valve|seat|guide)\.(intake|exhaust)/, '$1.*');
+  return byKey.get(starred) ?? byKey.get(starred.replace(/\[\]$/, '')) ?? byKey.get(starred.replace(/^(machine|fixture|dialect)\[\]/, '$1'));
+}
