@@ -21,7 +21,7 @@ std::string lower(std::string text) {
     return text;
 }
 
-// The part of JSON Schema the document uses: $ref, allOf, oneOf, type, nullable, enum, required, properties,
+// The part of JSON Schema the document uses: $ref, allOf, anyOf, type, nullable, enum, required, properties,
 // items.
 class Shapes {
   public:
@@ -30,13 +30,22 @@ class Shapes {
     // Everything wrong, a line each.
     std::string faults(const Json& schema, const Json& value, const std::string& at) const {
         if (schema.contains("$ref")) return faults(named(schema["$ref"]), value, at);
+        if (value.is_null() && schema.value("nullable", false)) return "";
         std::string all;
+        if (schema.contains("anyOf")) {
+            for (const auto& part : schema["anyOf"]) {
+                const std::string of_part = faults(part, value, at);
+                if (of_part.empty()) return "";
+                all += of_part;
+            }
+            return all;
+        }
         if (schema.contains("allOf")) {
             for (const auto& part : schema["allOf"]) all += faults(part, value, at);
             return all;
         }
         if (value.is_null())
-            return schema.value("nullable", false) || !schema.contains("type") ? "" : at + ": is null\n";
+            return !schema.contains("type") ? "" : at + ": is null\n";
         const std::string type = schema.value("type", std::string());
         if (!type.empty() && !is_of(type, value))
             return at + ": is not of type " + type + ": " + value.dump().substr(0, 80) + "\n";

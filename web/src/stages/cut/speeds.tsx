@@ -14,7 +14,7 @@ export function SpeedRows(props: { result: CutResult }) {
   const measured = state.value?.results.prove?.calm_rpm ?? [];
   const charts = result.chatter ?? [];
   const fastest = Math.max(...charts.map((c) => c.fastest_rpm ?? 0));
-  const list = (all: number[]) => all.filter((n) => fastest <= 0 || n <= fastest).slice(0, most).map((n) => n.toFixed(0)).join(', ') || 'none in range';
+  const list = (all: (number | null)[]) => all.filter((n) => n !== null).filter((n) => fastest <= 0 || n <= fastest).slice(0, most).map((n) => n.toFixed(0)).join(', ') || 'none in range';
   return (
     <Rows title="Speeds and cutters">
       {charts.map((c) => (

@@ -6,6 +6,7 @@ import { Row, Rows } from '../../parts/numbers';
 import { Table } from '../../parts/table';
 import { job, shown } from '../../state/open_job';
 
+const money = (amount: number | null) => amount?.toFixed(2) ?? '–';
 const provenWithin = 1e-6; // of the path: longer than the bound by less is the shortest there is
 
 export function TimeRows(props: { result: CutResult }) {
@@ -42,8 +43,8 @@ export function Estimate(props: { estimate: CutEstimate }) {
       <Table
         caption={`Estimate, ${estimate.currency}`} head={['What', 'count', 'each', 'amount']}
         rows={[
-          ...estimate.lines.map((l) => ({ key: l.what, cells: [l.what, l.count, l.rate.toFixed(2), l.amount.toFixed(2)] })),
-          { key: 'head', cells: ['one head', '', '', <b>{estimate.head.toFixed(2)}</b>] },
+          ...estimate.lines.map((l) => ({ key: l.what, cells: [l.what, l.count, money(l.rate), money(l.amount)] })),
+          { key: 'head', cells: ['one head', '', '', <b>{money(estimate.head)}</b>] },
         ]}
       />
       {left.length > 0 && <p>Not included, as it may yet be found: {left.join('; ')}.</p>}

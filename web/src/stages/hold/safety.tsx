@@ -23,8 +23,8 @@ export function SafetyBox(props: { setup: Setup; id: number }) {
         <Row label="Clamps hold, times over" attention={weak} why={why('slip_factor')}>
           {safety.slip_factor === null ? '–' : safety.slip_factor.toFixed(1)}
         </Row>
-        <Row label="When the clamps open it" attention={safety.slides_when_released} why={why('slides_when_released')}>
-          {safety.slides_when_released ? 'slides' : 'stays'}
+        <Row label="When the clamps open it" attention={safety.slides_when_released !== false} why={why('slides_when_released')}>
+          {safety.slides_when_released === null ? 'not known: friction is not given' : safety.slides_when_released ? 'slides' : 'stays'}
         </Row>
       </Rows>
       <ul>

@@ -102,7 +102,7 @@ function Variation(props: { result: ProveResult }) {
       </details>
       <Table
         caption="How many seats to trace" head={['to claim that so many pass', `seats, all passing, at ${((sampling?.confidence ?? 0.95) * 100).toFixed(0)} % confidence`]}
-        rows={(sampling?.plans ?? []).map((p) => ({ key: String(p.pass_rate), cells: [`${(100 * p.pass_rate).toFixed(0)} %`, p.needed] }))}
+        rows={(sampling?.plans ?? []).map((p) => ({ key: String(p.pass_rate), cells: [p.pass_rate === null ? '–' : `${(100 * p.pass_rate).toFixed(0)} %`, p.needed] }))}
       />
     </>
   );

@@ -11,7 +11,7 @@ export function SeatRows(props: { seat: ProvedSeat; id: number }) {
   const { seat, id } = props;
   const unit = shown.value;
   const why = (key: string) => ({ job: id, stage: 'prove' as const, key });
-  const strongest = [...seat.harmonics_mm].filter((h) => h.order >= 2).sort((a, b) => b.amplitude_mm - a.amplitude_mm)[0];
+  const strongest = [...seat.harmonics_mm].filter((h) => h.order >= 2).sort((a, b) => (b.amplitude_mm ?? 0) - (a.amplitude_mm ?? 0))[0];
   const round = seat.roundness_mm;
   return (
     <Rows title={`Seat ${seat.id} of head ${seat.head}`}>
@@ -23,7 +23,7 @@ export function SeatRows(props: { seat: ProvedSeat; id: number }) {
       <Row label="Out-of-round, least squares" why={why('roundness_mm')}>{showLength(round?.ls, unit)}</Row>
       <Row label="Out-of-round, about the smallest circle round it" why={why('roundness_mm')}>{showLength(round?.mc, unit)}</Row>
       <Row label="Out-of-round, about the largest circle inside" why={why('roundness_mm')}>{showLength(round?.mi, unit)}</Row>
-      {strongest && strongest.amplitude_mm >= told && <Row label="Strongest wave" why={why('harmonics_mm')}>{`${strongest.order} a turn, ${showLength(strongest.amplitude_mm, unit)}`}</Row>}
+      {strongest && (strongest.amplitude_mm ?? 0) >= told && <Row label="Strongest wave" why={why('harmonics_mm')}>{`${strongest.order} a turn, ${showLength(strongest.amplitude_mm, unit)}`}</Row>}
       {seat.leak_kpa_per_s != null && <Row label="Vacuum lost a second">{show(seat.leak_kpa_per_s, 'vacuum', unit)}</Row>}
       {seat.slipped_zero && (
         <p class="sentence">

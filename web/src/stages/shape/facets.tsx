@@ -2,7 +2,7 @@
 
 import { useComputed, useSignal } from '@preact/signals';
 import { useEffect, useId } from 'preact/hooks';
-import type { Edit, Job, Kind } from '../../api/types';
+import type { Edit, Job, Kind, Sensitivity } from '../../api/types';
 import type { Typed } from '../../numbers/parse';
 import { show, showAngle, showLength } from '../../numbers/show';
 import { written } from '../../numbers/written';
@@ -19,7 +19,7 @@ interface Props {
   kind: Kind;
   look: Look;
   keep: Keep;
-  sensitivity: { kind: Kind; facet_deg: number; width_per_depth: number }[];
+  sensitivity: Sensitivity[];
   fault: string | null;
 }
 
@@ -82,7 +82,7 @@ function OneFacet(props: Props & { facet: Facet }) {
                onChange={(e) => keep([{ key: facet.widthKey, value: inUnit(Number(e.currentTarget.value)) }], `${props.kind} ${facet.words}: width`)} />
         <output for={id}>{inUnit(now.value)}</output>
       </div>
-      {sense && <p class="quiet">Cut {showAngle(sense.facet_deg, 0)} deeper by {showLength(deeper[unit], unit)} and the face narrows by {showLength(Math.abs(sense.width_per_depth) * deeper[unit], unit)}.</p>}
+      {sense && sense.width_per_depth !== null && <p class="quiet">Cut {showAngle(sense.facet_deg, 0)} deeper by {showLength(deeper[unit], unit)} and the face narrows by {showLength(Math.abs(sense.width_per_depth) * deeper[unit], unit)}.</p>}
     </div>
   );
 }

@@ -1,0 +1,978 @@
+// Made from schema/results.json by scripts/made.mjs.
+
+export type Kind = 'intake' | 'exhaust';
+export type VerdictWord = 'pass' | 'fail' | 'undecided' | 'not measured';
+
+/**
+ * What each stage answers with --json. A key carries its unit; lengths are mm whatever the job's unit; a number is finite or null, and null is not known or not measured, never zero.
+ */
+export interface Results {
+  hold?: HoldResult;
+  find?: FindResult;
+  shape?: ShapeResult;
+  cut?: CutResult;
+  prove?: ProveResult;
+}
+/**
+ * How the head must sit.
+ */
+export interface HoldResult {
+  /**
+   * version of the program
+   */
+  seatwright?: string;
+  /**
+   * title of the job
+   */
+  job?: string;
+  warnings?: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions?: string[];
+  inputs: HeldInput[];
+  setups: Setup[];
+  /**
+   * no fewer setups will do
+   */
+  setups_proven: boolean;
+  fixtures: Fixture[];
+  posts: Posts | null;
+  level: Level | null;
+}
+export interface Warning {
+  /**
+   * the stage that says it
+   */
+  stage: string;
+  /**
+   * short and stable
+   */
+  code: string;
+  /**
+   * the valve it concerns
+   */
+  valve: string | null;
+  /**
+   * a sentence, in the job's unit
+   */
+  text: string;
+  /**
+   * the plan cannot be carried out as asked; exit status 3
+   */
+  blocking: boolean;
+}
+/**
+ * A figure hold stands on.
+ */
+export interface HeldInput {
+  /**
+   * its key in the job file
+   */
+  what: string;
+  value: number | null;
+  unit: string;
+  /**
+   * where it came from; default: made up by a question or a template (head.assumed)
+   */
+  from: string;
+}
+export interface Setup {
+  id: string;
+  /**
+   * valve the map counts from
+   */
+  datum: string;
+  tilt_deg: number;
+  swing_deg: number;
+  worst_plumb_deg: number;
+  /**
+   * machine travel left
+   */
+  travel_margin_mm: AlongAxes;
+  valves: HeldValve[];
+  safety: Safety;
+}
+export interface AlongAxes {
+  x: number | null;
+  y: number | null;
+}
+export interface HeldValve {
+  id: string;
+  /**
+   * what its guide stands out of plumb in this setup
+   */
+  plumb_deg: number;
+  /**
+   * within fixture.plumb_limit
+   */
+  reachable: boolean;
+  /**
+   * map from the setup's datum guide, with the readout's signs
+   */
+  x_mm: number;
+  y_mm: number;
+  z_mm: number;
+}
+export interface Safety {
+  mass_kg: number | null;
+  /**
+   * deck to level
+   */
+  slope_deg: number;
+  /**
+   * grip of the clamps over the pull of the slope
+   */
+  slip_factor: number | null;
+  /**
+   * null: friction is not known
+   */
+  slides_when_released: boolean | null;
+  /**
+   * slides, but against the posts or a captive fixture
+   */
+  stopped: boolean;
+  /**
+   * side to load from
+   */
+  uphill: ('back' | 'front') | null;
+}
+export interface Fixture {
+  name: string;
+  fits: boolean;
+  why: string;
+  best: boolean;
+}
+export interface Posts {
+  /**
+   * bolt hole of a post, head frame
+   *
+   * @minItems 2
+   * @maxItems 2
+   */
+  a_mm: [number, number];
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  b_mm: [number, number];
+  span_mm: number;
+  /**
+   * from head to head, per axis
+   */
+  position_sd_mm: number | null;
+  yaw_sd_deg: number | null;
+  /**
+   * hole less post, diameters
+   */
+  clearance_mm: number | null;
+}
+/**
+ * Level readings; null of a head never levelled.
+ */
+export interface Level {
+  /**
+   * mean lean, the guides' upper ends towards +Y
+   */
+  incline_deg: number | null;
+  /**
+   * towards +X
+   */
+  cant_deg: number | null;
+  /**
+   * the sensor's own
+   */
+  incline_bias_deg: number | null;
+  cant_bias_deg: number | null;
+  /**
+   * the way the guides' upper ends must move
+   */
+  correction_tilt_deg: number | null;
+  correction_swing_deg: number | null;
+  /**
+   * between guides
+   */
+  scatter_deg: number | null;
+  head: string;
+  incline_bias_sd_deg: number | null;
+  cant_bias_sd_deg: number | null;
+  /**
+   * change on the fixture's own scale
+   */
+  set_tilt_deg: number | null;
+  set_swing_deg: number | null;
+  guides: LevelGuide[];
+  /**
+   * what the correction moves the map by
+   */
+  map_shift_mm: MapShift[];
+  words: string[];
+}
+export interface LevelGuide {
+  id: string;
+  incline_deg: number | null;
+  cant_deg: number | null;
+  /**
+   * far from the others
+   */
+  outlier: boolean;
+}
+export interface MapShift {
+  id: string;
+  x_mm: number;
+  y_mm: number;
+  z_mm: number;
+}
+/**
+ * Where every guide is, how sure that is, which to touch next.
+ */
+export interface FindResult {
+  /**
+   * version of the program
+   */
+  seatwright?: string;
+  /**
+   * title of the job
+   */
+  job?: string;
+  warnings?: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions?: string[];
+  heads: FoundHead[];
+  blind_run: BlindRun | null;
+  pilots: Pilot[];
+  learned: Learned[];
+  repeatability: Repeatability[];
+}
+export interface FoundHead {
+  head: string;
+  setups: FoundSetup[];
+  pilots: Pilot[];
+}
+export interface FoundSetup {
+  id: string;
+  yaw_deg: number;
+  yaw_sd_deg: number | null;
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  offset_mm: [number, number];
+  chi2: number;
+  dof: number;
+  p_value: number | null;
+  pattern: 'as declared' | 'end for end' | 'mirrored' | 'mirrored end for end';
+  /**
+   * touches cannot tell which way round
+   */
+  pattern_undecidable: boolean;
+  looks_alike: string | null;
+  learned_from_heads: number;
+  datum_assumed: boolean;
+  guides: FoundGuide[];
+  assignments: Assignment[];
+  set_aside: SetAside[];
+  square: Square | null;
+  least_enter_probability: number | null;
+  next_touch: string | null;
+  touches_to_target: number | null;
+}
+export interface FoundGuide {
+  id: string;
+  /**
+   * readout
+   */
+  x_mm: number;
+  y_mm: number;
+  sd_x_mm: number | null;
+  sd_y_mm: number | null;
+  corr: number | null;
+  /**
+   * rounded to the readout
+   */
+  program_x_mm: number;
+  program_y_mm: number;
+  enter_probability: number | null;
+  /**
+   * (mouth - tip)/2
+   */
+  entry_clearance_mm: number | null;
+  touched: boolean;
+  suspect: boolean;
+  /**
+   * squared distance from what the others predict
+   */
+  innovation2: number | null;
+}
+/**
+ * Where an unlabelled touch went.
+ */
+export interface Assignment {
+  x_mm: number;
+  y_mm: number;
+  valve: string | null;
+  runner_up_odds: number | null;
+}
+/**
+ * A suspect touch that is not used.
+ */
+export interface SetAside {
+  valve: string;
+  x_mm: number;
+  y_mm: number;
+}
+/**
+ * How far to shift one post to square the row.
+ */
+export interface Square {
+  move_mm: number;
+  post: string;
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  shift_mm: [number, number];
+  worth_it: boolean;
+}
+export interface Pilot {
+  valve: string;
+  pilot: string | null;
+  play_mm: number | null;
+  guide: 'ok' | 'repair';
+  reason: string;
+  /**
+   * below the guide's top
+   */
+  lock_depth_mm: number | null;
+}
+export interface BlindRun {
+  least_enter_probability: number | null;
+  head_enter_probability: number | null;
+  post_clearance_for_target_mm: number | null;
+  mouth_for_target_mm: number | null;
+}
+export interface Learned {
+  valve: string;
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  mean_mm: [number, number];
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  sd_of_mean_mm: [number | null, number | null];
+  scatter_mm: number | null;
+  dof: number | null;
+}
+export interface Repeatability {
+  setup: string;
+  alike_sd_mm: number | null;
+  own_sd_mm: number | null;
+  heads: number;
+}
+/**
+ * Section, depths, inserts and consequences.
+ */
+export interface ShapeResult {
+  /**
+   * version of the program
+   */
+  seatwright?: string;
+  /**
+   * title of the job
+   */
+  job?: string;
+  warnings?: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions?: string[];
+  /**
+   * whose readings
+   */
+  head: string;
+  seats: ShapedSeat[];
+  depth: DepthPlan;
+  inserts: InsertFit[];
+  sensitivity: Sensitivity[];
+  near_misses: NearMiss[];
+  guides: GuideFit[];
+  chambers: Chamber[];
+  flow: Flow[];
+}
+export interface ShapedSeat {
+  id: string;
+  contact_od_mm: number | null;
+  contact_id_mm: number | null;
+  gauge_mm: number | null;
+  contact_starts: 'outer edge' | 'inner edge' | 'whole face';
+  /**
+   * [r, z] from inside to outside, z = 0 at the gauge circle
+   */
+  section_mm: [number | null, number | null][];
+  cutter: string | null;
+  blade_setting_mm: number | null;
+  /**
+   * what that blade leaves
+   */
+  cut_width_mm: number | null;
+  cut_contact_od_mm: number | null;
+  /**
+   * ρ: the old seat below its drawing height; null where not read or known by differences alone
+   */
+  recession_mm: number | null;
+  /**
+   * its standard uncertainty
+   */
+  recession_u_mm: number | null;
+  /**
+   * what the old height was made from
+   */
+  height_from: ('touched' | 'rest_z' | 'recession' | 'below_deck' | 'stem_height' | 'as drawn') | null;
+  /**
+   * κ: the cutter's rest over the old height
+   */
+  rest_mm: number | null;
+  cleanup_mm: number | null;
+  depth_low_mm: number | null;
+  depth_high_mm: number | null;
+  limited_by: string | null;
+  /**
+   * null where the plan is to a finished height and the old seat was not read
+   */
+  depth_mm: number | null;
+  /**
+   * the gauge circle below its drawing height
+   */
+  finished_recession_mm: number | null;
+  /**
+   * the same as a height along the guide, up positive
+   */
+  stop_s_mm: number | null;
+  /**
+   * from the reference the job names
+   */
+  z_mm: number | null;
+  /**
+   * the stop in the seat's own program, trim included
+   */
+  program_z_mm: number | null;
+  stem_height_after_mm: number | null;
+  recession_added_mm: number | null;
+  recession_after_mm: number | null;
+  removed_mm3: number | null;
+  /**
+   * radii between which old surface is left
+   */
+  still_old_mm: [number | null, number | null][];
+  bridge_mm: number | null;
+  bridge_to: string | null;
+  cutter_clearance_mm: number | null;
+  cutter_clearance_to: string | null;
+  insert_wall_mm: number | null;
+  insert_wall_outside_mm: number | null;
+  insert_wall_inside_mm: number | null;
+  tip_grind_mm: number | null;
+  spring_shim_mm: number | null;
+  lash_shim_thinner_mm: number | null;
+  decision: 'cut' | 'insert' | 'not allowed' | 'not measured' | 'below finish';
+}
+export interface DepthPlan {
+  total_mm: number | null;
+  total_unrounded_mm: number | null;
+  stem_spread_mm: PerKind;
+  chamber_spread_cm3: number | null;
+  feasible: boolean;
+  /**
+   * limits that cannot hold together, as sentences
+   */
+  conflict: string[];
+  batch: Batch | null;
+}
+export interface PerKind {
+  intake: number | null;
+  exhaust: number | null;
+}
+/**
+ * All heads planned together.
+ */
+export interface Batch {
+  heads: string[];
+  common_stem_mm: PerKind;
+  stem_spread_mm: PerKind;
+  chamber_spread_cm3: number | null;
+  total_mm: number | null;
+}
+export interface InsertFit {
+  id: string;
+  interference_mm: number | null;
+  pressure_mpa: number | null;
+  pressure_hot_mpa: number | null;
+  running_temp_c: number | null;
+  hold_force_n: number | null;
+  hoop_mpa: number | null;
+  ring_hoop_mpa: number | null;
+  /**
+   * how cold for free assembly; null: cold alone cannot free it
+   */
+  insert_temp_c: number | null;
+  head_temp_c: number | null;
+  counterbore_mm: number | null;
+  counterbore_within_mm: number | null;
+  counterbore_depth_mm: number | null;
+  counterbore_depth_within_mm: number | null;
+}
+export interface Sensitivity {
+  kind: Kind;
+  facet_deg: number;
+  width_per_depth: number | null;
+  next_to_face: boolean;
+}
+export interface NearMiss {
+  kind: Kind;
+  cutter: string;
+  why: string;
+  leaves_width_mm: number | null;
+  leaves_contact_od_mm: number | null;
+}
+export interface GuideFit {
+  kind: Kind;
+  interference_mm: number | null;
+  pressure_mpa: number | null;
+  pressure_hot_mpa: number | null;
+  hold_force_n: number | null;
+  hoop_mpa: number | null;
+  guide_temp_c: number | null;
+  head_temp_c: number | null;
+}
+export interface Chamber {
+  cylinder: number;
+  before_cm3: number | null;
+  after_cm3: number | null;
+  change_cm3: number | null;
+  compression_before: number | null;
+  compression_after: number | null;
+}
+export interface Flow {
+  kind: Kind;
+  throat_diameter_mm: number | null;
+  throat_mm2: number | null;
+  /**
+   * lift where it begins
+   */
+  second_regime_mm: number | null;
+  third_regime_mm: number | null;
+  /**
+   * [lift mm, area mm2]
+   */
+  curve: [number | null, number | null][];
+}
+/**
+ * Speeds, order, time and programs.
+ */
+export interface CutResult {
+  /**
+   * version of the program
+   */
+  seatwright?: string;
+  /**
+   * title of the job
+   */
+  job?: string;
+  warnings?: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions?: string[];
+  seats: CutSeat[];
+  /**
+   * as machined, the first seat first and the touched one last
+   */
+  order: string[];
+  seconds_head: number | null;
+  estimate: CutEstimate | null;
+  programs: CutProgram[];
+  /**
+   * exit status 3 while it is not empty
+   */
+  held_back: HeldBack[];
+  calm_rpm: (number | null)[];
+  cutters: CutterNumber[];
+  cutter_changes: number;
+  halts_head: number;
+  path_mm: number | null;
+  /**
+   * how short the path is proven to be
+   */
+  path_bound_mm: number | null;
+  seconds: Seconds;
+  seconds_batch: number | null;
+  chatter: ChatterChart[];
+}
+export interface CutSeat {
+  id: string;
+  pilot: string | null;
+  rpm: number | null;
+  fastest_rpm: number | null;
+  feed_mm_per_turn: number | null;
+  finish_feed_mm_per_turn: number | null;
+  surface_m_per_min: number | null;
+  chip_mm: number | null;
+  torque_nm: number | null;
+  power_w: number | null;
+  thrust_n: number | null;
+  dwell_turns: number | null;
+  stable_width_mm: number | null;
+  /**
+   * 0: no cutter of the shelf makes it
+   */
+  seconds: number | null;
+  total_width_mm: number | null;
+  stable: boolean | null;
+}
+export interface CutEstimate {
+  currency: string;
+  head: number | null;
+  lines: EstimateLine[];
+  not_included: string[];
+}
+export interface EstimateLine {
+  what: string;
+  count: number | null;
+  rate: number | null;
+  amount: number | null;
+}
+export interface CutProgram {
+  head: string;
+  setup: string;
+  /**
+   * null where lengths are offsets
+   */
+  cutter: number | null;
+  file: string;
+  lines: number;
+  seats: string[];
+  /**
+   * cuts first seats only
+   */
+  first: boolean;
+  checked: boolean;
+  zero: CutZero | null;
+  halts: number;
+  clear_mm: number | null;
+  positions: 'found' | 'map';
+  stops: Stop[];
+  /**
+   * where lengths are offsets
+   */
+  zeros?: NumberedZero[];
+}
+/**
+ * How a cutter's Z0 is taken.
+ */
+export interface CutZero {
+  what: 'old seat' | 'finished seat' | 'deck point' | 'block';
+  valve: string | null;
+  x_mm: number | null;
+  y_mm: number | null;
+  /**
+   * ζ: height of the cutter's gauge plane when the control shows 0
+   */
+  z_mm: number | null;
+  kappa_mm: number | null;
+  trim_mm: number | null;
+  /**
+   * expanded, k 2, of the worst seat
+   */
+  u_mm: number | null;
+  words: string;
+}
+export interface Stop {
+  id: string;
+  x_mm: number | null;
+  y_mm: number | null;
+  z_mm: number | null;
+  cutter: number;
+}
+export interface NumberedZero {
+  cutter: number;
+  what: 'old seat' | 'finished seat' | 'deck point' | 'block';
+  valve: string | null;
+  x_mm: number | null;
+  y_mm: number | null;
+  /**
+   * ζ: height of the cutter's gauge plane when the control shows 0
+   */
+  z_mm: number | null;
+  kappa_mm: number | null;
+  trim_mm: number | null;
+  /**
+   * expanded, k 2, of the worst seat
+   */
+  u_mm: number | null;
+  words: string;
+}
+/**
+ * What no file may hold.
+ */
+export interface HeldBack {
+  setup: string;
+  valve: string | null;
+  code:
+    | 'not-measured'
+    | 'below-finish'
+    | 'too-deep'
+    | 'guide-repair'
+    | 'no-pilot'
+    | 'pilot-window'
+    | 'guide-room'
+    | 'no-cutter'
+    | 'not-allowed'
+    | 'touch-first'
+    | 'fit'
+    | 'way-round'
+    | 'reach'
+    | 'travel'
+    | 'plumb'
+    | 'safety'
+    | 'clash'
+    | 'zero-void'
+    | 'trim-large'
+    | 'doubt'
+    | 'suspect'
+    | 'not-from-you'
+    | 'missing'
+    | 'plan-anew';
+  reason: string;
+  /**
+   * what would free it
+   */
+  frees: string;
+}
+export interface CutterNumber {
+  number: number;
+  cutter: string;
+  blade_setting_mm: number | null;
+}
+export interface Seconds {
+  load: number | null;
+  setups: number | null;
+  cutter_changes: number | null;
+  seats: number | null;
+}
+export interface ChatterChart {
+  what: string;
+  width_mm: number | null;
+  least_width_mm: number | null;
+  rpm: number | null;
+  slowest_rpm: number | null;
+  fastest_rpm: number | null;
+  stable: boolean;
+  /**
+   * [rpm, stable width]
+   */
+  points: [number | null, number | null][];
+}
+/**
+ * Verdicts with their uncertainty.
+ */
+export interface ProveResult {
+  /**
+   * version of the program
+   */
+  seatwright?: string;
+  /**
+   * title of the job
+   */
+  job?: string;
+  warnings?: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions?: string[];
+  seats: ProvedSeat[];
+  batch: BatchLine[];
+  verdict: VerdictWord;
+  unmeasured: Unmeasured[];
+  positions: Position[];
+  components: Component[];
+  sampling: Sampling | null;
+  calm_rpm: (number | null)[];
+}
+export interface ProvedSeat {
+  head: string;
+  id: string;
+  tir_mm: number | null;
+  eccentricity_mm: number | null;
+  eccentricity_deg: number | null;
+  roundness_mm: Roundness | null;
+  harmonics_mm: Harmonic[];
+  width_mm: number | null;
+  stem_height_mm: number | null;
+  verdicts: Verdict[];
+  verdict: VerdictWord;
+  by: string;
+  date: string;
+  gauge: string;
+  calibrated: string;
+  sessions: Session[];
+  accepted_by: string;
+  cutter: string | null;
+  vacuum_kpa: number | null;
+  leak_kpa_per_s: number | null;
+  noise_mm: number | null;
+  widest_gap_deg: number | null;
+  slipped_zero: Slip | null;
+  circles: Circles | null;
+  causes: Cause[];
+}
+export interface Roundness {
+  ls: number | null;
+  mz: number | null;
+  mc: number | null;
+  mi: number | null;
+}
+export interface Harmonic {
+  order: number;
+  amplitude_mm: number | null;
+  phase_deg: number | null;
+  maximum_deg: number | null;
+  amplitude_u_mm: number | null;
+}
+export interface Verdict {
+  what: string;
+  value: number | null;
+  limit_low: number | null;
+  limit_high: number | null;
+  /**
+   * expanded uncertainty
+   */
+  u: number | null;
+  verdict: VerdictWord;
+  unit: string;
+  limit_source: string;
+  caution: string | null;
+  /**
+   * factor of u
+   */
+  coverage: number | null;
+  budget: BudgetLine[];
+  session: number | null;
+  decider: string | null;
+}
+export interface BudgetLine {
+  what: string;
+  u: number | null;
+  dof: number | null;
+}
+/**
+ * Who measured what with which gauge.
+ */
+export interface Session {
+  what: string[];
+  by: string;
+  date: string;
+  gauge: string;
+  calibrated: string;
+}
+export interface Slip {
+  reading: number;
+  angle_deg: number | null;
+  step_mm: number | null;
+}
+export interface Circles {
+  ls: Circle;
+  mz: Circle;
+  mc: Circle;
+  mi: Circle;
+}
+export interface Circle {
+  radius_mm: number | null;
+  x_mm: number | null;
+  y_mm: number | null;
+}
+export interface Cause {
+  what: string;
+  statement: string;
+  share: number | null;
+  sureness: string;
+  orders: number[];
+  frequency_hz: number | null;
+}
+export interface BatchLine {
+  what: string;
+  kind: Kind;
+  n: number;
+  mean: number | null;
+  sigma: number | null;
+  cp: number | null;
+  cpk: number | null;
+  cpk_low: number | null;
+  centre: number | null;
+  lower: number | null;
+  upper: number | null;
+  signals: Signal[];
+  drift_per_head: number | null;
+  limit_at_head: number | null;
+  cpk_high: number | null;
+  chart: string;
+  sigma_overall: number | null;
+  ppk: number | null;
+  limit_low: number | null;
+  limit_high: number | null;
+  drift_p: number | null;
+  tolerance_low: number | null;
+  tolerance_high: number | null;
+  heads: string[];
+  points: (number | null)[];
+  subgroup_sizes: number[];
+  spreads: (number | null)[];
+  spread_centre: number | null;
+  spread_lower: number | null;
+  spread_upper: number | null;
+  breaks: number[];
+}
+export interface Signal {
+  head: string;
+  rule: string;
+}
+export interface Unmeasured {
+  head: string;
+  id: string;
+}
+export interface Position {
+  what: string;
+  id: string;
+  n: number;
+  mean: number | null;
+  sd: number | null;
+  worst_in: number;
+}
+export interface Component {
+  what: string;
+  kind: Kind;
+  factor: string;
+  sd: number | null;
+  share: number | null;
+  remark: string;
+}
+export interface Sampling {
+  measured: number;
+  passed: number;
+  confidence: number | null;
+  pass_rate_low: number | null;
+  plans: SamplingPlan[];
+  words: string;
+}
+export interface SamplingPlan {
+  pass_rate: number | null;
+  needed: number;
+  /**
+   * seats without a further failure
+   */
+  more: number | null;
+}
