@@ -819,7 +819,7 @@ export interface ProvedSeat {
   date: string;
   gauge: string;
   calibrated: string;
-  sessions: Session[];
+  sessions: MeasuredBy[];
   accepted_by: string;
   cutter: string | null;
   vacuum_kpa: number | null;
@@ -872,7 +872,7 @@ export interface BudgetLine {
 /**
  * Who measured what with which gauge.
  */
-export interface Session {
+export interface MeasuredBy {
   what: string[];
   by: string;
   date: string;
