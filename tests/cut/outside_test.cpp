@@ -52,7 +52,9 @@ Held hold_against(const outside::Reading& reading, const job::Job& job, const Pr
         if (call.name == "STRAIGHT_TRAVERSE") {
             ++held.rapids;
             const bool known = !std::isnan(at.z());
-            const bool low = to.z() < route.clear - tolerance || (known && at.z() < route.clear - tolerance);
+            // Till it is known the tool stands at the top, where there are words for the way there.
+            const bool low = known ? std::min(to.z(), at.z()) < route.clear - tolerance
+                                   : job.dialect.top.empty() && to.z() < route.clear - tolerance;
             const bool straight_up = known && (to - at).head<2>().norm() < 1e-9 && to.z() >= at.z() - 1e-9;
             EXPECT_TRUE(!low || straight_up) << to.transpose();
             at = to;

@@ -8,9 +8,9 @@
 
 namespace seatwright::fixtures {
 
-// Three cylinders in one row, all read and touched; float and top words of the control.
-inline job::Job programmed_job() {
-    job::Job job = wedge_job(3);
+// Cylinders in one row, all read and touched; float and top words of the control.
+inline job::Job programmed_job(int cylinders = 3) {
+    job::Job job = wedge_job(cylinders);
     for (job::Pilot& pilot : job.pilots) {
         pilot.reach = 176;
         pilot.gauge_at = 124;

@@ -42,6 +42,35 @@ TEST(WorkCard, RowsStandInCuttingOrderTheFirstSeatFirstAndTheTouchedOneLast) {
     EXPECT_NE(blocks[0].files.front(), blocks[1].files.front());
 }
 
+// Where a pilot change takes the cutter off, each pilot's seats have a Z0, files and a trim of their own.
+TEST(WorkCard, EachPilotHasItsBlockWhereChangingItTakesTheCutterOff) {
+    auto job = touched();
+    for (const auto& valve : job.head.valves) {
+        const double bore = valve.id[0] <= '2' ? 8.735 : 8.715;
+        job.readings.guides.push_back({"1", valve.id, bore, bore, bore});
+    }
+    EXPECT_EQ(card_blocks(job, plan::make_plan(job)).size(), 2u);
+    job.machine.pilot_change = job::PilotChange::cutter_off;
+    const auto plan = plan::make_plan(job);
+    ASSERT_EQ(plan.cut.programs.size(), 4u);
+    const auto blocks = card_blocks(job, plan);
+    ASSERT_EQ(blocks.size(), 4u);
+    int number = 0;
+    for (const auto& block : blocks) {
+        ASSERT_EQ(block.files.size(), 1u);
+        ASSERT_EQ(block.zeros.size(), 1u);
+        ASSERT_EQ(block.rows.size(), 2u);
+        for (const auto& row : block.rows) {
+            EXPECT_EQ(row.number, ++number);
+            EXPECT_EQ(row.pilot, block.rows[0].pilot);
+        }
+        EXPECT_TRUE(block.rows[1].touched);
+        EXPECT_NE(block.zeros[0].find("on " + block.rows[1].id), std::string::npos) << block.zeros[0];
+    }
+    EXPECT_NE(blocks[0].rows[0].pilot, blocks[1].rows[0].pilot);
+    EXPECT_EQ(blocks[0].cutter, blocks[1].cutter);
+}
+
 TEST(WorkCard, WhatIsHeldBackIsInNoRowAndOnTheSheetByName) {
     auto job = touched();
     job.readings.guides.push_back({.valve = "3I", .top = 8.95, .middle = 8.90, .bottom = 8.95});

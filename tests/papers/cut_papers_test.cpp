@@ -84,6 +84,16 @@ TEST(CutPapers, TheMapAsCsvHasARowAValveAndBothUnitsForAnInchJob) {
         EXPECT_EQ(mm[i][9], "map");
         EXPECT_EQ(mm[i][15], "1");  // the head; then its plan's mark
     }
+    // As the control shows it: the Z that the program has.
+    s.job.machine.z_sign = -1;
+    const auto down = rows_of(map_csv(s.job, s.hold.setups[0], s.plan()));
+    for (std::size_t i = 1; i < mm.size(); ++i) {
+        EXPECT_NE(std::stod(mm[i][8]), 0);
+        EXPECT_EQ(std::stod(down[i][8]), -std::stod(mm[i][8]));
+        EXPECT_EQ(down[i][3], mm[i][3]);
+    }
+    EXPECT_NE(text_of(s.job, s.plan(), {}).find("clear height Z -"), std::string::npos);
+    s.job.machine.z_sign = 1;
     s.job.units = LengthUnit::inch;
     const auto inch = rows_of(map_csv(s.job, s.hold.setups[0], s.plan()));
     EXPECT_EQ(inch[0].size(), 23u);

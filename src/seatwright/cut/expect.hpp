@@ -77,6 +77,15 @@ struct Placed {
 // The first place that the head cannot have, as a sentence part; empty: none.
 std::string fault_of_places(const Expected& expected, const std::vector<Placed>& places, const job::Job& job);
 
+// Whether the head as held is under that place of the readout, `beside_path` round its valves, bolt holes and
+// obstacles counted in.
+bool over_head(const Expected& expected, const job::Job& job, const Vec2& place);
+
+// What stands against the pilot of a stop in its guide, by the guide's readings, else its drawing bore, and
+// by how a carried taper slides back till the stop; as a sentence part, empty: nothing.
+std::string fault_of_pilot(const ExpectedSeat& seat, const job::Job& job, const Route& route,
+                           const Stop& stop);
+
 // Height of a cutter's gauge plane over the datum's gauge circle as drawn where its control shows 0, without
 // trim (working.md, B1). None where job and shelf do not give it; on a finished seat, what was measured of it
 // speaks.
@@ -93,5 +102,10 @@ Between stop_between(const ExpectedSeat& seat, double zero_height);
 // seat itself where the pilot is planted); none where a length is missing.
 std::optional<double> over_mouth(const ExpectedSeat& seat, const job::Job& job, const Route& route,
                                  const Stop& stop, double zero_height);
+
+// How far the lowest point of the tool as it goes to that stop stands over the deck where that Z0 was taken,
+// its gauge plane at height z; none where a length is missing.
+std::optional<double> over_deck(const Expected& expected, const job::Job& job, const Route& route,
+                                const Stop& stop, double z);
 
 }  // namespace seatwright::cut

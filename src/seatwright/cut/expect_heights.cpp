@@ -129,4 +129,28 @@ std::optional<double> over_mouth(const ExpectedSeat& seat, const job::Job& job, 
     return mouth + (*pilot.reach - *cutter.drop) + over_mouth_gap;
 }
 
+std::optional<double> over_deck(const Expected& expected, const job::Job& job, const Route& route,
+                                const Stop& stop, double z) {
+    const CutterZero& zero = zero_of(route, stop.tool.number);
+    const job::Cutter& cutter = job.cutters.at(stop.tool.cutter);
+    const auto zeta = zero_height(expected, job, zero, cutter);
+    std::optional<double> below = cutter.lowest;
+    if (route.pilot == job::PilotUse::carried || route.pilot == job::PilotUse::live) {
+        const auto reach = stop.pilot ? job.pilots.at(*stop.pilot).reach : std::nullopt;
+        below = reach && cutter.drop ? std::optional(*reach - *cutter.drop) : std::nullopt;
+    }
+    if (!zeta || !below) return std::nullopt;
+    Vec3 deck(expected.datum.x(), expected.datum.y(), -job.depth.deck_cut);
+    if (zero.taken.valve) {
+        // Where the guide's axis pierces the deck as cut.
+        const job::Valve& valve = job.head.valves.at(*zero.taken.valve);
+        const double up = -job.depth.deck_cut - valve.seat.z();
+        deck.x() = valve.seat.x() + up * std::tan(valve.cant);
+        deck.y() = valve.seat.y() + up * std::tan(valve.incline);
+    } else if (job.depth.deck_at) {
+        deck.head<2>() = *job.depth.deck_at;
+    }
+    return *zeta + z - *below - (expected.turn * (deck - expected.datum)).z();
+}
+
 }  // namespace seatwright::cut

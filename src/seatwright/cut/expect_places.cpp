@@ -111,4 +111,19 @@ std::string fault_of_places(const Expected& expected, const std::vector<Placed>&
     return Places(expected, places, job.units).fault();
 }
 
+bool over_head(const Expected& expected, const job::Job& job, const Vec2& place) {
+    Vec2 low = Vec2::Zero(), high = Vec2::Zero();
+    const auto take = [&](const Vec3& drawn) {
+        const Vec3 held = expected.turn * (drawn - expected.datum);
+        const Vec2 shown(job.machine.x_sign * held.x(), job.machine.y_sign * held.y());
+        low = low.cwiseMin(shown);
+        high = high.cwiseMax(shown);
+    };
+    for (const job::Valve& valve : job.head.valves) take(valve.seat);
+    for (const job::Obstacle& obstacle : job.head.obstacles) take(obstacle.centre);
+    for (const Vec2& hole : job.head.bolt_holes) take({hole.x(), hole.y(), 0});
+    const Vec2 within = place.cwiseMax(low).cwiseMin(high);
+    return std::max(std::abs(place.x() - within.x()), std::abs(place.y() - within.y())) <= beside_path;
+}
+
 }  // namespace seatwright::cut

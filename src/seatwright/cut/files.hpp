@@ -9,7 +9,7 @@
 
 #include <vector>
 
-#include "seatwright/cut/form_plan.hpp"
+#include "seatwright/cut/forms.hpp"
 #include "seatwright/cut/sequence.hpp"
 
 namespace seatwright::cut {

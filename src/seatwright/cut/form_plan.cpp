@@ -4,18 +4,11 @@
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/cut/fewest_pilots.hpp"
+#include "seatwright/shape/zero_words.hpp"
 
 namespace seatwright::cut {
 
 namespace {
-
-const job::GuideBore* bore_read(const job::Job& job, const std::string& head, const std::string& valve) {
-    const job::GuideBore* read = nullptr;
-    for (const job::GuideBore& reading : job.readings.guides)
-        if (reading.valve == valve && reading.head == head) read = &reading;
-    return read;
-}
 
 class Former {
   public:
@@ -29,47 +22,72 @@ class Former {
           gate_(gate) {}
 
     std::optional<ReadyForm> run() {
-        if (!take()) return std::nullopt;
-        std::vector<ReadySeat> seats = asked();
-        if (job_.cut.pilot == job::PilotUse::none)
-            without_pilots(seats);
-        else
-            with_pilots(seats);
-        if (seats.empty()) return std::nullopt;
-        if (seats.size() < form_.planned.size()) {
+        for (;;) {
+            if (const auto why = take()) return refuse(*why);
+            std::vector<ReadySeat> seats = led();
+            if (seats.empty()) return std::nullopt;
+            if (seats.size() == form_.planned.size()) return in_order(std::move(seats));
             // Which seat is touched, and how well Z is known, are matters of those that are left.
             form_.planned.clear();
             for (const ReadySeat& seat : seats) form_.planned.push_back(seat.shaped);
-            if (!take()) return std::nullopt;
         }
-        return in_order(std::move(seats));
+    }
+
+    // The planned seats with their pilots, whether or not Z0 can be taken for all of them at once.
+    std::vector<ReadySeat> led_at_all() {
+        if (take()) {
+            task_ = {};
+            zero_ = {};
+            zero_.u_worst = shape::expansion_factor * shape::u_of_seat_zero({}, {});
+        }
+        return led();
     }
 
   private:
     const std::string& id(std::size_t valve) const { return job_.head.valves.at(valve).id; }
-    const job::Cutter& cutter() const { return job_.cutters.at(form_.tool.cutter); }
 
     void hold(std::size_t valve, HeldCode code, std::string reason, std::string frees) {
         gate_.hold({known_.shape.head, known_.hold.setups[form_.setup].id, id(valve), code, std::move(reason),
                     std::move(frees)});
     }
 
-    bool take() {
+    // What is in the way of Z0; nothing: it is taken.
+    std::optional<HeldBack> take() {
         auto asked = zero_asked(known_, form_, selection_);
-        if (!asked) return refuse(asked.error());
+        if (!asked) return asked.error();
         task_ = std::move(asked->task);
         restart_ = std::move(asked->restart);
         auto taken = shape::take_zero(task_);
-        if (!taken) return refuse(taken.error());
+        if (!taken) return taken.error();
         zero_ = std::move(*taken);
-        return true;
+        return without_its_pilot();
+    }
+
+    // On a block the pilot is out; putting it in then takes the cutter off, and Z0 with it.
+    std::optional<HeldBack> without_its_pilot() const {
+        if (zero_.on != shape::ZeroOn::block || !form_.pilot) return std::nullopt;
+        return HeldBack{
+            known_.shape.head,
+            known_.hold.setups[form_.setup].id,
+            std::nullopt,
+            HeldCode::zero_void,
+            "Z0 is taken on a block with the pilot out, and putting the pilot in takes the cutter "
+            "off the spindle",
+            "depth.from = \"touch\", or machine.pilot_change = \"in place\""};
     }
 
     // Without Z zero none of this cutter's seats can be cut; another cutter's can.
-    bool refuse(const HeldBack& why) {
+    std::optional<ReadyForm> refuse(const HeldBack& why) {
         for (const std::size_t s : form_.planned)
             hold(known_.shape.seats[s].valve, why.code, why.reason, why.frees);
-        return false;
+        return std::nullopt;
+    }
+
+    std::vector<ReadySeat> led() {
+        Led out = lead(known_, form_, asked());
+        for (const auto& [valve, why] : out.refused)
+            hold(valve, why.code, id(valve) + ": " + why.reason, why.frees);
+        return std::move(out.seats);
     }
 
     std::optional<ReadyForm> in_order(std::vector<ReadySeat> seats) {
@@ -88,20 +106,42 @@ class Former {
         }
         FirstInForm first =
             first_in_form(job_, known_.shape.head, known_.hold.setups[form_.setup].id, zero_, form);
-        if (first.held) {
-            refuse(*first.held);
-            return std::nullopt;
+        if (first.held) return refuse(*first.held);
+        ZeroPilot zero_pilot = cut::zero_pilot(known_, form_, zero_, seats);
+        if (zero_pilot.pilot && zero_.valve) {
+            task_.pilot = job_.pilots[*zero_pilot.pilot].name;
+            zero_.words = shape::zero_words(task_, zero_);
         }
-        const std::size_t first_valve = seats[first.place].valve;
+        sort(seats, seats[first.place]);
+        first.place = 0;
+        return ReadyForm{std::move(form_), std::move(zero_), zero_pilot,
+                         std::move(seats), std::move(first), std::move(restart_)};
+    }
+
+    // The first seat, then one pilot after the other: that of the first seat, those that stand in the tool
+    // like it, and last that of the touched seat, which comes at the end.
+    void sort(std::vector<ReadySeat>& seats, const ReadySeat& the_first) const {
+        const ReadySeat first = the_first;
         const auto touched = zero_.on == shape::ZeroOn::old_seat ? zero_.valve : std::nullopt;
+        std::optional<std::size_t> last;
+        std::vector<std::optional<std::size_t>> pilots;
+        for (const ReadySeat& seat : seats) {
+            if (seat.valve == touched) last = seat.pilot;
+            if (std::find(pilots.begin(), pilots.end(), seat.pilot) == pilots.end())
+                pilots.push_back(seat.pilot);
+        }
+        const auto turn = [&](const ReadySeat& seat) {
+            const int when = seat.pilot == first.pilot ? 0
+                             : seat.pilot == last      ? 3
+                             : seat.use == first.use   ? 1
+                                                       : 2;
+            return std::pair{when, std::find(pilots.begin(), pilots.end(), seat.pilot) - pilots.begin()};
+        };
         const auto rank = [&](const ReadySeat& seat) {
-            return seat.valve == first_valve ? 0 : seat.valve == touched ? 2 : 1;
+            return std::pair{seat.valve == first.valve ? 0 : seat.valve == touched ? 2 : 1, turn(seat)};
         };
         std::stable_sort(seats.begin(), seats.end(),
                          [&](const ReadySeat& a, const ReadySeat& b) { return rank(a) < rank(b); });
-        first.place = 0;
-        return ReadyForm{std::move(form_), std::move(zero_), std::move(seats), std::move(first),
-                         std::move(restart_)};
     }
 
     // The margin is there to be used up: what must be cut away is the cleanup without it.
@@ -142,118 +182,46 @@ class Former {
         return out;
     }
 
-    GuideAtStop guide_of(const ReadySeat& seat) const {
-        const job::Valve& valve = job_.head.valves.at(seat.valve);
-        GuideAtStop guide;
-        guide.valve = seat.valve;
-        guide.id = valve.id;
-        guide.kind = valve.kind;
-        guide.form = job_.guide[valve.kind] ? &*job_.guide[valve.kind] : &no_guide_;
-        guide.read = bore_read(job_, known_.shape.head, valve.id);
-        guide.stop = seat.stop;
-        guide.depth = std::max(0.0, seat.depth);
-        guide.rest = heights_of(known_, known_.shape.seats[seat.shaped]).rest.value_or(0);
-        guide.approach = std::max(job_.cut.approach.value_or(least_approach), seat.u + approach_margin);
-        if (const auto& form = job_.seat[valve.kind]) {
-            guide.seat_angle = form->angle;
-            guide.runout_max = form->runout_max;
-        }
-        return guide;
-    }
-
-    void with_pilots(std::vector<ReadySeat>& seats) {
-        std::vector<GuideAtStop> guides;
-        guides.reserve(seats.size());
-        for (const ReadySeat& seat : seats) guides.push_back(guide_of(seat));
-        const PilotsOfProgram chosen = fewest_pilots(job_.cut, job_.pilots, cutter(), guides, job_.units);
-        std::vector<ReadySeat> left;
-        for (std::size_t i = 0; i < seats.size(); ++i) {
-            const GuidePilot& of = chosen.guides[i];
-            if (!of.pilot || !of.stand) {
-                if (of.misfit)
-                    hold(seats[i].valve, of.misfit->code, id(seats[i].valve) + ": " + of.misfit->reason,
-                         of.misfit->frees);
-                continue;
-            }
-            seats[i].pilot = of.pilot;
-            seats[i].stand = of.stand;
-            seats[i].use = of.stand->use;
-            seats[i].below = below_of(job_.pilots[*of.pilot], *of.stand);
-            left.push_back(std::move(seats[i]));
-        }
-        // One pilot after the other, in the order they first come up.
-        std::vector<std::size_t> order;
-        for (const ReadySeat& seat : left)
-            if (std::find(order.begin(), order.end(), *seat.pilot) == order.end())
-                order.push_back(*seat.pilot);
-        const auto rank = [&](const ReadySeat& seat) {
-            return std::find(order.begin(), order.end(), *seat.pilot) - order.begin();
-        };
-        std::stable_sort(left.begin(), left.end(),
-                         [&](const ReadySeat& a, const ReadySeat& b) { return rank(a) < rank(b); });
-        seats = std::move(left);
-    }
-
-    ToolBelow below_of(const job::Pilot& pilot, const PilotStand& stand) const {
-        if (stand.use == job::PilotUse::planted)
-            return {*cutter().lowest, stand.top_most.value_or(0) + *cutter().lowest + over_mouth_gap};
-        return {*pilot.reach - *cutter().drop, stand.clear_above_stop.value_or(0)};
-    }
-
-    void without_pilots(std::vector<ReadySeat>& seats) {
-        std::vector<ReadySeat> left;
-        for (ReadySeat& seat : seats) {
-            const job::Valve& valve = job_.head.valves.at(seat.valve);
-            const auto& form = job_.seat[valve.kind];
-            const HeldAt at = held_at(known_.hold, seat.valve);
-            SpindleAxis axis;
-            axis.place_sd = place_sd(seat.valve);
-            axis.plumb_error = at.held->plumb_error;
-            axis.gauge_diameter = known_.shape.seats[seat.shaped].section.gauge;
-            axis.kind = valve.kind;
-            if (form) axis.seat_angle = form->angle, axis.runout_max = form->runout_max;
-            std::optional<Misfit> misfit = without_pilot(axis, job_.units);
-            if (!misfit && !cutter().lowest)
-                misfit = Misfit{HeldCode::missing,
-                                "how far the cutter's lowest edge stands below its gauge plane is not known",
-                                "cutter.lowest"};
-            if (misfit) {
-                hold(seat.valve, misfit->code, id(seat.valve) + ": " + misfit->reason, misfit->frees);
-                continue;
-            }
-            seat.use = job::PilotUse::none;
-            seat.below = {*cutter().lowest, std::max(0.0, seat.depth) + *cutter().lowest + over_mouth_gap};
-            left.push_back(std::move(seat));
-        }
-        seats = std::move(left);
-    }
-
-    // Largest standard deviation, in any direction, of where the guide is; the casting's where nothing says.
-    double place_sd(std::size_t valve) const {
-        const hold::Setup& setup = known_.hold.setups[form_.setup];
-        if (const auto* found = found_setup(known_.find, known_.shape.head, setup.id))
-            for (const find::FoundGuide& guide : found->guides)
-                if (guide.valve == valve) {
-                    const Mat2& c = guide.covariance;
-                    const double half = 0.5 * (c(0, 0) + c(1, 1));
-                    return std::sqrt(half + std::hypot(0.5 * (c(0, 0) - c(1, 1)), c(0, 1)));
-                }
-        return job_.find.casting_sd;
-    }
-
     const Known& known_;
     const job::Job& job_;
     const SeatPlan& plan_;
     FormInSetup form_;
     const job::Selection& selection_;
     Gate& gate_;
-    job::GuideForm no_guide_;
     shape::ZeroTask task_;
     shape::Zero zero_;
     std::string restart_;
 };
 
+bool change_voids_zero(const job::Job& job) {
+    return job.machine.pilot_change == job::PilotChange::cutter_off &&
+           job.cut.pilot != job::PilotUse::planted && job.cut.pilot != job::PilotUse::none;
+}
+
 }  // namespace
+
+std::vector<FormInSetup> by_pilot(const Known& known, const SeatPlan& plan, const FormInSetup& form,
+                                  const job::Selection& selection, Gate& gate) {
+    if (!change_voids_zero(known.job) || form.planned.empty()) return {form};
+    std::vector<FormInSetup> parts;
+    std::vector<std::size_t> in_a_part;
+    for (const ReadySeat& seat : Former(known, plan, form, selection, gate).led_at_all()) {
+        auto part = std::find_if(parts.begin(), parts.end(),
+                                 [&](const FormInSetup& p) { return p.pilot == seat.pilot; });
+        if (part == parts.end())
+            part = parts.insert(parts.end(), {form.setup, form.tool, {}, {}, seat.pilot});
+        part->planned.push_back(seat.shaped);
+        in_a_part.push_back(seat.shaped);
+    }
+    const auto among = [](const std::vector<std::size_t>& seats, std::size_t s) {
+        return std::find(seats.begin(), seats.end(), s) != seats.end();
+    };
+    for (FormInSetup& part : parts)
+        for (const std::size_t s : form.all)
+            if (among(part.planned, s) || (!among(in_a_part, s) && may_stand(known, s, *part.pilot)))
+                part.all.push_back(s);
+    return parts;
+}
 
 std::optional<ReadyForm> ready_form(const Known& known, const SeatPlan& plan, FormInSetup form,
                                     const job::Selection& selection, Gate& gate) {

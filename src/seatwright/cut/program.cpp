@@ -2,8 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <map>
+#include <set>
 
 #include "seatwright/cut/program_words.hpp"
 
@@ -16,6 +19,7 @@ constexpr int feed_decimals_mm = 2, feed_decimals_inch = 4;
 constexpr int line_number_step = 10, line_number_limit = 99990;
 constexpr const char* halt_word = "M0";
 constexpr const char* by_hand = "hand";
+constexpr const char* top_by_hand = "Bring the tool above everything, by hand";
 
 class Writer {
   public:
@@ -24,7 +28,10 @@ class Writer {
           setup_(setup),
           route_(route),
           inch_(job.program_unit() == LengthUnit::inch),
-          offsets_(job.machine.zero == job::ZeroKept::offsets) {
+          offsets_(job.machine.zero == job::ZeroKept::offsets),
+          aside_(beside_head(job, setup)) {
+        for (const CutterZero& zero : route.zeros)
+            if (zero.pilot_stands && zero.pilot) in_tool_[zero.cutter] = *zero.pilot;
         if (job.machine.tool_float && job.machine.tool_float->kind == job::Float::Kind::commanded &&
             route.pilot != job::PilotUse::none)
             float_ = &*job.machine.tool_float;
@@ -33,11 +40,9 @@ class Writer {
     std::string run() {
         for (const auto& sentence : in_lines(top_comments(job_, setup_, route_))) comment("{}", sentence);
         block("G17 {} G40 G49 G54 G80 G90 G94", inch_ ? "G20" : "G21");
+        block("M5");
         to_top();
         halt(zero_question(job_, setup_, route_));
-        if (!route_.stops.empty()) first_tool(route_.stops.front());
-        const auto look = look_at_tip(job_, route_);
-        if (!look.empty()) halt(look);
         for (std::size_t i = 0; i < route_.stops.size(); ++i) stop(i);
         leave();
         block("{}", job_.dialect.program_end);
@@ -103,7 +108,7 @@ class Writer {
         if (!job_.dialect.top.empty())
             block("{}", job_.dialect.top);
         else
-            halt({"Bring the tool above everything, by hand"});
+            halt({top_by_hand});
         halted_ = true;
     }
     // On the way to where nothing is done any more: without the words the clear height is what there is.
@@ -119,6 +124,24 @@ class Writer {
         halted_ = false;
     }
 
+    // Away from the head, at its place if there is one and the way there is known; else by hand, in these
+    // words.
+    Sentences go_aside() {
+        const bool can_go_up = !offsets_ || tool_ != 0;
+        const bool worded = !job_.dialect.top.empty();
+        const bool by_hands = float_ != nullptr && free_ && centred_by_hand();
+        if (aside_ && (can_go_up || (worded && !by_hands))) {
+            if (by_hands || !worded) straight_up();
+            if (by_hands) centred();
+            to_top_if_worded();
+            centred();
+            across_to(aside_);
+            return {};
+        }
+        to_top_if_worded();
+        return {"Bring the tool above everything and away from the head, by hand"};
+    }
+
     void put_in(const Tool& tool) {
         comment("{}", cutter_words(job_, tool));
         block("T{} {}", tool.number, job_.dialect.tool_change);
@@ -126,24 +149,48 @@ class Writer {
         halted_ = false;
     }
 
-    void first_tool(const Stop& stop) {
+    bool needs_pilot(const Stop& stop) const {
+        if (route_.pilot == job::PilotUse::planted || !stop.pilot) return false;
+        const auto in = in_tool_.find(stop.tool.number);
+        return in == in_tool_.end() || in->second != *stop.pilot;
+    }
+    void put_pilot_in(const Stop& stop) {
+        in_tool_[stop.tool.number] = *stop.pilot;
+        const auto& count = job_.pilots.at(*stop.pilot).count;
+        const auto holders = std::count_if(in_tool_.begin(), in_tool_.end(),
+                                           [&](const auto& one) { return one.second == *stop.pilot; });
+        // Of a piece there is but so often; the last one put in is the one that stays.
+        if (count && holders > *count)
+            std::erase_if(in_tool_, [&](const auto& one) {
+                return one.second == *stop.pilot && one.first != stop.tool.number;
+            });
+    }
+
+    // Cutter and pilots as that seat needs them; every cutter's first move ends with a look at its height.
+    void change(const Stop& stop) {
+        const bool cutter = stop.tool.number != tool_, pilot = needs_pilot(stop);
+        const bool plants = tool_ == 0 && route_.pilot == job::PilotUse::planted && !planted_for_zero(route_);
+        if (!cutter && !pilot) return;
+        Sentences asks;
+        if (pilot || plants) asks = go_aside();
+        if (cutter && offsets_ && tool_ != 0) {
+            if (job_.dialect.top.empty() && asks.empty()) asks = {top_by_hand};
+            if (!pilot && !plants) to_top_if_worded();
+        }
+        const Sentences words = plants  ? plant_now(job_, route_)
+                                : pilot ? put_pilot(job_, stop)
+                                        : Sentences{};
+        asks.insert(asks.end(), words.begin(), words.end());
+        if (!asks.empty()) halt(asks);
+        if (pilot) put_pilot_in(stop);
         tool_ = stop.tool.number;
-        pilot_ = stop.pilot;
-        if (offsets_)
+        if (cutter && offsets_)
             put_in(stop.tool);
         else
             straight_up();
-    }
-
-    void change(const Stop& stop) {
-        const bool cutter = stop.tool.number != tool_;
-        const bool pilot = route_.pilot != job::PilotUse::planted && stop.pilot != pilot_ && stop.pilot;
-        if (!cutter && !pilot) return;
-        to_top();
-        if (pilot) halt({fmt::format("Put pilot {} in", job_.pilots.at(*stop.pilot).name)});
-        if (cutter) put_in(stop.tool);
-        tool_ = stop.tool.number;
-        pilot_ = stop.pilot;
+        if (!cutter || !looked_.insert(tool_).second) return;
+        const auto look = look_at_tip(job_, route_, tool_);
+        if (!look.empty()) halt(look);
     }
 
     // The float's words; those of a hand are asked for in one halt, the tool staying where it is.
@@ -168,6 +215,9 @@ class Writer {
         float_to({&float_->lock}, "Lock the float where it stands");
         free_ = false;
     }
+    bool centred_by_hand() const {
+        return float_->centre == by_hand || (float_->lock == by_hand && float_->centre != "self");
+    }
     void centred() {
         if (float_ == nullptr || !free_) return;
         free_ = false;
@@ -182,8 +232,8 @@ class Writer {
 
     void stop(std::size_t place) {
         const Stop& stop = route_.stops[place];
-        comment("valve {}, seat {} of {}", stop.id, place + 1, route_.stops.size());
         change(stop);
+        comment("valve {}, seat {} of {}", stop.id, place + 1, route_.stops.size());
         straight_up();
         centred();
         block("G0 X{} Y{}", length(stop.at.x()), length(stop.at.y()));
@@ -247,8 +297,10 @@ class Writer {
     const job::Float* float_ = nullptr;  // only where words or hands move it
     bool free_ = true;                   // not known to be centred and locked
     bool halted_ = false;
+    std::optional<Vec2> aside_;  // where pilots are changed
     int tool_ = 0;
-    std::optional<std::size_t> pilot_;
+    std::map<int, std::size_t> in_tool_;  // cutter: pilot known to stand in it
+    std::set<int> looked_;                // cutters whose height was looked at
     int number_ = 0;
     fmt::memory_buffer text_;
 };

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "seatwright/cut/program.hpp"
@@ -31,16 +32,37 @@ std::string part_words(const Route& route) {
     return "all its seats";
 }
 
+// "8.71 in 1I, 8.73 in 2I"
+std::string planted_list(const job::Job& job, const Route& route) {
+    std::vector<std::string> planted;
+    for (const Stop& stop : route.stops) {
+        if (!stop.pilot) continue;
+        std::string one = fmt::format("{} in {}", job.pilots.at(*stop.pilot).name, stop.id);
+        if (std::find(planted.begin(), planted.end(), one) == planted.end())
+            planted.push_back(std::move(one));
+    }
+    return fmt::format("{}; nothing elsewhere", fmt::join(planted, ", "));
+}
+
+// What stands in the guide Z0 is taken in, and what in the others.
 void pilots(const job::Job& job, const Route& route, Sentences& out) {
     if (route.pilot == job::PilotUse::none) {
         out.emplace_back("No pilot: the spindle alone gives the axis");
         return;
     }
-    if (route.pilot != job::PilotUse::planted) return;
-    std::vector<std::string> planted;
-    for (const Stop& stop : route.stops)
-        if (stop.pilot) planted.push_back(fmt::format("{} in {}", job.pilots.at(*stop.pilot).name, stop.id));
-    out.push_back(fmt::format("Planted before the start: {}", fmt::join(planted, ", ")));
+    for (const CutterZero& zero : route.zeros) {
+        if (zero.taken.on == shape::ZeroOn::deck_point) continue;
+        const std::string guide =
+            zero.taken.valve ? "guide " + job.head.valves.at(*zero.taken.valve).id : std::string();
+        const std::string pilot = zero.pilot
+                                      ? fmt::format("pilot {} in {}", job.pilots.at(*zero.pilot).name, guide)
+                                  : guide.empty() ? "no pilot"
+                                                  : "a pilot that fits " + guide;
+        out.push_back(fmt::format("For Z0 {}, cutter {}", pilot, zero.cutter));
+    }
+    if (route.pilot == job::PilotUse::planted)
+        out.push_back(fmt::format("Planted {}: {}", planted_for_zero(route) ? "before the start" : "after Z0",
+                                  planted_list(job, route)));
 }
 
 void trims(const Route& route, const job::Job& job, Sentences& out) {
@@ -54,14 +76,15 @@ void trims(const Route& route, const job::Job& job, Sentences& out) {
 
 }  // namespace
 
-std::string comment_words(std::string_view words) {
+std::string plain_words(std::string_view words) {
     std::string safe;
-    for (const char c : words) {
-        if (safe.size() >= longest_comment) break;
-        if (goes_on(c)) continue;
-        safe.push_back(c == ';' ? ',' : plain(c) ? c : '-');
-    }
+    for (const char c : words)
+        if (!goes_on(c)) safe.push_back(c == ';' ? ',' : plain(c) ? c : '-');
     return safe;
+}
+
+std::string comment_words(std::string_view words) {
+    return plain_words(words).substr(0, longest_comment);
 }
 
 std::string said(const job::Job& job, double mm) {
@@ -107,7 +130,7 @@ Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Rout
             ? fmt::format("X, Y: positions found from the touches on head {}", route.head)
             : std::string("X, Y: the map, from the drawing; no guide of this setup was touched"));
     pilots(job, route, out);
-    say(fmt::format("Clear height Z {}; feeds a minute", said(job, route.clear)));
+    say(fmt::format("Clear height Z {}; feeds a minute", said(job, job.machine.z_sign * route.clear)));
     say("Keep hands off the tool; glasses on; run it above the work first");
     return out;
 }
@@ -135,9 +158,26 @@ Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Rou
     return out;
 }
 
-Sentences look_at_tip(const job::Job& job, const Route& route) {
-    if (route.look.empty()) return {};
-    return {fmt::format("At Z {} {}: look", said(job, route.clear), route.look)};
+Sentences look_at_tip(const job::Job& job, const Route& route, int cutter) {
+    const std::string& look = zero_of(route, cutter).look;
+    if (look.empty()) return {};
+    return {fmt::format("At Z {} {}: look", said(job, job.machine.z_sign * route.clear), look)};
+}
+
+bool planted_for_zero(const Route& route) {
+    return std::all_of(route.zeros.begin(), route.zeros.end(), [&](const CutterZero& zero) {
+        return std::any_of(route.stops.begin(), route.stops.end(), [&](const Stop& stop) {
+            return zero.pilot && stop.pilot == zero.pilot && stop.valve == zero.taken.valve;
+        });
+    });
+}
+
+Sentences plant_now(const job::Job& job, const Route& route) {
+    return {"Planted now: " + planted_list(job, route)};
+}
+
+Sentences put_pilot(const job::Job& job, const Stop& stop) {
+    return {fmt::format("Put pilot {} in cutter {}", job.pilots.at(*stop.pilot).name, stop.tool.number)};
 }
 
 Sentences measure_first(const job::Job& job, const Route& route, const Stop& stop) {

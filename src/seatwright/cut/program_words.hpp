@@ -18,8 +18,14 @@ using Sentences = std::vector<std::string>;
 std::string which_file(const job::Job& job, const hold::Setup& setup, const Route& route);
 Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Route& route);
 Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Route& route);
-// "At Z 121 the tip stands 5 mm over the deck at 1E: look"; nothing where no deck lies square enough.
-Sentences look_at_tip(const job::Job& job, const Route& route);
+// "At Z 121 the tip stands 5 mm over the deck at 1E: look", Z as the control shows it; nothing where no deck
+// lies square enough.
+Sentences look_at_tip(const job::Job& job, const Route& route, int cutter);
+// Whether the pilot planted for each Z0 is one of those the file's seats are cut on; else they are planted
+// after it.
+bool planted_for_zero(const Route& route);
+Sentences plant_now(const job::Job& job, const Route& route);
+Sentences put_pilot(const job::Job& job, const Stop& stop);
 Sentences measure_first(const job::Job& job, const Route& route, const Stop& stop);
 std::string cutter_words(const job::Job& job, const Tool& tool);
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/cut/machine_state.hpp"
+#include "seatwright/cut/pilot_watch.hpp"
 #include "seatwright/cut/program.hpp"
 #include "seatwright/cut/readback_route.hpp"
 #include "seatwright/cut/readback_words.hpp"
@@ -25,6 +26,7 @@ class ReadBack {
           route_(route),
           mouths_(heights_over_mouth(job, route, expected)),
           state_(job, route),
+          pilots_(job, route, expected),
           tolerance_(written_tolerance(job)) {}
 
     std::optional<ProgramFault> run(const std::vector<Step>& steps) {
@@ -58,7 +60,11 @@ class ReadBack {
     void take(const Step& step) {
         if (ended_) return fail("something follows the program's end");
         if (step.kind == StepKind::comment) return comment(step);
-        if (!started_) fail(fault_of_header(said_, job_, route_));
+        if (!started_) {
+            fail(fault_of_header(said_, job_, route_));
+            if (step.kind != StepKind::spindle || step.modes.spindle != Spindle::off)
+                fail("the spindle is not stopped (M5) before anything else");
+        }
         started_ = true;
         switch (step.kind) {
             case StepKind::comment:
@@ -147,7 +153,7 @@ class ReadBack {
 
     void halt(const Step& step) {
         const Asked asked = asked_by(said_, job_, route_);
-        if (asked.of_float() && !asked.zero) return float_by_hand(asked, step);
+        if (asked.of_float() && !asked.zero && !asked.of_pilots()) return float_by_hand(asked, step);
         if (state_.turning()) fail("halts with the spindle turning");
         if (watch_ && !(step.to.z && watch_->tip_out(height(*step.to.z))))
             fail("halts with the tool in a seat and asks for nothing of the float");
@@ -156,7 +162,15 @@ class ReadBack {
         if (state_.standing() == Standing::anywhere && !job_.dialect.top.empty() && !halted_)
             fail("halts before the way to the top was gone");
         if (said_.empty()) fail("halts without saying what for");
-        if (asked.zero) fail(fault_of_trims(said_, job_, route_));
+        if (asked.zero) {
+            fail(fault_of_trims(said_, job_, route_));
+            fail(pilots_.zero_asked(asked));
+        }
+        if (asked.of_pilots())
+            fail(pilots_.asked_for(asked, {stop(), step.to, out_of_the_way(step.to), step.modes.tool}));
+        else if (asked.look_at && !asked.zero && stop())
+            fail(pilots_.look(asked, said_, *stop(),
+                              state_.standing() == Standing::known ? step.to.z : std::nullopt));
         if (job_.dialect.top.empty() && !halted_ever_ && !has_word(said_, "above everything"))
             fail("the first halt does not ask for the tool above everything");
         halted_ = halted_ever_ = true;
@@ -254,9 +268,11 @@ class ReadBack {
             if (!place || !at(to, *place)) fail("a move across after the last seat");
             return;
         }
+        if (pilots_.goes_aside(*stop(), to)) return;
         if (!at(to, stop()->at))
             return fail(fmt::format("moves to X {:.4f} Y {:.4f} mm; seat {} is at X {:.4f} Y {:.4f} mm",
                                     *to.x, *to.y, stop()->id, stop()->at.x(), stop()->at.y()));
+        fail(pilots_.goes_to(*stop()));
         watch_.emplace(job_, route_, *stop(), mouths_[next_], tolerance_);
     }
 
@@ -329,6 +345,7 @@ class ReadBack {
     const Route& route_;
     std::vector<double> mouths_;
     MachineState state_;
+    PilotWatch pilots_;
     double tolerance_;
     std::size_t next_ = 0;            // stop to be cut
     std::optional<SeatWatch> watch_;  // while over or in it

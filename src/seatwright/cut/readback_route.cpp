@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "seatwright/base/length_words.hpp"
@@ -22,8 +23,9 @@ class RouteCheck {
         : job_(job), route_(route), expected_(expected) {}
 
     std::string run() {
-        for (const auto check : {&RouteCheck::set, &RouteCheck::places, &RouteCheck::heights,
-                                 &RouteCheck::touched_last, &RouteCheck::trims, &RouteCheck::travel})
+        for (const auto check :
+             {&RouteCheck::set, &RouteCheck::places, &RouteCheck::pilots, &RouteCheck::zero_pilots,
+              &RouteCheck::heights, &RouteCheck::touched_last, &RouteCheck::trims, &RouteCheck::travel})
             if (std::string fault = (this->*check)(); !fault.empty()) return fault;
         return "";
     }
@@ -58,6 +60,59 @@ class RouteCheck {
             if (!stop.short_cut || route_.part == FilePart::first)
                 placed.push_back({stop.valve, stop.id, stop.at});
         return fault_of_places(expected_, placed, job_);
+    }
+
+    bool in_tool() const {
+        return route_.pilot == job::PilotUse::carried || route_.pilot == job::PilotUse::live;
+    }
+
+    // Each fits its guide and goes with the way the file works; a person can tell one from another by name.
+    std::string pilots() {
+        std::map<std::string, std::size_t> named;
+        for (const Stop& stop : route_.stops) {
+            if (stop.pilot.has_value() == (route_.pilot == job::PilotUse::none))
+                return fmt::format("seat {} {} a pilot", stop.id, stop.pilot ? "has" : "lacks");
+            if (!stop.pilot) continue;
+            const job::Pilot& pilot = job_.pilots.at(*stop.pilot);
+            const bool tapered = pilot.style == job::PilotStyle::tapered;
+            if (tapered ? route_.pilot == job::PilotUse::live : route_.pilot == job::PilotUse::planted)
+                return fmt::format("pilot {} cannot be {}", pilot.name, tapered ? "live" : "planted");
+            if (std::string fault = fault_of_pilot(*expected_.seat(stop.valve), job_, route_, stop);
+                !fault.empty())
+                return fault;
+            if (named.emplace(plain_words(pilot.name), *stop.pilot).first->second != *stop.pilot)
+                return fmt::format("two pilots are called {}", pilot.name);
+        }
+        return "";
+    }
+
+    // What stood for Z0 is what its seat is cut with, and stands still only if nothing else was put in since.
+    std::string zero_pilots() {
+        for (const CutterZero& zero : route_.zeros) {
+            const std::string cutter = fmt::format("Z0 of cutter {}", zero.cutter);
+            if (zero.pilot.has_value() && (!zero.taken.valve || route_.pilot == job::PilotUse::none))
+                return cutter + " has a pilot, and is taken in no guide";
+            if (zero.pilot_stands && !(zero.pilot && in_tool()))
+                return fmt::format("no pilot stands in the tool after {}", cutter);
+            const bool changing_voids =
+                job_.machine.pilot_change == job::PilotChange::cutter_off && in_tool();
+            if (changing_voids && zero.taken.on == shape::ZeroOn::block)
+                return cutter + " is taken without the pilot, and putting it in takes the cutter off";
+            for (const Stop& stop : route_.stops) {
+                if (stop.tool.number != zero.cutter || stop.pilot == zero.pilot) continue;
+                if (stop.valve == zero.taken.valve)
+                    return fmt::format("{} is taken on {} with another pilot than it is cut with", cutter,
+                                       stop.id);
+                if (changing_voids && zero.taken.on != shape::ZeroOn::deck_point)
+                    return fmt::format(
+                        "{} is taken with another pilot than {} is cut with, and changing it "
+                        "takes the cutter off",
+                        cutter, stop.id);
+                if (zero.pilot_stands && route_.part == FilePart::rest)
+                    return fmt::format("the pilot of {} may have been changed in the file before", cutter);
+            }
+        }
+        return "";
     }
 
     std::string heights() {
@@ -146,6 +201,30 @@ class RouteCheck {
     const Expected& expected_;
 };
 
+bool same_zero(const shape::Zero& a, const shape::Zero& b) {
+    return a.on == b.on && a.valve == b.valve && a.zeta == b.zeta;
+}
+
+// A pilot that stands from Z0 on, where a file of the same Z0 before this one put in another.
+std::string fault_of_standing(const Route& route, const std::vector<const Route*>& routes) {
+    for (const CutterZero& zero : route.zeros) {
+        if (!zero.pilot_stands) continue;
+        for (const Route* before : routes) {
+            if (before == &route) break;
+            const auto its =
+                std::find_if(before->zeros.begin(), before->zeros.end(), [&](const CutterZero& other) {
+                    return other.cutter == zero.cutter && same_zero(other.taken, zero.taken);
+                });
+            if (before->setup != route.setup || its == before->zeros.end()) continue;
+            for (const Stop& stop : before->stops)
+                if (stop.tool.number == zero.cutter && stop.pilot != zero.pilot)
+                    return fmt::format("the pilot of Z0 of cutter {} was changed in a file before",
+                                       zero.cutter);
+        }
+    }
+    return "";
+}
+
 }  // namespace
 
 std::string fault_of_route(const job::Job& job, const Route& route, const Expected& expected) {
@@ -155,6 +234,7 @@ std::string fault_of_route(const job::Job& job, const Route& route, const Expect
 std::string fault_of_files(const job::Job& job, const std::vector<const Route*>& routes) {
     std::set<std::size_t> cut, begun;
     for (const Route* route : routes) {
+        if (std::string fault = fault_of_standing(*route, routes); !fault.empty()) return fault;
         for (const CutterZero& zero : route->zeros) {
             if (zero.taken.on != shape::ZeroOn::old_seat || !zero.taken.valve) continue;
             const std::string& touched = job.head.valves.at(*zero.taken.valve).id;

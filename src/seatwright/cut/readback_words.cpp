@@ -4,9 +4,9 @@
 
 #include <cctype>
 #include <cmath>
-#include <optional>
 
 #include "seatwright/cut/program.hpp"
+#include "seatwright/cut/readback_asks.hpp"
 
 namespace seatwright::cut {
 
@@ -15,19 +15,11 @@ namespace {
 constexpr std::string_view plain_marks = " .,:+-=/'?";
 // A trim is written with four decimals in either unit.
 constexpr double trim_last_decimal = 1e-4;
+// Heights are said to a thousandth of a millimetre, a ten-thousandth of an inch: of either unit not more off.
+constexpr double said_to = 6e-4;
 
 bool alphanumeric(char c) {
     return std::isalnum(static_cast<unsigned char>(c)) != 0 && static_cast<unsigned char>(c) < 0x80U;
-}
-
-// The number that follows `word` in the text, if one does.
-std::optional<double> number_after(std::string_view text, std::string_view word) {
-    const std::size_t at = text.find(word);
-    if (at == std::string_view::npos) return std::nullopt;
-    const std::string rest(text.substr(at + word.size()));
-    char* end = nullptr;
-    const double value = std::strtod(rest.c_str(), &end);
-    return end == rest.c_str() ? std::nullopt : std::optional(value);
 }
 
 }  // namespace
@@ -59,31 +51,29 @@ bool has_word(std::string_view text, std::string_view word) {
     return false;
 }
 
-Asked asked_by(std::string_view text, const job::Job& job, const Route& route) {
-    Asked asked;
-    std::string low(text);
-    for (char& c : low) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    if (has_word(low, "float")) {
-        asked.free = has_word(low, "free");
-        asked.centre = has_word(low, "centre");
-        asked.lock = has_word(low, "lock");
-    }
-    // "… where Z0 was taken: look" speaks of Z0 and asks for nothing.
-    const bool question = text.find('?') != std::string_view::npos;
-    if (!has_word(text, "Z0") || !question || route.zeros.empty()) return asked;
-    asked.zero = true;
-    for (const CutterZero& zero : route.zeros) {
-        if (!zero.taken.valve) continue;
-        asked.zero = asked.zero && has_word(text, fmt::format("cutter {}", zero.cutter)) &&
-                     has_word(text, comment_words(job.head.valves.at(*zero.taken.valve).id));
-    }
-    return asked;
+std::optional<double> number_after(std::string_view text, std::string_view word) {
+    const std::size_t at = text.find(word);
+    if (at == std::string_view::npos) return std::nullopt;
+    const std::string rest(text.substr(at + word.size()));
+    char* end = nullptr;
+    const double value = std::strtod(rest.c_str(), &end);
+    return end == rest.c_str() ? std::nullopt : std::optional(value);
 }
 
 std::string fault_of_header(std::string_view header, const job::Job& job, const Route& route) {
     for (const std::string& id : route.held_back)
         if (!has_word(header, comment_words(id)))
             return fmt::format("its head does not say that {} is held back", id);
+    for (const std::string& phrase : zero_pilot_phrases(job, route))
+        if (!has_word(header, phrase))
+            return fmt::format("its head does not name the pilot of Z0: \"{}\"", phrase);
+    if (route.pilot == job::PilotUse::planted && !asked_by(header, job, route).planted)
+        return "its head does not list which pilots stand in which guides";
+    const double unit = job.program_unit() == LengthUnit::inch ? mm_per_inch : 1;
+    const auto clear = number_after(header, "Clear height Z ");
+    if (!clear || std::abs(unit * *clear - job.machine.z_sign * route.clear) > unit * said_to)
+        return fmt::format("its head does not say that the clear height is Z {:.4f}",
+                           job.machine.z_sign * route.clear / unit);
     return fault_of_trims(header, job, route);
 }
 

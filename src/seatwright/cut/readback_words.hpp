@@ -1,6 +1,7 @@
 // What a program says in its comments, held against what it does.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -18,16 +19,11 @@ std::string_view valve_announced(std::string_view comment);
 // `word` stands in `text`, not as part of a longer one.
 bool has_word(std::string_view text, std::string_view word);
 
-// What a halt's comments ask for. A halt that asks for the float and nothing else leaves the tool where it
-// is.
-struct Asked {
-    bool free = false, centre = false, lock = false;
-    bool zero = false;  // whether Z0 of the route's zeros was taken as it should be
-    bool of_float() const { return free || centre || lock; }
-};
-Asked asked_by(std::string_view text, const job::Job& job, const Route& route);
+// The number that follows `word` in the text, if one does.
+std::optional<double> number_after(std::string_view text, std::string_view word);
 
-// The comments before the first step: seats held back named, trims as in the stops.
+// The comments before the first step: seats held back named, trims as in the stops, the pilot for each Z0,
+// the clear height as the control shows it.
 std::string fault_of_header(std::string_view header, const job::Job& job, const Route& route);
 // Trims said there and before Z0 is asked for are those of the stops, and that Z0 is not moved for them.
 std::string fault_of_trims(std::string_view text, const job::Job& job, const Route& route);

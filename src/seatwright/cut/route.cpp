@@ -28,21 +28,25 @@ struct Box {
     }
 };
 
+Box grown_head(const job::Job& job, const Mat3& turn, const Vec3& datum, Box head) {
+    const auto count = [&](const Vec3& point) { head.take(Vec3(turn * (point - datum)).head<2>()); };
+    for (const job::Valve& valve : job.head.valves) count(valve.seat);
+    for (const job::Obstacle& obstacle : job.head.obstacles) count(obstacle.centre);
+    for (const Vec2& hole : job.head.bolt_holes) count(Vec3(hole.x(), hole.y(), 0));
+    head.grow();
+    return head;
+}
+
 // The way from seat to seat, and from where heads are loaded and first seats measured; beyond what is known
 // of the head, grown likewise, there is no head.
 Box box_of(const job::Job& job, const Mat3& turn, const Vec3& datum, const std::vector<Stop>& stops) {
     const Vec2 signs(job.machine.x_sign, job.machine.y_sign);
     Box way{signs.cwiseProduct(stops.front().at), signs.cwiseProduct(stops.front().at)};
     for (const Stop& stop : stops) way.take(signs.cwiseProduct(stop.at));
-    Box head = way;
+    const Box head = grown_head(job, turn, datum, way);
     for (const auto& place : {job.machine.load_at, job.machine.measure_at})
         if (place) way.take(signs.cwiseProduct(*place));
-    const auto count = [&](const Vec3& point) { head.take(Vec3(turn * (point - datum)).head<2>()); };
-    for (const job::Valve& valve : job.head.valves) count(valve.seat);
-    for (const job::Obstacle& obstacle : job.head.obstacles) count(obstacle.centre);
-    for (const Vec2& hole : job.head.bolt_holes) count(Vec3(hole.x(), hole.y(), 0));
     way.grow();
-    head.grow();
     return {way.low.cwiseMax(head.low), way.high.cwiseMin(head.high)};
 }
 
@@ -68,6 +72,15 @@ const CutterZero& zero_of(const Route& route, int cutter) {
                                  [&](const CutterZero& zero) { return zero.cutter == cutter; });
     require(at != route.zeros.end(), "each cutter of a file has its Z zero");
     return *at;
+}
+
+std::optional<Vec2> beside_head(const job::Job& job, const hold::Setup& setup) {
+    const Vec2 signs(job.machine.x_sign, job.machine.y_sign);
+    const Box head =
+        grown_head(job, setup.rotation(), job.head.valves.at(setup.datum).seat, {Vec2::Zero(), Vec2::Zero()});
+    for (const auto& place : {job.machine.measure_at, job.machine.load_at})
+        if (place && !head.holds(signs.cwiseProduct(*place))) return place;
+    return std::nullopt;
 }
 
 double approach_height(const job::Job& job, double metal, double kappa, double uncertainty) {

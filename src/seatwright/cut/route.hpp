@@ -47,6 +47,13 @@ struct CutterZero {
     int cutter = 1;  // Tool::number
     shape::Zero taken;
     double trim = 0;  // in every stop of that cutter's, up positive
+    // Index into job.pilots: what stood in the guide Z0 was taken in, in the tool or planted there. None: it
+    // was taken in no guide, without a pilot, or with whichever fits one that nobody read.
+    std::optional<std::size_t> pilot;
+    bool pilot_stands = false;  // it is in the tool when the file begins (carried, live)
+    // What to see once that cutter stands at the clear height: "the tip stands 5 mm over the deck at 1E"; or
+    // empty.
+    std::string look;
 };
 
 // Which seats of a cutter's a file cuts: all of them; the first one, short; or that one to its stop and those
@@ -74,7 +81,8 @@ struct Stop {
     bool short_cut = false;    // the first seat: cut.first_short above its plan
 };
 
-// One file. Every stop has the same head, setup and way of the pilot; with machine.zero = program one cutter.
+// One file. Every stop has the same head, setup and way of the pilot; with machine.zero = program one cutter;
+// one pilot a cutter where changing it takes the cutter off.
 struct Route {
     std::size_t setup = 0;      // index into hold.setups
     std::string head;           // whose seats these are
@@ -87,8 +95,7 @@ struct Route {
     std::optional<std::string> from;  // valve at which a blade broke
     std::vector<CutterZero> zeros;    // one; with machine.zero = offsets one for each cutter of the file
     double clear = 0;                 // no sideways move below
-    std::string look;         // what to see there: "the tip stands 5 mm over the deck at 1E"; or empty
-    std::vector<Stop> stops;  // as cut
+    std::vector<Stop> stops;          // as cut
     std::optional<std::size_t> measure_after;  // place in stops: after it, over to measure_at (spindle off)
                                                // and a halt, or the file's end if it is the last
     std::vector<std::string> held_back;        // ids of this file's setup that are left out, in head order
@@ -103,6 +110,10 @@ Route whole_setup(const std::vector<Route>& routes, std::size_t setup);
 
 // The zero of that cutter; the route has one.
 const CutterZero& zero_of(const Route& route, int cutter);
+
+// Where a pilot is changed: measure_at, else load_at, the one that lies beside the head as held (its valves,
+// bolt holes and obstacles, beside_path round them); none: a person takes the tool away by hand.
+std::optional<Vec2> beside_head(const job::Job& job, const hold::Setup& setup);
 
 // How a seat's tool stands at its stop; lengths along the spindle.
 struct ToolBelow {

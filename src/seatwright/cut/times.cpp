@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "seatwright/cut/moves.hpp"
+#include "seatwright/cut/program.hpp"
 
 namespace seatwright::cut {
 
@@ -43,27 +44,24 @@ double stop_seconds(const job::Job& job, const Stop& stop, double across, const 
     return seconds + move_seconds(top - loose, drive, slow);
 }
 
-int file_halts(const job::Job& job, const Cut& cut) {
-    // Z0, the look at the tip, and the tool brought up by hand where no word does it.
-    const int of_file = 2 + (job.dialect.top.empty() ? 1 : 0);
+// Of its programs, and of those not yet made or made before: the second file after a first one, and the first
+// before a second, which asks for Z0 and a look, and for the tool at the top where no word brings it there.
+int halts_of_head(const Cut& cut, const Known& known) {
+    const int first_file = 2 + (known.job.dialect.top.empty() ? 1 : 0);
     int halts = 0;
-    for (const Program& program : cut.programs)
-        halts += of_file + (program.route.part == FilePart::first ? of_file : 0) +
-                 (program.route.measure_after && program.route.part == FilePart::whole ? 1 : 0);
+    for (const Program& program : cut.programs) {
+        halts += program.halts + (program.route.part == FilePart::rest ? first_file : 0);
+        if (program.route.part != FilePart::first) continue;
+        const std::size_t valve = program.route.stops.front().valve;
+        for (const Route& whole : cut.routes)
+            if (std::any_of(whole.stops.begin(), whole.stops.end(),
+                            [&](const Stop& stop) { return stop.valve == valve; }))
+                halts += halts_of(write_program(known.job, known.hold.setups.at(whole.setup), whole));
+    }
     return halts;
 }
 
 }  // namespace
-
-int float_halts(const job::Machine& machine) {
-    if (!machine.tool_float || machine.tool_float->kind != job::Float::Kind::commanded) return 0;
-    const job::Float& moved = *machine.tool_float;
-    const bool free = moved.free == "hand", lock = moved.lock == "hand", centre = moved.centre == "hand";
-    int halts = free ? 1 : 0;
-    if (machine.lock_to_cut) halts += (lock ? 1 : 0) + (free ? 1 : 0);
-    if (centre || (lock && moved.centre != "self")) ++halts;
-    return halts;
-}
 
 void add_times(Cut& cut, const Known& known, const Sequence& sequence, const PlannedFiles& files) {
     if (sequence.stops.empty()) return;
@@ -91,9 +89,7 @@ void add_times(Cut& cut, const Known& known, const Sequence& sequence, const Pla
     // The first cutter has to go in too.
     cut.times.changes = change_seconds * (cut.cutter_changes + 1);
     cut.seconds_head = cut.times.load + cut.times.setups + cut.times.changes + cut.times.seats;
-    const bool floats = job.cut.pilot != job::PilotUse::none;
-    cut.halts_head = file_halts(job, cut) +
-                     (floats ? float_halts(job.machine) : 0) * static_cast<int>(sequence.stops.size());
+    cut.halts_head = halts_of_head(cut, known);
 }
 
 }  // namespace seatwright::cut

@@ -15,7 +15,4 @@ inline constexpr double usual_way = 100;
 // has it; what is held back counts as if it were cut.
 void add_times(Cut& cut, const Known& known, const Sequence& sequence, const PlannedFiles& files);
 
-// Halts of the float at one seat: words that are done by hand.
-int float_halts(const job::Machine& machine);
-
 }  // namespace seatwright::cut

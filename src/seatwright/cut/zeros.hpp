@@ -9,12 +9,14 @@
 
 namespace seatwright::cut {
 
-// Seats of one form in one setup, by their places in shape.seats.
+// Seats of one form in one setup, by their places in shape.seats; where changing a pilot takes the cutter
+// off, those of them that one pilot leads.
 struct FormInSetup {
     std::size_t setup = 0;  // index into hold.setups
     Tool tool;
-    std::vector<std::size_t> all;      // every seat of the form there, in the order its files cut them
+    std::vector<std::size_t> all;      // every seat Z0 may be taken on, in the order its files cut them
     std::vector<std::size_t> planned;  // those its file cuts, in that order
+    std::optional<std::size_t> pilot = std::nullopt;  // index into job.pilots: the only one it has
 };
 
 // How Z0 is to be taken; after a broken blade also what is cut and what is left.

@@ -70,6 +70,7 @@ ordered_json zero_json(const job::Job& job, const cut::CutterZero& zero) {
         {"kappa_mm", number(taken.rest)},
         {"trim_mm", number(zero.trim)},
         {"u_mm", number(taken.u_worst)},
+        {"pilot", zero.pilot ? ordered_json(job.pilots.at(*zero.pilot).name) : ordered_json(nullptr)},
         {"words", taken.words}};
 }
 
@@ -79,11 +80,13 @@ ordered_json program_json(const job::Job& job, const cut::Program& program) {
     for (const cut::Stop& stop : route.stops) {
         if (!std::any_of(seats.begin(), seats.end(), [&](const auto& id) { return id == stop.id; }))
             seats.push_back(stop.id);
-        stops.push_back({{"id", stop.id},
-                         {"x_mm", number(stop.at.x())},
-                         {"y_mm", number(stop.at.y())},
-                         {"z_mm", number(job.machine.z_sign * stop.z)},
-                         {"cutter", stop.tool.number}});
+        stops.push_back(
+            {{"id", stop.id},
+             {"x_mm", number(stop.at.x())},
+             {"y_mm", number(stop.at.y())},
+             {"z_mm", number(job.machine.z_sign * stop.z)},
+             {"pilot", stop.pilot ? ordered_json(job.pilots.at(*stop.pilot).name) : ordered_json(nullptr)},
+             {"cutter", stop.tool.number}});
     }
     ordered_json out{{"head", route.head},
                      {"setup", program.setup},

@@ -80,7 +80,7 @@ std::string map_csv(const job::Job& job, const hold::Setup& setup, const cut::Cu
         const job::Valve& valve = job.head.valves[held.valve];
         const Planned p = planned(cut, held.valve);
         std::optional<double> x, y, z;
-        if (p.stop) x = p.stop->at.x(), y = p.stop->at.y(), z = p.stop->z;
+        if (p.stop) x = p.stop->at.x(), y = p.stop->at.y(), z = job.machine.z_sign * p.stop->z;
         std::vector<std::string> cells{p.stop ? std::to_string(p.order) : "",
                                        valve.id,
                                        valve.kind == job::Kind::intake ? "intake" : "exhaust",

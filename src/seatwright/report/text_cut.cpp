@@ -51,7 +51,7 @@ std::string typed_text(const job::Job& job, const cut::Program& program, const T
         const cut::Stop& stop = route.stops[i];
         table.row({std::to_string(i + 1), job.head.valves[stop.valve].id, std::to_string(stop.tool.number),
                    length(stop.at.x(), style.unit), length(stop.at.y(), style.unit),
-                   length(stop.z, style.unit), fmt::format("{:g}", stop.rpm),
+                   length(job.machine.z_sign * stop.z, style.unit), fmt::format("{:g}", stop.rpm),
                    length(60 * stop.feed, style.unit),
                    fmt::format("{:.2f}", std::ceil(stop.dwell_seconds * 100 - 1e-6) / 100)});
     }
@@ -61,7 +61,7 @@ std::string typed_text(const job::Job& job, const cut::Program& program, const T
            fmt::format("{}; clear height Z {}; move sideways only there, lower nothing by a rapid\n",
                        route.from_touches ? fmt::format("positions found by touches on head {}", route.head)
                                           : "positions of the map, no guide touched",
-                       length_with_unit(route.clear, style.unit)) +
+                       length_with_unit(job.machine.z_sign * route.clear, style.unit)) +
            table.text(style.table);
 }
 

@@ -65,6 +65,7 @@ struct ZeroTask {
     job::DepthTo to = job::DepthTo::cleanup;
     job::ZeroKept kept = job::ZeroKept::program;
     std::optional<std::size_t> named;  // valve: zero_on, or the datum for from = "datum"
+    std::string pilot;                 // that stands in the guide it is taken in; empty: one that fits
     double feeler = 0;
     std::vector<ZeroSeat> seats;  // head order
     ZeroDeck deck;

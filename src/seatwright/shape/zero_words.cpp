@@ -26,6 +26,10 @@ std::string feeler_words(const ZeroTask& task) {
     return fmt::format("; feeler {} between blade and seat", length_words(task.feeler, task.unit));
 }
 
+std::string pilot_words(const ZeroTask& task) {
+    return task.pilot.empty() ? "pilot in" : fmt::format("pilot {} in", task.pilot);
+}
+
 }  // namespace
 
 std::string zero_words(const ZeroTask& task, const Zero& zero) {
@@ -45,13 +49,13 @@ std::string zero_words(const ZeroTask& task, const Zero& zero) {
     const std::string id = id_of(task, *zero.valve);
     if (zero.on == ZeroOn::finished_seat)
         return fmt::format(
-            "Z0 of cutter {} taken on {} of head {}: cutter resting on the finished seat, pilot in, spindle "
+            "Z0 of cutter {} taken on {} of head {}: cutter resting on the finished seat, {}, spindle "
             "stopped, turn the blade by hand until it just drags; seat brushed clean{}",
-            task.number, id, task.head, feeler_words(task));
+            task.number, id, task.head, pilot_words(task), feeler_words(task));
     std::string words = fmt::format(
-        "Z0 of cutter {} taken on {} of head {}: cutter resting on the old seat, pilot in, spindle stopped, "
+        "Z0 of cutter {} taken on {} of head {}: cutter resting on the old seat, {}, spindle stopped, "
         "turn the blade by hand until it just drags at its highest place; seat brushed clean{}",
-        task.number, id, task.head, feeler_words(task));
+        task.number, id, task.head, pilot_words(task), feeler_words(task));
     if (!zero.rest)
         words +=
             ". The old face was not read: the cutter will stop short by as much as the old seat is wider; "

@@ -689,6 +689,10 @@ export interface CutZero {
    * expanded, k 2, of the worst seat
    */
   u_mm: number | null;
+  /**
+   * what stands in the guide Z0 is taken in
+   */
+  pilot: string | null;
   words: string;
 }
 export interface Stop {
@@ -696,6 +700,10 @@ export interface Stop {
   x_mm: number | null;
   y_mm: number | null;
   z_mm: number | null;
+  /**
+   * in the tool, or planted in this guide
+   */
+  pilot: string | null;
   cutter: number;
 }
 export interface NumberedZero {
@@ -714,6 +722,10 @@ export interface NumberedZero {
    * expanded, k 2, of the worst seat
    */
   u_mm: number | null;
+  /**
+   * what stands in the guide Z0 is taken in
+   */
+  pilot: string | null;
   words: string;
 }
 /**

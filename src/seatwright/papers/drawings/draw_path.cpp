@@ -107,7 +107,8 @@ class Path {
                       "from the front, height to its own scale; thick: the pilot enters, at its own feed", 3);
         drawing_.line({6, z(route_.clear)}, {size_.width - 6, z(route_.clear)}, {Ink::faint, 0.25, "2 1"});
         drawing_.text({size_.width - 6, z(route_.clear) - 1.5},
-                      "clear height Z " + length_with_unit(route_.clear, unit_), 2.8, Anchor::end);
+                      "clear height Z " + length_with_unit(job_.machine.z_sign * route_.clear, unit_), 2.8,
+                      Anchor::end);
         Vec2 from(x(0), z(route_.clear));
         for (std::size_t i = 0; i < route_.stops.size(); ++i) {
             const cut::Stop& stop = route_.stops[i];

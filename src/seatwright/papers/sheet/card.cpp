@@ -44,10 +44,19 @@ std::optional<CardTarget> target_of(const job::Job& job, const shape::Seat& seat
     return std::nullopt;
 }
 
+// Where changing a pilot takes the cutter off, what one pilot leads has its own Z0, so its own block.
+std::optional<std::size_t> own_pilot(const job::Job& job, const cut::Cut& cut, std::size_t valve) {
+    if (job.machine.pilot_change != job::PilotChange::cutter_off || job.cut.pilot == job::PilotUse::planted)
+        return std::nullopt;
+    for (const cut::SeatCut& seat : cut.seats)
+        if (seat.valve == valve) return seat.pilot;
+    return std::nullopt;
+}
+
 CardBlock& block_for(std::vector<CardBlock>& blocks, const job::Job& job, const std::string& setup,
-                     const cut::Tool& tool) {
+                     const cut::Tool& tool, const std::optional<std::size_t>& pilot) {
     const auto at = std::find_if(blocks.begin(), blocks.end(), [&](const CardBlock& block) {
-        return block.setup == setup && block.cutter == tool.number;
+        return block.setup == setup && block.cutter == tool.number && block.pilot == pilot;
     });
     if (at != blocks.end()) return *at;
     CardBlock block;
@@ -55,13 +64,19 @@ CardBlock& block_for(std::vector<CardBlock>& blocks, const job::Job& job, const 
     block.cutter = tool.number;
     block.name = job.cutters.at(tool.cutter).name;
     block.blade_setting = tool.blade_setting;
+    block.pilot = pilot;
     return blocks.emplace_back(std::move(block));
 }
 
 // What the programs say of a block: their names, how Z0 is taken, which seat is first.
 void add_programs(CardBlock& block, const cut::Cut& cut) {
     for (const auto& program : cut.programs) {
-        if (program.setup != block.setup) continue;
+        const bool cuts =
+            std::any_of(program.route.stops.begin(), program.route.stops.end(), [&](const cut::Stop& stop) {
+                return std::any_of(block.rows.begin(), block.rows.end(),
+                                   [&](const CardRow& row) { return row.valve == stop.valve; });
+            });
+        if (!cuts || program.setup != block.setup) continue;
         for (const auto& zero : program.route.zeros) {
             if (zero.cutter != block.cutter) continue;
             block.files.push_back(program.file);
@@ -112,7 +127,8 @@ std::vector<CardBlock> card_blocks(const job::Job& job, const plan::Plan& plan) 
                 row.feed = line.cut->feed;
             }
         }
-        block_for(blocks, job, setup->id, *tool).rows.push_back(std::move(row));
+        block_for(blocks, job, setup->id, *tool, own_pilot(job, plan.cut, valve))
+            .rows.push_back(std::move(row));
     }
     for (auto& block : blocks) add_programs(block, plan.cut);
     return blocks;

@@ -1,5 +1,5 @@
-// The work card: what a person needs at the machine, a block for each cutter in each setup, its seats in the
-// order they are cut.
+// The work card: what a person needs at the machine, a block for each cutter in each setup (for each pilot of
+// it where changing one takes the cutter off), its seats in the order they are cut.
 //
 // Lengths mm; positions as the readout shows them, Z of the cutter's gauge plane in its own program.
 #pragma once
@@ -39,9 +39,10 @@ struct CardBlock {
     int cutter = 1;    // its number
     std::string name;  // of the cutter
     double blade_setting = 0;
-    std::vector<std::string> files;  // in the order they are taken
-    std::vector<std::string> zeros;  // how Z0 is taken, a sentence each
-    std::optional<double> trim;      // in the last of the files
+    std::optional<std::size_t> pilot;  // the only one of its seats, index into job.pilots; none: of several
+    std::vector<std::string> files;    // in the order they are taken
+    std::vector<std::string> zeros;    // how Z0 is taken, a sentence each
+    std::optional<double> trim;        // in the last of the files
     // The first file ends after its first seat; the second is made from what is read there.
     bool measures_first = false, second_is_there = false;
     bool trims_at_control = false;  // one file, with a halt after the first seat for Z0 to be moved
