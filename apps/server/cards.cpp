@@ -96,9 +96,8 @@ Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthU
 
 Json job_json(Workbench& bench, const Source& source, std::optional<LengthUnit> unit) {
     Json job = card_json(bench, source.row, unit);
-    const auto tables = store::parse_toml(source.version.text);
     job["text"] = source.version.text;
-    job["tables"] = tables ? store::json_of(*tables) : Json::object();
+    job["tables"] = store::tables_of(source.version.text);
     job["shop"] = source.version.shop_text ? "own" : "shelf";
     job["shop_text"] = source.version.shop_text ? Json(*source.version.shop_text) : Json(nullptr);
     const auto taken = bench.taken.first(source.row.id);

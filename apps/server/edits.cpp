@@ -7,9 +7,11 @@
 #include <optional>
 
 #include "call.hpp"
-#include "seatwright/job/editor.hpp"
+#include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/store/toml_json.hpp"
+#include "seatwright/toml/edit.hpp"
+#include "seatwright/toml/path.hpp"
 
 namespace seatwright::server {
 
@@ -58,25 +60,24 @@ std::optional<std::pair<std::string, std::size_t>> entry_of_list(const std::stri
     return std::pair(key.substr(0, open), index);
 }
 
-// True when `key` names the place just behind the last entry of a list of tables: one more is meant.
-bool is_one_more(const std::string& text, const std::string& list, std::size_t index) {
-    const auto tree = store::parse_toml(text);
-    if (!tree) return false;
-    const auto node = toml::at_path(*tree, list);
-    if (!node) return index == 0;
-    return node.is_array() && node.as_array()->size() == index;
+// True when `list` is a list of tables, or not there, that the entry of that index would be one more of.
+bool is_one_more(const toml::Document& document, const std::string& list, std::size_t index) {
+    const auto path = toml::parse_path(list);
+    if (!path) return false;
+    const toml::Value there = toml::find(document.root(), *path);
+    return there ? there.kind() == toml::Kind::list && there.size() == index : index == 0;
 }
 
-job::Edited edited_once(const std::string& text, const Edit& edit) {
-    if (edit.value.is_null()) return job::remove_value(text, edit.key);
+toml::Edited edited_once(const toml::Document& document, const Edit& edit) {
+    if (edit.value.is_null()) return toml::remove_value(document, edit.key);
     const auto entry = entry_of_list(edit.key);
-    if (edit.value.is_object() && entry && is_one_more(text, entry->first, entry->second)) {
-        job::Fields fields;
+    if (edit.value.is_object() && entry && is_one_more(document, entry->first, entry->second)) {
+        toml::Fields fields;
         for (const auto& [key, value] : edit.value.items())
             fields.emplace_back(key, store::toml_literal(value));
-        return job::append_table(text, entry->first, fields);
+        return toml::append_table(document, entry->first, fields);
     }
-    return job::set_value(text, edit.key, store::toml_literal(edit.value));
+    return toml::set_value(document, edit.key, store::toml_literal(edit.value));
 }
 
 // Whether `of` is the key or a table or list above it.
@@ -85,20 +86,16 @@ bool covers(const std::string& of, const std::string& key) {
 }
 
 // What a person typed is no longer a figure made up: its key leaves head.assumed.
-job::Edited without_made_up(const std::string& text, const std::string& key) {
-    if (text.find("assumed") == std::string::npos) return text;
-    const auto tree = store::parse_toml(text);
-    const auto* assumed = tree ? (*tree)["head"]["assumed"].as_array() : nullptr;
-    if (assumed == nullptr) return text;
+toml::Edited without_made_up(const toml::Document& document, const std::string& key) {
     std::string left;
-    std::size_t kept = 0;
-    for (const auto& node : *assumed) {
-        const auto of = node.value<std::string>();
+    std::size_t kept = 0, all = 0;
+    for (const auto& item : document.root().find("head").find("assumed").items()) {
+        ++all;
+        const auto of = item.text();
         if (!of || covers(*of, key) || covers(key, *of)) continue;
         left += (kept++ > 0 ? ", " : "") + job::toml_string(*of);
     }
-    return kept == assumed->size() ? job::Edited(text)
-                                   : job::set_value(text, "head.assumed", "[" + left + "]");
+    return kept == all ? toml::Edited(document) : toml::set_value(document, "head.assumed", "[" + left + "]");
 }
 
 }  // namespace
@@ -106,7 +103,7 @@ job::Edited without_made_up(const std::string& text, const std::string& key) {
 store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits,
                                   std::chrono::milliseconds most) {
     const auto until = std::chrono::steady_clock::now() + most;
-    std::string now = text;
+    toml::Document now = job::read_text(text);
     for (const auto& edit : edits) {
         if (&edit != &edits.front() && std::chrono::steady_clock::now() >= until)
             return store::refuse(
@@ -122,7 +119,7 @@ store::Answer<std::string> edited(const std::string& text, const std::vector<Edi
         if (!mine) return store::refuse(store::Why::bad, fmt::format("head.assumed: {}", mine.error()));
         now = std::move(*mine);
     }
-    return now;
+    return now.text();
 }
 
 std::string said_of(const std::vector<Edit>& edits) {

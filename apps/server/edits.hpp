@@ -1,5 +1,5 @@
-// Changes of single keys in a job's or the shelf's text, everything else left as it is. Each costs some reads
-// of the whole text, so their number and their time are bounded.
+// Changes of single keys in a job's or the shelf's text, everything else left as it is. Each costs a read
+// of the whole text, or two, so their number and their time are bounded.
 #pragma once
 
 #include <chrono>

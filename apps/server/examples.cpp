@@ -1,15 +1,14 @@
 #include "examples.hpp"
 
 #include "embedded.hpp"
-#include "seatwright/store/toml_json.hpp"
+#include "seatwright/job/text.hpp"
 
 namespace seatwright::server {
 
 namespace {
 
 std::string title_of(const std::string& text, const std::string& otherwise) {
-    const auto table = store::parse_toml(text);
-    return table ? (*table)["title"].value_or(otherwise) : otherwise;
+    return job::read_text(text).root().find("title").text().value_or(otherwise);
 }
 
 }  // namespace

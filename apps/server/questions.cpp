@@ -11,9 +11,9 @@
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/job/editor.hpp"
 #include "seatwright/job/needs.hpp"
+#include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/plan/plan.hpp"
-#include "seatwright/store/toml_json.hpp"
 #include "source.hpp"
 
 namespace seatwright::server {
@@ -146,12 +146,9 @@ store::Answer<std::string> with_seats(std::string text, Given& given, double mm)
 
 std::vector<std::string> names_on(const std::string& shop, const std::string& table) {
     std::vector<std::string> names;
-    const auto tree = store::parse_toml(shop);
-    if (!tree) return names;
-    if (const auto* list = (*tree)[table].as_array())
-        for (const auto& node : *list)
-            if (const auto* one = node.as_table())
-                if (const auto name = (*one)["name"].value<std::string>()) names.push_back(*name);
+    const auto document = job::read_text(shop);
+    for (const auto& one : document.root().find(table).items())
+        if (auto name = one.find("name").text()) names.push_back(std::move(*name));
     return names;
 }
 

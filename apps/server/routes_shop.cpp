@@ -18,8 +18,7 @@ using store::Role;
 Json shelf_json(const store::ShelfVersion& shelf) {
     Json json = to_json(shelf);
     json["text"] = shelf.text;
-    const auto tables = store::parse_toml(shelf.text);
-    json["tables"] = tables ? store::json_of(*tables) : Json::object();
+    json["tables"] = store::tables_of(shelf.text);
     return json;
 }
 

@@ -95,9 +95,9 @@ TEST(TomlDocument, SectionsAndTheirStatements) {
         for (const auto& name : section.path) said += name + ".";
         said += section.of_list ? "[]:" : ":";
         for (const auto& statement : document.statements(section)) {
-            said += " " + text_of(document, statement);
-            EXPECT_GE(statement.begin, section.span.begin);
-            EXPECT_LE(statement.end, section.span.end);
+            said += " " + text_of(document, statement.span);
+            EXPECT_GE(statement.span.begin, section.span.begin);
+            EXPECT_LE(statement.span.end, section.span.end);
         }
         said += "\n";
     }
@@ -138,8 +138,9 @@ TEST(TomlDocument, GeneratedTextsHoldTheirValues) {
         // Each statement is one line, or the lines of its value, and is TOML on its own.
         for (const auto& section : document.sections())
             for (const auto& statement : document.statements(section)) {
-                const auto alone = Document::parse(text_of(document, statement));
+                const auto alone = Document::parse(text_of(document, statement.span));
                 ASSERT_TRUE(alone.is_good()) << text;
+                ASSERT_TRUE(alone.root().find(statement.first)) << text << statement.first;
             }
     }
     EXPECT_GT(good, 1000);

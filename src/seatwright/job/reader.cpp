@@ -34,17 +34,18 @@ void note_lines(const Entry& table, const std::string& path, Job& job) {
     }
 }
 
-Faults in_reading_order(Faults faults, const std::string& job_file) {
+// `more` faults are known of without a sentence.
+Faults in_reading_order(Faults faults, const std::string& job_file, std::size_t more) {
     std::stable_sort(faults.begin(), faults.end(), [&](const Fault& a, const Fault& b) {
         const bool a_shop = a.file != job_file, b_shop = b.file != job_file;
         if (a_shop != b_shop) return b_shop;
         return a.line < b.line;
     });
     if (faults.size() > max_faults) {
-        const std::size_t more = faults.size() - max_faults;
+        more += faults.size() - max_faults;
         faults.resize(max_faults);
-        faults.push_back({job_file, 0, "", fmt::format("and {} more faults", more)});
     }
+    if (more > 0) faults.push_back({job_file, 0, "", fmt::format("and {} more faults", more)});
     return faults;
 }
 
@@ -121,7 +122,8 @@ std::shared_ptr<const Walked> shop_of(const Walked& job, const std::string& job_
 
 Checked<Job> read_job(std::string_view text, const std::string& file, const Fetch& fetch) {
     Walked walked = walk_file(text, file, FileKind::job, LengthUnit::mm);
-    if (!walked.readable) return tl::unexpected(std::move(walked.faults));
+    if (!walked.readable)
+        return tl::unexpected(in_reading_order(std::move(walked.faults), file, walked.more_faults));
     Faults faults = std::move(walked.faults);
     std::string shop_file;
     const auto shop = shop_of(walked, file, fetch, shop_file, faults);
@@ -166,7 +168,7 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
         check_named_valves(job, file, faults);
         check_allowances(job, file, faults);
     }
-    if (!faults.empty()) return tl::unexpected(in_reading_order(std::move(faults), file));
+    if (!faults.empty()) return tl::unexpected(in_reading_order(std::move(faults), file, shop->more_faults));
     return job;
 }
 

@@ -20,7 +20,8 @@ using Fetch = std::function<tl::expected<std::string, std::string>(const std::st
 
 // Reads a job from text. `file` is the name used in faults; `fetch` brings the shop file. The core touches no
 // disk: the rim passes a Fetch. Returns every fault found in both files at once;
-// those of the shop file name it by the path from where `file` was named.
+// those of the shop file name it by the path from where `file` was named. Of a job file that is not TOML only
+// what its text and its keys show by themselves is told.
 Checked<Job> read_job(std::string_view text, const std::string& file, const Fetch& fetch);
 
 }  // namespace seatwright::job

@@ -1,4 +1,4 @@
-// From text to checked entries: TOML parser, then the table of keys.
+// From text to checked entries: a TOML document, then the table of keys.
 #pragma once
 
 #include <string>
@@ -7,20 +7,26 @@
 #include "seatwright/base/fault.hpp"
 #include "seatwright/job/entry.hpp"
 #include "seatwright/job/keys.hpp"
+#include "seatwright/toml/document.hpp"
 
 namespace seatwright::job {
+
+enum class FileKind { job, shop };
 
 struct Walked {
     Entry root;
     LengthUnit units = LengthUnit::mm;
     Faults faults;
-    bool readable = true;  // false: not TOML at all, the entries are empty
+    std::size_t more_faults = 0;  // of the text, beyond those told
+    bool readable = true;         // false: the text is at fault, the entries are empty
 };
 
-enum class FileKind { job, shop };
-
-// Checks a file against the table of keys. `inherited` is the unit of bare lengths in a shop file that does
-// not name its own. A job without `units` is at fault and read as mm.
+// Checks a file against the table of keys. Of a text at fault the keys that can be read are checked too, but
+// none is said to be missing. `inherited` is the unit of bare lengths in a shop file that does not name its
+// own. A job without `units` is at fault and read as mm.
 Walked walk_file(std::string_view text, const std::string& file, FileKind kind, LengthUnit inherited);
+// The same of a document that read_text has read (text.hpp).
+Walked walk_document(const toml::Document& document, const std::string& file, FileKind kind,
+                     LengthUnit inherited);
 
 }  // namespace seatwright::job

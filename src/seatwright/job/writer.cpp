@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/job/quantity.hpp"
+#include "seatwright/toml/strings.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -55,36 +56,7 @@ std::string toml_length(double mm, LengthUnit units) {
 }
 
 std::string toml_string(std::string_view text) {
-    std::string out = "\"";
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        const auto byte = static_cast<unsigned char>(text[i]);
-        if (byte == '"' || byte == '\\') {
-            out += '\\';
-            out += text[i];
-        } else if (byte < 0x20 || byte == 0x7F) {
-            out += fmt::format("\\u{:04X}", byte);
-        } else if (byte < 0x80) {
-            out += text[i];
-        } else {
-            // A whole UTF-8 sequence or a mark in its place.
-            const std::size_t length = byte >= 0xF0 ? 4 : byte >= 0xE0 ? 3 : byte >= 0xC2 ? 2 : 0;
-            bool whole = length > 0 && byte <= 0xF4 && i + length <= text.size();
-            for (std::size_t k = 1; whole && k < length; ++k)
-                whole = (static_cast<unsigned char>(text[i + k]) & 0xC0u) == 0x80u;
-            const auto second = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0;
-            // Overlong forms, surrogates and beyond U+10FFFF (RFC 3629).
-            if ((byte == 0xE0 && second < 0xA0) || (byte == 0xED && second > 0x9F) ||
-                (byte == 0xF0 && second < 0x90) || (byte == 0xF4 && second > 0x8F))
-                whole = false;
-            if (whole) {
-                out += text.substr(i, length);
-                i += length - 1;
-            } else {
-                out += "\xEF\xBF\xBD";
-            }
-        }
-    }
-    return out + "\"";
+    return toml::quoted(text);
 }
 
 std::string to_toml(const Touch& reading, LengthUnit units) {

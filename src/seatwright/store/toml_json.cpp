@@ -3,36 +3,45 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <sstream>
+#include <map>
 
-#include "seatwright/job/guard.hpp"
+#include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
 
 namespace seatwright::store {
 
-Json json_of(const toml::node& node) {
-    if (const auto* table = node.as_table()) {
-        Json object = Json::object();
-        for (const auto& [key, value] : *table) object[std::string(key.str())] = json_of(value);
-        return object;
+Json json_of(const toml::Value& value) {
+    switch (value.kind()) {
+        case toml::Kind::table: {
+            std::map<std::string, Json> sorted;
+            for (const auto& item : value.items()) sorted.emplace(item.name(), json_of(item));
+            Json object = Json::object();
+            for (auto& [name, json] : sorted) object[name] = std::move(json);
+            return object;
+        }
+        case toml::Kind::list: {
+            Json list = Json::array();
+            for (const auto& item : value.items()) list.push_back(json_of(item));
+            return list;
+        }
+        case toml::Kind::text:
+            return *value.text();
+        case toml::Kind::integer:
+            return *value.integer();
+        case toml::Kind::number:
+            return std::isfinite(*value.number()) ? Json(*value.number()) : Json(nullptr);
+        case toml::Kind::flag:
+            return *value.flag();
+        case toml::Kind::moment:
+            return std::string(value.written());
+        default:
+            return nullptr;
     }
-    if (const auto* array = node.as_array()) {
-        Json list = Json::array();
-        for (const auto& value : *array) list.push_back(json_of(value));
-        return list;
-    }
-    if (const auto* text = node.as_string()) return text->get();
-    if (const auto* whole = node.as_integer()) return whole->get();
-    if (const auto* number = node.as_floating_point())
-        return std::isfinite(number->get()) ? Json(number->get()) : Json(nullptr);
-    if (const auto* flag = node.as_boolean()) return flag->get();
-    std::ostringstream out;
-    node.visit([&](const auto& value) {
-        if constexpr (toml::is_date<decltype(value)> || toml::is_time<decltype(value)> ||
-                      toml::is_date_time<decltype(value)>)
-            out << value.get();
-    });
-    return out.str();
+}
+
+Json tables_of(const std::string& text) {
+    const auto document = job::read_text(text);
+    return document.is_good() ? json_of(document.root()) : Json::object();
 }
 
 std::string toml_literal(const Json& value) {
@@ -51,15 +60,6 @@ std::string toml_literal(const Json& value) {
     if (value.is_number()) return fmt::format("{}", value.get<double>());
     if (value.is_boolean()) return value.get<bool>() ? "true" : "false";
     return job::toml_string(value.is_string() ? value.get<std::string>() : std::string());
-}
-
-std::optional<toml::table> parse_toml(const std::string& text) {
-    if (!job::guard_text(text, "").empty()) return std::nullopt;
-    try {
-        return toml::parse(text);
-    } catch (const toml::parse_error&) {
-        return std::nullopt;
-    }
 }
 
 }  // namespace seatwright::store

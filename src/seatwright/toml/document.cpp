@@ -22,13 +22,16 @@ std::vector<std::string> names_in(std::string_view text, std::size_t begin, bool
     }
 }
 
-void gather(const Value& table, const Span& within, std::vector<Span>& out) {
+void gather(const Value& table, const Span& within, std::vector<Statement>& out, std::string_view text) {
     for (const auto& value : table.items()) {
-        if (value.is_dotted()) gather(value, within, out);
+        if (value.is_dotted()) gather(value, within, out, text);
         const std::size_t key = value.key_begin();
         const bool is_statement = value.kind() == Kind::nothing || value.in_brackets() ||
                                   (value.kind() != Kind::table && value.kind() != Kind::list);
-        if (is_statement && key >= within.begin && key < within.end) out.push_back({key, value.span().end});
+        if (!is_statement || key < within.begin || key >= within.end) continue;
+        std::string buffer;
+        out.push_back(
+            {{key, value.span().end}, std::string(name_of_part(text, key_part_at(text, key), buffer))});
     }
 }
 
@@ -81,10 +84,11 @@ std::vector<Section> Document::sections() const {
     return out;
 }
 
-std::vector<Span> Document::statements(const Section& section) const {
-    std::vector<Span> out;
-    gather(section.table, section.span, out);
-    std::sort(out.begin(), out.end(), [](const Span& a, const Span& b) { return a.begin < b.begin; });
+std::vector<Statement> Document::statements(const Section& section) const {
+    std::vector<Statement> out;
+    gather(section.table, section.span, out, tree_->text);
+    std::sort(out.begin(), out.end(),
+              [](const Statement& a, const Statement& b) { return a.span.begin < b.span.begin; });
     return out;
 }
 

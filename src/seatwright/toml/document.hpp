@@ -74,6 +74,7 @@ class Value {
     // Bytes of the value as written; of a table's header, and of the first one of a list of tables; of the
     // names up to its own in the key that made a dotted table.
     Span span() const;
+    std::string_view written() const;
     // First byte of the dotted key it is written under, or of that in its header; of the value if it has
     // none.
     std::size_t key_begin() const;
@@ -100,7 +101,6 @@ class Value {
     Value(const Tree* tree, std::uint32_t node) : tree_(tree), node_(node) {}
     // An entry of a list that has no node of its own, by its first byte.
     static Value word_at(const Tree* tree, std::size_t begin);
-    std::string_view written() const;
 
     const Tree* tree_ = nullptr;
     std::uint32_t node_ = no_node;
@@ -148,6 +148,11 @@ struct Section {
     bool of_list = false;  // [[…]]
 };
 
+struct Statement {
+    Span span;          // from its key to the end of its value
+    std::string first;  // the first name of its dotted key
+};
+
 class Document {
   public:
     // Never fails: what is wrong stands in faults(). Linear in the text; memory up to about 5 times the text
@@ -165,8 +170,8 @@ class Document {
 
     // Sections in order of the text. Cost: their number.
     std::vector<Section> sections() const;
-    // Statements of a section in order, each from its key to the end of its value.
-    std::vector<Span> statements(const Section& section) const;
+    // Statements of a section, in order of the text.
+    std::vector<Statement> statements(const Section& section) const;
 
     // The line around a byte: its first byte and the byte after its line end.
     Span line_around(std::size_t byte) const;

@@ -89,7 +89,7 @@ std::size_t after_keys(const Document& document, const Value& table) {
     const auto found = std::find_if(sections.begin(), sections.end(),
                                     [&](const Section& s) { return s.table.same_place(table); });
     const auto statements = document.statements(*found);
-    if (!statements.empty()) return document.line_around(statements.back().end - 1).end;
+    if (!statements.empty()) return document.line_around(statements.back().span.end - 1).end;
     if (found != sections.begin()) return document.line_around(table.span().begin).end;
     return found->span.end;
 }

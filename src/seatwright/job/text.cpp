@@ -1,0 +1,23 @@
+#include "seatwright/job/text.hpp"
+
+#include "seatwright/job/reader.hpp"
+
+namespace seatwright::job {
+
+toml::Document read_text(std::string text) {
+    toml::Rules rules;
+    rules.most_bytes = max_file_bytes;
+    rules.moments = false;
+    rules.octal_and_binary = false;
+    return toml::Document::parse(std::move(text), rules);
+}
+
+Faults faults_of_text(const toml::Document& document, const std::string& file) {
+    Faults out;
+    out.reserve(document.faults().size());
+    for (const auto& wrong : document.faults())
+        out.push_back({file, wrong.at.line, std::string(wrong.at.line > 0 ? of_the_text : ""), wrong.text});
+    return out;
+}
+
+}  // namespace seatwright::job

@@ -1,0 +1,22 @@
+// Job and shop files as TOML documents.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "seatwright/base/fault.hpp"
+#include "seatwright/toml/document.hpp"
+
+namespace seatwright::job {
+
+// The key of a fault of the text itself, where no key of a job can be named.
+inline constexpr std::string_view of_the_text = "TOML";
+
+// The text by the rules of job and shop files: at most max_file_bytes (reader.hpp), no dates or times outside
+// quotes, no octal or binary numbers.
+toml::Document read_text(std::string text);
+
+// What is wrong with the text itself, as faults of that file.
+Faults faults_of_text(const toml::Document& document, const std::string& file);
+
+}  // namespace seatwright::job
