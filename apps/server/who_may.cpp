@@ -38,9 +38,7 @@ struct Text {
 
 Text read(const std::string& text) {
     Text out;
-    const auto table = store::parse_toml(text);
-    if (!table) return out;
-    gather(store::json_of(*table), {}, out.values);
+    gather(store::tables_of(text), {}, out.values);
     const auto units = out.values.find("units");
     if (units != out.values.end() && units->second == "in") out.units = LengthUnit::inch;
     return out;
