@@ -44,8 +44,7 @@ class Shapes {
             for (const auto& part : schema["allOf"]) all += faults(part, value, at);
             return all;
         }
-        if (value.is_null())
-            return !schema.contains("type") ? "" : at + ": is null\n";
+        if (value.is_null()) return !schema.contains("type") ? "" : at + ": is null\n";
         const std::string type = schema.value("type", std::string());
         if (!type.empty() && !is_of(type, value))
             return at + ": is not of type " + type + ": " + value.dump().substr(0, 80) + "\n";
