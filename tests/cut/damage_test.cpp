@@ -298,6 +298,7 @@ std::vector<Damage> zeros_and_halts() {
          swap_words("on [0-9][EI]", "on 9X"), "before Z0"},
         {"Z0 asked for on a second seat too", std::regex("\\(Z0 of cutter .*\\?\\)"),
          after("(Z0 of cutter 2 taken on 9X of head 1?)"), "before Z0"},
+        {"not asked whether Z0 still holds", std::regex("\\(Cutter .* not taken off.*"), drop, "before Z0"},
         {"Z0 asked for on another head", std::regex("\\(Z0 of cutter .*\\?\\)"),
          swap_words("head 1", "head 2"), "before Z0"},
         {"Z0 not asked but said", std::regex("\\(Z0 of cutter .*\\?\\)"), swap_words("\\?", "."),

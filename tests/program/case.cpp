@@ -129,11 +129,13 @@ void shelf(Toml& t, const Case& c) {
         .value("captive", "true")
         .words("clamp_force", "20 kN")
         .value("friction", 0.2);
-    t.table("[[pilot]]").words("name", "one").words("style", c.way == Way::live ? "live" : "tapered");
-    t.length("diameter", 8.71).length("tip", c.tip).length("free_length", 80).length("reach", c.reach);
-    if (c.way != Way::live) t.value("taper", c.taper);
-    t.length("gauge_at", c.gauge_at).length("slide", c.slide).length("length", 160).length("above", c.above);
-    t.value("count", 64);
+    for (const PilotSize& size : c.pilots) {
+        t.table("[[pilot]]").words("name", size.name).words("style", c.way == Way::live ? "live" : "tapered");
+        t.length("diameter", size.diameter).length("tip", c.tip).length("free_length", 80);
+        t.length("reach", c.reach + size.longer).length("gauge_at", c.gauge_at + size.longer);
+        if (c.way != Way::live) t.value("taper", c.taper);
+        t.length("slide", c.slide).length("length", 160).length("above", c.above).value("count", 64);
+    }
     t.table("[[cutter]]")
         .words("name", "form")
         .value("gauge_diameter", "[" + t.in_unit(20) + ", " + t.in_unit(60) + "]");
@@ -189,6 +191,12 @@ const Seat& Case::seat(const std::string& id) const {
     const auto at = std::find_if(seats.begin(), seats.end(), [&](const Seat& s) { return s.id == id; });
     if (at == seats.end()) throw std::out_of_range("no seat " + id);
     return *at;
+}
+
+const PilotSize* Case::pilot(const std::string& named) const {
+    const auto at =
+        std::find_if(pilots.begin(), pilots.end(), [&](const PilotSize& p) { return p.name == named; });
+    return at == pilots.end() ? nullptr : &*at;
 }
 
 double true_rest(const Case& c, const Seat& seat) {

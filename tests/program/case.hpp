@@ -14,6 +14,13 @@ enum class Way { carried, live, planted, none };
 enum class ZeroBy { touch, ball, block };
 enum class FloatBy { none, soft, words, hand, springs };
 
+struct PilotSize {
+    std::string name;
+    double diameter = 8.71, longer = 0;  // than reach and gauge_at say
+};
+// A guide reamed for the second pilot is so much wider.
+inline constexpr double reamed = 0.05;
+
 struct KindData {
     double head_diameter = 44, width = 1.5, inset = 0.5, top_width = 1.0, throat_width = 1.2;
     double bore = 8.73, guide_length = 55, mouth = 9.6, to_seat = 40, below = 45;
@@ -36,6 +43,7 @@ struct Seat {
     bool read_height = true, read_face = true, read_guide = true;
     P2 touch_error;
     bool touched = true;
+    bool large = false;              // its guide was reamed for the shop's second pilot
     std::optional<double> ring_top;  // a new ring: its flat top over the gauge circle as drawn
     double ring_inside = 37, ring_outside = 48;
 };
@@ -70,6 +78,7 @@ struct Case {
     double reach = 176, gauge_at = 124, slide = 30, above = 95, drop = 60, lowest = 3, body = 28,
            bore_depth = 110;
     double taper = 0.0005, tip = 8.4;
+    std::vector<PilotSize> pilots = {{"one", 8.71, 0}};
     KindData intake, exhaust;
     std::vector<Seat> seats;
     P2 deck_low, deck_high;  // of the casting, head frame; its bolt holes stand 8 inside
@@ -79,6 +88,7 @@ struct Case {
 
     const KindData& of(const Seat& seat) const { return seat.intake ? intake : exhaust; }
     const Seat& seat(const std::string& id) const;
+    const PilotSize* pilot(const std::string& named) const;
 };
 
 // κ of that old seat in truth: where the form comes to rest on it, above where a valve would; on a new ring

@@ -9,7 +9,7 @@ namespace seatwright::sim {
 
 namespace {
 
-constexpr int rounds = 2;
+constexpr int most_files = 60;  // of one head
 
 }  // namespace
 
@@ -51,17 +51,18 @@ struct Due {
     std::string text;
 };
 
-std::vector<Due> files_due(std::vector<Work>& works, int round) {
+// The next file of each: one after the other, in the order of the plan, whose second file stands where its
+// first one stood.
+std::vector<Due> files_due(std::vector<Work>& works) {
     std::vector<Due> due;
     for (std::size_t w = 0; w < works.size(); ++w)
         for (const cut::Program& program : works[w].plan.cut.programs) {
-            const bool first = program.route.part == cut::FilePart::first;
-            if (round > 0 && (first || works[w].measured.empty())) continue;
             if (std::find(works[w].run.begin(), works[w].run.end(), program.file) != works[w].run.end())
                 continue;
             std::string text = program.text;
             if (works[w].spoil) works[w].spoil(text);
             due.push_back({w, &program, std::move(text)});
+            break;
         }
     return due;
 }
@@ -87,14 +88,15 @@ void measure(Work& work, const std::string& id) {
 void run_one(Work& work, const Due& due, const CanonProgram& canon, const job::Job& job) {
     const SetupAsHeld setup = as_held(work, job, due.program->route.setup);
     Machine machine(work.c, setup, work.left, work.person);
-    std::vector<std::string> planted;
-    if (due.program->route.pilot == job::PilotUse::planted)
-        for (const cut::Stop& stop : due.program->route.stops) planted.push_back(stop.id);
-    const Ran ran = machine.run(canon, planted);
+    std::map<std::string, std::string> wanted;
+    for (const cut::SeatCut& seat : work.plan.cut.seats)
+        if (seat.pilot) wanted[job.head.valves.at(seat.valve).id] = job.pilots.at(*seat.pilot).name;
+    const Ran ran = machine.run(canon, wanted);
     for (const std::string& wrong : ran.wrong) work.wrong.push_back(due.program->file + ": " + wrong);
     work.stopped = work.stopped || ran.stopped;
     work.moves += ran.moves;
     work.halts += ran.halts;
+    work.pilots_put += ran.pilots_put;
     work.run.push_back(due.program->file);
     if (due.program->route.part != cut::FilePart::first || ran.stopped) return;
     if (work.c.measure_at && length(ran.ended_at - *work.c.measure_at) > 1e-3)
@@ -142,18 +144,19 @@ void plan_first(Work& work) {
 }
 
 void run_all(std::vector<Work>& works, const std::string& folder) {
-    for (int round = 0; round < rounds; ++round) {
-        const std::vector<Due> due = files_due(works, round);
+    for (int round = 0; round < most_files; ++round) {
+        const std::vector<Due> due = files_due(works);
+        if (due.empty()) return;
         std::vector<std::string> texts;
         for (const Due& d : due) texts.push_back(d.text);
         const auto canon = read_programs(folder, texts);
         for (std::size_t i = 0; i < due.size(); ++i) {
             Work& work = works[due[i].work];
             const auto job = read(work.text);
+            const std::size_t measured = work.measured.size();
             run_one(work, due[i], canon[i], *job);
+            if (work.measured.size() > measured) plan_text(work);
         }
-        for (Work& work : works)
-            if (round == 0 && !work.measured.empty()) plan_text(work);
     }
 }
 

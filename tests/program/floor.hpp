@@ -33,7 +33,7 @@ struct Work {
     std::vector<std::string> wrong;  // faults of the job; what the machine saw, behind the file's name
     std::vector<std::string> run;    // names of the files that ran, in order
     std::map<std::string, double> measured;  // first seats: depth as read
-    int moves = 0, halts = 0;
+    int moves = 0, halts = 0, pilots_put = 0;
 };
 
 // The job typed, or what is wrong with it.
@@ -41,8 +41,8 @@ tl::expected<job::Job, Faults> read(const std::string& text);
 
 // Plans each case with its touches in; a job that is at fault says so in `wrong`.
 void plan_first(Work& work);
-// Runs the files handed out; what asks for a first-seat reading is planned and run again. All cases together,
-// since the interpreter is started once a round.
+// Runs the files handed out one by one; after one that asks for a first-seat reading the head is planned
+// again. All cases together, since the interpreter is started once a round.
 void run_all(std::vector<Work>& works, const std::string& folder);
 
 // Planned height of that seat over its drawing: by the depth the plan names and the true recession, or the

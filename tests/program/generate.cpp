@@ -51,6 +51,15 @@ void draw_seats(Case& c, Draw& draw) {
     c.yaw = radians(draw.between(-0.2, 0.2));
 }
 
+// Some guides were reamed: two sizes of pilot on one head, the second a little longer.
+void two_pilots(Case& c, Draw& draw) {
+    c.pilots.push_back({"two", 8.71 + reamed, 2});
+    for (Seat& seat : c.seats) {
+        seat.large = draw.coin();
+        if (seat.large) seat.bore = seat.bore_read = seat.bore + reamed;
+    }
+}
+
 void draw_machine(Case& c, Draw& draw) {
     c.inch_programs = draw.coin();
     c.semicolon = draw.coin();
@@ -127,6 +136,10 @@ Case generated(std::mt19937& random, int number) {
     if (draw.pick(4) == 0) c.feeler = 0.05;
     if (draw.pick(4) == 0) c.deck_cut = 0.1;
     c.ball = draw.read(2, 4, 0.5);
+    // By draws of its own, so that the heads are those of before.
+    std::mt19937 reams(static_cast<unsigned>(number));
+    Draw own(reams);
+    if (own.pick(3) == 0) two_pilots(c, own);
     return c;
 }
 

@@ -10,13 +10,12 @@ namespace {
 
 constexpr double inch = 25.4;
 constexpr double highest = 900;  // programs are below; the words to the top go above, in the program's unit
-constexpr double top_height = 2000;  // mm
-constexpr int points_across = 200;   // looked at on the way across
-constexpr double over_a_guide = 3;   // a tool nearer to a guide than this is meant for it
-constexpr double most_lean = 0.5;    // deg, of a guide from the spindle that its pilot and float still take
+constexpr int points_across = 200;  // looked at on the way across
+constexpr double over_a_guide = 3;  // a tool nearer to a guide than this is meant for it
+constexpr double most_lean = 0.5;   // deg, of a guide from the spindle that its pilot and float still take
 constexpr double by_eye = 2, by_eye_part = 0.1;  // a height told from another, mm and share
 constexpr double tiny = 1e-6;
-constexpr double slow = 300.5 / 60, cutting_feed = 60.0 / 60;  // mm/s
+constexpr double cutting_feed = 60.0 / 60;  // mm/s
 
 }  // namespace
 
@@ -57,12 +56,8 @@ double Machine::mouth(const Seat& seat) const {
 }
 
 double Machine::below_gauge() const {
-    return has_pilot() ? c_.reach - c_.drop : c_.lowest;
-}
-
-double Machine::planted_top(const Seat& seat) const {
-    const double lock = (seat.bore - 8.71) / c_.taper;
-    return mouth(seat) - lock + c_.above;
+    const PilotSize* pilot = in_tool();
+    return pilot != nullptr ? c_.reach + pilot->longer - c_.drop : c_.lowest;
 }
 
 bool Machine::commanded() const {
@@ -97,8 +92,8 @@ const Seat* Machine::under() const {
     return nullptr;
 }
 
-Ran Machine::run(const CanonProgram& program, const std::vector<std::string>& planted) {
-    planted_ = planted;
+Ran Machine::run(const CanonProgram& program, const std::map<std::string, std::string>& wanted) {
+    wanted_ = wanted;
     if (!program.fault.empty()) wrong("the outside interpreter refuses it: " + program.fault);
     centred_ = c_.floats == FloatBy::springs;
     for (const CanonCall& call : program.calls) {
@@ -160,6 +155,9 @@ void Machine::halt() {
     if (turning_) wrong("a halt with the spindle turning");
     if (asks("above everything")) top_ = true;
     if (person_.looks && known_) look(said_);
+    still_taken(said_);
+    take_pilots(said_);
+    take_pilot_for_zero(said_);
     take_zero(said_);
     if (asks("Move Z0"))
         for (auto& [cutter, zero] : left_.zeros) zero += person_.trim_at_control;
@@ -194,30 +192,45 @@ void Machine::take_zero(const std::string& said) {
         const int cutter = std::atoi(said.c_str() + at + asked.size());
         const std::string rest = said.substr(said.find(" taken on ", at) + 10);
         double rests = 0;
+        const std::string on = rest.substr(0, rest.find(' '));
         if (rest.rfind("the block", 0) == 0) {
             rests = deck_under({0, 0}) + c_.block + c_.lowest;
         } else {
-            std::string id = rest.substr(0, rest.find(' '));
+            std::string id = on;
             const auto& instead = person_.zero_on_instead;
             if (instead && c_.seat(*instead).intake == c_.seat(id).intake) id = *instead;
             const Seat& seat = c_.seat(id);
             const SeatNow& now = left_.seats[id];
+            mount(cutter);
+            if (in_tool() != nullptr && !taken(cutter, on)) goes_into(*in_tool(), seat);
             rests = drawn(id) + now.cut.value_or(-seat.recession + true_rest(c_, seat)) +
                     c_.feeler / std::cos(radians(45));
         }
-        zero_at(cutter, rests);
+        zero_at(cutter, on, rests);
     }
     if (said.find("Z0 taken by the ball") != std::string::npos) {
         const P3 b =
             setup_.attitude.apply(P3{c_.deck_at.x, c_.deck_at.y, -c_.deck_cut} - c_.seat(setup_.datum).at);
         for (int cutter = 1; cutter <= 4; ++cutter)
-            zero_at(cutter, b.z + c_.ball * (1 / n.z - 1) + c_.lowest);
+            zero_at(cutter, "the deck", b.z + c_.ball * (1 / n.z - 1) + c_.lowest);
     }
 }
 
-void Machine::zero_at(int cutter, double rests) {
-    left_.zeros.try_emplace({setup_.id, cutter}, rests + person_.zero_error);
-    cutter_ = cutter;
+// "Cutter 1 not taken off since its first seat was measured?" A person who cannot say so does not go on.
+void Machine::still_taken(const std::string& said) {
+    constexpr std::string_view asked = " not taken off since";
+    const std::size_t at = said.find(asked);
+    if (at == std::string::npos) return;
+    const int cutter = std::atoi(said.c_str() + said.rfind(' ', at - 1));
+    if (left_.zeros.count({setup_.id, cutter}) == 0)
+        wrong("the second file comes after the cutter was taken off");
+}
+
+void Machine::zero_at(int cutter, const std::string& on, double rests) {
+    mount(cutter);
+    if (taken(cutter, on)) return;
+    left_.zeros[{setup_.id, cutter}] = rests + person_.zero_error;
+    left_.taken_on[{setup_.id, cutter}] = on;
 }
 
 void Machine::move(const CanonCall& call, bool rapid) {
@@ -244,7 +257,8 @@ void Machine::move(const CanonCall& call, bool rapid) {
         if (top_) return;
     }
     if (!in_z) return;
-    if (!cutter_) wrong("moves in Z before anybody was asked for Z0");
+    if (left_.zeros.count({setup_.id, c_.offsets ? length_ : cutter_.value_or(0)}) == 0)
+        wrong("moves in Z, and nobody was asked for Z0 since the cutter was put in");
     if (c_.offsets && length_ != tool_) wrong("moves in Z with another cutter's length");
     const double to = zeta() + height;
     if (!known_) {
@@ -280,7 +294,7 @@ void Machine::sideways(P2 to, bool rapid) {
             wrong(fmt::format("the tool goes across {:.1f} mm below the deck at X {:.1f} Y {:.1f}",
                               deck_under(p) - lowest, p.x, p.y));
     }
-    for (const std::string& id : planted_)
+    for (const auto& [id, name] : left_.planted)
         if (lowest < planted_top(c_.seat(id))) wrong("the tool goes across below the pilot planted in " + id);
 }
 
@@ -291,49 +305,15 @@ void Machine::down(double to, bool rapid) {
         if (to - below_gauge() < deck_under(at_)) wrong("goes down where no guide is");
         return;
     }
-    if (has_pilot())
+    const auto wanted = wanted_.find(seat->id);
+    const std::string has = in_tool() != nullptr ? in_tool()->name : "none";
+    if (carries() && (wanted == wanted_.end() || wanted->second != has))
+        wrong("seat " + seat->id + " is reached with pilot " + has);
+    if (carries())
         descend_with_pilot(*seat, to);
     else if (c_.way == Way::planted)
         descend_over_planted(*seat, to);
     cut(*seat, to);
-}
-
-void Machine::descend_with_pilot(const Seat& seat, double to) {
-    const KindData& k = c_.of(seat);
-    const double m = mouth(seat), reach = c_.reach - c_.drop, gauge = c_.gauge_at - c_.drop;
-    const double tip_from = h_ - reach, tip_to = to - reach;
-    if (tip_to >= m) return;
-    if (tip_from >= m) leans(seat);
-    if (tip_from >= m && 2 * length(place(seat.id) - at_) > k.mouth - c_.tip)
-        wrong("the tip strikes the rim of guide " + seat.id);
-    const double lock = (seat.bore - 8.71) / c_.taper;
-    const double used_before = c_.way == Way::live ? 0 : std::max(0.0, m - lock - (h_ - gauge));
-    const double used = c_.way == Way::live ? 0 : std::max(0.0, m - lock - (to - gauge));
-    if (turning_ && c_.way == Way::carried && used_before <= 0)
-        wrong("the spindle turns while the pilot goes in at " + seat.id);
-    if (turning_ && tip_from >= m) wrong("the pilot enters guide " + seat.id + " turning");
-    if (!turning_ && commanded() && !free_) wrong("the pilot goes in at " + seat.id + " with the float held");
-    if (feed_ > slow) wrong("the pilot goes in fast at " + seat.id);
-    if (used > c_.slide) wrong("the slide is driven solid at " + seat.id);
-    const double tip = tip_to + used;
-    if (m - k.guide_length - tip > k.below) wrong("the tip strikes what is below guide " + seat.id);
-    if (turning_ && std::min(k.guide_length, m - tip) < 0.6 * k.guide_length)
-        wrong("too little of the pilot is in guide " + seat.id);
-}
-
-void Machine::descend_over_planted(const Seat& seat, double to) {
-    const auto stands = [&](const std::string& id) {
-        return std::find(planted_.begin(), planted_.end(), id) != planted_.end();
-    };
-    if (!stands(seat.id)) return wrong("no pilot is planted in " + seat.id);
-    const double swallowed = planted_top(seat) - (to - c_.lowest);
-    if (swallowed > c_.bore_depth) wrong("the tool does not swallow the pilot planted in " + seat.id);
-    if (swallowed > 0 && feed_ > slow) wrong("comes fast over the pilot planted in " + seat.id);
-    for (const std::string& id : planted_) {
-        if (id == seat.id || planted_top(c_.seat(id)) < to - c_.lowest) continue;
-        if (length(place(id) - at_) < 0.5 * (c_.body + 8.71))
-            wrong("the cutter strikes the pilot planted in " + id);
-    }
 }
 
 void Machine::cut(const Seat& seat, double to) {
@@ -347,7 +327,7 @@ void Machine::cut(const Seat& seat, double to) {
     if (!now.cut || *now.cut > to - drawn(seat.id)) {
         if (ran_.last_seat != seat.id) ++now.visits;
         now.cut = to - drawn(seat.id);
-        if (!has_pilot() && ran_.last_seat != seat.id) leans(seat);
+        if (!carries() && ran_.last_seat != seat.id) leans(seat);
         if (c_.way == Way::none) now.off_axis = length(place(seat.id) - at_);
     }
     ran_.last_seat = seat.id;
@@ -356,8 +336,9 @@ void Machine::cut(const Seat& seat, double to) {
 void Machine::up(double to, bool rapid) {
     const Seat* seat = under();
     if (!seat) return;
-    const bool in_guide = has_pilot() && h_ - below_gauge() < mouth(*seat) - tiny;
-    const bool over_pilot = c_.way == Way::planted && h_ - c_.lowest < planted_top(*seat) - tiny;
+    const bool in_guide = in_tool() != nullptr && h_ - below_gauge() < mouth(*seat) - tiny;
+    const bool over_pilot = c_.way == Way::planted && left_.planted.count(seat->id) != 0 &&
+                            h_ - c_.lowest < planted_top(*seat) - tiny;
     if (turning_ && to - h_ > 1.001)
         wrong("the tool comes out of seat " + seat->id + " with the spindle turning");
     if (!in_guide && !over_pilot) {

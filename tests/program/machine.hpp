@@ -15,6 +15,9 @@
 
 namespace seatwright::sim {
 
+inline constexpr double top_height = 2000;  // mm
+inline constexpr double slow = 300.5 / 60;  // mm/s
+
 // One setup as the fixture is set and as the head truly lies in it.
 struct SetupAsHeld {
     std::string id;
@@ -31,10 +34,15 @@ struct SeatNow {
 };
 
 // What the files have left behind: the seats, and each cutter's Z0 in the setup (h where its control shows
-// 0). A person runs a cutter's second file with the Z0 of its first.
+// 0). A person runs a cutter's second file with the Z0 of its first, and leaves its pilot where it is till a
+// halt asks for another. With one cutter a file the spindle has one: another one put in voids the Z0 of the
+// first.
 struct Left {
     std::map<std::string, SeatNow> seats;
     std::map<std::pair<std::string, int>, double> zeros;
+    std::map<std::pair<std::string, int>, std::string> taken_on;  // seat, "the block", …
+    std::map<int, std::string> pilots;                            // in the holder of each cutter; "": none
+    std::map<std::string, std::string> planted;                   // seat: pilot that stands in its guide
 };
 
 struct Person {
@@ -50,14 +58,15 @@ struct Ran {
     std::vector<std::string> wrong;  // what went wrong, in order
     std::optional<std::string> last_seat;
     P2 ended_at;
-    int moves = 0, halts = 0;
+    int moves = 0, halts = 0, pilots_put = 0;
     bool stopped = false;  // by the person, who saw the tool stand elsewhere than the file says
 };
 
 class Machine {
   public:
     Machine(const Case& c, const SetupAsHeld& setup, Left& left, const Person& person);
-    Ran run(const CanonProgram& program, const std::vector<std::string>& planted);
+    // `wanted`: the pilot that each seat's plan is made with, by its name.
+    Ran run(const CanonProgram& program, const std::map<std::string, std::string>& wanted);
 
     // Where that guide truly is, in the readout.
     P2 place(const std::string& id) const;
@@ -69,8 +78,15 @@ class Machine {
     void take(const CanonCall& call);
     void halt();
     void look(const std::string& said);
+    void still_taken(const std::string& said);
     void take_zero(const std::string& said);
-    void zero_at(int cutter, double rests);
+    void take_pilots(const std::string& said);
+    void take_pilot_for_zero(const std::string& said);
+    void plant(const std::string& list);
+    void zero_at(int cutter, const std::string& on, double rests);
+    bool taken(int cutter, const std::string& on) const;
+    void mount(int cutter);
+    void change_pilot(int cutter, const std::string& name);
     void move(const CanonCall& call, bool rapid);
     void sideways(P2 to, bool rapid);
     void down(double to, bool rapid);
@@ -83,7 +99,11 @@ class Machine {
     double mouth(const Seat& seat) const;
     double below_gauge() const;  // the tool's lowest point, slide out
     double planted_top(const Seat& seat) const;
-    bool has_pilot() const { return c_.way == Way::carried || c_.way == Way::live; }
+    bool carries() const { return c_.way == Way::carried || c_.way == Way::live; }
+    void goes_into(const PilotSize& pilot, const Seat& seat);
+    const PilotSize* in_tool() const;                              // null: none
+    double gauge_line() const;                                     // below the gauge plane, slide out
+    double locks(const PilotSize& pilot, const Seat& seat) const;  // below the guide's top
     bool commanded() const;
     bool float_fit() const;
     double zeta() const;
@@ -93,7 +113,7 @@ class Machine {
     const SetupAsHeld& setup_;
     Left& left_;
     const Person& person_;
-    std::vector<std::string> planted_;
+    std::map<std::string, std::string> wanted_;
     std::optional<int> cutter_;  // whose Z0 was asked for last
     Ran ran_;
     double unit_ = 1;

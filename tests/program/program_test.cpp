@@ -1,6 +1,6 @@
 // 500 generated jobs over all ways of working, dialects and zeros: every program handed out is read by the
-// outside interpreter and run on the simulated machine, and every seat it cuts comes out where it was
-// planned.
+// outside interpreter and run on the simulated machine, whose person changes pilots only where a halt says
+// so, and every seat it cuts comes out where it was planned, led by the pilot it was planned with.
 #include <gtest/gtest.h>
 
 #include <cstdlib>
@@ -19,7 +19,9 @@ constexpr double agreement = 2e-3;
 
 struct Tally {
     int jobs = 0, programs = 0, seats = 0, held = 0, moves = 0, halts = 0, firsts = 0;
-    std::map<int, int> ways, zeros, floats;
+    int pilots_put = 0;
+    std::map<std::string, int> codes;                   // of what is held back
+    std::map<int, int> ways, zeros, floats, two_sizes;  // the last by way, seats of heads with two pilots
 };
 
 void judge(const Work& work, Tally& tally) {
@@ -27,10 +29,12 @@ void judge(const Work& work, Tally& tally) {
     tally.programs += static_cast<int>(work.run.size());
     tally.moves += work.moves;
     tally.halts += work.halts;
+    tally.pilots_put += work.pilots_put;
     tally.firsts += static_cast<int>(work.measured.size());
     for (const std::string& wrong : work.wrong) ADD_FAILURE() << work.c.name << ": " << wrong;
     std::map<std::string, bool> held;
     for (const HeldBack& entry : work.plan.cut.held_back) {
+        ++tally.codes[std::string(word_of(entry.code))];
         if (entry.valve) held[*entry.valve] = true;
         for (const hold::Setup& setup : work.plan.hold.setups)
             if (!entry.valve && setup.id == entry.setup)
@@ -52,6 +56,7 @@ void judge(const Work& work, Tally& tally) {
         ++tally.ways[static_cast<int>(work.c.way)];
         ++tally.zeros[static_cast<int>(work.c.zero)];
         ++tally.floats[static_cast<int>(work.c.floats)];
+        if (work.c.pilots.size() > 1) ++tally.two_sizes[static_cast<int>(work.c.way)];
     }
 }
 
@@ -76,7 +81,8 @@ TEST(SimulatedMachine, FiveHundredJobsComeOutAsPlannedAndTouchNothingElse) {
     }
     std::cout << tally.jobs << " jobs, " << tally.programs << " programs, " << tally.seats << " seats, "
               << tally.held << " held back, " << tally.firsts << " first seats measured, " << tally.moves
-              << " moves, " << tally.halts << " halts\n";
+              << " moves, " << tally.halts << " halts, " << tally.pilots_put << " of them for pilots\n";
+    for (const auto& [code, count] : tally.codes) std::cout << code << ": " << count << "\n";
     EXPECT_EQ(tally.jobs, jobs);
     EXPECT_GT(tally.seats, 1500);
     EXPECT_GT(tally.firsts, 200);
@@ -84,6 +90,10 @@ TEST(SimulatedMachine, FiveHundredJobsComeOutAsPlannedAndTouchNothingElse) {
     EXPECT_EQ(tally.ways.size(), 4u);
     EXPECT_EQ(tally.zeros.size(), 3u);
     EXPECT_EQ(tally.floats.size(), 5u);
+    // Heads with two sizes of pilot, in every way of working, are led through by the halts alone.
+    EXPECT_EQ(tally.two_sizes.size(), 4u);
+    for (const auto& [way, seats] : tally.two_sizes) EXPECT_GT(seats, 50) << way;
+    EXPECT_GT(tally.pilots_put, 200);
 }
 
 }  // namespace

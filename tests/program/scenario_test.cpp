@@ -212,6 +212,52 @@ TEST_F(Scenario, SpoiltProgramsAreSeenByTheMachine) {
     }
 }
 
+// Two sizes of pilot on one head. The person changes them only at a halt that says so.
+TEST_F(Scenario, TwoPilotsAreChangedWhereTheFileSaysSo) {
+    Case c = plain();
+    c.pilots.push_back({"two", 8.71 + reamed, 2});
+    for (Seat& seat : c.seats) {
+        seat.large = seat.id[0] == '2';
+        if (seat.large) seat.bore = seat.bore_read = seat.bore + reamed;
+    }
+    const Work sound = worked(c);
+    EXPECT_TRUE(sound.wrong.empty()) << said(sound);
+    EXPECT_EQ(seats_cut(sound), 6);
+    EXPECT_GE(sound.pilots_put, 4);
+    const auto swap = [](const char* pattern, const char* with) {
+        return [pattern, with](std::string& text) {
+            text = std::regex_replace(text, std::regex(pattern), with);
+        };
+    };
+    struct Spoilt {
+        const char* what;
+        std::function<void(std::string&)> how;
+        const char* seen;
+    };
+    const Spoilt spoilt[] = {
+        {"not put in", swap("\\(Put pilot two in cutter [12]\\)\nM0\n", ""), "is reached with pilot one"},
+        {"not put in", swap("\\(Put pilot one in cutter [12]\\)\nM0\n", ""), "is reached with pilot two"},
+        {"the other one", swap("Put pilot two", "Put pilot one"), "is reached with pilot one"},
+        {"over the head", swap("G0 X[-0-9.]+ Y[-0-9.]+\n(?=\\(Put)", ""), "over the head"},
+        {"for Z0 the other one", swap("For Z0 pilot (one|two)", "For Z0 pilot none"), "there is no pilot"},
+    };
+    for (const Spoilt& s : spoilt) {
+        const Work work = worked(c, {}, s.how);
+        EXPECT_NE(said(work).find(s.seen), std::string::npos) << s.what << "\n" << said(work);
+    }
+    // Where the change takes the cutter off each pilot has its own Z0, and none is asked for in a file.
+    c.cutter_off = true;
+    const Work off = worked(c);
+    EXPECT_TRUE(off.wrong.empty()) << said(off);
+    EXPECT_EQ(seats_cut(off), 6);
+    EXPECT_EQ(off.pilots_put, 0);
+    EXPECT_GT(off.run.size(), sound.run.size());
+    const auto one_z0 = [](std::string& text) {
+        text = std::regex_replace(text, std::regex("taken on [0-9]([EI])"), "taken on 1$1");
+    };
+    EXPECT_NE(said(worked(c, {}, one_z0)).find("does not go into guide 1"), std::string::npos);
+}
+
 // Z0 set 4 mm too low: the tool stands 4 mm lower over the deck than the file says, and a person who looks
 // stops it there. A Z0 as the file asks is never stopped.
 TEST_F(Scenario, AZeroFarOffIsSeenByLookingAtTheTip) {

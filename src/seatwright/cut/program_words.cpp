@@ -154,6 +154,10 @@ Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Rou
         if (asked.empty() || asked.back() != question) asked.push_back(question);
     }
     out.insert(out.end(), asked.begin(), asked.end());
+    // What its first seat says of Z0 is gone with it.
+    if (route.part == FilePart::rest && job.machine.zero == job::ZeroKept::program)
+        out.push_back(fmt::format("Cutter {} not taken off since its first seat was measured?",
+                                  route.zeros.front().cutter));
     trims(route, job, out);
     return out;
 }

@@ -19,7 +19,8 @@ int times(std::string_view text, std::string_view words) {
     return count;
 }
 
-// "Z0 of cutter 1 taken on 1E of head 6?", one for each cutter; one for all where a ball took it.
+// "Z0 of cutter 1 taken on 1E of head 6?", one for each cutter; one for all where a ball took it. In a second
+// file also whether it still holds.
 std::vector<std::string> zero_questions(const job::Job& job, const Route& route) {
     std::vector<std::string> out;
     for (const CutterZero& zero : route.zeros) {
@@ -34,6 +35,10 @@ std::vector<std::string> zero_questions(const job::Job& job, const Route& route)
                 taken.valve ? job.head.valves.at(*taken.valve).id : std::string("the block on the deck"),
                 head);
         if (out.empty() || out.back() != question) out.push_back(std::move(question));
+        // The trim, and the first seat itself, belong to this Z0 and to none taken anew.
+        if (route.part == FilePart::rest && job.machine.zero == job::ZeroKept::program)
+            out.push_back(
+                fmt::format("Cutter {} not taken off since its first seat was measured?", zero.cutter));
     }
     for (std::string& question : out) question = plain_words(question);
     return out;
