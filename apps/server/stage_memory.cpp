@@ -12,12 +12,9 @@ namespace seatwright::server {
 namespace {
 
 // A table written in another way (dotted, inline) counts as something every stage may read.
-bool is_proof(const store::TomlLine& header) {
-    return header.text.starts_with("[[reading.proof]]");
-}
 bool is_beside_find(const store::TomlLine& header) {
     return header.section == "seat" || header.section == "depth" ||
-           header.text.starts_with("[[reading.seat]]") || is_proof(header);
+           header.text.starts_with("[[reading.seat]]") || header.text.starts_with("[[reading.proof]]");
 }
 
 // A digest of texts one after the other, each with its length.
@@ -45,15 +42,11 @@ class Digest {
 }  // namespace
 
 StageKeys stage_keys(const std::string& text, const std::string& shop_text, const job::Job& job) {
-    std::string for_find, for_cut;
-    bool find_reads = true, cut_reads = true;
+    std::string for_find;
+    bool find_reads = true;
     for (const auto& line : store::toml_lines(text)) {
-        if (line.kind == store::LineKind::header) {
-            find_reads = !is_beside_find(line);
-            cut_reads = !is_proof(line);
-        }
+        if (line.kind == store::LineKind::header) find_reads = !is_beside_find(line);
         if (find_reads) for_find += line.text;
-        if (cut_reads) for_cut += line.text;
     }
     const auto key = [&](const std::string& read, const std::vector<std::string>& heads) {
         Digest digest;
@@ -64,7 +57,7 @@ StageKeys stage_keys(const std::string& text, const std::string& shop_text, cons
         return digest.end();
     };
     const auto heads = job.heads();
-    return {key(for_find, {heads.front()}), key(for_cut, heads)};
+    return {key(for_find, {heads.front()}), key(text, heads)};
 }
 
 }  // namespace seatwright::server

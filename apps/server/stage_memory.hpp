@@ -2,9 +2,8 @@
 // make the shop wait again for what it cannot change.
 //
 // Hold and find read neither the forms of the seats, nor the depth rules, nor readings of seats and proofs;
-// hold, find, shape and cut read of proofs only which heads there are. Tests hold them to it
-// (tests/server/stage_memory_test.cpp). Whatever else differs in the text, a comment included, is taken as a
-// difference.
+// tests hold them to it (tests/server/stage_memory_test.cpp). Cut reads all of it: a seat measured after
+// cutting counts as cut. Whatever else differs in the text, a comment included, is taken as a difference.
 #pragma once
 
 #include <string>

@@ -45,13 +45,6 @@ TEST(StageMemory, NoStageReadsWhatItsKeyLeavesOut) {
         ASSERT_TRUE(read) << file;
         const std::string head = read->heads().front();
         const auto whole = results_of(*read);
-        for (auto& proof : read->readings.proofs) {
-            job::SeatAfter empty;
-            empty.head = proof.head;
-            empty.valve = proof.valve;
-            proof = empty;
-        }
-        EXPECT_TRUE(results_of(*read) == whole) << file << " without what the proofs say";
         read->seat = {};
         read->depth = {};
         read->readings.seats.clear();
@@ -77,7 +70,7 @@ TEST(StageMemory, TheKeysFollowEverythingElse) {
         const StageKeys now = keys(other.replace(at, from.size(), to));
         return std::string(now.find == same.find ? "" : "find ") + (now.cut == same.cut ? "" : "cut");
     };
-    EXPECT_EQ(changed("runout = 0.01", "runout = 0.02"), "");
+    EXPECT_EQ(changed("runout = 0.01", "runout = 0.02"), "cut") << "a seat that was measured counts as cut";
     EXPECT_EQ(changed("valve = \"1Ia\"\nrunout", "head = \"9\"\nvalve = \"1Ia\"\nrunout"), "cut")
         << "one head more";
     EXPECT_EQ(changed("cleanup = 0.105", "cleanup = 0.106"), "cut");
