@@ -1,0 +1,91 @@
+#include "seatwright/forecast/heights.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <vector>
+
+#include "seatwright/forecast/quadrature.hpp"
+
+namespace seatwright::forecast {
+namespace {
+
+double between(const Stem& stem, double low, double high) {
+    if (high <= low) return 0;
+    if (stem.sd <= 0) return low <= stem.mean && stem.mean <= high ? 1 : 0;
+    static const NormalTable& below = normal_table();
+    return below((high - stem.mean) / stem.sd) - below((low - stem.mean) / stem.sd);
+}
+
+constexpr double tail = 6;
+
+}  // namespace
+
+double heights_good(std::span<const Stem> stems, double spread) {
+    double each = 1;
+    for (const Stem& stem : stems) each *= between(stem, stem.low, stem.high);
+    if (!std::isfinite(spread) || stems.size() < 2 || each == 0) return each;
+    if (std::all_of(stems.begin(), stems.end(), [](const Stem& s) { return s.sd <= 0; })) {
+        const auto [low, high] = std::minmax_element(
+            stems.begin(), stems.end(), [](const Stem& a, const Stem& b) { return a.mean < b.mean; });
+        return high->mean - low->mean <= spread ? each : 0;
+    }
+    // Where the lowest can lie: not above anyone's reach, nor so low that the highest is out of the spread.
+    double from = -std::numeric_limits<double>::infinity(), to = std::numeric_limits<double>::infinity();
+    double first = to, narrow = to;
+    for (const Stem& s : stems) {
+        from = std::max(from, s.mean - tail * s.sd - spread);
+        to = std::min({to, s.mean + tail * s.sd, s.high});
+        first = std::min(first, std::max(s.mean - tail * s.sd, s.low));
+        if (s.sd > 0) narrow = std::min(narrow, s.sd);
+    }
+    from = std::max(from, first);
+    if (to <= from) return 0;
+    std::vector<double> cuts{from, to};
+    for (const Stem& s : stems)
+        for (const double at :
+             {s.low, s.high - spread, s.sd <= 0 ? s.mean : s.low, s.sd <= 0 ? s.mean - spread : s.low})
+            if (at > from && at < to) cuts.push_back(at);
+    std::sort(cuts.begin(), cuts.end());
+    cuts.erase(std::unique(cuts.begin(), cuts.end()), cuts.end());
+    const auto at_lowest = [&](double x) {
+        double sum = 0;
+        for (std::size_t i = 0; i < stems.size(); ++i) {
+            const Stem& s = stems[i];
+            if (s.sd <= 0 || x < s.low || x > s.high) continue;
+            const double z = (x - s.mean) / s.sd;
+            double one = std::exp(-0.5 * z * z) / (s.sd * std::sqrt(2 * std::numbers::pi));
+            for (std::size_t j = 0; j < stems.size() && one > 0; ++j)
+                if (j != i)
+                    one *= between(stems[j], std::max(x, stems[j].low), std::min(x + spread, stems[j].high));
+            sum += one;
+        }
+        return sum;
+    };
+    double sum = 0;
+    for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+        // Pieces no wider than a few of the narrowest normal.
+        const int pieces =
+            std::clamp(static_cast<int>(std::ceil((cuts[i + 1] - cuts[i]) / (6 * narrow))), 1, 40);
+        for (int p = 0; p < pieces; ++p) {
+            const double width = (cuts[i + 1] - cuts[i]) / pieces;
+            sum += integral<12>(cuts[i] + width * p, cuts[i] + width * (p + 1), at_lowest);
+        }
+    }
+    // A seat known exactly may be the lowest itself.
+    for (std::size_t i = 0; i < stems.size(); ++i) {
+        if (stems[i].sd > 0 || stems[i].mean < stems[i].low || stems[i].mean > stems[i].high) continue;
+        double one = 1;
+        for (std::size_t j = 0; j < stems.size() && one > 0; ++j) {
+            if (j == i) continue;
+            const bool before = stems[j].sd <= 0 && j < i && stems[j].mean == stems[i].mean;
+            one *= before ? 0.0
+                          : between(stems[j], std::max(stems[i].mean, stems[j].low),
+                                    std::min(stems[i].mean + spread, stems[j].high));
+        }
+        sum += one;
+    }
+    return std::clamp(sum, 0.0, each);
+}
+
+}  // namespace seatwright::forecast

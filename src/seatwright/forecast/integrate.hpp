@@ -1,0 +1,31 @@
+// The batch integrated: given what seats share (pose and attitude of each setup, each Z zero) they are
+// independent; over what they share goes a sum of evenly spread points, scrambled several times, whose
+// scatter is the error.
+#pragma once
+
+#include <vector>
+
+#include "seatwright/forecast/batch.hpp"
+
+namespace seatwright::forecast {
+
+struct Rates {
+    double good = 0;
+    double error = 0;  // 95 % of the computation alone
+    // With gauges known: P(pass), P(fail), P(bad and passed), P(good and failed), P(good and undecided).
+    bool judged = false;
+    double pass = 0, fail = 0, consumer = 0, producer_fail = 0, producer_undecided = 0;
+    std::vector<double> by_head;  // P(good) at head 1, 2, …
+};
+
+struct Effort {
+    std::size_t points = 128;         // of each scramble to begin with, a power of two
+    std::size_t most_points = 16384;  // twice as many until `enough` is reached or this
+    double enough = 1e-4;             // 95 % of the pass rate
+    std::size_t verdict_points = 64;  // the same for verdict and risks; 0: not wanted
+};
+
+// Throws nothing; every figure finite.
+Rates integrated(const Batch& batch, const Effort& effort = {});
+
+}  // namespace seatwright::forecast

@@ -1,0 +1,290 @@
+#include "seatwright/forecast/runout.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "seatwright/base/units.hpp"
+#include "seatwright/forecast/quadrature.hpp"
+
+namespace seatwright::forecast {
+namespace {
+
+// Part of a disc of radius a, its centre R away, that lies within ℓ: the lens of two circles.
+double lens_share(double distance, double limit, double disc) {
+    const double r = distance, l = limit, a = disc;
+    if (l <= 0) return 0;
+    if (r + a <= l) return 1;
+    if (r >= l + a) return 0;
+    if (r + l <= a) return l * l / (a * a);
+    const double at_l = std::clamp((r * r + l * l - a * a) / (2 * r * l), -1.0, 1.0);
+    const double at_a = std::clamp((r * r + a * a - l * l) / (2 * r * a), -1.0, 1.0);
+    const double kite = (-r + l + a) * (r + l - a) * (r - l + a) * (r + l + a);
+    const double area =
+        l * l * std::acos(at_l) + a * a * std::acos(at_a) - 0.5 * std::sqrt(std::max(0.0, kite));
+    return area / (pi * a * a);
+}
+
+double ring_share(double distance, double limit, double ring) {
+    if (limit <= 0) return 0;
+    if (distance + ring <= limit) return 1;
+    if (std::abs(distance - ring) >= limit) return 0;
+    const double x = (limit * limit - distance * distance - ring * ring) / (2 * distance * ring);
+    return 1 - std::acos(std::clamp(x, -1.0, 1.0)) / pi;
+}
+
+// Without the normal part.
+double sharp(double distance, double limit, double disc, double ring) {
+    if (disc <= 0 && ring <= 0) return distance <= limit ? 1 : 0;
+    if (disc <= 0) return ring_share(distance, limit, ring);
+    if (ring <= 0) return lens_share(distance, limit, disc);
+    // Mean over the ring's direction; the lens is smooth between the angles at which it becomes whole or
+    // none.
+    std::array<double, 5> cuts{0, pi, pi, pi, pi};
+    std::size_t n = 1;
+    for (const double at : {limit - disc, limit + disc, disc - limit}) {
+        if (at <= 0 || distance <= 0) continue;
+        const double x = (at * at - distance * distance - ring * ring) / (2 * distance * ring);
+        if (std::abs(x) < 1) cuts[n++] = std::acos(x);
+    }
+    cuts[n++] = pi;
+    std::sort(cuts.begin(), cuts.begin() + static_cast<long>(n));
+    double sum = 0;
+    for (std::size_t i = 0; i + 1 < n; ++i)
+        sum += integral_between_kinks<32>(cuts[i], cuts[i + 1], [&](double phi) {
+            const double r2 = distance * distance + ring * ring + 2 * distance * ring * std::cos(phi);
+            return lens_share(std::sqrt(std::max(0.0, r2)), limit, disc);
+        });
+    return sum / pi;
+}
+
+// Density of |R·e + N(0, σ²·I)| at r (Rice), scaled so that nothing overflows.
+double rice(double r, double distance, double sd) {
+    const double z = r * distance / (sd * sd), gap = (r - distance) / sd;
+    return r / (sd * sd) * std::exp(-0.5 * gap * gap) * scaled_bessel_i0(z);
+}
+
+constexpr double tail = 8.5;  // sd: beyond lies less than 1e-16
+
+}  // namespace
+
+double chance_within(double distance, double limit, const Blur& blur) {
+    if (limit <= 0) return 0;
+    if (blur.normal <= 0) return sharp(distance, limit, blur.disc, blur.ring);
+    const double low = std::max(0.0, distance - tail * blur.normal), high = distance + tail * blur.normal;
+    // What is sharp bends where circles touch.
+    const double far = blur.disc + blur.ring, near = std::abs(blur.disc - blur.ring);
+    std::array<double, 8> cuts{low, high};
+    std::size_t n = 2;
+    for (const double at : {limit - far, limit + far, limit - near, limit + near, far - limit, distance})
+        if (at > low && at < high) cuts[n++] = at;
+    std::sort(cuts.begin(), cuts.begin() + static_cast<long>(n));
+    double sum = 0;
+    for (std::size_t i = 0; i + 1 < n; ++i)
+        sum += integral_between_kinks<24>(cuts[i], cuts[i + 1], [&](double r) {
+            const double inside = sharp(r, limit, blur.disc, blur.ring);
+            return inside == 0 ? 0.0 : inside * rice(r, distance, blur.normal);
+        });
+    return std::clamp(sum, 0.0, 1.0);
+}
+
+namespace {
+
+// The limit on the displacement's radius that a measured runout comes to, as a sum of sharp ones: measured
+// inside by U = 2u is runout + N(0, u²) ≤ limit − U, half of it as a radius.
+std::vector<Step> steps_of(double limit, double u, Judged judged) {
+    const bool loose = judged == Judged::not_failed || judged == Judged::good_not_failed;
+    const bool good = judged == Judged::good_passed || judged == Judged::good_not_failed;
+    const double sd = u / 2, mean = loose ? limit + 2 * sd : limit - 2 * sd;
+    const double most = good ? limit : mean + tail * sd;
+    const double least = std::max(0.0, mean - tail * sd);
+    std::vector<Step> out;
+    const auto& rule = Legendre<40>::rule();
+    for (std::size_t i = 0; i < rule.x.size() && most > least; ++i) {
+        const double at = (least + most) / 2 + (most - least) / 2 * rule.x[i], z = (at - mean) / sd;
+        out.push_back(
+            {at, (most - least) / 2 * rule.w[i] * std::exp(-0.5 * z * z) / (sd * std::sqrt(2 * pi))});
+    }
+    if (good) out.push_back({limit, normal_above((limit - mean) / sd)});
+    return out;
+}
+
+}  // namespace
+
+namespace {
+
+// With a normal part G is a Hankel integral, the transforms of what blurs multiplied:
+//   G(R) = ∫ J0(R·k) · e^(−σ²k²/2) · J0(ρk) · 2·J1(ak)/(ak) · ℓ·J1(ℓk) dk.
+// False: it would take too many nodes.
+bool by_transform(const Blur& blur, const std::vector<Step>& steps, double step, std::vector<double>& at) {
+    double longest = step * static_cast<double>(at.size()) + blur.disc + blur.ring;
+    double widest = 0;
+    for (const Step& s : steps) widest = std::max(widest, s.at);
+    longest += widest;
+    const double furthest = tail / blur.normal;
+    constexpr int nodes = 16;
+    constexpr double phase = 8;  // that one panel of nodes takes
+    const double panels = std::ceil(furthest * longest / phase) + 1;
+    if (panels * nodes > 4000) return false;
+    const auto& rule = Legendre<nodes>::rule();
+    for (int p = 0; p < static_cast<int>(panels); ++p)
+        for (std::size_t j = 0; j < nodes; ++j) {
+            const double half = furthest / panels / 2, k = half * (2 * p + 1 + rule.x[j]);
+            double weight = half * rule.w[j] * std::exp(-0.5 * k * k * blur.normal * blur.normal);
+            if (weight < 1e-18) continue;
+            if (blur.ring > 0) weight *= ::j0(blur.ring * k);
+            if (blur.disc > 0) weight *= 2 * ::j1(blur.disc * k) / (blur.disc * k);
+            double limits = 0;
+            for (const Step& s : steps) limits += s.weight * s.at * ::j1(s.at * k);
+            weight *= limits;
+            for (std::size_t i = 0; i < at.size(); ++i)
+                at[i] += weight * ::j0(step * static_cast<double>(i) * k);
+        }
+    for (double& g : at) g = std::clamp(g, 0.0, 1.0);
+    return true;
+}
+
+}  // namespace
+
+CountTable::CountTable(const Counts& counts) {
+    const auto& [limit, u, judged, blur] = counts;
+    const bool measured = judged != Judged::good && u && *u > 0;
+    const auto steps = measured ? steps_of(limit, *u, judged) : std::vector<Step>{{limit, 1}};
+    step_ = (limit + blur.disc + blur.ring + tail * (blur.normal + (measured ? *u : 0))) /
+            static_cast<double>(cells);
+    at_.assign(cells + 3, 0);
+    if (blur.normal > 0 && by_transform(blur, steps, step_, at_)) return;
+    for (std::size_t i = 0; i < at_.size(); ++i) {
+        double sum = 0;
+        for (const Step& s : steps)
+            sum += s.weight * chance_within(step_ * static_cast<double>(i), s.at, blur);
+        at_[i] = std::clamp(sum, 0.0, 1.0);
+    }
+}
+
+std::shared_ptr<const CountTable> CountTables::of(const Counts& counts) {
+    auto& made = made_[counts.key()];
+    if (!made) made = std::make_shared<CountTable>(counts);
+    return made;
+}
+
+SeatChance::SeatChance(const Batch& batch, const Seat& seat, Judged judged, CountTables& tables) {
+    const double own = batch.own_sd(seat), sine = std::sin(seat.angle),
+                 half = seat.gauge / 2 * std::cos(seat.angle);
+    sigma_ = std::hypot(own, batch.positioning_sd);
+    room_ = seat.room.value_or(std::numeric_limits<double>::infinity());
+    reach_ = std::abs(seat.bend * sine + half * (1 - batch.share) * seat.bend * seat.bend_slope);
+    lean_ = half * batch.share;
+    residual_ = seat.residual;
+    always_ = !seat.runout_max;
+    if (always_) return;
+    const Blur blur{seat.play * sine, seat.pilot_runout / 2 * sine, lean_ * batch.guide_angle_sd};
+    const double limit = *seat.runout_max / 2;
+    const bool measured = judged != Judged::good && batch.runout_u && *batch.runout_u > 0;
+    if (blur.disc <= 0 && blur.ring <= 0 && blur.normal <= 0) {
+        steps_ = measured ? steps_of(limit, *batch.runout_u, judged) : std::vector<Step>{{limit, 1}};
+        return;
+    }
+    table_ = tables.of({limit, measured ? batch.runout_u : std::nullopt, judged, blur});
+}
+
+double SeatChance::operator()(const Vec2& miss, const Vec2& lean) const {
+    if (sigma_ <= 0) {
+        if (miss.norm() > room_) return 0;
+        if (always_) return 1;
+        const double at = (reach_ * miss + lean).norm();
+        if (table_) return (*table_)(at);
+        double sum = 0;
+        for (const Step& step : steps_) sum += at <= step.at ? step.weight : 0;
+        return sum;
+    }
+    if (table_) return smooth(miss, lean);
+    if (always_) return stepped(miss, lean, std::numeric_limits<double>::infinity());
+    double sum = 0;
+    for (const Step& step : steps_) sum += step.weight * stepped(miss, lean, step.at);
+    return sum;
+}
+
+namespace {
+
+constexpr double far_enough = 6.5;  // sd of the miss: 6.7e-10 lies beyond
+
+// Radii about the middle of the mouth at which there is something to integrate.
+struct Radii {
+    double low, high;
+};
+Radii radii_of(double mean, double sigma, double room) {
+    return {std::max(0.0, mean - far_enough * sigma), std::min(room, mean + far_enough * sigma)};
+}
+
+// Half the angle about the mean's direction beyond which the density at that radius is nothing.
+double window_of(double mean, double sigma, double r) {
+    const double z = r * mean / (sigma * sigma);
+    constexpr double drop = 21;  // e^-21 = 8e-10
+    return z <= drop / 2 ? pi : std::acos(1 - drop / z);
+}
+
+}  // namespace
+
+// G a step: at each radius the arc on which the displacement is within it.
+double SeatChance::stepped(const Vec2& miss, const Vec2& lean, double limit) const {
+    const double mean = miss.norm(), lies = lean.norm(), s2 = sigma_ * sigma_;
+    const auto [low, high] = radii_of(mean, sigma_, room_);
+    if (high <= low) return 0;
+    std::array<double, 4> cuts{low, high};
+    std::size_t n = 2;
+    if (!always_ && reach_ > 0)
+        for (const double at : {std::abs(limit - lies) / reach_, (limit + lies) / reach_})
+            if (at > low && at < high) cuts[n++] = at;
+    std::sort(cuts.begin(), cuts.begin() + static_cast<long>(n));
+    const double between =
+        lies > 0 && mean > 0 ? std::atan2(lean.y(), lean.x()) - std::atan2(miss.y(), miss.x()) : 0;
+    const auto at_radius = [&](double r) {
+        const double z = r * mean / s2, gap = (r - mean) / sigma_;
+        const double scale = r / s2 * std::exp(-0.5 * gap * gap);
+        // |B·r·e + κ| ≤ ℓ where cos(φ − φκ) ≤ x.
+        double x = 1;
+        if (!always_ && reach_ * r * lies > 0)
+            x = (limit * limit - reach_ * reach_ * r * r - lies * lies) / (2 * reach_ * r * lies);
+        else if (!always_ && reach_ * r + lies > limit)
+            x = -1;
+        if (x >= 1) return scale * scaled_bessel_i0(z);
+        if (x <= -1) return 0.0;
+        // The arc that is left out is centred on κ's direction.
+        const double half = std::acos(x), window = window_of(mean, sigma_, r);
+        const auto density = [&](double phi) { return std::exp(-z * (1 - std::cos(phi))) / (2 * pi); };
+        double sum = 0;
+        const double from = between + half, to = between + 2 * pi - half;
+        for (const double turn : {-2 * pi, 0.0, 2 * pi}) {
+            const double a = std::max(from + turn, -window), b = std::min(to + turn, window);
+            if (b > a) sum += integral<16>(a, b, density);
+        }
+        return scale * sum;
+    };
+    double sum = 0;
+    for (std::size_t i = 0; i + 1 < n; ++i) sum += integral<16>(cuts[i], cuts[i + 1], at_radius);
+    return std::clamp(sum, 0.0, 1.0);
+}
+
+double SeatChance::smooth(const Vec2& miss, const Vec2& lean) const {
+    const double mean = miss.norm(), lies = lean.norm(), s2 = sigma_ * sigma_;
+    const auto [low, high] = radii_of(mean, sigma_, room_);
+    if (high <= low) return 0;
+    const double between =
+        lies > 0 && mean > 0 ? std::atan2(lean.y(), lean.x()) - std::atan2(miss.y(), miss.x()) : 0;
+    const auto at_radius = [&](double r) {
+        const double z = r * mean / s2, gap = (r - mean) / sigma_, moved = reach_ * r;
+        const double scale = r / s2 * std::exp(-0.5 * gap * gap);
+        if (moved * lies <= 0) return scale * scaled_bessel_i0(z) * (*table_)(moved + lies);
+        const double window = window_of(mean, sigma_, r);
+        const auto one = [&](double phi) {
+            const double away = moved * moved + lies * lies + 2 * moved * lies * std::cos(phi - between);
+            return std::exp(-z * (1 - std::cos(phi))) * (*table_)(std::sqrt(std::max(0.0, away)));
+        };
+        return scale * integral<16>(-window, window, one) / (2 * pi);
+    };
+    return std::clamp(integral<12>(low, high, at_radius), 0.0, 1.0);
+}
+
+}  // namespace seatwright::forecast

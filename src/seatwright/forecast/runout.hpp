@@ -1,0 +1,104 @@
+// The chance that a seat's pilot enters and its runout is good, given the setup's pose and attitude errors.
+//
+// With the miss m of the pilot, |m| ≤ c to enter, the runout is 2·|B·m + κ + w|: B what a miss of 1 mm brings
+// to the cone's displacement, κ what attitude and residual bring, and w the rest (even play in a disc, a
+// pilot's runout of fixed length, the guide's own direction, normal), which has no direction. So the chance
+// that |R + w| ≤ ℓ is a function S(R, ℓ) of two lengths, and a seat's chance is an integral over the disc of
+// m ~ N(μ, σ²·I).
+//
+// Lengths mm. Accuracy: S to 1e-9 without play or pilot runout, 1e-6 with both and a normal part besides.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <tuple>
+#include <vector>
+
+#include "seatwright/forecast/batch.hpp"
+
+namespace seatwright::forecast {
+
+// w: even over a disc, plus a vector of fixed length, plus a normal one; each may be 0.
+struct Blur {
+    double disc = 0;    // radius
+    double ring = 0;    // length
+    double normal = 0;  // standard deviation per axis
+};
+
+// S(R, ℓ) = P(|R·e + w| ≤ ℓ).
+double chance_within(double distance, double limit, const Blur& blur);
+
+// How a true runout counts. `limit`: runout_max; `u`: standard uncertainty of the measurement.
+enum class Judged {
+    good,            // within the limit
+    passed,          // measured inside by U
+    not_failed,      // measured not outside by U
+    good_passed,     // good and passed
+    good_not_failed  // good and not failed
+};
+
+// 1 up to `at`, 0 beyond, times its weight.
+struct Step {
+    double at = 0, weight = 0;
+};
+
+// G(R): the chance that a displacement of R, blurred, counts. Seats alike share one.
+struct Counts {
+    double limit = 0;         // runout_max/2
+    std::optional<double> u;  // of the runout as measured
+    Judged judged = Judged::good;
+    Blur blur;
+    auto key() const { return std::tuple(limit, u.value_or(0), judged, blur.disc, blur.ring, blur.normal); }
+};
+class CountTable {
+  public:
+    explicit CountTable(const Counts& counts);
+    double operator()(double displaced) const {
+        const double x = displaced / step_;
+        const auto i = static_cast<std::size_t>(x);
+        if (i >= cells) return 0;
+        // The cubic through four neighbours; G is even, so that the one before the first is the second.
+        const double t = x - static_cast<double>(i);
+        const double a = at_[i == 0 ? 1 : i - 1], b = at_[i], c = at_[i + 1], d = at_[i + 2];
+        return b * (t + 1) * (t - 1) * (t - 2) / 2 - c * (t + 1) * t * (t - 2) / 2 -
+               a * t * (t - 1) * (t - 2) / 6 + d * (t + 1) * t * (t - 1) / 6;
+    }
+
+  private:
+    static constexpr std::size_t cells = 512;
+    double step_ = 1;
+    std::vector<double> at_;
+};
+// Tables made once for each different thing.
+class CountTables {
+  public:
+    std::shared_ptr<const CountTable> of(const Counts& counts);
+
+  private:
+    std::map<decltype(Counts().key()), std::shared_ptr<const CountTable>> made_;
+};
+
+// A seat's chance as a function of μ (mean of the miss, mm) and κ (mm of cone displacement).
+class SeatChance {
+  public:
+    SeatChance(const Batch& batch, const Seat& seat, Judged judged, CountTables& tables);
+    double operator()(const Vec2& miss, const Vec2& lean) const;
+    // κ of an attitude error λ.
+    Vec2 lean_of(const Vec2& attitude) const { return lean_ * (residual_ + attitude); }
+
+  private:
+    double stepped(const Vec2& miss, const Vec2& lean, double limit) const;
+    double smooth(const Vec2& miss, const Vec2& lean) const;
+
+    double sigma_ = 0;  // of m about μ
+    double room_ = 0;
+    double reach_ = 0;  // B
+    double lean_ = 0;   // κ for each rad
+    Vec2 residual_ = Vec2::Zero();
+    bool always_ = false;      // no limit of runout
+    std::vector<Step> steps_;  // G as a sum of steps, where nothing blurs it
+    std::shared_ptr<const CountTable> table_;
+};
+
+}  // namespace seatwright::forecast
