@@ -17,7 +17,7 @@ double between(const Stem& stem, double low, double high) {
     return below((high - stem.mean) / stem.sd) - below((low - stem.mean) / stem.sd);
 }
 
-constexpr double tail = 6;
+constexpr double tail = 5.5;
 
 }  // namespace
 

@@ -5,7 +5,10 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <memory>
 
+#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/forecast/chance_table.hpp"
 #include "seatwright/forecast/heights.hpp"
 #include "seatwright/forecast/points.hpp"
 #include "seatwright/forecast/runout.hpp"
@@ -96,6 +99,7 @@ class Integrator {
         CountTables tables;
         for (std::size_t w = 0; w < count; ++w)
             for (const Seat& seat : batch.seats) chances_[w].emplace_back(batch, seat, ways[w], tables);
+        tables_[0] = tabled(chances_[0]);
         has_heights_ =
             batch.stem_spread.has_value() || std::any_of(batch.seats.begin(), batch.seats.end(),
                                                          [](const Seat& s) { return !s.height.open(); });
@@ -123,6 +127,38 @@ class Integrator {
             if (!seat.height.open() && !batch_.height_u) return false;
         }
         return !batch_.stem_spread || batch_.height_u.has_value();
+    }
+
+    // Tables that seats with the same chance share, as far as what is shared reaches.
+    std::vector<std::shared_ptr<const ChanceTable>> tabled(const std::vector<SeatChance>& chances) const {
+        constexpr double reach = 5.6;  // sd of what is shared; beyond, the table's edge stands
+        const auto furthest = [&](std::size_t i) {
+            const Seat& seat = batch_.seats[i];
+            const Held& held = batch_.setups[seat.setup];
+            Eigen::Matrix<double, 2, 3> by;
+            by << 1, 0, -seat.from_posts.y(), 0, 1, seat.from_posts.x();
+            const Mat2 covariance = by * held.pose * by.transpose();
+            return std::pair(batch_.gain(seat) * reach * std::sqrt(principal_axes(covariance).large),
+                             chances[i].lean_per_rad() * (seat.residual.norm() + reach * held.level_sd));
+        };
+        std::vector<std::shared_ptr<const ChanceTable>> out(chances.size());
+        std::vector<bool> done(chances.size(), false);
+        for (std::size_t i = 0; i < chances.size(); ++i) {
+            if (done[i]) continue;
+            auto [miss, lean] = furthest(i);
+            for (std::size_t j = i + 1; j < chances.size(); ++j)
+                if (chances[j].same(chances[i])) {
+                    miss = std::max(miss, furthest(j).first);
+                    lean = std::max(lean, furthest(j).second);
+                }
+            auto table = std::make_shared<ChanceTable>(chances[i], miss, lean);
+            for (std::size_t j = i; j < chances.size(); ++j)
+                if (j == i || chances[j].same(chances[i])) {
+                    done[j] = true;
+                    if (table->good()) out[j] = table;
+                }
+        }
+        return out;
     }
 
     // Heads since the change of the blade (from 0) at which heights and widths are worked out: all, or five
@@ -191,6 +227,8 @@ class Integrator {
     int heads_of_a_blade_ = 1;
     std::vector<double> nodes_;
     std::array<std::vector<SeatChance>, ways.size()> chances_;
+    std::array<std::vector<std::shared_ptr<const ChanceTable>>, ways.size()>
+        tables_;  // none: the chance itself
     mutable std::vector<Stem> stems_;
 };
 
@@ -199,8 +237,10 @@ double Integrator::seats_chance(std::size_t way, const Shared& shared) const {
     for (std::size_t i = 0; i < batch_.seats.size() && all > 0; ++i) {
         const Seat& seat = batch_.seats[i];
         const SeatChance& chance = chances_[way][i];
-        all *= chance(batch_.gain(seat) * moved(shared.pose[seat.setup], seat.from_posts),
-                      chance.lean_of(shared.attitude[seat.setup]));
+        const Vec2 miss = batch_.gain(seat) * moved(shared.pose[seat.setup], seat.from_posts);
+        const Vec2 lean = chance.lean_of(shared.attitude[seat.setup]);
+        const ChanceTable* table = tables_[way].empty() ? nullptr : tables_[way][i].get();
+        all *= table != nullptr ? (*table)(miss, lean) : chance(miss, lean);
     }
     return all;
 }

@@ -180,6 +180,7 @@ SeatChance::SeatChance(const Batch& batch, const Seat& seat, Judged judged, Coun
     always_ = !seat.runout_max;
     if (always_) return;
     const Blur blur{seat.play * sine, seat.pilot_runout / 2 * sine, lean_ * batch.guide_angle_sd};
+    blur_ = blur.normal + (blur.disc + blur.ring) / 3;
     const double limit = *seat.runout_max / 2;
     const bool measured = judged != Judged::good && batch.runout_u && *batch.runout_u > 0;
     if (blur.disc <= 0 && blur.ring <= 0 && blur.normal <= 0) {
@@ -187,6 +188,21 @@ SeatChance::SeatChance(const Batch& batch, const Seat& seat, Judged judged, Coun
         return;
     }
     table_ = tables.of({limit, measured ? batch.runout_u : std::nullopt, judged, blur});
+}
+
+double SeatChance::lean_softness() const {
+    if (always_) return std::numeric_limits<double>::infinity();
+    return std::max(reach_ * sigma_, blur_);
+}
+
+bool SeatChance::same(const SeatChance& other) const {
+    const auto alike = [](const std::vector<Step>& a, const std::vector<Step>& b) {
+        return a.size() == b.size() &&
+               std::equal(a.begin(), a.end(), b.begin(),
+                          [](const Step& x, const Step& y) { return x.at == y.at && x.weight == y.weight; });
+    };
+    return sigma_ == other.sigma_ && room_ == other.room_ && reach_ == other.reach_ &&
+           always_ == other.always_ && table_ == other.table_ && alike(steps_, other.steps_);
 }
 
 double SeatChance::operator()(const Vec2& miss, const Vec2& lean) const {

@@ -84,6 +84,12 @@ class SeatChance {
   public:
     SeatChance(const Batch& batch, const Seat& seat, Judged judged, CountTables& tables);
     double operator()(const Vec2& miss, const Vec2& lean) const;
+    // About how far a miss, or a lean, must change for the chance to change; 0: it is a step.
+    double softness() const { return sigma_; }
+    double lean_softness() const;
+    // Whether another seat's chance is the same function.
+    bool same(const SeatChance& other) const;
+    double lean_per_rad() const { return lean_; }
     // κ of an attitude error λ.
     Vec2 lean_of(const Vec2& attitude) const { return lean_ * (residual_ + attitude); }
 
@@ -96,7 +102,8 @@ class SeatChance {
     double reach_ = 0;  // B
     double lean_ = 0;   // κ for each rad
     Vec2 residual_ = Vec2::Zero();
-    bool always_ = false;      // no limit of runout
+    double blur_ = 0;  // about how wide what has no direction is
+    bool always_ = false;  // no limit of runout
     std::vector<Step> steps_;  // G as a sum of steps, where nothing blurs it
     std::shared_ptr<const CountTable> table_;
 };
