@@ -18,13 +18,21 @@ namespace {
 namespace fs = std::filesystem;
 
 // Each room may include itself and what stands before it.
-const std::vector<std::string> order = {"base",         "toml",
-                                        "job",          "hold",
-                                        "find",         "shape",
-                                        "cut",          "prove",
-                                        "plan",         "report",
-                                        "papers/page",  "papers/drawings",
-                                        "papers/sheet", "papers/certificate",
+const std::vector<std::string> order = {"base",
+                                        "toml",
+                                        "job",
+                                        "hold",
+                                        "find",
+                                        "shape",
+                                        "cut",
+                                        "prove",
+                                        "plan",
+                                        "forecast",
+                                        "report",
+                                        "papers/page",
+                                        "papers/drawings",
+                                        "papers/sheet",
+                                        "papers/certificate",
                                         "papers"};
 
 bool allowed(const std::string& from, const std::string& to) {

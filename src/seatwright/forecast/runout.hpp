@@ -102,8 +102,8 @@ class SeatChance {
     double reach_ = 0;  // B
     double lean_ = 0;   // κ for each rad
     Vec2 residual_ = Vec2::Zero();
-    double blur_ = 0;  // about how wide what has no direction is
-    bool always_ = false;  // no limit of runout
+    double blur_ = 0;          // about how wide what has no direction is
+    bool always_ = false;      // no limit of runout
     std::vector<Step> steps_;  // G as a sum of steps, where nothing blurs it
     std::shared_ptr<const CountTable> table_;
 };
