@@ -85,7 +85,7 @@ BENCHMARK(cut_alone)->Unit(benchmark::kMillisecond);
 void papers_alone(benchmark::State& state) {
     const auto job = thirty_two_valves();
     const auto plan = plan::make_plan(job);
-    for (auto _ : state) benchmark::DoNotOptimize(papers::plan_bundle(job, plan, {}));
+    for (auto _ : state) benchmark::DoNotOptimize(papers::plan_bundle(job, plan, {}, {}));
 }
 BENCHMARK(papers_alone)->Unit(benchmark::kMillisecond);
 

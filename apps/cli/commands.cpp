@@ -12,6 +12,8 @@
 #include "paper_set.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
+#include "seatwright/plan/run.hpp"
+#include "seatwright/report/brief.hpp"
 #include "seatwright/report/keys_json.hpp"
 #include "seatwright/report/report.hpp"
 #include "waiting.hpp"
@@ -74,6 +76,39 @@ std::vector<Stage> stages_up_to(Stage last) {
         if (s == last) break;
     }
     return out;
+}
+
+int say_failures(const plan::Run& run) {
+    for (const auto& failure : run.failures())
+        fmt::print(stderr, "seatwright: {} Our own error: {}\n", plan::warning_of(failure).text,
+                   failure.what);
+    return exit_ours;
+}
+
+template <class Result>
+void join_if_there(nlohmann::ordered_json& json, const plan::Run& run, Stage stage, const Result& result) {
+    if (run.is_there(stage)) json[std::string(job::name_of(stage))] = report::json_of(run.job(), result);
+}
+
+// What stands of these stages, and what does not; no paper is written.
+int tell_failures(const plan::Run& run, const std::vector<Stage>& stages, const Asked& asked) {
+    const plan::Plan plan = run.so_far();
+    if (asked.json) {
+        Notices notices = plan.notices();
+        for (const auto& failure : run.failures()) notices.warnings.push_back(plan::warning_of(failure));
+        auto json = report::json_frame(run.job(), notices);
+        join_if_there(json, run, Stage::hold, plan.hold);
+        join_if_there(json, run, Stage::find, plan.find);
+        join_if_there(json, run, Stage::shape, plan.shape);
+        join_if_there(json, run, Stage::cut, plan.cut);
+        say_json(json);
+    } else {
+        const auto lines = report::brief_so_far(run, asked.unit.value_or(run.job().units), run.head());
+        for (const auto& line : lines)
+            if (std::find(stages.begin(), stages.end(), job::stage_named(line.stage)) != stages.end())
+                say(fmt::format("{:<6} {:<10} {}\n", line.stage, name_of(line.state), line.answer));
+    }
+    return say_failures(run);
 }
 
 tl::expected<Replaced, std::string> write_papers(const papers::Bundle& bundle, const char* what,
@@ -149,62 +184,56 @@ int stage(const std::string& name, const Asked& asked) {
     if (!job) return exit_input;
     // Sentences are made by the stages, so a table in another unit is that of the job told in it.
     if (!asked.json) *job = job->told_in(asked.unit.value_or(job->units));
+    plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {asked.head, asked.selection});
+    waited_for(fmt::format("working out {}", name), [&] { return run.missing(last); });
+    if (!run.failures().empty()) return tell_failures(run, stages_up_to(last), asked);
     if (last == Stage::prove) {
-        const auto proof = waited_for("judging the seats", [&] { return prove::judge(*job, asked.head); });
-        const int status = report(*job, proof, proof, asked);
-        return proof.verdict == prove::Verdict::fail ? exit_stopped : status;
+        const int status = report(run.job(), run.proof(), run.proof(), asked);
+        return run.proof().verdict == prove::Verdict::fail ? exit_stopped : status;
     }
-    plan::Plan plan;
-    plan.given.assumptions = job->assumptions;
-    plan.hold = hold::plan(*job, asked.head);
-    if (last == Stage::hold) return report(*job, plan.notices(), plan.hold, asked);
-    plan.find = waited_for("finding the guides", [&] { return find::locate(*job, plan.hold); });
-    if (last == Stage::find) {
-        if (!asked.head.empty())
-            std::erase_if(plan.find.heads, [&](const auto& found) { return found.head != asked.head; });
-        return report(*job, plan.notices(), plan.find, asked);
-    }
-    plan.shape = shape::design(*job, plan.hold, plan.find, plan::head_to_shape(*job, asked.head));
-    if (last == Stage::shape) {
-        const Notices so_far = plan.notices();
-        // Where a seat stops in its own program is for cut to say.
-        if (job::needs(*job, Stage::cut).empty()) {
-            plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
-            plan::show_programs(plan);
-        }
-        return report(*job, so_far, plan.shape, asked);
-    }
-    plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape, asked.selection);
-    plan::show_programs(plan);
-    return report(*job, plan.notices(), plan.cut, asked);
+    const plan::Plan plan = run.plan(last);
+    if (last == Stage::hold) return report(run.job(), plan.notices(), plan.hold, asked);
+    if (last == Stage::shape) return report(run.job(), plan.notices(), plan.shape, asked);
+    if (last == Stage::cut) return report(run.job(), plan.notices(), plan.cut, asked);
+    find::Find shown = plan.find;
+    if (!asked.head.empty())
+        std::erase_if(shown.heads, [&](const auto& found) { return found.head != asked.head; });
+    return report(run.job(), plan.notices(), shown, asked);
 }
 
 int plan(const Asked& asked) {
-    const auto job = load_for(asked, stages_up_to(Stage::cut));
+    auto job = load_for(asked, stages_up_to(Stage::cut));
     if (!job) return exit_input;
-    const auto plan =
-        waited_for("planning", [&] { return plan::make_plan(*job, asked.head, asked.selection); });
-    const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
+    const auto given = std::make_shared<const job::Job>(std::move(*job));
+    plan::Run run(given, {asked.head, asked.selection}), all_heads(given, {});
+    waited_for("planning", [&] { return run.missing(Stage::cut); });
+    if (!asked.json) waited_for("judging the seats", [&] { return all_heads.missing(Stage::prove); });
+    if (!run.failures().empty()) return tell_failures(run, stages_up_to(Stage::cut), asked);
+    const papers::BundleOptions options{asked.paper, asked.unit.value_or(given->units), table_style(),
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};
-    const auto bundle =
-        waited_for("drawing the papers", [&] { return papers::plan_bundle(*job, plan, options); });
+    const auto bundle = waited_for("drawing the papers", [&] {
+        return papers::plan_bundle(*given, run.plan(), all_heads.proof_so_far(), options);
+    });
     if (!bundle) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
         return exit_ours;
     }
-    return deliver(*bundle, "plan", asked);
+    const int status = deliver(*bundle, "plan", asked);
+    return all_heads.failures().empty() ? status : say_failures(all_heads);
 }
 
 int certify(const Asked& asked) {
-    const auto job = load_for(asked, {Stage::prove});
+    auto job = load_for(asked, {Stage::prove});
     if (!job) return exit_input;
-    const auto proof = waited_for("judging the seats", [&] { return prove::judge(*job, asked.head); });
-    const papers::BundleOptions options{asked.paper, asked.unit.value_or(job->units), table_style(),
+    plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {asked.head, {}});
+    waited_for("judging the seats", [&] { return run.missing(Stage::prove); });
+    if (!run.failures().empty()) return say_failures(run);
+    const papers::BundleOptions options{asked.paper, asked.unit.value_or(run.job().units), table_style(),
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};
-    const auto bundle =
-        waited_for("drawing the certificate", [&] { return papers::proof_bundle(*job, proof, options); });
+    const auto bundle = waited_for("drawing the certificate",
+                                   [&] { return papers::proof_bundle(run.job(), run.proof(), options); });
     if (!bundle) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
         return exit_ours;

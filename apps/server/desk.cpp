@@ -75,32 +75,35 @@ std::shared_ptr<const Source> Desk::source(long long job) {
 }
 
 std::unique_ptr<Computation> Desk::compute(const Source& source, const std::string& text,
-                                           const std::string& head, Overrides overrides,
-                                           const job::Selection& selection) {
-    auto job = read_with_shop(text, source.shop_text);
-    Recall recall;
-    if (job) recall = {&memory_, stage_keys(text, source.shop_text, *job)};
-    return std::make_unique<Computation>(std::move(job), head, std::move(overrides), std::move(recall),
-                                         selection);
+                                           const std::string& head, const job::Selection& selection) {
+    return std::make_unique<Computation>(
+        read_with_shop(store::merged(text, source.readings), source.shop_text), head, &memory_, selection);
 }
 
 std::shared_ptr<Computation> Desk::computation(const std::shared_ptr<const Source>& source,
                                                const std::string& head, const job::Selection& selection) {
     const Key key{source->row.id, source->row.version, source->row.sequence, source->shelf};
-    return computations_.get({key, head + part_key(selection)}, [&] {
-        return std::shared_ptr<Computation>(
-            compute(*source, store::merged(source->version.text, source->readings), head, {}, selection));
-    });
+    const std::pair name{key, head + part_key(selection)};
+    const auto made = [&] {
+        return computations_.get(name, [&] {
+            return std::shared_ptr<Computation>(compute(*source, source->version.text, head, selection));
+        });
+    };
+    auto computation = made();
+    if (!computation->failed()) return computation;
+    computations_.forget(name);
+    return made();
 }
 
 std::unique_ptr<Computation> Desk::try_out(const Source& source, const std::string& text,
-                                           const std::string& head, Overrides overrides) {
-    return compute(source, store::merged(text, source.readings), head, std::move(overrides));
+                                           const std::string& head, plan::Overrides overrides) {
+    auto edited = compute(source, text, head);
+    return std::make_unique<Computation>(*edited, std::move(overrides));
 }
 
 std::unique_ptr<Computation> Desk::try_out(const std::shared_ptr<const Source>& source,
-                                           const std::string& head, Overrides overrides) {
-    return std::make_unique<Computation>(computation(source, head), std::move(overrides));
+                                           const std::string& head, plan::Overrides overrides) {
+    return std::make_unique<Computation>(*computation(source, head), std::move(overrides));
 }
 
 }  // namespace seatwright::server

@@ -6,10 +6,9 @@
 #include <tuple>
 
 #include "computation.hpp"
-#include "kept.hpp"
+#include "seatwright/base/cache.hpp"
 #include "seatwright/store/database.hpp"
 #include "source.hpp"
-#include "stage_memory.hpp"
 
 namespace seatwright::server {
 
@@ -29,11 +28,11 @@ class Desk {
     }
     // Another text for the same job (without readings: they are added), not kept.
     std::unique_ptr<Computation> try_out(const Source& source, const std::string& text,
-                                         const std::string& head, Overrides overrides);
+                                         const std::string& head, plan::Overrides overrides);
 
     // The job as it is, with what a drag changes in its results; not kept.
     std::unique_ptr<Computation> try_out(const std::shared_ptr<const Source>& source, const std::string& head,
-                                         Overrides overrides);
+                                         plan::Overrides overrides);
 
     // A job's state: the same key is the same answer.
     using Key = std::tuple<long long, long long, long long, long long>;  // job, version, sequence, shelf
@@ -46,15 +45,14 @@ class Desk {
     // Every entry up to `sequence`; what is known from before is not read again, for entries never change.
     std::vector<store::Entry> entries(long long job, long long sequence);
     std::unique_ptr<Computation> compute(const Source& source, const std::string& text,
-                                         const std::string& head, Overrides overrides,
-                                         const job::Selection& selection = {});
+                                         const std::string& head, const job::Selection& selection = {});
 
     store::Database& database_;
     // A computation of a 32-valve job with its texts is well under a megabyte.
-    Kept<Key, const Source> sources_{64};
-    Kept<std::pair<Key, std::string>, Computation> computations_{64};
-    Kept<std::pair<Key, std::string>, const std::string> cards_{4096};
-    Kept<std::tuple<long long, long long, long long>, const Checked<job::Job>> documents_{64};
+    Cache<Key, const Source> sources_{64};
+    Cache<std::pair<Key, std::string>, Computation> computations_{64};
+    Cache<std::pair<Key, std::string>, const std::string> cards_{4096};
+    Cache<std::tuple<long long, long long, long long>, const Checked<job::Job>> documents_{64};
     StageMemory memory_;
     std::mutex newest_mutex_;
     std::map<long long, std::weak_ptr<const Source>> newest_;  // by job, while it is kept

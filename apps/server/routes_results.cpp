@@ -56,7 +56,7 @@ void drawing(Call& call, Workbench& bench) {
     };
     std::string text;
     if (tilt || swing) {
-        Overrides overrides;
+        plan::Overrides overrides;
         overrides.attitude = {query.setup, tilt ? std::optional(rad(*tilt)) : std::nullopt,
                               swing ? std::optional(rad(*swing)) : std::nullopt};
         const auto source = bench.desk.source(call.number(1));

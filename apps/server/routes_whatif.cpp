@@ -24,8 +24,8 @@ std::optional<double> real_field(const Json& body, const std::string& name) {
     return at->get<double>();
 }
 
-Overrides overrides_of(const Json& body) {
-    Overrides overrides;
+plan::Overrides overrides_of(const Json& body) {
+    plan::Overrides overrides;
     if (const auto at = body.find("attitude"); at != body.end() && at->is_object()) {
         const auto tilt = real_field(*at, "tilt_deg"), swing = real_field(*at, "swing_deg");
         overrides.attitude = {text_field_if(*at, "setup").value_or(""),

@@ -78,7 +78,7 @@ Json stages_so_far_json(const Source& source, Computation& computation, LengthUn
     Json stages = Json::object();
     const auto lines = computation.lines_so_far(unit);
     for (std::size_t i = 0; i < lines.size(); ++i) {
-        if (!computation.asked(stages_shown[i])) continue;
+        if (!computation.asked_for(stages_shown[i])) continue;
         const auto& line = lines[i];
         stages[line.stage] = {{"mark", mark_of(source, line)},
                               {"line", line.answer},

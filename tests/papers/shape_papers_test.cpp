@@ -233,12 +233,12 @@ const std::string& bytes_of(const Bundle& bundle, const std::string& name) {
 // A shelf that cuts the exhausts alone leaves the intakes' form to be ordered, and nothing else.
 TEST(ShapeBundle, FormToOrderWhereTheShelfHasNoCutter) {
     auto job = fixtures::wedge_job(1);
-    const auto fits = plan_bundle(job, plan::make_plan(job), {});
+    const auto fits = plan_bundle(job, plan::make_plan(job), {}, {});
     ASSERT_TRUE(fits) << fits.error();
     EXPECT_TRUE(forms_in(*fits).empty());
 
     job.seat.intake->top = {{rad(22), 1.0}};
-    const auto one = plan_bundle(job, plan::make_plan(job), {});
+    const auto one = plan_bundle(job, plan::make_plan(job), {}, {});
     ASSERT_TRUE(one) << one.error();
     EXPECT_EQ(forms_in(*one),
               (std::vector<std::string>{"form-intake.svg", "form-intake.pdf", "form-intake.dxf"}));
@@ -248,12 +248,12 @@ TEST(ShapeBundle, FormToOrderWhereTheShelfHasNoCutter) {
     EXPECT_EQ(bytes_of(*one, "form-intake.dxf"), *dxf_form_to_order(job, job::Kind::intake));
 
     job.cutters.clear();
-    const auto none = plan_bundle(job, plan::make_plan(job), {});
+    const auto none = plan_bundle(job, plan::make_plan(job), {}, {});
     ASSERT_TRUE(none) << none.error();
     EXPECT_EQ(forms_in(*none).size(), 6u);
 
     job.seat.intake->cut_allowed = false;  // nothing to cut, nothing to order
-    const auto forbidden = plan_bundle(job, plan::make_plan(job), {});
+    const auto forbidden = plan_bundle(job, plan::make_plan(job), {}, {});
     ASSERT_TRUE(forbidden) << forbidden.error();
     EXPECT_EQ(forms_in(*forbidden).size(), 3u);
 }

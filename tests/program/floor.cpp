@@ -23,7 +23,7 @@ tl::expected<job::Job, Faults> read(const std::string& text) {
 namespace {
 
 SetupAsHeld as_held(const Work& work, const job::Job& job, std::size_t setup) {
-    const hold::Setup& held = work.plan.hold.setups.at(setup);
+    const hold::Setup& held = work.plan->hold.setups.at(setup);
     const Attitude& off = work.person.off;
     SetupAsHeld out{
         held.id, {held.tilt + off.tilt, held.swing + off.swing}, job.head.valves.at(held.datum).id, {}};
@@ -41,7 +41,7 @@ bool plan_text(Work& work) {
     // Any eight characters that differ with the text do here.
     if (work.digests)
         work.selection.digest = fmt::format("{:08x}", std::hash<std::string>{}(work.text) & 0xffffffffU);
-    work.plan = plan::make_plan(*job, work.c.head, work.selection);
+    work.plan = std::make_shared<const plan::Plan>(plan::make_plan(*job, work.c.head, work.selection));
     return true;
 }
 
@@ -56,7 +56,7 @@ struct Due {
 std::vector<Due> files_due(std::vector<Work>& works) {
     std::vector<Due> due;
     for (std::size_t w = 0; w < works.size(); ++w)
-        for (const cut::Program& program : works[w].plan.cut.programs) {
+        for (const cut::Program& program : works[w].plan->cut.programs) {
             if (std::find(works[w].run.begin(), works[w].run.end(), program.file) != works[w].run.end())
                 continue;
             std::string text = program.text;
@@ -89,7 +89,7 @@ void run_one(Work& work, const Due& due, const CanonProgram& canon, const job::J
     const SetupAsHeld setup = as_held(work, job, due.program->route.setup);
     Machine machine(work.c, setup, work.left, work.person);
     std::map<std::string, std::string> wanted;
-    for (const cut::SeatCut& seat : work.plan.cut.seats)
+    for (const cut::SeatCut& seat : work.plan->cut.seats)
         if (seat.pilot) wanted[job.head.valves.at(seat.valve).id] = job.pilots.at(*seat.pilot).name;
     const Ran ran = machine.run(canon, wanted);
     for (const std::string& wrong : ran.wrong) work.wrong.push_back(due.program->file + ": " + wrong);
@@ -125,7 +125,7 @@ void plan_first(Work& work) {
     work.text = job_text(typed);
     if (!plan_text(work)) return;
     const auto job = read(work.text);
-    for (std::size_t s = 0; s < work.plan.hold.setups.size(); ++s) {
+    for (std::size_t s = 0; s < work.plan->hold.setups.size(); ++s) {
         const SetupAsHeld setup = as_held(work, *job, s);
         const Machine machine(work.c, setup, work.left, work.person);
         for (const std::string& id : setup.valves) {
@@ -162,7 +162,7 @@ void run_all(std::vector<Work>& works, const std::string& folder) {
 
 std::optional<double> planned_height(const Work& work, const std::string& id) {
     if (work.c.to_height) return -work.c.finish;
-    for (const shape::Seat& seat : work.plan.shape.seats) {
+    for (const shape::Seat& seat : work.plan->shape.seats) {
         const auto job = read(work.text);
         if (job->head.valves.at(seat.valve).id == id && seat.depth)
             return -work.c.seat(id).recession_read - *seat.depth;

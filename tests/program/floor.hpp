@@ -25,7 +25,7 @@ struct Work {
     std::function<void(std::string&)> spoil;  // changes a program's text before it is run
     // What came of it.
     std::string text;  // job as planned last
-    plan::Plan plan;
+    std::shared_ptr<const plan::Plan> plan = std::make_shared<const plan::Plan>(plan::Plan({}, {}, {}, {}));
     Left left;
     bool digests = false;            // the plan is given a digest of what was typed, as the command line does
     bool stopped = false;            // by the person looking at the tool

@@ -33,10 +33,10 @@ void judge(const Work& work, Tally& tally) {
     tally.firsts += static_cast<int>(work.measured.size());
     for (const std::string& wrong : work.wrong) ADD_FAILURE() << work.c.name << ": " << wrong;
     std::map<std::string, bool> held;
-    for (const HeldBack& entry : work.plan.cut.held_back) {
+    for (const HeldBack& entry : work.plan->cut.held_back) {
         ++tally.codes[std::string(word_of(entry.code))];
         if (entry.valve) held[*entry.valve] = true;
-        for (const hold::Setup& setup : work.plan.hold.setups)
+        for (const hold::Setup& setup : work.plan->hold.setups)
             if (!entry.valve && setup.id == entry.setup)
                 for (const hold::Held& valve : setup.valves) held[work.c.seats.at(valve.valve).id] = true;
     }

@@ -58,9 +58,9 @@ Case plain() {
 std::string said(const Work& work) {
     std::string all;
     for (const std::string& wrong : work.wrong) all += wrong + "\n";
-    for (const auto& held : work.plan.cut.held_back)
+    for (const auto& held : work.plan->cut.held_back)
         all += held.valve.value_or("-") + " " + std::string(word_of(held.code)) + ": " + held.reason + "\n";
-    for (const auto& warning : work.plan.cut.warnings) all += warning.code + ": " + warning.text + "\n";
+    for (const auto& warning : work.plan->cut.warnings) all += warning.code + ": " + warning.text + "\n";
     return all;
 }
 
@@ -71,7 +71,7 @@ int seats_cut(const Work& work) {
 }
 
 bool holds(const Work& work, HeldCode code) {
-    for (const auto& held : work.plan.cut.held_back)
+    for (const auto& held : work.plan->cut.held_back)
         if (held.code == code) return true;
     return false;
 }

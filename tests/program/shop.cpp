@@ -93,14 +93,14 @@ std::vector<Slipped> slips_of(std::mt19937& random, const Case& c, double rate, 
 
 Said held(const Work& work) {
     Said out;
-    for (const HeldBack& entry : work.plan.cut.held_back)
+    for (const HeldBack& entry : work.plan->cut.held_back)
         out.emplace(std::string(word_of(entry.code)), entry.valve.value_or(entry.setup));
     return out;
 }
 
 Said warned(const Work& work) {
     Said out;
-    for (const Warning& warning : work.plan.notices().warnings)
+    for (const Warning& warning : work.plan->notices().warnings)
         out.emplace(warning.code, warning.valve.value_or(""));
     return out;
 }
@@ -127,7 +127,7 @@ std::vector<std::string> harm(const Work& work) {
 
 // The level readings order a turn, or contradict each other: the person sets the head anew before anything.
 bool leans(const Work& work) {
-    const auto& level = work.plan.hold.level;
+    const auto& level = work.plan->hold.level;
     if (!level) return false;
     const auto beyond = [](std::optional<double> lean) { return lean && std::abs(*lean) > radians(plumb); };
     return beyond(level->incline) || beyond(level->cant) || !level->contradictions.empty();
@@ -163,8 +163,9 @@ bool stale_is_seen(const Work& clean) {
     old.c.name = clean.c.name;
     plan_first(old);
     const auto first_line = [](const cut::Program& p) { return p.text.substr(0, p.text.find('\n')); };
-    for (std::size_t i = 0; i < std::min(old.plan.cut.programs.size(), clean.plan.cut.programs.size()); ++i) {
-        const cut::Program &was = old.plan.cut.programs[i], &is = clean.plan.cut.programs[i];
+    for (std::size_t i = 0; i < std::min(old.plan->cut.programs.size(), clean.plan->cut.programs.size());
+         ++i) {
+        const cut::Program &was = old.plan->cut.programs[i], &is = clean.plan->cut.programs[i];
         if (was.text != is.text && first_line(was) == first_line(is)) return false;
     }
     return true;

@@ -18,7 +18,7 @@ TEST(Papers, EveryOneListedComesAndIsWhatTheCommandsWrite) {
     ASSERT_TRUE(read);
     papers::BundleOptions options;
     options.unit = read->units;
-    auto plan = papers::plan_bundle(*read, plan::make_plan(*read), options);
+    auto plan = papers::plan_bundle(*read, plan::make_plan(*read), {}, options);
     const auto proof = papers::proof_bundle(*read, prove::judge(*read), options);
     ASSERT_TRUE(plan && proof);
     plan->files.insert(plan->files.end(), proof->files.begin(), proof->files.end());

@@ -18,10 +18,9 @@ TEST(Results, AreTheSameJsonAsThePipelineCalledDirectly) {
         const auto read = read_with_shop(example.text, default_shop());
         ASSERT_TRUE(read);
         const auto hold = hold::plan(*read);
-        plan::Plan upto;
-        upto.given.assumptions = read->assumptions;
-        upto.hold = hold;
-        Json expected = report::json_frame(*read, upto.notices());
+        Notices upto = hold;
+        upto.assumptions.insert(upto.assumptions.begin(), read->assumptions.begin(), read->assumptions.end());
+        Json expected = report::json_frame(*read, upto);
         expected.update(report::json_of(*read, hold));
         EXPECT_EQ(shop.pat->get(path_of(job, "/results/hold")).json(), expected) << example.name;
         const auto whole = plan::make_plan(*read);
@@ -47,8 +46,7 @@ TEST(Results, TheLevelIsThatOfTheHeadAskedFor) {
     for (const std::string head : {"", "L1", "L2", "L1"}) {
         auto job = read_with_shop(text, default_shop());
         ASSERT_TRUE(job);
-        const Recall recall{&memory, stage_keys(text, default_shop(), *job)};
-        Computation computation(*job, head, {}, recall);
+        Computation computation(*job, head, &memory);
         for (const auto stage : {job::Stage::hold, job::Stage::find}) computation.json(stage);
         EXPECT_EQ(Json::parse(computation.json(job::Stage::hold))["level"]["head"],
                   head.empty() ? "L2" : head);

@@ -228,7 +228,7 @@ tl::expected<std::string, std::string> proof_paper(const job::Job& job, const pr
 }
 
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
-                                              const BundleOptions& options) {
+                                              const prove::Proof& proof, const BundleOptions& options) {
     Bundle bundle;
     bundle.stopped = plan::blocked(plan.notices());
     bundle.digest = plan.selection.digest;
@@ -236,10 +236,9 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
     if (!options.text && options.extent == Extent::words) return bundle;
     const ToldPlan told = told_plan(job, plan, options.unit);
     if (options.text)
-        bundle.text = brief_text(
-            told.job(),
-            brief(told.job(), told.result(), prove::judge(told.job()), options.unit, plan.shape.head),
-            told.result().notices(), options.table);
+        bundle.text =
+            brief_text(told.job(), brief(told.job(), told.result(), proof, options.unit, plan.shape.head),
+                       told.result().notices(), options.table);
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(plan_papers(job, plan), [&](const std::string& name) {
         return name == "sheet.pdf" ? sheet_paper(job, told, options) : plain_paper(job, plan, options, name);

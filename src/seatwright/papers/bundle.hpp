@@ -24,7 +24,7 @@ struct BundleOptions {
     LengthUnit unit = LengthUnit::mm;
     report::TableStyle table;
     Extent extent = Extent::papers;
-    bool text = true;  // false: Bundle::text stays empty (that of a plan judges every proof on record)
+    bool text = true;  // false: Bundle::text stays empty
 };
 
 struct Paper {
@@ -44,8 +44,9 @@ struct Bundle {
 
 // plan.json, map-<setup>.csv, program-<head>-<setup>-<n>….ngc, sheet.pdf; and form-<kind>.svg, .pdf, .dxf for
 // a kind of seat to be cut that no cutter on the shelf makes. Error: a sentence (a page could not be drawn).
+// `proof`: every one on record, for the text.
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
-                                              const BundleOptions& options);
+                                              const prove::Proof& proof, const BundleOptions& options);
 
 // proof.json, certificate.pdf and the measurement results for others to read.
 tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove::Proof& proof,

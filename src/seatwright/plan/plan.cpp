@@ -2,8 +2,7 @@
 
 #include <algorithm>
 
-#include "seatwright/job/doubts.hpp"
-#include "seatwright/plan/digest.hpp"
+#include "seatwright/plan/run.hpp"
 
 namespace seatwright::plan {
 
@@ -16,11 +15,23 @@ void append(Notices& all, const Notices& more) {
             all.assumptions.push_back(assumption);
 }
 
+template <class T>
+const T& or_empty(const std::shared_ptr<const T>& result) {
+    static const T empty;
+    return result ? *result : empty;
+}
+
 }  // namespace
 
-std::string head_to_shape(const job::Job& job, const std::string& asked) {
-    return job::planned_head(job, asked);
-}
+Plan::Plan(std::string of_head, job::Selection selected, std::vector<std::string> assumed, Results results)
+    : results_(std::move(results)),
+      asked_head(std::move(of_head)),
+      selection(std::move(selected)),
+      given{{}, std::move(assumed), {}},
+      hold(or_empty(results_.hold)),
+      find(or_empty(results_.find)),
+      shape(or_empty(results_.shape)),
+      cut(or_empty(results_.cut)) {}
 
 Notices Plan::notices() const {
     Notices all;
@@ -34,25 +45,11 @@ Notices Plan::notices() const {
 }
 
 Plan make_plan(const job::Job& job, const std::string& head, const job::Selection& selection) {
-    Plan plan;
-    plan.asked_head = head;
-    plan.given.assumptions = job.assumptions;
-    plan.hold = hold::plan(job, head);
-    plan.find = find::locate(job, plan.hold);
-    plan.selection = selection;
-    plan.selection.digest = digest_of(job, plan.find, head_to_shape(job, head), selection);
-    plan.shape = shape::design(job, plan.hold, plan.find, head_to_shape(job, head));
-    plan.cut = cut::plan(job, plan.hold, plan.find, plan.shape, plan.selection);
-    show_programs(plan);
-    return plan;
-}
-
-void show_programs(Plan& plan) {
-    for (shape::Seat& seat : plan.shape.seats) {
-        const auto cut = std::find_if(plan.cut.seats.begin(), plan.cut.seats.end(),
-                                      [&](const cut::SeatCut& of) { return of.valve == seat.valve; });
-        seat.program_z = cut == plan.cut.seats.end() ? std::nullopt : cut->program_z;
-    }
+    // The run is over before the job can be.
+    Run run(std::shared_ptr<const job::Job>(std::shared_ptr<const job::Job>(), &job), {head, selection});
+    for (const auto stage : {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut})
+        for (const std::string& sentence : run.missing(stage)) require(false, sentence);
+    return run.plan();
 }
 
 bool blocked(const Notices& notices) {

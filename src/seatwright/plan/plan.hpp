@@ -1,36 +1,46 @@
-// The pipeline: the stages in order, each given what came before, and everything they had to say.
+// A plan: what the stages from hold to cut gave for one job, and everything they had to say.
 #pragma once
 
-#include <optional>
+#include <memory>
 #include <string>
+#include <vector>
 
 #include "seatwright/cut/cut.hpp"
+#include "seatwright/job/selection.hpp"
 #include "seatwright/prove/prove.hpp"
 
 namespace seatwright::plan {
 
-// Everything from hold to cut for one job; `head` says whose readings shape and cut use.
-struct Plan {
-    job::Selection selection;
-    std::string asked_head;  // as given to make_plan; empty = none in particular
-    Notices given;           // what the job left to defaults
-    hold::Hold hold;
-    find::Find find;
-    shape::Shape shape;
-    cut::Cut cut;
+// A result that is not there is null.
+struct Results {
+    std::shared_ptr<const hold::Hold> hold;
+    std::shared_ptr<const find::Find> find;
+    std::shared_ptr<const shape::Shape> shape;
+    std::shared_ptr<const cut::Cut> cut;
+};
+
+// A view of results, which stay while it or a copy of it does.
+class Plan {
+    Results results_;
+
+  public:
+    // `assumed`: by the reader. Results that are not there are seen as empty ones.
+    Plan(std::string of_head, job::Selection selected, std::vector<std::string> assumed, Results results);
+
+    std::string asked_head;    // as given to the run; empty = none in particular
+    job::Selection selection;  // with the mark of this plan as its digest
+    Notices given;             // what the job left to defaults
+    const hold::Hold& hold;
+    const find::Find& find;
+    const shape::Shape& shape;
+    const cut::Cut& cut;
 
     Notices notices() const;  // what was given, then all stages in order
 };
 
-// The head whose readings shape and cut use: `asked`, or if that is empty the last head with readings of a
-// seat before cutting, else the first on record.
-std::string head_to_shape(const job::Job& job, const std::string& asked);
-
-// Runs hold, find, shape and cut; `head` as in head_to_shape, and whose level readings hold uses.
+// A run of everything up to cut at once; `head` and `selection` as of Asked. std::logic_error where a stage
+// cannot be worked out.
 Plan make_plan(const job::Job& job, const std::string& head = {}, const job::Selection& selection = {});
-
-// Puts each seat's stop in its own program, which cut knows, where shape's papers show it.
-void show_programs(Plan& plan);
 
 // True when a warning or something held back says the plan cannot be carried out as asked.
 bool blocked(const Notices& notices);

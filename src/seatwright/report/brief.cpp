@@ -6,6 +6,7 @@
 #include <map>
 #include <set>
 
+#include "seatwright/plan/run.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::report {
@@ -192,6 +193,23 @@ std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const 
                              LengthUnit unit, const std::string& head) {
     return {hold_line(job, plan.hold, unit), find_line(job, plan.find, head),
             shape_line(job, plan.shape, unit), cut_line(plan.cut), prove_line(proof)};
+}
+
+std::vector<StageLine> brief_so_far(const plan::Run& run, LengthUnit unit, const std::string& head) {
+    auto lines = brief(run.job(), run.so_far(), run.proof_so_far(), unit, head);
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const auto stage = static_cast<job::Stage>(i);
+        if (run.is_there(stage)) continue;
+        const auto missing = run.missing_so_far(stage);
+        lines[i] = {lines[i].stage, StageState::open, "Not known yet.",
+                    missing.empty() ? "" : missing.front()};
+    }
+    for (const auto& failure : run.failures()) {
+        StageLine& line = lines[static_cast<std::size_t>(failure.stage)];
+        line.state = StageState::needs_you;
+        line.next = plan::warning_of(failure).text;
+    }
+    return lines;
 }
 
 }  // namespace seatwright::report

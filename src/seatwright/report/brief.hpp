@@ -7,6 +7,10 @@
 
 #include "seatwright/plan/plan.hpp"
 
+namespace seatwright::plan {
+class Run;
+}
+
 namespace seatwright::report {
 
 enum class StageState {
@@ -29,5 +33,9 @@ const char* name_of(StageState state);  // "open", "ready", "needs you", "done"
 // is not there).
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
                              LengthUnit unit, const std::string& head = {});
+
+// Of a run as far as it has come, without working out more: a stage that is not there stands open, with the
+// first thing it lacks as what is next; one that an error of the program stopped needs you.
+std::vector<StageLine> brief_so_far(const plan::Run& run, LengthUnit unit, const std::string& head = {});
 
 }  // namespace seatwright::report

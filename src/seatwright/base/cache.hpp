@@ -9,12 +9,12 @@
 #include <mutex>
 #include <utility>
 
-namespace seatwright::server {
+namespace seatwright {
 
 template <class Name, class Value>
-class Kept {
+class Cache {
   public:
-    explicit Kept(std::size_t most) : most_(most) {}
+    explicit Cache(std::size_t most) : most_(most) {}
 
     // The kept one, or `make()` kept from now on. Made outside the lock and once: who asks for what is being
     // made waits for it, with its exception if it throws (which is not kept). `make` must not ask for the
@@ -47,6 +47,14 @@ class Kept {
         }
     }
 
+    void forget(const Name& name) {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        const auto at = index_.find(name);
+        if (at == index_.end()) return;
+        items_.erase(at->second);
+        index_.erase(at);
+    }
+
   private:
     // Both with the lock held.
     std::shared_ptr<Value> find(const Name& name) {
@@ -71,4 +79,4 @@ class Kept {
     std::map<Name, std::shared_future<std::shared_ptr<Value>>> making_;
 };
 
-}  // namespace seatwright::server
+}  // namespace seatwright
