@@ -12,10 +12,9 @@
 #include "paper_set.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
-#include "seatwright/plan/run.hpp"
-#include "seatwright/report/brief.hpp"
 #include "seatwright/report/keys_json.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/so_far.hpp"
 #include "waiting.hpp"
 
 namespace seatwright::cli {
@@ -80,33 +79,20 @@ std::vector<Stage> stages_up_to(Stage last) {
 
 int say_failures(const plan::Run& run) {
     for (const auto& failure : run.failures())
-        fmt::print(stderr, "seatwright: {} Our own error: {}\n", plan::warning_of(failure).text,
-                   failure.what);
+        fmt::print(stderr, "seatwright: {}: {}\n", failure.words(), failure.what);
     return exit_ours;
-}
-
-template <class Result>
-void join_if_there(nlohmann::ordered_json& json, const plan::Run& run, Stage stage, const Result& result) {
-    if (run.is_there(stage)) json[std::string(job::name_of(stage))] = report::json_of(run.job(), result);
 }
 
 // What stands of these stages, and what does not; no paper is written.
 int tell_failures(const plan::Run& run, const std::vector<Stage>& stages, const Asked& asked) {
-    const plan::Plan plan = run.so_far();
     if (asked.json) {
-        Notices notices = plan.notices();
-        for (const auto& failure : run.failures()) notices.warnings.push_back(plan::warning_of(failure));
-        auto json = report::json_frame(run.job(), notices);
-        join_if_there(json, run, Stage::hold, plan.hold);
-        join_if_there(json, run, Stage::find, plan.find);
-        join_if_there(json, run, Stage::shape, plan.shape);
-        join_if_there(json, run, Stage::cut, plan.cut);
-        say_json(json);
+        say_json(report::json_so_far(run));
     } else {
-        const auto lines = report::brief_so_far(run, asked.unit.value_or(run.job().units), run.head());
-        for (const auto& line : lines)
-            if (std::find(stages.begin(), stages.end(), job::stage_named(line.stage)) != stages.end())
-                say(fmt::format("{:<6} {:<10} {}\n", line.stage, name_of(line.state), line.answer));
+        auto lines = report::brief_so_far(run, asked.unit.value_or(run.job().units), run.head());
+        std::erase_if(lines, [&](const report::StageLine& line) {
+            return std::find(stages.begin(), stages.end(), job::stage_named(line.stage)) == stages.end();
+        });
+        say(report::text_of(run.job(), lines, report::notices_so_far(run), table_style()));
     }
     return say_failures(run);
 }
@@ -213,7 +199,8 @@ int plan(const Asked& asked) {
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};
     const auto bundle = waited_for("drawing the papers", [&] {
-        return papers::plan_bundle(*given, run.plan(), all_heads.proof_so_far(), options);
+        return papers::plan_bundle(*given, run.plan(), all_heads.proof_so_far(), options,
+                                   all_heads.failures());
     });
     if (!bundle) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
@@ -228,7 +215,7 @@ int certify(const Asked& asked) {
     if (!job) return exit_input;
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {asked.head, {}});
     waited_for("judging the seats", [&] { return run.missing(Stage::prove); });
-    if (!run.failures().empty()) return say_failures(run);
+    if (!run.failures().empty()) return tell_failures(run, {Stage::prove}, asked);
     const papers::BundleOptions options{asked.paper, asked.unit.value_or(run.job().units), table_style(),
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};

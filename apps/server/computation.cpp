@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/so_far.hpp"
 #include "source.hpp"
 
 namespace seatwright::server {
@@ -25,10 +26,6 @@ constexpr plan::Parts json_reads =
 
 std::string dump(const Json& json) {
     return json.dump(-1, ' ', false, Json::error_handler_t::replace);
-}
-
-void append(Notices& all, const Notices& more) {
-    all.warnings.insert(all.warnings.end(), more.warnings.begin(), more.warnings.end());
 }
 
 }  // namespace
@@ -132,16 +129,7 @@ std::vector<report::StageLine> Computation::lines_so_far(LengthUnit unit) {
 }
 
 Notices Computation::notices_so_far() const {
-    Notices all;
-    if (!readable()) return all;
-    const plan::Plan plan = run_->so_far();
-    append(all, plan.hold);
-    append(all, plan.find);
-    append(all, plan.shape);
-    append(all, plan.cut);
-    append(all, run_->proof_so_far());
-    for (const auto& failure : run_->failures()) all.warnings.push_back(plan::warning_of(failure));
-    return all;
+    return readable() ? report::notices_so_far(*run_) : Notices{};
 }
 
 Notices Computation::notices() {

@@ -8,12 +8,10 @@
 #include <optional>
 #include <vector>
 
-#include "seatwright/hold/hold.hpp"
 #include "seatwright/job/editor.hpp"
-#include "seatwright/job/needs.hpp"
 #include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
-#include "seatwright/plan/plan.hpp"
+#include "seatwright/plan/run.hpp"
 #include "source.hpp"
 
 namespace seatwright::server {
@@ -154,9 +152,11 @@ std::vector<std::string> names_on(const std::string& shop, const std::string& ta
 
 // A fixture is judged by how it holds the head: that some figures are still made up is another matter.
 bool holds_all(const std::string& text, const std::string& shop) {
-    const auto job = read_with_shop(text, shop);
-    if (!job || !job::needs(*job, job::Stage::hold).empty()) return false;
-    hold::Hold held = hold::plan(*job);
+    auto job = read_with_shop(text, shop);
+    if (!job) return false;
+    plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
+    if (!run.missing(job::Stage::hold).empty()) return false;
+    Notices held = run.hold();
     std::erase_if(held.warnings, [](const Warning& w) { return w.code == "not-from-you"; });
     std::erase_if(held.held_back, [](const HeldBack& h) { return h.code == HeldCode::not_from_you; });
     return !plan::blocked(held);

@@ -14,6 +14,7 @@
 #include "places.hpp"
 #include "seatwright/plan/memory.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/so_far.hpp"
 #include "variations.hpp"
 
 namespace seatwright::plan {
@@ -423,6 +424,11 @@ TEST(Run, AStageThatFailsLeavesTheOthersStandingAndSaysSo) {
                     EXPECT_EQ(words[i], right[i]) << name << " stopped, " << job::name_of(stage);
                 }
             }
+            const auto told = report::json_so_far(run);
+            for (const Stage stage : all_stages)
+                EXPECT_EQ(told.contains(std::string(job::name_of(stage))), run.is_there(stage)) << name;
+            EXPECT_EQ(told["warnings"].back()["code"], "program-error");
+            EXPECT_EQ(told["warnings"].back()["stage"], name);
             ASSERT_EQ(run.failures().size(), 1u);
             EXPECT_FALSE(run.failures().front().what.empty());
             EXPECT_NE(warning_of(run.failures().front()).text.find("stopped " + name), std::string::npos);

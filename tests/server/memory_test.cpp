@@ -3,6 +3,7 @@
 
 #include "../../bench/server_job.hpp"
 #include "places.hpp"
+#include "seatwright/toml/document.hpp"
 #include "state.hpp"
 
 namespace seatwright::server {
@@ -50,6 +51,20 @@ TEST(StageMemory, ASeatMeasuredAfterCuttingCountsAsCutAtOnce) {
     const auto read = read_with_shop(shop.pat->get(path_of(job, "/export")).text, default_shop());
     ASSERT_TRUE(read);
     EXPECT_EQ(after, Json::parse(Computation(*read, "").json(Stage::cut)));
+}
+
+// From the entry as sent to every result of the new state. The entry is read once to be judged, the job once
+// with it.
+TEST(StageMemory, AnEntryCostsTwoTexts) {
+    TestShop shop;
+    const long long job = job_of_32(shop, places::root);
+    shop.pat->get(path_of(job, "/state"));
+    for (int n = 0; n < 6; ++n) {
+        const std::size_t before = toml::Document::parsed_so_far();
+        ASSERT_EQ(shop.pat->post(path_of(job, "/entries"), entry_of_shift(n)).status, 201);
+        ASSERT_EQ(shop.pat->get(path_of(job, "/state")).status, 200);
+        EXPECT_EQ(toml::Document::parsed_so_far() - before, 2u) << n;
+    }
 }
 
 TEST(FailedStage, LeavesTheOthersOnThePage) {

@@ -30,19 +30,6 @@ std::string printed(const ordered_json& json) {
     return json.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
 }
 
-std::string brief_text(const job::Job& job, const std::vector<StageLine>& lines, const Notices& notices,
-                       const TableStyle& style) {
-    std::string out = heading_text(job.title.empty() ? job.head.name : job.title, style);
-    const std::string warnings = warnings_text(notices, style);
-    if (!warnings.empty()) out += warnings + "\n";
-    for (const auto& line : lines)
-        out += fmt::format("{:<6} {:<10} {}\n", line.stage, name_of(line.state), line.answer);
-    out += "\nNext:\n";
-    for (const auto& line : lines)
-        if (!line.next.empty()) out += fmt::format("{:<6} {}\n", line.stage, line.next);
-    return out;
-}
-
 // A job and what a stage made of it, as told in the unit asked for. Sentences are made with the result: where
 // the job's own unit is another it is made once more for them. Its numbers, and its programs, are the same.
 template <class Result>
@@ -228,17 +215,20 @@ tl::expected<std::string, std::string> proof_paper(const job::Job& job, const pr
 }
 
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
-                                              const prove::Proof& proof, const BundleOptions& options) {
+                                              const prove::Proof& proof, const BundleOptions& options,
+                                              const std::vector<plan::Failure>& failures) {
     Bundle bundle;
     bundle.stopped = plan::blocked(plan.notices());
     bundle.digest = plan.selection.digest;
     bundle.json = plan_json(job, plan);
     if (!options.text && options.extent == Extent::words) return bundle;
     const ToldPlan told = told_plan(job, plan, options.unit);
-    if (options.text)
+    if (options.text) {
+        auto lines = brief(told.job(), told.result(), proof, options.unit, plan.shape.head);
+        say_stopped(lines, failures);
         bundle.text =
-            brief_text(told.job(), brief(told.job(), told.result(), proof, options.unit, plan.shape.head),
-                       told.result().notices(), options.table);
+            text_of(told.job(), lines, plan::with(told.result().notices(), failures), options.table);
+    }
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(plan_papers(job, plan), [&](const std::string& name) {
         return name == "sheet.pdf" ? sheet_paper(job, told, options) : plain_paper(job, plan, options, name);

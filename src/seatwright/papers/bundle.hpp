@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "seatwright/papers/page/pdf.hpp"
+#include "seatwright/plan/failure.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/report/table.hpp"
 
@@ -44,9 +45,10 @@ struct Bundle {
 
 // plan.json, map-<setup>.csv, program-<head>-<setup>-<n>….ngc, sheet.pdf; and form-<kind>.svg, .pdf, .dxf for
 // a kind of seat to be cut that no cutter on the shelf makes. Error: a sentence (a page could not be drawn).
-// `proof`: every one on record, for the text.
+// `proof`: every one on record, for the text, which also says what failures left it empty.
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
-                                              const prove::Proof& proof, const BundleOptions& options);
+                                              const prove::Proof& proof, const BundleOptions& options,
+                                              const std::vector<plan::Failure>& failures = {});
 
 // proof.json, certificate.pdf and the measurement results for others to read.
 tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove::Proof& proof,

@@ -38,19 +38,6 @@ std::shared_ptr<const T> as(const Result& result) {
 
 }  // namespace
 
-std::string Failure::words() const {
-    return fmt::format("an error of the program itself stopped {}", job::name_of(stage));
-}
-
-Warning warning_of(const Failure& failure) {
-    return {
-        std::string(job::name_of(failure.stage)), "program-error", std::nullopt,
-        fmt::format("An error of the program itself stopped {}: nothing of it is known, and what needs it "
-                    "waits. The other stages stand. Please report it.",
-                    job::name_of(failure.stage)),
-        Weight::blocking};
-}
-
 Run::Run(std::shared_ptr<const job::Job> job, Asked asked, Memory* memory, const Steps& steps)
     : job_(std::move(job)),
       asked_(std::move(asked)),

@@ -10,22 +10,13 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/plan/failure.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/plan/steps.hpp"
 
 namespace seatwright::plan {
 
 class Memory;
-
-// A stage stopped by what is no fault of the job.
-struct Failure {
-    job::Stage stage;
-    std::string what;  // for whoever repairs the program
-    // "an error of the program itself stopped find"
-    std::string words() const;
-};
-// Blocking: nothing of that stage is known.
-Warning warning_of(const Failure& failure);
 
 // Thread-safe: who asks for what is being worked out waits for it. Results live as long as the run.
 class Run {

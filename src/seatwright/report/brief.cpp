@@ -6,7 +6,6 @@
 #include <map>
 #include <set>
 
-#include "seatwright/plan/run.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::report {
@@ -195,21 +194,26 @@ std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const 
             shape_line(job, plan.shape, unit), cut_line(plan.cut), prove_line(proof)};
 }
 
-std::vector<StageLine> brief_so_far(const plan::Run& run, LengthUnit unit, const std::string& head) {
-    auto lines = brief(run.job(), run.so_far(), run.proof_so_far(), unit, head);
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        const auto stage = static_cast<job::Stage>(i);
-        if (run.is_there(stage)) continue;
-        const auto missing = run.missing_so_far(stage);
-        lines[i] = {lines[i].stage, StageState::open, "Not known yet.",
-                    missing.empty() ? "" : missing.front()};
-    }
-    for (const auto& failure : run.failures()) {
+void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>& failures) {
+    for (const auto& failure : failures) {
         StageLine& line = lines[static_cast<std::size_t>(failure.stage)];
         line.state = StageState::needs_you;
+        line.answer = "Not known: an error of the program.";
         line.next = plan::warning_of(failure).text;
     }
-    return lines;
+}
+
+std::string text_of(const job::Job& job, const std::vector<StageLine>& lines, const Notices& notices,
+                    const TableStyle& style) {
+    std::string out = heading_text(job.title.empty() ? job.head.name : job.title, style);
+    const std::string warnings = warnings_text(notices, style);
+    if (!warnings.empty()) out += warnings + "\n";
+    for (const auto& line : lines)
+        out += fmt::format("{:<6} {:<10} {}\n", line.stage, name_of(line.state), line.answer);
+    out += "\nNext:\n";
+    for (const auto& line : lines)
+        if (!line.next.empty()) out += fmt::format("{:<6} {}\n", line.stage, line.next);
+    return out;
 }
 
 }  // namespace seatwright::report

@@ -5,11 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/plan/failure.hpp"
 #include "seatwright/plan/plan.hpp"
-
-namespace seatwright::plan {
-class Run;
-}
+#include "seatwright/report/table.hpp"
 
 namespace seatwright::report {
 
@@ -34,8 +32,11 @@ const char* name_of(StageState state);  // "open", "ready", "needs you", "done"
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
                              LengthUnit unit, const std::string& head = {});
 
-// Of a run as far as it has come, without working out more: a stage that is not there stands open, with the
-// first thing it lacks as what is next; one that an error of the program stopped needs you.
-std::vector<StageLine> brief_so_far(const plan::Run& run, LengthUnit unit, const std::string& head = {});
+// Those of stages that an error of the program stopped need you, and say so.
+void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>& failures);
+
+// Title, warnings, one line a stage, and what is next, for a terminal.
+std::string text_of(const job::Job& job, const std::vector<StageLine>& lines, const Notices& notices,
+                    const TableStyle& style);
 
 }  // namespace seatwright::report

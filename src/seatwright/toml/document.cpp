@@ -1,12 +1,15 @@
 #include "seatwright/toml/document.hpp"
 
 #include <algorithm>
+#include <atomic>
 
 #include "seatwright/toml/parser.hpp"
 #include "seatwright/toml/tree.hpp"
 
 namespace seatwright::toml {
 namespace {
+
+std::atomic<std::size_t> parsed = 0;
 
 // The names in a header without faults.
 std::vector<std::string> names_in(std::string_view text, std::size_t begin, bool& of_list) {
@@ -38,11 +41,16 @@ void gather(const Value& table, const Span& within, std::vector<Statement>& out,
 }  // namespace
 
 Document Document::parse(std::string text, const Rules& rules) {
+    ++parsed;
     auto tree = std::make_shared<Tree>(std::move(text), rules);
     Parser(*tree).run();
     Document out;
     out.tree_ = std::move(tree);
     return out;
+}
+
+std::size_t Document::parsed_so_far() {
+    return parsed;
 }
 
 const std::string& Document::text() const {

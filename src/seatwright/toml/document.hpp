@@ -158,6 +158,8 @@ class Document {
     // Never fails: what is wrong stands in faults(). Linear in the text; memory up to about 5 times the text
     // (docs/toml.md).
     static Document parse(std::string text, const Rules& rules = {});
+    // How many texts this process has parsed: for tests that hold what need not be read again.
+    static std::size_t parsed_so_far();
 
     const std::string& text() const;
     const Rules& rules() const;

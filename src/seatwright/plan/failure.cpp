@@ -1,0 +1,25 @@
+#include "seatwright/plan/failure.hpp"
+
+#include <fmt/format.h>
+
+namespace seatwright::plan {
+
+std::string Failure::words() const {
+    return fmt::format("an error of the program itself stopped {}", job::name_of(stage));
+}
+
+Warning warning_of(const Failure& failure) {
+    return {
+        std::string(job::name_of(failure.stage)), "program-error", std::nullopt,
+        fmt::format("An error of the program itself stopped {}: nothing of it is known, and what needs it "
+                    "waits. The other stages stand. Please report it.",
+                    job::name_of(failure.stage)),
+        Weight::blocking};
+}
+
+Notices with(Notices notices, const std::vector<Failure>& failures) {
+    for (const Failure& failure : failures) notices.warnings.push_back(warning_of(failure));
+    return notices;
+}
+
+}  // namespace seatwright::plan

@@ -1,0 +1,23 @@
+// A stage stopped by what is no fault of the job.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/base/notice.hpp"
+#include "seatwright/job/stage.hpp"
+
+namespace seatwright::plan {
+
+struct Failure {
+    job::Stage stage;
+    std::string what;  // for whoever repairs the program
+    // "an error of the program itself stopped find"
+    std::string words() const;
+};
+
+// Blocking: nothing of that stage is known.
+Warning warning_of(const Failure& failure);
+Notices with(Notices notices, const std::vector<Failure>& failures);
+
+}  // namespace seatwright::plan
