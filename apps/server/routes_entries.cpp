@@ -68,9 +68,7 @@ void check_new(Workbench& bench, long long job, const NewEntry& entry) {
     for (const auto& known : source->entries)
         if (known.client_key == entry.client_key) return;
     if (!source->document) throw halt(409, "the job file cannot be read as it stands; mend it first");
-    if (auto fault =
-            store::fault_of_entry({source->version.text, source->shop_text, *source->document}, entry))
-        throw halt(*fault);
+    if (auto fault = store::fault_of_entry(*source->document, entry)) throw halt(*fault);
     check_correction(bench, job, entry);
 }
 

@@ -87,28 +87,35 @@ class SameJob {
     void readings(const Readings& a, const Readings& b) const {
         ASSERT_EQ(a.touches.size(), b.touches.size());
         for (std::size_t i = 0; i < a.touches.size(); ++i) {
-            EXPECT_EQ(a.touches[i].head, b.touches[i].head);
-            EXPECT_EQ(a.touches[i].valve, b.touches[i].valve);
+            common(a.touches[i], b.touches[i]);
             vector("touch", a.touches[i].at, b.touches[i].at);
             number("touch sd", a.touches[i].sd, b.touches[i].sd);
             EXPECT_EQ(a.touches[i].keep, b.touches[i].keep);
-            EXPECT_EQ(a.touches[i].date, b.touches[i].date);
         }
         ASSERT_EQ(a.levels.size(), b.levels.size());
         for (std::size_t i = 0; i < a.levels.size(); ++i) {
+            common(a.levels[i], b.levels[i]);
             EXPECT_EQ(a.levels[i].across, b.levels[i].across);
             number("level", a.levels[i].first, b.levels[i].first);
             number("level", a.levels[i].second, b.levels[i].second);
         }
         ASSERT_EQ(a.guides.size(), b.guides.size());
         for (std::size_t i = 0; i < a.guides.size(); ++i) {
+            common(a.guides[i], b.guides[i]);
             number("top", a.guides[i].top, b.guides[i].top);
             number("middle", a.guides[i].middle, b.guides[i].middle);
             number("bottom", a.guides[i].bottom, b.guides[i].bottom);
         }
         ASSERT_EQ(a.seats.size(), b.seats.size());
         for (std::size_t i = 0; i < a.seats.size(); ++i) {
+            common(a.seats[i], b.seats[i]);
             number("stem_height", a.seats[i].stem_height, b.seats[i].stem_height);
+            number("rest_z", a.seats[i].rest_z, b.seats[i].rest_z);
+            number("below_deck", a.seats[i].below_deck, b.seats[i].below_deck);
+            number("face_outside", a.seats[i].face_outside, b.seats[i].face_outside);
+            number("face_width", a.seats[i].face_width, b.seats[i].face_width);
+            EXPECT_EQ(a.seats[i].valve_used, b.seats[i].valve_used);
+            EXPECT_EQ(a.seats[i].after_deck_cut, b.seats[i].after_deck_cut);
             number("recession", a.seats[i].recession, b.seats[i].recession);
             number("cleanup", a.seats[i].cleanup, b.seats[i].cleanup);
             number("chamber", a.seats[i].chamber, b.seats[i].chamber);
@@ -118,6 +125,7 @@ class SameJob {
         }
         ASSERT_EQ(a.proofs.size(), b.proofs.size());
         for (std::size_t i = 0; i < a.proofs.size(); ++i) {
+            common(a.proofs[i], b.proofs[i]);
             list("trace", a.proofs[i].trace, b.proofs[i].trace);
             list("angles", a.proofs[i].angles, b.proofs[i].angles);
             list("width", a.proofs[i].width, b.proofs[i].width);
@@ -129,15 +137,30 @@ class SameJob {
             number("vacuum_after", a.proofs[i].vacuum_after, b.proofs[i].vacuum_after);
             number("vacuum_seconds", a.proofs[i].vacuum_seconds, b.proofs[i].vacuum_seconds);
             EXPECT_EQ(a.proofs[i].by, b.proofs[i].by);
-            EXPECT_EQ(a.proofs[i].date, b.proofs[i].date);
             EXPECT_EQ(a.proofs[i].gauge, b.proofs[i].gauge);
             EXPECT_EQ(a.proofs[i].calibrated, b.proofs[i].calibrated);
             EXPECT_EQ(a.proofs[i].cutter, b.proofs[i].cutter);
             EXPECT_EQ(a.proofs[i].accepted_by, b.proofs[i].accepted_by);
         }
+        ASSERT_EQ(a.firsts.size(), b.firsts.size());
+        for (std::size_t i = 0; i < a.firsts.size(); ++i) {
+            common(a.firsts[i], b.firsts[i]);
+            number("depth", a.firsts[i].depth, b.firsts[i].depth);
+            number("stem_height", a.firsts[i].stem_height, b.firsts[i].stem_height);
+            number("below_deck", a.firsts[i].below_deck, b.firsts[i].below_deck);
+            number("gauge_u", a.firsts[i].gauge_u, b.firsts[i].gauge_u);
+            EXPECT_EQ(a.firsts[i].trimmed, b.firsts[i].trimmed);
+        }
     }
 
   private:
+    template <class Reading>
+    void common(const Reading& a, const Reading& b) const {
+        EXPECT_EQ(a.head, b.head);
+        EXPECT_EQ(a.valve, b.valve);
+        EXPECT_EQ(a.sure, b.sure);
+        EXPECT_EQ(a.date, b.date);
+    }
     void forms(const Job& a, const Job& b, Kind kind) const {
         number("head_diameter", a.valve[kind]->head_diameter, b.valve[kind]->head_diameter);
         number("stem_diameter", a.valve[kind]->stem_diameter, b.valve[kind]->stem_diameter);

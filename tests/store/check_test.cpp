@@ -57,14 +57,14 @@ class Check : public testing::Test {
 };
 
 TEST_F(Check, TakesEveryKeyOfAReadingAfterCutting) {
-    const auto fault = fault_of_entry({document, shop, job}, proof());
+    const auto fault = fault_of_entry(job, proof());
     EXPECT_FALSE(fault) << fault->text;
     NewEntry wrong = proof();
     wrong.values["vacuum_seconds"] = -1;
-    EXPECT_TRUE(fault_of_entry({document, shop, job}, wrong));
+    EXPECT_TRUE(fault_of_entry(job, wrong));
     wrong = proof();
     wrong.values["vacum_after"] = "22 inHg";
-    EXPECT_TRUE(fault_of_entry({document, shop, job}, wrong)) << "a key the job file does not have";
+    EXPECT_TRUE(fault_of_entry(job, wrong)) << "a key the job file does not have";
 }
 
 TEST_F(Check, WhatDescribesTheMeasuringIsNoQuantityToDisagreeOver) {

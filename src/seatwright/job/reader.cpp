@@ -11,6 +11,7 @@
 #include "seatwright/job/build.hpp"
 #include "seatwright/job/plainly.hpp"
 #include "seatwright/job/shop_memory.hpp"
+#include "seatwright/job/text.hpp"
 #include "seatwright/job/walk.hpp"
 
 namespace seatwright::job {
@@ -91,6 +92,26 @@ void check_allowances(const Job& job, const std::string& file, Faults& faults) {
     }
 }
 
+// Readings beside those of the file, behind them; names stay in order.
+void add_readings(Entry& root, Entry readings) {
+    if (readings.holds != Entry::Holds::table) return;
+    const auto field = [](std::vector<Entry::Field>& fields, const std::string& name) {
+        const auto at =
+            std::lower_bound(fields.begin(), fields.end(), name,
+                             [](const Entry::Field& f, const std::string& n) { return f.name < n; });
+        return at != fields.end() && at->name == name ? at : fields.insert(at, {name, Entry{}});
+    };
+    Entry& into = field(root.fields, "reading")->entry;
+    into.holds = Entry::Holds::table;
+    for (auto& [kind, list] : readings.fields) {
+        Entry& there = field(into.fields, kind)->entry;
+        if (there.holds == Entry::Holds::table) there.items = {Entry(there)};
+        there.holds = Entry::Holds::list;
+        there.fields.clear();
+        std::move(list.items.begin(), list.items.end(), std::back_inserter(there.items));
+    }
+}
+
 // The shop file of the job, if it names one.
 std::shared_ptr<const Walked> shop_of(const Walked& job, const std::string& job_file, const Fetch& fetch,
                                       std::string& shop_file, Faults& faults) {
@@ -121,10 +142,17 @@ std::shared_ptr<const Walked> shop_of(const Walked& job, const std::string& job_
 }  // namespace
 
 Checked<Job> read_job(std::string_view text, const std::string& file, const Fetch& fetch) {
-    Walked walked = walk_file(text, file, FileKind::job, LengthUnit::mm);
+    return read_job(read_text(std::string(text)), file, fetch);
+}
+
+Checked<Job> read_job(const toml::Document& document, const std::string& file, const Fetch& fetch,
+                      GivenReadings readings) {
+    Walked walked = walk_document(document, file, FileKind::job, LengthUnit::mm);
     if (!walked.readable)
         return tl::unexpected(in_reading_order(std::move(walked.faults), file, walked.more_faults));
     Faults faults = std::move(walked.faults);
+    std::move(readings.faults.begin(), readings.faults.end(), std::back_inserter(faults));
+    add_readings(walked.root, std::move(readings.table));
     std::string shop_file;
     const auto shop = shop_of(walked, file, fetch, shop_file, faults);
     faults.insert(faults.end(), shop->faults.begin(), shop->faults.end());

@@ -6,7 +6,12 @@
 #include <string_view>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/job/entry.hpp"
 #include "seatwright/job/job.hpp"
+
+namespace seatwright::toml {
+class Document;
+}
 
 namespace seatwright::job {
 
@@ -23,5 +28,16 @@ using Fetch = std::function<tl::expected<std::string, std::string>(const std::st
 // those of the shop file name it by the path from where `file` was named. Of a job file that is not TOML only
 // what its text and its keys show by themselves is told.
 Checked<Job> read_job(std::string_view text, const std::string& file, const Fetch& fetch);
+
+// Readings that stand in no text, as the table of keys has accepted them: the table [reading] with a list for
+// each kind; holds nothing if there are none. Faults found on the way.
+struct GivenReadings {
+    Entry table{};
+    Faults faults{};
+};
+
+// The same from a document read_text has read (text.hpp), with readings beside those the text has.
+Checked<Job> read_job(const toml::Document& document, const std::string& file, const Fetch& fetch,
+                      GivenReadings readings = {});
 
 }  // namespace seatwright::job

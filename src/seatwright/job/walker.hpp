@@ -32,7 +32,9 @@ class Walker {
     Walker(const std::string& file, FileKind kind, LengthUnit units, bool whole)
         : file_(file), kind_(kind), units_(units), whole_(whole) {}
 
-    Entry table(const Given& from, const KeyNode& node, const KeyPath& path, int line) {
+    // `from` needs items() and line() only.
+    template <class Table>
+    Entry table(const Table& from, const KeyNode& node, const KeyPath& path, int line) {
         Entry out;
         out.holds = Entry::Holds::table;
         out.line = from.line() > 0 ? from.line() : line;
@@ -66,7 +68,8 @@ class Walker {
     bool misplaced(const Key& key) const { return kind_ == FileKind::shop && key.where == Where::job; }
 
     // Two files that say the same are walked alike, whatever the order of their keys.
-    static std::vector<std::pair<std::string, Given>> by_name(const Given& table) {
+    template <class Table>
+    static std::vector<std::pair<std::string, Given>> by_name(const Table& table) {
         std::vector<std::pair<std::string, Given>> out;
         for (const auto& value : table.items()) out.emplace_back(value.name(), value);
         std::sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.first < b.first; });

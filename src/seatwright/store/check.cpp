@@ -6,8 +6,8 @@
 #include <array>
 #include <cctype>
 
-#include "seatwright/job/reader.hpp"
-#include "seatwright/store/merge.hpp"
+#include "seatwright/job/build.hpp"
+#include "seatwright/store/given_readings.hpp"
 
 namespace seatwright::store {
 
@@ -63,8 +63,8 @@ std::optional<Refusal> fault_of_done(const NewEntry& e) {
     return std::nullopt;
 }
 
-std::optional<Refusal> fault_of_override(const Context& context, const NewEntry& e) {
-    if (!context.job.head.index_of(e.valve)) return bad(fmt::format("the head has no valve {}", e.valve));
+std::optional<Refusal> fault_of_override(const job::Job& job, const NewEntry& e) {
+    if (!job.head.index_of(e.valve)) return bad(fmt::format("the head has no valve {}", e.valve));
     const std::string verdict = text_at(e.values, "verdict");
     if (verdict != "pass" && verdict != "fail") return bad("a verdict set by word is pass or fail");
     if (text_at(e.values, "what").empty()) return bad("say which verdict is set: runout, width, …");
@@ -72,7 +72,21 @@ std::optional<Refusal> fault_of_override(const Context& context, const NewEntry&
     return std::nullopt;
 }
 
-std::optional<Refusal> fault_of_reading(const Context& context, const NewEntry& e) {
+// What the table of keys says of it, and what shows when its keys are seen together; in order of its keys.
+Faults faults_of_table(const job::Job& job, const ReadingTable& table) {
+    auto [readings, faults] = given_readings({table}, job.units, "", true);
+    job::Entry root;
+    root.holds = job::Entry::Holds::table;
+    root.fields.push_back({"reading", std::move(readings)});
+    auto built = job::build_readings({&root, "", job.units}, &job.head);
+    std::move(built.faults.begin(), built.faults.end(), std::back_inserter(faults));
+    std::stable_sort(faults.begin(), faults.end(),
+                     [](const Fault& a, const Fault& b) { return a.line < b.line; });
+    for (auto& fault : faults) fault.line = 0;
+    return faults;
+}
+
+std::optional<Refusal> fault_of_reading(const job::Job& job, const NewEntry& e) {
     if (e.withdrawn) return std::nullopt;
     if (e.values.empty()) return bad("the entry has no values");
     if (e.values.contains("head") || e.values.contains("valve"))
@@ -80,16 +94,8 @@ std::optional<Refusal> fault_of_reading(const Context& context, const NewEntry& 
     for (const auto& [key, value] : e.values.items())
         if (!is_plain_key(key))
             return bad("the keys of the values are those of the job file's reading tables");
-    const auto document_lines = std::count(context.document.begin(), context.document.end(), '\n');
-    const auto read = job::read_job(merged(context.document, reading_toml(e, context.job.units)), "entry",
-                                    [&](const std::string&) { return context.shop; });
-    if (read) return std::nullopt;
-    Faults faults;
-    for (const auto& fault : read.error())
-        if (fault.file == "entry" && fault.line > document_lines)
-            faults.push_back({"", 0, fault.key, fault.text});
-    if (faults.empty())
-        return std::nullopt;  // the document itself has become faulty; the entry is not at fault
+    Faults faults = faults_of_table(job, reading_table(e, job.units));
+    if (faults.empty()) return std::nullopt;
     Refusal refusal =
         bad(faults.front().key.empty() ? faults.front().text
                                        : fmt::format("{}: {}", faults.front().key, faults.front().text));
@@ -99,17 +105,17 @@ std::optional<Refusal> fault_of_reading(const Context& context, const NewEntry& 
 
 }  // namespace
 
-std::optional<Refusal> fault_of_entry(const Context& context, const NewEntry& entry) {
+std::optional<Refusal> fault_of_entry(const job::Job& job, const NewEntry& entry) {
     if (auto fault = fault_of_frame(entry)) return fault;
     switch (entry.kind) {
         case EntryKind::done:
             return fault_of_done(entry);
         case EntryKind::override_:
-            return fault_of_override(context, entry);
+            return fault_of_override(job, entry);
         case EntryKind::choice:
             return std::nullopt;  // names an entry; the desk looks it up
         default:
-            return fault_of_reading(context, entry);
+            return fault_of_reading(job, entry);
     }
 }
 

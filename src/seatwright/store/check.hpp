@@ -11,13 +11,7 @@
 
 namespace seatwright::store {
 
-struct Context {
-    const std::string& document;  // the job's text without readings
-    const std::string& shop;      // its shop file's text
-    const job::Job& job;          // the same, read
-};
-
-// Nothing when it is fit, else the refusal with a sentence. Cost: one reading of the document.
-std::optional<Refusal> fault_of_entry(const Context& context, const NewEntry& entry);
+// Nothing when it is fit for that job, else the refusal with a sentence. No text is read.
+std::optional<Refusal> fault_of_entry(const job::Job& job, const NewEntry& entry);
 
 }  // namespace seatwright::store

@@ -6,7 +6,7 @@
 #include <map>
 #include <set>
 
-#include "seatwright/store/merge.hpp"
+#include "seatwright/store/same_reading.hpp"
 
 namespace seatwright::store {
 

@@ -16,7 +16,7 @@ namespace seatwright::store {
 
 namespace {
 
-constexpr std::string_view reading_table = "reading";
+constexpr std::string_view readings_key = "reading";
 constexpr std::array reading_kinds{EntryKind::touch, EntryKind::level, EntryKind::guide,
                                    EntryKind::seat,  EntryKind::first, EntryKind::proof};
 
@@ -43,7 +43,7 @@ std::string without_reading_keys(const toml::Document& document, const toml::Sec
     std::string kept;
     std::size_t at = section.span.begin;
     for (const auto& statement : document.statements(section)) {
-        if (statement.first != reading_table) continue;
+        if (statement.first != readings_key) continue;
         const std::size_t begin = document.line_around(statement.span.begin).begin;
         kept += text.substr(at, begin - at);
         at = document.line_around(statement.span.end - 1).end;
@@ -57,7 +57,7 @@ std::string without_readings(const toml::Document& document) {
     for (const auto& section : document.sections()) {
         if (section.path.empty())
             kept += without_reading_keys(document, section);
-        else if (section.path.front() == reading_table)
+        else if (section.path.front() == readings_key)
             kept += comments_of(document, section);
         else
             kept += document.text().substr(section.span.begin, section.span.end - section.span.begin);
@@ -113,7 +113,7 @@ Answer<Split> split_readings(const std::string& text, LengthUnit units) {
     const auto whole = job::read_text(text);
     if (!whole.is_good()) return refuse(Why::bad, "the text is not TOML");
     Split split{text, {}};
-    const toml::Value readings = whole.root().find(reading_table);
+    const toml::Value readings = whole.root().find(readings_key);
     if (readings.kind() != toml::Kind::table) return split;
     std::set<std::string> seen;
     for (auto& placed : placed_readings(readings, units)) {
@@ -123,7 +123,7 @@ Answer<Split> split_readings(const std::string& text, LengthUnit units) {
     }
     split.document = without_readings(whole);
     const auto rest = job::read_text(split.document);
-    const toml::Difference without{{{std::string(reading_table), {}}}, toml::Difference::How::removed, {}};
+    const toml::Difference without{{{std::string(readings_key), {}}}, toml::Difference::How::removed, {}};
     if (!rest.is_good() || !toml::differs_by(whole.root(), rest.root(), without))
         return refuse(Why::bad,
                       "the readings could not be told apart from the rest of the file; write them as "
@@ -133,7 +133,7 @@ Answer<Split> split_readings(const std::string& text, LengthUnit units) {
 
 bool has_readings(const std::string& text) {
     const auto whole = job::read_text(text);
-    return whole.is_good() && whole.root().find(reading_table);
+    return whole.is_good() && whole.root().find(readings_key);
 }
 
 }  // namespace seatwright::store

@@ -1,0 +1,119 @@
+#include "seatwright/store/reading_tables.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <map>
+
+#include "seatwright/store/database.hpp"
+
+namespace seatwright::store {
+
+namespace {
+
+std::string unit_of(const NewEntry& entry, LengthUnit document, const std::string& key) {
+    const job::Key* row = row_of(entry.kind, key);
+    if (entry.units == document || row == nullptr || !is_measured(*row)) return "";
+    if (row->dimension != job::Dimension::length) return "";
+    return entry.units == LengthUnit::inch ? "in" : "mm";
+}
+
+ReadingField field_of(const NewEntry& entry, LengthUnit document, const std::string& key) {
+    return {key, entry.values.at(key), unit_of(entry, document, key)};
+}
+
+bool imported(const NewEntry& entry) {
+    return entry.client_key.starts_with(import_mark);
+}
+
+// A proof as its login and this server's clock say it: what a page sends as the name of who measured or
+// accepted, or as the day, is not shown as that person's word. An imported file speaks for itself.
+Entry said_by_login(const Entry& entry) {
+    Entry said = entry;
+    said.values["by"] = entry.by;
+    if (said.values.contains("accepted_by")) said.values["accepted_by"] = entry.by;
+    constexpr std::size_t day = 10;  // "2026-01-31"
+    if (said.values.contains("date")) said.values["date"] = iso_time(entry.at_ms).substr(0, day);
+    return said;
+}
+
+void add_key(ReadingTable& table, const Entry& entry, LengthUnit document, const std::string& key) {
+    const auto same = [&](const ReadingField& field) { return field.key == key; };
+    if (entry.values.contains(key) && std::none_of(table.fields.begin(), table.fields.end(), same))
+        table.fields.push_back(field_of(entry, document, key));
+}
+
+void add_keys(ReadingTable& table, const Entry& entry, const Standing& standing, LengthUnit document) {
+    for (const auto& quantity : standing.used)
+        for (const auto& key : keys_of(entry, quantity)) add_key(table, entry, document, key);
+    if (entry.kind != EntryKind::proof) return;
+    for (const char* key : {"gauge_u", "resolution", "by", "date", "gauge", "calibrated"})
+        add_key(table, entry, document, key);
+}
+
+void add_used(ReadingTable& table, const Entry& entry, const Standing& standing, LengthUnit document) {
+    const bool as_it_stands = entry.kind != EntryKind::proof || imported(entry);
+    if (as_it_stands) return add_keys(table, entry, standing, document);
+    add_keys(table, said_by_login(entry), standing, document);
+}
+
+}  // namespace
+
+bool is_measured(const job::Key& key) {
+    return key.shape == job::Shape::quantity || key.shape == job::Shape::quantities ||
+           key.shape == job::Shape::point || key.shape == job::Shape::points;
+}
+
+bool is_of_a_unit(char c) {
+    return std::isalpha(static_cast<unsigned char>(c)) != 0 || static_cast<unsigned char>(c) > 0x7F ||
+           c == '"' || c == '\'';
+}
+
+bool names_unit(const std::string& text) {
+    return std::any_of(text.begin(), text.end(), is_of_a_unit);
+}
+
+const job::Key* row_of(EntryKind kind, const std::string& key) {
+    static const auto table = [] {
+        std::map<std::string, const job::Key*> all;
+        for (const auto& row : job::reading_keys()) all.emplace(row.path, &row);
+        return all;
+    }();
+    const auto found = table.find(fmt::format("reading.{}[].{}", name_of(kind), key));
+    return found == table.end() ? nullptr : found->second;
+}
+
+std::vector<std::string> keys_of(const NewEntry& entry, const std::string& quantity) {
+    std::vector<std::string> keys;
+    const bool whole = quantity == name_of(entry.kind);
+    for (const auto& [key, value] : entry.values.items())
+        if (whole || key == quantity || (quantity == "trace" && key == "angles")) keys.push_back(key);
+    return keys;
+}
+
+ReadingTable reading_table(const NewEntry& entry, LengthUnit document) {
+    ReadingTable out{entry.kind, entry.head, entry.valve};
+    for (const auto& [key, value] : entry.values.items())
+        out.fields.push_back(field_of(entry, document, key));
+    return out;
+}
+
+std::vector<ReadingTable> reading_tables(const std::vector<Entry>& entries, const Resolution& resolution,
+                                         LengthUnit document) {
+    std::vector<ReadingTable> tables;
+    std::map<std::string, std::size_t> shared;
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+        const Entry& entry = entries[i];
+        const Standing& standing = resolution.standing[i];
+        if (!is_reading(entry.kind) || standing.used.empty()) continue;
+        const bool alone = entry.repeat || entry.kind < EntryKind::seat;
+        std::size_t table = tables.size();
+        if (!alone) table = shared.try_emplace(place_of(entry), tables.size()).first->second;
+        if (table == tables.size()) tables.push_back({entry.kind, entry.head, entry.valve});
+        add_used(tables[table], entry, standing, document);
+    }
+    return tables;
+}
+
+}  // namespace seatwright::store
