@@ -30,11 +30,6 @@ std::string dump(const Json& json) {
 
 }  // namespace
 
-Checked<job::Job> read_with_shop(const std::string& text, const std::string& shop_text,
-                                 const std::string& name) {
-    return job::read_job(text, name, [&](const std::string&) { return shop_text; });
-}
-
 Computation::Computation(Checked<job::Job> job, const std::string& head, StageMemory* memory,
                          const job::Selection& selection, const plan::Steps& steps)
     : memory_(memory) {

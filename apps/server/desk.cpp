@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <iterator>
 
+#include "seatwright/job/text.hpp"
 #include "seatwright/store/entries.hpp"
-#include "seatwright/store/merge.hpp"
 #include "selection.hpp"
 
 namespace seatwright::server {
@@ -20,11 +20,12 @@ Desk::Key Desk::key_of(long long job) {
     });
 }
 
-std::shared_ptr<const Checked<job::Job>> Desk::document(const Key& key, const Source& source) {
+std::shared_ptr<const ReadVersion> Desk::read(const Key& key, const Source& source) {
     const auto [job, version, sequence, shelf] = key;
-    return documents_.get({job, version, shelf}, [&] {
-        return std::make_shared<const Checked<job::Job>>(
-            read_with_shop(source.version.text, source.shop_text));
+    return versions_.get({job, version, shelf}, [&] {
+        const auto text = job::read_text(source.version.text);
+        return std::make_shared<const ReadVersion>(
+            ReadVersion{text, job::read_job(text, job_file_name, fetch_of(source.shop_text))});
     });
 }
 
@@ -56,14 +57,13 @@ std::shared_ptr<const Source> Desk::load(const Key& key) {
         source->version.shop_text ? *source->version.shop_text : store::Shelf(database_).current().text;
     source->entries = entries(job, sequence);
     source->resolution = store::resolve(source->entries);
-    const auto read = document(key, *source);
-    if (*read) {
-        source->units = (*read)->units;
-        source->document = std::shared_ptr<const job::Job>(read, &**read);
+    source->read = read(key, *source);
+    if (const auto& job_read = source->read->job) {
+        source->units = job_read->units;
+        source->document = std::shared_ptr<const job::Job>(source->read, &*job_read);
     } else {
-        source->faults = read->error();
+        source->faults = job_read.error();
     }
-    source->readings = store::readings_toml(source->entries, source->resolution, source->units);
     const std::lock_guard<std::mutex> lock(newest_mutex_);
     newest_[job] = source;
     return source;
@@ -74,20 +74,13 @@ std::shared_ptr<const Source> Desk::source(long long job) {
     return sources_.get(key, [&] { return load(key); });
 }
 
-std::unique_ptr<Computation> Desk::compute(const Source& source, const std::string& text,
-                                           const std::string& head, const job::Selection& selection) {
-    return std::make_unique<Computation>(
-        read_with_shop(store::merged(text, source.readings), source.shop_text), head, &memory_, selection);
-}
-
 std::shared_ptr<Computation> Desk::computation(const std::shared_ptr<const Source>& source,
                                                const std::string& head, const job::Selection& selection) {
     const Key key{source->row.id, source->row.version, source->row.sequence, source->shelf};
     const std::pair name{key, head + part_key(selection)};
     const auto made = [&] {
-        return computations_.get(name, [&] {
-            return std::shared_ptr<Computation>(compute(*source, source->version.text, head, selection));
-        });
+        return computations_.get(
+            name, [&] { return std::make_shared<Computation>(job_of(*source), head, &memory_, selection); });
     };
     auto computation = made();
     if (!computation->failed()) return computation;
@@ -97,8 +90,8 @@ std::shared_ptr<Computation> Desk::computation(const std::shared_ptr<const Sourc
 
 std::unique_ptr<Computation> Desk::try_out(const Source& source, const std::string& text,
                                            const std::string& head, plan::Overrides overrides) {
-    auto edited = compute(source, text, head);
-    return std::make_unique<Computation>(*edited, std::move(overrides));
+    const Computation edited(job_of(source, text), head, &memory_);
+    return std::make_unique<Computation>(edited, std::move(overrides));
 }
 
 std::unique_ptr<Computation> Desk::try_out(const std::shared_ptr<const Source>& source,

@@ -40,19 +40,17 @@ class Desk {
   private:
     Key key_of(long long job);
     std::shared_ptr<const Source> load(const Key& key);
-    // A job's text without readings, read; kept while entries come in.
-    std::shared_ptr<const Checked<job::Job>> document(const Key& key, const Source& source);
+    // Kept while entries come in.
+    std::shared_ptr<const ReadVersion> read(const Key& key, const Source& source);
     // Every entry up to `sequence`; what is known from before is not read again, for entries never change.
     std::vector<store::Entry> entries(long long job, long long sequence);
-    std::unique_ptr<Computation> compute(const Source& source, const std::string& text,
-                                         const std::string& head, const job::Selection& selection = {});
 
     store::Database& database_;
     // A computation of a 32-valve job with its texts is well under a megabyte.
     Cache<Key, const Source> sources_{64};
     Cache<std::pair<Key, std::string>, Computation> computations_{64};
     Cache<std::pair<Key, std::string>, const std::string> cards_{4096};
-    Cache<std::tuple<long long, long long, long long>, const Checked<job::Job>> documents_{64};
+    Cache<std::tuple<long long, long long, long long>, const ReadVersion> versions_{64};
     StageMemory memory_;
     std::mutex newest_mutex_;
     std::map<long long, std::weak_ptr<const Source>> newest_;  // by job, while it is kept

@@ -6,7 +6,6 @@
 #include "prepare.hpp"
 #include "questions.hpp"
 #include "routes.hpp"
-#include "seatwright/store/merge.hpp"
 #include "shapes.hpp"
 
 namespace seatwright::server {
@@ -94,7 +93,7 @@ void as_download(Call& call, const std::string& name) {
 void export_job(Call& call, Workbench& bench) {
     const auto source = bench.desk.source(call.number(1));
     as_download(call, fmt::format("job-{}.toml", source->row.id));
-    call.answer_text(200, store::merged(source->version.text, source->readings), "application/toml");
+    call.answer_text(200, text_of(*source), "application/toml");
 }
 
 void original(Call& call, Workbench& bench) {

@@ -12,6 +12,12 @@ toml::Document read_text(std::string text) {
     return toml::Document::parse(std::move(text), rules);
 }
 
+LengthUnit units_of(const toml::Document& document, LengthUnit otherwise) {
+    const auto units = document.root().find("units").text();
+    if (units == "in") return LengthUnit::inch;
+    return units == "mm" ? LengthUnit::mm : otherwise;
+}
+
 Faults faults_of_text(const toml::Document& document, const std::string& file) {
     Faults out;
     out.reserve(document.faults().size());

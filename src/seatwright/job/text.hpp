@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/base/units.hpp"
 #include "seatwright/toml/document.hpp"
 
 namespace seatwright::job {
@@ -15,6 +16,9 @@ inline constexpr std::string_view of_the_text = "TOML";
 // The text by the rules of job and shop files: at most max_file_bytes (reader.hpp), no dates or times outside
 // quotes, no octal or binary numbers.
 toml::Document read_text(std::string text);
+
+// The unit it names, `otherwise` if it names none.
+LengthUnit units_of(const toml::Document& document, LengthUnit otherwise = LengthUnit::mm);
 
 // What is wrong with the text itself, as faults of that file.
 Faults faults_of_text(const toml::Document& document, const std::string& file);

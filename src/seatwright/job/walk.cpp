@@ -12,12 +12,9 @@ Walked walk_file(std::string_view text, const std::string& file, FileKind kind, 
 Walked walk_document(const toml::Document& document, const std::string& file, FileKind kind,
                      LengthUnit inherited) {
     Walked out;
-    out.units = inherited;
+    out.units = units_of(document, inherited);
     out.readable = document.is_good();
     out.more_faults = document.more_faults();
-    const auto units = document.root().find("units").text();
-    if (units == "in") out.units = LengthUnit::inch;
-    if (units == "mm") out.units = LengthUnit::mm;
     Walker<toml::Value> walker(file, kind, out.units, out.readable);
     out.root = walker.table(document.root(), key_tree(), KeyPath{}, 1);
     // Without units no length means anything: say so first.
