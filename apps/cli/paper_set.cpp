@@ -11,7 +11,7 @@
 #include "files.hpp"
 #include "paper_list.hpp"
 #include "part_files.hpp"
-#include "seatwright/papers/page/record_mark.hpp"
+#include "seatwright/base/sha256.hpp"
 
 namespace seatwright::cli {
 
@@ -92,7 +92,7 @@ class Replacement {
             if (paper.set != set_.what && !coming(paper.name)) list.papers.push_back(paper);
         for (const auto& file : set_.files)
             list.papers.push_back(
-                {file.name, papers::sha256(file.bytes), set_.digest, set_.what, word_of(file.role)});
+                {file.name, sha256(file.bytes), set_.digest, set_.what, word_of(file.role)});
         return list;
     }
 
@@ -131,7 +131,7 @@ class Replacement {
         const fs::path place = root_ / name;
         if (!fs::exists(fs::symlink_status(place, ec))) return {};
         const auto bytes = read_file(place, most_bytes);
-        if (bytes && before_.ours(name, papers::sha256(*bytes))) return {};
+        if (bytes && before_.ours(name, sha256(*bytes))) return {};
         for (int i = 1; i <= most_kept; ++i) {
             const std::string kept = name + (i == 1 ? ".kept" : fmt::format(".kept-{}", i));
             // A link, unlike a rename, does not replace what stands there.

@@ -9,6 +9,7 @@
 #include "embedded.hpp"
 #include "halt.hpp"
 #include "router.hpp"
+#include "seatwright/base/sha256.hpp"
 
 namespace seatwright::server {
 
@@ -50,9 +51,8 @@ std::string base64(const unsigned char* bytes, std::size_t count) {
     return text;
 }
 
-std::string sha256(std::string_view bytes) {
-    std::array<unsigned char, crypto_hash_sha256_BYTES> hash{};
-    crypto_hash_sha256(hash.data(), reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());
+std::string mark_of(std::string_view bytes) {
+    const auto hash = sha256_bytes(bytes);
     return base64(hash.data(), hash.size());
 }
 
@@ -60,7 +60,7 @@ std::string sha256(std::string_view bytes) {
 std::map<std::string, Page> all_pages() {
     std::map<std::string, Page> pages;
     const auto put = [&](const std::string& path, std::string_view bytes, bool for_ever) {
-        pages[path] = {bytes, media_of(path == "/" ? "index.html" : path), "\"" + sha256(bytes) + "\"",
+        pages[path] = {bytes, media_of(path == "/" ? "index.html" : path), "\"" + mark_of(bytes) + "\"",
                        for_ever};
     };
     put("/", not_built, false);
@@ -106,7 +106,7 @@ std::string policy_of_svg(const std::string& document) {
     std::string style = "'none'";
     if (start != std::string::npos && end != std::string::npos && end > start)
         style = "'sha256-" +
-                sha256(std::string_view(document).substr(start + open.size(), end - start - open.size())) +
+                mark_of(std::string_view(document).substr(start + open.size(), end - start - open.size())) +
                 "'";
     return fmt::format("default-src 'none'; style-src {}; frame-ancestors 'self'", style);
 }

@@ -65,14 +65,14 @@ std::string page_bytes(Computation& computation, const std::string& which, std::
     return all.substr(start, all.find(page_end, start) - start);
 }
 
-std::string title_of(const std::string& name) {
+std::string title_of(Computation& computation, const std::string& name) {
     if (name == "sheet.pdf") return "Setup sheet";
     if (name == "certificate.pdf") return "Certificate of measurement";
     if (name == "plan.json") return "The plan as JSON";
     if (name == "proof.json") return "The proof as JSON";
     if (name == "results.csv") return "Measured values as a table";
     if (name.starts_with("map-")) return "Map of the guides as a table";
-    if (name.starts_with("program-")) return "Program";
+    if (is_program(computation, name)) return "Program";
     return "Form of the cutter to order";
 }
 
@@ -86,13 +86,20 @@ Json paper_json(Computation& computation, const std::string& name, Stage stage, 
             pages.push_back(fmt::format("{}-{}.svg", which, number));
     }
     return {{"name", name},
-            {"title", title_of(name)},
+            {"title", title_of(computation, name)},
             {"stage", job::name_of(stage)},
             {"media", media_of_paper(name)},
             {"pages", std::move(pages)}};
 }
 
 }  // namespace
+
+bool is_program(Computation& computation, const std::string& name) {
+    if (!computation.needs(Stage::cut).empty()) return false;
+    const auto& programs = computation.whole().cut.programs;
+    return std::any_of(programs.begin(), programs.end(),
+                       [&](const cut::Program& program) { return program.file == name; });
+}
 
 std::string PaperQuery::key() const {
     return fmt::format("/{}/{}x{}", unit == LengthUnit::inch ? "in" : "mm", size.width_mm, size.height_mm);

@@ -24,6 +24,9 @@ Json papers_json(Computation& computation, const PaperQuery& query);
 // stand.
 std::string paper_bytes(Computation& computation, const std::string& name, const PaperQuery& query);
 
+// Whether that paper is a program of the plan, whatever the shop's names are.
+bool is_program(Computation& computation, const std::string& name);
+
 std::string media_of_paper(const std::string& name);
 
 }  // namespace seatwright::server

@@ -5,7 +5,7 @@
 #include "pages.hpp"
 #include "prepare.hpp"
 #include "routes.hpp"
-#include "seatwright/papers/page/record_mark.hpp"
+#include "seatwright/base/sha256.hpp"
 #include "selection.hpp"
 #include "shapes.hpp"
 #include "state.hpp"
@@ -81,8 +81,8 @@ void paper(Call& call, Workbench& bench) {
     const std::string bytes = paper_bytes(*computation, file, paper_query(call, *computation));
     const std::string media = media_of_paper(file);
     // A program that is only looked at on the page has not left.
-    if (file.starts_with("program-") && call.query("look").empty())
-        bench.taken.note(call.person(), call.number(1), file, papers::sha256(bytes));
+    if (call.query("look").empty() && is_program(*computation, file))
+        bench.taken.note(call.person(), call.number(1), file, sha256(bytes));
     if (media == "image/svg+xml") set_policy_of_svg(call, bytes);
     call.response().set_header("Content-Disposition", fmt::format("inline; filename=\"{}\"", file));
     call.answer_text(200, bytes, media);

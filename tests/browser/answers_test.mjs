@@ -1,7 +1,7 @@
 // Everything the stages answer stands on their pages: a job in which much is wrong is read from a file, and each
 // room is asked for what it must say of it. What it must say is worked out here from the readings in rich_job.mjs.
 import { richJob, sevenHeads } from './rich_job.mjs';
-import { accessFaults, check, comeIn, openStage, picture, until } from './steps.mjs';
+import { accessFaults, check, comeIn, fromFile, openStage, picture, until } from './steps.mjs';
 
 export default async function answers({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
@@ -19,15 +19,6 @@ export default async function answers({ server, browser }) {
   }
   await foreignHead(page);
   return undefined;
-}
-
-async function fromFile(page, name, text) {
-  await page.click('nav >> text=Bench');
-  await page.click('text=New job');
-  await page.click('label:has-text("a job file")');
-  await page.setInputFiles('#job-file', { name, mimeType: 'text/plain', buffer: Buffer.from(text) });
-  await page.click('text=Read it');
-  await page.locator('.stages').waitFor();
 }
 
 // Head 7 lies off by a hundredth of an inch and more where the six others agree to a thousandth.

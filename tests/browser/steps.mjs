@@ -30,6 +30,16 @@ export async function beginWedge(page) {
   return Number(/job\/(\d+)/.exec(page.url())?.[1]);
 }
 
+// A job read from a file.
+export async function fromFile(page, name, text) {
+  await page.click('nav >> text=Bench');
+  await page.click('text=New job');
+  await page.click('label:has-text("a job file")');
+  await page.setInputFiles('#job-file', { name, mimeType: 'text/plain', buffer: Buffer.from(text) });
+  await page.click('text=Read it');
+  await page.locator('.stages').waitFor();
+}
+
 // A head of the batch nothing is recorded of: its whole work lies ahead.
 export async function newHead(page) {
   await page.getByLabel('Head', { exact: true }).selectOption({ label: (await page.locator('#head-choice option').last().innerText()).trim() });

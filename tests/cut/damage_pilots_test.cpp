@@ -1,6 +1,8 @@
 // Two pilot sizes in a file: what stands for Z0, what is put in on the way, and where. Invented data.
 #include <gtest/gtest.h>
 
+#include <map>
+
 #include "cut/harms.hpp"
 #include "seatwright/cut/program.hpp"
 
@@ -29,6 +31,13 @@ Sound cuts_1I(fixtures::Programmed made) {
     return sound;
 }
 
+std::string planted_list(const Sound& sound) {
+    std::string list;
+    for (const Stop& stop : sound.program().route.stops)
+        list += (list.empty() ? "" : ", ") + sound.made.job.pilots[*stop.pilot].name + " in " + stop.id;
+    return list + ", nothing elsewhere";
+}
+
 // Lines of the program between two that hold these words.
 std::string between(const std::string& text, const std::string& from, const std::string& to) {
     const std::size_t a = text.find(from);
@@ -46,9 +55,10 @@ TEST(TwoPilots, TheHeadAndTheFirstHaltNameThePilotOfZ0AndTheHaltBeforeTheFirstSe
     EXPECT_TRUE(has(between(text, "(Seatwright", "G17"), "(For Z0 pilot 8.71 in guide 2I, cutter 2)"));
     EXPECT_TRUE(has(between(text, "G17", "?)"), "(For Z0 pilot 8.71 in guide 2I, cutter 2)"));
     // From where Z0 was taken: top, float in its middle, over to where seats are measured, and up again.
-    EXPECT_TRUE(has(text,
-                    "taken on 2I of head 1?)\nM0\nG53 G0 Z0\nM64 P1\nM63 P1\nG0 X-50.0000 Y-90.0000\n"
-                    "(Put pilot 8.73 in cutter 2)\nM0\nG1 Z142.0000 F300.00\n(At Z 142"))
+    EXPECT_TRUE(
+        has(text,
+            "taken on 2I of head 1?)\nM0\nG53 G0 Z0\nM64 P1\nM63 P1\nG0 X-50.0000 Y-90.0000\n"
+            "(Put pilot 8.73 in cutter 2)\nM0\n(Bring the tool by hand, slowly, to Z 142 mm)\n(At Z 142"))
         << text;
     EXPECT_EQ(sound.refuses(text), "");
 }
@@ -75,6 +85,10 @@ TEST(TwoPilots, EachChangeIsAHaltBesideTheHead) {
                 {"a pilot nobody has", "Put pilot 8.7[13]", "Put pilot 8.99", "nobody knows"},
                 {"two at once", "(\\(Put pilot 8.7[13] in cutter 2\\))",
                  "(Put pilot 8.71 in cutter 2)\n(Put pilot 8.73 in cutter 2)", "nobody knows"},
+                {"planted instead", "\\(Put pilot 8.7[13] in cutter 2\\)",
+                 "(Planted now: " + planted_list(sound) + ")", "where none are"},
+                {"aside to another X", "G0 X-50.0000 (Y-90.0000\\n\\(Put)", "G0 X-20.0000 $1", "is at X"},
+                {"aside to another Y", "(G0 X-50.0000) Y-90.0000(\\n\\(Put)", "$1 Y-20.0000$2", "is at X"},
                 {"in another cutter", "(Put pilot 8.7[13] in) cutter 2", "$1 cutter 1", "nobody knows"},
                 {"over the head", "G0 X-50.0000 Y-90.0000\\n(\\(Put)", "$1", "beside the head"},
                 {"over the seat just cut", "G53 G0 Z0\\nG0 X-50.0000 Y-90.0000\\n(\\(Put pilot 8.71)", "$1",
@@ -141,6 +155,7 @@ TEST(TwoPilots, AfterABlockThePilotIsPutIn) {
     job.depth.from = job::DepthFrom::deck;
     job.depth.block = 25;
     job.readings.touches.clear();
+    job.sure = {{"head.lies = as declared", 1}};  // upright, it might lie end for end
     const Sound sound{fixtures::planned(job)};
     const std::string& text = sound.text();
     EXPECT_TRUE(has(between(text, "(Seatwright", "G17"), "(For Z0 no pilot, cutter 1)")) << text;
@@ -164,7 +179,9 @@ TEST(TwoPilots, PlantedOnesStandForZ0ThenForTheSeats) {
     ASSERT_NE(route.stops[0].valve, *route.zeros[0].taken.valve);
     const std::string list = "8.71 in " + route.stops[0].id + ", nothing elsewhere)";
     EXPECT_TRUE(has(text, "(Planted after Z0: " + list)) << text;
-    EXPECT_TRUE(has(text, "G0 X-50.0000 Y-90.0000\n(Planted now: " + list + "\nM0\nG1 Z")) << text;
+    EXPECT_TRUE(has(text, "G0 X-50.0000 Y-90.0000\n(Planted now: " + list +
+                              "\nM0\n(Bring the tool by hand, slowly, to Z"))
+        << text;
     EXPECT_GT(
         do_all(sound,
                {{"not listed", "\\(Planted after Z0:.*\\)\\n", "", "does not list"},
@@ -193,8 +210,38 @@ TEST(TwoPilots, OnePieceInTwoCuttersIsPutInAnew) {
     EXPECT_TRUE(has(sound.text(), "(Put pilot 8.71 in cutter 1)\nM0\n(cutter 1: ")) << sound.text();
     EXPECT_TRUE(has(sound.text(), "(Put pilot 8.71 in cutter 2)\nM0\n(cutter 2: ")) << sound.text();
     EXPECT_GE(do_all(sound, {{"not put in", "\\(Put pilot.*\\)\\nM0\\n", "", "before its pilot is in"},
+                             {"in the other cutter", "(Put pilot 8.71 in cutter) 1", "$1 2", "in cutter 1"},
                              {"not beside the head", "G0 X-50.0000 Y-90.0000\\n", "", "beside the head"}}),
               4);
+}
+
+// Cutter 1, cutter 2, and each again after the first seats: the one piece goes to and fro.
+TEST(TwoPilots, OnePieceGoesToAndFroBetweenTwoCutters) {
+    job::Job job = fixtures::programmed_job();
+    job.machine.zero = job::ZeroKept::offsets;
+    job.machine.trim = job::TrimAt::control;
+    job.pilots[0].count = 1;
+    const auto puts = [](const Sound& sound) {
+        int count = 0;
+        for (std::size_t at = 0; (at = sound.text().find("(Put pilot", at)) != std::string::npos; ++at)
+            ++count;
+        return count;
+    };
+    const Sound sound{fixtures::programmed(job)};
+    EXPECT_EQ(puts(sound), 4);
+    EXPECT_EQ(do_all(sound, {{"not put in", "\\(Put pilot.*\\)\\nM0\\n", "", "pilot"}}), 4);
+    // Of the larger one there are two: put into one cutter it stays in the other.
+    job.pilots[0].count.reset();
+    job.pilots[1].count = 2;
+    for (job::GuideBore& bore : job.readings.guides)
+        if (bore.valve == "1E" || bore.valve == "1I") bore.top = bore.middle = bore.bottom = 8.734;
+    const Sound two{fixtures::programmed(job)};
+    EXPECT_EQ(two.refuses(two.text()), "");
+    EXPECT_GE(puts(two), 2);
+    std::map<std::size_t, int> cutters;  // that have it
+    for (const Stop& stop : two.program().route.stops)
+        if (stop.pilot == 1u) cutters[1] |= 1 << stop.tool.number;
+    EXPECT_EQ(cutters[1], 6);
 }
 
 }  // namespace

@@ -2,7 +2,9 @@
 // read-back refuses it all the same, since what it expects comes from head, attitude, touches and readings.
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <functional>
+#include <set>
 
 #include "cut/programmed.hpp"
 #include "seatwright/cut/program.hpp"
@@ -83,6 +85,18 @@ std::vector<RouteDamage> damages() {
         {"a seat twice", [](Route& r) { r.stops.insert(r.stops.begin(), r.stops[0]); }, "cut twice"},
         {"a seat that is held back", [](Route& r) { r.held_back.push_back(r.stops[0].id); }, "is held back"},
         {"a seat of no setup here", [](Route& r) { r.stops[0].valve = 99; }, "does not belong"},
+        {"a trim that is no number", [](Route& r) { r.zeros[0].trim = std::nan(""); }, "no number"},
+        {"a pilot for Z0 that is taken in no guide",
+         [](Route& r) {
+             r.zeros[0].taken.valve.reset();
+             r.zeros[0].taken.on = shape::ZeroOn::block;
+         },
+         "taken in no guide"},
+        {"no look at the tool", [](Route& r) { r.zeros[0].look.clear(); }, "to be seen 0.0 mm over the deck"},
+        {"a look that says another height",
+         [](Route& r) { r.zeros[0].look = "the tip stands 40 mm over the deck at 1E"; }, "over the deck"},
+        {"a setup of its own way of the pilot", [](Route& r) { r.pilot = job::PilotUse::none; },
+         "has a pilot"},
         {"the mouth taken 10 mm too low",
          [](Route& r) {
              for (Stop& s : r.stops) s.over_mouth -= 10;
@@ -112,6 +126,164 @@ TEST(RouteDamage, WhatTheHeadCannotHaveIsRefused) {
             EXPECT_NE(fault.find(damage.says), std::string::npos) << damage.what << ": " << fault;
         }
     }
+}
+
+// The file of a first seat, with one stop that is cut short: it is held to its place and height like any
+// other.
+TEST(RouteDamage, TheFirstSeatLiesWhereTheHeadHasIt) {
+    const auto p = fixtures::planned(fixtures::programmed_job());
+    const Program& program = p.cut.programs.front();
+    ASSERT_EQ(program.route.part, FilePart::first);
+    const Expected expected = p.expected(program);
+    EXPECT_EQ(fault_of(p, program, program.route, expected), "");
+    Route route = program.route;
+    route.stops[0].at.y() += 1;
+    EXPECT_NE(fault_of(p, program, route, expected).find("touched at"), std::string::npos);
+    route = program.route;
+    shift_all(route, 0.2);
+    EXPECT_NE(fault_of(p, program, route, expected).find("by head, zero and plan"), std::string::npos);
+}
+
+TEST(RouteDamage, ASeatNobodyPlannedIsNotCut) {
+    const auto p = fixtures::programmed(fixtures::programmed_job());
+    const Program& program = p.cut.programs.front();
+    Expected expected = p.expected(program);
+    for (ExpectedSeat& seat : expected.seats)
+        if (seat.valve == program.route.stops[1].valve) seat.planned.reset();
+    EXPECT_NE(fault_of(p, program, program.route, expected).find("is not planned"), std::string::npos);
+}
+
+// On a finished seat Z0 is as good as before once that seat is cut again.
+TEST(RouteDamage, AFinishedSeatNeedNotBeTheLast) {
+    const auto p = fixtures::programmed(fixtures::programmed_job());
+    const Program& program = p.cut.programs.front();
+    Route route = program.route;
+    route.zeros[0].taken.on = shape::ZeroOn::finished_seat;
+    route.zeros[0].taken.valve = route.stops[0].valve;
+    // The look says where Z0 was taken.
+    const std::string fault = fault_of(p, program, route, p.expected(program));
+    EXPECT_EQ(fault.find("is cut before"), std::string::npos) << fault;
+    EXPECT_NE(fault_of_route(p.job, program.route, p.expected(program)), "x");
+    EXPECT_EQ(fault_of_route(p.job, route, p.expected(program)), "");
+}
+
+// Seats that stand at different heights in the setup: a slip in one drawing height shows.
+TEST(RouteDamage, EachSeatStandsAtItsOwnHeight) {
+    job::Job job = fixtures::programmed_job();
+    double z = -9;
+    for (job::Valve& valve : job.head.valves) valve.seat.z() = z -= 0.4;
+    const auto p = fixtures::programmed(job);
+    ASSERT_FALSE(p.cut.programs.empty());
+    const Program& program = p.cut.programs.front();
+    Expected expected = p.expected(program);
+    EXPECT_EQ(fault_of(p, program, program.route, expected), "");
+    std::set<double> heights;
+    for (const ExpectedSeat& seat : expected.seats) heights.insert(seat.m);
+    EXPECT_EQ(heights.size(), expected.seats.size());
+    for (ExpectedSeat& seat : expected.seats) seat.m = 0;
+    EXPECT_NE(fault_of(p, program, program.route, expected).find("by head, zero and plan"),
+              std::string::npos);
+}
+
+// A person had the touched seat cut first: then it comes first, and Z0 was checked on it before.
+TEST(RouteDamage, TheTouchedSeatIsFirstWhereAPersonChoseIt) {
+    for (const auto trim : {job::TrimAt::file, job::TrimAt::control}) {
+        job::Job job = fixtures::programmed_job();
+        job.machine.trim = trim;
+        job.depth.zero_on = "2I";
+        job.cut.first = "2I";
+        const auto p = fixtures::programmed(job);
+        int chosen = 0;
+        for (const Program& program : p.cut.programs) {
+            const Expected expected = p.expected(program);
+            EXPECT_EQ(fault_of(p, program, program.route, expected), "");
+            if (program.route.stops.front().id != "2I") continue;
+            ++chosen;
+            auto other = p;
+            other.job.cut.first = "1I";
+            EXPECT_NE(fault_of(other, program, program.route, expected).find("is cut before"),
+                      std::string::npos);
+        }
+        EXPECT_EQ(chosen, trim == job::TrimAt::control ? 1 : 0);
+        std::vector<const Route*> routes;
+        for (const Program& program : p.cut.programs) routes.push_back(&program.route);
+        EXPECT_EQ(fault_of_files(p.job, routes), "");
+    }
+}
+
+TEST(RouteDamage, TwoPilotsOfOneNameCannotBeToldApart) {
+    job::Job job = fixtures::programmed_job();
+    job.pilots[0].name = "8.7%";
+    job.pilots[1].name = "8.7!";
+    EXPECT_FALSE(fixtures::programmed(job).cut.programs.empty());
+    for (job::GuideBore& bore : job.readings.guides)
+        if (bore.valve == "1I") bore.top = bore.middle = bore.bottom = 8.734;
+    const auto p = fixtures::programmed(job);
+    for (const Program& program : p.cut.programs)
+        for (const Stop& stop : program.route.stops) EXPECT_EQ(stop.id.back(), 'E');
+    bool said = false;
+    for (const Warning& warning : p.cut.warnings)
+        said = said || warning.text.find("two pilots are called") != std::string::npos;
+    EXPECT_TRUE(said);
+}
+
+TEST(RouteDamage, WhatABlockNeedsIsAskedFor) {
+    job::Job job = fixtures::programmed_job();
+    for (job::Valve& valve : job.head.valves) valve.incline = 0;
+    job.depth.from = job::DepthFrom::deck;
+    job.depth.block = 25;
+    job.sure = {{"head.lies = as declared", 1}};  // upright, it might lie end for end
+    const auto p = fixtures::planned(job);
+    ASSERT_FALSE(p.cut.programs.empty());
+    const Program& program = p.cut.programs.front();
+    const Expected expected = p.expected(program);
+    EXPECT_EQ(fault_of(p, program, program.route, expected), "");
+    auto none = p;
+    none.job.depth.block.reset();
+    EXPECT_NE(fault_of(none, program, program.route, expected).find("cannot be worked out"),
+              std::string::npos);
+    auto off = p;
+    off.job.machine.pilot_change = job::PilotChange::cutter_off;
+    EXPECT_NE(fault_of(off, program, program.route, expected).find("putting it in takes the cutter off"),
+              std::string::npos);
+}
+
+// Between files: Z0 on a seat that a file before has cut, unless a person had that one cut first; a pilot
+// that is said to stand still though another was put in, for this Z0 of this cutter in this setup.
+TEST(RouteDamage, BetweenFilesZ0AndPilotsAreFollowed) {
+    const auto p = fixtures::programmed(fixtures::programmed_job());
+    Route first = p.cut.programs[0].route, second = first;
+    ASSERT_TRUE(first.zeros[0].pilot_stands);
+    second.stops = {first.stops.back()};
+    first.stops.pop_back();
+    EXPECT_EQ(fault_of_files(p.job, {&first, &second}), "");
+    // One pilot for all: it stands from file to file.
+    Route touched_first = second, rest = first;
+    EXPECT_NE(fault_of_files(p.job, {&touched_first, &rest}).find("which a file before has cut"),
+              std::string::npos);
+    job::Job chosen = p.job;
+    chosen.cut.first = second.stops[0].id;
+    EXPECT_EQ(fault_of_files(chosen, {&touched_first, &rest}), "");
+    rest.zeros[0].taken.on = shape::ZeroOn::finished_seat;
+    EXPECT_EQ(fault_of_files(p.job, {&touched_first, &rest}), "");
+    rest.zeros[0].taken.on = shape::ZeroOn::block;
+    rest.zeros[0].taken.valve.reset();
+    EXPECT_EQ(fault_of_files(p.job, {&touched_first, &rest}), "");
+
+    const auto fault = [&](const std::function<void(Route&, Route&)>& change) {
+        Route before = first, after = second;
+        before.stops[0].pilot = 1;
+        change(before, after);
+        return fault_of_files(p.job, {&before, &after});
+    };
+    EXPECT_NE(fault([](Route&, Route&) {}).find("was changed in a file before"), std::string::npos);
+    EXPECT_EQ(fault([](Route&, Route& r) { r.zeros[0].pilot_stands = false; }), "");
+    EXPECT_EQ(fault([](Route&, Route& r) { r.setup = 1; }), "");
+    EXPECT_EQ(fault([](Route&, Route& r) { r.zeros[0].cutter = 7; }), "");
+    EXPECT_EQ(fault([](Route&, Route& r) { r.zeros[0].taken.zeta += 1; }), "");
+    EXPECT_EQ(fault([](Route&, Route& r) { r.zeros[0].taken.valve = 5; }), "");
+    EXPECT_EQ(fault([](Route&, Route& r) { r.zeros[0].taken.on = shape::ZeroOn::finished_seat; }), "");
+    EXPECT_EQ(fault([](Route& r, Route&) { r.stops[0].tool.number = 7; }), "");
 }
 
 // Each file is right by itself; a seat in two of them is cut by two blades.

@@ -327,11 +327,7 @@ std::vector<Damage> zeros_and_halts() {
              l.insert(l.begin() + static_cast<std::ptrdiff_t>(i) + 3, "G1 Z142.0000 F300.00");
          },
          "before Z0"},
-        {"after a halt straight across", std::regex(naming),
-         [](Lines& l, std::size_t i) {
-             if (l[i + 1].rfind("G1 Z142", 0) == 0) drop(l, i + 1);
-         },
-         "across"},
+        {"after a halt straight across", std::regex(after_halt), drop, "across"},
         {"after a halt a rapid", std::regex(after_halt), swap_words("G1", "G0"), ""},
         {"after a halt too fast", std::regex(after_halt), scale('F', 3), "after a halt is at"},
         {"after a halt not to the clear height", std::regex(after_halt), shift('Z', -60),
@@ -350,7 +346,8 @@ std::vector<Damage> zeros_and_halts() {
          swap_words("M63 P1", "(Lock the float)\nM0"), "has a word"},
         {"ends elsewhere than where heads are loaded", std::regex("M30"),
          [](Lines& l, std::size_t i) { drop(l, i - 1); }, "loaded"},
-        {"the way to the top from a guide", std::regex(loosening), before("G53 G0 Z0"), "tip in a guide"},
+        {"the way to the top from a guide", std::regex(loosening), before("G53 G0 Z0"),
+         "begins below the clear"},
         {"the way to the top with the spindle turning", std::regex("M5"), before("G53 G0 Z0"), ""},
         {"ends with the float free", std::regex("M30"), before("M62 P1"), "ends with the float"},
         {"comment naming another valve", std::regex(naming), swap_words("valve \\S+,", "valve 9X,"),

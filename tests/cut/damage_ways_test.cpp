@@ -71,12 +71,15 @@ TEST(DamageHeld, WhatIsHeldBackIsNamed) {
 
 TEST(DamageOffsets, EachCutterHasItsOwnLength) {
     const Sound sound = with_offsets();
-    ASSERT_EQ(sound.made.cut.programs.size(), 1u);
+    ASSERT_EQ(sound.made.cut.programs.size(), 1u) << sound.made.cut.held_back.at(0).reason;
     EXPECT_GT(do_all(sound, {{"wrong H", "G43 H1 ", "G43 H2 ", "without the length"},
                              {"wrong H", "G43 H2 ", "G43 H1 ", "without the length"},
-                             {"no H", "G43 H[12] ", "", "without the length"},
+                             {"no H", "G43 H1\\n((?:[^\\n]*\\n){1,4})G43 H1 ", "$1", "without the length"},
+                             {"no H", "G43 H2\\n((?:[^\\n]*\\n){1,4})G43 H2 ", "$1", "without the length"},
                              {"G49 with lengths", "G43 H[12] ", "G49 ", "without the length"},
                              {"the length called off later", "\\n(G1 Z8)", "\nG49\n$1", "without the length"},
+                             {"the length called off on the way up", "\\n(G0 Z142)", "\nG49\n$1",
+                              "without the length"},
                              {"no change", "\\nT[12] M6", "", ""},
                              {"the other cutter", "T1 M6", "T2 M6", "is not the one"},
                              {"the other cutter", "T2 M6", "T1 M6", "is not the one"},

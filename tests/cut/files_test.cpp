@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <set>
 #include <sstream>
 
 #include "seatwright/cut/expect.hpp"
@@ -131,7 +132,8 @@ TEST(Files, LengthsInTheControlMakeOneFileASetup) {
     ASSERT_EQ(files_of(first), (std::vector<std::string>{"program-1-A-first.ngc"}));
     EXPECT_EQ(first.programs[0].route.stops.size(), 2u);
     EXPECT_EQ(first.programs[0].route.zeros.size(), 2u);
-    for (const char* words : {"T1 M6\nG43 H1 G1 Z", "T2 M6\nG43 H2 G1 Z"})
+    for (const char* words : {"T1 M6\nG43 H1\n(Bring the tool by hand", "look)\nM0\nG43 H1 G1 Z",
+                              "T2 M6\nG43 H2\n(Bring the tool by hand"})
         EXPECT_TRUE(has(first.programs[0].text, words)) << first.programs[0].text;
     measure_first(s, 0);
     const Cut second = s.plan();
@@ -172,6 +174,33 @@ TEST(Files, PartsOfAHeadHaveTheirNames) {
     EXPECT_TRUE(has(anew.programs[0].text, "From 3I on, with a new blade"));
     s.job.dialect.names = job::Dialect::Names::eight_three;
     for (const std::string& name : files_of(s.plan())) EXPECT_LE(name.size(), 12u) << name;
+    // The valves stand in the name, so that the file of 3I is not taken for that of 4I.
+    s.shape.head = "6";
+    for (auto& read : s.job.readings.guides) read.head = "6";
+    for (auto& read : s.job.readings.seats) read.head = "6";
+    only.only = {"3I"};
+    EXPECT_EQ(files_of(planned(s, only)), (std::vector<std::string>{"o6A23If.ngc"}));
+    only.only = {"4I"};
+    EXPECT_EQ(files_of(planned(s, only)), (std::vector<std::string>{"o6A24If.ngc"}));
+}
+
+// A name that two files of one plan come to, as "1/a" and "1-a" do: neither is handed out, and what holds
+// them back is on the list.
+TEST(Files, TwoFilesOfOneNameAreHeldBack) {
+    auto job = fixtures::pent_roof_job();
+    job.machine.zero = job::ZeroKept::offsets;  // so that no cutter's number stands in a name
+    auto s = shaped(job);
+    ASSERT_EQ(s.hold.setups.size(), 2u);
+    ASSERT_GE(s.plan().programs.size(), 2u);
+    s.hold.setups[0].id = "A/1";
+    s.hold.setups[1].id = "a-1";
+    const Cut cut = s.plan();
+    EXPECT_TRUE(cut.programs.empty());
+    ASSERT_EQ(cut.held_back.size(), 2u);
+    for (std::size_t i = 0; i < 2; ++i) {
+        EXPECT_EQ(cut.held_back[i].setup, s.hold.setups[i].id);
+        EXPECT_TRUE(has(cut.held_back[i].reason, "would both be called")) << cut.held_back[i].reason;
+    }
 }
 
 // The new blade's first seat is read and the same restart asked for again: its file finishes that seat and
@@ -328,6 +357,40 @@ TEST(Files, WhatIsHeldBackIsInADraftAloneAndThatCannotRun) {
         for (std::string line; std::getline(lines, line);)
             if (line[0] != '(') blocks += line + "\n";
         EXPECT_TRUE(blocks.starts_with("M0\nM30\n")) << blocks;
+    }
+}
+
+// Whatever holds a seat back, the draft has it: no zero, no pilot, a figure lacking, no reading, an insert, a
+// cutter that suits no form. Under no program's name.
+TEST(Files, ADraftHasEverySeatWhateverHoldsItBack) {
+    job::Selection draft;
+    draft.writes = job::Writes::draft;
+    std::vector<fixtures::Shaped> heads(6, shaped(fixtures::wedge_job()));
+    heads[0].job.depth.from = job::DepthFrom::finished;                 // and none is
+    for (job::Pilot& pilot : heads[1].job.pilots) pilot.diameter = 5;   // none fits
+    for (job::Pilot& pilot : heads[2].job.pilots) pilot.reach.reset();  // a figure that the way needs
+    for (shape::Seat& seat : heads[3].shape.seats) {
+        seat.decision = seat.valve % 2 == 0 ? shape::Decision::not_measured : shape::Decision::insert;
+        seat.depth.reset();
+    }
+    for (shape::Seat& seat : heads[4].shape.seats) seat.cutter.reset();
+    heads[5].job.cut.pilot = job::PilotUse::planted;
+    for (job::Cutter& cutter : heads[5].job.cutters) cutter.bore_depth.reset();
+    for (std::size_t i = 0; i < heads.size(); ++i) {
+        const fixtures::Shaped& s = heads[i];
+        const Cut held = s.plan();
+        EXPECT_FALSE(held.held_back.empty()) << i;
+        EXPECT_TRUE(held.programs.empty()) << i;
+        const Cut drawn = planned(s, draft);
+        EXPECT_EQ(drawn.held_back.size(), held.held_back.size()) << i;
+        std::set<std::string> seats;
+        for (const Program& program : drawn.programs) {
+            EXPECT_TRUE(has(program.file, "-draft.")) << program.file;
+            EXPECT_FALSE(program.checked);
+            for (const Stop& stop : program.route.stops) seats.insert(stop.id);
+            EXPECT_TRUE(has(program.text, "Held back, here for looking only: ")) << i;
+        }
+        EXPECT_EQ(seats.size(), s.job.head.valves.size()) << i;
     }
 }
 

@@ -21,9 +21,7 @@ struct Row {
     Row() {
         zero.on = shape::ZeroOn::old_seat;
         zero.valve = one;
-        seats = {{one, -0.44, 0.19, 0.0825, 1.0, 0.16, 47.69},
-                 {three, -0.42, 0.15, 0.0825, 1.0, 0.12, 47.65}};
-        job.depth.stem_spread = 0.3;
+        seats = {{one, -0.44, 0.19, 0.0825, 1.0, 0.16}, {three, -0.42, 0.15, 0.0825, 1.0, 0.12}};
     }
     FirstInForm first() const { return first_in_form(job, "1", "A", zero, seats); }
     void read(const std::string& valve, double depth) {
@@ -50,7 +48,6 @@ TEST(first_in_form, its_reading_moves_every_stop) {
     const FirstInForm first = row.first();
     ASSERT_TRUE(first.trim);
     EXPECT_NEAR(first.trim->shift, 0.0350, near_mm);
-    EXPECT_FALSE(first.replan);
     EXPECT_FALSE(first.held);
 }
 
@@ -130,12 +127,27 @@ TEST(first_in_form, a_large_trim_is_held_back) {
     EXPECT_NEAR(row.first().trim->shift, 0.15, near_mm);
 }
 
-TEST(first_in_form, gone_past_its_plan_and_over_its_limit) {
+// 3I went 0.02 past its plan, and the plan was made anew around it, 1I 0.01 deeper: what the first file was
+// made from counts for the trim and for which seat was first.
+TEST(first_in_form, a_plan_made_anew_changes_no_trim) {
     Row row;
-    row.seats[1].most_depth = 0.16;
     row.read("3I", 0.17);
     row.job.allow = {{"trim 3I", "looked at", "lead"}};
-    EXPECT_TRUE(row.first().replan);
+    const FirstInForm before = row.first();
+    ASSERT_TRUE(before.trim);
+    EXPECT_NEAR(before.trim->shift, 0.12, near_mm);
+    for (FormSeat& seat : row.seats) {
+        seat.since_first = seat.valve == row.three ? 0.02 : 0.01;
+        seat.depth += seat.since_first;
+        seat.stop -= seat.since_first;
+    }
+    const FirstInForm after = row.first();
+    ASSERT_TRUE(after.trim);
+    EXPECT_NEAR(after.trim->shift, 0.12, near_mm);
+    EXPECT_NEAR(after.measured->depth, 0.17, near_mm);
+    EXPECT_NEAR(after.short_by, before.short_by, 1e-12);
+    EXPECT_EQ(after.place, before.place);
+    EXPECT_FALSE(after.other);
 }
 
 TEST(first_in_form, measured_by_height) {

@@ -126,20 +126,6 @@ TEST(first_seat, a_thin_cut_is_not_cut_short_of_the_metal) {
     EXPECT_EQ(short_by(rules, 0.02), 0);
 }
 
-TEST(first_seat, the_plan_is_made_again_only_where_the_first_cut_went_past_it) {
-    PlanAround plan{.depth = 0.15,
-                    .most_depth = 0.30,
-                    .stem_height = 51.40,
-                    .other_stems = {51.30, 51.45},
-                    .stem_spread = 0.15};
-    EXPECT_TRUE(plan_holds(plan, 0.085));
-    EXPECT_TRUE(plan_holds(plan, 0.19));   // 51.44, spread 0.15 still
-    EXPECT_FALSE(plan_holds(plan, 0.21));  // 51.46: spread 0.16
-    plan.stem_spread.reset();
-    EXPECT_TRUE(plan_holds(plan, 0.21));
-    EXPECT_FALSE(plan_holds(plan, 0.31));
-}
-
 // A cleanup margin of 0.03 asks for the stop after every touch (U 0.0825); one height from a finished seat
 // does not.
 TEST(first_seat, when_the_stop_may_go) {

@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <functional>
 #include <regex>
 #include <string>
 #include <vector>
@@ -13,7 +14,7 @@
 
 namespace seatwright::cut {
 
-inline std::string replaced(const std::string& text, const char* from, const char* to, int which) {
+inline std::string replaced(const std::string& text, const char* from, const std::string& to, int which) {
     const std::regex pattern(from);
     std::sregex_iterator at(text.begin(), text.end(), pattern), end;
     for (; which > 0 && at != end; --which) ++at;
@@ -37,7 +38,7 @@ struct Sound {
 struct Harm {
     const char* what;
     const char* from;  // replaced, in each place it is found
-    const char* to;
+    std::string to;
     const char* says;
 };
 

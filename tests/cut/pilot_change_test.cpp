@@ -113,6 +113,7 @@ TEST(PilotChange, OnABlockThePilotIsOutAndCannotComeInAfterwards) {
     for (job::Valve& valve : job.head.valves) valve.incline = 0;
     job.depth.from = job::DepthFrom::deck;
     job.depth.block = 25;
+    job.sure = {{"head.lies = as declared", 1}};  // upright, it might lie end for end
     const auto p = fixtures::planned(job);
     EXPECT_TRUE(p.cut.programs.empty());
     EXPECT_EQ(p.cut.held_back.size(), p.job.head.valves.size());
@@ -145,6 +146,29 @@ TEST(PilotChange, WithLengthsAFileHasOnePilotACutter) {
     EXPECT_EQ(p.cut.programs[0].route.zeros.size(), 2u);
     EXPECT_EQ(seats_of(p.cut.programs[1]), (std::vector<std::string>{"1I", "2I"}));
     EXPECT_EQ(p.cut.programs[1].text.find("Put pilot"), std::string::npos);
+}
+
+// Z0 by a ball on the deck, lengths to the lowest edge: pilots are put in before their cutter is.
+TEST(PilotChange, WithABallEachCutterGetsItsPilot) {
+    job::Job job = cutter_off();
+    job.machine.zero = job::ZeroKept::offsets;
+    job.depth.from = job::DepthFrom::deck;
+    job.depth.deck_at = Vec2(60, 38);
+    job.machine.ball = 3;
+    const auto p = fixtures::programmed(job);
+    ASSERT_EQ(p.cut.programs.size(), 2u);
+    for (const Program& program : p.cut.programs) {
+        EXPECT_NE(program.text.find("(Put pilot 8.7"), std::string::npos);
+        EXPECT_FALSE(read_back(program.text, p.job, program.route, p.expected(program)));
+    }
+    // Touched, and one size for each kind: each cutter has its own from its Z0 on.
+    job = cutter_off();
+    job.machine.zero = job::ZeroKept::offsets;
+    for (job::GuideBore& bore : job.readings.guides)
+        bore.top = bore.middle = bore.bottom = bore.valve.back() == 'I' ? 8.734 : 8.714;
+    const auto kinds = fixtures::programmed(job);
+    ASSERT_EQ(kinds.cut.programs.size(), 1u);
+    EXPECT_EQ(kinds.cut.programs[0].text.find("Put pilot"), std::string::npos);
 }
 
 TEST(PilotChange, TheReadBackRefusesAnotherPilotInTheFile) {

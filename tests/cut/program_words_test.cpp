@@ -17,8 +17,8 @@ TEST(ProgramWords, HeightsStandAsTheControlShowsThem) {
         job.machine.z_sign = sign;
         const Sound sound{fixtures::programmed(job)};
         const std::string minus = sign < 0 ? "-" : "";
-        for (const char* words : {"(Clear height Z #142 mm; feeds",
-                                  "G1 Z#142.0000 F300.00\n(At Z #142 mm the tip", "G0 Z#142.0000\n"}) {
+        for (const char* words : {"(Clear height Z #142 mm; feeds", "to Z #142 mm)\n(At Z #142 mm the tip",
+                                  "look)\nM0\nG1 Z#142.0000 F300.00\n", "G0 Z#142.0000\n"}) {
             std::string said = words;
             for (std::size_t at; (at = said.find('#')) != std::string::npos;) said.replace(at, 1, minus);
             std::replace(said.begin(), said.end(), ';', ',');
@@ -42,25 +42,29 @@ TEST(ProgramWords, HeightsAreSaidInInchesToo) {
     EXPECT_EQ(sound.refuses(sound.text()), "");
 }
 
-// One file, two cutters: each is looked at once it stands where a height is known, and the valve is named
-// when its cutter is in.
+// One file, two cutters: each is looked at by hand before anything goes down with its length, and the valve
+// is named when its cutter is in.
 TEST(ProgramWords, EachCutterIsLookedAtAndTheValveNamedOnceItIsIn) {
     job::Job job = fixtures::programmed_job();
     job.machine.zero = job::ZeroKept::offsets;
     const Sound sound{fixtures::programmed(job)};
     const std::string& text = sound.text();
     std::size_t at = 0;
-    for (const char* words : {"(cutter 1: ", "T1 M6", "G43 H1 G1 Z", "(At Z ", "M0", "(valve ",
-                              "(cutter 2: ", "T2 M6", "G43 H2 G1 Z", "(At Z ", "M0", "(valve ", "M30"}) {
+    for (const char* words :
+         {"(cutter 1: ", "T1 M6", "G43 H1\n", "(At Z ", "M0", "G43 H1 G1 Z", "(valve ",
+          "(cutter 2: ", "T2 M6", "G43 H2\n", "(At Z ", "M0", "G43 H2 G1 Z", "(valve ", "M30"}) {
         at = text.find(words, at);
         ASSERT_NE(at, std::string::npos) << words << "\n" << text;
     }
     // The valve's name is not between the last seat and the change.
     const std::size_t change = text.find("(cutter 2: ");
     EXPECT_EQ(text.find("(valve", text.rfind("G0 Z", change)), text.find("(valve", change));
-    EXPECT_EQ(do_all(sound, {{"a look left out", "\\(At Z .*look\\)\\nM0\\n", "", "was looked at"},
-                             {"a look before the first move",
-                              "(G43 H[12] G1 Z142.0000 F300.00\\n)(\\(At Z .*look\\)\\nM0\\n)", "$2$1", ""}}),
+    EXPECT_EQ(do_all(sound, {{"a look left out", "\\(Bring the tool by hand.*\\n\\(At Z .*look\\)\\nM0\\n",
+                              "", "was looked at"},
+                             {"a look after the first move",
+                              "(\\(Bring the tool by hand.*\\n\\(At Z .*look\\)\\nM0\\n)(G43 H[12] G1 "
+                              "Z142.0000 F300.00\\n)",
+                              "$2$1", "was looked at"}}),
               4);
 }
 

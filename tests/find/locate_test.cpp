@@ -231,5 +231,37 @@ TEST(Locate, SymmetricLayoutsAreSaidToBeUndecidable) {
     EXPECT_FALSE(locate(job, hold_of(job, rad(19.5))).heads[0].setups[0].pattern_undecidable);
 }
 
+bool asks_way_round(const Find& find) {
+    return std::any_of(find.held_back.begin(), find.held_back.end(), [](const HeldBack& held) {
+        return held.code == HeldCode::doubt &&
+               held.frees.find("head.lies = as declared") != std::string::npos;
+    });
+}
+
+// Upright guides in one row, intake and exhaust by turns: end for end it looks the same and takes the same
+// pilots, with each intake seat where an exhaust seat is taken to be. Somebody has to look, once.
+TEST(Locate, AHeadThatMayLieEndForEndIsAskedAbout) {
+    job::Job job = wedge_job(4, 112, 0);
+    const auto found = [&] { return locate(job, hold_of(job, 0)); };
+    Find find = found();
+    EXPECT_TRUE(asks_way_round(find));
+    EXPECT_TRUE(warned(find, "doubt"));
+    job.sure = {{"head.lies = as declared", 3}};
+    EXPECT_FALSE(asks_way_round(found()));
+    job.sure = {{"head.lies = end for end", 3}};
+    EXPECT_TRUE(asks_way_round(found()));
+    job.sure.clear();
+    // E I, I E, …: end for end every seat has its own kind again.
+    for (auto& valve : job.head.valves)
+        if (valve.cylinder % 2 == 0) valve.seat.x() = 2 * 112.0 * (valve.cylinder - 1) - valve.seat.x();
+    std::sort(job.head.valves.begin(), job.head.valves.end(),
+              [](const auto& a, const auto& b) { return a.seat.x() < b.seat.x(); });
+    EXPECT_TRUE(found().heads[0].setups[0].pattern_undecidable);
+    EXPECT_FALSE(asks_way_round(found()));
+    // Leaning guides lean the other way then: no pilot would have gone in.
+    job = wedge_job(4, 112, 19.5);
+    EXPECT_FALSE(asks_way_round(locate(job, hold_of(job, rad(19.5)))));
+}
+
 }  // namespace
 }  // namespace seatwright::find

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include "job/full_job.hpp"
 #include "seatwright/job/needs.hpp"
 #include "seatwright/job/reader.hpp"
 
@@ -76,6 +77,45 @@ TEST(Names, AnInchJobsFaultsNameNoMillimetres) {
     for (const auto& fault : job.error()) all += to_line(fault) + "\n";
     EXPECT_EQ(all.find(" mm"), std::string::npos) << all;
     EXPECT_NE(all.find("is 0.34 in, below the bore of 0.35 in"), std::string::npos) << all;
+}
+
+// A way of the pilot that none of the pilots for these guides can go: named with both values, before anything
+// is planned.
+TEST(Names, APilotThatCannotBeUsedAsCutAsks) {
+    const auto with = [](const std::string& use, const std::string& style) {
+        std::string text = test::full_job;
+        const auto at = text.find("[cut]\n");
+        if (at == std::string::npos)
+            text += "\n[cut]\npilot = \"" + use + "\"\n";
+        else
+            text.insert(at + 6, "pilot = \"" + use + "\"\n");
+        const auto pilot = text.find("style = \"fixed\"");
+        EXPECT_NE(pilot, std::string::npos);
+        text.replace(pilot, 15, "style = \"" + style + "\"");
+        if (style != "fixed" && style != "tapered") {
+            const auto taper = text.find("taper = \"0.0005 in/in\"\n");
+            text.erase(taper, 23);
+        }
+        return read_job(text, "j.toml", [](const std::string&) { return std::string(); });
+    };
+    for (const auto& [use, style] :
+         {std::pair{"live", "tapered"}, {"planted", "parallel"}, {"planted", "live"}}) {
+        const auto job = with(use, style);
+        ASSERT_FALSE(job) << use << " " << style;
+        ASSERT_EQ(job.error().size(), 1u) << to_line(job.error().back());
+        const Fault& fault = job.error().front();
+        EXPECT_EQ(fault.key, "cut.pilot");
+        EXPECT_GT(fault.line, 1);
+        EXPECT_NE(fault.text.find(use), std::string::npos) << fault.text;
+        EXPECT_NE(fault.text.find(style), std::string::npos) << fault.text;
+    }
+    for (const auto& [use, style] : {std::pair{"carried", "tapered"},
+                                     {"carried", "parallel"},
+                                     {"live", "live"},
+                                     {"live", "parallel"},
+                                     {"planted", "tapered"},
+                                     {"none", "tapered"}})
+        EXPECT_TRUE(with(use, style)) << use << " " << style;
 }
 
 }  // namespace

@@ -38,6 +38,19 @@ std::string words_of(const fs::path& pdf) {
     return slurp(text);
 }
 
+// The wedge example with other words in places of it; its shop file named by its whole path.
+fs::path changed_wedge(const Scratch& scratch, std::string text,
+                       const std::vector<std::pair<std::string, std::string>>& changes) {
+    const auto put = [&](const std::string& from, const std::string& to) {
+        const auto at = text.find(from);
+        EXPECT_NE(at, std::string::npos) << from;
+        text.replace(at, from.size(), to);
+    };
+    put("../../shop/", std::string(places::root) + "/shop/");
+    for (const auto& [from, to] : changes) put(from, to);
+    return scratch.write("job.toml", text);
+}
+
 // A number and then mm, in a sentence: "0.100 mm". Titles of columns have no number before the unit.
 std::string first_in_mm(const std::string& text) {
     for (auto at = text.find(" mm"); at != std::string::npos; at = text.find(" mm", at + 1)) {
@@ -46,6 +59,71 @@ std::string first_in_mm(const std::string& text) {
             return text.substr(at < 60 ? 0 : at - 60, 80);
     }
     return "";
+}
+
+// What a lead let pass is read by whoever takes the sheet or the certificate in hand.
+TEST(Papers, WhatALeadLetPassStandsOnSheetAndCertificate) {
+    const Scratch scratch;
+    const auto job = changed_wedge(scratch, slurp(wedge),
+                                   {{"[head]\n",
+                                     "allow = [{ what = \"trim 3I\", why = \"a burr lay under the blade\", "
+                                     "by = \"A. Lead\" }]\n[head]\n"}});
+    const auto out = scratch.path() / "out";
+    EXPECT_EQ(run("plan " + job.string() + " --out " + out.string()).status, 0);
+    EXPECT_EQ(run("certify " + job.string() + " --out " + out.string()).status, 0);
+    for (const char* paper : {"sheet.pdf", "certificate.pdf"}) {
+        const std::string words = words_of(out / paper);
+        EXPECT_NE(words.find("Let pass by a lead"), std::string::npos) << paper;
+        EXPECT_NE(words.find("trim 3I: a burr lay under the blade (A. Lead)"), std::string::npos) << paper;
+    }
+    const auto plain = scratch.path() / "plain";
+    run("plan " + wedge + " --out " + plain.string());
+    EXPECT_EQ(words_of(plain / "sheet.pdf").find("Let pass"), std::string::npos);
+}
+
+// A draft is a paper to look at: not under a program's name, not on the list of programs, and over before it
+// begins.
+TEST(Papers, ADraftIsNoProgram) {
+    const Scratch scratch;
+    // Nothing of head 6 is read but the touches.
+    std::string text = slurp(wedge);
+    for (auto at = text.find("[[reading.seat]]"); at != std::string::npos; at = text.find("[[reading.seat]]"))
+        text.erase(at, text.find("\n[[", at + 1) - at);
+    const auto job = changed_wedge(scratch, text, {});
+    const auto out = scratch.path() / "out";
+    EXPECT_EQ(run("plan " + job.string() + " --draft --out " + out.string()).status, 3);
+    int drafts = 0;
+    for (const auto& name : names_in(out)) {
+        if (!name.starts_with("program-")) continue;
+        ++drafts;
+        EXPECT_TRUE(name.ends_with("-draft.ngc")) << name;
+        const std::string draft = slurp(out / name);
+        EXPECT_TRUE(draft.starts_with("(Draft: for looking and simulation, not to be run)\nM0\nM2\n"))
+            << draft.substr(0, 120);
+    }
+    EXPECT_EQ(drafts, 2);
+    EXPECT_EQ(slurp(out / "papers.json").find("\"program\""), std::string::npos);
+}
+
+// 3I alone is asked for, and nobody read the others: it goes, with nothing to stop it.
+TEST(Papers, OneSeatAloneGoesThrough) {
+    const Scratch scratch;
+    std::string text = slurp(wedge);
+    for (auto at = text.find("[[reading.seat]]"); at != std::string::npos;) {
+        const auto end = text.find("\n[[", at + 1);
+        if (text.substr(at, end - at).find("valve = \"3I\"") == std::string::npos)
+            text.erase(at, end - at);
+        else
+            at = end;
+        at = text.find("[[reading.seat]]", at);
+    }
+    const auto job = changed_wedge(scratch, text, {});
+    const auto out = scratch.path() / "out";
+    const auto ran = run("plan " + job.string() + " --only 3I --out " + out.string());
+    EXPECT_EQ(ran.status, 0) << ran.out;
+    EXPECT_EQ(ran.out.find("STOP"), std::string::npos) << ran.out;
+    EXPECT_TRUE(fs::exists(out / "program-6-A-1-only3I-first.ngc"));
+    EXPECT_EQ(run("plan " + job.string() + " --out " + out.string()).status, 3);
 }
 
 TEST(Units, ChangeSentencesAndSheetButNoJsonTableOrProgram) {

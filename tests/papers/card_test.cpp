@@ -110,6 +110,7 @@ TEST(WorkCard, ATrimAtTheControlSaysWhichWayZ0Moves) {
 // working.md B3: parallel diesel, T_drawing 1.00, wanted 1.10 below the new deck, q 0.20, upright guide.
 TEST(WorkCard, ATargetBelowTheDeckIsThatOfTheNewDeck) {
     auto job = touched(0);
+    job.sure.push_back({"head.lies = as declared", 1});  // upright, it might lie end for end
     for (const auto kind : job::both_kinds) {
         job.seat[kind]->below_deck = 1.00;
         job.seat[kind]->below_deck_max = 1.62;

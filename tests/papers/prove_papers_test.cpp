@@ -11,6 +11,7 @@
 #include <random>
 
 #include "job_fixtures.hpp"
+#include "seatwright/base/sha256.hpp"
 #include "seatwright/papers/certificate/certificate.hpp"
 #include "seatwright/papers/drawings/draw_charts.hpp"
 #include "seatwright/papers/drawings/draw_trace.hpp"

@@ -214,6 +214,7 @@ double true_rest(const Case& c, const Seat& seat) {
 std::string job_text(const Case& c) {
     Toml t(c);
     t.words("title", c.name).words("units", c.inch_programs ? "in" : "mm");
+    t.value("sure", "[\"head.lies = as declared\"]");  // upright heads are asked about once
     head(t, c);
     kind(t, "intake", c.intake, c);
     kind(t, "exhaust", c.exhaust, c);

@@ -61,8 +61,7 @@ double Machine::below_gauge() const {
 }
 
 bool Machine::commanded() const {
-    return (c_.floats == FloatBy::words || c_.floats == FloatBy::hand || c_.floats == FloatBy::springs) &&
-           c_.way != Way::none;
+    return c_.floats == FloatBy::words || c_.floats == FloatBy::hand || c_.floats == FloatBy::springs;
 }
 
 bool Machine::float_fit() const {
@@ -154,11 +153,12 @@ void Machine::halt() {
     }
     if (turning_) wrong("a halt with the spindle turning");
     if (asks("above everything")) top_ = true;
-    if (person_.looks && known_) look(said_);
+    if (asks("Bring the tool by hand, slowly")) top_ = false;
     still_taken(said_);
     take_pilots(said_);
     take_pilot_for_zero(said_);
     take_zero(said_);
+    if (person_.looks) look(said_);
     if (asks("Move Z0"))
         for (auto& [cutter, zero] : left_.zeros) zero += person_.trim_at_control;
     known_ = false;
@@ -180,7 +180,13 @@ void Machine::look(const std::string& said) {
     else if (c_.zero == ZeroBy::ball)
         deck =
             setup_.attitude.apply(P3{c_.deck_at.x, c_.deck_at.y, -c_.deck_cut} - c_.seat(setup_.datum).at).z;
-    const double stands = h_ - below_gauge() - deck;
+    // Brought there by hand, by what the readout shows.
+    constexpr std::string_view shown = "At Z ";
+    const std::size_t z = said.find(shown);
+    if (z == std::string::npos || !cutter_) return;
+    const double height = std::strtod(said.c_str() + z + shown.size(), &end);
+    const double mm = std::string_view(end).rfind(" in", 0) == 0 ? height * inch : height;
+    const double stands = zeta() + mm - below_gauge() - deck;
     if (std::abs(stands - claimed) > std::max(by_eye, by_eye_part * claimed)) ran_.stopped = true;
 }
 
@@ -324,6 +330,8 @@ void Machine::cut(const Seat& seat, double to) {
     if (settled_ < c_.spin_up - tiny) wrong("seat " + seat.id + " is cut before the spindle is up to speed");
     if (feed_ > cutting_feed) wrong("seat " + seat.id + " is cut faster than any cutting feed");
     if (commanded() && c_.lock_to_cut && !locked_) wrong("seat " + seat.id + " is cut with the float loose");
+    if (c_.way == Way::none && !float_fit())
+        wrong("seat " + seat.id + " is cut with nothing to lead the tool");
     if (!now.cut || *now.cut > to - drawn(seat.id)) {
         if (ran_.last_seat != seat.id) ++now.visits;
         now.cut = to - drawn(seat.id);

@@ -45,7 +45,8 @@ void judge(const Work& work, Tally& tally) {
         const bool cut = at != work.left.seats.end() && at->second.cut;
         if (held.count(seat.id) != 0) {
             ++tally.held;
-            EXPECT_FALSE(cut) << work.c.name << ": " << seat.id << " is held back and was cut";
+            EXPECT_FALSE(cut) << work.c.name << ": " << seat.id << " is held back and was cut\n"
+                              << work.plan->cut.held_back.front().reason;
             continue;
         }
         EXPECT_TRUE(cut) << work.c.name << ": " << seat.id << " was not cut";

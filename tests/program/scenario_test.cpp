@@ -194,7 +194,7 @@ TEST_F(Scenario, SpoiltProgramsAreSeenByTheMachine) {
     const Spoilt spoilt[] = {
         {"float word missing before going across", drop("\nM64 P1\n"), "float loose"},
         {"float not freed", drop("\nM62 P1(?=\n)"), "float held"},
-        {"no slow way after a halt", drop("\nG1 Z1[0-9.]+ F300.00(?=\nM64)"), "nobody knows"},
+        {"no slow way after a halt", drop("\nG1 Z1[0-9.]+ F300.00(?=\n[(]valve)"), "after a halt is fast"},
         {"rapid out of the guide", swap("G1 (Z[0-9]+\\.[0-9]+) F300.00\nM64", "G0 $1\nM64"),
          "a rapid with the pilot"},
         {"spindle not started", drop("\nS[0-9]+ M3(?=\n)"), "standing still"},
@@ -269,6 +269,24 @@ TEST_F(Scenario, AZeroFarOffIsSeenByLookingAtTheTip) {
         EXPECT_EQ(work.stopped, error != 0) << said(work);
         EXPECT_EQ(seats_cut(work), error == 0 ? 6 : 0) << said(work);
     }
+}
+
+// A block forgotten under the blade, or the last cutter's Z0: whatever it comes to, no move of the file has
+// gone anywhere on it before the person looked.
+TEST_F(Scenario, NoMoveGoesDownOnAZeroThatNobodyLookedAt) {
+    for (const bool offsets : {false, true})
+        for (const double error : {-4.0, -9.0, -25.0, -80.0}) {
+            Case c = plain();
+            c.offsets = offsets;
+            if (offsets) c.zero = ZeroBy::ball;
+            Person person;
+            person.looks = true;
+            person.zero_error = error;
+            const Work work = worked(c, person);
+            EXPECT_TRUE(work.stopped) << error;
+            EXPECT_EQ(seats_cut(work), 0);
+            EXPECT_TRUE(work.wrong.empty()) << error << (offsets ? ", offsets" : "") << "\n" << said(work);
+        }
 }
 
 TEST_F(Scenario, AHeightPlanWithoutAnySeatReadingGivesAProgram) {

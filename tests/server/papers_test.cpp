@@ -113,6 +113,19 @@ TEST(Papers, AfterABladeBrokeHaveThatPartOfTheHead) {
     EXPECT_EQ(programs_of(shop.pat->get(path_of(job, "/papers")).json()), whole) << "kept apart";
 }
 
+// Names of eight letters and three do not begin with "program".
+TEST(Papers, ProgramsOfShortNamesAreProgramsToo) {
+    TestShop shop;
+    const long long job = shop.job();
+    const Json edit = {{"version", 1},
+                       {"edits", {{{"key", "dialect"}, {"value", {{"name", "short"}, {"names", "8.3"}}}}}}};
+    const auto changed = shop.pat->post(path_of(job, "/edits"), edit);
+    ASSERT_EQ(changed.status, 200) << changed.text;
+    const auto names = programs_of(shop.pat->get(path_of(job, "/papers")).json());
+    ASSERT_EQ(names.size(), 2u);
+    for (const auto& name : names) EXPECT_LE(name.size(), 12u) << name;
+}
+
 TEST(Papers, OfSomeSeatsOnlyAndOfNoSuchValve) {
     TestShop shop;
     const long long job = shop.job();

@@ -7,6 +7,8 @@
 #include <cmath>
 
 #include "job_fixtures.hpp"
+#include "seatwright/shape/before.hpp"
+#include "seatwright/shape/cutter.hpp"
 #include "seatwright/shape/heights_agree.hpp"
 #include "seatwright/shape/rest.hpp"
 #include "seatwright/shape/section.hpp"
@@ -39,14 +41,45 @@ std::vector<Vec2> old_face(double inside, double outside, double angle_deg) {
 }
 
 TEST(Rest, WiderFacesByCalliper) {
-    const auto form = form_30_45_60();
     const Section s = section();
     const double along = 0.7, in_radius = along * std::cos(rad(45));
-    EXPECT_NEAR(rest_on_face(form, s, s.contact_od + 2 * in_radius, 1.5 + along), 0.2092, figure);
-    EXPECT_NEAR(rest_on_face(form, s, s.contact_od, 1.5 + along), 0.3623, figure);
-    EXPECT_NEAR(rest_on_face(form, s, s.contact_od + in_radius, 1.5 + along), 0.1812, figure);
-    EXPECT_NEAR(rest_on_face(form, s, s.contact_od + in_radius, 1.5 + along / 2), 0.1046, figure);
-    EXPECT_EQ(rest_on_face(form, s, s.contact_od - 0.2, 1.2), 0);
+    EXPECT_NEAR(rest_on_face(s, s.contact_od + 2 * in_radius, 1.5 + along), 0.2092, figure);
+    EXPECT_NEAR(rest_on_face(s, s.contact_od, 1.5 + along), 0.3623, figure);
+    EXPECT_NEAR(rest_on_face(s, s.contact_od + in_radius, 1.5 + along), 0.1812, figure);
+    EXPECT_NEAR(rest_on_face(s, s.contact_od + in_radius, 1.5 + along / 2), 0.1046, figure);
+    EXPECT_EQ(rest_on_face(s, s.contact_od - 0.2, 1.2), 0);
+}
+
+// The blade that cuts is 0.2 wider on its face than the drawing asks, within its tolerance: on an old face as
+// wide as its own it lies, where the form as drawn would stand on both its edges.
+TEST(Rest, TheBladeChosenComesToRestNotTheDrawing) {
+    job::Job job = fixtures::wedge_job();
+    const job::SeatForm& form = *job.seat.intake;
+    const CutterChoice choice = choose_cutter(job, job::Kind::intake);
+    ASSERT_TRUE(choice.cutter);
+    ASSERT_NEAR(choice.cut_width - form.width, 0.2, 1e-9);
+    job::SeatBefore read;
+    read.valve = "1I";
+    read.recession = 0.2;
+    read.cleanup = 0.1;
+    read.face_outside = choice.cut_contact_od;
+    read.face_width = choice.cut_width;
+    job.readings.seats = {read};
+    const auto rest_of_1i = [&] {
+        return *before_cutting(job, hold::plan(job), "1").rest[*job.head.index_of("1I")];
+    };
+    EXPECT_NEAR(rest_of_1i(), 0, 1e-9);
+    // 0.05 further in than the blade's own: Δi·(tan 60 − tan 45); of the drawing it would be 0.0207 more.
+    read.face_width = choice.cut_width + 0.05 / std::cos(rad(45));
+    job.readings.seats = {read};
+    EXPECT_NEAR(rest_of_1i(), 0.05 * (std::tan(rad(60)) - 1), 1e-9);
+    // By a section the same.
+    const double outside = choice.cut_contact_od / 2;
+    read.section = {Vec2(outside - *read.face_width * std::cos(rad(45)), 0), Vec2(outside, 0)};
+    const double gauge = choice.blade_setting / 2;
+    for (Vec2& p : read.section) p.y() = p.x() - gauge;
+    job.readings.seats = {read};
+    EXPECT_NEAR(rest_of_1i(), 0.05 * (std::tan(rad(60)) - 1), 1e-9);
 }
 
 TEST(Rest, WiderFacesByTheirSection) {

@@ -30,6 +30,7 @@ struct Canted {
         job.seat.intake->stem_height_max = 52.0;
         job.seat.intake->recession_max = 1.5;
         job.depth.cleanup_margin = 0.03;
+        job.cutters[0].facets[1].width = job.seat.intake->width;  // the blade cuts the face as drawn
         hold::Setup setup;
         setup.id = "A";
         const Vec3 a = job.head.valves[0].axis();
@@ -317,7 +318,7 @@ TEST(HeightPlan, ParallelDiesel) {
     EXPECT_NEAR(below_deck_of_stop(-3.40, 0.20, 1, *own.seats[0].stop_s) - 2.40, 1.2700, 1e-12);
     diesel.form().below_deck_max = 1.2;
     diesel.job.depth.to = job::DepthTo::height;
-    EXPECT_EQ(held(diesel.shape(), "1I", HeldCode::below_finish)->frees, "an insert");
+    EXPECT_TRUE(held(diesel.shape(), "1I", HeldCode::below_finish)->frees.starts_with("an insert"));
 }
 
 TEST(HeightPlan, AFinishOutsideItsWindowOrWithoutItsDrawingIsHeldBack) {

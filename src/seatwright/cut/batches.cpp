@@ -38,8 +38,10 @@ std::vector<int> in_file_order(const ReadyForm& form, const std::vector<int>& tu
     return rank_places(rank);
 }
 
+// A draft may have seats without a pilot among them.
 bool planted(const ReadyForm& form) {
-    return form.seats.front().use == job::PilotUse::planted;
+    return std::all_of(form.seats.begin(), form.seats.end(),
+                       [](const ReadySeat& seat) { return seat.use == job::PilotUse::planted; });
 }
 
 std::vector<int> plantings(const job::Job& job, const hold::Hold& hold,
@@ -88,7 +90,7 @@ class Batcher {
     // All cutters of the setup in one file, as far as their pilots let them.
     std::vector<Batch> together(const std::vector<const ReadyForm*>& forms) {
         const bool plants =
-            std::any_of(forms.begin(), forms.end(), [](const ReadyForm* form) { return planted(*form); });
+            std::all_of(forms.begin(), forms.end(), [](const ReadyForm* form) { return planted(*form); });
         if (plants) {
             const std::vector<int> at_once = plantings(job_, hold_, forms);
             if (*std::max_element(at_once.begin(), at_once.end()) > 0) {

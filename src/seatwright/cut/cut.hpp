@@ -50,7 +50,7 @@ struct Program {
     std::string text;
     std::size_t lines = 0;
     int halts = 0;        // how often it asks a person for something
-    bool checked = true;  // a draft may fail its read-back
+    bool checked = true;  // false of a draft, which no machine is to run
     Route route;          // what it does, for drawings and the typed table
 };
 

@@ -33,8 +33,7 @@ struct PlannedFiles {
 PlannedFiles plan_files(const Known& known, const SeatPlan& plan, const Sequence& sequence,
                         const job::Selection& selection, Gate& gate);
 
-// "program-6-A-1-from3I-first": head, setup, the cutter's number (none with offsets), what part of the head
-// and of the cutter's seats. Letters, digits and "-" only. `turn`: from 0, of several files of one cutter.
+// As job/file_names.hpp has it, long or short. `turn`: from 0, of several files of one cutter.
 std::string file_name(const job::Job& job, const Route& route, const std::string& setup, int turn);
 
 // Of the newest reading of that head that carries one, as written; empty: none does.

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/allow_words.hpp"
 #include "seatwright/base/fault.hpp"
 
 namespace seatwright::cut {
@@ -34,8 +35,9 @@ std::vector<FirstCandidate> candidates_of(const shape::Zero& zero, const std::ve
     for (const FormSeat& seat : seats) {
         FirstCandidate candidate;
         candidate.valve = seat.valve;
-        candidate.finished = seat.stop;
-        if (seat.most_depth) candidate.room = *seat.most_depth - seat.depth;
+        // As the first file was planned: it chose by that.
+        candidate.finished = seat.stop + seat.since_first;
+        if (seat.most_depth) candidate.room = *seat.most_depth - (seat.depth - seat.since_first);
         candidate.touched = seat.begun || (zero.on == shape::ZeroOn::old_seat && zero.valve == seat.valve);
         out.push_back(candidate);
     }
@@ -55,51 +57,6 @@ bool may_go(const job::Job& job, const shape::Zero& zero, const std::vector<Form
         rooms.push_back(room);
     }
     return stop_may_go(rooms, job.depth.to, zero.on);
-}
-
-// The last reading before cutting that has the figure; null if none has.
-const job::SeatBefore* before_with(const job::Job& job, const std::string& head, const std::string& valve,
-                                   std::optional<double> job::SeatBefore::*figure) {
-    const job::SeatBefore* found = nullptr;
-    for (const job::SeatBefore& reading : job.readings.seats)
-        if (reading.head == head && reading.valve == valve && reading.*figure) found = &reading;
-    return found;
-}
-
-// With the same valve before and after the difference is the depth; without a reading before, the finished
-// height counts from the drawing's.
-FirstPlanned planned_of(const job::Job& job, const std::string& head, const FormSeat& seat, double short_by) {
-    const job::Valve& valve = job.head.valves.at(seat.valve);
-    const auto& form = job.seat[valve.kind];
-    FirstPlanned planned;
-    planned.depth = seat.depth;
-    planned.short_by = short_by;
-    planned.axis = valve.axis().z();
-    const auto read_before = [&](std::optional<double> job::SeatBefore::*figure) {
-        return seat.depth_known ? before_with(job, head, valve.id, figure) : nullptr;
-    };
-    if (const auto* before = read_before(&job::SeatBefore::stem_height))
-        planned.stem_height = *before->stem_height + seat.depth;
-    else if (form && form->stem_height)
-        planned.stem_height = *form->stem_height - seat.stop;
-    const double q = job.depth.deck_cut;
-    if (const auto* before = read_before(&job::SeatBefore::below_deck))
-        planned.below_deck =
-            *before->below_deck - (before->after_deck_cut ? 0 : q) + seat.depth * planned.axis;
-    else if (form && form->below_deck)
-        planned.below_deck = *form->below_deck - q - seat.stop * planned.axis;
-    return planned;
-}
-
-bool still_holds(const job::Job& job, const std::vector<FormSeat>& seats, std::size_t first, double depth) {
-    PlanAround around{.depth = seats[first].depth,
-                      .most_depth = seats[first].most_depth,
-                      .stem_height = seats[first].stem_height,
-                      .other_stems = {},
-                      .stem_spread = job.depth.stem_spread};
-    for (std::size_t i = 0; i < seats.size(); ++i)
-        if (i != first && seats[i].stem_height) around.other_stems.push_back(*seats[i].stem_height);
-    return plan_holds(around, depth);
 }
 
 }  // namespace
@@ -131,7 +88,8 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
                 setup);
     }
     const FormSeat& first = seats[out.place];
-    out.short_by = out.stops ? short_by(job.cut, first.depth) : 0;
+    const double planned_depth = first.depth - first.since_first;
+    out.short_by = out.stops ? short_by(job.cut, planned_depth) : 0;
     if (reading == nullptr) return out;
     if (!as_expected && zero.on == shape::ZeroOn::old_seat && zero.valve == first.valve)
         out.held = HeldBack{
@@ -154,10 +112,12 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
             reading->valve);
         return out;
     }
-    out.measured = measured(*reading, planned_of(job, head, first, out.short_by));
+    out.measured = measured(
+        *reading, shape::first_planned(job, head, job.head.valves.at(first.valve),
+                                       {planned_depth, first.stop + first.since_first, first.depth_known},
+                                       out.short_by));
     if (!out.measured) return out;
     out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve), job.units);
-    out.replan = !still_holds(job, seats, out.place, out.measured->depth);
     const std::string expected_instead =
         as_expected ? std::string()
                     : fmt::format("; the first file cuts {} first", job.head.valves.at(expected).id);
@@ -175,8 +135,7 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
                           ? fmt::format("what was read of {} cannot be of its first cut", reading->valve)
                           : out.trim->words) +
                          expected_instead,
-                     fmt::format("Z0 taken again, or allow = [{{ what = \"trim {}\", why = …, by = … }}]",
-                                 reading->valve)};
+                     "Z0 taken again, or " + allow_words("trim " + reading->valve)};
     return out;
 }
 

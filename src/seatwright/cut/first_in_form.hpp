@@ -20,16 +20,16 @@ struct FormSeat {
     double u = 0;                       // U of its Z
     std::optional<double> most_depth;   // its limit
     std::optional<double> least_depth;  // what it needs to clean up; none in a plan to one height
-    std::optional<double> stem_height;  // finished, as its kind's spread counts it
-    bool begun = false;                 // a blade broke here: it may be deeper than any stop
-    bool depth_known = true;            // else the old seat was not read, and d is the most it may be
+    // How much deeper that is than in the plan its form's first file was made from.
+    double since_first = 0;
+    bool begun = false;       // a blade broke here: it may be deeper than any stop
+    bool depth_known = true;  // else the old seat was not read, and d is the most it may be
 };
 
 struct FirstInForm {
     std::size_t place = 0;  // in the seats given
     double short_by = 0;    // above its plan at first; 0: no stop after it
     bool stops = true;      // the file ends (or halts) after it
-    bool replan = false;    // spread or limits no longer hold with it as measured
     std::optional<FirstMeasured> measured;
     std::optional<Trim> trim;             // once it is read
     std::optional<HeldBack> held;         // trim-large, zero-void: nothing more with this Z0

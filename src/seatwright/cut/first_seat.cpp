@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
 #include "seatwright/base/length_words.hpp"
 
@@ -41,25 +40,6 @@ std::optional<std::size_t> first_of(const std::vector<FirstCandidate>& candidate
     return best;
 }
 
-double short_by(const job::CutRules& rules, double depth) {
-    return std::clamp(depth - least_first_cut, 0.0, rules.first_short);
-}
-
-std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const FirstPlanned& planned) {
-    FirstMeasured out;
-    if (reading.depth)
-        out.e = *reading.depth - (planned.depth - planned.short_by);
-    else if (reading.stem_height && planned.stem_height)
-        out.e = *reading.stem_height - (*planned.stem_height - planned.short_by);
-    else if (reading.below_deck && planned.below_deck)
-        out.e = (*reading.below_deck - *planned.below_deck) / planned.axis + planned.short_by;
-    else
-        return std::nullopt;
-    out.depth = planned.depth - planned.short_by + out.e;
-    out.u = 2 * std::numbers::sqrt2 * reading.gauge_u.value_or(first_gauge_sd);
-    return out;
-}
-
 Trim trim_of(const job::CutRules& rules, const job::FirstSeat& reading, const FirstMeasured& measured,
              LargeTrim large, LengthUnit unit) {
     Trim trim;
@@ -88,35 +68,6 @@ Trim trim_of(const job::CutRules& rules, const job::FirstSeat& reading, const Fi
     const double shown = unit == LengthUnit::inch ? trim.e / mm_per_inch : trim.e;
     trim.words = fmt::format("trim {:+.4f} is in this file: do not move Z0", shown);
     return trim;
-}
-
-LargeTrim large_trim(const job::Job& job, const std::string& valve) {
-    const std::string what = "trim " + valve;
-    return std::any_of(job.allow.begin(), job.allow.end(),
-                       [&](const job::Allowance& a) { return a.what == what; })
-               ? LargeTrim::allowed
-               : LargeTrim::held_back;
-}
-
-const job::FirstSeat* first_reading(const job::Job& job, const std::string& head, const std::string& valve) {
-    const job::FirstSeat* found = nullptr;
-    for (const job::FirstSeat& reading : job.readings.firsts)
-        if (reading.head == head && reading.valve == valve) found = &reading;
-    return found;
-}
-
-bool plan_holds(const PlanAround& plan, double measured_depth) {
-    const double excess = std::max(0.0, measured_depth - plan.depth);
-    if (excess <= same) return true;
-    if (plan.most_depth && plan.depth + excess > *plan.most_depth + same) return false;
-    if (!plan.stem_spread || !plan.stem_height) return true;
-    const double stem = *plan.stem_height + excess;
-    double low = stem, high = stem;
-    for (const double other : plan.other_stems) {
-        low = std::min(low, other);
-        high = std::max(high, other);
-    }
-    return high - low <= *plan.stem_spread + same;
 }
 
 bool stop_may_go(const std::vector<SeatRoom>& seats, job::DepthTo to, shape::ZeroOn zero) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/cut/draft.hpp"
 #include "seatwright/shape/zero_words.hpp"
 
 namespace seatwright::cut {
@@ -23,7 +24,7 @@ class Former {
 
     std::optional<ReadyForm> run() {
         for (;;) {
-            if (const auto why = take()) return refuse(*why);
+            if (const auto why = take(); why && !goes_on(*why)) return std::nullopt;
             std::vector<ReadySeat> seats = led();
             if (seats.empty()) return std::nullopt;
             if (seats.size() == form_.planned.size()) return in_order(std::move(seats));
@@ -76,17 +77,26 @@ class Former {
             "depth.from = \"touch\", or machine.pilot_change = \"in place\""};
     }
 
-    // Without Z zero none of this cutter's seats can be cut; another cutter's can.
-    std::optional<ReadyForm> refuse(const HeldBack& why) {
+    // Without Z zero none of this cutter's seats can be cut; another cutter's can. A draft goes on.
+    bool goes_on(const HeldBack& why) {
         for (const std::size_t s : form_.planned)
             hold(known_.shape.seats[s].valve, why.code, why.reason, why.frees);
-        return std::nullopt;
+        if (draft()) zero_ = drafted_zero(known_, form_, why.reason);
+        return draft();
     }
+    bool draft() const { return selection_.writes == job::Writes::draft; }
 
+    // A draft has those that no pilot leads too, last.
     std::vector<ReadySeat> led() {
-        Led out = lead(known_, form_, asked());
+        const std::vector<ReadySeat> seats = asked();
+        Led out = lead(known_, form_, seats);
         for (const auto& [valve, why] : out.refused)
             hold(valve, why.code, id(valve) + ": " + why.reason, why.frees);
+        if (draft())
+            for (const ReadySeat& seat : seats)
+                if (std::none_of(out.seats.begin(), out.seats.end(),
+                                 [&](const ReadySeat& one) { return one.valve == seat.valve; }))
+                    out.seats.push_back(drafted_seat(known_, form_, seat));
         return std::move(out.seats);
     }
 
@@ -100,13 +110,13 @@ class Former {
                             .u = seat.u,
                             .most_depth = shaped.depth_high,
                             .least_depth = least_depth(shaped),
-                            .stem_height = shaped.stem_height_after,
+                            .since_first = shaped.since_first,
                             .begun = selection_.from == id(seat.valve),
                             .depth_known = seat.depth_known});
         }
         FirstInForm first =
             first_in_form(job_, known_.shape.head, known_.hold.setups[form_.setup].id, zero_, form);
-        if (first.held) return refuse(*first.held);
+        if (first.held && !goes_on(*first.held)) return std::nullopt;
         ZeroPilot zero_pilot = cut::zero_pilot(known_, form_, zero_, seats);
         if (zero_pilot.pilot && zero_.valve) {
             task_.pilot = job_.pilots[*zero_pilot.pilot].name;
@@ -202,7 +212,8 @@ bool change_voids_zero(const job::Job& job) {
 
 std::vector<FormInSetup> by_pilot(const Known& known, const SeatPlan& plan, const FormInSetup& form,
                                   const job::Selection& selection, Gate& gate) {
-    if (!change_voids_zero(known.job) || form.planned.empty()) return {form};
+    const bool draft = selection.writes == job::Writes::draft;  // of one piece: it is looked at, not run
+    if (draft || !change_voids_zero(known.job) || form.planned.empty()) return {form};
     std::vector<FormInSetup> parts;
     std::vector<std::size_t> in_a_part;
     for (const ReadySeat& seat : Former(known, plan, form, selection, gate).led_at_all()) {

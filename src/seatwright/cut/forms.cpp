@@ -6,6 +6,7 @@
 
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/restart.hpp"
+#include "seatwright/cut/zero_in_force.hpp"
 
 namespace seatwright::cut {
 
@@ -80,6 +81,7 @@ class Readier {
             return !asked_for(s) || (!draft() && held(s)) || done_already(known_, s, selection_) ||
                    counts_as_cut(whole, s);
         });
+        form.touched = zero_in_force(known_, plan_, before, form, selection_, gate_);
         auto made = form.planned.empty() ? std::nullopt
                                          : ready_form(known_, plan_, std::move(form), selection_, gate_);
         stops_of(before, made, whole);
@@ -176,11 +178,6 @@ class Readier {
         if (form.first.stop_why) say("first-stop", first, *form.first.stop_why);
         if (!form.restart.empty()) say("restart", first, form.restart);
         if (form.first.trim) say("trim", first, form.first.trim->words);
-        if (form.first.replan)
-            say("plan-anew", first,
-                fmt::format("with {} as measured, limits or spread of the others no longer hold: plan again "
-                            "and compare",
-                            first));
         if (form.first.stops && !form.first.measured && job_.machine.trim == job::TrimAt::file)
             say("first-seat", first,
                 fmt::format(

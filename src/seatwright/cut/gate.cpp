@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
+#include "seatwright/base/allow_words.hpp"
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/zeros.hpp"
 #include "seatwright/find/held.hpp"
@@ -36,6 +38,11 @@ bool lets_pass(const job::Job& job, const HeldBack& entry) {
         for (const job::Allowance& allowance : job.allow)
             if (allowance.what == word + " " + *entry.valve) return true;
     return false;
+}
+
+// Several questions, or several figures, may stand open of one seat.
+bool each_counts(HeldCode code) {
+    return code == HeldCode::doubt || code == HeldCode::missing;
 }
 
 // Rounded down, so that what falls short of a limit never reads as the limit.
@@ -82,7 +89,8 @@ class Reader {
                      fmt::format("guide {} stands {} off plumb, more than the fixture's limit of {}",
                                  id(held.valve), hold::angle_words(held.plumb_error),
                                  hold::angle_words(known_.job.fixture.plumb_limit)),
-                     "another fixture, or a wedge under the head");
+                     "another fixture, or a wedge under the head; or " +
+                         allow_words("plumb " + id(held.valve)));
         if (setup.safety.slip_factor && *setup.safety.slip_factor < 1)
             hold(HeldCode::safety, setup.id, std::nullopt,
                  fmt::format("in setup {} the clamps hold the head only {:.2f} times over: it would slip",
@@ -111,7 +119,7 @@ class Reader {
                 hold(HeldCode::guide_repair, {}, id(choice.valve),
                      fmt::format("guide {} is to be repaired first, since the seat follows the guide: {}",
                                  id(choice.valve), choice.reason),
-                     "the guide repaired and read again");
+                     "the guide repaired and read again, or " + allow_words("guide " + id(choice.valve)));
     }
 
     void seats() {
@@ -125,7 +133,7 @@ class Reader {
             else if (seat.decision == shape::Decision::below_finish)
                 hold(HeldCode::below_finish, {}, name,
                      fmt::format("the old seat {} is already at or below the finished height", name),
-                     "a depth of its own, or an insert");
+                     "a depth of its own, an insert, or " + allow_words("below finish " + name));
             else if (seat.decision == shape::Decision::not_allowed)
                 hold(HeldCode::not_allowed, {}, name, fmt::format("seat {} is not to be cut", name),
                      "cut_allowed, or a form for this kind of seat");
@@ -168,22 +176,33 @@ Gate::Gate(const Known& known) : known_(known) {
 
 void Gate::hold(HeldBack entry) {
     if (lets_pass(known_.job, entry)) return;
-    if (entry.setup.empty() && entry.valve)
-        if (const auto valve = known_.job.head.index_of(*entry.valve))
-            if (const HeldAt at = held_at(known_.hold, *valve); at.held != nullptr)
-                entry.setup = known_.hold.setups[at.setup].id;
     entry.head = known_.shape.head;
+    if (!entry.setup.empty()) return add(std::move(entry));
+    if (!entry.valve) {
+        for (const hold::Setup& setup : known_.hold.setups) {
+            entry.setup = setup.id;
+            add(entry);
+        }
+        return;
+    }
+    if (const auto valve = known_.job.head.index_of(*entry.valve))
+        if (const HeldAt at = held_at(known_.hold, *valve); at.held != nullptr)
+            entry.setup = known_.hold.setups[at.setup].id;
+    add(std::move(entry));
+}
+
+void Gate::add(HeldBack entry) {
     const bool said = std::any_of(entries_.begin(), entries_.end(), [&](const HeldBack& other) {
-        return other.setup == entry.setup && other.valve == entry.valve && other.code == entry.code;
+        return other.setup == entry.setup && other.valve == entry.valve && other.code == entry.code &&
+               (!each_counts(entry.code) || other.frees == entry.frees);
     });
     if (!said) entries_.push_back(std::move(entry));
 }
 
 bool Gate::holds_setup(std::size_t setup) const {
     const std::string& id = known_.hold.setups.at(setup).id;
-    return std::any_of(entries_.begin(), entries_.end(), [&](const HeldBack& entry) {
-        return !entry.valve && (entry.setup.empty() || entry.setup == id);
-    });
+    return std::any_of(entries_.begin(), entries_.end(),
+                       [&](const HeldBack& entry) { return !entry.valve && entry.setup == id; });
 }
 
 bool Gate::holds(std::size_t valve) const {
@@ -194,8 +213,20 @@ bool Gate::holds(std::size_t valve) const {
                        [&](const HeldBack& entry) { return entry.valve == id; });
 }
 
-std::vector<HeldBack> Gate::entries() const {
-    std::vector<HeldBack> out = entries_;
+bool Gate::concerns(const HeldBack& entry, const job::Selection& selection) const {
+    if (selection.only.empty()) return true;
+    return std::any_of(selection.only.begin(), selection.only.end(), [&](const std::string& id) {
+        if (entry.valve) return *entry.valve == id;
+        const auto valve = known_.job.head.index_of(id);
+        const HeldAt at = valve ? held_at(known_.hold, *valve) : HeldAt{};
+        return at.held != nullptr && known_.hold.setups[at.setup].id == entry.setup;
+    });
+}
+
+std::vector<HeldBack> Gate::entries(const job::Selection& selection) const {
+    std::vector<HeldBack> out;
+    std::copy_if(entries_.begin(), entries_.end(), std::back_inserter(out),
+                 [&](const HeldBack& entry) { return concerns(entry, selection); });
     const auto place = [&](const HeldBack& entry) {
         const auto valve = entry.valve ? known_.job.head.index_of(*entry.valve) : std::nullopt;
         return std::pair{entry.setup, valve ? *valve + 1 : 0};

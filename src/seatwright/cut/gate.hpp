@@ -11,6 +11,7 @@
 
 #include "seatwright/base/held_back.hpp"
 #include "seatwright/cut/known.hpp"
+#include "seatwright/job/selection.hpp"
 
 namespace seatwright::cut {
 
@@ -19,16 +20,21 @@ class Gate {
     // What the stages held back, and what their results say.
     explicit Gate(const Known& known);
 
-    // `entry` without a setup gets that of its valve. Nothing where a lead lets it pass (`allow`), or where
-    // the same code is there already for that valve or setup.
+    // `entry` without a setup gets that of its valve; one of the whole head is made one for each setup.
+    // Nothing where a lead lets it pass (`allow`), or where the same code is there already for that valve or
+    // setup (of doubts and missing figures each is there, once).
     void hold(HeldBack entry);
 
     bool holds_setup(std::size_t setup) const;  // index into hold.setups
     bool holds(std::size_t valve) const;        // it or its setup
-    // Setup by setup, whole setups first, then valves in head order.
-    std::vector<HeldBack> entries() const;
+    // Setup by setup, whole setups first, then valves in head order. Of part of a head (`only`) what concerns
+    // none of its seats is left out.
+    std::vector<HeldBack> entries(const job::Selection& selection) const;
 
   private:
+    void add(HeldBack entry);
+    bool concerns(const HeldBack& entry, const job::Selection& selection) const;
+
     const Known& known_;
     std::vector<HeldBack> entries_;
 };

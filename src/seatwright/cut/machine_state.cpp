@@ -13,8 +13,7 @@ constexpr double rpm_tolerance = 1e-3;
 MachineState::MachineState(const job::Job& job, const Route& route)
     : job_(job), live_(route.pilot == job::PilotUse::live) {
     const auto& stated = job.machine.tool_float;
-    if (stated && stated->kind == job::Float::Kind::commanded && route.pilot != job::PilotUse::none)
-        float_ = *stated;
+    if (stated && stated->kind == job::Float::Kind::commanded) float_ = *stated;
     // Springs hold it in the middle until a guide pulls it away.
     centred_ = float_ && float_->centre == "self";
 }
@@ -30,10 +29,11 @@ bool MachineState::float_fit_to_go_across() const {
 }
 
 std::string MachineState::free_float() {
+    if (!float_) return "a float is freed that nobody moves";
     if (turning_to_cut()) return "the float is freed while the spindle turns";
     free_ = true;
     locked_ = false;
-    if (float_ && float_->centre != "self") centred_ = false;
+    if (float_->centre != "self") centred_ = false;
     return "";
 }
 
@@ -69,17 +69,16 @@ std::string MachineState::spindle(const Modes& modes) {
     return "";
 }
 
-void MachineState::halted(bool asks_for_zero) {
+void MachineState::halted(bool asks_for_zero, bool above_everything) {
     standing_ = Standing::anywhere;
+    raised_ = raised_ || above_everything;
     zero_trusted_ = zero_trusted_ || asks_for_zero;
 }
 
-std::string MachineState::changed(int tool, bool zero_belongs_to_cutter) {
+std::string MachineState::changed(int tool) {
     if (turning()) return "the cutter is changed with the spindle turning";
-    if (standing_ == Standing::known && !job_.dialect.top.empty())
-        return fmt::format("cutter {} is put in without going to the top first", tool);
+    if (!raised_) return fmt::format("cutter {} is put in without going to the top first", tool);
     standing_ = Standing::anywhere;
-    if (zero_belongs_to_cutter) zero_trusted_ = false;
     return "";
 }
 

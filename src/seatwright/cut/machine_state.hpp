@@ -21,7 +21,7 @@ class MachineState {
   public:
     MachineState(const job::Job& job, const Route& route);
 
-    // The float is moved by words of the control or by hand, and this route's pilot needs it.
+    // The float is moved by words of the control or by hand.
     bool float_commanded() const { return float_.has_value(); }
     bool float_free() const { return !float_ || free_; }
     bool float_locked() const { return !float_ || locked_; }
@@ -33,6 +33,8 @@ class MachineState {
     // Time dwelt since the spindle was switched last.
     double settled() const { return settled_; }
     Standing standing() const { return standing_; }
+    // It was brought above everything, and no word has brought it down since.
+    bool raised() const { return raised_; }
     bool zero_trusted() const { return zero_trusted_; }
 
     // Events of the float; `tip_out`: the tool's tip stands clear of every guide.
@@ -47,11 +49,19 @@ class MachineState {
     std::string spindle(const Modes& modes);
     void dwelt(double seconds) { settled_ += seconds; }
 
-    void at_top() { standing_ = Standing::top; }
-    void at_clear_height() { standing_ = Standing::known; }
-    // A halt: somebody may have moved anything by hand. `asks_for_zero`: it asks whether Z0 was taken.
-    void halted(bool asks_for_zero);
-    std::string changed(int tool, bool zero_belongs_to_cutter);
+    void at_top() {
+        standing_ = Standing::top;
+        raised_ = true;
+    }
+    void at_clear_height() {
+        standing_ = Standing::known;
+        raised_ = false;
+    }
+    // A halt: somebody may have moved anything by hand. `asks_for_zero`: it asks whether Z0 was taken;
+    // `above_everything`: for the tool to be brought there.
+    void halted(bool asks_for_zero, bool above_everything);
+    // Of a file for several cutters, each with its own length: Z0 holds for all of them.
+    std::string changed(int tool);
 
   private:
     std::string set_locked(bool locked);
@@ -64,6 +74,7 @@ class MachineState {
     double rpm_ = 0;
     double settled_ = 0;
     Standing standing_ = Standing::anywhere;
+    bool raised_ = false;  // above everything, and not brought down since
     bool zero_trusted_ = false;
 };
 

@@ -21,12 +21,11 @@ constexpr double height_said_to = 2e-3, gap_said_to = 0.06;
 PilotWatch::PilotWatch(const job::Job& job, const Route& route, const Expected& expected)
     : job_(job), route_(route), expected_(expected) {
     for (const CutterZero& zero : route.zeros)
-        if (zero.pilot && zero.pilot_stands) pilots_[zero.cutter] = *zero.pilot;
+        if (zero.pilot_stands) pilots_[zero.cutter] = zero.pilot.value();
     // Planted for Z0 are those the seats are cut on, or they are planted after it.
     planted_ = std::all_of(route.zeros.begin(), route.zeros.end(), [&](const CutterZero& zero) {
-        return std::any_of(route.stops.begin(), route.stops.end(), [&](const Stop& stop) {
-            return zero.pilot && zero.taken.valve == stop.valve && stop.pilot == zero.pilot;
-        });
+        return std::any_of(route.stops.begin(), route.stops.end(),
+                           [&](const Stop& stop) { return zero.taken.valve == stop.valve; });
     });
 }
 
@@ -36,7 +35,7 @@ bool PilotWatch::in_tool() const {
 
 bool PilotWatch::due(const Stop& stop) const {
     if (route_.pilot == job::PilotUse::planted) return !planted_;
-    if (!in_tool() || !stop.pilot) return false;
+    if (!stop.pilot) return false;
     const auto in = pilots_.find(stop.tool.number);
     return in == pilots_.end() || in->second != *stop.pilot;
 }
@@ -56,6 +55,16 @@ bool PilotWatch::place_beside() const {
     return false;
 }
 
+// Before the first look no height can be gone to: there the way leads over the top, and a float that a person
+// centres is not centred up there.
+bool PilotWatch::can_go_beside(const Halt& halt) const {
+    if (!place_beside() || (halt.cutter == 0 && job_.machine.zero == job::ZeroKept::offsets)) return false;
+    if (!looked_.empty()) return true;
+    const auto& words = job_.machine.tool_float;
+    const bool commanded = words && words->kind == job::Float::Kind::commanded;
+    return !job_.dialect.top.empty() && !(commanded && (words->centre == "hand" || words->lock == "hand"));
+}
+
 std::string PilotWatch::zero_asked(const Asked& asked) const {
     if (route_.pilot == job::PilotUse::planted && !asked.planted)
         return "the first halt does not list which pilots stand in which guides";
@@ -63,9 +72,7 @@ std::string PilotWatch::zero_asked(const Asked& asked) const {
 }
 
 std::string PilotWatch::asked_for(const Asked& asked, const Halt& halt) {
-    const bool offsets = job_.machine.zero == job::ZeroKept::offsets;
-    // Without a length no height can be gone to.
-    const bool by_hand = asked.away && (!place_beside() || (offsets && halt.cutter == 0));
+    const bool by_hand = asked.away && !can_go_beside(halt);
     if (!by_hand && !(beside(halt.at) && halt.clear))
         return "pilots are changed elsewhere than beside the head, clear of everything";
     if (halt.next == nullptr) return "asks for pilots after the last seat";
@@ -74,7 +81,7 @@ std::string PilotWatch::asked_for(const Asked& asked, const Halt& halt) {
         planted_ = true;
         return "";
     }
-    if (!asked.put || !in_tool()) return "asks for a pilot that nobody knows";
+    if (!asked.put) return "asks for a pilot that nobody knows";
     return put(*asked.put, *halt.next);
 }
 
@@ -107,21 +114,26 @@ std::string PilotWatch::goes_to(const Stop& next) const {
                    ? fmt::format("goes to seat {} before its pilot is planted", next.id)
                    : fmt::format("goes to seat {} without pilot {} put in", next.id,
                                  job_.pilots.at(*next.pilot).name);
-    if (!zero_of(route_, next.tool.number).look.empty() && looked_.count(next.tool.number) == 0)
+    if (!looked_at(next.tool.number))
         return fmt::format("goes to seat {} before the height of cutter {} was looked at", next.id,
                            next.tool.number);
     return "";
 }
 
-std::string PilotWatch::look(const Asked& asked, std::string_view text, const Stop& next,
-                             std::optional<double> z) {
-    if (!z) return "asks to look at the tool before anybody knows its height";
+std::string PilotWatch::look(const Asked& asked, std::string_view text, const Stop* coming) {
+    if (coming == nullptr) return "asks to look at the tool after the last seat";
+    const Stop& next = *coming;
     if (due(next)) return "asks to look at the tool before its pilot is in";
-    if (!asked.look_at || std::abs(*asked.look_at - *z) > height_said_to)
-        return fmt::format("asks to look at the tool at Z {:.4f} mm, where it stands at {:.4f} mm",
-                           asked.look_at.value_or(0), *z);
-    const auto gap = over_deck(expected_, job_, route_, next, job_.machine.z_sign * *z);
+    const double z = job_.machine.z_sign * route_.clear;
+    if (!asked.look_at || std::abs(*asked.look_at - z) > height_said_to)
+        return fmt::format("asks to look at the tool at Z {:.4f} mm; the clear height is {:.4f} mm",
+                           asked.look_at.value_or(0), z);
+    const auto gap = over_deck(expected_, job_, route_, next, route_.clear);
     const std::string& look = zero_of(route_, next.tool.number).look;
+    if (look.empty() && !asked.looks && gap.value_or(0) <= 0) {  // no deck to look at
+        looked_.insert(next.tool.number);
+        return "";
+    }
     if (!gap || !asked.looks || std::abs(*asked.looks - *gap) > gap_said_to ||
         !has_word(text, plain_words(look)))
         return fmt::format(

@@ -1,5 +1,5 @@
 // Which pilots stand where while a program runs, held against what its seats need; and whether each cutter
-// was looked at once it stood at a height known. Each method gives what is wrong as a sentence part; empty:
+// was looked at before the first move on its Z0. Each method gives what is wrong as a sentence part; empty:
 // nothing.
 //
 // A pilot is put in, and pilots are planted, beside the head: over measure_at or load_at where one of them is
@@ -38,15 +38,17 @@ class PilotWatch {
     bool goes_aside(const Stop& next, const Position& to) const;
     std::string goes_to(const Stop& next) const;
 
-    // A halt for the tool to be looked at, its cutter in the spindle; z: of the control, none where nobody
-    // knows.
-    std::string look(const Asked& asked, std::string_view text, const Stop& next, std::optional<double> z);
+    // A halt for the tool to be brought to the clear height by hand and looked at, its cutter in the spindle,
+    // before the seat that comes (null: none).
+    std::string look(const Asked& asked, std::string_view text, const Stop* coming);
+    bool looked_at(int cutter) const { return looked_.count(cutter) > 0; }
 
   private:
     bool in_tool() const;
     bool due(const Stop& stop) const;
     bool beside(const Position& at) const;
     bool place_beside() const;
+    bool can_go_beside(const Halt& halt) const;
     std::string put(const PilotPut& put, const Stop& next);
 
     const job::Job& job_;

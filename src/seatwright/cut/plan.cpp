@@ -5,6 +5,7 @@
 
 #include "seatwright/cut/charts.hpp"
 #include "seatwright/cut/cut.hpp"
+#include "seatwright/cut/draft.hpp"
 #include "seatwright/cut/estimate.hpp"
 #include "seatwright/cut/files.hpp"
 #include "seatwright/cut/program.hpp"
@@ -12,6 +13,7 @@
 #include "seatwright/cut/readback_route.hpp"
 #include "seatwright/cut/times.hpp"
 #include "seatwright/cut/travel.hpp"
+#include "seatwright/job/file_names.hpp"
 
 namespace seatwright::cut {
 
@@ -28,13 +30,17 @@ std::string ending_of(const job::Dialect& dialect) {
 // Told, and held back: nobody is left without a file and without a reason.
 void refuse(Cut& cut, Gate& gate, const hold::Setup& setup, const Route& route, const ProgramFault& fault,
             const job::Job& job) {
-    std::string text = fmt::format("the program of setup {} is not handed out: {}{}", setup.id, fault.text,
-                                   fault.line ? fmt::format(" (its line {})", fault.line) : std::string());
+    const std::string cutter =
+        route.zeros.size() == 1 ? fmt::format(", cutter {},", route.zeros.front().cutter) : std::string();
+    std::string text =
+        fmt::format("the program of setup {}{} is not handed out; read back: {}{}", setup.id, cutter,
+                    fault.text, fault.line ? fmt::format(" (its line {})", fault.line) : std::string());
     if (const auto beyond = beyond_travel(job, route))
         gate.hold({route.head, setup.id, std::nullopt, HeldCode::travel, beyond->reason, beyond->frees});
     else
         gate.hold({route.head, setup.id, std::nullopt, HeldCode::safety, text,
-                   "what the reading back of the program names, put right"});
+                   "the figures behind what was read back put right; where none of them is wrong the fault "
+                   "is ours: report it"});
     cut.warnings.push_back({"cut", "program-refused", std::nullopt, std::move(text), Weight::blocking});
 }
 
@@ -44,19 +50,29 @@ void hold_all(const Cut& cut, Gate& gate, const std::string& reason, const std::
         gate.hold({program.route.head, program.setup, std::nullopt, HeldCode::safety, reason, frees});
 }
 
-// A program that fails its read-back is never handed out but as a draft; the reason is.
+bool holds_any(const Gate& gate, const Route& route) {
+    return std::any_of(route.stops.begin(), route.stops.end(),
+                       [&](const Stop& stop) { return gate.holds(stop.valve); });
+}
+
+// A program that fails its read-back is never handed out but as a draft; the reason is. A draft with what is
+// held back is not read back: nothing of it is to be run.
 void write_programs(Cut& cut, Gate& gate, const Known& known, const PlannedFiles& files) {
     for (const PlannedFile& file : files.files) {
         const hold::Setup& setup = known.hold.setups[file.route.setup];
         Program program;
         program.text = write_program(known.job, setup, file.route);
-        if (const auto fault = read_back(program.text, known.job, file.route, expected_in(known, setup))) {
-            refuse(cut, gate, setup, file.route, *fault, known.job);
-            if (!file.route.draft) continue;
+        program.halts = halts_of(program.text);
+        if (!file.route.draft || !holds_any(gate, file.route))
+            if (const auto fault =
+                    read_back(program.text, known.job, file.route, expected_in(known, setup))) {
+                refuse(cut, gate, setup, file.route, *fault, known.job);
+                if (!file.route.draft) continue;
+            }
+        if (file.route.draft) {
+            program.text = as_draft(known.job, program.text);
             program.checked = false;
         }
-        program.halts = halts_of(program.text);
-        if (file.route.draft) program.text = as_draft(known.job, program.text);
         program.setup = setup.id;
         program.file = fmt::format("{}.{}", file.name, ending_of(known.job.dialect));
         program.lines = static_cast<std::size_t>(std::count(program.text.begin(), program.text.end(), '\n'));
@@ -68,7 +84,8 @@ void write_programs(Cut& cut, Gate& gate, const Known& known, const PlannedFiles
 // Files that are right one by one may still do one seat twice between them.
 void each_seat_once(Cut& cut, Gate& gate, const Known& known) {
     std::vector<const Route*> routes;
-    for (const Program& program : cut.programs) routes.push_back(&program.route);
+    for (const Program& program : cut.programs)
+        if (!program.route.draft) routes.push_back(&program.route);
     const std::string fault = fault_of_files(known.job, routes);
     if (fault.empty()) return;
     cut.warnings.push_back(
@@ -77,27 +94,23 @@ void each_seat_once(Cut& cut, Gate& gate, const Known& known) {
     cut.programs.clear();
 }
 
-std::string without_case(std::string name) {
-    std::transform(name.begin(), name.end(), name.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return name;
-}
-
 // On many machines case is no difference, and "6/1" and "6-1" are written alike.
-void names_alike(Cut& cut) {
+void names_alike(Cut& cut, Gate& gate) {
+    using job::without_case;
     for (std::size_t i = 0; i < cut.programs.size(); ++i)
         for (std::size_t j = i + 1; j < cut.programs.size(); ++j)
             if (without_case(cut.programs[i].file) == without_case(cut.programs[j].file)) {
+                const std::string reason = fmt::format(
+                    "two programs would both be called {}: none of them is handed out", cut.programs[i].file);
+                const std::string frees = "names of head or valves that differ in letters and digits";
                 cut.warnings.push_back(
-                    {"cut", "names-alike", std::nullopt,
-                     fmt::format("two programs would both be called {}: none of them is handed out; give "
-                                 "head, setup or valves names that differ in letters and digits",
-                                 cut.programs[i].file),
-                     Weight::blocking});
+                    {"cut", "names-alike", std::nullopt, reason + "; give " + frees, Weight::blocking});
+                for (const Program* of : {&cut.programs[i], &cut.programs[j]})
+                    gate.hold({of->route.head, of->setup, std::nullopt, HeldCode::safety, reason, frees});
                 std::erase_if(cut.programs, [name = without_case(cut.programs[i].file)](const Program& p) {
                     return without_case(p.file) == name;
                 });
-                return names_alike(cut);
+                return names_alike(cut, gate);
             }
 }
 
@@ -121,9 +134,14 @@ std::vector<std::size_t> as_machined(const std::vector<Route>& routes) {
 Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, const shape::Shape& shape,
          const job::Selection& selection) {
     Cut cut;
-    const Known known{job, hold, find, shape};
-    const SeatPlan seats = plan_seats(job, find, shape);
-    const Sequence sequence = sequence_seats(job, hold, shape, seats);
+    const Known as_planned{job, hold, find, shape};
+    Gate gate(as_planned);
+    // A draft goes by what the drawing says where nothing else is known.
+    const bool draft = selection.writes == job::Writes::draft;
+    const shape::Shape with_the_blocked = draft ? drafted(job, shape) : shape::Shape{};
+    const Known known{job, hold, find, draft ? with_the_blocked : shape};
+    const SeatPlan seats = plan_seats(job, find, known.shape);
+    const Sequence sequence = sequence_seats(job, hold, known.shape, seats);
     cut.seats = seats.seats;
     cut.warnings = seats.warnings;
     cut.warnings.insert(cut.warnings.end(), sequence.warnings.begin(), sequence.warnings.end());
@@ -131,7 +149,6 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     cut.cutter_changes = sequence.changes;
     cut.path = sequence.path;
     cut.path_bound = sequence.path_bound;
-    Gate gate(known);
     const PlannedFiles files = plan_files(known, seats, sequence, selection, gate);
     cut.warnings.insert(cut.warnings.end(), files.warnings.begin(), files.warnings.end());
     take_pilots(cut, files);
@@ -139,8 +156,8 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     cut.order = as_machined(files.routes);
     write_programs(cut, gate, known, files);
     each_seat_once(cut, gate, known);
-    names_alike(cut);
-    cut.held_back = gate.entries();
+    names_alike(cut, gate);
+    cut.held_back = gate.entries(selection);
     add_times(cut, known, sequence, files);
     cut.estimate = estimate_of(job, find, shape);
     add_calm(cut, job, seats);

@@ -32,8 +32,7 @@ class Writer {
           aside_(beside_head(job, setup)) {
         for (const CutterZero& zero : route.zeros)
             if (zero.pilot_stands && zero.pilot) in_tool_[zero.cutter] = *zero.pilot;
-        if (job.machine.tool_float && job.machine.tool_float->kind == job::Float::Kind::commanded &&
-            route.pilot != job::PilotUse::none)
+        if (job.machine.tool_float && job.machine.tool_float->kind == job::Float::Kind::commanded)
             float_ = &*job.machine.tool_float;
     }
 
@@ -127,7 +126,7 @@ class Writer {
     // Away from the head, at its place if there is one and the way there is known; else by hand, in these
     // words.
     Sentences go_aside() {
-        const bool can_go_up = !offsets_ || tool_ != 0;
+        const bool can_go_up = tool_ != 0;  // what stands in the spindle was looked at
         const bool worded = !job_.dialect.top.empty();
         const bool by_hands = float_ != nullptr && free_ && centred_by_hand();
         if (aside_ && (can_go_up || (worded && !by_hands))) {
@@ -142,11 +141,25 @@ class Writer {
         return {"Bring the tool above everything and away from the head, by hand"};
     }
 
-    void put_in(const Tool& tool) {
+    void take_in(const Tool& tool) {
         comment("{}", cutter_words(job_, tool));
         block("T{} {}", tool.number, job_.dialect.tool_change);
+    }
+    void to_clear_with_length(const Tool& tool) {
         block("G43 H{} G1 Z{} F{}", tool.number, z(route_.clear), feed(job_.cut.enter_feed));
         halted_ = false;
+    }
+    // No move goes down on a Z0, or with a length, before a person has seen by hand what it comes to.
+    void first_look(const Tool& tool) {
+        if (offsets_) {
+            take_in(tool);
+            block("G43 H{}", tool.number);  // so that the readout counts with its length
+        }
+        halt(look_at_tip(job_, route_, tool.number));
+        if (offsets_)
+            to_clear_with_length(tool);
+        else
+            straight_up();
     }
 
     bool needs_pilot(const Stop& stop) const {
@@ -166,7 +179,7 @@ class Writer {
             });
     }
 
-    // Cutter and pilots as that seat needs them; every cutter's first move ends with a look at its height.
+    // Cutter and pilots as that seat needs them; before every cutter's first move its height is looked at.
     void change(const Stop& stop) {
         const bool cutter = stop.tool.number != tool_, pilot = needs_pilot(stop);
         const bool plants = tool_ == 0 && route_.pilot == job::PilotUse::planted && !planted_for_zero(route_);
@@ -184,13 +197,13 @@ class Writer {
         if (!asks.empty()) halt(asks);
         if (pilot) put_pilot_in(stop);
         tool_ = stop.tool.number;
-        if (cutter && offsets_)
-            put_in(stop.tool);
-        else
+        if (cutter && looked_.insert(tool_).second) return first_look(stop.tool);
+        if (cutter && offsets_) {
+            take_in(stop.tool);
+            to_clear_with_length(stop.tool);
+        } else {
             straight_up();
-        if (!cutter || !looked_.insert(tool_).second) return;
-        const auto look = look_at_tip(job_, route_, tool_);
-        if (!look.empty()) halt(look);
+        }
     }
 
     // The float's words; those of a hand are asked for in one halt, the tool staying where it is.
@@ -206,23 +219,27 @@ class Writer {
         comment("{}", sentence);
         block("{}", halt_word);
     }
+    // Without a pilot nothing leads a free tool: it stays as it is on the way across.
     void free() {
+        if (route_.pilot == job::PilotUse::none) return;
         if (float_ != nullptr && !free_) float_to({&float_->free}, "Free the float");
         free_ = true;
     }
     void lock() {
-        if (float_ == nullptr || !job_.machine.lock_to_cut) return;
+        if (float_ == nullptr || !job_.machine.lock_to_cut || route_.pilot == job::PilotUse::none) return;
         float_to({&float_->lock}, "Lock the float where it stands");
         free_ = false;
     }
     bool centred_by_hand() const {
-        return float_->centre == by_hand || (float_->lock == by_hand && float_->centre != "self");
+        return float_->centre == by_hand ||
+               (float_->lock == by_hand && (float_->centre != "self" || route_.pilot == job::PilotUse::none));
     }
     void centred() {
         if (float_ == nullptr || !free_) return;
         free_ = false;
         // Springs that bring it back hold it well enough on the way across: no halt for that.
-        if (float_->centre == "self" && float_->lock == by_hand) return;
+        if (float_->centre == "self" && float_->lock == by_hand && route_.pilot != job::PilotUse::none)
+            return;
         const bool asks = float_->centre == by_hand;
         float_to({&float_->centre, &float_->lock}, asks && float_->lock == by_hand
                                                        ? "Centre the float and lock it"
@@ -240,7 +257,7 @@ class Writer {
         way_in(stop);
         cut(stop);
         way_out(stop);
-        block("G0 Z{}", z(route_.clear));
+        if (const std::string up = z(route_.clear); up != z(stop.over_mouth)) block("G0 Z{}", up);
         if (route_.measure_after == place) measure(stop, place + 1 == route_.stops.size());
     }
 

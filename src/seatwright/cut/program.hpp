@@ -9,14 +9,15 @@
 //   for each stop:
 //     where it needs another pilot than the one that stands, the first one too, or planted ones after Z0:
 //     ASIDE; M0 "Put pilot … in cutter 1" or "Planted now: …" where its cutter is not the one in the spindle
-//     (offsets): TOP or its halt; T and the change where something was halted for or changed: G1 Z clear at
-//     the slow feed, straight up (G43 H) first stop of a cutter: M0 "At Z 121 the tip stands …: look" comment
-//     "valve 3I, seat 1 of 8"; again straight up after a halt CENTRED: centre and lock words, or one M0 that
-//     asks for what is done by hand (only where they are not so) G0 X Y; G1 Z over_mouth; FREE; G1 Z approach
-//     at the slow feed; LOCKED; S M3; G4 spin_up G1 Z finish_from; G1 Z z; G4 dwell; G1 Z z + slow_lift; M5;
-//     G4 spin_down; FREE G1 Z z + slow_lift + break_loose at break_loose_feed; G1 Z over_mouth at the slow
-//     feed; CENTRED; G0 Z clear after the stop that is measured: TOP or nothing, G0 X Y to measure_at, and M0
-//     or the end
+//     (offsets): TOP or its halt; T and the change first stop of a cutter: (G43 H) M0 "Bring the tool by hand
+//     to Z 121, there the tip stands …: look", so that nothing goes down on a Z0 that nobody looked at; where
+//     something was halted for or changed: G1 Z clear at the slow feed, straight up (G43 H) comment "valve
+//     3I, seat 1 of 8"; again straight up after a halt CENTRED: centre and lock words, or one M0 that asks
+//     for what is done by hand (only where they are not so) G0 X Y; G1 Z over_mouth; FREE; G1 Z approach at
+//     the slow feed; LOCKED; S M3; G4 spin_up G1 Z finish_from; G1 Z z; G4 dwell; G1 Z z + slow_lift; M5; G4
+//     spin_down; FREE G1 Z z + slow_lift + break_loose at break_loose_feed; G1 Z over_mouth at the slow feed;
+//     CENTRED; G0 Z clear after the stop that is measured: TOP or nothing, G0 X Y to measure_at, and M0 or
+//     the end
 //   TOP or nothing; G0 X Y to load_at; program end
 // ASIDE, never over the head: TOP where the dialect has words, else the clear height; CENTRED; G0 X Y to
 // beside_head(). Where there is no such place, or no length yet to go up by, the halt asks for it by hand.

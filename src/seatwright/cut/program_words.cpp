@@ -121,7 +121,8 @@ Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Rout
     if (route.from) say(fmt::format("From {} on, with a new blade", *route.from));
     if (!route.restart.empty()) say(route.restart);
     if (!route.held_back.empty())
-        say(fmt::format("Held back, not in this file: {}", fmt::join(route.held_back, ", ")));
+        say(fmt::format("Held back, {}: {}", route.draft ? "here for looking only" : "not in this file",
+                        fmt::join(route.held_back, ", ")));
     trims(route, job, out);
     say(fmt::format("Tilt {:.3f} deg, swing {:.3f} deg", deg(setup.tilt), deg(setup.swing)));
     say(fmt::format("X0 Y0: the readout zeroed over guide {}", job.head.valves.at(setup.datum).id));
@@ -164,8 +165,10 @@ Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Rou
 
 Sentences look_at_tip(const job::Job& job, const Route& route, int cutter) {
     const std::string& look = zero_of(route, cutter).look;
-    if (look.empty()) return {};
-    return {fmt::format("At Z {} {}: look", said(job, job.machine.z_sign * route.clear), look)};
+    const std::string there = said(job, job.machine.z_sign * route.clear);
+    return {
+        fmt::format("Bring the tool by hand, slowly, to Z {}", there),
+        fmt::format("At Z {} {}: look", there, look.empty() ? "the tool stands clear of everything" : look)};
 }
 
 bool planted_for_zero(const Route& route) {

@@ -124,14 +124,14 @@ class ReadBack {
 
     // Words of the control. Heights at which the float may change are the seat's own affair.
     void control(const Step& step) {
-        const auto known = [&] { return state_.standing() == Standing::known && step.to.z; };
-        const double h = known() ? height(*step.to.z) : route_.clear;
+        // Where it stands before; after the way to the top Z is not known.
+        const bool known = state_.standing() == Standing::known && step.from.z;
+        const double h = known ? height(*step.from.z) : route_.clear;
         switch (step.event) {
             case ControlEvent::top:
-                if (watch_ && !(known() && watch_->tip_out(h)))
-                    fail("the way to the top begins with the tip in a guide");
                 if (state_.turning()) fail("goes to the top with the spindle turning");
-                leave_seat();
+                if (watch_ && !(known && clear(h))) fail("the way to the top begins below the clear height");
+                watch_.reset();  // cut or not
                 state_.at_top();
                 break;
             case ControlEvent::float_free:
@@ -153,28 +153,30 @@ class ReadBack {
 
     void halt(const Step& step) {
         const Asked asked = asked_by(said_, job_, route_);
-        if (asked.of_float() && !asked.zero && !asked.of_pilots()) return float_by_hand(asked, step);
+        if (asked.of_float() && !asked.zero && !asked.puts && !asked.plants)
+            return float_by_hand(asked, step);
         if (state_.turning()) fail("halts with the spindle turning");
         if (watch_ && !(step.to.z && watch_->tip_out(height(*step.to.z))))
             fail("halts with the tool in a seat and asks for nothing of the float");
         if (state_.standing() != Standing::anywhere && !out_of_the_way(step.to))
             fail("halts below the clear height");
-        if (state_.standing() == Standing::anywhere && !job_.dialect.top.empty() && !halted_)
+        if (state_.standing() == Standing::anywhere && !job_.dialect.top.empty() && !state_.raised())
             fail("halts before the way to the top was gone");
         if (said_.empty()) fail("halts without saying what for");
         if (asked.zero) {
             fail(fault_of_trims(said_, job_, route_));
             fail(pilots_.zero_asked(asked));
         }
-        if (asked.of_pilots())
+        // The halt for Z0 says the job's title too: only whole phrases count there.
+        if (asked.put || asked.plants || (asked.puts && !asked.zero))
             fail(pilots_.asked_for(asked, {stop(), step.to, out_of_the_way(step.to), step.modes.tool}));
-        else if (asked.look_at && !asked.zero && stop())
-            fail(pilots_.look(asked, said_, *stop(),
-                              state_.standing() == Standing::known ? step.to.z : std::nullopt));
-        if (job_.dialect.top.empty() && !halted_ever_ && !has_word(said_, "above everything"))
+        else if (asked.look_at && !asked.zero)
+            fail(pilots_.look(asked, said_, stop()));
+        const bool above = has_word(said_, "above everything");
+        if (job_.dialect.top.empty() && !halted_ && !above)
             fail("the first halt does not ask for the tool above everything");
-        halted_ = halted_ever_ = true;
-        state_.halted(asked.zero);
+        halted_ = true;
+        state_.halted(asked.zero, above);
         measured_ = measuring_ || !job_.machine.measure_at;
     }
 
@@ -194,20 +196,17 @@ class ReadBack {
 
     void change(const Step& step) {
         if (watch_) fail("the cutter is changed over a seat");
-        if (state_.standing() != Standing::anywhere && !out_of_the_way(step.to))
-            fail("the cutter is changed below the clear height");
         if (job_.machine.zero != job::ZeroKept::offsets)
             fail("a cutter is put in, though each file has its own");
         if (!stop() || step.modes.tool != stop()->tool.number)
             fail(fmt::format("cutter {} is not the one the next seat needs", step.modes.tool));
-        fail(state_.changed(step.modes.tool, job_.machine.zero != job::ZeroKept::offsets));
+        fail(state_.changed(step.modes.tool));
     }
 
     void spindle(const Step& step) {
         const bool off = step.modes.spindle == Spindle::off;
         if (!off) {
-            if (!watch_ || !step.to.z || state_.standing() != Standing::known)
-                return fail("the spindle is started where no seat is to be cut");
+            if (!watch_ || !step.to.z) return fail("the spindle is started where no seat is to be cut");
             fail(watch_->spindle_on(state_, height(*step.to.z), step.modes.rpm));
         }
         fail(state_.spindle(step.modes));
@@ -237,11 +236,8 @@ class ReadBack {
         const bool sideways = from.x != to.x || from.y != to.y;
         if (in_height) length_offset(step.modes);
         if (sideways && in_height) return fail("a rapid slanting down or up");
-        // Over a seat a rapid that has nowhere to go is the way up that was gone already.
-        if (!sideways && !in_height && watch_ && to.z) {
-            fail(watch_->rapid_up(state_, height(*to.z)));
-            return leave_seat();
-        }
+        if (!in_height && watch_)
+            return fail(fmt::format("the tool is drawn back before seat {} is finished", stop()->id));
         if (!in_height) return across(to);
         if (state_.standing() != Standing::known || !from.z)
             return fail("a rapid in Z from a height not known: the first way is a slow feed");
@@ -250,13 +246,13 @@ class ReadBack {
         if (h < height(*from.z)) return fail("a rapid downwards");
         if (state_.turning()) return fail("a rapid with the spindle turning");
         if (!clear(h)) return fail("a rapid that ends below the clear height");
-        if (watch_) fail(watch_->rapid_up(state_, height(*from.z)));
+        if (!watch_) return;
+        fail(watch_->rapid_up(state_, height(*from.z)));
         leave_seat();
     }
 
     void across(const Position& to) {
         if (!to.x || !to.y) return fail("a move across with one axis not yet known");
-        leave_seat();
         if (measure_due()) {
             const auto& place = job_.machine.measure_at;
             if (!place || !at(to, *place)) fail("moves on before the first seat is measured");
@@ -276,13 +272,12 @@ class ReadBack {
         watch_.emplace(job_, route_, *stop(), mouths_[next_], tolerance_);
     }
 
-    // A seat is behind once the tool stands clear again with the seat cut.
+    // A seat is behind once it is cut and the tool stands clear again.
     void leave_seat() {
-        if (watch_ && watch_->done()) {
-            measured_ = measuring_ = false;
-            ++next_;
-            announced_.clear();
-        }
+        if (!watch_->done()) return;
+        measured_ = measuring_ = false;
+        ++next_;
+        announced_.clear();
         watch_.reset();
     }
     bool measure_due() const {
@@ -301,29 +296,32 @@ class ReadBack {
         if (h == height(*from.z)) return;
         if (!stop()) return fail("a feed after the last seat");
         const Stop& seat = *stop();
-        if (!watch_ || !at(to, seat.at)) return fail(fmt::format("goes down beside seat {}", seat.id));
+        if (!watch_) return fail(fmt::format("goes down beside seat {}", seat.id));
         if (announced_ != comment_words(seat.id))
             return fail(fmt::format("goes down at seat {} without a comment naming it", seat.id));
         if (job_.machine.zero == job::ZeroKept::offsets && step.modes.tool != seat.tool.number)
             return fail(fmt::format("seat {} needs cutter {}", seat.id, seat.tool.number));
         if (h > route_.clear + tolerance_) return fail("a feed above the clear height planned");
         fail(watch_->feed(state_, {height(*from.z), h, step.modes.feed, step.modes.rpm}));
+        if (clear(h)) leave_seat();
     }
 
     // The first way in height after the start, a halt or a change.
     void up_from_anywhere(const Step& step) {
         if (!state_.zero_trusted()) return fail("moves to a height before Z0 of this cutter was asked for");
+        const int cutter =
+            job_.machine.zero == job::ZeroKept::offsets ? step.modes.tool : route_.zeros.front().cutter;
+        if (!pilots_.looked_at(cutter))
+            return fail(fmt::format("moves to a height before cutter {} was looked at", cutter));
         if (!same(height(*step.to.z), route_.clear))
             return fail("the first way in Z after a halt is not straight to the clear height");
         if (step.modes.feed > job_.cut.enter_feed + feed_tolerance)
             return fail(fmt::format("the first way in Z after a halt is at {:.0f} mm/min, allowed {:.0f}",
                                     60 * step.modes.feed, 60 * job_.cut.enter_feed));
-        halted_ = false;
         state_.at_clear_height();
     }
 
     void end(const Step& step) {
-        leave_seat_at_end(step);
         ended_ = true;
         if (stop()) fail(fmt::format("seat {} is not cut", stop()->id));
         if (state_.turning()) fail("the program ends with the spindle turning");
@@ -337,9 +335,6 @@ class ReadBack {
             fail(measured_after ? "the program ends elsewhere than where the first seat is measured"
                                 : "the program ends elsewhere than where heads are loaded");
     }
-    void leave_seat_at_end(const Step& step) {
-        if (watch_ && step.to.z && clear(height(*step.to.z))) leave_seat();
-    }
 
     const job::Job& job_;
     const Route& route_;
@@ -350,8 +345,7 @@ class ReadBack {
     std::size_t next_ = 0;            // stop to be cut
     std::optional<SeatWatch> watch_;  // while over or in it
     bool started_ = false, ended_ = false;
-    bool halted_ = false;  // a halt since Z was last known
-    bool halted_ever_ = false;
+    bool halted_ = false;  // ever
     bool measuring_ = false, measured_ = true;
     std::string said_;       // comments since the last step
     std::string announced_;  // valve named by the last such comment

@@ -5,7 +5,8 @@
 // What is held: plane, units, distance and feed mode, offset and length offset stated before the first move
 // and kept; the spindle is stopped before anything else; nothing moves on a Z0 that nobody confirmed for this
 // cutter, seat and pilot; no seat is gone to but with its pilot in the tool, or planted, changed beside the
-// head by a halt that names it, nor before its cutter was looked at (pilot_watch.hpp); Z counts as unknown
+// head by a halt that names it, nor any height before its cutter was looked at
+// (pilot_watch.hpp); Z counts as unknown
 // from the start and after every halt and change until the way to the top or a slow feed straight to the
 // clear height; no sideways move and no rapid while a tip is below its mouth + 5 mm; across only with the
 // spindle off and the float centred and locked; spindle, float, waits and feeds of each seat's way in, cut

@@ -29,7 +29,6 @@ struct Asked {
     std::optional<double> look_at;  // Z at which the tool is to be looked at, mm as the control shows it
     std::optional<double> looks;    // how high it shall be seen to stand over the deck, mm
     bool of_float() const { return free || centre || lock; }
-    bool of_pilots() const { return puts || plants; }
 };
 Asked asked_by(std::string_view text, const job::Job& job, const Route& route);
 

@@ -68,7 +68,7 @@ class RouteCheck {
 
     // Each fits its guide and goes with the way the file works; a person can tell one from another by name.
     std::string pilots() {
-        std::map<std::string, std::size_t> named;
+        std::map<std::size_t, std::string> named;
         for (const Stop& stop : route_.stops) {
             if (stop.pilot.has_value() == (route_.pilot == job::PilotUse::none))
                 return fmt::format("seat {} {} a pilot", stop.id, stop.pilot ? "has" : "lacks");
@@ -80,9 +80,13 @@ class RouteCheck {
             if (std::string fault = fault_of_pilot(*expected_.seat(stop.valve), job_, route_, stop);
                 !fault.empty())
                 return fault;
-            if (named.emplace(plain_words(pilot.name), *stop.pilot).first->second != *stop.pilot)
-                return fmt::format("two pilots are called {}", pilot.name);
+            named.emplace(*stop.pilot, plain_words(pilot.name));
         }
+        for (const CutterZero& zero : route_.zeros)
+            if (zero.pilot) named.emplace(*zero.pilot, plain_words(job_.pilots.at(*zero.pilot).name));
+        std::set<std::string> names;
+        for (const auto& [pilot, name] : named)
+            if (!names.insert(name).second) return fmt::format("two pilots are called {}", name);
         return "";
     }
 

@@ -27,7 +27,6 @@ SeatWatch::SeatWatch(const job::Job& job, const Route& route, const Stop& stop, 
     : job_(job), route_(route), stop_(stop), over_mouth_(over_mouth), tolerance_(tolerance) {}
 
 std::string SeatWatch::feed(MachineState& state, const Move& move) {
-    if (move.to == move.from) return "";  // stands where it is
     return move.to < move.from ? down(state, move) : up(state, move);
 }
 
@@ -37,7 +36,7 @@ std::string SeatWatch::down(MachineState& state, const Move& move) {
         return fmt::format("goes to Z {:.4f} mm; seat {} ends at {:.4f} mm", move.to, stop_.id, stop_.z);
     if (below(move.to, stop_.approach)) return cutting(state, move);
     if (below(move.to, over_mouth_)) {
-        state.into_guide();
+        if (stop_.pilot) state.into_guide();
         return into_guide(state, move);
     }
     if (move.rate > approach_feed + feed_tolerance)
@@ -49,7 +48,7 @@ std::string SeatWatch::into_guide(const MachineState& state, const Move& move) c
     if (state.turning() && std::abs(move.rpm - stop_.entry_rpm) > rpm_tolerance)
         return fmt::format("the pilot enters at seat {} with the spindle turning at {} rpm", stop_.id,
                            move.rpm);
-    if (!state.float_free())
+    if (stop_.pilot && !state.float_free())
         return fmt::format("the pilot enters at seat {} with the float not free", stop_.id);
     if (move.rate > job_.cut.enter_feed + feed_tolerance)
         return fmt::format("lets the pilot in at {:.0f} mm/min, allowed {:.0f}", 60 * move.rate,
@@ -57,7 +56,7 @@ std::string SeatWatch::into_guide(const MachineState& state, const Move& move) c
     return "";
 }
 
-std::string SeatWatch::cutting(const MachineState& state, const Move& move) {
+std::string SeatWatch::cutting(const MachineState& state, const Move& move) const {
     if (above(move.from, stop_.approach))
         return fmt::format("runs into seat {} without stopping at the approach height", stop_.id);
     if (!state.turning()) return "cuts with the spindle not turning";
@@ -75,7 +74,6 @@ std::string SeatWatch::cutting(const MachineState& state, const Move& move) {
                            60 * rate);
     if (finishing && above(move.from, stop_.finish_from))
         return fmt::format("seat {} is cut at the finishing feed all the way", stop_.id);
-    at_depth_ = !above(move.to, stop_.z);
     return "";
 }
 
@@ -90,7 +88,7 @@ std::string SeatWatch::up(MachineState& state, const Move& move) {
     } else {
         fault = out_of_guide(state, move);
     }
-    if (fault.empty() && tip_out(move.to)) state.out_of_guide();
+    if (tip_out(move.to)) state.out_of_guide();
     return fault;
 }
 
@@ -112,7 +110,7 @@ std::string SeatWatch::out_of_guide(const MachineState& state, const Move& move)
         return fmt::format(
             "the pilot comes out at seat {} before the spindle stands: {:.2f} s waited, {:.2f} s asked",
             stop_.id, state.settled(), job_.machine.spin_down);
-    if (!state.float_free())
+    if (stop_.pilot && !state.float_free())
         return fmt::format("the pilot comes out at seat {} with the float not free", stop_.id);
     const double loose = std::min(stop_.z + slow_lift + break_loose, over_mouth_);
     const double most =
@@ -131,7 +129,7 @@ std::string SeatWatch::rapid_up(const MachineState& state, double from) const {
 }
 
 std::string SeatWatch::dwell(const MachineState& state, double height, double seconds) {
-    if (at_depth_ && !dwelt_ && !above(height, stop_.z)) {
+    if (!dwelt_ && !above(height, stop_.z)) {
         const double asked = stop_.dwell_seconds;
         if (seconds < asked - dwell_tolerance || seconds > asked + dwell_excess)
             return fmt::format("dwells {:.3f} s on seat {}, planned {:.3f} s", seconds, stop_.id, asked);
@@ -157,6 +155,7 @@ std::string SeatWatch::spindle_on(const MachineState& state, double height, doub
 }
 
 std::string SeatWatch::float_freed(double height) const {
+    if (!stop_.pilot) return fmt::format("the float is freed at seat {}, where no pilot leads", stop_.id);
     if (above(height, std::max(stop_.over_mouth, over_mouth_)))
         return fmt::format("the float is freed above the mouth of {}", stop_.id);
     if (below(height, stop_.approach)) {

@@ -17,7 +17,7 @@ class SeatWatch {
     struct Move {
         double from = 0, to = 0, rate = 0, rpm = 0;
     };
-    // A feed straight down or up; what is wrong with it, empty if nothing.
+    // A feed straight down or up, to another height; what is wrong with it, empty if nothing.
     std::string feed(MachineState& state, const Move& move);
     std::string rapid_up(const MachineState& state, double from) const;
     std::string dwell(const MachineState& state, double height, double seconds);
@@ -30,7 +30,7 @@ class SeatWatch {
   private:
     std::string down(MachineState& state, const Move& move);
     std::string into_guide(const MachineState& state, const Move& move) const;
-    std::string cutting(const MachineState& state, const Move& move);
+    std::string cutting(const MachineState& state, const Move& move) const;
     std::string up(MachineState& state, const Move& move);
     std::string lift(const MachineState& state, const Move& move);
     std::string out_of_guide(const MachineState& state, const Move& move) const;
@@ -41,7 +41,7 @@ class SeatWatch {
     const Route& route_;
     const Stop& stop_;
     double over_mouth_, tolerance_;
-    bool at_depth_ = false, dwelt_ = false, lifted_ = false;
+    bool dwelt_ = false, lifted_ = false;
 };
 
 }  // namespace seatwright::cut

@@ -83,6 +83,8 @@ shape::ZeroTask task_of(const Known& known, const FormInSetup& form) {
         task.named = setup.datum;
     else if (job.depth.zero_on)
         task.named = job.head.index_of(*job.depth.zero_on);
+    else if (form.touched)
+        task.named = form.touched;
     else if (job.depth.from == job::DepthFrom::touch)
         task.named = touched_for_heights(known, form);
     task.feeler = job.depth.feeler;

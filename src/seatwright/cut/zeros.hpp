@@ -17,6 +17,8 @@ struct FormInSetup {
     std::vector<std::size_t> all;      // every seat Z0 may be taken on, in the order its files cut them
     std::vector<std::size_t> planned;  // those its file cuts, in that order
     std::optional<std::size_t> pilot = std::nullopt;  // index into job.pilots: the only one it has
+    // Whose touch the Z0 in the control comes from already (a valve); none: it is taken as the job says.
+    std::optional<std::size_t> touched = std::nullopt;
 };
 
 // How Z0 is to be taken; after a broken blade also what is cut and what is left.

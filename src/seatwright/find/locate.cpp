@@ -1,6 +1,8 @@
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
+#include <map>
 
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/find/blind_run.hpp"
@@ -10,6 +12,7 @@
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/find/record.hpp"
 #include "seatwright/find/school.hpp"
+#include "seatwright/find/way_round.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -53,8 +56,25 @@ void take_notices(Find& result, Notices from) {
             result.assumptions.push_back(std::move(line));
 }
 
+// Said once for all setups that look the same in the same ways.
+void say_look_alikes(Find& result) {
+    std::map<std::string, std::vector<std::string>> setups;
+    for (const FoundHead& head : result.heads)
+        for (const FoundSetup& setup : head.setups)
+            if (auto& ids = setups[setup.alike];
+                setup.pattern_undecidable && std::find(ids.begin(), ids.end(), setup.id) == ids.end())
+                ids.push_back(setup.id);
+    for (const auto& [alike, ids] : setups)
+        if (!ids.empty())
+            result.assumptions.push_back(
+                fmt::format("assumes that the head lies as declared: the guides of setup{} {} look the same "
+                            "{}, so touches "
+                            "cannot tell.",
+                            ids.size() > 1 ? "s" : "", fmt::join(ids, ", "), alike));
+}
+
 void locate_head(Find& result, School& school, const job::Job& job, const hold::Hold& hold,
-                 const Record& record, const HeadRecord& own) {
+                 const Record& record, const HeadRecord& own, std::vector<job::Doubt>& doubts) {
     FoundHead head;
     head.head = own.head;
     head.pilots = choices_of(job, own.last_guide);
@@ -65,6 +85,9 @@ void locate_head(Find& result, School& school, const job::Job& job, const hold::
         SetupOutcome outcome = locate_setup(job, hold, prepared.input);
         for (HeldBack& held : held_back_of(job, prepared.input, outcome))
             result.held_back.push_back(std::move(held));
+        if (auto doubt =
+                way_round_doubt(job, *prepared.input.setup, prepared.input.guides, job.find.touch_sd))
+            doubts.push_back(std::move(*doubt));
         take_notices(result, school.take(s, prepared, outcome));
         head.setups.push_back(std::move(outcome.found));
         take_notices(result, std::move(outcome));
@@ -81,7 +104,11 @@ Find locate(const job::Job& job, const hold::Hold& hold) {
     result.pilots = choices_of(job, record.last_guide);
     say_guides(result, job);
     School school(job, hold);
-    for (const HeadRecord& head : record.heads) locate_head(result, school, job, hold, record, head);
+    std::vector<job::Doubt> doubts;
+    for (const HeadRecord& head : record.heads) locate_head(result, school, job, hold, record, head, doubts);
+    say_look_alikes(result);
+    if (!job::asks_of_whole_file(job))
+        job::ask_about(result, job::dearest_first(std::move(doubts)), job::asked_in(hold));
     result.learned = school.learned();
     result.repeatability = school.repeatability();
     result.blind_run = blind_run(job, hold, result.heads, result.pilots, school.next_patterns());

@@ -43,10 +43,6 @@ void say_look_alikes(SetupOutcome& outcome, const SetupInput& input, double touc
                                    : i + 1 == alike.size() ? " or "
                                                            : ", ",
                                    words(alike[i]));
-    outcome.assumptions.push_back(
-        fmt::format("assumes that the head lies as declared: the guides of setup {} look the same {}, so "
-                    "touches cannot tell.",
-                    input.setup->id, found.alike));
 }
 
 void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,

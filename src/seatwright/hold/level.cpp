@@ -7,6 +7,7 @@
 #include <map>
 
 #include "seatwright/hold/attitude.hpp"
+#include "seatwright/hold/level_held.hpp"
 #include "seatwright/hold/words.hpp"
 
 namespace seatwright::hold {
@@ -267,7 +268,7 @@ std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& set
 }
 
 std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Level>& found,
-                                    const std::string& head) {
+                                    const std::vector<Setup>& setups, const std::string& head) {
     std::vector<Warning> warnings;
     if (!found) {
         if (!job.readings.levels.empty())
@@ -295,15 +296,19 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
                              "out of the mean: read it again, and look for a worn or bent guide",
                              job.head.valves[guide.valve].id),
                  Weight::note});
-    for (const auto& lean : {level.incline, level.cant})
-        if (lean && std::abs(*lean) > job.fixture.plumb_limit)
-            warnings.push_back(
-                {"hold", "level-off", std::nullopt,
-                 fmt::format("head {}: by its level readings the guides lean {}, more than the "
-                             "plumb limit of {}: turn the fixture as said and read again before "
-                             "anything is cut",
-                             level.head, angle_words(std::abs(*lean)), angle_words(job.fixture.plumb_limit)),
-                 Weight::note});
+    if (lean_of(level) > job.fixture.plumb_limit + angle_tie) {
+        const bool let_pass = std::none_of(setups.begin(), setups.end(), [&](const Setup& setup) {
+            return read_there(level, setup) && !lean_let_pass(job, level, setup);
+        });
+        warnings.push_back(
+            {"hold", "level-off", std::nullopt,
+             fmt::format(
+                 "head {}: by its level readings the guides lean {}, more than the plumb limit of {}: {}",
+                 level.head, angle_words(lean_of(level)), angle_words(job.fixture.plumb_limit),
+                 let_pass ? "a lead lets it pass"
+                          : "turn the fixture as said and read again before anything is cut"),
+             let_pass ? Weight::note : Weight::blocking});
+    }
     const auto unknown = [&](const std::optional<double>& lean, const std::optional<double>& bias,
                              const char* name) {
         if (lean && !bias)

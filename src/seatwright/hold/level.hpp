@@ -33,8 +33,9 @@ inline constexpr double most_bias_apart = 0.3 * rad_per_deg;
 std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups,
                               const std::string& head = {});
 
-// Notes on outliers, an unknown bias and readings of other heads left aside; a contradiction blocks.
+// Notes on outliers, an unknown bias and readings of other heads left aside; a contradiction blocks, and so
+// does a lean beyond the plumb limit that no lead lets pass (level_held.hpp).
 std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Level>& level,
-                                    const std::string& head = {});
+                                    const std::vector<Setup>& setups, const std::string& head = {});
 
 }  // namespace seatwright::hold

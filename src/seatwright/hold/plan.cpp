@@ -7,6 +7,7 @@
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/hold/inputs.hpp"
 #include "seatwright/hold/level.hpp"
+#include "seatwright/hold/level_held.hpp"
 #include "seatwright/hold/posts.hpp"
 #include "seatwright/hold/safety.hpp"
 #include "seatwright/hold/setups.hpp"
@@ -139,15 +140,10 @@ Hold plan(const job::Job& job, const std::string& head) {
     add(hold, fixture_warnings(job, hold.fixtures));
     if (const auto lift = lift_warning(job)) hold.warnings.push_back(*lift);
     hold.level = level_of(job, hold.setups, head);
-    add(hold, level_warnings(job, hold.level, head));
+    add(hold, level_warnings(job, hold.level, hold.setups, head));
     if (hold.level)
-        for (const auto& sentence : hold.level->contradictions)
-            hold.held_back.push_back({hold.level->head,
-                                      {},
-                                      std::nullopt,
-                                      HeldCode::plumb,
-                                      "how the head stands is not known: " + sentence,
-                                      "level readings of those guides taken again"});
+        for (HeldBack& held : held_by_level(job, *hold.level, hold.setups))
+            hold.held_back.push_back(std::move(held));
     note_assumptions(job, hold);
     hold.inputs = inputs_of(job);
     say_made_up(job, hold);

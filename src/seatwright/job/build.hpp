@@ -35,6 +35,11 @@ bool valves_in_doubt(const Faults& faults);
 // `known` are the faults already told of this file: what follows from them is not told again.
 Built<Head> build_head(const Source& source, const Faults& known);
 
+// Its valves' ids with commas between them, the first twelve: for faults that name what would be right.
+std::string valves_of(const Head& head);
+// "… is no valve of this head; its valves are …".
+std::string no_valve(const Head& head, const std::string& id);
+
 struct Forms {
     PerKind<std::optional<ValveForm>> valve;
     PerKind<std::optional<SeatForm>> seat;

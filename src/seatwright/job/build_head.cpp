@@ -264,13 +264,22 @@ Built<Head> build_head(const Source& source, const Faults& known) {
     if (const auto datum = head->text_of("datum")) {
         r.out.datum = *datum;
         if (!in_doubt && !r.out.index_of(*datum)) {
-            std::string ids;
-            for (const auto& v : r.out.valves) ids += (ids.empty() ? "" : ", ") + v.id;
-            r.fault(head->line_of("datum"), "head.datum",
-                    fmt::format("\"{}\" is no valve of this head; its valves are {}", *datum, ids));
+            r.fault(head->line_of("datum"), "head.datum", no_valve(r.out, *datum));
         }
     }
     return {std::move(r.out), std::move(r.faults)};
+}
+
+std::string valves_of(const Head& head) {
+    constexpr std::size_t most = 12;
+    std::string ids;
+    for (std::size_t i = 0; i < std::min(most, head.valves.size()); ++i)
+        ids += (i > 0 ? ", " : "") + head.valves[i].id;
+    return head.valves.size() > most ? ids + ", …" : ids;
+}
+
+std::string no_valve(const Head& head, const std::string& id) {
+    return fmt::format("\"{}\" is no valve of this head; its valves are {}", id, valves_of(head));
 }
 
 }  // namespace seatwright::job

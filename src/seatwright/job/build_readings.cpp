@@ -1,26 +1,17 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <map>
 #include <set>
 
 #include "seatwright/job/build.hpp"
+#include "seatwright/job/file_names.hpp"
 #include "seatwright/job/reader.hpp"
 
 namespace seatwright::job {
 namespace {
 
 constexpr std::size_t least_trace = 8;  // fewer do not carry the harmonics
-
-std::string in_file_names(const std::string& head) {
-    std::string out;
-    for (const char c : head) {
-        const auto byte = static_cast<unsigned char>(c);
-        out += std::isalnum(byte) != 0 ? static_cast<char>(std::tolower(byte)) : '-';
-    }
-    return out;
-}
 
 class ReadingsReader {
   public:
@@ -62,7 +53,7 @@ class ReadingsReader {
     void note_head(const Entry& t, const std::string& path) {
         const std::string head = t.text_of("head").value_or("1");
         if (!heads_.insert(head).second) return;
-        const auto [at, fresh] = in_files_.try_emplace(in_file_names(head), head);
+        const auto [at, fresh] = in_files_.try_emplace(without_case(in_file_names(head)), head);
         if (!fresh)
             fault(
                 t.line_of("head"), path + ".head",
@@ -74,17 +65,7 @@ class ReadingsReader {
     void check_valve(const Entry& t, const std::string& path, bool unlabelled_allowed) {
         const auto valve = t.text_of("valve");
         if (!valve || !head_ || ids_.contains(*valve) || (unlabelled_allowed && *valve == "?")) return;
-        std::string some;
-        std::size_t shown = 0;
-        for (const auto& v : head_->valves) {
-            if (++shown > 12) {
-                some += ", …";
-                break;
-            }
-            some += (some.empty() ? "" : ", ") + v.id;
-        }
-        fault(t.line_of("valve"), path + ".valve",
-              fmt::format("\"{}\" is no valve of this head; its valves are {}", *valve, some));
+        fault(t.line_of("valve"), path + ".valve", no_valve(*head_, *valve));
     }
 
     template <class R>
@@ -165,6 +146,8 @@ class ReadingsReader {
         r.stem_height = t.number_of("stem_height");
         r.below_deck = t.number_of("below_deck");
         if (t.text_of("trimmed") == "control") r.trimmed = TrimmedAt::control;
+        const auto plan = t.text_of("plan");
+        r.plan = plan == "anew" ? AfterFirst::anew : plan == "shifted" ? AfterFirst::shifted : r.plan;
         r.gauge_u = t.number_of("gauge_u");
         const int given =
             (t.has("depth") ? 1 : 0) + (t.has("stem_height") ? 1 : 0) + (t.has("below_deck") ? 1 : 0);

@@ -19,12 +19,6 @@ const Entry* first_table(const std::vector<Source>& sources, const char* key) {
     return nullptr;
 }
 
-std::optional<Vec2> point_of(const Entry& t, const char* key) {
-    const auto values = t.numbers_of(key);
-    if (values.size() != 2) return std::nullopt;
-    return Vec2(values[0], values[1]);
-}
-
 DepthRules read_depth(const Entry& t) {
     DepthRules out;
     out.step = t.number_of("step").value_or(out.step);
@@ -38,7 +32,7 @@ DepthRules read_depth(const Entry& t) {
                                     : DepthFrom::touch;
     if (t.text_of("to") == "height") out.to = DepthTo::height;
     out.zero_on = t.text_of("zero_on");
-    out.deck_at = point_of(t, "deck_at");
+    out.deck_at = t.point_of("deck_at");
     out.block = t.number_of("block");
     out.feeler = t.number_of("feeler").value_or(0);
     for (const Entry* s : t.tables_of("seat")) {

@@ -22,12 +22,6 @@ int sign_of(const Entry& t, const char* key) {
     return t.text_of(key) == "-1" ? -1 : 1;
 }
 
-std::optional<Vec2> point_of(const Entry& t, const char* key) {
-    const auto values = t.numbers_of(key);
-    if (values.size() != 2) return std::nullopt;
-    return Vec2(values[0], values[1]);
-}
-
 std::optional<Float> read_float(const Entry& t) {
     const Entry* said = t.find("float");
     if (!said) return std::nullopt;
@@ -51,8 +45,8 @@ void read_ways(const Entry& t, Machine& out) {
     out.lock_to_cut = t.flag_of("lock_to_cut").value_or(true);
     out.spin_up = t.number_of("spin_up").value_or(out.spin_up);
     out.spin_down = t.number_of("spin_down").value_or(out.spin_down);
-    out.load_at = point_of(t, "load_at");
-    out.measure_at = point_of(t, "measure_at");
+    out.load_at = t.point_of("load_at");
+    out.measure_at = t.point_of("measure_at");
     if (t.text_of("pilot_change") == "cutter off") out.pilot_change = PilotChange::cutter_off;
     out.ball = t.number_of("ball");
 }

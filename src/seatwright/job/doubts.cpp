@@ -65,8 +65,8 @@ class Asker {
         const LengthUnit other =
             job_.figures.file_units == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
         const char* now = job_.figures.file_units == LengthUnit::inch ? "in" : "mm";
-        const char* then = other == LengthUnit::inch ? "in" : "mm";
-        if (!job_.figures.units.whole_file_reads_other() || is_sure(job_, "units", now)) return false;
+        const auto named = [](LengthUnit unit) { return unit == LengthUnit::inch ? "inches" : "mm"; };
+        if (!asks_of_whole_file(job_)) return false;
         if (stage_ == Stage::hold)
             out_.push_back(
                 {stage_,
@@ -75,7 +75,8 @@ class Asker {
                  now,
                  fmt::format("The whole file reads as if its lengths were in {}, but it says units = \"{}\": "
                              "{} of them cannot be in {} and would fit in {}.",
-                             then, now, job_.figures.units.in_other_unit, now, then),
+                             named(other), now, job_.figures.units.in_other_unit,
+                             named(job_.figures.file_units), named(other)),
                  std::nullopt,
                  {},
                  false});
@@ -374,6 +375,17 @@ Job without_doubtful_proofs(const Job& job) {
             }
         }
     return out;
+}
+
+bool asks_of_whole_file(const Job& job) {
+    return job.figures.units.whole_file_reads_other() &&
+           !is_sure(job, "units", job.figures.file_units == LengthUnit::inch ? "in" : "mm");
+}
+
+std::size_t asked_in(const Notices& notices) {
+    return static_cast<std::size_t>(
+        std::count_if(notices.warnings.begin(), notices.warnings.end(),
+                      [](const Warning& warning) { return warning.code == "doubt"; }));
 }
 
 void ask_about(Notices& notices, std::vector<Doubt> doubts, std::size_t open) {

@@ -49,6 +49,11 @@ inline constexpr std::size_t most_open = 3;
 // At most three stand open over all stages: `open` do already. Each is a warning and held back; where more
 // wait behind them the head as a whole is held back with the last.
 void ask_about(Notices& notices, std::vector<Doubt> doubts, std::size_t open = 0);
+// Whether the file as a whole is asked about: nothing else is, before that is settled.
+bool asks_of_whole_file(const Job& job);
+
+// How many stand open among them.
+std::size_t asked_in(const Notices& notices);
 // Ordered by cost, then as they came; one for each key.
 std::vector<Doubt> dearest_first(std::vector<Doubt> doubts);
 

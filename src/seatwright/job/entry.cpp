@@ -39,6 +39,12 @@ std::vector<double> Entry::numbers_of(std::string_view key) const {
     return out;
 }
 
+std::optional<Vec2> Entry::point_of(std::string_view key) const {
+    const auto values = numbers_of(key);
+    if (values.size() != 2) return std::nullopt;
+    return Vec2(values[0], values[1]);
+}
+
 std::vector<const Entry*> Entry::tables_of(std::string_view key) const {
     std::vector<const Entry*> out;
     const Entry* e = find(key);

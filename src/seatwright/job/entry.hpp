@@ -7,6 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include "seatwright/base/vec.hpp"
+
 namespace seatwright::job {
 
 struct Entry {
@@ -31,6 +33,8 @@ struct Entry {
     const Entry* table_of(std::string_view key) const;
     // Numbers of a list; empty if there is none.
     std::vector<double> numbers_of(std::string_view key) const;
+    // The two numbers of a place; none unless there are two.
+    std::optional<Vec2> point_of(std::string_view key) const;
     // Tables of a list, or the one table standing for a list of one.
     std::vector<const Entry*> tables_of(std::string_view key) const;
     // Line of that key, of this table if it is not there.

@@ -251,8 +251,8 @@ void fields(const SeatAfter& of, Visit&& visit) {
 
 template <class Visit>
 void fields(const FirstSeat& of, Visit&& visit) {
-    const auto& [head, valve, depth, stem_height, below_deck, trimmed, gauge_u, sure, line, date] = of;
-    visit(head, valve, depth, stem_height, below_deck, trimmed, gauge_u, sure, date);
+    const auto& [head, valve, depth, stem_height, below_deck, trimmed, plan, gauge_u, sure, line, date] = of;
+    visit(head, valve, depth, stem_height, below_deck, trimmed, plan, gauge_u, sure, date);
 }
 
 }  // namespace seatwright::job

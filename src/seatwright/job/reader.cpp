@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 #include <iterator>
 #include <string_view>
 
+#include "seatwright/job/agree.hpp"
 #include "seatwright/job/build.hpp"
 #include "seatwright/job/plainly.hpp"
 #include "seatwright/job/shop_memory.hpp"
@@ -48,48 +48,6 @@ Faults in_reading_order(Faults faults, const std::string& job_file, std::size_t 
     }
     if (more > 0) faults.push_back({job_file, 0, "", fmt::format("and {} more faults", more)});
     return faults;
-}
-
-// Rules that name a valve name one of this head.
-void check_named_valves(const Job& job, const std::string& file, Faults& faults) {
-    const auto check = [&](const std::optional<std::string>& valve, const std::string& key, int line) {
-        if (!valve || job.head.index_of(*valve)) return;
-        std::string ids;
-        for (const auto& v : job.head.valves) ids += (ids.empty() ? "" : ", ") + v.id;
-        faults.push_back({file, line, key,
-                          fmt::format("\"{}\" is no valve of this head; its valves are {}", *valve, ids)});
-    };
-    const auto line_of = [&](const char* key) {
-        const auto at = job.lines.find(key);
-        return at == job.lines.end() ? 1 : at->second;
-    };
-    check(job.depth.zero_on, "depth.zero_on", line_of("depth.zero_on"));
-    check(job.cut.first, "cut.first", line_of("cut.first"));
-    for (std::size_t i = 0; i < job.depth.seats.size(); ++i)
-        check(job.depth.seats[i].valve, fmt::format("depth.seat[{}].valve", i), job.depth.seats[i].line);
-}
-
-// A lead's word that names nothing known would be followed by nobody.
-void check_allowances(const Job& job, const std::string& file, Faults& faults) {
-    constexpr std::array<std::string_view, 4> of_valves{"guide ", "below finish ", "plumb ", "trim "};
-    const auto known = [&](std::string_view what) {
-        return what == "width intake" || what == "width exhaust" ||
-               std::any_of(of_valves.begin(), of_valves.end(), [&](std::string_view word) {
-                   return what.substr(0, word.size()) == word &&
-                          job.head.index_of(std::string(what.substr(word.size()))).has_value();
-               });
-    };
-    for (std::size_t i = 0; i < job.allow.size(); ++i) {
-        const Allowance& allowance = job.allow[i];
-        if (known(allowance.what)) continue;
-        std::string ids;
-        for (const auto& v : job.head.valves) ids += (ids.empty() ? "" : ", ") + v.id;
-        faults.push_back({file, allowance.line, fmt::format("allow[{}].what", i),
-                          fmt::format("\"{}\" is nothing that can be let pass; wanted: guide, below finish, "
-                                      "plumb or trim with a valve of this head ({}), or width intake, width "
-                                      "exhaust",
-                                      allowance.what, ids)});
-    }
 }
 
 // Readings beside those of the file, behind them; names stay in order.
@@ -192,10 +150,8 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
         take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head), faults);
     for (const Source& source : sources) job.given += plainly(*source.root);
     note_lines(walked.root, "", job);
-    if (!valves_in_doubt(faults)) {
-        check_named_valves(job, file, faults);
-        check_allowances(job, file, faults);
-    }
+    for (Fault& fault : disagreements(job, valves_in_doubt(faults) ? Valves::in_doubt : Valves::known))
+        faults.push_back(std::move(fault));
     if (!faults.empty()) return tl::unexpected(in_reading_order(std::move(faults), file, shop->more_faults));
     return job;
 }

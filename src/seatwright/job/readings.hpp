@@ -85,6 +85,9 @@ struct SeatAfter {
 };
 
 enum class TrimmedAt { file, control };
+// How to go on after a first seat that went deeper than the plan can bear: Z moved and the depths as they
+// were, or the depths made anew around it. Open: nobody has chosen.
+enum class AfterFirst { open, shifted, anew };
 
 // The first seat a cutter cut on a head, measured; one of the three figures is given.
 struct FirstSeat {
@@ -92,6 +95,7 @@ struct FirstSeat {
     std::string valve;
     std::optional<double> depth, stem_height, below_deck;
     TrimmedAt trimmed = TrimmedAt::file;
+    AfterFirst plan = AfterFirst::open;
     std::optional<double> gauge_u;  // standard uncertainty of the gauge; 0.01 mm where not given
     bool sure = false;
     int line = 0;

@@ -110,6 +110,8 @@ std::string to_toml(const FirstSeat& reading, LengthUnit units) {
     t.length("stem_height", reading.stem_height);
     t.length("below_deck", reading.below_deck);
     if (reading.trimmed == TrimmedAt::control) t.text("trimmed", "control");
+    if (reading.plan != AfterFirst::open)
+        t.text("plan", reading.plan == AfterFirst::anew ? "anew" : "shifted");
     t.length("gauge_u", reading.gauge_u);
     return t.take();
 }

@@ -6,16 +6,17 @@
 #include <array>
 #include <nlohmann/json.hpp>
 
+#include "seatwright/base/sha256.hpp"
 #include "seatwright/papers/certificate/certificate.hpp"
 #include "seatwright/papers/drawings/draw_section.hpp"
 #include "seatwright/papers/drawings/dxf.hpp"
-#include "seatwright/papers/page/record_mark.hpp"
 #include "seatwright/papers/sheet/sheet.hpp"
 #include "seatwright/plan/digest.hpp"
 #include "seatwright/report/brief.hpp"
 #include "seatwright/report/map_csv.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/results_csv.hpp"
+#include "seatwright/report/two_ways.hpp"
 
 namespace seatwright::papers {
 
@@ -144,9 +145,11 @@ tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const
     return no_such_paper(name);
 }
 
+// A draft is a paper to look at.
 bool is_program(const plan::Plan& plan, const std::string& name) {
-    return std::any_of(plan.cut.programs.begin(), plan.cut.programs.end(),
-                       [&](const cut::Program& program) { return program.file == name; });
+    return std::any_of(plan.cut.programs.begin(), plan.cut.programs.end(), [&](const cut::Program& program) {
+        return program.file == name && !program.route.draft;
+    });
 }
 
 std::vector<std::string> sheet_of(const ToldPlan& told, const BundleOptions& options) {
@@ -228,6 +231,8 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
         say_stopped(lines, failures);
         bundle.text =
             text_of(told.job(), lines, plan::with(told.result().notices(), failures), options.table);
+        if (const auto& anew = told.result().shape.depth.anew)
+            bundle.text += "\n" + two_ways_text(told.job(), *anew, {options.table, options.unit});
     }
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(plan_papers(job, plan), [&](const std::string& name) {

@@ -1,10 +1,8 @@
 #include "seatwright/plan/digest.hpp"
 
 #include <fmt/format.h>
-#include <sodium.h>
 
-#include <array>
-
+#include "seatwright/base/sha256.hpp"
 #include "seatwright/base/version.hpp"
 #include "seatwright/job/writer.hpp"
 
@@ -36,12 +34,12 @@ std::string digest_of(const job::Job& job, const find::Find& find, const std::st
     add(text, job.readings.guides, head);
     add(text, job.readings.seats, head);
     if (selection.from) add(text, job.readings.proofs, head);
+    // A plan made anew after a first seat is another plan.
+    for (const job::FirstSeat& first : job.readings.firsts)
+        if (first.head == head && first.plan == job::AfterFirst::anew)
+            text += job::to_toml(first, LengthUnit::mm);
     text += learned_words(find);
-    std::array<unsigned char, crypto_hash_sha256_BYTES> hash{};
-    crypto_hash_sha256(hash.data(), reinterpret_cast<const unsigned char*>(text.data()), text.size());
-    std::string out;
-    for (const unsigned char byte : hash) out += fmt::format("{:02x}", byte);
-    return out.substr(0, digest_letters);
+    return sha256(text).substr(0, digest_letters);
 }
 
 }  // namespace seatwright::plan

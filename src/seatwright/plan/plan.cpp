@@ -52,6 +52,33 @@ Plan make_plan(const job::Job& job, const std::string& head, const job::Selectio
     return run.plan();
 }
 
+Results kept_to(const std::vector<std::string>& only, Results results, const job::Job& job) {
+    if (only.empty() || !results.cut) return results;
+    const auto asked = [&](const std::string& id) {
+        return std::find(only.begin(), only.end(), id) != only.end();
+    };
+    const shape::Shape& shape = or_empty(results.shape);
+    const bool cutters = std::all_of(shape.seats.begin(), shape.seats.end(), [&](const auto& seat) {
+        return seat.cutter || !asked(job.head.valves.at(seat.valve).id);
+    });
+    const auto keep = [&]<class T>(std::shared_ptr<const T>& result) {
+        if (!result) return;
+        T kept = *result;
+        std::erase_if(kept.warnings, [&](const Warning& warning) {
+            if (warning.weight != Weight::blocking) return false;
+            return warning.valve ? !asked(*warning.valve) : warning.code == "no-cutter" && cutters;
+        });
+        std::erase_if(kept.held_back,
+                      [&](const HeldBack& held) { return held.valve && !asked(*held.valve); });
+        result = std::make_shared<const T>(std::move(kept));
+    };
+    keep(results.hold);
+    keep(results.find);
+    keep(results.shape);
+    keep(results.cut);
+    return results;
+}
+
 bool blocked(const Notices& notices) {
     return !notices.held_back.empty() ||
            std::any_of(notices.warnings.begin(), notices.warnings.end(),

@@ -42,6 +42,10 @@ class Plan {
 // cannot be worked out.
 Plan make_plan(const job::Job& job, const std::string& head = {}, const job::Selection& selection = {});
 
+// Of part of a head (`only`) what stops seats that were not asked for stops nothing: such warnings and held
+// back entries go from all stages. As given where all are asked for, or cut is not there.
+Results kept_to(const std::vector<std::string>& only, Results results, const job::Job& job);
+
 // True when a warning or something held back says the plan cannot be carried out as asked.
 bool blocked(const Notices& notices);
 

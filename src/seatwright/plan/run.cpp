@@ -176,11 +176,10 @@ std::vector<std::string> Run::missing_so_far(Stage stage) const {
 Plan Run::plan_of(const std::function<Result(Step)>& result) const {
     job::Selection selection = asked_.selection;
     if (const auto mark = as<std::string>(result(Step::mark))) selection.digest = *mark;
-    return {asked_.head,
-            std::move(selection),
-            job_->assumptions,
-            {as<hold::Hold>(result(Step::hold)), as<find::Find>(result(Step::find)),
-             as<shape::Shape>(result(Step::shape)), as<cut::Cut>(result(Step::cut))}};
+    Results results{as<hold::Hold>(result(Step::hold)), as<find::Find>(result(Step::find)),
+                    as<shape::Shape>(result(Step::shape)), as<cut::Cut>(result(Step::cut))};
+    results = kept_to(selection.only, std::move(results), *job_);
+    return {asked_.head, std::move(selection), job_->assumptions, std::move(results)};
 }
 
 Plan Run::plan(Stage last) {

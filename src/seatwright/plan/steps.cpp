@@ -84,15 +84,15 @@ Result work_prove(const Given& g) {
 Steps make_steps() {
     using enum Part;
     const Parts stand =
-        Parts::all_but({title, seat, depth, Part::find, Part::cut, allow, cutters, materials, rates, dialect,
+        Parts::all_but({title, seat, depth, Part::find, Part::cut, cutters, materials, rates, dialect,
                         assumptions, given, seats, proofs, own_proofs, firsts, heads, first_head, selection});
     const Parts found =
-        Parts::all_but({title,   valve,      seat,   depth,   sure,        allow,        figures,  fixture,
-                        cutters, materials,  rates,  dialect, assumptions, given,        levels,   seats,
-                        proofs,  own_proofs, firsts, heads,   asked_head,  planned_head, selection});
-    const Parts mark{given, touches, levels, guides, seats, own_proofs, planned_head, selection};
+        Parts::all_but({title,      valve,  seat,    depth,       allow,        figures,  fixture, cutters,
+                        materials,  rates,  dialect, assumptions, given,        levels,   seats,   proofs,
+                        own_proofs, firsts, heads,   asked_head,  planned_head, selection});
+    const Parts mark{given, touches, levels, guides, seats, own_proofs, firsts, planned_head, selection};
     const Parts design = Parts::all_but({title, rates, dialect, assumptions, given, touches, levels, proofs,
-                                         own_proofs, firsts, heads, first_head, asked_head, selection});
+                                         own_proofs, heads, first_head, asked_head, selection});
     const Parts cutting = Parts::all_but({assumptions, given, proofs, heads, first_head, asked_head});
     const Parts proof =
         Parts::all_but({depth, Part::find, allow, fixture, rates, dialect, assumptions, given, touches, seats,

@@ -2,6 +2,7 @@
 
 #include "seatwright/base/units.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/two_ways.hpp"
 
 namespace seatwright::report {
 
@@ -127,14 +128,39 @@ ordered_json json_of(const shape::Batch& batch) {
     return out;
 }
 
-ordered_json json_of(const shape::DepthPlan& plan) {
-    ordered_json out = with_room(7);
+ordered_json json_of(const shape::DepthWay& way) {
+    return {{"total_mm", number(way.total)}, {"deeper_mm", number(way.deeper)}, {"breaks", way.breaks}};
+}
+
+ordered_json json_of(const job::Job& job, const shape::PlanAnew& ways) {
+    const auto id = [&](std::size_t valve) { return job.head.valves.at(valve).id; };
+    ordered_json after = ordered_json::array(), seats = ordered_json::array();
+    for (const std::size_t valve : ways.after) after.push_back(id(valve));
+    for (std::size_t i = 0; i < ways.shifted.seats.size(); ++i) {
+        const auto &shifted = ways.shifted.seats[i], &anew = ways.anew.seats.at(i);
+        seats.push_back({{"id", id(shifted.valve)},
+                         {"shifted_mm", number(shifted.depth)},
+                         {"shifted_deeper_mm", number(shifted.deeper)},
+                         {"anew_mm", number(anew.depth)},
+                         {"anew_deeper_mm", number(anew.deeper)},
+                         {"anew_insert", anew.insert}});
+    }
+    return {{"after", after},
+            {"chosen", name_or_null(word_of(ways.chosen))},
+            {"shifted", json_of(ways.shifted)},
+            {"anew", json_of(ways.anew)},
+            {"seats", seats}};
+}
+
+ordered_json json_of(const job::Job& job, const shape::DepthPlan& plan) {
+    ordered_json out = with_room(8);
     out["total_mm"] = number(plan.total);
     out["total_unrounded_mm"] = number(plan.total_unrounded);
     out["stem_spread_mm"] = per_kind(plan.stem_spread);
     out["chamber_spread_cm3"] = number(plan.chamber_spread, to_cm3);
     out["feasible"] = plan.feasible;
     out["conflict"] = plan.conflict;
+    out["anew"] = plan.anew ? json_of(job, *plan.anew) : ordered_json(nullptr);
     out["batch"] = plan.batch ? json_of(*plan.batch) : ordered_json(nullptr);
     return out;
 }
@@ -201,7 +227,7 @@ ordered_json json_of(const job::Job& job, const shape::Shape& shape) {
     const auto list = [&](const char* key) -> ordered_json& { return out[key] = ordered_json::array(); };
     list("seats");
     for (const auto& seat : shape.seats) out["seats"].push_back(json_of(job, seat));
-    out["depth"] = json_of(shape.depth);
+    out["depth"] = json_of(job, shape.depth);
     list("inserts");
     for (const auto& fit : shape.inserts) out["inserts"].push_back(json_of(job, fit));
     list("sensitivity");

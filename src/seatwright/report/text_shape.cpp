@@ -7,6 +7,7 @@
 #include "seatwright/base/unit_words.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/report/two_ways.hpp"
 
 namespace seatwright::report {
 
@@ -226,8 +227,9 @@ std::string misses_text(const job::Job& job, const shape::Shape& shape, const Te
 
 std::string text_of(const job::Job& job, const shape::Shape& shape, const TextStyle& style) {
     return section_text(job, shape, style) + cutter_text(job, shape, style) + misses_text(job, shape, style) +
-           '\n' + depth_text(job, shape, style) + plan_text(shape, style) + extras_text(job, shape, style) +
-           chambers_text(shape, style) + fits_text(job, shape, style);
+           '\n' + depth_text(job, shape, style) + plan_text(shape, style) +
+           (shape.depth.anew ? '\n' + two_ways_text(job, *shape.depth.anew, style) : std::string()) +
+           extras_text(job, shape, style) + chambers_text(shape, style) + fits_text(job, shape, style);
 }
 
 }  // namespace seatwright::report

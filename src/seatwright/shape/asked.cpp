@@ -16,10 +16,13 @@ constexpr double asked_noise = 1e-6;
 // mm, where the job has no step.
 constexpr double finest = 1e-5;
 
+double noise_of(const DepthProblem& problem) {
+    return asked_noise * std::max(problem.step, finest);
+}
+
 class Asked {
   public:
-    Asked(const job::Job& job, const DepthProblem& problem)
-        : job_(job), p_(problem), slack_(asked_noise * std::max(problem.step, finest)) {}
+    Asked(const job::Job& job, const DepthProblem& problem) : job_(job), slack_(noise_of(problem)) {}
 
     void seat(const DepthSeat& limits, double depth) {
         if (depth < limits.low - slack_)
@@ -35,17 +38,9 @@ class Asked {
     void spreads(const DepthProblem& rest, const std::vector<double>& depth) {
         out.stem_spread = stem_spread_after(rest, depth);
         out.chamber_spread = chamber_spread_after(rest, depth);
-        for (const auto kind : job::both_kinds)
-            if (p_.holds_stems() && out.stem_spread[kind].value_or(0) > *p_.stem_spread + slack_)
-                broken("asked-stem-spread", std::nullopt,
-                       fmt::format("{} stem heights would differ by {}; {} is allowed",
-                                   kind == job::Kind::intake ? "intake" : "exhaust",
-                                   say(*out.stem_spread[kind]), say(*p_.stem_spread)));
-        const double volume_slack = slack_ * std::max({p_.area.intake, p_.area.exhaust, 1.0});
-        if (rest.holds_chambers() && out.chamber_spread.value_or(0) > *p_.chamber_spread + volume_slack)
-            broken("asked-chamber-spread", std::nullopt,
-                   fmt::format("chambers would differ by {}; {} is allowed",
-                               volume_words(*out.chamber_spread), volume_words(*p_.chamber_spread)));
+        for (auto& [what, text] : broken_spreads(rest, depth, job_.units))
+            broken(what == BrokenSpread::Of::stems ? "asked-stem-spread" : "asked-chamber-spread",
+                   std::nullopt, std::move(text));
     }
 
     AskedDepths out;
@@ -57,11 +52,31 @@ class Asked {
     }
 
     const job::Job& job_;
-    const DepthProblem& p_;
     double slack_;
 };
 
 }  // namespace
+
+std::vector<BrokenSpread> broken_spreads(const DepthProblem& problem, const std::vector<double>& depth,
+                                         LengthUnit unit) {
+    std::vector<BrokenSpread> out;
+    const double slack = noise_of(problem);
+    const auto stems = stem_spread_after(problem, depth);
+    for (const auto kind : job::both_kinds)
+        if (problem.holds_stems() && stems[kind].value_or(0) > *problem.stem_spread + slack)
+            out.push_back(
+                {BrokenSpread::Of::stems,
+                 fmt::format("{} stem heights would differ by {}; {} is allowed",
+                             kind == job::Kind::intake ? "intake" : "exhaust",
+                             length_words(*stems[kind], unit), length_words(*problem.stem_spread, unit))});
+    const auto chambers = chamber_spread_after(problem, depth);
+    const double volume_slack = slack * std::max({problem.area.intake, problem.area.exhaust, 1.0});
+    if (problem.holds_chambers() && chambers.value_or(0) > *problem.chamber_spread + volume_slack)
+        out.push_back({BrokenSpread::Of::chambers,
+                       fmt::format("chambers would differ by {}; {} is allowed", volume_words(*chambers),
+                                   volume_words(*problem.chamber_spread))});
+    return out;
+}
 
 AskedDepths cut_as_asked(const job::Job& job, const DepthProblem& problem,
                          const std::map<std::string, double>& asked, std::vector<Seat>& seats) {

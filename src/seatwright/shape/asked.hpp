@@ -16,6 +16,14 @@ namespace seatwright::shape {
 // No seat is cut deeper: a drag that went astray.
 inline constexpr double most_asked = 100;
 
+// A spread that those depths (one a seat) do not keep.
+struct BrokenSpread {
+    enum class Of { stems, chambers } of = Of::stems;
+    std::string text;
+};
+std::vector<BrokenSpread> broken_spreads(const DepthProblem& problem, const std::vector<double>& depth,
+                                         LengthUnit unit);
+
 struct AskedDepths {
     bool changed = false;  // none of the seats asked for has a planned depth: the rest is empty
     std::optional<double> total;

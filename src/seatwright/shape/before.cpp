@@ -91,19 +91,11 @@ std::optional<double> cleanup_needed(const job::Job& job, const job::Valve& valv
     return std::nullopt;
 }
 
-// What comes to rest on an old seat of the kind: the form, its end facets as long as the blade's.
+// What comes to rest on an old seat of the kind: the blade that will cut it, else the form as drawn.
 Section edge_of(const job::Job& job, job::Kind kind) {
-    Section edge = section_of(*job.valve[kind], *job.seat[kind]);
     const CutterChoice choice = choose_cutter(job, kind);
-    if (!choice.cutter || choice.blade.points.empty()) return edge;
-    const auto reach = [](Vec2& end, const Vec2& next, double r) {
-        const Vec2 along = end - next;
-        end += along * std::max(0.0, (r - end.x()) / along.x());
-    };
-    auto& points = edge.points;
-    reach(points.front(), points[1], choice.blade.points.front().x());
-    reach(points.back(), points[points.size() - 2], choice.blade.points.back().x());
-    return edge;
+    return choice.cutter && !choice.blade.points.empty() ? choice.blade
+                                                         : section_of(*job.valve[kind], *job.seat[kind]);
 }
 
 }  // namespace
@@ -142,6 +134,7 @@ class Gatherer {
         for (const auto& valve : job.head.valves) out_.valves.push_back(reading_of(job, head, valve.id));
         out_.cleanup.resize(out_.valves.size());
         out_.rest.resize(out_.valves.size());
+        out_.deeper_finish.resize(out_.valves.size(), 0.0);
     }
 
     HeadBefore run(const hold::Hold& hold) {
@@ -178,7 +171,7 @@ class Gatherer {
             const job::Valve& valve = job_.head.valves[v];
             if (valve.kind != kind) continue;
             out_.cleanup[v] = cleanup_needed(job_, valve, section, out_.valves[v], out_.notices);
-            out_.rest[v] = rest_of(*job_.seat[kind], section, edge, out_.valves[v]);
+            out_.rest[v] = rest_of(edge, out_.valves[v]);
         }
     }
 

@@ -34,6 +34,9 @@ struct HeadBefore {
     std::vector<OldHeight> height;
     // Per valve the readings that the plan asked for needs and nobody took; empty where nothing is lacking.
     std::vector<std::string> lacking;
+    // Per valve by how much its finished height lies deeper than asked for, since the plan was made anew
+    // around a first seat.
+    std::vector<double> deeper_finish;
     std::vector<int> cylinder_name;  // of the cylinders whose chamber is read
     std::vector<double> chamber;     // theirs, the deck cut taken off, mm3
     DepthProblem problem;            // seats planned by cleanup or by a depth by hand, in head order

@@ -7,22 +7,26 @@
 
 namespace seatwright::shape {
 
-double rest_on_face(const job::SeatForm& form, const Section& section, double outside, double width) {
-    const double face = std::tan(form.angle);
-    const double further_out = outside / 2 - section.contact_od / 2;
-    const double further_in = section.contact_id / 2 - (outside / 2 - width * std::cos(form.angle));
+double rest_on_face(const Section& edge, double outside, double width) {
+    // Tangent of the facet from that point to the next, outward.
+    const auto slope = [&](std::size_t from) {
+        const Vec2 along = edge.points[from + 1] - edge.points[from];
+        return along.y() / along.x();
+    };
+    const double face = slope(edge.face);
+    const double further_out = outside / 2 - edge.contact_od / 2;
+    const double further_in = edge.contact_id / 2 - (outside / 2 - width / std::hypot(1.0, face));
     double rest = 0;
-    if (!form.top.empty()) rest = std::max(rest, further_out * (face - std::tan(form.top.front().angle)));
-    if (!form.throat.empty())
-        rest = std::max(rest, further_in * (std::tan(form.throat.front().angle) - face));
+    if (edge.face + 2 < edge.points.size())
+        rest = std::max(rest, further_out * (face - slope(edge.face + 1)));
+    if (edge.face > 0) rest = std::max(rest, further_in * (slope(edge.face - 1) - face));
     return rest;
 }
 
-std::optional<double> rest_of(const job::SeatForm& form, const Section& section, const Section& edge,
-                              const Before& before) {
+std::optional<double> rest_of(const Section& edge, const Before& before) {
     if (const auto rest = highest_gap(edge, before.worn)) return rest;
     if (before.face_outside && before.face_width)
-        return rest_on_face(form, section, *before.face_outside, *before.face_width);
+        return rest_on_face(edge, *before.face_outside, *before.face_width);
     return std::nullopt;
 }
 

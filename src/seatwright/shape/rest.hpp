@@ -13,16 +13,15 @@
 
 namespace seatwright::shape {
 
-// κ of an old face of `outside` diameter and `width` along its cone, of the same angle as the new one, which
-// it outreaches by Δo outside and Δi inside (in radius): max(Δo·(tan α − tan β), Δi·(tan γ − tan α)), β and γ
-// the facets next to the face; a side that has no facet strikes nothing. An old face narrower on both sides
-// lies on the new one: 0.
-double rest_on_face(const job::SeatForm& form, const Section& section, double outside, double width);
+// κ of an old face of `outside` diameter and `width` along its cone, of the same angle as the edge's, whose
+// face it outreaches by Δo outside and Δi inside (in radius): max(Δo·(tan α − tan β), Δi·(tan γ − tan α)), β
+// and γ the facets next to the face; a side that has no facet strikes nothing. An old face narrower on both
+// sides lies on the new one: 0.
+double rest_on_face(const Section& edge, double outside, double width);
 
 // κ by section, else by the old face's two calliper readings, else none: not known. `edge`: what comes to
-// rest, z = 0 at its gauge circle.
-std::optional<double> rest_of(const job::SeatForm& form, const Section& section, const Section& edge,
-                              const Before& before);
+// rest, z = 0 at its gauge circle: the blade chosen, else the form as drawn.
+std::optional<double> rest_of(const Section& edge, const Before& before);
 
 // A new ring as a section: its two top corners. `top`: their height over the form's gauge circle as drawn.
 std::vector<Vec2> new_ring_section(const job::Insert& ring, double top);

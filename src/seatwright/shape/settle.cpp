@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "seatwright/base/allow_words.hpp"
 #include "seatwright/shape/finish.hpp"
 #include "seatwright/shape/window.hpp"
 #include "seatwright/shape/wording.hpp"
@@ -65,7 +66,7 @@ class Settler {
                              fmt::format("{}: its finished height needs {}", valve.id, at.missing),
                              at.missing);
         }
-        const double f = *at.recession;
+        const double f = *at.recession + before_.deeper_finish[seat.valve];
         seat.finished_recession = f;
         if (const auto recession = seat.height.absolute()) seat.depth = f - *recession;
         const Window window = finish_window(job_, valve, seat.section, read, seat.height);
@@ -114,7 +115,7 @@ class Settler {
         }
         hold_back(notices_, id(seat), HeldCode::below_finish,
                   fmt::format("{}: the old seat is already {}: the cutter would not touch", id(seat), high),
-                  std::move(frees));
+                  frees + ", or " + allow_words("below finish " + id(seat)));
     }
 
     void by_plan(const std::vector<DepthSeat>& planned, const DepthOutcome& outcome) {

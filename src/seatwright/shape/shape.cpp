@@ -15,6 +15,7 @@
 #include "seatwright/shape/depth_plan.hpp"
 #include "seatwright/shape/fit.hpp"
 #include "seatwright/shape/flow.hpp"
+#include "seatwright/shape/plan_anew.hpp"
 #include "seatwright/shape/section.hpp"
 #include "seatwright/shape/settle.hpp"
 #include "seatwright/shape/window.hpp"
@@ -36,6 +37,7 @@ class Designer {
     Designer(const job::Job& job, const hold::Hold& hold, const find::Find& find, const std::string& head)
         : job_(job), hold_(hold), find_(find), before_(before_cutting(job, hold, head)) {
         out_.head = head;
+        since_first_.resize(job.head.valves.size(), 0.0);
     }
 
     // `asked`: depths by valve id that stand instead of the planned ones.
@@ -166,13 +168,45 @@ class Designer {
         DepthOutcome outcome =
             together ? plan_in_batch(job_, hold_, out_.head) : plan_depths(before_.problem, job_.units);
         const DepthOutcome alone = plan_depths(problem_alone(before_), job_.units);
+        if (!together) after_first(outcome);
         append(settle_seats(job_, before_, outcome, alone, out_.seats));
-        if (!together)
+        for (Seat& seat : out_.seats) seat.since_first = since_first_[seat.valve];
+        if (!together && !anew_)
             if (const auto deep = deep_seat_of(before_.problem, outcome))
                 out_.warnings.push_back(deep_seat_warning(before_.problem, *deep, job_.units));
         out_.depth = std::move(outcome.plan);
         out_.warnings.insert(out_.warnings.end(), outcome.warnings.begin(), outcome.warnings.end());
         add_alone(alone);
+        if (!anew_) return;
+        if (anew_->chosen == job::AfterFirst::open) append(ask_which_plan(job_, *anew_));
+        const DepthWay& way = anew_->chosen == job::AfterFirst::anew ? anew_->anew : anew_->shifted;
+        for (const auto& broken : way.breaks) {
+            out_.depth.feasible = false;
+            out_.depth.conflict.push_back(broken);
+        }
+        if (anew_->chosen != job::AfterFirst::open)
+            for (const auto& broken : way.breaks) warn("after-first", std::nullopt, broken, Weight::note);
+        out_.depth.anew = std::move(anew_);
+    }
+
+    // What is cut stands where it was measured, and where the plan does not bear that, both ways are shown.
+    void after_first(DepthOutcome& outcome) {
+        const auto firsts = deeper_firsts(job_, out_.head, before_, before_.problem, outcome);
+        AfterFirstSeats depths = after_first_seats(job_, before_.problem, std::move(outcome), firsts);
+        outcome = std::move(depths.outcome);
+        anew_ = std::move(depths.anew);
+        take_since_first(before_.problem, depths.since_first);
+        const HeightProblem heights = height_problem(job_, out_.head, before_);
+        AfterFirstSeats raised =
+            after_first_seats(job_, heights.problem, heights.planned, heights.firsts, heights.old);
+        take_since_first(heights.problem, raised.since_first);
+        for (std::size_t i = 0; i < heights.problem.seats.size(); ++i)
+            before_.deeper_finish[heights.problem.seats[i].valve] = raised.since_first[i];
+        if (!anew_) anew_ = std::move(raised.anew);
+    }
+    void take_since_first(const DepthProblem& problem, const std::vector<double>& since_first) {
+        for (std::size_t i = 0; i < problem.seats.size(); ++i)
+            since_first_[problem.seats[i].valve] += since_first[i];
     }
 
     // The seats that are held back anyway count in the total and in what cannot be kept, in no spread.
@@ -275,6 +309,8 @@ class Designer {
     const find::Find& find_;
     HeadBefore before_;
     job::PerKind<CutterChoice> choice_;
+    std::vector<double> since_first_;  // per valve
+    std::optional<PlanAnew> anew_;
     Shape out_;
 };
 
@@ -282,9 +318,7 @@ class Designer {
 
 Shape design(const job::Job& job, const hold::Hold& hold, const find::Find& find, const std::string& head) {
     Shape out = Designer(job, hold, find, head).run();
-    const auto open = std::count_if(hold.warnings.begin(), hold.warnings.end(),
-                                    [](const Warning& w) { return w.code == "doubt"; });
-    ask_about_seats(job, out, static_cast<std::size_t>(open));
+    ask_about_seats(job, out, job::asked_in(hold) + job::asked_in(find));
     return out;
 }
 

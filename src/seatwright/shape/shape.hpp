@@ -62,6 +62,9 @@ struct Seat {
     // Below the old seat: as planned, or f − ρ of a finished height f; none where ρ is not known. Not above 0
     // where the old seat is already at or below the finished height.
     std::optional<double> depth;
+    // How much deeper that is than in the plan its form's first file was made from: the first seat as
+    // measured, and the others where the plan was made anew around it.
+    double since_first = 0;
     OldHeight height;
     std::optional<double> rest;                // κ; none: not known
     std::optional<double> finished_recession;  // ρ + depth, or f: below the drawing height
@@ -113,6 +116,28 @@ struct Batch {
     std::optional<double> total;                      // all depths of all heads
 };
 
+// One way to go on after a first seat that went deeper than planned.
+struct DepthWay {
+    struct OfSeat {
+        std::size_t valve = 0;
+        std::optional<double> depth;  // none: its old seat was not read, or it is for an insert
+        double deeper = 0;            // than in the plan that the first file was made from
+        bool insert = false;
+    };
+    std::vector<OfSeat> seats;        // head order
+    std::optional<double> total;      // of all depths; none where one is not known
+    double deeper = 0;                // in total, of seats that are still to be cut
+    std::vector<std::string> breaks;  // limits and spreads that it does not keep
+};
+
+// The depths as planned with Z moved alone, beside depths made anew around what was measured: a person
+// chooses.
+struct PlanAnew {
+    std::vector<std::size_t> after;  // valves of the first seats that went deeper
+    DepthWay shifted, anew;
+    job::AfterFirst chosen = job::AfterFirst::open;
+};
+
 struct DepthPlan {
     std::optional<double> total;
     std::optional<double> total_unrounded;  // optimum of the linear program, before whole steps
@@ -121,7 +146,8 @@ struct DepthPlan {
     std::optional<double> chamber_spread;  // mm3
     bool feasible = true;
     std::vector<std::string> conflict;
-    std::optional<Batch> batch;  // when the job plans its heads together; total_unrounded is then none
+    std::optional<Batch> batch;    // when the job plans its heads together; total_unrounded is then none
+    std::optional<PlanAnew> anew;  // where limits or spreads do not bear a first seat as it was measured
 };
 
 struct InsertFit {

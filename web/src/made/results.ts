@@ -491,11 +491,68 @@ export interface DepthPlan {
    * limits that cannot hold together, as sentences
    */
   conflict: string[];
+  anew: PlanAnew | null;
   batch: Batch | null;
 }
 export interface PerKind {
   intake: number | null;
   exhaust: number | null;
+}
+/**
+ * Depths as planned with Z moved alone (shifted) beside depths made anew around a first seat that went deeper than the plan bears.
+ */
+export interface PlanAnew {
+  /**
+   * the first seats that went deeper
+   */
+  after: string[];
+  /**
+   * "shifted" or "anew"; null: the files of these seats wait for it
+   */
+  chosen: string | null;
+  shifted: DepthWay;
+  anew: DepthWay;
+  seats: AnewSeat[];
+}
+/**
+ * One way on after a first seat that went deeper than the plan bears.
+ */
+export interface DepthWay {
+  /**
+   * of all depths; null where one is not known
+   */
+  total_mm: number | null;
+  /**
+   * in total than planned, of seats still to be cut
+   */
+  deeper_mm: number;
+  /**
+   * limits and spreads it does not keep, as sentences
+   */
+  breaks: string[];
+}
+export interface AnewSeat {
+  id: string;
+  /**
+   * its depth as planned; of the first seat as measured; null where its old seat was not read
+   */
+  shifted_mm: number | null;
+  /**
+   * than planned
+   */
+  shifted_deeper_mm: number;
+  /**
+   * its depth made anew
+   */
+  anew_mm: number | null;
+  /**
+   * than planned
+   */
+  anew_deeper_mm: number;
+  /**
+   * made anew it would need an insert
+   */
+  anew_insert: boolean;
 }
 /**
  * All heads planned together.
@@ -660,6 +717,9 @@ export interface CutProgram {
    * cuts first seats only
    */
   first: boolean;
+  /**
+   * read back and found right; false of a draft, which no machine is to run
+   */
   checked: boolean;
   zero: CutZero | null;
   halts: number;
@@ -732,6 +792,9 @@ export interface NumberedZero {
  * What no file may hold.
  */
 export interface HeldBack {
+  /**
+   * its id; what holds the whole head is an entry for each setup
+   */
   setup: string;
   valve: string | null;
   code:
@@ -757,8 +820,7 @@ export interface HeldBack {
     | 'doubt'
     | 'suspect'
     | 'not-from-you'
-    | 'missing'
-    | 'plan-anew';
+    | 'missing';
   reason: string;
   /**
    * what would free it

@@ -15,6 +15,7 @@
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/papers/page/record_mark.hpp"
 #include "seatwright/prove/verdict.hpp"
+#include "seatwright/report/let_pass.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::papers {
@@ -91,7 +92,16 @@ void opening(Pages& paper, const job::Job& job, const prove::Proof& proof) {
         {Ink::line, "", true});
 }
 
+// Without it people falsify readings to get a program (the customer sees what was let pass).
+void let_pass_part(Pages& paper, const job::Job& job) {
+    const auto words = let_pass(job);
+    if (words.empty()) return;
+    paper.heading(let_pass_heading);
+    for (const auto& one : words) paper.sentence(one, {Ink::warn, "•"});
+}
+
 void closing(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t lines) {
+    let_pass_part(paper, job);
     open_part(paper, job, proof, lines);
     paper.need(signed_room);
     people_part(paper, job, proof, lines);

@@ -177,6 +177,8 @@ void Pages::side_by_side(const std::string& words, const PaperTable& table) {
         break;
     }
     const double line = set.size * tight_ratio;
+    // Headings part the rows well enough: a rule every few rows would strike through them.
+    const bool headed = std::any_of(table.rows.begin(), table.rows.end(), is_heading);
     heading(words, line * (least_rows + 1) + 2);
     const double apart = set.total() + (blocks > 1 ? (width() - static_cast<double>(blocks) * set.total()) /
                                                          static_cast<double>(blocks - 1)
@@ -198,7 +200,7 @@ void Pages::side_by_side(const std::string& words, const PaperTable& table) {
             for (std::size_t r = 0; r < filling.blocks[b].size(); ++r) {
                 y_ += line;
                 set_row(table, *filling.blocks[b][r], set, left);
-                if ((r + 1) % ruled == 0 && r + 1 < filling.blocks[b].size())
+                if (!headed && (r + 1) % ruled == 0 && r + 1 < filling.blocks[b].size())
                     page().line({left, y_ + 0.9}, {left + set.total(), y_ + 0.9}, {Ink::faint, 0.12});
             }
         }

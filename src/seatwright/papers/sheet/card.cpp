@@ -2,22 +2,16 @@
 
 #include <algorithm>
 
+#include "seatwright/cut/known.hpp"
 #include "seatwright/papers/sheet/seat_lines.hpp"
 
 namespace seatwright::papers {
 
 namespace {
 
-const hold::Setup* setup_of(const hold::Hold& hold, std::size_t valve) {
-    for (const auto& setup : hold.setups)
-        for (const auto& held : setup.valves)
-            if (held.valve == valve) return &setup;
-    return nullptr;
-}
-
 bool is_held_back(const cut::Cut& cut, const std::string& setup, const std::string& valve) {
     return std::any_of(cut.held_back.begin(), cut.held_back.end(), [&](const HeldBack& held) {
-        return (held.valve ? *held.valve == valve : held.setup.empty() || held.setup == setup);
+        return (held.valve ? *held.valve == valve : held.setup == setup);
     });
 }
 
@@ -103,12 +97,14 @@ std::vector<CardBlock> card_blocks(const job::Job& job, const plan::Plan& plan) 
     std::vector<CardBlock> blocks;
     int number = 0;
     for (const std::size_t valve : plan.cut.order) {
-        const hold::Setup* setup = setup_of(plan.hold, valve);
+        const cut::HeldAt at = cut::held_at(plan.hold, valve);
         const shape::Seat& seat = plan.shape.seats.at(valve);
         const job::Valve& drawn = job.head.valves.at(valve);
         const cut::Tool* tool = tool_of(plan.cut, seat);
         const auto& form = job.seat[drawn.kind];
-        if (!setup || !tool || !form || is_held_back(plan.cut, setup->id, drawn.id)) continue;
+        if (at.held == nullptr || !tool || !form) continue;
+        const hold::Setup& setup = plan.hold.setups[at.setup];
+        if (is_held_back(plan.cut, setup.id, drawn.id)) continue;
         CardRow row;
         row.number = ++number;
         row.valve = valve;
@@ -118,16 +114,14 @@ std::vector<CardBlock> card_blocks(const job::Job& job, const plan::Plan& plan) 
         row.runout_max = form->runout_max;
         row.target = target_of(job, seat);
         row.z = seat.program_z;
-        for (const auto& line : seat_lines(job, plan, *setup)) {
-            if (line.valve != valve) continue;
-            row.at = line.at;
-            row.pilot = pilot_words(job, line);
-            if (line.cut) {
-                row.rpm = line.cut->rpm;
-                row.feed = line.cut->feed;
-            }
+        const SeatLine line = seat_line(job, plan, setup, *at.held);
+        row.at = line.at;
+        row.pilot = pilot_words(job, line);
+        if (line.cut) {
+            row.rpm = line.cut->rpm;
+            row.feed = line.cut->feed;
         }
-        block_for(blocks, job, setup->id, *tool, own_pilot(job, plan.cut, valve))
+        block_for(blocks, job, setup.id, *tool, own_pilot(job, plan.cut, valve))
             .rows.push_back(std::move(row));
     }
     for (auto& block : blocks) add_programs(block, plan.cut);

@@ -41,28 +41,30 @@ bool any_touched(const find::FoundSetup* found) {
 
 }  // namespace
 
-std::vector<SeatLine> seat_lines(const job::Job& job, const plan::Plan& plan, const hold::Setup& setup) {
+SeatLine seat_line(const job::Job& job, const plan::Plan& plan, const hold::Setup& setup,
+                   const hold::Held& held) {
     const auto* head = found_head(plan);
     const auto* found = found_setup(head, setup.id);
-    const bool touched = any_touched(found);
     const auto& pilots = head && !head->pilots.empty() ? head->pilots : plan.find.pilots;
+    const auto* guide = found ? of_valve(found->guides, held.valve) : nullptr;
+    SeatLine line;
+    line.valve = held.valve;
+    line.id = job.head.valves[held.valve].id;
+    line.datum = held.valve == setup.datum;
+    line.suspect = guide && guide->suspect;
+    line.at = guide && any_touched(found) ? guide->programmed : held.readout;
+    line.z = held.map.z();
+    if (guide) line.enters = guide->enter_probability;
+    line.pilot = of_valve(pilots, held.valve);
+    line.seat = of_valve(plan.shape.seats, held.valve);
+    line.cut = of_valve(plan.cut.seats, held.valve);
+    return line;
+}
+
+std::vector<SeatLine> seat_lines(const job::Job& job, const plan::Plan& plan, const hold::Setup& setup) {
     std::vector<SeatLine> out;
     out.reserve(setup.valves.size());
-    for (const auto& held : setup.valves) {
-        const auto* guide = found ? of_valve(found->guides, held.valve) : nullptr;
-        SeatLine line;
-        line.valve = held.valve;
-        line.id = job.head.valves[held.valve].id;
-        line.datum = held.valve == setup.datum;
-        line.suspect = guide && guide->suspect;
-        line.at = guide && touched ? guide->programmed : held.readout;
-        line.z = held.map.z();
-        if (guide) line.enters = guide->enter_probability;
-        line.pilot = of_valve(pilots, held.valve);
-        line.seat = of_valve(plan.shape.seats, held.valve);
-        line.cut = of_valve(plan.cut.seats, held.valve);
-        out.push_back(line);
-    }
+    for (const auto& held : setup.valves) out.push_back(seat_line(job, plan, setup, held));
     return out;
 }
 
@@ -93,9 +95,13 @@ std::string map_source(const plan::Plan& plan) {
     return out;
 }
 
+bool to_repair(const SeatLine& line) {
+    return line.pilot && line.pilot->repair && !(line.cut && line.cut->pilot);
+}
+
 std::string pilot_words(const job::Job& job, const SeatLine& line) {
     if (!line.pilot) return "–";
-    if (line.pilot->repair) return "REPAIR GUIDE";
+    if (to_repair(line)) return "REPAIR GUIDE";
     // What the programs ask for: the fewest sizes that serve all guides, not the best for each.
     if (line.cut) return line.cut->pilot ? job.pilots[*line.cut->pilot].name : "–";
     return line.pilot->pilot ? job.pilots[*line.pilot->pilot].name : "–";

@@ -21,7 +21,10 @@ struct SeatLine {
     const cut::SeatCut* cut = nullptr;  // none: it is not cut
 };
 
-// The lines of a setup, head order. They point into `plan`.
+// The line of one valve of that setup; it points into `plan`.
+SeatLine seat_line(const job::Job& job, const plan::Plan& plan, const hold::Setup& setup,
+                   const hold::Held& held);
+// The lines of a setup, head order.
 std::vector<SeatLine> seat_lines(const job::Job& job, const plan::Plan& plan, const hold::Setup& setup);
 
 // Where those positions come from: "as found on head 1", "from the drawing, no guide touched"; of all setups
@@ -29,6 +32,8 @@ std::vector<SeatLine> seat_lines(const job::Job& job, const plan::Plan& plan, co
 std::string map_source(const plan::Plan& plan, const hold::Setup& setup);
 std::string map_source(const plan::Plan& plan);
 
+// Its guide is to be repaired first, and no lead let it pass.
+bool to_repair(const SeatLine& line);
 // The pilot its program asks for: "F 8.00", "REPAIR GUIDE", "–".
 std::string pilot_words(const job::Job& job, const SeatLine& line);
 std::string depth_words(const SeatLine& line, LengthUnit unit);  // "0.120", "INSERT", "do not cut"

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "seatwright/base/version.hpp"
+#include "seatwright/cut/files.hpp"
 #include "seatwright/papers/drawings/draw_head.hpp"
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/papers/page/pages.hpp"
@@ -52,13 +53,15 @@ PageTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit)
     const auto add = [&](const std::string& what) {
         if (!what.empty()) parts.push_back(what);
     };
+    // What tells this sheet from another comes first: a line too long is cut at its end.
+    add("head " + plan.shape.head);
+    if (!plan.selection.digest.empty()) add("plan " + plan.selection.digest);
+    add(cut::newest_date(job, plan.shape.head));
     add(job.head.name);
     add(job.head.material);
     if (job.head.mass) add(mass_on_sheet(*job.head.mass, unit));
     if (!job.fixture.name.empty()) add("in " + job.fixture.name);
     if (!job.machine.name.empty()) add("on " + job.machine.name);
-    add("head " + plan.shape.head);
-    if (!plan.selection.digest.empty()) add("plan " + plan.selection.digest);
     title.detail = fmt::format("{}", fmt::join(parts, " · "));
     title.later = fmt::format("{}, head {}, plan {}", job.title.empty() ? job.head.name : job.title,
                               plan.shape.head, plan.selection.digest);
@@ -112,10 +115,12 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
     for (const auto& words : first_cut_checks(job, plan, unit)) sheet.check(words);
     for (const auto& words : standing_cautions()) sheet.sentence(words, {Ink::line, "▲"});
     held_back_on_sheet(sheet, notices.held_back);
+    let_pass_on_sheet(sheet, job);
+    if (plan.shape.depth.anew) two_ways_on_sheet(sheet, job, *plan.shape.depth.anew, unit);
     for (const auto& block : blocks) card_on_sheet(sheet, job, block, unit);
-    cutting_words(sheet, job, plan, unit);
     sheet.new_page();
     sheet.sentence("What follows may stay off the machine.");
+    cutting_words(sheet, job, plan, unit);
     seat_sections(sheet, job, plan, unit, detail.section);
     if (detail.tables == Tables::open)
         seat_tables(sheet, job, plan, unit);

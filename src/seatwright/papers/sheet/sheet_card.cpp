@@ -4,7 +4,10 @@
 #include <fmt/ranges.h>
 
 #include "seatwright/papers/page/lettering.hpp"
+#include "seatwright/report/held_words.hpp"
+#include "seatwright/report/let_pass.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/report/two_ways.hpp"
 
 namespace seatwright::papers {
 
@@ -183,15 +186,31 @@ void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, Le
     for (const auto& row : block.rows) card.row(row);
 }
 
+void two_ways_on_sheet(Pages& sheet, const job::Job& job, const shape::PlanAnew& ways, LengthUnit unit) {
+    PaperTable table;
+    table.columns = {{"valve", Anchor::start}, {"shifted"}, {"anew"}, {"", Anchor::start}};
+    for (const auto& row : two_ways_rows(job, ways, unit))
+        table.rows.push_back({row.id, row.shifted, row.anew, row.cut ? "cut, as measured" : ""});
+    sheet.side_by_side(fmt::format("{}, {}", two_ways_heading, unit_name(unit)), table);
+    const auto words = two_ways_words(ways, unit);
+    for (std::size_t i = 0; i < words.size(); ++i)
+        if (i + 1 < words.size() && ways.chosen == job::AfterFirst::open)
+            sheet.check(words[i] + ".");
+        else
+            sheet.sentence(words[i] + ".", {Ink::warn, "▲"});
+}
+
+void let_pass_on_sheet(Pages& sheet, const job::Job& job) {
+    const auto words = let_pass(job);
+    if (words.empty()) return;
+    sheet.heading(let_pass_heading);
+    for (const auto& one : words) sheet.sentence(one, {Ink::warn, "▲"});
+}
+
 void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back) {
     if (held_back.empty()) return;
     sheet.heading("Held back: in no program");
-    for (const auto& held : held_back) {
-        std::string words = held.valve ? *held.valve : fmt::format("Setup {}", held.setup);
-        words += ": " + held.reason;
-        if (!held.frees.empty()) words += " What frees it: " + held.frees;
-        sheet.sentence(words, {Ink::warn, "■"});
-    }
+    for (const auto& held : gathered(held_back)) sheet.sentence(words_of(held), {Ink::warn, "■"});
 }
 
 }  // namespace seatwright::papers

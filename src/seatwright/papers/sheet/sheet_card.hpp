@@ -14,6 +14,12 @@ namespace seatwright::papers {
 void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, LengthUnit unit);
 
 // What is left out, by name, with the reason and what frees it.
+// Depths as planned beside depths made anew, with a box to tick for the one chosen.
+void two_ways_on_sheet(Pages& sheet, const job::Job& job, const shape::PlanAnew& ways, LengthUnit unit);
+
+// The lead's words that stand behind this sheet; nothing where there are none.
+void let_pass_on_sheet(Pages& sheet, const job::Job& job);
+
 void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back);
 
 }  // namespace seatwright::papers

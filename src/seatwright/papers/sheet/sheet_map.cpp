@@ -95,7 +95,7 @@ void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan,
     for (const auto& setup : setups) {
         lines.push_back(seat_lines(job, plan, setup));
         for (const auto& line : lines.back()) {
-            if (line.pilot && line.pilot->repair)
+            if (to_repair(line))
                 keys.repairs = true;
             else
                 keys.pilots.of(pilot_words(job, line));
@@ -133,9 +133,8 @@ void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan,
             row.insert(row.end(), {marked(line), length(line.at.x(), unit), length(line.at.y(), unit),
                                    length(line.z, unit)});
             if (!keys.pilot_shared())
-                row.push_back(line.pilot && line.pilot->repair
-                                  ? "REPAIR"
-                                  : std::to_string(keys.pilots.of(pilot_words(job, line)) + 1));
+                row.push_back(to_repair(line) ? "REPAIR"
+                                              : std::to_string(keys.pilots.of(pilot_words(job, line)) + 1));
             row.push_back(chance(line));
             row.push_back(depth_words(line, unit));
             if (has_z) row.push_back(z_words(line, unit));

@@ -113,7 +113,7 @@ function Flag(props: { words: string }) {
 // Why a setup has no file: what is held back of it, and what stops the plan.
 function NoFile(props: { result: CutResult; setup: string }) {
   const { result, setup } = props;
-  const held = (result.held_back ?? []).filter((h) => h.setup === setup || h.setup === '').length;
+  const held = (result.held_back ?? []).filter((h) => h.setup === setup).length;
   const stops = (result.warnings ?? []).filter((w) => w.stage === 'cut' && w.blocking).map((w) => w.text);
   const why = [...(held > 0 ? ['what is held back stands below, with what frees it'] : []), ...new Set(stops)];
   return (

@@ -14,10 +14,12 @@ import { Material } from './material';
 import { SeatTable } from './seats';
 import { SpeedRows } from './speeds';
 import { Estimate, TimeRows } from './time';
+import { TwoWays } from './two_ways';
 
 export function CutRoom() {
   const chosen = useSignal('');
   const result = state.value?.results.cut;
+  const ways = state.value?.results.shape?.depth.anew;
   const setupIds = state.value?.results.hold?.setups.map((s) => s.id) ?? [];
   const setup = setupIds.includes(chosen.value) ? chosen.value : setupIds[0] ?? '';
   const drawings = drawingsOf('cut');
@@ -49,6 +51,7 @@ export function CutRoom() {
           {result && <div><ProgramFiles result={result} setup={setup} /></div>}
         </div>
       </section>
+      {ways && <TwoWays ways={ways} />}
       {result && <HeldBackList held={result.held_back ?? []} setups={setupIds.length} />}
       <EntryList kinds={['first']} head={headHere.value} title="First seats measured" />
       {result && result.order.length > 0 && (

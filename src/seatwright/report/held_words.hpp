@@ -1,0 +1,23 @@
+// What is held back, said once: entries that say the same of several valves or setups are one sentence.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/base/held_back.hpp"
+
+namespace seatwright::report {
+
+struct HeldWords {
+    std::string who;  // "1E, 2E", "Setups A, B"
+    std::string reason, frees;
+};
+
+// In the order of the entries that first say it. A name that stands at the head of its own reason is left out
+// there.
+std::vector<HeldWords> gathered(const std::vector<HeldBack>& held_back);
+
+// "1E, 2E: … What frees it: …"
+std::string words_of(const HeldWords& held);
+
+}  // namespace seatwright::report

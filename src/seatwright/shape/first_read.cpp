@@ -1,0 +1,80 @@
+#include "seatwright/shape/first_read.hpp"
+
+#include <algorithm>
+#include <numbers>
+
+namespace seatwright::shape {
+
+namespace {
+
+// The last reading before cutting that has the figure; null if none has.
+const job::SeatBefore* before_with(const job::Job& job, const std::string& head, const std::string& valve,
+                                   std::optional<double> job::SeatBefore::*figure) {
+    const job::SeatBefore* found = nullptr;
+    for (const job::SeatBefore& reading : job.readings.seats)
+        if (reading.head == head && reading.valve == valve && reading.*figure) found = &reading;
+    return found;
+}
+
+}  // namespace
+
+double short_by(const job::CutRules& rules, double depth) {
+    return std::clamp(depth - least_first_cut, 0.0, rules.first_short);
+}
+
+// With the same valve before and after the difference is the depth; without a reading before, the finished
+// height counts from the drawing's.
+FirstPlanned first_planned(const job::Job& job, const std::string& head, const job::Valve& valve,
+                           const SeatAsPlanned& seat, double short_by) {
+    const auto& form = job.seat[valve.kind];
+    FirstPlanned planned;
+    planned.depth = seat.depth;
+    planned.short_by = short_by;
+    planned.axis = valve.axis().z();
+    const auto read_before = [&](std::optional<double> job::SeatBefore::*figure) {
+        return seat.depth_known ? before_with(job, head, valve.id, figure) : nullptr;
+    };
+    if (const auto* before = read_before(&job::SeatBefore::stem_height))
+        planned.stem_height = *before->stem_height + seat.depth;
+    else if (form && form->stem_height)
+        planned.stem_height = *form->stem_height - seat.stop;
+    const double q = job.depth.deck_cut;
+    if (const auto* before = read_before(&job::SeatBefore::below_deck))
+        planned.below_deck =
+            *before->below_deck - (before->after_deck_cut ? 0 : q) + seat.depth * planned.axis;
+    else if (form && form->below_deck)
+        planned.below_deck = *form->below_deck - q - seat.stop * planned.axis;
+    return planned;
+}
+
+std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const FirstPlanned& planned) {
+    FirstMeasured out;
+    if (reading.depth)
+        out.e = *reading.depth - (planned.depth - planned.short_by);
+    else if (reading.stem_height && planned.stem_height)
+        out.e = *reading.stem_height - (*planned.stem_height - planned.short_by);
+    else if (reading.below_deck && planned.below_deck)
+        out.e = (*reading.below_deck - *planned.below_deck) / planned.axis + planned.short_by;
+    else
+        return std::nullopt;
+    out.depth = planned.depth - planned.short_by + out.e;
+    out.u = 2 * std::numbers::sqrt2 * reading.gauge_u.value_or(first_gauge_sd);
+    return out;
+}
+
+const job::FirstSeat* first_reading(const job::Job& job, const std::string& head, const std::string& valve) {
+    const job::FirstSeat* found = nullptr;
+    for (const job::FirstSeat& reading : job.readings.firsts)
+        if (reading.head == head && reading.valve == valve) found = &reading;
+    return found;
+}
+
+LargeTrim large_trim(const job::Job& job, const std::string& valve) {
+    const std::string what = "trim " + valve;
+    return std::any_of(job.allow.begin(), job.allow.end(),
+                       [&](const job::Allowance& a) { return a.what == what; })
+               ? LargeTrim::allowed
+               : LargeTrim::held_back;
+}
+
+}  // namespace seatwright::shape

@@ -1,0 +1,23 @@
+// What is held back is said once, and the words that free it are read out of the sentence.
+import { describe, expect, it } from 'vitest';
+import { allowWords, gathered, sureWords } from '../src/stages/cut/held_words';
+
+const held = (setup: string, valve: string | null, reason: string, frees = 'x') => ({ setup, valve, code: 'doubt' as const, reason, frees });
+
+describe('held back', () => {
+  it('is one sentence for all setups and valves it says alike', () => {
+    const groups = gathered([
+      held('A', null, 'setup A: the fit did not settle'), held('B', null, 'setup B: the fit did not settle'),
+      held('A', '1E', '1E: no pilot fits'), held('A', '2E', '2E: no pilot fits'), held('B', '1I', '1I: no pilot fits', 'another'),
+    ]);
+    expect(groups.map((g) => [g.setups, g.valves, g.reason])).toEqual([
+      [['A', 'B'], [], 'the fit did not settle'], [['A'], ['1E', '2E'], 'no pilot fits'], [['B'], ['1I'], 'no pilot fits'],
+    ]);
+  });
+  it('names the figure that may be right, and what a lead may let pass', () => {
+    expect(sureWords('correct it, or write sure = ["head.lies = as declared"] if it is right')).toBe('head.lies = as declared');
+    expect(sureWords('correct it, or write sure = true in that reading if it is right')).toBeNull();
+    expect(allowWords('Z0 taken again, or allow = [{ what = "trim 3I", why = …, by = … }]')).toBe('trim 3I');
+    expect(allowWords('a touch of guide 1E')).toBeNull();
+  });
+});
