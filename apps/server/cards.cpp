@@ -18,17 +18,25 @@ std::string stage_word_of(const std::string& place) {
     return at == stages.end() ? "" : at->second;
 }
 
-bool in_conflict(const Source& source, const std::string& stage) {
-    return std::any_of(source.resolution.conflicts.begin(), source.resolution.conflicts.end(),
-                       [&](const auto& conflict) { return stage_word_of(conflict.place) == stage; });
+// A place is "touch/22/2I": kind, head, valve.
+bool is_of_head(const std::string& place, const std::string& head) {
+    const std::size_t from = place.find('/');
+    return from != std::string::npos && place.compare(from + 1, head.size() + 1, head + "/") == 0;
 }
 
-// The last word of a person on that stage.
-bool said_done(const Source& source, const std::string& stage) {
+bool in_conflict(const Source& source, const std::string& stage, const std::string& head) {
+    return std::any_of(source.resolution.conflicts.begin(), source.resolution.conflicts.end(),
+                       [&](const auto& conflict) {
+                           return stage_word_of(conflict.place) == stage && is_of_head(conflict.place, head);
+                       });
+}
+
+// The last word of a person on that stage of that head.
+bool said_done(const Source& source, const std::string& stage, const std::string& head) {
     for (std::size_t i = source.entries.size(); i-- > 0;) {
         const auto& e = source.entries[i];
-        if (e.kind == store::EntryKind::done && source.resolution.standing[i].live &&
-            e.values["stage"] == stage)
+        if (e.kind == store::EntryKind::done && source.resolution.standing[i].live && e.head == head &&
+            e.values.value("stage", "") == stage)
             return e.values["done"] == true;
     }
     return false;
@@ -43,25 +51,27 @@ bool has_reading(const Source& source, store::EntryKind kind) {
 Json card_of(const Source& source, Computation& computation, LengthUnit unit) {
     const auto lines = computation.lines(unit);
     Json marks = Json::object();
-    for (const auto& line : lines) marks[line.stage] = mark_of(source, line);
+    for (const auto& line : lines) marks[line.stage] = mark_of(source, line, computation.head());
     const bool readable = computation.readable();
     return {{"title", readable ? computation.job().title : "(cannot be read)"},
             {"head", readable ? computation.job().head.name : ""},
             {"valves", readable ? computation.job().head.valves.size() : 0},
             {"units", source.units == LengthUnit::inch ? "in" : "mm"},
             {"marks", std::move(marks)},
-            {"next", next_of(source, lines)}};
+            {"next", next_of(source, lines, computation.head())}};
 }
 
 }  // namespace
 
-std::string mark_of(const Source& source, const report::StageLine& line) {
-    if (in_conflict(source, line.stage) || line.state == report::StageState::needs_you) return "needs you";
-    if (line.state != report::StageState::open && said_done(source, line.stage)) return "done";
+std::string mark_of(const Source& source, const report::StageLine& line, const std::string& head) {
+    if (in_conflict(source, line.stage, head) || line.state == report::StageState::needs_you)
+        return "needs you";
+    if (line.state != report::StageState::open && said_done(source, line.stage, head)) return "done";
     return report::name_of(line.state);
 }
 
-std::string next_of(const Source& source, const std::vector<report::StageLine>& lines) {
+std::string next_of(const Source& source, const std::vector<report::StageLine>& lines,
+                    const std::string& head) {
     if (!source.resolution.conflicts.empty())
         return "Two different values stand for one place (" + source.resolution.conflicts.front().place +
                "): choose which is right.";
@@ -71,7 +81,7 @@ std::string next_of(const Source& source, const std::vector<report::StageLine>& 
     if (hold.state == report::StageState::open) return hold.next;
     if (has_reading(source, store::EntryKind::proof)) return prove.next;
     if (!has_reading(source, store::EntryKind::touch)) return hold.next;
-    if (mark_of(source, find) != "done") return find.next;
+    if (mark_of(source, find, head) != "done") return find.next;
     if (shape.state == report::StageState::open) return shape.next;
     return cut.state == report::StageState::open ? shape.next : cut.next;
 }

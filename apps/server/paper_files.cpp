@@ -116,6 +116,7 @@ Json papers_json(Computation& computation, const PaperQuery& query) {
     if (computation.needs(Stage::cut).empty())
         for (const auto& name : papers::plan_papers(computation.job(), computation.whole()))
             list.push_back(paper_json(computation, name, Stage::cut, query));
+    for (auto& paper : list) paper["digest"] = computation.whole().selection.digest;
     if (computation.needs(Stage::prove).empty())
         for (const auto& name : papers::proof_papers())
             list.push_back(paper_json(computation, name, Stage::prove, query));

@@ -86,6 +86,7 @@ Json session_json(Workbench& bench, const std::optional<store::Login>& login) {
     return {{"first_start", bench.people.first_start()},
             {"person", login ? to_json(login->person) : Json(nullptr)},
             {"csrf", login ? Json(login->csrf) : Json(nullptr)},
+            {"now", store::iso_time(store::now_ms())},
             {"version", version},
             {"listening", bench.gate.rules().loopback ? "loopback" : "network"},
             {"warning", bench.warning.empty() ? Json(nullptr) : Json(bench.warning)}};

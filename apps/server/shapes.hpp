@@ -25,9 +25,11 @@ Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthU
 // The card and the document.
 Json job_json(Workbench& bench, const Source& source, std::optional<LengthUnit> unit);
 
-// A stage's mark, a person's word and open conflicts considered.
-std::string mark_of(const Source& source, const report::StageLine& line);
+// A stage's mark for `head`, the head the lines speak of; what a person said and what stands open of that
+// head count.
+std::string mark_of(const Source& source, const report::StageLine& line, const std::string& head);
 // What to do next, of all stages.
-std::string next_of(const Source& source, const std::vector<report::StageLine>& lines);
+std::string next_of(const Source& source, const std::vector<report::StageLine>& lines,
+                    const std::string& head);
 
 }  // namespace seatwright::server

@@ -80,7 +80,7 @@ Json stages_so_far_json(const Source& source, Computation& computation, LengthUn
     for (std::size_t i = 0; i < lines.size(); ++i) {
         if (!computation.asked_for(stages_shown[i])) continue;
         const auto& line = lines[i];
-        stages[line.stage] = {{"mark", mark_of(source, line)},
+        stages[line.stage] = {{"mark", mark_of(source, line, computation.head())},
                               {"line", line.answer},
                               {"next", line.next},
                               {"needs", computation.needs(stages_shown[i])}};
@@ -116,11 +116,6 @@ std::string state_text(Workbench& bench, long long job, const std::string& head,
     bench.warmer.looked_at(job);
     const auto source = bench.desk.source(job);
     const auto computation = bench.desk.computation(source, head);
-    if (!head.empty() && computation->readable()) {
-        const auto heads = computation->job().heads();
-        if (std::find(heads.begin(), heads.end(), head) == heads.end())
-            throw halt(404, "there are no readings of that head");
-    }
     const LengthUnit shown = unit.value_or(source->units);
     const std::string& body =
         computation->kept(name_of_body(shown), [&] { return body_of(*source, *computation, shown); });

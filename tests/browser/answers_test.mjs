@@ -50,7 +50,7 @@ const rooms = {
     await stands(page, /One setup holds every guide/);
     await page.getByRole('button', { name: 'Plan with it: roll and swing cradle' }).click();
     await until('the other fixture is planned with', async () => /planned with/.test(await room(page).locator('li', { hasText: 'roll and swing cradle' }).first().innerText()));
-    await page.getByText('Undo the last change').click();
+    await page.getByRole('button', { name: /^Undo: / }).click();
     await until('the first fixture is back', async () => await page.getByRole('button', { name: 'Plan with it: roll and swing cradle' }).count() === 1);
   },
   // 4I was read 0.041 in off; the two touches without a name lie at 1I and 3I.
@@ -71,7 +71,7 @@ const rooms = {
     await until('the touch is used all the same', async () => await aside.count() === 0);
     const kept = (await readings(page)).filter((e) => e.live && e.kind === 'touch' && e.valve === '4I');
     check(kept.length === 1 && kept[0].values.keep === true, `the touch stood by: ${JSON.stringify(kept)}`);
-    await page.getByText('Undo touch 4I').click();
+    await page.getByRole('button', { name: /^Undo: .*4I/ }).click();
     await aside.waitFor();
     await aside.getByText('Take it back').click();
     await until('the suspect is taken back', async () => await aside.count() === 0);
@@ -95,7 +95,7 @@ const rooms = {
     await stands(page, /30 deg facet where the form|short/);
     await page.getByLabel('all heads to common heights').check();
     await stands(page, /^Heads 9 together$/);
-    await page.getByText('Undo the last change').click();
+    await page.getByRole('button', { name: /^Undo: / }).click();
     await until('heads are planned alone again', async () => await room(page).getByText(/^Heads 9 together$/).count() === 0);
     // A worn section is typed point by point; what was read of the seat before stays with it, no second value arises.
     await page.getByText('Enter a seat before cutting').click();

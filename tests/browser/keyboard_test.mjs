@@ -24,9 +24,9 @@ export default async function keyboardOnly({ server, browser }) {
   const guide = await touching(page);
   await page.keyboard.type('0.0003\n-0.0002\n');
   await until('the touch is stored and the field moves on', async () => await page.locator('[data-touching]').innerText() !== guide);
-  await until('undo is offered', async () => await page.getByRole('button', { name: `Undo touch ${guide}` }).count() === 1);
+  await until('undo is offered', async () => await page.getByRole('button', { name: `Undo: touch ${guide}` }).count() === 1);
   await page.locator('body').press('Escape');
-  await tabTo(page, `Undo touch ${guide}`);
+  await tabTo(page, `Undo: touch ${guide}`);
   await page.keyboard.press('Enter');
   await until('the touch is taken back', async () => await page.locator('[data-touching]').innerText() === guide);
 

@@ -112,8 +112,8 @@ async function shape(page) {
   await width.fill('1/16 in');
   await width.press('Enter');
   await until('the new width is stored', async () => await width.inputValue() === '0.0625' || await width.inputValue() === '1.588');
-  await until('undo is offered', async () => await page.getByText('Undo the last change').count() === 1);
-  await page.getByText('Undo the last change').click();
+  await until('undo is offered', async () => await page.getByRole('button', { name: /^Undo: intake seat face/ }).count() === 1);
+  await page.getByRole('button', { name: /^Undo: intake seat face/ }).click();
   await until('undo brings the old width back', async () => await width.inputValue() === old && await face() === drawn);
   await byHand(page, width, old);
   await picture(page, 'desktop-shape');
@@ -132,8 +132,8 @@ async function byHand(page, width, old) {
   await page.mouse.move(at.x + 15, at.y - 15, { steps: 6 });
   await page.mouse.up();
   await until('the width follows the hand', async () => Number(await width.inputValue()) > Number(old));
-  await until('undo is offered again', async () => await page.getByText('Undo the last change').count() === 1);
-  await page.getByText('Undo the last change').click();
+  await until('undo is offered again', async () => await page.getByRole('button', { name: /^Undo: intake seat face/ }).count() === 1);
+  await page.getByRole('button', { name: /^Undo: intake seat face/ }).click();
   await until('undo brings the old width back', async () => await width.inputValue() === old);
 }
 
@@ -143,9 +143,9 @@ async function cut(page, server, job) {
   await page.getByLabel('Head', { exact: true }).selectOption('6');
   await page.getByText('read back and found right').first().waitFor();
   await until('the program’s text stands there', async () => /M(30|2)|%/.test(await page.locator('.program-text').first().innerText()));
-  check(await page.locator('[data-drawing] svg').count() > 0, 'cut has no drawing');
+  await until('cut has a drawing', async () => await page.locator('[data-drawing] svg').count() > 0);
   await everyFile(page, job);
-  const file = await page.locator('a[download^=program]').first().getAttribute('href');
+  const file = await page.locator('a[download*=program]').first().getAttribute('href');
   check((await fetch(`${server.base}/`)).ok && file.includes(`/api/jobs/${job}/papers/`), 'no program to take');
   await picture(page, 'desktop-cut');
   await faultless(page, 'cut');
@@ -201,7 +201,10 @@ async function everyFile(page, job) {
   for (const p of programs) {
     const words = await page.locator('.files li', { hasText: p.file }).innerText();
     check(words.includes('first seat, cut short') && words.includes(p.zero.words) && words.includes(p.seats.join(', ')), `of ${p.file} the page says: ${words}`);
-    check(await page.locator(`a[download="${p.file}"]`).count() === 1, `${p.file} cannot be taken`);
+    check(await page.locator(`a[download="${job}-${p.file}"]`).count() === 1, `${p.file} cannot be taken under the job's number`);
+    const digest = (await page.locator('.files li', { hasText: p.file }).locator('.digest').innerText()).trim();
+    const text = await page.evaluate((at) => fetch(at).then((r) => r.text()), `/api/jobs/${job}/papers/${p.file}?look=1&head=6`);
+    check(/^[0-9a-f]{8}$/.test(digest) && text.split('\n')[0].includes(digest), `beside ${p.file} stands "${digest}", in it ${text.split('\n')[0]}`);
   }
 }
 

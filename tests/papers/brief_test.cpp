@@ -51,5 +51,30 @@ TEST(Brief, WhatStoppedProveIsSaidInThePlan) {
     EXPECT_EQ(stopped->text.find("Nothing measured"), std::string::npos) << stopped->text;
 }
 
+StageLine find_line_of(const job::Job& job, const std::string& head) {
+    const auto plan = plan::make_plan(job, head);
+    return brief(job, plan, prove::judge(job, head), LengthUnit::mm, head)[1];
+}
+
+// Touches of head 22 that do not agree stop head 22 and leave head 6 as it is; beside them no chance is said.
+TEST(Brief, TouchesThatDisagreeMarkTheirOwnHeadAlone) {
+    auto job = fixtures::wedge_job();
+    const auto plan = plan::make_plan(job);
+    job.readings.touches.clear();
+    const auto touch = [&](const std::string& head, std::size_t held, Vec2 off) {
+        const auto& at = plan.hold.setups[0].valves[held];
+        job.readings.touches.push_back(
+            {.head = head, .valve = job.head.valves[at.valve].id, .at = at.readout + off});
+    };
+    for (const std::string head : {"6", "22"})
+        for (std::size_t held = 0; held < plan.hold.setups[0].valves.size(); held += 2)
+            touch(head, held, head == "22" && held == 4 ? Vec2(25, 0) : Vec2(0, 0));
+    const StageLine good = find_line_of(job, "6"), off = find_line_of(job, "22");
+    EXPECT_NE(good.state, StageState::needs_you) << good.next;
+    EXPECT_NE(good.answer.find("chance"), std::string::npos) << good.answer;
+    EXPECT_EQ(off.state, StageState::needs_you) << off.answer;
+    EXPECT_EQ(off.answer.find("chance"), std::string::npos) << off.answer;
+}
+
 }  // namespace
 }  // namespace seatwright::papers

@@ -80,7 +80,12 @@ TEST(Results, TheStateHoldsEverythingAndFollowsEveryChange) {
     const auto stale = shop.pat->post(path_of(job, "/edits"), edit);
     EXPECT_EQ(stale.status, 409);
     EXPECT_EQ(stale.json()["version"], 2);
-    EXPECT_EQ(shop.pat->get(path_of(job, "/state?head=nobody")).status, 404);
+    // A head nothing is read of has its own answer, with nothing of another head in it.
+    const auto unread = shop.pat->get(path_of(job, "/state?head=nobody"));
+    EXPECT_EQ(unread.status, 200) << unread.text;
+    EXPECT_EQ(unread.json()["head"], "nobody");
+    EXPECT_TRUE(unread.json()["results"]["cut"]["programs"].empty()) << unread.json()["results"]["cut"];
+    EXPECT_EQ(unread.json()["stages"]["find"]["line"], "No guide touched yet.");
 }
 
 TEST(Results, EveryDrawingNamedCanBeDrawnForAnExample) {

@@ -95,7 +95,7 @@ describe('the queue of entries', () => {
   it('tells who listens what was taken', async () => {
     const queue = new EntryQueue(disk, server.send);
     const heard: string[] = [];
-    queue.onTaken((entry) => heard.push(entry.words));
+    queue.onTaken((entry) => { heard.push(entry.words); });
     await queue.add(touch('3E'));
     await queue.flush();
     expect(heard).toEqual(['touch 3E']);

@@ -16,6 +16,27 @@ bool stops(const Notices& notices) {
     return plan::blocked(notices);
 }
 
+// What find says of one head: its warnings begin with the head they are of ("head 22: …", "head 22, setup A:
+// …").
+Notices of_head(const Notices& all, const std::string& head) {
+    Notices own = all;
+    std::erase_if(own.held_back, [&](const HeldBack& h) { return !h.head.empty() && h.head != head; });
+    const std::string name = "head " + head;
+    std::erase_if(own.warnings, [&](const Warning& w) {
+        if (!w.text.starts_with("head ")) return false;
+        const bool own_name = w.text.starts_with(name) && w.text.size() > name.size() &&
+                              std::string_view(":, ").find(w.text[name.size()]) != std::string_view::npos;
+        return !own_name;
+    });
+    return own;
+}
+
+bool disagrees(const Notices& notices) {
+    return std::any_of(notices.held_back.begin(), notices.held_back.end(), [](const HeldBack& h) {
+        return h.code == HeldCode::suspect || h.code == HeldCode::fit || h.code == HeldCode::way_round;
+    });
+}
+
 // The first blocking sentence, the one to act on.
 std::string first_stop(const Notices& notices) {
     for (const auto& held : notices.held_back)
@@ -32,6 +53,13 @@ std::string tilt_words(const hold::Setup& setup) {
     return words;
 }
 
+// Whether a figure of this key was put in by a question or a template.
+bool made_up(const hold::Hold& hold, std::string_view key) {
+    return std::any_of(hold.inputs.begin(), hold.inputs.end(), [&](const auto& input) {
+        return input.from == hold::From::made_up && std::string_view(input.what).starts_with(key);
+    });
+}
+
 StageLine hold_line(const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
     StageLine line{"hold", StageState::ready, {}, {}};
     if (hold.setups.size() == 1) {
@@ -42,7 +70,10 @@ StageLine hold_line(const job::Job& job, const hold::Hold& hold, LengthUnit unit
         for (const auto& setup : hold.setups)
             line.answer += fmt::format("; {} {}", setup.id, tilt_words(setup));
     }
-    if (hold.posts) line.answer += fmt::format("; posts {} apart", length_with_unit(hold.posts->span, unit));
+    if (hold.posts) {
+        line.answer += fmt::format("; posts {} apart", length_with_unit(hold.posts->span, unit));
+        if (made_up(hold, "head.bolt_holes")) line.answer += " (made up, not from you)";
+    }
     const bool off =
         hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > job.fixture.plumb_limit;
     line.next = off && !hold.setups.empty()
@@ -58,6 +89,7 @@ StageLine find_line(const job::Job& job, const find::Find& find, const std::stri
     if (find.heads.empty()) return line;
     auto found =
         std::find_if(find.heads.begin(), find.heads.end(), [&](const auto& f) { return f.head == head; });
+    if (found == find.heads.end() && !head.empty()) return line;  // nothing is touched of the head asked for
     if (found == find.heads.end()) found = std::prev(find.heads.end());
     std::optional<double> least;
     std::size_t touched = 0;
@@ -73,14 +105,18 @@ StageLine find_line(const job::Job& job, const find::Find& find, const std::stri
         }
     }
     if (touched == 0 && !least) return line;
-    line.answer = fmt::format("Head {}: {} touched; the least sure pilot enters with a chance of {}.",
-                              found->head, touched, percent(least));
+    const Notices own = of_head(find, found->head);
+    // A chance reckoned from touches that accuse each other is worth nothing: it is not said.
+    line.answer = disagrees(own)
+                      ? fmt::format("Head {}: {} touched, and they do not agree.", found->head, touched)
+                      : fmt::format("Head {}: {} touched; the least sure pilot enters with a chance of {}.",
+                                    found->head, touched, percent(least));
     line.state = reached ? StageState::done : StageState::ready;
     line.next = reached
                     ? "Enough touches: go on to depth."
                     : (next ? fmt::format("Touch guide {}.", job.head.valves[*next].id)
                             : std::string("More touches will not help: a wider mouth or smaller tip will."));
-    if (stops(find)) line.state = StageState::needs_you, line.next = first_stop(find);
+    if (stops(own)) line.state = StageState::needs_you, line.next = first_stop(own);
     return line;
 }
 

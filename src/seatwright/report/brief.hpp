@@ -27,8 +27,8 @@ struct StageLine {
 
 const char* name_of(StageState state);  // "open", "ready", "needs you", "done"
 
-// hold, find, shape, cut, prove in order; `head` picks the head that find speaks of (the last on record if it
-// is not there).
+// hold, find, shape, cut, prove in order; `head` picks the head that find speaks of (empty = the last on
+// record).
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
                              LengthUnit unit, const std::string& head = {});
 

@@ -54,12 +54,18 @@ bool is_plain_key(const std::string& key) {
     });
 }
 
+constexpr std::size_t longest_step = 120;  // letters of a step's name
+
 std::optional<Refusal> fault_of_done(const NewEntry& e) {
     const auto stage = e.values.find("stage"), done = e.values.find("done");
+    const std::string step = text_at(e.values, "step");
     const bool known =
         stage != e.values.end() && std::find(stages.begin(), stages.end(), *stage) != stages.end();
-    if (!known || done == e.values.end() || !done->is_boolean())
-        return bad("values are {stage: hold, find, shape, cut or prove, done: true or false}");
+    const bool walked = stage == e.values.end() && !step.empty() && step.size() <= longest_step;
+    if ((!known && !walked) || done == e.values.end() || !done->is_boolean())
+        return bad(
+            "values are {stage: hold, find, shape, cut or prove, done: true or false}, or {step: a step of "
+            "the walk of the head, done: true or false}");
     return std::nullopt;
 }
 

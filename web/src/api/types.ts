@@ -11,6 +11,7 @@ export interface Session {
   first_start: boolean;
   person: Person | null;
   csrf: string | null;
+  now?: string; // the server's clock
   version: string;
   listening: 'loopback' | 'network';
   warning?: string | null;
@@ -58,7 +59,7 @@ export interface WhatIf {
   stages?: Partial<Record<Stage, StageState>>; warnings: Warning[]; faults: Fault[];
 }
 export interface Reason { key: string; says: string; formula: string; source: string }
-export interface Paper { name: string; title: string; stage: Stage; media: string; pages: string[] }
+export interface Paper { name: string; title: string; stage: Stage; media: string; pages: string[]; digest?: string }
 export interface LedgerLine {
   id: number; at: string; by: string; what: string; job?: number | null; job_title?: string | null;
   version?: number | null; entry?: number | null;

@@ -67,3 +67,7 @@ export async function keepAnswer(address: string, answer: unknown): Promise<void
 export async function keptAnswer<T>(address: string): Promise<T | undefined> {
   return read<T | undefined>(pages, (s) => s.get(address) as IDBRequest<T | undefined>).catch(() => undefined);
 }
+// Somebody signs out: what was shown to them does not stay on the device.
+export async function forgetAnswers(): Promise<void> {
+  await write(pages, (s) => s.clear()).catch(() => undefined);
+}

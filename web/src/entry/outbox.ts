@@ -11,7 +11,11 @@ import type { Waiting } from './waiting';
 
 const rebaseTries = 5; // each needs another person's change in between
 
-export const outbox = new EntryQueue(disk, send);
+const me = () => session.peek()?.person ?? null;
+// An entry goes under the name of whoever made it, or waits for that person to sign in again.
+export const isMine = (entry: Pick<Waiting, 'by'>): boolean => entry.by === undefined || entry.by.id === (session.value?.person?.id ?? 0);
+
+export const outbox = new EntryQueue(disk, send, (entry) => me() !== null && isMine(entry));
 
 interface EditBody { version: number; edits: Edit[]; what: string; base: Record<string, TreeValue | undefined> }
 
@@ -98,13 +102,47 @@ export function choose(job: number, entry: Entry, words: string): Promise<Waitin
   return outbox.add(entryFor(job, `/jobs/${job}/choices`, { chosen: entry.id }, words, `choice/${entry.place}`));
 }
 
-export function change(job: Job, edits: Edit[], what: string): Promise<Waiting> {
+// One change is one version: what is said a second time (by Enter, then by leaving the field) before the page has
+// heard of the first is the same change.
+let last: { job: number; version: number; edits: string } | undefined;
+
+export async function change(job: Job, edits: Edit[], what: string): Promise<void> {
+  const said = { job: job.id, version: job.version, edits: JSON.stringify(edits) };
+  if (last && last.job === said.job && last.version === said.version && last.edits === said.edits) return;
+  last = said;
+  const place = edits.map((e) => e.key).join(' ');
   const base: EditBody['base'] = {};
   for (const e of edits) base[e.key] = valueAt(job.tables, e.key);
-  const body = { version: job.version, edits, what, base };
-  return outbox.add(entryFor(job.id, `/jobs/${job.id}/edits`, body, what, edits.map((e) => e.key).join(' ')));
+  let body: EditBody = { version: job.version, edits, what, base };
+  // While nothing can be on its way, a newer value for the same places takes the older one's place in the queue.
+  const before = outbox.entries.value.filter((e) => e.job === String(job.id) && e.place === place && 'edits' in e.body && isMine(e)
+    && (e.state === 'differs' || outbox.away.value));
+  for (const old of before) {
+    const was = old.body as unknown as EditBody;
+    body = { ...body, version: was.version, base: was.base };
+    await outbox.letGo(old.key);
+  }
+  await outbox.add(entryFor(job.id, `/jobs/${job.id}/edits`, { ...body }, what, place));
 }
 
+// What this screen stored is the ground its next changes of the same places stand on: nobody is asked about a
+// difference to their own earlier value.
+outbox.onTaken(async (entry, answer) => {
+  if (!('edits' in entry.body)) return;
+  const stored = (entry.body as unknown as EditBody).edits;
+  const now = answer as Job;
+  await outbox.rebase((later) => {
+    if (later.key === entry.key || later.job !== entry.job || !('edits' in later.body)) return undefined;
+    const body = later.body as unknown as EditBody;
+    const own = body.edits.filter((e) => stored.some((s) => s.key === e.key));
+    if (own.length === 0) return undefined;
+    const base = { ...body.base };
+    for (const e of own) base[e.key] = valueAt(now.tables, e.key);
+    return { ...later, body: { ...body, base } };
+  });
+});
+
 function entryFor(job: number, path: string, body: Record<string, unknown>, words: string, place: string): NewEntry {
-  return { job: String(job), method: 'POST', path, body, words, place };
+  const person = me();
+  return { job: String(job), method: 'POST', path, body, words, place, ...(person ? { by: { id: person.id, name: person.name } } : {}) };
 }

@@ -13,18 +13,20 @@ export type Outcome =
   | { kind: 'differs'; sentence: string; theirs: unknown };
 
 export type Send = (entry: Waiting) => Promise<Outcome>;
-export type NewEntry = Pick<Waiting, 'job' | 'method' | 'path' | 'body' | 'words' | 'place'>;
+export type NewEntry = Pick<Waiting, 'job' | 'method' | 'path' | 'body' | 'words' | 'place' | 'by'>;
+// Whether an entry may go now: it waits for whoever made it.
+export type Goes = (entry: Waiting) => boolean;
 
 export class EntryQueue {
   readonly entries = signal<Waiting[]>([]);
   readonly away = signal(false);
   private running: Promise<void> | undefined;
   private again = false;
-  private listeners: ((entry: Waiting, answer: unknown) => void)[] = [];
+  private listeners: ((entry: Waiting, answer: unknown) => void | Promise<void>)[] = [];
 
-  constructor(private readonly store: WaitingStore, private readonly send: Send) {}
+  constructor(private readonly store: WaitingStore, private readonly send: Send, private readonly goes: Goes = () => true) {}
 
-  onTaken(listener: (entry: Waiting, answer: unknown) => void): void {
+  onTaken(listener: (entry: Waiting, answer: unknown) => void | Promise<void>): void {
     this.listeners.push(listener);
   }
 
@@ -73,6 +75,14 @@ export class EntryQueue {
     await this.flush();
   }
 
+  // Entries that wait, seen anew: what was just stored for another one is now the ground they stand on.
+  async rebase(change: (entry: Waiting) => Waiting | undefined): Promise<void> {
+    for (const entry of this.entries.value) {
+      const now = entry.state === 'waiting' ? change(entry) : undefined;
+      if (now) await this.keep(now);
+    }
+  }
+
   private async keep(entry: Waiting): Promise<void> {
     await this.store.replace(entry);
     this.entries.value = this.entries.value.map((e) => (e.key === entry.key ? entry : e));
@@ -80,7 +90,7 @@ export class EntryQueue {
 
   private async run(): Promise<void> {
     for (;;) {
-      const next = this.entries.value.find((e) => e.state === 'waiting');
+      const next = this.entries.value.find((e) => e.state === 'waiting' && this.goes(e));
       if (!next) {
         this.away.value = false;
         return;
@@ -93,7 +103,7 @@ export class EntryQueue {
       this.away.value = false;
       if (outcome.kind === 'taken') {
         // Told before it is let go, so that at no moment it is neither waiting nor stored.
-        for (const listener of this.listeners) listener(next, outcome.answer);
+        for (const listener of this.listeners) await listener(next, outcome.answer);
         await this.letGo(next.key);
       } else if (outcome.kind === 'refused') {
         await this.keep({ ...next, state: 'refused', sentence: outcome.sentence });

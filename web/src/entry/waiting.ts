@@ -15,6 +15,7 @@ export interface Waiting {
   words: string; // "touch 2I: X 1.2345 in, Y 0.0012 in", for the list of what waits
   place: string; // what it is about, such as "touch/1/2I": a later entry for it may be shown over it
   madeAt: string; // ISO time on this device
+  by?: { id: number; name: string }; // who made it: sent under that name alone (an earlier visit may have left it out)
   state: WaitingState;
   sentence?: string;
   theirs?: unknown; // the value found in its place

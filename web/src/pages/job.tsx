@@ -6,10 +6,11 @@ import { useNarrow } from '../parts/narrow';
 import { HeadChoice } from '../parts/head_choice';
 import { StageMark } from '../parts/mark';
 import { TitleBlock } from '../parts/title_block';
-import { closeJob, headHere, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
+import { closeJob, job, openJob, refresh, state, trouble } from '../state/open_job';
 import { preparing, stopPreparing } from '../state/prepare';
+import { units } from '../state/settings';
 import { jobAddress, type Room } from '../state/route';
-import { redo, undo, undoTrouble, undoWords } from '../state/undo';
+import { mayRedo, redo, undo, undoTrouble, undoWords } from '../state/undo';
 import { liveStages } from '../state/live_lines';
 import { Conflicts } from '../parts/conflicts';
 import { DataRoom } from '../stages/data/room';
@@ -25,7 +26,7 @@ export function JobPage(props: { id: number; room: Room }) {
     openJob(props.id);
     return closeJob;
   }, [props.id]);
-  const unit = shown.value;
+  const unit = units.value;
   useEffect(() => void refresh(), [unit]);
   if (!job.value || !state.value) {
     return <main class="page">{preparing.value ? <Preparing task={preparing.value} /> : <p role="status">{trouble.value ?? 'Fetching the job.'}</p>}</main>;
@@ -85,14 +86,14 @@ function UndoRedo() {
   return (
     <div class="acts">
       <button type="button" disabled={words === null} onClick={() => void undo()}>{words ?? 'Nothing to undo'}</button>
-      {job.value?.redo_to != null && <button type="button" onClick={() => void redo()}>Redo</button>}
+      {mayRedo() && <button type="button" onClick={() => void redo()}>Redo</button>}
       {undoTrouble.value && <p class="sentence" role="alert">{undoTrouble.value}</p>}
     </div>
   );
 }
 
 function RoomOf(props: { room: Room }) {
-  const unread = headHere.value !== (state.value?.head || headHere.value);
+  const lacking = state.value?.lacking ?? null;
   const body = {
     hold: <HoldRoom />, find: <FindRoom />, shape: <ShapeRoom />, cut: <CutRoom />, prove: <ProveRoom />, data: <DataRoom />,
   }[props.room];
@@ -100,7 +101,7 @@ function RoomOf(props: { room: Room }) {
     <>
       <Conflicts />
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
-      {unread && <p class="sentence">Nothing is read of head {headHere.value} yet; what stands here is for head {state.value?.head}.</p>}
+      {lacking !== null && <p class="sentence" role="status" data-lacking>{lacking}</p>}
       {body}
     </>
   );

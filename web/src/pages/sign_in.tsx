@@ -2,6 +2,8 @@
 
 import { useState } from 'preact/hooks';
 import { post, sentenceOf, session } from '../api/client';
+import { WaitsFor } from '../parts/unsent';
+import { noteServerTime } from '../state/clock';
 import type { Session } from '../api/types';
 
 const leastPassword = 10; // characters, as the server asks
@@ -26,6 +28,7 @@ function Door(props: DoorProps) {
     if (props.twice && field('password') !== field('again')) return setSentence('The two passwords differ.');
     try {
       session.value = await post<Session>(props.path, { name: field('name').trim(), password: field('password') });
+      noteServerTime(session.value.now);
     } catch (fault) {
       setSentence(sentenceOf(fault));
     }
@@ -34,6 +37,7 @@ function Door(props: DoorProps) {
     <main class="alone">
       <h1>{props.heading}</h1>
       <p>{props.words}</p>
+      <WaitsFor />
       <form class="form" onSubmit={(e) => void submit(e)} noValidate>
         <div>
           <label for="name">Your name</label>

@@ -1,9 +1,11 @@
 // The field that has the word: what the keypad and a gauge that types write into.
 
 import { signal } from '@preact/signals';
+import type { Quantity } from '../numbers/quantity';
 
 export interface ActiveField {
   element: HTMLInputElement;
+  quantity: Quantity;
   set(text: string): void;
   enter(): void;
 }
@@ -40,7 +42,7 @@ export function rubOut(): void {
 export function toNextField(from: HTMLInputElement): void {
   const section = from.closest('section');
   const all = [...section?.querySelectorAll<HTMLInputElement>('.field input') ?? []];
-  (all[all.indexOf(from) + 1] ?? section?.querySelector<HTMLElement>('button.main-act'))?.focus();
+  (all[all.indexOf(from) + 1] ?? section?.querySelector<HTMLElement>('button[data-ends], button.main-act'))?.focus();
 }
 
 // A gauge types like a keyboard, whether or not anybody has touched the field first: its digits go to the

@@ -2,6 +2,8 @@
 
 import { ask, session } from '../api/client';
 import { useNarrow } from './narrow';
+import { forgetAnswers } from '../entry/disk';
+import { forgetDrafts } from '../entry/draft';
 import { route } from '../state/route';
 import { sheet, units, type Sheet } from '../state/settings';
 
@@ -53,5 +55,7 @@ function Settings(props: { name: string }) {
 
 async function signOut(): Promise<void> {
   await ask('DELETE', '/session').catch(() => undefined);
+  await forgetAnswers();
+  forgetDrafts();
   if (session.value) session.value = { ...session.value, person: null, csrf: null };
 }

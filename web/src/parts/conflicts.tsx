@@ -2,7 +2,7 @@
 
 import type { Entry } from '../api/types';
 import { choose } from '../entry/outbox';
-import { entries, job } from '../state/open_job';
+import { chooseHead, entries, headHere, job } from '../state/open_job';
 import { valuesInWords } from './entry_words';
 import { when } from './when';
 
@@ -10,15 +10,23 @@ export function Conflicts() {
   const { conflicts, entries: all } = entries.value;
   if (conflicts.length === 0 || !job.value) return null;
   const id = job.value.id;
+  const own = conflicts.filter((c) => headOf(c.place) === headHere.value);
+  const heads = [...new Set(conflicts.map((c) => headOf(c.place)).filter((h) => h !== headHere.value))];
   return (
     <>
-      {conflicts.map((c) => (
+      {heads.map((h) => (
+        <p key={h} class="acts no-print">
+          <span>Two values stand for one place of head {h}.</span>
+          <button type="button" onClick={() => chooseHead(h)}>Go to head {h}</button>
+        </p>
+      ))}
+      {own.map((c) => (
         <section class="differ" key={c.place} aria-label={`Two values for ${c.place}`}>
           <h3>Two values stand for {placeInWords(c.place)}: which one holds?</h3>
           <ul class="entries">
             {c.entries.map((entryId) => all.find((e) => e.id === entryId)).filter((e): e is Entry => e !== undefined).map((e) => (
               <li key={e.id}>
-                <span>{valuesInWords(e)}, {e.by}, {when(e.made_at ?? e.at)}{e.id === c.used ? ' (used until you choose)' : ''}</span>
+                <span>{valuesInWords(e)}, {e.by}, {when(e.at)}{e.id === c.used ? ' (used until you choose)' : ''}</span>
                 <button type="button" onClick={() => void choose(id, e, `choose for ${c.place}`)}>This one</button>
               </li>
             ))}
@@ -28,6 +36,8 @@ export function Conflicts() {
     </>
   );
 }
+
+const headOf = (place: string) => place.split('/')[1] ?? '';
 
 export function placeInWords(place: string): string {
   const [kind, head, valve, ...rest] = place.split('/');

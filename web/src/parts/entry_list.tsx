@@ -37,7 +37,7 @@ function Stored(props: { entry: Entry; job: number }) {
   const aside = !entry.live;
   return (
     <li class={aside ? 'set-aside' : undefined}>
-      <span><b>{entry.valve}</b> {valuesInWords(entry)}, {entry.by}, {when(entry.made_at ?? entry.at)}</span>
+      <span><b>{entry.valve}</b> {valuesInWords(entry)}, {entry.by}, {when(entry.at)}{madeBefore(entry)}</span>
       {!aside && mayRecord() && (
         <button type="button" onClick={() => void takeBack(props.job, entry, `take back ${entry.kind} ${entry.valve}`)}>
           Take back
@@ -45,4 +45,12 @@ function Stored(props: { entry: Entry; job: number }) {
       )}
     </li>
   );
+}
+
+const sentLate = 120_000; // ms between making and storing that are worth a word
+
+// An entry that waited on its screen: the order is the server's, the moment it was made by that screen's own clock.
+function madeBefore(entry: Entry): string {
+  const made = Date.parse(entry.made_at ?? '');
+  return Number.isFinite(made) && Math.abs(Date.parse(entry.at) - made) > sentLate ? ` (made ${when(entry.made_at)} by its screen’s clock)` : '';
 }

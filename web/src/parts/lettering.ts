@@ -1,13 +1,14 @@
 // A drawing's words are enlarged where the screen would show them smaller than can be read at arm's length; where there
 // is no room for that, the drawing grows wider than its frame and scrolls sideways.
 
+import { meet, setWordsApart } from './words_apart';
+
 const wished = 15; // px on screen
 const least = 11.5; // px: below it the drawing rather scrolls
 const mostWider = 1.8; // times the frame
 const wide = 150; // mm of paper: on a phone such a drawing scrolls in any case
 const mostGrowth = 2.2; // more and the words run into one another
 const rounds = 4;
-const leading = 0.13; // of a line's height, above and below the letters themselves
 const smallMark = 30; // px: a larger shape may have words in it
 
 interface Lettering { texts: SVGTextElement[]; drawn: number; size: number }
@@ -24,6 +25,7 @@ export function enlargeWords(holder: HTMLElement): void {
     svg.style.minWidth = `${Math.ceil(svg.clientWidth * Math.min(mostWider, least / smallest))}px`;
     fit(svg);
   }
+  setWordsApart(svg);
   // What scrolls can be reached by keyboard.
   if (holder.scrollWidth > holder.clientWidth + 1) holder.tabIndex = 0;
   else holder.removeAttribute('tabindex');
@@ -88,10 +90,4 @@ function touching(svg: SVGSVGElement, words: SVGTextElement[], marks: DOMRect[])
     });
   });
   return found;
-}
-
-function meet(a: DOMRect, b: DOMRect): boolean {
-  if (b.left >= a.right || b.right <= a.left) return false;
-  const give = leading * Math.min(a.height, b.height);
-  return b.top + give < a.bottom - give && b.bottom - give > a.top + give;
 }

@@ -24,6 +24,7 @@ interface RowProps {
   children: ComponentChildren;
   why?: { job: number; stage: Stage; key: string };
   attention?: boolean;
+  made?: boolean; // it stands on a figure no person gave
   long?: boolean; // the value stands under its label, over the whole width
 }
 
@@ -39,7 +40,7 @@ export function Row(props: RowProps) {
   return (
     <div class={`row${props.attention ? ' row-attention' : ''}${props.long ? ' row-long' : ''}`}>
       <span class="row-label">{props.label}</span>
-      <span class="row-value">{props.children}</span>
+      <span class={`row-value${props.made ? ' made' : ''}`}>{props.children}{props.made && <small>not from you</small>}</span>
       {why && (
         <button type="button" class="why" aria-expanded={open} aria-label={`Why ${props.label}`} onClick={toggle}>why</button>
       )}

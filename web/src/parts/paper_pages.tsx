@@ -1,6 +1,6 @@
 // A paper page by page as it will be printed, with the files to take along.
 
-import { paperAddress, usePapers } from '../state/papers';
+import { paperAddress, takenAs, usePapers } from '../state/papers';
 
 export function PaperPages(props: { name: string; beside?: string[] }) {
   const papers = usePapers();
@@ -26,7 +26,7 @@ export function TakeFiles(props: { files: { name: string; title: string }[] }) {
   if (props.files.length === 0) return null;
   return (
     <p class="acts no-print">
-      {props.files.map((f) => <a key={f.name} class="button" href={paperAddress(f.name)} download={f.name}>{f.title} ({f.name.split('.').at(-1)})</a>)}
+      {props.files.map((f) => <a key={f.name} class="button" href={paperAddress(f.name)} download={takenAs(f.name)}>{f.title} ({f.name.split('.').at(-1)})</a>)}
     </p>
   );
 }

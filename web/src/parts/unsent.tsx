@@ -1,18 +1,24 @@
 // What this screen still holds: entries waiting for the network, refused, or differing from what stands there.
 
 import { serverAway, session } from '../api/client';
-import { outbox } from '../entry/outbox';
+import { isMine, outbox } from '../entry/outbox';
 import type { Waiting } from '../entry/waiting';
 import type { Edit } from '../api/types';
+import { clockOff, clockWords } from '../state/clock';
+import { mayLead } from '../state/may';
+import { useSignal } from '@preact/signals';
 
 export function Unsent() {
-  const entries = outbox.entries.value;
+  const entries = outbox.entries.value.filter(isMine);
+  const others = othersWaiting();
   const away = serverAway.value || outbox.away.value;
   const waiting = entries.filter((e) => e.state === 'waiting');
   const stuck = entries.filter((e) => e.state !== 'waiting');
+  const clock = clockWords(clockOff.value);
   const warning = session.value?.warning;
   return (
     <>
+      {clock && <div class="strip no-print" role="note">{clock}</div>}
       {warning && <div class="strip no-print" role="note">{warning}</div>}
       {away && (
         <div class="strip no-print" role="status" data-away>
@@ -22,6 +28,7 @@ export function Unsent() {
             : `${waiting.length} ${waiting.length === 1 ? 'entry waits' : 'entries wait'} on this screen and will be sent in order.`}
         </div>
       )}
+      {others.map((o) => <OfAnother key={o.name} {...o} />)}
       {stuck.length > 0 && (
         <div class="strip no-print" role="alert">
           <h2>Not stored: decide</h2>
@@ -29,6 +36,33 @@ export function Unsent() {
         </div>
       )}
     </>
+  );
+}
+
+// What somebody else made on this screen and has not sent: a number and a name, nothing more.
+function othersWaiting(): { name: string; keys: string[] }[] {
+  const byName = new Map<string, string[]>();
+  for (const e of outbox.entries.value.filter((w) => !isMine(w))) byName.set(e.by?.name ?? '', [...byName.get(e.by?.name ?? '') ?? [], e.key]);
+  return [...byName].map(([name, keys]) => ({ name, keys }));
+}
+
+export const WaitsFor = () => (
+  <>{othersWaiting().map((o) => <p key={o.name} role="status">{howMany(o.keys.length)} of {o.name} {o.keys.length === 1 ? 'waits' : 'wait'} on this screen and will be sent when {o.name} signs in here.</p>)}</>
+);
+
+const howMany = (n: number) => `${n} ${n === 1 ? 'entry' : 'entries'}`;
+
+function OfAnother(props: { name: string; keys: string[] }) {
+  const sure = useSignal(false);
+  const letGo = () => {
+    if (!sure.value) sure.value = true;
+    else for (const key of props.keys) void outbox.letGo(key);
+  };
+  return (
+    <div class="strip no-print" role="note">
+      {howMany(props.keys.length)} of {props.name} {props.keys.length === 1 ? 'waits' : 'wait'} on this screen for {props.name} to sign in.{' '}
+      {mayLead() && <button type="button" onClick={letGo}>{sure.value ? `Yes, let ${props.keys.length === 1 ? 'it' : 'them'} go for good` : 'Let them go'}</button>}
+    </div>
   );
 }
 

@@ -11,16 +11,17 @@ import { liveStages } from '../state/live_lines';
 import { mayRecord } from '../state/may';
 import { drawn, headHere, job, shown, state } from '../state/open_job';
 
-export function RoomHead(props: { stage: Stage; children?: ComponentChildren }) {
+export function RoomHead(props: { stage: Stage; next?: string | undefined; children?: ComponentChildren }) {
   const now = liveStages.value[props.stage];
   const needs = now.needs?.filter((n) => n !== now.next) ?? []; // the next one is said already
+  const next = props.next ?? now.next;
   return (
     <>
       <header class="room-head">
         <h2>{props.stage}</h2>
         <StageMark mark={now.mark} />
         <p>{now.line}</p>
-        {now.next && <p class="quiet">Next: {now.next}</p>}
+        {next && <p class="next-step" data-next>{next}</p>}
         {props.children}
       </header>
       {needs.length > 0 && (

@@ -4,17 +4,18 @@
 import { computed, signal } from '@preact/signals';
 import { Away, get, sentenceOf, serverAway } from '../api/client';
 import { listen, type Listening } from '../api/events';
-import type { Entry, EntryList, Job, LedgerLine, Setup, State } from '../api/types';
+import type { Entry, EntryKind, EntryList, Job, LedgerLine, Setup, State } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
-import { outbox } from '../entry/outbox';
+import { isMine, outbox } from '../entry/outbox';
 import type { LengthUnit } from '../numbers/quantity';
 import { prepare } from './prepare';
+import { ofHead, type OwnState } from './own_state';
 import { units } from './settings';
 
 export const job = signal<Job | null>(null);
-export const state = signal<State | null>(null);
+const answer = signal<State | null>(null); // the server's last, of whichever head it is
 export const entries = signal<EntryList>({ entries: [], conflicts: [], sequence: 0 });
-export const head = signal(''); // the head the person chose; empty = the server's choice
+export const head = signal(''); // the head chosen; empty until the job's readings are known
 export const trouble = signal<string | null>(null);
 export const lastChange = signal<LedgerLine | null>(null); // by somebody, as the event said it
 export const drawn = signal(0); // counts refreshes, so that drawings fetch themselves anew
@@ -22,12 +23,15 @@ export const drawn = signal(0); // counts refreshes, so that drawings fetch them
 // The units shown: the person's choice, else the job's.
 export const shown = computed<LengthUnit>(() => (units.value === 'job' ? job.value?.units ?? 'mm' : units.value));
 // The head on the machine; it may have no reading yet, and then the server does not know it.
-export const headHere = computed(() => (head.value !== '' ? head.value : state.value?.head || '1'));
+export const headHere = computed(() => (head.value !== '' ? head.value : answer.value?.head || '1'));
+const isRead = (of: string) => entries.value.entries.some((e) => e.live && e.head === of && !notReadings.has(e.kind));
+// What the stages answer of that head, and of no other.
+export const state = computed<OwnState | null>(() => (answer.value === null ? null : ofHead(answer.value, headHere.value, isRead(headHere.value))));
 export const setups = computed<Setup[]>(() => state.value?.results.hold?.setups ?? []);
-export const waitingHere = computed(() => outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '')));
+export const waitingHere = computed(() => outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '') && isMine(e)));
 
 const many = 300; // heads: fewer are worked out within a second
-const notReadings = new Set(['done', 'choice', 'override']);
+const notReadings = new Set<EntryKind>(['done', 'choice', 'override']);
 let id = 0;
 let listening: Listening | undefined;
 let busy = false;
@@ -53,7 +57,7 @@ export function closeJob(): void {
   listening = undefined;
   id = 0;
   job.value = null;
-  state.value = null;
+  answer.value = null;
   head.value = '';
   trouble.value = null;
   entries.value = { entries: [], conflicts: [], sequence: 0 };
@@ -87,24 +91,28 @@ export async function refresh(): Promise<void> {
 async function fetchAll(wanted: number): Promise<void> {
   try {
     const [document, list] = await Promise.all([remembered<Job>(`/jobs/${wanted}`), remembered<EntryList>(`/jobs/${wanted}/entries`)]);
-    // The server knows a head by its readings; one without any is not asked for.
-    const known = list.entries.some((e) => e.live && e.head === head.value && !notReadings.has(e.kind));
-    const query = `?units=${shown.value}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
+    if (head.value === '') head.value = workedAt(list.entries);
+    const known = head.value !== '';
+    const unit = units.value === 'job' ? document.units : units.value; // as `shown` is from then on
+    const query = `?units=${unit}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
     const heads = new Set(list.entries.map((e) => e.head)).size;
-    if (state.value === null && heads >= many && !serverAway.value) await prepare(wanted, { units: shown.value, ...(known ? { head: head.value } : {}) });
+    if (answer.value === null && heads >= many && !serverAway.value) await prepare(wanted, { units: unit, ...(known ? { head: head.value } : {}) });
     const computedState = await remembered<State>(`/jobs/${wanted}/state${query}`);
     if (wanted !== id) return;
-    const first = job.value === null;
     job.value = document;
     entries.value = list;
-    state.value = computedState;
+    answer.value = computedState;
     trouble.value = null;
     drawn.value += 1;
-    // The first question went out in mm when the job's own units were not known yet.
-    if (first && !query.startsWith(`?units=${shown.value}`)) again = true;
   } catch (fault) {
     trouble.value = sentenceOf(fault);
   }
+}
+
+// The head that is most likely on the machine: the last one with readings of a seat before cutting, else the first on record.
+function workedAt(all: Entry[]): string {
+  const readings = all.filter((e) => e.live && !notReadings.has(e.kind));
+  return (readings.filter((e) => e.kind === 'seat').at(-1) ?? readings[0])?.head ?? '';
 }
 
 async function remembered<T>(path: string): Promise<T> {

@@ -4,6 +4,7 @@ import { effect } from '@preact/signals';
 import { get, session } from '../api/client';
 import type { Session } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
+import { noteServerTime } from './clock';
 import { outbox } from '../entry/outbox';
 
 const tryAgainAfter = 3_000; // ms, while entries wait or the server is away
@@ -38,6 +39,7 @@ function keepPageForLater(): void {
 async function askWho(): Promise<void> {
   try {
     session.value = await get<Session>('/session');
+    noteServerTime(session.value.now);
   } catch {
     const old = await keptAnswer<Session>('/session');
     if (old && !session.value) session.value = old;

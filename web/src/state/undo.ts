@@ -1,35 +1,55 @@
-// Undo, newest first: what this screen did since it was opened, then the document's own earlier versions.
-// Nothing is erased: an entry is taken back by another entry, a change by a further version.
+// Undo, newest first: what this person did on this screen, and nothing of anybody else's. Nothing is erased: an entry is
+// taken back by another entry, a change by a further version.
 
-import { signal } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
 import { post, sentenceOf, session } from '../api/client';
 import type { Entry, Job } from '../api/types';
-import { outbox, takeBack } from '../entry/outbox';
+import { isMine, outbox, takeBack } from '../entry/outbox';
 import { entries, job, refresh } from './open_job';
 
-type Done = { kind: 'entry'; id: number } | { kind: 'document'; version: number };
-const done = signal<Done[]>([]);
+export type Done =
+  | { job: string; by: number; words: string; kind: 'entry'; id: number }
+  | { job: string; by: number; words: string; kind: 'change'; version: number }; // the version it made
+const name = 'seatwright.done';
+const kept = 40; // steps back
+
+// Outlives a reload of the page, not the screen's tab.
+const done = signal<Done[]>(JSON.parse(sessionStorage.getItem(name) ?? '[]') as Done[]);
+effect(() => sessionStorage.setItem(name, JSON.stringify(done.value.slice(-kept))));
+const undone = signal<{ job: string; by: number; version: number } | null>(null); // the version an undo of ours made
 export const undoTrouble = signal<string | null>(null);
 
+const me = () => session.value?.person?.id ?? 0;
+
 outbox.onTaken((entry, answer) => {
-  if (entry.job !== String(job.value?.id ?? '')) return;
+  const common = { job: entry.job, by: entry.by?.id ?? me(), words: entry.words };
   if ('edits' in entry.body) {
-    done.value = [...done.value, { kind: 'document', version: (answer as Job).version }];
+    done.value = [...done.value, { ...common, kind: 'change', version: (answer as Job).version }];
   } else if (entry.path.endsWith('/entries') && entry.body['withdrawn'] !== true) {
-    done.value = [...done.value, { kind: 'entry', id: (answer as Entry).id }];
+    done.value = [...done.value, { ...common, kind: 'entry', id: (answer as Entry).id }];
   }
 });
 
-// What undo would do now, in words; null = nothing.
+// The newest step of this person on this job that can still be taken back: an entry while it stands, a change while
+// no later one has been made by anybody.
+export function lastOf(all: Done[], here: { job: string; by: number; version: number; live: (id: number) => boolean }): Done | undefined {
+  return all.filter((d) => d.job === here.job && d.by === here.by)
+    .filter((d) => (d.kind === 'entry' ? here.live(d.id) : d.version === here.version)).at(-1);
+}
+
+function last(): Done | undefined {
+  const now = job.value;
+  if (!now) return undefined;
+  const live = (id: number) => entries.value.entries.some((e) => e.id === id && e.live);
+  return lastOf(done.value, { job: String(now.id), by: me(), version: now.undo_to === null ? -1 : now.version, live });
+}
+
+// What undo would take back now, in words; null = nothing.
 export function undoWords(): string | null {
   const unsent = lastUnsent();
-  if (unsent) return `Undo ${unsent.words}`;
-  const last = done.value.at(-1);
-  if (last?.kind === 'entry') {
-    const entry = entries.value.entries.find((e) => e.id === last.id);
-    if (entry?.live) return `Undo ${entry.kind} ${entry.valve}`;
-  }
-  return job.value?.undo_to != null ? 'Undo the last change' : null;
+  if (unsent) return `Undo: ${unsent.words}`;
+  const step = last();
+  return step ? `Undo: ${step.words}` : null;
 }
 
 export async function undo(): Promise<void> {
@@ -38,26 +58,30 @@ export async function undo(): Promise<void> {
   if (!here || !session.value?.person) return;
   const unsent = lastUnsent();
   if (unsent) return outbox.letGo(unsent.key);
-  const last = done.value.at(-1);
-  done.value = done.value.slice(0, -1);
-  if (last?.kind === 'entry') {
-    const entry = entries.value.entries.find((e) => e.id === last.id);
-    if (entry?.live) {
-      await takeBack(here.id, entry, `take back ${entry.kind} ${entry.valve}`);
-      return;
-    }
-  }
-  await step('undo', here);
+  const step = last();
+  if (!step) return;
+  done.value = done.value.filter((d) => d !== step);
+  if (step.kind === 'change') return stepTo('undo', here);
+  const entry = entries.value.entries.find((e) => e.id === step.id);
+  if (entry) await takeBack(here.id, entry, `take back ${step.words}`);
 }
+
+// A change this person has just undone, while nothing else happened since.
+export const mayRedo = () => {
+  const now = job.value;
+  return now?.redo_to != null && undone.value?.job === String(now.id) && undone.value.by === me() && undone.value.version === now.version;
+};
 
 export async function redo(): Promise<void> {
   undoTrouble.value = null;
-  if (job.value) await step('redo', job.value);
+  if (job.value && mayRedo()) await stepTo('redo', job.value);
 }
 
-async function step(which: 'undo' | 'redo', here: Job): Promise<void> {
+async function stepTo(which: 'undo' | 'redo', here: Job): Promise<void> {
   try {
-    await post(`/jobs/${here.id}/${which}`, { version: here.version });
+    const now = await post<Job>(`/jobs/${here.id}/${which}`, { version: here.version });
+    if (which === 'undo') undone.value = { job: String(here.id), by: me(), version: now.version };
+    else done.value = [...done.value, { job: String(here.id), by: me(), words: 'the change made again', kind: 'change', version: now.version }];
     await refresh();
   } catch (fault) {
     undoTrouble.value = sentenceOf(fault);
@@ -67,5 +91,5 @@ async function step(which: 'undo' | 'redo', here: Job): Promise<void> {
 // Only while the server is away: otherwise the entry may be on its way this very moment.
 function lastUnsent() {
   if (!outbox.away.value) return undefined;
-  return outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '') && e.state === 'waiting').at(-1);
+  return outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '') && e.state === 'waiting' && isMine(e)).at(-1);
 }

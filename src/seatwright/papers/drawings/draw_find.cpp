@@ -84,6 +84,10 @@ void mark_suspect(Drawing& d, Vec2 at, double r) {
     d.line(at + Vec2(-0.6 * q, 0.6 * q), at + Vec2(0.6 * q, -0.6 * q), {Ink::warn, 0.45});
 }
 
+bool disagree(const find::FoundSetup& setup) {
+    return std::any_of(setup.guides.begin(), setup.guides.end(), [](const auto& g) { return g.suspect; });
+}
+
 void draw_guide(Drawing& d, const job::Job& job, const find::FoundSetup& setup, const find::FoundGuide& guide,
                 const View& view, std::optional<double> circle) {
     const std::string& id = job.head.valves[guide.valve].id;
@@ -114,7 +118,9 @@ void draw_guide(Drawing& d, const job::Job& job, const find::FoundSetup& setup, 
         mark_open(d, centre, mark);
     const double small = std::min(caption_size, 0.7 * view.radius);
     d.text(centre + Vec2(0, -view.radius - 1.2), id, small, Anchor::middle, Ink::line, true);
-    std::string words = guide.enter_probability ? percent(guide.enter_probability) : std::string();
+    // A chance reckoned from touches that accuse each other is worth nothing: it is not said.
+    std::string words =
+        guide.enter_probability && !disagree(setup) ? percent(guide.enter_probability) : std::string();
     if (guide.suspect) words = "suspect";
     // Neighbours' words stand at two heights, so that they keep clear of each other when a screen enlarges
     // them.
@@ -158,11 +164,12 @@ Drawing draw_find(const job::Job& job, const find::FoundSetup& setup, double wid
     for (const find::FoundGuide& guide : setup.guides) circles.push_back(circle_of(guide));
     const View view = view_of(setup, circles, width);
     Drawing d(width, view.height, fmt::format("Guides of setup {}", setup.id),
-              fmt::format("Plan in readout coordinates. {} guides, {} touched. Least chance of entering {}.",
-                          setup.guides.size(),
+              fmt::format("Plan in readout coordinates. {} guides, {} touched. {}", setup.guides.size(),
                           std::count_if(setup.guides.begin(), setup.guides.end(),
                                         [](const auto& g) { return g.touched; }),
-                          percent(setup.least_enter_probability)));
+                          disagree(setup) ? "Their touches do not agree."
+                                          : fmt::format("Least chance of entering {}.",
+                                                        percent(setup.least_enter_probability))));
     for (std::size_t g = 0; g < setup.guides.size(); ++g)
         draw_guide(d, job, setup, setup.guides[g], view, circles[g]);
     draw_legend(d, view, width);

@@ -5,6 +5,7 @@ import { useEffect } from 'preact/hooks';
 import { getText, sentenceOf } from '../../api/client';
 import type { CutProgram, CutResult } from '../../api/types';
 import { drawn, entries, job, state } from '../../state/open_job';
+import { takenAs, useDigest } from '../../state/papers';
 import { known } from '../../state/shelf';
 import { FirstEntry } from './first_entry';
 
@@ -23,7 +24,7 @@ export function PartOfHead(props: Props) {
     <>
       <h4>Setup {props.setup}</h4>
       <ProgramFiles {...props} />
-      <p><a class="button" href={`/api${addressOf('sheet.pdf', { ...props.part })}`} download={`sheet-${Object.entries(props.part ?? {}).flat().join('').replaceAll(',', '-')}.pdf`}>Take its setup sheet</a></p>
+      <p><a class="button" href={`/api${addressOf('sheet.pdf', { ...props.part })}`} download={takenAs(`sheet-${Object.entries(props.part ?? {}).flat().join('').replaceAll(',', '-')}.pdf`)}>Take its setup sheet</a></p>
     </>
   );
 }
@@ -32,6 +33,8 @@ export function ProgramFiles({ result, setup, part }: Props) {
   const chosen = useSignal('');
   const programs = result.programs.filter((p) => p.setup === setup);
   const query = { ...part };
+  const digest = useDigest(query);
+  const short = known('dialect.names') === '8.3'; // no room for a number in front of the name
   const text = part === undefined; // one of them is read on the page
   const atControl = known('machine.trim') === 'control';
   const shown = programs.find((p) => p.file === chosen.value) ?? programs[0];
@@ -41,12 +44,12 @@ export function ProgramFiles({ result, setup, part }: Props) {
       <ul class="files" aria-label={`Files of setup ${setup}`}>
         {programs.map((p) => (
           <li key={p.file}>
-            <h4>{p.file}</h4>
+            <h4>{p.file}{digest !== '' && <span class="digest"> {digest}</span>}</h4>
             <p>{cutterOf(p, result)}, {seatsOf(p)}: <b>{partOf(p)}</b></p>
             {zerosOf(p).map((words) => <p key={words}>{words}.</p>)}
             <div class="acts">
               <Earned program={p} />
-              {p.checked && <a class="button" href={`/api${addressOf(p.file, query)}`} download={p.file}>Take {p.file}</a>}
+              {p.checked && <a class="button" href={`/api${addressOf(p.file, query)}`} download={short ? p.file : takenAs(p.file)}>Take {short ? p.file : takenAs(p.file)}</a>}
               {text && programs.length > 1 && (
                 <button type="button" aria-pressed={p === shown} onClick={() => { chosen.value = p.file; }}>Read it here</button>
               )}
@@ -57,6 +60,7 @@ export function ProgramFiles({ result, setup, part }: Props) {
           </li>
         ))}
       </ul>
+      {digest !== '' && <p class="quiet">{digest} is this plan’s mark: it stands in the file’s first line and on the sheet too.{short ? ` Put the files into a folder named ${job.value?.id ?? 0}.` : ''}</p>}
       {text && <ProgramText file={shown.file} address={addressOf(shown.file, { ...query, look: '1' })} />}
     </>
   );

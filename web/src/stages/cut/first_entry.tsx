@@ -1,7 +1,9 @@
 // The first seat of a file has been cut short: its measured depth is typed here, and the second file follows.
 
 import { useSignal } from '@preact/signals';
+import { draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
+import { asText, useRefused } from '../../entry/refused';
 import type { LengthUnit } from '../../numbers/quantity';
 import { Field } from '../../parts/field';
 import { mayRecord } from '../../state/may';
@@ -22,13 +24,20 @@ interface Props {
 }
 
 export function FirstEntry({ head, seat, atControl, newBlade = false }: Props) {
-  const text = useSignal('');
+  const id = job.value?.id;
+  const text = draftOf(id ?? 0, head, 'first', seat);
+  const sentence = useSignal<string | null>(null);
   const figure = useSignal(figures[0]!.key);
   const sure = useSignal<Sure>({});
   const asked = figures.find((f) => f.key === figure.value) ?? figures[0]!;
   const unit: LengthUnit = shown.value;
   const waits = waitingHere.value.some((w) => w.body['kind'] === 'first' && w.body['head'] === head && w.body['valve'] === seat);
-  const id = job.value?.id;
+  useRefused('first', head, (values, of, why) => {
+    const key = figures.find((f) => values[f.key] !== undefined)?.key;
+    if (of !== seat || text.peek() !== '' || key === undefined) return false;
+    [figure.value, text.value, sentence.value] = [key, asText(values[key]), why];
+    return true;
+  });
   if (id === undefined || !mayRecord()) return null;
   const store = () => {
     const values = typedValues([asked], [text], unit, sure.value);
@@ -36,6 +45,7 @@ export function FirstEntry({ head, seat, atControl, newBlade = false }: Props) {
     if (atControl) values['trimmed'] = 'control';
     const before = entries.value.entries.find((e) => e.live && e.kind === 'first' && e.head === head && e.valve === seat);
     const beside = before === undefined ? {} : newBlade ? { repeat: true } : { corrects: before.id };
+    sentence.value = null;
     void record(id, { kind: 'first', head, valve: seat, units: unit, values, ...beside }, `first seat ${seat}`).then(() => { text.value = ''; });
   };
   return (
@@ -48,6 +58,7 @@ export function FirstEntry({ head, seat, atControl, newBlade = false }: Props) {
       </div>
       <Field key={asked.key} label={`First seat ${seat}: type its ${asked.label}`} text={text} quantity="length" unit={unit} note={asked.note}
              check={(v) => question(asked, text.value, v, unit, sure.value)} yes={(t) => { sure.value = { ...sure.value, [asked.key]: t }; }} onEnter={store} />
+      {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
       <div class="acts"><button type="button" class="main-act" onClick={store}>Store first seat {seat}</button></div>
       {waits && <p role="status">{atControl ? 'Stored here, waiting to be sent.' : 'Stored here, waiting to be sent: the second file comes after that.'}</p>}
     </section>

@@ -22,7 +22,7 @@ export function DataRoom() {
     <>
       <header class="room-head"><h2>Drawing data</h2><p>As the job file says it; a change is a new version, and can be undone.</p></header>
       <div class="acts no-print">
-        <a class="button" href={`${base}/export`} download={`${here.title}.toml`}>Take the job file</a>
+        <a class="button" href={`${base}/export`} download={`${here.id}-${here.title}.toml`}>Take the job file</a>
         <a class="button" href={`#/ledger/${here.id}`}>Ledger of this job</a>
       </div>
       {state.value?.faults?.map((f) => <p class="sentence" key={f.key + f.text}>{f.key}: {f.text}</p>)}

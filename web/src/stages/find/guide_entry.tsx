@@ -1,8 +1,10 @@
 // Guide bores at top, middle, bottom, guide after guide in head order.
 
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
+import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
+import { asText, useRefused } from '../../entry/refused';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { entries, shown, state } from '../../state/open_job';
@@ -13,12 +15,22 @@ const asked: Asked[] = places.map((p) => ({ key: p, label: 'Bore', quantity: 'le
 
 export function GuideEntry(props: { job: number; head: string }) {
   const valve = useSignal('');
-  const texts = { top: useSignal(''), middle: useSignal(''), bottom: useSignal('') };
+  const sentence = useSignal<string | null>(null);
   const sure = useSignal<Sure>({});
   const box = useRef<HTMLElement>(null);
   const ids = state.value?.valves?.map((v) => v.id) ?? state.value?.results.hold?.setups.flatMap((s) => s.valves.map((v) => v.id)) ?? [];
   const read = new Set(entries.value.entries.filter((e) => e.live && e.kind === 'guide' && e.head === props.head).map((e) => e.valve));
-  const at = valve.value || (ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
+  const fieldsOf = (v: string) => places.map((p) => draftOf(props.job, props.head, 'guide', v, p));
+  const at = valve.value || (begunAt(ids, fieldsOf) ?? ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
+  const [top, middle, bottom] = fieldsOf(at) as [Signal<string>, Signal<string>, Signal<string>];
+  const texts = { top, middle, bottom };
+  useRefused('guide', props.head, (values, of, why) => {
+    const fields = fieldsOf(of);
+    if (fields.some((t) => t.peek() !== '')) return false;
+    fields.forEach((t, i) => { t.value = asText(values[places[i]!]); });
+    [valve.value, sentence.value] = [of, why];
+    return true;
+  });
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
   const store = () => {
     const values = typedValues(asked, places.map((p) => texts[p]), shown.value, sure.value);
@@ -27,6 +39,7 @@ export function GuideEntry(props: { job: number; head: string }) {
     if (open >= 0) return focus(open);
     const before = entries.value.entries.find((e) => e.live && e.kind === 'guide' && e.head === props.head && e.valve === at);
     const corrects = before ? { corrects: before.id } : {};
+    sentence.value = null;
     void record(props.job, { kind: 'guide', head: props.head, valve: at, values, units: shown.value, ...corrects }, `guide ${at}`).then(() => {
       for (const p of places) texts[p].value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
@@ -50,6 +63,7 @@ export function GuideEntry(props: { job: number; head: string }) {
                    yes={(text) => { sure.value = { ...sure.value, [p]: text }; }} />
           ))}
         </div>
+        {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
         <Keypad enter="Next" />
       </section>
     </details>

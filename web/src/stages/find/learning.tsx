@@ -10,7 +10,8 @@ const leftOut = 'foreign-head'; // the server's word for a head that does not be
 
 export function Learning() {
   const learned = state.value?.results.find?.learned ?? [];
-  const left = state.value?.warnings.filter((w) => w.stage === 'find' && w.code === leftOut).map((w) => w.text) ?? [];
+  const all = [...state.value?.warnings ?? [], ...state.value?.others ?? []];
+  const left = all.filter((w) => w.stage === 'find' && w.code === leftOut).map((w) => w.text);
   if (learned.length === 0 && left.length === 0) return null;
   return (
     <section aria-label="Learned">

@@ -23,6 +23,15 @@ export function nextGuide(held: Setup | undefined, found: FoundSetup | undefined
   return open[0] ?? all[0] ?? null;
 }
 
+// Whether a touch is still wanted in a setup.
+export const wantsTouch = (held: Setup, found: FoundSetup | undefined): boolean =>
+  found?.id !== held.id || !found.guides.some((g) => g.touched) || (found.next_touch !== null && (found.touches_to_target ?? 0) > 0);
+
+// The setup the head is in: the first in which a touch is still wanted, else the first of all.
+export function setupNow(held: Setup[], found: FoundSetup[]): Setup | undefined {
+  return held.find((s) => wantsTouch(s, found.find((f) => f.id === s.id))) ?? held[0];
+}
+
 // The guide the entry stands at does not change under the hand: another screen's touch may make another guide
 // the better next one, but the person stands at this one. It moves on when this very guide has been touched,
 // and may still move while what this screen stored is being worked out.

@@ -1,8 +1,9 @@
 // find: where every guide is, how sure that is, and which one to touch next.
 
 import { useSignal } from '@preact/signals';
-import { useMemo } from 'preact/hooks';
+import { useEffect, useMemo } from 'preact/hooks';
 import type { FoundSetup, Setup } from '../../api/types';
+import { begunAt } from '../../entry/draft';
 import { inWords, showChance, showNumber } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
 import { Table } from '../../parts/table';
@@ -11,11 +12,11 @@ import { mayRecord } from '../../state/may';
 import { headHere, setups, shown, state, job } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Learning } from './learning';
-import { nextGuide, Standing } from './next';
+import { nextGuide, setupNow, Standing, wantsTouch } from './next';
 import { Pilots } from './pilots';
 import { SetAside, Unlabelled } from './suspects';
-import { Summary } from './summary';
-import { TouchEntry } from './touch_entry';
+import { disagree, Summary } from './summary';
+import { touchFields, TouchEntry } from './touch_entry';
 
 export function FindRoom() {
   const chosen = useSignal('');
@@ -23,13 +24,21 @@ export function FindRoom() {
   const standing = useMemo(() => new Standing(), []);
   const here = headHere.value;
   const found = state.value?.results.find?.heads.find((h) => h.head === here)?.setups ?? [];
-  const held = setups.value.find((s) => s.id === chosen.value) ?? setups.value[0];
+  const held = setups.value.find((s) => s.id === chosen.value) ?? setupNow(setups.value, found);
   const setup = found.find((s) => s.id === held?.id);
   const pick = (valve: string) => { wanted.value = valve; };
+  const id = job.value?.id ?? 0;
+  const begun = useMemo(() => begunAt(setups.value.flatMap((s) => s.valves.map((v) => v.id)), (v) => touchFields(id, here, v)), [id, here]);
+  useEffect(() => {
+    wanted.value = begun ?? null; // what is half typed is gone on with
+    chosen.value = begun === undefined ? '' : setups.value.find((s) => s.valves.some((v) => v.id === begun))?.id ?? '';
+  }, [id, here]);
   const guide = wanted.value ?? standing.guide(nextGuide(held, setup), held?.id ?? '');
+  const open = held !== undefined && wantsTouch(held, setup);
+  const next = guide !== null && open && !(setup && disagree(setup)) ? `Touch ${guide === '?' ? 'a guide' : guide}${setups.value.length > 1 ? ` of setup ${held.id}` : ''}.` : undefined;
   return (
     <>
-      <RoomHead stage="find">
+      <RoomHead stage="find" next={next}>
         <SetupChoice ids={setups.value.map((s) => s.id)} chosen={held?.id ?? ''} choose={(s) => { chosen.value = s; wanted.value = null; }} />
       </RoomHead>
       <div class="two enters">
@@ -63,7 +72,7 @@ interface Line { id: string; x: number; y: number; sdX: number | null; sdY: numb
 const suspicion = (setup: FoundSetup, id: string) =>
   setup.set_aside?.some((a) => a.valve === id) ? 'suspect: set aside, decide' : 'suspect: touch another guide';
 const foundLines = (setup: FoundSetup): Line[] => setup.guides.map((g) => ({
-  id: g.id, x: g.program_x_mm, y: g.program_y_mm, sdX: g.sd_x_mm, sdY: g.sd_y_mm, chance: g.enter_probability, suspect: g.suspect,
+  id: g.id, x: g.program_x_mm, y: g.program_y_mm, sdX: g.sd_x_mm, sdY: g.sd_y_mm, chance: disagree(setup) ? null : g.enter_probability, suspect: g.suspect,
   known: g.suspect ? suspicion(setup, g.id) : g.touched ? 'touched' : 'from the pattern',
 }));
 // Before the first touch: where the drawing has them.

@@ -8,6 +8,9 @@ import { job, shown, state } from '../../state/open_job';
 
 const rejected = 0.001; // p below which the pattern does not fit the touches
 
+// A chance reckoned from touches that accuse each other is worth nothing: it is not said.
+export const disagree = (setup: FoundSetup) => setup.guides.some((g) => g.suspect) || (setup.set_aside ?? []).length > 0;
+
 export function Summary(props: { setup: FoundSetup }) {
   const { setup } = props;
   const id = job.value?.id ?? 0;
@@ -20,7 +23,7 @@ export function Summary(props: { setup: FoundSetup }) {
         <Row label="Head is turned by" why={why('yaw_deg')}>
           {showAngle(setup.yaw_deg, 3)} ± {setup.yaw_sd_deg === null ? 'not known' : showAngle(setup.yaw_sd_deg, 3)}
         </Row>
-        <Row label="Least chance to enter" why={why('least_enter_probability')}>{showChance(setup.least_enter_probability)}</Row>
+        <Row label="Least chance to enter" why={why('least_enter_probability')}>{disagree(setup) ? 'not known while touches do not agree' : showChance(setup.least_enter_probability)}</Row>
         <Row label="Next to touch" why={why('next_touch')}>{setup.next_touch ?? 'none needed'}</Row>
         <Row label="Touches still to make" why={why('touches_to_target')}>{setup.touches_to_target ?? '–'}</Row>
         <Row label="Fits the pattern (p)" why={why('p_value')} attention={setup.p_value !== null && setup.p_value < rejected}>

@@ -1,9 +1,11 @@
 // Entering a touch: X, Enter, Y, Enter, and the field stands at the next guide. Keypad, keyboard and a gauge
 // that types all end in the same two fields.
 
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
+import { draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
+import { asText, useRefused } from '../../entry/refused';
 import { parseQuantity, type Typed } from '../../numbers/parse';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
@@ -13,6 +15,9 @@ import { implausible } from '../typed_values';
 
 const near = (v: number) => implausible({ label: 'readout', quantity: 'length', range: 'reading.touch[].x' }, v, shown.value);
 const nameless = '?'; // the touch is then assigned to the guide it fits
+
+// What is typed of a guide and not yet stored.
+export const touchFields = (job: number, head: string, guide: string) => ['x', 'y'].map((axis) => draftOf(job, head, 'touch', guide, axis));
 
 interface Props {
   job: number;
@@ -26,14 +31,17 @@ interface Props {
 }
 
 export function TouchEntry(props: Props) {
-  const x = useSignal('');
-  const y = useSignal('');
+  const sentence = useSignal<string | null>(null);
   const box = useRef<HTMLElement>(null);
   const { guide } = props;
-  useEffect(() => {
-    x.value = '';
-    y.value = '';
-  }, [guide]);
+  const [x, y] = touchFields(props.job, props.head, guide ?? '') as [Signal<string>, Signal<string>];
+  useRefused('touch', props.head, (values, of, why) => {
+    const [wasX, wasY] = touchFields(props.job, props.head, of) as [Signal<string>, Signal<string>];
+    if (wasX.peek() !== '' || wasY.peek() !== '') return false;
+    [wasX.value, wasY.value, sentence.value] = [asText(values['x']), asText(values['y']), why];
+    props.pick(of);
+    return true;
+  });
   // Once a number stands in a field, another screen's entry must not move it to another guide.
   useEffect(() => {
     const hold = (text: string) => {
@@ -53,6 +61,7 @@ export function TouchEntry(props: Props) {
     const xTyped = parseQuantity(x.value, 'length', shown.value);
     if (!xTyped.ok || near(xTyped.value) !== null || !yTyped) return inputs()[0]?.focus();
     const values = { x: written(xTyped, 'length'), y: written(yTyped, 'length') };
+    sentence.value = null;
     void record(props.job, {
       kind: 'touch', head: props.head, valve: guide, values, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
     }, `touch ${guide}: X ${values.x}, Y ${values.y}`).then(() => {
@@ -80,13 +89,13 @@ export function TouchEntry(props: Props) {
           {props.all.map((id) => <option key={id} value={id}>{id}{touched.has(id) ? ', touched' : ''}</option>)}
           <option value={nameless}>which one is not known</option>
         </select>
-        <button type="button" onClick={zeroed}>Zeroed here</button>
       </div>
       <div class="pair">
         <Field label="X" text={x} quantity="length" unit={shown.value} awaits onEnter={toY} check={near} />
         <Field label="Y" text={y} quantity="length" unit={shown.value} onEnter={store} check={near} />
       </div>
-      <Keypad enter="Next" />
+      {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
+      <Keypad enter="Next" beside={{ words: 'Zeroed here', act: zeroed }} />
     </section>
   );
 }

@@ -1,8 +1,13 @@
 // Level readings on the guides as they stand, and the correction as a turn with its direction and amount.
 
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
+import { useRef } from 'preact/hooks';
 import type { Setup } from '../../api/types';
+import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
+import { asText, useRefused } from '../../entry/refused';
+import { parseQuantity } from '../../numbers/parse';
+import { written } from '../../numbers/written';
 import { EntryList } from '../../parts/entry_list';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
@@ -13,19 +18,32 @@ import { Correction } from './correction';
 export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
   const valve = useSignal('');
   const across = useSignal<'incline' | 'cant'>('incline');
-  const first = useSignal('');
-  const second = useSignal('');
+  const sentence = useSignal<string | null>(null);
+  const box = useRef<HTMLElement>(null);
+  const here = headHere.value;
+  const ids = props.setup?.valves.map((v) => v.id) ?? [];
+  const fieldsOf = (v: string) => [draftOf(props.id, here, 'level', across.value, v, 'first'), draftOf(props.id, here, 'level', across.value, v, 'second')];
+  const at = ids.includes(valve.value) ? valve.value : begunAt(ids, fieldsOf) ?? ids[0] ?? '';
+  const [first, second] = fieldsOf(at) as [Signal<string>, Signal<string>];
+  useRefused('level', here, (values, of, why) => {
+    across.value = values['across'] === 'cant' ? 'cant' : 'incline';
+    const [one, two] = fieldsOf(of) as [Signal<string>, Signal<string>];
+    if (one.peek() !== '') return false;
+    [one.value, two.value, valve.value, sentence.value] = [asText(values['first']), asText(values['second']), of, why];
+    return true;
+  });
   if (!props.setup) return null;
-  const ids = props.setup.valves.map((v) => v.id);
-  const at = ids.includes(valve.value) ? valve.value : ids[0] ?? '';
   const store = () => {
-    if (first.value.trim() === '') return;
-    const said = (text: string) => `${text.replace(',', '.').replace(/\s*(°|deg)?$/, '')} deg`;
+    const read = [first, second].map((t) => (t.value.trim() === '' ? null : parseQuantity(t.value, 'angle', shown.value)));
+    const wrong = read.findIndex((r, i) => (i === 0 && r === null) || r?.ok === false);
+    if (wrong >= 0) return box.current?.querySelectorAll<HTMLInputElement>('.field-box input')[wrong]?.focus();
+    const [one, two] = read.map((r) => (r?.ok ? written(r, 'angle') : undefined));
+    sentence.value = null;
     const before = entries.value.entries.find((e) => e.live && e.kind === 'level' && e.head === headHere.value && e.valve === at
       && (e.values['across'] ?? 'incline') === across.value);
     void record(props.id, {
       kind: 'level', head: headHere.value, valve: at, units: shown.value, ...(before ? { corrects: before.id } : {}),
-      values: { across: across.value, first: said(first.value), ...(second.value.trim() ? { second: said(second.value) } : {}) },
+      values: { across: across.value, first: one, ...(two === undefined ? {} : { second: two }) },
     }, `level ${at}`).then(() => {
       first.value = '';
       second.value = '';
@@ -38,7 +56,7 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
       {mayRecord() && (
         <details class="no-print">
           <summary>Enter a level reading</summary>
-          <section class="entry" aria-label="Level reading">
+          <section class="entry" aria-label="Level reading" ref={box}>
             <div class="pair">
               <div class="field">
                 <label for="level-valve">Guide</label>
@@ -53,16 +71,17 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
                   <option value="cant">along the head</option>
                 </select>
               </div>
-              <Field label="Reading" text={first} quantity="angle" unit={shown.value} />
+              <Field label="Reading" text={first} quantity="angle" unit={shown.value} awaits />
               <Field label="Level turned round" text={second} quantity="angle" unit={shown.value} optional onEnter={store}
                      note="read in its own sign; leave open if not turned" />
             </div>
-            <Keypad enter="Next" />
-            <div class="acts"><button type="button" class="main-act" onClick={store}>Store the reading</button></div>
+            {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
+            <Keypad enter="Next" quantity="angle" />
+            <div class="acts"><button type="button" data-ends onClick={store}>Store the reading</button></div>
           </section>
         </details>
       )}
-      <EntryList kinds={['level']} title="Level readings" />
+      <EntryList kinds={['level']} head={headHere.value} title="Level readings" />
     </>
   );
 }

@@ -7,11 +7,12 @@ import { inWords, showAngle, showLength, showNumber } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
-import { job, setups, shown, state } from '../../state/open_job';
+import { headHere, job, setups, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Fixtures } from './fixtures';
 import { LevelEntry } from './level';
+import { MadeUp, standsOnMadeUp } from './made_up';
 import { SafetyBox } from './safety';
 import { TiltHandle, turnByHand } from './tilt';
 import { Table } from '../../parts/table';
@@ -30,10 +31,11 @@ export function HoldRoom() {
     if (to === null || !setup) return asker.clear();
     asker.ask({
       attitude: { setup: setup.id, tilt_deg: to, swing_deg: setup.swing_deg }, results: ['hold'], units: shown.value,
-      head: state.value?.head ?? '',
+      head: headHere.value,
       drawings: drawings.filter((d) => d.takes?.includes('tilt_deg')).map((d) => ({ name: d.name, query: { setup: setup.id, tilt_deg: to } })),
     });
   };
+  useEffect(() => turn(null), [headHere.value]);
   const looked = asker.answer.value?.results.hold?.setups.find((s) => s.id === setup?.id);
   const now = tilt.value !== null && looked ? looked : setup;
   return (
@@ -41,6 +43,7 @@ export function HoldRoom() {
       <RoomHead stage="hold">
         <SetupChoice ids={setups.value.map((s) => s.id)} chosen={setup?.id ?? ''} choose={(s) => { chosen.value = s; turn(null); }} />
       </RoomHead>
+      <MadeUp />
       <div class="two">
         <div>
           <div class="views">{drawings.map((d) => (
@@ -92,9 +95,9 @@ function PostRows(props: { id: number }) {
   const unit = shown.value;
   return (
     <Rows title="Posts">
-      <Row label="Set them apart, centre to centre" why={why('span_mm')}>{showLength(posts.span_mm, unit)}</Row>
+      <Row label="Set them apart, centre to centre" made={standsOnMadeUp('head.bolt_holes', 'head.posts')} why={why('span_mm')}>{showLength(posts.span_mm, unit)}</Row>
       <Row label="A head sits to within (sd)" why={why('position_sd_mm')}>{showLength(posts.position_sd_mm, unit)}</Row>
-      {posts.clearance_mm != null && <Row label="Posts have play in the holes" why={why('position_sd_mm')}>{showLength(posts.clearance_mm, unit)}</Row>}
+      {posts.clearance_mm != null && <Row label="Posts have play in the holes" made={standsOnMadeUp('head.bolt_hole_diameter')} why={why('position_sd_mm')}>{showLength(posts.clearance_mm, unit)}</Row>}
       <Row label="and turned within (sd)" why={why('yaw_sd_deg')}>{showAngle(posts.yaw_sd_deg, 3)}</Row>
     </Rows>
   );
@@ -115,6 +118,7 @@ function ValveTable(props: { setup: Setup }) {
             v.reachable ? 'yes' : 'no, not with this fixture'],
         }))}
       />
+      {standsOnMadeUp('head.pattern.valve', 'head.valve') && <p class="made">These places stand on figures that are not from you.</p>}
       {proven && <p class="quiet">{setups.value.length === 1 ? 'One setup holds every guide.' : `${setups.value.length} setups: fewer cannot hold every guide; all were tried.`}</p>}
     </>
   );

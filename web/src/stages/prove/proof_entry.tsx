@@ -4,7 +4,9 @@
 import { useSignal, type Signal } from '@preact/signals';
 import { useEffect, useId, useRef } from 'preact/hooks';
 import { session } from '../../api/client';
+import { draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
+import { asText, useRefused } from '../../entry/refused';
 import type { Typed } from '../../numbers/parse';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
@@ -24,27 +26,40 @@ const asked: Asked[] = [
 ];
 const leastTrace = 8; // readings: fewer cannot tell shape from eccentricity
 
+// What is typed of a seat and not yet stored.
+export const proofFields = (job: number, head: string, valve: string) => asked.map((a) => draftOf(job, head, 'proof', valve, a.key));
+
 interface Props { job: number; head: string; valve: string; pick: (valve: string) => void; moveOn: () => void }
 
 export function ProofEntry(props: Props) {
-  const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal('')];
-  const said = { cutter: useSignal('') };
+  const texts = proofFields(props.job, props.head, props.valve);
+  const said = { cutter: draftOf(props.job, props.head, 'cutter') };
   const accepted = useSignal(false);
-  const trace = useSignal<string[]>([]);
+  const traced = draftOf(props.job, props.head, 'proof', props.valve, 'trace'); // readings with strokes between
+  const trace = traced.value === '' ? [] : traced.value.split('|');
   const sure = useSignal<Sure>({});
   const sentence = useSignal<string | null>(null);
   const box = useRef<HTMLElement>(null);
-  useEffect(() => clear(texts, trace), [props.valve]);
+  useEffect(() => { accepted.value = false; }, [props.valve, props.head]);
+  useRefused('proof', props.head, (values, of, why) => {
+    const fields = proofFields(props.job, props.head, of);
+    if (fields.some((t) => t.peek() !== '')) return false;
+    fields.forEach((t, i) => { t.value = asText(values[asked[i]!.key]); });
+    if (Array.isArray(values['trace'])) draftOf(props.job, props.head, 'proof', of, 'trace').value = values['trace'].map(String).join('|');
+    sentence.value = why;
+    props.pick(of);
+    return true;
+  });
   const stored = entries.value.entries.find((e) => e.live && e.kind === 'proof' && e.head === props.head && e.valve === props.valve);
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.pair input')[i]?.focus();
   const store = () => {
     const values = typedValues(asked, texts, shown.value, sure.value);
     if (typeof values === 'number') return focus(values);
-    if (trace.value.length > 0 && trace.value.length < leastTrace) {
-      sentence.value = `A trace has ${leastTrace} or more readings; this one has ${trace.value.length}.`;
+    if (trace.length > 0 && trace.length < leastTrace) {
+      sentence.value = `A trace has ${leastTrace} or more readings; this one has ${trace.length}.`;
       return;
     }
-    if (trace.value.length > 0) values['trace'] = trace.value;
+    if (trace.length > 0) values['trace'] = trace;
     if (Object.keys(values).length === 0) {
       sentence.value = 'Type at least one of them.';
       return;
@@ -57,7 +72,7 @@ export function ProofEntry(props: Props) {
     void record(props.job, {
       kind: 'proof', head: props.head, valve: props.valve, values: { ...values, ...gaugeValues() }, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
     }, `proof ${props.valve}`).then(() => {
-      clear(texts, trace);
+      for (const t of [...texts, traced]) t.value = '';
       accepted.value = false;
       props.moveOn();
       focus(0);
@@ -80,7 +95,7 @@ export function ProofEntry(props: Props) {
         ))}
       </div>
       <Keypad enter="Next" />
-      <TraceEntry trace={trace} />
+      <TraceEntry trace={trace} keep={(all) => { traced.value = all.join('|'); }} />
       <Gauge />
       <details>
         <summary>Cutting edge, acceptance</summary>
@@ -95,7 +110,7 @@ export function ProofEntry(props: Props) {
         </div>
       </details>
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
-      <div class="acts"><button type="button" class="main-act" onClick={store}>Store seat {props.valve}</button></div>
+      <div class="acts"><button type="button" data-ends onClick={store}>Store seat {props.valve}</button></div>
     </section>
   );
 }
@@ -110,27 +125,22 @@ function Words(props: { label: string; text: Signal<string> }) {
   );
 }
 
-function clear(texts: Signal<string>[], trace: Signal<string[]>): void {
-  for (const t of texts) t.value = '';
-  trace.value = [];
-}
-
-function TraceEntry(props: { trace: Signal<string[]> }) {
+function TraceEntry({ trace, keep }: { trace: string[]; keep: (all: string[]) => void }) {
   const text = useSignal('');
   const add = (typed: Typed | null) => {
     if (!typed) return;
-    props.trace.value = [...props.trace.value, written(typed, 'length')];
+    keep([...trace, written(typed, 'length')]);
     text.value = '';
   };
   return (
-    <details open={props.trace.value.length > 0}>
+    <details open={trace.length > 0}>
       <summary>Trace, reading by reading</summary>
       <p>Evenly round the seat from the mark, one Enter a reading; eight or more.</p>
-      <Field label={`Reading ${props.trace.value.length + 1}`} text={text} quantity="length" unit={shown.value} onEnter={add} />
-      {props.trace.value.length > 0 && (
+      <Field label={`Reading ${trace.length + 1}`} text={text} quantity="length" unit={shown.value} onEnter={add} />
+      {trace.length > 0 && (
         <p>
-          {props.trace.value.map((t) => t.split(' ')[0]).join('  ')}{' '}
-          <button type="button" onClick={() => { props.trace.value = props.trace.value.slice(0, -1); }}>Rub out the last</button>
+          {trace.map((t) => t.split(' ')[0]).join('  ')}{' '}
+          <button type="button" onClick={() => keep(trace.slice(0, -1))}>Rub out the last</button>
         </p>
       )}
     </details>

@@ -1,7 +1,9 @@
 // prove: what was measured after cutting, the verdicts, the batch, the certificate.
 
 import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import type { ProvedSeat } from '../../api/types';
+import { begunAt } from '../../entry/draft';
 import { EntryList } from '../../parts/entry_list';
 import { VerdictMark } from '../../parts/mark';
 import { PaperPages } from '../../parts/paper_pages';
@@ -11,21 +13,21 @@ import { headHere, job, state } from '../../state/open_job';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, StageWarnings } from '../room_parts';
 import { Batch } from './batch';
 import { Limits } from './limits';
-import { ProofEntry } from './proof_entry';
+import { ProofEntry, proofFields } from './proof_entry';
 import { SeatRows } from './seat_rows';
 import { VerdictTable } from './verdicts';
-import { unmeasured } from './walk';
+import { unmeasured, walkingOrder } from './walk';
 
 export function ProveRoom() {
   const wanted = useSignal<string | null>(null);
   const here = headHere.value;
   const result = state.value?.results.prove;
+  const id = job.value?.id ?? 0;
+  useEffect(() => { wanted.value = begunAt(walkingOrder(), (v) => proofFields(id, here, v)) ?? null; }, [id, here]);
   const at = wanted.value ?? unmeasured(here);
-  const worked = state.value?.head === here; // what is computed is of the head on the machine
-  const seat = result?.seats.find((s) => worked && s.head === here && s.id === (wanted.value ?? lastMeasured(result.seats, here)));
+  const seat = result?.seats.find((s) => s.head === here && s.id === (wanted.value ?? lastMeasured(result.seats, here)));
   const traced = (seat?.harmonics_mm.length ?? 0) > 0; // one number has no shape to draw
   const drawings = drawingsOf('prove');
-  const id = job.value?.id ?? 0;
   const pick = (valve: string) => { wanted.value = valve; };
   const open = result?.unmeasured?.filter((u) => u.head === here).map((u) => u.id) ?? [];
   return (

@@ -43,13 +43,15 @@ export function ShapeRoom() {
   useEffect(() => {
     tried.value = {};
     asker.clear();
-  }, [here?.version, here?.sequence]);
+  }, [here?.version, here?.sequence, headHere.value]);
   if (!here) return null;
 
-  const look = (edits: Edit[], depths: Record<string, number> = {}) => asker.ask({
-    edits, depths, results: ['shape'], units: shown.value, head: state.value?.head ?? '',
-    drawings: drawings.map((d) => ({ name: d.name, query: takenBy(d, view()) })),
-  });
+  const look = (edits: Edit[], depths: Record<string, number> = {}) => {
+    asker.ask({
+      edits, depths, results: ['shape'], units: shown.value, head: headHere.value,
+      drawings: drawings.map((d) => ({ name: d.name, query: takenBy(d, view()) })),
+    });
+  };
   // Which seat is drawn: the first of the kind stands for all of them.
   const view = (): Record<string, string> => ({ kind: kind.value, valve: state.value?.results.shape?.seats.find((s) => kindOf(s.id) === kind.value)?.id ?? '' });
   const keep = (edits: Edit[], what: string) => void change(here, edits, what);

@@ -2,7 +2,9 @@
 
 import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
+import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
+import { asText, useRefused } from '../../entry/refused';
 import { keptOf } from '../../entry/read_again';
 import { parseQuantity } from '../../numbers/parse';
 import { written } from '../../numbers/written';
@@ -29,15 +31,23 @@ const lengths = [...every.filter((a) => a.quantity === 'length').map((a) => a.ke
 
 export function SeatEntry(props: { job: number; head: string }) {
   const valve = useSignal('');
-  const texts = [useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal(''), useSignal('')];
-  const section = useSignal('');
   const sure = useSignal<Sure>({});
   const sentence = useSignal<string | null>(null);
   const more = useSignal(false); // the other heights are open
   const box = useRef<HTMLElement>(null);
   const ids = state.value?.valves?.map((v) => v.id) ?? state.value?.results.shape?.seats.map((s) => s.id) ?? [];
   const read = new Set(entries.value.entries.filter((e) => e.live && e.kind === 'seat' && e.head === props.head).map((e) => e.valve));
-  const at = valve.value || (ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
+  const fieldsOf = (v: string) => every.map((a) => draftOf(props.job, props.head, 'seat', v, a.key));
+  const at = valve.value || (begunAt(ids, fieldsOf) ?? ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
+  const texts = fieldsOf(at);
+  const section = draftOf(props.job, props.head, 'seat', at, 'section');
+  useRefused('seat', props.head, (values, of, why) => {
+    const fields = fieldsOf(of);
+    if (fields.some((t) => t.peek() !== '')) return false;
+    fields.forEach((t, i) => { t.value = asText(values[every[i]!.key]); });
+    [valve.value, sentence.value] = [of, why];
+    return true;
+  });
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
   const store = () => {
     const values = typedValues(every, texts, shown.value, sure.value);

@@ -1,0 +1,248 @@
+// What is typed: it follows the setup, takes what its field says it takes, is one change, is undone by who made it, waits
+// for who made it, survives a look elsewhere, and figures nobody gave are asked for.
+import { beginWedge, check, comeIn, newHead, openStage, owner, picture, touching, until } from './steps.mjs';
+
+export default async function entries({ server, browser }) {
+  if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
+  const page = await browser.page();
+  await comeIn(page, server.base);
+  const job = await beginWedge(page);
+  await angles(page, job);
+  await halfTyped(page);
+  await refused(page, job);
+  await oneVersion(page, job);
+  await ownUndo(page, job);
+  await byPerson(page, server, job);
+  await setups(page);
+  await notFromYou(page);
+  await farClock(browser, server, job);
+  return undefined;
+}
+
+const ask = (page, path) => page.evaluate((p) => fetch(`/api${p}`).then((r) => r.json()), path);
+const entriesOf = async (page, job) => (await ask(page, `/jobs/${job}/entries`)).entries;
+const versionOf = async (page, job) => (await ask(page, `/jobs/${job}`)).version;
+
+// An angle in degrees and minutes is taken as typed; a gauge that types twice fills both fields; one button is filled.
+async function angles(page, job) {
+  await openStage(page, 'hold');
+  const before = (await entriesOf(page, job)).length;
+  const made = async () => (await entriesOf(page, job)).slice(before).filter((e) => e.kind === 'level');
+  await page.getByText('Enter a level reading').click();
+  const entry = page.getByLabel('Level reading', { exact: true });
+  check(await entry.getByRole('button', { name: 'degrees' }).count() === 1 && await entry.getByRole('button', { name: 'mm', exact: true }).count() === 0, 'the keypad of an angle shows the keys of a length');
+  const filled = await entry.evaluate((e) => [...e.querySelectorAll('button')].filter((b) => b.checkVisibility() && getComputedStyle(b).backgroundColor === getComputedStyle(e.querySelector('.key-enter')).backgroundColor).length);
+  check(filled === 1, `${filled} buttons of the level entry are filled`);
+  await page.getByLabel('Reading', { exact: true }).fill("0° 6'");
+  await page.getByLabel('Level turned round').fill("-0° 3'");
+  await page.getByText('Store the reading').click();
+  const read = await until('the reading in degrees and minutes is stored', async () => (await made())[0]);
+  check(/^0\.1 deg$/.test(read.values.first) && /^-0\.05 deg$/.test(read.values.second), `stored as ${JSON.stringify(read.values)}`);
+  await page.locator('h2').first().click();
+  await page.keyboard.type('0.12\n-0.08\n');
+  const two = await until('the gauge’s two readings are one entry', async () => (await made())[1]);
+  check(two.values.first === '0.12 deg' && two.values.second === '-0.08 deg', `the gauge's readings: ${JSON.stringify(two.values)}`);
+}
+
+// A number half typed is there after a look elsewhere and after a reload, and does not move to another head.
+async function halfTyped(page) {
+  await openStage(page, 'find');
+  await newHead(page);
+  const guide = await touching(page);
+  await page.getByLabel('X', { exact: true }).fill('1.01');
+  await openStage(page, 'shape');
+  await openStage(page, 'find');
+  const x = () => page.getByLabel('X', { exact: true }).inputValue();
+  check(await touching(page) === guide && await x() === '1.01', 'a look elsewhere lost what was half typed');
+  await page.reload();
+  await page.locator('[data-touching]').waitFor();
+  check(await touching(page) === guide && await x() === '1.01', 'a reload lost what was half typed');
+  await page.getByLabel('Head', { exact: true }).selectOption('6');
+  await page.waitForTimeout(500);
+  check(await x() === '', 'what was half typed moved to another head');
+  await newHead(page);
+  await until('it is still there at its own head', async () => await x() === '1.01');
+  await page.getByLabel('X', { exact: true }).fill('');
+}
+
+// What the server refuses stands in its fields again, with the server's sentence.
+async function refused(page, job) {
+  page.expectsNetworkErrors = true;
+  await page.route('**/entries', (route) => (route.request().method() === 'POST' ? route.fulfill({ status: 400, contentType: 'application/json', body: '{"error":"The readout cannot stand there."}' }) : route.continue()));
+  const guide = await touching(page);
+  await page.getByLabel('X', { exact: true }).fill('0.777');
+  await page.keyboard.press('Enter');
+  await page.getByLabel('Y', { exact: true }).fill('0.333');
+  await page.keyboard.press('Enter');
+  await page.getByLabel('Touch', { exact: true }).getByText('The readout cannot stand there.').waitFor();
+  check(await page.locator('[data-touching]').innerText() === guide, 'the refused touch stands at another guide');
+  check(/0\.777/.test(await page.getByLabel('X', { exact: true }).inputValue()) && /0\.333/.test(await page.getByLabel('Y', { exact: true }).inputValue()), 'the refused figures are not in their fields');
+  await until('the refused entry stands in one place', async () => await page.getByText('Not stored: decide').count() === 0);
+  await page.unroute('**/entries');
+  page.expectsNetworkErrors = false;
+  for (const axis of ['X', 'Y']) await page.getByLabel(axis, { exact: true }).fill('');
+  check(!(await entriesOf(page, job)).some((e) => JSON.stringify(e.values).includes('0.777')), 'a refused entry was stored');
+}
+
+// Enter and then leaving the field is one version, offline too; nobody is asked about a difference to their own value.
+async function oneVersion(page, job) {
+  await openStage(page, 'shape');
+  const width = page.getByLabel('seat face, width');
+  await width.waitFor();
+  const before = await versionOf(page, job);
+  await width.fill('0.0610 in');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Tab');
+  await until('the width is stored', async () => await versionOf(page, job) > before);
+  await page.waitForTimeout(600);
+  check(await versionOf(page, job) === before + 1, `one change made ${await versionOf(page, job) - before} versions`);
+  page.expectsNetworkErrors = true;
+  await page.context().setOffline(true);
+  for (const typed of ['0.0620 in', '0.0630 in']) {
+    await width.fill(typed);
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Tab');
+    await page.locator('[data-away]').waitFor();
+    await page.waitForTimeout(300);
+  }
+  await page.context().setOffline(false);
+  await until('nothing waits', async () => await page.locator('[data-away]').count() === 0);
+  page.expectsNetworkErrors = false;
+  await until('the last width stands', async () => (await ask(page, `/jobs/${job}`)).tables.seat.intake.width === '0.063 in');
+  await page.waitForTimeout(400);
+  check(await page.getByText('Not stored: decide').count() === 0, 'a person is asked about a difference to their own value');
+  check(await versionOf(page, job) === before + 2, `two values typed offline made ${await versionOf(page, job) - before - 1} versions`);
+}
+
+// What somebody else changed since is not this screen's to undo; what undo takes back is said.
+async function ownUndo(page, job) {
+  await page.getByRole('button', { name: /^Undo: intake seat face: width 0\.063 in/ }).waitFor();
+  await page.evaluate(async (id) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const { version } = await fetch(`/api/jobs/${id}`).then((r) => r.json());
+    await fetch(`/api/jobs/${id}/edits`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ version, edits: [{ key: 'seat.exhaust.width', value: '0.076 in' }], what: 'at another screen' }) });
+  }, job);
+  await until('the other screen’s change has come', async () => await page.getByRole('button', { name: /^Undo: intake seat face/ }).count() === 0);
+  check(await page.getByRole('button', { name: /^Undo/ }).count() === 0 || !/exhaust|another/.test(await page.getByRole('button', { name: /^Undo/ }).innerText()), 'undo takes back what another screen did');
+}
+
+// An entry made without a network waits for who made it: shown to the next person as a number and a name, sent when its
+// maker signs in again.
+async function byPerson(page, server, job) {
+  await page.evaluate(async () => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const answer = await fetch('/api/people', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ name: 'B. Miller', password: 'seats follow guides', role: 'lead' }) });
+    if (!answer.ok) throw new Error(await answer.text());
+  });
+  await openStage(page, 'find');
+  const guide = await touching(page);
+  page.expectsNetworkErrors = true;
+  await page.route('**/entries', (route) => (route.request().method() === 'POST' ? route.abort() : route.continue()));
+  await page.getByLabel('X', { exact: true }).fill('0.0021');
+  await page.keyboard.press('Enter');
+  await page.getByLabel('Y', { exact: true }).fill('0.0002');
+  await page.keyboard.press('Enter');
+  await page.getByText(/1 entry waits on this screen/).waitFor();
+  await page.getByText('Sign out').click();
+  await page.locator('#password').waitFor();
+  await page.getByText('1 entry of A. Turner waits on this screen').waitFor();
+  const kept = await page.evaluate(() => new Promise((resolve) => {
+    const open = indexedDB.open('seatwright');
+    open.onsuccess = () => { const all = open.result.transaction('pages').objectStore('pages').getAllKeys(); all.onsuccess = () => resolve(all.result.length); };
+  }));
+  check(kept === 0, `${kept} answers stay on the device after signing out`);
+  await page.unroute('**/entries');
+  await signIn(page, 'B. Miller', 'seats follow guides');
+  await page.getByText('1 entry of A. Turner waits on this screen').waitFor();
+  await page.waitForTimeout(4_000); // longer than the screen takes to try again
+  const sent = async () => (await entriesOf(page, job)).find((e) => e.valve === guide && JSON.stringify(e.values).includes('0.0021'));
+  check(await sent() === undefined, 'an entry was sent under another name');
+  check(!/0\.0021/.test(await page.locator('body').innerText()), 'an unsent entry is shown to somebody else');
+  await picture(page, 'entries-of-another');
+  await page.getByText('Sign out').click();
+  await signIn(page, owner.name, owner.password);
+  const stored = await until('it is sent under its own name', sent);
+  check(stored.by === owner.name, `stored by ${stored.by}`);
+  page.expectsNetworkErrors = false;
+}
+
+async function signIn(page, name, password) {
+  await page.locator('#password').waitFor();
+  await page.fill('#name', name);
+  await page.fill('#password', password);
+  await page.click('button[type=submit]');
+  await page.locator('.bar').waitFor();
+}
+
+// A head held in several setups: what stands on top and what the fields ask for are one, and follow the setup.
+async function setups(page) {
+  await page.click('nav >> text=Bench');
+  await page.click('text=New job');
+  await page.click('label:has-text("an example")');
+  await page.locator('li', { hasText: /canted|lean two ways/i }).first().locator('button').click();
+  await page.locator('.stages').waitFor();
+  await openStage(page, 'find');
+  await newHead(page);
+  const seen = new Set();
+  for (let i = 0; i < 4; ++i) {
+    const guide = await touching(page);
+    const words = await page.locator('[data-next]').innerText();
+    check(words.startsWith(`Touch ${guide} of setup `), `on top stands "${words}", the fields ask for ${guide}`);
+    seen.add(/setup (\w+)/.exec(words)[1]);
+    await touch(page, guide);
+    await until('the entry moves on', async () => await touching(page) !== guide);
+  }
+  check(seen.size > 1, `four touches never left setup ${[...seen].join()}`);
+}
+
+// Where the table has the guide; the one the map counts from is zeroed at.
+async function touch(page, guide) {
+  const entry = page.getByLabel('Touch', { exact: true });
+  if (await entry.getByText(/^The map counts from/).count() > 0) return entry.getByRole('button', { name: 'Zeroed here' }).click();
+  const cells = page.locator('tbody tr', { has: page.getByRole('button', { name: `Touch ${guide}`, exact: true }) }).locator('td');
+  const [x, y] = await Promise.all([0, 1].map((i) => cells.nth(i).innerText()));
+  await page.getByLabel('X', { exact: true }).fill(x.replace('−', '-'));
+  await page.keyboard.press('Enter');
+  await page.getByLabel('Y', { exact: true }).fill(y.replace('−', '-'));
+  await page.keyboard.press('Enter');
+}
+
+// Six questions make up what was not asked: hold needs somebody, the figures stand dashed, and are typed or said right.
+async function notFromYou(page) {
+  await page.click('nav >> text=Bench');
+  await page.click('text=New job');
+  await page.getByLabel('Cylinders', { exact: true }).fill('2');
+  await page.getByLabel('From one cylinder to the next').fill('4.1');
+  await page.getByLabel('intake valve head diameter').fill('1.75');
+  await page.getByLabel('exhaust valve head diameter').fill('1.5');
+  await page.getByText('Put it on the bench').click();
+  await page.locator('.stages').waitFor();
+  const mark = async () => (await page.locator('a[data-stage=hold] .mark').innerText()).trim();
+  await until('hold needs somebody', async () => await mark() === 'needs you');
+  const panel = page.getByLabel('Not from you', { exact: true });
+  await panel.waitFor();
+  check(/not from you/.test(await page.locator('.row', { hasText: 'Set them apart' }).innerText()), 'a post distance made up is shown like a measured one');
+  await picture(page, 'entries-made-up');
+  const diameter = panel.locator('[data-made-up="head.bolt_hole_diameter"]');
+  await diameter.locator('input').fill('17/32');
+  await diameter.locator('input').press('Enter');
+  await until('the typed figure is made up no more', async () => await diameter.count() === 0);
+  for (let left = await panel.locator('[data-made-up]').count(); left > 0; --left) {
+    await panel.getByRole('button', { name: 'It is right' }).first().click();
+    await until('one less', async () => await panel.locator('[data-made-up]').count() < left || await panel.count() === 0);
+  }
+  await until('hold is ready', async () => await mark() === 'ready');
+  check(!/not from you/i.test(await page.locator('.room').innerText()), 'a figure said to be right is still marked');
+}
+
+// A device whose clock is far off is told so; the times shown are the server's.
+async function farClock(browser, server, job) {
+  const page = await browser.page({ width: 800, height: 1280 }, { fresh: true });
+  await page.addInitScript(() => {
+    const own = Date.now;
+    Date.now = () => own() + 11 * 60_000;
+  });
+  await comeIn(page, server.base);
+  await page.goto(`${server.base}/#/job/${job}/find`);
+  await page.getByText(/This device’s clock is 11 minutes ahead of the server’s/).waitFor();
+}

@@ -1,0 +1,97 @@
+// No page wider than its screen, no word of a drawing over another or beyond its frame: in every room, for heads that
+// are finished, half read, stopped, unread, and of thirty-two valves, on a desk, a tablet and a phone.
+import { richJob } from './rich_job.mjs';
+import { beginWedge, check, comeIn, picture } from './steps.mjs';
+
+const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
+const rooms = ['hold', 'find', 'shape', 'cut', 'prove', 'data'];
+
+export default async function words({ server, browser }) {
+  if (process.argv.includes('--mock')) return 'left out: the mock has few drawings';
+  const page = await browser.page();
+  await comeIn(page, server.base);
+  const wedge = await beginWedge(page);
+  const states = [{ name: 'finished', job: wedge, head: '3' }, { name: 'to cut', job: wedge, head: '6' }, { name: 'unread', job: wedge, head: '7' }];
+  const rich = await made(page, { from: 'text', text: richJob() });
+  states.push({ name: 'much wrong', job: rich, head: '9' });
+  const large = await made(page, { from: 'answers', answers: thirtyTwo });
+  for (const [i, valve, x] of [[0, '1I1', 0], [1, '8E2', 30], [2, '4I1', 12.9]]) await touch(page, large, '1', valve, x, i);
+  states.push({ name: '32 valves', job: large, head: '1' });
+  const faults = [];
+  let looked = 0;
+  for (const size of sizes) {
+    await page.setViewportSize(size);
+    for (const state of states) {
+      await page.goto(`${server.base}/#/job/${state.job}/hold`);
+      await page.evaluate(([id, head]) => localStorage.setItem(`seatwright.head.${id}`, head), [state.job, state.head]);
+      await page.reload();
+      await page.locator('.stages').waitFor();
+      for (const room of rooms) {
+        await page.evaluate((r) => { location.hash = location.hash.replace(/[^/]*$/, r); }, room);
+        await page.locator(`.room[aria-label=${room}]`).waitFor();
+        for (let i = 0; i < 30 && await page.locator('[data-drawing] .ink-none:empty').count() > 0; ++i) await page.waitForTimeout(100);
+        await page.waitForTimeout(250);
+        const found = await page.evaluate(look);
+        looked += found.drawings;
+        faults.push(...found.faults.map((f) => `${size.name}, ${state.name}, ${room}: ${f}`));
+        if (found.faults.length > 0) await picture(page, `words-${size.name}-${state.name.replaceAll(' ', '-')}-${room}`, { fullPage: true });
+      }
+    }
+  }
+  check(looked > 100, `only ${looked} drawings were looked at`);
+  check(faults.length === 0, `${faults.length}:\n    ${faults.slice(0, 25).join('\n    ')}`);
+  return `${looked} drawings`;
+}
+
+const kind = (of) => ({ intake: of, exhaust: of });
+const thirtyTwo = {
+  title: 'Eight cylinders, thirty-two valves, invented', units: 'in', cylinders: 8, bore_spacing: 4.1, valves: kind(2),
+  order: { layout: 'two rows', first: 'intake', alternate: 'same' }, angles: { intake: { incline: 14, cant: 0 }, exhaust: { incline: -14, cant: 0 } },
+  sizes: { intake: { head_diameter: 1.3 }, exhaust: { head_diameter: 1.1 } },
+};
+
+function made(page, body) {
+  return page.evaluate(async (b) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const headers = { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf };
+    const answer = await fetch('/api/jobs', { method: 'POST', headers, body: JSON.stringify(b) }).then((r) => r.json());
+    if (!answer.id) throw new Error(JSON.stringify(answer));
+    return answer.id;
+  }, body);
+}
+
+function touch(page, job, head, valve, x, i) {
+  return page.evaluate(async ([id, h, v, at, n]) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const state = await fetch(`/api/jobs/${id}/state`).then((r) => r.json());
+    const name = state.valves.some((w) => w.id === v) ? v : state.valves[n * 3].id;
+    await fetch(`/api/jobs/${id}/entries`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf },
+      body: JSON.stringify({ kind: 'touch', head: h, valve: name, values: { x: String(at), y: '0' }, units: 'in', client_key: `words-test-of-thirty-two-${n}` }) });
+  }, [job, head, valve, x, i]);
+}
+
+// Runs in the page.
+function look() {
+  const faults = [];
+  const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  if (wide > 0) {
+    const over = [...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1 && !e.closest('.wide, pre, .ink'));
+    faults.push(`${wide} px wider than the screen: ${over.at(-1)?.outerHTML.slice(0, 120)}`);
+  }
+  const drawings = [...document.querySelectorAll('svg.drawing, svg[data-figure]')].filter((s) => s.getBoundingClientRect().width > 0);
+  for (const svg of drawings) {
+    const frame = svg.getBoundingClientRect();
+    const name = svg.closest('[data-drawing]')?.dataset.drawing ?? svg.dataset.figure ?? '';
+    const words = [...svg.querySelectorAll('text')].filter((t) => t.getAttribute('visibility') !== 'hidden' && getComputedStyle(t).display !== 'none')
+      .map((t) => ({ said: t.textContent, box: t.getBoundingClientRect() })).filter((w) => w.box.width > 0);
+    words.forEach((a, i) => {
+      const { box } = a;
+      if (box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 1 || box.bottom > frame.bottom + 1) faults.push(`${name}: "${a.said}" is beyond its frame`);
+      for (const b of words.slice(i + 1)) {
+        const give = 0.2 * Math.min(box.height, b.box.height); // a line's box is higher than its letters
+        if (b.box.left + 1 < box.right && b.box.right - 1 > box.left && b.box.top + give < box.bottom - give && b.box.bottom - give > box.top + give) faults.push(`${name}: "${a.said}" over "${b.said}"`);
+      }
+    });
+  }
+  return { faults: [...new Set(faults)].slice(0, 6), drawings: drawings.length };
+}

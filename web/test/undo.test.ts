@@ -1,0 +1,20 @@
+import { expect, test, vi } from 'vitest';
+
+vi.stubGlobal('sessionStorage', { getItem: () => null, setItem: () => undefined, removeItem: () => undefined });
+vi.stubGlobal('localStorage', { getItem: () => null, setItem: () => undefined });
+vi.stubGlobal('matchMedia', () => ({ matches: false, addEventListener: () => undefined }));
+
+test('undo takes back what this person did on this screen and nothing that somebody did later', async () => {
+  const { lastOf } = await import('../src/state/undo');
+  const all = [
+    { job: '1', by: 1, words: 'touch 1E', kind: 'entry' as const, id: 5 },
+    { job: '1', by: 2, words: 'touch 2E', kind: 'entry' as const, id: 6 },
+    { job: '1', by: 1, words: 'width', kind: 'change' as const, version: 4 },
+    { job: '2', by: 1, words: 'other job', kind: 'entry' as const, id: 7 },
+  ];
+  const here = (version: number) => ({ job: '1', by: 1, version, live: () => true });
+  expect(lastOf(all, here(4))?.words).toBe('width');
+  expect(lastOf(all, here(5))?.words).toBe('touch 1E'); // somebody changed the job after this person did
+  expect(lastOf(all, { ...here(5), live: () => false })).toBeUndefined();
+  expect(lastOf(all, { ...here(5), by: 2 })?.words).toBe('touch 2E');
+});
