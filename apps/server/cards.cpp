@@ -1,6 +1,7 @@
 // The job as the Bench and the job page see it: its marks and what is next.
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "seatwright/store/toml_json.hpp"
 #include "shapes.hpp"
@@ -48,6 +49,22 @@ bool has_reading(const Source& source, store::EntryKind kind) {
     return false;
 }
 
+// Heads on record, and those of which every seat is measured.
+Json heads_json(const Computation& computation) {
+    if (!computation.readable()) return {{"all", 0}, {"finished", 0}};
+    const auto& job = computation.job();
+    std::map<std::string, std::set<std::string>> measured;
+    for (const auto& proof : job.readings.proofs) measured[proof.head].insert(proof.valve);
+    const auto heads = job.heads();
+    const auto finished = std::count_if(heads.begin(), heads.end(), [&](const std::string& head) {
+        const auto of = measured.find(head);
+        return of != measured.end() &&
+               std::all_of(job.head.valves.begin(), job.head.valves.end(),
+                           [&](const auto& valve) { return of->second.contains(valve.id); });
+    });
+    return {{"all", heads.size()}, {"finished", finished}};
+}
+
 Json card_of(const Source& source, Computation& computation, LengthUnit unit) {
     const auto lines = computation.lines(unit);
     Json marks = Json::object();
@@ -58,6 +75,7 @@ Json card_of(const Source& source, Computation& computation, LengthUnit unit) {
             {"valves", readable ? computation.job().head.valves.size() : 0},
             {"units", source.units == LengthUnit::inch ? "in" : "mm"},
             {"marks", std::move(marks)},
+            {"heads", heads_json(computation)},
             {"next", next_of(source, lines, computation.head())}};
 }
 

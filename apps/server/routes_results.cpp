@@ -75,6 +75,13 @@ PaperQuery paper_query(Call& call, const Computation& computation) {
 
 constexpr std::size_t most_papers = 32;
 
+// A file that leaves has the job's number in front, so that two jobs with a head 7 are told apart; where the
+// dialect wants 8.3 names there is no room for it, and the program goes into a folder of that number.
+std::string name_taken_along(const Computation& computation, long long job, const std::string& file) {
+    const bool short_names = computation.job().dialect.names == job::Dialect::Names::eight_three;
+    return short_names && file.starts_with("program-") ? file : fmt::format("{}-{}", job, file);
+}
+
 void paper(Call& call, Workbench& bench) {
     const std::string file = call.part(2);
     auto computation = computation_of(call, bench);
@@ -84,7 +91,9 @@ void paper(Call& call, Workbench& bench) {
     if (call.query("look").empty() && is_program(*computation, file))
         bench.taken.note(call.person(), call.number(1), file, sha256(bytes));
     if (media == "image/svg+xml") set_policy_of_svg(call, bytes);
-    call.response().set_header("Content-Disposition", fmt::format("inline; filename=\"{}\"", file));
+    call.response().set_header(
+        "Content-Disposition",
+        fmt::format("inline; filename=\"{}\"", name_taken_along(*computation, call.number(1), file)));
     call.answer_text(200, bytes, media);
 }
 

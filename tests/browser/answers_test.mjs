@@ -1,7 +1,7 @@
 // Everything the stages answer stands on their pages: a job in which much is wrong is read from a file, and each
 // room is asked for what it must say of it. What it must say is worked out here from the readings in rich_job.mjs.
 import { richJob, sevenHeads } from './rich_job.mjs';
-import { accessFaults, check, comeIn, fromFile, openStage, picture, until } from './steps.mjs';
+import { accessFaults, check, comeIn, fromFile, openStage, picture, showUnits, unfold, until } from './steps.mjs';
 
 export default async function answers({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
@@ -44,10 +44,12 @@ const rooms = {
   // Four of five guides lean 0.08 to 0.09 deg, one 0.26: that one is left out, the others say how to turn.
   hold: async (page) => {
     await stands(page, /upper ends move 0\.08\d+ deg towards the front/);
+    await unfold(page, 'What the level says');
     await page.getByText('Guide by guide, and what the turn moves').click();
     await stands(page, 'no: set aside, read it again');
     await stands(page, /The turn moves the map by/);
     await stands(page, /One setup holds every guide/);
+    await unfold(page, 'Fixtures of the shelf');
     await page.getByRole('button', { name: 'Plan with it: roll and swing cradle' }).click();
     await until('the other fixture is planned with', async () => /planned with/.test(await room(page).locator('li', { hasText: 'roll and swing cradle' }).first().innerText()));
     await page.getByRole('button', { name: /^Undo: / }).click();
@@ -92,7 +94,9 @@ const rooms = {
     await stands(page, /liquid nitrogen/);
     await stands(page, /What follows for each valve/);
     await stands(page, /Chambers, cm³/);
+    await unfold(page, /^Cutters/);
     await stands(page, /30 deg facet where the form|short/);
+    await unfold(page, 'Depth plan');
     await page.getByLabel('all heads to common heights').check();
     await stands(page, /^Heads 9 together$/);
     await page.getByRole('button', { name: /^Undo: / }).click();
@@ -106,22 +110,24 @@ const rooms = {
     await stands(page, /Line 1 of the section is not two numbers/);
     await page.locator('#seat-section').fill('0.62 -0.12\n0.66 -0.055\n0.69 -0.02\n0.72 0.008\n0.75 0.035\n0.80 0.06');
     await page.click('text=Store the seat');
+    await unfold(page, 'What follows from the depths');
     const follows = page.locator('tbody tr', { has: page.locator('th', { hasText: /^2E$/ }) }).nth(1).locator('td');
-    await until('metal removed is told', async () => Number(await follows.nth(4).innerText()) > 0);
+    await until('metal removed is shown', async () => Number(await follows.nth(4).innerText()) > 0);
     check(/\d/.test(await follows.nth(0).innerText()), 'the stem height read before is gone');
-    check(await page.getByText('which one holds').count() === 0, 'a second value arose');
+    check(await page.getByText('which one is right').count() === 0, 'a second value arose');
     // Read again in the other unit it is still one reading: what is read anew holds, the rest stays.
-    await page.getByLabel('Units shown').selectOption('mm');
+    await showUnits(page, 'mm');
     await page.locator('#seat-valve').selectOption('2E');
     await page.getByLabel('Stem height', { exact: true }).fill('48.5');
     await page.click('text=Store the seat');
     await until('the seat read again is stored', async () => (await readings(page)).some((e) => e.live && e.kind === 'seat' && e.valve === '2E' && e.values.stem_height === '48.5 mm' && e.values.section));
-    check(await page.getByText('which one holds').count() === 0, 'the other unit made a second value');
-    await page.getByLabel('Units shown').selectOption('job');
+    check(await page.getByText('which one is right').count() === 0, 'the other unit made a second value');
+    await showUnits(page, 'job');
     await until('inch again', async () => Math.abs(Number(await follows.nth(0).innerText()) - 48.5 / 25.4) < 0.03);
     // Deeper by hand, with the keyboard: what follows goes along, nothing is stored.
-    const depth = () => page.locator('[data-depth="1E"]').innerText();
+    const depth = () => page.locator('[data-depth="1E"]').textContent();
     const planned = await depth();
+    await unfold(page, 'Depth of each seat');
     await page.getByLabel('Depth of 1E').focus();
     for (let i = 0; i < 5; ++i) await page.keyboard.press('ArrowRight');
     await until('the depth follows the key', async () => await depth() !== planned);
@@ -138,6 +144,8 @@ const rooms = {
     await page.getByText('Back to the planned depths').click();
   },
   cut: async (page) => {
+    await unfold(page, 'Speeds and cutters');
+    await until('the charts are there', async () => await page.locator('[data-drawing=chatter]').count() > 0);
     check(await page.locator('[data-drawing=chatter]').count() === 2, 'not a chart for each kind of seat');
     // Seats measured after cutting count as cut; a guide answered as worn and seats not read are held back.
     await stands(page, /\d+ held back, \d+ programs?/);
@@ -148,11 +156,13 @@ const rooms = {
     await page.getByLabel('Marks round the seat').fill('24');
     await page.getByLabel('Cut at, turns a minute').fill('300');
     await page.getByLabel('Blades of the cutter').fill('2');
-    await stands(page, /It sang at 120 Hz/);
+    await stands(page, /It chattered at 120 Hz/);
     await stands(page, /900, 720, 600/);
   },
   // 1E off the axis, 1I an oval near the limit, 2E chattered; five seats are not measured.
   prove: async (page) => {
+    const view = (name) => page.getByRole('link', { name, exact: true }).click();
+    await view('This head');
     const pick = (valve) => page.locator('tbody').getByRole('button', { name: `Measure ${valve}`, exact: true }).first().click();
     for (const [valve, cause] of [['1E', 'seat off the guide axis'], ['1I', 'oval'], ['2E', 'chatter']]) {
       await pick(valve);
@@ -164,6 +174,7 @@ const rooms = {
     check(await page.locator('td .mark', { hasText: 'undecided' }).count() === 1, 'the oval near its limit is not undecided');
     await page.getByLabel('Why runout').first().click();
     await stands(page, /times the root of the sum of squares/);
+    await unfold(page, 'Certificate of measurement');
     await page.locator('.paper-pages img').first().scrollIntoViewIfNeeded();
     await until('the certificate is shown as it prints', async () => page.locator('.paper-pages img').first().evaluate((i) => i.complete && i.naturalWidth > 0));
     // The limits stand here too: 1I held 22 inHg and lost 2 in 20 s, 1 in 10; the others held 25 and 26.
@@ -181,6 +192,7 @@ const rooms = {
     await page.getByLabel('Lost in 10 s at most, intake').press('Enter');
     await until('the other limit holds too', async () => await page.locator('tbody tr', { hasText: 'vacuum loss' }).filter({ hasText: '1I' }).getByText('at most 3.0 inHg').count() === 1);
     // The gauge in hand says its least step, which goes with the next seat measured.
+    await view('Measure');
     await page.getByText('The gauge in hand').click();
     await page.getByLabel('Least step it shows').fill('.0001');
     await page.locator('#proof-valve').selectOption('3E');
@@ -189,10 +201,11 @@ const rooms = {
     await page.click('text=Store seat 3E');
     await until('the least step is stored with it', async () => (await readings(page)).some((e) => e.valve === '3E' && e.values.resolution === '0.0001 in'));
     // Decided by a lead's word, with the reason; the computed verdict stays beside it.
-    await page.getByText('Decide by word').click();
+    await view('This head');
+    await page.getByText('Decide it yourself').click();
     await page.getByLabel('Reason for 1I, runout').fill('traced again on the bench, agreed with the customer');
     await page.getByRole('button', { name: 'pass', exact: true }).click();
-    await stands(page, /By A\. Turner’s word: pass\. traced again on the bench/);
+    await stands(page, /A\. Turner decided: pass\. traced again on the bench/);
     check(await page.locator('td .mark', { hasText: 'undecided' }).count() === 1, 'the computed verdict went away');
   },
 };

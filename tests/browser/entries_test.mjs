@@ -1,6 +1,6 @@
 // What is typed: it follows the setup, takes what its field says it takes, is one change, is undone by who made it, waits
 // for who made it, survives a look elsewhere, and figures nobody gave are asked for.
-import { beginWedge, check, comeIn, newHead, openStage, owner, picture, touching, until } from './steps.mjs';
+import { beginWedge, check, comeIn, newHead, openStage, owner, picture, signOut, touching, until } from './steps.mjs';
 
 export default async function entries({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
@@ -77,7 +77,7 @@ async function refused(page, job) {
   await page.getByLabel('Touch', { exact: true }).getByText('The readout cannot stand there.').waitFor();
   check(await page.locator('[data-touching]').innerText() === guide, 'the refused touch stands at another guide');
   check(/0\.777/.test(await page.getByLabel('X', { exact: true }).inputValue()) && /0\.333/.test(await page.getByLabel('Y', { exact: true }).inputValue()), 'the refused figures are not in their fields');
-  await until('the refused entry stands in one place', async () => await page.getByText('Not stored: decide').count() === 0);
+  await until('the refused entry stands in one place', async () => await page.getByText('Not stored yet: please decide').count() === 0);
   await page.unroute('**/entries');
   page.expectsNetworkErrors = false;
   for (const axis of ['X', 'Y']) await page.getByLabel(axis, { exact: true }).fill('');
@@ -110,7 +110,7 @@ async function oneVersion(page, job) {
   page.expectsNetworkErrors = false;
   await until('the last width stands', async () => (await ask(page, `/jobs/${job}`)).tables.seat.intake.width === '0.063 in');
   await page.waitForTimeout(400);
-  check(await page.getByText('Not stored: decide').count() === 0, 'a person is asked about a difference to their own value');
+  check(await page.getByText('Not stored yet: please decide').count() === 0, 'a person is asked about a difference to their own value');
   check(await versionOf(page, job) === before + 2, `two values typed offline made ${await versionOf(page, job) - before - 1} versions`);
 }
 
@@ -143,8 +143,7 @@ async function byPerson(page, server, job) {
   await page.getByLabel('Y', { exact: true }).fill('0.0002');
   await page.keyboard.press('Enter');
   await page.getByText(/1 entry waits on this screen/).waitFor();
-  await page.getByText('Sign out').click();
-  await page.locator('#password').waitFor();
+  await signOut(page);
   await page.getByText('1 entry of A. Turner waits on this screen').waitFor();
   const kept = await page.evaluate(() => new Promise((resolve) => {
     const open = indexedDB.open('seatwright');
@@ -159,7 +158,7 @@ async function byPerson(page, server, job) {
   check(await sent() === undefined, 'an entry was sent under another name');
   check(!/0\.0021/.test(await page.locator('body').innerText()), 'an unsent entry is shown to somebody else');
   await picture(page, 'entries-of-another');
-  await page.getByText('Sign out').click();
+  await signOut(page);
   await signIn(page, owner.name, owner.password);
   const stored = await until('it is sent under its own name', sent);
   check(stored.by === owner.name, `stored by ${stored.by}`);
@@ -199,8 +198,8 @@ async function setups(page) {
 async function touch(page, guide) {
   const entry = page.getByLabel('Touch', { exact: true });
   if (await entry.getByText(/^The map counts from/).count() > 0) return entry.getByRole('button', { name: 'Zeroed here' }).click();
-  const cells = page.locator('tbody tr', { has: page.getByRole('button', { name: `Touch ${guide}`, exact: true }) }).locator('td');
-  const [x, y] = await Promise.all([0, 1].map((i) => cells.nth(i).innerText()));
+  const cells = page.locator('tbody tr', { has: page.locator(`button[aria-label="Touch ${guide}"]`) }).locator('td');
+  const [x, y] = await Promise.all([0, 1].map((i) => cells.nth(i).textContent()));
   await page.getByLabel('X', { exact: true }).fill(x.replace('−', '-'));
   await page.keyboard.press('Enter');
   await page.getByLabel('Y', { exact: true }).fill(y.replace('−', '-'));

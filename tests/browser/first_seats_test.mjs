@@ -1,7 +1,7 @@
 // The first seat of a cutter in its other ways: Z0 moved at the control, lengths kept in the control, and a seat that
 // goes deeper than the plan can bear, where a person chooses. Head 6 of the wedge example, its job changed here.
 import { readFileSync } from 'node:fs';
-import { accessFaults, check, comeIn, fromFile, openStage, picture, until } from './steps.mjs';
+import { accessFaults, check, comeIn, fromFile, openStage, picture, unfold, until } from './steps.mjs';
 
 const example = readFileSync(new URL('../../examples/wedge/job.toml', import.meta.url), 'utf8');
 const shop = readFileSync(new URL('../../shop/shop.toml', import.meta.url), 'utf8');
@@ -38,6 +38,7 @@ async function begin(page, name, text) {
 }
 
 async function type(page, seat, depth) {
+  await unfold(page, `Type the reading of first seat ${seat}`);
   await page.getByLabel(new RegExp(`^First seat ${seat}: type its depth`)).fill(depth);
   await page.getByText(`Store first seat ${seat}`).click();
 }

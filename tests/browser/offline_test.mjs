@@ -54,10 +54,10 @@ async function twoValues(page, job) {
       headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf } });
     if (!answer.ok) throw new Error(await answer.text());
   }, [job, guide, await page.locator('#head-choice').inputValue()]);
-  const differ = page.locator('.differ', { hasText: 'which one holds' });
+  const differ = page.locator('.differ', { hasText: 'which one is right' });
   await differ.waitFor();
   await until('both values are shown', async () => await differ.locator('li').count() === 2);
   await picture(page, 'tablet-two-values');
   await differ.locator('li', { hasText: '0.5 in' }).getByRole('button').click();
-  await until('the choice settles it', async () => await page.locator('.differ', { hasText: 'which one holds' }).count() === 0);
+  await until('the choice settles it', async () => await page.locator('.differ', { hasText: 'which one is right' }).count() === 0);
 }

@@ -24,7 +24,7 @@ export default async function sixQuestions({ server, browser }) {
   await picture(page, 'desktop-new-job');
   await page.getByText('Put it on the bench').click();
   await page.locator('.stages').waitFor();
-  await until('hold answers', async () => /19\.50/.test(await page.locator('a[data-stage=hold] .stage-line').innerText()));
+  await until('hold answers', async () => /19\.50/.test(await page.locator('.room .stage-line').innerText()));
   await openStage(page, 'find');
   await page.locator('[data-touching]').waitFor(); // a guide to touch first
   await seatMaterial(page);

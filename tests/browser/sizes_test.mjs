@@ -23,10 +23,13 @@ export default async function everySize({ server, browser }) {
       if (size.name !== 'desktop') await picture(page, `${size.name}-${stage}`, { fullPage: true });
       if (size.name === 'tablet' && stage === 'prove') await docsPicture(page, 'tablet-prove');
       faults.push(...(await measure(page)).map((f) => `${size.name} ${stage}: ${f}`));
+      if (size.name === 'desktop') faults.push(...(await deskRules(page)).map((f) => `${stage}: ${f}`));
     }
     if (size.name === 'phone') faults.push(...(await accessFaults(page)).map((f) => `phone prove: ${f}`));
   }
+  await page.locator('.bar-more > summary').click();
   await page.getByLabel('Sheet').selectOption('dark');
+  await page.locator('.bar-more > summary').click();
   await openStage(page, 'find');
   await picture(page, 'desktop-find-dark');
   faults.push(...(await accessFaults(page)).map((f) => `dark find: ${f}`));
@@ -36,6 +39,23 @@ export default async function everySize({ server, browser }) {
   await page.emulateMedia({ media: null });
   faults.push(...(await turned(browser, server)));
   check(faults.length === 0, faults.join('\n    '));
+}
+
+// At the desk no page is higher than two screens until something is unfolded, one drawing stands over about two thirds of
+// the width, and no sentence is larger than the one that says what is next.
+function deskRules(page) {
+  return page.evaluate(() => {
+    const found = [];
+    const high = document.documentElement.scrollHeight;
+    if (high > 2 * innerHeight) found.push(`${high} px high, two screens are ${2 * innerHeight}`);
+    const hero = document.querySelector('.hero')?.getBoundingClientRect().width ?? 0;
+    if (hero < 0.6 * innerWidth) found.push(`its drawing is ${hero.toFixed(0)} of ${innerWidth} px wide`);
+    const next = document.querySelector('[data-next]');
+    const size = (e) => parseFloat(getComputedStyle(e).fontSize);
+    const larger = next ? [...document.querySelectorAll('.room p, .room h2, .room h3, .room li, .room span')].filter((e) => e.checkVisibility() && !e.closest('svg') && size(e) > size(next)) : [];
+    if (larger.length > 0) found.push(`larger than the next step: ${larger[0].textContent.slice(0, 60)}`);
+    return found;
+  });
 }
 
 // A phone turned on its side keeps its layout, and with it the number just typed and not yet stored.

@@ -82,6 +82,25 @@ export function check(condition, words) {
   if (!condition) throw new Error(words);
 }
 
+// Behind the person's name stand units, sheet, help and the way out.
+export async function signOut(page) {
+  await page.locator('.bar-more > summary').click();
+  await page.getByRole('button', { name: 'Sign out' }).click();
+  await page.locator('#password').waitFor();
+}
+
+export async function showUnits(page, units) {
+  await page.locator('.bar-more > summary').click();
+  await page.getByLabel('Units shown').selectOption(units);
+  await page.locator('.bar-more > summary').click();
+}
+
+// What a fold of the room holds is opened.
+export async function unfold(page, title) {
+  const fold = page.locator('.room details', { has: page.locator('summary', { hasText: title }) }).first();
+  if (!(await fold.evaluate((d) => d.open))) await fold.locator('summary').first().click();
+}
+
 // The guide the entry of touches stands at, once what was stored last is worked out and it moves no more.
 export async function touching(page) {
   await until('the entry of touches has settled', async () => await page.locator('[aria-label=Touch][aria-busy=false] [data-touching]').count() === 1);
@@ -89,7 +108,7 @@ export async function touching(page) {
 }
 
 // Waits until the page says so; the words name what was waited for.
-export async function until(words, ask, patience = 40_000) {
+export async function until(words, ask, patience = Number(process.env.PATIENCE ?? 40_000)) {
   const end = Date.now() + patience;
   for (;;) {
     const got = await ask();

@@ -4,6 +4,7 @@ import { session, serverAway } from './api/client';
 import { Bar } from './parts/bar';
 import { Unsent } from './parts/unsent';
 import { BenchPage } from './pages/bench';
+import { HelpPage } from './pages/help';
 import { JobPage } from './pages/job';
 import { LedgerPage } from './pages/ledger';
 import { NewJobPage } from './pages/new_job';
@@ -39,6 +40,7 @@ function Page() {
     case 'new': return <NewJobPage />;
     case 'shelf': return <ShelfPage />;
     case 'ledger': return <LedgerPage job={at.job} key={at.job ?? 0} />;
+    case 'help': return <HelpPage />;
     case 'people': return <PeoplePage />;
     default: return <BenchPage />;
   }

@@ -5,9 +5,11 @@ import './style/layout.css';
 import './style/print.css';
 import { App } from './app';
 import { startGaugeWatch } from './parts/active_field';
+import { startShortcuts } from './state/shortcuts';
 import { startSession } from './state/start';
 
 const root = document.getElementById('app');
 if (root) render(<App />, root);
 startGaugeWatch();
+startShortcuts();
 void startSession();

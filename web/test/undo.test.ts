@@ -1,11 +1,7 @@
-import { expect, test, vi } from 'vitest';
+import { expect, test } from 'vitest';
+import { lastOf } from '../src/state/undo_order';
 
-vi.stubGlobal('sessionStorage', { getItem: () => null, setItem: () => undefined, removeItem: () => undefined });
-vi.stubGlobal('localStorage', { getItem: () => null, setItem: () => undefined });
-vi.stubGlobal('matchMedia', () => ({ matches: false, addEventListener: () => undefined }));
-
-test('undo takes back what this person did on this screen and nothing that somebody did later', async () => {
-  const { lastOf } = await import('../src/state/undo');
+test('undo takes back what this person did on this screen and nothing that somebody did later', () => {
   const all = [
     { job: '1', by: 1, words: 'touch 1E', kind: 'entry' as const, id: 5 },
     { job: '1', by: 2, words: 'touch 2E', kind: 'entry' as const, id: 6 },

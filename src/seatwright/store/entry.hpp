@@ -35,7 +35,7 @@ struct NewEntry {
     std::string head = "1";
     std::string valve;  // "?" = an unlabelled touch; empty where none applies
     // Keys of [[reading.<kind>]] but for head and valve. choice: {"chosen": id}; override: {"what",
-    // "verdict"}; done: {"stage", "done"}.
+    // "verdict"}; done: {"stage", "done"}, or {"step", "done"} for a step of the head's walk at the machine.
     Json values = Json::object();
     LengthUnit units = LengthUnit::mm;  // of bare lengths in `values`
     std::optional<long long> said_ms;   // when the person made it, as the browser says

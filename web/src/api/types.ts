@@ -21,6 +21,7 @@ export interface JobCard {
   id: number; title: string; head: string; valves: number; units: LengthUnit; version: number; sequence: number;
   created_at: string; changed_at: string; changed_by: string; archived: boolean;
   marks: Record<Stage, Mark>; next: string;
+  heads?: { all: number; finished: number }; // finished: every seat of it is measured
 }
 export type Tree = { [key: string]: TreeValue };
 export type TreeValue = string | number | boolean | null | TreeValue[] | Tree;

@@ -1,22 +1,26 @@
-// The Bench: every job as a card with its head in small, its five marks and what is next.
+// The Bench: the shop's board. Every job as a card with its head in small, its five marks, how many heads are finished and
+// what is next; searched, filtered, sorted, copied and put away.
 
-import { signal } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { ask, Away, get, sentenceOf } from '../api/client';
+import { ask, Away, get, post, sentenceOf, session } from '../api/client';
 import { listen } from '../api/events';
-import { stages, type JobCard } from '../api/types';
+import { stages, type Job, type JobCard } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 import { Drawing } from '../parts/drawing';
 import { StageMark } from '../parts/mark';
 import { when } from '../parts/when';
-import { jobAddress } from '../state/route';
+import { go, jobAddress } from '../state/route';
+import { arranged, filters, sorts, type Filter, type Sort } from './bench_order';
 
 const cards = signal<JobCard[] | null>(null);
 const trouble = signal<string | null>(null);
-const putAway = signal(false);
+const search = signal('');
+const filter = signal<Filter>('on the bench');
+const sort = signal<Sort>('last changed');
 
 async function refresh(): Promise<void> {
-  const path = `/jobs?archived=${putAway.value ? 'yes' : 'no'}`;
+  const path = '/jobs?archived=yes';
   try {
     cards.value = (await get<{ jobs: JobCard[] }>(path)).jobs;
     trouble.value = null;
@@ -28,27 +32,49 @@ async function refresh(): Promise<void> {
   }
 }
 
+// Signed out: what was on the bench is not kept for whoever comes next.
+effect(() => {
+  if (!session.value?.person) cards.value = null;
+});
+
 export function BenchPage() {
   useEffect(() => {
     void refresh();
     const listening = listen('/events', ['job', 'resync'], () => void refresh(), () => undefined);
     return () => listening.close();
   }, []);
+  const all = cards.value;
+  const shown = arranged(all ?? [], search.value, filter.value, sort.value);
   return (
     <main class="page">
       <header>
         <h1>Bench</h1>
         <a class="button main-act" href="#/new">New job</a>
-        <label class="choice">
-          <span class="acts">
-            <input type="checkbox" checked={putAway.value} onChange={(e) => { putAway.value = e.currentTarget.checked; void refresh(); }} />
-            also jobs put away
-          </span>
-        </label>
       </header>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
-      {cards.value?.length === 0 && <p>The bench is empty. Begin with an example, a job file, or six questions.</p>}
-      <ul class="cards">{cards.value?.map((card) => <Card key={card.id} card={card} />)}</ul>
+      {all?.length === 0 && <p>The bench is empty. Begin with an example, a job file, or six questions. <a href="#/help">Help</a> explains the whole in five minutes.</p>}
+      {all && all.length > 0 && (
+        <div class="bench-tools">
+          <div>
+            <label for="bench-search">Search</label>
+            <input id="bench-search" type="search" value={search.value} autocomplete="off" onInput={(e) => { search.value = e.currentTarget.value; }} />
+          </div>
+          <div>
+            <label for="bench-filter">Show</label>
+            <select id="bench-filter" value={filter.value} onChange={(e) => { filter.value = e.currentTarget.value as Filter; }}>
+              {filters.map((f) => <option key={f} value={f}>{f}</option>)}
+            </select>
+          </div>
+          <div>
+            <label for="bench-sort">Order</label>
+            <select id="bench-sort" value={sort.value} onChange={(e) => { sort.value = e.currentTarget.value as Sort; }}>
+              {sorts.map((s) => <option key={s} value={s}>{s}</option>)}
+            </select>
+          </div>
+        </div>
+      )}
+      {all && all.length > 0 && shown.length === 0 && <p role="status">No job fits that.</p>}
+      <ul class="cards">{shown.map((card) => <Card key={card.id} card={card} />)}</ul>
     </main>
   );
 }
@@ -67,11 +93,26 @@ function Card(props: { card: JobCard }) {
       <ol class="card-marks" aria-label="Stages">
         {stages.map((s) => <li key={s}><b>{s}</b><StageMark mark={card.marks[s]} /></li>)}
       </ol>
+      {card.heads && card.heads.all > 0 && <p class="card-heads">{card.heads.finished} of {card.heads.all} {card.heads.all === 1 ? 'head' : 'heads'} measured through</p>}
       <p class="card-next">{card.next}</p>
-      <p class="card-foot quiet">
-        <span>{card.valves} valves, changed {when(card.changed_at)} by {card.changed_by}</span>
+      <p class="quiet card-said">No. {card.id}, {card.valves} valves, changed {when(card.changed_at)} by {card.changed_by}</p>
+      <p class="card-foot">
+        <a class="button" href={jobAddress(card.id, 'machine')}>At the machine</a>
+        <button type="button" onClick={() => void copyOf(card)}>Copy</button>
         <button type="button" onClick={() => void shelve()}>{card.archived ? 'Take out' : 'Put away'}</button>
       </p>
     </li>
   );
+}
+
+// The head and all that is given of it, without any reading, as a new job.
+async function copyOf(card: JobCard): Promise<void> {
+  try {
+    const { text } = await get<Job>(`/jobs/${card.id}`);
+    const copied = text.replace(/^title = .*$/m, `title = ${JSON.stringify(`${card.title}, copy`)}`);
+    const made = await post<Job>('/jobs', { from: 'text', text: copied });
+    go(jobAddress(made.id, 'hold'));
+  } catch (fault) {
+    trouble.value = sentenceOf(fault);
+  }
 }

@@ -1,11 +1,14 @@
-// The line on top: the three places, units, light or dark sheet, the person.
+// The line on top, 56 px: on a job's pages which job and which head; elsewhere the places. Right of it the person, behind
+// whose name stand units, light or dark sheet, help and the way out.
 
+import { useEffect, useRef } from 'preact/hooks';
 import { ask, session } from '../api/client';
-import { useNarrow } from './narrow';
 import { forgetAnswers } from '../entry/disk';
 import { forgetDrafts } from '../entry/draft';
-import { route } from '../state/route';
-import { sheet, units, type Sheet } from '../state/settings';
+import { job } from '../state/open_job';
+import { jobAddress, route } from '../state/route';
+import { keys, sheet, units, type Sheet } from '../state/settings';
+import { HeadStepper } from './head_stepper';
 
 const places = [
   { page: 'bench', address: '#/bench', name: 'Bench' },
@@ -14,42 +17,66 @@ const places = [
 ] as const;
 
 export function Bar() {
-  const who = session.value?.person;
-  const here = route.value.page;
+  const here = route.value;
+  const at = here.page === 'job' ? job.value : null;
   return (
     <header class="bar">
-      <a class="bar-name" href="#/bench">Seatwright</a>
-      <nav aria-label="Places">
-        {places.map((p) => (
-          <a key={p.page} href={p.address} aria-current={here === p.page ? 'page' : undefined}>{p.name}</a>
-        ))}
-      </nav>
-      {useNarrow() ? (
-        <details class="bar-more">
-          <summary>{who?.name ?? 'Settings'}</summary>
-          <Settings name={who?.name ?? ''} />
-        </details>
-      ) : <Settings name={who?.name ?? ''} />}
+      {at
+        ? <nav class="bar-back" aria-label="Places"><a class="bar-name bar-short" href="#/bench" aria-label="Bench">‹ <span>Bench</span></a></nav>
+        : <a class="bar-name" href="#/bench">Seatwright</a>}
+      {at
+        ? <><h1 class="bar-job">{at.title}</h1><HeadStepper /></>
+        : (
+          <nav aria-label="Places">
+            {places.map((p) => <a key={p.page} href={p.address} aria-current={here.page === p.page ? 'page' : undefined}>{p.name}</a>)}
+          </nav>
+        )}
+      <Person />
     </header>
   );
 }
 
-function Settings(props: { name: string }) {
+function Person() {
+  const name = session.value?.person?.name ?? 'Settings';
+  const box = useRef<HTMLDetailsElement>(null);
+  const here = route.value;
+  // It closes when one goes elsewhere or touches beside it.
+  useEffect(() => {
+    if (box.current) box.current.open = false;
+    const close = (e: Event) => {
+      if (box.current && e.target instanceof Node && !box.current.contains(e.target)) box.current.open = false;
+    };
+    addEventListener('pointerdown', close);
+    return () => removeEventListener('pointerdown', close);
+  }, [here]);
   return (
-    <div class="bar-right">
-      <select aria-label="Units shown" value={units.value} onChange={(e) => { units.value = e.currentTarget.value as typeof units.value; }}>
-        <option value="job">units of the job</option>
-        <option value="in">inch</option>
-        <option value="mm">mm</option>
-      </select>
-      <select aria-label="Sheet" value={sheet.value} onChange={(e) => { sheet.value = e.currentTarget.value as Sheet; }}>
-        <option value="as the device">sheet as the device</option>
-        <option value="light">light sheet</option>
-        <option value="dark">dark sheet</option>
-      </select>
-      <a class="button" href="#/people">{props.name}</a>
-      <button type="button" onClick={() => void signOut()}>Sign out</button>
-    </div>
+    <details class="bar-more" ref={box}>
+      <summary>{name}</summary>
+      <div class="bar-menu">
+        <label for="units-shown">Units shown</label>
+        <select id="units-shown" value={units.value} onChange={(e) => { units.value = e.currentTarget.value as typeof units.value; }}>
+          <option value="job">units of the job</option>
+          <option value="in">inch</option>
+          <option value="mm">mm</option>
+        </select>
+        <label for="sheet-shown">Sheet</label>
+        <select id="sheet-shown" value={sheet.value} onChange={(e) => { sheet.value = e.currentTarget.value as Sheet; }}>
+          <option value="as the device">as the device</option>
+          <option value="light">light</option>
+          <option value="dark">dark</option>
+        </select>
+        <label for="keys-shown">Keyboard shortcuts</label>
+        <select id="keys-shown" value={keys.value} onChange={(e) => { keys.value = e.currentTarget.value as 'on'; }}>
+          <option value="on">on</option>
+          <option value="off">off</option>
+        </select>
+        {here.page === 'job' && <a class="button" href={jobAddress(here.id, 'data')}>Drawing data</a>}
+        {here.page === 'job' && places.slice(1).map((p) => <a key={p.page} class="button" href={p.address}>{p.name}</a>)}
+        <a class="button" href="#/help">Help</a>
+        <a class="button" href="#/people">Password and people</a>
+        <button type="button" onClick={() => void signOut()}>Sign out</button>
+      </div>
+    </details>
   );
 }
 

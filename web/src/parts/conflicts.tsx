@@ -16,13 +16,13 @@ export function Conflicts() {
     <>
       {heads.map((h) => (
         <p key={h} class="acts no-print">
-          <span>Two values stand for one place of head {h}.</span>
+          <span>Two different values were typed for one place of head {h}.</span>
           <button type="button" onClick={() => chooseHead(h)}>Go to head {h}</button>
         </p>
       ))}
       {own.map((c) => (
         <section class="differ" key={c.place} aria-label={`Two values for ${c.place}`}>
-          <h3>Two values stand for {placeInWords(c.place)}: which one holds?</h3>
+          <h3>Two different values were typed for the {placeInWords(c.place)}: which one is right?</h3>
           <ul class="entries">
             {c.entries.map((entryId) => all.find((e) => e.id === entryId)).filter((e): e is Entry => e !== undefined).map((e) => (
               <li key={e.id}>

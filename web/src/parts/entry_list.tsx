@@ -17,7 +17,7 @@ export function EntryList(props: { kinds: EntryKind[]; head?: string; valve?: st
   const stored = entries.value.entries.filter((e) => fits(e.kind, e.head, e.valve) && !e.withdrawn).reverse();
   if (unsent.length + stored.length === 0) return null;
   return (
-    <details class="no-print">
+    <details class="fold no-print">
       <summary>{props.title} ({unsent.length + stored.length})</summary>
       <ul class="entries">
         {unsent.map((w) => (

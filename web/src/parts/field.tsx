@@ -90,10 +90,12 @@ export function Field(props: FieldProps) {
         />
         <span class="unit" aria-hidden="true">{pageUnit(props.quantity, props.unit)}</span>
       </span>
+      <div class="said-box">
       <p class="said" id={`${id}-said`} role={sentence ? 'alert' : undefined}>{said ?? props.note ?? ''}</p>
       {asked !== null && props.yes && (
         <button type="button" data-yes onClick={confirm}>yes, {show(asked, props.quantity, props.unit)}</button>
       )}
+      </div>
     </div>
   );
 }

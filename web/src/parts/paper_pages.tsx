@@ -1,5 +1,6 @@
 // A paper page by page as it will be printed, with the files to take along.
 
+import { Fold } from './fold';
 import { paperAddress, takenAs, usePapers } from '../state/papers';
 
 export function PaperPages(props: { name: string; beside?: string[] }) {
@@ -8,8 +9,8 @@ export function PaperPages(props: { name: string; beside?: string[] }) {
   if (!paper) return null;
   const files = [paper, ...papers.filter((p) => props.beside?.includes(p.name))];
   return (
+    <Fold title={paper.title} note={`${paper.pages.length} ${paper.pages.length === 1 ? 'page' : 'pages'}`} lazy>
     <section class="paper" aria-label={paper.title}>
-      <h3>{paper.title}</h3>
       <TakeFiles files={files} />
       <div class="paper-pages">
         {paper.pages.map((page, i) => (
@@ -19,6 +20,7 @@ export function PaperPages(props: { name: string; beside?: string[] }) {
         ))}
       </div>
     </section>
+    </Fold>
   );
 }
 

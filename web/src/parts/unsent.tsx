@@ -31,7 +31,7 @@ export function Unsent() {
       {others.map((o) => <OfAnother key={o.name} {...o} />)}
       {stuck.length > 0 && (
         <div class="strip no-print" role="alert">
-          <h2>Not stored: decide</h2>
+          <h2>Not stored yet: please decide</h2>
           <ul>{stuck.map((e) => <Stuck key={e.key} entry={e} />)}</ul>
         </div>
       )}

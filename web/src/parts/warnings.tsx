@@ -34,7 +34,7 @@ function ValveName(props: { id: string; onPick?: ((valve: string) => void) | und
 export function Assumptions(props: { lines: string[] | undefined }) {
   if (!props.lines?.length) return null;
   return (
-    <details class="assumptions">
+    <details class="fold assumptions">
       <summary>What is assumed</summary>
       <ul>{props.lines.map((line) => <li key={line}>{line}</li>)}</ul>
     </details>

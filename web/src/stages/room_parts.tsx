@@ -6,6 +6,7 @@ import type { DrawingName, Stage } from '../api/types';
 import { record } from '../entry/outbox';
 import { Drawing } from '../parts/drawing';
 import { StageMark } from '../parts/mark';
+import { UndoRedo } from '../parts/undo_redo';
 import { Warnings } from '../parts/warnings';
 import { liveStages } from '../state/live_lines';
 import { mayRecord } from '../state/may';
@@ -13,19 +14,24 @@ import { drawn, headHere, job, shown, state } from '../state/open_job';
 
 export function RoomHead(props: { stage: Stage; next?: string | undefined; children?: ComponentChildren }) {
   const now = liveStages.value[props.stage];
-  const needs = now.needs?.filter((n) => n !== now.next) ?? []; // the next one is said already
   const next = props.next ?? now.next;
+  const needs = now.needs?.filter((n) => n !== next) ?? []; // the next one is said already
   return (
     <>
       <header class="room-head">
-        <h2>{props.stage}</h2>
-        <StageMark mark={now.mark} />
-        <p>{now.line}</p>
         {next && <p class="next-step" data-next>{next}</p>}
-        {props.children}
+        <div class="room-said">
+          <h2 tabIndex={-1}>{props.stage}</h2>
+          <StageMark mark={now.mark} />
+          <p class="stage-line">{now.line}</p>
+        </div>
+        <div class="room-tools">
+          {props.children}
+          <UndoRedo />
+        </div>
       </header>
       {needs.length > 0 && (
-        <ul class="warnings" aria-label="What is lacking">
+        <ul class="warnings" aria-label="What is missing">
           {needs.map((n) => <li key={n}>{n}</li>)}
         </ul>
       )}
@@ -86,7 +92,7 @@ export function DoneWord(props: { stage: Stage }) {
     units: shown.value }, done ? `${props.stage} done` : `${props.stage} open again`);
   return (
     <div class="acts">
-      <button type="button" onClick={say}>{done ? `Say that ${props.stage} is done` : `Open ${props.stage} again`}</button>
+      <button type="button" onClick={say}>{done ? `Mark ${props.stage} as done` : `Open ${props.stage} again`}</button>
     </div>
   );
 }

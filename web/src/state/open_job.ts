@@ -97,10 +97,10 @@ async function fetchAll(wanted: number): Promise<void> {
     const query = `?units=${unit}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
     const heads = new Set(list.entries.map((e) => e.head)).size;
     if (answer.value === null && heads >= many && !serverAway.value) await prepare(wanted, { units: unit, ...(known ? { head: head.value } : {}) });
-    const computedState = await remembered<State>(`/jobs/${wanted}/state${query}`);
+    const computedState = await remembered<State>(`/jobs/${wanted}/state${query}`, `/jobs/${wanted}/state`);
     if (wanted !== id) return;
     job.value = document;
-    entries.value = list;
+    entries.value = withNewer(list, entries.value);
     answer.value = computedState;
     trouble.value = null;
     drawn.value += 1;
@@ -109,19 +109,27 @@ async function fetchAll(wanted: number): Promise<void> {
   }
 }
 
+// A list asked for before an entry of this screen was stored does not take it away again.
+function withNewer(list: EntryList, known: EntryList): EntryList {
+  const newer = known.entries.filter((e) => e.sequence > list.sequence);
+  return newer.length === 0 ? list : { ...list, entries: [...list.entries, ...newer], sequence: known.sequence };
+}
+
 // The head that is most likely on the machine: the last one with readings of a seat before cutting, else the first on record.
 function workedAt(all: Entry[]): string {
   const readings = all.filter((e) => e.live && !notReadings.has(e.kind));
   return (readings.filter((e) => e.kind === 'seat').at(-1) ?? readings[0])?.head ?? '';
 }
 
-async function remembered<T>(path: string): Promise<T> {
+// `otherwise`: under which the last answer of any head is kept too; of another head only what is the casting's is shown.
+async function remembered<T>(path: string, otherwise?: string): Promise<T> {
   try {
     const answer = await get<T>(path);
     void keepAnswer(path, answer);
+    if (otherwise !== undefined) void keepAnswer(otherwise, answer);
     return answer;
   } catch (fault) {
-    const old = fault instanceof Away ? await keptAnswer<T>(path) : undefined;
+    const old = fault instanceof Away ? await keptAnswer<T>(path) ?? (otherwise === undefined ? undefined : await keptAnswer<T>(otherwise)) : undefined;
     if (old === undefined) throw fault;
     return old;
   }

@@ -4,20 +4,20 @@
 import { signal } from '@preact/signals';
 import { stages, type Stage } from '../api/types';
 
-export type Room = Stage | 'data';
+export type Room = Stage | 'data' | 'machine';
 export type Route =
-  | { page: 'bench' } | { page: 'new' } | { page: 'shelf' } | { page: 'people' }
+  | { page: 'bench' } | { page: 'new' } | { page: 'shelf' } | { page: 'people' } | { page: 'help' }
   | { page: 'ledger'; job?: number }
-  | { page: 'job'; id: number; room: Room };
+  | { page: 'job'; id: number; room: Room; view?: string }; // a view within the room
 
 function read(hash: string): Route {
-  const [page, first, second] = hash.replace(/^#\/?/, '').split('/');
+  const [page, first, second, third] = hash.replace(/^#\/?/, '').split('/');
   if (page === 'job' && first && /^\d+$/.test(first)) {
-    const room = second === 'data' || stages.includes(second as Stage) ? (second as Room) : 'hold';
-    return { page: 'job', id: Number(first), room };
+    const room = second === 'data' || second === 'machine' || stages.includes(second as Stage) ? (second as Room) : 'hold';
+    return { page: 'job', id: Number(first), room, ...(third ? { view: third } : {}) };
   }
   if (page === 'ledger') return first && /^\d+$/.test(first) ? { page, job: Number(first) } : { page };
-  if (page === 'new' || page === 'shelf' || page === 'people') return { page };
+  if (page === 'new' || page === 'shelf' || page === 'people' || page === 'help') return { page };
   return { page: 'bench' };
 }
 

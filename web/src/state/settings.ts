@@ -14,6 +14,7 @@ function kept<T extends string>(name: string, allowed: readonly T[], otherwise: 
 }
 
 export const units = kept<LengthUnit | 'job'>('units', ['in', 'mm', 'job'], 'job');
+export const keys = kept<'on' | 'off'>('keys', ['on', 'off'], 'on'); // keyboard shortcuts
 export const sheet = kept<Sheet>('sheet', ['as the device', 'light', 'dark'], 'as the device');
 
 effect(() => {

@@ -7,6 +7,7 @@ import type { CutProgram, CutResult } from '../../api/types';
 import { drawn, entries, job, state } from '../../state/open_job';
 import { takenAs, useDigest } from '../../state/papers';
 import { known } from '../../state/shelf';
+import { Fold } from '../../parts/fold';
 import { FirstEntry } from './first_entry';
 
 // The query of the interface: a blade broke at a valve (from), or some seats are picked (only, with commas between).
@@ -50,18 +51,18 @@ export function ProgramFiles({ result, setup, part }: Props) {
             <div class="acts">
               <Earned program={p} />
               {p.checked && <a class="button" href={`/api${addressOf(p.file, query)}`} download={short ? p.file : takenAs(p.file)}>Take {short ? p.file : takenAs(p.file)}</a>}
-              {text && programs.length > 1 && (
-                <button type="button" aria-pressed={p === shown} onClick={() => { chosen.value = p.file; }}>Read it here</button>
-              )}
             </div>
             {p.checked && (p.first || atControl) && firstsOf(p).map((seat) => (
-              <FirstEntry key={seat} head={p.head} seat={seat} atControl={atControl} newBlade={part !== undefined && 'from' in part} />
+              <details key={seat} class="fold no-print">
+                <summary>Type the reading of first seat {seat}</summary>
+                <FirstEntry head={p.head} seat={seat} atControl={atControl} newBlade={part !== undefined && 'from' in part} />
+              </details>
             ))}
           </li>
         ))}
       </ul>
       {digest !== '' && <p class="quiet">{digest} is this plan’s mark: it stands in the file’s first line and on the sheet too.{short ? ` Put the files into a folder named ${job.value?.id ?? 0}.` : ''}</p>}
-      {text && <ProgramText file={shown.file} address={addressOf(shown.file, { ...query, look: '1' })} />}
+      {text && <Fold title="Read the program" note={shown.file}>{programs.length > 1 && <div class="acts">{programs.map((p) => <button key={p.file} type="button" aria-pressed={p === shown} onClick={() => { chosen.value = p.file; }}>{p.file}</button>)}</div>}<ProgramText file={shown.file} address={addressOf(shown.file, { ...query, look: '1' })} /></Fold>}
     </>
   );
 }

@@ -6,6 +6,7 @@ import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
 import type { LengthUnit } from '../../numbers/quantity';
 import { Field } from '../../parts/field';
+import { Keypad } from '../../parts/keypad';
 import { mayRecord } from '../../state/may';
 import { entries, job, shown, waitingHere } from '../../state/open_job';
 import { question, typedValues, type Asked, type Sure } from '../typed_values';
@@ -20,10 +21,11 @@ interface Props {
   head: string;
   seat: string;
   atControl: boolean; // Z0 is moved by hand on this machine: no file is shifted
+  compact?: boolean; // at the machine: with its keypad
   newBlade?: boolean; // a reading of the old blade stays beside this one
 }
 
-export function FirstEntry({ head, seat, atControl, newBlade = false }: Props) {
+export function FirstEntry({ head, seat, atControl, newBlade = false, compact = false }: Props) {
   const id = job.value?.id;
   const text = draftOf(id ?? 0, head, 'first', seat);
   const sentence = useSignal<string | null>(null);
@@ -56,10 +58,10 @@ export function FirstEntry({ head, seat, atControl, newBlade = false }: Props) {
           {figures.map((f) => <option key={f.key} value={f.key}>{f.label}</option>)}
         </select>
       </div>
-      <Field key={asked.key} label={`First seat ${seat}: type its ${asked.label}`} text={text} quantity="length" unit={unit} note={asked.note}
+      <Field key={asked.key} label={`First seat ${seat}: type its ${asked.label}`} text={text} quantity="length" unit={unit} note={asked.note} awaits={compact}
              check={(v) => question(asked, text.value, v, unit, sure.value)} yes={(t) => { sure.value = { ...sure.value, [asked.key]: t }; }} onEnter={store} />
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
-      <div class="acts"><button type="button" class="main-act" onClick={store}>Store first seat {seat}</button></div>
+      {compact ? <Keypad enter="Store" /> : <div class="acts"><button type="button" class="main-act" onClick={store}>Store first seat {seat}</button></div>}
       {waits && <p role="status">{atControl ? 'Stored here, waiting to be sent.' : 'Stored here, waiting to be sent: the second file comes after that.'}</p>}
     </section>
   );

@@ -24,7 +24,7 @@ export function Marks() {
     ? calmSpeeds(marks, rpm, blades, limit('rpm_min', 1), limit('rpm_max', 10_000)) : null;
   const positive = (v: number) => (v > 0 ? null : 'More than nothing.');
   return (
-    <details>
+    <details class="fold">
       <summary>A seat has chattered</summary>
       <section class="entry" aria-label="Chatter marks">
         <div class="pair">
@@ -34,7 +34,7 @@ export function Marks() {
         </div>
         {calm && (
           <p role="status">
-            It sang at {calm.hz.toFixed(0)} Hz (marks × turns a minute / 60).{' '}
+            It chattered at {calm.hz.toFixed(0)} Hz (marks × turns a minute / 60).{' '}
             {calm.rpm.length > 0 ? <>Calm at <b>{calm.rpm.map((n) => n.toFixed(0)).join(', ')}</b> turns a minute (60 × Hz / (blades × 1, 2, …)), within this machine’s range.</>
               : 'No calm speed lies within this machine’s range: cut narrower, or hold it stiffer.'}
           </p>

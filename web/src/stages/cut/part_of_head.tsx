@@ -12,7 +12,7 @@ import { Warnings } from '../../parts/warnings';
 export function BrokenBlade(props: { order: string[]; setups: string[] }) {
   const at = useSignal('');
   return (
-    <details class="no-print">
+    <details class="fold no-print">
       <summary>A blade broke</summary>
       <section aria-label="A blade broke">
         <p>Stop the spindle, take the rest of the blade out of the seat, then say where it broke. Type in prove what was measured of the seats before it.</p>
@@ -37,7 +37,7 @@ export function SomeSeats(props: { order: string[]; setups: string[] }) {
   };
   const only = props.order.filter((v) => picked.value.includes(v)).join(',');
   return (
-    <details class="no-print">
+    <details class="fold no-print">
       <summary>Some seats only</summary>
       <fieldset class="choice">
         <legend>Programs for these alone</legend>
@@ -48,7 +48,7 @@ export function SomeSeats(props: { order: string[]; setups: string[] }) {
   );
 }
 
-function PlanOfPart(props: { part: Part; setups: string[] }) {
+export function PlanOfPart(props: { part: Part; setups: string[] }) {
   const { part, setups } = props;
   const result = useSignal<CutResult | null>(null);
   const trouble = useSignal<string | null>(null);

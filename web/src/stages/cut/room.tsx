@@ -2,10 +2,12 @@
 
 import { useSignal } from '@preact/signals';
 import { EntryList } from '../../parts/entry_list';
+import { showTime } from '../../numbers/show';
+import { Fold } from '../../parts/fold';
 import { Assumptions } from '../../parts/warnings';
 import { headHere, state } from '../../state/open_job';
 import { BrokenBlade, SomeSeats } from './part_of_head';
-import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
+import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Dialect } from './dialect';
 import { ProgramFiles } from './files';
 import { HeldBackList } from './held';
@@ -31,28 +33,19 @@ export function CutRoom() {
         <SetupChoice ids={setupIds} chosen={setup} choose={(s) => { chosen.value = s; }} />
       </RoomHead>
       <Material />
-      <div class="two">
-        <div>
-          {charts.map((d) => (result ? result.chatter ?? [{ what: '' }] : []).map((c) => (
-            <FramedDrawing key={`${d.name}/${c.what}`} drawing={{ ...d, title: c.what ? `${d.title}: ${c.what}` : d.title }} query={{ what: c.what }} />
-          )))}
-          <StageWarnings stage="cut" />
+      <div class="stage">
+        <div class="hero">
+          {result?.programs.some((p) => p.setup === setup)
+            ? paths.map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup }} />)
+            : planOnly().map((d) => <FramedDrawing key={d.name} drawing={d} />)}
         </div>
-        <div>
-          {result && <SpeedRows result={result} />}
-          <Marks />
-        </div>
+        <section class="beside-hero" aria-label="Programs">
+          {result && <ProgramFiles result={result} setup={setup} />}
+        </section>
       </div>
-      <section aria-label="Programs">
-        <h3>Programs of setup {setup}</h3>
-        <div class="acts"><Dialect /></div>
-        <div class="two beside">
-          <div>{result?.programs.some((p) => p.setup === setup) && paths.map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup }} />)}</div>
-          {result && <div><ProgramFiles result={result} setup={setup} /></div>}
-        </div>
-      </section>
       {ways && <TwoWays ways={ways} />}
       {result && <HeldBackList held={result.held_back ?? []} setups={setupIds.length} />}
+      <StageWarnings stage="cut" />
       <EntryList kinds={['first']} head={headHere.value} title="First seats measured" />
       {result && result.order.length > 0 && (
         <>
@@ -60,11 +53,25 @@ export function CutRoom() {
           <SomeSeats order={result.order} setups={setupIds} />
         </>
       )}
-      {result && <SeatTable result={result} />}
-      <div class="two even">
-        {result && <TimeRows result={result} />}
-        {result?.estimate && <Estimate estimate={result.estimate} />}
-      </div>
+      {result && <Fold title="Speeds and cutters" note={charts.length > 0 ? 'speed against steady width' : ''} lazy>
+        <div class="two even">
+          <div>
+            {charts.map((d) => (result.chatter ?? [{ what: '' }]).map((c) => (
+              <FramedDrawing key={`${d.name}/${c.what}`} drawing={{ ...d, title: c.what ? `${d.title}: ${c.what}` : d.title }} query={{ what: c.what }} />
+            )))}
+          </div>
+          <SpeedRows result={result} />
+        </div>
+      </Fold>}
+      <Marks />
+      <Fold title="Dialect of the programs"><Dialect /></Fold>
+      {result && <Fold title="The cut of each seat" note="feeds, forces, time"><SeatTable result={result} /></Fold>}
+      {result && <Fold title="Time and estimate" note={`${showTime(result.seconds_head)} a head`}>
+        <div class="two even">
+          <TimeRows result={result} />
+          {result.estimate && <Estimate estimate={result.estimate} />}
+        </div>
+      </Fold>}
       <Assumptions lines={result?.assumptions} />
       <DoneWord stage="cut" />
     </>

@@ -3,14 +3,17 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, get, Refusal, sentenceOf } from '../../api/client';
-import type { Fault, Job, Version } from '../../api/types';
+import type { Fault, Job, Tree, TreeValue, Version } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { PaperPages } from '../../parts/paper_pages';
-import { TreeTable } from '../../parts/tree_table';
+import { Fold } from '../../parts/fold';
+import { TreeTable, type OnEdit } from '../../parts/tree_table';
+import { UndoRedo } from '../../parts/undo_redo';
 import { when } from '../../parts/when';
 import { mayRecord } from '../../state/may';
 import { job, refresh, state } from '../../state/open_job';
 import { usePapers } from '../../state/papers';
+import { MadeUp, madeUp } from '../hold/made_up';
 import { drawingsOf, FramedDrawing } from '../room_parts';
 
 export function DataRoom() {
@@ -20,22 +23,49 @@ export function DataRoom() {
   const base = `/api/jobs/${here.id}`;
   return (
     <>
-      <header class="room-head"><h2>Drawing data</h2><p>As the job file says it; a change is a new version, and can be undone.</p></header>
-      <div class="acts no-print">
-        <a class="button" href={`${base}/export`} download={`${here.id}-${here.title}.toml`}>Take the job file</a>
-        <a class="button" href={`#/ledger/${here.id}`}>Ledger of this job</a>
-      </div>
+      <header class="room-head">
+        <p class="next-step">{madeUp(here).length > 0 ? 'Some figures are made up: type them, or say that they are right.' : 'The head as its drawing has it.'}</p>
+        <div class="room-said"><h2 tabIndex={-1}>Drawing data</h2><p class="stage-line">A change is a new version, and can be undone.</p></div>
+        <div class="room-tools">
+          <a class="button" href={`${base}/export`} download={`${here.id}-${here.title}.toml`}>Take the job file</a>
+          <a class="button" href={`#/ledger/${here.id}`}>Ledger of this job</a>
+          <UndoRedo />
+        </div>
+      </header>
       {state.value?.faults?.map((f) => <p class="sentence" key={f.key + f.text}>{f.key}: {f.text}</p>)}
-      {plan && <FramedDrawing drawing={plan} />}
-      {here.tables && (
-        <TreeTable tree={here.tables} base="" onEdit={mayRecord() ? (edits, what) => void change(here, edits, what) : undefined} />
-      )}
+      <MadeUp />
+      <div class="stage">
+        <div class="hero">{plan && <FramedDrawing drawing={plan} />}</div>
+        <div class="beside-hero">
+          {here.tables && <TreeFolds tree={plainOnly(here.tables)} onEdit={mayRecord() ? (edits, what) => void change(here, edits, what) : undefined} />}
+        </div>
+      </div>
+      {here.tables && <TreeFolds tree={tablesOnly(here.tables)} onEdit={mayRecord() ? (edits, what) => void change(here, edits, what) : undefined} />}
       <AsText here={here} />
       <PaperPages name="sheet.pdf" beside={usePapers().filter((p) => /^(map-|plan\.)/.test(p.name)).map((p) => p.name)} />
       <Versions id={here.id} version={here.version} />
     </>
   );
 }
+
+const isTable = (v: TreeValue) => v !== null && typeof v === 'object' && (!Array.isArray(v) || (v.length > 0 && v.every((i) => i !== null && typeof i === 'object' && !Array.isArray(i))));
+const plainOnly = (tree: Tree): Tree => Object.fromEntries(Object.entries(tree).filter(([, v]) => !isTable(v)));
+const tablesOnly = (tree: Tree): Tree => Object.fromEntries(Object.entries(tree).filter(([, v]) => isTable(v)));
+
+// Each table of the file a line that opens.
+function TreeFolds(props: { tree: Tree; onEdit: OnEdit | undefined }) {
+  const plain = plainOnly(props.tree);
+  return (
+    <>
+      {Object.keys(plain).length > 0 && <TreeTable tree={plain} base="" onEdit={props.onEdit} />}
+      {Object.entries(tablesOnly(props.tree)).map(([name, value]) => (
+        <Fold key={name} title={name.replaceAll('_', ' ')} note={noteOf(value)} lazy><TreeTable tree={{ [name]: value }} base="" onEdit={props.onEdit} /></Fold>
+      ))}
+    </>
+  );
+}
+
+const noteOf = (value: TreeValue) => (Array.isArray(value) ? `${value.length} of them` : Object.keys(value as Tree).slice(0, 4).map((k) => k.replaceAll('_', ' ')).join(', '));
 
 function AsText(props: { here: Job }) {
   const text = useSignal(props.here.text);
@@ -61,7 +91,7 @@ function AsText(props: { here: Job }) {
     }
   };
   return (
-    <details class="no-print">
+    <details class="fold no-print">
       <summary>The whole as text</summary>
       <textarea aria-label="Job file" value={text.value} spellcheck={false} readOnly={!mayRecord()}
                 onInput={(e) => { text.value = e.currentTarget.value; untouched.value = false; }} />
@@ -78,7 +108,7 @@ function Versions(props: { id: number; version: number }) {
     get<{ versions: Version[] }>(`/jobs/${props.id}/versions`).then((a) => { versions.value = a.versions; }).catch(() => undefined);
   }, [props.version]);
   return (
-    <details class="no-print">
+    <details class="fold no-print">
       <summary>Versions ({versions.value.length})</summary>
       <ul class="entries">{versions.value.map((v) => <li key={v.version}><span><b>{v.version}</b> {v.what}, {v.by}, {when(v.at)}</span></li>)}</ul>
     </details>

@@ -36,7 +36,7 @@ function Lesson(props: { learned: Learned[] }) {
   const unit = shown.value;
   const length = (n: number | null) => showNumber(n, 'length', unit);
   return (
-    <details>
+    <details class="fold">
       <summary>Learned from the heads read so far</summary>
       <p>Beside the drawing, after each head’s own turn and offset are taken out; used as what is expected of the next head once enough are on record.</p>
       <Table

@@ -2,6 +2,7 @@
 
 import type { Pilot } from '../../api/types';
 import { inWords, showNumber } from '../../numbers/show';
+import { Fold } from '../../parts/fold';
 import { EntryList } from '../../parts/entry_list';
 import { Table } from '../../parts/table';
 import { mayRecord } from '../../state/may';
@@ -15,8 +16,8 @@ export function Pilots(props: { head: string }) {
   const repairs = pilots.filter((p) => p.guide === 'repair').map((p) => p.valve);
   return (
     <section aria-label="Guides and pilots">
-      <h3>Guides and pilots</h3>
       {repairs.length > 0 && <p class="sentence">Guides before seats: {repairs.join(', ')} to be repaired first, as the seat follows the guide.</p>}
+      <Fold title="Guides and pilots" note={`${pilots.length} guides`}>
       <Table
         caption={`The pilot of each guide, ${inWords(unit)}`}
         head={['Guide', 'pilot', 'locks below the guide top', 'play at the seat (radius)', 'guide is']} words={[1, 4]}
@@ -30,6 +31,7 @@ export function Pilots(props: { head: string }) {
         {mayRecord() && job.value && <GuideEntry job={job.value.id} head={props.head} />}
         <EntryList kinds={['guide']} head={props.head} title="Guide bores" />
       </div>
+      </Fold>
     </section>
   );
 }

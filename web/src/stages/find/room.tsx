@@ -6,11 +6,14 @@ import type { FoundSetup, Setup } from '../../api/types';
 import { begunAt } from '../../entry/draft';
 import { inWords, showChance, showNumber } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
+import { Fold } from '../../parts/fold';
 import { Table } from '../../parts/table';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
 import { headHere, setups, shown, state, job } from '../../state/open_job';
-import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
+import { DoneWord, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
+import { mapData } from '../map/data';
+import { GuideMap, MapLegend } from '../map/guide_map';
 import { Learning } from './learning';
 import { nextGuide, setupNow, Standing, wantsTouch } from './next';
 import { Pilots } from './pilots';
@@ -34,6 +37,7 @@ export function FindRoom() {
     chosen.value = begun === undefined ? '' : setups.value.find((s) => s.valves.some((v) => v.id === begun))?.id ?? '';
   }, [id, here]);
   const guide = wanted.value ?? standing.guide(nextGuide(held, setup), held?.id ?? '');
+  const data = held ? mapData({ held, found: setup, hold: state.value?.results.hold, valves: state.value?.valves ?? [], tables: job.value?.tables, units: job.value?.units ?? 'mm', sure: !(setup && disagree(setup)) }) : null;
   const open = held !== undefined && wantsTouch(held, setup);
   const next = guide !== null && open && !(setup && disagree(setup)) ? `Touch ${guide === '?' ? 'a guide' : guide}${setups.value.length > 1 ? ` of setup ${held.id}` : ''}.` : undefined;
   return (
@@ -41,27 +45,28 @@ export function FindRoom() {
       <RoomHead stage="find" next={next}>
         <SetupChoice ids={setups.value.map((s) => s.id)} chosen={held?.id ?? ''} choose={(s) => { chosen.value = s; wanted.value = null; }} />
       </RoomHead>
-      <div class="two enters">
-        <div>
-          {(setup ? drawingsOf('find') : planOnly()).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup: held?.id }} onPick={pick} />)}
-          <StageWarnings stage="find" onPick={pick} />
-          {setup && <SetAside setup={setup} head={here} pick={pick} />}
-          {setup && <Unlabelled setup={setup} />}
-          <EntryList kinds={['touch']} head={here} title="Touches" />
-          {held && <GuideTable id={held.id} lines={setup ? foundLines(setup) : patternLines(held)} pick={pick} now={guide} />}
-        </div>
-        <div>
+      <div class="stage">
+        <figure class="sheet-frame hero" data-drawing="map">
+          {data && <GuideMap data={data} next={guide} title={`Guides of setup ${held?.id ?? ''}`} pick={pick} chances />}
+          <figcaption><MapLegend enlarge="Circles: where the pilot’s tip may come down; ellipses: 95 % of where the guide is." /></figcaption>
+        </figure>
+        <div class="beside-hero">
           {mayRecord() && job.value && (
             <TouchEntry job={job.value.id} head={here} guide={guide} settled={wanted.value !== null || standing.settled} all={held?.valves.map((v) => v.id) ?? []}
                         datum={held?.datum ?? ''} pick={pick} moveOn={() => { wanted.value = null; }} />
           )}
-          {setup && <Summary setup={setup} />}
-          <DoneWord stage="find" />
         </div>
       </div>
+      {setup && <SetAside setup={setup} head={here} pick={pick} />}
+      {setup && <Unlabelled setup={setup} />}
+      <StageWarnings stage="find" onPick={pick} />
+      {setup && <Fold title="What the touches say" note={`setup ${setup.id}: ${setup.guides.filter((g) => g.touched).length} of ${setup.guides.length} touched`}><Summary setup={setup} /></Fold>}
+      {held && <Fold title="Guides in numbers" note={`setup ${held.id}`}><GuideTable id={held.id} lines={setup ? foundLines(setup) : patternLines(held)} pick={pick} now={guide} /></Fold>}
+      <EntryList kinds={['touch']} head={here} title="Touches" />
       <Pilots head={here} />
       <Learning />
       <Assumptions lines={state.value?.results.find?.assumptions} />
+      <DoneWord stage="find" />
     </>
   );
 }

@@ -27,7 +27,7 @@ export function Summary(props: { setup: FoundSetup }) {
         <Row label="Next to touch" why={why('next_touch')}>{setup.next_touch ?? 'none needed'}</Row>
         <Row label="Touches still to make" why={why('touches_to_target')}>{setup.touches_to_target ?? '–'}</Row>
         <Row label="Fits the pattern (p)" why={why('p_value')} attention={setup.p_value !== null && setup.p_value < rejected}>
-          {setup.p_value === null ? 'cannot be told yet' : setup.p_value.toFixed(3)}
+          {setup.p_value === null ? 'too few touches yet' : setup.p_value.toFixed(3)}
         </Row>
         {(setup.learned_from_heads ?? 0) > 0 && <Row label="Learned from earlier heads" why={why('learned')}>{setup.learned_from_heads}</Row>}
         <WayRound setup={setup} />
@@ -44,7 +44,7 @@ function WayRound(props: { setup: FoundSetup }) {
     return <p class="sentence" role="alert">The head lies {pattern}: the touches fit it that way and not as declared. Turn it, or change the drawing data.</p>;
   }
   if (!undecidable) return null;
-  return <p>Touches cannot tell whether it lies the right way round: {alike ? `${alike}, it looks the same` : 'it looks the same other ways too'}. Look at the head.</p>;
+  return <p>The touches do not show whether it lies the right way round: {alike ? `${alike}, it looks the same` : 'it looks the same other ways too'}. Look at the head.</p>;
 }
 
 // Along an axis of the readout where it is near enough to it, else by both.

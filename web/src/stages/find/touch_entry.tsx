@@ -28,6 +28,7 @@ interface Props {
   datum: string; // the one the map counts from
   pick: (valve: string) => void;
   moveOn: () => void;
+  compact?: boolean; // at the machine: the sentence above names the guide, a tap on the map chooses another
 }
 
 export function TouchEntry(props: Props) {
@@ -79,17 +80,18 @@ export function TouchEntry(props: Props) {
   };
   return (
     <section class="entry no-print" aria-label="Touch" aria-busy={!props.settled} ref={box}>
-      <h3>Touch <b data-touching={guide}>{guide === nameless ? 'a guide without a name' : guide}</b>{stored ? ' again, in place of the reading there' : ''}</h3>
+      {!props.compact && <h3>Touch <b data-touching={guide}>{guide === nameless ? 'a guide without a name' : guide}</b>{stored ? ' again, in place of the reading there' : ''}</h3>}
+      {props.compact && stored && <p>It is touched already: a new reading takes the place of the one there.</p>}
       {touches.length === 0 && guide === props.datum && (
         <p>The map counts from {guide}: pilot in its guide, readout to zero, then <i>Zeroed here</i>.</p>
       )}
-      <div class="acts">
+      {!props.compact && <div class="acts">
         <label for="touch-guide">Another guide</label>
         <select id="touch-guide" value={guide} onChange={(e) => props.pick(e.currentTarget.value)}>
           {props.all.map((id) => <option key={id} value={id}>{id}{touched.has(id) ? ', touched' : ''}</option>)}
           <option value={nameless}>which one is not known</option>
         </select>
-      </div>
+      </div>}
       <div class="pair">
         <Field label="X" text={x} quantity="length" unit={shown.value} awaits onEnter={toY} check={near} />
         <Field label="Y" text={y} quantity="length" unit={shown.value} onEnter={store} check={near} />

@@ -3,6 +3,7 @@
 
 import type { Level } from '../../api/types';
 import { inWords, showAngle, showNumber } from '../../numbers/show';
+import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { Table } from '../../parts/table';
 import { shown, state } from '../../state/open_job';
@@ -12,8 +13,10 @@ export function Correction(props: { id: number }) {
   if (!level) return null;
   const why = (key: string) => ({ job: props.id, stage: 'hold' as const, key });
   return (
-    <Rows title={`By the level${level.head ? `, head ${level.head}` : ''}`}>
-      {level.words?.map((w) => <p class="correction" key={w}><b>{w.charAt(0).toUpperCase() + w.slice(1)}.</b></p>)}
+    <>
+    {level.words?.map((w) => <p class="correction" key={w}><b>By the level: {w}.</b></p>)}
+    <Fold title="What the level says" note={level.head ? `head ${level.head}` : ''}>
+    <Rows>
       <Row label="Guides lean to the back" why={why('incline_deg')}>{showAngle(level.incline_deg, 3)}</Row>
       <Row label="Guides lean along the head" why={why('cant_deg')}>{showAngle(level.cant_deg, 3)}</Row>
       <Row long={level.incline_bias_deg === null} label="The level itself is out, read to the back" why={why('incline_bias_deg')}>{bias(level.incline_bias_deg, level.incline_bias_sd_deg)}</Row>
@@ -21,6 +24,8 @@ export function Correction(props: { id: number }) {
       <Row label="Guides differ among themselves (sd)" why={why('scatter_deg')}>{showAngle(level.scatter_deg, 3)}</Row>
       <Details level={level} />
     </Rows>
+    </Fold>
+    </>
   );
 }
 

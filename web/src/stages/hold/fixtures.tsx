@@ -2,6 +2,7 @@
 
 import type { Fixture } from '../../api/types';
 import { change, valueAt } from '../../entry/outbox';
+import { Fold } from '../../parts/fold';
 import { mayRecord } from '../../state/may';
 import { job, state } from '../../state/open_job';
 
@@ -12,8 +13,8 @@ export function Fixtures() {
   const used = valueAt(here.tables, 'fixture'); // a name, or the fixture itself
   const verdict = (f: Fixture) => (f.fits ? f.why.replace(/^(fits|best): /, '') || 'it fits' : `does not fit: ${f.why}`);
   return (
-    <section class="rows" aria-label="Fixtures of the shelf">
-      <h3>Fixtures of the shelf</h3>
+    <Fold title="Fixtures of the shelf" note={`${all.filter((f) => f.fits).length} of ${all.length} fit`}>
+      <section class="rows" aria-label="Fixtures of the shelf">
       <ul class="entries">
         {all.map((f) => (
           <li key={f.name}>
@@ -28,6 +29,7 @@ export function Fixtures() {
           </li>
         ))}
       </ul>
-    </section>
+      </section>
+    </Fold>
   );
 }

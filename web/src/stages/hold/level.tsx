@@ -54,7 +54,7 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
     <>
       <Correction id={props.id} />
       {mayRecord() && (
-        <details class="no-print">
+        <details class="fold no-print">
           <summary>Enter a level reading</summary>
           <section class="entry" aria-label="Level reading" ref={box}>
             <div class="pair">

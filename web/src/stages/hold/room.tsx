@@ -2,18 +2,19 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
-import type { Setup } from '../../api/types';
+import type { DrawingName, Setup } from '../../api/types';
 import { inWords, showAngle, showLength, showNumber } from '../../numbers/show';
+import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
 import { headHere, job, setups, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
-import { DoneWord, drawingsOf, FramedDrawing, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
+import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Fixtures } from './fixtures';
 import { LevelEntry } from './level';
 import { MadeUp, standsOnMadeUp } from './made_up';
-import { SafetyBox } from './safety';
+import { SafetyBand, SafetyBox } from './safety';
 import { TiltHandle, turnByHand } from './tilt';
 import { Table } from '../../parts/table';
 
@@ -38,34 +39,42 @@ export function HoldRoom() {
   useEffect(() => turn(null), [headHere.value]);
   const looked = asker.answer.value?.results.hold?.setups.find((s) => s.id === setup?.id);
   const now = tilt.value !== null && looked ? looked : setup;
+  const end = drawings.find((d) => d.takes?.includes('tilt_deg') && d.name === 'end') ?? drawings[0];
+  const others = drawings.filter((d) => d !== end);
+  const framed = (d: DrawingName) => (
+    <FramedDrawing key={d.name} drawing={d} query={{ setup: setup?.id }} instead={asker.answer.value?.drawings[d.name]}
+      {...(d.takes?.includes('tilt_deg') && setup
+        ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => turnByHand(e, svg, tilt.value ?? setup.tilt_deg, turn) } : {})}
+    />
+  );
   return (
     <>
       <RoomHead stage="hold">
         <SetupChoice ids={setups.value.map((s) => s.id)} chosen={setup?.id ?? ''} choose={(s) => { chosen.value = s; turn(null); }} />
       </RoomHead>
       <MadeUp />
-      <div class="two">
-        <div>
-          <div class="views">{drawings.map((d) => (
-            <FramedDrawing key={d.name} drawing={d} query={{ setup: setup?.id }} instead={asker.answer.value?.drawings[d.name]}
-              {...(d.takes?.includes('tilt_deg') && setup
-                ? { onDown: (e: PointerEvent, svg: SVGSVGElement) => turnByHand(e, svg, tilt.value ?? setup.tilt_deg, turn) } : {})}
-            />
-          ))}</div>
-          {setup && <TiltHandle planned={setup.tilt_deg} tilt={tilt.value} turn={turn} fault={asker.fault.value} />}
-          <StageWarnings stage="hold" />
-          {now && <ValveTable setup={now} />}
-          <Fixtures />
-          <Assumptions lines={state.value?.results.hold?.assumptions} />
+      <div class="stage">
+        <div class="hero hero-pair">
+          {end && framed(end)}
+          <div>
+            {others.map(framed)}
+            {setup && <TiltHandle planned={setup.tilt_deg} tilt={tilt.value} turn={turn} fault={asker.fault.value} />}
+          </div>
         </div>
-        <div>
+        <div class="beside-hero">
           {now && <Attitude setup={now} id={id} looking={tilt.value !== null} />}
           <PostRows id={id} />
-          {now && <SafetyBox setup={now} id={id} />}
-          <LevelEntry setup={setup} id={id} />
-          <DoneWord stage="hold" />
         </div>
       </div>
+      {now && <SafetyBand setup={now} />}
+      <StageWarnings stage="hold" />
+      <LevelEntry setup={setup} id={id} />
+      <Fold title="The head from above" note="outline, posts, which way each guide leans" lazy>{planOnly().map((d) => <FramedDrawing key={d.name} drawing={d} />)}</Fold>
+      {now && <Fold title="Before it is lifted or let go" note="mass, slope, clamps"><SafetyBox setup={now} id={id} /></Fold>}
+      {now && <Fold title="Map of the guides" note={`from ${now.datum}`}><ValveTable setup={now} /></Fold>}
+      <Fixtures />
+      <Assumptions lines={state.value?.results.hold?.assumptions} />
+      <DoneWord stage="hold" />
     </>
   );
 }

@@ -8,6 +8,18 @@ import { shown, state } from '../../state/open_job';
 const leastSlipFactor = 2; // below this the plan warns
 const oneLiftKg = 23; // common limit for one person; local rules decide
 
+// The band under the drawing: what to heed before hands go under it, in one line.
+export function SafetyBand(props: { setup: Setup }) {
+  const { safety } = props.setup;
+  const words = [
+    safety.mass_kg === null ? 'Mass not given' : `${show(safety.mass_kg, 'mass', shown.value)}${safety.mass_kg > oneLiftKg ? ': two people or a hoist' : ''}`,
+    `the deck slopes ${showAngle(safety.slope_deg, 0)}`,
+    safety.slides_when_released === null ? 'treat it as if it slides when the clamps open' : safety.slides_when_released ? 'it slides when the clamps open' : 'it stays when the clamps open',
+    ...(safety.uphill ? [`load from the ${safety.uphill}`] : []),
+  ];
+  return <p class="safety-band" role="note">{words.join('; ')}. Hands clear of the cradle while it turns.</p>;
+}
+
 export function SafetyBox(props: { setup: Setup; id: number }) {
   const { safety } = props.setup;
   const why = (key: string) => ({ job: props.id, stage: 'hold' as const, key });

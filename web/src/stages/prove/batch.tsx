@@ -4,6 +4,7 @@
 import { useSignal } from '@preact/signals';
 import type { BatchLine, DrawingName, ProveResult } from '../../api/types';
 import { inWords, show, showNumber } from '../../numbers/show';
+import { Fold } from '../../parts/fold';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 import { FramedDrawing } from '../room_parts';
@@ -18,10 +19,11 @@ export function Batch(props: { result: ProveResult; charts: DrawingName[] }) {
   const value = (l: BatchLine, n: number | null | undefined) => showNumber(n, quantityOf(l.what), unit);
   return (
     <section aria-label="The batch">
-      <h3>The batch</h3>
       {sampling && <p>{sampling.words}</p>}
+      <Charts lines={lines} charts={props.charts} />
+      <Fold title="Each characteristic over the heads" note={`${lines.length} lines`} open>
       <Table
-        caption={`Each characteristic over the heads; lengths in ${inWords(unit)}, vacuum in ${unit === 'in' ? 'inHg' : 'kPa'}`}
+        caption={`Lengths in ${inWords(unit)}, vacuum in ${unit === 'in' ? 'inHg' : 'kPa'}`}
         head={['What', 'kind', 'n', 'mean', 'sigma', 'Cp', 'Cpk', 'at least', '95 % of seats within (95 % sure)', 'signals', 'drift']} words={[1, 8, 9, 10]}
         rows={lines.map((l) => ({
           key: `${l.what}/${l.kind}`, attention: l.signals.length > 0 || l.limit_at_head !== null,
@@ -29,7 +31,7 @@ export function Batch(props: { result: ProveResult; charts: DrawingName[] }) {
             l.signals.map((s) => `head ${s.head}: ${s.rule}`).join('; ') || 'none', drift(l, unit)],
         }))}
       />
-      <Charts lines={lines} charts={props.charts} />
+      </Fold>
       <Variation result={props.result} />
     </section>
   );
@@ -46,9 +48,9 @@ const chance = 0.05; // p above which a slope is no drift
 
 function drift(l: BatchLine, unit: 'in' | 'mm'): string {
   if (l.limit_at_head !== null) return `meets the limit at head ${Math.floor(l.limit_at_head)}: turn or change the cutter before`;
-  if (l.drift_per_head === null) return 'cannot be told yet';
+  if (l.drift_per_head === null) return 'too few heads yet';
   const words = `${show(l.drift_per_head, quantityOf(l.what), unit)} a head`;
-  if (l.drift_p != null && l.drift_p > chance) return 'none told from chance';
+  if (l.drift_p != null && l.drift_p > chance) return 'no drift to be seen';
   return `${words}, ${l.limit_low == null && l.limit_high == null ? 'no limit set' : 'meets no limit soon'}`;
 }
 
@@ -66,10 +68,10 @@ function Charts(props: { lines: BatchLine[]; charts: DrawingName[] }) {
           <label key={w}><input type="radio" name="chart-of" checked={w === what} onChange={() => { chosen.value = w; }} />{w}</label>
         ))}
       </fieldset>
-      {props.charts.map((d) => props.lines.filter((l) => l.what === what).map((l) => (
+      <div class="two even">{props.charts.map((d) => props.lines.filter((l) => l.what === what).map((l) => (
         <FramedDrawing key={`${d.name}/${l.what}/${l.kind}`} query={{ what: l.what, kind: l.kind }}
                        drawing={{ ...d, title: `${d.title}: ${l.what}, ${l.kind}${l.chart ? `, ${l.chart}` : ''}` }} />
-      )))}
+      )))}</div>
     </>
   );
 }
@@ -79,7 +81,7 @@ function Variation(props: { result: ProveResult }) {
   const unit = shown.value;
   return (
     <>
-      <details>
+      <details class="fold">
         <summary>Where the variation comes from</summary>
         <Table
           caption="Shares of the variation" head={['What', 'kind', 'from', 'sd', 'share', 'remark']} words={[1, 2, 5]}
@@ -89,7 +91,7 @@ function Variation(props: { result: ProveResult }) {
           }))}
         />
       </details>
-      <details>
+      <details class="fold">
         <summary>By position over the heads</summary>
         <Table
           caption="Each valve position over the heads" head={['What', 'position', 'heads', 'mean', 'sd', 'worst on its head in']} words={[1, 5]}
@@ -100,10 +102,12 @@ function Variation(props: { result: ProveResult }) {
           }))}
         />
       </details>
+      <Fold title="How many seats to trace" note="to claim a pass rate">
       <Table
         caption="How many seats to trace" head={['to claim that so many pass', `seats, all passing, at ${((sampling?.confidence ?? 0.95) * 100).toFixed(0)} % confidence`]}
         rows={(sampling?.plans ?? []).map((p) => ({ key: String(p.pass_rate), cells: [p.pass_rate === null ? '–' : `${(100 * p.pass_rate).toFixed(0)} %`, p.needed] }))}
       />
+      </Fold>
     </>
   );
 }

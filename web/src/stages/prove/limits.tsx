@@ -27,7 +27,7 @@ export function Limits() {
   const made = kinds.filter((k) => valueAt(here.tables, `seat.${k}`) !== undefined);
   if (made.length === 0) return null;
   return (
-    <details class="no-print">
+    <details class="fold no-print">
       <summary>Limits</summary>
       {!mayLead() && <p>Verdicts hang on these: only a lead changes them.</p>}
       {made.map((kind) => (

@@ -24,12 +24,13 @@ const asked: Asked[] = [
   { key: 'vacuum_after', label: 'Left with pump off', quantity: 'vacuum', range: 'reading.proof[].vacuum_after' },
   { key: 'vacuum_seconds', label: 'Seconds with pump off', quantity: 'plain' },
 ];
+const atTheMachine = 3; // fields: the rest is typed in prove
 const leastTrace = 8; // readings: fewer cannot tell shape from eccentricity
 
 // What is typed of a seat and not yet stored.
 export const proofFields = (job: number, head: string, valve: string) => asked.map((a) => draftOf(job, head, 'proof', valve, a.key));
 
-interface Props { job: number; head: string; valve: string; pick: (valve: string) => void; moveOn: () => void }
+interface Props { job: number; head: string; valve: string; pick: (valve: string) => void; moveOn: () => void; compact?: boolean }
 
 export function ProofEntry(props: Props) {
   const texts = proofFields(props.job, props.head, props.valve);
@@ -50,6 +51,7 @@ export function ProofEntry(props: Props) {
     props.pick(of);
     return true;
   });
+  const fields = props.compact ? atTheMachine : asked.length;
   const stored = entries.value.entries.find((e) => e.live && e.kind === 'proof' && e.head === props.head && e.valve === props.valve);
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.pair input')[i]?.focus();
   const store = () => {
@@ -80,22 +82,22 @@ export function ProofEntry(props: Props) {
   };
   return (
     <section class="entry no-print" aria-label="Proof" ref={box}>
-      <h3>Measure <b data-proving={props.valve}>{props.valve}</b>{stored ? ' again, in place of what is there' : ''}</h3>
-      <div class="acts">
+      {!props.compact && <h3>Measure <b data-proving={props.valve}>{props.valve}</b>{stored ? ' again, in place of what is there' : ''}</h3>}
+      {!props.compact && <div class="acts">
         <label for="proof-valve">Another seat</label>
         <select id="proof-valve" value={props.valve} onChange={(e) => props.pick(e.currentTarget.value)}>
           {walkingOrder().map((v) => <option key={v}>{v}</option>)}
         </select>
-      </div>
+      </div>}
       <div class="pair">
-        {asked.map((a, i) => (
+        {asked.slice(0, fields).map((a, i) => (
           <Field key={a.key} label={a.label} text={texts[i] ?? texts[0]!} quantity={a.quantity} unit={shown.value} optional awaits={i === 0}
                  check={(v) => question(a, texts[i]?.value ?? '', v, shown.value, sure.value)}
-                 yes={(text) => { sure.value = { ...sure.value, [a.key]: text }; }} onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
+                 yes={(text) => { sure.value = { ...sure.value, [a.key]: text }; }} onEnter={() => (i < fields - 1 ? focus(i + 1) : store())} />
         ))}
       </div>
       <Keypad enter="Next" />
-      <TraceEntry trace={trace} keep={(all) => { traced.value = all.join('|'); }} />
+      {!props.compact && <><TraceEntry trace={trace} keep={(all) => { traced.value = all.join('|'); }} />
       <Gauge />
       <details>
         <summary>Cutting edge, acceptance</summary>
@@ -108,9 +110,9 @@ export function ProofEntry(props: Props) {
             </span>
           </label>
         </div>
-      </details>
+      </details></>}
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
-      <div class="acts"><button type="button" data-ends onClick={store}>Store seat {props.valve}</button></div>
+      {!props.compact && <div class="acts"><button type="button" data-ends onClick={store}>Store seat {props.valve}</button></div>}
     </section>
   );
 }

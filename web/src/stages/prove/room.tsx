@@ -1,22 +1,31 @@
-// prove: what was measured after cutting, the verdicts, the batch, the certificate.
+// prove in three questions: what the gauge says of each seat, whether this head is right, whether the batch stays right.
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import type { ProvedSeat } from '../../api/types';
+import type { ProvedSeat, ProveResult } from '../../api/types';
 import { begunAt } from '../../entry/draft';
 import { EntryList } from '../../parts/entry_list';
+import { Fold } from '../../parts/fold';
 import { VerdictMark } from '../../parts/mark';
 import { PaperPages } from '../../parts/paper_pages';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
-import { headHere, job, state } from '../../state/open_job';
+import { entries, headHere, job, state } from '../../state/open_job';
+import { headsKnown } from '../../state/heads';
+import { jobAddress, route } from '../../state/route';
+import { planData } from '../map/data';
+import { GuideMap } from '../map/guide_map';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, StageWarnings } from '../room_parts';
 import { Batch } from './batch';
+import { Heads } from './heads';
 import { Limits } from './limits';
 import { ProofEntry, proofFields } from './proof_entry';
 import { SeatRows } from './seat_rows';
 import { VerdictTable } from './verdicts';
 import { unmeasured, walkingOrder } from './walk';
+
+const views = [{ view: 'measure', words: 'Measure' }, { view: 'head', words: 'This head' }, { view: 'batch', words: 'The batch' }] as const;
+type View = (typeof views)[number]['view'];
 
 export function ProveRoom() {
   const wanted = useSignal<string | null>(null);
@@ -24,41 +33,99 @@ export function ProveRoom() {
   const result = state.value?.results.prove;
   const id = job.value?.id ?? 0;
   useEffect(() => { wanted.value = begunAt(walkingOrder(), (v) => proofFields(id, here, v)) ?? null; }, [id, here]);
+  const seats = result?.seats.filter((s) => s.head === here) ?? [];
+  const asked = route.value.page === 'job' ? route.value.view : undefined;
+  const view: View = views.find((v) => v.view === asked)?.view ?? 'measure';
   const at = wanted.value ?? unmeasured(here);
-  const seat = result?.seats.find((s) => s.head === here && s.id === (wanted.value ?? lastMeasured(result.seats, here)));
-  const traced = (seat?.harmonics_mm.length ?? 0) > 0; // one number has no shape to draw
-  const drawings = drawingsOf('prove');
   const pick = (valve: string) => { wanted.value = valve; };
   const open = result?.unmeasured?.filter((u) => u.head === here).map((u) => u.id) ?? [];
   return (
     <>
-      <RoomHead stage="prove">
-        {result && <p>Verdict: <VerdictMark verdict={result.verdict} /></p>}
+      <RoomHead stage="prove" next={view === 'measure' && at !== null && open.length + (seats.length === 0 ? 1 : 0) > 0 ? `Measure ${at}.` : undefined}>
+        <nav class="choice no-print" aria-label="Prove">
+          {views.map((v) => <a key={v.view} class="button" href={`${jobAddress(id, 'prove')}/${v.view}`} aria-current={v.view === view ? 'page' : undefined}>{v.words}</a>)}
+        </nav>
+        {result && seats.length > 0 && <p>Head {here}: <VerdictMark verdict={verdictOf(seats)} /></p>}
       </RoomHead>
-      <div class="two enters walks">
-        <div>
-          {!seat && <p class="sentence">Nothing is measured on head {here} yet. Begin with seat {at}.</p>}
-          {!seat && planOnly().map((d) => <FramedDrawing key={d.name} drawing={d} onPick={pick} />)}
-          {traced && drawings.filter((d) => d.takes?.includes('valve')).map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat?.id }} />)}
-          {seat && drawings.filter((d) => d.name === 'verdicts').map((d) => <FramedDrawing key={d.name} drawing={d} onPick={pick} />)}
-          <StageWarnings stage="prove" onPick={pick} />
-        </div>
-        <div>
-          {mayRecord() && at && <ProofEntry job={id} head={here} valve={at} pick={pick} moveOn={() => { wanted.value = null; }} />}
-          <EntryList kinds={['proof']} head={here} title="Measured after cutting" />
-          <Limits />
-          {seat && <SeatRows seat={seat} id={id} />}
-        </div>
-      </div>
-      {result && <VerdictTable seats={result.seats.filter((s) => s.head === here)} overrides={state.value?.overrides ?? []} pick={pick} />}
-      {open.length > 0 && <p class="sentence">Not measured on this head: {open.join(', ')}. What is not measured is never a pass.</p>}
-      {result && <Batch result={result} charts={drawings.filter((d) => d.takes?.includes('what'))} />}
-      <PaperPages name="certificate.pdf" beside={['results.csv', 'proof.json']} />
+      {view === 'measure' && <Measure head={here} at={at} pick={pick} moveOn={() => { wanted.value = null; }} />}
+      {view === 'head' && <ThisHead head={here} seats={seats} chosen={wanted.value} pick={pick} open={open} />}
+      {view === 'batch' && <TheBatch result={result} />}
       <Assumptions lines={result?.assumptions} />
       <DoneWord stage="prove" />
     </>
   );
 }
 
-const lastMeasured = (seats: ProvedSeat[], here: string) =>
-  seats.filter((s) => s.head === here && s.tir_mm !== null).at(-1)?.id ?? seats.find((s) => s.head === here)?.id;
+function Measure(props: { head: string; at: string | null; pick: (valve: string) => void; moveOn: () => void }) {
+  const { head, at, pick } = props;
+  const measured = new Set(entries.value.entries.filter((e) => e.live && e.kind === 'proof' && e.head === head).map((e) => e.valve));
+  const data = planData(state.value?.results.hold, state.value?.valves ?? [], job.value?.tables, job.value?.units ?? 'mm', (v) => (measured.has(v) ? 'measured' : 'open'));
+  return (
+    <>
+      <div class="stage">
+        <figure class="sheet-frame hero" data-drawing="seats">
+          <GuideMap data={data} next={at} title="Seats in walking order" pick={pick} />
+          <figcaption><span>{measured.size} of {data.guides.length} seats of head {head} measured; a tap chooses</span></figcaption>
+        </figure>
+        <div class="beside-hero">
+          {mayRecord() && at && job.value && <ProofEntry job={job.value.id} head={head} valve={at} pick={pick} moveOn={props.moveOn} />}
+        </div>
+      </div>
+      <EntryList kinds={['proof']} head={head} title="Measured after cutting" />
+    </>
+  );
+}
+
+function ThisHead(props: { head: string; seats: ProvedSeat[]; chosen: string | null; pick: (valve: string) => void; open: string[] }) {
+  const { head, seats, pick, open } = props;
+  const seat = seats.find((s) => s.id === props.chosen) ?? seats.filter((s) => s.tir_mm !== null).at(-1) ?? seats[0];
+  const traced = (seat?.harmonics_mm.length ?? 0) > 0; // one number has no shape to draw
+  const drawings = drawingsOf('prove');
+  if (!seat) {
+    return (
+      <>
+        <p class="sentence">Nothing is measured on head {head} yet.</p>
+        <div class="stage"><div class="hero">{planOnly().map((d) => <FramedDrawing key={d.name} drawing={d} />)}</div></div>
+        <PaperPages name="certificate.pdf" beside={['results.csv', 'proof.json']} />
+      </>
+    );
+  }
+  return (
+    <>
+      <div class="stage">
+        <div class="hero">
+          {drawings.filter((d) => d.name === 'verdicts').map((d) => <FramedDrawing key={d.name} drawing={d} onPick={pick} />)}
+        </div>
+        <div class="beside-hero">
+          {traced && drawings.filter((d) => d.name === 'trace').map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}
+          <SeatRows seat={seat} id={job.value?.id ?? 0} />
+        </div>
+      </div>
+      <StageWarnings stage="prove" onPick={pick} />
+      {open.length > 0 && <p class="sentence">Not measured on this head: {open.join(', ')}. What is not measured is never a pass.</p>}
+      <Fold title="Verdicts in numbers" note={`${seats.length} seats`} open><VerdictTable seats={seats} overrides={state.value?.overrides ?? []} pick={pick} /></Fold>
+      <Limits />
+      {traced && <Fold title="What the trace is made of" note={`seat ${seat.id}`} lazy>{drawings.filter((d) => d.takes?.includes('valve') && d.name !== 'trace').map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}</Fold>}
+      <PaperPages name="certificate.pdf" beside={['results.csv', 'proof.json']} />
+    </>
+  );
+}
+
+function TheBatch(props: { result: ProveResult | null | undefined }) {
+  const { result } = props;
+  const measured = result && result.batch.length > 0;
+  return (
+    <>
+      {measured
+        ? <Batch result={result} charts={drawingsOf('prove').filter((d) => d.takes?.includes('what'))} />
+        : <p class="sentence">No head of this job has been measured yet: there is no batch to look at.</p>}
+      <Fold title="Heads of this job" note={`${headsKnown().all.length}`} open={!measured}><Heads /></Fold>
+    </>
+  );
+}
+
+// The worst of them.
+function verdictOf(seats: ProvedSeat[]): ProvedSeat['verdict'] {
+  const all = seats.map((s) => s.verdict);
+  return (['fail', 'undecided', 'not measured'] as const).find((v) => all.includes(v)) ?? 'pass';
+}

@@ -40,7 +40,7 @@ function Causes(props: { causes: Cause[] }) {
   if (props.causes.length === 0) return null;
   return (
     <>
-      <h3>What made it so</h3>
+      <h3>Likely causes</h3>
       <ul class="causes">
         {props.causes.map((c) => (
           <li key={c.what}>

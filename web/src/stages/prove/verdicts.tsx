@@ -40,7 +40,7 @@ export function VerdictTable(props: Props) {
               <>
                 <VerdictMark verdict={v.verdict} />
                 {v.decider && <p>{v.decider}</p>}
-                {word && <p>By {word.by}’s word: {String(word.values['verdict'])}. {word.reason}</p>}
+                {word && <p>{word.by} decided: {String(word.values['verdict'])}. {word.reason}</p>}
                 {!word && mayLead() && (v.verdict === 'fail' || v.verdict === 'undecided') && <Overrule seat={seat} what={v.what} />}
                 {v.value !== null && <Behind verdict={v} />}
               </>,
@@ -82,7 +82,7 @@ function Overrule(props: { seat: ProvedSeat; what: string }) {
   const label = `Reason for ${props.seat.id}, ${props.what}`;
   return (
     <details class="no-print">
-      <summary>Decide by word</summary>
+      <summary>Decide it yourself</summary>
       <input aria-label={label} placeholder="the reason" value={reason.value} onInput={(e) => { reason.value = e.currentTarget.value; }} />
       <span class="acts">
         <button type="button" disabled={reason.value.trim() === ''} onClick={() => say('pass')}>pass</button>

@@ -10,7 +10,6 @@ interface Props {
   seats: ShapedSeat[];
   tried: Record<string, number>; // depths looked at, mm
   attempt: (id: string, depth: number) => void;
-  back: () => void;
 }
 
 const reach = 1; // mm, of a handle whose limits are not known
@@ -21,7 +20,7 @@ const words = {
 
 export function DepthTable(props: Props) {
   const unit = shown.value;
-  const { tried, attempt, back } = props;
+  const { tried, attempt } = props;
   const length = (n: number | null | undefined) => showNumber(n, 'length', unit);
   const most = Math.max(reach, ...props.seats.map((s) => Math.max(s.depth_high_mm ?? 0, s.depth_mm ?? 0, s.cleanup_mm ?? 0)));
   const handle = (s: ShapedSeat) => (
@@ -39,9 +38,6 @@ export function DepthTable(props: Props) {
             length(s.z_mm), `${words[s.decision]}${beyond(s) ? ', beyond its limit' : ''}`],
         }))}
       />
-      {Object.keys(tried).length > 0 && (
-        <p class="acts no-print"><button type="button" onClick={back}>Back to the planned depths</button><span class="quiet">Only looked at; nothing is changed.</span></p>
-      )}
     </div>
   );
 }

@@ -11,7 +11,7 @@ export function FlowFigures(props: { flow: Flow[] }) {
   const unit = shown.value;
   if (props.flow.length === 0) return null;
   return (
-    <details>
+    <details class="fold">
       <summary>Flow areas, for information</summary>
       {props.flow.map((f) => (
         <section key={f.kind}>

@@ -2,6 +2,7 @@
 
 import type { ShapeResult } from '../../api/types';
 import { inWords, showNumber } from '../../numbers/show';
+import { Fold } from '../../parts/fold';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 
@@ -22,6 +23,7 @@ export function PressFits(props: { result: ShapeResult }) {
           {inserts.length === 0 ? ' Give the ring’s outside, inside and depth in the drawing data, and its fit is computed here.' : ''}
         </p>
       )}
+      <Fold title="Press fits" note={inserts.length > 0 ? `${inserts.length} inserts` : ''}>
       <Table
         caption={`Counterbore for each insert, ${inWords(unit)}`} head={['Seat', 'bore', '± ', 'deep', '±', 'press fit on the diameter']}
         rows={inserts.map((i) => ({
@@ -47,6 +49,7 @@ export function PressFits(props: { result: ShapeResult }) {
             rounded(g.hoop_mpa, 0), degrees(g.guide_temp_c), degrees(g.head_temp_c)],
         }))}
       />
+      </Fold>
       <p>Cold rings burn: insulated gloves, a face shield, an aired room; liquid nitrogen drives out the air one breathes. Hot castings show no colour: mark them.</p>
     </section>
   );

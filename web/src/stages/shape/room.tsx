@@ -6,6 +6,7 @@ import type { DrawingName, Edit, Kind, ShapedSeat } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { showLength } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
+import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
@@ -75,39 +76,31 @@ export function ShapeRoom() {
   return (
     <>
       <RoomHead stage="shape" />
-      <div class="two stays">
-        <div>
-          {drawings.filter((d) => d.name === 'section').map(framed)}
-          <StageWarnings stage="shape" />
-        </div>
-        <div>
+      <div class="stage">
+        <div class="hero">{drawings.filter((d) => d.name === 'section').map(framed)}</div>
+        <div class="beside-hero">
           <fieldset class="choice no-print">
-            <legend>Seat</legend>
+            <legend class="unseen">Seat</legend>
             {(['intake', 'exhaust'] as const).map((k) => (
               <label key={k}><input type="radio" name="kind" checked={kind.value === k} onChange={() => { kind.value = k; asker.clear(); }} />{k}</label>
             ))}
           </fieldset>
-          {seat && <SectionRows seat={seat} />}
           <Facets job={here} kind={kind.value} look={look} keep={keep} sensitivity={result?.sensitivity ?? []} fault={asker.fault.value ?? asker.answer.value?.faults[0]?.text ?? null} />
         </div>
       </div>
-      <div class="two">
-        <div>{drawings.filter((d) => d.name !== 'section' && d.name !== 'form').map(framed)}</div>
-        <div>
-          {result && <PlanRows depth={result.depth} />}
-          <div class="acts">
-            {mayRecord() && <SeatEntry job={here.id} head={headHere.value} />}
-            <EntryList kinds={['seat']} head={headHere.value} title="Seats before cutting" />
-          </div>
-        </div>
-      </div>
-      {result && <DepthTable seats={result.seats} tried={tried.value} attempt={attempt} back={planned} />}
-      {result && <Follows result={result} />}
+      <StageWarnings stage="shape" />
+      <div class="strip-drawing">{drawings.filter((d) => d.name === 'depths').map(framed)}</div>
+      {Object.keys(tried.value).length > 0 && (
+        <p class="acts no-print"><button type="button" onClick={planned}>Back to the planned depths</button><span class="quiet">Only looked at; nothing is changed.</span></p>
+      )}
+      {seat && <Fold title="Section in numbers" note={`${kind.value}, contact ${showLength(seat.contact_od_mm, shown.value)}`}><SectionRows seat={seat} /></Fold>}
+      {mayRecord() && <SeatEntry job={here.id} head={headHere.value} />}
+      <EntryList kinds={['seat']} head={headHere.value} title="Seats before cutting" />
+      {result && <Fold title="Depth plan" note={result.depth.feasible ? 'every limit is kept' : 'not every limit can be kept'}><PlanRows depth={result.depth} /></Fold>}
+      {result && <Fold title="Depth of each seat" note="cleanup, plan, limits"><DepthTable seats={result.seats} tried={tried.value} attempt={attempt} /></Fold>}
+      {result && <Fold title="What follows from the depths" note="stem heights, bridges, chambers"><Follows result={result} /></Fold>}
       {result && <PressFits result={result} />}
-      <div class="two">
-        <div>{drawings.filter((d) => d.name === 'form').map(framed)}</div>
-        {result && <Cutters result={result} kind={kind.value} />}
-      </div>
+      {result && <Fold title="Cutters" note="those that nearly fit, the form to order" lazy><div class="two"><div>{drawings.filter((d) => d.name === 'form').map(framed)}</div><Cutters result={result} kind={kind.value} /></div></Fold>}
       <FlowFigures flow={result?.flow ?? []} />
       <Assumptions lines={state.value?.results.shape?.assumptions} />
       <DoneWord stage="shape" />

@@ -76,7 +76,7 @@ export function SeatEntry(props: { job: number; head: string }) {
     });
   };
   return (
-    <details class="no-print">
+    <details class="fold no-print">
       <summary>Enter a seat before cutting</summary>
       <section class="entry" aria-label="Seat before cutting" ref={box}>
         <div class="acts">

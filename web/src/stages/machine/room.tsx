@@ -1,0 +1,118 @@
+// At the machine: one screen, one step. The sentence, the drawing as large as the screen allows, one field or button, and
+// a strip of small marks for the whole walk of the head.
+
+import { useSignal } from '@preact/signals';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { UndoRedo } from '../../parts/undo_redo';
+import { mayRecord } from '../../state/may';
+import { entries, headHere, job, setups, state, waitingHere } from '../../state/open_job';
+import { jobAddress } from '../../state/route';
+import { saidOf } from '../../state/said_steps';
+import { known } from '../../state/shelf';
+import { walkOf, type Step } from '../../state/walk';
+import { nextGuide, Standing, wantsTouch } from '../find/next';
+import { disagree } from '../find/summary';
+import { mapData, planData, type MapData } from '../map/data';
+import { GuideMap } from '../map/guide_map';
+import { unmeasured } from '../prove/walk';
+import { Aside, Trouble, type Panel } from './panels';
+import { StepPanel } from './steps';
+
+export function MachineRoom() {
+  const panel = useSignal<Panel>(null);
+  const wanted = useSignal<string | null>(null);
+  const standing = useMemo(() => new Standing(), []);
+  const head = headHere.value;
+  const { steps, at } = walkHere(head);
+  const step = steps[at]!;
+  const held = setups.value.find((s) => s.id === step.setup) ?? setups.value[0];
+  const found = foundHere(head).find((f) => f.id === held?.id);
+  const guide = step.kind === 'touch' ? wanted.value ?? standing.guide(nextGuide(held, found), held?.id ?? '') : null;
+  const seat = step.kind === 'measure' ? wanted.value ?? unmeasured(head) : step.valve ?? null;
+  const pick = (valve: string) => { wanted.value = valve; };
+  const aside = saidOf(head).has('aside');
+  const strip = useRef<HTMLOListElement>(null);
+  useEffect(() => { strip.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' }); }, [step.id, head]);
+  const sentence = aside ? `Head ${head} is put aside.` : panel.value ? panelWords[panel.value] : sayStep(step, guide, seat);
+  return (
+    <>
+      <ol class="walk" ref={strip} aria-label={`The walk of head ${head}`}>
+        {steps.map((s, i) => (
+          <li key={s.id} class={`${i === at ? 'walk-now' : s.done ? 'walk-done' : ''}${s.begins ? ' walk-begins' : ''}`} aria-current={i === at ? 'step' : undefined} title={s.words}>
+            <svg viewBox="0 0 20 20" aria-hidden="true">{i === at ? <path d="M4 3 L17 10 L4 17 Z" class="mark-fill" /> : s.done ? <path d="M3 10.5 L8 15.5 L17 4.5" class="mark-line" /> : <circle cx="10" cy="10" r="5" class="mark-line" />}</svg>
+            <span>{s.mark}</span>
+          </li>
+        ))}
+      </ol>
+      <h2 class="machine-sentence" tabIndex={-1}>
+        {step.kind === 'touch' && !panel.value && !aside && guide !== null ? <>Touch <b data-touching={guide}>{guide === '?' ? 'a guide without a name' : guide}</b>{where(guide, held)}</> : sentence}
+      </h2>
+      {panel.value === null && !aside && <GuideMap data={drawn(head, held, found, step, steps)} next={guide ?? seat ?? zeroOn(step)} title={`Guides of head ${head}`} fill pick={pick} />}
+      {aside ? <Aside head={head} /> : panel.value
+        ? <Trouble panel={panel.value} head={head} close={() => { panel.value = null; }} />
+        : mayRecord() && held && <StepPanel step={step} next={steps[at + 1]} head={head} held={held} guide={guide} seat={seat} settled={wanted.value !== null || standing.settled} pick={pick} moveOn={() => { wanted.value = null; }} />}
+      <div class="machine-foot">
+        {([['broken', 'A blade broke'], ['wrong', 'Not as it should be'], ['aside', 'Put this head aside']] as const).map(([name, words]) => (
+          <button key={name} type="button" aria-pressed={panel.value === name} onClick={() => { panel.value = panel.value === name ? null : name; }}>{panel.value === name ? 'Back to the step' : words}</button>
+        ))}
+        <a class="button" href={jobAddress(job.value?.id ?? 0, stageOf(step))}>At the desk</a>
+        <UndoRedo />
+      </div>
+    </>
+  );
+}
+
+const panelWords = { broken: 'A blade broke: at which seat?', wrong: 'What is not as it should be?', aside: 'Put this head aside?' };
+const stageOf = (step: Step) => ({ load: 'hold', touch: 'find', held: 'cut', take: 'cut', zero: 'cut', first: 'cut', cut: 'cut', measure: 'prove', finished: 'prove' } as const)[step.kind];
+const foundHere = (head: string) => state.value?.results.find?.heads.find((h) => h.head === head)?.setups ?? [];
+
+// The walk of the head chosen, from what is known of it.
+export function walkHere(head: string) {
+  const live = entries.value.entries.filter((e) => e.live && e.head === head);
+  const waiting = waitingHere.value.filter((w) => w.body['head'] === head && w.body['withdrawn'] !== true);
+  const valvesOf = (kind: string) => new Set([...live.filter((e) => e.kind === kind).map((e) => e.valve), ...waiting.filter((w) => w.body['kind'] === kind).map((w) => String(w.body['valve']))]);
+  const touches = valvesOf('touch');
+  const found = foundHere(head);
+  return walkOf({
+    head, setups: setups.value, said: saidOf(head), cut: state.value?.results.cut, atControl: known('machine.trim') === 'control',
+    touched: (id) => setups.value.find((s) => s.id === id)?.valves.some((v) => touches.has(v.id)) ?? false,
+    wantsTouch: (id) => {
+      const held = setups.value.find((s) => s.id === id);
+      const of = found.find((f) => f.id === id);
+      return held !== undefined && (wantsTouch(held, of) || (of !== undefined && disagree(of)));
+    },
+    firsts: valvesOf('first'), measured: valvesOf('proof'), valves: state.value?.valves?.map((v) => v.id) ?? [],
+  });
+}
+
+// The seat a cutter's Z0 is taken on.
+const zeroOn = (step: Step) => (step.kind === 'zero' ? step.on ?? null : null);
+
+function sayStep(step: Step, guide: string | null, seat: string | null): string {
+  if (step.kind === 'touch' && guide !== null) return `Touch ${guide}.`;
+  if (step.kind === 'measure' && seat !== null) return `Measure ${seat}.`;
+  return step.words;
+}
+
+// "far right", so that nobody has to count.
+function where(guide: string, held: { valves: { id: string; x_mm: number }[] } | undefined): string {
+  const along = [...held?.valves ?? []].sort((a, b) => a.x_mm - b.x_mm);
+  const i = along.findIndex((v) => v.id === guide);
+  if (i < 0 || along.length < 3) return '';
+  return i === 0 ? ', far left' : i === along.length - 1 ? ', far right' : `, ${i + 1}. from the left`;
+}
+
+function drawn(head: string, held: ReturnType<typeof setups.peek>[number] | undefined, found: ReturnType<typeof foundHere>[number] | undefined, step: Step, steps: Step[]): MapData {
+  const here = job.value;
+  const units = here?.units ?? 'mm';
+  const live = entries.value.entries.filter((e) => e.live && e.head === head);
+  const measured = new Set(live.filter((e) => e.kind === 'proof').map((e) => e.valve));
+  const cut = new Set([...live.filter((e) => e.kind === 'first').map((e) => e.valve), ...steps.filter((s) => s.kind === 'cut' && s.done).flatMap((s) => s.program?.seats ?? [])]);
+  const all = state.value?.valves ?? [];
+  if (!held || step.kind === 'measure' || step.kind === 'finished') {
+    return planData(state.value?.results.hold, all, here?.tables, units, (v) => (measured.has(v) ? 'measured' : 'open'));
+  }
+  const data = mapData({ held, found, hold: state.value?.results.hold, valves: all, tables: here?.tables, units, sure: !(found && disagree(found)) });
+  if (step.kind === 'touch' || step.kind === 'load') return data;
+  return { ...data, guides: data.guides.map((g) => ({ ...g, standing: measured.has(g.id) ? 'measured' as const : cut.has(g.id) ? 'cut' as const : step.program === undefined || step.program.seats.includes(g.id) ? 'open' as const : 'idle' as const })) };
+}

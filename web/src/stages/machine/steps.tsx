@@ -1,0 +1,113 @@
+// One card a step, always in the same place: one field or one button, and what comes next.
+
+import type { ComponentChildren } from 'preact';
+import type { CutProgram, Setup } from '../../api/types';
+import { showLength } from '../../numbers/show';
+import { chooseHead, headHere, job, shown, state } from '../../state/open_job';
+import { takenAs, useDigest } from '../../state/papers';
+import { say } from '../../state/said_steps';
+import { known } from '../../state/shelf';
+import type { Step } from '../../state/walk';
+import { headAfter } from '../../state/heads';
+import { HeldBackList } from '../cut/held';
+import { FirstEntry } from '../cut/first_entry';
+import { TouchEntry } from '../find/touch_entry';
+import { ProofEntry } from '../prove/proof_entry';
+
+interface Props {
+  step: Step;
+  next: Step | undefined;
+  head: string;
+  held: Setup;
+  guide: string | null;
+  seat: string | null;
+  settled: boolean;
+  pick: (valve: string) => void;
+  moveOn: () => void;
+}
+
+export function StepPanel(props: Props) {
+  const { step, head } = props;
+  const id = job.value?.id ?? 0;
+  const done = () => say(head, step.id, true, step.words);
+  const comes = props.next ? <p class="comes">Then: {props.next.words}</p> : null;
+  switch (step.kind) {
+    case 'load':
+      return <Card comes={comes}><Facts of={loadFacts(props.held)} /><Big act={done}>It is loaded, level and clamped</Big></Card>;
+    case 'touch':
+      return <TouchEntry compact job={id} head={head} guide={props.guide} settled={props.settled} all={props.held.valves.map((v) => v.id)} datum={props.held.datum} pick={props.pick} moveOn={props.moveOn} />;
+    case 'held':
+      return <Card comes={comes}><HeldBackList held={(state.value?.results.cut?.held_back ?? []).filter((h) => h.setup === step.setup || h.setup === '').slice(0, 3)} setups={1} /><Needs /></Card>;
+    case 'take':
+      return <Card comes={comes}>{step.program ? <TakeFile program={step.program} done={done} /> : <p role="status">The file is being written.</p>}</Card>;
+    case 'zero':
+      return <Card comes={comes}>{step.said?.map((w) => <p key={w} class="zero-words">{w}.</p>)}<Big act={done}>Z0 is taken</Big></Card>;
+    case 'first':
+      return <Card comes={comes}>{step.valve && <><Facts of={firstFacts(step.valve)} /><FirstEntry compact head={head} seat={step.valve} atControl={known('machine.trim') === 'control'} /></>}</Card>;
+    case 'cut':
+      return <Card comes={comes}>{step.program && <Facts of={[`Seats in order: ${step.program.seats.join(', ')}`]} />}<Big act={done}>These seats are cut</Big></Card>;
+    case 'measure':
+      return props.seat ? <ProofEntry compact job={id} head={head} valve={props.seat} pick={props.pick} moveOn={props.moveOn} /> : null;
+    default:
+      return <Finished />;
+  }
+}
+
+const Card = (props: { comes: ComponentChildren; children: ComponentChildren }) => <section class="machine-card" aria-label="The step">{props.children}{props.comes}</section>;
+const Big = (props: { act: () => void; children: ComponentChildren }) => <button type="button" class="main-act big" onClick={props.act}>{props.children}</button>;
+const Facts = (props: { of: string[] }) => <ul class="facts">{props.of.map((f) => <li key={f}>{f}</li>)}</ul>;
+
+function loadFacts(held: Setup): string[] {
+  const posts = state.value?.results.hold?.posts;
+  const { mass_kg: mass, uphill } = held.safety;
+  return [
+    ...(posts ? [`Posts ${showLength(posts.span_mm, shown.value)} apart`] : []),
+    ...(mass !== null && mass > 23 ? ['Two people or a hoist'] : []),
+    ...(uphill ? [`Load from the ${uphill}`] : []),
+    'Cradle locked, chips brushed off, hands clear while it turns',
+  ];
+}
+
+function firstFacts(valve: string): string[] {
+  const seat = state.value?.results.shape?.seats.find((s) => s.id === valve);
+  if (!seat || seat.depth_mm === null) return [];
+  return [`Planned depth ${showLength(seat.depth_mm, shown.value)}; this seat stands cut short of it on purpose`];
+}
+
+function TakeFile(props: { program: CutProgram; done: () => void }) {
+  const { program } = props;
+  const digest = useDigest();
+  const name = known('dialect.names') === '8.3' ? program.file : takenAs(program.file);
+  const address = `/api/jobs/${job.value?.id ?? 0}/papers/${encodeURIComponent(program.file)}?head=${encodeURIComponent(program.head)}`;
+  if (!program.checked) return <p class="sentence">This file is not handed out: its read-back did not pass.</p>;
+  return (
+    <>
+      <p class="file-name">{name} <span class="digest">{digest}</span></p>
+      <Facts of={[`${program.seats.length > 1 ? 'Seats' : 'Seat'} ${program.seats.join(', ')}${program.first ? ', cut short' : ''}; ${program.lines} lines, read back and found right`]} />
+      <a class="button main-act big" href={address} download={name} onClick={props.done}>Take the file</a>
+    </>
+  );
+}
+
+// What find or shape still needs, where a setup is held back.
+function Needs() {
+  const id = job.value?.id ?? 0;
+  return <p class="acts"><a class="button" href={`#/job/${id}/shape`}>Type readings of the seats</a><a class="button" href={`#/job/${id}/find`}>Look at the touches</a></p>;
+}
+
+function Finished() {
+  const here = headHere.value;
+  const to = headAfter();
+  const first = state.value?.results.hold?.setups[0]?.id ?? 'A';
+  const go = () => {
+    say(here, 'finished', true, `head ${here} finished`);
+    say(to, `load ${first}`, true, `head ${to} loaded`);
+    chooseHead(to);
+  };
+  return (
+    <section class="machine-card" aria-label="The step">
+      <Facts of={['Every seat is cut and measured. Its certificate stands in prove.']} />
+      <button type="button" class="main-act big" onClick={go}>Head {to} is loaded in setup {first}: go on with it</button>
+    </section>
+  );
+}
