@@ -210,6 +210,21 @@ int plan(const Asked& asked) {
     return all_heads.failures().empty() ? status : say_failures(all_heads);
 }
 
+int forecast(const Asked& asked) {
+    auto job = load_for(asked, stages_up_to(Stage::shape));
+    if (!job) return exit_input;
+    if (!asked.json) *job = job->told_in(asked.unit.value_or(job->units));
+    plan::Plan plan;
+    plan.hold = hold::plan(*job);
+    plan.find = waited_for("finding the guides", [&] { return find::locate(*job, plan.hold); });
+    plan.shape = shape::design(*job, plan.hold, plan.find, plan::head_to_shape(*job, {}));
+    if (job::needs(*job, Stage::cut).empty()) plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
+    const auto proof = prove::judge(*job);
+    const auto result = waited_for("working out the batch",
+                                   [&] { return forecast::forecast(*job, plan, proof, asked.batch); });
+    return report(*job, result, result, asked);
+}
+
 int certify(const Asked& asked) {
     auto job = load_for(asked, {Stage::prove});
     if (!job) return exit_input;

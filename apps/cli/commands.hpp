@@ -6,6 +6,7 @@
 #include <string>
 
 #include "seatwright/base/units.hpp"
+#include "seatwright/forecast/forecast.hpp"
 #include "seatwright/job/selection.hpp"
 #include "seatwright/papers/page/pdf.hpp"
 
@@ -21,12 +22,14 @@ struct Asked {
     std::optional<LengthUnit> unit;  // the job's own if absent
     papers::PaperSize paper = papers::a4;
     job::Selection selection;  // which seats programs are written for
+    forecast::Asked batch;     // of forecast
 };
 
 int check(const Asked& asked);
 int stage(const std::string& name, const Asked& asked);  // hold, find, shape, cut, prove
 int plan(const Asked& asked);
 int certify(const Asked& asked);
+int forecast(const Asked& asked);
 // All keys of a job file, as Markdown.
 int reference();  // the page of all keys
 int keys();       // keys and units as JSON

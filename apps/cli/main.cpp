@@ -56,6 +56,11 @@ void add_selection(CLI::App* command, Asked& asked) {
         "write what is held back too, for looking and simulation: such a program ends before it begins");
 }
 
+void add_batch(CLI::App* command, Asked& asked) {
+    constexpr int most_heads = 10'000;
+    command->add_option("--heads", asked.batch.heads, "heads of the batch")->check(CLI::Range(1, most_heads));
+}
+
 std::string names_of_commands(const CLI::App& app) {
     std::vector<std::string> names;
     for (const auto* command : app.get_subcommands(nullptr)) names.push_back(command->get_name());
@@ -116,6 +121,13 @@ int main(int argc, char** argv) {
         command->add_flag("--json", asked.json, "JSON only, on standard output");
     }
 
+    auto* forecast =
+        app.add_subcommand("forecast", "how many heads of a batch will pass, why not, what to change first");
+    add_job(forecast, asked);
+    add_units(forecast, asked);
+    add_batch(forecast, asked);
+    forecast->add_flag("--json", asked.json, "JSON only, on standard output");
+
     server::ServeOptions serving;
     std::string data = serving.data, from;
     auto* serve = app.add_subcommand("serve", "the workbench: the whole job in a browser");
@@ -167,6 +179,7 @@ int main(int argc, char** argv) {
             if (app.got_subcommand(name)) status = cli::stage(name, asked);
         if (plan->parsed()) status = cli::plan(asked);
         if (certify->parsed()) status = cli::certify(asked);
+        if (forecast->parsed()) status = cli::forecast(asked);
         if (serve->parsed()) status = server::serve(serving);
         if (backup->parsed()) status = server::backup_data(data, asked.out);
         if (restore->parsed()) status = server::restore_data(from, data);

@@ -10,7 +10,7 @@ import { made, onDisk, schema } from '../scripts/made.mjs';
 const root = fileURLToPath(new URL('../../', import.meta.url));
 // ./check names the program it built; by hand any build will do.
 const program = [process.env['SEATWRIGHT_BINARY'], `${root}build/release/seatwright`, `${root}build/dev/seatwright`].find((p) => p && existsSync(p));
-const stages = ['hold', 'find', 'shape', 'cut', 'prove'];
+const stages = ['hold', 'find', 'shape', 'cut', 'prove', 'forecast'];
 
 describe('what is made from the schema', () => {
   it('is on disk as it would be made anew (node web/scripts/made.mjs)', async () => {

@@ -33,6 +33,7 @@ struct Seat {
     double pilot_runout = 0;         // full swing
     Vec2 residual = Vec2::Zero();    // out of plumb in its setup
     bool touched = false;
+    std::optional<double> casting_sd;  // learned of this guide; none: the batch's
     std::optional<double> runout_max;
     double width = 0;
     std::optional<double> width_tol;
@@ -65,13 +66,15 @@ struct Batch {
     std::optional<double> runout_u, width_u, height_u;  // of the gauges; none: no verdict can be said
 
     double gain(const Seat& seat) const {  // s_v: what of the pose error is left at a guide
-        const double touch = touch_sd * touch_sd, casting = casting_sd * casting_sd;
+        const double own = seat.casting_sd.value_or(casting_sd);
+        const double touch = touch_sd * touch_sd, casting = own * own;
         return !seat.touched ? 1 : touch + casting > 0 ? touch / (touch + casting) : 0;
     }
     double own_sd(const Seat& seat) const {  // τ_v
-        const double touch = touch_sd * touch_sd, casting = casting_sd * casting_sd;
-        if (!seat.touched) return casting_sd;
-        return touch + casting > 0 ? touch_sd * casting_sd / std::sqrt(touch + casting) : 0;
+        const double own = seat.casting_sd.value_or(casting_sd);
+        const double touch = touch_sd * touch_sd, casting = own * own;
+        if (!seat.touched) return own;
+        return touch + casting > 0 ? touch_sd * own / std::sqrt(touch + casting) : 0;
     }
 };
 

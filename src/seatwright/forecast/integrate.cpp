@@ -110,6 +110,7 @@ class Integrator {
         own_height_ = std::hypot(batch.height_sd, batch.depth_sd);
         heads_of_a_blade_ = std::max(1, std::min(batch.heads, batch.change_every.value_or(batch.heads)));
         nodes_ = nodes();
+        weigh_heads();
     }
 
     Rates run() const;
@@ -218,6 +219,8 @@ class Integrator {
     void add_verdict(const Shared& shared, const double* own, Sums& sums) const;
     Rates rates_of(const std::vector<Sums>& sums) const;
     std::vector<double> by_head(const std::vector<double>& at_nodes) const;
+    std::vector<double> node_weights(double head) const;
+    void weigh_heads();
 
     const Batch& batch_;
     const Effort& effort_;
@@ -226,11 +229,30 @@ class Integrator {
     double own_height_ = 0;
     int heads_of_a_blade_ = 1;
     std::vector<double> nodes_;
+    std::vector<std::vector<double>> life_weights_;  // of the nodes at each head of a blade
+    std::vector<double> life_widths_;                // chance of good widths there
+    // Mean over the batch of a node's weight times the widths' chance, each way.
+    std::array<std::vector<double>, ways.size()> width_weights_;
     std::array<std::vector<SeatChance>, ways.size()> chances_;
     std::array<std::vector<std::shared_ptr<const ChanceTable>>, ways.size()>
         tables_;  // none: the chance itself
     mutable std::vector<Stem> stems_;
 };
+
+void Integrator::weigh_heads() {
+    for (auto& weights : width_weights_) weights.assign(nodes_.size(), 0);
+    for (int x = 0; x < heads_of_a_blade_; ++x) {
+        life_weights_.push_back(node_weights(x));
+        life_widths_.push_back(widths(x, Judged::good));
+        const int times = batch_.heads / heads_of_a_blade_ + (x < batch_.heads % heads_of_a_blade_ ? 1 : 0);
+        const double part = static_cast<double>(times) / batch_.heads;
+        for (std::size_t w = 0; w < (judged_ ? ways.size() : 0); ++w) {
+            const double width = widths(x, ways[w]);
+            for (std::size_t n = 0; n < nodes_.size(); ++n)
+                width_weights_[w][n] += part * life_weights_.back()[n] * width;
+        }
+    }
+}
 
 double Integrator::seats_chance(std::size_t way, const Shared& shared) const {
     double all = 1;
@@ -259,63 +281,73 @@ void Integrator::add_good(const Shared& shared, std::vector<double>& good) const
     }
 }
 
-// Of the batch's middle: a head halfway through the blade's life.
 void Integrator::add_verdict(const Shared& shared, const double* own, Sums& sums) const {
     std::array<double, ways.size()> seats{};
     for (std::size_t w = 0; w < ways.size(); ++w) seats[w] = seats_chance(w, shared);
-    const double head = (heads_of_a_blade_ - 1) / 2.0;
-    std::array<double, ways.size()> width{}, height{1, 1, 1, 1, 1};
-    for (std::size_t w = 0; w < ways.size(); ++w) width[w] = widths(head, ways[w]);
-    double pass_height = 1, not_failed_height = 1;
-    if (has_heights_) {
-        std::vector<double> means(batch_.seats.size()), drawn(batch_.seats.size());
-        for (std::size_t i = 0; i < means.size(); ++i) {
-            means[i] = mean_height(batch_.seats[i], shared, head);
-            drawn[i] = means[i] + own_height_ * own[i];
+    const double u = batch_.height_u.value_or(0);
+    for (std::size_t n = 0; n < nodes_.size(); ++n) {
+        std::array<double, ways.size()> height{1, 1, 1, 1, 1};
+        double pass_height = 1, not_failed_height = 1;
+        if (has_heights_) {
+            std::vector<double> means(batch_.seats.size()), drawn(batch_.seats.size());
+            for (std::size_t i = 0; i < means.size(); ++i) {
+                means[i] = mean_height(batch_.seats[i], shared, nodes_[n]);
+                drawn[i] = means[i] + own_height_ * own[i];
+            }
+            pass_height = heights(means, std::hypot(own_height_, u), 2 * u);
+            not_failed_height = heights(means, std::hypot(own_height_, u), -2 * u);
+            // True heights drawn, measured ones integrated: what is good and what is told stay together.
+            height[0] = heights(drawn, 0, 0);
+            height[1] = heights(drawn, u, 2 * u);
+            height[2] = heights(drawn, u, -2 * u);
+            height[3] = height[0] * height[1];
+            height[4] = height[0] * height[2];
         }
-        const double u = batch_.height_u.value_or(0);
-        pass_height = heights(means, std::hypot(own_height_, u), 2 * u);
-        not_failed_height = heights(means, std::hypot(own_height_, u), -2 * u);
-        // True heights drawn, measured ones integrated: what is good and what is told stay together.
-        height[0] = heights(drawn, 0, 0);
-        height[1] = heights(drawn, u, 2 * u);
-        height[2] = heights(drawn, u, -2 * u);
-        height[3] = height[0] * height[1];
-        height[4] = height[0] * height[2];
+        const auto& width = width_weights_;
+        sums.pass += seats[1] * width[1][n] * pass_height;
+        sums.not_failed += seats[2] * width[2][n] * not_failed_height;
+        const double passed = seats[1] * width[1][n] * height[1], good = seats[0] * width[0][n] * height[0],
+                     both = seats[3] * width[3][n] * height[3];
+        sums.consumer += passed - both;
+        sums.producer += good - both;
+        sums.producer_fail += good - seats[4] * width[4][n] * height[4];
     }
-    sums.pass += seats[1] * width[1] * pass_height;
-    sums.not_failed += seats[2] * width[2] * not_failed_height;
-    const double passed = seats[1] * width[1] * height[1], good = seats[0] * width[0] * height[0];
-    const double both = seats[3] * width[3] * height[3];
-    sums.consumer += std::max(0.0, passed - both);
-    sums.producer += std::max(0.0, good - both);
-    sums.producer_fail += std::max(0.0, good - seats[4] * width[4] * height[4]);
+}
+
+// How much each node counts at a head: barycentric weights of Chebyshev's points of the second kind, or of
+// whatever few there are.
+std::vector<double> Integrator::node_weights(double head) const {
+    std::vector<double> out(nodes_.size(), 0);
+    double below = 0;
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+        if (nodes_.size() == 1 || std::abs(head - nodes_[i]) < 1e-12) {
+            out.assign(nodes_.size(), 0);
+            out[i] = 1;
+            return out;
+        }
+        double weight = 1;
+        for (std::size_t j = 0; j < nodes_.size(); ++j)
+            if (j != i) weight /= (nodes_[i] - nodes_[j]) / std::max(1.0, nodes_.back());
+        out[i] = weight / (head - nodes_[i]);
+        below += out[i];
+    }
+    for (double& w : out) w /= below;
+    return out;
 }
 
 std::vector<double> Integrator::by_head(const std::vector<double>& at_nodes) const {
-    std::vector<double> out;
-    for (int h = 0; h < batch_.heads; ++h) {
-        const double x = h % heads_of_a_blade_;
-        double top = 0, below = 0;
-        bool met = false;
-        for (std::size_t i = 0; i < nodes_.size() && !met; ++i) {
-            if (std::abs(x - nodes_[i]) < 1e-12) {
-                out.push_back(at_nodes[i]);
-                met = true;
-                break;
-            }
-            // Barycentric weights: of Chebyshev's points of the second kind, or of whatever few there are.
-            double weight = 1;
-            for (std::size_t j = 0; j < nodes_.size(); ++j)
-                if (j != i) weight /= (nodes_[i] - nodes_[j]) / std::max(1.0, nodes_.back());
-            top += weight / (x - nodes_[i]) * at_nodes[i];
-            below += weight / (x - nodes_[i]);
-        }
-        if (!met) out.push_back(nodes_.size() == 1 ? at_nodes[0] : std::clamp(top / below, 0.0, 1.0));
+    std::vector<double> life;  // of a blade
+    for (int x = 0; x < heads_of_a_blade_; ++x) {
+        const auto& weights = life_weights_[static_cast<std::size_t>(x)];
+        double sum = 0;
+        for (std::size_t n = 0; n < weights.size(); ++n) sum += weights[n] * at_nodes[n];
+        // Widths do not hang on what the seats share.
+        life.push_back(std::clamp(sum, 0.0, 1.0) * life_widths_[static_cast<std::size_t>(x)]);
     }
-    // Widths do not hang on what the seats share.
+    std::vector<double> out;
+    out.reserve(static_cast<std::size_t>(batch_.heads));
     for (int h = 0; h < batch_.heads; ++h)
-        out[static_cast<std::size_t>(h)] *= widths(h % heads_of_a_blade_, Judged::good);
+        out.push_back(life[static_cast<std::size_t>(h % heads_of_a_blade_)]);
     return out;
 }
 
@@ -346,6 +378,9 @@ Rates Integrator::rates_of(const std::vector<Sums>& sums) const {
         out.producer_undecided += (s.producer - s.producer_fail) / count;
     }
     if (!judged_) out.pass = out.fail = 0;
+    for (double* risk : {&out.consumer, &out.producer_fail, &out.producer_undecided})
+        *risk = std::max(0.0, *risk);
+    out.each = std::move(each);
     return out;
 }
 

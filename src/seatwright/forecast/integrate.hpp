@@ -16,6 +16,9 @@ struct Rates {
     bool judged = false;
     double pass = 0, fail = 0, consumer = 0, producer_fail = 0, producer_undecided = 0;
     std::vector<double> by_head;  // P(good) at head 1, 2, …
+    // P(good) of the batch by each scramble of the points: what two forecasts on the same points differ by
+    // has an error of its own.
+    std::vector<double> each;
 };
 
 struct Effort {

@@ -77,6 +77,10 @@ struct Shelf {
 // What the shop owns; `sources` are the job and, if there is one, its shop file.
 Built<Shelf> build_shelf(const std::vector<Source>& sources);
 
+// The first [forecast] among the sources, and the gauges of all of them.
+Built<ForecastRules> build_forecast(const std::vector<Source>& sources);
+Built<std::vector<Gauge>> build_gauges(const std::vector<Source>& sources);
+
 // Readings of a job file; valves must be in the head (null: not known, so not checked).
 Built<Readings> build_readings(const Source& source, const Head* head);
 

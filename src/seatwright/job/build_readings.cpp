@@ -171,6 +171,12 @@ class ReadingsReader {
         r.gauge_u = t.number_of("gauge_u");
         r.resolution = t.number_of("resolution");
         r.gauge = t.text_of("gauge").value_or("");
+        if (const Entry* each = t.table_of("gauge"))
+            r.gauges = {each->text_of("runout").value_or(""), each->text_of("width").value_or(""),
+                        each->text_of("stem_height").value_or("")};
+        else if (const Entry* gauge = t.find("gauge"); gauge && gauge->holds == Entry::Holds::list)
+            fault(gauge->line, path + ".gauge",
+                  "is a list; wanted: a name, or a table of runout, width and stem_height");
         r.calibrated = t.text_of("calibrated").value_or("");
         r.cutter = t.text_of("cutter").value_or("");
         r.accepted_by = t.text_of("accepted_by").value_or("");

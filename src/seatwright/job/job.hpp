@@ -9,6 +9,7 @@
 
 #include "seatwright/base/units.hpp"
 #include "seatwright/job/figures.hpp"
+#include "seatwright/job/forecast_rules.hpp"
 #include "seatwright/job/form.hpp"
 #include "seatwright/job/head.hpp"
 #include "seatwright/job/readings.hpp"
@@ -113,6 +114,7 @@ struct Job {
     DepthRules depth;
     FindRules find;
     CutRules cut;
+    ForecastRules forecast;
     std::vector<Sure> sure;
     std::vector<Allowance> allow;
     Figures figures;  // of the file, as far as they cannot be
@@ -123,6 +125,7 @@ struct Job {
     std::vector<Pilot> pilots;
     std::vector<Cutter> cutters;
     std::vector<Material> materials;
+    std::vector<Gauge> gauges;
     std::optional<Rates> rates;
     Dialect dialect;
     Readings readings;

@@ -12,7 +12,7 @@ namespace {
 std::vector<Key> gather() {
     std::vector<Key> out;
     for (const auto part : {head_keys(), plan_keys(), form_keys(), work_keys(), machine_keys(), shop_keys(),
-                            tool_keys(), reading_keys()})
+                            tool_keys(), forecast_keys(), reading_keys()})
         out.insert(out.end(), part.begin(), part.end());
     return out;
 }

@@ -115,6 +115,7 @@ std::span<const Key> machine_keys();
 std::span<const Key> shop_keys();
 std::span<const Key> tool_keys();
 std::span<const Key> work_keys();
+std::span<const Key> forecast_keys();
 std::span<const Key> reading_keys();
 
 // The reference page (Markdown) of all keys: type, unit, range, default, meaning.

@@ -146,6 +146,8 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     job.materials = std::move(shelf.materials);
     job.rates = shelf.rates;
     job.dialect = shelf.dialect;
+    job.forecast = take(build_forecast(sources), faults);
+    job.gauges = take(build_gauges(sources), faults);
     job.readings =
         take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head), faults);
     for (const Source& source : sources) job.given += plainly(*source.root);

@@ -61,6 +61,13 @@ struct SeatBefore {
     std::string date;  // when it was read, as written
 };
 
+// Names of the gauges that read each quantity; empty = not said.
+struct GaugesUsed {
+    std::string runout, width, stem_height;
+    bool any() const { return !runout.empty() || !width.empty() || !stem_height.empty(); }
+    bool operator==(const GaugesUsed&) const = default;
+};
+
 struct SeatAfter {
     std::string head = "1";
     std::string valve;
@@ -74,7 +81,8 @@ struct SeatAfter {
     std::optional<double> gauge_u;     // standard uncertainty of the gauge, mm
     std::optional<double> resolution;  // least step it shows, mm, where gauge_u leaves that out
     std::string date;                  // when it was measured, as written
-    std::string gauge;                 // what it was measured with
+    std::string gauge;                 // what it was measured with, for all quantities
+    GaugesUsed gauges;                 // or for each by itself
     std::string calibrated;            // when that was last calibrated, as written
     std::string cutter;       // cutter (or cutting edge) that cut the seat; a change breaks the series
     std::string accepted_by;  // who accepted this seat as it is, if it does not pass

@@ -49,6 +49,14 @@ Table begin(const char* name, const Reading& reading, LengthUnit units) {
     return table;
 }
 
+std::string names_of(const GaugesUsed& gauges) {
+    std::string out;
+    for (const auto& [key, name] : {std::pair{"runout", &gauges.runout}, std::pair{"width", &gauges.width},
+                                    std::pair{"stem_height", &gauges.stem_height}})
+        if (!name->empty()) out += fmt::format("{}{} = {}", out.empty() ? "" : ", ", key, toml_string(*name));
+    return "{ " + out + " }";
+}
+
 }  // namespace
 
 std::string toml_length(double mm, LengthUnit units) {
@@ -130,6 +138,7 @@ std::string to_toml(const SeatAfter& reading, LengthUnit units) {
     t.length("gauge_u", reading.gauge_u);
     t.length("resolution", reading.resolution);
     if (!reading.gauge.empty()) t.text("gauge", reading.gauge);
+    if (reading.gauges.any()) t.literal("gauge", names_of(reading.gauges));
     if (!reading.calibrated.empty()) t.text("calibrated", reading.calibrated);
     if (!reading.cutter.empty()) t.text("cutter", reading.cutter);
     if (!reading.accepted_by.empty()) t.text("accepted_by", reading.accepted_by);

@@ -12,6 +12,7 @@ namespace seatwright::prove {
 struct Account {
     std::string by, date, gauge, calibrated;
     std::optional<double> gauge_u, resolution;  // mm
+    job::GaugesUsed gauges;                     // of each quantity by itself, where `gauge` is not said
 };
 
 // One for each of a seat's readings, in their order. A person states what stays the same once, so what a

@@ -10,6 +10,7 @@
 #include "seatwright/prove/batch.hpp"
 #include "seatwright/prove/causes.hpp"
 #include "seatwright/prove/components.hpp"
+#include "seatwright/prove/gauges.hpp"
 #include "seatwright/prove/prove.hpp"
 #include "seatwright/prove/seat.hpp"
 #include "seatwright/prove/verdict.hpp"
@@ -137,6 +138,7 @@ Proof judged(const job::Job& job, const std::string& head) {
     for (auto& seat : all)
         if (head.empty() || seat.head == head) proof.seats.push_back(std::move(seat));
     say_unstated(proof, job);
+    add(proof, overdue_gauges(job));
     tell_vacuum(proof);
     calm(proof, job);
     overall(proof, job);

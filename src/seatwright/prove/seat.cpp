@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/prove/account.hpp"
+#include "seatwright/prove/gauges.hpp"
 #include "seatwright/prove/harmonics.hpp"
 #include "seatwright/prove/roundness.hpp"
 #include "seatwright/prove/runout.hpp"
@@ -78,23 +79,25 @@ struct Value {
     std::size_t reading = 0;
 };
 
-// The largest among the readings that carry the characteristic.
-std::optional<double> largest(const std::vector<Value>& values, const Taken& taken,
-                              std::optional<double> Account::*key) {
-    std::optional<double> out;
-    for (const auto& v : values)
-        if (const auto& said = taken.accounts[v.reading].*key) out = std::max(out.value_or(0), *said);
-    return out;
-}
-
 // What the gauge brings. Its error is common to repeats taken with one gauge, so the mean does not shrink it;
-// of several gauges the largest counts, which is never too little. `shown` figures of the gauge make one
+// of several gauges the largest counts, which is never too little. A gauge of the shelf that reads this
+// quantity counts as the shelf has it, else the reading's own gauge_u. `shown` figures of the gauge make one
 // value: each may lie anywhere within its step (JCGM 100 F.2.2.1).
-std::vector<BudgetLine> gauge_budget(const std::vector<Value>& values, const Taken& taken, int shown) {
+std::vector<BudgetLine> gauge_budget(const job::Job& job, const std::vector<Value>& values,
+                                     const Taken& taken, Quantity quantity, int shown) {
+    std::optional<double> u, step;
+    const auto larger = [](std::optional<double>& of, std::optional<double> said) {
+        if (said) of = std::max(of.value_or(0), *said);
+    };
+    for (const auto& v : values) {
+        const Account& account = taken.accounts[v.reading];
+        const job::Gauge* gauge = shelf_gauge(job, account, quantity);
+        larger(u, gauge && gauge->u ? gauge->u : account.gauge_u);
+        larger(step, gauge && gauge->step ? gauge->step : account.resolution);
+    }
     std::vector<BudgetLine> out;
-    if (const auto u = largest(values, taken, &Account::gauge_u)) out.push_back({"gauge", *u, std::nullopt});
-    if (const auto step = largest(values, taken, &Account::resolution))
-        out.push_back({"reading resolution", *step * std::sqrt(shown / 12.0), std::nullopt});
+    if (u) out.push_back({"gauge", *u, std::nullopt});
+    if (step) out.push_back({"reading resolution", *step * std::sqrt(shown / 12.0), std::nullopt});
     return out;
 }
 
@@ -165,7 +168,7 @@ void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& for
         else if (r.runout)
             values.push_back({*r.runout, i});
     }
-    Judgement j = judged("runout", values, taken, gauge_budget(values, taken, 2));
+    Judgement j = judged("runout", values, taken, gauge_budget(job, values, taken, Quantity::runout, 2));
     out.proof.runout = j.value;
     j.limit_high = form.runout_max;
     j.limit_source = "runout_max of the job";
@@ -188,7 +191,7 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
             means.push_back({summary(width).mean, i});
             all.insert(all.end(), width.begin(), width.end());
         }
-    Judgement mean = judged("width", means, taken, gauge_budget(means, taken, 1));
+    Judgement mean = judged("width", means, taken, gauge_budget(job, means, taken, Quantity::width, 1));
     out.proof.width = mean.value;
     if (!form.width_tol) return;
     mean.limit_low = form.width - *form.width_tol;
@@ -214,7 +217,8 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
     std::vector<Value> values;
     for (std::size_t i = 0; i < taken.readings.size(); ++i)
         if (const auto& stem = taken.readings[i]->stem_height) values.push_back({*stem, i});
-    Judgement j = judged("stem height", values, taken, gauge_budget(values, taken, 1));
+    Judgement j =
+        judged("stem height", values, taken, gauge_budget(job, values, taken, Quantity::stem_height, 1));
     out.proof.stem_height = j.value;
     j.limit_high = form.stem_height_max;
     j.limit_source = "stem_height_max of the job";

@@ -5,6 +5,7 @@
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 
+#include "seatwright/forecast/forecast.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/report/table.hpp"
 
@@ -19,6 +20,7 @@ nlohmann::ordered_json json_of(const job::Job& job, const find::Find& find);
 nlohmann::ordered_json json_of(const job::Job& job, const shape::Shape& shape);
 nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut);
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof);
+nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast);
 
 // An empty object with room for so many keys: one that grows copies all it holds.
 nlohmann::ordered_json with_room(std::size_t keys);
@@ -42,5 +44,6 @@ std::string text_of(const job::Job& job, const find::Find& find, const TextStyle
 std::string text_of(const job::Job& job, const shape::Shape& shape, const TextStyle& style);
 std::string text_of(const job::Job& job, const cut::Cut& cut, const TextStyle& style);
 std::string text_of(const job::Job& job, const prove::Proof& proof, const TextStyle& style);
+std::string text_of(const job::Job& job, const forecast::Forecast& forecast, const TextStyle& style);
 
 }  // namespace seatwright::report

@@ -1050,3 +1050,216 @@ export interface SamplingPlan {
    */
   more: number | null;
 }
+/**
+ * How heads will be judged, chances adding to 1.
+ */
+export interface ForecastVerdict {
+  /**
+   * every measured value inside by its U
+   */
+  pass: number | null;
+  /**
+   * a pilot does not enter, or a measured value is outside by U
+   */
+  fail: number | null;
+  undecided: number | null;
+}
+/**
+ * Joint chances (JCGM 106, global).
+ */
+export interface Risk {
+  /**
+   * a head is bad and passed
+   */
+  consumer: number | null;
+  /**
+   * a head is good and not passed
+   */
+  producer: number | null;
+  /**
+   * of these failed
+   */
+  producer_fail: number | null;
+  /**
+   * of these undecided
+   */
+  producer_undecided: number | null;
+}
+export interface HistogramBar {
+  from: number | null;
+  to: number | null;
+  share: number | null;
+}
+/**
+ * One figure of the seats of a kind over the batch.
+ */
+export interface Characteristic {
+  /**
+   * of one seat
+   */
+  what: 'runout' | 'width' | 'stem height';
+  kind: Kind;
+  /**
+   * mm; over all seats of the kind, their pilots entering or not; null: no planned height
+   */
+  mean: number | null;
+  /**
+   * mm
+   */
+  sd: number | null;
+  /**
+   * mm
+   */
+  p05: number | null;
+  /**
+   * mm
+   */
+  p50: number | null;
+  /**
+   * mm
+   */
+  p95: number | null;
+  /**
+   * mm
+   */
+  limit_low: number | null;
+  /**
+   * mm
+   */
+  limit_high: number | null;
+  /**
+   * of one seat; null without a limit
+   */
+  pass_rate: number | null;
+  cpk: number | null;
+  bars: HistogramBar[];
+}
+export interface ForecastCause {
+  /**
+   * largest share first; one that brings nothing is left out
+   */
+  cause: 'posts' | 'yaw' | 'casting' | 'touch' | 'positioning' | 'play' | 'pilot runout' | 'attitude' | 'guide direction' | 'residual';
+  /**
+   * of the runout's mean square over all seats, adding to 1
+   */
+  share: number | null;
+  /**
+   * root mean square it would make alone
+   */
+  rms_mm: number | null;
+}
+/**
+ * A change and what it brings.
+ */
+export interface Change {
+  /**
+   * what is changed
+   */
+  what: string;
+  from: number | string | null;
+  to: number | string | null;
+  /**
+   * of from and to; empty for names
+   */
+  unit: string;
+  /**
+   * then
+   */
+  pass_rate: number | null;
+  gain: number | null;
+  /**
+   * 95 % limits of the computation, on common draws
+   */
+  gain_low: number | null;
+  gain_high: number | null;
+}
+export interface BestChange {
+  what: string;
+  pass_rate: number | null;
+}
+export interface HeadRate {
+  /**
+   * of the batch, from 1
+   */
+  head: number;
+  pass_rate: number | null;
+}
+/**
+ * A figure the forecast stands on.
+ */
+export interface ForecastInput {
+  /**
+   * its key where it has one
+   */
+  what: string;
+  value: number | null;
+  unit: string;
+  from: 'record' | 'job' | 'common practice';
+  /**
+   * degrees of freedom of an estimated standard deviation; null: taken as it is
+   */
+  dof: number | null;
+}
+/**
+ * A batch worked out in advance.
+ */
+export interface ForecastResult {
+  /**
+   * version of the program
+   */
+  seatwright?: string;
+  /**
+   * title of the job
+   */
+  job?: string;
+  warnings?: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions?: string[];
+  /**
+   * of the batch
+   */
+  heads: number;
+  /**
+   * valves whose guides are touched on every head
+   */
+  touched: string[];
+  /**
+   * heads drawn one by one; null: integrated
+   */
+  draws: number | null;
+  seed: number | null;
+  /**
+   * mean over the batch of the chance that a head is good; null: nothing to judge by
+   */
+  pass_rate: number | null;
+  /**
+   * 95 % limits of the shop's true rate, what is not known of the inputs included
+   */
+  pass_low: number | null;
+  pass_high: number | null;
+  /**
+   * 95 % of the computation alone
+   */
+  pass_error: number | null;
+  verdict: ForecastVerdict | null;
+  risk: Risk | null;
+  characteristics: Characteristic[];
+  causes: ForecastCause[];
+  /**
+   * best first
+   */
+  changes: Change[];
+  best_change: BestChange | null;
+  by_head: HeadRate[];
+  /**
+   * first head to be cut with a changed blade: after change_every heads, else where the chance of a good head has fallen by 0.01
+   */
+  change_at_head: number | null;
+  inputs: ForecastInput[];
+  /**
+   * it took
+   */
+  seconds: number | null;
+}

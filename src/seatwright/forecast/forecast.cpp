@@ -1,0 +1,196 @@
+#include "seatwright/forecast/forecast.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
+#include "seatwright/base/units.hpp"
+#include "seatwright/forecast/causes.hpp"
+#include "seatwright/forecast/changes.hpp"
+#include "seatwright/forecast/characteristics.hpp"
+#include "seatwright/forecast/integrate.hpp"
+#include "seatwright/forecast/limits.hpp"
+#include "seatwright/forecast/record.hpp"
+#include "seatwright/forecast/seats.hpp"
+
+namespace seatwright::forecast {
+namespace {
+
+// The blade is due where the chance of a good head has fallen by so much below a fresh blade's.
+constexpr double worn_out = 0.01;
+
+void warn(Forecast& out, const char* code, std::string text) {
+    out.warnings.push_back({"forecast", code, std::nullopt, std::move(text), Weight::note});
+}
+
+// Where neither the key nor levels on record say how guides stray in direction, runouts measured do: what
+// the other causes do not explain of them is put down to it.
+void fit_guide_direction(Collected& collected, const job::Job& job, const plan::Plan& plan,
+                         const prove::Proof& proof, const Frame& frame) {
+    const auto at = std::find_if(collected.inputs.begin(), collected.inputs.end(),
+                                 [](const Input& input) { return input.what == "forecast.guide_angle_sd"; });
+    if (at == collected.inputs.end() || at->from != From::practice) return;
+    const auto square = read_record(job, plan, proof).runout_square;
+    if (!square) return;
+    Known without = collected.known, unit = collected.known;
+    without.guide_angle_sd = 0;
+    unit.guide_angle_sd = rad(1);
+    const double rest = runout_square(batch_of(job, frame, without), frame);
+    const double of_one = runout_square(batch_of(job, frame, unit), frame) - rest;
+    if (!(of_one > 0)) return;
+    const double degrees = std::sqrt(std::max(0.0, square->value - rest) / of_one);
+    collected.known.guide_angle_sd = rad(degrees);
+    at->value = degrees;
+    at->from = From::record;
+    at->dof = std::max(2.0, square->dof);
+    collected.notices.assumptions.emplace_back(
+        "takes from the runouts on record what the other causes do not explain of them as the guides' own "
+        "directions.");
+}
+
+void say_unjudged(Forecast& out, const Batch& batch) {
+    std::string missing;
+    const auto name = [&](const char* what) { missing += (missing.empty() ? "" : ", ") + std::string(what); };
+    const auto any = [&](auto&& has) { return std::any_of(batch.seats.begin(), batch.seats.end(), has); };
+    if (!batch.runout_u && any([](const Seat& s) { return s.runout_max.has_value(); }))
+        name("runout (forecast.gauge_u)");
+    if (!batch.width_u && any([](const Seat& s) { return s.width_tol.has_value(); }))
+        name("width (forecast.width_gauge_u)");
+    if (!batch.height_u && (batch.stem_spread || any([](const Seat& s) { return !s.height.open(); })))
+        name("stem height (forecast.height_gauge_u)");
+    if (!missing.empty())
+        warn(out, "gauge-not-known",
+             fmt::format("verdicts and risks are not known: no uncertainty is given of the gauge for {}, nor "
+                         "a [[gauge]] of the shelf that reads it",
+                         missing));
+}
+
+void say_limits(Forecast& out, const job::Job& job, const Batch& batch) {
+    std::string without;
+    for (const auto kind : job::both_kinds)
+        for (const Seat& seat : batch.seats) {
+            if (seat.kind != kind) continue;
+            const char* name = kind == job::Kind::intake ? "intake" : "exhaust";
+            const auto add = [&](const char* key) {
+                without += fmt::format("{}seat.{}.{}", without.empty() ? "" : ", ", name, key);
+            };
+            if (!seat.runout_max) add("runout_max");
+            if (!seat.width_tol) add("width_tol");
+            if (seat.height.open() && job.seat[kind] && !job.seat[kind]->stem_height_max)
+                add("stem_height_max");
+            break;
+        }
+    if (!batch.stem_spread) without += (without.empty() ? "" : ", ") + std::string("depth.stem_spread");
+    if (!without.empty())
+        warn(out, "no-limit",
+             fmt::format("a head is good whatever these would ask, since they are not given: {}", without));
+    std::string unknown;
+    for (const Seat& seat : batch.seats)
+        if (!seat.room && job.cut.pilot != job::PilotUse::planted && job.cut.pilot != job::PilotUse::none)
+            unknown += (unknown.empty() ? "" : ", ") + job.head.valves[seat.valve].id;
+    if (!unknown.empty())
+        warn(out, "entry-not-known",
+             fmt::format(
+                 "whether pilots enter is not known and they are taken to, no pilot of the shelf suits "
+                 "or the guide's mouth is not given: {}",
+                 unknown));
+}
+
+bool anything_to_judge(const Batch& batch) {
+    return batch.stem_spread || std::any_of(batch.seats.begin(), batch.seats.end(), [](const Seat& s) {
+               return s.room || s.runout_max || s.width_tol || !s.height.open();
+           });
+}
+
+std::optional<int> change_at(const Known& known, const std::vector<double>& by_head) {
+    if (known.change_every && *known.change_every < known.heads) return *known.change_every + 1;
+    for (std::size_t h = 0; h < by_head.size(); ++h)
+        if (by_head[h] < by_head.front() - worn_out) return static_cast<int>(h) + 1;
+    return std::nullopt;
+}
+
+void rates(Forecast& out, const job::Job& job, const Frame& frame, const Collected& collected,
+           const MadeBatch& made, const Asked& asked) {
+    const Rates found = integrated(made.batch);
+    out.pass_rate = found.good;
+    out.pass_error = found.error;
+    out.by_head = found.by_head;
+    if (found.judged) {
+        out.verdict = VerdictRates{found.pass, found.fail, std::max(0.0, 1 - found.pass - found.fail)};
+        out.risk = Risk{found.consumer, found.producer_fail + found.producer_undecided, found.producer_fail,
+                        found.producer_undecided};
+    }
+    out.change_at_head = change_at(collected.known, out.by_head);
+    if (asked.limits) {
+        Effort rough;
+        rough.points = rough.most_points = 32;
+        rough.verdict_points = 0;
+        const auto rate = [&](const Known& known) {
+            return integrated(batch_of(job, frame, known).batch, rough).good;
+        };
+        const double base = rate(collected.known);
+        const Interval limits = limits_of(collected.known, collected.inputs, base, rate);
+        // Both worked out roughly: what counts is how far they lie from the rate on the same points.
+        out.pass_low = std::clamp(found.good + limits.low - base - found.error, 0.0, found.good);
+        out.pass_high = std::clamp(found.good + limits.high - base + found.error, found.good, 1.0);
+    }
+}
+
+}  // namespace
+
+Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
+                  const Asked& asked) {
+    const auto begun = std::chrono::steady_clock::now();
+    Forecast out;
+    Collected collected = collect(job, plan, proof);
+    if (asked.heads) {
+        collected.known.heads = *asked.heads;
+        for (Input& input : collected.inputs)
+            if (input.what == "forecast.heads") {
+                input.value = *asked.heads;
+                input.from = From::job;
+            }
+    }
+    const Frame frame = frame_of(job, plan, collected.known);
+    fit_guide_direction(collected, job, plan, proof, frame);
+    const MadeBatch made = batch_of(job, frame, collected.known);
+    out.heads = collected.known.heads;
+    out.inputs = collected.inputs;
+    out.warnings = collected.notices.warnings;
+    out.assumptions = collected.notices.assumptions;
+    out.warnings.insert(out.warnings.end(), frame.notices.warnings.begin(), frame.notices.warnings.end());
+    for (const SeatFrame& one : frame.seats)
+        if (made.batch.seats[static_cast<std::size_t>(&one - frame.seats.data())].touched)
+            out.touched.push_back(one.seat.valve);
+    out.assumptions.emplace_back(
+        "assumes errors independent of each other and normal; play even over its disc and a pilot's runout "
+        "of fixed length in any direction, anew at every seat.");
+    if (made.batch.seats.empty()) {
+        warn(out, "no-seats", "no seat of the head has a form and a setup: nothing can be said of a batch");
+        return out;
+    }
+    say_limits(out, job, made.batch);
+    say_unjudged(out, made.batch);
+    if (anything_to_judge(made.batch)) {
+        rates(out, job, frame, collected, made, asked);
+        if (asked.changes) {
+            Effort common;
+            common.points = common.most_points = 64;
+            common.verdict_points = 0;
+            out.changes = changes_of({job, plan, collected.known, frame, made, common});
+        }
+    } else {
+        warn(
+            out, "nothing-to-judge",
+            "the pass rate is not known: the job gives no limit of runout, width, stem height or spread, and "
+            "no mouth for the pilots to enter");
+    }
+    out.causes = causes_of(made, frame);
+    out.characteristics = characteristics_of(made);
+    out.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
+    return out;
+}
+
+}  // namespace seatwright::forecast

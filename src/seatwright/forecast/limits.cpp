@@ -1,0 +1,94 @@
+#include "seatwright/forecast/limits.hpp"
+
+#include <algorithm>
+#include <array>
+#include <boost/math/distributions/chi_squared.hpp>
+#include <cmath>
+
+#include "seatwright/forecast/points.hpp"
+#include "seatwright/forecast/quadrature.hpp"
+
+namespace seatwright::forecast {
+namespace {
+
+constexpr std::array<double, 4> tried{0.02, 0.16, 0.84, 0.98};
+constexpr std::size_t draws = 4096;
+constexpr double least = 1e-9;
+
+double log_odds(double p) {
+    const double q = std::clamp(p, least, 1 - least);
+    return std::log(q / (1 - q));
+}
+
+// The figure's value at a quantile of what it may truly be.
+double value_at(const Known& known, const Input& input, double p) {
+    const double best = known.*input.figure;
+    if (input.dof) {
+        const boost::math::chi_squared chi(*input.dof);
+        return best * std::sqrt(*input.dof / boost::math::quantile(chi, 1 - p));
+    }
+    return best + input.standard_error * normal_quantile(p);
+}
+
+// How far the log odds move, as a function of the input's quantile, kept on the scale of normal quantiles.
+struct Effect {
+    std::array<double, tried.size() + 1> at{}, moves{};
+    double operator()(double z) const {
+        std::size_t i = 0;
+        while (i + 2 < at.size() && z > at[i + 1]) ++i;
+        const double held = std::clamp(z, at.front() - 0.6, at.back() + 0.6);
+        return moves[i] + (moves[i + 1] - moves[i]) * (held - at[i]) / (at[i + 1] - at[i]);
+    }
+};
+
+}  // namespace
+
+Interval limits_of(const Known& known, const std::vector<Input>& inputs, double at_best,
+                   const std::function<double(const Known&)>& rate) {
+    const double middle = log_odds(at_best);
+    std::vector<Effect> effects;
+    for (const Input& input : inputs) {
+        if (!input.figure || (!input.dof && input.standard_error <= 0)) continue;
+        if (input.dof && known.*input.figure <= 0) continue;
+        Effect effect;
+        std::size_t n = 0;
+        bool any = false;
+        // Where the best value itself lies among the quantiles: its effect there is nothing.
+        double own = 0.5;
+        if (input.dof) {
+            const boost::math::chi_squared chi(*input.dof);
+            own = 1 - boost::math::cdf(chi, *input.dof);
+        }
+        const double at_own = normal_quantile(own);
+        bool placed = false;
+        for (const double p : tried) {
+            const double z = normal_quantile(p);
+            if (!placed && z > at_own) {
+                effect.at[n] = at_own;
+                effect.moves[n++] = 0;
+                placed = true;
+            }
+            Known other = known;
+            other.*input.figure = value_at(known, input, p);
+            effect.at[n] = z;
+            effect.moves[n] = log_odds(rate(other)) - middle;
+            any = any || std::abs(effect.moves[n]) > 1e-4;
+            ++n;
+        }
+        if (any) effects.push_back(effect);
+    }
+    if (effects.empty()) return {at_best, at_best};
+    const auto points = normal_points(static_cast<int>(effects.size()), draws, 0);
+    std::vector<double> odds(draws, middle);
+    for (std::size_t i = 0; i < draws; ++i)
+        for (std::size_t e = 0; e < effects.size(); ++e)
+            odds[i] += effects[e](points[i * effects.size() + e]);
+    std::sort(odds.begin(), odds.end());
+    const auto rate_at = [&](double p) {
+        const double x = odds[static_cast<std::size_t>(p * (draws - 1))];
+        return 1 / (1 + std::exp(-x));
+    };
+    return {rate_at(0.025), rate_at(0.975)};
+}
+
+}  // namespace seatwright::forecast

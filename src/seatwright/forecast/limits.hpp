@@ -1,0 +1,22 @@
+// Limits of the true pass rate: what is not known of the inputs carried through.
+#pragma once
+
+#include <functional>
+#include <vector>
+
+#include "seatwright/forecast/known.hpp"
+
+namespace seatwright::forecast {
+
+struct Interval {
+    double low = 0, high = 1;
+};
+
+// 95 % limits. An estimated standard deviation s with ν degrees of freedom stands for s·√(ν/χ²_ν), another
+// figure for normal about it. Each input's effect is worked out alone, at four of its quantiles, on the scale
+// of log odds, where the effects are added; 4096 evenly spread draws of all of them give the limits. `rate`
+// is called four times for each input that is not known exactly.
+Interval limits_of(const Known& known, const std::vector<Input>& inputs, double at_best,
+                   const std::function<double(const Known&)>& rate);
+
+}  // namespace seatwright::forecast

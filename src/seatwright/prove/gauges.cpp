@@ -1,0 +1,72 @@
+#include "seatwright/prove/gauges.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <map>
+
+namespace seatwright::prove {
+namespace {
+
+constexpr std::array<const char*, 3> words{"runout", "width", "stem_height"};
+
+const std::string& named(const Account& account, Quantity quantity) {
+    if (!account.gauges.any()) return account.gauge;
+    return quantity == Quantity::runout  ? account.gauges.runout
+           : quantity == Quantity::width ? account.gauges.width
+                                         : account.gauges.stem_height;
+}
+
+bool carries(const job::SeatAfter& reading, Quantity quantity) {
+    return quantity == Quantity::runout  ? !reading.trace.empty() || reading.runout
+           : quantity == Quantity::width ? !reading.width.empty()
+                                         : reading.stem_height.has_value();
+}
+
+// A date as "2027-03-31", which a time may follow.
+bool after(const std::string& date, const std::string& last_day) {
+    constexpr std::size_t day = 10;
+    return date.size() >= day && date[4] == '-' && date[7] == '-' && date.substr(0, day) > last_day;
+}
+
+}  // namespace
+
+const job::Gauge* shelf_gauge(const job::Job& job, const Account& account, Quantity quantity) {
+    const std::string& name = named(account, quantity);
+    if (name.empty()) return nullptr;
+    const std::string what = words[static_cast<std::size_t>(quantity)];
+    const auto at = std::find_if(job.gauges.begin(), job.gauges.end(), [&](const job::Gauge& gauge) {
+        return gauge.name == name && (gauge.reads.empty() || std::find(gauge.reads.begin(), gauge.reads.end(),
+                                                                       what) != gauge.reads.end());
+    });
+    return at == job.gauges.end() ? nullptr : &*at;
+}
+
+Notices overdue_gauges(const job::Job& job) {
+    Notices out;
+    std::map<const job::Gauge*, std::pair<std::string, int>> used;  // first date after, how many readings
+    for (const auto& reading : job.readings.proofs) {
+        const Account account{reading.by,      reading.date,       reading.gauge, reading.calibrated,
+                              reading.gauge_u, reading.resolution, reading.gauges};
+        for (const auto quantity : {Quantity::runout, Quantity::width, Quantity::stem_height}) {
+            if (!carries(reading, quantity)) continue;
+            const job::Gauge* gauge = shelf_gauge(job, account, quantity);
+            if (!gauge || gauge->calibrated_until.empty() || !after(reading.date, gauge->calibrated_until))
+                continue;
+            auto& [first, count] = used[gauge];
+            if (count++ == 0 || reading.date < first) first = reading.date;
+        }
+    }
+    for (const auto& gauge : job.gauges)
+        if (const auto at = used.find(&gauge); at != used.end())
+            out.warnings.push_back(
+                {"prove", "gauge-overdue", std::nullopt,
+                 fmt::format("gauge \"{}\" was calibrated until {} and was used after it ({} first, {} "
+                             "figures): have it calibrated, and measure again what stands near a limit",
+                             gauge.name, gauge.calibrated_until, at->second.first, at->second.second),
+                 Weight::note});
+    return out;
+}
+
+}  // namespace seatwright::prove

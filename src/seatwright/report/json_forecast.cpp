@@ -1,0 +1,104 @@
+// forecast as JSON: the contract's keys, and beside them what the page needs.
+#include <nlohmann/json.hpp>
+
+#include "seatwright/report/report.hpp"
+
+namespace seatwright::report {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const char* kind_name(job::Kind kind) {
+    return kind == job::Kind::intake ? "intake" : "exhaust";
+}
+
+Json json_of_setting(const forecast::Setting& setting) {
+    if (const auto* value = std::get_if<double>(&setting)) return number(*value);
+    return std::get<std::string>(setting);
+}
+
+Json json_of_characteristic(const forecast::Characteristic& c) {
+    Json bars = Json::array();
+    for (const auto& bar : c.bars)
+        bars.push_back({{"from", number(bar.from)}, {"to", number(bar.to)}, {"share", number(bar.share)}});
+    Json out = with_room(12);
+    out["what"] = c.what;
+    out["kind"] = kind_name(c.kind);
+    out["mean"] = number(c.mean);
+    out["sd"] = number(c.sd);
+    out["p05"] = number(c.p05);
+    out["p50"] = number(c.p50);
+    out["p95"] = number(c.p95);
+    out["limit_low"] = number(c.limit_low);
+    out["limit_high"] = number(c.limit_high);
+    out["pass_rate"] = number(c.pass_rate);
+    out["cpk"] = number(c.cpk);
+    out["bars"] = std::move(bars);
+    return out;
+}
+
+Json json_of_change(const forecast::Change& c) {
+    Json out = with_room(8);
+    out["what"] = c.what;
+    out["from"] = json_of_setting(c.from);
+    out["to"] = json_of_setting(c.to);
+    out["unit"] = c.unit;
+    out["pass_rate"] = number(c.pass_rate);
+    out["gain"] = number(c.gain);
+    out["gain_low"] = number(c.gain_low);
+    out["gain_high"] = number(c.gain_high);
+    return out;
+}
+
+}  // namespace
+
+nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& f) {
+    Json touched = Json::array(), characteristics = Json::array(), causes = Json::array(),
+         changes = Json::array(), by_head = Json::array(), inputs = Json::array();
+    for (const std::size_t valve : f.touched) touched.push_back(job.head.valves[valve].id);
+    for (const auto& c : f.characteristics) characteristics.push_back(json_of_characteristic(c));
+    for (const auto& c : f.causes)
+        causes.push_back({{"cause", c.cause}, {"share", number(c.share)}, {"rms_mm", number(c.rms)}});
+    for (const auto& c : f.changes) changes.push_back(json_of_change(c));
+    for (std::size_t h = 0; h < f.by_head.size(); ++h)
+        by_head.push_back({{"head", h + 1}, {"pass_rate", number(f.by_head[h])}});
+    for (const auto& input : f.inputs)
+        inputs.push_back({{"what", input.what},
+                          {"value", number(input.value)},
+                          {"unit", input.unit},
+                          {"from", forecast::word(input.from)},
+                          {"dof", number(input.dof)}});
+    Json out = with_room(18);
+    out["heads"] = f.heads;
+    out["touched"] = std::move(touched);
+    out["draws"] = f.draws ? Json(*f.draws) : Json();
+    out["seed"] = f.seed ? Json(*f.seed) : Json();
+    out["pass_rate"] = number(f.pass_rate);
+    out["pass_low"] = number(f.pass_low);
+    out["pass_high"] = number(f.pass_high);
+    out["pass_error"] = number(f.pass_error);
+    out["verdict"] = f.verdict ? Json{{"pass", number(f.verdict->pass)},
+                                      {"fail", number(f.verdict->fail)},
+                                      {"undecided", number(f.verdict->undecided)}}
+                               : Json();
+    out["risk"] = f.risk ? Json{{"consumer", number(f.risk->consumer)},
+                                {"producer", number(f.risk->producer)},
+                                {"producer_fail", number(f.risk->producer_fail)},
+                                {"producer_undecided", number(f.risk->producer_undecided)}}
+                         : Json();
+    out["characteristics"] = std::move(characteristics);
+    out["causes"] = std::move(causes);
+    out["changes"] = std::move(changes);
+    const bool helps = !f.changes.empty() && f.changes.front().significant;
+    out["best_change"] =
+        helps ? Json{{"what", f.changes.front().what}, {"pass_rate", number(f.changes.front().pass_rate)}}
+              : Json();
+    out["by_head"] = std::move(by_head);
+    out["change_at_head"] = f.change_at_head ? Json(*f.change_at_head) : Json();
+    out["inputs"] = std::move(inputs);
+    out["seconds"] = number(f.seconds);
+    return out;
+}
+
+}  // namespace seatwright::report

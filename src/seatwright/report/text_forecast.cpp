@@ -1,0 +1,111 @@
+// forecast for a terminal: the pass rate first, then why not, what helps, how each figure lies, what it
+// stands on.
+#include <fmt/format.h>
+
+#include "seatwright/report/report.hpp"
+#include "seatwright/report/show.hpp"
+
+namespace seatwright::report {
+
+namespace {
+
+std::string rate(std::optional<double> p, int decimals = 2) {
+    return p ? fmt::format("{:.{}f} %", 100 * *p, decimals) : "not known";
+}
+
+const char* word_for(job::Kind kind) {
+    return kind == job::Kind::intake ? "intake" : "exhaust";
+}
+
+std::string figure(double value, const std::string& unit, LengthUnit show) {
+    if (unit == "mm") return fmt::format("{} {}", length(value, show), unit_name(show));
+    if (unit.empty()) return fmt::format("{:g}", value);
+    if (unit == "deg") return fmt::format("{:.4g} deg", value);
+    return fmt::format("{:g} {}", value, unit);
+}
+
+std::string setting(const forecast::Setting& of, const std::string& unit, LengthUnit show) {
+    if (const auto* value = std::get_if<double>(&of)) return figure(*value, unit, show);
+    return std::get<std::string>(of);
+}
+
+std::string summary(const forecast::Forecast& f) {
+    std::string out;
+    if (!f.pass_rate) return "How many heads will be good is not known.\n";
+    out += fmt::format("Of {} head{} {} will be good", f.heads, f.heads == 1 ? "" : "s", rate(f.pass_rate));
+    if (f.pass_low && f.pass_high)
+        out += fmt::format("; with what is not known of the shop, {} to {}", rate(f.pass_low, 1),
+                           rate(f.pass_high, 1));
+    out += fmt::format(" (computed to {:.3f} %).\n", 100 * f.pass_error.value_or(0));
+    if (f.verdict)
+        out += fmt::format("As measured: pass {}, fail {}, undecided {}.\n", rate(f.verdict->pass),
+                           rate(f.verdict->fail), rate(f.verdict->undecided));
+    else
+        out += "As measured: not known, a gauge is not known.\n";
+    if (f.risk)
+        out +=
+            fmt::format("Risk: a bad head passed {:.4f} %, a good one not passed {}, of these failed {}.\n",
+                        100 * f.risk->consumer, rate(f.risk->producer), rate(f.risk->producer_fail, 3));
+    if (f.change_at_head) out += fmt::format("Change the blade before head {}.\n", *f.change_at_head);
+    return out;
+}
+
+std::string characteristics_text(const forecast::Forecast& f, const TextStyle& style) {
+    Table table({"seats, " + std::string(unit_name(style.unit)), "kind", "mean", "sd", "5 %", "95 %",
+                 "lowest", "highest", "within", "Cpk"});
+    for (const auto& c : f.characteristics)
+        table.row({c.what, word_for(c.kind), length(c.mean, style.unit), length(c.sd, style.unit),
+                   length(c.p05, style.unit), length(c.p95, style.unit), length(c.limit_low, style.unit),
+                   length(c.limit_high, style.unit), c.pass_rate ? rate(c.pass_rate) : "–",
+                   c.cpk ? fmt::format("{:.2f}", *c.cpk) : "–"});
+    return table.empty() ? "" : "\n" + table.text(style.table);
+}
+
+std::string causes_text(const forecast::Forecast& f, const TextStyle& style) {
+    Table table({"runout comes from", "share", "alone, " + std::string(unit_name(style.unit))});
+    for (const auto& c : f.causes)
+        table.row({c.cause, fmt::format("{:.1f} %", 100 * c.share), length(c.rms, style.unit)});
+    return table.empty() ? "" : "\n" + table.text(style.table);
+}
+
+std::string changes_text(const forecast::Forecast& f, const TextStyle& style) {
+    constexpr double worth_telling = 5e-5;
+    Table table({"what helps most", "from", "to", "good then", "gain", "95 %"});
+    for (const auto& c : f.changes)
+        if (c.gain > worth_telling)
+            table.row({c.what, setting(c.from, c.unit, style.unit), setting(c.to, c.unit, style.unit),
+                       rate(c.pass_rate), fmt::format("{:+.2f} %", 100 * c.gain),
+                       fmt::format("{:+.2f} to {:+.2f}", 100 * c.gain_low, 100 * c.gain_high)});
+    return table.empty() ? "" : "\n" + table.text(style.table);
+}
+
+std::string heads_text(const forecast::Forecast& f, const TextStyle& style) {
+    if (f.by_head.size() < 2 || f.by_head.front() == f.by_head.back()) return "";
+    Table table({"head", "good"});
+    const std::size_t step = std::max<std::size_t>(1, f.by_head.size() / 10);
+    for (std::size_t h = 0; h < f.by_head.size(); h += step)
+        table.row({std::to_string(h + 1), rate(f.by_head[h])});
+    return "\n" + table.text(style.table);
+}
+
+std::string inputs_text(const forecast::Forecast& f, const TextStyle& style) {
+    Table table({"stands on", "value", "from"});
+    for (const auto& input : f.inputs)
+        table.row({input.what, figure(input.value, input.unit, style.unit), forecast::word(input.from)});
+    return table.empty() ? "" : "\n" + table.text(style.table);
+}
+
+}  // namespace
+
+std::string text_of(const job::Job& job, const forecast::Forecast& f, const TextStyle& style) {
+    std::string out = heading_text("Forecast", style.table) + summary(f);
+    if (!f.touched.empty()) {
+        std::string ids;
+        for (const std::size_t v : f.touched) ids += (ids.empty() ? "" : ", ") + job.head.valves[v].id;
+        out += fmt::format("Touched on every head: {}.\n", ids);
+    }
+    return out + characteristics_text(f, style) + causes_text(f, style) + changes_text(f, style) +
+           heads_text(f, style) + inputs_text(f, style);
+}
+
+}  // namespace seatwright::report
