@@ -214,15 +214,17 @@ int forecast(const Asked& asked) {
     auto job = load_for(asked, stages_up_to(Stage::shape));
     if (!job) return exit_input;
     if (!asked.json) *job = job->told_in(asked.unit.value_or(job->units));
-    plan::Plan plan;
-    plan.hold = hold::plan(*job);
-    plan.find = waited_for("finding the guides", [&] { return find::locate(*job, plan.hold); });
-    plan.shape = shape::design(*job, plan.hold, plan.find, plan::head_to_shape(*job, {}));
-    if (job::needs(*job, Stage::cut).empty()) plan.cut = cut::plan(*job, plan.hold, plan.find, plan.shape);
-    const auto proof = prove::judge(*job);
-    const auto result = waited_for("working out the batch",
-                                   [&] { return forecast::forecast(*job, plan, proof, asked.batch); });
-    return report(*job, result, result, asked);
+    plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
+    waited_for("working out the plan", [&] {
+        run.missing(Stage::cut);
+        return run.missing(Stage::prove);
+    });
+    if (!run.failures().empty()) return tell_failures(run, stages_up_to(Stage::cut), asked);
+    const plan::Plan plan = run.plan();
+    const auto result = waited_for("working out the batch", [&] {
+        return forecast::forecast(run.job(), plan, run.proof(), asked.batch);
+    });
+    return report(run.job(), result, result, asked);
 }
 
 int certify(const Asked& asked) {

@@ -59,6 +59,16 @@ void add_selection(CLI::App* command, Asked& asked) {
 void add_batch(CLI::App* command, Asked& asked) {
     constexpr int most_heads = 10'000;
     command->add_option("--heads", asked.batch.heads, "heads of the batch")->check(CLI::Range(1, most_heads));
+    constexpr std::uint64_t most_draws = 1'000'000'000;
+    auto* draws = command
+                      ->add_option("--draws", asked.batch.draws,
+                                   "heads drawn one by one; without it the batch is integrated")
+                      ->check(CLI::Range(std::uint64_t{1}, most_draws));
+    command->add_option("--seed", asked.batch.seed, "of the drawing: the same seed gives the same figures")
+        ->needs(draws)
+        ->capture_default_str();
+    command->add_option("--threads", asked.batch.threads, "that draw; changes no figure")
+        ->check(CLI::Range(1, 64));
 }
 
 std::string names_of_commands(const CLI::App& app) {

@@ -8,6 +8,7 @@
 
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/job/reader.hpp"
+#include "seatwright/plan/run.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -96,11 +97,9 @@ job::Job job_of(const Figures& f) {
 
 Forecast forecast_of(const Figures& f, const Asked& asked = {}) {
     const job::Job job = job_of(f);
-    plan::Plan plan;
-    plan.hold = hold::plan(job);
-    plan.find = find::locate(job, plan.hold);
-    plan.shape = shape::design(job, plan.hold, plan.find, plan::head_to_shape(job, {}));
-    return forecast(job, plan, prove::judge(job), asked);
+    const std::shared_ptr<const job::Job> shared(std::shared_ptr<const job::Job>(), &job);
+    plan::Run run(shared, {});
+    return forecast(job, run.plan(), run.proof(), asked);
 }
 
 Asked quick() {
@@ -144,7 +143,8 @@ TEST(ForecastOfAJob, TwoGuidesThroughYaw) {
     f.clearance = 0.4;
     f.mouth = 10.3;
     f.find =
-        "casting_sd = 0.05\npositioning_sd = 0\ncarry = { x = 0, y = 0, sd = 1e-6, yaw_sd = \"0.0202567 deg\" "
+        "casting_sd = 0.05\npositioning_sd = 0\ncarry = { x = 0, y = 0, sd = 1e-6, yaw_sd = \"0.0202567 "
+        "deg\" "
         "}\n";
     f.forecast = nothing;
     // √2·0.4/(4·400) rad = 0.020257 deg.

@@ -236,6 +236,38 @@ top = "G53 G0 Z0"
 [[depth.seat]]
 valve = "1E"
 finish = { recession = 0.1 }
+[forecast]
+heads = 12
+touches = 2
+rezero = true
+level_sd = 0.02
+guide_angle_sd = 0.01
+height_sd = 0.02
+zero_sd = 0.03
+depth_sd = 0.01
+depth_wear = 0.001
+width_sd = 0.02
+width_wear = 0.001
+change_every = 6
+pilot_runout = 0.005
+share = 0.9
+gauge_u = 0.002
+width_gauge_u = 0.02
+height_gauge_u = 0.01
+[[gauge]]
+name = "dial 3"
+reads = ["runout", "width"]
+u = 0.002
+step = 0.001
+calibrated_until = "2026-01-31"
+[[reading.proof]]
+head = "8"
+valve = "1I"
+runout = 0.02
+width = [1.5]
+stem_height = 47.5
+date = "2026-03-01"
+gauge = { runout = "dial 3", width = "dial 3", stem_height = "dial 3" }
 )",
             ""};
 }
@@ -331,10 +363,12 @@ TEST_P(EveryKey, IsNeverAnsweredStale) {
     EXPECT_GE(felt.size(), GetParam().felt) << "of " << varied.size() << " keys varied; not felt: " << idle;
 }
 
-constexpr std::array tables{KeysOf{"head", job::head_keys, 34}, KeysOf{"plan", job::plan_keys, 26},
-                            KeysOf{"form", job::form_keys, 42}, KeysOf{"machine", job::machine_keys, 24},
-                            KeysOf{"shop", job::shop_keys, 28}, KeysOf{"tool", job::tool_keys, 18},
-                            KeysOf{"work", job::work_keys, 9},  KeysOf{"reading", job::reading_keys, 55}};
+constexpr std::array tables{
+    KeysOf{"head", job::head_keys, 34},      KeysOf{"plan", job::plan_keys, 26},
+    KeysOf{"form", job::form_keys, 42},      KeysOf{"machine", job::machine_keys, 24},
+    KeysOf{"shop", job::shop_keys, 28},      KeysOf{"tool", job::tool_keys, 18},
+    KeysOf{"work", job::work_keys, 9},       KeysOf{"forecast", job::forecast_keys, 4},
+    KeysOf{"reading", job::reading_keys, 55}};
 INSTANTIATE_TEST_SUITE_P(Run, EveryKey, testing::ValuesIn(tables),
                          [](const auto& of) { return std::string(of.param.table); });
 

@@ -79,7 +79,7 @@ std::vector<std::string> names_in(const job::Job& job) {
     for (const auto& valve : job.head.valves) names.push_back(valve.id);
     for (const auto& material : job.materials) names.push_back(material.name);
     for (const auto& head : job.heads()) names.push_back(head);
-    for (const char* other : {"another head", "guide 1I", "M66", "M30", "M06", "G53 G0 Z1"})
+    for (const char* other : {"another head", "guide 1I", "M66", "M30", "M06", "G53 G0 Z1", "2026-05-31"})
         names.emplace_back(other);
     return names;
 }
@@ -116,7 +116,7 @@ std::vector<std::string> literals_for(const job::Key& key, const Entry* now, con
             for (const auto& name : names_in(job)) out.push_back(job::toml_string(name));
             break;
         case Shape::texts:
-            out = {R"(["head.mass"])", R"(["head.mass = 2100 kg"])", R"(["varied"])"};
+            out = {R"(["head.mass"])", R"(["head.mass = 2100 kg"])", R"(["varied"])", R"(["width"])"};
             break;
         case Shape::range:
         case Shape::quantities:

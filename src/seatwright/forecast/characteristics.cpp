@@ -165,4 +165,45 @@ std::vector<Characteristic> characteristics_of(const MadeBatch& made) {
     return out;
 }
 
+void take_figures(std::vector<Characteristic>& characteristics, const Drawn& drawn) {
+    for (Characteristic& c : characteristics) {
+        const std::size_t what = c.what == "runout" ? 0 : c.what == "width" ? 1 : 2;
+        const std::size_t at = 2 * what + (c.kind == job::Kind::intake ? 0 : 1);
+        if (at >= drawn.figures.size() || drawn.figures[at].n == 0) continue;
+        const DrawnFigure& figure = drawn.figures[at];
+        const double n = static_cast<double>(figure.n);
+        const double mean = static_cast<double>(figure.sum) / fixed_point / n;
+        c.sd = std::sqrt(std::max(0.0, static_cast<double>(figure.squares) / fixed_point / n - mean * mean));
+        if (c.pass_rate) c.pass_rate = static_cast<double>(figure.within) / n;
+        if (!c.mean) continue;
+        c.mean = figure.offset + mean;
+        const double wide = (figure.high - figure.low) / static_cast<double>(figure.bars.size());
+        const auto quantile = [&](double p) {
+            double below = 0;
+            for (std::size_t i = 0; i < figure.bars.size(); ++i) {
+                const double here = static_cast<double>(figure.bars[i]) / n;
+                if (below + here >= p)
+                    return figure.low + wide * (static_cast<double>(i) + (here > 0 ? (p - below) / here : 0));
+                below += here;
+            }
+            return figure.high;
+        };
+        c.p05 = quantile(0.05);
+        c.p50 = quantile(0.50);
+        c.p95 = quantile(0.95);
+        c.cpk = std::nullopt;
+        capability(c);
+        // The bars of the drawing, as coarse as those integrated.
+        for (Characteristic::Bar& bar : c.bars) {
+            double share = 0;
+            for (std::size_t i = 0; i < figure.bars.size(); ++i) {
+                const double from = figure.low + wide * static_cast<double>(i), to = from + wide;
+                const double common = std::min(to, bar.to) - std::max(from, bar.from);
+                if (common > 0) share += static_cast<double>(figure.bars[i]) / n * common / wide;
+            }
+            bar.share = share;
+        }
+    }
+}
+
 }  // namespace seatwright::forecast

@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <thread>
 
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/causes.hpp"
 #include "seatwright/forecast/changes.hpp"
 #include "seatwright/forecast/characteristics.hpp"
+#include "seatwright/forecast/draw.hpp"
 #include "seatwright/forecast/integrate.hpp"
 #include "seatwright/forecast/limits.hpp"
 #include "seatwright/forecast/record.hpp"
@@ -104,6 +106,49 @@ bool anything_to_judge(const Batch& batch) {
            });
 }
 
+// One thread draws as many as all the others: the machine's count, or what was asked for.
+int threads_of(const Asked& asked) {
+    constexpr int most = 64;
+    const int own = static_cast<int>(std::thread::hardware_concurrency());
+    return std::clamp(asked.threads > 0 ? asked.threads : own, 1, most);
+}
+
+// 95 % of a share counted `hits` times in `n`; of none or all the limit that 95 % of such counts keep.
+double counted_error(double p, double n) {
+    constexpr double two_sided = 1.959964, none = 3.0;
+    return std::max(two_sided * std::sqrt(p * (1 - p) / n), none / n * (p <= 0 || p >= 1 ? 1 : 0));
+}
+
+// Replaces what was integrated by what is drawn.
+void drawn(Forecast& out, const MadeBatch& made, const Asked& asked) {
+    const Drawn found = draw({made.batch, *asked.draws, asked.seed, threads_of(asked), asked.stop, {}});
+    out.draws = found.heads;
+    out.seed = asked.seed;
+    if (found.heads == 0) return;
+    const double n = static_cast<double>(found.heads);
+    const auto part = [&](std::uint64_t hits) { return static_cast<double>(hits) / n; };
+    if (out.pass_rate) {
+        const double shift = part(found.good) - *out.pass_rate;
+        out.pass_rate = part(found.good);
+        out.pass_error = counted_error(*out.pass_rate, n);
+        for (auto* limit : {&out.pass_low, &out.pass_high})
+            if (*limit) *limit = std::clamp(**limit + shift, 0.0, 1.0);
+        if (out.pass_low) out.pass_low = std::min(*out.pass_low, *out.pass_rate);
+        if (out.pass_high) out.pass_high = std::max(*out.pass_high, *out.pass_rate);
+        for (std::size_t h = 0; h < out.by_head.size(); ++h)
+            if (found.by_head[h] > 0)
+                out.by_head[h] =
+                    static_cast<double>(found.good_by_head[h]) / static_cast<double>(found.by_head[h]);
+    }
+    if (found.judged) {
+        out.verdict =
+            VerdictRates{part(found.pass), part(found.fail), part(found.heads - found.pass - found.fail)};
+        out.risk = Risk{part(found.consumer), part(found.producer_fail + found.producer_undecided),
+                        part(found.producer_fail), part(found.producer_undecided)};
+    }
+    take_figures(out.characteristics, found);
+}
+
 std::optional<int> change_at(const Known& known, const std::vector<double>& by_head) {
     if (known.change_every && *known.change_every < known.heads) return *known.change_every + 1;
     for (std::size_t h = 0; h < by_head.size(); ++h)
@@ -189,6 +234,7 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proo
     }
     out.causes = causes_of(made, frame);
     out.characteristics = characteristics_of(made);
+    if (asked.draws) drawn(out, made, asked);
     out.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
     return out;
 }

@@ -3,6 +3,8 @@
 // Lengths mm, angles rad; chances 0 … 1. What is not known is none, never a number.
 #pragma once
 
+#include <atomic>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <variant>
@@ -72,7 +74,8 @@ struct Asked {
     std::optional<int> heads;
     std::optional<std::uint64_t> draws;
     std::uint64_t seed = 1;
-    int threads = 0;  // 0: as many as the machine has
+    int threads = 0;                          // 0: as many as the machine has
+    const std::atomic<bool>* stop = nullptr;  // set by another thread: draws no more
     bool changes = true;
     bool limits = true;
 };

@@ -120,6 +120,28 @@ void fields(const CutRules& of, Visit&& visit) {
 }
 
 template <class Visit>
+void fields(const ForecastRules& of, Visit&& visit) {
+    const auto& [heads, touches, touches_planned, rezero, level_sd, guide_angle_sd, height_sd, zero_sd,
+                 depth_sd, depth_wear, width_sd, width_wear, change_every, pilot_runout, share, gauge_u,
+                 width_gauge_u, height_gauge_u] = of;
+    visit(heads, touches, touches_planned, rezero, level_sd, guide_angle_sd, height_sd, zero_sd, depth_sd,
+          depth_wear, width_sd, width_wear, change_every, pilot_runout, share, gauge_u, width_gauge_u,
+          height_gauge_u);
+}
+
+template <class Visit>
+void fields(const Gauge& of, Visit&& visit) {
+    const auto& [name, reads, u, step, calibrated_until] = of;
+    visit(name, reads, u, step, calibrated_until);
+}
+
+template <class Visit>
+void fields(const GaugesUsed& of, Visit&& visit) {
+    const auto& [runout, width, stem_height] = of;
+    visit(runout, width, stem_height);
+}
+
+template <class Visit>
 void fields(const Sure& of, Visit&& visit) {
     const auto& [words, line, units] = of;
     visit(words, units);
@@ -244,9 +266,10 @@ void fields(const SeatBefore& of, Visit&& visit) {
 template <class Visit>
 void fields(const SeatAfter& of, Visit&& visit) {
     const auto& [head, valve, trace, angles, runout, width, stem_height, vacuum, by, gauge_u, resolution,
-                 date, gauge, calibrated, cutter, accepted_by, vacuum_after, vacuum_seconds, line, sure] = of;
+                 date, gauge, gauges, calibrated, cutter, accepted_by, vacuum_after, vacuum_seconds, line,
+                 sure] = of;
     visit(head, valve, trace, angles, runout, width, stem_height, vacuum, by, gauge_u, resolution, date,
-          gauge, calibrated, cutter, accepted_by, vacuum_after, vacuum_seconds, sure);
+          gauge, gauges, calibrated, cutter, accepted_by, vacuum_after, vacuum_seconds, sure);
 }
 
 template <class Visit>

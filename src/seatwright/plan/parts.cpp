@@ -40,9 +40,9 @@ void put_readings(Printing& prints, const job::Readings& readings, const std::st
 
 PartPrints prints_of(const job::Job& job, const Asked& asked) {
     // All members by name: a job with one more does not compile here until it has a part.
-    const auto& [title, file, units, programs_units, head, valve, seat, guide, depth, find, cut, sure, allow,
-                 figures, machine, fixture, machine_of_shelf, fixture_of_shelf, fixtures, pilots, cutters,
-                 materials, rates, dialect, readings, assumptions, given, lines] = job;
+    const auto& [title, file, units, programs_units, head, valve, seat, guide, depth, find, cut, forecast,
+                 sure, allow, figures, machine, fixture, machine_of_shelf, fixture_of_shelf, fixtures, pilots,
+                 cutters, materials, gauges, rates, dialect, readings, assumptions, given, lines] = job;
     Printing prints;
     prints.put(Part::title, title);
     prints.put(Part::units, units, programs_units);
@@ -53,6 +53,7 @@ PartPrints prints_of(const job::Job& job, const Asked& asked) {
     prints.put(Part::depth, depth);
     prints.put(Part::find, find);
     prints.put(Part::cut, cut);
+    prints.put(Part::forecast, forecast);
     prints.put(Part::sure, sure);
     prints.put(Part::allow, allow);
     prints.put(Part::figures, figures);
@@ -61,6 +62,7 @@ PartPrints prints_of(const job::Job& job, const Asked& asked) {
     prints.put(Part::pilots, pilots);
     prints.put(Part::cutters, cutters);
     prints.put(Part::materials, materials);
+    prints.put(Part::gauges, gauges);
     prints.put(Part::rates, rates);
     prints.put(Part::dialect, dialect);
     prints.put(Part::assumptions, assumptions);

@@ -84,19 +84,22 @@ Result work_prove(const Given& g) {
 Steps make_steps() {
     using enum Part;
     const Parts stand =
-        Parts::all_but({title, seat, depth, Part::find, Part::cut, cutters, materials, rates, dialect,
-                        assumptions, given, seats, proofs, own_proofs, firsts, heads, first_head, selection});
-    const Parts found =
-        Parts::all_but({title,      valve,  seat,    depth,       allow,        figures,  fixture, cutters,
-                        materials,  rates,  dialect, assumptions, given,        levels,   seats,   proofs,
-                        own_proofs, firsts, heads,   asked_head,  planned_head, selection});
+        Parts::all_but({Part::forecast, gauges,     title,  seat,    depth,       Part::find, Part::cut,
+                        cutters,        materials,  rates,  dialect, assumptions, given,      seats,
+                        proofs,         own_proofs, firsts, heads,   first_head,  selection});
+    const Parts found = Parts::all_but(
+        {Part::forecast, gauges,  title,      valve,  seat,    depth,       allow,        figures,
+         fixture,        cutters, materials,  rates,  dialect, assumptions, given,        levels,
+         seats,          proofs,  own_proofs, firsts, heads,   asked_head,  planned_head, selection});
     const Parts mark{given, touches, levels, guides, seats, own_proofs, firsts, planned_head, selection};
-    const Parts design = Parts::all_but({title, rates, dialect, assumptions, given, touches, levels, proofs,
-                                         own_proofs, heads, first_head, asked_head, selection});
-    const Parts cutting = Parts::all_but({assumptions, given, proofs, heads, first_head, asked_head});
+    const Parts design =
+        Parts::all_but({Part::forecast, gauges, title, rates, dialect, assumptions, given, touches, levels,
+                        proofs, own_proofs, heads, first_head, asked_head, selection});
+    const Parts cutting =
+        Parts::all_but({Part::forecast, gauges, assumptions, given, proofs, heads, first_head, asked_head});
     const Parts proof =
-        Parts::all_but({depth, Part::find, allow, fixture, rates, dialect, assumptions, given, touches, seats,
-                        own_proofs, firsts, heads, first_head, planned_head, selection});
+        Parts::all_but({Part::forecast, depth, Part::find, allow, fixture, rates, dialect, assumptions, given,
+                        touches, seats, own_proofs, firsts, heads, first_head, planned_head, selection});
     const Need setups{Step::hold, true, setups_and_posts};
     const auto turned = [](const Overrides& overrides) { return overrides.attitude.has_value(); };
     const auto deeper = [](const Overrides& overrides) { return !overrides.depths.empty(); };

@@ -1,0 +1,219 @@
+// The drawing engine: its generator against the published answers, its transforms against double precision,
+// same bits whatever the threads, and its rates against the cases computed beforehand. Inputs invented.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <boost/math/distributions/normal.hpp>
+#include <cmath>
+
+#include "seatwright/base/units.hpp"
+#include "seatwright/forecast/draw.hpp"
+#include "seatwright/forecast/integrate.hpp"
+#include "seatwright/forecast/transforms.hpp"
+
+namespace seatwright::forecast {
+namespace {
+
+// Known answers of Philox4x32-10 as Random123 publishes them (kat_vectors).
+TEST(Philox, KnownAnswers) {
+    using Four = std::array<std::uint32_t, 4>;
+    EXPECT_EQ(philox_one({0, 0, 0, 0}, {0, 0}), (Four{0x6627e8d5, 0xe169c58d, 0xbc57ac4c, 0x9b00dbd8}));
+    EXPECT_EQ(philox_one({~0U, ~0U, ~0U, ~0U}, {~0U, ~0U}),
+              (Four{0x408f276d, 0x41c83b0e, 0xa20bc7c6, 0x6d5451fd}));
+    EXPECT_EQ(philox_one({0x243f6a88, 0x85a308d3, 0x13198a2e, 0x03707344}, {0xa4093822, 0x299f31d0}),
+              (Four{0xd16cfe09, 0x94fdcceb, 0x5001e420, 0x24126ea1}));
+}
+
+TEST(Philox, ManyAtOnceAreTheSame) {
+    Words words;
+    const std::uint64_t seed = 0x0123456789abcdefULL, first = 0xfffffff0ULL;  // across the low word's end
+    philox(seed, first, 7, words);
+    for (const std::size_t i : {0U, 15U, 16U, 255U}) {
+        const std::uint64_t head = first + i;
+        const auto one =
+            philox_one({static_cast<std::uint32_t>(head), static_cast<std::uint32_t>(head >> 32), 7, 0},
+                       {static_cast<std::uint32_t>(seed), static_cast<std::uint32_t>(seed >> 32)});
+        EXPECT_EQ(words.a[i], one[0]);
+        EXPECT_EQ(words.b[i], one[1]);
+        EXPECT_EQ(words.c[i], one[2]);
+        EXPECT_EQ(words.d[i], one[3]);
+    }
+}
+
+TEST(Transforms, AgainstDoublePrecision) {
+    double worst = 0, largest = 0, disc = 0;
+    for (std::uint64_t block = 0; block < 4000; ++block) {
+        Words words;
+        philox(5, block * lanes, 0, words);
+        // The ends too.
+        if (block == 0) {
+            words.a[0] = 0;
+            words.a[1] = ~0U;
+            words.b[0] = words.b[1] = 0;
+            words.b[2] = ~0U;
+            words.b[3] = 0x20000000U;
+            words.b[4] = 0x1fffffffU;
+        }
+        Lane x, y, u, v;
+        normals(words.a, words.b, x, y);
+        in_disc(words.c, words.d, u, v);
+        for (std::size_t i = 0; i < lanes; ++i) {
+            const double r = std::sqrt(-2 * std::log((static_cast<double>(words.a[i] >> 1) + 0.5) / 0x1p31));
+            const double turn = 2 * pi * static_cast<double>(words.b[i]) / 0x1p32;
+            worst =
+                std::max({worst, std::abs(x[i] - r * std::cos(turn)), std::abs(y[i] - r * std::sin(turn))});
+            largest = std::max(largest, r);
+            const double radius = std::sqrt((static_cast<double>(words.c[i] >> 1) + 0.5) / 0x1p31);
+            disc = std::max(disc, std::abs(std::hypot(u[i], v[i]) - radius));
+            ASSERT_TRUE(std::isfinite(x[i]) && std::isfinite(y[i]));
+        }
+    }
+    EXPECT_LT(worst, 3e-6);
+    EXPECT_NEAR(largest, 6.66, 0.01);
+    EXPECT_LT(disc, 3e-7);
+}
+
+// Shares below the exact quantiles of the standard normal, within four standard errors.
+TEST(Transforms, ExactQuantiles) {
+    constexpr std::size_t blocks = 20000;
+    const double n = 2.0 * blocks * lanes;
+    const std::array<double, 9> shares{1e-5, 1e-4, 0.001, 0.01, 0.1, 0.5, 0.9, 0.99, 0.9999};
+    std::array<double, 9> quantiles{}, below{};
+    for (std::size_t q = 0; q < shares.size(); ++q)
+        quantiles[q] = boost::math::quantile(boost::math::normal(), shares[q]);
+    double sum = 0, squares = 0;
+    for (std::uint64_t block = 0; block < blocks; ++block) {
+        Words words;
+        philox(11, block * lanes, 3, words);
+        Lane x, y;
+        normals(words.a, words.b, x, y);
+        for (const Lane* lane : {&x, &y})
+            for (const float z : *lane) {
+                sum += z;
+                squares += static_cast<double>(z) * z;
+                for (std::size_t q = 0; q < shares.size(); ++q) below[q] += z < quantiles[q] ? 1 : 0;
+            }
+    }
+    for (std::size_t q = 0; q < shares.size(); ++q)
+        EXPECT_NEAR(below[q] / n, shares[q], 4 * std::sqrt(shares[q] * (1 - shares[q]) / n)) << shares[q];
+    EXPECT_NEAR(sum / n, 0, 4 / std::sqrt(n));
+    EXPECT_NEAR(squares / n, 1, 4 * std::sqrt(2 / n));
+}
+
+// Two setups, touched and untouched guides, everything that varies.
+Batch full_batch() {
+    Batch b;
+    Held one, other;
+    one.pose << 0.002, 0, 1e-6, 0, 0.003, -2e-6, 1e-6, -2e-6, 4e-8;
+    one.level_sd = rad(0.02);
+    other.pose.diagonal() << 0.004, 0.004, 1e-8;
+    other.level_sd = rad(0.015);
+    b.setups = {one, other};
+    b.zeros = {0.01, 0.015};
+    for (int i = 0; i < 8; ++i) {
+        Seat s;
+        s.kind = i % 2 == 0 ? job::Kind::intake : job::Kind::exhaust;
+        s.setup = s.zero = i % 2 == 0 ? 0 : 1;
+        s.from_posts = {-150.0 + 40 * i, 12.0 - 3 * i};
+        s.from_zero = {40.0 * i, 5};
+        s.angle = rad(45);
+        s.gauge = i % 2 == 0 ? 44 : 38;
+        s.room = 0.35;
+        s.bend = 0.3;
+        s.bend_slope = 0.02;
+        s.play = 0.006;
+        s.pilot_runout = 0.008;
+        s.residual = {rad(0.01), rad(-0.02)};
+        s.touched = i < 4;
+        s.runout_max = 0.08;
+        s.width = 1.5;
+        s.width_tol = 0.08;
+        s.planned_height = 47.0 + 0.01 * i;
+        s.height = {46.8, 47.25};
+        s.place = i / 2;
+        s.seats_of_cutter = 4;
+        b.seats.push_back(s);
+    }
+    b.touch_sd = 0.02;
+    b.casting_sd = 0.06;
+    b.positioning_sd = 0.01;
+    b.share = 0.8;
+    b.guide_angle_sd = rad(0.015);
+    b.height_sd = 0.015;
+    b.depth_sd = 0.01;
+    b.depth_wear = 0.0004;
+    b.width_sd = 0.02;
+    b.width_wear = 0.0005;
+    b.stem_spread = 0.2;
+    b.heads = 20;
+    b.change_every = 8;
+    b.runout_u = 0.003;
+    b.width_u = 0.006;
+    b.height_u = 0.008;
+    return b;
+}
+
+TEST(Draw, SameBitsWhateverTheThreads) {
+    const Batch batch = full_batch();
+    const Drawn once = draw({batch, 100'003, 42, 1});
+    for (const int threads : {2, 3, 8}) {
+        const Drawn again = draw({batch, 100'003, 42, threads});
+        EXPECT_EQ(again.heads, once.heads);
+        EXPECT_EQ(again.good, once.good);
+        EXPECT_EQ(again.pass, once.pass);
+        EXPECT_EQ(again.fail, once.fail);
+        EXPECT_EQ(again.consumer, once.consumer);
+        EXPECT_EQ(again.good_by_head, once.good_by_head);
+        for (std::size_t f = 0; f < once.figures.size(); ++f) {
+            EXPECT_EQ(again.figures[f].bars, once.figures[f].bars);
+            EXPECT_EQ(again.figures[f].sum, once.figures[f].sum);
+            EXPECT_EQ(again.figures[f].squares, once.figures[f].squares);
+        }
+    }
+    EXPECT_NE(draw({batch, 100'003, 43, 1}).good, once.good);
+    // Fewer heads are the first of more.
+    const Drawn fewer = draw({batch, 50'000, 42, 2});
+    EXPECT_EQ(fewer.heads, 50'000u);
+    EXPECT_LT(fewer.good, once.good);
+}
+
+TEST(Draw, CanBeStopped) {
+    const Batch batch = full_batch();
+    const std::atomic<bool> stop{true};
+    const Drawn none = draw({batch, 1'000'000, 42, 2, &stop});
+    EXPECT_EQ(none.heads, 0u);
+    std::uint64_t told = 0;
+    (void)draw({batch, 100'000, 42, 1, nullptr, [&](std::uint64_t done) { told = done; }});
+    EXPECT_EQ(told, 100'000u);
+}
+
+// Drawn against integrated: pass rate, verdicts, risks, every head, within joint limits.
+TEST(Draw, AgreesWithTheIntegral) {
+    const Batch batch = full_batch();
+    constexpr double heads = 1e6;
+    const Drawn drawn = draw({batch, static_cast<std::uint64_t>(heads), 7, 2});
+    Effort effort;
+    effort.points = effort.most_points = 512;
+    effort.verdict_points = 1024;
+    const Rates rates = integrated(batch, effort);
+    const auto agree = [&](std::uint64_t hits, double wanted, const char* what) {
+        const double p = static_cast<double>(hits) / heads;
+        EXPECT_NEAR(p, wanted, 4 * std::sqrt(wanted * (1 - wanted) / heads) + 1e-3 * wanted + 1e-5) << what;
+    };
+    agree(drawn.good, rates.good, "good");
+    ASSERT_TRUE(rates.judged && drawn.judged);
+    agree(drawn.pass, rates.pass, "pass");
+    agree(drawn.fail, rates.fail, "fail");
+    agree(drawn.producer_fail, rates.producer_fail, "good and failed");
+    agree(drawn.producer_undecided, rates.producer_undecided, "good and undecided");
+    const double consumer = static_cast<double>(drawn.consumer) / heads;
+    EXPECT_NEAR(consumer, rates.consumer, 4 * std::sqrt(rates.consumer / heads) + 0.03 * rates.consumer);
+    for (std::size_t h = 0; h < 20; ++h) {
+        const double n = static_cast<double>(drawn.by_head[h]);
+        const double p = static_cast<double>(drawn.good_by_head[h]) / n;
+        EXPECT_NEAR(p, rates.by_head[h], 4.5 * std::sqrt(p * (1 - p) / n) + 1e-3) << h;
+    }
+}
+
+}  // namespace
+}  // namespace seatwright::forecast
