@@ -12,6 +12,7 @@
 #include "paper_set.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
+#include "seatwright/papers/forecast_paper.hpp"
 #include "seatwright/report/keys_json.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/so_far.hpp"
@@ -224,7 +225,24 @@ int forecast(const Asked& asked) {
     const auto result = waited_for("working out the batch", [&] {
         return forecast::forecast(run.job(), plan, run.proof(), asked.batch);
     });
-    return report(run.job(), result, result, asked);
+    if (!asked.out.empty()) {
+        const auto paper =
+            papers::forecast_pdf(run.job(), result, {asked.paper, asked.unit.value_or(run.job().units)});
+        if (!paper) {
+            fmt::print(stderr, "seatwright: the paper could not be drawn: {}\n", paper.error());
+            return exit_ours;
+        }
+        papers::Bundle bundle;
+        bundle.files = {{"forecast.pdf", *paper}};
+        bundle.digest = plan.selection.digest;
+        if (const auto written = write_papers(bundle, "forecast", asked.out); !written) {
+            fmt::print(stderr, "--out: {}\n", written.error());
+            return exit_input;
+        }
+    }
+    const int status = report(run.job(), result, result, asked);
+    if (!asked.out.empty() && !asked.json) say(fmt::format("\nPapers in {}:\n  forecast.pdf\n", asked.out));
+    return status;
 }
 
 int certify(const Asked& asked) {

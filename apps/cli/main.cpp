@@ -136,6 +136,7 @@ int main(int argc, char** argv) {
     add_job(forecast, asked);
     add_units(forecast, asked);
     add_batch(forecast, asked);
+    add_papers(forecast, asked);
     forecast->add_flag("--json", asked.json, "JSON only, on standard output");
 
     server::ServeOptions serving;

@@ -30,12 +30,32 @@ double point(std::size_t i, std::size_t n, double reach) {
                   : reach / 2 * (1 - std::cos(pi * (static_cast<double>(i) + 0.5) / static_cast<double>(n)));
 }
 
+// Grid points a Chebyshev point: cubics through four neighbours are then good to 1e-5.
+constexpr std::size_t finer = 4;
+
 // T_0 … T_(n−1) at a length of 0 … reach; the points run from 0 up, so that the cosine is turned about.
 void polynomials(double at, double reach, std::size_t n, std::array<double, most_nodes>& out) {
     const double x = n == 1 || reach <= 0 ? 0 : 1 - 2 * std::min(at / reach, 1.0);
     out[0] = 1;
     if (n > 1) out[1] = x;
     for (std::size_t k = 2; k < n; ++k) out[k] = 2 * x * out[k - 1] - out[k - 2];
+}
+
+// Weights of the four neighbours of a place on an even grid.
+struct Four {
+    std::size_t first = 0, many = 1;
+    std::array<double, 4> weight{1, 0, 0, 0};
+};
+Four neighbours(double at, double reach, std::size_t n) {
+    Four out;
+    if (n < 4 || reach <= 0) return out;
+    const double x = std::min(at / reach, 1.0) * static_cast<double>(n - 1);
+    out.first = std::min(n - 4, static_cast<std::size_t>(std::max(0.0, x - 1)));
+    out.many = 4;
+    const double t = x - static_cast<double>(out.first);
+    out.weight = {-(t - 1) * (t - 2) * (t - 3) / 6, t * (t - 2) * (t - 3) / 2, -t * (t - 1) * (t - 3) / 2,
+                  t * (t - 1) * (t - 2) / 6};
+    return out;
 }
 
 std::size_t nodes_for(double reach, double width) {
@@ -46,29 +66,55 @@ std::size_t nodes_for(double reach, double width) {
 
 }  // namespace
 
-ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean)
-    : miss_(miss),
-      lean_(lean),
-      misses_(nodes_for(miss, chance.softness())),
-      leans_(nodes_for(lean, chance.lean_softness())),
-      turns_(miss > 0 && lean > 0 ? angles : 1) {
-    of_.resize(misses_ * leans_ * turns_);
-    for (std::size_t i = 0; i < misses_; ++i)
-        for (std::size_t j = 0; j < leans_; ++j)
+ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean) : miss_(miss), lean_(lean) {
+    const std::size_t misses = nodes_for(miss, chance.softness()),
+                      leans = nodes_for(lean, chance.lean_softness());
+    turns_ = miss > 0 && lean > 0 ? angles : 1;
+    std::vector<double> of(misses * leans * turns_);
+    for (std::size_t i = 0; i < misses; ++i)
+        for (std::size_t j = 0; j < leans; ++j)
             for (std::size_t k = 0; k < turns_; ++k) {
                 const double turn = turns_ == 1 ? 0 : pi * (static_cast<double>(k) + 0.5) / angles;
-                of_[(i * leans_ + j) * turns_ + k] =
-                    chance({point(i, misses_, miss), 0},
-                           point(j, leans_, lean) * Vec2(std::cos(turn), std::sin(turn)));
+                of[(i * leans + j) * turns_ + k] =
+                    chance({point(i, misses, miss), 0},
+                           point(j, leans, lean) * Vec2(std::cos(turn), std::sin(turn)));
             }
-    for (std::size_t i = 0; i < misses_; ++i)
-        for (std::size_t j = 0; j < leans_; ++j) to_coefficients(of_, (i * leans_ + j) * turns_, 1, turns_);
-    for (std::size_t i = 0; i < misses_; ++i)
-        for (std::size_t k = 0; k < turns_; ++k)
-            to_coefficients(of_, i * leans_ * turns_ + k, turns_, leans_);
-    for (std::size_t j = 0; j < leans_; ++j)
-        for (std::size_t k = 0; k < turns_; ++k)
-            to_coefficients(of_, j * turns_ + k, leans_ * turns_, misses_);
+    for (std::size_t i = 0; i < misses; ++i)
+        for (std::size_t j = 0; j < leans; ++j) to_coefficients(of, (i * leans + j) * turns_, 1, turns_);
+    for (std::size_t i = 0; i < misses; ++i)
+        for (std::size_t k = 0; k < turns_; ++k) to_coefficients(of, i * leans * turns_ + k, turns_, leans);
+    for (std::size_t j = 0; j < leans; ++j)
+        for (std::size_t k = 0; k < turns_; ++k) to_coefficients(of, j * turns_ + k, leans * turns_, misses);
+    lay_out(of, misses, leans);
+    try_out(chance);
+}
+
+// First along the misses, then along the leans.
+void ChanceTable::lay_out(const std::vector<double>& coefficients, std::size_t misses, std::size_t leans) {
+    misses_ = misses == 1 ? 1 : finer * misses;
+    leans_ = leans == 1 ? 1 : finer * leans;
+    const std::size_t row = leans * turns_;
+    std::vector<double> half(misses_ * row, 0);
+    std::array<double, most_nodes> at{};
+    const auto place = [](std::size_t i, std::size_t n, double reach) {
+        return n == 1 ? 0 : reach * static_cast<double>(i) / static_cast<double>(n - 1);
+    };
+    for (std::size_t i = 0; i < misses_; ++i) {
+        polynomials(place(i, misses_, miss_), miss_, misses, at);
+        for (std::size_t m = 0; m < misses; ++m)
+            for (std::size_t k = 0; k < row; ++k) half[i * row + k] += at[m] * coefficients[m * row + k];
+    }
+    of_.assign(misses_ * leans_ * turns_, 0);
+    for (std::size_t j = 0; j < leans_; ++j) {
+        polynomials(place(j, leans_, lean_), lean_, leans, at);
+        for (std::size_t i = 0; i < misses_; ++i)
+            for (std::size_t l = 0; l < leans; ++l)
+                for (std::size_t k = 0; k < turns_; ++k)
+                    of_[(i * leans_ + j) * turns_ + k] += at[l] * half[i * row + l * turns_ + k];
+    }
+}
+
+void ChanceTable::try_out(const SeatChance& chance) {
     constexpr int tried = 24;
     constexpr double enough = 2e-5;
     double worst = 0;
@@ -77,7 +123,7 @@ ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean)
         const double a = std::fmod(0.6180339887498949 * (n + 1), 1.0),
                      b = std::fmod(0.7548776662466927 * (n + 1), 1.0);
         const double turn = 2 * pi * n / tried;
-        const Vec2 m(miss * a, 0), k = lean * b * Vec2(std::cos(turn), std::sin(turn));
+        const Vec2 m(miss_ * a, 0), k = lean_ * b * Vec2(std::cos(turn), std::sin(turn));
         worst = std::max(worst, std::abs((*this)(m, k) - chance(m, k)));
     }
     good_ = worst < enough;
@@ -85,27 +131,59 @@ ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean)
 
 double ChanceTable::operator()(const Vec2& miss, const Vec2& lean) const {
     const double m = miss.norm(), k = lean.norm();
-    std::array<double, most_nodes> by_miss{}, by_lean{};
+    const Four by_miss = neighbours(m, miss_, misses_), by_lean = neighbours(k, lean_, leans_);
     std::array<double, angles> by_turn{1};
-    polynomials(m, miss_, misses_, by_miss);
-    polynomials(k, lean_, leans_, by_lean);
     if (turns_ > 1) {
         const double cosine = m * k > 0 ? miss.dot(lean) / (m * k) : 0;
         by_turn[1] = cosine;
         for (std::size_t n = 2; n < turns_; ++n) by_turn[n] = 2 * cosine * by_turn[n - 1] - by_turn[n - 2];
     }
     double sum = 0;
-    const double* of = of_.data();
-    for (std::size_t i = 0; i < misses_; ++i) {
+    for (std::size_t i = 0; i < by_miss.many; ++i) {
+        const double* of = of_.data() + ((by_miss.first + i) * leans_ + by_lean.first) * turns_;
         double row = 0;
-        for (std::size_t j = 0; j < leans_; ++j) {
+        for (std::size_t j = 0; j < by_lean.many; ++j) {
             double turned = 0;
             for (std::size_t n = 0; n < turns_; ++n) turned += *of++ * by_turn[n];
-            row += turned * by_lean[j];
+            row += turned * by_lean.weight[j];
         }
-        sum += row * by_miss[i];
+        sum += row * by_miss.weight[i];
     }
     return std::clamp(sum, 0.0, 1.0);
+}
+
+EnterTable::EnterTable(const SeatChance& chance, double miss) : miss_(miss) {
+    // A step is asked itself: it has no grid.
+    const std::size_t n =
+        miss > 0 && chance.softness() > 0
+            ? std::min<std::size_t>(2000, static_cast<std::size_t>(40 + 30 * miss / chance.softness()))
+            : 1;
+    at_.reserve(n);
+    for (std::size_t i = 0; i < n; ++i)
+        at_.push_back(
+            chance.entering(n == 1 ? 0 : miss * static_cast<double>(i) / static_cast<double>(n - 1)));
+}
+
+double EnterTable::operator()(double miss) const {
+    const Four by = neighbours(miss, miss_, at_.size());
+    double sum = 0;
+    for (std::size_t i = 0; i < by.many; ++i) sum += by.weight[i] * at_[by.first + i];
+    return std::clamp(sum, 0.0, 1.0);
+}
+
+std::shared_ptr<const ChanceTable> ChanceTables::of(const SeatChance& chance, double miss, double lean) {
+    constexpr double larger = 1.15, most = 1.6;
+    constexpr std::size_t kept = 256;
+    const auto reaches = [](double made, double wanted) { return made >= wanted && made <= most * wanted; };
+    for (const Made& made : made_)
+        if (reaches(made.miss, miss) && reaches(made.lean, lean) && made.chance.same(chance))
+            return made.table->good() ? made.table : nullptr;
+    if (made_.size() >= kept) made_.clear();
+    miss *= larger;
+    lean *= larger;
+    made_.push_back({chance, miss, lean, std::make_shared<ChanceTable>(chance, miss, lean)});
+    const auto& table = made_.back().table;
+    return table->good() ? table : nullptr;
 }
 
 }  // namespace seatwright::forecast

@@ -1,7 +1,9 @@
-// A seat's chance over the sizes of μ and κ and the angle between them, made once and read many times:
-// Chebyshev polynomials in the two lengths, cosines in the angle. Seats of one form share a table.
+// A seat's chance over the sizes of μ and κ and the angle between them, made once and read many times. Made
+// as Chebyshev polynomials in the two lengths and cosines in the angle, then laid out on an even grid so fine
+// that four neighbours each way do. Where the float is free it is a product, and only entering is kept.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "seatwright/forecast/runout.hpp"
@@ -10,17 +12,53 @@ namespace seatwright::forecast {
 
 class ChanceTable {
   public:
-    // For |μ| up to `miss` and |κ| up to `lean` (mm).
+    // For |μ| up to `miss` and |κ| up to `lean` (mm); further out the edge stands.
     ChanceTable(const SeatChance& chance, double miss, double lean);
     // Whether it came within 2e-5 of the chance itself where it was tried.
     bool good() const { return good_; }
     double operator()(const Vec2& miss, const Vec2& lean) const;
 
   private:
+    void lay_out(const std::vector<double>& coefficients, std::size_t misses, std::size_t leans);
+    void try_out(const SeatChance& chance);
+
     double miss_, lean_;
-    std::size_t misses_ = 1, leans_ = 1, turns_ = 1;
-    std::vector<double> of_;  // coefficients: [miss][lean][turn]
+    std::size_t misses_ = 1, leans_ = 1, turns_ = 1;  // of the grid
+    std::vector<double> of_;                          // cosine coefficients: [miss][lean][turn]
     bool good_ = false;
+};
+
+// The chance of entering over |μ| alone, up to `miss`; 1e-7.
+class EnterTable {
+  public:
+    EnterTable(const SeatChance& chance, double miss);
+    double operator()(double miss) const;
+
+  private:
+    double miss_;
+    std::vector<double> at_;
+};
+
+// Tables that were made, for whoever asks again: seats of one form share one, and so do forecasts that differ
+// in other things.
+class ChanceTables {
+  public:
+    // Null where a table is not good enough and the chance itself must be asked.
+    std::shared_ptr<const ChanceTable> of(const SeatChance& chance, double miss, double lean);
+
+  private:
+    struct Made {
+        SeatChance chance;
+        double miss, lean;
+        std::shared_ptr<const ChanceTable> table;
+    };
+    std::vector<Made> made_;
+};
+
+// All that is kept between forecasts of one job.
+struct Tables {
+    CountTables counts;
+    ChanceTables chances;
 };
 
 }  // namespace seatwright::forecast

@@ -16,7 +16,8 @@ constexpr double t_of_seven = 2.365;  // 97.5 % point of Student's t for 7 degre
 
 class Changer {
   public:
-    explicit Changer(const ChangeTask& task) : task_(task), base_(integrated(task.made.batch, task.effort)) {}
+    explicit Changer(const ChangeTask& task)
+        : task_(task), base_(integrated(task.made.batch, task.effort, &task.tables)) {}
 
     std::vector<Change> run() {
         halves();
@@ -32,7 +33,7 @@ class Changer {
   private:
     void add(Change change, const Frame& frame, const Known& known) {
         const MadeBatch made = batch_of(task_.job, frame, known);
-        const Rates rates = integrated(made.batch, task_.effort);
+        const Rates rates = integrated(made.batch, task_.effort, &task_.tables);
         change.pass_rate = rates.good;
         change.gain = rates.good - base_.good;
         double error = 0;

@@ -15,6 +15,7 @@ struct ChangeTask {
     const Frame& frame;
     const MadeBatch& made;
     const Effort& effort;  // of both sides, the same
+    Tables& tables;
 };
 
 // Best first; those that change nothing at all are left out. The gain's limits are 95 % of the computation:

@@ -157,8 +157,8 @@ std::optional<int> change_at(const Known& known, const std::vector<double>& by_h
 }
 
 void rates(Forecast& out, const job::Job& job, const Frame& frame, const Collected& collected,
-           const MadeBatch& made, const Asked& asked) {
-    const Rates found = integrated(made.batch);
+           const MadeBatch& made, const Asked& asked, Tables& tables) {
+    const Rates found = integrated(made.batch, {}, &tables);
     out.pass_rate = found.good;
     out.pass_error = found.error;
     out.by_head = found.by_head;
@@ -173,7 +173,7 @@ void rates(Forecast& out, const job::Job& job, const Frame& frame, const Collect
         rough.points = rough.most_points = 32;
         rough.verdict_points = 0;
         const auto rate = [&](const Known& known) {
-            return integrated(batch_of(job, frame, known).batch, rough).good;
+            return integrated(batch_of(job, frame, known).batch, rough, &tables).good;
         };
         const double base = rate(collected.known);
         const Interval limits = limits_of(collected.known, collected.inputs, base, rate);
@@ -219,12 +219,13 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proo
     say_limits(out, job, made.batch);
     say_unjudged(out, made.batch);
     if (anything_to_judge(made.batch)) {
-        rates(out, job, frame, collected, made, asked);
+        Tables tables;
+        rates(out, job, frame, collected, made, asked, tables);
         if (asked.changes) {
             Effort common;
             common.points = common.most_points = 64;
             common.verdict_points = 0;
-            out.changes = changes_of({job, plan, collected.known, frame, made, common});
+            out.changes = changes_of({job, plan, collected.known, frame, made, common, tables});
         }
     } else {
         warn(

@@ -25,6 +25,12 @@ double heights_good(std::span<const Stem> stems, double spread) {
     double each = 1;
     for (const Stem& stem : stems) each *= between(stem, stem.low, stem.high);
     if (!std::isfinite(spread) || stems.size() < 2 || each == 0) return each;
+    double lowest = std::numeric_limits<double>::infinity(), highest = -lowest;
+    for (const Stem& s : stems) {
+        lowest = std::min(lowest, s.mean - tail * s.sd);
+        highest = std::max(highest, s.mean + tail * s.sd);
+    }
+    if (highest - lowest <= spread) return each;
     if (std::all_of(stems.begin(), stems.end(), [](const Stem& s) { return s.sd <= 0; })) {
         const auto [low, high] = std::minmax_element(
             stems.begin(), stems.end(), [](const Stem& a, const Stem& b) { return a.mean < b.mean; });
@@ -48,17 +54,21 @@ double heights_good(std::span<const Stem> stems, double spread) {
             if (at > from && at < to) cuts.push_back(at);
     std::sort(cuts.begin(), cuts.end());
     cuts.erase(std::unique(cuts.begin(), cuts.end()), cuts.end());
+    // Σ_i φ_i·Π_{j≠i} b_j by products from either end.
+    std::vector<double> density(stems.size()), inside(stems.size());
     const auto at_lowest = [&](double x) {
-        double sum = 0;
         for (std::size_t i = 0; i < stems.size(); ++i) {
             const Stem& s = stems[i];
-            if (s.sd <= 0 || x < s.low || x > s.high) continue;
-            const double z = (x - s.mean) / s.sd;
-            double one = std::exp(-0.5 * z * z) / (s.sd * std::sqrt(2 * std::numbers::pi));
-            for (std::size_t j = 0; j < stems.size() && one > 0; ++j)
-                if (j != i)
-                    one *= between(stems[j], std::max(x, stems[j].low), std::min(x + spread, stems[j].high));
-            sum += one;
+            const double z = s.sd > 0 ? (x - s.mean) / s.sd : 0;
+            density[i] = s.sd <= 0 || x < s.low || x > s.high
+                             ? 0
+                             : std::exp(-0.5 * z * z) / (s.sd * std::sqrt(2 * std::numbers::pi));
+            inside[i] = between(s, std::max(x, s.low), std::min(x + spread, s.high));
+        }
+        double sum = 0, before = 1;
+        for (std::size_t i = 0; i < stems.size(); ++i) {
+            sum = sum * inside[i] + before * density[i];
+            before *= inside[i];
         }
         return sum;
     };

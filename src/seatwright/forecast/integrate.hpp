@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "seatwright/forecast/batch.hpp"
+#include "seatwright/forecast/chance_table.hpp"
 
 namespace seatwright::forecast {
 
@@ -25,10 +26,12 @@ struct Effort {
     std::size_t points = 128;         // of each scramble to begin with, a power of two
     std::size_t most_points = 16384;  // twice as many until `enough` is reached or this
     double enough = 1e-4;             // 95 % of the pass rate
-    std::size_t verdict_points = 64;  // the same for verdict and risks; 0: not wanted
+    // Of each scramble for verdicts, and for risks where spreads of heights are judged (true heights are then
+    // drawn); 0: neither is wanted.
+    std::size_t verdict_points = 512;
 };
 
-// Throws nothing; every figure finite.
-Rates integrated(const Batch& batch, const Effort& effort = {});
+// Throws nothing; every figure finite. `tables`: where tables made before lie, null = nowhere.
+Rates integrated(const Batch& batch, const Effort& effort = {}, Tables* tables = nullptr);
 
 }  // namespace seatwright::forecast

@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/cut/first_seat.hpp"
 #include "seatwright/forecast/record.hpp"
 #include "seatwright/prove/gauges.hpp"
+#include "seatwright/shape/first_read.hpp"
 #include "seatwright/shape/zero.hpp"
 
 namespace seatwright::forecast {
@@ -203,7 +203,7 @@ class Collector {
         }
         k.trimmed = job_.cut.first_stop && !rules_.zero_sd;
         if (k.trimmed) {
-            k.trim_gauge_u = cut::first_gauge_sd;
+            k.trim_gauge_u = shape::first_gauge_sd;
             From from = From::practice;
             if (rules_.height_gauge_u) {
                 k.trim_gauge_u = *rules_.height_gauge_u;

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "seatwright/base/disc_probability.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 
@@ -205,7 +206,22 @@ bool SeatChance::same(const SeatChance& other) const {
            always_ == other.always_ && table_ == other.table_ && alike(steps_, other.steps_);
 }
 
+double SeatChance::entering(double miss) const {
+    if (!std::isfinite(room_)) return 1;
+    if (sigma_ <= 0) return miss <= room_ ? 1 : 0;
+    return disc_probability({miss, 0}, sigma_ * sigma_ * Mat2::Identity(), room_);
+}
+
+double SeatChance::running(double lean) const {
+    if (always_) return 1;
+    if (table_) return (*table_)(lean);
+    double sum = 0;
+    for (const Step& step : steps_) sum += lean <= step.at ? step.weight : 0;
+    return sum;
+}
+
 double SeatChance::operator()(const Vec2& miss, const Vec2& lean) const {
+    if (parts()) return entering(miss.norm()) * running(lean.norm());
     if (sigma_ <= 0) {
         if (miss.norm() > room_) return 0;
         if (always_) return 1;

@@ -87,6 +87,10 @@ class SeatChance {
     // About how far a miss, or a lean, must change for the chance to change; 0: it is a step.
     double softness() const { return sigma_; }
     double lean_softness() const;
+    // Whether a miss moves nothing (the float is free): the chance is then entering(|μ|) · running(|κ|).
+    bool parts() const { return always_ || reach_ == 0; }
+    double entering(double miss) const;
+    double running(double lean) const;
     // Whether another seat's chance is the same function.
     bool same(const SeatChance& other) const;
     double lean_per_rad() const { return lean_; }

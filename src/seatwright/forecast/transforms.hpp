@@ -18,7 +18,8 @@ inline float even_of(std::uint32_t word) {
     return (static_cast<float>(static_cast<std::int32_t>(word >> 1)) + 0.5F) * 0x1p-31F;
 }
 
-// ln u, 0 < u ≤ 1, of which `rest` is 1 − u, exact where u is near 1: u = 2^e·m, m in [√½, √2); polynomial of Cephes' logf (Moshier), 1e-7 relative.
+// ln u, 0 < u ≤ 1, of which `rest` is 1 − u, exact where u is near 1: u = 2^e·m, m in [√½, √2); polynomial of
+// Cephes' logf (Moshier), 1e-7 relative.
 inline float log_of(float u, float rest) {
     const auto bits = std::bit_cast<std::uint32_t>(u) + 0x4AFB0DU;  // 1 − √½ in the mantissa
     const auto exponent = static_cast<float>(static_cast<std::int32_t>(bits >> 23) - 127);

@@ -28,6 +28,13 @@ nlohmann::ordered_json with_room(std::size_t keys);
 // `more`'s keys behind those of `into`, moved.
 void join(nlohmann::ordered_json& into, nlohmann::ordered_json&& more);
 
+// A forecast's answer in sentences, and the cells of its tables, for terminal and paper alike. Changes that
+// gain less are not worth a line.
+inline constexpr double gain_worth_telling = 5e-5;
+std::vector<std::string> forecast_sentences(const job::Job& job, const forecast::Forecast& forecast);
+std::vector<std::string> change_cells(const forecast::Change& change, LengthUnit unit);
+std::vector<std::string> input_cells(const forecast::Input& input, LengthUnit unit);
+
 // Why a vacuum reading misleads; stands beside every one that is shown.
 const char* vacuum_caution();
 

@@ -29,27 +29,6 @@ std::string setting(const forecast::Setting& of, const std::string& unit, Length
     return std::get<std::string>(of);
 }
 
-std::string summary(const forecast::Forecast& f) {
-    std::string out;
-    if (!f.pass_rate) return "How many heads will be good is not known.\n";
-    out += fmt::format("Of {} head{} {} will be good", f.heads, f.heads == 1 ? "" : "s", rate(f.pass_rate));
-    if (f.pass_low && f.pass_high)
-        out += fmt::format("; with what is not known of the shop, {} to {}", rate(f.pass_low, 1),
-                           rate(f.pass_high, 1));
-    out += fmt::format(" (computed to {:.3f} %).\n", 100 * f.pass_error.value_or(0));
-    if (f.verdict)
-        out += fmt::format("As measured: pass {}, fail {}, undecided {}.\n", rate(f.verdict->pass),
-                           rate(f.verdict->fail), rate(f.verdict->undecided));
-    else
-        out += "As measured: not known, a gauge is not known.\n";
-    if (f.risk)
-        out +=
-            fmt::format("Risk: a bad head passed {:.4f} %, a good one not passed {}, of these failed {}.\n",
-                        100 * f.risk->consumer, rate(f.risk->producer), rate(f.risk->producer_fail, 3));
-    if (f.change_at_head) out += fmt::format("Change the blade before head {}.\n", *f.change_at_head);
-    return out;
-}
-
 std::string characteristics_text(const forecast::Forecast& f, const TextStyle& style) {
     Table table({"seats, " + std::string(unit_name(style.unit)), "kind", "mean", "sd", "5 %", "95 %",
                  "lowest", "highest", "within", "Cpk"});
@@ -69,13 +48,9 @@ std::string causes_text(const forecast::Forecast& f, const TextStyle& style) {
 }
 
 std::string changes_text(const forecast::Forecast& f, const TextStyle& style) {
-    constexpr double worth_telling = 5e-5;
     Table table({"what helps most", "from", "to", "good then", "gain", "95 %"});
     for (const auto& c : f.changes)
-        if (c.gain > worth_telling)
-            table.row({c.what, setting(c.from, c.unit, style.unit), setting(c.to, c.unit, style.unit),
-                       rate(c.pass_rate), fmt::format("{:+.2f} %", 100 * c.gain),
-                       fmt::format("{:+.2f} to {:+.2f}", 100 * c.gain_low, 100 * c.gain_high)});
+        if (c.gain > gain_worth_telling) table.row(change_cells(c, style.unit));
     return table.empty() ? "" : "\n" + table.text(style.table);
 }
 
@@ -90,20 +65,55 @@ std::string heads_text(const forecast::Forecast& f, const TextStyle& style) {
 
 std::string inputs_text(const forecast::Forecast& f, const TextStyle& style) {
     Table table({"stands on", "value", "from"});
-    for (const auto& input : f.inputs)
-        table.row({input.what, figure(input.value, input.unit, style.unit), forecast::word(input.from)});
+    for (const auto& input : f.inputs) table.row(input_cells(input, style.unit));
     return table.empty() ? "" : "\n" + table.text(style.table);
 }
 
 }  // namespace
 
-std::string text_of(const job::Job& job, const forecast::Forecast& f, const TextStyle& style) {
-    std::string out = heading_text("Forecast", style.table) + summary(f);
+std::vector<std::string> forecast_sentences(const job::Job& job, const forecast::Forecast& f) {
+    if (!f.pass_rate) return {"How many heads will be good is not known."};
+    std::string first =
+        fmt::format("Of {} head{} {} will be good", f.heads, f.heads == 1 ? "" : "s", rate(f.pass_rate));
+    if (f.pass_low && f.pass_high)
+        first += fmt::format("; with what is not known of the shop, {} to {}", rate(f.pass_low, 1),
+                             rate(f.pass_high, 1));
+    std::vector<std::string> out;
+    out.push_back(first + fmt::format(" ({} to {:.3f} %).", f.draws ? "drawn" : "computed",
+                                      100 * f.pass_error.value_or(0)));
+    out.push_back(f.verdict
+                      ? fmt::format("As measured: pass {}, fail {}, undecided {}.", rate(f.verdict->pass),
+                                    rate(f.verdict->fail), rate(f.verdict->undecided))
+                      : "As measured: not known, a gauge is not known.");
+    if (f.risk)
+        out.push_back(
+            fmt::format("Risk: a bad head passed {:.4f} %, a good one not passed {}, of these failed {}.",
+                        100 * f.risk->consumer, rate(f.risk->producer), rate(f.risk->producer_fail, 3)));
+    if (f.change_at_head) out.push_back(fmt::format("Change the blade before head {}.", *f.change_at_head));
     if (!f.touched.empty()) {
         std::string ids;
         for (const std::size_t v : f.touched) ids += (ids.empty() ? "" : ", ") + job.head.valves[v].id;
-        out += fmt::format("Touched on every head: {}.\n", ids);
+        out.push_back(fmt::format("Touched on every head: {}.", ids));
     }
+    return out;
+}
+
+std::vector<std::string> change_cells(const forecast::Change& c, LengthUnit unit) {
+    return {c.what,
+            setting(c.from, c.unit, unit),
+            setting(c.to, c.unit, unit),
+            rate(c.pass_rate),
+            fmt::format("{:+.2f} %", 100 * c.gain),
+            fmt::format("{:+.2f} to {:+.2f}", 100 * c.gain_low, 100 * c.gain_high)};
+}
+
+std::vector<std::string> input_cells(const forecast::Input& input, LengthUnit unit) {
+    return {input.what, figure(input.value, input.unit, unit), forecast::word(input.from)};
+}
+
+std::string text_of(const job::Job& job, const forecast::Forecast& f, const TextStyle& style) {
+    std::string out = heading_text("Forecast", style.table);
+    for (const std::string& sentence : forecast_sentences(job, f)) out += sentence + "\n";
     return out + characteristics_text(f, style) + causes_text(f, style) + changes_text(f, style) +
            heads_text(f, style) + inputs_text(f, style);
 }

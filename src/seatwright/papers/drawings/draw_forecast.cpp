@@ -1,0 +1,153 @@
+#include "seatwright/papers/drawings/draw_forecast.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/papers/page/lettering.hpp"
+#include "seatwright/report/show.hpp"
+
+namespace seatwright::papers {
+
+using namespace report;
+
+namespace {
+
+constexpr double letters = 2.5;  // mm
+constexpr double histogram_height = 38, bar_height = 5.2, curve_height = 42;
+
+const char* word_for(job::Kind kind) {
+    return kind == job::Kind::intake ? "intake" : "exhaust";
+}
+
+std::string share_words(double share) {
+    return fmt::format("{:.1f} %", 100 * share);
+}
+
+}  // namespace
+
+Drawing draw_distribution(const forecast::Characteristic& figure, double width, LengthUnit unit) {
+    const std::string name = fmt::format("{}, {}", figure.what, word_for(figure.kind));
+    std::string told = name;
+    if (figure.mean)
+        told += fmt::format(": mean {}, sd {} {}", length(figure.mean, unit), length(figure.sd, unit),
+                            unit_name(unit));
+    if (figure.pass_rate) told += ", within its limits " + share_words(*figure.pass_rate);
+    Drawing out(width, histogram_height, name, told);
+    out.text({0, letters}, name, letters, Anchor::start, Ink::line, true);
+    if (figure.pass_rate)
+        out.text({width, letters}, "within " + share_words(*figure.pass_rate), letters, Anchor::end);
+    const double top = letters + 3, floor = histogram_height - letters - 2.5;
+    if (figure.bars.empty()) {
+        out.text({0, (top + floor) / 2},
+                 figure.mean ? "does not vary" : "where it lies is not known: no height is planned", letters,
+                 Anchor::start, Ink::faint);
+        return out;
+    }
+    double low = figure.bars.front().from, high = figure.bars.back().to, most = 0;
+    for (const auto& bar : figure.bars) most = std::max(most, bar.share);
+    // A limit not too far out is shown.
+    const double reach = high - low;
+    for (const auto& limit : {figure.limit_low, figure.limit_high})
+        if (limit && *limit > low - reach && *limit < high + reach) {
+            low = std::min(low, *limit - 0.05 * reach);
+            high = std::max(high, *limit + 0.05 * reach);
+        }
+    const auto x = [&](double value) { return width * (value - low) / (high - low); };
+    for (const auto& bar : figure.bars) {
+        const double height = most > 0 ? (floor - top) * bar.share / most : 0;
+        const double middle = (bar.from + bar.to) / 2;
+        const bool outside = (figure.limit_high && middle > *figure.limit_high) ||
+                             (figure.limit_low && middle < *figure.limit_low);
+        const std::vector<Vec2> corners{{x(bar.from), floor},
+                                        {x(bar.from), floor - height},
+                                        {x(bar.to), floor - height},
+                                        {x(bar.to), floor}};
+        out.polygon(corners, outside ? Ink::warn : Ink::touch, outside ? 0.6 : 0.25, {Ink::faint, 0.1});
+    }
+    out.line({0, floor}, {width, floor});
+    for (const auto& limit : {figure.limit_low, figure.limit_high}) {
+        if (!limit || *limit < low || *limit > high) continue;
+        out.line({x(*limit), top - 1}, {x(*limit), floor + 1}, {Ink::warn, 0.35, "1.5 1"});
+        out.text({std::clamp(x(*limit), 6.0, width - 6.0), histogram_height - 0.5}, length(limit, unit),
+                 letters, Anchor::middle, Ink::warn);
+    }
+    if (figure.mean)
+        out.text({std::clamp(x(*figure.mean), 6.0, width - 6.0), floor + letters + 0.8},
+                 length(figure.mean, unit), letters, Anchor::middle);
+    return out;
+}
+
+Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width, LengthUnit unit) {
+    std::string told = "Runout comes from";
+    for (const auto& cause : causes)
+        told += fmt::format("{} {} {}", &cause == causes.data() ? "" : ",", cause.cause,
+                            share_words(cause.share));
+    const double rows = static_cast<double>(std::max<std::size_t>(1, causes.size()));
+    Drawing out(width, rows * bar_height + 1, "What runout comes from", told);
+    if (causes.empty())
+        out.text({0, letters + 1}, "Nothing makes runout.", letters, Anchor::start, Ink::faint);
+    constexpr double names = 32, figures = 34;
+    const double room = width - names - figures;
+    double y = 0;
+    for (const auto& cause : causes) {
+        out.text({0, y + letters + 0.6}, cause.cause, letters);
+        const double wide = std::max(0.2, room * cause.share);
+        const std::vector<Vec2> corners{{names, y + 0.6},
+                                        {names + wide, y + 0.6},
+                                        {names + wide, y + bar_height - 1},
+                                        {names, y + bar_height - 1}};
+        out.polygon(corners, Ink::touch, 0.35, {Ink::line, 0.15});
+        out.text({width, y + letters + 0.6},
+                 fmt::format("{}  ({} {} alone)", share_words(cause.share), length(cause.rms, unit),
+                             unit_name(unit)),
+                 letters, Anchor::end);
+        y += bar_height;
+    }
+    return out;
+}
+
+Drawing draw_by_head(const forecast::Forecast& forecast, double width) {
+    const auto& rates = forecast.by_head;
+    const auto [least, most] = std::minmax_element(rates.begin(), rates.end());
+    Drawing out(width, curve_height, "Good heads over the batch",
+                rates.empty() ? std::string("not known")
+                              : fmt::format("from {} at the first head to {} at the last",
+                                            share_words(rates.front()), share_words(rates.back())));
+    if (rates.empty()) return out;
+    constexpr double left = 15, foot = 5;
+    const double floor = curve_height - foot, top = 2;
+    const double low = std::max(0.0, *least - 0.1 * (*most - *least) - 0.001),
+                 high = std::min(1.0, *most + 0.001);
+    const double range = std::max(1e-9, high - low);
+    const auto at = [&](std::size_t h, double p) {
+        const double n = static_cast<double>(std::max<std::size_t>(1, rates.size() - 1));
+        return Vec2(left + (width - left) * static_cast<double>(h) / n,
+                    floor - (floor - top) * (p - low) / range);
+    };
+    for (const double p : {low, (low + high) / 2, high}) {
+        out.line({left, at(0, p).y()}, {width, at(0, p).y()}, {Ink::faint, 0.1});
+        out.text({left - 1, at(0, p).y() + letters / 3}, share_words(p), letters, Anchor::end);
+    }
+    std::vector<Vec2> points;
+    points.reserve(rates.size());
+    for (std::size_t h = 0; h < rates.size(); ++h) {
+        // A fresh blade: the curve jumps up.
+        if (h > 0 && rates[h] > rates[h - 1] + 1e-6) {
+            out.line({at(h, 0).x(), top}, {at(h, 0).x(), floor}, {Ink::faint, 0.2, "1 1"});
+            if (points.size() > 1) out.polyline(points, {Ink::touch, 0.4});
+            points.clear();
+        }
+        points.push_back(at(h, rates[h]));
+    }
+    if (points.size() == 1)
+        out.disc(points.front(), 0.6, Ink::touch);
+    else
+        out.polyline(points, {Ink::touch, 0.4});
+    out.text({left, curve_height - 0.6}, "head 1", letters);
+    out.text({width, curve_height - 0.6}, fmt::format("head {}", rates.size()), letters, Anchor::end);
+    return out;
+}
+
+}  // namespace seatwright::papers

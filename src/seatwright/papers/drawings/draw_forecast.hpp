@@ -1,0 +1,16 @@
+// A forecast drawn: how a figure lies against its limits, what runout comes from, good heads over the batch.
+#pragma once
+
+#include "seatwright/forecast/forecast.hpp"
+#include "seatwright/papers/page/svg.hpp"
+
+namespace seatwright::papers {
+
+// A histogram with its limits as upright lines; `width` mm of paper.
+Drawing draw_distribution(const forecast::Characteristic& figure, double width, LengthUnit unit);
+// A bar a cause, largest first.
+Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width, LengthUnit unit);
+// Chance of a good head over the heads of the batch, changes of the blade marked.
+Drawing draw_by_head(const forecast::Forecast& forecast, double width);
+
+}  // namespace seatwright::papers

@@ -1,0 +1,76 @@
+#include "seatwright/papers/forecast_paper.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "seatwright/papers/drawings/draw_forecast.hpp"
+#include "seatwright/papers/page/pages.hpp"
+#include "seatwright/report/report.hpp"
+
+namespace seatwright::papers {
+
+namespace {
+
+constexpr double between = 8;  // mm, drawings beside one another
+constexpr std::size_t most_changes = 12;
+
+void distributions(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
+    if (f.characteristics.empty()) return;
+    const double room = (paper.width() - between) / 2;
+    std::vector<Drawing> drawn;
+    drawn.reserve(f.characteristics.size());
+    for (const auto& figure : f.characteristics) drawn.push_back(draw_distribution(figure, room, unit));
+    paper.heading("Seats, entering or not", drawn.front().height() + 1);
+    for (std::size_t i = 0; i < drawn.size(); i += 2)
+        paper.row({drawn.begin() + static_cast<std::ptrdiff_t>(i),
+                   drawn.begin() + static_cast<std::ptrdiff_t>(std::min(i + 2, drawn.size()))},
+                  between);
+}
+
+void changes(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
+    PaperTable table;
+    table.columns = {{"change", Anchor::start}, {"from"}, {"to"}, {"good then"}, {"gain"}, {"95 %"}};
+    for (const auto& change : f.changes)
+        if (change.gain > report::gain_worth_telling && table.rows.size() < most_changes)
+            table.rows.push_back(report::change_cells(change, unit));
+    if (!table.rows.empty()) paper.table("What helps most", table);
+}
+
+void inputs(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
+    PaperTable table;
+    table.columns = {{"figure", Anchor::start}, {"value"}, {"from", Anchor::start}};
+    for (const auto& input : f.inputs) table.rows.push_back(report::input_cells(input, unit));
+    paper.side_by_side("What it stands on", table);
+}
+
+}  // namespace
+
+std::vector<std::string> forecast_pages(const job::Job& job, const forecast::Forecast& f,
+                                        const ForecastPaperOptions& options) {
+    Pages paper(options.paper,
+                {"Forecast of a batch", job.title,
+                 "A forecast promises nothing: it says what follows from the figures listed."});
+    for (const std::string& sentence : report::forecast_sentences(job, f)) paper.sentence(sentence);
+    for (const Warning& warning : f.warnings) paper.sentence(warning.text, {Ink::warn, "▲", true});
+    distributions(paper, f, options.unit);
+    const auto causes = draw_forecast_causes(f.causes, paper.width(), options.unit);
+    paper.heading("What runout comes from", causes.height());
+    paper.row({causes});
+    changes(paper, f, options.unit);
+    if (f.by_head.size() > 1) {
+        const auto curve = draw_by_head(f, paper.width());
+        paper.heading("Good heads over the batch", curve.height());
+        paper.row({curve});
+    }
+    inputs(paper, f, options.unit);
+    for (const std::string& assumption : f.assumptions) paper.sentence(assumption, {Ink::faint, "", true});
+    return paper.documents();
+}
+
+tl::expected<std::string, std::string> forecast_pdf(const job::Job& job, const forecast::Forecast& f,
+                                                    const ForecastPaperOptions& options) {
+    return pdf_of(forecast_pages(job, f, options), options.paper, job.title);
+}
+
+}  // namespace seatwright::papers

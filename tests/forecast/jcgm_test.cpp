@@ -1,0 +1,188 @@
+// The drawing engine's numbers put through the examples of JCGM 101 (GUM supplement 1), and the conformance
+// probabilities of JCGM 106. Table values as remembered from the documents where marked, exact ones computed.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <vector>
+
+#include "seatwright/forecast/single.hpp"
+#include "seatwright/forecast/transforms.hpp"
+
+namespace seatwright::forecast {
+namespace {
+
+constexpr std::size_t blocks = 4000;  // of 256 trials: 1 024 000, as JCGM 101 asks (10⁶)
+
+// Independent inputs of one trial: standard normals and numbers even in (−1, 1).
+struct Inputs {
+    std::array<Lane, 6> normal, even;
+};
+
+// Values of a model over all trials, sorted.
+std::vector<double> trials(const std::function<double(const Inputs&, std::size_t)>& model) {
+    std::vector<double> out;
+    out.reserve(blocks * lanes);
+    for (std::uint64_t block = 0; block < blocks; ++block) {
+        Inputs in;
+        for (std::uint32_t group = 0; group < 3; ++group) {
+            Words words;
+            philox(101, block * lanes, group, words);
+            normals(words.a, words.b, in.normal[2 * group], in.normal[2 * group + 1]);
+            for (std::size_t i = 0; i < lanes; ++i) {
+                in.even[2 * group][i] = 2 * even_of(words.c[i]) - 1;
+                in.even[2 * group + 1][i] = 2 * even_of(words.d[i]) - 1;
+            }
+        }
+        for (std::size_t i = 0; i < lanes; ++i) out.push_back(model(in, i));
+    }
+    std::sort(out.begin(), out.end());
+    return out;
+}
+
+struct Found {
+    double mean = 0, u = 0, low = 0, high = 0;  // shortest interval of that coverage
+};
+
+Found found(const std::vector<double>& sorted, double coverage, bool shortest = true) {
+    Found out;
+    const double n = static_cast<double>(sorted.size());
+    for (const double y : sorted) out.mean += y / n;
+    for (const double y : sorted) out.u += (y - out.mean) * (y - out.mean) / (n - 1);
+    out.u = std::sqrt(out.u);
+    const auto wide = static_cast<std::size_t>(coverage * n);
+    std::size_t first = static_cast<std::size_t>((1 - coverage) / 2 * n);
+    if (shortest)
+        for (std::size_t i = 0; i + wide < sorted.size(); ++i)
+            if (sorted[i + wide] - sorted[i] < sorted[first + wide] - sorted[first]) first = i;
+    out.low = sorted[first];
+    out.high = sorted[first + wide];
+    return out;
+}
+
+const double root3 = std::sqrt(3.0);
+
+// 9.2.2: four standard normals added: u 2.0, 95 % ±3.92 (exact ±3.919928).
+TEST(Jcgm101, NormalsAdded) {
+    const Found y = found(trials([](const Inputs& in, std::size_t i) {
+                              return static_cast<double>(in.normal[0][i]) + in.normal[1][i] +
+                                     in.normal[2][i] + in.normal[3][i];
+                          }),
+                          0.95, false);
+    EXPECT_NEAR(y.mean, 0, 0.01);
+    EXPECT_NEAR(y.u, 2.0, 0.005);
+    EXPECT_NEAR(y.low, -3.92, 0.02);
+    EXPECT_NEAR(y.high, 3.92, 0.02);
+}
+
+// 9.2.3: four rectangular ones of the same u: 95 % ±3.88 (exact ±3.879407).
+TEST(Jcgm101, RectangularAdded) {
+    const Found y = found(trials([](const Inputs& in, std::size_t i) {
+                              return root3 * (static_cast<double>(in.even[0][i]) + in.even[1][i] +
+                                              in.even[2][i] + in.even[3][i]);
+                          }),
+                          0.95, false);
+    EXPECT_NEAR(y.u, 2.0, 0.005);
+    EXPECT_NEAR(y.low, -3.88, 0.02);
+    EXPECT_NEAR(y.high, 3.88, 0.02);
+}
+
+// 9.2.4: one of them ten times as large: u 10.1, 95 % ±17.0 (table from memory; exact 10.148892, ±17.015814).
+TEST(Jcgm101, OneThatRules) {
+    const Found y = found(trials([](const Inputs& in, std::size_t i) {
+                              return root3 * (static_cast<double>(in.even[0][i]) + in.even[1][i] +
+                                              in.even[2][i] + 10.0 * in.even[3][i]);
+                          }),
+                          0.95, false);
+    EXPECT_NEAR(y.u, 10.149, 0.02);
+    EXPECT_NEAR(y.low, -17.0, 0.05);
+    EXPECT_NEAR(y.high, 17.0, 0.05);
+}
+
+// 9.3: mass calibration. 1.2340, u 0.0754, shortest 95 % [1.0834, 1.3825] (table from memory, itself drawn).
+TEST(Jcgm101, MassCalibration) {
+    const Found y =
+        found(trials([](const Inputs& in, std::size_t i) {
+                  const double mass = 100000 + 0.05 * in.normal[0][i], more = 1.234 + 0.02 * in.normal[1][i];
+                  const double air = 1.2 + 0.1 * in.even[0][i], weight = 8000 + 1000.0 * in.even[1][i],
+                               reference = 8000 + 50.0 * in.even[2][i];
+                  return (mass + more) * (1 + (air - 1.2) * (1 / weight - 1 / reference)) - 100000;
+              }),
+              0.95);
+    EXPECT_NEAR(y.mean, 1.2340, 0.0005);
+    EXPECT_NEAR(y.u, 0.0754, 0.0005);
+    EXPECT_NEAR(y.low, 1.0834, 0.003);
+    EXPECT_NEAR(y.high, 1.3825, 0.003);
+}
+
+// 9.4: comparison loss of two deviations near 0: y 50e-6, u 50e-6, 95 % [0, 150e-6] (from memory; exact
+// shortest [0, 149.7866e-6]); with x₁ = 0.050: 2550e-6, 502e-6, [1593.570, 3548.570]e-6 exact.
+TEST(Jcgm101, ComparisonLoss) {
+    const auto at = [](double x) {
+        return found(trials([x](const Inputs& in, std::size_t i) {
+                         const double a = x + 0.005 * in.normal[0][i], b = 0.005 * in.normal[1][i];
+                         return 1e6 * (a * a + b * b);
+                     }),
+                     0.95);
+    };
+    const Found none = at(0), some = at(0.050);
+    EXPECT_NEAR(none.mean, 50, 0.2);
+    EXPECT_NEAR(none.u, 50, 0.3);
+    EXPECT_NEAR(none.low, 0, 0.1);
+    EXPECT_NEAR(none.high, 149.79, 0.8);
+    EXPECT_NEAR(some.mean, 2550, 2);
+    EXPECT_NEAR(some.u, 502.5, 1.5);
+    EXPECT_NEAR(some.low, 1593.6, 12);
+    EXPECT_NEAR(some.high, 3548.6, 12);
+}
+
+// JCGM 106 7.3.3 (from memory: 0.92 and 0.99; computed 0.919243, 0.989010) and a two-sided tolerance.
+TEST(Jcgm106, ConformanceProbability) {
+    const auto conforms = [](double value, double u, const Window& window) {
+        return single_chance(value, u, window, std::nullopt, Judged::good);
+    };
+    EXPECT_NEAR(conforms(-5.47, 0.05, {std::nullopt, -5.40}), 0.919243, 1e-6);
+    EXPECT_NEAR(conforms(509.7, 8.6, {490.0, std::nullopt}), 0.989010, 1e-6);
+    EXPECT_NEAR(conforms(45.021, 0.005, {44.975, 45.025}), 0.788145, 1e-6);
+    EXPECT_NEAR(conforms(45.025, 0.005, {44.975, 45.025}), 0.5, 1e-6);
+}
+
+// Global risks with the guard band U: by the same figures drawn, and what must add up.
+TEST(Jcgm106, GlobalRisksWithAGuardBand) {
+    const Window window{-1, 1};
+    const double sd = 0.5, u = 0.1;
+    const double good = single_chance(0, sd, window, u, Judged::good),
+                 passed = single_chance(0, sd, window, u, Judged::passed),
+                 both = single_chance(0, sd, window, u, Judged::good_passed),
+                 not_failed = single_chance(0, sd, window, u, Judged::not_failed),
+                 good_not_failed = single_chance(0, sd, window, u, Judged::good_not_failed);
+    double hits[4] = {0, 0, 0, 0}, n = 0;
+    for (std::uint64_t block = 0; block < blocks; ++block) {
+        Words words;
+        philox(106, block * lanes, 0, words);
+        Lane x, y;
+        normals(words.a, words.b, x, y);
+        for (std::size_t i = 0; i < lanes; ++i) {
+            const double truth = sd * x[i], read = truth + u * y[i];
+            const bool is_good = std::abs(truth) <= 1, passes = std::abs(read) <= 1 - 2 * u,
+                       fails = std::abs(read) > 1 + 2 * u;
+            hits[0] += passes ? 1 : 0;
+            hits[1] += passes && !is_good ? 1 : 0;
+            hits[2] += is_good && !passes ? 1 : 0;
+            hits[3] += is_good && fails ? 1 : 0;
+            ++n;
+        }
+    }
+    const auto agree = [&](double count, double wanted) {
+        EXPECT_NEAR(count / n, wanted, 4.5 * std::sqrt(wanted / n));
+    };
+    agree(hits[0], passed);
+    agree(hits[1], passed - both);
+    agree(hits[2], good - both);
+    agree(hits[3], good - good_not_failed);
+    EXPECT_LT(passed, not_failed);
+}
+
+}  // namespace
+}  // namespace seatwright::forecast
