@@ -14,6 +14,7 @@ export default async function heads({ server, browser }) {
   await nothingOfAnother(page);
   await ownWord(page);
   await otherHeadsStop(page, job);
+  await linked(page, server, job);
   return undefined;
 }
 
@@ -50,6 +51,17 @@ async function ownWord(page) {
   check(await markOf(page, 'shape') !== 'done', 'shape of head 3 is marked done, which was said of head 6');
   await choose(page, '6');
   await until('head 6 is done as said', async () => await markOf(page, 'shape') === 'done');
+}
+
+// A link names job, stage and head.
+async function linked(page, server, job) {
+  await page.goto(`${server.base}/#/job/${job}/find?head=3`);
+  await until('the head of the link is chosen', async () => await page.locator('#head-choice').inputValue() === '3');
+  await page.locator('.room[aria-label=find]').waitFor();
+  await choose(page, '6');
+  await page.reload();
+  await page.locator('.room[aria-label=find]').waitFor();
+  check(await page.locator('#head-choice').inputValue() === '6', 'a reload goes back to the head of the link');
 }
 
 // 1.508 typed for 15.08 at head 22: find and cut of head 22 need somebody, no chance of entering stands beside the

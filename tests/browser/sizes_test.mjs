@@ -1,5 +1,6 @@
 // Tablet, phone and desktop, light and dark: nothing runs off the side, words are large enough to read, targets
 // large enough to hit, no serious access fault; the pictures are kept and looked at.
+import { gzipSync } from 'node:zlib';
 import { accessFaults, beginWedge, check, comeIn, docsPicture, newHead, openStage, picture, touching } from './steps.mjs';
 
 const sizes = [
@@ -7,6 +8,7 @@ const sizes = [
   { name: 'phone', width: 390, height: 844 },
   { name: 'desktop', width: 1440, height: 900 },
 ];
+const mostPacked = 90_000; // bytes
 const stages = ['hold', 'find', 'shape', 'cut', 'prove'];
 
 export default async function everySize({ server, browser }) {
@@ -14,6 +16,8 @@ export default async function everySize({ server, browser }) {
   await comeIn(page, server.base);
   await beginWedge(page);
   const faults = [];
+  const packed = await packedSize(server.base);
+  if (packed > mostPacked) faults.push(`script and style are ${(packed / 1000).toFixed(1)} kB packed, more than ${mostPacked / 1000}`);
   for (const size of sizes) {
     await page.setViewportSize(size);
     for (const stage of stages) {
@@ -39,6 +43,14 @@ export default async function everySize({ server, browser }) {
   await page.emulateMedia({ media: null });
   faults.push(...(await turned(browser, server)));
   check(faults.length === 0, faults.join('\n    '));
+}
+
+// What a first visit fetches before anything is drawn, gzip at its default level.
+async function packedSize(base) {
+  const names = [...(await fetch(base).then((r) => r.text())).matchAll(/(?:src|href)="(\/assets\/[^"]+)"/g)].map((m) => m[1]);
+  check(names.length >= 2, `the page names ${names.length} files`);
+  const files = await Promise.all(names.map((n) => fetch(base + n).then((r) => r.arrayBuffer())));
+  return files.reduce((sum, f) => sum + gzipSync(Buffer.from(f)).length, 0);
 }
 
 // At the desk no page is higher than two screens until something is unfolded, one drawing stands over about two thirds of

@@ -4,7 +4,7 @@ import { richJob } from './rich_job.mjs';
 import { beginWedge, check, comeIn, picture } from './steps.mjs';
 
 const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
-const rooms = ['hold', 'find', 'shape', 'cut', 'prove', 'data'];
+const rooms = ['hold', 'find', 'shape', 'cut', 'prove/measure', 'prove/head', 'prove/batch', 'data', 'machine'];
 
 export default async function words({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has few drawings';
@@ -27,14 +27,14 @@ export default async function words({ server, browser }) {
       await page.reload();
       await page.locator('.stages').waitFor();
       for (const room of rooms) {
-        await page.evaluate((r) => { location.hash = location.hash.replace(/[^/]*$/, r); }, room);
-        await page.locator(`.room[aria-label=${room}]`).waitFor();
+        await page.evaluate((r) => { location.hash = `${location.hash.split('/').slice(0, 3).join('/')}/${r}`; }, room);
+        await page.locator(`.room[aria-label=${room.split('/')[0]}]`).waitFor();
         for (let i = 0; i < 30 && await page.locator('[data-drawing] .ink-none:empty').count() > 0; ++i) await page.waitForTimeout(100);
         await page.waitForTimeout(250);
         const found = await page.evaluate(look);
         looked += found.drawings;
         faults.push(...found.faults.map((f) => `${size.name}, ${state.name}, ${room}: ${f}`));
-        if (found.faults.length > 0) await picture(page, `words-${size.name}-${state.name.replaceAll(' ', '-')}-${room}`, { fullPage: true });
+        if (found.faults.length > 0) await picture(page, `words-${size.name}-${state.name.replaceAll(' ', '-')}-${room.replace('/', '-')}`, { fullPage: true });
       }
     }
   }

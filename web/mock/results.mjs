@@ -6,14 +6,14 @@ export const valves = ids.map((id, i) => ({ id, kind: id.endsWith('I') ? 'intake
 export function results(touched, proofs, tilt = 19.5) {
   const off = Math.abs(tilt - 19.5);
   const guides = valves.map((v) => ({ id: v.id, x_mm: v.x_mm + 21.6, y_mm: 0.02, sd_x_mm: touched.includes(v.id) ? 0.019 : 0.08, sd_y_mm: touched.includes(v.id) ? 0.019 : 0.085,
-    corr: 0, program_x_mm: v.x_mm + 21.6, program_y_mm: 0.02, enter_probability: touched.includes(v.id) ? 0.99999 : 0.992, touched: touched.includes(v.id), suspect: false, innovation2: null }));
+    corr: 0, program_x_mm: v.x_mm + 21.6, program_y_mm: 0.02, enter_probability: touched.includes(v.id) ? 0.99999 : 0.992, touched: touched.includes(v.id), suspect: false, innovation2: null, entry_clearance_mm: 0.6 }));
   const frame = { warnings: [], assumptions: ['assumes that the guides of one row are drawn parallel'] };
   return {
     hold: { ...frame, setups: [{ id: 'A', datum: '1E', tilt_deg: tilt, swing_deg: 0, worst_plumb_deg: off, travel_margin_mm: { x: 512, y: 280 },
       valves: valves.map((v) => ({ id: v.id, plumb_deg: off, reachable: off < 0.05, x_mm: v.x_mm + 21.6, y_mm: 0, z_mm: 0 })), safety: { mass_kg: 21, slope_deg: tilt, slip_factor: 26.2, slides_when_released: true } }],
     fixtures: [{ name: 'roll-over cradle', fits: true, why: 'best' }], posts: { a_mm: [0, 0], b_mm: [446, 0], span_mm: 446, position_sd_mm: 0.2, yaw_sd_deg: 0.03 },
     level: { incline_deg: 0.1, cant_deg: 0, incline_bias_deg: 0.02, cant_bias_deg: null, correction_tilt_deg: -0.1, correction_swing_deg: 0, scatter_deg: 0.01 } },
-    find: { ...frame, heads: [{ head: '1', setups: [{ id: 'A', yaw_deg: 0.02, yaw_sd_deg: 0.01, offset_mm: [0, 0], chi2: 1, dof: 1, p_value: 0.3, pattern: 'as declared', guides, square: null,
+    find: { ...frame, heads: [{ head: '1', setups: [{ id: 'A', yaw_deg: 0.02, yaw_sd_deg: 0.01, offset_mm: [0, 0], chi2: 1, dof: 1, p_value: 0.3, pattern: 'as declared', guides, set_aside: [], assignments: [], square: null,
       least_enter_probability: 0.992, next_touch: ids.filter((i) => !touched.includes(i)).at(-1) ?? null, touches_to_target: Math.max(0, 4 - touched.length) }] }],
     blind_run: { least_enter_probability: 0.2, head_enter_probability: 0.01 }, pilots: ids.map((v) => ({ valve: v, pilot: '8.71', play_mm: 0.004, guide: 'ok', reason: '' })) },
     shape: { ...frame, seats: ids.map((id) => ({ id, contact_od_mm: 48.26, contact_id_mm: 46.1, gauge_mm: 47.2, section_mm: [], cutter: 'three-face 45', blade_setting_mm: 47.2, cleanup_mm: 0.12,

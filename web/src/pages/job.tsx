@@ -14,9 +14,9 @@ import { MachineRoom } from '../stages/machine/room';
 import { ProveRoom } from '../stages/prove/room';
 import { ShapeRoom } from '../stages/shape/room';
 import { liveStages } from '../state/live_lines';
-import { closeJob, headHere, job, openJob, refresh, state, trouble } from '../state/open_job';
+import { chooseHead, closeJob, headHere, job, openJob, refresh, state, trouble } from '../state/open_job';
 import { preparing, stopPreparing } from '../state/prepare';
-import { jobAddress, type Room } from '../state/route';
+import { jobAddress, route, type Room } from '../state/route';
 import { units } from '../state/settings';
 
 const nameOf: Record<Room, string> = { hold: 'Hold', find: 'Find', shape: 'Shape', cut: 'Cut', prove: 'Prove', data: 'Drawing data', machine: 'At the machine' };
@@ -28,6 +28,13 @@ export function JobPage(props: { id: number; room: Room }) {
   }, [props.id]);
   const unit = units.value;
   useEffect(() => void refresh(), [unit]);
+  const asked = route.value.page === 'job' ? route.value.head : undefined; // a link names its head
+  const known = job.value !== null;
+  useEffect(() => {
+    if (asked === undefined || !known) return;
+    chooseHead(asked);
+    history.replaceState(null, '', jobAddress(props.id, props.room)); // from here on the head is what is chosen on the page
+  }, [asked, known]);
   const title = job.value?.title;
   const head = headHere.value;
   useEffect(() => {

@@ -5,8 +5,8 @@ import { useEffect, useRef } from 'preact/hooks';
 import { ask, session } from '../api/client';
 import { forgetAnswers } from '../entry/disk';
 import { forgetDrafts } from '../entry/draft';
-import { job } from '../state/open_job';
-import { jobAddress, route } from '../state/route';
+import { headHere, job } from '../state/open_job';
+import { jobAddress, linkTo, route } from '../state/route';
 import { keys, sheet, units, type Sheet } from '../state/settings';
 import { HeadStepper } from './head_stepper';
 
@@ -70,6 +70,7 @@ function Person() {
           <option value="on">on</option>
           <option value="off">off</option>
         </select>
+        {here.page === 'job' && <a class="button" href={linkTo(here.id, here.room, headHere.value)}>Link to this head and stage</a>}
         {here.page === 'job' && <a class="button" href={jobAddress(here.id, 'data')}>Drawing data</a>}
         {here.page === 'job' && places.slice(1).map((p) => <a key={p.page} class="button" href={p.address}>{p.name}</a>)}
         <a class="button" href="#/help">Help</a>

@@ -8,13 +8,15 @@ export type Room = Stage | 'data' | 'machine';
 export type Route =
   | { page: 'bench' } | { page: 'new' } | { page: 'shelf' } | { page: 'people' } | { page: 'help' }
   | { page: 'ledger'; job?: number }
-  | { page: 'job'; id: number; room: Room; view?: string }; // a view within the room
+  | { page: 'job'; id: number; room: Room; view?: string; head?: string }; // a view within the room; the head a link names
 
 function read(hash: string): Route {
-  const [page, first, second, third] = hash.replace(/^#\/?/, '').split('/');
+  const [path = '', query = ''] = hash.replace(/^#\/?/, '').split('?');
+  const [page, first, second, third] = path.split('/');
+  const head = new URLSearchParams(query).get('head');
   if (page === 'job' && first && /^\d+$/.test(first)) {
     const room = second === 'data' || second === 'machine' || stages.includes(second as Stage) ? (second as Room) : 'hold';
-    return { page: 'job', id: Number(first), room, ...(third ? { view: third } : {}) };
+    return { page: 'job', id: Number(first), room, ...(third ? { view: third } : {}), ...(head ? { head } : {}) };
   }
   if (page === 'ledger') return first && /^\d+$/.test(first) ? { page, job: Number(first) } : { page };
   if (page === 'new' || page === 'shelf' || page === 'people' || page === 'help') return { page };
@@ -27,6 +29,8 @@ addEventListener('hashchange', () => {
 });
 
 export const jobAddress = (id: number, room: Room) => `#/job/${id}/${room}`;
+// A link that also says which head: to be sent to another screen.
+export const linkTo = (id: number, room: Room, head: string) => `${location.origin}${location.pathname}${jobAddress(id, room)}?head=${encodeURIComponent(head)}`;
 export function go(address: string): void {
   location.hash = address;
 }
