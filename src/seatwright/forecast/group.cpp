@@ -40,6 +40,23 @@ Group::Group(Batch batch, const std::vector<double>& nodes, bool judged, std::ui
     sharp_ = std::any_of(chances_[0].begin(), chances_[0].end(), [&](const SeatChance& chance) {
         return apart_ ? chance.lean_softness() <= 0 : chance.softness() <= 0;
     });
+    if (apart_) make_enters();
+}
+
+// Seats of one form share a table, as far as the furthest of them reaches.
+void Group::make_enters() {
+    const auto& chances = chances_[0];
+    enter_of_.assign(chances.size(), chances.size());
+    for (std::size_t i = 0; i < chances.size(); ++i) {
+        if (enter_of_[i] < chances.size()) continue;
+        double miss = 0;
+        for (std::size_t j = i; j < chances.size(); ++j)
+            if (j == i || chances[j].same(chances[i])) {
+                enter_of_[j] = enters_.size();
+                miss = std::max(miss, furthest(0, j).first);
+            }
+        enters_.emplace_back(chances[i], miss);
+    }
 }
 
 Group::Chances Group::chances_of(Tables& tables) const {
@@ -124,12 +141,8 @@ double Group::all_enter(int scramble) const {
         one.setups.front().level_sd = 0;
         const Sharing sharing(one, {true, false});
         std::vector<std::size_t> seats;
-        std::vector<EnterTable> tables;
         for (std::size_t i = 0; i < batch_.seats.size(); ++i)
-            if (batch_.seats[i].setup == s && batch_.seats[i].room) {
-                seats.push_back(i);
-                tables.emplace_back(chances_[0][i], furthest(0, i).first);
-            }
+            if (batch_.seats[i].setup == s && batch_.seats[i].room) seats.push_back(i);
         if (seats.empty()) continue;
         double sum = 0, n = 0;
         each_point(sharing.dimensions(), enter_points(), scramble, seed_, [&](const double* normal) {
@@ -139,7 +152,7 @@ double Group::all_enter(int scramble) const {
                 const Seat& seat = batch_.seats[seats[k]];
                 const double miss = batch_.gain(seat) * moved(pose, seat.from_posts).norm();
                 const SeatChance& chance = chances_[0][seats[k]];
-                every *= chance.softness() > 0 ? tables[k](miss) : chance.entering(miss);
+                every *= chance.softness() > 0 ? enters_[enter_of_[seats[k]]](miss) : chance.entering(miss);
             }
             sum += every;
             n += 1;

@@ -48,6 +48,7 @@ class Group {
     double heights(double sd, double by) const;
     double each_height(Judged way) const;
     double seats_chance(std::size_t way, const Shared& shared) const;
+    void make_enters();
     double all_enter(int scramble) const;
     std::size_t enter_points() const;
 
@@ -61,6 +62,8 @@ class Group {
     bool sharp_ = false;
     double own_height_ = 0;
     std::array<std::vector<std::shared_ptr<const ChanceTable>>, ways.size()> tables_;  // null: ask the chance
+    std::vector<EnterTable> enters_;     // where the float is free
+    std::vector<std::size_t> enter_of_;  // which of them, a seat
     mutable std::vector<double> means_;
     mutable std::vector<Stem> stems_;
     mutable std::vector<double> enter_;  // by scramble, once asked for; below 0: not yet

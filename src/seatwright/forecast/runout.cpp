@@ -5,7 +5,6 @@
 #include <cmath>
 #include <limits>
 
-#include "seatwright/base/disc_probability.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 
@@ -206,12 +205,6 @@ bool SeatChance::same(const SeatChance& other) const {
            always_ == other.always_ && table_ == other.table_ && alike(steps_, other.steps_);
 }
 
-double SeatChance::entering(double miss) const {
-    if (!std::isfinite(room_)) return 1;
-    if (sigma_ <= 0) return miss <= room_ ? 1 : 0;
-    return disc_probability({miss, 0}, sigma_ * sigma_ * Mat2::Identity(), room_);
-}
-
 double SeatChance::running(double lean) const {
     if (always_) return 1;
     if (table_) return (*table_)(lean);
@@ -258,6 +251,17 @@ double window_of(double mean, double sigma, double r) {
 }
 
 }  // namespace
+
+// The density of |m| (Rice) over the mouth.
+double SeatChance::entering(double miss) const {
+    if (!std::isfinite(room_)) return 1;
+    if (sigma_ <= 0) return miss <= room_ ? 1 : 0;
+    const auto [low, high] = radii_of(miss, sigma_, room_);
+    if (high <= low) return 0;
+    const auto density = [&](double r) { return rice(r, miss, sigma_); };
+    const double middle = (low + high) / 2;
+    return std::clamp(integral<24>(low, middle, density) + integral<24>(middle, high, density), 0.0, 1.0);
+}
 
 // G a step: at each radius the arc on which the displacement is within it.
 double SeatChance::stepped(const Vec2& miss, const Vec2& lean, double limit) const {
