@@ -315,6 +315,10 @@ TEST(ForecastOfAJob, WhatCannotBeSaidIsNotSaid) {
                             [](const Warning& w) { return w.code == "gauge-not-known"; }));
     for (const Characteristic& c : no_gauge.characteristics)
         EXPECT_EQ(c.mean.has_value(), c.what != "stem height") << "no stem height is planned";
+    // What does not vary has no capability.
+    f.forecast = "width_sd = 0\n";
+    for (const Characteristic& c : forecast_of(f, quick()).characteristics)
+        EXPECT_TRUE(c.what != "width" || !c.cpk) << *c.cpk;
     for (const Input& input : no_gauge.inputs) EXPECT_TRUE(std::isfinite(input.value)) << input.what;
     ASSERT_TRUE(no_gauge.pass_low && no_gauge.pass_high);
     EXPECT_LE(*no_gauge.pass_low, *no_gauge.pass_rate);

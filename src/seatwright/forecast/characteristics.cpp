@@ -27,7 +27,8 @@ void histogram(Characteristic& out, double low, double high, const Below& below)
 }
 
 void capability(Characteristic& out) {
-    if (!out.mean || out.sd <= 0 || (!out.limit_low && !out.limit_high)) return;
+    constexpr double rounding = 1e-9;  // mm: a figure that varies no more does not vary
+    if (!out.mean || out.sd <= rounding || (!out.limit_low && !out.limit_high)) return;
     double least = std::numeric_limits<double>::infinity();
     if (out.limit_high) least = std::min(least, *out.limit_high - *out.mean);
     if (out.limit_low) least = std::min(least, *out.mean - *out.limit_low);

@@ -198,16 +198,18 @@ void Group::good(int scramble, std::size_t points, std::vector<NodeChances>& out
 void Group::verdicts(int scramble, std::size_t points, std::vector<NodeChances>& out) const {
     const double u = batch_.height_u.value_or(0), enter = apart_ ? all_enter(scramble) : 1;
     for (NodeChances& node : out) {
-        node.pass = node.not_failed = 0;
+        node.good = node.pass = node.not_failed = 0;
         node.together.fill(0);
     }
     const int shared_numbers = sharing_.dimensions();
     each_point(shared_numbers, points, scramble, seed_, [&](const double* normal) {
         const Shared shared = sharing_.of(normal);
-        const double pass = seats_chance(1, shared), not_failed = seats_chance(2, shared);
+        const double good = seats_chance(0, shared), pass = seats_chance(1, shared),
+                     not_failed = seats_chance(2, shared);
         for (std::size_t n = 0; n < nodes_.size(); ++n) {
             if (has_heights_) set_means(shared, nodes_[n]);
             const double sd = std::hypot(own_height_, u);
+            out[n].good += good * (has_heights_ ? heights(own_height_, 0) : 1);
             out[n].pass += pass * (has_heights_ ? heights(sd, 2 * u) : 1);
             out[n].not_failed += not_failed * (has_heights_ ? heights(sd, -2 * u) : 1);
         }
@@ -239,6 +241,7 @@ void Group::verdicts(int scramble, std::size_t points, std::vector<NodeChances>&
     const double n = shared_numbers == 0 ? 1 : static_cast<double>(points);
     const double m = shared_numbers + drawn == 0 ? 1 : static_cast<double>(points);
     for (NodeChances& node : out) {
+        node.good *= enter / n;
         node.pass *= enter / n;
         node.not_failed *= enter / n;
         for (double& chance : node.together) chance *= enter / m;

@@ -217,12 +217,13 @@ Integrator::OfScrambles Integrator::told() const {
     std::vector<NodeChances> one(nodes_.size());
     for (std::size_t s = 0; s < out.size(); ++s) {
         for (NodeChances& node : out[s]) {
-            node.pass = node.not_failed = 1;
+            node.good = node.pass = node.not_failed = 1;
             node.together.fill(1);
         }
         for (const Group& group : groups_) {
             group.verdicts(static_cast<int>(s), effort_.verdict_points, one);
             for (std::size_t n = 0; n < one.size(); ++n) {
+                out[s][n].good *= one[n].good;
                 out[s][n].pass *= one[n].pass;
                 out[s][n].not_failed *= one[n].not_failed;
                 for (std::size_t w = 0; w < ways.size(); ++w) out[s][n].together[w] *= one[n].together[w];
@@ -235,21 +236,23 @@ Integrator::OfScrambles Integrator::told() const {
 void Integrator::add_told(Rates& out) const {
     const auto all = told();
     const double count = static_cast<double>(all.size());
-    double not_failed = 0, producer = 0;
+    double not_failed = 0, good = 0;
     for (const auto& scramble : all)
         for (std::size_t n = 0; n < nodes_.size(); ++n) {
             std::array<double, ways.size()> chance{};
             for (std::size_t w = 0; w < ways.size(); ++w)
                 chance[w] = scramble[n].together[w] * width_weights_[w][n] / count;
+            good += scramble[n].good * width_weights_[0][n] / count;
             out.pass += scramble[n].pass * width_weights_[1][n] / count;
             not_failed += scramble[n].not_failed * width_weights_[2][n] / count;
             out.consumer += chance[1] - chance[3];
-            producer += chance[0] - chance[3];
             out.producer_fail += chance[0] - chance[4];
         }
     out.fail = std::max(0.0, 1 - not_failed);
     out.consumer = std::max(0.0, out.consumer);
     out.producer_fail = std::max(0.0, out.producer_fail);
+    // Good and not passed less bad and passed is good less passed, which needs no drawing.
+    const double producer = good - out.pass + out.consumer;
     out.producer_undecided = std::max(0.0, producer - out.producer_fail);
 }
 
