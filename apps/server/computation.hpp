@@ -19,7 +19,7 @@ namespace seatwright::server {
 // being dragged, does not make the shop wait again for what it cannot change.
 struct StageMemory {
     plan::Memory results;
-    Cache<plan::Fingerprint, const std::string> texts{256};
+    Cache<Fingerprint, const std::string> texts{256};
 };
 
 class Computation {

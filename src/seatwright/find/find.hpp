@@ -109,10 +109,14 @@ struct Find : Notices {
     std::vector<Repeatability> repeatability;  // of each setup something was learned of
 };
 
+struct Before;  // head_memory.hpp
+
 // The whole stage. Pure; every head with touches on record ("1", or the first on record, when none has).
 // Yaw is positive from the readout's +X towards its +Y; with both machine signs +1 that is counter-clockwise
 // seen from above, with one of them −1 it is clockwise. Accuracy: positions to rounding, enter probabilities
 // 1e-9, the joint blind-run probability 1e-4. Cost: docs/find.md, Measured.
-Find locate(const job::Job& job, const hold::Hold& hold);
+// `before`: heads located in other runs, those still as they were are taken from there; the same bits
+// without.
+Find locate(const job::Job& job, const hold::Hold& hold, const Before* before = nullptr);
 
 }  // namespace seatwright::find

@@ -283,6 +283,7 @@ std::vector<std::string> Memory::take(Deviations head) {
     }
     if (record_.size() >= least_heads_) {
         lesson_ = learn(record_.size());
+        lesson_print_ = lesson_ ? FingerprintOf().add(*lesson_).end() : Fingerprint{};
         learned_at_ = record_.size();
     }
     return foreign;

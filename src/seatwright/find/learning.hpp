@@ -14,6 +14,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/fingerprint.hpp"
 #include "seatwright/find/pose.hpp"
 #include "seatwright/find/suspects.hpp"
 #include "seatwright/find/variance.hpp"
@@ -36,6 +37,17 @@ struct Lesson {
     double dof = 0;
     std::size_t heads = 0;
 };
+
+template <class Visit>
+void fields(const Lesson::Guide& of, Visit&& visit) {
+    const auto& [seen, mean, sd_of_mean, scatter, dof] = of;
+    visit(seen, mean, sd_of_mean, scatter, dof);
+}
+template <class Visit>
+void fields(const Lesson& of, Visit&& visit) {
+    const auto& [guides, scatter, dof, heads] = of;
+    visit(guides, scatter, dof, heads);
+}
 
 // The pattern as the next head is expected to show it.
 std::vector<Expected> expected_from(const Lesson& lesson, std::vector<Expected> declared);
@@ -66,6 +78,8 @@ class Memory {
 
     // From the heads taken in so far; brought up to date when the record has grown by a twentieth.
     const std::optional<Lesson>& lesson() const { return lesson_; }
+    // Of that lesson; zeros while there is none.
+    const Fingerprint& lesson_print() const { return lesson_print_; }
     std::size_t heads() const { return record_.size(); }
     // How much of the deviations is common to the heads on record; guides and axes are the groups.
     std::optional<OneWay> repeatability() const;
@@ -80,6 +94,7 @@ class Memory {
     std::size_t least_heads_;
     std::vector<Deviations> record_;
     std::optional<Lesson> lesson_;
+    Fingerprint lesson_print_{};
     std::size_t learned_at_ = 0;
     bool screened_ = false;
 };

@@ -7,12 +7,13 @@
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/find/blind_run.hpp"
 #include "seatwright/find/find.hpp"
+#include "seatwright/find/head_memory.hpp"
 #include "seatwright/find/held.hpp"
 #include "seatwright/find/label.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/find/record.hpp"
-#include "seatwright/find/school.hpp"
 #include "seatwright/find/way_round.hpp"
+#include "seatwright/job/fields.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -73,39 +74,71 @@ void say_look_alikes(Find& result) {
                             ids.size() > 1 ? "s" : "", fmt::join(ids, ", "), alike));
 }
 
-void locate_head(Find& result, School& school, const job::Job& job, const hold::Hold& hold,
-                 const Record& record, const HeadRecord& own, std::vector<job::Doubt>& doubts) {
-    FoundHead head;
-    head.head = own.head;
-    head.pilots = choices_of(job, own.last_guide);
-    Labelled labelled =
-        label_touches(job, inputs_of(job, hold, record, own, head.pilots), unlabelled_of(job, record, own));
+std::shared_ptr<const Located> locate_head(const School& school, const job::Job& job, const hold::Hold& hold,
+                                           const Record& record, const HeadRecord& own) {
+    auto out = std::make_shared<Located>();
+    out->head.head = own.head;
+    out->head.pilots = choices_of(job, own.last_guide);
+    Labelled labelled = label_touches(job, inputs_of(job, hold, record, own, out->head.pilots),
+                                      unlabelled_of(job, record, own));
     for (std::size_t s = 0; s < labelled.inputs.size(); ++s) {
         const School::Prepared prepared = school.prepare(s, std::move(labelled.inputs[s]));
         SetupOutcome outcome = locate_setup(job, hold, prepared.input);
-        for (HeldBack& held : held_back_of(job, prepared.input, outcome))
-            result.held_back.push_back(std::move(held));
-        if (auto doubt =
-                way_round_doubt(job, *prepared.input.setup, prepared.input.guides, job.find.touch_sd))
-            doubts.push_back(std::move(*doubt));
-        take_notices(result, school.take(s, prepared, outcome));
-        head.setups.push_back(std::move(outcome.found));
-        take_notices(result, std::move(outcome));
+        Located::Setup& setup = out->setups.emplace_back();
+        setup.held = held_back_of(job, prepared.input, outcome);
+        setup.doubt = way_round_doubt(job, *prepared.input.setup, prepared.input.guides, job.find.touch_sd);
+        setup.teaching = school.teaching_of(s, prepared, outcome);
+        out->head.setups.push_back(std::move(outcome.found));
+        setup.notices = std::move(outcome);
     }
-    take_notices(result, std::move(labelled));
-    result.heads.push_back(std::move(head));
+    out->of_labels = std::move(labelled);
+    return out;
+}
+
+// Of a head's own readings, each with its place among all: the results name it.
+Fingerprint given_of(const Fingerprint& beside, const School& school, const job::Job& job,
+                     const HeadRecord& own) {
+    FingerprintOf print;
+    print.add(beside).add(own.head).add(own.touches);
+    for (const std::size_t t : own.touches) print.add(job.readings.touches[t]);
+    for (const job::GuideBore* guide : own.last_guide) {
+        print.add(guide != nullptr);
+        if (guide != nullptr) print.add(*guide);
+    }
+    school.add_lessons(print);
+    return print.end();
+}
+
+// The next head learns of it.
+void take_in(Find& result, School& school, const Located& located, std::vector<job::Doubt>& doubts) {
+    for (std::size_t s = 0; s < located.setups.size(); ++s) {
+        const Located::Setup& setup = located.setups[s];
+        result.held_back.insert(result.held_back.end(), setup.held.begin(), setup.held.end());
+        if (setup.doubt) doubts.push_back(*setup.doubt);
+        take_notices(result, school.take(s, setup.teaching));
+        take_notices(result, setup.notices);
+    }
+    take_notices(result, located.of_labels);
+    result.heads.push_back(located.head);
 }
 
 }  // namespace
 
-Find locate(const job::Job& job, const hold::Hold& hold) {
+Find locate(const job::Job& job, const hold::Hold& hold, const Before* before) {
     Find result;
     const Record record = record_of(job);
     result.pilots = choices_of(job, record.last_guide);
     say_guides(result, job);
     School school(job, hold);
     std::vector<job::Doubt> doubts;
-    for (const HeadRecord& head : record.heads) locate_head(result, school, job, hold, record, head, doubts);
+    result.heads.reserve(record.heads.size());
+    for (const HeadRecord& head : record.heads) {
+        const auto work = [&] { return locate_head(school, job, hold, record, head); };
+        take_in(result, school,
+                before == nullptr ? *work()
+                                  : *before->heads.get(given_of(before->beside, school, job, head), work),
+                doubts);
+    }
     say_look_alikes(result);
     if (!job::asks_of_whole_file(job))
         job::ask_about(result, job::dearest_first(std::move(doubts)), job::asked_in(hold));

@@ -48,15 +48,12 @@ School::Prepared School::prepare(std::size_t setup, SetupInput input) const {
     return {std::move(input), false};
 }
 
-Notices School::take(std::size_t setup, const Prepared& prepared, const SetupOutcome& outcome) {
-    Notices notices;
+Teaching School::teaching_of(std::size_t setup, const Prepared& prepared, const SetupOutcome& outcome) const {
+    Teaching out{prepared.input.head, false, std::nullopt};
     if (!outcome.pose || outcome.found.datum_assumed || outcome.found.pattern != Pattern::as_declared)
-        return notices;
-    const std::string& name = hold_.setups[setup].id;
-    if (prepared.foreign) {
-        notices.warnings.push_back(foreign_warning(prepared.input.head, name));
-        return notices;
-    }
+        return out;
+    out.foreign = prepared.foreign;
+    if (out.foreign) return out;
     // Before there is a lesson a reading may be suspect only because the declared pattern is off: all of them
     // go on record, and the memory sorts them out among the heads.
     // A guide whose touch a person stands by has been moved: it teaches nothing of the casting.
@@ -64,11 +61,22 @@ Notices School::take(std::size_t setup, const Prepared& prepared, const SetupOut
     const std::vector<Reading> readings =
         others_than_stood_by(lesson ? outcome.kept : prepared.input.readings);
     const auto pose = lesson ? Solved<Pose>(*outcome.pose) : fit_pose(declared_[setup], readings, {});
-    if (!pose) return notices;
-    const auto foreign =
-        memory_[setup].take(deviations_of(prepared.input.head, declared_[setup], readings, *pose));
-    for (const std::string& head : foreign) notices.warnings.push_back(foreign_warning(head, name));
+    if (pose) out.deviations = deviations_of(out.head, declared_[setup], readings, *pose);
+    return out;
+}
+
+Notices School::take(std::size_t setup, const Teaching& head) {
+    Notices notices;
+    const std::string& name = hold_.setups[setup].id;
+    if (head.foreign) notices.warnings.push_back(foreign_warning(head.head, name));
+    if (!head.deviations) return notices;
+    for (const std::string& foreign : memory_[setup].take(*head.deviations))
+        notices.warnings.push_back(foreign_warning(foreign, name));
     return notices;
+}
+
+void School::add_lessons(FingerprintOf& print) const {
+    for (const Memory& memory : memory_) print.add(memory.lesson_print());
 }
 
 std::vector<std::vector<Expected>> School::next_patterns() const {

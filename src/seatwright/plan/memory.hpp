@@ -4,6 +4,7 @@
 #include <array>
 
 #include "seatwright/base/cache.hpp"
+#include "seatwright/find/head_memory.hpp"
 #include "seatwright/plan/steps.hpp"
 
 namespace seatwright::plan {
@@ -16,6 +17,8 @@ class Memory {
     Result get(Step step, const Fingerprint& given, Make&& make) {
         return of_step_[static_cast<std::size_t>(step)].get(given, make);
     }
+    // For steps that are given something new of one head alone.
+    find::HeadMemory located;
 
   private:
     struct Kept : Cache<Fingerprint, const void> {

@@ -1,7 +1,7 @@
 #include "seatwright/plan/parts.hpp"
 
 #include "seatwright/job/doubts.hpp"
-#include "seatwright/plan/fingerprint_of.hpp"
+#include "seatwright/job/fields.hpp"
 
 namespace seatwright::plan {
 

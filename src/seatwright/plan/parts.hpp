@@ -6,9 +6,9 @@
 #include <initializer_list>
 #include <string>
 
+#include "seatwright/base/fingerprint.hpp"
 #include "seatwright/job/job.hpp"
 #include "seatwright/job/selection.hpp"
-#include "seatwright/plan/fingerprint.hpp"
 
 namespace seatwright::plan {
 
@@ -59,6 +59,7 @@ inline constexpr std::size_t part_count = static_cast<std::size_t>(Part::count);
 
 class Parts {
   public:
+    constexpr Parts() = default;
     constexpr Parts(std::initializer_list<Part> parts) {
         for (const Part part : parts) bits_ |= bit(part);
     }
@@ -66,6 +67,11 @@ class Parts {
     static constexpr Parts all_but(std::initializer_list<Part> parts) {
         Parts out(parts);
         out.bits_ = ~out.bits_;
+        return out;
+    }
+    constexpr Parts without(const Parts& others) const {
+        Parts out = *this;
+        out.bits_ &= ~others.bits_;
         return out;
     }
     constexpr bool has(Part part) const { return (bits_ & bit(part)) != 0; }

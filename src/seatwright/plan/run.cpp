@@ -6,7 +6,6 @@
 #include <new>
 
 #include "seatwright/job/doubts.hpp"
-#include "seatwright/plan/fingerprint_of.hpp"
 #include "seatwright/plan/memory.hpp"
 
 namespace seatwright::plan {
@@ -66,11 +65,11 @@ const PartPrints& Run::prints() {
     return prints_;
 }
 
-Fingerprint Run::made_from(const StepRow& row, const Given& given) {
+Fingerprint Run::made_from(const StepRow& row, const Parts& reads, const Given& given) {
     FingerprintOf print;
     print.add(row.step);
     for (std::size_t i = 0; i < part_count; ++i)
-        if (row.reads.has(static_cast<Part>(i))) print.add(prints()[i]);
+        if (reads.has(static_cast<Part>(i))) print.add(prints()[i]);
     for (const Need& need : row.needs) {
         const Result& result = given.result(need.step);
         print.add(result != nullptr);
@@ -113,7 +112,7 @@ void Run::take_over(const Slot& from, Slot& slot) {
 
 void Run::work_out(Step step, Slot& slot) {
     const StepRow& of = row(step);
-    Given given{*job_, asked_, head_, overrides_, {}};
+    Given given{*job_, asked_, head_, overrides_};
     try {
         if (base_ != nullptr && !touched(step)) return take_over(base_->reach(step), slot);
         slot.missing = first_missing(of, given);
@@ -122,7 +121,9 @@ void Run::work_out(Step step, Slot& slot) {
         if (memory_ == nullptr) {
             slot.result = work();
         } else {
-            slot.made_from = made_from(of, given);
+            slot.made_from = made_from(of, of.reads, given);
+            given.memory = memory_;
+            given.beside = made_from(of, of.reads.without(of.by_head), given);
             slot.result = memory_->get(step, slot.made_from, work);
         }
     } catch (const std::bad_alloc&) {

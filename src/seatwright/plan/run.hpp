@@ -78,7 +78,7 @@ class Run {
     std::vector<std::string> first_missing(const StepRow& row, Given& given);
     static std::vector<std::string> told(const StepRow& row, const Slot& slot);
     bool touched(Step step) const;
-    Fingerprint made_from(const StepRow& row, const Given& given);
+    Fingerprint made_from(const StepRow& row, const Parts& reads, const Given& given);
     const PartPrints& prints();
     Result result(Step step) const;  // null: not there so far
     Plan plan_of(const std::function<Result(Step)>& result) const;

@@ -5,7 +5,7 @@
 #include "seatwright/find/find.hpp"
 #include "seatwright/hold/fields.hpp"
 #include "seatwright/plan/digest.hpp"
-#include "seatwright/plan/fingerprint_of.hpp"
+#include "seatwright/plan/memory.hpp"
 
 namespace seatwright::plan {
 
@@ -44,7 +44,9 @@ Result work_hold(const Given& g) {
 }
 
 Result work_find(const Given& g) {
-    return made(find::locate(g.job, hold_of(g)));
+    if (g.memory == nullptr) return made(find::locate(g.job, hold_of(g)));
+    const find::Before before{g.memory->located, g.beside};
+    return made(find::locate(g.job, hold_of(g), &before));
 }
 
 Result work_mark(const Given& g) {
@@ -105,7 +107,7 @@ Steps make_steps() {
     const auto deeper = [](const Overrides& overrides) { return !overrides.depths.empty(); };
     return {{{Step::stand, Stage::hold, {}, stand, work_stand},
              {Step::hold, Stage::hold, {{Step::stand}}, {}, work_hold, turned},
-             {Step::find, Stage::find, {setups}, found, work_find},
+             {Step::find, Stage::find, {setups}, found, work_find, nullptr, {touches, guides}},
              {Step::mark, Stage::find, {{Step::find}}, mark, work_mark},
              {Step::design, Stage::shape, {{Step::hold}, {Step::find}}, design, work_design, deeper},
              {Step::cut,

@@ -15,7 +15,7 @@
 
 namespace seatwright::plan {
 
-class FingerprintOf;
+class Memory;
 
 // In an order in which each stands behind all it needs.
 enum class Step {
@@ -40,6 +40,8 @@ struct Given {
     const std::string& head;  // the one that is planned
     const Overrides& overrides;
     std::array<Result, step_count> results{};  // of the steps it needs; null: not there
+    Memory* memory = nullptr;                  // null = none
+    Fingerprint beside{};                      // with a memory: of all the step is given but StepRow::by_head
 
     const Result& result(Step step) const { return results[static_cast<std::size_t>(step)]; }
     template <class T>
@@ -62,6 +64,8 @@ struct StepRow {
     Parts reads;
     std::function<Result(const Given&)> work;
     bool (*acts)(const Overrides&) = nullptr;  // whether these overrides change it; null: none ever do
+    // Of what it reads: what a head or a seat is worked out from alone, beside all else.
+    Parts by_head{};
 };
 using Steps = std::array<StepRow, step_count>;  // by Step
 

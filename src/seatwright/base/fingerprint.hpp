@@ -1,4 +1,4 @@
-// How a fingerprint is taken.
+// What something was made from, as 32 bytes: the same bytes are the same things. BLAKE2b-256 (RFC 7693).
 #pragma once
 
 #include <array>
@@ -10,13 +10,15 @@
 #include <type_traits>
 #include <vector>
 
-#include "seatwright/job/fields.hpp"
-#include "seatwright/plan/fingerprint.hpp"
+#include "seatwright/base/vec.hpp"
 
-namespace seatwright::plan {
+namespace seatwright {
+
+using Fingerprint = std::array<unsigned char, 32>;
 
 // Takes values one after the other, numbers by their bits, texts and lists with their lengths, structs member
-// by member (fields() of job/fields.hpp). What is added in another order gives another fingerprint.
+// by member (fields() as in job/fields.hpp, of the struct's own namespace). What is added in another order
+// gives another fingerprint.
 class FingerprintOf {
   public:
     template <class T>
@@ -68,4 +70,4 @@ class FingerprintOf {
     std::string bytes_;
 };
 
-}  // namespace seatwright::plan
+}  // namespace seatwright

@@ -1,8 +1,8 @@
-#include "seatwright/plan/fingerprint_of.hpp"
+#include "seatwright/base/fingerprint.hpp"
 
 #include <sodium.h>
 
-namespace seatwright::plan {
+namespace seatwright {
 
 Fingerprint FingerprintOf::end() const {
     Fingerprint out{};
@@ -11,4 +11,4 @@ Fingerprint FingerprintOf::end() const {
     return out;
 }
 
-}  // namespace seatwright::plan
+}  // namespace seatwright
