@@ -57,6 +57,7 @@ PartPrints prints_of(const job::Job& job, const Asked& asked) {
     prints.put(Part::sure, sure);
     prints.put(Part::allow, allow);
     prints.put(Part::figures, figures);
+    prints.put(Part::whole_file, job::asks_of_whole_file(job));
     prints.put(Part::machine, machine, machine_of_shelf);
     prints.put(Part::fixture, fixture, fixtures, fixture_of_shelf);
     prints.put(Part::pilots, pilots);

@@ -14,7 +14,8 @@ namespace seatwright::plan {
 
 enum class Part : unsigned {
     // Of the job; `units` is that of programs too, `machine` and `fixture` are told with whether they are the
-    // shelf's, `fixture` with every other fixture.
+    // shelf's, `fixture` with every other fixture; `whole_file` is of the
+    // figures only whether all of them are asked about.
     title,
     units,
     head,
@@ -28,6 +29,7 @@ enum class Part : unsigned {
     sure,
     allow,
     figures,
+    whole_file,
     machine,
     fixture,
     pilots,

@@ -4,6 +4,7 @@
 
 #include "seatwright/find/find.hpp"
 #include "seatwright/hold/fields.hpp"
+#include "seatwright/job/doubts.hpp"
 #include "seatwright/plan/digest.hpp"
 #include "seatwright/plan/memory.hpp"
 
@@ -13,10 +14,10 @@ namespace {
 
 using job::Stage;
 
-// find takes setups and posts of hold; what else hold has to say is not its business.
-void setups_and_posts(FingerprintOf& print, const void* result) {
+// find takes setups and posts of hold, and how much hold asks; what else hold says is not its business.
+void taken_by_find(FingerprintOf& print, const void* result) {
     const auto& hold = *static_cast<const hold::Hold*>(result);
-    print.add(hold.setups).add(hold.posts);
+    print.add(hold.setups).add(hold.posts).add(job::asked_in(hold));
 }
 
 template <class T>
@@ -102,7 +103,7 @@ Steps make_steps() {
     const Parts proof =
         Parts::all_but({Part::forecast, depth, Part::find, allow, fixture, rates, dialect, assumptions, given,
                         touches, seats, own_proofs, firsts, heads, first_head, planned_head, selection});
-    const Need setups{Step::hold, true, setups_and_posts};
+    const Need setups{Step::hold, true, taken_by_find};
     const auto turned = [](const Overrides& overrides) { return overrides.attitude.has_value(); };
     const auto deeper = [](const Overrides& overrides) { return !overrides.depths.empty(); };
     return {{{Step::stand, Stage::hold, {}, stand, work_stand},
