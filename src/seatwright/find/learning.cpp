@@ -18,87 +18,8 @@ constexpr double most_repaired = 0.26;
 // Pivots below this share of the largest mean that some guides were never touched together with the others.
 constexpr double connected = 1e-9;
 
-// Residual maker of one head: I − G(GᵀG)⁻¹Gᵀ, G the columns of offset and yaw, for the guides it touched.
-Eigen::MatrixXd without_pose(const Deviations& head, const std::vector<Expected>& declared) {
-    const auto n = static_cast<Eigen::Index>(head.guide.size());
-    Vec2 centre = Vec2::Zero();
-    for (const std::size_t g : head.guide) centre += declared[g].map / static_cast<double>(n);
-    Eigen::VectorXd swing(2 * n);
-    for (Eigen::Index i = 0; i < n; ++i) {
-        const Vec2 arm = declared[head.guide[static_cast<std::size_t>(i)]].map - centre;
-        swing(2 * i) = -arm.y();
-        swing(2 * i + 1) = arm.x();
-    }
-    Eigen::MatrixXd maker = Eigen::MatrixXd::Identity(2 * n, 2 * n);
-    const double length2 = swing.squaredNorm();
-    if (length2 > 0) maker -= swing * swing.transpose() / length2;
-    for (Eigen::Index i = 0; i < n; ++i)
-        for (Eigen::Index k = 0; k < n; ++k) {
-            maker(2 * i, 2 * k) -= 1.0 / static_cast<double>(n);
-            maker(2 * i + 1, 2 * k + 1) -= 1.0 / static_cast<double>(n);
-        }
-    return maker;
-}
-
-Eigen::VectorXd stacked(const Deviations& head) {
-    Eigen::VectorXd y(2 * static_cast<Eigen::Index>(head.guide.size()));
-    for (std::size_t i = 0; i < head.guide.size(); ++i)
-        y.segment<2>(2 * static_cast<Eigen::Index>(i)) = head.deviation[i];
-    return y;
-}
-
-// The normal equations of the means over the guides seen.
-struct Normal {
-    std::vector<Eigen::Index> column;  // of each guide; −1 = not seen
-    std::vector<std::size_t> guide;    // of each column pair
-    Eigen::MatrixXd matrix, inverse;
-    Eigen::VectorXd right;
-    double squares = 0, touch_variance = 0, rows = 0;
-    std::size_t heads = 0;
-    double dof = 0;
-};
-
-std::optional<Normal> gather(const std::vector<Deviations>& record, std::size_t without,
-                             const std::vector<Expected>& declared) {
-    Normal sums;
-    sums.column.assign(declared.size(), -1);
-    for (std::size_t h = 0; h < record.size(); ++h) {
-        if (h == without) continue;
-        ++sums.heads;
-        for (const std::size_t g : record[h].guide)
-            if (sums.column[g] < 0) {
-                sums.column[g] = 2 * static_cast<Eigen::Index>(sums.guide.size());
-                sums.guide.push_back(g);
-            }
-    }
-    if (sums.guide.size() < least_guides) return std::nullopt;
-    const auto size = 2 * static_cast<Eigen::Index>(sums.guide.size());
-    sums.matrix = Eigen::MatrixXd::Zero(size, size);
-    sums.right = Eigen::VectorXd::Zero(size);
-    for (std::size_t h = 0; h < record.size(); ++h) {
-        if (h == without) continue;
-        const Deviations& head = record[h];
-        const Eigen::MatrixXd maker = without_pose(head, declared);
-        const Eigen::VectorXd y = stacked(head), left = maker * y;
-        sums.squares += y.dot(left);
-        const auto n = static_cast<Eigen::Index>(head.guide.size());
-        for (Eigen::Index i = 0; i < n; ++i) {
-            const Eigen::Index row = sums.column[head.guide[static_cast<std::size_t>(i)]];
-            sums.right.segment<2>(row) += left.segment<2>(2 * i);
-            for (Eigen::Index k = 0; k < n; ++k)
-                sums.matrix.block<2, 2>(row, sums.column[head.guide[static_cast<std::size_t>(k)]]) +=
-                    maker.block<2, 2>(2 * i, 2 * k);
-        }
-        for (const double v : head.touch_variance) sums.touch_variance += v;
-        sums.rows += static_cast<double>(n);
-        sums.dof += 2.0 * static_cast<double>(n) - 3.0;
-    }
-    sums.dof -= static_cast<double>(size) - 3.0;
-    return sums;
-}
-
 // Orthonormal rigid motions of the guides seen: what the means are not determined in.
-Eigen::MatrixXd rigid_motions(const Normal& sums, const std::vector<Expected>& declared) {
+Eigen::MatrixXd rigid_motions(const LessonSums& sums, const std::vector<Expected>& declared) {
     const auto n = static_cast<Eigen::Index>(sums.guide.size());
     Vec2 centre = Vec2::Zero();
     for (const std::size_t g : sums.guide) centre += declared[g].map / static_cast<double>(n);
@@ -117,18 +38,16 @@ Eigen::MatrixXd rigid_motions(const Normal& sums, const std::vector<Expected>& d
 }
 
 // Residual squares and degrees of freedom guide by guide.
-void own_scatter(Lesson& lesson, const Normal& sums, const std::vector<Deviations>& record,
-                 std::size_t without, const std::vector<Expected>& declared, const Eigen::VectorXd& means) {
+void own_scatter(Lesson& lesson, const std::vector<Deviations>& record,
+                 const std::vector<Expected>& declared) {
     std::vector<double> squares(declared.size(), 0), share(declared.size(), 0), touch(declared.size(), 0),
         count(declared.size(), 0);
     double shares = 0;
-    for (std::size_t h = 0; h < record.size(); ++h) {
-        if (h == without) continue;
-        const Deviations& head = record[h];
+    for (const Deviations& head : record) {
         const Eigen::MatrixXd maker = without_pose(head, declared);
         Eigen::VectorXd y = stacked(head);
         for (std::size_t i = 0; i < head.guide.size(); ++i)
-            y.segment<2>(2 * static_cast<Eigen::Index>(i)) -= means.segment<2>(sums.column[head.guide[i]]);
+            y.segment<2>(2 * static_cast<Eigen::Index>(i)) -= lesson.guides[head.guide[i]].mean;
         const Eigen::VectorXd left = maker * y;
         for (std::size_t i = 0; i < head.guide.size(); ++i) {
             const auto row = 2 * static_cast<Eigen::Index>(i);
@@ -140,8 +59,9 @@ void own_scatter(Lesson& lesson, const Normal& sums, const std::vector<Deviation
             shares += free;
         }
     }
-    for (const std::size_t g : sums.guide) {
+    for (std::size_t g = 0; g < declared.size(); ++g) {
         Lesson::Guide& guide = lesson.guides[g];
+        if (!guide.seen) continue;
         guide.dof = shares > 0 ? lesson.dof * share[g] / shares : 0;
         if (guide.dof > 0)
             guide.scatter = std::sqrt(std::max(0.0, squares[g] / guide.dof - touch[g] / count[g]));
@@ -203,35 +123,54 @@ Deviations deviations_of(const std::string& head, std::span<const Expected> decl
 Memory::Memory(std::vector<Expected> declared, int least_heads)
     : declared_(std::move(declared)), least_heads_(static_cast<std::size_t>(std::max(2, least_heads))) {}
 
-std::optional<Lesson> Memory::learn(std::size_t without) const {
-    auto gathered = gather(record_, without, declared_);
-    if (!gathered || gathered->dof < 1) return std::nullopt;
-    Normal& sums = *gathered;
+std::optional<Lesson> Memory::learn(const LessonSums& sums) const {
+    const auto size = sums.matrix.rows();
+    const double dof = sums.dof - (static_cast<double>(size) - 3);
+    if (sums.guide.size() < least_guides || dof < 1) return std::nullopt;
     const Eigen::MatrixXd motions = rigid_motions(sums, declared_);
     const Eigen::LDLT<Eigen::MatrixXd> factor(sums.matrix + motions * motions.transpose());
     const Eigen::VectorXd pivots = factor.vectorD();
     if (factor.info() != Eigen::Success || pivots.minCoeff() < connected * pivots.maxCoeff())
         return std::nullopt;
-    const auto size = sums.matrix.rows();
-    sums.inverse = factor.solve(Eigen::MatrixXd::Identity(size, size)) - motions * motions.transpose();
-    const Eigen::VectorXd means = sums.inverse * sums.right;
+    const Eigen::MatrixXd inverse =
+        factor.solve(Eigen::MatrixXd::Identity(size, size)) - motions * motions.transpose();
+    const Eigen::VectorXd means = inverse * sums.right;
 
     Lesson lesson;
     lesson.heads = sums.heads;
-    lesson.dof = sums.dof;
+    lesson.dof = dof;
     lesson.guides.resize(declared_.size());
-    const double variance = std::max(0.0, sums.squares - sums.right.dot(means)) / sums.dof;
-    lesson.scatter = std::sqrt(std::max(0.0, variance - sums.touch_variance / sums.rows));
-    for (const std::size_t g : sums.guide) {
-        const Eigen::Index c = sums.column[g];
-        Lesson::Guide& guide = lesson.guides[g];
+    const double variance = std::max(0.0, sums.squares - sums.right.dot(means)) / dof;
+    lesson.scatter = std::sqrt(std::max(0.0, variance - sums.touch_variance / sums.touched));
+    for (std::size_t i = 0; i < sums.guide.size(); ++i) {
+        const auto c = 2 * static_cast<Eigen::Index>(i);
+        Lesson::Guide& guide = lesson.guides[sums.guide[i]];
         guide.seen = true;
         guide.mean = means.segment<2>(c);
-        guide.sd_of_mean = Vec2(std::sqrt(std::max(0.0, variance * sums.inverse(c, c))),
-                                std::sqrt(std::max(0.0, variance * sums.inverse(c + 1, c + 1))));
+        guide.sd_of_mean = Vec2(std::sqrt(std::max(0.0, variance * inverse(c, c))),
+                                std::sqrt(std::max(0.0, variance * inverse(c + 1, c + 1))));
     }
-    own_scatter(lesson, sums, record_, without, declared_, means);
     return lesson;
+}
+
+std::optional<Lesson> Memory::full_lesson() const {
+    if (record_.empty()) return std::nullopt;
+    auto lesson = learn(sums_.total());
+    if (lesson) own_scatter(*lesson, record_, declared_);
+    return lesson;
+}
+
+std::optional<Lesson> Memory::lesson_of_others(std::size_t than) const {
+    OrderSums<LessonSums> others;
+    for (std::size_t h = 0; h < record_.size(); ++h)
+        if (h != than) others.push_back(sums_[h]);
+    return others.size() > 0 ? learn(others.total()) : std::nullopt;
+}
+
+void Memory::leave_out(std::size_t head) {
+    record_.erase(record_.begin() + static_cast<std::ptrdiff_t>(head));
+    while (sums_.size() > head) sums_.pop_back();
+    while (sums_.size() < record_.size()) sums_.push_back(lesson_sums(record_[sums_.size()], declared_));
 }
 
 // Each head against what the others say: the one that fits worst loses the touches that disagree, or goes
@@ -244,7 +183,7 @@ std::vector<std::string> Memory::screen() {
         std::size_t worst = record_.size();
         std::optional<Lesson> others_of_worst;
         for (std::size_t h = 0; h < record_.size(); ++h) {
-            auto others = learn(h);
+            auto others = lesson_of_others(h);
             if (!others) continue;
             const auto readings = readings_of(record_[h], declared_);
             const auto pose = fit_pose(expected_from(*others, declared_), readings, {});
@@ -262,16 +201,18 @@ std::vector<std::string> Memory::screen() {
         if (!mostly_suspect(sorted) && sorted.kept.size() < readings.size() &&
             sorted.kept.size() >= least_guides) {
             drop_suspects(record_[worst], sorted);
+            sums_.replace(worst, lesson_sums(record_[worst], declared_));
             continue;
         }
         foreign.push_back(record_[worst].head);
-        record_.erase(record_.begin() + static_cast<std::ptrdiff_t>(worst));
+        leave_out(worst);
     }
     return foreign;
 }
 
 std::vector<std::string> Memory::take(Deviations head) {
     if (head.guide.size() < least_guides) return {};
+    sums_.push_back(lesson_sums(head, declared_));
     record_.push_back(std::move(head));
     if (record_.size() < least_heads_) return {};
     if (lesson_ && static_cast<double>(record_.size()) < (1 + growth) * static_cast<double>(learned_at_))
@@ -282,7 +223,7 @@ std::vector<std::string> Memory::take(Deviations head) {
         screened_ = record_.size() >= least_heads_;
     }
     if (record_.size() >= least_heads_) {
-        lesson_ = learn(record_.size());
+        lesson_ = learn(sums_.total());
         lesson_print_ = lesson_ ? FingerprintOf().add(*lesson_).end() : Fingerprint{};
         learned_at_ = record_.size();
     }

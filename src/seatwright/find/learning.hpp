@@ -15,6 +15,8 @@
 #include <vector>
 
 #include "seatwright/base/fingerprint.hpp"
+#include "seatwright/base/order_sums.hpp"
+#include "seatwright/find/lesson_sums.hpp"
 #include "seatwright/find/pose.hpp"
 #include "seatwright/find/suspects.hpp"
 #include "seatwright/find/variance.hpp"
@@ -76,7 +78,8 @@ class Memory {
     // it, and heads that do not belong are left out of it and named.
     std::vector<std::string> take(Deviations head);
 
-    // From the heads taken in so far; brought up to date when the record has grown by a twentieth.
+    // From the heads taken in so far, without scatter guide by guide; brought up to date when the record has
+    // grown by a twentieth.
     const std::optional<Lesson>& lesson() const { return lesson_; }
     // Of that lesson; zeros while there is none.
     const Fingerprint& lesson_print() const { return lesson_print_; }
@@ -84,15 +87,18 @@ class Memory {
     // How much of the deviations is common to the heads on record; guides and axes are the groups.
     std::optional<OneWay> repeatability() const;
     // From all of them.
-    std::optional<Lesson> full_lesson() const { return learn(record_.size()); }
+    std::optional<Lesson> full_lesson() const;
 
   private:
-    std::optional<Lesson> learn(std::size_t without) const;
+    std::optional<Lesson> learn(const LessonSums& sums) const;
+    std::optional<Lesson> lesson_of_others(std::size_t than) const;
+    void leave_out(std::size_t head);
     std::vector<std::string> screen();
 
     std::vector<Expected> declared_;
     std::size_t least_heads_;
     std::vector<Deviations> record_;
+    OrderSums<LessonSums> sums_;  // of the record
     std::optional<Lesson> lesson_;
     Fingerprint lesson_print_{};
     std::size_t learned_at_ = 0;
