@@ -34,6 +34,25 @@ Json overrides_json(const Source& source) {
     return list;
 }
 
+// Of a job of a thousand heads these are megabytes: each is copied once.
+void add_results(std::string& text, Computation& computation, std::span<const Stage> stages) {
+    std::size_t size = 0;
+    for (const Stage stage : stages)
+        if (computation.needs(stage).empty()) size += computation.json(stage).size();
+    constexpr std::size_t name_and_marks = 16;
+    text.reserve(text.size() + size + name_and_marks * (stages.size() + 1));
+    char before = '{';
+    for (const Stage stage : stages) {
+        (((text += before) += '"') += job::name_of(stage)) += "\":";
+        if (computation.needs(stage).empty())
+            text += computation.json(stage);
+        else
+            text += "null";
+        before = ',';
+    }
+    text += stages.empty() ? "{}" : "}";
+}
+
 std::string name_of_body(LengthUnit unit) {
     return unit == LengthUnit::inch ? "state/in" : "state/mm";
 }
@@ -53,20 +72,19 @@ std::string body_of(const Source& source, Computation& computation, LengthUnit u
     body["valves"] = valves_json(computation);
     body["faults"] = json_of(computation.faults());
     std::string text = body.dump(-1, ' ', false, Json::error_handler_t::replace);
-    text.pop_back();
-    return text + ",\"results\":" + results_text(computation, stages_shown) + "}";
+    text.back() = ',';
+    text += "\"results\":";
+    add_results(text, computation, stages_shown);
+    text += '}';
+    return text;
 }
 
 }  // namespace
 
 std::string results_text(Computation& computation, std::span<const Stage> stages) {
-    std::string text = "{";
-    for (const Stage stage : stages) {
-        if (text.size() > 1) text += ",";
-        text += fmt::format("\"{}\":{}", job::name_of(stage),
-                            computation.needs(stage).empty() ? computation.json(stage) : "null");
-    }
-    return text + "}";
+    std::string text;
+    add_results(text, computation, stages);
+    return text;
 }
 
 Json stages_json(const Source& source, Computation& computation, LengthUnit unit) {
@@ -121,7 +139,10 @@ std::string state_text(Workbench& bench, long long job, const std::string& head,
         computation->kept(name_of_body(shown), [&] { return body_of(*source, *computation, shown); });
     const std::string card =
         card_json(bench, source->row, unit).dump(-1, ' ', false, Json::error_handler_t::replace);
-    return "{\"job\":" + card + "," + body.substr(1);
+    std::string text = "{\"job\":" + card + ",";
+    text.reserve(text.size() + body.size());
+    text.append(body, 1);
+    return text;
 }
 
 }  // namespace seatwright::server
