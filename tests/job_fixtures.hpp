@@ -87,7 +87,7 @@ inline job::Job wedge_job(int cylinders = 4, double spacing = 112.0, double incl
     job.fixture.clamp_force = 6000;
     job.fixture.friction = 0.15;
     job.fixture.mass_max = 60;
-    job.fixture.post_span = job::Range{100, 800};
+    job.fixture.post_span = job::Range{50, 2000};
     job.fixtures = {job.fixture};
     job.pilots = {{"8.71", job::PilotStyle::tapered, 8.71, 0.0005, 80, 8.4},
                   {"8.73", job::PilotStyle::tapered, 8.73, 0.0005, 80, 8.4},

@@ -138,7 +138,7 @@ TEST(Outside, TwoHundredGeneratedJobsAreReadAsPlanned) {
         for (const Warning& warning : cut.warnings) said += warning.text + "\n";
         for (const HeldBack& held : cut.held_back) said += held.reason + "\n";
         ASSERT_EQ(cut.programs.size(), cut.routes.size()) << i << "\n" << said;
-        ASSERT_GE(cut.programs.size(), s.hold.setups.size()) << i;
+        ASSERT_GE(cut.programs.size(), s.hold.setups.size()) << i << "\n" << said;
         ++jobs;
         for (const Program& program : cut.programs) {
             const Held held = hold_against(outside::read(*folder, program.text), s.job, program);

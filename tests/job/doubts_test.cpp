@@ -142,7 +142,8 @@ TEST(Doubts, ASeatFarFromTheOthersOfItsKindIsAskedAbout) {
     text.more_head = "[[head.valve]]\nid = \"4I\"\nz = -3.5\n";
     const auto doubts = asked(text);
     ASSERT_EQ(doubts.size(), 1u);
-    EXPECT_EQ(doubts.front().valve, "4I");
+    EXPECT_EQ(doubts.front().key, "head.valve.4I.z");
+    EXPECT_FALSE(doubts.front().valve) << "Z0 may be taken on it";
     text.top = "sure = [\"head.valve.4I.z = -3.5 in\"]";
     EXPECT_TRUE(asked(text).empty());
     EXPECT_NE(doubts.front().text.find("far from the others"), std::string::npos) << doubts.front().text;

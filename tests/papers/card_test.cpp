@@ -1,6 +1,7 @@
 // The work card: rows in cutting order, targets a person can gauge, nothing that is held back.
 #include "seatwright/papers/sheet/card.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "job_fixtures.hpp"
@@ -105,6 +106,28 @@ TEST(WorkCard, ATrimAtTheControlSaysWhichWayZ0Moves) {
     job.machine.trim = job::TrimAt::control;
     const std::string all = all_pages(job, plan::make_plan(job));
     EXPECT_NE(all.find("deeper than planned by e: set Z0 up by e"), std::string::npos);
+}
+
+// The first cut is short: what is typed for it, and what the gauge then reads, stand in its row.
+TEST(WorkCard, TheFirstSeatHasItsShortStopBesideItsOwn) {
+    for (const auto runs : {job::Runs::file, job::Runs::hand}) {
+        auto job = touched();
+        job.machine.runs = runs;
+        const auto plan = plan::make_plan(job);
+        int firsts = 0;
+        for (const auto& block : card_blocks(job, plan))
+            for (const auto& row : block.rows) {
+                EXPECT_EQ(row.first, row.first_z.has_value()) << row.id;
+                if (!row.first_z) continue;
+                ++firsts;
+                ASSERT_TRUE(row.z && row.first_depth);
+                EXPECT_GT(*row.first_z, *row.z);
+                const std::string words =
+                    fmt::format("first Z {:.3f}: {:.3f} deep", *row.first_z, *row.first_depth);
+                EXPECT_NE(all_pages(job, plan).find(words), std::string::npos) << words;
+            }
+        EXPECT_EQ(firsts, 2);
+    }
 }
 
 // working.md B3: parallel diesel, T_drawing 1.00, wanted 1.10 below the new deck, q 0.20, upright guide.

@@ -181,8 +181,8 @@ test::Texts read_wedge() {
         const std::string of = "head = \"6\"\nvalve = \"" + valve + "\"\n";
         job += "[[reading.guide]]\n" + of + "top = 0.3452\nmiddle = 0.3450\nbottom = 0.3452\n";
         job += "[[reading.seat]]\n" + of +
-               "stem_height = 1.91\nvalve_used = \"setting\"\ncleanup = 0.005\nface_outside = 1.6\n"
-               "face_width = 0.075\nchamber = \"64.1 cm3\"\n";
+               "stem_height = 1.91\nvalve_used = \"setting\"\ncleanup = 0.005\nface_outside = " +
+               (valve[1] == 'E' ? "1.474" : "1.724") + "\nface_width = 0.075\nchamber = \"64.1 cm3\"\n";
     }
     job += R"(
 [[reading.level]]

@@ -55,6 +55,45 @@ bool holds_any(const Gate& gate, const Route& route) {
                        [&](const Stop& stop) { return gate.holds(stop.valve); });
 }
 
+// A form that the machine cannot turn is cut nowhere.
+void hold_overloads(const Known& known, const SeatPlan& plan, Gate& gate) {
+    for (const WorkedForm& form : plan.forms)
+        for (const Warning& warning : form.conditions.warnings) {
+            if (warning.weight != Weight::blocking) continue;
+            for (const std::size_t shaped : plan.shaped) {
+                const shape::Seat& seat = known.shape.seats.at(shaped);
+                const job::Valve& valve = known.job.head.valves.at(seat.valve);
+                if (valve.kind != form.kind || seat.cutter != form.cutter) continue;
+                gate.hold({known.shape.head,
+                           {},
+                           valve.id,
+                           HeldCode::safety,
+                           warning.text,
+                           "a machine that bears it, or the form cut in steps"});
+            }
+        }
+}
+
+// A STOP that no stage held anything back for holds what it is about. What find says may be of other heads.
+void hold_stops(const Known& known, const Cut& cut, Gate& gate) {
+    const auto covered = [&](const Warning& warning) {
+        if (!warning.valve) return gate.holds_any();
+        const auto valve = known.job.head.index_of(*warning.valve);
+        return !valve || gate.holds(*valve);
+    };
+    for (const Notices* stage :
+         {static_cast<const Notices*>(&known.hold), static_cast<const Notices*>(&known.shape),
+          static_cast<const Notices*>(&cut)})
+        for (const Warning& warning : stage->warnings)
+            if (warning.weight == Weight::blocking && !covered(warning))
+                gate.hold({known.shape.head,
+                           {},
+                           warning.valve,
+                           HeldCode::safety,
+                           warning.text,
+                           "what it says put right"});
+}
+
 // A program that fails its read-back is never handed out but as a draft; the reason is. A draft with what is
 // held back is not read back: nothing of it is to be run.
 void write_programs(Cut& cut, Gate& gate, const Known& known, const PlannedFiles& files) {
@@ -149,6 +188,8 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     cut.cutter_changes = sequence.changes;
     cut.path = sequence.path;
     cut.path_bound = sequence.path_bound;
+    hold_overloads(known, seats, gate);
+    hold_stops(known, cut, gate);
     const PlannedFiles files = plan_files(known, seats, sequence, selection, gate);
     cut.warnings.insert(cut.warnings.end(), files.warnings.begin(), files.warnings.end());
     take_pilots(cut, files);

@@ -8,6 +8,8 @@
 namespace seatwright::cut {
 namespace {
 
+constexpr double higher_than_old = 0.02;  // mm, within what a depth gauge tells
+
 // Place of the last reading of that seat, from 1; 0 = none.
 template <class Reading>
 int last_of(const std::vector<Reading>& all, const std::string& head, const std::string& valve) {
@@ -43,6 +45,11 @@ SeatRecord record_of(const job::Job& job, const std::string& head, const SeatPla
     from.named = job.depth.zero_on == valve.id && job.depth.from == job::DepthFrom::finished;
     from.good = after.good;
     out.finished = finished_height(from);
+    // A cutter leaves nothing higher than it was: such a reading is not one to take Z0 on.
+    if (out.finished && seat.old && *out.finished > *seat.old + higher_than_old) {
+        out.finished.reset();
+        return out;
+    }
     out.good = after.good || (!after.cut && out.finished.has_value());
     return out;
 }

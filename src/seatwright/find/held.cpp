@@ -15,6 +15,9 @@ constexpr double usual_enter_min = 0.99, guided_enter_min = 0.90;
 // As for a wrong way round (model.md, find): below it the declared pattern is rejected.
 constexpr double rejected_p = 0.001;
 
+// mm: ten times what castings scatter (0.1 to 0.2 a guide, common practice).
+constexpr double most_strayed = 2;
+
 std::string chance_words(double probability) {
     // Rounded down: a chance is never said to be more than it is.
     return probability > 0.99999 ? std::string("over 99.999 %")
@@ -69,6 +72,14 @@ class Holder {
             const bool by_word = std::any_of(input_.readings.begin(), input_.readings.end(),
                                              [&](const Reading& r) { return r.guide == g && r.keep; });
             const bool aside = found_.guides[g].suspect && !kept;
+            if (by_word && strays(g)) {
+                hold(
+                    id(found_.guides[g].valve), HeldCode::suspect,
+                    "its touch stands further from the others than any casting puts a guide, whoever says so",
+                    fmt::format("touch {} again, or put its place in the drawing right",
+                                id(found_.guides[g].valve)));
+                continue;
+            }
             if (!by_word && (aside || (found_.guides[g].suspect && disagree()))) undecided.push_back(g);
         }
         if (undecided.empty()) return false;
@@ -87,6 +98,17 @@ class Holder {
              fmt::format("its touch does not agree with the others and is set aside"),
              fmt::format("touch {} again, or keep = true beside its touch if the guide really stands there",
                          names));
+        return false;
+    }
+
+    // A word cannot put a guide where no casting has one. Distances, since they do not turn with the head.
+    bool strays(std::size_t g) const {
+        for (std::size_t h = 0; h < found_.guides.size(); ++h) {
+            if (h == g || !found_.guides[h].touched) continue;
+            const double is = (found_.guides[g].at - found_.guides[h].at).norm();
+            if (std::abs(is - (input_.guides[g].map - input_.guides[h].map).norm()) > most_strayed)
+                return true;
+        }
         return false;
     }
 

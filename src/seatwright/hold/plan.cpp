@@ -137,7 +137,15 @@ Hold plan(const job::Job& job, const std::string& head) {
              Weight::note});
     hold.posts = posts_of(job.head, job.fixture);
     hold.fixtures = judge_fixtures(job, setups);
-    add(hold, fixture_warnings(job, hold.fixtures));
+    for (const Warning& warning : fixture_warnings(job, hold.fixtures)) {
+        hold.warnings.push_back(warning);
+        if (warning.weight != Weight::blocking) continue;
+        HeldBack held;
+        held.code = HeldCode::safety;
+        held.reason = warning.text;
+        held.frees = "another fixture, or the figure that stands against this one put right";
+        hold.held_back.push_back(std::move(held));
+    }
     if (const auto lift = lift_warning(job)) hold.warnings.push_back(*lift);
     hold.level = level_of(job, hold.setups, head);
     add(hold, level_warnings(job, hold.level, hold.setups, head));

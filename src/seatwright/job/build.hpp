@@ -81,7 +81,8 @@ Built<Shelf> build_shelf(const std::vector<Source>& sources);
 Built<ForecastRules> build_forecast(const std::vector<Source>& sources);
 Built<std::vector<Gauge>> build_gauges(const std::vector<Source>& sources);
 
-// Readings of a job file; valves must be in the head (null: not known, so not checked).
-Built<Readings> build_readings(const Source& source, const Head* head);
+// Readings of a job file; valves must be in the head (null: not known, so not checked). `trim`: where the
+// machine trims, so that a first seat that does not say it was trimmed there.
+Built<Readings> build_readings(const Source& source, const Head* head, TrimAt trim = TrimAt::file);
 
 }  // namespace seatwright::job

@@ -15,7 +15,8 @@ constexpr std::size_t least_trace = 8;  // fewer do not carry the harmonics
 
 class ReadingsReader {
   public:
-    ReadingsReader(const Source& source, const Head* head) : source_(source), head_(head) {
+    ReadingsReader(const Source& source, const Head* head, TrimAt trim)
+        : source_(source), head_(head), trim_(trim) {
         if (head)
             for (const auto& v : head->valves) ids_.insert(v.id);
     }
@@ -145,7 +146,8 @@ class ReadingsReader {
         r.depth = t.number_of("depth");
         r.stem_height = t.number_of("stem_height");
         r.below_deck = t.number_of("below_deck");
-        if (t.text_of("trimmed") == "control") r.trimmed = TrimmedAt::control;
+        const auto trimmed = t.text_of("trimmed");
+        if (trimmed ? *trimmed == "control" : trim_ == TrimAt::control) r.trimmed = TrimmedAt::control;
         const auto plan = t.text_of("plan");
         r.plan = plan == "anew" ? AfterFirst::anew : plan == "shifted" ? AfterFirst::shifted : r.plan;
         r.gauge_u = t.number_of("gauge_u");
@@ -201,6 +203,7 @@ class ReadingsReader {
 
     const Source& source_;
     const Head* head_;
+    TrimAt trim_;
     std::set<std::string> ids_;
     std::set<std::string> heads_;
     std::map<std::string, std::string> in_files_;  // a head's name as files have it, and the head
@@ -209,10 +212,10 @@ class ReadingsReader {
 
 }  // namespace
 
-Built<Readings> build_readings(const Source& source, const Head* head) {
+Built<Readings> build_readings(const Source& source, const Head* head, TrimAt trim) {
     const Entry* readings = source.root->table_of("reading");
     if (!readings) return {};
-    return ReadingsReader(source, head).run(*readings);
+    return ReadingsReader(source, head, trim).run(*readings);
 }
 
 }  // namespace seatwright::job

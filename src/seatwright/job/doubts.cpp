@@ -8,15 +8,10 @@
 #include <set>
 #include <utility>
 
-#include "seatwright/job/crossing.hpp"
+#include "seatwright/job/place_doubts.hpp"
 
 namespace seatwright::job {
 namespace {
-
-// Seats of one kind lie within a few millimetres of one plane; a row lower than another by more than this is
-// none the trade knows (twice the widest, from memory). Two seats alone do not say which of them is odd.
-constexpr double most_apart_in_height = 30;
-constexpr std::size_t least_alike = 3;
 
 // Clearances of stems are at most 0.15 mm, pilots step by less (trade, service data): twice that asks.
 constexpr double most_off_bore = 0.3;
@@ -95,7 +90,9 @@ class Asker {
             doubt.key = odd.key;
             doubt.value = figure_words(odd.value, dimension, job_.units);
             doubt.text = sentence_of(odd, doubt.value);
-            if (!odd.valve.empty() && job_.head.index_of(odd.valve)) doubt.valve = odd.valve;
+            // What a first seat says moves every stop of its file.
+            const bool of_all = odd.key.starts_with("reading.first");
+            if (!of_all && !odd.valve.empty() && job_.head.index_of(odd.valve)) doubt.valve = odd.valve;
             doubt.head = odd.head;
             doubt.reading = odd.key.starts_with("reading.");
             out_.push_back(std::move(doubt));
@@ -103,9 +100,7 @@ class Asker {
     }
 
     void head_and_guides() {
-        crossing_guides();
-        above_deck();
-        for (const Kind kind : both_kinds) apart_in_height(kind);
+        for (Doubt& doubt : doubts_of_places(job_)) out_.push_back(std::move(doubt));
         for (const Kind kind : both_kinds) bores(kind);
         read_bores();
     }
@@ -126,110 +121,6 @@ class Asker {
             text += fmt::format(" {} would fit as {}.", trimmed(number), *unit);
         }
         return text;
-    }
-
-    // Valves whose figure is one entry of the pattern share one question, and any of their keys confirms it.
-    struct Origin {
-        std::string key;
-        std::vector<std::string> also;
-        std::vector<std::size_t> valves;
-    };
-    Origin origin_of(std::size_t valve, const char* figure) const {
-        const auto& valves = job_.head.valves;
-        Origin out;
-        for (std::size_t i = 0; i < valves.size(); ++i)
-            if (i == valve || (valves[valve].pattern >= 0 && valves[i].pattern == valves[valve].pattern)) {
-                out.valves.push_back(i);
-                out.also.push_back(fmt::format("head.valve.{}.{}", valves[i].id, figure));
-            }
-        out.key = valves[valve].pattern >= 0
-                      ? fmt::format("head.pattern.valve[{}].{}", valves[valve].pattern, figure)
-                      : out.also.front();
-        return out;
-    }
-    bool confirmed(const Origin& origin, double value, Dimension dimension) const {
-        const auto sure = [&](const std::string& key) { return is_sure(job_, key, value, dimension); };
-        return sure(origin.key) || std::any_of(origin.also.begin(), origin.also.end(), sure);
-    }
-    std::string ids(const std::vector<std::size_t>& valves) const {
-        std::string out;
-        for (std::size_t i = 0; i < valves.size(); ++i)
-            out += (i == 0 ? "" : i + 1 == valves.size() ? " and " : ", ") + job_.head.valves[valves[i]].id;
-        return out;
-    }
-
-    void above_deck() {
-        const auto& valves = job_.head.valves;
-        std::set<std::string> asked;
-        for (std::size_t i = 0; i < valves.size(); ++i) {
-            const double z = valves[i].seat.z();
-            if (!(z > 0)) continue;
-            const Origin origin = origin_of(i, "z");
-            if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
-            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
-            doubt.text = fmt::format(
-                "The seat{} of {} lie{} {} above the deck; z counts out of the deck, so a seat in its "
-                "chamber "
-                "has a z below 0.",
-                origin.valves.size() > 1 ? "s" : "", ids(origin.valves), origin.valves.size() > 1 ? "" : "s",
-                doubt.value);
-            out_.push_back(std::move(doubt));
-        }
-    }
-
-    // A decimal point lost: the cutter would be sent as far into the head as this seat lies from the others.
-    void apart_in_height(Kind kind) {
-        const auto& valves = job_.head.valves;
-        std::vector<double> heights;
-        for (const Valve& valve : valves)
-            if (valve.kind == kind) heights.push_back(valve.seat.z());
-        if (heights.size() < least_alike) return;
-        std::sort(heights.begin(), heights.end());
-        const double middle = heights[heights.size() / 2];
-        std::set<std::string> asked;
-        for (std::size_t i = 0; i < valves.size(); ++i) {
-            const double z = valves[i].seat.z();
-            if (valves[i].kind != kind || std::abs(z - middle) <= most_apart_in_height) continue;
-            const Origin origin = origin_of(i, "z");
-            if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
-            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
-            doubt.text = fmt::format("The seat of {} lies at {}, far from the others of its kind at {}.",
-                                     ids(origin.valves), doubt.value,
-                                     figure_words(middle, Dimension::length, job_.units));
-            out_.push_back(std::move(doubt));
-        }
-    }
-
-    Doubt of_head(const Origin& origin, Cost cost, std::string value) const {
-        Doubt doubt;
-        doubt.stage = stage_;
-        doubt.cost = cost;
-        doubt.key = origin.key;
-        doubt.value = std::move(value);
-        if (origin.valves.size() == 1) doubt.valve = job_.head.valves[origin.valves.front()].id;
-        return doubt;
-    }
-
-    void crossing_guides() {
-        const auto& valves = job_.head.valves;
-        std::set<std::string> asked;
-        for (const Crossing& pair : crossings(job_)) {
-            const Valve &a = valves[pair.a], &b = valves[pair.b];
-            const Origin first = origin_of(pair.a, "incline"), second = origin_of(pair.b, "incline");
-            if (!asked.insert(first.key + second.key).second) continue;
-            if (confirmed(first, a.incline, Dimension::angle) ||
-                confirmed(second, b.incline, Dimension::angle))
-                continue;
-            Doubt doubt =
-                of_head(first, Cost::wrong_side, figure_words(a.incline, Dimension::angle, job_.units));
-            doubt.valve.reset();  // which of the two is wrong nobody knows
-            doubt.text = fmt::format(
-                "The guides of {} and {} cross inside the casting (inclines {:.6g} and {:.6g} deg, cants "
-                "{:.6g} and {:.6g} deg). Is the sign of one row wrong? An incline is positive where the "
-                "guide's upper end, out of the chamber, leans towards +Y.",
-                a.id, b.id, deg(a.incline), deg(b.incline), deg(a.cant), deg(b.cant));
-            out_.push_back(std::move(doubt));
-        }
     }
 
     void form_doubt(std::string key, double value, std::string text) {

@@ -149,7 +149,8 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     job.forecast = take(build_forecast(sources), faults);
     job.gauges = take(build_gauges(sources), faults);
     job.readings =
-        take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head), faults);
+        take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head, job.machine.trim),
+             faults);
     for (const Source& source : sources) job.given += plainly(*source.root);
     note_lines(walked.root, "", job);
     for (Fault& fault : disagreements(job, valves_in_doubt(faults) ? Valves::in_doubt : Valves::known))

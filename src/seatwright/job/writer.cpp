@@ -117,7 +117,7 @@ std::string to_toml(const FirstSeat& reading, LengthUnit units) {
     t.length("depth", reading.depth);
     t.length("stem_height", reading.stem_height);
     t.length("below_deck", reading.below_deck);
-    if (reading.trimmed == TrimmedAt::control) t.text("trimmed", "control");
+    t.text("trimmed", reading.trimmed == TrimmedAt::control ? "control" : "file");
     if (reading.plan != AfterFirst::open)
         t.text("plan", reading.plan == AfterFirst::anew ? "anew" : "shifted");
     t.length("gauge_u", reading.gauge_u);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/job/ranges.hpp"
+#include "seatwright/shape/rest.hpp"
 
 namespace seatwright::shape {
 
@@ -112,11 +113,65 @@ std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
     return out;
 }
 
+std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape) {
+    std::vector<job::Doubt> out;
+    for (const Seat& seat : shape.seats) {
+        const bool new_ring = seat.worn.size() == 2 && seat.worn[0].y() == seat.worn[1].y();
+        if (new_ring || !seat.rest || std::abs(*seat.rest) <= most_rest) continue;
+        const std::string& id = job.head.valves[seat.valve].id;
+        const job::SeatBefore* last = nullptr;  // that says it
+        for (const job::SeatBefore& read : job.readings.seats)
+            if (read.head == shape.head && read.valve == id && (read.face_outside || !read.section.empty()))
+                last = &read;
+        const std::string key = fmt::format("rest.{}", id);
+        if ((last != nullptr && last->sure) || job::is_sure(job, key, *seat.rest, job::Dimension::length))
+            continue;
+        const auto words = [&](double mm) {
+            return job::figure_words(mm, job::Dimension::length, job.units);
+        };
+        out.push_back(
+            {job::Stage::shape, job::Cost::reading, key, words(*seat.rest),
+             fmt::format("As its old face is read, the cutter would come to rest on seat {} {} {} the "
+                         "old height; more than {} is asked about. Read face_outside (a diameter), "
+                         "face_width or the section again.",
+                         id, words(std::abs(*seat.rest)), *seat.rest > 0 ? "above" : "below",
+                         words(most_rest)),
+             std::nullopt, shape.head, false});
+    }
+    return out;
+}
+
+std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape) {
+    constexpr double above = 0.3, below = 5;  // mm: grinding; a facet below the form's last
+    std::vector<job::Doubt> out;
+    if (job.depth.from != job::DepthFrom::deck) return out;
+    for (const Seat& seat : shape.seats) {
+        if (!seat.cutter || seat.section.points.empty()) continue;
+        const job::Cutter& cutter = job.cutters[*seat.cutter];
+        const double form = lowest_of(seat.section);
+        if (!cutter.lowest || (*cutter.lowest >= form - above && *cutter.lowest <= form + below)) continue;
+        const std::string key = fmt::format("cutter.{}.lowest", cutter.name);
+        if (job::is_sure(job, key, *cutter.lowest, job::Dimension::length)) continue;
+        const auto words = [&](double mm) {
+            return job::figure_words(mm, job::Dimension::length, job.units);
+        };
+        out.push_back(
+            {job::Stage::shape, job::Cost::reading, key, words(*cutter.lowest),
+             fmt::format("The lowest edge of cutter {} is said to lie {} below its gauge plane, and "
+                         "the form it cuts goes {} below: Z0 from the deck goes by it.",
+                         cutter.name, words(*cutter.lowest), words(form)),
+             std::nullopt, shape.head, false});
+    }
+    return out;
+}
+
 void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     for (auto& warning : odd_signs(job, shape)) shape.warnings.push_back(std::move(warning));
     auto doubts = job::doubts_of(job, job::Stage::shape, shape.head);
     for (auto& doubt : depth_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : recession_doubts(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : rest_doubts(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : lowest_doubts(job, shape)) doubts.push_back(std::move(doubt));
     job::ask_about(shape, std::move(doubts), open);
 }
 

@@ -20,6 +20,16 @@ inline constexpr double most_proud = 0.5;  // mm
 
 // Of recessions that other readings than a recession give, and that nobody confirmed.
 std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape);
+// An old face far wider than the form, or beside it, would put the cutter's rest this far from the old
+// height: a face 0.7 wider along the cone gives 0.2 (working.md B2).
+inline constexpr double most_rest = 0.5;  // mm
+
+// Of readings that say so of an old seat and that nobody confirmed: a figure slipped there sinks every seat
+// whose Z0 is touched on it, so that nothing of the head is cut before.
+std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape);
+// Of cutters that take Z0 from the deck and whose lowest edge, as the shelf has it, lies above the form's own
+// lowest or far below it.
+std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape);
 // Of planned depths that nobody confirmed by a reading of cleanup, an order of a depth or `sure`.
 std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape);
 

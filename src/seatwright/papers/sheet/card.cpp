@@ -85,9 +85,15 @@ void add_programs(CardBlock& block, const cut::Cut& cut) {
             if (zero.trim != 0) block.trim = zero.trim;
             for (auto& row : block.rows) row.touched = row.touched || zero.taken.valve == row.valve;
         }
-        if (const auto at = program.route.measure_after)
-            for (auto& row : block.rows)
-                row.first = row.first || row.valve == program.route.stops.at(*at).valve;
+        if (const auto at = program.route.measure_after) {
+            const cut::Stop& stop = program.route.stops.at(*at);
+            for (auto& row : block.rows) {
+                if (row.valve != stop.valve) continue;
+                row.first = true;
+                row.first_z = stop.z;
+                row.first_depth = stop.depth;
+            }
+        }
     }
 }
 

@@ -50,6 +50,11 @@ std::string place_words(const CardRow& row, LengthUnit unit) {
                        length(row.z, unit));
 }
 
+// The first cut is short of its stop: what is typed, and what the gauge is to read, are its own.
+std::string first_words(const CardRow& row, LengthUnit unit) {
+    return fmt::format("first Z {}: {} deep", length(row.first_z, unit), length(row.first_depth, unit));
+}
+
 std::string note_of(const CardRow& row) {
     if (row.first) return "first";
     return row.touched ? "last: Z0" : "";
@@ -114,12 +119,17 @@ class Card {
         text(at_.pilot, up, fitted(row.pilot, at_.main - at_.pilot - 2, middle), middle);
         if (by_hand_) {
             text(at_.main, up, place_words(row, unit_), middle, Face::bold);
-            text(at_.main, down, target_words(row.target, unit_) + "  " + window_words(row.target, unit_),
-                 small);
+            if (row.first_z)
+                text(at_.main, down, first_words(row, unit_) + ", then the Z above", middle, Face::bold);
+            else
+                text(at_.main, down, target_words(row.target, unit_) + "  " + window_words(row.target, unit_),
+                     small);
         } else {
             text(at_.main, up, target_words(row.target, unit_), middle, Face::bold);
             text(at_.side, up, window_words(row.target, unit_), small);
-            text(at_.main, down, place_words(row, unit_), small);
+            text(at_.main, down,
+                 place_words(row, unit_) + (row.first_z ? ", " + first_words(row, unit_) : std::string()),
+                 small);
         }
         text(at_.width, up, length(row.width, unit_), middle);
         if (row.width_tol) text(at_.width, down, "± " + length(*row.width_tol, unit_), small);

@@ -1,0 +1,230 @@
+#include "seatwright/job/place_doubts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <utility>
+
+#include "seatwright/job/crossing.hpp"
+
+namespace seatwright::job {
+namespace {
+
+// Seats of one kind lie within some tenths of one plane (common practice); further off is asked about. Two
+// seats alone do not say which of them is odd.
+constexpr double most_apart_in_height = 5;
+// Those of the other kind within some millimetres (common practice).
+constexpr double kinds_apart_in_height = 10;
+constexpr std::size_t least_alike = 3;
+
+// Guides of one kind lean to one side of the head, and so do all guides of one row (common practice); less
+// than this is upright. Rows are further apart than `one_row`.
+constexpr double leans = rad(3);
+constexpr double one_row = 5;
+
+const char* word(Kind kind) {
+    return kind == Kind::intake ? "intake" : "exhaust";
+}
+
+class PlaceAsker {
+  public:
+    explicit PlaceAsker(const Job& job) : job_(job) {}
+
+    std::vector<Doubt> take() {
+        crossing_guides();
+        above_deck();
+        for (const Kind kind : both_kinds) apart_in_height(kind);
+        kinds_apart();
+        leaning_otherwise();
+        return std::move(out_);
+    }
+
+  private:
+    // Valves whose figure is one entry of the pattern share one question, and any of their keys confirms it.
+    struct Origin {
+        std::string key;
+        std::vector<std::string> also;
+        std::vector<std::size_t> valves;
+    };
+    Origin origin_of(std::size_t valve, const char* figure) const {
+        const auto& valves = job_.head.valves;
+        Origin out;
+        for (std::size_t i = 0; i < valves.size(); ++i)
+            if (i == valve || (valves[valve].pattern >= 0 && valves[i].pattern == valves[valve].pattern)) {
+                out.valves.push_back(i);
+                out.also.push_back(fmt::format("head.valve.{}.{}", valves[i].id, figure));
+            }
+        out.key = valves[valve].pattern >= 0
+                      ? fmt::format("head.pattern.valve[{}].{}", valves[valve].pattern, figure)
+                      : out.also.front();
+        return out;
+    }
+    bool confirmed(const Origin& origin, double value, Dimension dimension) const {
+        const auto sure = [&](const std::string& key) { return is_sure(job_, key, value, dimension); };
+        return sure(origin.key) || std::any_of(origin.also.begin(), origin.also.end(), sure);
+    }
+    std::string ids(const std::vector<std::size_t>& valves) const {
+        std::string out;
+        for (std::size_t i = 0; i < valves.size(); ++i)
+            out += (i == 0 ? "" : i + 1 == valves.size() ? " and " : ", ") + job_.head.valves[valves[i]].id;
+        return out;
+    }
+
+    void above_deck() {
+        const auto& valves = job_.head.valves;
+        std::set<std::string> asked;
+        for (std::size_t i = 0; i < valves.size(); ++i) {
+            const double z = valves[i].seat.z();
+            if (!(z > 0)) continue;
+            const Origin origin = origin_of(i, "z");
+            if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
+            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
+            doubt.text = fmt::format(
+                "The seat{} of {} lie{} {} above the deck; z counts out of the deck, so a seat in its "
+                "chamber "
+                "has a z below 0.",
+                origin.valves.size() > 1 ? "s" : "", ids(origin.valves), origin.valves.size() > 1 ? "" : "s",
+                doubt.value);
+            out_.push_back(std::move(doubt));
+        }
+    }
+
+    // A decimal point lost: the cutter would be sent as far into the head as this seat lies from the others.
+    void apart_in_height(Kind kind) {
+        const auto& valves = job_.head.valves;
+        std::vector<double> heights;
+        for (const Valve& valve : valves)
+            if (valve.kind == kind) heights.push_back(valve.seat.z());
+        if (heights.size() < least_alike) return;
+        std::sort(heights.begin(), heights.end());
+        const double middle = heights[heights.size() / 2];
+        std::set<std::string> asked;
+        for (std::size_t i = 0; i < valves.size(); ++i) {
+            const double z = valves[i].seat.z();
+            if (valves[i].kind != kind || std::abs(z - middle) <= most_apart_in_height) continue;
+            const Origin origin = origin_of(i, "z");
+            if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
+            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
+            doubt.text = fmt::format("The seat of {} lies at {}, far from the others of its kind at {}.",
+                                     ids(origin.valves), doubt.value,
+                                     figure_words(middle, Dimension::length, job_.units));
+            doubt.valve.reset();  // Z0 may be taken on it
+            out_.push_back(std::move(doubt));
+        }
+    }
+
+    // All of one kind typed far from all of the other, as where one entry of a pattern stands for them.
+    void kinds_apart() {
+        const auto& valves = job_.head.valves;
+        const auto middle = [&](Kind kind) -> std::optional<double> {
+            std::vector<double> heights;
+            for (const Valve& valve : valves)
+                if (valve.kind == kind) heights.push_back(valve.seat.z());
+            if (heights.empty()) return std::nullopt;
+            std::sort(heights.begin(), heights.end());
+            return heights[heights.size() / 2];
+        };
+        const auto in = middle(Kind::intake), ex = middle(Kind::exhaust);
+        if (!in || !ex || std::abs(*in - *ex) <= kinds_apart_in_height) return;
+        // The deeper kind is the one asked about: a figure too low sends the cutter into the head.
+        const Kind deep = *in < *ex ? Kind::intake : Kind::exhaust;
+        for (std::size_t i = 0; i < valves.size(); ++i) {
+            if (valves[i].kind != deep) continue;
+            const Origin origin = origin_of(i, "z");
+            const double z = valves[i].seat.z();
+            if (confirmed(origin, z, Dimension::length)) return;
+            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
+            doubt.text =
+                fmt::format("The {} seats lie at {}, far from the {} seats at {}.", word(deep), doubt.value,
+                            word(deep == Kind::intake ? Kind::exhaust : Kind::intake),
+                            figure_words(deep == Kind::intake ? *ex : *in, Dimension::length, job_.units));
+            doubt.valve.reset();
+            out_.push_back(std::move(doubt));
+            return;
+        }
+    }
+
+    // A sign typed the wrong way round: the one that leans otherwise than most of its kind, or where a whole
+    // kind does, otherwise than the guides of the other kind in its row.
+    void leaning_otherwise() {
+        const auto& valves = job_.head.valves;
+        std::set<std::string> asked;
+        const auto ask = [&](std::size_t i, const std::string& than) {
+            const Origin origin = origin_of(i, "incline");
+            const double incline = valves[i].incline;
+            if (!asked.insert(origin.key).second || confirmed(origin, incline, Dimension::angle)) return;
+            Doubt doubt =
+                of_head(origin, Cost::wrong_side, figure_words(incline, Dimension::angle, job_.units));
+            doubt.text = fmt::format(
+                "The guide of {} leans {}, {}. Is its sign wrong? An incline is positive where the guide's "
+                "upper end, out of the chamber, leans towards +Y.",
+                ids(origin.valves), doubt.value, than);
+            doubt.valve.reset();  // setups are made of all guides
+            out_.push_back(std::move(doubt));
+        };
+        const auto side = [](const Valve& valve) {
+            return valve.incline > leans ? 1 : valve.incline < -leans ? -1 : 0;
+        };
+        const auto side_of = [&](Kind kind) {
+            int sum = 0, all = 0;
+            for (const Valve& valve : valves)
+                if (valve.kind == kind) sum += side(valve), ++all;
+            return all >= static_cast<int>(least_alike) && 2 * std::abs(sum) >= all ? (sum > 0) - (sum < 0)
+                                                                                    : 0;
+        };
+        for (std::size_t i = 0; i < valves.size(); ++i)
+            if (side(valves[i]) * side_of(valves[i].kind) < 0) ask(i, "otherwise than most of its kind");
+        if (!asked.empty() || side_of(Kind::intake) * side_of(Kind::exhaust) >= 0) return;
+        for (std::size_t i = 0; i < valves.size(); ++i)
+            for (std::size_t k = 0; k < valves.size(); ++k)
+                if (valves[i].kind == Kind::intake && valves[k].kind == Kind::exhaust &&
+                    std::abs(valves[i].seat.y() - valves[k].seat.y()) < one_row &&
+                    side(valves[i]) * side(valves[k]) < 0)
+                    return ask(i, fmt::format("that of {} in the same row to the other side", valves[k].id));
+    }
+
+    Doubt of_head(const Origin& origin, Cost cost, std::string value) const {
+        Doubt doubt;
+        doubt.stage = Stage::hold;
+        doubt.cost = cost;
+        doubt.key = origin.key;
+        doubt.value = std::move(value);
+        if (origin.valves.size() == 1) doubt.valve = job_.head.valves[origin.valves.front()].id;
+        return doubt;
+    }
+
+    void crossing_guides() {
+        const auto& valves = job_.head.valves;
+        std::set<std::string> asked;
+        for (const Crossing& pair : crossings(job_)) {
+            const Valve &a = valves[pair.a], &b = valves[pair.b];
+            const Origin first = origin_of(pair.a, "incline"), second = origin_of(pair.b, "incline");
+            if (!asked.insert(first.key + second.key).second) continue;
+            if (confirmed(first, a.incline, Dimension::angle) ||
+                confirmed(second, b.incline, Dimension::angle))
+                continue;
+            Doubt doubt =
+                of_head(first, Cost::wrong_side, figure_words(a.incline, Dimension::angle, job_.units));
+            doubt.valve.reset();  // which of the two is wrong nobody knows
+            doubt.text = fmt::format(
+                "The guides of {} and {} cross inside the casting (inclines {:.6g} and {:.6g} deg, cants "
+                "{:.6g} and {:.6g} deg). Is the sign of one row wrong? An incline is positive where the "
+                "guide's upper end, out of the chamber, leans towards +Y.",
+                a.id, b.id, deg(a.incline), deg(b.incline), deg(a.cant), deg(b.cant));
+            out_.push_back(std::move(doubt));
+        }
+    }
+
+    const Job& job_;
+    std::vector<Doubt> out_;
+};
+
+}  // namespace
+
+std::vector<Doubt> doubts_of_places(const Job& job) {
+    return PlaceAsker(job).take();
+}
+
+}  // namespace seatwright::job
