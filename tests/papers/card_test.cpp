@@ -113,6 +113,8 @@ TEST(WorkCard, TheFirstSeatHasItsShortStopBesideItsOwn) {
     for (const auto runs : {job::Runs::file, job::Runs::hand}) {
         auto job = touched();
         job.machine.runs = runs;
+        for (const auto& valve : job.head.valves)
+            job.readings.seats.push_back({.valve = valve.id, .recession = 0.1, .cleanup = 0.15});
         const auto plan = plan::make_plan(job);
         int firsts = 0;
         for (const auto& block : card_blocks(job, plan))

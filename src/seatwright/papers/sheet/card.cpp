@@ -63,7 +63,7 @@ CardBlock& block_for(std::vector<CardBlock>& blocks, const job::Job& job, const 
 }
 
 // What the programs say of a block: their names, how Z0 is taken, which seat is first.
-void add_programs(CardBlock& block, const cut::Cut& cut) {
+void add_programs(CardBlock& block, const cut::Cut& cut, int z_sign) {
     for (const auto& program : cut.programs) {
         const bool cuts =
             std::any_of(program.route.stops.begin(), program.route.stops.end(), [&](const cut::Stop& stop) {
@@ -90,7 +90,8 @@ void add_programs(CardBlock& block, const cut::Cut& cut) {
             for (auto& row : block.rows) {
                 if (row.valve != stop.valve) continue;
                 row.first = true;
-                row.first_z = stop.z;
+                if (!stop.short_cut) continue;
+                row.first_z = z_sign * stop.z;
                 row.first_depth = stop.depth;
             }
         }
@@ -130,7 +131,7 @@ std::vector<CardBlock> card_blocks(const job::Job& job, const plan::Plan& plan) 
         block_for(blocks, job, setup.id, *tool, own_pilot(job, plan.cut, valve))
             .rows.push_back(std::move(row));
     }
-    for (auto& block : blocks) add_programs(block, plan.cut);
+    for (auto& block : blocks) add_programs(block, plan.cut, job.machine.z_sign);
     return blocks;
 }
 

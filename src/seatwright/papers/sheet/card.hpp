@@ -30,8 +30,8 @@ struct CardRow {
     Vec2 at = Vec2::Zero();
     std::optional<double> z;
     bool first = false;  // cut first, short where the cut allows it, and measured
-    std::optional<double> first_z,
-        first_depth;       // where it stops at first, and how deep that is below the old
+    // Of a short first cut: its stop, and how deep that is.
+    std::optional<double> first_z, first_depth;
     bool touched = false;  // Z0 is taken on it, so it is cut last
     double rpm = 0, feed = 0;
 };
