@@ -49,7 +49,7 @@ async function atTheControl(page) {
   await begin(page, 'control.toml', onOwnMachine({ trim: '"control"' }));
   await until('one file a cutter', async () => await files(page).count() === 2);
   check(!/-first/.test(await page.locator('.files').innerText()), 'a file ends after its first seat, with the trim at the control');
-  await type(page, '3I', '0.08 mm');
+  await type(page, '3I', '0.09 mm');
   await until('the reading is there', async () => (await entriesOf(page)).some((e) => e.kind === 'first' && e.valve === '3I' && e.values.trimmed === 'control'));
   await until('what was read is said', async () => await page.getByText(/Z0 was moved at the control: no file is shifted/).count() > 0);
   const { programs } = await cutResult(page);

@@ -90,8 +90,12 @@ class Card {
                 sheet_.gap(middle * 1.4);
                 text(0, 0,
                      fmt::format(
-                         "Measure {} when the file ends and type its depth: the second file is made from it.",
-                         row.id),
+                         "Measure {} when the file ends{} and type its depth: the second file is made "
+                         "from it.",
+                         row.id,
+                         row.first_depth
+                             ? fmt::format(" (planned {} deep)", length_with_unit(*row.first_depth, unit_))
+                             : std::string()),
                      middle);
             }
         if (block.trims_at_control)
@@ -128,7 +132,8 @@ class Card {
             text(at_.main, up, target_words(row.target, unit_), middle, Face::bold);
             text(at_.side, up, window_words(row.target, unit_), small);
             text(at_.main, down,
-                 place_words(row, unit_) + (row.first_z ? ", " + first_words(row, unit_) : std::string()),
+                 place_words(row, unit_) +
+                     (row.first_z ? ", first " + length(row.first_z, unit_) : std::string()),
                  small);
         }
         text(at_.width, up, length(row.width, unit_), middle);
