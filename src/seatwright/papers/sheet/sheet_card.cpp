@@ -90,11 +90,9 @@ class Card {
                 sheet_.gap(middle * 1.4);
                 text(0, 0,
                      fmt::format(
-                         "Measure {} when the file ends{} and type its depth: the second file is made "
-                         "from it.",
-                         row.id,
+                         "Then measure {}{}. Type its depth: the second file is made from it.", row.id,
                          row.first_depth
-                             ? fmt::format(" (planned {} deep)", length_with_unit(*row.first_depth, unit_))
+                             ? fmt::format(", planned {} deep", length_with_unit(*row.first_depth, unit_))
                              : std::string()),
                      middle);
             }
