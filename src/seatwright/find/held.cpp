@@ -15,8 +15,8 @@ constexpr double usual_enter_min = 0.99, guided_enter_min = 0.90;
 // As for a wrong way round (model.md, find): below it the declared pattern is rejected.
 constexpr double rejected_p = 0.001;
 
-// mm: ten times what castings scatter (0.1 to 0.2 a guide, common practice).
-constexpr double most_strayed = 2;
+// mm: more than a guide can be relocated in its boss, which is about half a bore's wall (from memory).
+constexpr double most_strayed = 5;
 
 std::string chance_words(double probability) {
     // Rounded down: a chance is never said to be more than it is.
