@@ -230,5 +230,20 @@ TEST(HoldLevel, ACorrectionTheFixtureCannotBeSetToIsNotOrdered) {
     EXPECT_NE(level.words[0].find("turn the head"), std::string::npos) << level.words[0];
 }
 
+TEST(Travel, WhatIsNotGivenIsSaidToBeAssumed) {
+    const auto assumed = [](const job::Job& job) {
+        const hold::Hold held = hold::plan(job);
+        return std::any_of(held.assumptions.begin(), held.assumptions.end(), [](const std::string& words) {
+            return words.find("travels far enough") != std::string::npos;
+        });
+    };
+    job::Job job = fixtures::wedge_job(4, 112, 19.5);
+    job.machine.travel_x = 1000;
+    job.machine.travel_y = job.machine.travel_z = 400;
+    EXPECT_FALSE(assumed(job));
+    job.machine.travel_z.reset();
+    EXPECT_TRUE(assumed(job));
+}
+
 }  // namespace
 }  // namespace seatwright

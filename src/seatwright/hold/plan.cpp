@@ -101,6 +101,11 @@ void note_assumptions(const job::Job& job, Hold& hold) {
         "assumes the head's X lies along the table's X and its deck takes the fixture's tilt and swing "
         "exactly",
         "assumes guides as the drawing has them; what castings really do is found by touching (find)"};
+    if (!job.machine.travel_x || !job.machine.travel_y || !job.machine.travel_z)
+        hold.assumptions.emplace_back(
+            "assumes the machine travels far enough, since machine.travel_x, travel_y and travel_z are not "
+            "all "
+            "given");
     if (hold.posts && hold.posts->position_sd)
         hold.assumptions.emplace_back(
             "assumes each post sits anywhere in its bolt hole's clearance with equal chance");
