@@ -167,6 +167,27 @@ TEST(Slips, ATouchStoodByFarFromItsPlaceIsHeldAllTheSame) {
     EXPECT_FALSE(held("10.67"));
 }
 
+// A guide to be repaired stops its seat; what a lead lets pass is said, and stops nothing.
+TEST(Slips, WhatALeadLetsPassIsNoStopAnyMore) {
+    job::Job job = job_of("wedge", {});
+    for (job::GuideBore& read : job.readings.guides)
+        if (read.valve == "3I") read.top = read.middle = read.bottom = read.top + 0.2;
+    if (std::none_of(job.readings.guides.begin(), job.readings.guides.end(),
+                     [](const job::GuideBore& read) { return read.head == "6" && read.valve == "3I"; }))
+        job.readings.guides.push_back({"6", "3I", 8.96, 8.96, 8.96});
+    job.guide.intake->bore_max = 8.85;
+    const auto stops = [](const Plan& plan) {
+        const Notices all = plan.notices();
+        return std::count_if(all.warnings.begin(), all.warnings.end(), [](const Warning& warning) {
+            return warning.weight == Weight::blocking &&
+                   (warning.code == "guide-first" || warning.code == "guide-repair");
+        });
+    };
+    EXPECT_GE(stops(make_plan(job, "6")), 1);
+    job.allow.push_back({"guide 3I", "new guides come next week", "a lead"});
+    EXPECT_EQ(stops(make_plan(job, "6")), 0);
+}
+
 // STOPs that no stage held anything back for: what a machine cannot turn is cut nowhere.
 TEST(Slips, WhatTheMachineCannotTurnIsHeldBack) {
     job::Job job = job_of("canted", {});

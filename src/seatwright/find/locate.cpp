@@ -26,6 +26,11 @@ std::vector<PilotChoice> choices_of(const job::Job& job, const std::vector<const
     return choices;
 }
 
+bool let_pass(const job::Job& job, const std::string& what) {
+    return std::any_of(job.allow.begin(), job.allow.end(),
+                       [&](const job::Allowance& allowance) { return allowance.what == what; });
+}
+
 // A guide beyond its limits, or one no pilot fits, stops the seats of its head.
 void say_guides(Find& result, const job::Job& job) {
     for (const job::GuideBore& read : job.readings.guides) {
@@ -38,7 +43,7 @@ void say_guides(Find& result, const job::Job& job) {
                  fmt::format("head {}: {}. Repair the guide before its seat is cut: the "
                              "seat follows the guide.",
                              read.head, choice.reason),
-                 Weight::blocking});
+                 let_pass(job, "guide " + read.valve) ? Weight::note : Weight::blocking});
         else if (!choice.pilot && !job.pilots.empty())
             result.warnings.push_back(
                 {"find", "no-pilot", read.valve,

@@ -91,9 +91,9 @@ Steps make_steps() {
                         cutters,        materials,  rates,  dialect, assumptions, given,      seats,
                         proofs,         own_proofs, firsts, heads,   first_head,  selection});
     const Parts found = Parts::all_but(
-        {Part::forecast, gauges,  title,      valve,  seat,    depth,       allow,        figures,
-         fixture,        cutters, materials,  rates,  dialect, assumptions, given,        levels,
-         seats,          proofs,  own_proofs, firsts, heads,   asked_head,  planned_head, selection});
+        {Part::forecast, gauges,     title,  valve,   seat,        depth,        figures,  fixture,
+         cutters,        materials,  rates,  dialect, assumptions, given,        levels,   seats,
+         proofs,         own_proofs, firsts, heads,   asked_head,  planned_head, selection});
     const Parts mark{given, touches, levels, guides, seats, own_proofs, firsts, planned_head, selection};
     const Parts design =
         Parts::all_but({Part::forecast, gauges, title, rates, dialect, assumptions, given, touches, levels,

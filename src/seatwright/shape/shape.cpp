@@ -262,14 +262,21 @@ class Designer {
                  Weight::note);
     }
 
+    // A lead may let the seat be cut all the same; it is said then too.
+    void guide_first(const std::string& valve) {
+        const bool let_pass =
+            std::any_of(job_.allow.begin(), job_.allow.end(),
+                        [&](const job::Allowance& allowance) { return allowance.what == "guide " + valve; });
+        warn("guide-first", valve,
+             fmt::format("{}: repair the guide before its seat is cut; the seat follows the guide", valve),
+             let_pass ? Weight::note : Weight::blocking);
+    }
+
     void order_of_work() {
         for (const auto& choice : find_.pilots)
             if (choice.repair && choice.valve < out_.seats.size() &&
                 out_.seats[choice.valve].decision != Decision::not_allowed)
-                warn("guide-first", job_.head.valves[choice.valve].id,
-                     fmt::format("{}: repair the guide before its seat is cut; the seat follows the guide",
-                                 job_.head.valves[choice.valve].id),
-                     Weight::blocking);
+                guide_first(job_.head.valves[choice.valve].id);
         if (job_.depth.deck_cut > 0)
             warn("deck-first", std::nullopt,
                  fmt::format("cut the deck by {} before the seats' final depth", say(job_.depth.deck_cut)),
