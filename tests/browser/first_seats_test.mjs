@@ -65,7 +65,7 @@ async function lengthsKept(page) {
   check(/Cutters 1 .*, 2 /.test(words) && /seats 1E, 3I/.test(words), `of the first file the page says: ${words}`);
   await type(page, '1E', '0.05 mm');
   await until('the first of two is read', async () => (await entriesOf(page)).some((e) => e.kind === 'first' && e.valve === '1E'));
-  await until('the other is still asked for', async () => await page.getByLabel(/^First seat 3I/).count() === 1 && await page.getByLabel(/^First seat 1E/).count() === 0);
+  await until('the other is still asked for', async () => await page.getByLabel(/^First seat 3I: type/).count() === 1 && await page.getByLabel(/^First seat 1E: type/).count() === 0);
   await type(page, '3I', '0.05 mm');
   await until('the file of the rest is there', async () => await file(page, 'program-6-A.ngc').count() === 1);
   const { programs } = await cutResult(page);
