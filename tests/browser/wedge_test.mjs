@@ -198,7 +198,8 @@ async function brokenBlade(page) {
 async function everyFile(page, job) {
   if (process.argv.includes('--mock')) return; // the mock has one
   const { programs } = await page.evaluate((id) => fetch(`/api/jobs/${id}/results/cut`).then((r) => r.json()), job);
-  check(programs.length === 2, `two cutters cut the wedge head, and there are ${programs.length} files`);
+  const { held_back } = await page.evaluate((id) => fetch(`/api/jobs/${id}/results/cut`).then((r) => r.json()), job);
+  check(programs.length === 2, `two cutters cut the wedge head, and there are ${programs.length} files: ${JSON.stringify(held_back)}`);
   for (const p of programs) {
     const words = await page.locator('.files li', { hasText: p.file }).innerText();
     check(words.includes('first seat, cut short') && words.includes(p.zero.words) && words.includes(p.seats.join(', ')), `of ${p.file} the page says: ${words}`);

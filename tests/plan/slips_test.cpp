@@ -188,6 +188,18 @@ TEST(Slips, WhatALeadLetsPassIsNoStopAnyMore) {
     EXPECT_EQ(stops(make_plan(job, "6")), 0);
 }
 
+// The head read last on the fixture leans; the one that is planned has its own level.
+TEST(Slips, AnotherHeadsLevelHoldsNothing) {
+    const Plan plan = make_plan(job_of("wedge", {{"",
+                                                  "\n[[reading.level]]\nhead = \"7\"\nvalve = \"1E\"\nfirst "
+                                                  "= \"0.1 deg\"\nsecond = \"-0.1 deg\"\n"}}));
+    EXPECT_EQ(plan.shape.head, "6");
+    EXPECT_TRUE(std::any_of(plan.hold.warnings.begin(), plan.hold.warnings.end(), [](const Warning& warning) {
+        return warning.code == "level-off" && warning.weight == Weight::blocking;
+    }));
+    EXPECT_TRUE(plan.cut.held_back.empty());
+}
+
 // STOPs that no stage held anything back for: what a machine cannot turn is cut nowhere.
 TEST(Slips, WhatTheMachineCannotTurnIsHeldBack) {
     job::Job job = job_of("canted", {});

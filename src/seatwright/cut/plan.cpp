@@ -77,6 +77,8 @@ void hold_overloads(const Known& known, const SeatPlan& plan, Gate& gate) {
 // A STOP that no stage held anything back for holds what it is about. What find says may be of other heads.
 void hold_stops(const Known& known, const Cut& cut, Gate& gate) {
     const auto covered = [&](const Warning& warning) {
+        if (std::string_view(warning.code).starts_with("level"))
+            return true;  // held by hold, of its own head
         if (!warning.valve) return gate.holds_any();
         const auto valve = known.job.head.index_of(*warning.valve);
         return !valve || gate.holds(*valve);
