@@ -188,6 +188,22 @@ TEST(Slips, WhatALeadLetsPassIsNoStopAnyMore) {
     EXPECT_EQ(stops(make_plan(job, "6")), 0);
 }
 
+// A guide that no setup holds plumb, let pass by a lead: nothing else holds it under another name.
+TEST(Slips, AGuideOffPlumbThatALeadLetsPassIsCut) {
+    job::Job job = job_of("wedge", {});
+    job.head.valves.front().cant += rad(0.3);
+    const Plan held = make_plan(job);
+    std::vector<std::string> off;
+    for (const HeldBack& entry : held.cut.held_back)
+        if (entry.code == HeldCode::plumb && entry.valve) off.push_back(*entry.valve);
+    ASSERT_FALSE(off.empty());
+    for (const std::string& id : off) job.allow.push_back({"plumb " + id, "the old guide leans", "a lead"});
+    const Plan plan = make_plan(job);
+    for (const HeldBack& entry : plan.cut.held_back)
+        EXPECT_EQ(std::find(off.begin(), off.end(), entry.valve.value_or("")), off.end())
+            << word_of(entry.code) << ": " << entry.reason;
+}
+
 // The head read last on the fixture leans; the one that is planned has its own level.
 TEST(Slips, AnotherHeadsLevelHoldsNothing) {
     const Plan plan = make_plan(job_of("wedge", {{"",
@@ -238,7 +254,8 @@ TEST(Slips, NoZeroOnASeatReadHigherThanItsOldOne) {
         job::Selection from;
         from.from = "4E";
         std::vector<std::string> on;
-        for (const auto& program : make_plan(job, "6", from).cut.programs)
+        const Plan plan = make_plan(job, "6", from);
+        for (const auto& program : plan.cut.programs)
             for (const auto& zero : program.route.zeros)
                 on.push_back(zero.taken.valve ? job.head.valves[*zero.taken.valve].id : "");
         return on;

@@ -1,4 +1,5 @@
 #include "seatwright/cut/expect_heights.hpp"
+#include "seatwright/job/allowance.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -62,9 +63,7 @@ void take_heights(ExpectedSeat& seat, const job::Job& job, const std::string& he
     seat.recession = recession_read(job, valve, head);
     seat.finished = finished_height(job, valve);
     seat.deepest = seat.recession.value_or(0) + deepest_cut;
-    seat.below_finish_allowed = std::any_of(
-        job.allow.begin(), job.allow.end(),
-        [&](const job::Allowance& allowance) { return allowance.what == "below finish " + valve.id; });
+    seat.below_finish_allowed = job::allowance_of(job, "below finish " + valve.id) != nullptr;
     if (form && form->recession_max)
         seat.deepest = std::min(seat.deepest, *form->recession_max + job.depth.deck_cut);
     if (seat.finished) seat.deepest = std::max(seat.deepest, *seat.finished);

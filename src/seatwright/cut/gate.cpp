@@ -11,6 +11,7 @@
 #include "seatwright/cut/zeros.hpp"
 #include "seatwright/find/held.hpp"
 #include "seatwright/hold/words.hpp"
+#include "seatwright/job/allowance.hpp"
 
 namespace seatwright::cut {
 
@@ -35,8 +36,7 @@ std::vector<std::string> allowed_by(HeldCode code) {
 bool lets_pass(const job::Job& job, const HeldBack& entry) {
     if (!entry.valve) return false;
     for (const std::string& word : allowed_by(entry.code))
-        for (const job::Allowance& allowance : job.allow)
-            if (allowance.what == word + " " + *entry.valve) return true;
+        if (job::allowance_of(job, word + " " + *entry.valve) != nullptr) return true;
     return false;
 }
 

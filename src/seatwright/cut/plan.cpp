@@ -74,18 +74,16 @@ void hold_overloads(const Known& known, const SeatPlan& plan, Gate& gate) {
         }
 }
 
-// A STOP that no stage held anything back for holds what it is about. What find says may be of other heads.
+// A STOP of shape or cut that nothing was held back for holds what it is about. Hold and find hold back what
+// they stop themselves, unless a lead lets it pass, and may speak of another head.
 void hold_stops(const Known& known, const Cut& cut, Gate& gate) {
     const auto covered = [&](const Warning& warning) {
-        if (std::string_view(warning.code).starts_with("level"))
-            return true;  // held by hold, of its own head
         if (!warning.valve) return gate.holds_any();
         const auto valve = known.job.head.index_of(*warning.valve);
         return !valve || gate.holds(*valve);
     };
     for (const Notices* stage :
-         {static_cast<const Notices*>(&known.hold), static_cast<const Notices*>(&known.shape),
-          static_cast<const Notices*>(&cut)})
+         {static_cast<const Notices*>(&known.shape), static_cast<const Notices*>(&cut)})
         for (const Warning& warning : stage->warnings)
             if (warning.weight == Weight::blocking && !covered(warning))
                 gate.hold({known.shape.head,

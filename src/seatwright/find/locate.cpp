@@ -13,6 +13,7 @@
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/find/record.hpp"
 #include "seatwright/find/way_round.hpp"
+#include "seatwright/job/allowance.hpp"
 #include "seatwright/job/fields.hpp"
 
 namespace seatwright::find {
@@ -24,11 +25,6 @@ std::vector<PilotChoice> choices_of(const job::Job& job, const std::vector<const
     for (std::size_t v = 0; v < job.head.valves.size(); ++v)
         choices.push_back(choose_pilot(job, v, reads.empty() ? nullptr : reads[v]));
     return choices;
-}
-
-bool let_pass(const job::Job& job, const std::string& what) {
-    return std::any_of(job.allow.begin(), job.allow.end(),
-                       [&](const job::Allowance& allowance) { return allowance.what == what; });
 }
 
 // A guide beyond its limits, or one no pilot fits, stops the seats of its head.
@@ -43,7 +39,7 @@ void say_guides(Find& result, const job::Job& job) {
                  fmt::format("head {}: {}. Repair the guide before its seat is cut: the "
                              "seat follows the guide.",
                              read.head, choice.reason),
-                 let_pass(job, "guide " + read.valve) ? Weight::note : Weight::blocking});
+                 job::allowance_of(job, "guide " + read.valve) != nullptr ? Weight::note : Weight::blocking});
         else if (!choice.pilot && !job.pilots.empty())
             result.warnings.push_back(
                 {"find", "no-pilot", read.valve,

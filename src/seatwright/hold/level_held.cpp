@@ -8,6 +8,7 @@
 #include "seatwright/base/allow_words.hpp"
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/hold/words.hpp"
+#include "seatwright/job/allowance.hpp"
 
 namespace seatwright::hold {
 
@@ -49,12 +50,8 @@ bool read_there(const Level& level, const Setup& setup) {
 }
 
 std::optional<std::size_t> lean_let_pass(const job::Job& job, const Level& level, const Setup& setup) {
-    for (const GuideLean& guide : read_in(level, setup)) {
-        const std::string what = "plumb " + job.head.valves[guide.valve].id;
-        if (std::any_of(job.allow.begin(), job.allow.end(),
-                        [&](const job::Allowance& allowance) { return allowance.what == what; }))
-            return guide.valve;
-    }
+    for (const GuideLean& guide : read_in(level, setup))
+        if (job::allowance_of(job, "plumb " + job.head.valves[guide.valve].id) != nullptr) return guide.valve;
     return std::nullopt;
 }
 

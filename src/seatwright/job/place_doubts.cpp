@@ -91,25 +91,34 @@ class PlaceAsker {
         }
     }
 
+    struct Heights {
+        std::size_t seats = 0;
+        double middle = 0;  // median z
+    };
+    Heights heights_of(Kind kind) const {
+        std::vector<double> z;
+        for (const Valve& valve : job_.head.valves)
+            if (valve.kind == kind) z.push_back(valve.seat.z());
+        if (z.empty()) return {};
+        std::sort(z.begin(), z.end());
+        return {z.size(), z[z.size() / 2]};
+    }
+
     // A decimal point lost: the cutter would be sent as far into the head as this seat lies from the others.
     void apart_in_height(Kind kind) {
         const auto& valves = job_.head.valves;
-        std::vector<double> heights;
-        for (const Valve& valve : valves)
-            if (valve.kind == kind) heights.push_back(valve.seat.z());
-        if (heights.size() < least_alike) return;
-        std::sort(heights.begin(), heights.end());
-        const double middle = heights[heights.size() / 2];
+        const Heights all = heights_of(kind);
+        if (all.seats < least_alike) return;
         std::set<std::string> asked;
         for (std::size_t i = 0; i < valves.size(); ++i) {
             const double z = valves[i].seat.z();
-            if (valves[i].kind != kind || std::abs(z - middle) <= most_apart_in_height) continue;
+            if (valves[i].kind != kind || std::abs(z - all.middle) <= most_apart_in_height) continue;
             const Origin origin = origin_of(i, "z");
             if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
             Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
             doubt.text = fmt::format("The seat of {} lies at {}, far from the others of its kind at {}.",
                                      ids(origin.valves), doubt.value,
-                                     figure_words(middle, Dimension::length, job_.units));
+                                     figure_words(all.middle, Dimension::length, job_.units));
             doubt.valve.reset();  // Z0 may be taken on it
             out_.push_back(std::move(doubt));
         }
@@ -118,28 +127,21 @@ class PlaceAsker {
     // All of one kind typed far from all of the other, as where one entry of a pattern stands for them.
     void kinds_apart() {
         const auto& valves = job_.head.valves;
-        const auto middle = [&](Kind kind) -> std::optional<double> {
-            std::vector<double> heights;
-            for (const Valve& valve : valves)
-                if (valve.kind == kind) heights.push_back(valve.seat.z());
-            if (heights.empty()) return std::nullopt;
-            std::sort(heights.begin(), heights.end());
-            return heights[heights.size() / 2];
-        };
-        const auto in = middle(Kind::intake), ex = middle(Kind::exhaust);
-        if (!in || !ex || std::abs(*in - *ex) <= kinds_apart_in_height) return;
+        const Heights in = heights_of(Kind::intake), ex = heights_of(Kind::exhaust);
+        if (in.seats == 0 || ex.seats == 0 || std::abs(in.middle - ex.middle) <= kinds_apart_in_height)
+            return;
         // The deeper kind is the one asked about: a figure too low sends the cutter into the head.
-        const Kind deep = *in < *ex ? Kind::intake : Kind::exhaust;
+        const Kind deep = in.middle < ex.middle ? Kind::intake : Kind::exhaust;
         for (std::size_t i = 0; i < valves.size(); ++i) {
             if (valves[i].kind != deep) continue;
             const Origin origin = origin_of(i, "z");
             const double z = valves[i].seat.z();
             if (confirmed(origin, z, Dimension::length)) return;
             Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
-            doubt.text =
-                fmt::format("The {} seats lie at {}, far from the {} seats at {}.", word(deep), doubt.value,
-                            word(deep == Kind::intake ? Kind::exhaust : Kind::intake),
-                            figure_words(deep == Kind::intake ? *ex : *in, Dimension::length, job_.units));
+            doubt.text = fmt::format(
+                "The {} seats lie at {}, far from the {} seats at {}.", word(deep), doubt.value,
+                word(deep == Kind::intake ? Kind::exhaust : Kind::intake),
+                figure_words(deep == Kind::intake ? ex.middle : in.middle, Dimension::length, job_.units));
             doubt.valve.reset();
             out_.push_back(std::move(doubt));
             return;

@@ -6,6 +6,7 @@
 #include <map>
 
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/job/allowance.hpp"
 #include "seatwright/shape/cutter.hpp"
 #include "seatwright/shape/finish.hpp"
 #include "seatwright/shape/heights.hpp"
@@ -223,9 +224,7 @@ class Gatherer {
     bool guide_to_repair(std::size_t v) const {
         const std::string& id = job_.head.valves[v].id;
         if (job_.cut.pilot == job::PilotUse::none) return false;
-        if (std::any_of(job_.allow.begin(), job_.allow.end(),
-                        [&](const job::Allowance& a) { return a.what == "guide " + id; }))
-            return false;
+        if (job::allowance_of(job_, "guide " + id) != nullptr) return false;
         const job::GuideBore* last = nullptr;
         for (const auto& read : job_.readings.guides)
             if (read.head == head_ && read.valve == id) last = &read;

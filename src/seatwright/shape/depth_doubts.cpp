@@ -12,6 +12,10 @@ namespace seatwright::shape {
 
 namespace {
 
+std::string figure(const job::Job& job, double mm) {
+    return job::figure_words(mm, job::Dimension::length, job.units);
+}
+
 // The cleanup or the depth itself was typed: asked about, or confirmed, where it stands.
 bool asked_at_its_source(const job::Job& job, const std::string& head, const std::string& valve) {
     const auto& orders = job.depth.seats;
@@ -49,14 +53,11 @@ std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
         const auto median = median_of_others(shape, seat);
         if (!median || *median < least || std::abs(-*recession - *median) > 0.5 * (*median - *recession))
             continue;
-        const auto words = [&](double mm) {
-            return job::figure_words(mm, job::Dimension::length, job.units);
-        };
         const std::string& id = job.head.valves[seat.valve].id;
         out.push_back({"shape", "recession-sign", id,
                        fmt::format("The recession of {} is read as {} while the other seats lie "
                                    "about {} below the drawing: read it again, or take the minus away.",
-                                   id, words(*recession), words(*median)),
+                                   id, figure(job, *recession), figure(job, *median)),
                        Weight::note});
     }
     return out;
@@ -79,15 +80,12 @@ std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape
         if (std::any_of(reads.begin(), reads.end(), sure) ||
             job::is_sure(job, key, *recession, job::Dimension::length))
             continue;
-        const auto words = [&](double mm) {
-            return job::figure_words(mm, job::Dimension::length, job.units);
-        };
         out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, words(*recession),
+            {job::Stage::shape, job::Cost::reading, key, figure(job, *recession),
              fmt::format("The readings put the old seat of {} {} {} its drawing height; more than {} "
                          "is asked about.",
-                         id, words(std::abs(*recession)), proud ? "above" : "below",
-                         words(proud ? most_proud : most_recession)),
+                         id, figure(job, std::abs(*recession)), proud ? "above" : "below",
+                         figure(job, proud ? most_proud : most_recession)),
              id, shape.head, false});
     }
     return out;
@@ -101,13 +99,10 @@ std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
         if (asked_at_its_source(job, shape.head, id)) continue;
         const std::string key = fmt::format("depth.{}", id);
         if (job::is_sure(job, key, *seat.depth, job::Dimension::length)) continue;
-        const auto words = [&](double mm) {
-            return job::figure_words(mm, job::Dimension::length, job.units);
-        };
         out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, words(*seat.depth),
+            {job::Stage::shape, job::Cost::reading, key, figure(job, *seat.depth),
              fmt::format("The seat of {} would be cut {} deep; more than {} at once is asked about.", id,
-                         words(*seat.depth), words(most_depth)),
+                         figure(job, *seat.depth), figure(job, most_depth)),
              id, shape.head, false});
     }
     return out;
@@ -116,8 +111,7 @@ std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
 std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape) {
     std::vector<job::Doubt> out;
     for (const Seat& seat : shape.seats) {
-        const bool new_ring = seat.worn.size() == 2 && seat.worn[0].y() == seat.worn[1].y();
-        if (new_ring || !seat.rest || std::abs(*seat.rest) <= most_rest) continue;
+        if (is_new_ring(seat.worn) || !seat.rest || std::abs(*seat.rest) <= most_rest) continue;
         const std::string& id = job.head.valves[seat.valve].id;
         const job::SeatBefore* last = nullptr;  // that says it
         for (const job::SeatBefore& read : job.readings.seats)
@@ -126,16 +120,13 @@ std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape) {
         const std::string key = fmt::format("rest.{}", id);
         if ((last != nullptr && last->sure) || job::is_sure(job, key, *seat.rest, job::Dimension::length))
             continue;
-        const auto words = [&](double mm) {
-            return job::figure_words(mm, job::Dimension::length, job.units);
-        };
         out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, words(*seat.rest),
+            {job::Stage::shape, job::Cost::reading, key, figure(job, *seat.rest),
              fmt::format("As its old face is read, the cutter would come to rest on seat {} {} {} the "
                          "old height; more than {} is asked about. Read face_outside (a diameter), "
                          "face_width or the section again.",
-                         id, words(std::abs(*seat.rest)), *seat.rest > 0 ? "above" : "below",
-                         words(most_rest)),
+                         id, figure(job, std::abs(*seat.rest)), *seat.rest > 0 ? "above" : "below",
+                         figure(job, most_rest)),
              std::nullopt, shape.head, false});
     }
     return out;
@@ -152,14 +143,11 @@ std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape) {
         if (!cutter.lowest || (*cutter.lowest >= form - above && *cutter.lowest <= form + below)) continue;
         const std::string key = fmt::format("cutter.{}.lowest", cutter.name);
         if (job::is_sure(job, key, *cutter.lowest, job::Dimension::length)) continue;
-        const auto words = [&](double mm) {
-            return job::figure_words(mm, job::Dimension::length, job.units);
-        };
         out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, words(*cutter.lowest),
+            {job::Stage::shape, job::Cost::reading, key, figure(job, *cutter.lowest),
              fmt::format("The lowest edge of cutter {} is said to lie {} below its gauge plane, and "
                          "the form it cuts goes {} below: Z0 from the deck goes by it.",
-                         cutter.name, words(*cutter.lowest), words(form)),
+                         cutter.name, figure(job, *cutter.lowest), figure(job, form)),
              std::nullopt, shape.head, false});
     }
     return out;

@@ -1,4 +1,5 @@
 #include "seatwright/shape/first_read.hpp"
+#include "seatwright/job/allowance.hpp"
 
 #include <algorithm>
 #include <numbers>
@@ -70,11 +71,7 @@ const job::FirstSeat* first_reading(const job::Job& job, const std::string& head
 }
 
 LargeTrim large_trim(const job::Job& job, const std::string& valve) {
-    const std::string what = "trim " + valve;
-    return std::any_of(job.allow.begin(), job.allow.end(),
-                       [&](const job::Allowance& a) { return a.what == what; })
-               ? LargeTrim::allowed
-               : LargeTrim::held_back;
+    return job::allowance_of(job, "trim " + valve) != nullptr ? LargeTrim::allowed : LargeTrim::held_back;
 }
 
 }  // namespace seatwright::shape

@@ -40,10 +40,13 @@ double lowest_of(const Section& edge) {
     return lowest;
 }
 
+bool is_new_ring(const std::vector<Vec2>& section) {
+    return section.size() == 2 && section[0].y() == section[1].y();
+}
+
 bool section_off(const Section& section, const std::vector<Vec2>& worn) {
-    const bool ring = worn.size() == 2 && worn[0].y() == worn[1].y();
     const auto gap = nearest_to_face(section, worn);
-    return !ring && gap && *gap > section_near;
+    return !is_new_ring(worn) && gap && *gap > section_near;
 }
 
 }  // namespace seatwright::shape

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "seatwright/base/allow_words.hpp"
+#include "seatwright/job/allowance.hpp"
 #include "seatwright/shape/finish.hpp"
 #include "seatwright/shape/window.hpp"
 #include "seatwright/shape/wording.hpp"
@@ -15,12 +16,6 @@ namespace {
 
 // mm. A limit is not broken by the rounding of a sum of decimals.
 constexpr double rounding = 1e-6;
-
-const job::Allowance* allowance_of(const job::Job& job, const std::string& what) {
-    const auto at = std::find_if(job.allow.begin(), job.allow.end(),
-                                 [&](const job::Allowance& a) { return a.what == what; });
-    return at == job.allow.end() ? nullptr : &*at;
-}
 
 class Settler {
   public:
@@ -99,7 +94,7 @@ class Settler {
         const std::string high = *seat.depth < -least_cut
                                      ? fmt::format("{} below its finished height", say(-*seat.depth))
                                      : std::string("at its finished height");
-        if (const auto* allowance = allowance_of(job_, "below finish " + id(seat)))
+        if (const auto* allowance = job::allowance_of(job_, "below finish " + id(seat)))
             return warn("below-finish-allowed", seat,
                         fmt::format("{}: the old seat is already {}; {} lets it pass: {}", id(seat), high,
                                     allowance->by, allowance->why),

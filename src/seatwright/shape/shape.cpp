@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/job/allowance.hpp"
 #include "seatwright/shape/asked.hpp"
 #include "seatwright/shape/before.hpp"
 #include "seatwright/shape/clash.hpp"
@@ -264,9 +265,7 @@ class Designer {
 
     // A lead may let the seat be cut all the same; it is said then too.
     void guide_first(const std::string& valve) {
-        const bool let_pass =
-            std::any_of(job_.allow.begin(), job_.allow.end(),
-                        [&](const job::Allowance& allowance) { return allowance.what == "guide " + valve; });
+        const bool let_pass = job::allowance_of(job_, "guide " + valve) != nullptr;
         warn("guide-first", valve,
              fmt::format("{}: repair the guide before its seat is cut; the seat follows the guide", valve),
              let_pass ? Weight::note : Weight::blocking);
