@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <functional>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/drawings/draw_charts.hpp"
 #include "seatwright/papers/drawings/draw_chatter.hpp"
 #include "seatwright/papers/drawings/draw_depths.hpp"
@@ -74,7 +75,7 @@ const shape::Seat& seat_of(Computation& c, const DrawingQuery& q) {
     const auto fits = [&](const shape::Seat& seat) {
         const auto& valve = c.job().head.valves[seat.valve];
         if (!q.valve.empty()) return valve.id == q.valve;
-        return q.kind.empty() || q.kind == (valve.kind == job::Kind::intake ? "intake" : "exhaust");
+        return q.kind.empty() || q.kind == (job::kind_word(valve.kind));
     };
     const auto at = std::find_if(seats.begin(), seats.end(), fits);
     if (at == seats.end()) throw halt(404, "there is no seat of that name");
@@ -142,8 +143,7 @@ Drawing harmonics(Computation& c, const DrawingQuery& q) {
 Drawing chart(Computation& c, const DrawingQuery& q) {
     constexpr double width = 180;
     for (const auto& series : c.proof().batch) {
-        const bool kind =
-            q.kind.empty() || q.kind == (series.kind == job::Kind::intake ? "intake" : "exhaust");
+        const bool kind = q.kind.empty() || q.kind == (job::kind_word(series.kind));
         if (kind && (q.what.empty() || q.what == series.what))
             return papers::draw_chart(series, width, q.unit);
     }

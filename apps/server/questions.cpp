@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "seatwright/job/editor.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/plan/run.hpp"
@@ -59,15 +60,11 @@ class Given {
     std::string fault_;
 };
 
-const char* word_of(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
-
 int valves_per_cylinder(Given& given) {
     job::PerKind<int> count;
     for (const job::Kind kind : job::both_kinds) {
-        const auto n = given.number(fmt::format("/valves/{}", word_of(kind)), {1, 4},
-                                    fmt::format("the number of {} valves a cylinder", word_of(kind)));
+        const auto n = given.number(fmt::format("/valves/{}", job::kind_word(kind)), {1, 4},
+                                    fmt::format("the number of {} valves a cylinder", job::kind_word(kind)));
         count[kind] = static_cast<int>(std::lround(n.value_or(1)));
     }
     using Pair = job::PerKind<int>;
@@ -103,8 +100,8 @@ job::Answers answers_of(Given& given, double mm) {
     a.valves_per_cylinder = valves_per_cylinder(given);
     a.order = order_of(given);
     for (const job::Kind kind : job::both_kinds) {
-        const std::string angles = fmt::format("/angles/{}", word_of(kind)),
-                          sizes = fmt::format("/sizes/{}", word_of(kind));
+        const std::string angles = fmt::format("/angles/{}", job::kind_word(kind)),
+                          sizes = fmt::format("/sizes/{}", job::kind_word(kind));
         a.incline[kind] = rad(
             given.number(angles + "/incline", {-steepest, steepest}, "an incline in degrees").value_or(0));
         a.cant[kind] =
@@ -121,15 +118,15 @@ job::Answers answers_of(Given& given, double mm) {
 // Seat angle and width where they were given, in the text of a new job.
 store::Answer<std::string> with_seats(std::string text, Given& given, double mm) {
     for (const job::Kind kind : job::both_kinds) {
-        const std::string sizes = fmt::format("/sizes/{}", word_of(kind)),
-                          seat = fmt::format("seat.{}", word_of(kind));
+        const std::string sizes = fmt::format("/sizes/{}", job::kind_word(kind)),
+                          seat = fmt::format("seat.{}", job::kind_word(kind));
         const auto angle = given.number(sizes + "/seat_angle", {16, 64}, "a seat angle in degrees");
         const auto width = given.number(sizes + "/seat_width", {0.1 / mm, 20 / mm}, "a seat width");
         std::vector<std::pair<std::string, double>> changes;
         if (width) changes.emplace_back(seat + ".width", *width);
         if (angle) {
             changes.emplace_back(seat + ".angle", *angle);
-            changes.emplace_back(fmt::format("valve.{}.face_angle", word_of(kind)), *angle);
+            changes.emplace_back(fmt::format("valve.{}.face_angle", job::kind_word(kind)), *angle);
             changes.emplace_back(seat + ".top[0].angle", *angle - beside);
             changes.emplace_back(seat + ".throat[0].angle", *angle + beside);
         }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "drawings.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::server {
 
@@ -16,7 +17,7 @@ Json valves_json(const Computation& computation) {
     if (!computation.readable()) return list;
     for (const auto& v : computation.job().head.valves)
         list.push_back({{"id", v.id},
-                        {"kind", v.kind == job::Kind::intake ? "intake" : "exhaust"},
+                        {"kind", job::kind_word(v.kind)},
                         {"cylinder", v.cylinder},
                         {"x_mm", v.seat.x()},
                         {"y_mm", v.seat.y()},

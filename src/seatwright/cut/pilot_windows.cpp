@@ -8,6 +8,7 @@
 #include "seatwright/base/fault.hpp"
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -16,10 +17,6 @@ using job::PilotUse;
 
 // Windows are kept to this (mm): rounding of the few sums in them.
 constexpr double window_tolerance = 1e-9;
-
-std::string word(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
 
 bool wedges(const job::Pilot& pilot) {
     return pilot.style == job::PilotStyle::tapered;
@@ -64,7 +61,9 @@ class Judge {
         return note(HeldCode::missing, fmt::format("pilot \"{}\" needs {} (`{}`)", pilot_.name, what, key),
                     key);
     }
-    std::string guide_key(const char* key) const { return "guide." + word(guide_.kind) + "." + key; }
+    std::string guide_key(const char* key) const {
+        return std::string("guide.") + job::kind_word(guide_.kind) + "." + key;
+    }
 
     // Fits the readings, or, parallel, the drawing bore less a clearance.
     bool in_bore() {
@@ -268,7 +267,7 @@ std::optional<Misfit> without_pilot(const SpindleAxis& axis, LengthUnit unit) {
             HeldCode::missing,
             "without a pilot the seat's runout limit must be given, to judge whether the spindle alone "
             "keeps it",
-            "seat." + word(axis.kind) + ".runout_max"};
+            std::string("seat.") + job::kind_word(axis.kind) + ".runout_max"};
     const double runout = runout_without_pilot(axis);
     if (runout <= *axis.runout_max) return std::nullopt;
     return Misfit{

@@ -6,6 +6,7 @@
 
 #include "seatwright/find/pattern.hpp"
 #include "seatwright/hold/attitude.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::find {
 
@@ -58,7 +59,7 @@ std::optional<job::Doubt> way_round_doubt(const job::Job& job, const hold::Setup
         "the same, with intake seats where exhaust seats are taken to be. Is {} valve {} at the end where X "
         "is "
         "least? Look at the head.",
-        setup.id, valve.kind == job::Kind::intake ? "intake" : "exhaust", valve.id);
+        setup.id, job::kind_word(valve.kind), valve.id);
     return doubt;
 }
 

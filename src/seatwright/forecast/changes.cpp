@@ -8,6 +8,7 @@
 #include "seatwright/base/units.hpp"
 #include "seatwright/cut/known.hpp"
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -190,7 +191,7 @@ class Changer {
         }
         if (!other) return;
         Change change;
-        change.what = std::string(kind == job::Kind::intake ? "intake" : "exhaust") + " pilot";
+        change.what = std::string(job::kind_word(kind)) + " pilot";
         change.from = from;
         change.to = task_.job.pilots[p].name;
         change.unit = "";

@@ -16,6 +16,7 @@
 #include "seatwright/forecast/limits.hpp"
 #include "seatwright/forecast/record.hpp"
 #include "seatwright/forecast/seats.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -74,7 +75,7 @@ void say_limits(Forecast& out, const job::Job& job, const Batch& batch) {
     for (const auto kind : job::both_kinds)
         for (const Seat& seat : batch.seats) {
             if (seat.kind != kind) continue;
-            const char* name = kind == job::Kind::intake ? "intake" : "exhaust";
+            const char* name = job::kind_word(kind);
             const auto add = [&](const char* key) {
                 without += fmt::format("{}seat.{}.{}", without.empty() ? "" : ", ", name, key);
             };

@@ -1,4 +1,5 @@
 #include "seatwright/hold/inputs.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 #include <fmt/format.h>
 
@@ -49,8 +50,7 @@ struct Gathering {
 
     void guides() {
         for (const auto kind : job::both_kinds) {
-            const std::string key =
-                fmt::format("guide.{}.bore", kind == job::Kind::intake ? "intake" : "exhaust");
+            const std::string key = fmt::format("guide.{}.bore", job::kind_word(kind));
             if (job.guide[kind] && job.guide[kind]->bore) of_head(key, *job.guide[kind]->bore, "mm", key);
         }
     }

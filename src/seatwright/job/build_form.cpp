@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "seatwright/job/build.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -213,7 +214,7 @@ std::string fault_of(const Finish& finish) {
 Built<Forms> build_forms(const std::vector<Source>& sources) {
     Built<Forms> out;
     for (const Kind kind : both_kinds) {
-        const char* word = kind == Kind::intake ? "intake" : "exhaust";
+        const char* word = kind_word(kind);
         const auto first = [&](const char* group, const auto& use) {
             for (const auto& source : sources)
                 if (const Entry* t = kind_table(*source.root, group, word)) {

@@ -8,6 +8,7 @@
 #include <set>
 #include <utility>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/place_doubts.hpp"
 
 namespace seatwright::job {
@@ -28,10 +29,6 @@ std::pair<std::string, std::string> sides(const std::string& words) {
     const auto at = words.find('=');
     if (at == std::string::npos) return {};
     return {trimmed(std::string_view(words).substr(0, at)), trimmed(std::string_view(words).substr(at + 1))};
-}
-
-const char* word(Kind kind) {
-    return kind == Kind::intake ? "intake" : "exhaust";
 }
 
 Stage stage_of(std::string_view key) {
@@ -143,27 +140,27 @@ class Asker {
         const double bore = *guide->bore;
         const auto size = [&](double mm) { return figure_words(mm, Dimension::length, job_.units); };
         if (guide->length && *guide->length < least_bores_long * bore)
-            form_doubt(fmt::format("guide.{}.length", word(kind)), *guide->length,
+            form_doubt(fmt::format("guide.{}.length", kind_word(kind)), *guide->length,
                        fmt::format("The {} guide is {} long with a bore of {}: a guide is longer than two "
                                    "bores.",
-                                   word(kind), size(*guide->length), size(bore)));
+                                   kind_word(kind), size(*guide->length), size(bore)));
         const auto stem = job_.valve[kind] ? job_.valve[kind]->stem_diameter : std::nullopt;
         if (stem && std::abs(*stem - bore) > most_off_bore)
             form_doubt(
-                fmt::format("valve.{}.stem_diameter", word(kind)), *stem,
+                fmt::format("valve.{}.stem_diameter", kind_word(kind)), *stem,
                 fmt::format("The {} stem of {} does not go with its guide's bore of {}: they differ by "
                             "more than {}.",
-                            word(kind), size(*stem), size(bore), size(most_off_bore)));
+                            kind_word(kind), size(*stem), size(bore), size(most_off_bore)));
         if (job_.pilots.empty()) return;
         const auto nearest =
             std::min_element(job_.pilots.begin(), job_.pilots.end(), [&](const Pilot& a, const Pilot& b) {
                 return std::abs(a.diameter - bore) < std::abs(b.diameter - bore);
             });
         if (std::abs(nearest->diameter - bore) > most_off_bore)
-            form_doubt(fmt::format("guide.{}.bore", word(kind)), bore,
+            form_doubt(fmt::format("guide.{}.bore", kind_word(kind)), bore,
                        fmt::format("No pilot of the shelf is near the {} guide's bore of {}: the nearest, "
                                    "\"{}\", has {}. Is the bore right?",
-                                   word(kind), size(bore), nearest->name, size(nearest->diameter)));
+                                   kind_word(kind), size(bore), nearest->name, size(nearest->diameter)));
     }
 
     // What was read against the drawing; a figure that cannot be at all is asked about as such.

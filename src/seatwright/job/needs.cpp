@@ -6,6 +6,7 @@
 #include <array>
 
 #include "seatwright/job/key_tree.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -47,12 +48,9 @@ bool has_kind(const Job& job, Kind kind) {
                        [&](const Valve& v) { return v.kind == kind; });
 }
 
-std::string word(Kind kind) {
-    return kind == Kind::intake ? "intake" : "exhaust";
-}
-
 void ask_shape(const Job& job, Kind kind, Asker& ask) {
-    const std::string valve = "valve." + word(kind), seat = "seat." + word(kind);
+    const std::string valve = std::string("valve.") + kind_word(kind),
+                      seat = std::string("seat.") + kind_word(kind);
     if (!job.valve[kind]) ask.missing(valve, "", "wanted to shape a seat: the valve's head_diameter");
     if (!job.seat[kind]) {
         ask.missing(seat, "", "wanted to shape a seat: angle, width, and inset or contact_diameter");
@@ -79,7 +77,7 @@ std::string unknown_material(const Job& job, const std::string& name) {
 }
 
 void ask_cut(const Job& job, Kind kind, Asker& ask) {
-    const std::string seat = "seat." + word(kind);
+    const std::string seat = std::string("seat.") + kind_word(kind);
     const std::string& name = cut_material(job, kind);
     if (name.empty()) {
         ask.missing(seat, "material", "wanted to cut: the name of a [[material]], here or as head.material");
@@ -128,9 +126,10 @@ Faults not_on_shelf(const Job& job) {
     check("head.material", job.head.material);
     for (const Kind kind : both_kinds) {
         if (!job.seat[kind]) continue;
-        check("seat." + word(kind) + ".material", job.seat[kind]->material);
+        check(std::string("seat.") + kind_word(kind) + ".material", job.seat[kind]->material);
         if (job.seat[kind]->insert)
-            check("seat." + word(kind) + ".insert.material", job.seat[kind]->insert->material);
+            check(std::string("seat.") + kind_word(kind) + ".insert.material",
+                  job.seat[kind]->insert->material);
     }
     return ask.take();
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/job/writer.hpp"
 
@@ -17,10 +18,6 @@ struct Place {
     Kind kind;
     double x, y;
 };
-
-const char* kind_name(Kind kind) {
-    return kind == Kind::intake ? "intake" : "exhaust";
-}
 
 struct Plan {
     Answers a;
@@ -120,7 +117,7 @@ std::string head_text(const Plan& plan) {
                        a.order == Order::mirrored ? "mirrored" : "same");
     for (const auto& place : places(plan))
         out += fmt::format("  {{ kind = \"{}\", x = {}, y = {}, z = {}, incline = {}, cant = {} }},\n",
-                           kind_name(place.kind), plan.length(place.x), plan.length(place.y),
+                           kind_word(place.kind), plan.length(place.x), plan.length(place.y),
                            plan.length(-0.06 * a.bore_spacing), plan.angle(a.incline[place.kind]),
                            plan.angle(a.cant[place.kind]));
     return out + "]\n\n";
@@ -131,18 +128,18 @@ std::string forms_text(const Plan& plan, Kind kind) {
     const double width = (kind == Kind::intake ? 0.034 : 0.042) * d;
     // Face, top and throat of common practice: 45 with 30 above and 60 below.
     std::string out = fmt::format("[valve.{}]\nhead_diameter = {}\nface_angle = 45\nstem_diameter = {}\n\n",
-                                  kind_name(kind), plan.length(d), plan.fine(stem));
+                                  kind_word(kind), plan.length(d), plan.fine(stem));
     out += fmt::format(
         "[seat.{}]                # common practice: replace by the engine maker's\nangle = 45\nwidth = "
         "{}\ninset = {}\n",
-        kind_name(kind), plan.length(width), plan.length(0.012 * d));
+        kind_word(kind), plan.length(width), plan.length(0.012 * d));
     out += fmt::format(
         "top = [ {{ angle = 30, width = {} }} ]\nthroat = [ {{ angle = 60, width = {} }} ]\nrunout_max = "
         "{}\n\n",
         plan.length(0.025 * d), plan.length(0.04 * d), plan.fine(0.05));
     out += fmt::format(
         "[guide.{}]               # common practice\nbore = {}\nlength = {}\nmouth = {}\nto_seat = {}\n\n",
-        kind_name(kind), plan.fine(stem + 0.04), plan.length(6.5 * stem), plan.length(1.12 * stem),
+        kind_word(kind), plan.fine(stem + 0.04), plan.length(6.5 * stem), plan.length(1.12 * stem),
         plan.length(5 * stem));
     return out;
 }

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "seatwright/job/crossing.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -23,10 +24,6 @@ constexpr std::size_t least_alike = 3;
 // than this is upright. Rows are further apart than `one_row`.
 constexpr double leans = rad(3);
 constexpr double one_row = 5;
-
-const char* word(Kind kind) {
-    return kind == Kind::intake ? "intake" : "exhaust";
-}
 
 class PlaceAsker {
   public:
@@ -139,8 +136,8 @@ class PlaceAsker {
             if (confirmed(origin, z, Dimension::length)) return;
             Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
             doubt.text = fmt::format(
-                "The {} seats lie at {}, far from the {} seats at {}.", word(deep), doubt.value,
-                word(deep == Kind::intake ? Kind::exhaust : Kind::intake),
+                "The {} seats lie at {}, far from the {} seats at {}.", kind_word(deep), doubt.value,
+                kind_word(deep == Kind::intake ? Kind::exhaust : Kind::intake),
                 figure_words(deep == Kind::intake ? ex.middle : in.middle, Dimension::length, job_.units));
             doubt.valve.reset();
             out_.push_back(std::move(doubt));

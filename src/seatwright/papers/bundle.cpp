@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/base/sha256.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/certificate/certificate.hpp"
 #include "seatwright/papers/drawings/draw_section.hpp"
 #include "seatwright/papers/drawings/dxf.hpp"
@@ -78,14 +79,10 @@ bool wants_cutter(const job::Job& job, const shape::Shape& shape, job::Kind kind
     });
 }
 
-std::string word_of(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
-
 // What to send to whoever makes the blade: a picture (.svg), a page (.pdf), the edge at true size (.dxf).
 tl::expected<std::string, std::string> form_paper(const job::Job& job, job::Kind kind,
                                                   const std::string& ending, const BundleOptions& options) {
-    const std::string title = job.title + ": form to order, " + word_of(kind) + " seats";
+    const std::string title = job.title + std::string(": form to order, ") + job::kind_word(kind) + " seats";
     SectionStyle style;
     style.unit = options.unit;
     const auto drawing = draw_form_to_order(job, kind, style);
@@ -166,7 +163,8 @@ tl::expected<std::string, std::string> plain_paper(const job::Job& job, const pl
         if (name == program.file) return program.text;
     for (const auto kind : job::both_kinds)
         for (const std::string ending : form_endings)
-            if (name == "form-" + word_of(kind) + ending) return form_paper(job, kind, ending, options);
+            if (name == std::string("form-") + job::kind_word(kind) + ending)
+                return form_paper(job, kind, ending, options);
     return no_such_paper(name);
 }
 
@@ -185,7 +183,8 @@ std::vector<std::string> plan_papers(const job::Job& job, const plan::Plan& plan
     for (const auto kind : job::both_kinds)
         if (wants_cutter(job, plan.shape, kind) && draw_form_to_order(job, kind, {}) &&
             dxf_form_to_order(job, kind))
-            for (const char* ending : form_endings) names.push_back("form-" + word_of(kind) + ending);
+            for (const char* ending : form_endings)
+                names.push_back(std::string("form-") + job::kind_word(kind) + ending);
     return names;
 }
 

@@ -1,6 +1,7 @@
 // forecast as JSON: the contract's keys, and beside them what the page needs.
 #include <nlohmann/json.hpp>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 
 namespace seatwright::report {
@@ -8,10 +9,6 @@ namespace seatwright::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-const char* kind_name(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
 
 Json json_of_setting(const forecast::Setting& setting) {
     if (const auto* value = std::get_if<double>(&setting)) return number(*value);
@@ -24,7 +21,7 @@ Json json_of_characteristic(const forecast::Characteristic& c) {
         bars.push_back({{"from", number(bar.from)}, {"to", number(bar.to)}, {"share", number(bar.share)}});
     Json out = with_room(12);
     out["what"] = c.what;
-    out["kind"] = kind_name(c.kind);
+    out["kind"] = job::kind_word(c.kind);
     out["mean"] = number(c.mean);
     out["sd"] = number(c.sd);
     out["p05"] = number(c.p05);

@@ -1,6 +1,7 @@
 // prove as JSON: the contract's keys, and beside them what the pages and the certificate need.
 #include <nlohmann/json.hpp>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 
 namespace seatwright::report {
@@ -8,10 +9,6 @@ namespace seatwright::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-const char* kind_name(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
 
 // Angles 0 ≤ deg < 360.
 Json degrees(std::optional<double> rad) {
@@ -151,7 +148,7 @@ Json json_of_series(const prove::Series& s) {
     Json signals = Json::array();
     for (const auto& signal : s.signals) signals.push_back({{"head", signal.head}, {"rule", signal.rule}});
     return {{"what", s.what},
-            {"kind", kind_name(s.kind)},
+            {"kind", job::kind_word(s.kind)},
             {"n", s.n},
             {"mean", number(s.mean)},
             {"sigma", number(s.sigma)},
@@ -215,7 +212,7 @@ nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof) {
                              {"worst_in", p.worst_in}});
     for (const auto& c : proof.components)
         components.push_back({{"what", c.what},
-                              {"kind", kind_name(c.kind)},
+                              {"kind", job::kind_word(c.kind)},
                               {"factor", c.factor},
                               {"sd", number(c.sd)},
                               {"share", number(c.share)},

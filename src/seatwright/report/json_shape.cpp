@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/base/units.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/two_ways.hpp"
 
@@ -13,10 +14,6 @@ namespace {
 constexpr double deg_per_rad = 1 / rad_per_deg;
 constexpr double to_cm3 = 1e-3;
 constexpr double absolute_zero = -273.15;  // °C
-
-const char* word(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
 
 const char* word(shape::HeightFrom from) {
     switch (from) {
@@ -186,7 +183,7 @@ ordered_json json_of(const job::Job& job, const shape::InsertFit& fit) {
 
 ordered_json json_of(const shape::GuideFit& fit) {
     ordered_json out = with_room(8);
-    out["kind"] = word(fit.kind);
+    out["kind"] = job::kind_word(fit.kind);
     out["interference_mm"] = number(fit.interference);
     out["pressure_mpa"] = number(fit.pressure);
     out["pressure_hot_mpa"] = number(fit.pressure_hot);
@@ -210,7 +207,7 @@ ordered_json json_of(const shape::Chamber& chamber) {
 
 ordered_json json_of(const shape::Flow& flow) {
     ordered_json out = with_room(6);
-    out["kind"] = word(flow.kind);
+    out["kind"] = job::kind_word(flow.kind);
     out["throat_diameter_mm"] = number(flow.throat_diameter);
     out["throat_mm2"] = number(flow.throat_area);
     out["second_regime_mm"] = number(flow.second_regime);
@@ -232,13 +229,13 @@ ordered_json json_of(const job::Job& job, const shape::Shape& shape) {
     for (const auto& fit : shape.inserts) out["inserts"].push_back(json_of(job, fit));
     list("sensitivity");
     for (const auto& s : shape.sensitivity)
-        out["sensitivity"].push_back({{"kind", word(s.kind)},
+        out["sensitivity"].push_back({{"kind", job::kind_word(s.kind)},
                                       {"facet_deg", number(s.facet_angle, deg_per_rad)},
                                       {"width_per_depth", number(s.width_per_depth)},
                                       {"next_to_face", s.next_to_face}});
     list("near_misses");
     for (const auto& miss : shape.near_misses)
-        out["near_misses"].push_back({{"kind", word(miss.kind)},
+        out["near_misses"].push_back({{"kind", job::kind_word(miss.kind)},
                                       {"cutter", job.cutters[miss.cutter].name},
                                       {"why", miss.why},
                                       {"leaves_width_mm", number(miss.width)},

@@ -1,4 +1,5 @@
 #include "seatwright/report/map_csv.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 #include <fmt/format.h>
 
@@ -83,7 +84,7 @@ std::string map_csv(const job::Job& job, const hold::Setup& setup, const cut::Cu
         if (p.stop) x = p.stop->at.x(), y = p.stop->at.y(), z = job.machine.z_sign * p.stop->z;
         std::vector<std::string> cells{p.stop ? std::to_string(p.order) : "",
                                        valve.id,
-                                       valve.kind == job::Kind::intake ? "intake" : "exhaust",
+                                       job::kind_word(valve.kind),
                                        mm(held.readout.x()),
                                        mm(held.readout.y()),
                                        mm(held.map.z()),

@@ -1,4 +1,5 @@
 #include "seatwright/report/results_csv.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 #include <fmt/format.h>
 
@@ -32,9 +33,7 @@ std::string results_csv(const job::Job& job, const prove::Proof& proof) {
     std::string out =
         "head,valve,kind,characteristic,value,unit,expanded_uncertainty,coverage_factor,limit_low,limit_high,"
         "limit_source,verdict,measured_by,date,gauge,calibrated,accepted_by\r\n";
-    const auto kind = [&](std::size_t v) {
-        return job.head.valves[v].kind == job::Kind::intake ? "intake" : "exhaust";
-    };
+    const auto kind = [&](std::size_t v) { return job::kind_word(job.head.valves[v].kind); };
     for (const auto& seat : proof.seats) {
         // Who took the last reading of the characteristic; nobody where none was taken.
         const auto who = [&](std::optional<std::size_t> session) {

@@ -2,6 +2,9 @@
 // stands on.
 #include <fmt/format.h>
 
+#include <cmath>
+
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 
@@ -13,12 +16,16 @@ std::string rate(std::optional<double> p, int decimals = 2) {
     return p ? fmt::format("{:.{}f} %", 100 * *p, decimals) : "not known";
 }
 
-const char* word_for(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
+// Uncertainties may be smaller than what lengths are written to: two figures that say something.
+std::string small_length(double mm, LengthUnit unit) {
+    const double value = std::abs(unit == LengthUnit::inch ? mm / mm_per_inch : mm);
+    if (value == 0 || value >= (unit == LengthUnit::inch ? 1e-3 : 1e-2)) return length(mm, unit);
+    const int decimals = 1 - static_cast<int>(std::floor(std::log10(value)));
+    return fmt::format("{:.{}f}", unit == LengthUnit::inch ? mm / mm_per_inch : mm, decimals);
 }
 
 std::string figure(double value, const std::string& unit, LengthUnit show) {
-    if (unit == "mm") return fmt::format("{} {}", length(value, show), unit_name(show));
+    if (unit == "mm") return fmt::format("{} {}", small_length(value, show), unit_name(show));
     if (unit.empty()) return fmt::format("{:g}", value);
     if (unit == "deg") return fmt::format("{:.4g} deg", value);
     return fmt::format("{:g} {}", value, unit);
@@ -33,9 +40,9 @@ std::string characteristics_text(const forecast::Forecast& f, const TextStyle& s
     Table table({"seats, " + std::string(unit_name(style.unit)), "kind", "mean", "sd", "5 %", "95 %",
                  "lowest", "highest", "within", "Cpk"});
     for (const auto& c : f.characteristics)
-        table.row({c.what, word_for(c.kind), length(c.mean, style.unit), length(c.sd, style.unit),
+        table.row({c.what, job::kind_word(c.kind), length(c.mean, style.unit), length(c.sd, style.unit),
                    length(c.p05, style.unit), length(c.p95, style.unit), length(c.limit_low, style.unit),
-                   length(c.limit_high, style.unit), c.pass_rate ? rate(c.pass_rate) : "–",
+                   length(c.limit_high, style.unit), percent(c.pass_rate),
                    c.cpk ? fmt::format("{:.2f}", *c.cpk) : "–"});
     return table.empty() ? "" : "\n" + table.text(style.table);
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <string>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 
@@ -126,8 +127,7 @@ std::string tolerance_text(const prove::Proof& proof, LengthUnit unit) {
             return s.what == "vacuum" ? fmt::format("{} {}", vacuum(v, unit), vacuum_unit_name(unit))
                                       : length(v, unit);
         };
-        out += fmt::format("{}{} {} ", out.empty() ? "" : "; ", s.what,
-                           s.kind == job::Kind::intake ? "intake" : "exhaust");
+        out += fmt::format("{}{} {} ", out.empty() ? "" : "; ", s.what, job::kind_word(s.kind));
         out += s.tolerance_low && s.tolerance_high
                    ? fmt::format("{} to {}", size(*s.tolerance_low), size(*s.tolerance_high))
                : s.tolerance_high ? "at most " + size(*s.tolerance_high)
@@ -146,9 +146,8 @@ std::string batch_text(const prove::Proof& proof, const TextStyle& style) {
     };
     for (const auto& s : proof.batch)
         table.row({s.what == "vacuum" ? fmt::format("vacuum, {}", vacuum_unit_name(style.unit)) : s.what,
-                   s.kind == job::Kind::intake ? "intake" : "exhaust", std::to_string(s.n), size(s, s.mean),
-                   size(s, s.sigma), size(s, s.lower), size(s, s.upper), capability_sentence(s),
-                   drift_words(s, style.unit),
+                   job::kind_word(s.kind), std::to_string(s.n), size(s, s.mean), size(s, s.sigma),
+                   size(s, s.lower), size(s, s.upper), capability_sentence(s), drift_words(s, style.unit),
                    s.limit_at_head ? fmt::format("{:.0f}", *s.limit_at_head) : "–", signal_words(s)});
     return "\n" + table.text(style.table) + tolerance_text(proof, style.unit);
 }
@@ -158,8 +157,8 @@ std::string components_text(const prove::Proof& proof, const TextStyle& style) {
     std::vector<std::pair<std::string, std::string>> meanings;
     for (const auto& c : proof.components) {
         if (c.share < share_shown) continue;
-        table.row({c.factor, c.what, c.kind == job::Kind::intake ? "intake" : "exhaust",
-                   length(c.sd, style.unit), fmt::format("{:.0f} %", 100 * c.share)});
+        table.row({c.factor, c.what, job::kind_word(c.kind), length(c.sd, style.unit),
+                   fmt::format("{:.0f} %", 100 * c.share)});
         const std::pair meaning{c.factor, c.remark};
         if (std::find(meanings.begin(), meanings.end(), meaning) == meanings.end())
             meanings.push_back(meaning);

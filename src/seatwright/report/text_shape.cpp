@@ -5,6 +5,7 @@
 #include <string>
 
 #include "seatwright/base/unit_words.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/report/two_ways.hpp"
@@ -12,10 +13,6 @@
 namespace seatwright::report {
 
 namespace {
-
-const char* kind_word(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
 
 // A seat of the kind that was shaped, to stand for all: the section is one for a kind.
 const shape::Seat* example_of(const job::Job& job, const shape::Shape& shape, job::Kind kind) {
@@ -46,7 +43,7 @@ std::string section_text(const job::Job& job, const shape::Shape& shape, const T
             const double a = i < face    ? job.seat[kind]->throat[face - 1 - i].angle
                              : i == face ? job.seat[kind]->angle
                                          : job.seat[kind]->top[i - face - 1].angle;
-            table.row({i == 0 ? kind_word(kind) : "", i < face ? "throat" : (i == face ? "face" : "top"),
+            table.row({i == 0 ? job::kind_word(kind) : "", i < face ? "throat" : (i == face ? "face" : "top"),
                        angle(a, 1), length(d.norm(), style.unit), length(2 * p[i].x(), style.unit),
                        length(2 * p[i + 1].x(), style.unit), length(p[i + 1].y(), style.unit),
                        narrowing(shape, kind, a)});
@@ -62,9 +59,10 @@ std::string cutter_text(const job::Job& job, const shape::Shape& shape, const Te
     for (const auto kind : job::both_kinds) {
         const shape::Seat* seat = example_of(job, shape, kind);
         if (!seat) continue;
-        out += fmt::format(
-            "{}: contact {} to {}, gauge {}; ", kind_word(kind), length(seat->section.contact_od, style.unit),
-            length(seat->section.contact_id, style.unit), length_with_unit(seat->section.gauge, style.unit));
+        out += fmt::format("{}: contact {} to {}, gauge {}; ", job::kind_word(kind),
+                           length(seat->section.contact_od, style.unit),
+                           length(seat->section.contact_id, style.unit),
+                           length_with_unit(seat->section.gauge, style.unit));
         if (seat->cutter)
             out += fmt::format("cutter {}, blade set to {}, leaves the face {} wide\n",
                                job.cutters[*seat->cutter].name, length(seat->blade_setting, style.unit),
@@ -129,7 +127,7 @@ std::string batch_text(const shape::Batch& batch, const TextStyle& style) {
                     batch.heads.size() == 1 ? "head" : "heads", length_with_unit(batch.total, style.unit));
     for (const auto kind : job::both_kinds)
         if (batch.common_stem[kind])
-            out += fmt::format("; {} stems at {} or up to {} below", kind_word(kind),
+            out += fmt::format("; {} stems at {} or up to {} below", job::kind_word(kind),
                                length_with_unit(batch.common_stem[kind], style.unit),
                                length(batch.stem_spread[kind], style.unit));
     return out + '\n';
@@ -140,7 +138,7 @@ std::string plan_text(const shape::Shape& shape, const TextStyle& style) {
     std::string out = fmt::format("together {}", length_with_unit(plan.total, style.unit));
     for (const auto kind : job::both_kinds)
         if (plan.stem_spread[kind])
-            out += fmt::format("; {} stems within {}", kind_word(kind),
+            out += fmt::format("; {} stems within {}", job::kind_word(kind),
                                length(plan.stem_spread[kind], style.unit));
     if (plan.chamber_spread) out += fmt::format("; chambers within {:.2f} cm3", *plan.chamber_spread / 1000);
     out += '\n';
@@ -198,13 +196,13 @@ std::string fits_text(const job::Job& job, const shape::Shape& shape, const Text
     for (const auto kind : job::both_kinds)
         for (const auto& f : shape.inserts)
             if (job.head.valves[f.valve].kind == kind) {
-                table.row({fmt::format("{} insert", kind_word(kind)), length(f.interference, style.unit),
+                table.row({fmt::format("{} insert", job::kind_word(kind)), length(f.interference, style.unit),
                            mpa(f.pressure), mpa(f.pressure_hot), holds(f.hold_force), mpa(f.hoop),
                            figure(f.insert_temperature), figure(f.head_temperature)});
                 break;
             }
     for (const auto& f : shape.guides)
-        table.row({fmt::format("{} guide", kind_word(f.kind)), length(f.interference, style.unit),
+        table.row({fmt::format("{} guide", job::kind_word(f.kind)), length(f.interference, style.unit),
                    mpa(f.pressure), mpa(f.pressure_hot), holds(f.hold_force), mpa(f.hoop),
                    figure(f.guide_temperature), figure(f.head_temperature)});
     return '\n' + heading_text("Press fits", style.table) + table.text(style.table);
@@ -216,7 +214,7 @@ std::string misses_text(const job::Job& job, const shape::Shape& shape, const Te
         const shape::Seat* seat = example_of(job, shape, kind);
         if (!seat || seat->cutter) continue;
         for (const auto& miss : shape.near_misses)
-            if (miss.kind == kind) table.row({kind_word(kind), job.cutters[miss.cutter].name, miss.why});
+            if (miss.kind == kind) table.row({job::kind_word(kind), job.cutters[miss.cutter].name, miss.why});
     }
     return table.empty()
                ? ""

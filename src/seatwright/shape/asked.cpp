@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/shape/wording.hpp"
 
 namespace seatwright::shape {
@@ -66,8 +67,7 @@ std::vector<BrokenSpread> broken_spreads(const DepthProblem& problem, const std:
         if (problem.holds_stems() && stems[kind].value_or(0) > *problem.stem_spread + slack)
             out.push_back(
                 {BrokenSpread::Of::stems,
-                 fmt::format("{} stem heights would differ by {}; {} is allowed",
-                             kind == job::Kind::intake ? "intake" : "exhaust",
+                 fmt::format("{} stem heights would differ by {}; {} is allowed", job::kind_word(kind),
                              length_words(*stems[kind], unit), length_words(*problem.stem_spread, unit))});
     const auto chambers = chamber_spread_after(problem, depth);
     const double volume_slack = slack * std::max({problem.area.intake, problem.area.exhaust, 1.0});

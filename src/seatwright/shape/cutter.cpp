@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/shape/section.hpp"
 #include "seatwright/shape/wording.hpp"
 
@@ -17,10 +18,6 @@ constexpr double angle_noise = 1e-12;  // of degrees turned into radians
 // mm. Of a length written in inches on the shelf and in mm in the job, or the other way round: five inch
 // decimals are right to 0.00013 mm.
 constexpr double length_noise = 2e-4;
-
-const char* word(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
 
 // What is asked of a blade.
 struct Wanted {
@@ -122,7 +119,7 @@ std::optional<std::size_t> nearest_of(const std::vector<Outcome>& outcomes, Fits
 }
 
 std::optional<std::size_t> width_allowance(const job::Job& job, job::Kind kind) {
-    const std::string what = fmt::format("width {}", word(kind));
+    const std::string what = fmt::format("width {}", job::kind_word(kind));
     for (std::size_t i = 0; i < job.allow.size(); ++i)
         if (job.allow[i].what == what) return i;
     return std::nullopt;
@@ -184,7 +181,7 @@ Notices cutter_notices(const job::Job& job, job::Kind kind, const CutterChoice& 
         warn("width-allowed",
              fmt::format("{} seats: cutter {} leaves a face {} wide, {} asked, and a contact diameter of {}; "
                          "let pass by {}: {}",
-                         word(kind), job.cutters[*choice.cutter].name,
+                         job::kind_word(kind), job.cutters[*choice.cutter].name,
                          length_words(choice.cut_width, job.units),
                          length_words(job.seat[kind]->width, job.units),
                          length_words(choice.cut_contact_od, job.units), allowance.by, allowance.why),
@@ -196,7 +193,7 @@ Notices cutter_notices(const job::Job& job, job::Kind kind, const CutterChoice& 
             "no-cutter",
             fmt::format("{} seats: no cutter of the shelf makes this form within its tolerances; the nearest "
                         "is {}: {}; the form to order is drawn",
-                        word(kind), job.cutters[misses.front().cutter].name, misses.front().why),
+                        job::kind_word(kind), job.cutters[misses.front().cutter].name, misses.front().why),
             Weight::blocking);
     }
     return out;
@@ -212,7 +209,8 @@ std::vector<HeldBack> held_without_cutter(const job::Job& job, const Shape& shap
         const bool near = miss != shape.near_misses.end();
         const std::string frees =
             near && miss->width_alone
-                ? fmt::format("a blade of the form to order, or allow what = \"width {}\"", word(valve.kind))
+                ? fmt::format("a blade of the form to order, or allow what = \"width {}\"",
+                              job::kind_word(valve.kind))
                 : "a blade of the form to order";
         out.push_back({shape.head, "", valve.id, HeldCode::no_cutter,
                        near

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <functional>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/shape/depth_lp.hpp"
 #include "seatwright/shape/depth_steps.hpp"
 #include "seatwright/shape/wording.hpp"
@@ -37,10 +38,6 @@ double least_that_does(double least, double most, double digit, const std::funct
         (does(half_way) ? good : bad) = half_way;
     }
     return good;
-}
-
-const char* kind_word(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
 }
 
 class Planner {
@@ -149,7 +146,7 @@ class Planner {
                 "{} stem heights: {} must stand at {} or more after its {} of {}, {} at {} or less ({} "
                 "limit, "
                 "depth {}), and they may differ by {}; a spread of {} would do; {} is proposed for an insert",
-                kind_word(kind), deep.name, say(*deep.stem + deep.low), deep.needed_by, say(deep.low),
+                job::kind_word(kind), deep.name, say(*deep.stem + deep.low), deep.needed_by, say(deep.low),
                 shallow.name, say(*shallow.stem + shallow.high), shallow.limited_by, say(shallow.high),
                 say(*p_.stem_spread), say(stem_spread_that_does(kind, pair.gap)), p_.seats[out].name);
             out_.for_insert[out] = true;

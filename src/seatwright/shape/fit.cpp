@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/shape/wording.hpp"
 
 namespace seatwright::shape {
@@ -92,7 +93,7 @@ void fit_inserts(const job::Job& job, job::Kind kind, Fits& out) {
     const std::string& ring = !insert.material.empty() ? insert.material
                               : !seat.material.empty() ? seat.material
                                                        : job.head.material;
-    const std::string which = fmt::format("{} insert", kind == job::Kind::intake ? "intake" : "exhaust");
+    const std::string which = fmt::format("{} insert", job::kind_word(kind));
     const auto ring_elastic = elastic_of(job, ring), head_elastic = elastic_of(job, job.head.material);
     if (!ring_elastic) return no_material(out.notices, which, ring);
     if (!head_elastic) return no_material(out.notices, which, job.head.material);
@@ -121,7 +122,7 @@ void fit_inserts(const job::Job& job, job::Kind kind, Fits& out) {
 
 void fit_guide(const job::Job& job, job::Kind kind, Fits& out) {
     const job::GuideForm& guide = *job.guide[kind];
-    const std::string which = fmt::format("{} guide", kind == job::Kind::intake ? "intake" : "exhaust");
+    const std::string which = fmt::format("{} guide", job::kind_word(kind));
     const std::string iron = "grey iron";  // the job names no guide material
     const auto ring = elastic_of(job, iron), head = elastic_of(job, job.head.material);
     if (!ring) return no_material(out.notices, which, iron);

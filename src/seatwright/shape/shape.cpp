@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/job/allowance.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/shape/asked.hpp"
 #include "seatwright/shape/before.hpp"
 #include "seatwright/shape/clash.hpp"
@@ -28,10 +29,6 @@ namespace {
 
 // A face wider than asked by less than this is rounding of the shelf's figures, mm.
 constexpr double width_noise = 1e-6;
-
-const char* kind_named(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
 
 class Designer {
   public:
@@ -87,10 +84,10 @@ class Designer {
         out_.sensitivity.insert(out_.sensitivity.end(), slopes.begin(), slopes.end());
         if (auto flow = flow_of(job_, kind)) out_.flow.push_back(std::move(*flow));
         if (section_of(*job_.valve[kind], form).points.front().x() <= 0)
-            warn(
-                "form-too-deep", std::nullopt,
-                fmt::format("the {} throat facets reach past the guide axis: shorten them", kind_named(kind)),
-                Weight::blocking);
+            warn("form-too-deep", std::nullopt,
+                 fmt::format("the {} throat facets reach past the guide axis: shorten them",
+                             job::kind_word(kind)),
+                 Weight::blocking);
         if (form.cut_allowed) start_cutter(kind);
     }
 
@@ -108,7 +105,7 @@ class Designer {
         if (!has_forms(valve)) {
             warn("no-form", valve.id,
                  fmt::format("{}: nothing is shaped, since the job has no valve and seat form for {} valves",
-                             valve.id, kind_named(valve.kind)),
+                             valve.id, job::kind_word(valve.kind)),
                  Weight::blocking);
             seat.decision = Decision::not_allowed;
             out_.seats.push_back(std::move(seat));

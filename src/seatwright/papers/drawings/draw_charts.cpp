@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::papers {
@@ -162,7 +163,7 @@ void draw_names(Drawing& d, const prove::Series& s, double width) {
 }  // namespace
 
 Drawing draw_chart(const prove::Series& s, double width, LengthUnit unit) {
-    const char* kind = s.kind == job::Kind::intake ? "intake" : "exhaust";
+    const char* kind = job::kind_word(s.kind);
     Drawing d(width, chart_height, fmt::format("Control chart of {}, {}", s.what, kind),
               "Values over heads with control limits, and their spread");
     std::vector<double> values(s.points);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/report/show.hpp"
 
@@ -17,10 +18,6 @@ namespace {
 constexpr double letters = 2.5;  // mm
 constexpr double histogram_height = 38, bar_height = 5.2, curve_height = 42;
 
-const char* word_for(job::Kind kind) {
-    return kind == job::Kind::intake ? "intake" : "exhaust";
-}
-
 std::string share_words(double share) {
     return fmt::format("{:.1f} %", 100 * share);
 }
@@ -28,16 +25,16 @@ std::string share_words(double share) {
 }  // namespace
 
 Drawing draw_distribution(const forecast::Characteristic& figure, double width, LengthUnit unit) {
-    const std::string name = fmt::format("{}, {}", figure.what, word_for(figure.kind));
+    const std::string name = fmt::format("{}, {}", figure.what, job::kind_word(figure.kind));
     std::string told = name;
     if (figure.mean)
         told += fmt::format(": mean {}, sd {} {}", length(figure.mean, unit), length(figure.sd, unit),
                             unit_name(unit));
-    if (figure.pass_rate) told += ", within its limits " + share_words(*figure.pass_rate);
+    if (figure.pass_rate) told += ", within its limits " + percent(figure.pass_rate);
     Drawing out(width, histogram_height, name, told);
     out.text({0, letters}, name, letters, Anchor::start, Ink::line, true);
     if (figure.pass_rate)
-        out.text({width, letters}, "within " + share_words(*figure.pass_rate), letters, Anchor::end);
+        out.text({width, letters}, "within " + percent(figure.pass_rate), letters, Anchor::end);
     const double top = letters + 3, floor = histogram_height - letters - 2.5;
     if (figure.bars.empty()) {
         out.text({0, (top + floor) / 2},

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/shape/section.hpp"
 
@@ -247,7 +248,7 @@ std::optional<Drawing> draw_form_to_order(const job::Job& job, job::Kind kind, c
     if (!job.valve[kind] || !job.seat[kind]) return std::nullopt;
     const shape::Section section = shape::section_of(*job.valve[kind], *job.seat[kind]);
     const auto& form = section.points;
-    const char* word = kind == job::Kind::intake ? "intake" : "exhaust";
+    const char* word = job::kind_word(kind);
     const std::string title = fmt::format("Form to order, {} seats", word);
     Drawing d(style.width, style.height, title, "edge of the blade, dimensioned; radius to the right");
     d.text({beside_section, 5.5}, title, 3.4, Anchor::start, Ink::line, true);

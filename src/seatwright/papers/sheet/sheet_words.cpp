@@ -7,6 +7,7 @@
 #include <cmath>
 #include <set>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::papers {
@@ -103,7 +104,7 @@ std::vector<std::string> way_round_checks(const job::Job& job, const plan::Plan&
                 const auto& valve = job.head.valves[left->valve];
                 out.push_back(
                     fmt::format("Setup {}: {} valve {} at the end where X is least? The touches cannot tell.",
-                                setup.id, valve.kind == job::Kind::intake ? "intake" : "exhaust", valve.id));
+                                setup.id, job::kind_word(valve.kind), valve.id));
             }
         }
     }
