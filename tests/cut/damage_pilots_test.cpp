@@ -55,10 +55,10 @@ TEST(TwoPilots, TheHeadAndTheFirstHaltNameThePilotOfZ0AndTheHaltBeforeTheFirstSe
     EXPECT_TRUE(has(between(text, "(Seatwright", "G17"), "(For Z0 pilot 8.71 in guide 2I, cutter 2)"));
     EXPECT_TRUE(has(between(text, "G17", "?)"), "(For Z0 pilot 8.71 in guide 2I, cutter 2)"));
     // From where Z0 was taken: top, float in its middle, over to where seats are measured, and up again.
-    EXPECT_TRUE(
-        has(text,
-            "taken on 2I of head 1?)\nM0\nG53 G0 Z0\nM64 P1\nM63 P1\nG0 X-50.0000 Y-90.0000\n"
-            "(Put pilot 8.73 in cutter 2)\nM0\n(Bring the tool by hand, slowly, to Z 142 mm)\n(At Z 142"))
+    EXPECT_TRUE(has(text,
+                    "taken on 2I of head 1?)\nM0\nG53 G0 Z0\nM64 P1\nM63 P1\nG0 X-50.0000 Y-90.0000\n"
+                    "(Put pilot 8.73 in cutter 2)\nM0\n(Bring the tool by hand, slowly, over 2I, to Z 142 "
+                    "mm)\n(At Z 142"))
         << text;
     EXPECT_EQ(sound.refuses(text), "");
 }
@@ -180,7 +180,7 @@ TEST(TwoPilots, PlantedOnesStandForZ0ThenForTheSeats) {
     const std::string list = "8.71 in " + route.stops[0].id + ", nothing elsewhere)";
     EXPECT_TRUE(has(text, "(Planted after Z0: " + list)) << text;
     EXPECT_TRUE(has(text, "G0 X-50.0000 Y-90.0000\n(Planted now: " + list +
-                              "\nM0\n(Bring the tool by hand, slowly, to Z"))
+                              "\nM0\n(Bring the tool by hand, slowly, over 2E, to Z"))
         << text;
     EXPECT_GT(
         do_all(sound,

@@ -72,6 +72,23 @@ TEST(WorkCard, EachPilotHasItsBlockWhereChangingItTakesTheCutterOff) {
     EXPECT_EQ(blocks[0].cutter, blocks[1].cutter);
 }
 
+// After a broken blade the list of what is cut, begun and left stands before the rows, not on what may stay
+// off the machine; and words that every file begins with are tried by hand once.
+TEST(WorkCard, ABrokenBladesListAndTheWordsOfTheTopStandAtTheMachine) {
+    auto job = touched();
+    job.dialect.top = "G53 G0 Z0";
+    const std::string whole = all_pages(job, plan::make_plan(job));
+    EXPECT_EQ(whole.find("After the broken blade"), std::string::npos);
+    EXPECT_NE(whole.find("G53 G0 Z0"), std::string::npos);
+    job::Selection from;
+    from.from = "3I";
+    const std::string rest = all_pages(job, plan::make_plan(job, "1", from));
+    const auto list = rest.find("After the broken blade");
+    ASSERT_NE(list, std::string::npos);
+    EXPECT_LT(list, rest.find("What follows may stay off the machine"));
+    EXPECT_LT(list, rest.find("as measured"));
+}
+
 TEST(WorkCard, WhatIsHeldBackIsInNoRowAndOnTheSheetByName) {
     auto job = touched();
     job.readings.guides.push_back({.valve = "3I", .top = 8.95, .middle = 8.90, .bottom = 8.95});

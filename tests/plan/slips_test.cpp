@@ -112,6 +112,27 @@ TEST(Slips, TheWholeHeadWaits) {
          HeldCode::doubt,
          "Is its sign wrong?",
          ""},
+        {"a material's feed without its unit, in an inch file",
+         "wedge",
+         {{"",
+           "\n[[material]]\nname = \"grey iron\"\nkc11 = 1150\nmc = 0.2\nspeed = [20, 40]\nfeed = [0.02, "
+           "0.05]\n"}},
+         HeldCode::doubt,
+         "is fed",
+         "sure"},
+        {"a place on the deck beside the head",
+         "canted",
+         {{"deck_at = [60, 40]", "deck_at = [60, 400]"}},
+         HeldCode::doubt,
+         "is there deck?",
+         "sure"},
+        {"Z of the cutter at rest where Z0 is taken, and not 0",
+         "wedge",
+         {{"valve = \"2E\"\nstem_height = 1.9080", "valve = \"2E\"\nrest_z = 0.035\nstem_height = 1.9080"},
+          {"[depth]", "[depth]\nzero_on = \"2E\""}},
+         HeldCode::doubt,
+         "shows 0",
+         ""},
         {"a head too heavy for the fixture",
          "wedge",
          {{"mass = \"46 lb\"", "mass = \"460 lb\""}},
@@ -238,6 +259,40 @@ TEST(Slips, ALowestEdgeThatTheFormCannotHaveIsAskedAbout) {
         EXPECT_TRUE(plan.cut.programs.empty()) << lowest;
         EXPECT_TRUE(holds_all(plan, HeldCode::doubt)) << lowest;
     }
+}
+
+// What was asked for by name and is in no file says why.
+TEST(Slips, ASeatProvenGoodAskedForAloneIsSaid) {
+    job::Job job = job_of("wedge", {});
+    job::SeatAfter proof;
+    proof.head = "6";
+    proof.valve = "1E";
+    proof.stem_height = 1.9160 * 25.4;
+    proof.runout = 0.01;
+    proof.width = {1.905};
+    job.readings.proofs.push_back(proof);
+    job::Selection only;
+    only.only = {"1E"};
+    const Plan plan = make_plan(job, "6", only);
+    EXPECT_TRUE(plan.cut.programs.empty());
+    EXPECT_TRUE(std::any_of(plan.cut.warnings.begin(), plan.cut.warnings.end(),
+                            [](const Warning& warning) { return warning.code == "done-already"; }));
+}
+
+// Within what the gauge tells nothing moves, but the seat read would end past its limit: that is said.
+TEST(Slips, AFirstSeatPastItsLimitWithinTheGaugeIsSaid) {
+    const auto said = [](double limit_over_plan) {
+        job::Job job = job_of("wedge", {{"", std::string(first_1E) + "depth = 0.0031\n"}});
+        const Plan whole = make_plan(job);
+        const std::size_t at = *job.head.index_of("1E");
+        job.seat.exhaust->stem_height_max =
+            *whole.shape.seats[at].stem_height_after + limit_over_plan;  // mm; e = 0.0254 - 0.0008
+        const Plan plan = make_plan(job);
+        return std::any_of(plan.cut.warnings.begin(), plan.cut.warnings.end(),
+                           [](const Warning& warning) { return warning.code == "first-past-limit"; });
+    };
+    EXPECT_TRUE(said(0.010));
+    EXPECT_FALSE(said(0.100));
 }
 
 // A seat read higher after cutting than before was read wrong: the new blade's Z0 is not taken on it.

@@ -7,6 +7,7 @@
 
 #include "seatwright/base/allow_words.hpp"
 #include "seatwright/base/fault.hpp"
+#include "seatwright/base/length_words.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -118,6 +119,14 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
                                        out.short_by));
     if (!out.measured) return out;
     out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve), job.units);
+    const double ends = planned_depth + out.measured->e;
+    if (out.trim->shift == 0 && !out.trim->at_control && first.most_depth && first.depth_known &&
+        ends > *first.most_depth + firsts_rounding)
+        out.past_limit = fmt::format(
+            "{} as read would end {} deep, past its limit of {}: within what the gauge tells, so no stop "
+            "moves; "
+            "measure it again before the second file",
+            reading->valve, length_words(ends, job.units), length_words(*first.most_depth, job.units));
     const std::string expected_instead =
         as_expected ? std::string()
                     : fmt::format("; the first file cuts {} first", job.head.valves.at(expected).id);

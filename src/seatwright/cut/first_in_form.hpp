@@ -31,9 +31,11 @@ struct FirstInForm {
     double short_by = 0;    // above its plan at first; 0: no stop after it
     bool stops = true;      // the file ends (or halts) after it
     std::optional<FirstMeasured> measured;
-    std::optional<Trim> trim;             // once it is read
-    std::optional<HeldBack> held;         // trim-large, zero-void: nothing more with this Z0
-    std::optional<std::string> other;     // a sentence: the seat read is not the one the first file cuts
+    std::optional<Trim> trim;          // once it is read
+    std::optional<HeldBack> held;      // trim-large, zero-void: nothing more with this Z0
+    std::optional<std::string> other;  // a sentence: the seat read is not the one the first file cuts
+    // A sentence: within what the gauge tells, so that no stop moves, the seat read would end past its limit.
+    std::optional<std::string> past_limit;
     std::optional<std::string> stop_why;  // first_stop = false was asked for and is not allowed
 };
 

@@ -77,6 +77,15 @@ class Readier {
 
     void ready(FormInSetup form, const std::vector<std::size_t>& whole) {
         const FormInSetup before = form;
+        if (!selection_.only.empty())
+            for (const std::size_t s : form.planned)
+                if (asked_for(s) && done_already(known_, s, selection_))
+                    out_.warnings.push_back(
+                        {"cut", "done-already", id_of(s),
+                         fmt::format("{} is measured as deep as its plan asks already: it is "
+                                     "in no file",
+                                     id_of(s)),
+                         Weight::note});
         std::erase_if(form.planned, [&](std::size_t s) {
             return !asked_for(s) || (!draft() && held(s)) || done_already(known_, s, selection_) ||
                    counts_as_cut(whole, s);
@@ -177,6 +186,7 @@ class Readier {
         if (form.first.other) say("first-other", first, *form.first.other);
         if (form.first.stop_why) say("first-stop", first, *form.first.stop_why);
         if (!form.restart.empty()) say("restart", first, form.restart);
+        if (form.first.past_limit) say("first-past-limit", first, *form.first.past_limit);
         if (form.first.trim) say("trim", first, form.first.trim->words);
         if (form.first.stops && !form.first.measured && job_.machine.trim == job::TrimAt::file)
             say("first-seat", first,

@@ -166,8 +166,13 @@ Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Rou
 Sentences look_at_tip(const job::Job& job, const Route& route, int cutter) {
     const std::string& look = zero_of(route, cutter).look;
     const std::string there = said(job, job.machine.z_sign * route.clear);
+    // Where it is looked at is not where a change of pilot left it.
+    const auto& taken = zero_of(route, cutter).taken;
+    const std::string over = look.empty()  ? std::string()
+                             : taken.valve ? fmt::format(" over {},", job.head.valves.at(*taken.valve).id)
+                                           : std::string(" over where Z0 was taken,");
     return {
-        fmt::format("Bring the tool by hand, slowly, to Z {}", there),
+        fmt::format("Bring the tool by hand, slowly,{} to Z {}", over, there),
         fmt::format("At Z {} {}: look", there, look.empty() ? "the tool stands clear of everything" : look)};
 }
 

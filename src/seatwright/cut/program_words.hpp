@@ -18,8 +18,8 @@ using Sentences = std::vector<std::string>;
 std::string which_file(const job::Job& job, const hold::Setup& setup, const Route& route);
 Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Route& route);
 Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Route& route);
-// "Bring the tool by hand, slowly, to Z 121", "At Z 121 the tip stands 5 mm over the deck at 1E: look", Z as
-// the control shows it; where no deck lies square enough, that it stands clear of everything.
+// "Bring the tool by hand, slowly, over 1E, to Z 121", "At Z 121 the tip stands 5 mm over the deck at 1E:
+// look", Z as the control shows it; where no deck lies square enough, that it stands clear of everything.
 Sentences look_at_tip(const job::Job& job, const Route& route, int cutter);
 // Whether the pilot planted for each Z0 is one of those the file's seats are cut on; else they are planted
 // after it.

@@ -17,6 +17,9 @@ namespace {
 // Clearances of stems are at most 0.15 mm, pilots step by less (trade, service data): twice that asks.
 constexpr double most_off_bore = 0.3;
 constexpr double least_bores_long = 2;
+// A form tool on a seat is fed a few hundredths of a mm a turn (common practice): what cannot be is ten times
+// off, an inch taken for a mm or the other way.
+constexpr double least_feed = 0.002, most_feed = 0.4;
 
 std::string trimmed(std::string_view text) {
     const auto first = text.find_first_not_of(" \t");
@@ -100,6 +103,29 @@ class Asker {
         for (Doubt& doubt : doubts_of_places(job_)) out_.push_back(std::move(doubt));
         for (const Kind kind : both_kinds) bores(kind);
         read_bores();
+    }
+
+    // Of the materials that are cut; said by shape, which reads them.
+    void feeds() {
+        const auto look_at = [&](const std::string& name) {
+            const Material* material = name.empty() ? nullptr : job_.material(name);
+            if (material == nullptr || !material->feed) return;
+            for (const double feed : {material->feed->low, material->feed->high})
+                if (feed > 0 && (feed < least_feed || feed > most_feed))
+                    return form_doubt(
+                        fmt::format("material.{}.feed", name), feed,
+                        fmt::format("Material \"{}\" is fed {} a turn: seats are cut with {} to {}. A bare "
+                                    "figure is in the file's unit; write \"0.02 mm\".",
+                                    name, figure_words(feed, Dimension::length, job_.units),
+                                    figure_words(least_feed, Dimension::length, job_.units),
+                                    figure_words(most_feed, Dimension::length, job_.units)));
+        };
+        look_at(job_.head.material);
+        for (const Kind kind : both_kinds) {
+            if (!job_.seat[kind]) continue;
+            look_at(job_.seat[kind]->material);
+            if (job_.seat[kind]->insert) look_at(job_.seat[kind]->insert->material);
+        }
     }
 
   private:
@@ -230,6 +256,7 @@ std::vector<Doubt> doubts_of(const Job& job, Stage stage, const std::string& hea
     if (ask.whole_file()) return ask.take();
     ask.odd_figures();
     if (stage == Stage::hold) ask.head_and_guides();
+    if (stage == Stage::shape) ask.feeds();
     return ask.take();
 }
 

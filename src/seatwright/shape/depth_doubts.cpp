@@ -153,6 +153,52 @@ std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape) {
     return out;
 }
 
+std::vector<job::Doubt> zero_rest_doubts(const job::Job& job, const Shape& shape) {
+    std::vector<job::Doubt> out;
+    if (job.depth.from != job::DepthFrom::touch) return out;
+    for (const Seat& seat : shape.seats) {
+        if (seat.height.touched != seat.valve) continue;
+        const std::string& id = job.head.valves[seat.valve].id;
+        const job::SeatBefore* last = nullptr;
+        for (const job::SeatBefore& read : job.readings.seats)
+            if (read.head == shape.head && read.valve == id && read.rest_z) last = &read;
+        if (last == nullptr || last->sure || std::abs(*last->rest_z) <= most_rest_at_zero) continue;
+        out.push_back(
+            {job::Stage::shape, job::Cost::reading, fmt::format("reading.seat.{}.{}.rest_z", shape.head, id),
+             figure(job, *last->rest_z),
+             fmt::format("Z0 is taken on the old seat of {}, so that the cutter at rest on it shows 0; "
+                         "its rest_z is read as {}. Has Z0 moved, or was it taken on another seat?",
+                         id, figure(job, *last->rest_z)),
+             std::nullopt, shape.head, true});
+    }
+    return out;
+}
+
+std::vector<job::Doubt> deck_place_doubts(const job::Job& job) {
+    if (job.depth.from != job::DepthFrom::deck || !job.depth.deck_at || job.head.valves.empty()) return {};
+    const Vec2 at = *job.depth.deck_at;
+    Eigen::AlignedBox2d known;
+    for (const job::Valve& valve : job.head.valves) known.extend(Vec2(valve.seat.head<2>()));
+    for (const Vec2& hole : job.head.bolt_holes) known.extend(hole);
+    const Vec2 off = (known.min() - at).cwiseMax(at - known.max()).cwiseMax(0);
+    if (off.maxCoeff() <= most_off_head) return {};
+    const std::string value =
+        fmt::format("[{:.6g}, {:.6g}]", job::to_bare(at.x(), job::Dimension::length, job.units),
+                    job::to_bare(at.y(), job::Dimension::length, job.units));
+    if (job::is_sure(job, "depth.deck_at", value)) return {};
+    return {
+        {job::Stage::shape,
+         job::Cost::place,
+         "depth.deck_at",
+         value,
+         fmt::format("depth.deck_at lies {} outside the head's bolt holes and valves: is there deck? It is a "
+                     "place in the head's own frame.",
+                     figure(job, off.maxCoeff())),
+         std::nullopt,
+         {},
+         false}};
+}
+
 void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     for (auto& warning : odd_signs(job, shape)) shape.warnings.push_back(std::move(warning));
     auto doubts = job::doubts_of(job, job::Stage::shape, shape.head);
@@ -160,6 +206,8 @@ void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     for (auto& doubt : recession_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : rest_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : lowest_doubts(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : zero_rest_doubts(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : deck_place_doubts(job)) doubts.push_back(std::move(doubt));
     job::ask_about(shape, std::move(doubts), open);
 }
 

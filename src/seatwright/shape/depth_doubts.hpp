@@ -30,6 +30,14 @@ std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape);
 // Of cutters that take Z0 from the deck and whose lowest edge, as the shelf has it, lies above the form's own
 // lowest or far below it.
 std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape);
+// Z of the cutter at rest on the seat Z0 was touched on is 0: a reading further off than twice what a touch
+// tells (U 0.06, working.md B7) says that Z0 has moved, or was taken elsewhere.
+inline constexpr double most_rest_at_zero = 0.12;  // mm
+std::vector<job::Doubt> zero_rest_doubts(const job::Job& job, const Shape& shape);
+// depth.deck_at further than this outside all that is known of the head, in x or y: decks end 10 to 30 mm
+// beyond their outermost bolt holes (common practice).
+inline constexpr double most_off_head = 60;  // mm
+std::vector<job::Doubt> deck_place_doubts(const job::Job& job);
 // Of planned depths that nobody confirmed by a reading of cleanup, an order of a depth or `sure`.
 std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape);
 

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
+
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/report/held_words.hpp"
 #include "seatwright/report/let_pass.hpp"
@@ -218,6 +220,17 @@ void let_pass_on_sheet(Pages& sheet, const job::Job& job) {
     if (words.empty()) return;
     sheet.heading(let_pass_heading);
     for (const auto& one : words) sheet.sentence(one, {Ink::warn, "▲"});
+}
+
+void restarts_on_sheet(Pages& sheet, const cut::Cut& cut) {
+    std::vector<std::string> said;
+    for (const auto& program : cut.programs)
+        if (!program.route.restart.empty() &&
+            std::find(said.begin(), said.end(), program.route.restart) == said.end())
+            said.push_back(program.route.restart);
+    if (said.empty()) return;
+    sheet.heading("After the broken blade");
+    for (const auto& one : said) sheet.check(one + ".");
 }
 
 void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back) {

@@ -20,6 +20,9 @@ void two_ways_on_sheet(Pages& sheet, const job::Job& job, const shape::PlanAnew&
 // The lead's words that stand behind this sheet; nothing where there are none.
 void let_pass_on_sheet(Pages& sheet, const job::Job& job);
 
+// What is cut, begun and left of a head whose blade broke: a box each, with the file made since.
+void restarts_on_sheet(Pages& sheet, const cut::Cut& cut);
+
 void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back);
 
 }  // namespace seatwright::papers

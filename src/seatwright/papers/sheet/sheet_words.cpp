@@ -15,8 +15,8 @@ namespace seatwright::papers {
 using namespace report;
 
 std::string mass_on_sheet(double kg, LengthUnit unit) {
-    const std::string metric = fmt::format("{:.3g} kg", kg);
-    return unit == LengthUnit::inch ? fmt::format("{} ({:.0f} lb)", metric, kg / kg_per_pound) : metric;
+    return unit == LengthUnit::inch ? fmt::format("{:.0f} lb ({:.3g} kg)", kg / kg_per_pound, kg)
+                                    : fmt::format("{:.3g} kg", kg);
 }
 
 std::string slip_on_sheet(const hold::Safety& safety) {
@@ -147,6 +147,12 @@ std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan&
         "Right pilot for each guide, turned by hand: no rock, no bind; spindle float free, then "
         "locked.");
     checks.emplace_back("Blade set to its diameter and checked on a ring or by a first light touch.");
+    if (!job.dialect.top.empty())
+        checks.push_back(
+            fmt::format("\"{}\", given by hand with nothing under the tool, takes the spindle of this "
+                        "machine to its highest "
+                        "place, whatever Z shows: every file begins with it.",
+                        job.dialect.top));
     checks.emplace_back(
         "The plan's mark on this sheet is the one in the file's first line. Z0 taken anew for each cutter, "
         "as "
