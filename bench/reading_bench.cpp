@@ -13,8 +13,8 @@
 #include <random>
 
 #include "seatwright/hold/hold.hpp"
+#include "server/answers/state.hpp"
 #include "server_job.hpp"
-#include "state.hpp"
 
 namespace {
 

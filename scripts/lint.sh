@@ -26,7 +26,7 @@ lint_unit() {
 # folder is linted again only when it, a header or the rules changed: stamps lie in build/lint.
 lint_folder() {
     local folder=$1 name=${1//\//_} files stamp command round=0 found=no
-    mapfile -t files < <(git ls-files "$folder/*.cpp")
+    mapfile -t files < <(git ls-files ":(glob)$folder/*.cpp")
     stamp=build/lint/$(cat .clang-tidy scripts/lint.sh $(git ls-files 'src/*.hpp' 'apps/*.hpp') "${files[@]}" |
         sha256sum | cut -c1-32)
     [ -f "$stamp" ] && return 0

@@ -1,4 +1,4 @@
-#include "commands.hpp"
+#include "cli/commands.hpp"
 
 #include <fmt/format.h>
 #include <unistd.h>
@@ -8,15 +8,15 @@
 #include <cstdlib>
 #include <nlohmann/json.hpp>
 
-#include "load.hpp"
-#include "paper_set.hpp"
+#include "cli/load.hpp"
+#include "cli/paper_set.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
 #include "seatwright/papers/forecast_paper.hpp"
 #include "seatwright/report/keys_json.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/so_far.hpp"
-#include "waiting.hpp"
+#include "server/waiting.hpp"
 
 namespace seatwright::cli {
 

@@ -1,4 +1,4 @@
-#include "disk.hpp"
+#include "cli/disk.hpp"
 
 #include <fcntl.h>
 #include <fmt/format.h>

@@ -1,4 +1,4 @@
-#include "files.hpp"
+#include "cli/files.hpp"
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -8,7 +8,7 @@
 #include <array>
 #include <cerrno>
 
-#include "disk.hpp"
+#include "cli/disk.hpp"
 
 namespace seatwright::cli {
 

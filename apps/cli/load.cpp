@@ -1,13 +1,13 @@
-#include "load.hpp"
+#include "cli/load.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <filesystem>
 
-#include "files.hpp"
+#include "cli/files.hpp"
 #include "seatwright/job/reader.hpp"
-#include "waiting.hpp"
+#include "server/waiting.hpp"
 
 namespace seatwright::cli {
 

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "commands.hpp"
+#include "cli/commands.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/job/job.hpp"
 #include "seatwright/job/needs.hpp"

@@ -5,9 +5,9 @@
 #include <csignal>
 #include <cstdio>
 
-#include "commands.hpp"
+#include "cli/commands.hpp"
 #include "seatwright/base/version.hpp"
-#include "serve.hpp"
+#include "server/serve.hpp"
 
 namespace {
 

@@ -1,4 +1,4 @@
-#include "paper_list.hpp"
+#include "cli/paper_list.hpp"
 
 #include <algorithm>
 #include <nlohmann/json.hpp>

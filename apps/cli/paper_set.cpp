@@ -1,4 +1,4 @@
-#include "paper_set.hpp"
+#include "cli/paper_set.hpp"
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -7,10 +7,10 @@
 
 #include <algorithm>
 
-#include "disk.hpp"
-#include "files.hpp"
-#include "paper_list.hpp"
-#include "part_files.hpp"
+#include "cli/disk.hpp"
+#include "cli/files.hpp"
+#include "cli/paper_list.hpp"
+#include "cli/part_files.hpp"
 #include "seatwright/base/sha256.hpp"
 
 namespace seatwright::cli {

@@ -1,4 +1,4 @@
-#include "part_files.hpp"
+#include "cli/part_files.hpp"
 
 #include <fmt/format.h>
 #include <signal.h>

@@ -20,7 +20,7 @@ function(seatwright_embed target base)
     set(folder ${CMAKE_CURRENT_BINARY_DIR}/embedded)
     file(CONFIGURE OUTPUT ${folder}/files.S CONTENT "${assembly}" @ONLY)
     file(CONFIGURE OUTPUT ${folder}/table.cpp @ONLY CONTENT
-        "#include \"embedded.hpp\"\n${declarations}namespace seatwright::server {\nconst std::vector<EmbeddedFile>& embedded_files() {\n    static const std::vector<EmbeddedFile> files{\n${rows}    };\n    return files;\n}\n}  // namespace seatwright::server\n")
+        "#include \"server/http/embedded.hpp\"\n${declarations}namespace seatwright::server {\nconst std::vector<EmbeddedFile>& embedded_files() {\n    static const std::vector<EmbeddedFile> files{\n${rows}    };\n    return files;\n}\n}  // namespace seatwright::server\n")
     set_source_files_properties(${folder}/files.S PROPERTIES OBJECT_DEPENDS "${ARGN}")
     target_sources(${target} PRIVATE ${folder}/files.S ${folder}/table.cpp)
 endfunction()

@@ -1,4 +1,4 @@
-#include "http_server.hpp"
+#include "server/http_server.hpp"
 
 #include <fmt/format.h>
 
@@ -7,8 +7,9 @@
 
 #include <csignal>
 
-#include "pages.hpp"
-#include "routes.hpp"
+#include "server/answers/state.hpp"
+#include "server/http/pages.hpp"
+#include "server/routes/routes.hpp"
 
 namespace seatwright::server {
 
@@ -32,18 +33,6 @@ void keep_freed_memory() {
 }
 
 }  // namespace
-
-void add_all_routes(Router& router, Workbench& bench) {
-    add_people_routes(router, bench);
-    add_job_routes(router, bench);
-    add_change_routes(router, bench);
-    add_entry_routes(router, bench);
-    add_event_routes(router, bench);
-    add_result_routes(router, bench);
-    add_whatif_routes(router, bench);
-    add_shop_routes(router, bench);
-    add_task_routes(router, bench);
-}
 
 void HttpServer::configure(httplib::Server& server) {
     server.new_task_queue = [] { return new httplib::ThreadPool(pool_threads); };
@@ -82,6 +71,7 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);
     add_all_routes(router_, bench_);
+    bench_.warmer.start([this](long long job) { warm_state(bench_, job); });
     configure(*server_);
     if (options.port == 0)
         port_ = server_->bind_to_any_port(options.address);

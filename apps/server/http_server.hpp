@@ -1,15 +1,15 @@
 // The HTTP side: sockets, threads, headers, and the routes registered; connections come in by the door.
 #pragma once
 
-#include "http.hpp"
+#include "server/http/http.hpp"
 
 #include <memory>
 #include <string>
 #include <thread>
 
-#include "door.hpp"
-#include "router.hpp"
-#include "workbench.hpp"
+#include "server/http/door.hpp"
+#include "server/http/router.hpp"
+#include "server/jobs/workbench.hpp"
 
 namespace seatwright::server {
 
@@ -41,8 +41,5 @@ class HttpServer {
     int port_ = 0;
     socket_t socket_ = -1;
 };
-
-// All routes of the workbench.
-void add_all_routes(Router& router, Workbench& bench);
 
 }  // namespace seatwright::server

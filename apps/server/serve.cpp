@@ -1,4 +1,4 @@
-#include "serve.hpp"
+#include "server/serve.hpp"
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -13,11 +13,11 @@
 #include <memory>
 #include <stdexcept>
 
-#include "examples.hpp"
-#include "http_server.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/passwords.hpp"
-#include "waiting.hpp"
+#include "server/http_server.hpp"
+#include "server/intake/examples.hpp"
+#include "server/waiting.hpp"
 
 namespace seatwright::server {
 

@@ -1,4 +1,4 @@
-#include "waiting.hpp"
+#include "server/waiting.hpp"
 
 #include <fmt/format.h>
 #include <unistd.h>

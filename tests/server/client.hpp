@@ -2,9 +2,9 @@
 #pragma once
 
 #include "../store/folder.hpp"
-#include "examples.hpp"
-#include "http_server.hpp"
 #include "seatwright/store/passwords.hpp"
+#include "server/http_server.hpp"
+#include "server/intake/examples.hpp"
 
 namespace seatwright::server {
 

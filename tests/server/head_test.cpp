@@ -8,9 +8,9 @@
 #include <atomic>
 #include <thread>
 
-#include "door.hpp"
-#include "head.hpp"
-#include "path_pattern.hpp"
+#include "server/http/door.hpp"
+#include "server/http/head.hpp"
+#include "server/http/path_pattern.hpp"
 
 namespace seatwright::server {
 namespace {

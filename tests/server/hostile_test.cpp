@@ -6,9 +6,9 @@
 
 #include "certificate.hpp"
 #include "client.hpp"
-#include "intake.hpp"
 #include "process.hpp"
 #include "raw.hpp"
+#include "server/intake/intake.hpp"
 
 namespace seatwright::server {
 namespace {

@@ -4,7 +4,7 @@
 #include "../../bench/server_job.hpp"
 #include "places.hpp"
 #include "seatwright/toml/document.hpp"
-#include "state.hpp"
+#include "server/answers/state.hpp"
 
 namespace seatwright::server {
 namespace {

@@ -5,8 +5,8 @@
 #include <set>
 
 #include "client.hpp"
-#include "prepare.hpp"
 #include "seatwright/papers/bundle.hpp"
+#include "server/answers/prepare.hpp"
 
 namespace seatwright::server {
 namespace {

@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "client.hpp"
-#include "throttle.hpp"
+#include "server/http/throttle.hpp"
 
 namespace seatwright::server {
 namespace {

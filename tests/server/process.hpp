@@ -13,7 +13,7 @@
 #include <string>
 #include <thread>
 
-#include "serve.hpp"
+#include "server/serve.hpp"
 
 namespace seatwright::server {
 

@@ -2,9 +2,9 @@
 #include <gtest/gtest.h>
 
 #include "client.hpp"
-#include "drawings.hpp"
-#include "edits.hpp"
 #include "seatwright/report/report.hpp"
+#include "server/answers/drawings.hpp"
+#include "server/intake/edits.hpp"
 
 namespace seatwright::server {
 namespace {

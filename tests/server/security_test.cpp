@@ -10,7 +10,7 @@
 #include <set>
 
 #include "client.hpp"
-#include "drawings.hpp"
+#include "server/answers/drawings.hpp"
 
 namespace seatwright::server {
 namespace {

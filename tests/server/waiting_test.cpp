@@ -1,6 +1,6 @@
 // What a person at a terminal sees while something takes its time, read from the other end of a
 // pseudo-terminal.
-#include "waiting.hpp"
+#include "server/waiting.hpp"
 
 #include <gtest/gtest.h>
 #include <pty.h>

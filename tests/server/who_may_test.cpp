@@ -3,7 +3,7 @@
 
 #include "client.hpp"
 #include "seatwright/job/key_tree.hpp"
-#include "who_may.hpp"
+#include "server/intake/who_may.hpp"
 
 namespace seatwright::server {
 namespace {

@@ -3,7 +3,8 @@
 // version; if the same place holds another value by now, the person chooses.
 
 import { ask, Away, get, Refusal, session } from '../api/client';
-import type { Edit, Entry, EntryKind, Job, Tree, TreeValue } from '../api/types';
+import { valueAt } from '../api/tree';
+import type { Edit, Entry, EntryKind, Job, TreeValue } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
 import { disk } from './disk';
 import { EntryQueue, type NewEntry, type Outcome } from './queue';
@@ -63,16 +64,6 @@ async function sendEdits(entry: Waiting, body: EditBody): Promise<Outcome> {
 }
 
 const same = (a: unknown, b: unknown) => JSON.stringify(a ?? null) === JSON.stringify(b ?? null);
-
-// The value at a dotted key of the job's tree: seat.intake.top[0].width
-export function valueAt(tree: Tree | undefined, key: string): TreeValue | undefined {
-  let at: TreeValue | undefined = tree;
-  for (const part of key.split(/[.[\]]+/).filter((p) => p !== '')) {
-    if (at === null || typeof at !== 'object') return undefined;
-    at = Array.isArray(at) ? at[Number(part)] : at[part];
-  }
-  return at;
-}
 
 export interface Reading {
   kind: EntryKind;

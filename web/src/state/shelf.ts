@@ -2,8 +2,8 @@
 
 import { signal } from '@preact/signals';
 import { get } from '../api/client';
+import { valueAt } from '../api/tree';
 import type { Shelf, Tree, TreeValue } from '../api/types';
-import { valueAt } from '../entry/outbox';
 import { job } from './open_job';
 
 export const shelf = signal<Tree | null>(null);

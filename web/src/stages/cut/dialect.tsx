@@ -1,7 +1,8 @@
 // In which manner the program is written: one of the shelf's, kept in the job.
 
 import { useEffect } from 'preact/hooks';
-import { change, valueAt } from '../../entry/outbox';
+import { valueAt } from '../../api/tree';
+import { change } from '../../entry/outbox';
 import { mayRecord } from '../../state/may';
 import { job } from '../../state/open_job';
 import { fetchShelf, namesOnShelf } from '../../state/shelf';

@@ -2,7 +2,8 @@
 
 import { useSignal } from '@preact/signals';
 import { session } from '../../api/client';
-import { change, valueAt } from '../../entry/outbox';
+import { valueAt } from '../../api/tree';
+import { change } from '../../entry/outbox';
 import { mayLead, mayRecord } from '../../state/may';
 import { job } from '../../state/open_job';
 import { allowWords, sureWords } from './held_words';

@@ -1,8 +1,9 @@
 // What the seats are made of, asked where it is first needed: without it no speed and no feed can be told.
 
 import { useEffect } from 'preact/hooks';
+import { valueAt } from '../../api/tree';
 import type { Kind } from '../../api/types';
-import { change, valueAt } from '../../entry/outbox';
+import { change } from '../../entry/outbox';
 import { mayRecord } from '../../state/may';
 import { job } from '../../state/open_job';
 import { fetchShelf, shelf } from '../../state/shelf';

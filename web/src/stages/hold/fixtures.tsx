@@ -1,7 +1,8 @@
 // Which of the shelf's fixtures would hold this head, and why the others would not; one touch plans with another.
 
+import { valueAt } from '../../api/tree';
 import type { Fixture } from '../../api/types';
-import { change, valueAt } from '../../entry/outbox';
+import { change } from '../../entry/outbox';
 import { Fold } from '../../parts/fold';
 import { mayRecord } from '../../state/may';
 import { job, state } from '../../state/open_job';

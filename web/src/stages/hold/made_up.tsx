@@ -2,8 +2,9 @@
 // somebody types them or says that they are right; nothing is written for the machine before.
 
 import { useSignal } from '@preact/signals';
+import { readTree, valueAt } from '../../api/tree';
 import type { Job, TreeValue } from '../../api/types';
-import { change, valueAt } from '../../entry/outbox';
+import { change } from '../../entry/outbox';
 import type { Typed } from '../../numbers/parse';
 import type { Quantity } from '../../numbers/quantity';
 import { show } from '../../numbers/show';
@@ -13,7 +14,6 @@ import { jobAddress } from '../../state/route';
 import { keyOf } from '../../state/keys';
 import { mayChange } from '../../state/may';
 import { job, shown } from '../../state/open_job';
-import { readTree } from '../shape/facet_list';
 
 // The keys of the job file that hold such figures.
 export function madeUp(here: Job | null = job.value): string[] {

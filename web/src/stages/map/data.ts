@@ -1,10 +1,9 @@
 // What the map of a setup shows: every guide where it is known or expected, what is to be done there, and round it the
 // head's outline with bores and posts.
 
+import { readTree, valueAt } from '../../api/tree';
 import type { FoundSetup, HeadValve, HoldResult, Setup, Tree } from '../../api/types';
-import { valueAt } from '../../entry/outbox';
 import type { LengthUnit } from '../../numbers/quantity';
-import { readTree } from '../shape/facet_list';
 import { readoutFrame, type Point } from './frame';
 
 export type Standing = 'open' | 'touched' | 'suspect' | 'cut' | 'measured' | 'idle'; // idle: not of the file in hand

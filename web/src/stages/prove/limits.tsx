@@ -3,14 +3,14 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
+import { readTree, valueAt } from '../../api/tree';
 import type { Job, Kind } from '../../api/types';
-import { change, valueAt } from '../../entry/outbox';
+import { change } from '../../entry/outbox';
 import type { Typed } from '../../numbers/parse';
 import type { Quantity } from '../../numbers/quantity';
 import { showNumber } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
-import { readTree } from '../shape/facet_list';
 import { allKeys, type Key } from '../../state/keys';
 import { mayChange, mayLead } from '../../state/may';
 import { job, shown } from '../../state/open_job';

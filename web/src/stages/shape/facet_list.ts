@@ -1,9 +1,7 @@
 // The facets of a seat as the job file has them: throat to top, each with its keys and its values.
 
-import type { Job, Kind, Tree, TreeValue } from '../../api/types';
-import { valueAt } from '../../entry/outbox';
-import { parseQuantity } from '../../numbers/parse';
-import type { LengthUnit, Quantity } from '../../numbers/quantity';
+import { readTree, valueAt } from '../../api/tree';
+import type { Job, Kind, Tree } from '../../api/types';
 
 export interface Facet {
   name: string; // of the group in the drawing: throat0, face, top0
@@ -12,14 +10,6 @@ export interface Facet {
   widthKey: string;
   angle: number | null; // deg
   width: number | null; // mm
-}
-
-// A value of the tree, as written, in the JSON's unit.
-export function readTree(value: TreeValue | undefined, quantity: Quantity, units: LengthUnit): number | null {
-  if (typeof value === 'number') return quantity === 'length' && units === 'in' ? value * 25.4 : value;
-  if (typeof value !== 'string') return null;
-  const got = parseQuantity(value, quantity, units);
-  return got.ok ? got.value : null;
 }
 
 export function facetsOf(job: Job, kind: Kind): Facet[] {

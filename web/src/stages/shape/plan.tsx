@@ -1,7 +1,8 @@
 // The depth plan as a whole: heads alone or together, what the depths come to, and where limits cannot all be kept.
 
+import { valueAt } from '../../api/tree';
 import type { DepthPlan, PerKind } from '../../api/types';
-import { change, valueAt } from '../../entry/outbox';
+import { change } from '../../entry/outbox';
 import { showLength, showNumber } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
 import { mayRecord } from '../../state/may';

@@ -1,0 +1,32 @@
+// The papers of a job over the network: which there are now, each by its name, and the pages of the sheet and
+// of the certificate one by one as SVG, to be looked at before they are printed.
+#pragma once
+
+#include "seatwright/papers/page/pdf.hpp"
+#include "server/jobs/computation.hpp"
+
+namespace seatwright::server {
+
+struct PaperQuery {
+    LengthUnit unit = LengthUnit::mm;
+    papers::PaperSize size = papers::a4;
+    std::string key() const;  // the same key prints the same
+};
+
+// The paper named in a request: "a4" (or nothing) or "letter"; Halt 400 for another word.
+papers::PaperSize paper_size_named(const std::string& name);
+
+// The list of papers that can be made now, as GET /api/jobs/{id}/papers answers it.
+Json papers_json(Computation& computation, const PaperQuery& query);
+
+// The bytes of "sheet.pdf", "certificate.pdf", "certificate-1.svg" (the first page of certificate.pdf), …;
+// drawn once and kept with the computation. Throws Halt: 404 no such paper, 422 not to be made as things
+// stand.
+std::string paper_bytes(Computation& computation, const std::string& name, const PaperQuery& query);
+
+// Whether that paper is a program of the plan, whatever the shop's names are.
+bool is_program(Computation& computation, const std::string& name);
+
+std::string media_of_paper(const std::string& name);
+
+}  // namespace seatwright::server

@@ -1,0 +1,50 @@
+#include "server/answers/prepare.hpp"
+
+#include <fmt/format.h>
+
+#include <functional>
+
+#include "server/answers/state.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+struct Step {
+    std::string sentence;
+    std::function<void()> work;
+};
+
+}  // namespace
+
+store::Answer<long long> prepare(Workbench& bench, long long job, const Wanted& wanted, TaskReport& report) {
+    std::shared_ptr<const Source> source;
+    std::shared_ptr<Computation> computation;
+    std::vector<Step> steps{{"reading the job", [&] {
+                                 source = bench.desk.source(job);
+                                 computation = bench.desk.computation(source, wanted.head);
+                             }}};
+    for (const auto stage :
+         {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut, job::Stage::prove})
+        steps.push_back({fmt::format("computing {}", job::name_of(stage)), [&, stage] {
+                             if (computation->needs(stage).empty()) computation->json(stage);
+                         }});
+    steps.push_back({"putting the page together", [&] { state_text(bench, job, wanted.head, wanted.unit); }});
+    for (const auto& name : wanted.papers)
+        steps.push_back({"drawing " + name, [&, name] {
+                             const LengthUnit unit = wanted.unit.value_or(source->units);
+                             paper_bytes(*computation, name, {unit, wanted.size});
+                         }});
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        if (!report.progress(i, steps.size(), steps[i].sentence))
+            return store::refuse(store::Why::bad, "cancelled");
+        try {
+            steps[i].work();
+        } catch (const Halt& stopped) {
+            return store::refuse(store::Why::bad, stopped.body.value("error", std::string()));
+        }
+    }
+    return job;
+}
+
+}  // namespace seatwright::server

@@ -1,0 +1,126 @@
+#include "server/http/call.hpp"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <cmath>
+
+namespace seatwright::server {
+
+namespace {
+
+// The whole text as a number, or nothing.
+template <class Number>
+std::optional<Number> number_in(const std::string& text) {
+    Number value{};
+    const char* end = text.data() + text.size();
+    const auto [stop, fault] = std::from_chars(text.data(), end, value);
+    if (fault != std::errc{} || stop != end) return std::nullopt;
+    return value;
+}
+
+// Reading goes by a loop, but copying and writing JSON by calls within calls: what is nested without end
+// would end the program.
+constexpr int deepest_json = 32;
+
+bool nested_deeper(const std::string& text, int most) {
+    int depth = 0;
+    bool quoted = false;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const char c = text[i];
+        if (c == '"') quoted = !quoted;
+        if (quoted && c == '\\') ++i;  // and what it escapes
+        if (quoted) continue;
+        if (c == '[' || c == '{') ++depth;
+        if (c == ']' || c == '}') --depth;
+        if (depth > most) return true;
+    }
+    return false;
+}
+
+const Json* field(const Json& body, const std::string& name) {
+    const auto at = body.find(name);
+    return at == body.end() || at->is_null() ? nullptr : &*at;
+}
+
+}  // namespace
+
+long long Call::number(std::size_t n) const {
+    const auto value = number_in<long long>(part(n));
+    if (!value) throw halt(404, "there is none of that number");
+    return *value;
+}
+
+std::optional<long long> Call::query_number(const std::string& name) const {
+    const std::string text = query(name);
+    if (text.empty()) return std::nullopt;
+    const auto value = number_in<long long>(text);
+    if (!value) throw halt(400, fmt::format("{} is a whole number", name));
+    return value;
+}
+
+std::optional<double> Call::query_real(const std::string& name) const {
+    const std::string text = query(name);
+    if (text.empty()) return std::nullopt;
+    const auto value = number_in<double>(text);
+    if (!value || !std::isfinite(*value)) throw halt(400, fmt::format("{} is a number", name));
+    return value;
+}
+
+std::optional<LengthUnit> Call::query_units() const {
+    return units_named(query("units"));
+}
+
+Json Call::json() const {
+    if (nested_deeper(body, deepest_json)) throw halt(400, "the body is nested too deeply");
+    Json value = Json::parse(body, nullptr, false);
+    if (!value.is_object()) throw halt(400, "the body is not a JSON object");
+    return value;
+}
+
+void Call::answer_text(int status, const std::string& text, const std::string& media) {
+    response_.status = status;
+    response_.set_content(text, media);
+}
+
+std::string text_field(const Json& body, const std::string& name) {
+    const auto text = text_field_if(body, name);
+    if (!text) throw halt(400, fmt::format("{} is missing", name));
+    return *text;
+}
+
+std::optional<std::string> text_field_if(const Json& body, const std::string& name) {
+    const Json* value = field(body, name);
+    if (value == nullptr) return std::nullopt;
+    if (!value->is_string()) throw halt(400, fmt::format("{} is a text", name));
+    return value->get<std::string>();
+}
+
+long long number_field(const Json& body, const std::string& name) {
+    const auto number = number_field_if(body, name);
+    if (!number) throw halt(400, fmt::format("{} is missing", name));
+    return *number;
+}
+
+std::optional<long long> number_field_if(const Json& body, const std::string& name) {
+    const Json* value = field(body, name);
+    if (value == nullptr) return std::nullopt;
+    if (!value->is_number_integer()) throw halt(400, fmt::format("{} is a whole number", name));
+    return value->get<long long>();
+}
+
+bool flag_field(const Json& body, const std::string& name) {
+    const Json* value = field(body, name);
+    if (value == nullptr) return false;
+    if (!value->is_boolean()) throw halt(400, fmt::format("{} is true or false", name));
+    return value->get<bool>();
+}
+
+std::optional<LengthUnit> units_named(const std::string& name) {
+    if (name.empty()) return std::nullopt;
+    if (name == "in") return LengthUnit::inch;
+    if (name == "mm") return LengthUnit::mm;
+    throw halt(400, "units are in or mm");
+}
+
+}  // namespace seatwright::server

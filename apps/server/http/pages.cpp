@@ -1,0 +1,126 @@
+#include "server/http/pages.hpp"
+
+#include <fmt/format.h>
+#include <sodium.h>
+
+#include <array>
+#include <map>
+
+#include "seatwright/base/sha256.hpp"
+#include "server/http/embedded.hpp"
+#include "server/http/halt.hpp"
+#include "server/http/router.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+constexpr std::string_view built_folder = "web/dist/";
+constexpr std::string_view not_built =
+    "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Seatwright</title>"
+    "<h1>The pages of the workbench are not built in</h1><p>The program was configured before its front end "
+    "was "
+    "built. Build it in the folder web, configure and build the program again. The interface under /api "
+    "works.</p></html>";
+
+struct Page {
+    std::string_view bytes;
+    std::string media, tag;
+    bool for_ever = false;  // its name carries a hash of its content
+};
+
+std::string media_of(std::string_view name) {
+    static const std::map<std::string_view, std::string> media{{"html", "text/html; charset=utf-8"},
+                                                               {"js", "text/javascript; charset=utf-8"},
+                                                               {"css", "text/css; charset=utf-8"},
+                                                               {"svg", "image/svg+xml"},
+                                                               {"png", "image/png"},
+                                                               {"ico", "image/x-icon"},
+                                                               {"json", "application/json"},
+                                                               {"webmanifest", "application/manifest+json"},
+                                                               {"woff2", "font/woff2"},
+                                                               {"txt", "text/plain; charset=utf-8"}};
+    const auto at = media.find(name.substr(name.rfind('.') + 1));
+    return at == media.end() ? "application/octet-stream" : at->second;
+}
+
+std::string base64(const unsigned char* bytes, std::size_t count) {
+    std::string text(sodium_base64_encoded_len(count, sodium_base64_VARIANT_ORIGINAL), '\0');
+    sodium_bin2base64(text.data(), text.size(), bytes, count, sodium_base64_VARIANT_ORIGINAL);
+    text.pop_back();
+    return text;
+}
+
+std::string mark_of(std::string_view bytes) {
+    const auto hash = sha256_bytes(bytes);
+    return base64(hash.data(), hash.size());
+}
+
+// By path: "/", "/assets/index-abc.js".
+std::map<std::string, Page> all_pages() {
+    std::map<std::string, Page> pages;
+    const auto put = [&](const std::string& path, std::string_view bytes, bool for_ever) {
+        pages[path] = {bytes, media_of(path == "/" ? "index.html" : path), "\"" + mark_of(bytes) + "\"",
+                       for_ever};
+    };
+    put("/", not_built, false);
+    for (const auto& file : embedded_files()) {
+        if (!file.name.starts_with(built_folder)) continue;
+        const std::string path = "/" + std::string(file.name.substr(built_folder.size()));
+        put(path == "/index.html" ? "/" : path, file.bytes, path.starts_with("/assets/"));
+    }
+    return pages;
+}
+
+void send(const Page& page, const httplib::Request& request, httplib::Response& response) {
+    response.set_header("ETag", page.tag);
+    // Named by their content they never change; the others are asked for each time and mostly answered 304.
+    response.headers.erase("Cache-Control");
+    response.set_header("Cache-Control", page.for_ever ? "public, max-age=31536000, immutable" : "no-cache");
+    if (request.get_header_value("If-None-Match") == page.tag) {
+        response.status = 304;
+        return;
+    }
+    response.status = 200;
+    response.set_content(page.bytes.data(), page.bytes.size(), page.media);
+}
+
+}  // namespace
+
+httplib::Headers safe_headers() {
+    return {{"Content-Security-Policy",
+             "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors "
+             "'none'"},
+            {"X-Content-Type-Options", "nosniff"},
+            {"X-Frame-Options", "DENY"},
+            {"Referrer-Policy", "no-referrer"},
+            {"Cross-Origin-Opener-Policy", "same-origin"},
+            {"Cross-Origin-Resource-Policy", "same-origin"},
+            {"Permissions-Policy", "camera=(), geolocation=(), microphone=()"},
+            {"Cache-Control", "no-store"}};
+}
+
+std::string policy_of_svg(const std::string& document) {
+    constexpr std::string_view open = "<style>", close = "</style>";
+    const auto start = document.find(open), end = document.find(close);
+    std::string style = "'none'";
+    if (start != std::string::npos && end != std::string::npos && end > start)
+        style = "'sha256-" +
+                mark_of(std::string_view(document).substr(start + open.size(), end - start - open.size())) +
+                "'";
+    return fmt::format("default-src 'none'; style-src {}; frame-ancestors 'self'", style);
+}
+
+httplib::Server::Handler page_handler() {
+    return [pages = all_pages()](const httplib::Request& request, httplib::Response& response) {
+        const std::string& path = asked_path(request);
+        if (path.starts_with("/api/")) return refuse(response, halt(404, "there is nothing of that name"));
+        const auto at = pages.find(path);
+        if (at != pages.end()) return send(at->second, request, response);
+        if (path.starts_with("/assets/")) return refuse(response, halt(404, "there is nothing of that name"));
+        // The page itself knows its own addresses: /job/3/shape is its business.
+        send(pages.at("/"), request, response);
+    };
+}
+
+}  // namespace seatwright::server

@@ -1,0 +1,19 @@
+// The front end: built files out of the binary, with what a browser may do with them.
+#pragma once
+
+#include "server/http/http.hpp"
+
+#include <string>
+
+namespace seatwright::server {
+
+// Headers every answer carries: strict content policy, no sniffing, no framing, nothing told to other sites.
+httplib::Headers safe_headers();
+
+// The content policy of an SVG document opened by itself: its one style sheet by hash and nothing else.
+std::string policy_of_svg(const std::string& document);
+
+// Answers a GET of everything outside /api.
+httplib::Server::Handler page_handler();
+
+}  // namespace seatwright::server

@@ -1,0 +1,31 @@
+// Changes of single keys in a job's or the shelf's text, everything else left as it is. Each costs a read
+// of the whole text, or two, so their number and their time are bounded.
+#pragma once
+
+#include <chrono>
+#include <string>
+#include <vector>
+
+#include "server/http/halt.hpp"
+
+namespace seatwright::server {
+
+struct Edit {
+    std::string key;  // "seat.intake.top[0].width"
+    Json value;       // null removes the key
+};
+
+inline constexpr std::size_t most_edits = 200;  // of one question
+
+// Out of a request's body. Throws Halt 400.
+std::vector<Edit> edits_of(const Json& body);
+
+// The text with the edits made in order. Error: bad, with a sentence naming the key; too_large when they are
+// not all made after `most` (looked at before each but the first).
+store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits,
+                                  std::chrono::milliseconds most = std::chrono::seconds(2));
+
+// "set seat.intake.width to 0.06 in; took out depth.deck_cut".
+std::string said_of(const std::vector<Edit>& edits);
+
+}  // namespace seatwright::server

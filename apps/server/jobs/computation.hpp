@@ -1,0 +1,88 @@
+// A run of the stages over one job as the server answers with it: as JSON, as lines, with texts made of it.
+// Thread-safe.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <mutex>
+#include <string>
+#include <vector>
+
+#include "seatwright/plan/memory.hpp"
+#include "seatwright/plan/run.hpp"
+#include "seatwright/report/brief.hpp"
+#include "server/http/halt.hpp"
+
+namespace seatwright::server {
+
+// What stages gave to other computations, and what they gave as JSON: an entry of another kind, or a facet
+// being dragged, does not make the shop wait again for what it cannot change.
+struct StageMemory {
+    plan::Memory results;
+    Cache<Fingerprint, const std::string> texts{256};
+};
+
+class Computation {
+  public:
+    // `job` as read; `head` whose readings hold, shape and cut use, empty = the stages' own choice;
+    // `selection`: which of its seats programs are for. `memory`, if any, outlives this.
+    Computation(Checked<job::Job> job, const std::string& head, StageMemory* memory = nullptr,
+                const job::Selection& selection = {}, const plan::Steps& steps = plan::the_steps());
+    // The same job and head as `base`, with what a drag changes: what was computed there is not computed
+    // again.
+    Computation(const Computation& base, plan::Overrides overrides);
+
+    const Faults& faults() const { return faults_; }
+    bool readable() const { return run_ != nullptr; }
+    const job::Job& job() const { return run_->job(); }
+    const std::string& head() const;        // job::planned_head
+    const std::string& asked_head() const;  // empty = none in particular
+
+    // Sentences: what is missing before this stage can be computed; empty when it can (and has been).
+    std::vector<std::string> needs(job::Stage stage);
+
+    // The stages; throw Halt 422 with what is missing.
+    const hold::Hold& hold() { return asked(job::Stage::hold).hold(); }
+    const find::Find& find() { return asked(job::Stage::find).find(); }
+    const shape::Shape& shape() { return asked(job::Stage::shape).shape(); }
+    const cut::Cut& cut() { return asked(job::Stage::cut).cut(); }
+    const prove::Proof& proof() { return asked(job::Stage::prove).proof(); }
+    // All up to cut.
+    plan::Plan whole() { return asked(job::Stage::cut).plan(); }
+
+    // The command line's JSON of a stage, as text; made once.
+    const std::string& json(job::Stage stage);
+    // One line a stage in these units, with stages that cannot be computed open.
+    std::vector<report::StageLine> lines(LengthUnit unit);
+    // The same without computing more: a stage nobody asked for yet stands open, without a next step.
+    std::vector<report::StageLine> lines_so_far(LengthUnit unit);
+    // Whether a stage was asked for so far, computed or not.
+    bool asked_for(job::Stage stage) const { return !readable() || run_->asked_for(stage); }
+    // Warnings of every stage; computes them.
+    Notices notices();
+    // Warnings of the stages computed so far, and of those that failed.
+    Notices notices_so_far() const;
+    // An error of the program itself stopped a stage: another computation may fare better.
+    bool failed() const { return readable() && !run_->failures().empty(); }
+
+    // Kept beside the results, under a name: texts made of them (drawings, the page's state).
+    template <class Make>
+    const std::string& kept(const std::string& name, Make&& make) {
+        const std::lock_guard<std::recursive_mutex> lock(texts_mutex_);
+        const auto found = texts_.find(name);
+        if (found != texts_.end()) return found->second;
+        return texts_.emplace(name, make()).first->second;
+    }
+
+  private:
+    plan::Run& asked(job::Stage stage);
+    Json stage_json(job::Stage stage);
+
+    Faults faults_;
+    std::shared_ptr<plan::Run> run_;  // null: the job cannot be read
+    StageMemory* memory_ = nullptr;   // null: results are found nowhere else
+    std::recursive_mutex texts_mutex_;
+    std::map<std::string, std::string> texts_;
+};
+
+}  // namespace seatwright::server

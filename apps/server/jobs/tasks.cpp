@@ -1,0 +1,100 @@
+#include "server/jobs/tasks.hpp"
+
+#include <spdlog/spdlog.h>
+
+#include "seatwright/store/people.hpp"
+
+namespace seatwright::server {
+
+bool TaskReport::progress(std::size_t done, std::size_t total, const std::string& sentence) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    state_.done = done;
+    state_.total = total;
+    state_.sentence = sentence;
+    return !cancelled_;
+}
+
+Tasks::~Tasks() {
+    for (auto& [id, task] : tasks_) task.report->cancelled_ = true;
+    for (auto& [id, task] : tasks_)
+        if (task.thread.joinable()) task.thread.join();
+}
+
+std::size_t Tasks::running() {
+    std::size_t count = 0;
+    for (auto& [id, task] : tasks_) {
+        const std::lock_guard<std::mutex> lock(task.report->mutex_);
+        if (task.report->state_.state == "running") ++count;
+    }
+    return count;
+}
+
+void Tasks::forget_oldest() {
+    for (auto at = order_.begin(); at != order_.end() && order_.size() > most_kept;) {
+        Task& task = tasks_.at(*at);
+        bool over = false;
+        {
+            const std::lock_guard<std::mutex> lock(task.report->mutex_);
+            over = task.report->state_.state != "running";
+        }
+        if (!over) {
+            ++at;
+            continue;
+        }
+        if (task.thread.joinable()) task.thread.join();
+        tasks_.erase(*at);
+        at = order_.erase(at);
+    }
+}
+
+store::Answer<TaskState> Tasks::start(long long person, Work work) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    if (running() >= most_running)
+        return store::refuse(store::Why::bad, "two long tasks are under way already; wait for one of them");
+    auto report = std::make_shared<TaskReport>();
+    report->state_.id = store::random_hex(8);
+    const TaskState first = report->state_;
+    Task& task = tasks_[first.id];
+    task.person = person;
+    task.report = report;
+    order_.push_back(first.id);
+    task.thread = std::thread([report, work = std::move(work)] {
+        store::Answer<long long> answer = store::refuse(store::Why::bad, "");
+        try {
+            answer = work(*report);
+        } catch (const std::exception& fault) {
+            spdlog::error("task: {}", fault.what());
+            answer = store::refuse(store::Why::bad,
+                                   "an error of the program itself stopped the task; nothing was kept");
+        }
+        const std::lock_guard<std::mutex> report_lock(report->mutex_);
+        TaskState& state = report->state_;
+        state.state = answer ? "finished" : report->cancelled_ ? "cancelled" : "failed";
+        if (answer) state.job = *answer;
+        state.sentence = answer               ? "done"
+                         : report->cancelled_ ? "cancelled; nothing was kept"
+                                              : answer.error().text;
+    });
+    forget_oldest();
+    return first;
+}
+
+std::optional<TaskState> Tasks::state(long long person, const std::string& id) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    const auto at = tasks_.find(id);
+    if (at == tasks_.end() || at->second.person != person) return std::nullopt;
+    const std::lock_guard<std::mutex> report_lock(at->second.report->mutex_);
+    return at->second.report->state_;
+}
+
+std::optional<TaskState> Tasks::cancel(long long person, const std::string& id) {
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        const auto at = tasks_.find(id);
+        if (at == tasks_.end() || at->second.person != person) return std::nullopt;
+        at->second.report->cancelled_ = true;
+    }
+    return state(person, id);
+}
+
+}  // namespace seatwright::server

@@ -1,0 +1,65 @@
+// Everything the routes stand on.
+#pragma once
+
+#include <mutex>
+#include <string>
+
+#include "seatwright/store/backup.hpp"
+#include "seatwright/store/entries.hpp"
+#include "seatwright/store/jobs.hpp"
+#include "seatwright/store/ledger.hpp"
+#include "seatwright/store/people.hpp"
+#include "seatwright/store/shelf.hpp"
+#include "seatwright/store/taken.hpp"
+#include "server/http/bell.hpp"
+#include "server/http/gate.hpp"
+#include "server/http/throttle.hpp"
+#include "server/jobs/desk.hpp"
+#include "server/jobs/tasks.hpp"
+#include "server/jobs/warmer.hpp"
+
+namespace seatwright::server {
+
+struct WorkbenchOptions {
+    std::string data;  // folder, there already
+    store::PasswordCost password_cost;
+    GateRules gate;
+    std::string warning;  // shown to everybody: "passwords cross this network unencrypted"
+    std::size_t most_listeners = 32;
+};
+
+struct Workbench {
+    explicit Workbench(const WorkbenchOptions& options)
+        : database(store::database_file(options.data)),
+          people(database, options.password_cost),
+          gate(people, options.gate),
+          bell(options.most_listeners),
+          warning(options.warning) {}
+
+    store::Database database;
+    store::People people;
+    store::Jobs jobs{database};
+    store::Entries entries{database};
+    store::Shelf shelf{database};
+    store::Taken taken{database};
+    Gate gate;
+    Desk desk{database};
+    Bell bell;
+    Throttle throttle;
+    // Held while a password is checked: each check takes 64 MiB, and the next guess waits until this one has
+    // been counted.
+    std::mutex checking_password;
+    std::string warning;
+    // Last: stopped before what they work on goes.
+    Tasks tasks;
+    Warmer warmer;
+
+    // Tells the job's page and the Bench.
+    void ring(long long job, const std::string& event, const Json& data) {
+        warmer.changed(job);
+        bell.ring(job, event, data.dump());
+        bell.ring(0, "job", Json{{"job", job}}.dump());
+    }
+};
+
+}  // namespace seatwright::server

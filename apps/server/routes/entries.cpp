@@ -1,0 +1,152 @@
+// Readings and what people say of them: stored before they are answered, told to every screen on the job.
+#include <fmt/format.h>
+
+#include <ctime>
+
+#include "seatwright/store/check.hpp"
+#include "server/answers/shapes.hpp"
+#include "server/intake/times.hpp"
+#include "server/routes/routes.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+using store::EntryKind;
+using store::NewEntry;
+using store::Role;
+
+void list_entries(Call& call, Workbench& bench) {
+    const auto source = bench.desk.source(call.number(1));
+    const long long after = call.query_number("after").value_or(0);
+    const std::string head = call.query("head");
+    Json entries = Json::array(), conflicts = Json::array();
+    for (std::size_t i = 0; i < source->entries.size(); ++i) {
+        const auto& e = source->entries[i];
+        if (e.sequence > after && (head.empty() || e.head == head))
+            entries.push_back(to_json(e, source->resolution.standing[i]));
+    }
+    for (const auto& conflict : source->resolution.conflicts) conflicts.push_back(to_json(conflict));
+    call.answer(200, {{"entries", std::move(entries)},
+                      {"conflicts", std::move(conflicts)},
+                      {"sequence", source->row.sequence}});
+}
+
+NewEntry entry_of(const Json& body, const std::string& kind_name) {
+    NewEntry e;
+    const auto kind = store::entry_kind_named(kind_name);
+    if (!kind) throw halt(400, "kind is touch, level, guide, seat, first, proof or done");
+    e.kind = *kind;
+    e.client_key = text_field(body, "client_key");
+    e.head = text_field_if(body, "head").value_or("1");
+    e.valve = text_field_if(body, "valve").value_or("");
+    e.units = units_named(text_field_if(body, "units").value_or("")).value_or(LengthUnit::mm);
+    e.corrects = number_field_if(body, "corrects");
+    e.withdrawn = flag_field(body, "withdrawn");
+    e.repeat = flag_field(body, "repeat");
+    e.reason = text_field_if(body, "reason").value_or("");
+    if (const auto said = text_field_if(body, "made_at")) {
+        e.said_ms = ms_of(*said);
+        if (!e.said_ms) throw halt(400, "made_at is a time such as 2026-01-31T12:34:56.789Z");
+    }
+    return e;
+}
+
+// A correction stays with the kind of reading it corrects.
+void check_correction(Workbench& bench, long long job, const NewEntry& entry) {
+    if (!entry.corrects) return;
+    const auto corrected = found(bench.entries.one(job, *entry.corrects), "entry to correct in this job");
+    if (corrected.kind != entry.kind)
+        throw halt(400, fmt::format("a {} is not corrected by a {}", store::name_of(corrected.kind),
+                                    store::name_of(entry.kind)));
+}
+
+// Refuses what is not fit to be stored. What was stored before under the same client key is not judged again:
+// it is answered as it was, whatever else has changed since.
+void check_new(Workbench& bench, long long job, const NewEntry& entry) {
+    const auto source = bench.desk.source(job);
+    for (const auto& known : source->entries)
+        if (known.client_key == entry.client_key) return;
+    if (!source->document) throw halt(409, "the job file cannot be read as it stands; mend it first");
+    if (auto fault = store::fault_of_entry(*source->document, entry)) throw halt(*fault);
+    check_correction(bench, job, entry);
+}
+
+void record(Call& call, Workbench& bench, const NewEntry& entry) {
+    const long long job = call.number(1);
+    check_new(bench, job, entry);
+    const auto stored = bench.entries.append(call.person(), job, entry);
+    if (!stored) {
+        Halt stopped = halt(stored.error());
+        if (stored.error().entry)
+            stopped.body["entry"] = to_json(found(bench.entries.one(job, *stored.error().entry), "entry"));
+        throw stopped;
+    }
+    const auto after = bench.desk.source(job);
+    Json json = to_json(stored->entry);
+    for (std::size_t i = 0; i < after->entries.size(); ++i)
+        if (after->entries[i].id == stored->entry.id)
+            json = to_json(stored->entry, after->resolution.standing[i]);
+    if (!stored->again) bench.ring(job, "entry", json);
+    call.answer(stored->again ? 200 : 201, json);
+}
+
+// A name among the values would be shown as that person's word; here speaks only who is logged in.
+void check_names(const NewEntry& entry, const store::Person& person) {
+    for (const std::string key : {"by", "accepted_by"}) {
+        const auto said = entry.values.find(key);
+        if (said == entry.values.end() || *said == person.name) continue;
+        throw halt(400,
+                   fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out, or "
+                               "let them log in and say it themselves",
+                               key, person.name));
+    }
+}
+
+void new_entry(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    NewEntry e = entry_of(body, text_field(body, "kind"));
+    if (e.kind == EntryKind::choice || e.kind == EntryKind::override_)
+        throw halt(400, "a choice and a verdict by word have places of their own");
+    const auto values = body.find("values");
+    if (values == body.end()) throw halt(400, "values is missing");
+    e.values = *values;
+    if (!e.values.is_object()) throw halt(400, "the values of an entry are an object of keys");
+    check_names(e, call.person());
+    if (store::is_reading(e.kind) && !e.withdrawn && !body.contains("units"))
+        throw halt(400, "units is missing: in or mm");
+    record(call, bench, e);
+}
+
+void choose(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    NewEntry e = entry_of(body, "choice");
+    const auto chosen =
+        found(bench.entries.one(call.number(1), number_field(body, "chosen")), "entry to choose in this job");
+    if (!store::is_reading(chosen.kind)) throw halt(400, "only a reading can be chosen");
+    e.head = chosen.head;
+    e.valve = chosen.valve;
+    e.values = {{"chosen", chosen.id}};
+    record(call, bench, e);
+}
+
+void override_verdict(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    NewEntry e = entry_of(body, "override");
+    e.values = {{"what", text_field(body, "what")}, {"verdict", text_field(body, "verdict")}};
+    record(call, bench, e);
+}
+
+}  // namespace
+
+void add_entry_routes(Router& router, Workbench& bench) {
+    router.add(
+        {"GET", "/api/jobs/{id}/entries", Role::reader, [&](Call& call) { list_entries(call, bench); }});
+    router.add(
+        {"POST", "/api/jobs/{id}/entries", Role::machinist, [&](Call& call) { new_entry(call, bench); }});
+    router.add({"POST", "/api/jobs/{id}/choices", Role::machinist, [&](Call& call) { choose(call, bench); }});
+    router.add(
+        {"POST", "/api/jobs/{id}/overrides", Role::lead, [&](Call& call) { override_verdict(call, bench); }});
+}
+
+}  // namespace seatwright::server

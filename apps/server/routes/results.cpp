@@ -1,0 +1,152 @@
+// What the stages give: the page's state, single results, drawings, papers, and the why behind the numbers.
+#include <fmt/format.h>
+
+#include "seatwright/base/sha256.hpp"
+#include "server/answers/drawings.hpp"
+#include "server/answers/prepare.hpp"
+#include "server/answers/shapes.hpp"
+#include "server/answers/state.hpp"
+#include "server/answers/why.hpp"
+#include "server/http/pages.hpp"
+#include "server/jobs/selection.hpp"
+#include "server/routes/routes.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+using job::Stage;
+using store::Role;
+
+std::shared_ptr<Computation> computation_of(Call& call, Workbench& bench) {
+    const auto source = bench.desk.source(call.number(1));
+    return bench.desk.computation(source, call.query("head"), selection_of(call, *source));
+}
+
+Stage stage_of(const std::string& name) {
+    for (const Stage stage : {Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove})
+        if (job::name_of(stage) == name) return stage;
+    throw halt(404, "the stages are hold, find, shape, cut and prove");
+}
+
+LengthUnit unit_of(Call& call, const Computation& computation) {
+    const LengthUnit own = computation.readable() ? computation.job().units : LengthUnit::mm;
+    return call.query_units().value_or(own);
+}
+
+// In place of the pages' own: nothing but the document's one style sheet.
+void set_policy_of_svg(Call& call, const std::string& text) {
+    call.response().headers.erase("Content-Security-Policy");
+    call.response().set_header("Content-Security-Policy", policy_of_svg(text));
+}
+
+void drawing(Call& call, Workbench& bench) {
+    const std::string file = call.part(2);
+    constexpr std::string_view ending = ".svg";
+    if (!std::string_view(file).ends_with(ending)) throw halt(404, "drawings end in .svg");
+    const std::string name = file.substr(0, file.size() - ending.size());
+    auto computation = computation_of(call, bench);
+    const DrawingQuery query = only_taken(name, {call.query("setup"), call.query("kind"), call.query("valve"),
+                                                 call.query("what"), unit_of(call, *computation)});
+    const bool paper = call.query("form") == "paper";
+    const auto tilt = call.query_real("tilt_deg"), swing = call.query_real("swing_deg");
+    const auto svg = [&](Computation& made) {
+        const auto drawn = draw(made, name, query);
+        return paper ? drawn.document() : drawn.embedded();
+    };
+    std::string text;
+    if (tilt || swing) {
+        plan::Overrides overrides;
+        overrides.attitude = {query.setup, tilt ? std::optional(rad(*tilt)) : std::nullopt,
+                              swing ? std::optional(rad(*swing)) : std::nullopt};
+        const auto source = bench.desk.source(call.number(1));
+        text = svg(*bench.desk.try_out(source, call.query("head"), overrides));
+    } else {
+        text = computation->kept(fmt::format("svg/{}/{}/{}", name, query.key(), paper),
+                                 [&] { return svg(*computation); });
+    }
+    set_policy_of_svg(call, text);
+    call.answer_text(200, text, "image/svg+xml");
+}
+
+PaperQuery paper_query(Call& call, const Computation& computation) {
+    return {unit_of(call, computation), paper_size_named(call.query("paper"))};
+}
+
+constexpr std::size_t most_papers = 32;
+
+// A file that leaves has the job's number in front, so that two jobs with a head 7 are told apart; where the
+// dialect wants 8.3 names there is no room for it, and the program goes into a folder of that number.
+std::string name_taken_along(const Computation& computation, long long job, const std::string& file) {
+    const bool short_names = computation.job().dialect.names == job::Dialect::Names::eight_three;
+    return short_names && file.starts_with("program-") ? file : fmt::format("{}-{}", job, file);
+}
+
+void paper(Call& call, Workbench& bench) {
+    const std::string file = call.part(2);
+    auto computation = computation_of(call, bench);
+    const std::string bytes = paper_bytes(*computation, file, paper_query(call, *computation));
+    const std::string media = media_of_paper(file);
+    // A program that is only looked at on the page has not left.
+    if (call.query("look").empty() && is_program(*computation, file))
+        bench.taken.note(call.person(), call.number(1), file, sha256(bytes));
+    if (media == "image/svg+xml") set_policy_of_svg(call, bytes);
+    call.response().set_header(
+        "Content-Disposition",
+        fmt::format("inline; filename=\"{}\"", name_taken_along(*computation, call.number(1), file)));
+    call.answer_text(200, bytes, media);
+}
+
+void start_prepare(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    const long long job = call.number(1);
+    found(bench.jobs.row(job), "job");
+    Wanted wanted;
+    wanted.head = text_field_if(body, "head").value_or("");
+    wanted.unit = units_named(text_field_if(body, "units").value_or(""));
+    wanted.size = paper_size_named(text_field_if(body, "paper").value_or(""));
+    if (const auto papers = body.find("papers"); papers != body.end()) {
+        if (!papers->is_array() || papers->size() > most_papers)
+            throw halt(400, fmt::format("papers is a list of at most {} names", most_papers));
+        for (const auto& name : *papers) {
+            if (!name.is_string()) throw halt(400, "papers is a list of names");
+            wanted.papers.push_back(name);
+        }
+    }
+    const auto work = [&bench, job, wanted](TaskReport& report) {
+        return prepare(bench, job, wanted, report);
+    };
+    call.answer(202, to_json(take(bench.tasks.start(call.person().id, work))));
+}
+
+void list_papers(Call& call, Workbench& bench) {
+    auto computation = computation_of(call, bench);
+    call.answer(200, papers_json(*computation, paper_query(call, *computation)));
+}
+
+}  // namespace
+
+void add_result_routes(Router& router, Workbench& bench) {
+    router.add({"GET", "/api/jobs/{id}/state", Role::reader, [&](Call& call) {
+                    call.answer_text(
+                        200, state_text(bench, call.number(1), call.query("head"), call.query_units()),
+                        "application/json");
+                }});
+    router.add({"GET", "/api/jobs/{id}/results/{stage}", Role::reader, [&](Call& call) {
+                    const Stage stage = stage_of(call.part(2));
+                    call.answer_text(200, computation_of(call, bench)->json(stage), "application/json");
+                }});
+    router.add(
+        {"GET", "/api/jobs/{id}/drawings/{file}", Role::reader, [&](Call& call) { drawing(call, bench); }});
+    router.add({"GET", "/api/jobs/{id}/papers", Role::reader, [&](Call& call) { list_papers(call, bench); }});
+    router.add(
+        {"GET", "/api/jobs/{id}/papers/{file}", Role::reader, [&](Call& call) { paper(call, bench); }});
+    router.add(
+        {"POST", "/api/jobs/{id}/prepare", Role::reader, [&](Call& call) { start_prepare(call, bench); }});
+    router.add({"GET", "/api/jobs/{id}/why/{stage}", Role::reader, [&](Call& call) {
+                    found(bench.jobs.row(call.number(1)), "job");
+                    call.answer(200, why_json(stage_of(call.part(2))));
+                }});
+}
+
+}  // namespace seatwright::server

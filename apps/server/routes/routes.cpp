@@ -1,0 +1,17 @@
+#include "server/routes/routes.hpp"
+
+namespace seatwright::server {
+
+void add_all_routes(Router& router, Workbench& bench) {
+    add_people_routes(router, bench);
+    add_job_routes(router, bench);
+    add_change_routes(router, bench);
+    add_entry_routes(router, bench);
+    add_event_routes(router, bench);
+    add_result_routes(router, bench);
+    add_whatif_routes(router, bench);
+    add_shop_routes(router, bench);
+    add_task_routes(router, bench);
+}
+
+}  // namespace seatwright::server

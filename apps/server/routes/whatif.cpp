@@ -1,0 +1,136 @@
+// Computing with changes that are not stored: what a drag or a half-typed number would give.
+#include <fmt/format.h>
+
+#include "server/answers/drawings.hpp"
+#include "server/answers/state.hpp"
+#include "server/intake/edits.hpp"
+#include "server/intake/questions.hpp"
+#include "server/routes/routes.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+using job::Stage;
+using store::Role;
+
+constexpr std::size_t most_drawings = 12;
+constexpr std::size_t most_depths = 1000;
+
+std::optional<double> real_field(const Json& body, const std::string& name) {
+    const auto at = body.find(name);
+    if (at == body.end() || at->is_null()) return std::nullopt;
+    if (!at->is_number()) throw halt(400, name + " is a number");
+    return at->get<double>();
+}
+
+plan::Overrides overrides_of(const Json& body) {
+    plan::Overrides overrides;
+    if (const auto at = body.find("attitude"); at != body.end() && at->is_object()) {
+        const auto tilt = real_field(*at, "tilt_deg"), swing = real_field(*at, "swing_deg");
+        overrides.attitude = {text_field_if(*at, "setup").value_or(""),
+                              tilt ? std::optional(rad(*tilt)) : std::nullopt,
+                              swing ? std::optional(rad(*swing)) : std::nullopt};
+    }
+    if (const auto at = body.find("depths"); at != body.end() && at->is_object()) {
+        if (at->size() > most_depths)
+            throw halt(400, fmt::format("at most {} depths are tried at once, these are {}", most_depths,
+                                        at->size()));
+        for (const auto& [valve, depth] : at->items()) {
+            if (!depth.is_number()) throw halt(400, "depths are numbers, mm");
+            overrides.depths[valve] = depth.get<double>();
+        }
+    }
+    return overrides;
+}
+
+std::vector<Stage> stages_wanted(const Json& body) {
+    std::vector<Stage> stages;
+    const auto wanted = body.find("results");
+    if (wanted == body.end() || !wanted->is_array()) return stages;
+    for (const Stage stage : {Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove})
+        if (std::find(wanted->begin(), wanted->end(), std::string(job::name_of(stage))) != wanted->end())
+            stages.push_back(stage);
+    return stages;
+}
+
+DrawingQuery query_of(const Json& wanted, LengthUnit unit) {
+    DrawingQuery query;
+    query.unit = unit;
+    const auto at = wanted.find("query");
+    if (at == wanted.end() || !at->is_object()) return query;
+    query.setup = text_field_if(*at, "setup").value_or("");
+    query.kind = text_field_if(*at, "kind").value_or("");
+    query.valve = text_field_if(*at, "valve").value_or("");
+    query.what = text_field_if(*at, "what").value_or("");
+    return query;
+}
+
+// A drawing that cannot be made as things stand is left out: the page keeps the one it has.
+Json drawings_drawn(Computation& computation, const Json& body, LengthUnit unit) {
+    Json drawings = Json::object();
+    const auto wanted = body.find("drawings");
+    if (wanted == body.end() || !wanted->is_array()) return drawings;
+    if (wanted->size() > most_drawings) throw halt(400, "at most 12 drawings at once");
+    for (const auto& one : *wanted) {
+        const std::string name = text_field(one, "name");
+        try {
+            drawings[name] = draw(computation, name, query_of(one, unit)).embedded();
+        } catch (const Halt& stopped) {
+            if (stopped.status != 422) throw;
+        }
+    }
+    return drawings;
+}
+
+void what_if(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    const auto source = bench.desk.source(call.number(1));
+    const auto edits = body.contains("edits") ? edits_of(body) : std::vector<Edit>{};
+    const std::string head = text_field_if(body, "head").value_or("");
+    const auto computation = edits.empty()
+                                 ? bench.desk.try_out(source, head, overrides_of(body))
+                                 : bench.desk.try_out(*source, take(edited(source->version.text, edits)),
+                                                      head, overrides_of(body));
+    const LengthUnit own = computation->readable() ? computation->job().units : source->units;
+    const LengthUnit unit = units_named(text_field_if(body, "units").value_or("")).value_or(own);
+    Json answer{{"version", source->row.version}, {"sequence", source->row.sequence},
+                {"drawings", Json::object()},     {"stages", Json::object()},
+                {"warnings", Json::array()},      {"faults", json_of(computation->faults())}};
+    std::string results = "{}";
+    if (computation->readable()) {
+        results = results_text(*computation, stages_wanted(body));
+        answer["drawings"] = drawings_drawn(*computation, body, unit);
+        // Only what the results and drawings asked for made necessary: a drag must not wait for the rest.
+        answer["stages"] = stages_so_far_json(*source, *computation, unit);
+        answer["warnings"] = warnings_json(computation->notices_so_far());
+    }
+    std::string text = answer.dump(-1, ' ', false, Json::error_handler_t::replace);
+    text.pop_back();
+    call.answer_text(200, text + ",\"results\":" + results + "}", "application/json");
+}
+
+// The job that six answers would make, as far as they go, with its plan drawing.
+void preview(Call& call, Workbench& bench) {
+    const auto text = text_of_answers(call.json(), bench.shelf.current().text);
+    if (!text) throw halt(text.error());
+    Computation computation(read_with_shop(*text, bench.shelf.current().text), "");
+    Json svg = nullptr;
+    if (computation.readable()) try {
+            DrawingQuery query;
+            query.unit = call.query_units().value_or(computation.job().units);
+            svg = draw(computation, "plan", query).embedded();
+        } catch (const Halt&) {
+            // Not enough to draw yet.
+        }
+    call.answer(200, {{"text", *text}, {"svg", std::move(svg)}, {"faults", json_of(computation.faults())}});
+}
+
+}  // namespace
+
+void add_whatif_routes(Router& router, Workbench& bench) {
+    router.add({"POST", "/api/jobs/{id}/whatif", Role::reader, [&](Call& call) { what_if(call, bench); }});
+    router.add({"POST", "/api/preview", Role::reader, [&](Call& call) { preview(call, bench); }});
+}
+
+}  // namespace seatwright::server
