@@ -156,8 +156,8 @@ TEST(Doubts, AValveOfItsOwnIsHeldBackAlone) {
     ASSERT_EQ(doubts.size(), 1u);
     EXPECT_EQ(sure_words(doubts[0]), "head.valve.1I.z = 0.35 in");
     EXPECT_EQ(doubts[0].valve, "1I");
-    for (const char* sure :
-         {"head.valve.1I.z = 0.35 in", "head.valve.1I.z=0.35", " head.valve.1I.z = 8.89 mm"}) {
+    for (const char* sure : {"head.valve.1I.z = 0.35 in", "head.valve.1I.z=0.35",
+                             " head.valve.1I.z = 8.89 mm", "head.valve.1I.z = 0.35 in (Mia, 2026-01-31)"}) {
         text.top = fmt::format("sure = [\"{}\"]", sure);
         EXPECT_TRUE(asked(text).empty()) << sure;
     }

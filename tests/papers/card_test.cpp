@@ -72,6 +72,23 @@ TEST(WorkCard, EachPilotHasItsBlockWhereChangingItTakesTheCutterOff) {
     EXPECT_EQ(blocks[0].cutter, blocks[1].cutter);
 }
 
+// Who stands by what looks odd, and since when, is read at the machine.
+TEST(WorkCard, WhatSomebodyStandsByIsOnTheSheetWithWhoAndWhen) {
+    auto job = touched();
+    EXPECT_EQ(all_pages(job, plan::make_plan(job)).find("Odd, and said to be right"), std::string::npos);
+    job.sure.push_back({"head.valve.1I.z = -8 mm", 1, LengthUnit::mm, "Mia, 2026-01-31"});
+    job.readings.touches.front().keep = true;
+    job.readings.touches.front().by = "Zoe";
+    job.readings.touches.push_back(job.readings.touches.front());
+    job.readings.touches.back().head = "another";
+    job.readings.touches.back().by = "Ute";
+    const std::string all = all_pages(job, plan::make_plan(job, "1"));
+    EXPECT_NE(all.find("Odd, and said to be right"), std::string::npos);
+    EXPECT_NE(all.find("8 mm (Mia, 2026-01-31)"), std::string::npos);
+    EXPECT_NE(all.find("stands by it (Zoe)"), std::string::npos);
+    EXPECT_EQ(all.find("Ute"), std::string::npos);
+}
+
 // After a broken blade the list of what is cut, begun and left stands before the rows, not on what may stay
 // off the machine; and words that every file begins with are tried by hand once.
 TEST(WorkCard, ABrokenBladesListAndTheWordsOfTheTopStandAtTheMachine) {

@@ -51,6 +51,32 @@ TEST(Entries, NobodyIsNamedForAnother) {
     EXPECT_EQ(file.find("1999-12-31"), std::string::npos) << "the day is the server's";
 }
 
+// Who confirms a figure or lets a thing pass is who is logged in, whatever the page sends.
+TEST(Entries, WhatIsConfirmedOrLetPassIsSignedByTheLogin) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto mia = shop.person("Mia (days)", "machinist");
+    const auto edit = [&](auto& client, int version, Json edits) {
+        return client->post(path_of(job, "/edits"), {{"version", version}, {"edits", std::move(edits)}});
+    };
+    const Json first{
+        {{"key", "sure"}, {"value", Json::array({"head.valve.1I.z = 0.35 in (Pat, 1999-01-01)"})}}};
+    ASSERT_EQ(edit(mia, 1, first).status, 200);
+    const std::string file = shop.pat->get(path_of(job, "/export")).text;
+    EXPECT_NE(file.find("\"head.valve.1I.z = 0.35 in (Mia [days], 20"), std::string::npos) << file;
+    EXPECT_EQ(file.find("1999"), std::string::npos);
+    const auto there =
+        Json::array({file.substr(file.find("head.valve.1I.z ="), 52), "seat.intake.width = 3 mm"});
+    ASSERT_EQ(edit(shop.pat, 2, {{{"key", "sure"}, {"value", there}}}).status, 200);
+    const Json pass{
+        {{"key", "allow[0]"}, {"value", {{"what", "guide 1I"}, {"why", "a bush is in"}, {"by", "Mia"}}}}};
+    ASSERT_EQ(edit(shop.pat, 3, pass).status, 200);
+    const std::string after = shop.pat->get(path_of(job, "/export")).text;
+    EXPECT_NE(after.find("0.35 in (Mia [days], 20"), std::string::npos) << after;
+    EXPECT_NE(after.find("3 mm (Pat, 20"), std::string::npos) << after;
+    EXPECT_EQ(after.find("by = \"Mia\""), std::string::npos) << after;
+}
+
 // working.md "First seat": the second file is made from the reading; whoever works the machine enters it.
 TEST(Entries, TheFirstSeatMeasuredGivesTheSecondFile) {
     TestShop shop;

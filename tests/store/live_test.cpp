@@ -206,6 +206,25 @@ TEST(Merge, NamesAndDayOfAProofComeFromItsLogin) {
     EXPECT_EQ(file.find("Mia"), std::string::npos) << file;
 }
 
+// What somebody stands by says who, and when, by the login; other readings of that kind say nothing of it.
+TEST(Merge, WhatSomebodyStandsByNamesThem) {
+    Record r;
+    r.add(EntryKind::touch, "2I", {{"x", 1.0}, {"y", 2.0}});
+    EXPECT_EQ(readings_toml(r.entries, resolve(r.entries), LengthUnit::mm).find("Mia"), std::string::npos);
+    auto& kept = r.add(EntryKind::touch, "1I", {{"x", 1.0}, {"y", 2.0}, {"keep", true}, {"by", "Zoe"}});
+    kept.at_ms = 1769817600000;  // 2026-01-31
+    const std::string shown = readings_toml(r.entries, resolve(r.entries), LengthUnit::mm);
+    EXPECT_NE(shown.find("by = \"Mia\"\n"), std::string::npos) << shown;
+    EXPECT_NE(shown.find("date = \"2026-01-31\"\n"), std::string::npos) << shown;
+    EXPECT_EQ(shown.find("Zoe"), std::string::npos) << shown;
+    auto& seat = r.add(EntryKind::seat, "1I", {{"recession", 0.2}});
+    seat.at_ms = 1769817600000;
+    auto& sure = r.add(EntryKind::seat, "1I", {{"cleanup", 2.5}, {"sure", true}});
+    sure.at_ms = 1769904000000;  // a day later
+    const std::string both = readings_toml(r.entries, resolve(r.entries), LengthUnit::mm);
+    EXPECT_NE(both.find("2026-02-01"), std::string::npos) << both;
+}
+
 TEST(Merge, TextsCannotBreakOutOfTheirQuotes) {
     Record r;
     auto& e = r.add(EntryKind::proof, "1I", {{"by", "a\"\n[head]\nname = \"b"}});

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <charconv>
 #include <optional>
+#include <set>
 
+#include "seatwright/job/said_by.hpp"
 #include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/store/toml_json.hpp"
@@ -98,7 +100,32 @@ toml::Edited without_made_up(const toml::Document& document, const std::string& 
     return kept == all ? toml::Edited(document) : toml::set_value(document, "head.assumed", "[" + left + "]");
 }
 
+void sign_sure(Json& said, const std::set<std::string>& stands, const std::string& name,
+               const std::string& date) {
+    if (!said.is_string() || stands.contains(said.get<std::string>())) return;
+    said = job::with_who(said.get<std::string>(), name, date);
+}
+
 }  // namespace
+
+std::vector<Edit> signed_by(std::vector<Edit> edits, const std::string& text, const std::string& name,
+                            const std::string& date) {
+    std::set<std::string> stands;
+    const toml::Document now = job::read_text(text);
+    for (const auto& item : now.root().find("sure").items())
+        if (const auto words = item.text()) stands.insert(std::string(*words));
+    for (Edit& edit : edits) {
+        if (edit.key == "sure" && edit.value.is_array())
+            for (Json& item : edit.value) sign_sure(item, stands, name, date);
+        else if (edit.key.starts_with("sure["))
+            sign_sure(edit.value, stands, name, date);
+        else if (edit.key.starts_with("allow[") && edit.key.ends_with("].by"))
+            edit.value = name;
+        else if (edit.key.starts_with("allow[") && edit.value.is_object())
+            edit.value["by"] = name;
+    }
+    return edits;
+}
 
 store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits,
                                   std::chrono::milliseconds most) {

@@ -25,6 +25,12 @@ std::vector<Edit> edits_of(const Json& body);
 store::Answer<std::string> edited(const std::string& text, const std::vector<Edit>& edits,
                                   std::chrono::milliseconds most = std::chrono::seconds(2));
 
+// The edits with who confirms a figure (`sure`) or lets a thing pass (`allow`), and the day, as the login and
+// the server's clock say them: what a client sends as the name is not shown as that person's word. What the
+// text says already stays as it is.
+std::vector<Edit> signed_by(std::vector<Edit> edits, const std::string& text, const std::string& name,
+                            const std::string& date);
+
 // "set seat.intake.width to 0.06 in; took out depth.deck_cut".
 std::string said_of(const std::vector<Edit>& edits);
 

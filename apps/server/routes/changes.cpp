@@ -64,8 +64,10 @@ void put_text(Call& call, Workbench& bench) {
 
 void edit(Call& call, Workbench& bench) {
     const Json body = call.json();
-    const auto edits = edits_of(body);
     const auto source = bench.desk.source(call.number(1));
+    constexpr std::size_t day = 10;  // "2026-01-31"
+    const auto edits = signed_by(edits_of(body), source->version.text, call.person().name,
+                                 store::iso_time(store::now_ms()).substr(0, day));
     const long long made_on = number_field(body, "version");
     // On another version the edits may mean something else: the store refuses, whatever the text.
     const bool current = source->version.number == made_on;

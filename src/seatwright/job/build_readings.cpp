@@ -77,6 +77,7 @@ class ReadingsReader {
         out.line = t.line;
         out.sure = t.flag_of("sure").value_or(false);
         out.date = t.text_of("date").value_or("");
+        out.by = t.text_of("by").value_or("");
         return out;
     }
 
@@ -169,7 +170,6 @@ class ReadingsReader {
         r.width = t.numbers_of("width");
         r.stem_height = t.number_of("stem_height");
         r.vacuum = t.number_of("vacuum");
-        r.by = t.text_of("by").value_or("");
         r.gauge_u = t.number_of("gauge_u");
         r.resolution = t.number_of("resolution");
         r.gauge = t.text_of("gauge").value_or("");

@@ -4,6 +4,7 @@
 
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/job/build.hpp"
+#include "seatwright/job/said_by.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -96,7 +97,8 @@ void read_said(const Source& source, Rules& rules, Faults& faults) {
     if (const Entry* list = source.root->find("sure"))
         for (const auto& item : list->items) {
             if (item.holds != Entry::Holds::text) continue;  // the table of keys has said so
-            rules.sure.push_back({item.text, item.line, LengthUnit::mm});
+            auto [words, said_by] = words_and_who(item.text);
+            rules.sure.push_back({std::move(words), item.line, LengthUnit::mm, std::move(said_by)});
             if (item.text.find('=') == std::string::npos)
                 faults.push_back(source.fault(item.line, "sure",
                                               fmt::format("\"{}\" is not a key and its value; wanted such as "

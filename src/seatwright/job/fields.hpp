@@ -143,8 +143,8 @@ void fields(const GaugesUsed& of, Visit&& visit) {
 
 template <class Visit>
 void fields(const Sure& of, Visit&& visit) {
-    const auto& [words, line, units] = of;
-    visit(words, units);
+    const auto& [words, line, units, said_by] = of;
+    visit(words, units, said_by);
 }
 
 template <class Visit>
@@ -239,28 +239,28 @@ void fields(const Dialect& of, Visit&& visit) {
 
 template <class Visit>
 void fields(const Touch& of, Visit&& visit) {
-    const auto& [head, valve, at, sd, line, sure, keep, date] = of;
-    visit(head, valve, at, sd, sure, keep, date);
+    const auto& [head, valve, at, sd, line, sure, keep, date, by] = of;
+    visit(head, valve, at, sd, sure, keep, date, by);
 }
 
 template <class Visit>
 void fields(const Level& of, Visit&& visit) {
-    const auto& [head, valve, across, first, second, line, sure, date] = of;
-    visit(head, valve, across, first, second, sure, date);
+    const auto& [head, valve, across, first, second, line, sure, date, by] = of;
+    visit(head, valve, across, first, second, sure, date, by);
 }
 
 template <class Visit>
 void fields(const GuideBore& of, Visit&& visit) {
-    const auto& [head, valve, top, middle, bottom, line, sure, date] = of;
-    visit(head, valve, top, middle, bottom, sure, date);
+    const auto& [head, valve, top, middle, bottom, line, sure, date, by] = of;
+    visit(head, valve, top, middle, bottom, sure, date, by);
 }
 
 template <class Visit>
 void fields(const SeatBefore& of, Visit&& visit) {
     const auto& [head, valve, stem_height, recession, cleanup, chamber, section, rest_z, below_deck,
-                 face_outside, face_width, valve_used, after_deck_cut, line, sure, date] = of;
+                 face_outside, face_width, valve_used, after_deck_cut, line, sure, date, by] = of;
     visit(head, valve, stem_height, recession, cleanup, chamber, section, rest_z, below_deck, face_outside,
-          face_width, valve_used, after_deck_cut, sure, date);
+          face_width, valve_used, after_deck_cut, sure, date, by);
 }
 
 template <class Visit>
@@ -274,8 +274,9 @@ void fields(const SeatAfter& of, Visit&& visit) {
 
 template <class Visit>
 void fields(const FirstSeat& of, Visit&& visit) {
-    const auto& [head, valve, depth, stem_height, below_deck, trimmed, plan, gauge_u, sure, line, date] = of;
-    visit(head, valve, depth, stem_height, below_deck, trimmed, plan, gauge_u, sure, date);
+    const auto& [head, valve, depth, stem_height, below_deck, trimmed, plan, gauge_u, sure, line, date, by] =
+        of;
+    visit(head, valve, depth, stem_height, below_deck, trimmed, plan, gauge_u, sure, date, by);
 }
 
 }  // namespace seatwright::job

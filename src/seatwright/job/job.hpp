@@ -91,9 +91,10 @@ struct CutRules {
 
 // A figure outside what the trade knows, confirmed: "head.valve.1I.z = 0.35 in".
 struct Sure {
-    std::string words;
+    std::string words;  // "head.valve.1I.z = 0.35 in"
     int line = 0;
     LengthUnit units = LengthUnit::mm;  // of a bare length in it
+    std::string said_by;                // "A. Miller, 2026-01-31", in brackets behind the words; or empty
 };
 
 // A blocked thing a lead lets pass, with the reason: "guide 1I", "trim 3I".

@@ -98,8 +98,9 @@ constexpr auto keys = std::to_array<Key>({
      .who = who::machinist,
      .stage = Stage::hold,
      .shape = texts,
-     .meaning =
-         "Figures that look odd and are right, each a key and its value: \"head.valve.1I.z = 0.35 in\".",
+     .meaning = "Figures that look odd and are right, each a key and its value: \"head.valve.1I.z = 0.35 "
+                "in\"; in brackets "
+                "behind it who said so, and when.",
      .where = Where::job},
     {.path = "allow",
      .who = who::lead,

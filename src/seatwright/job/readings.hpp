@@ -18,7 +18,7 @@ struct Touch {
     int line = 0;              // in the job file; 0 = not from a file
     bool sure = false;         // somebody confirmed this reading: it is not asked about
     bool keep = false;         // the machinist stands by it: never set aside, places its own guide only
-    std::string date;          // when it was read, as written
+    std::string date, by;      // when it was read, and by whom, as written
 };
 
 enum class Across { incline, cant };
@@ -31,7 +31,7 @@ struct Level {
     std::optional<double> second;  // in the sensor's own sign, the sensor turned half a turn
     int line = 0;
     bool sure = false;
-    std::string date;  // when it was read, as written
+    std::string date, by;  // when it was read, and by whom, as written
 };
 
 struct GuideBore {
@@ -40,7 +40,7 @@ struct GuideBore {
     double top = 0, middle = 0, bottom = 0;  // diameters
     int line = 0;
     bool sure = false;
-    std::string date;  // when it was read, as written
+    std::string date, by;  // when it was read, and by whom, as written
 };
 
 struct SeatBefore {
@@ -58,7 +58,7 @@ struct SeatBefore {
     bool after_deck_cut = false;  // read after depth.deck_cut came off
     int line = 0;
     bool sure = false;
-    std::string date;  // when it was read, as written
+    std::string date, by;  // when it was read, and by whom, as written
 };
 
 // Names of the gauges that read each quantity; empty = not said.
@@ -107,7 +107,7 @@ struct FirstSeat {
     std::optional<double> gauge_u;  // standard uncertainty of the gauge; 0.01 mm where not given
     bool sure = false;
     int line = 0;
-    std::string date;  // when it was read, as written
+    std::string date, by;  // when it was read, and by whom, as written
 };
 
 struct Readings {

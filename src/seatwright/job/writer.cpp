@@ -46,6 +46,7 @@ Table begin(const char* name, const Reading& reading, LengthUnit units) {
     table.text("valve", reading.valve);
     if (reading.sure) table.literal("sure", "true");
     if (!reading.date.empty()) table.text("date", reading.date);
+    if (!reading.by.empty()) table.text("by", reading.by);
     return table;
 }
 
@@ -134,7 +135,6 @@ std::string to_toml(const SeatAfter& reading, LengthUnit units) {
     t.lengths("width", reading.width);
     t.length("stem_height", reading.stem_height);
     if (reading.vacuum) t.literal("vacuum", fmt::format("\"{} kPa\"", figure(*reading.vacuum)));
-    if (!reading.by.empty()) t.text("by", reading.by);
     t.length("gauge_u", reading.gauge_u);
     t.length("resolution", reading.resolution);
     if (!reading.gauge.empty()) t.text("gauge", reading.gauge);

@@ -27,14 +27,18 @@ bool imported(const NewEntry& entry) {
     return entry.client_key.starts_with(import_mark);
 }
 
-// A proof as its login and this server's clock say it: what a page sends as the name of who measured or
+std::string day_of(const Entry& entry) {
+    constexpr std::size_t day = 10;  // "2026-01-31"
+    return iso_time(entry.at_ms).substr(0, day);
+}
+
+// A reading as its login and this server's clock say it: what a page sends as the name of who measured or
 // accepted, or as the day, is not shown as that person's word. An imported file speaks for itself.
 Entry said_by_login(const Entry& entry) {
     Entry said = entry;
     said.values["by"] = entry.by;
     if (said.values.contains("accepted_by")) said.values["accepted_by"] = entry.by;
-    constexpr std::size_t day = 10;  // "2026-01-31"
-    if (said.values.contains("date")) said.values["date"] = iso_time(entry.at_ms).substr(0, day);
+    if (said.values.contains("date")) said.values["date"] = day_of(entry);
     return said;
 }
 
@@ -52,10 +56,24 @@ void add_keys(ReadingTable& table, const Entry& entry, const Standing& standing,
         add_key(table, entry, document, key);
 }
 
+// What somebody stands by says who, and when.
+bool stands_by(const NewEntry& entry) {
+    const auto says = [&](const char* key) {
+        const auto at = entry.values.find(key);
+        return at != entry.values.end() && at->is_boolean() && at->get<bool>();
+    };
+    return says("sure") || says("keep");
+}
+
 void add_used(ReadingTable& table, const Entry& entry, const Standing& standing, LengthUnit document) {
-    const bool as_it_stands = entry.kind != EntryKind::proof || imported(entry);
-    if (as_it_stands) return add_keys(table, entry, standing, document);
-    add_keys(table, said_by_login(entry), standing, document);
+    const bool stood_by = stands_by(entry);
+    if (imported(entry) || (entry.kind != EntryKind::proof && !stood_by))
+        return add_keys(table, entry, standing, document);
+    Entry said = said_by_login(entry);
+    if (stood_by) said.values["date"] = day_of(entry);
+    add_keys(table, said, standing, document);
+    for (const char* key : {"by", "date"})
+        if (stood_by) add_key(table, said, document, key);
 }
 
 }  // namespace

@@ -116,6 +116,7 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
     for (const auto& words : standing_cautions()) sheet.sentence(words, {Ink::line, "▲"});
     held_back_on_sheet(sheet, notices.held_back);
     let_pass_on_sheet(sheet, job);
+    stood_by_on_sheet(sheet, job, plan.shape.head);
     if (plan.shape.depth.anew) two_ways_on_sheet(sheet, job, *plan.shape.depth.anew, unit);
     restarts_on_sheet(sheet, plan.cut);
     for (const auto& block : blocks) card_on_sheet(sheet, job, block, unit);

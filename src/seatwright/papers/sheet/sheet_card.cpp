@@ -9,6 +9,7 @@
 #include "seatwright/report/held_words.hpp"
 #include "seatwright/report/let_pass.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/report/stood_by.hpp"
 #include "seatwright/report/two_ways.hpp"
 
 namespace seatwright::papers {
@@ -220,6 +221,13 @@ void let_pass_on_sheet(Pages& sheet, const job::Job& job) {
     if (words.empty()) return;
     sheet.heading(let_pass_heading);
     for (const auto& one : words) sheet.sentence(one, {Ink::warn, "▲"});
+}
+
+void stood_by_on_sheet(Pages& sheet, const job::Job& job, const std::string& head) {
+    const auto words = stood_by(job, head);
+    if (words.empty()) return;
+    sheet.heading(stood_by_heading);
+    for (const auto& one : words) sheet.sentence(one, {Ink::line, "•"});
 }
 
 void restarts_on_sheet(Pages& sheet, const cut::Cut& cut) {

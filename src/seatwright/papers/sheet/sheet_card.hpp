@@ -23,6 +23,9 @@ void let_pass_on_sheet(Pages& sheet, const job::Job& job);
 // What is cut, begun and left of a head whose blade broke: a box each, with the file made since.
 void restarts_on_sheet(Pages& sheet, const cut::Cut& cut);
 
+// Figures that look odd and that somebody stands by, with who and when.
+void stood_by_on_sheet(Pages& sheet, const job::Job& job, const std::string& head);
+
 void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back);
 
 }  // namespace seatwright::papers
