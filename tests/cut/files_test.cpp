@@ -106,6 +106,31 @@ TEST(Files, TheSecondFileIsMadeOnceTheFirstSeatIsRead) {
     for (const HeldBack& held : large.held_back) EXPECT_EQ(held.code, HeldCode::trim_large);
 }
 
+// A seat whose old height nobody read: its depth says nothing of Z, so the height that the form has is asked
+// for. Stem height drawn 47.50, f 0.15, cut 0.10 short; below the deck 1.00 drawn, a_z cos 19.5 deg.
+TEST(Files, AFirstSeatOfUnknownHeightIsMeasuredByWhatSaysSomething) {
+    auto s = shaped(fixtures::wedge_job());
+    for (shape::Seat& seat : s.shape.seats) {
+        seat.depth.reset();
+        seat.stop_s = -0.15;
+    }
+    const auto asked = [&](const std::string& words) {
+        const Cut cut = s.plan();
+        EXPECT_FALSE(cut.programs.empty());
+        for (const Program& program : cut.programs) {
+            EXPECT_FALSE(has(program.text, "should have come")) << program.text;
+            EXPECT_TRUE(has(program.text, words)) << program.text;
+        }
+    };
+    asked("its stem height with the setting valve should be 47.55 mm)");
+    for (const auto kind : job::both_kinds) s.job.seat[kind]->below_deck = 1.0;
+    asked("its stem height with the setting valve should be 47.55 mm)");
+    for (const auto kind : job::both_kinds) s.job.seat[kind]->stem_height.reset();
+    asked("its valve should lie 1.047 mm below the deck)");
+    for (const auto kind : job::both_kinds) s.job.seat[kind]->below_deck.reset();
+    asked("no reading tells where Z is");
+}
+
 TEST(Files, WithTheTrimAtTheControlOneFileHaltsAfterItsFirstSeat) {
     auto job = fixtures::wedge_job();
     job.machine.trim = job::TrimAt::control;
@@ -132,6 +157,11 @@ TEST(Files, LengthsInTheControlMakeOneFileASetup) {
     ASSERT_EQ(files_of(first), (std::vector<std::string>{"program-1-A-first.ngc"}));
     EXPECT_EQ(first.programs[0].route.stops.size(), 2u);
     EXPECT_EQ(first.programs[0].route.zeros.size(), 2u);
+    // Both first seats are measured, and both are named with their depths.
+    for (const Stop& stop : first.programs[0].route.stops)
+        EXPECT_TRUE(has(first.programs[0].text,
+                        "(Measure seat " + stop.id + " of head 1: it should have come 0.05 mm deep)"))
+            << first.programs[0].text;
     for (const char* words : {"T1 M6\nG43 H1\n(Bring the tool by hand", "look)\nM0\nG43 H1 G1 Z",
                               "T2 M6\nG43 H2\n(Bring the tool by hand"})
         EXPECT_TRUE(has(first.programs[0].text, words)) << first.programs[0].text;

@@ -98,6 +98,33 @@ TEST(pilot_windows, room_under_the_guide) {
     EXPECT_EQ(stand.error().code, HeldCode::guide_room);
 }
 
+// Two pilots, and none goes in: what is told is what stops the one that misses by less (the room by 0.1, not
+// the slide of the larger one by 3.44), with what would mend that. A wedge stops where it locks, whatever its
+// holder drops.
+TEST(pilot_windows, the_nearest_pilot_says_why) {
+    Worked w;
+    w.form.below = 13.9;
+    job::Pilot larger = w.pilot;
+    larger.name = "8.004";
+    larger.diameter = 8.004;
+    const auto none =
+        fewest_pilots({}, {larger, w.pilot}, w.cutter, {w.guide}, LengthUnit::mm).guides.at(0).misfit;
+    ASSERT_TRUE(none);
+    EXPECT_EQ(none->code, HeldCode::guide_room) << none->reason;
+    EXPECT_NE(none->reason.find("\"8.00\""), std::string::npos) << none->reason;
+    EXPECT_NEAR(none->lacks, 0.1, 1e-9);
+    EXPECT_EQ(none->frees.find("drop"), std::string::npos) << none->frees;
+    job::Cutter dropped = w.cutter;
+    *dropped.drop += 5;
+    const Stand same = stand_of(PilotUse::carried, w.pilot, dropped, w.guide, LengthUnit::mm);
+    ASSERT_FALSE(same);
+    EXPECT_NEAR(same.error().lacks, 0.1, 1e-9);
+    // With room it is the slide that stops the larger one.
+    larger.slide = 28.5;
+    EXPECT_EQ(fewest_pilots({}, {larger, w.pilot}, w.cutter, {w.guide}, LengthUnit::mm).guides.at(0).pilot,
+              std::optional<std::size_t>(0));
+}
+
 TEST(pilot_windows, engaged_length) {
     Worked w;
     w.pilot.style = job::PilotStyle::parallel;

@@ -175,6 +175,24 @@ TEST(Faults, MissingUnitsAndMissingHead) {
               "has no valve; give [head.pattern] or [[head.valve]]");
 }
 
+// A bracket that is not closed swallows what follows it: which table those keys are of nobody knows, and what
+// the table of keys makes of them is not told. From the next header on all is.
+TEST(Faults, WhatAnOpenBracketSwallowsIsNotToldOf) {
+    for (const char* open : {"x = [1, 2\n", "sure = [\"a\",\nx = 4\ny = 3\n",
+                             "obstacle = [ { name = \"a\",\n x = 4, y = 2 },\n { name = \"b\" } ]\n",
+                             "title = \"\"\"long\nx = 4\n"}) {
+        const auto faults = faults_of(open);
+        ASSERT_FALSE(faults.empty()) << open;
+        for (const Fault& fault : faults) EXPECT_EQ(fault.key, "TOML") << open << fault.text;
+    }
+    const std::string after = lines_of(faults_of("sure = [\"a\",\nx = 4\n[head]\nnames = \"n\"\n"));
+    EXPECT_EQ(after.find("belongs in"), std::string::npos) << after;
+    EXPECT_NE(after.find("j.toml:4: head.names: "), std::string::npos) << after;
+    // A slip within its line swallows nothing.
+    const std::string line = lines_of(faults_of("sure = [1 2]\nx = 4\n"));
+    EXPECT_NE(line.find("j.toml:2: x: "), std::string::npos) << line;
+}
+
 TEST(Faults, DuplicatesAreTold) {
     EXPECT_NE(lines_of(faults_of(test::full_job + "[[head.valve]]\nid = \"X1\"\nkind = \"intake\"\nx = 1\n"))
                   .find("listed twice"),

@@ -4,7 +4,11 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
+#include <regex>
+
 #include "job_fixtures.hpp"
+#include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/papers/sheet/sheet.hpp"
 
 namespace seatwright::papers {
@@ -23,6 +27,30 @@ std::string all_pages(const job::Job& job, const plan::Plan& plan) {
     std::string all;
     for (const auto& page : setup_sheet(job, plan, {a4, LengthUnit::mm})) all += page;
     return all;
+}
+
+// The words of pages, without how they are drawn, each drawn line between blanks.
+struct Placed {
+    double x = 0, y = 0, size = 0, width = 0;
+    std::string words;
+};
+std::vector<Placed> placed_words(const std::string& page) {
+    static const std::regex text(
+        R"re(<text x="([^"]*)" y="([^"]*)" font-size="([^"]*)" text-anchor="start"[^>]*?(font-weight="bold")?>([^<]*)</text>)re");
+    std::vector<Placed> out;
+    for (std::sregex_iterator at(page.begin(), page.end(), text), end; at != end; ++at) {
+        Placed one{std::stod((*at)[1]), std::stod((*at)[2]), std::stod((*at)[3]), 0, (*at)[5]};
+        one.width = words_width(one.words, one.size, (*at)[4].matched ? Face::bold : Face::plain);
+        out.push_back(std::move(one));
+    }
+    return out;
+}
+std::string words_of(const std::string& pages) {
+    static const std::regex text(R"re(<text [^>]*>([^<]*)</text>)re");
+    std::string out = " ";
+    for (std::sregex_iterator at(pages.begin(), pages.end(), text), end; at != end; ++at)
+        out += (*at)[1].str() + " ";
+    return out;
 }
 
 TEST(WorkCard, RowsStandInCuttingOrderTheFirstSeatFirstAndTheTouchedOneLast) {
@@ -142,6 +170,87 @@ TEST(WorkCard, ATrimAtTheControlSaysWhichWayZ0Moves) {
     EXPECT_NE(all.find("deeper than planned by e: set Z0 up by e"), std::string::npos);
 }
 
+// What a readout counts downwards is typed the other way round; a length in the control is not Z0.
+TEST(WorkCard, ATrimAtTheControlSaysWhatToType) {
+    auto job = touched();
+    job.machine.trim = job::TrimAt::control;
+    const auto said = [&] { return words_of(all_pages(job, plan::make_plan(job))); };
+    EXPECT_NE(said().find("type the Z shown less e as its new Z"), std::string::npos) << said();
+    job.machine.z_sign = -1;
+    EXPECT_NE(said().find("type the Z shown plus e as its new Z"), std::string::npos);
+    job.machine.zero = job::ZeroKept::offsets;
+    job.machine.z_sign = 1;
+    EXPECT_NE(said().find("add e to the length of cutter 1 (H1)"), std::string::npos) << said();
+}
+
+// One file of a setup cuts the first seat of each cutter before it ends: each block says so.
+TEST(WorkCard, EachCuttersFirstSeatIsNamedWhereOneFileCutsBoth) {
+    auto job = touched();
+    job.machine.zero = job::ZeroKept::offsets;
+    for (const auto& valve : job.head.valves)
+        job.readings.seats.push_back({.valve = valve.id, .recession = 0.1, .cleanup = 0.15});
+    const auto plan = plan::make_plan(job);
+    ASSERT_EQ(plan.cut.programs.size(), 1u);
+    const auto blocks = card_blocks(job, plan);
+    ASSERT_EQ(blocks.size(), 2u);
+    const std::string said = words_of(all_pages(job, plan));
+    for (const auto& block : blocks) {
+        EXPECT_TRUE(block.rows.front().first) << block.rows.front().id;
+        EXPECT_NE(said.find("Then measure " + block.rows.front().id + ", planned "), std::string::npos);
+    }
+}
+
+// No words over others: typed by hand the first cut has a Z of its own beside its place and tolerance.
+TEST(WorkCard, NothingIsPrintedOverAnotherWord) {
+    for (const auto runs : {job::Runs::file, job::Runs::hand})
+        for (const auto unit : {LengthUnit::mm, LengthUnit::inch}) {
+            auto job = touched();
+            job.machine.runs = runs;
+            for (const auto& valve : job.head.valves)
+                job.readings.seats.push_back({.valve = valve.id, .recession = 0.1, .cleanup = 0.15});
+            int cards = 0;
+            for (const auto& page : setup_sheet(job, plan::make_plan(job), {a4, unit})) {
+                if (page.find("as measured") == std::string::npos) continue;
+                ++cards;
+                const auto words = placed_words(page);
+                for (const Placed& one : words)
+                    for (const Placed& other : words) {
+                        const bool beside = &one != &other && std::abs(one.y - other.y) < 0.5 * one.size;
+                        EXPECT_FALSE(beside && one.x <= other.x && other.x < one.x + one.width)
+                            << one.words << " / " << other.words;
+                    }
+            }
+            EXPECT_GE(cards, 1);
+        }
+}
+
+// With Z0 on an old seat the sheet's table has the stops of the card, the cutter's rest in them, and calls
+// them so.
+TEST(WorkCard, TheSheetsTableHasTheZOfTheCard) {
+    auto job = touched();
+    for (const auto& valve : job.head.valves) {
+        const bool intake = valve.kind == job::Kind::intake;
+        job.readings.seats.push_back({.valve = valve.id, .recession = 0.1, .cleanup = 0.15});
+        job.readings.seats.back().face_outside = intake ? 44.6 : 38.2;  // wider than the form: κ is not 0
+        job.readings.seats.back().face_width = 2.0;
+    }
+    const auto plan = plan::make_plan(job);
+    const std::string said = words_of(all_pages(job, plan));
+    EXPECT_EQ(said.find("Z from touch"), std::string::npos);
+    EXPECT_NE(said.find("program Z mm"), std::string::npos);
+    int seen = 0;
+    for (const auto& block : card_blocks(job, plan))
+        for (const auto& row : block.rows) {
+            ASSERT_TRUE(row.z) << row.id;
+            const std::string z = fmt::format(" {:.3f} ", *row.z);
+            std::size_t alone = 0;  // in a cell of its own
+            for (std::size_t at = said.find(z); at != std::string::npos; at = said.find(z, at + 1)) ++alone;
+            EXPECT_GE(alone, 1u) << row.id << z;
+            ++seen;
+        }
+    EXPECT_EQ(seen, 8);
+}
+
 // The first cut is short: what is typed for it, and what the gauge then reads, stand in its row.
 TEST(WorkCard, TheFirstSeatHasItsShortStopBesideItsOwn) {
     for (const auto runs : {job::Runs::file, job::Runs::hand}) {
@@ -156,13 +265,15 @@ TEST(WorkCard, TheFirstSeatHasItsShortStopBesideItsOwn) {
                 EXPECT_EQ(row.first, row.first_z.has_value()) << row.id;
                 if (!row.first_z) continue;
                 ++firsts;
-                ASSERT_TRUE(row.z && row.first_depth);
+                ASSERT_TRUE(row.z);
+                EXPECT_EQ(row.first_reads.by, cut::ShallRead::By::depth);
                 EXPECT_GT(*row.first_z, *row.z);
                 const std::string all = all_pages(job, plan);
-                const std::string planned = fmt::format("planned {:.3f} mm deep", *row.first_depth);
-                const std::string stop = runs == job::Runs::hand ? fmt::format("first Z {:.3f}: {:.3f} deep",
-                                                                               *row.first_z, *row.first_depth)
-                                                                 : fmt::format("first {:.3f}", *row.first_z);
+                const std::string planned = fmt::format("planned {:.3f} mm deep", row.first_reads.value);
+                const std::string stop =
+                    runs == job::Runs::hand
+                        ? fmt::format("first Z {:.3f}: {:.3f} deep", *row.first_z, row.first_reads.value)
+                        : fmt::format("first {:.3f}", *row.first_z);
                 EXPECT_NE(all.find(planned), std::string::npos) << planned;
                 EXPECT_NE(all.find(stop), std::string::npos) << stop;
             }

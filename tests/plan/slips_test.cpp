@@ -126,6 +126,36 @@ TEST(Slips, TheWholeHeadWaits) {
          HeldCode::doubt,
          "is there deck?",
          "sure"},
+        {"a place in the chamber, within the bore",
+         "canted",
+         {{"deck_at = [60, 40]", "deck_at = [20, 45]"}},
+         HeldCode::doubt,
+         "whose bore reaches 54 mm",
+         "sure"},
+        {"a ball that rests half over the bore's edge",
+         "canted",
+         {{"deck_at = [60, 40]", "deck_at = [56, 0]"}},
+         HeldCode::doubt,
+         "whose bore reaches 54 mm",
+         "sure"},
+        {"a largest trim without its unit, in an inch file",
+         "wedge",
+         {{"[cut]", "[cut]\ntrim_max = 0.1"}},
+         HeldCode::doubt,
+         "a trim lies between",
+         "sure"},
+        {"a deck cut in the other unit",
+         "wedge",
+         {{"[depth]", "[depth]\ndeck_cut = \"0.10 in\""}},
+         HeldCode::doubt,
+         "a deck cut lies between",
+         "sure"},
+        {"a decimal point moved in a section",
+         "canted",
+         {{"[26.170, 0.887]", "[261.70, 0.887]"}},
+         HeldCode::doubt,
+         "no point of its old face lies there",
+         ""},
         {"Z of the cutter at rest where Z0 is taken, and not 0",
          "wedge",
          {{"valve = \"2E\"\nstem_height = 1.9080", "valve = \"2E\"\nrest_z = 0.035\nstem_height = 1.9080"},
@@ -318,6 +348,48 @@ TEST(Slips, NoZeroOnASeatReadHigherThanItsOldOne) {
     const auto as_planned = zero_on(1.9160), higher = zero_on(1.9062);
     EXPECT_NE(std::find(as_planned.begin(), as_planned.end(), "1E"), as_planned.end());
     EXPECT_EQ(std::find(higher.begin(), higher.end(), "1E"), higher.end());
+}
+
+// Of seats held back after their first was read: there is no file that a trim could be in.
+TEST(Slips, ATrimIsToldOnlyWhereAFileHasIt) {
+    job::Job job = job_of("wedge", {{"", std::string(first_1E) + "depth = 0.0300\n"}});
+    job.allow.push_back({"trim 1E", "a test", "a lead"});
+    const Plan plan = make_plan(job);
+    const auto told = [](const Plan& of) {
+        return std::any_of(of.cut.warnings.begin(), of.cut.warnings.end(), [](const Warning& warning) {
+            return warning.text.find("is in this file") != std::string::npos;
+        });
+    };
+    for (const auto& program : plan.cut.programs)
+        for (const auto& zero : program.route.zeros) EXPECT_EQ(zero.trim, 0) << program.file;
+    EXPECT_FALSE(told(plan));
+    job.readings.firsts.back().depth = 0.005 * 25.4;
+    const Plan taken = make_plan(job);
+    EXPECT_TRUE(told(taken));
+}
+
+// working.md's worked example: the ball at (60, 40) of the head stands at X 83.4641, Y 22.1114 in setup A.
+TEST(Slips, TheBallsPlaceIsSaidAsTheReadoutShowsIt) {
+    job::Job job = job_of("canted", {});
+    const auto text_of_A = [&] {
+        const Plan plan = make_plan(job);
+        for (const auto& program : plan.cut.programs)
+            if (program.setup == "A") return program.text;
+        return std::string();
+    };
+    const auto times = [](const std::string& text, const std::string& words) {
+        int count = 0;
+        for (std::size_t at = text.find(words); at != std::string::npos; at = text.find(words, at + 1))
+            ++count;
+        return count;
+    };
+    const std::string plain = text_of_A();
+    EXPECT_EQ(times(plain, "X 83.464 mm, Y 22.111 mm on the readout"), 2) << plain.substr(0, 1500);
+    job.machine.x_sign = -1;
+    job.machine.y_sign = -1;
+    for (job::Touch& touch : job.readings.touches) touch.at = -touch.at;
+    const std::string mirrored = text_of_A();
+    EXPECT_EQ(times(mirrored, "X -83.464 mm, Y -22.111 mm on the readout"), 2) << mirrored.substr(0, 1500);
 }
 
 // Where the control moves Z0, a reading that does not say so was trimmed there: no file is shifted for it.

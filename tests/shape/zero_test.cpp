@@ -215,6 +215,8 @@ TEST(zero_task, says_how_it_is_taken) {
     const auto unread = take_zero(task);
     EXPECT_FALSE(unread->rest);
     EXPECT_NE(unread->words.find("will stop short"), std::string::npos);
+    task.without_pilot = true;
+    EXPECT_NE(take_zero(task)->words.find("old seat, no pilot in, spindle"), std::string::npos);
 }
 
 TEST(zero_task, a_seat_already_cut_is_no_old_seat) {

@@ -116,9 +116,11 @@ class Cover {
     double best_total_ = 0;
 };
 
-// Of two reasons the one to tell: of a pilot that at least fits the bore, then of the larger pilot.
+// Of two reasons the one to tell: of a pilot that at least fits the bore, then of the one that misses its
+// windows by less, then of the larger pilot.
 bool nearer(const Misfit& a, double a_size, const Misfit& b, double b_size) {
     if (a.fits_bore != b.fits_bore) return a.fits_bore;
+    if (a.fits_bore && a.lacks != b.lacks) return a.lacks < b.lacks;
     return a_size > b_size;
 }
 

@@ -190,12 +190,12 @@ class Readier {
         if (form.first.trim) say("trim", first, form.first.trim->words);
         if (form.first.stops && !form.first.measured && job_.machine.trim == job::TrimAt::file)
             say("first-seat", first,
-                fmt::format(
-                    "seat {} of cutter {} is cut first{}: cut it, type its depth, take the second file",
-                    first, form.form.tool.number,
-                    form.first.short_by > 0
-                        ? fmt::format(", {} short", length_words(form.first.short_by, job_.units))
-                        : std::string()));
+                fmt::format("seat {} of cutter {} is cut first{}: cut it, type {}, take the second file",
+                            first, form.form.tool.number,
+                            form.first.short_by > 0
+                                ? fmt::format(", {} short", length_words(form.first.short_by, job_.units))
+                                : std::string(),
+                            form.seats.front().depth_known ? "its depth" : "the height its card asks for"));
     }
 
     const Known& known_;

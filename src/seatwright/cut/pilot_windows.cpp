@@ -17,6 +17,8 @@ using job::PilotUse;
 
 // Windows are kept to this (mm): rounding of the few sums in them.
 constexpr double window_tolerance = 1e-9;
+// A miss in size beside one in depth: what a taper of 0.0005 makes of it (pilots as shops have them).
+constexpr double depth_per_size = 2000;
 
 bool wedges(const job::Pilot& pilot) {
     return pilot.style == job::PilotStyle::tapered;
@@ -56,6 +58,12 @@ class Judge {
         misfit_.reason = std::move(reason);
         misfit_.frees = std::move(frees);
         return false;
+    }
+    // Whether a window is missed; the worst miss is kept.
+    bool fails_by(double mm) {
+        if (!(mm > window_tolerance)) return false;
+        misfit_.lacks = std::max(misfit_.lacks, mm);
+        return true;
     }
     bool lacks(const std::string& key, std::string_view what) {
         return note(HeldCode::missing, fmt::format("pilot \"{}\" needs {} (`{}`)", pilot_.name, what, key),
@@ -119,6 +127,7 @@ class Judge {
         if (runout <= *guide_.runout_max + find::size_tolerance) return true;
         // A live pilot turns in the same play: where it lies in the bore the seat is off by as much.
         misfit_.fits_bore = true;
+        fails_by((runout - *guide_.runout_max) * depth_per_size);
         return note(
             HeldCode::pilot_window,
             fmt::format("pilot \"{}\" has a play of {} at the seat, a runout of up to {} over the limit "
@@ -150,8 +159,9 @@ class Judge {
     bool carried() {
         const double b = *pilot_.reach - *cutter_.drop, length = *guide_.form->length;
         double used = 0, used_u = 0;
+        bool slides = true;
         if (wedges(pilot_)) {
-            if (!slide_window()) return false;
+            slides = slide_window();
             used = *stand_.slide_used;
             used_u = *stand_.lock_u;
         } else {
@@ -161,21 +171,28 @@ class Judge {
         stand_.tip_past = b - used - stand_.to_guide - length;
         stand_.tip_past_most = *stand_.tip_past + used_u;
         const double room = *guide_.form->below - tip_off_floor;
-        if (*stand_.tip_past_most > room + window_tolerance)
+        const bool clears = !fails_by(*stand_.tip_past_most - room);
+        stand_.engaged = std::min(length, b - used - stand_.to_guide);
+        const double least = std::max(engaged_diameters * pilot_.diameter, engaged_share * length);
+        const bool leads = !fails_by(least - *stand_.engaged);
+        if (!slides) return false;
+        // A wedge stops where its taper locks, whatever the holder: the tip goes by what stands below that.
+        if (!clears)
             return note(
                 HeldCode::guide_room,
                 fmt::format("the tip of pilot \"{}\" comes up to {} past the guide's far end, where {} "
                             "are free and {} of them must stay so",
                             pilot_.name, depth(*stand_.tip_past_most), depth(*guide_.form->below),
                             depth(tip_off_floor)),
-                "a shorter pilot, or a holder with more drop");
-        stand_.engaged = std::min(length, b - used - stand_.to_guide);
-        const double least = std::max(engaged_diameters * pilot_.diameter, engaged_share * length);
-        if (*stand_.engaged < least - window_tolerance)
+                wedges(pilot_) ? "a pilot whose tip is nearer its gauge line, or a larger one with "
+                                 "slide enough"
+                               : "a shorter pilot, or a holder with more drop");
+        if (!leads)
             return note(HeldCode::pilot_window,
                         fmt::format("pilot \"{}\" is only {} in the guide at the stop; {} are needed",
                                     pilot_.name, depth(std::max(0.0, *stand_.engaged)), depth(least)),
-                        "a longer pilot, or a holder with less drop");
+                        wedges(pilot_) ? "a pilot whose tip is further below its gauge line, or a smaller one"
+                                       : "a longer pilot, or a holder with less drop");
         return true;
     }
 
@@ -187,18 +204,19 @@ class Judge {
         const double used = g - stand_.to_guide - stand_.lock.value_or(0);
         stand_.slide_used = used;
         const double least = guide_.depth + std::max(guide_.rest, 0.0) + guide_.approach + seated_before;
+        const bool late = fails_by(least - (used - lock_u)), solid = fails_by(used + lock_u - *pilot_.slide);
         if (!(*pilot_.slide > 0))
             return note(HeldCode::pilot_window,
                         fmt::format("pilot \"{}\" cannot slide back and would be driven solid", pilot_.name),
                         "a pilot that slides in its holder, or [cut] pilot = \"planted\"");
-        if (used - lock_u < least - window_tolerance)
+        if (late)
             return note(
                 HeldCode::pilot_window,
                 fmt::format("pilot \"{}\" may seat only with {} left to the stop, where {} are needed "
                             "before the blade is near",
                             pilot_.name, depth(used - lock_u), depth(least)),
                 "a pilot that stands further out, or a larger one");
-        if (used + lock_u > *pilot_.slide + window_tolerance)
+        if (solid)
             return note(
                 HeldCode::pilot_window,
                 fmt::format("pilot \"{}\" may be pushed back {} at the stop and slides only {}: it could "
@@ -214,7 +232,7 @@ class Judge {
         stand_.top_most = *stand_.top + *stand_.lock_u;
         // Counted from the tool's lowest point, which at the stop stands so far under the gauge plane.
         const double swallowed = *stand_.top_most + *cutter_.lowest;
-        if (swallowed > *cutter_.bore_depth + window_tolerance)
+        if (fails_by(swallowed - *cutter_.bore_depth))
             return note(HeldCode::pilot_window,
                         fmt::format("pilot \"{}\" may stand {} into the tool, whose bore swallows {}",
                                     pilot_.name, depth(swallowed), depth(*cutter_.bore_depth)),

@@ -85,6 +85,8 @@ struct Misfit {
     std::string reason;  // a sentence without the valve's name
     std::string frees;
     bool fits_bore = false;  // only a window, a room or a figure stands against it
+    // Then by how much it fails the worst of its windows, mm along the guide; 0: a figure alone is missing.
+    double lacks = 0;
 };
 
 using Stand = tl::expected<PilotStand, Misfit>;

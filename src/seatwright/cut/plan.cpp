@@ -153,6 +153,27 @@ void names_alike(Cut& cut, Gate& gate) {
             }
 }
 
+// A trim that no file carries, since its seats are held back for another reason, is in no file to be told of.
+void forget_trims_of_no_file(Cut& cut, const Known& known, const PlannedFiles& files) {
+    for (const ReadyForm& form : files.forms) {
+        if (shift_of(form) == 0) continue;
+        const std::string& setup = known.hold.setups[form.form.setup].id;
+        const bool written =
+            std::any_of(cut.programs.begin(), cut.programs.end(), [&](const Program& program) {
+                return program.setup == setup &&
+                       std::any_of(program.route.zeros.begin(), program.route.zeros.end(),
+                                   [&](const CutterZero& zero) {
+                                       return zero.cutter == form.form.tool.number && zero.trim != 0;
+                                   });
+            });
+        if (written) continue;
+        const std::string& first = known.job.head.valves.at(form.seats.front().valve).id;
+        std::erase_if(cut.warnings, [&](const Warning& warning) {
+            return warning.code == "trim" && warning.valve == first;
+        });
+    }
+}
+
 void take_pilots(Cut& cut, const PlannedFiles& files) {
     for (std::size_t i = 0; i < cut.seats.size(); ++i) cut.seats[i].program_z = files.program_z[i];
     for (const ReadyForm& form : files.forms)
@@ -198,6 +219,7 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     write_programs(cut, gate, known, files);
     each_seat_once(cut, gate, known);
     names_alike(cut, gate);
+    forget_trims_of_no_file(cut, known, files);
     cut.held_back = gate.entries(selection);
     add_times(cut, known, sequence, files);
     cut.estimate = estimate_of(job, find, shape);

@@ -258,7 +258,7 @@ class Writer {
         cut(stop);
         way_out(stop);
         if (const std::string up = z(route_.clear); up != z(stop.over_mouth)) block("G0 Z{}", up);
-        if (route_.measure_after == place) measure(stop, place + 1 == route_.stops.size());
+        if (route_.measure_after == place) measure(place + 1 == route_.stops.size());
     }
 
     void way_in(const Stop& stop) {
@@ -292,10 +292,10 @@ class Writer {
         if (place) block("G0 X{} Y{}", length(place->x()), length(place->y()));
     }
 
-    void measure(const Stop& stop, bool last) {
+    void measure(bool last) {
         to_top_if_worded();
         across_to(job_.machine.measure_at);
-        const Sentences sentences = measure_first(job_, route_, stop);
+        const Sentences sentences = measure_first(job_, route_);
         if (!last) return halt(sentences);
         for (const auto& sentence : in_lines(sentences)) comment("{}", sentence);
     }

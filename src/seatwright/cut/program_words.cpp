@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "seatwright/cut/program.hpp"
+#include "seatwright/shape/zero_words.hpp"
 
 namespace seatwright::cut {
 
@@ -152,7 +153,9 @@ Sentences zero_question(const job::Job& job, const hold::Setup& setup, const Rou
         else
             question = fmt::format("Z0 taken by the ball on the deck of head {}, lengths of all cutters in?",
                                    route.head);
-        if (asked.empty() || asked.back() != question) asked.push_back(question);
+        if (std::find(asked.begin(), asked.end(), question) != asked.end()) continue;
+        asked.push_back(question);
+        if (const std::string place = place_of_zero(job, taken); !place.empty()) asked.push_back(place);
     }
     out.insert(out.end(), asked.begin(), asked.end());
     // What its first seat says of Z0 is gone with it.
@@ -176,6 +179,12 @@ Sentences look_at_tip(const job::Job& job, const Route& route, int cutter) {
         fmt::format("At Z {} {}: look", there, look.empty() ? "the tool stands clear of everything" : look)};
 }
 
+std::string place_of_zero(const job::Job& job, const shape::Zero& zero) {
+    const bool on_block = zero.on == shape::ZeroOn::block;
+    if (zero.valve || (on_block && !job.depth.deck_at)) return {};
+    return fmt::format("{} at {}", on_block ? "Block" : "Ball", shape::readout_words(zero.at, job.units));
+}
+
 bool planted_for_zero(const Route& route) {
     return std::all_of(route.zeros.begin(), route.zeros.end(), [&](const CutterZero& zero) {
         return std::any_of(route.stops.begin(), route.stops.end(), [&](const Stop& stop) {
@@ -192,14 +201,43 @@ Sentences put_pilot(const job::Job& job, const Stop& stop) {
     return {fmt::format("Put pilot {} in cutter {}", job.pilots.at(*stop.pilot).name, stop.tool.number)};
 }
 
-Sentences measure_first(const job::Job& job, const Route& route, const Stop& stop) {
-    Sentences out{fmt::format("Measure seat {} of head {}: it should have come {} deep", stop.id, route.head,
-                              said(job, stop.depth))};
+Sentences measure_first(const job::Job& job, const Route& route) {
+    Sentences out;
+    for (std::size_t i = 0; i <= *route.measure_after; ++i) {
+        const Stop& stop = route.stops.at(i);
+        out.push_back(fmt::format("Measure seat {} of head {}: {}", stop.id, route.head,
+                                  reading_words(stop, [&](double mm) { return said(job, mm); })));
+    }
+    const bool several = out.size() > 1;
     if (route.part == FilePart::first)
         out.emplace_back("Type what was read, then take the second file");
+    else if (job.machine.zero == job::ZeroKept::offsets)
+        out.push_back(fmt::format("Change the length{} by what the card says, then go on",
+                                  several ? "s of the cutters" : " of the cutter"));
     else
         out.emplace_back("Move Z0 by what the card says, then go on");
     return out;
+}
+
+std::string reading_words(const Stop& stop, const std::function<std::string(double)>& length) {
+    switch (stop.reads.by) {
+        case ShallRead::By::depth:
+            return fmt::format("it should have come {} deep", length(stop.reads.value));
+        case ShallRead::By::stem_height:
+            return fmt::format(
+                "its old height was not read, so its depth says nothing: its stem height with the setting "
+                "valve should be {}",
+                length(stop.reads.value));
+        case ShallRead::By::below_deck:
+            return fmt::format(
+                "its old height was not read, so its depth says nothing: its valve should lie {} below the "
+                "deck",
+                length(stop.reads.value));
+        case ShallRead::By::nothing:
+            break;
+    }
+    return "its old height was not read and no drawing height is known, so no reading tells where Z is: give "
+           "stem_height or below_deck of its form";
 }
 
 Sentences in_lines(const Sentences& sentences) {

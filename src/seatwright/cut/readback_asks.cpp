@@ -6,6 +6,7 @@
 #include <set>
 
 #include "seatwright/cut/program.hpp"
+#include "seatwright/cut/program_words.hpp"
 #include "seatwright/cut/readback_words.hpp"
 
 namespace seatwright::cut {
@@ -35,6 +36,7 @@ std::vector<std::string> zero_questions(const job::Job& job, const Route& route)
                 taken.valve ? job.head.valves.at(*taken.valve).id : std::string("the block on the deck"),
                 head);
         if (out.empty() || out.back() != question) out.push_back(std::move(question));
+        if (const std::string place = place_of_zero(job, taken); !place.empty()) out.push_back(place);
         // The trim, and the first seat itself, belong to this Z0 and to none taken anew.
         if (route.part == FilePart::rest && job.machine.zero == job::ZeroKept::program)
             out.push_back(

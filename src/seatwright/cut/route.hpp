@@ -60,6 +60,14 @@ struct CutterZero {
 // after it. With Z0 moved at the control, `whole` has a halt after the first seat.
 enum class FilePart { whole, first, rest };
 
+// What a gauge shall show of a seat once it is cut, as a person at the machine can read it. The depth says
+// nothing of Z where nobody read the old seat: then a height does (with the setting valve, or of the valve's
+// head below the deck as cut), if the drawing has one.
+struct ShallRead {
+    enum class By { depth, stem_height, below_deck, nothing } by = By::depth;
+    double value = 0;
+};
+
 // Slow way down and up again at one seat. Heights are Z of the gauge plane, program coordinates, descending:
 // clear > over_mouth > approach >= finish_from >= z.
 struct Stop {
@@ -79,6 +87,7 @@ struct Stop {
     double dwell_seconds = 0;  // at z
     double depth = 0;          // of the whole cut at z, as planned
     bool short_cut = false;    // the first seat: cut.first_short above its plan
+    ShallRead reads;           // at z
 };
 
 // One file. Every stop has the same head, setup and way of the pilot; with machine.zero = program one cutter;

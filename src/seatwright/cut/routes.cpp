@@ -38,6 +38,18 @@ void touched_last(Route& route, const Portion& portion) {
                                                 route.stops.back().valve == *zero.valve);
 }
 
+// `less`: how much above its plan it ends.
+ShallRead shall_read(const job::Job& job, const std::string& head, const ReadySeat& seat, double less) {
+    if (seat.depth_known) return {ShallRead::By::depth, seat.depth - less};
+    const job::Valve& valve = job.head.valves.at(seat.valve);
+    const auto planned = shape::first_planned(job, head, valve, {seat.depth, seat.stop, false}, less);
+    const auto& form = job.seat[valve.kind];
+    const bool by_deck = form && form->finish && form->finish->below_deck && planned.below_deck;
+    if (planned.stem_height && !by_deck) return {ShallRead::By::stem_height, *planned.stem_height - less};
+    if (planned.below_deck) return {ShallRead::By::below_deck, *planned.below_deck - less * planned.axis};
+    return {ShallRead::By::nothing, 0};
+}
+
 const Stop* first_stop(const Route& route, int cutter) {
     const auto at = std::find_if(route.stops.begin(), route.stops.end(),
                                  [&](const Stop& stop) { return stop.tool.number == cutter; });
@@ -54,7 +66,6 @@ Vec2 RouteMaker::place_of(std::size_t setup, std::size_t valve) const {
     return held_at(known_.hold, valve).held->readout;
 }
 
-// `less`: how much above its plan it ends.
 Stop RouteMaker::stop_of(const ReadyForm& form, const ReadySeat& seat, double less) const {
     const SeatCut& cut = plan_.seats[seat.seat];
     Stop stop;
@@ -66,6 +77,7 @@ Stop RouteMaker::stop_of(const ReadyForm& form, const ReadySeat& seat, double le
     stop.z = shape::stop_z(seat.map_z, seat.stop, form.zero.zeta) + shift_of(form) + less;
     stop.depth = seat.depth - less;
     stop.short_cut = less > 0;
+    stop.reads = shall_read(job_, known_.shape.head, seat, less);
     stop.rpm = cut.rpm;
     if (seat.use == job::PilotUse::live) stop.entry_rpm = job_.cut.entry_rpm.value_or(0);
     stop.feed = cut.rpm * cut.feed / 60;

@@ -88,6 +88,7 @@ shape::ZeroTask task_of(const Known& known, const FormInSetup& form) {
     else if (job.depth.from == job::DepthFrom::touch)
         task.named = touched_for_heights(known, form);
     task.feeler = job.depth.feeler;
+    task.without_pilot = job.cut.pilot == job::PilotUse::none;
     std::vector<std::size_t> in_head_order = form.all;
     std::sort(in_head_order.begin(), in_head_order.end());
     for (const std::size_t s : in_head_order) {

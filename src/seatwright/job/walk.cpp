@@ -23,6 +23,8 @@ Walked walk_document(const toml::Document& document, const std::string& file, Fi
     if (!out.readable) {
         out.root = Entry{};
         out.faults = faults_of_text(document, file);
+        // What is said of a key holds only where its table is known.
+        std::erase_if(walker.faults, [&](const Fault& fault) { return document.in_doubt(fault.line); });
     }
     std::move(walker.faults.begin(), walker.faults.end(), std::back_inserter(out.faults));
     return out;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/job/ranges.hpp"
+#include "seatwright/shape/bridge.hpp"
 #include "seatwright/shape/rest.hpp"
 
 namespace seatwright::shape {
@@ -40,6 +41,36 @@ std::optional<double> median_of_others(const Shape& shape, const Seat& seat) {
     const auto middle = others.begin() + static_cast<std::ptrdiff_t>(others.size() / 2);
     std::nth_element(others.begin(), middle, others.end());
     return *middle;
+}
+
+// What is odd about a place on the deck; empty: nothing.
+std::string beside_the_head(const job::Job& job, const Vec2& at) {
+    Eigen::AlignedBox2d known;
+    for (const job::Valve& valve : job.head.valves) known.extend(Vec2(valve.seat.head<2>()));
+    for (const Vec2& hole : job.head.bolt_holes) known.extend(hole);
+    const Vec2 off = (known.min() - at).cwiseMax(at - known.max()).cwiseMax(0);
+    if (off.maxCoeff() <= most_off_head) return {};
+    return fmt::format(
+        "depth.deck_at lies {} outside the head's bolt holes and valves: is there deck? It is a place in the "
+        "head's own frame.",
+        figure(job, off.maxCoeff()));
+}
+
+// The chamber lies within the cylinder's bore, and how much of it is deck no figure says.
+std::string over_a_bore(const job::Job& job, const Vec2& at) {
+    const double around = job.machine.zero == job::ZeroKept::offsets ? job.machine.ball.value_or(0) : 0;
+    for (const job::Valve& valve : job.head.valves) {
+        const auto bore = bore_edge_of(job.head, valve);
+        if (!bore) continue;
+        const double radius = bore->solids.edge.radius;
+        const double away = (at - Vec2(bore->solids.edge.centre.head<2>())).norm();
+        if (away >= radius + around) continue;
+        return fmt::format(
+            "depth.deck_at lies {} from the middle of cylinder {}, whose bore reaches {}: there the chamber "
+            "may be, or its edge. Is there flat deck, at least the ball's radius round it?",
+            figure(job, away), valve.cylinder, figure(job, radius));
+    }
+    return {};
 }
 
 }  // namespace
@@ -132,6 +163,35 @@ std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape) {
     return out;
 }
 
+std::vector<job::Doubt> section_doubts(const job::Job& job, const Shape& shape) {
+    std::vector<job::Doubt> out;
+    for (const Seat& seat : shape.seats) {
+        const double radius = seat.section.gauge / 2;
+        if (!(radius > 0)) continue;
+        const std::string& id = job.head.valves[seat.valve].id;
+        const job::SeatBefore* last = nullptr;
+        for (const job::SeatBefore& read : job.readings.seats)
+            if (read.head == shape.head && read.valve == id && !read.section.empty()) last = &read;
+        if (last == nullptr || last->sure) continue;
+        const auto odd = std::find_if(last->section.begin(), last->section.end(), [&](const Vec2& point) {
+            return point.x() < least_section_radius * radius || point.x() > most_section_radius * radius ||
+                   std::abs(point.y()) > radius;
+        });
+        if (odd == last->section.end()) continue;
+        const std::string point =
+            fmt::format("[{:.6g}, {:.6g}]", job::to_bare(odd->x(), job::Dimension::length, job.units),
+                        job::to_bare(odd->y(), job::Dimension::length, job.units));
+        out.push_back(
+            {job::Stage::shape, job::Cost::reading, fmt::format("reading.seat.{}.{}.section", shape.head, id),
+             point,
+             fmt::format("The section of seat {} has a point {}, and the seat's circle has a radius "
+                         "of {}: no point of its old face lies there. Read it again.",
+                         id, point, figure(job, radius)),
+             std::nullopt, shape.head, true});
+    }
+    return out;
+}
+
 std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape) {
     constexpr double above = 0.3, below = 5;  // mm: grinding; a facet below the form's last
     std::vector<job::Doubt> out;
@@ -177,26 +237,20 @@ std::vector<job::Doubt> zero_rest_doubts(const job::Job& job, const Shape& shape
 std::vector<job::Doubt> deck_place_doubts(const job::Job& job) {
     if (job.depth.from != job::DepthFrom::deck || !job.depth.deck_at || job.head.valves.empty()) return {};
     const Vec2 at = *job.depth.deck_at;
-    Eigen::AlignedBox2d known;
-    for (const job::Valve& valve : job.head.valves) known.extend(Vec2(valve.seat.head<2>()));
-    for (const Vec2& hole : job.head.bolt_holes) known.extend(hole);
-    const Vec2 off = (known.min() - at).cwiseMax(at - known.max()).cwiseMax(0);
-    if (off.maxCoeff() <= most_off_head) return {};
+    std::string text = beside_the_head(job, at);
+    if (text.empty()) text = over_a_bore(job, at);
     const std::string value =
         fmt::format("[{:.6g}, {:.6g}]", job::to_bare(at.x(), job::Dimension::length, job.units),
                     job::to_bare(at.y(), job::Dimension::length, job.units));
-    if (job::is_sure(job, "depth.deck_at", value)) return {};
-    return {
-        {job::Stage::shape,
-         job::Cost::place,
-         "depth.deck_at",
-         value,
-         fmt::format("depth.deck_at lies {} outside the head's bolt holes and valves: is there deck? It is a "
-                     "place in the head's own frame.",
-                     figure(job, off.maxCoeff())),
-         std::nullopt,
-         {},
-         false}};
+    if (text.empty() || job::is_sure(job, "depth.deck_at", value)) return {};
+    return {{job::Stage::shape,
+             job::Cost::place,
+             "depth.deck_at",
+             value,
+             std::move(text),
+             std::nullopt,
+             {},
+             false}};
 }
 
 void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
@@ -205,6 +259,7 @@ void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     for (auto& doubt : depth_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : recession_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : rest_doubts(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : section_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : lowest_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : zero_rest_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : deck_place_doubts(job)) doubts.push_back(std::move(doubt));

@@ -27,6 +27,11 @@ inline constexpr double most_rest = 0.5;  // mm
 // Of readings that say so of an old seat and that nobody confirmed: a figure slipped there sinks every seat
 // whose Z0 is touched on it, so that nothing of the head is cut before.
 std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape);
+// Of an old seat's section as read: its points lie about the seat's own circle, so one at less than a quarter
+// of its radius, at more than twice it, or as far above or below as the circle is wide from its middle, was
+// typed wrong. It would count for nothing, or for everything.
+inline constexpr double least_section_radius = 0.25, most_section_radius = 2;  // of the gauge circle's
+std::vector<job::Doubt> section_doubts(const job::Job& job, const Shape& shape);
 // Of cutters that take Z0 from the deck and whose lowest edge, as the shelf has it, lies above the form's own
 // lowest or far below it.
 std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape);
@@ -37,6 +42,7 @@ std::vector<job::Doubt> zero_rest_doubts(const job::Job& job, const Shape& shape
 // depth.deck_at further than this outside all that is known of the head, in x or y: decks end 10 to 30 mm
 // beyond their outermost bolt holes (common practice).
 inline constexpr double most_off_head = 60;  // mm
+// So is one within a cylinder's bore, where that is known, or by the ball's radius beside it.
 std::vector<job::Doubt> deck_place_doubts(const job::Job& job);
 // Of planned depths that nobody confirmed by a reading of cleanup, an order of a depth or `sure`.
 std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape);

@@ -66,6 +66,7 @@ struct ZeroTask {
     job::ZeroKept kept = job::ZeroKept::program;
     std::optional<std::size_t> named;  // valve: zero_on, or the datum for from = "datum"
     std::string pilot;                 // that stands in the guide it is taken in; empty: one that fits
+    bool without_pilot = false;        // no pilot leads this job's cutters
     double feeler = 0;
     std::vector<ZeroSeat> seats;  // head order
     ZeroDeck deck;

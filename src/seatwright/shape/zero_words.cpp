@@ -3,11 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "seatwright/base/length_words.hpp"
 
 namespace seatwright::shape {
 namespace {
+
+constexpr double no_sign = 5e-4;  // mm, half the last digit said
 
 std::string id_of(const ZeroTask& task, std::size_t valve) {
     const auto seat = std::find_if(task.seats.begin(), task.seats.end(),
@@ -15,10 +18,11 @@ std::string id_of(const ZeroTask& task, std::size_t valve) {
     return seat == task.seats.end() ? std::string() : seat->id;
 }
 
-std::string place_words(const ZeroTask& task) {
+// A person at the machine has the readout; the head's own frame is only on the drawing.
+std::string place_words(const ZeroTask& task, const Zero& zero) {
     const Vec2 at = task.deck.at.value_or(Vec2::Zero());
-    return fmt::format("X {}, Y {} of the head", length_words(at.x(), task.unit),
-                       length_words(at.y(), task.unit));
+    return fmt::format("{}, which is X {}, Y {} of the head", readout_words(zero.at, task.unit),
+                       length_words(at.x(), task.unit), length_words(at.y(), task.unit));
 }
 
 std::string feeler_words(const ZeroTask& task) {
@@ -27,20 +31,26 @@ std::string feeler_words(const ZeroTask& task) {
 }
 
 std::string pilot_words(const ZeroTask& task) {
+    if (task.without_pilot) return "no pilot in";
     return task.pilot.empty() ? "pilot in" : fmt::format("pilot {} in", task.pilot);
 }
 
 }  // namespace
 
+std::string readout_words(const Vec2& at, LengthUnit unit) {
+    // No zero with a sign.
+    const auto figure = [&](double mm) { return length_words(std::abs(mm) < no_sign ? 0.0 : mm, unit); };
+    return fmt::format("X {}, Y {} on the readout", figure(at.x()), figure(at.y()));
+}
+
 std::string zero_words(const ZeroTask& task, const Zero& zero) {
     if (zero.on == ZeroOn::deck_point)
         return fmt::format(
             "Z0 taken on the deck of head {} at {}: ball of radius {} resting on the deck, brushed clean; "
-            "the "
-            "length of cutter {} is the one from the ball's lowest point to its lowest edge",
-            task.head, place_words(task), length_words(*task.deck.ball, task.unit), task.number);
+            "the length of cutter {} is the one from the ball's lowest point to its lowest edge",
+            task.head, place_words(task, zero), length_words(*task.deck.ball, task.unit), task.number);
     if (zero.on == ZeroOn::block) {
-        const std::string where = task.deck.at ? " at " + place_words(task) : std::string();
+        const std::string where = task.deck.at ? " at " + place_words(task, zero) : std::string();
         return fmt::format(
             "Z0 of cutter {} taken on a block of {} on the deck of head {}{}: pilot taken out, spindle "
             "stopped, the cutter's lowest edge on the block, deck and block brushed clean",

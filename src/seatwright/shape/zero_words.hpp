@@ -11,4 +11,8 @@ namespace seatwright::shape {
 // words.
 std::string zero_words(const ZeroTask& task, const Zero& zero);
 
+// Where the ball or block stands, as the readout shows it from the setup's datum: "X 83.464 mm, Y 22.111 mm
+// on the readout".
+std::string readout_words(const Vec2& at, LengthUnit unit);
+
 }  // namespace seatwright::shape

@@ -73,6 +73,15 @@ std::size_t Document::more_faults() const {
     return tree_->more_faults;
 }
 
+bool Document::in_doubt(int line) const {
+    const auto& parts = tree_->in_doubt;
+    return std::any_of(parts.begin(), parts.end(), [&](const auto& part) {
+        const std::size_t last = std::min(part.second, tree_->text.size());
+        return line >= tree_->lines.line_of(part.first) &&
+               (part.second > last || line < tree_->lines.line_of(last));
+    });
+}
+
 std::vector<Section> Document::sections() const {
     const Tree& tree = *tree_;
     const auto begin_of = [&](std::size_t header) {

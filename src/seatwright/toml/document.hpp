@@ -169,6 +169,9 @@ class Document {
     const std::vector<Wrong>& faults() const;
     std::size_t more_faults() const;
     bool is_good() const { return faults().empty(); }
+    // Whether a fault before it, a bracket or long text not closed, leaves open which table that line's keys
+    // belong to.
+    bool in_doubt(int line) const;
 
     // Sections in order of the text. Cost: their number.
     std::vector<Section> sections() const;

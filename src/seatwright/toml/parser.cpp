@@ -26,6 +26,7 @@ void Parser::run() {
         const std::size_t begin = at_;
         if (!statement()) go_on_behind(begin);
     }
+    end_of_doubt(text_.size() + 1);
     sort_faults();
 }
 
@@ -115,6 +116,7 @@ void Parser::next_line() {
 bool Parser::statement() {
     blanks();
     last_ = none;
+    open_ = false;
     if (!at_line_end() && peek() != '#') {
         if (!(peek() == '[' ? header() : key_and_value(table_, 0))) return false;
         blanks();
@@ -142,6 +144,7 @@ bool Parser::header() {
     } else {
         table_ = builder_.lost_table(begin);
     }
+    if (good) end_of_doubt(begin);
     const bool begins_here = tree_.nodes[table_].begin == begin;
     tree_.headers.push_back(begins_here ? table_ : builder_.lost_table(begin));
     return good;
@@ -193,6 +196,9 @@ bool Parser::key_and_value(Id table, int depth) {
 // the next of them that looks like a statement. What was read twice that way is kept linear in the text.
 void Parser::go_on_behind(std::size_t begin) {
     const std::size_t reached = at_;
+    const bool swallows =
+        open_ && (at_line_end() || tree_.lines.line_of(reached) > tree_.lines.line_of(begin));
+    if (swallows) doubt_from_ = std::min(doubt_from_, begin);
     at_ = begin;
     next_line();
     if (reached < at_ || done()) return;
@@ -203,6 +209,11 @@ void Parser::go_on_behind(std::size_t begin) {
     }
     while (!done() && !looks_like_a_statement()) next_line();
     if (at_ < reached) read_twice_ += reached - at_;
+}
+
+void Parser::end_of_doubt(std::size_t at) {
+    if (doubt_from_ != std::string_view::npos) tree_.in_doubt.emplace_back(doubt_from_, at);
+    doubt_from_ = std::string_view::npos;
 }
 
 bool Parser::looks_like_a_statement() {

@@ -61,6 +61,7 @@ class Parser {
     void close(Id id, Form form, std::size_t told_before);
 
     void go_on_behind(std::size_t begin);
+    void end_of_doubt(std::size_t at);
     bool looks_like_a_statement();
 
     Tree& tree_;
@@ -68,8 +69,10 @@ class Parser {
     Builder builder_;
     BadBytes bad_bytes_;
     std::size_t at_ = 0;
-    Id table_ = root_id;    // that keys go to
-    Id last_ = none;        // the key read last
+    Id table_ = root_id;  // that keys go to
+    Id last_ = none;      // the key read last
+    bool open_ = false;   // the statement ended within brackets or a long text
+    std::size_t doubt_from_ = std::string_view::npos;
     bool quiet_ = false;    // only asking: faults are not told
     std::size_t told_ = 0;  // faults found, told or not
     std::size_t read_twice_ = 0;

@@ -19,9 +19,13 @@ bool Parser::value(Id id, int depth) {
     Node& node = tree_.nodes[id];
     node.begin = node.end = here();
     if (!shallow(depth)) return false;
-    if (peek() == '[') return list(id, depth + 1);
-    if (peek() == '{') return inline_table(id, depth + 1);
-    return scalar(node);
+    const bool in_brackets = peek() == '[' || peek() == '{';
+    const bool is_long = opens_long(text_, at_);
+    const bool good = peek() == '['   ? list(id, depth + 1)
+                      : peek() == '{' ? inline_table(id, depth + 1)
+                                      : scalar(node);
+    open_ = open_ || (!good && (in_brackets || is_long));
+    return good;
 }
 
 bool Parser::scalar(Node& node) {

@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "seatwright/toml/blocks.hpp"
@@ -61,6 +62,9 @@ struct Tree {
     Blocks<Id> headers;         // in order of the text: the tables they open, which begin there
     std::vector<Wrong> faults;  // in order of the text
     std::size_t more_faults = 0;
+    // Bytes from a bracket or long text that is not closed where it should be up to the next header: what
+    // stands there may be meant for another table. In order of the text, apart.
+    std::vector<std::pair<std::size_t, std::size_t>> in_doubt;
 
     Id first(Id container) const {
         const Id last = nodes[container].last;

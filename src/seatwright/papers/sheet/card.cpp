@@ -85,14 +85,15 @@ void add_programs(CardBlock& block, const cut::Cut& cut, int z_sign) {
             if (zero.trim != 0) block.trim = zero.trim;
             for (auto& row : block.rows) row.touched = row.touched || zero.taken.valve == row.valve;
         }
-        if (const auto at = program.route.measure_after) {
-            const cut::Stop& stop = program.route.stops.at(*at);
+        // With lengths kept in the control the first seat of each cutter is cut before the halt.
+        const std::size_t firsts = program.route.measure_after ? *program.route.measure_after + 1 : 0;
+        for (std::size_t i = 0; i < firsts; ++i) {
+            const cut::Stop& stop = program.route.stops.at(i);
             for (auto& row : block.rows) {
                 if (row.valve != stop.valve) continue;
                 row.first = true;
-                if (!stop.short_cut) continue;
-                row.first_z = z_sign * stop.z;
-                row.first_depth = stop.depth;
+                row.first_reads = stop.reads;
+                if (stop.short_cut) row.first_z = z_sign * stop.z;
             }
         }
     }

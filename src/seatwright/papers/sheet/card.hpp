@@ -30,8 +30,9 @@ struct CardRow {
     Vec2 at = Vec2::Zero();
     std::optional<double> z;
     bool first = false;  // cut first, short where the cut allows it, and measured
-    // Of a short first cut: its stop, and how deep that is.
-    std::optional<double> first_z, first_depth;
+    // Of a short first cut its stop; of every first cut what a gauge shall then show.
+    std::optional<double> first_z;
+    cut::ShallRead first_reads;
     bool touched = false;  // Z0 is taken on it, so it is cut last
     double rpm = 0, feed = 0;
 };

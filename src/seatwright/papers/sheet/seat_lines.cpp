@@ -125,11 +125,13 @@ std::string z_heading(job::DepthFrom from) {
         case job::DepthFrom::touch:
             break;
     }
-    return "Z from touch";
+    return "program Z";
 }
 
-std::string z_words(const SeatLine& line, LengthUnit unit) {
-    return line.seat && line.seat->decision == shape::Decision::cut ? length(line.seat->z, unit) : "–";
+std::string z_words(const SeatLine& line, job::DepthFrom from, LengthUnit unit) {
+    if (!line.seat || line.seat->decision != shape::Decision::cut) return "–";
+    const bool along = from == job::DepthFrom::deck || from == job::DepthFrom::datum;
+    return length(along ? line.seat->z : line.seat->program_z, unit);
 }
 
 }  // namespace seatwright::papers

@@ -37,8 +37,9 @@ bool to_repair(const SeatLine& line);
 // The pilot its program asks for: "F 8.00", "REPAIR GUIDE", "–".
 std::string pilot_words(const job::Job& job, const SeatLine& line);
 std::string depth_words(const SeatLine& line, LengthUnit unit);  // "0.120", "INSERT", "do not cut"
-// Z of the seat at depth as the job counts it: "Z from deck", "Z at depth", "Z from touch".
+// Z of the seat at depth as the job counts it: "Z from deck" and "Z at depth" along its guide; with Z0 on a
+// seat "program Z", the stop the card and the file have, where the cutter's rest is in it.
 std::string z_heading(job::DepthFrom from);
-std::string z_words(const SeatLine& line, LengthUnit unit);
+std::string z_words(const SeatLine& line, job::DepthFrom from, LengthUnit unit);
 
 }  // namespace seatwright::papers

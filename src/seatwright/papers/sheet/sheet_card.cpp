@@ -19,7 +19,7 @@ using namespace report;
 namespace {
 
 constexpr double row_height = 10.5, large = 4.6, middle = 3.6, small = 2.6, file_size = 5.2;
-constexpr double box = 6.5;
+constexpr double box = 6.5, between = 2;
 
 // Left edges of the columns, of the width between the margins.
 struct Columns {
@@ -55,7 +55,48 @@ std::string place_words(const CardRow& row, LengthUnit unit) {
 
 // The first cut is short of its stop: what is typed, and what the gauge is to read, are its own.
 std::string first_words(const CardRow& row, LengthUnit unit) {
-    return fmt::format("first Z {}: {} deep", length(row.first_z, unit), length(row.first_depth, unit));
+    const std::string value = length(row.first_reads.value, unit);
+    std::string shall;
+    switch (row.first_reads.by) {
+        case cut::ShallRead::By::depth:
+            shall = ": " + value + " deep";
+            break;
+        case cut::ShallRead::By::stem_height:
+            shall = ": stem " + value;
+            break;
+        case cut::ShallRead::By::below_deck:
+            shall = ": below deck " + value;
+            break;
+        case cut::ShallRead::By::nothing:
+            break;
+    }
+    return fmt::format("first Z {}{}", length(row.first_z, unit), shall);
+}
+
+// What is measured after it, and what is typed.
+std::string measure_words(const CardRow& row, LengthUnit unit) {
+    const std::string value = length_with_unit(row.first_reads.value, unit);
+    const std::string made = "the second file is made from it.";
+    switch (row.first_reads.by) {
+        case cut::ShallRead::By::depth:
+            return fmt::format("Then measure {}, planned {} deep. Type its depth: {}", row.id, value, made);
+        case cut::ShallRead::By::stem_height:
+            return fmt::format(
+                "Then measure {} with the setting valve: its old height was not read, so its depth says "
+                "nothing. Stem height planned {}. Type the stem height: {}",
+                row.id, value, made);
+        case cut::ShallRead::By::below_deck:
+            return fmt::format(
+                "Then measure {} with its valve: its old height was not read, so its depth says nothing. "
+                "Planned {} below the deck. Type below_deck: {}",
+                row.id, value, made);
+        case cut::ShallRead::By::nothing:
+            break;
+    }
+    return fmt::format(
+        "{}: neither its old height nor a drawing height is known, so no reading tells where Z is. Give "
+        "stem_height or below_deck of its form.",
+        row.id);
 }
 
 std::string note_of(const CardRow& row) {
@@ -68,6 +109,8 @@ class Card {
     Card(Pages& sheet, const job::Job& job, LengthUnit unit)
         : sheet_(sheet),
           by_hand_(job.machine.runs == job::Runs::hand),
+          by_length_(job.machine.zero == job::ZeroKept::offsets),
+          z_sign_(job.machine.z_sign),
           unit_(unit),
           at_(columns_of(sheet.width())) {}
 
@@ -83,25 +126,12 @@ class Card {
             text(0, 0, fmt::format("{}", fmt::join(block.files, ", then ")), file_size, Face::bold);
         }
         sheet_.gap(1);
-        for (const auto& words : block.zeros)
-            for (const auto& line : wrapped_lines(words, sheet_.width(), middle)) {
-                sheet_.gap(middle * 1.4);
-                text(0, 0, line, middle);
-            }
+        for (const auto& words : block.zeros) lines(words);
         for (const auto& row : block.rows)
-            if (row.first && block.measures_first && !block.second_is_there) {
-                sheet_.gap(middle * 1.4);
-                text(0, 0,
-                     fmt::format(
-                         "Then measure {}{}. Type its depth: the second file is made from it.", row.id,
-                         row.first_depth
-                             ? fmt::format(", planned {} deep", length_with_unit(*row.first_depth, unit_))
-                             : std::string()),
-                     middle);
-            }
+            if (row.first && block.measures_first && !block.second_is_there) lines(measure_words(row, unit_));
         if (block.trims_at_control)
             for (const auto& row : block.rows)
-                if (row.first) trim_by_hand(row);
+                if (row.first) trim_by_hand(block, row);
         if (block.trim) {
             sheet_.gap(middle * 1.4);
             text(0, 0,
@@ -113,28 +143,38 @@ class Card {
     }
 
     void row(const CardRow& row) {
-        if (sheet_.left_over() < row_height + 1) {
+        // Typed by hand the first cut has two lines more than its place: its own Z, and what comes after.
+        const bool typed_twice = by_hand_ && row.first_z;
+        const double up = 6, down = typed_twice ? 10.2 : 9.4, below = 14.2;
+        const double height = row_height + (typed_twice ? below - 9.4 : 0);
+        if (sheet_.left_over() < height + 1) {
             sheet_.new_page();
             names();
         }
-        const double up = 6, down = 9.4;
+        const double main = at_.width - at_.main - between;
         text(at_.number, up, fmt::format("{}", row.number), middle);
         text(at_.valve, up, row.id, large, Face::bold);
         text(at_.valve, down, note_of(row), small);
-        text(at_.pilot, up, fitted(row.pilot, at_.main - at_.pilot - 2, middle), middle);
+        text(at_.pilot, up, fitted(row.pilot, at_.main - at_.pilot - between, middle), middle);
         if (by_hand_) {
-            text(at_.main, up, place_words(row, unit_), middle, Face::bold);
-            if (row.first_z)
-                text(at_.main, down, first_words(row, unit_) + ", then the Z above", middle, Face::bold);
-            else
-                text(at_.main, down, target_words(row.target, unit_) + "  " + window_words(row.target, unit_),
+            within(at_.main, up, place_words(row, unit_), main, Face::bold);
+            if (typed_twice) {
+                within(at_.main, down, first_words(row, unit_), main, Face::bold);
+                within(at_.main, below, "then the Z above", main, Face::bold);
+            } else {
+                text(at_.main, down,
+                     fitted(target_words(row.target, unit_) + "  " + window_words(row.target, unit_), main,
+                            small),
                      small);
+            }
         } else {
-            text(at_.main, up, target_words(row.target, unit_), middle, Face::bold);
-            text(at_.side, up, window_words(row.target, unit_), small);
+            within(at_.main, up, target_words(row.target, unit_), at_.side - at_.main - between, Face::bold);
+            text(at_.side, up, fitted(window_words(row.target, unit_), at_.width - at_.side - between, small),
+                 small);
             text(at_.main, down,
-                 place_words(row, unit_) +
-                     (row.first_z ? ", first " + length(row.first_z, unit_) : std::string()),
+                 fitted(place_words(row, unit_) +
+                            (row.first_z ? ", first " + length(row.first_z, unit_) : std::string()),
+                        main, small),
                  small);
         }
         text(at_.width, up, length(row.width, unit_), middle);
@@ -144,25 +184,35 @@ class Card {
         const double y = sheet_.y() + 1.6;
         page.rect({sheet_.left() + at_.reading, y}, at_.tick - at_.reading - 2, box, {Ink::line, 0.3});
         page.rect({sheet_.left() + at_.tick, y}, box, box, {Ink::line, 0.5});
-        sheet_.gap(row_height);
+        sheet_.gap(height);
         page.line({sheet_.left(), sheet_.y()}, {sheet_.left() + sheet_.width(), sheet_.y()},
                   {Ink::faint, 0.15});
     }
 
   private:
-    // Deeper than planned: every stop moves up, so Z0 does.
-    void trim_by_hand(const CardRow& row) {
-        sheet_.gap(middle * 1.4);
-        text(
-            0, 0,
-            fmt::format(
-                "Halt after {}: deeper than planned by e: set Z0 up by e; shallower: set Z0 down by as much.",
-                row.id),
-            middle);
+    void lines(const std::string& words) {
+        for (const auto& line : wrapped_lines(words, sheet_.width(), middle)) {
+            sheet_.gap(middle * 1.4);
+            text(0, 0, line, middle);
+        }
+    }
+
+    // Deeper than planned: every stop moves up, so Z0 does. What is typed for that goes by how the readout
+    // counts; a cutter's length counts the other way from Z0, since the readout shows its edge.
+    void trim_by_hand(const CardBlock& block, const CardRow& row) {
+        if (row.first_reads.by != cut::ShallRead::By::depth) lines(measure_words(row, unit_));
+        const bool up = z_sign_ > 0;
+        lines(by_length_ ? fmt::format("Halt after {0}: deeper than planned by e: {1} e {2} the length of "
+                                       "cutter {3} (H{3}); shallower: the other way by as much.",
+                                       row.id, up ? "add" : "take", up ? "to" : "from", block.cutter)
+                         : fmt::format("Halt after {}: deeper than planned by e: set Z0 up by e: with the "
+                                       "tool where it stands type the Z shown {} e as its new Z; shallower: "
+                                       "set Z0 down by as much, the Z shown {} it.",
+                                       row.id, up ? "less" : "plus", up ? "plus" : "less"));
         sheet_.gap(middle * 1.7);
         text(0, 0, "e measured less planned:", middle);
         sheet_.page().rect({sheet_.left() + 48, sheet_.y() - middle}, 24, middle * 1.3, {Ink::line, 0.3});
-        text(76, 0, "Z0 moved, which way:", middle);
+        text(76, 0, by_length_ ? "length changed to:" : "Z0 moved, which way:", middle);
         sheet_.page().rect({sheet_.left() + 120, sheet_.y() - middle}, 24, middle * 1.3, {Ink::line, 0.3});
     }
 
@@ -182,6 +232,13 @@ class Card {
                            {Ink::line, 0.4});
     }
 
+    // As large as goes into that width, down to small letters.
+    void within(double x, double y, const std::string& words, double width, Face face) {
+        double size = middle;
+        while (size > small && words_width(words, size, face) > width) size = std::max(small, size - 0.2);
+        text(x, y, fitted(words, width, size, face), size, face);
+    }
+
     void text(double x, double y, const std::string& words, double size, Face face = Face::plain) {
         if (words.empty()) return;
         sheet_.page().text({sheet_.left() + x, sheet_.y() + y}, fitted(words, sheet_.width() - x, size, face),
@@ -189,7 +246,8 @@ class Card {
     }
 
     Pages& sheet_;
-    bool by_hand_;
+    bool by_hand_, by_length_;
+    int z_sign_;
     LengthUnit unit_;
     Columns at_;
 };

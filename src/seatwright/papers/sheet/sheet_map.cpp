@@ -107,7 +107,7 @@ void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan,
     }
     const std::string u = unit_name(unit);
     const bool grouped = setups.size() <= setups_apart;
-    // From a touch the depth says it all.
+    // From a touch the depth says it all; the program's Z stands on the card.
     const bool has_z = job.depth.from != job::DepthFrom::touch;
     PaperTable table;
     const auto column = [&](bool shown, const std::string& heading, Anchor align = Anchor::end) {
@@ -137,7 +137,7 @@ void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan,
                                               : std::to_string(keys.pilots.of(pilot_words(job, line)) + 1));
             row.push_back(chance(line));
             row.push_back(depth_words(line, unit));
-            if (has_z) row.push_back(z_words(line, unit));
+            if (has_z) row.push_back(z_words(line, job.depth.from, unit));
             if (!keys.speed_by_kind())
                 row.push_back(std::to_string(keys.all_speeds.of(speed_words(line, unit)) + 1));
             table.rows.push_back(std::move(row));

@@ -41,7 +41,7 @@ void add_rows(PaperTable& table, const job::Job& job, const plan::Plan& plan, co
     for (const auto& line : seat_lines(job, plan, setup))
         table.rows.push_back({guide_words(line), length(line.at.x(), unit), length(line.at.y(), unit),
                               length(line.z, unit), pilot_words(job, line), percent(line.enters),
-                              depth_words(line, unit), z_words(line, unit),
+                              depth_words(line, unit), z_words(line, job.depth.from, unit),
                               line.cut ? fmt::format("{:.0f}", line.cut->rpm) : "–",
                               line.cut ? length(line.cut->feed, unit) : "–",
                               line.cut ? fmt::format("{:.1f}", line.cut->dwell_turns) : "–"});
