@@ -115,7 +115,7 @@ TEST(pilot_windows, the_nearest_pilot_says_why) {
     EXPECT_NEAR(none->lacks, 0.1, 1e-9);
     EXPECT_EQ(none->frees.find("drop"), std::string::npos) << none->frees;
     job::Cutter dropped = w.cutter;
-    *dropped.drop += 5;
+    *dropped.drop += 2;
     const Stand same = stand_of(PilotUse::carried, w.pilot, dropped, w.guide, LengthUnit::mm);
     ASSERT_FALSE(same);
     EXPECT_NEAR(same.error().lacks, 0.1, 1e-9);

@@ -15,8 +15,8 @@ namespace seatwright::papers {
 namespace {
 
 // The invented wedge head, touched where it lies.
-job::Job touched(double incline_deg = 19.5) {
-    job::Job job = fixtures::wedge_job(4, 112, incline_deg);
+job::Job touched(double incline_deg = 19.5, int cylinders = 4) {
+    job::Job job = fixtures::wedge_job(cylinders, 112, incline_deg);
     const hold::Hold held = hold::plan(job);
     for (const auto& valve : held.setups.at(0).valves)
         job.readings.touches.push_back({.valve = job.head.valves[valve.valve].id, .at = valve.readout});
@@ -227,7 +227,7 @@ TEST(WorkCard, NothingIsPrintedOverAnotherWord) {
 // With Z0 on an old seat the sheet's table has the stops of the card, the cutter's rest in them, and calls
 // them so.
 TEST(WorkCard, TheSheetsTableHasTheZOfTheCard) {
-    auto job = touched();
+    auto job = touched(19.5, 2);
     for (const auto& valve : job.head.valves) {
         const bool intake = valve.kind == job::Kind::intake;
         job.readings.seats.push_back({.valve = valve.id, .recession = 0.1, .cleanup = 0.15});
@@ -237,7 +237,7 @@ TEST(WorkCard, TheSheetsTableHasTheZOfTheCard) {
     const auto plan = plan::make_plan(job);
     const std::string said = words_of(all_pages(job, plan));
     EXPECT_EQ(said.find("Z from touch"), std::string::npos);
-    EXPECT_NE(said.find("program Z mm"), std::string::npos);
+    EXPECT_NE(said.find("program Z"), std::string::npos) << said;
     int seen = 0;
     for (const auto& block : card_blocks(job, plan))
         for (const auto& row : block.rows) {
@@ -248,7 +248,7 @@ TEST(WorkCard, TheSheetsTableHasTheZOfTheCard) {
             EXPECT_GE(alone, 1u) << row.id << z;
             ++seen;
         }
-    EXPECT_EQ(seen, 8);
+    EXPECT_EQ(seen, 4);
 }
 
 // The first cut is short: what is typed for it, and what the gauge then reads, stand in its row.

@@ -73,23 +73,25 @@ std::string first_words(const CardRow& row, LengthUnit unit) {
     return fmt::format("first Z {}{}", length(row.first_z, unit), shall);
 }
 
-// What is measured after it, and what is typed.
-std::string measure_words(const CardRow& row, LengthUnit unit) {
+// What is measured after it, and what is typed where a second file is made from that.
+std::string measure_words(const CardRow& row, LengthUnit unit, bool second_file) {
     const std::string value = length_with_unit(row.first_reads.value, unit);
-    const std::string made = "the second file is made from it.";
+    const auto typed = [&](const char* what) {
+        return second_file ? fmt::format(" Type {}: the second file is made from it.", what) : std::string();
+    };
     switch (row.first_reads.by) {
         case cut::ShallRead::By::depth:
-            return fmt::format("Then measure {}, planned {} deep. Type its depth: {}", row.id, value, made);
+            return fmt::format("Then measure {}, planned {} deep.{}", row.id, value, typed("its depth"));
         case cut::ShallRead::By::stem_height:
             return fmt::format(
                 "Then measure {} with the setting valve: its old height was not read, so its depth says "
-                "nothing. Stem height planned {}. Type the stem height: {}",
-                row.id, value, made);
+                "nothing. Stem height planned {}.{}",
+                row.id, value, typed("the stem height"));
         case cut::ShallRead::By::below_deck:
             return fmt::format(
                 "Then measure {} with its valve: its old height was not read, so its depth says nothing. "
-                "Planned {} below the deck. Type below_deck: {}",
-                row.id, value, made);
+                "Planned {} below the deck.{}",
+                row.id, value, typed("below_deck"));
         case cut::ShallRead::By::nothing:
             break;
     }
@@ -128,7 +130,8 @@ class Card {
         sheet_.gap(1);
         for (const auto& words : block.zeros) lines(words);
         for (const auto& row : block.rows)
-            if (row.first && block.measures_first && !block.second_is_there) lines(measure_words(row, unit_));
+            if (row.first && block.measures_first && !block.second_is_there)
+                lines(measure_words(row, unit_, true));
         if (block.trims_at_control)
             for (const auto& row : block.rows)
                 if (row.first) trim_by_hand(block, row);
@@ -200,7 +203,7 @@ class Card {
     // Deeper than planned: every stop moves up, so Z0 does. What is typed for that goes by how the readout
     // counts; a cutter's length counts the other way from Z0, since the readout shows its edge.
     void trim_by_hand(const CardBlock& block, const CardRow& row) {
-        if (row.first_reads.by != cut::ShallRead::By::depth) lines(measure_words(row, unit_));
+        if (row.first_reads.by != cut::ShallRead::By::depth) lines(measure_words(row, unit_, false));
         const bool up = z_sign_ > 0;
         lines(by_length_ ? fmt::format("Halt after {0}: deeper than planned by e: {1} e {2} the length of "
                                        "cutter {3} (H{3}); shallower: the other way by as much.",
