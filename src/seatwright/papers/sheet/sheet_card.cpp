@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "seatwright/papers/page/lettering.hpp"
+#include "seatwright/papers/sheet/sheet_words.hpp"
 #include "seatwright/report/held_words.hpp"
 #include "seatwright/report/let_pass.hpp"
 #include "seatwright/report/show.hpp"
@@ -51,54 +52,6 @@ std::string window_words(const std::optional<CardTarget>& target, LengthUnit uni
 std::string place_words(const CardRow& row, LengthUnit unit) {
     return fmt::format("X {}  Y {}  Z {}", length(row.at.x(), unit), length(row.at.y(), unit),
                        length(row.z, unit));
-}
-
-// The first cut is short of its stop: what is typed, and what the gauge is to read, are its own.
-std::string first_words(const CardRow& row, LengthUnit unit) {
-    const std::string value = length(row.first_reads.value, unit);
-    std::string shall;
-    switch (row.first_reads.by) {
-        case cut::ShallRead::By::depth:
-            shall = ": " + value + " deep";
-            break;
-        case cut::ShallRead::By::stem_height:
-            shall = ": stem " + value;
-            break;
-        case cut::ShallRead::By::below_deck:
-            shall = ": below deck " + value;
-            break;
-        case cut::ShallRead::By::nothing:
-            break;
-    }
-    return fmt::format("first Z {}{}", length(row.first_z, unit), shall);
-}
-
-// What is measured after it, and what is typed where a second file is made from that.
-std::string measure_words(const CardRow& row, LengthUnit unit, bool second_file) {
-    const std::string value = length_with_unit(row.first_reads.value, unit);
-    const auto typed = [&](const char* what) {
-        return second_file ? fmt::format(" Type {}: the second file is made from it.", what) : std::string();
-    };
-    switch (row.first_reads.by) {
-        case cut::ShallRead::By::depth:
-            return fmt::format("Then measure {}, planned {} deep.{}", row.id, value, typed("its depth"));
-        case cut::ShallRead::By::stem_height:
-            return fmt::format(
-                "Then measure {} with the setting valve: its old height was not read, so its depth says "
-                "nothing. Stem height planned {}.{}",
-                row.id, value, typed("the stem height"));
-        case cut::ShallRead::By::below_deck:
-            return fmt::format(
-                "Then measure {} with its valve: its old height was not read, so its depth says nothing. "
-                "Planned {} below the deck.{}",
-                row.id, value, typed("below_deck"));
-        case cut::ShallRead::By::nothing:
-            break;
-    }
-    return fmt::format(
-        "{}: neither its old height nor a drawing height is known, so no reading tells where Z is. Give "
-        "stem_height or below_deck of its form.",
-        row.id);
 }
 
 std::string note_of(const CardRow& row) {

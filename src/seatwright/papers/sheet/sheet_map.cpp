@@ -146,7 +146,9 @@ void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan,
     std::string heading = fmt::format("Map and depths in {}, each setup from its own datum (•)", u);
     if (!grouped) heading += ", " + map_source(plan);
     sheet.side_by_side(heading, table);
-    if (!has_z) sheet.sentence("Depths count from each old seat; the Z of each stop stands on the card.", {Ink::line, "•"});
+    if (!has_z)
+        sheet.sentence("Depths count from each old seat; the Z of each stop stands on the card.",
+                       {Ink::line, "•"});
     const bool suspect = std::any_of(lines.begin(), lines.end(), [](const auto& of_setup) {
         return std::any_of(of_setup.begin(), of_setup.end(), [](const auto& line) { return line.suspect; });
     });

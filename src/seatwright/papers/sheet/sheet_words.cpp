@@ -160,4 +160,50 @@ std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan&
     return checks;
 }
 
+std::string first_words(const CardRow& row, LengthUnit unit) {
+    const std::string value = length(row.first_reads.value, unit);
+    std::string shall;
+    switch (row.first_reads.by) {
+        case cut::ShallRead::By::depth:
+            shall = ": " + value + " deep";
+            break;
+        case cut::ShallRead::By::stem_height:
+            shall = ": stem " + value;
+            break;
+        case cut::ShallRead::By::below_deck:
+            shall = ": below deck " + value;
+            break;
+        case cut::ShallRead::By::nothing:
+            break;
+    }
+    return fmt::format("first Z {}{}", length(row.first_z, unit), shall);
+}
+
+std::string measure_words(const CardRow& row, LengthUnit unit, bool second_file) {
+    const std::string value = length_with_unit(row.first_reads.value, unit);
+    const auto typed = [&](const char* what) {
+        return second_file ? fmt::format(" Type {}: the second file is made from it.", what) : std::string();
+    };
+    switch (row.first_reads.by) {
+        case cut::ShallRead::By::depth:
+            return fmt::format("Then measure {}, planned {} deep.{}", row.id, value, typed("its depth"));
+        case cut::ShallRead::By::stem_height:
+            return fmt::format(
+                "Then measure {} with the setting valve: its old height was not read, so its depth says "
+                "nothing. Stem height planned {}.{}",
+                row.id, value, typed("the stem height"));
+        case cut::ShallRead::By::below_deck:
+            return fmt::format(
+                "Then measure {} with its valve: its old height was not read, so its depth says nothing. "
+                "Planned {} below the deck.{}",
+                row.id, value, typed("below_deck"));
+        case cut::ShallRead::By::nothing:
+            break;
+    }
+    return fmt::format(
+        "{}: neither its old height nor a drawing height is known, so no reading tells where Z is. Give "
+        "stem_height or below_deck of its form.",
+        row.id);
+}
+
 }  // namespace seatwright::papers

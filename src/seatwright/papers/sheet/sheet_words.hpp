@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/plan/plan.hpp"
+#include "seatwright/papers/sheet/card.hpp"
 #include "seatwright/report/attitude.hpp"
 
 namespace seatwright::papers {
@@ -31,5 +31,11 @@ std::vector<std::string> standing_cautions();
 
 // What to look at before the first cut, for this plan.
 std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit);
+
+// The first cut is short of its stop: what is typed for it, and what the gauge is to read, are its own:
+// "first Z -0.273: 0.070 deep".
+std::string first_words(const CardRow& row, LengthUnit unit);
+// What is measured after it, and what is typed where a second file is made from that.
+std::string measure_words(const CardRow& row, LengthUnit unit, bool second_file);
 
 }  // namespace seatwright::papers
