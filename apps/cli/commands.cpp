@@ -1,15 +1,14 @@
 #include "cli/commands.hpp"
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <cstdio>
-#include <cstdlib>
 #include <nlohmann/json.hpp>
 
 #include "cli/load.hpp"
 #include "cli/paper_set.hpp"
+#include "cli/say.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
 #include "seatwright/papers/forecast_paper.hpp"
@@ -25,24 +24,8 @@ namespace {
 using job::Stage;
 using server::waited_for;
 
-report::TableStyle table_style() {
-    report::TableStyle style;
-    style.colour = ::isatty(STDOUT_FILENO) == 1 && std::getenv("NO_COLOR") == nullptr;
-    return style;
-}
-
 report::TextStyle text_style(const job::Job& job) {
     return {table_style(), job.units};
-}
-
-// A stream that takes nothing is main's matter: it asks once at the end.
-void say(const std::string& text) {
-    std::fwrite(text.data(), 1, text.size(), stdout);
-}
-
-void say_json(const nlohmann::ordered_json& json) {
-    // Bytes that are not UTF-8 can come in by a file name: they are replaced, never thrown over.
-    say(json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n");
 }
 
 int status_of(const Notices& notices) {

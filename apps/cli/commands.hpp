@@ -16,8 +16,9 @@ enum ExitStatus { exit_done = 0, exit_ours = 1, exit_input = 2, exit_stopped = 3
 
 struct Asked {
     std::string job;
-    std::string head;  // empty = all, or the stage's own choice
-    std::string out;   // folder for papers
+    std::string head;      // empty = all, or the stage's own choice
+    std::string out;       // folder for papers; of survey the job file
+    bool replace = false;  // the file at `out`, whoever made it
     bool json = false;
     std::optional<LengthUnit> unit;  // the job's own if absent
     papers::PaperSize paper = papers::a4;
@@ -30,6 +31,7 @@ int stage(const std::string& name, const Asked& asked);  // hold, find, shape, c
 int plan(const Asked& asked);
 int certify(const Asked& asked);
 int forecast(const Asked& asked);
+int survey(const Asked& asked);  // `job` is the file of readings
 // All keys of a job file, as Markdown.
 int reference();  // the page of all keys
 int keys();       // keys and units as JSON

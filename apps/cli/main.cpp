@@ -139,6 +139,16 @@ int main(int argc, char** argv) {
     add_papers(forecast, asked);
     forecast->add_flag("--json", asked.json, "JSON only, on standard output");
 
+    auto* survey = app.add_subcommand("survey", "readings taken at the machine to a job file");
+    survey->add_option("READINGS", asked.job, "the file of readings (TOML, docs/survey.md)")->required();
+    survey
+        ->add_option("--out", asked.out,
+                     "the job file to write; one that is there is left alone unless this made it")
+        ->required();
+    survey->add_flag("--replace", asked.replace, "replace what stands at --out, whoever made it");
+    add_units(survey, asked);
+    survey->add_flag("--json", asked.json, "JSON only, on standard output");
+
     server::ServeOptions serving;
     std::string data = serving.data, from;
     auto* serve = app.add_subcommand("serve", "the workbench: the whole job in a browser");
@@ -191,6 +201,7 @@ int main(int argc, char** argv) {
         if (plan->parsed()) status = cli::plan(asked);
         if (certify->parsed()) status = cli::certify(asked);
         if (forecast->parsed()) status = cli::forecast(asked);
+        if (survey->parsed()) status = cli::survey(asked);
         if (serve->parsed()) status = server::serve(serving);
         if (backup->parsed()) status = server::backup_data(data, asked.out);
         if (restore->parsed()) status = server::restore_data(from, data);

@@ -24,12 +24,14 @@ const Plan cpp_rooms = {
     {"seatwright/store", {"seatwright/job"}},
     {"seatwright/hold", {"seatwright/job"}},
     {"seatwright/find", {"seatwright/hold"}},
+    // A head described from readings: of the stages only how a fixture turns it.
+    {"seatwright/survey", {"seatwright/hold"}},
     {"seatwright/shape", {"seatwright/find"}},
     {"seatwright/cut", {"seatwright/shape"}},
     {"seatwright/prove", {"seatwright/cut"}},
     {"seatwright/plan", {"seatwright/prove"}},
     {"seatwright/forecast", {"seatwright/plan"}},
-    {"seatwright/report", {"seatwright/forecast"}},
+    {"seatwright/report", {"seatwright/forecast", "seatwright/survey"}},
     {"seatwright/papers/page", {"seatwright/report"}},
     {"seatwright/papers/drawings", {"seatwright/papers/page"}},
     // Two papers that know nothing of each other.

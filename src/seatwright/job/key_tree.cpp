@@ -10,24 +10,7 @@ namespace {
 KeyNode& grow(KeyNode& at, std::string_view part) {
     for (auto& node : at.children)
         if (node.name == part) return node;
-    return at.children.emplace_back(KeyNode{part});
-}
-
-KeyNode grow_tree() {
-    KeyNode root;
-    for (const Key& key : all_keys()) {
-        KeyNode* at = &root;
-        std::string_view rest = key.path;
-        while (!rest.empty()) {
-            const auto dot = rest.find('.');
-            auto part = rest.substr(0, dot);
-            if (part.ends_with("[]")) part.remove_suffix(2);
-            at = &grow(*at, part);
-            rest = dot == std::string_view::npos ? std::string_view{} : rest.substr(dot + 1);
-        }
-        at->key = &key;
-    }
-    return root;
+    return at.children.emplace_back(KeyNode{.name = part, .table = at.table});
 }
 
 // Letters to add, drop, change or swap with their neighbour (optimal string alignment).
@@ -48,8 +31,8 @@ std::size_t distance(std::string_view a, std::string_view b) {
 }
 
 // Where else a key of that name lives: the other half of a common slip.
-std::string home_of(std::string_view name) {
-    for (const Key& key : all_keys()) {
+std::string home_of(std::string_view name, std::span<const Key> table) {
+    for (const Key& key : table) {
         const auto dot = key.path.rfind('.');
         if (dot != std::string_view::npos && key.path.substr(dot + 1) == name)
             return "[" + std::string(key.path.substr(0, dot)) + "]";
@@ -70,8 +53,25 @@ const Key* key_at(std::string_view place) {
     return at->key;
 }
 
+KeyNode tree_of(std::span<const Key> keys) {
+    KeyNode root{.table = keys};
+    for (const Key& key : keys) {
+        KeyNode* at = &root;
+        std::string_view rest = key.path;
+        while (!rest.empty()) {
+            const auto dot = rest.find('.');
+            auto part = rest.substr(0, dot);
+            if (part.ends_with("[]")) part.remove_suffix(2);
+            at = &grow(*at, part);
+            rest = dot == std::string_view::npos ? std::string_view{} : rest.substr(dot + 1);
+        }
+        at->key = &key;
+    }
+    return root;
+}
+
 const KeyNode& key_tree() {
-    static const KeyNode tree = grow_tree();
+    static const KeyNode tree = tree_of(all_keys());
     return tree;
 }
 
@@ -95,7 +95,7 @@ std::string unknown_key(std::string_view name, const KeyNode& node) {
     const std::string text = "is not a key known here";
     if (const auto near = nearest_name(name, names); !near.empty())
         return text + fmt::format("; did you mean \"{}\"?", near);
-    if (const auto home = home_of(name); !home.empty())
+    if (const auto home = home_of(name, node.table); !home.empty())
         return text + fmt::format("; \"{}\" belongs in {}", name, home);
     return text + fmt::format("; known here: {}", fmt::join(names, ", "));
 }

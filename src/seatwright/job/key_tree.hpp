@@ -1,6 +1,7 @@
 // The table of keys as a tree, and the key a misspelt one was meant to be.
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -14,12 +15,16 @@ struct KeyNode {
     std::string_view name{};  // "*" stands for intake and exhaust
     const Key* key = nullptr;
     std::vector<KeyNode> children{};
+    std::span<const Key> table{};  // all keys of its tree
 
     // The node of that name, null if there is none.
     const KeyNode* child(std::string_view wanted) const;
 };
 
 const KeyNode& key_tree();
+
+// The tree of another table of keys (survey readings); the keys must outlive it.
+KeyNode tree_of(std::span<const Key> keys);
 
 // The key of the table for a place in a file ("seat.intake.top[0].angle", "fixture[1].plumb_limit"), null if
 // the table has none. Names that stand for themselves (machine.float.free) come before kinds.

@@ -17,9 +17,6 @@
 namespace seatwright::job {
 namespace {
 
-// More lines than this help nobody.
-constexpr std::size_t max_faults = 200;
-
 template <class T>
 T take(Built<T>&& built, Faults& faults) {
     std::move(built.faults.begin(), built.faults.end(), std::back_inserter(faults));
@@ -33,21 +30,6 @@ void note_lines(const Entry& table, const std::string& path, Job& job) {
         job.lines[full] = field.entry.line;
         if (field.entry.holds == Entry::Holds::table) note_lines(field.entry, full, job);
     }
-}
-
-// `more` faults are known of without a sentence.
-Faults in_reading_order(Faults faults, const std::string& job_file, std::size_t more) {
-    std::stable_sort(faults.begin(), faults.end(), [&](const Fault& a, const Fault& b) {
-        const bool a_shop = a.file != job_file, b_shop = b.file != job_file;
-        if (a_shop != b_shop) return b_shop;
-        return a.line < b.line;
-    });
-    if (faults.size() > max_faults) {
-        more += faults.size() - max_faults;
-        faults.resize(max_faults);
-    }
-    if (more > 0) faults.push_back({job_file, 0, "", fmt::format("and {} more faults", more)});
-    return faults;
 }
 
 // Readings beside those of the file, behind them; names stay in order.

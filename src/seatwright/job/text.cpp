@@ -1,8 +1,18 @@
 #include "seatwright/job/text.hpp"
 
+#include <fmt/format.h>
+
+#include <algorithm>
+
 #include "seatwright/job/reader.hpp"
 
 namespace seatwright::job {
+namespace {
+
+// More lines than this help nobody.
+constexpr std::size_t max_faults = 200;
+
+}  // namespace
 
 toml::Document read_text(std::string text) {
     toml::Rules rules;
@@ -24,6 +34,20 @@ Faults faults_of_text(const toml::Document& document, const std::string& file) {
     for (const auto& wrong : document.faults())
         out.push_back({file, wrong.at.line, std::string(wrong.at.line > 0 ? of_the_text : ""), wrong.text});
     return out;
+}
+
+Faults in_reading_order(Faults faults, const std::string& job_file, std::size_t more) {
+    std::stable_sort(faults.begin(), faults.end(), [&](const Fault& a, const Fault& b) {
+        const bool a_shop = a.file != job_file, b_shop = b.file != job_file;
+        if (a_shop != b_shop) return b_shop;
+        return a.line < b.line;
+    });
+    if (faults.size() > max_faults) {
+        more += faults.size() - max_faults;
+        faults.resize(max_faults);
+    }
+    if (more > 0) faults.push_back({job_file, 0, "", fmt::format("and {} more faults", more)});
+    return faults;
 }
 
 }  // namespace seatwright::job

@@ -23,4 +23,7 @@ LengthUnit units_of(const toml::Document& document, LengthUnit otherwise = Lengt
 // What is wrong with the text itself, as faults of that file.
 Faults faults_of_text(const toml::Document& document, const std::string& file);
 
+// Those of that file first, each file's by line, the first 200; `more` are known of without a sentence.
+Faults in_reading_order(Faults faults, const std::string& job_file, std::size_t more);
+
 }  // namespace seatwright::job

@@ -11,12 +11,17 @@ Walked walk_file(std::string_view text, const std::string& file, FileKind kind, 
 
 Walked walk_document(const toml::Document& document, const std::string& file, FileKind kind,
                      LengthUnit inherited) {
+    return walk_document(document, file, kind, inherited, key_tree());
+}
+
+Walked walk_document(const toml::Document& document, const std::string& file, FileKind kind,
+                     LengthUnit inherited, const KeyNode& tree) {
     Walked out;
     out.units = units_of(document, inherited);
     out.readable = document.is_good();
     out.more_faults = document.more_faults();
     Walker<toml::Value> walker(file, kind, out.units, out.readable);
-    out.root = walker.table(document.root(), key_tree(), KeyPath{}, 1);
+    out.root = walker.table(document.root(), tree, KeyPath{}, 1);
     // Without units no length means anything: say so first.
     if (kind == FileKind::job && out.readable && !out.root.has("units"))
         out.faults.push_back({file, 1, "units", "is missing; wanted: units = \"in\" or units = \"mm\""});

@@ -6,6 +6,7 @@
 
 #include "seatwright/base/fault.hpp"
 #include "seatwright/job/entry.hpp"
+#include "seatwright/job/key_tree.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/toml/document.hpp"
 
@@ -28,5 +29,8 @@ Walked walk_file(std::string_view text, const std::string& file, FileKind kind, 
 // The same of a document that read_text has read (text.hpp).
 Walked walk_document(const toml::Document& document, const std::string& file, FileKind kind,
                      LengthUnit inherited);
+// The same against another table of keys.
+Walked walk_document(const toml::Document& document, const std::string& file, FileKind kind,
+                     LengthUnit inherited, const KeyNode& tree);
 
 }  // namespace seatwright::job

@@ -28,9 +28,13 @@ ordered_json number(std::optional<double> value, double scale) {
 }
 
 ordered_json json_frame(const job::Job& job, const Notices& notices) {
+    return json_frame(job.title, notices);
+}
+
+ordered_json json_frame(const std::string& title, const Notices& notices) {
     ordered_json out = with_room(16);  // the stages stand beside it
     out["seatwright"] = version;
-    out["job"] = job.title;
+    out["job"] = title;
     out["warnings"] = ordered_json::array();
     for (const auto& w : notices.warnings)
         out["warnings"].push_back({{"stage", w.stage},

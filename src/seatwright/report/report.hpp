@@ -8,11 +8,13 @@
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/report/table.hpp"
+#include "seatwright/survey/survey.hpp"
 
 namespace seatwright::report {
 
 // Version, job title, warnings and assumptions: what every answer starts with.
 nlohmann::ordered_json json_frame(const job::Job& job, const Notices& notices);
+nlohmann::ordered_json json_frame(const std::string& title, const Notices& notices);
 
 // The stage's own keys, without the frame.
 nlohmann::ordered_json json_of(const job::Job& job, const hold::Hold& hold);
@@ -21,6 +23,7 @@ nlohmann::ordered_json json_of(const job::Job& job, const shape::Shape& shape);
 nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut);
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof);
 nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast);
+nlohmann::ordered_json json_of(const survey::Survey& survey);
 
 // An empty object with room for so many keys: one that grows copies all it holds.
 nlohmann::ordered_json with_room(std::size_t keys);
@@ -52,5 +55,6 @@ std::string text_of(const job::Job& job, const shape::Shape& shape, const TextSt
 std::string text_of(const job::Job& job, const cut::Cut& cut, const TextStyle& style);
 std::string text_of(const job::Job& job, const prove::Proof& proof, const TextStyle& style);
 std::string text_of(const job::Job& job, const forecast::Forecast& forecast, const TextStyle& style);
+std::string text_of(const survey::Survey& survey, const TextStyle& style);
 
 }  // namespace seatwright::report

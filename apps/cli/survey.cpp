@@ -1,0 +1,92 @@
+// The survey command: readings in, a job file and what it stands on out.
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+
+#include "commands.hpp"
+#include "files.hpp"
+#include "load.hpp"
+#include "own_file.hpp"
+#include "say.hpp"
+#include "seatwright/job/reader.hpp"
+#include "seatwright/report/report.hpp"
+#include "seatwright/survey/job_text.hpp"
+#include "seatwright/survey/read.hpp"
+#include "waiting.hpp"
+
+namespace seatwright::cli {
+
+namespace {
+
+bool blocked(const Notices& notices) {
+    return std::any_of(notices.warnings.begin(), notices.warnings.end(),
+                       [](const Warning& w) { return w.weight == Weight::blocking; });
+}
+
+void say_survey(const survey::Survey& found, const Asked& asked, bool written) {
+    if (asked.json) {
+        auto json = report::json_frame(found.readings.title, found);
+        report::join(json, report::json_of(found));
+        say_json(json);
+        return;
+    }
+    const report::TextStyle style{table_style(), asked.unit.value_or(found.readings.units)};
+    say(report::warnings_text(found, style.table));
+    if (!found.warnings.empty()) say("\n");
+    say(report::text_of(found, style));
+    say("\n" + report::heading_text("Assumptions", style.table));
+    say(report::assumptions_text(found, style.table));
+    if (written) say(fmt::format("\nThe job: {}\n", asked.out));
+}
+
+// The shop file is named from where the readings are; the job names it from where the job is.
+std::string from_the_job(const std::string& shop, const Asked& asked) {
+    namespace fs = std::filesystem;
+    if (shop.empty() || fs::path(shop).is_absolute()) return shop;
+    std::error_code ec;
+    const auto at = fs::weakly_canonical(fs::absolute(fs::path(asked.job).parent_path() / shop, ec), ec);
+    const auto folder = fs::weakly_canonical(fs::absolute(asked.out, ec).parent_path(), ec);
+    const auto out = at.lexically_relative(folder);
+    return out.empty() ? at.string() : out.string();
+}
+
+}  // namespace
+
+int survey(const Asked& asked) {
+    const auto text = read_file(asked.job, job::max_file_bytes);
+    if (!text) {
+        print_faults({{asked.job, 0, "", text.error()}});
+        return exit_input;
+    }
+    auto readings = survey::read_readings(*text, asked.job);
+    if (!readings) {
+        print_faults(readings.error());
+        return exit_input;
+    }
+    readings->shop = from_the_job(readings->shop, asked);
+    const auto found = server::waited_for("working out the head", [&] { return survey::survey(*readings); });
+    if (!found) {
+        print_faults(found.error());
+        return exit_input;
+    }
+    const auto job = survey::job_text(*found);
+    if (job) {
+        if (const auto made = job::read_job(*job, asked.out, {}); !made && readings->shop.empty())
+            require(false, "a surveyed job reads without faults: " + to_line(made.error().front()));
+        const auto written = write_own_file(asked.out, *job, asked.replace ? Over::anything : Over::own);
+        if (!written) {
+            fmt::print(stderr, "--out: {} {}\n", asked.out, written.error());
+            return exit_input;
+        }
+    } else {
+        fmt::print(stderr,
+                   "--out: {} is not written: the readings leave every valve open; a job has at least one\n",
+                   asked.out);
+    }
+    say_survey(*found, asked, job.has_value());
+    return blocked(*found) || !job ? exit_stopped : exit_done;
+}
+
+}  // namespace seatwright::cli

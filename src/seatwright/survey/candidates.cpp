@@ -1,0 +1,323 @@
+#include "seatwright/survey/candidates.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/hold/attitude.hpp"
+#include "seatwright/survey/contradictions.hpp"
+
+namespace seatwright::survey {
+namespace {
+
+using Says = Row::Says;
+using Of = Row::Of;
+
+// A ball on a rim stands about so high over the deck.
+constexpr double usual_over = 7;
+
+std::string list(const State& state, const std::vector<std::size_t>& guides) {
+    constexpr std::size_t most = 8;
+    std::string out;
+    for (std::size_t i = 0; i < std::min(most, guides.size()); ++i)
+        out += (i > 0 ? ", " : "") + state.layout.guides[guides[i]];
+    return guides.size() > most ? out + ", …" : out;
+}
+
+class Gathering {
+  public:
+    explicit Gathering(const State& state) : s_(state), l_(state.layout) {}
+
+    std::vector<Candidate> take() {
+        for (std::size_t s = 0; s < l_.setups.size(); ++s) of_setup(s);
+        of_sensor();
+        of_guides();
+        return std::move(out_);
+    }
+
+  private:
+    Row row(Says says, std::size_t setup, Of of, std::size_t which, int axis) const {
+        Row r;
+        r.says = says;
+        r.setup = setup;
+        r.of = of;
+        r.which = which;
+        r.axis = axis;
+        r.sd = says == Says::lean ? s_.readings.sensor_sd : usual_point_sd;
+        return r;
+    }
+
+    Row known(Eigen::Index at, double sd) const {
+        Row r;
+        r.says = Says::sum;
+        r.weights = {{at, 1}};
+        r.sd = sd;
+        return r;
+    }
+
+    void ball(std::size_t setup, std::size_t hole, std::vector<Row>& rows) const {
+        for (int axis = 0; axis < 3; ++axis) {
+            rows.push_back(row(Says::coordinate, setup, Of::hole, hole, axis));
+            rows.back().over = usual_over;
+        }
+    }
+
+    void deck(std::size_t setup, const Vec2& at, std::vector<Row>& rows) const {
+        rows.push_back(row(Says::deck, setup, Of::nothing, 0, 0));
+        rows.back().at = turn_of(l_, setup, s_.solution.unknowns) * Vec3(at.x(), at.y(), 0) +
+                         Vec3(s_.solution.unknowns.segment<3>(l_.setup(setup) + 3));
+    }
+
+    bool in_use(const Row& r) const { return !r.aside && r.read; }
+
+    bool read(std::size_t setup, Of of, std::size_t which, int axis) const {
+        return std::any_of(s_.rows.begin(), s_.rows.end(), [&](const Row& r) {
+            return in_use(r) && r.says == Says::coordinate && r.setup == setup && r.of == of &&
+                   r.which == which && r.axis == axis;
+        });
+    }
+
+    // Holes known against each other that this setup has not, the furthest from what it has first.
+    std::vector<std::size_t> holes_not_read(std::size_t setup) const {
+        std::vector<std::size_t> here, out;
+        for (std::size_t h = 0; h < l_.holes.size(); ++h) {
+            if (read(setup, Of::hole, h, 0) && read(setup, Of::hole, h, 2)) {
+                here.push_back(h);
+            } else if (s_.flat_closed(Of::hole, h)) {
+                out.push_back(h);
+            }
+        }
+        const auto x = [&](std::size_t h) { return s_.solution.unknowns[l_.hole(h)]; };
+        const auto far = [&](std::size_t h) {
+            double least = 1e9;
+            for (const auto other : here) least = std::min(least, std::abs(x(h) - x(other)));
+            return here.empty() ? std::abs(x(h)) : least;
+        };
+        std::stable_sort(out.begin(), out.end(),
+                         [&](std::size_t a, std::size_t b) { return far(a) > far(b); });
+        return out;
+    }
+
+    bool has_places(std::size_t setup) const {
+        return std::any_of(s_.rows.begin(), s_.rows.end(),
+                           [&](const Row& r) { return in_use(r) && r.setup == setup && r.of == Of::guide; });
+    }
+
+    void of_setup(std::size_t s) {
+        if (!has_places(s)) return;
+        const std::string& name = l_.setups[s];
+        const auto point = [&](const std::string& rest) {
+            return fmt::format("[[point]] setup = \"{}\", {}", name, rest);
+        };
+        const auto holes = holes_not_read(s);
+        std::vector<Row> hole_rows, deck_row, deck_rows;
+        std::string hole_next;
+        if (!holes.empty()) {
+            ball(s, holes[0], hole_rows);
+            hole_next = point(fmt::format("what = \"hole\", id = \"{}\": the ball on its rim, X, Y and Z",
+                                          l_.holes[holes[0]]));
+            out_.push_back(
+                {fmt::format("hole {} in setup {}", l_.holes[holes[0]], name), hole_next, hole_rows});
+        }
+        if (holes.size() > 1) {
+            ball(s, holes[1], hole_rows);
+            hole_next = point(
+                fmt::format("what = \"hole\", id = \"{}\" and \"{}\": the ball on their rims, X, Y and Z",
+                            l_.holes[holes[0]], l_.holes[holes[1]]));
+            out_.push_back(
+                {fmt::format("holes {} and {} in setup {}", l_.holes[holes[0]], l_.holes[holes[1]], name),
+                 hole_next, hole_rows});
+        }
+        if (holes.empty() && l_.setups.size() > 1) {
+            // Holes nobody has read yet: what two of them would tie this setup by.
+            const auto at = l_.setup(s);
+            std::vector<Row> tied{known(at + 2, usual_point_sd / 200)};
+            for (int axis = 0; axis < 3; ++axis) tied.push_back(known(at + 3 + axis, usual_point_sd));
+            out_.push_back({fmt::format("two holes far apart in setup {}", name),
+                            point("what = \"hole\": the ball on the rims of two holes far apart, X, Y and Z, "
+                                  "the same two in every setup"),
+                            tied});
+        }
+        deck(s, {0, 0}, deck_row);
+        out_.push_back({fmt::format("the deck's height in setup {}", name),
+                        point("what = \"deck\": its Z at one place, with X and Y; better at three"),
+                        deck_row});
+        for (const Vec2& at : {Vec2(0, -45), Vec2(300, -45), Vec2(150, 45)}) deck(s, at, deck_rows);
+        const std::string three =
+            "what = \"deck\": its Z at three places with X and Y, two far apart along the head and one "
+            "across";
+        out_.push_back({fmt::format("the deck at three places in setup {}", name), point(three), deck_rows});
+        if (!hole_rows.empty()) {
+            hole_rows.insert(hole_rows.end(), deck_rows.begin(), deck_rows.end());
+            out_.push_back({fmt::format("holes and the deck at three places in setup {}", name),
+                            hole_next + "; and " + three, hole_rows});
+        }
+    }
+
+    // Where the head lies so that the sensor is read: the setup that has most of it, else the one nearest
+    // level.
+    std::size_t sensor_setup() const {
+        std::vector<std::size_t> count(l_.setups.size());
+        for (const auto& r : s_.rows)
+            if (in_use(r) && r.says == Says::lean) ++count[r.setup];
+        std::size_t best = 0;
+        const auto tilt = [&](std::size_t s) { return std::abs(s_.solution.unknowns[l_.setup(s)]); };
+        for (std::size_t s = 1; s < count.size(); ++s)
+            if (count[s] > count[best] || (count[s] == count[best] && tilt(s) < tilt(best))) best = s;
+        return best;
+    }
+
+    void of_sensor() {
+        if (l_.setups.empty()) return;
+        const std::size_t s = sensor_setup();
+        std::vector<Row> both;
+        for (const int axis : {1, 0}) {
+            const char* across = axis == 1 ? "incline" : "cant";
+            std::vector<Row> rows;
+            for (const double sign : {1.0, -1.0}) {
+                rows.push_back(row(Says::lean, s, Of::nothing, 0, axis));
+                rows.back().sign = sign;
+            }
+            out_.push_back({fmt::format("the sensor on the deck, {}", across),
+                            fmt::format("[[level]] setup = \"{}\", what = \"deck\", across = \"{}\": read, "
+                                        "turn the sensor half a turn, read again",
+                                        l_.setups[s], across),
+                            rows});
+            both.insert(both.end(), rows.begin(), rows.end());
+        }
+        out_.push_back({"the sensor on the deck two ways",
+                        fmt::format("[[level]] setup = \"{}\", what = \"deck\", across = \"incline\" and "
+                                    "\"cant\": read, turn the sensor half a turn, read again",
+                                    l_.setups[s]),
+                        both});
+        std::vector<Row> turned;
+        for (const auto& r : s_.rows)
+            if (in_use(r) && r.says == Says::lean && r.sign > 0) {
+                turned.push_back(r);
+                turned.back().sign = -1;
+                break;
+            }
+        if (!turned.empty() && s_.u(l_.bias()) > open_lean)
+            out_.push_back(
+                {"the sensor turned round",
+                 "[[level]] second: turn the sensor half a turn where it was read first, and read again",
+                 turned});
+    }
+
+    // Of guides that lack the same in the same setup one candidate.
+    void of_guides() {
+        std::map<std::size_t, std::vector<std::size_t>> flat, height, lean, both;
+        std::vector<std::size_t> asked;
+        for (std::size_t g = 0; g < l_.guides.size(); ++g) {
+            if (s_.sign_asked[g]) asked.push_back(g);
+            const auto over = s_.over_in(g);
+            const bool z = std::any_of(s_.rows.begin(), s_.rows.end(), [&](const Row& r) {
+                return in_use(r) && r.says == Says::coordinate && r.of == Of::guide && r.which == g &&
+                       r.axis == 2;
+            });
+            const bool levelled = s_.levelled(g, 0) && s_.levelled(g, 1);
+            if (over && !z) height[*over].push_back(g);
+            if (!levelled && !s_.sign_asked[g]) lean[over.value_or(sensor_setup())].push_back(g);
+            if (!over) no_place(g, z, flat, both);
+        }
+        for (const auto& [s, guides] : flat) places(s, guides, false);
+        for (const auto& [s, guides] : both) places(s, guides, true);
+        for (const auto& [s, guides] : height) {
+            std::vector<Row> rows;
+            rows.reserve(guides.size());
+            for (const auto g : guides) rows.push_back(row(Says::coordinate, s, Of::guide, g, 2));
+            out_.push_back({fmt::format("seat heights of {}", list(s_, guides)),
+                            fmt::format("[[point]] setup = \"{}\", what = \"valve head\": the setting valve "
+                                        "in, the stylus on the middle of its head, Z with head_height",
+                                        l_.setups[s]),
+                            rows});
+        }
+        for (const auto& [s, guides] : lean) leans(s, guides);
+        if (!asked.empty()) {
+            std::vector<Row> rows;
+            for (const auto g : asked)
+                for (int k = 3; k < 5; ++k) rows.push_back(known(l_.guide(g) + k, s_.readings.sensor_sd));
+            out_.push_back(
+                {fmt::format("which way the guides of {} lean", list(s_, asked)),
+                 "look along the head from its first cylinder, deck up: guides whose upper ends lean towards "
+                 "+Y (the back) have a positive incline; write the signs of first and second so, or of tilt",
+                 rows});
+        }
+    }
+
+    void no_place(std::size_t g, bool z, std::map<std::size_t, std::vector<std::size_t>>& flat,
+                  std::map<std::size_t, std::vector<std::size_t>>& both) {
+        // The setup in which it stands plumb, if there is one.
+        if (s_.closed(g, 3) && s_.closed(g, 4))
+            for (std::size_t s = 0; s < l_.setups.size(); ++s)
+                if (angle_between(turn_of(l_, s, s_.solution.unknowns) * s_.axis(g), Vec3::UnitZ()) <
+                    not_plumb) {
+                    (z ? flat : both)[s].push_back(g);
+                    return;
+                }
+        std::vector<Row> rows;
+        for (int k = 0; k < 3; ++k) rows.push_back(known(l_.guide(g) + k, usual_point_sd));
+        std::string at = "a setup of its own in which it stands plumb";
+        if (s_.closed(g, 3) && s_.closed(g, 4)) {
+            const auto attitude = hold::attitude_for(s_.axis(g));
+            at = fmt::format(
+                "a setup of its own: tilt to {:.2f} deg{}", deg(attitude.tilt) * (s_.turned ? -1 : 1),
+                std::abs(attitude.swing) > not_plumb
+                    ? fmt::format(", swing {:.2f} deg", deg(attitude.swing) * (s_.turned ? -1 : 1))
+                    : "");
+        } else {
+            for (const int axis : {0, 1})
+                for (const double sign : {1.0, -1.0}) {
+                    rows.push_back(row(Says::lean, sensor_setup(), Of::guide, g, axis));
+                    rows.back().sign = sign;
+                }
+        }
+        out_.push_back(
+            {fmt::format("the place of guide {}", l_.guides[g]),
+             fmt::format(
+                 "{}, two holes by the ball, the pilot over guide {} (X, Y), Z of a valve's head in it{}", at,
+                 l_.guides[g], rows.size() > 3 ? ", and the sensor on the pilot two ways" : ""),
+             rows});
+    }
+
+    void places(std::size_t s, const std::vector<std::size_t>& guides, bool heights) {
+        std::vector<Row> rows;
+        for (const auto g : guides)
+            for (int axis = 0; axis < (heights ? 3 : 2); ++axis)
+                rows.push_back(row(Says::coordinate, s, Of::guide, g, axis));
+        out_.push_back(
+            {fmt::format("places of {}", list(s_, guides)),
+             fmt::format("[[point]] setup = \"{}\", what = \"guide\": the pilot over it, X and Y{}",
+                         l_.setups[s], heights ? "; and what = \"valve head\": Z with head_height" : ""),
+             rows});
+    }
+
+    void leans(std::size_t s, const std::vector<std::size_t>& guides) {
+        std::vector<Row> rows;
+        for (const auto g : guides)
+            for (const int axis : {0, 1})
+                for (const double sign : {1.0, -1.0}) {
+                    if (s_.levelled(g, axis)) continue;
+                    rows.push_back(row(Says::lean, s, Of::guide, g, axis));
+                    rows.back().sign = sign;
+                }
+        out_.push_back({fmt::format("leans of {}", list(s_, guides)),
+                        fmt::format("[[level]] setup = \"{}\", what = \"guide\": the sensor on a pilot in "
+                                    "it, across = \"incline\" and \"cant\", turned round",
+                                    l_.setups[s]),
+                        rows});
+    }
+
+    const State& s_;
+    const Layout& l_;
+    std::vector<Candidate> out_;
+};
+
+}  // namespace
+
+std::vector<Candidate> candidates_of(const State& state) {
+    return Gathering(state).take();
+}
+
+}  // namespace seatwright::survey

@@ -1,0 +1,18 @@
+// Readings that could be taken next, as the rows they would be.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/survey/state.hpp"
+
+namespace seatwright::survey {
+
+struct Candidate {
+    std::string what, next;  // as Missing has them
+    std::vector<Row> rows;   // their values do not matter
+};
+
+std::vector<Candidate> candidates_of(const State& state);
+
+}  // namespace seatwright::survey

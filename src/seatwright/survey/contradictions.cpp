@@ -1,0 +1,343 @@
+#include "seatwright/survey/contradictions.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+
+#include "seatwright/survey/pattern.hpp"
+
+namespace seatwright::survey {
+namespace {
+
+using Says = Row::Says;
+using Of = Row::Of;
+
+// Sets aside rows of a guide: of that kind, in that setup (none: all), that way (none: both).
+std::size_t set_aside(State& state, std::size_t guide, Says says, std::optional<std::size_t> setup,
+                      std::optional<int> axis, const std::string& why) {
+    std::size_t n = 0;
+    for (auto& row : state.rows) {
+        if (row.aside || row.sure || !row.read || row.says != says || row.of != Of::guide ||
+            row.which != guide)
+            continue;
+        if (setup && row.setup != *setup) continue;
+        if (axis && row.axis != *axis) continue;
+        row.aside = true;
+        row.by_others = false;
+        row.why = why;
+        ++n;
+    }
+    return n;
+}
+
+// The guide's axis if the signs of its level readings that way were missed (bit 1: incline, bit 0: cant).
+Vec3 axis_with_signs(const State& state, std::size_t guide, int flips) {
+    for (const auto& row : state.rows) {
+        if (row.aside || row.says != Says::lean || row.of != Of::guide || row.which != guide) continue;
+        const Mat3 r = turn_of(state.layout, row.setup, state.solution.unknowns);
+        Vec3 m = r * state.axis(guide);
+        if ((flips & 1) != 0) m.x() = -m.x();
+        if ((flips & 2) != 0) m.y() = -m.y();
+        return r.transpose() * m;
+    }
+    return state.axis(guide);
+}
+
+double plumb_error(const State& state, std::size_t setup, const Vec3& axis) {
+    return angle_between(turn_of(state.layout, setup, state.solution.unknowns) * axis, Vec3::UnitZ());
+}
+
+// Like guides of other cylinders, their leans as far as known, `even` cylinders' cant the other way round if
+// the order is mirrored: the middle of them.
+std::optional<Vec3> like_axis(const State& state, std::size_t guide,
+                              const std::vector<std::size_t>& doubted) {
+    const auto name = *guide_name(state.layout.guides[guide]);
+    std::vector<double> incline, cant;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
+        const auto other = *guide_name(state.layout.guides[g]);
+        if (g == guide || other.letters != name.letters || std::count(doubted.begin(), doubted.end(), g) > 0)
+            continue;
+        if (!state.closed(g, 3) || !state.closed(g, 4)) continue;
+        incline.push_back(state.solution.unknowns[state.layout.guide(g) + 3]);
+        cant.push_back(state.solution.unknowns[state.layout.guide(g) + 4]);
+    }
+    if (incline.empty()) return std::nullopt;
+    std::sort(incline.begin(), incline.end());
+    std::sort(cant.begin(), cant.end());
+    return guide_axis(incline[incline.size() / 2], cant[cant.size() / 2]);
+}
+
+// Which signs of its level readings would make it plumb: 1 cant, 2 incline, 3 both; 0: none.
+int signs_missed(const State& state, std::size_t guide, std::size_t setup) {
+    for (const int flips : {2, 1, 3})
+        if (plumb_error(state, setup, axis_with_signs(state, guide, flips)) < not_plumb) return flips;
+    return 0;
+}
+
+std::string signs_words(int flips) {
+    return flips == 2 ? "incline" : flips == 1 ? "cant" : "incline and cant";
+}
+
+bool ask_signs_of_rows(State& state, const std::vector<std::size_t>& doubted) {
+    bool any = false;
+    for (std::size_t s = 0; s < state.layout.setups.size(); ++s) {
+        std::vector<std::size_t> here;
+        std::size_t fine = 0;
+        int flips = 3;
+        for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
+            if (state.over_in(g) != s) continue;
+            if (std::count(doubted.begin(), doubted.end(), g) > 0) {
+                here.push_back(g);
+                flips &= signs_missed(state, g, s);
+            } else if (out_of_plumb(state, g)) {
+                ++fine;
+            }
+        }
+        // Common to the row, or a row of one whose tilt and lean contradict each other in sign.
+        if (here.empty() || fine > 0 || flips == 0) continue;
+        for (const auto g : here) {
+            const auto why = fmt::format(
+                "the sign of the {} read in the row does not go with the tilt of setup {}, at which it "
+                "stands plumb: which way the row leans is asked with a picture",
+                signs_words(flips), state.layout.setups[s]);
+            for (const int axis : {0, 1})
+                if ((flips & (axis == 0 ? 1 : 2)) != 0)
+                    set_aside(state, g, Says::lean, std::nullopt, axis, why);
+            state.sign_asked[g] = true;
+            any = true;
+        }
+    }
+    return any;
+}
+
+// The guide that was meant: it would stand plumb where `guide` was read, and the other way round.
+std::optional<std::size_t> swapped_with(const State& state, std::size_t guide, std::size_t setup,
+                                        const std::vector<std::size_t>& doubted) {
+    for (const auto other : doubted) {
+        const auto there = state.over_in(other);
+        if (other == guide || !there) continue;
+        if (plumb_error(state, setup, state.axis(other)) < not_plumb &&
+            plumb_error(state, *there, state.axis(guide)) < not_plumb)
+            return other;
+    }
+    return std::nullopt;
+}
+
+bool judge_plumb(State& state) {
+    std::vector<std::size_t> doubted;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g)
+        if (const auto out = out_of_plumb(state, g); out && *out > not_plumb) doubted.push_back(g);
+    if (doubted.empty()) return false;
+    if (ask_signs_of_rows(state, doubted)) return true;
+    bool any = false;
+    for (const auto g : doubted) {
+        const auto s = *state.over_in(g);
+        const std::string& id = state.layout.guides[g];
+        const std::string there = state.layout.setups[s];
+        const std::string far =
+            fmt::format("by its level readings guide {} stands {:.1f} deg out of plumb in setup {}", id,
+                        deg(*out_of_plumb(state, g)), there);
+        const auto like = like_axis(state, g, doubted);
+        const bool levels_agree = like && angle_between(*like, state.axis(g)) < not_plumb;
+        const int flips = signs_missed(state, g, s);
+        if (const auto other = swapped_with(state, g, s, doubted)) {
+            const auto why =
+                fmt::format("{}: {} and {} look swapped; type them the other way round or read them again",
+                            far, id, state.layout.guides[*other]);
+            any |= set_aside(state, g, Says::coordinate, std::nullopt, std::nullopt, why) > 0;
+            if (!levels_agree) any |= set_aside(state, g, Says::lean, std::nullopt, std::nullopt, why) > 0;
+        } else if (flips != 0 && !levels_agree) {
+            const auto why = fmt::format("{}: a sign of its {} looks missed", far, signs_words(flips));
+            for (const int axis : {0, 1})
+                if ((flips & (axis == 0 ? 1 : 2)) != 0)
+                    any |= set_aside(state, g, Says::lean, std::nullopt, axis, why) > 0;
+        } else {
+            const auto why =
+                fmt::format("{}: another guide was read there, or its level readings are wrong", far);
+            any |= set_aside(state, g, Says::coordinate, s, std::nullopt, why) > 0;
+            if (!levels_agree) any |= set_aside(state, g, Says::lean, std::nullopt, std::nullopt, why) > 0;
+        }
+    }
+    state.bad += any ? 1 : 0;
+    return any;
+}
+
+bool judge_pattern(State& state) {
+    const auto pattern = pattern_of(state);
+    if (!pattern) return false;
+    bool any = false;
+    for (const auto g : pattern->strays) {
+        const std::string& id = state.layout.guides[g];
+        std::string why = fmt::format("guide {} stands {:.1f} mm from where the other cylinders put it", id,
+                                      pattern->off[g].norm());
+        for (const auto other : pattern->strays) {
+            const Vec2 here = pattern->expected[g] + pattern->off[g],
+                       there = pattern->expected[other] + pattern->off[other];
+            if (other != g && (here - pattern->expected[other]).norm() < 2 * not_in_pattern &&
+                (there - pattern->expected[g]).norm() < 2 * not_in_pattern)
+                why += fmt::format(", and {} in its place: they look swapped", state.layout.guides[other]);
+        }
+        why += "; read it again, or write sure = true";
+        if (set_aside(state, g, Says::coordinate, std::nullopt, std::nullopt, why) > 0) {
+            ++state.bad;
+            any = true;
+        }
+    }
+    return any;
+}
+
+// How the guides of a setup stand to the row of holes: slope of like guides' Y over X, and how well it is
+// known.
+struct Askew {
+    double slope = 0, sd = 0, reach = 0;
+};
+
+std::optional<Askew> askew_in(const State& state, std::size_t setup) {
+    std::map<std::string, std::vector<Vec2>> like;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g)
+        if (state.over_in(g) == setup && state.flat_closed(Of::guide, g))
+            like[guide_name(state.layout.guides[g])->letters].push_back(
+                state.solution.unknowns.segment<2>(state.layout.guide(g)));
+    double up = 0, along = 0, spare = -1;
+    std::vector<std::pair<double, double>> off;  // of the middle of its like
+    for (const auto& [letters, places] : like) {
+        Vec2 mean = Vec2::Zero();
+        for (const auto& p : places) mean += p / static_cast<double>(places.size());
+        spare += static_cast<double>(places.size()) - 1;
+        for (const auto& p : places) {
+            off.emplace_back(p.x() - mean.x(), p.y() - mean.y());
+            up += off.back().first * off.back().second;
+            along += off.back().first * off.back().first;
+        }
+    }
+    if (spare < 1 || along <= 0) return std::nullopt;
+    Askew out{up / along, 0, 0};
+    double squares = 0;
+    for (const auto& [x, y] : off) {
+        squares += std::pow(y - out.slope * x, 2);
+        out.reach = std::max(out.reach, 2 * std::abs(x));
+    }
+    constexpr double usual_scatter = 0.15;  // mm, of guides about their row (from memory: 0.05 to 0.15)
+    out.sd = std::max(usual_scatter, std::sqrt(squares / spare)) / std::sqrt(along);
+    return out;
+}
+
+// Two holes' Y make a setup's yaw and nothing checks them, but that its guides stand in rows along X and that
+// a head lies along the table.
+bool judge_yaws(State& state) {
+    constexpr double too_crooked = 3 * rad_per_deg, least_askew = 0.5, times_askew = 5;
+    bool any = false;
+    std::vector<double> yaws;
+    for (std::size_t s = 0; s < state.layout.setups.size(); ++s)
+        yaws.push_back(state.solution.unknowns[state.layout.setup(s) + 2]);
+    std::sort(yaws.begin(), yaws.end());
+    const double middle = yaws.empty() ? 0 : yaws[yaws.size() / 2];
+    for (std::size_t s = 0; s < state.layout.setups.size(); ++s) {
+        const auto at = state.layout.setup(s) + 2;
+        if (state.u(at) > open_lean) continue;
+        std::string why;
+        const double crooked = state.solution.unknowns[at] - middle;
+        if (const auto askew = askew_in(state, s); askew &&
+                                                   std::abs(askew->slope) > times_askew * askew->sd &&
+                                                   std::abs(askew->slope) * askew->reach > least_askew) {
+            why = fmt::format("the guides of setup {} stand {:.1f} mm askew to the row of holes",
+                              state.layout.setups[s], std::abs(askew->slope) * askew->reach);
+        } else if (std::abs(crooked) > too_crooked) {
+            why = fmt::format("by it setup {} lies {:.1f} deg askew of the others", state.layout.setups[s],
+                              deg(std::abs(crooked)));
+        } else {
+            continue;
+        }
+        why += "; read the Y of its holes again, or write sure = true";
+        bool here = false;
+        for (auto& row : state.rows) {
+            if (row.aside || row.sure || row.says != Says::coordinate || row.of != Of::hole ||
+                row.setup != s || row.axis != 1)
+                continue;
+            row.aside = here = true;
+            row.by_others = false;
+            row.why = why;
+        }
+        state.bad += here ? 1 : 0;
+        any |= here;
+    }
+    return any;
+}
+
+// Of like guides the one whose figure is far from the middle of the others.
+bool judge_like(State& state, int figure) {
+    bool any = false;
+    const auto& layout = state.layout;
+    const double most = figure == 2 ? not_like_height : not_like_lean;
+    for (std::size_t g = 0; g < layout.guides.size(); ++g) {
+        if (!state.closed(g, figure)) continue;
+        const auto value = [&](std::size_t i) {
+            const double v = state.solution.unknowns[layout.guide(i) + figure];
+            return figure == 4 ? std::abs(v) : v;  // alternate order turns the sign of cant
+        };
+        std::vector<double> others;
+        for (std::size_t i = 0; i < layout.guides.size(); ++i)
+            if (i != g && state.closed(i, figure) &&
+                guide_name(layout.guides[i])->letters == guide_name(layout.guides[g])->letters)
+                others.push_back(value(i));
+        if (others.size() < 2) continue;
+        std::sort(others.begin(), others.end());
+        const double middle = others[others.size() / 2];
+        std::size_t agree = 0;
+        for (const double v : others) agree += std::abs(v - middle) < most ? 1 : 0;
+        if (agree != others.size() || std::abs(value(g) - middle) <= most) continue;
+        const std::string& id = layout.guides[g];
+        std::size_t n = 0;
+        if (figure == 2) {
+            const auto why = fmt::format(
+                "the seat of {} lies {:.1f} mm from the height of its like; read it again, or write sure = "
+                "true",
+                id, std::abs(value(g) - middle));
+            n = set_aside(state, g, Says::coordinate, std::nullopt, std::nullopt, why);
+        } else {
+            const auto why = fmt::format(
+                "guide {} leans {:.1f} deg unlike its like of the other cylinders; read it again, or write "
+                "sure = true",
+                id, deg(std::abs(value(g) - middle)));
+            n = set_aside(state, g, Says::lean, std::nullopt, figure == 3 ? 1 : 0, why);
+        }
+        if (n > 0) {
+            ++state.bad;
+            any = true;
+        }
+    }
+    return any;
+}
+
+}  // namespace
+
+std::optional<double> out_of_plumb(const State& state, std::size_t guide) {
+    const auto s = state.over_in(guide);
+    if (!s || !state.levelled(guide, 0) || !state.levelled(guide, 1)) return std::nullopt;
+    // How well the lean in that setup is known, whatever is open of both.
+    double u = 0;
+    for (const int axis : {0, 1}) {
+        Row row;
+        row.says = Says::plumb;
+        row.of = Of::guide;
+        row.which = guide;
+        row.setup = *s;
+        row.axis = axis;
+        Gradient g;
+        model(state.layout, row, state.solution.unknowns, g);
+        u = std::max(u, variance_of(g, state.solution.covariance));
+    }
+    if (std::sqrt(u) > not_plumb / 3) return std::nullopt;
+    return plumb_error(state, *s, state.axis(guide));
+}
+
+bool set_contradictions_aside(State& state) {
+    if (judge_plumb(state)) return true;
+    if (judge_like(state, 3) || judge_like(state, 4)) return true;
+    return judge_yaws(state) || judge_pattern(state) || judge_like(state, 2);
+}
+
+}  // namespace seatwright::survey

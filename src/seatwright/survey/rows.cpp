@@ -1,0 +1,241 @@
+#include "seatwright/survey/rows.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "seatwright/survey/ball.hpp"
+
+namespace seatwright::survey {
+namespace {
+
+constexpr std::array axis_names{"X", "Y", "Z"};
+constexpr std::array axis_keys{"x", "y", "z"};
+
+// "hole H2", "the deck", "the valve head of 1I".
+std::string thing(const Point& p) {
+    if (p.what == What::deck) return "the deck";
+    if (p.what == What::valve_head) return "the valve head of " + p.id;
+    return fmt::format("{} {}", word_of(p.what), p.id);
+}
+
+// How far the centre of what touches stands from the place read; none if that cannot be said.
+std::optional<double> over(const Point& p) {
+    switch (p.what) {
+        case What::guide:
+            return 0;
+        case What::hole:
+            return p.ball > 0 ? ball_over_rim(p.ball, *p.diameter / 2) : 0;
+        case What::deck:
+            return p.ball;
+        case What::valve_head:
+            return p.head_height ? std::optional(*p.head_height + p.ball) : std::nullopt;
+        case What::seat:
+            break;
+    }
+    if (p.ball == 0) return 0;
+    if (!p.angle) return std::nullopt;
+    const double touches = ball_touches_at(p.ball, *p.angle);
+    return ball_over_gauge(p.ball, *p.angle, p.diameter ? *p.diameter / 2 : touches);
+}
+
+Row row_of(const Point& p, const Layout& layout) {
+    Row row;
+    row.setup = layout.setup_of.at(p.setup);
+    row.sd = p.sd;
+    row.line = p.line;
+    row.read = true;
+    row.sure = p.sure;
+    if (p.what == What::hole) {
+        row.of = Row::Of::hole;
+        row.which = layout.hole_of.at(p.id);
+    } else if (p.what != What::deck) {
+        row.of = Row::Of::guide;
+        row.which = layout.guide_of.at(p.id);
+    }
+    return row;
+}
+
+void add_point(const Point& p, const Layout& layout, std::vector<Row>& rows) {
+    const auto above = over(p);
+    if (!above) return;
+    Row row = row_of(p, layout);
+    row.over = *above;
+    if (p.what == What::deck) {
+        row.says = Row::Says::deck;
+        row.at = {*p.x, *p.y, *p.z};
+        row.value = *above;
+        row.key = p.key + ".z";
+        row.what =
+            fmt::format("the place on the deck at X {:.1f}, Y {:.1f} in setup {}", *p.x, *p.y, p.setup);
+        rows.push_back(row);
+        return;
+    }
+    const std::array given{&p.x, &p.y, &p.z};
+    for (int axis = p.what == What::valve_head ? 2 : 0; axis < 3; ++axis) {
+        const auto k = static_cast<std::size_t>(axis);
+        // The spindle over a guide has no Z of its own; a bare point on a seat says where it was set down.
+        if (!*given[k] || (p.what == What::guide && axis == 2)) continue;
+        row.axis = axis;
+        row.value = **given[k];
+        row.key = p.key + "." + axis_keys[k];
+        row.what = fmt::format("{} of {} in setup {}", axis_names[k], thing(p), p.setup);
+        rows.push_back(row);
+    }
+}
+
+void add_level(const Level& l, const Layout& layout, std::vector<Row>& rows) {
+    Row row;
+    row.says = Row::Says::lean;
+    row.setup = layout.setup_of.at(l.setup);
+    row.axis = l.across == job::Across::cant ? 0 : 1;
+    row.line = l.line;
+    row.read = true;
+    row.sure = l.sure;
+    row.sd = l.sd;
+    if (!l.on_deck) {
+        row.of = Row::Of::guide;
+        row.which = layout.guide_of.at(l.id);
+    }
+    const auto say = [&](double value, double sign, const char* which) {
+        row.value = value;
+        row.sign = sign;
+        row.key = fmt::format("{}.{}", l.key, which);
+        row.what = fmt::format("the {} of {} in setup {}{}", row.axis == 0 ? "cant" : "incline",
+                               l.on_deck ? "the deck" : "guide " + l.id, l.setup,
+                               sign < 0 ? ", sensor turned round" : "");
+        rows.push_back(row);
+    };
+    say(l.first, 1, "first");
+    if (l.second) say(*l.second, -1, "second");
+}
+
+struct Sensed {
+    double value;
+    const Point* first;  // the line that first has it
+    std::size_t lines;
+};
+
+// Readings of one setup's tilt or swing: equal ones are one reading.
+std::vector<Sensed> sensed(const Readings& readings, const std::string& setup,
+                           std::optional<double> Point::*angle) {
+    std::vector<Sensed> out;
+    for (const auto& p : readings.points) {
+        if (p.setup != setup || !(p.*angle)) continue;
+        const auto at = std::find_if(out.begin(), out.end(),
+                                     [&](const Sensed& s) { return std::abs(s.value - *(p.*angle)) < 1e-9; });
+        if (at == out.end()) {
+            out.push_back({*(p.*angle), &p, 1});
+        } else {
+            ++at->lines;
+        }
+    }
+    return out;
+}
+
+// Holes of which a setup has X and Y.
+std::size_t holes_in(const Readings& readings, const std::string& setup) {
+    std::set<std::string> holes;
+    for (const auto& p : readings.points)
+        if (p.setup == setup && p.what == What::hole && p.x && p.y) holes.insert(p.id);
+    return holes.size();
+}
+
+void add_attitude(const Readings& readings, const Layout& layout, std::size_t setup, bool swing,
+                  std::vector<Row>& rows) {
+    const auto all = sensed(readings, layout.setups[setup], swing ? &Point::swing : &Point::tilt);
+    // Nearer than this two are readings of one attitude.
+    const double near = 10 * readings.sensor_sd;
+    const auto lines_near = [&](double value) {
+        std::size_t lines = 0;
+        for (const auto& s : all)
+            if (std::abs(s.value - value) <= near) lines += s.lines;
+        return lines;
+    };
+    std::size_t lines = 0;
+    for (const auto& s : all) lines += s.lines;
+    // A head crooked on its cradle swings by its share of the tilt: where no two holes show how it lies, the
+    // cradle's swing says little of the head's.
+    double more = 0;
+    if (swing && !readings.clamped_once && holes_in(readings, layout.setups[setup]) < 2)
+        for (const auto& s : sensed(readings, layout.setups[setup], &Point::tilt))
+            more = std::max(more, crooked_sd * std::abs(std::sin(s.value)));
+    for (const auto& s : all) {
+        Row row;
+        row.says = swing ? Row::Says::swing : Row::Says::tilt;
+        row.setup = setup;
+        row.value = s.value;
+        row.sd = std::hypot(readings.sensor_sd, more);
+        row.line = s.first->line;
+        row.key = s.first->key + (swing ? ".swing" : ".tilt");
+        row.what = fmt::format("the {} of setup {}", swing ? "swing" : "tilt", layout.setups[setup]);
+        row.read = true;
+        row.sure = s.first->sure;
+        if (const auto agree = lines_near(s.value); 2 * agree < lines && !row.sure) {
+            row.aside = true;
+            row.why =
+                fmt::format("most lines of the setup have it otherwise ({} of {} have this)", agree, lines);
+        }
+        rows.push_back(row);
+    }
+}
+
+}  // namespace
+
+std::vector<Row> rows_of(const Readings& readings, const Layout& layout) {
+    std::vector<Row> rows;
+    for (const auto& p : readings.points) add_point(p, layout, rows);
+    for (const auto& l : readings.levels) add_level(l, layout, rows);
+    for (std::size_t s = 0; s < layout.setups.size(); ++s)
+        for (const bool swing : {false, true}) add_attitude(readings, layout, s, swing, rows);
+    return rows;
+}
+
+std::vector<Row> zero_rows(const Readings& readings, const Layout& layout) {
+    std::vector<Row> rows;
+    if (readings.zero != SensorZero::deck) return rows;
+    for (const auto unknown : {layout.tilt_zero(), layout.swing_zero()}) {
+        Row row;
+        row.says = Row::Says::sum;
+        row.weights = {{unknown, 1}};
+        row.sd = readings.sensor_sd;
+        rows.push_back(row);
+    }
+    return rows;
+}
+
+std::vector<Row> turning_rows(const Layout& layout) {
+    std::vector<Row> rows;
+    if (!layout.clamped_once) return rows;
+    for (std::size_t s = 1; s < layout.setups.size(); ++s)
+        for (int axis = 0; axis < 4; ++axis) {
+            Row row;
+            row.says = Row::Says::turning;
+            row.setup = s;
+            row.axis = axis;
+            row.sd = axis == 3 ? turning_yaw_sd : turning_sd;
+            rows.push_back(row);
+        }
+    return rows;
+}
+
+std::optional<Row> plumb_row(const Readings& readings, const Layout& layout, std::size_t g, int axis) {
+    for (const auto& p : readings.points) {
+        if (p.what != What::guide || p.id != layout.guides[g] || (!p.x && !p.y)) continue;
+        Row row;
+        row.says = Row::Says::plumb;
+        row.of = Row::Of::guide;
+        row.which = g;
+        row.setup = layout.setup_of.at(p.setup);
+        row.axis = axis;
+        row.sd = std::hypot(plumb_sd, readings.sensor_sd);
+        row.line = p.line;
+        row.key = p.key;
+        return row;
+    }
+    return std::nullopt;
+}
+
+}  // namespace seatwright::survey

@@ -1,0 +1,367 @@
+#include "seatwright/survey/survey.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <boost/math/distributions/chi_squared.hpp>
+#include <cmath>
+
+#include "seatwright/base/length_words.hpp"
+#include "seatwright/survey/ball.hpp"
+#include "seatwright/survey/contradictions.hpp"
+#include "seatwright/survey/missing.hpp"
+#include "seatwright/survey/repeats.hpp"
+#include "seatwright/survey/state.hpp"
+
+namespace seatwright::survey {
+namespace {
+
+using Says = Row::Says;
+using Of = Row::Of;
+
+// Readings scatter beyond their sds where chance would do so less often than this.
+constexpr double beyond_chance = 0.001;
+
+// Where the readings leave the sensor's zero open and it was set on the deck, that word is taken.
+bool take_zero_by_word(State& state) {
+    if (state.zero_by_word || state.readings.zero != SensorZero::deck) return false;
+    state.zero_by_word = true;
+    bool any = false;
+    auto rows = zero_rows(state.readings, state.layout);
+    for (auto& row : rows) {
+        const auto zero = row.weights.front().first;
+        const Says says = zero == state.layout.tilt_zero() ? Says::tilt : Says::swing;
+        const bool read = std::any_of(state.rows.begin(), state.rows.end(),
+                                      [&](const Row& r) { return !r.aside && r.says == says; });
+        if (!read || state.u(zero) <= open_lean) continue;
+        state.rows.push_back(std::move(row));
+        any = true;
+    }
+    state.zero_by_word = any;
+    return any;
+}
+
+// A guide that was never levelled one way leans as the pilot that stood plumb in it.
+bool take_leans_by_plumb(State& state) {
+    bool any = false;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
+        if (state.leans_by_plumb[g] || state.sign_asked[g]) continue;
+        for (const int axis : {0, 1}) {
+            if (state.closed(g, axis == 0 ? 4 : 3)) continue;
+            if (auto row = plumb_row(state.readings, state.layout, g, axis)) {
+                state.rows.push_back(std::move(*row));
+                state.leans_by_plumb[g] = any = true;
+            }
+        }
+    }
+    return any;
+}
+
+Solved<State> worked_out(const Readings& readings) {
+    constexpr int most_rounds = 12;
+    auto begun = begin_state(readings);
+    if (!begun) return begun;
+    State state = std::move(*begun);
+    for (int round = 0; round < most_rounds; ++round) {
+        const bool more =
+            take_zero_by_word(state) || set_contradictions_aside(state) || take_leans_by_plumb(state);
+        if (!more) break;
+        if (auto settled = settle(state); !settled) return tl::unexpected(settled.error());
+    }
+    return state;
+}
+
+Figure figure(const State& state, Eigen::Index at, double most, double sign = 1) {
+    Figure out;
+    out.u = state.u(at);
+    if (out.u <= most) out.value = sign * state.solution.unknowns[at] + 0.0;
+    return out;
+}
+
+std::vector<Valve> valves_of(const State& state) {
+    std::vector<Valve> out;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
+        Valve v;
+        v.id = state.layout.guides[g];
+        v.name = *guide_name(v.id);
+        const auto at = state.layout.guide(g);
+        for (const auto& [k, of] :
+             {std::pair{0, &v.x}, {1, &v.y}, {2, &v.z}, {3, &v.incline}, {4, &v.cant}}) {
+            of->u = state.u(at + k);
+            if (state.closed(g, k)) of->value = state.solution.unknowns[at + k] + 0.0;
+        }
+        v.covariance = state.solution.covariance.block<3, 3>(at, at);
+        if (const auto s = state.over_in(g)) v.setup = state.layout.setups[*s];
+        for (const auto& p : state.readings.points) {
+            if (p.id != v.id || p.what != What::seat) continue;
+            v.seat_angle = p.angle ? p.angle : v.seat_angle;
+            if (p.diameter) {
+                v.gauge_diameter = p.diameter;
+            } else if (p.ball > 0 && p.angle) {
+                v.gauge_diameter = 2 * ball_touches_at(p.ball, *p.angle);
+            }
+        }
+        out.push_back(std::move(v));
+    }
+    std::stable_sort(out.begin(), out.end(), [](const Valve& a, const Valve& b) {
+        return std::pair(a.name.cylinder, a.x.value.value_or(0)) <
+               std::pair(b.name.cylinder, b.x.value.value_or(0));
+    });
+    return out;
+}
+
+// By its name, else by its size: bolt holes are the many of one size.
+std::vector<Hole> holes_of(const State& state) {
+    std::vector<Hole> out;
+    for (std::size_t h = 0; h < state.layout.holes.size(); ++h) {
+        Hole hole;
+        hole.id = state.layout.holes[h];
+        const auto at = state.layout.hole(h);
+        const double most = state.open_at(Of::hole, h);
+        hole.x = figure(state, at, most);
+        hole.y = figure(state, at + 1, most);
+        for (const auto& p : state.readings.points)
+            if (p.what == What::hole && p.id == hole.id && p.diameter) hole.diameter = p.diameter;
+        out.push_back(std::move(hole));
+    }
+    constexpr double same_size = 0.5;
+    const auto alike = [&](const Hole& of) {
+        return std::count_if(out.begin(), out.end(), [&](const Hole& h) {
+            return h.diameter && of.diameter && std::abs(*h.diameter - *of.diameter) < same_size;
+        });
+    };
+    long most = 0;
+    for (const auto& hole : out) most = std::max(most, alike(hole));
+    for (auto& hole : out) {
+        std::string lower = hole.id;
+        std::transform(lower.begin(), lower.end(), lower.begin(),
+                       [](unsigned char c) { return std::tolower(c); });
+        if (lower.find("plug") != std::string::npos) {
+            hole.kind = HoleKind::plug;
+        } else if (hole.diameter && alike(hole) < most) {
+            hole.kind = HoleKind::other;
+        }
+    }
+    return out;
+}
+
+std::vector<Setup> setups_of(const State& state) {
+    std::vector<Setup> out;
+    const double sign = state.turned ? -1 : 1;
+    for (std::size_t s = 0; s < state.layout.setups.size(); ++s) {
+        Setup setup;
+        setup.name = state.layout.setups[s];
+        const auto at = state.layout.setup(s);
+        setup.tilt = figure(state, at, open_lean, sign);
+        setup.swing = figure(state, at + 1, open_lean, sign);
+        setup.yaw = figure(state, at + 2, open_lean);
+        double squares = 0;
+        int n = 0;
+        for (std::size_t i = 0; i < state.rows.size(); ++i) {
+            const Row& row = state.rows[i];
+            if (row.aside || row.setup != s || (row.says != Says::coordinate && row.says != Says::deck))
+                continue;
+            squares += std::pow(state.solution.residual[i] * row.sd, 2);
+            ++n;
+        }
+        if (n > 0) setup.residual = std::sqrt(squares / n);
+        out.push_back(std::move(setup));
+    }
+    return out;
+}
+
+// The sensor's own zero where it was turned round, else what it reads too much of the cradle's tilt.
+Figure zero_of(const State& state) {
+    const double sign = state.turned ? -1 : 1;
+    Figure out = figure(state, state.layout.bias(), open_lean, sign);
+    return out.value ? out : figure(state, state.layout.tilt_zero(), open_lean, sign);
+}
+
+std::vector<SizeFound> sizes_of(const Readings& readings) {
+    std::vector<SizeFound> out;
+    for (int what = 0; what <= static_cast<int>(SizeOf::below); ++what)
+        for (const auto kind : job::both_kinds) {
+            double sum = 0, weight = 0;
+            SizeFound found{static_cast<SizeOf>(what), kind};
+            for (const auto& s : readings.sizes) {
+                if (s.what != found.what || guide_name(s.id)->kind != kind) continue;
+                sum += s.value / (s.sd * s.sd);
+                weight += 1 / (s.sd * s.sd);
+                ++found.count;
+            }
+            if (found.count == 0) continue;
+            found.value = sum / weight;
+            found.u = 1 / std::sqrt(weight);
+            out.push_back(found);
+        }
+    return out;
+}
+
+void grow(Survey& survey) {
+    const auto by = [&](Figure& f) { f.u *= survey.scatter; };
+    for (auto& v : survey.valves) {
+        for (auto* f : {&v.x, &v.y, &v.z, &v.incline, &v.cant}) by(*f);
+        v.covariance *= survey.scatter * survey.scatter;
+    }
+    for (auto& h : survey.holes) {
+        by(h.x);
+        by(h.y);
+    }
+    for (auto& s : survey.setups)
+        for (auto* f : {&s.tilt, &s.swing, &s.yaw}) by(*f);
+    by(survey.sensor_zero);
+}
+
+void judge_scatter(const State& state, Survey& survey) {
+    survey.chi2 = state.solution.chi2;
+    survey.dof = state.solution.dof;
+    if (survey.dof < 1) return;
+    const boost::math::chi_squared law(survey.dof);
+    survey.p_value = boost::math::cdf(boost::math::complement(law, survey.chi2));
+    if (*survey.p_value >= beyond_chance) return;
+    survey.scatter = std::sqrt(survey.chi2 / survey.dof);
+    grow(survey);
+    survey.warnings.push_back({"survey", "scatter", std::nullopt,
+                               fmt::format("the readings scatter {:.1f} times as much as their sds say; "
+                                           "every uncertainty was made that much larger",
+                                           survey.scatter),
+                               Weight::note});
+}
+
+void say(const State& state, Survey& survey) {
+    for (const auto& aside : survey.aside)
+        survey.warnings.push_back(
+            {"survey", "set-aside", std::nullopt,
+             fmt::format("line {}, {}: {} is not used: {}", aside.line, aside.key, aside.what, aside.why),
+             Weight::note});
+    for (const auto& p : state.readings.points) {
+        if (p.what == What::valve_head && !p.head_height)
+            survey.warnings.push_back(
+                {"survey", "head-height", p.id,
+                 fmt::format("line {}, {}: the valve head of {} says nothing of its seat: head_height (the "
+                             "middle of its head over its gauge plane) is missing",
+                             p.line, p.key, p.id),
+                 Weight::note});
+        if (p.what == What::seat && p.ball > 0 && !p.angle)
+            survey.warnings.push_back({"survey", "seat-angle", p.id,
+                                       fmt::format("line {}, {}: the ball on the seat of {} says nothing: "
+                                                   "angle (of the seat's face) is missing",
+                                                   p.line, p.key, p.id),
+                                       Weight::note});
+    }
+    std::string open;
+    for (const auto& v : survey.valves)
+        if (!v.whole()) open += (open.empty() ? "" : ", ") + v.id;
+    if (!open.empty())
+        survey.warnings.push_back(
+            {"survey", "open", std::nullopt,
+             fmt::format("the readings leave figures of {} open; what is listed as missing closes them",
+                         open),
+             Weight::blocking});
+    auto& all = survey.assumptions;
+    const auto& r = state.readings;
+    if (r.point_sd_assumed)
+        all.push_back(fmt::format("assumes that readouts without sd are read to {} (common practice)",
+                                  length_words(usual_point_sd, r.units)));
+    if (r.sensor_sd_assumed)
+        all.push_back(fmt::format("assumes that the sensor reads to {:.2f} deg (common practice)",
+                                  deg(usual_sensor_sd)));
+    if (state.zero_by_word)
+        all.emplace_back(
+            "assumes that the sensor reads 0 on the deck, as sensor.zero says: no reading shows it");
+    std::string plumb;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g)
+        if (state.leans_by_plumb[g]) plumb += (plumb.empty() ? "" : ", ") + state.layout.guides[g];
+    if (!plumb.empty())
+        all.push_back(
+            fmt::format("assumes that {} stood plumb to {:.2f} deg when the pilot was over it: no level "
+                        "reading of it is used (common practice)",
+                        plumb, deg(plumb_sd)));
+    if (state.readings.clamped_once)
+        all.emplace_back(
+            "assumes that the head was not moved on its fixture between setups and that the fixture turns "
+            "without play");
+    if (state.turned)
+        all.emplace_back(
+            "assumes that the head lies turned end for end on the table, since the cylinders are numbered "
+            "against the readout's X; if the readout counts the other way write x_sign = -1 under [readout]");
+    switch (state.frame.along) {
+        case Along::holes:
+            break;
+        case Along::guides:
+            all.emplace_back(
+                "assumes that the line of like guides is the head's X: no two holes stand in a row along it");
+            break;
+        case Along::readout:
+            all.emplace_back(
+                "assumes that the head's X lies along the readout's: no row of holes or like guides shows "
+                "it");
+            break;
+    }
+    if (state.frame.cylinder > 0 && !state.frame.whole_cylinder)
+        all.push_back(
+            fmt::format("assumes that the origin is the mean of those guides of cylinder {} that are placed",
+                        state.frame.cylinder));
+    all.push_back(
+        fmt::format("assumes nothing of what was milled off the deck or how deep the seats have sunk: z is "
+                    "as found on {}",
+                    r.head));
+}
+
+std::vector<Aside> asides_of(const State& state) {
+    std::vector<Aside> out;
+    for (const auto& row : state.rows)
+        if (row.aside) out.push_back({row.line, row.key, row.what, row.why});
+    std::stable_sort(out.begin(), out.end(), [](const Aside& a, const Aside& b) { return a.line < b.line; });
+    return out;
+}
+
+// More than one reading in ten at fault: which of them are right cannot be told.
+Faults contradictions_of(const State& state) {
+    std::size_t read = 0;
+    for (const auto& row : state.rows) read += row.read ? 1 : 0;
+    if (10 * state.bad <= std::max<std::size_t>(10, read)) return {};
+    Faults out;
+    for (const auto& aside : asides_of(state))
+        out.push_back({state.readings.file, aside.line, aside.key,
+                       fmt::format("contradicts other readings: {}; more than one reading in ten does: read "
+                                   "{} again, or take the line out",
+                                   aside.why, aside.what)});
+    return out;
+}
+
+}  // namespace
+
+bool Survey::whole() const {
+    return !valves.empty() &&
+           std::all_of(valves.begin(), valves.end(), [](const Valve& v) { return v.whole(); });
+}
+
+Checked<Survey> survey(const Readings& readings) {
+    const auto state = worked_out(readings);
+    if (!state)
+        return tl::unexpected(Faults{{readings.file, 0, "point",
+                                      fmt::format("{}: look for a tilt, a sign or a name that is wrong; read "
+                                                  "the two holes of each setup again",
+                                                  state.error().text)}});
+    if (auto faults = contradictions_of(*state); !faults.empty()) return tl::unexpected(std::move(faults));
+    Survey out;
+    out.readings = readings;
+    out.valves = valves_of(*state);
+    out.holes = holes_of(*state);
+    out.setups = setups_of(*state);
+    out.sensor_zero = zero_of(*state);
+    out.aside = asides_of(*state);
+    const auto pattern = pattern_of(*state);
+    out.mirrored = pattern && pattern->mirrored;
+    out.repeats = repeats_of(*state, pattern);
+    out.missing = missing_of(*state);
+    out.sizes = sizes_of(readings);
+    for (std::size_t g = 0; g < state->layout.guides.size(); ++g)
+        out.worst_plumb = std::max(out.worst_plumb, out_of_plumb(*state, g).value_or(0));
+    judge_scatter(*state, out);
+    say(*state, out);
+    return out;
+}
+
+}  // namespace seatwright::survey
