@@ -1,13 +1,13 @@
-#include "own_file.hpp"
+#include "cli/own_file.hpp"
 
 #include <fmt/format.h>
 #include <unistd.h>
 
 #include <cerrno>
 
-#include "disk.hpp"
-#include "files.hpp"
-#include "part_files.hpp"
+#include "cli/disk.hpp"
+#include "cli/files.hpp"
+#include "cli/part_files.hpp"
 #include "seatwright/base/sha256.hpp"
 
 namespace seatwright::cli {

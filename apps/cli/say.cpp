@@ -1,4 +1,4 @@
-#include "say.hpp"
+#include "cli/say.hpp"
 
 #include <unistd.h>
 

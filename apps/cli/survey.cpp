@@ -5,16 +5,16 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
-#include "commands.hpp"
-#include "files.hpp"
-#include "load.hpp"
-#include "own_file.hpp"
-#include "say.hpp"
+#include "cli/commands.hpp"
+#include "cli/files.hpp"
+#include "cli/load.hpp"
+#include "cli/own_file.hpp"
+#include "cli/say.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/survey/job_text.hpp"
 #include "seatwright/survey/read.hpp"
-#include "waiting.hpp"
+#include "server/waiting.hpp"
 
 namespace seatwright::cli {
 
