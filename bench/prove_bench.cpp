@@ -7,9 +7,9 @@
 #include <string>
 
 #include "../tests/job_fixtures.hpp"
+#include "seatwright/base/numerics/reference_circles.hpp"
 #include "seatwright/prove/harmonics.hpp"
 #include "seatwright/prove/prove.hpp"
-#include "seatwright/prove/roundness.hpp"
 
 namespace {
 
@@ -29,7 +29,7 @@ std::vector<double> trace(std::size_t points, unsigned seed) {
 
 void four_circles(benchmark::State& state) {
     const auto turn = prove::turn_of(trace(static_cast<std::size_t>(state.range(0)), 1), {});
-    for (auto _ : state) benchmark::DoNotOptimize(prove::reference_circles(turn));
+    for (auto _ : state) benchmark::DoNotOptimize(numerics::reference_circles(turn));
 }
 BENCHMARK(four_circles)->Arg(360)->Arg(3600)->Arg(100'000)->Unit(benchmark::kMicrosecond);
 

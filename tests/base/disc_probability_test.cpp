@@ -1,5 +1,5 @@
 // The disc probability against published tables, closed forms, a series and brute force.
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 
 #include <gtest/gtest.h>
 
@@ -10,7 +10,7 @@
 #include <random>
 #include <tuple>
 
-namespace seatwright {
+namespace seatwright::numerics {
 namespace {
 
 Mat2 isotropic(double sigma) {
@@ -161,4 +161,4 @@ TEST(DiscProbability, TurnsWithTheFrame) {
 }
 
 }  // namespace
-}  // namespace seatwright
+}  // namespace seatwright::numerics

@@ -1,5 +1,5 @@
 // However a sum came about it has the same bits.
-#include "seatwright/base/order_sums.hpp"
+#include "seatwright/base/numerics/order_sums.hpp"
 
 #include <gtest/gtest.h>
 
@@ -7,7 +7,7 @@
 #include <random>
 #include <string>
 
-namespace seatwright {
+namespace seatwright::numerics {
 namespace {
 
 template <class Sum>
@@ -73,4 +73,4 @@ TEST(OrderSums, LosesLessThanASumInLine) {
 }
 
 }  // namespace
-}  // namespace seatwright
+}  // namespace seatwright::numerics

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "find_fixtures.hpp"
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 #include "seatwright/find/joint.hpp"
 #include "simulation.hpp"
 
@@ -22,7 +22,7 @@ TEST(Joint, OneGuideIsTheDiscProbability) {
                     Mat2 covariance = (edge * edge + sd * sd) * Mat2::Identity();
                     covariance(1, 1) += yaw_sd * yaw_sd * 4e4;
                     EXPECT_NEAR(joint_probability(std::span(&target, 1), sd, yaw_sd),
-                                disc_probability(known, covariance, 0.55), 2e-5)
+                                numerics::disc_probability(known, covariance, 0.55), 2e-5)
                         << yaw_sd << " " << sd << " " << edge;
                 }
 }
@@ -32,8 +32,8 @@ TEST(Joint, WithoutSharedErrorIsTheProduct) {
     double product = 1;
     for (int v = 0; v < 6; ++v) {
         targets.push_back({{50.0 * v, 10}, {0.02 * v, 0}, 0.05 + 0.02 * v, 0.3});
-        product *= disc_probability(targets.back().known,
-                                    targets.back().sd * targets.back().sd * Mat2::Identity(), 0.3);
+        product *= numerics::disc_probability(targets.back().known,
+                                              targets.back().sd * targets.back().sd * Mat2::Identity(), 0.3);
     }
     EXPECT_NEAR(joint_probability(targets, 0, 0), product, 5e-6);
 }

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "find_fixtures.hpp"
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -46,8 +46,8 @@ TEST(Locate, EveryGuideHasAPlaceWithinItsUncertainty) {
         Mat2 noise = guide.covariance;
         noise.diagonal().array() += 0.005 * 0.005;
         ASSERT_TRUE(guide.enter_probability);
-        EXPECT_NEAR(*guide.enter_probability, disc_probability(guide.at - guide.programmed, noise, 0.55),
-                    1e-12);
+        EXPECT_NEAR(*guide.enter_probability,
+                    numerics::disc_probability(guide.at - guide.programmed, noise, 0.55), 1e-12);
         EXPECT_EQ(guide.touched, guide.valve == 0 || guide.valve == 3 || guide.valve == 7);
     }
     EXPECT_FALSE(warned(find, "suspect-touch"));

@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "find_fixtures.hpp"
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 #include "seatwright/find/guides.hpp"
 #include "simulation.hpp"
 

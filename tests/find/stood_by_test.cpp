@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "find_fixtures.hpp"
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -66,8 +66,10 @@ TEST(StoodBy, PlacesItsOwnGuideAndLeavesTheOthersAlone) {
             EXPECT_NEAR((guide.covariance - own_sd * own_sd * Mat2::Identity()).norm(), 0, 1e-9);
             EXPECT_GT(*guide.innovation2, 13.8);  // still said: beyond −2·ln(0.001)
             const double noise = own_sd * own_sd + std::pow(moved.with.find.positioning_sd, 2);
-            EXPECT_NEAR(*guide.enter_probability,
-                        disc_probability(guide.at - guide.programmed, noise * Mat2::Identity(), 0.55), 1e-9);
+            EXPECT_NEAR(
+                *guide.enter_probability,
+                numerics::disc_probability(guide.at - guide.programmed, noise * Mat2::Identity(), 0.55),
+                1e-9);
         }
         EXPECT_TRUE(std::any_of(
             find.assumptions.begin(), find.assumptions.end(),

@@ -18,8 +18,9 @@ namespace fs = std::filesystem;
 // The stages one after the other, what is made of them, and the programs over all.
 const Plan cpp_rooms = {
     {"seatwright/base", {}},
+    {"seatwright/base/numerics", {"seatwright/base"}},
     {"seatwright/toml", {"seatwright/base"}},
-    {"seatwright/job", {"seatwright/toml"}},
+    {"seatwright/job", {"seatwright/toml", "seatwright/base/numerics"}},
     // The store keeps documents and readings; it computes nothing.
     {"seatwright/store", {"seatwright/job"}},
     {"seatwright/hold", {"seatwright/job"}},

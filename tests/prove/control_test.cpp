@@ -9,9 +9,9 @@
 #include <map>
 #include <random>
 
-#include "prove/shared_data.hpp"
 #include "seatwright/prove/batch.hpp"
 #include "seatwright/prove/capability.hpp"
+#include "shared_data.hpp"
 
 namespace seatwright::prove {
 namespace {

@@ -5,8 +5,8 @@
 
 #include <cmath>
 
-#include "prove/shared_data.hpp"
-#include "seatwright/prove/statistics.hpp"
+#include "seatwright/base/numerics/statistics.hpp"
+#include "shared_data.hpp"
 
 namespace seatwright::prove {
 namespace {
@@ -114,7 +114,7 @@ TEST(Budget, CorrelatedReadingsOfTheGum) {
     for (int k = 0; k < 3; ++k) {
         std::vector<double> column;
         for (const auto& row : rows) column.push_back(row[static_cast<std::size_t>(k)] * (k == 1 ? 1e-3 : 1));
-        mean[k] = summary(column).mean;
+        mean[k] = numerics::summary(column).mean;
         for (int i = 0; i < 5; ++i) deviations(i, k) = column[static_cast<std::size_t>(i)] - mean[k];
     }
     const Eigen::Matrix3d v = deviations.transpose() * deviations / (4.0 * 5.0);
@@ -131,7 +131,7 @@ TEST(Budget, CalibrationLineOfTheGum) {
     const std::vector<double> t{21.521, 22.012, 22.512, 23.003, 23.507, 23.999,
                                 24.513, 25.002, 25.503, 26.010, 26.511};
     const std::vector<double> b{-.171, -.169, -.166, -.159, -.164, -.165, -.156, -.157, -.159, -.161, -.160};
-    const auto line = fit_line(t, b, 20);
+    const auto line = numerics::fit_line(t, b, 20);
     ASSERT_TRUE(line.has_value());
     const auto& v = line->fit.covariance;
     EXPECT_NEAR(line->at(20), -0.17120379013, 1e-11);

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 
 namespace seatwright::find {
 
@@ -36,7 +36,7 @@ double enter_probability(const Place& place, const Vec2& programmed, double posi
                          double clearance) {
     Mat2 noise = place.covariance;
     noise.diagonal().array() += positioning_sd * positioning_sd;
-    return disc_probability(place.at - programmed, noise, clearance);
+    return numerics::disc_probability(place.at - programmed, noise, clearance);
 }
 
 }  // namespace seatwright::find

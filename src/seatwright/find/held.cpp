@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 #include "seatwright/find/pattern.hpp"
 
 namespace seatwright::find {
@@ -164,7 +164,7 @@ double chance_when_touched(const FoundGuide& guide, double touch_sd, double posi
         after -= guide.covariance * (inverse / det) * guide.covariance;
     }
     after.diagonal().array() += positioning_sd * positioning_sd;
-    return disc_probability(Vec2::Zero(), after, guide.entry_clearance.value_or(0));
+    return numerics::disc_probability(Vec2::Zero(), after, guide.entry_clearance.value_or(0));
 }
 
 std::vector<HeldBack> held_back_of(const job::Job& job, const SetupInput& input,

@@ -161,7 +161,7 @@ std::optional<Lesson> Memory::full_lesson() const {
 }
 
 std::optional<Lesson> Memory::lesson_of_others(std::size_t than) const {
-    OrderSums<LessonSums> others;
+    numerics::OrderSums<LessonSums> others;
     for (std::size_t h = 0; h < record_.size(); ++h)
         if (h != than) others.push_back(sums_[h]);
     return others.size() > 0 ? learn(others.total()) : std::nullopt;

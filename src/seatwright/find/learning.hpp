@@ -15,7 +15,7 @@
 #include <vector>
 
 #include "seatwright/base/fingerprint.hpp"
-#include "seatwright/base/order_sums.hpp"
+#include "seatwright/base/numerics/order_sums.hpp"
 #include "seatwright/find/lesson_sums.hpp"
 #include "seatwright/find/pose.hpp"
 #include "seatwright/find/suspects.hpp"
@@ -98,7 +98,7 @@ class Memory {
     std::vector<Expected> declared_;
     std::size_t least_heads_;
     std::vector<Deviations> record_;
-    OrderSums<LessonSums> sums_;  // of the record
+    numerics::OrderSums<LessonSums> sums_;  // of the record
     std::optional<Lesson> lesson_;
     Fingerprint lesson_print_{};
     std::size_t learned_at_ = 0;

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -73,8 +73,8 @@ struct Judge {
         for (const auto& [size, v] : order) {
             if (!clearance[v]) continue;
             if (-std::expm1(-0.5 / size) >= score.least) break;
-            score.least = std::min(
-                score.least, centred_disc_probability(spreads[v].small, spreads[v].large, *clearance[v]));
+            score.least = std::min(score.least, numerics::centred_disc_probability(
+                                                    spreads[v].small, spreads[v].large, *clearance[v]));
             if (score.least < floor) break;
         }
         return score;

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <limits>
 
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 #include "seatwright/forecast/single.hpp"
 
 namespace seatwright::forecast {
@@ -74,7 +74,7 @@ std::pair<double, double> Group::furthest(std::size_t way, std::size_t i) const 
     Eigen::Matrix<double, 2, 3> by;
     by << 1, 0, -seat.from_posts.y(), 0, 1, seat.from_posts.x();
     const Mat2 covariance = by * held.pose * by.transpose();
-    return {batch_.gain(seat) * reach * std::sqrt(principal_axes(covariance).large),
+    return {batch_.gain(seat) * reach * std::sqrt(numerics::principal_axes(covariance).large),
             chances_[way][i].lean_per_rad() * (seat.residual.norm() + reach * held.level_sd)};
 }
 

@@ -5,6 +5,7 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <cmath>
 
+#include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/forecast/points.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 
@@ -27,7 +28,7 @@ double value_at(const Known& known, const Input& input, double p) {
         const boost::math::chi_squared chi(*input.dof);
         return best * std::sqrt(*input.dof / boost::math::quantile(chi, 1 - p));
     }
-    return best + input.standard_error * normal_quantile(p);
+    return best + input.standard_error * numerics::normal_quantile(p);
 }
 
 // How far the log odds move, as a function of the input's quantile, kept on the scale of normal quantiles.
@@ -59,10 +60,10 @@ Interval limits_of(const Known& known, const std::vector<Input>& inputs, double 
             const boost::math::chi_squared chi(*input.dof);
             own = 1 - boost::math::cdf(chi, *input.dof);
         }
-        const double at_own = normal_quantile(own);
+        const double at_own = numerics::normal_quantile(own);
         bool placed = false;
         for (const double p : tried) {
-            const double z = normal_quantile(p);
+            const double z = numerics::normal_quantile(p);
             if (!placed && z > at_own) {
                 effect.at[n] = at_own;
                 effect.moves[n++] = 0;

@@ -1,9 +1,8 @@
 #include "seatwright/forecast/points.hpp"
 
-#include <boost/math/special_functions/erf.hpp>
 #include <boost/random/sobol.hpp>
-#include <cmath>
-#include <numbers>
+
+#include "seatwright/base/numerics/normal.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -52,13 +51,9 @@ std::vector<double> even_points(int dimensions, std::size_t count, int scramble,
     return out;
 }
 
-double normal_quantile(double p) {
-    return -std::numbers::sqrt2 * boost::math::erfc_inv(2 * p);
-}
-
 std::vector<double> normal_points(int dimensions, std::size_t count, int scramble, std::uint64_t seed) {
     auto out = even_points(dimensions, count, scramble, seed);
-    for (double& x : out) x = normal_quantile(x);
+    for (double& x : out) x = numerics::normal_quantile(x);
     return out;
 }
 

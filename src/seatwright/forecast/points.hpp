@@ -17,7 +17,4 @@ std::vector<double> normal_points(int dimensions, std::size_t count, int scrambl
 // The same, even in (0, 1).
 std::vector<double> even_points(int dimensions, std::size_t count, int scramble, std::uint64_t seed = 0);
 
-// Quantile of the standard normal, 0 < p < 1.
-double normal_quantile(double p);
-
 }  // namespace seatwright::forecast

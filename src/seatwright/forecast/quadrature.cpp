@@ -1,5 +1,7 @@
 #include "seatwright/forecast/quadrature.hpp"
 
+#include "seatwright/base/numerics/normal.hpp"
+
 namespace seatwright::forecast {
 
 double scaled_bessel_i0(double z) {
@@ -17,7 +19,7 @@ double scaled_bessel_i0(double z) {
 NormalTable::NormalTable() {
     for (std::size_t i = 0; i < at_.size(); ++i) {
         const double z = static_cast<double>(i) / cells_a_unit - reach;
-        at_[i] = {normal_below(z), std::exp(-0.5 * z * z) / std::sqrt(2 * std::numbers::pi) / cells_a_unit};
+        at_[i] = {numerics::normal_below(z), numerics::normal_density(z) / cells_a_unit};
     }
 }
 

@@ -1,4 +1,4 @@
-// Gauss-Legendre sums and the few functions of the normal distribution the forecast needs.
+// Gauss-Legendre sums, and functions the forecast asks for many times over.
 #pragma once
 
 #include <array>
@@ -80,13 +80,5 @@ class NormalTable {
     std::array<Knot, 2050> at_{};
 };
 const NormalTable& normal_table();
-
-// Φ(z) and 1 − Φ(z), the tails kept.
-inline double normal_below(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
-inline double normal_above(double z) {
-    return 0.5 * std::erfc(z / std::numbers::sqrt2);
-}
 
 }  // namespace seatwright::forecast

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 
@@ -106,7 +107,7 @@ std::vector<Step> steps_of(double limit, double u, Judged judged) {
         out.push_back(
             {at, (most - least) / 2 * rule.w[i] * std::exp(-0.5 * z * z) / (sd * std::sqrt(2 * pi))});
     }
-    if (good) out.push_back({limit, normal_above((limit - mean) / sd)});
+    if (good) out.push_back({limit, numerics::normal_above((limit - mean) / sd)});
     return out;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 
 namespace seatwright::forecast {
@@ -15,7 +16,8 @@ double within(double mean, double sd, double low, double high) {
     if (high < low) return 0;
     if (sd <= 0) return low <= mean && mean <= high ? 1 : 0;
     const double a = (low - mean) / sd, b = (high - mean) / sd;
-    return a > 0 ? normal_above(a) - normal_above(b) : normal_below(b) - normal_below(a);
+    return a > 0 ? numerics::normal_above(a) - numerics::normal_above(b)
+                 : numerics::normal_below(b) - numerics::normal_below(a);
 }
 
 }  // namespace

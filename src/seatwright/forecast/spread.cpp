@@ -4,7 +4,8 @@
 #include <cmath>
 #include <limits>
 
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
+#include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 #include "seatwright/forecast/runout.hpp"
@@ -45,7 +46,7 @@ double characteristic(const Displaced& part, double k) {
 LengthSpread::LengthSpread(std::vector<Displaced> parts) : parts_(std::move(parts)) {
     double least = std::numeric_limits<double>::infinity();
     for (const Displaced& part : parts_) {
-        const auto axes = principal_axes(part.covariance);
+        const auto axes = numerics::principal_axes(part.covariance);
         const double most = std::sqrt(std::max(0.0, axes.large));
         least = std::min(least, std::sqrt(std::max(0.0, axes.small)));
         longest_ = std::max(longest_, part.centre.norm() + part.disc + part.ring + 7 * most);
@@ -74,7 +75,7 @@ LengthSpread::LengthSpread(std::vector<Displaced> parts) : parts_(std::move(part
 
 // The lesser axis does not vary, or hardly: its part goes into the blur, the other is integrated.
 double LengthSpread::sharp_below(const Displaced& part, double length) const {
-    const auto axes = principal_axes(part.covariance);
+    const auto axes = numerics::principal_axes(part.covariance);
     const double small = std::sqrt(std::max(0.0, axes.small));
     const double along = std::sqrt(std::max(0.0, axes.large - axes.small));
     const Blur blur{part.disc, part.ring, small};
@@ -127,8 +128,8 @@ double LengthSpread::quantile(double p) const {
 double NormalMix::below(double x) const {
     double sum = 0;
     for (const Part& part : parts_)
-        sum += part.weight *
-               (part.sd > 0 ? normal_below((x - part.mean) / part.sd) : (x >= part.mean ? 1.0 : 0.0));
+        sum += part.weight * (part.sd > 0 ? numerics::normal_below((x - part.mean) / part.sd)
+                                          : (x >= part.mean ? 1.0 : 0.0));
     return total_ > 0 ? sum / total_ : 0;
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/hold/level_held.hpp"
 #include "seatwright/hold/words.hpp"
@@ -25,12 +26,6 @@ double squares_about_mean(const std::vector<double>& values) {
     double sum = 0;
     for (const double v : values) sum += (v - mean) * (v - mean);
     return sum;
-}
-
-double median_of(std::vector<double> values) {
-    std::sort(values.begin(), values.end());
-    const std::size_t half = values.size() / 2;
-    return values.size() % 2 == 1 ? values[half] : (values[half - 1] + values[half]) / 2;
 }
 
 // All that the readings along one axis say.
@@ -61,12 +56,12 @@ void set_outliers_aside(AxisLevel& axis) {
     std::vector<double> leans;
     for (const auto& [valve, lean] : axis.lean) leans.push_back(lean);
     if (leans.size() >= outlier_min_guides) {
-        const double middle = median_of(leans);
+        const double middle = numerics::median(leans);
         std::vector<double> away;
         away.reserve(leans.size());
         for (const double lean : leans) away.push_back(std::abs(lean - middle));
         // 1.4826: makes the median absolute deviation the sd of a normal distribution.
-        const double bound = std::max(outlier_floor, outlier_sds * 1.4826 * median_of(away));
+        const double bound = std::max(outlier_floor, outlier_sds * 1.4826 * numerics::median(away));
         for (const auto& [valve, lean] : axis.lean)
             if (std::abs(lean - middle) > bound) axis.outliers.push_back(valve);
     }

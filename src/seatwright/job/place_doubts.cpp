@@ -7,6 +7,7 @@
 #include <set>
 #include <utility>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/job/crossing.hpp"
 #include "seatwright/job/kind_word.hpp"
 
@@ -97,8 +98,7 @@ class PlaceAsker {
         for (const Valve& valve : job_.head.valves)
             if (valve.kind == kind) z.push_back(valve.seat.z());
         if (z.empty()) return {};
-        std::sort(z.begin(), z.end());
-        return {z.size(), z[z.size() / 2]};
+        return {z.size(), numerics::middle_one(z)};
     }
 
     // A decimal point lost: the cutter would be sent as far into the head as this seat lies from the others.

@@ -6,10 +6,10 @@
 #include <cmath>
 #include <map>
 
+#include "seatwright/base/numerics/statistics.hpp"
 #include "seatwright/prove/capability.hpp"
 #include "seatwright/prove/control.hpp"
 #include "seatwright/prove/seat.hpp"
-#include "seatwright/prove/statistics.hpp"
 
 namespace seatwright::prove {
 
@@ -56,7 +56,7 @@ double range_of(const std::vector<double>& values) {
 }
 
 double mean_of(const std::vector<double>& values) {
-    return summary(values).mean;
+    return numerics::summary(values).mean;
 }
 
 bool is_break(const Series& s, std::size_t i) {
@@ -80,7 +80,8 @@ void chart_subgroups(Series& s, const std::vector<Group>& groups) {
     const auto n = static_cast<int>(groups.front().values.size());
     s.chart = n <= largest_range_group ? Chart::mean_range : Chart::mean_deviation;
     for (const auto& g : groups)
-        s.spreads.push_back(s.chart == Chart::mean_range ? range_of(g.values) : summary(g.values).sd);
+        s.spreads.push_back(s.chart == Chart::mean_range ? range_of(g.values)
+                                                         : numerics::summary(g.values).sd);
     s.sigma = mean_of(s.spreads) / (s.chart == Chart::mean_range ? d2(n) : c4(n));
     const Limits spread =
         s.chart == Chart::mean_range ? range_limits(s.sigma, n) : deviation_limits(s.sigma, n);
@@ -92,7 +93,7 @@ void chart_unequal(Series& s, const std::vector<Group>& groups) {
     s.chart = Chart::mean_deviation;
     double squares = 0, dof = 0;
     for (const auto& g : groups) {
-        const Summary one = summary(g.values);
+        const numerics::Summary one = numerics::summary(g.values);
         s.spreads.push_back(one.sd);
         squares += one.sd * one.sd * static_cast<double>(one.n - 1);
         dof += static_cast<double>(one.n - 1);
@@ -119,7 +120,7 @@ void run_rules(Series& s) {
 }
 
 // The first whole head after the last on record whose prediction bound meets the limit.
-std::optional<double> head_at_limit(const Line& line, double last, const SeriesLimits& limits) {
+std::optional<double> head_at_limit(const numerics::Line& line, double last, const SeriesLimits& limits) {
     const bool rising = line.slope() > 0;
     const auto limit = rising ? limits.high : limits.low;
     if (!limit) return std::nullopt;
@@ -153,7 +154,7 @@ void find_drift(Series& s, const std::vector<Group>& groups, const std::vector<d
             y.push_back(v);
         }
     if (groups.size() - from < 3) return;
-    const auto line = fit_line(x, y, mean_of(x));
+    const auto line = numerics::fit_line(x, y, mean_of(x));
     if (!line) return;
     s.drift_per_head = line->slope();
     if (line->slope_sd() <= 0) {
@@ -227,7 +228,7 @@ std::optional<Series> make_series(std::string what, job::Kind kind, const std::v
         s.subgroup_sizes.push_back(g.values.size());
         all.insert(all.end(), g.values.begin(), g.values.end());
     }
-    const Summary overall = summary(all);
+    const numerics::Summary overall = numerics::summary(all);
     s.n = overall.n;
     s.mean = overall.mean;
     s.sigma_overall = overall.sd;

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/base/remembered.hpp"
 
 namespace seatwright::prove {
@@ -22,10 +23,6 @@ constexpr double z_two_sided_95 = 1.959963984540054;
 
 using FactorOf = std::tuple<std::size_t, double, double>;  // n, share, confidence
 constexpr std::size_t most_factors = 4096;                 // a batch asks for one n after the other
-
-double upper_normal(double share) {
-    return boost::math::quantile(boost::math::normal(), share);
-}
 
 // Half width r that holds `share` of a unit normal about a centre z off its mean; the share grows with r.
 double half_width(double z, double share) {
@@ -88,7 +85,7 @@ double one_sided_tolerance_factor(std::size_t n, double share, double confidence
     static Remembered<FactorOf, double> known(most_factors);
     return known.of({n, share, confidence}, [&] {
         const double count = static_cast<double>(n);
-        const boost::math::non_central_t t(count - 1, std::sqrt(count) * upper_normal(share));
+        const boost::math::non_central_t t(count - 1, std::sqrt(count) * numerics::normal_quantile(share));
         return boost::math::quantile(t, confidence) / std::sqrt(count);
     });
 }
@@ -96,7 +93,7 @@ double one_sided_tolerance_factor(std::size_t n, double share, double confidence
 double howe_tolerance_factor(std::size_t n, double share, double confidence) {
     require(n >= 2, "a tolerance interval needs two values");
     const double count = static_cast<double>(n);
-    const double z = upper_normal((1 + share) / 2);
+    const double z = numerics::normal_quantile((1 + share) / 2);
     const double chi = boost::math::quantile(boost::math::chi_squared(count - 1), 1 - confidence);
     return std::sqrt((count - 1) * (1 + 1 / count) * z * z / chi);
 }

@@ -6,10 +6,10 @@
 #include <cmath>
 #include <map>
 
+#include "seatwright/base/numerics/statistics.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/prove/capability.hpp"
 #include "seatwright/prove/causes.hpp"
-#include "seatwright/prove/statistics.hpp"
 
 namespace seatwright::prove {
 
@@ -87,7 +87,7 @@ double between_groups(const std::map<std::string, std::vector<double>>& groups, 
     std::vector<std::vector<double>> lists;
     lists.reserve(groups.size());
     for (const auto& [name, values] : groups) lists.push_back(values);
-    const auto a = one_way(lists);
+    const auto a = numerics::one_way(lists);
     return a ? std::min(variance, a->sd_between * a->sd_between) : 0;
 }
 
@@ -176,7 +176,7 @@ std::vector<Position> positions_of(const job::Job& job, const std::vector<SeatPr
             }
             if (values.size() < 2) continue;
             for (const auto& [valve, list] : values) {
-                const Summary s = summary(list);
+                const numerics::Summary s = numerics::summary(list);
                 Position p{what, valve, s.n, s.mean, s.sd, 0};
                 for (const auto& [head, who] : worst) p.worst_in += who.second == valve ? 1 : 0;
                 out.push_back(p);

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/base/remembered.hpp"
 #include "seatwright/base/units.hpp"
 
@@ -12,13 +13,8 @@ namespace seatwright::prove {
 
 namespace {
 
-double phi(double x) {
-    return std::exp(-x * x / 2) / std::sqrt(2 * pi);
-}
-
-double below(double x) {
-    return std::erfc(-x / std::sqrt(2.0)) / 2;
-}
+using numerics::normal_below;
+using numerics::normal_density;
 
 // Probability that the range of n standard normals exceeds w. The trapezoid rule converges faster than any
 // power of its step for such an integrand: at 1/8 the error is under 1e-15.
@@ -27,7 +23,7 @@ double range_exceeds(double w, int n) {
     double sum = 0;
     for (int i = 0; i <= static_cast<int>((2 * reach) / step); ++i) {
         const double x = -reach + step * i;
-        sum += phi(x) * std::pow(below(x + w) - below(x), n - 1);
+        sum += normal_density(x) * std::pow(normal_below(x + w) - normal_below(x), n - 1);
     }
     return 1 - n * step * sum;
 }

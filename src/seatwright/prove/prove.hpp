@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "seatwright/base/notice.hpp"
+#include "seatwright/base/numerics/reference_circles.hpp"
 #include "seatwright/job/job.hpp"
 
 namespace seatwright::prove {
@@ -23,17 +24,6 @@ struct Harmonic {
 // Out-of-round about the four reference circles (limaçon approximation).
 struct Roundness {
     double ls = 0, mz = 0, mc = 0, mi = 0;
-};
-
-// A reference circle in the limaçon approximation: radius(θ) = radius + x·cos θ + y·sin θ.
-struct ReferenceCircle {
-    double radius = 0;
-    double x = 0, y = 0;
-    double out_of_round = 0;  // greatest less least of what is left
-};
-
-struct ReferenceCircles {
-    ReferenceCircle ls, mz, mc, mi;
 };
 
 // A dial or pointer that moved on its holder in the middle of the trace.
@@ -94,7 +84,7 @@ struct SeatProof {
     std::optional<double> tir, eccentricity, eccentricity_direction;  // of the trace drawn
     std::optional<double> runout;                                     // mean of the repeats, as judged
     std::optional<Roundness> roundness;
-    std::optional<ReferenceCircles> circles;
+    std::optional<numerics::ReferenceCircles> circles;
     std::vector<Harmonic> harmonics;  // 1..15 as far as the trace carries them
     std::optional<double> noise;      // standard deviation of what the harmonics leave
     std::optional<double> widest_gap;

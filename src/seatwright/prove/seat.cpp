@@ -5,18 +5,22 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/numerics/statistics.hpp"
 #include "seatwright/prove/account.hpp"
 #include "seatwright/prove/gauges.hpp"
 #include "seatwright/prove/harmonics.hpp"
-#include "seatwright/prove/roundness.hpp"
 #include "seatwright/prove/runout.hpp"
 #include "seatwright/prove/say.hpp"
-#include "seatwright/prove/statistics.hpp"
 #include "seatwright/prove/verdict.hpp"
 
 namespace seatwright::prove {
 
 namespace {
+
+Roundness roundness_of(const numerics::ReferenceCircles& circles) {
+    return {circles.ls.out_of_round, circles.mz.out_of_round, circles.mc.out_of_round,
+            circles.mi.out_of_round};
+}
 
 using Readings = std::vector<const job::SeatAfter*>;
 
@@ -57,7 +61,7 @@ void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& readi
              fmt::format("the zero seems to have slipped by {} at reading {} ({:.0f} deg): fix the gauge and "
                          "take the trace again",
                          say(proof.slip->step, job.units), proof.slip->at + 1, deg(proof.slip->angle)));
-    const auto circles = reference_circles(turn);
+    const auto circles = numerics::reference_circles(turn);
     if (circles) {
         proof.circles = *circles;
         proof.roundness = roundness_of(*circles);
@@ -110,7 +114,7 @@ Judgement judged(std::string what, const std::vector<Value>& values, const Taken
     std::vector<double> numbers;
     numbers.reserve(values.size());
     for (const auto& v : values) numbers.push_back(v.is);
-    const Summary all = summary(numbers);
+    const numerics::Summary all = numerics::summary(numbers);
     j.value = all.mean;
     j.session = taken.sessions.of_reading[values.back().reading];
     j.budget = std::move(budget);
@@ -188,7 +192,7 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
     std::vector<double> all;
     for (std::size_t i = 0; i < taken.readings.size(); ++i)
         if (const auto& width = taken.readings[i]->width; !width.empty()) {
-            means.push_back({summary(width).mean, i});
+            means.push_back({numerics::summary(width).mean, i});
             all.insert(all.end(), width.begin(), width.end());
         }
     Judgement mean = judged("width", means, taken, gauge_budget(job, means, taken, Quantity::width, 1));

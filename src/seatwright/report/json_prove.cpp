@@ -51,9 +51,9 @@ Json json_of_judgements(const prove::SeatProof& seat) {
     return out;
 }
 
-Json json_of_circles(const std::optional<prove::ReferenceCircles>& circles) {
+Json json_of_circles(const std::optional<numerics::ReferenceCircles>& circles) {
     if (!circles) return nullptr;
-    const auto one = [](const prove::ReferenceCircle& c) {
+    const auto one = [](const numerics::ReferenceCircle& c) {
         return Json{{"radius_mm", number(c.radius)}, {"x_mm", number(c.x)}, {"y_mm", number(c.y)}};
     };
     return {{"ls", one(circles->ls)},

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/job/ranges.hpp"
 #include "seatwright/shape/bridge.hpp"
 #include "seatwright/shape/rest.hpp"
@@ -38,9 +39,7 @@ std::optional<double> median_of_others(const Shape& shape, const Seat& seat) {
         others.push_back(*recession);
     }
     if (others.size() < 2) return std::nullopt;
-    const auto middle = others.begin() + static_cast<std::ptrdiff_t>(others.size() / 2);
-    std::nth_element(others.begin(), middle, others.end());
-    return *middle;
+    return numerics::middle_one(std::move(others));
 }
 
 // What is odd about a place on the deck; empty: nothing.

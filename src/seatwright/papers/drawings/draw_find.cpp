@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::papers {
@@ -98,7 +98,7 @@ void draw_guide(Drawing& d, const job::Job& job, const find::FoundSetup& setup, 
     d.circle(centre, r,
              {low ? Ink::warn : Ink::line, 0.35, circle ? std::string_view{} : std::string_view{"1 1"}});
     if (guide.placed) {
-        const PrincipalAxes axes = principal_axes(guide.covariance);
+        const numerics::PrincipalAxes axes = numerics::principal_axes(guide.covariance);
         // An ellipse beyond three circles says "not known" as well at three.
         const auto semi = [&](double variance) {
             return std::min(3 * view.radius, std::max(0.15, ellipse_95 * std::sqrt(variance) * view.enlarge));

@@ -69,7 +69,7 @@ void draw_readings(Drawing& d, const Polar& polar, const prove::SeatProof& seat,
     d.polyline(run, stroke, whole);
 }
 
-void draw_limacon(Drawing& d, const Polar& polar, const prove::ReferenceCircle& circle, Stroke stroke) {
+void draw_limacon(Drawing& d, const Polar& polar, const numerics::ReferenceCircle& circle, Stroke stroke) {
     std::vector<Vec2> points;
     constexpr int steps = 180;
     for (int i = 0; i < steps; ++i) {
@@ -80,9 +80,9 @@ void draw_limacon(Drawing& d, const Polar& polar, const prove::ReferenceCircle& 
 }
 
 // The two limaçons the minimum zone lies between.
-void draw_zone(Drawing& d, const Polar& polar, const prove::ReferenceCircle& mz, Stroke stroke) {
+void draw_zone(Drawing& d, const Polar& polar, const numerics::ReferenceCircle& mz, Stroke stroke) {
     for (const double side : {-0.5, 0.5}) {
-        prove::ReferenceCircle edge = mz;
+        numerics::ReferenceCircle edge = mz;
         edge.radius += side * mz.out_of_round;
         draw_limacon(d, polar, edge, stroke);
     }
@@ -106,7 +106,7 @@ void draw_legend(Drawing& d, const prove::SeatProof& seat, const TraceView& view
     row("trace; rings every " + length_with_unit(step, view.unit), {Ink::touch, 0.35});
     if (!seat.circles) return;
     const auto& c = *seat.circles;
-    const auto words = [&](const char* name, const prove::ReferenceCircle& circle) {
+    const auto words = [&](const char* name, const numerics::ReferenceCircle& circle) {
         return fmt::format("{}: out-of-round {}", name, length_with_unit(circle.out_of_round, view.unit));
     };
     row(words("least squares", c.ls), {Ink::line, 0.25});

@@ -1,10 +1,10 @@
-#include "seatwright/prove/statistics.hpp"
+#include "seatwright/base/numerics/statistics.hpp"
 
 #include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 
 namespace {
 
@@ -135,4 +135,4 @@ std::optional<OneWay> one_way(const std::vector<std::vector<double>>& groups) {
     return out;
 }
 
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

@@ -16,7 +16,7 @@
 
 #include "seatwright/base/fault.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 
 template <int D>
 struct ExchangeResult {
@@ -73,4 +73,4 @@ Solved<ExchangeResult<D>> exchange(const Problem& problem, std::array<std::size_
     return tl::unexpected(SolverError{"exchange", cap, violation, "no optimum within the cap"});
 }
 
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

@@ -1,14 +1,14 @@
 // True circles against the NIST Algorithm Testing System's reference fits, published worked circles and
 // minimum-zone values of the literature.
-#include "seatwright/prove/circle.hpp"
+#include "seatwright/base/numerics/circle.hpp"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
-#include "prove/shared_data.hpp"
+#include "shared_data.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 namespace {
 
 // Thirty planar circles of the NIST ATS, each square to a coordinate axis; the reference answers carry 17
@@ -117,4 +117,4 @@ TEST(Circle, RefusesLinesAndPoints) {
 }
 
 }  // namespace
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

@@ -1,4 +1,4 @@
-#include "seatwright/base/disc_probability.hpp"
+#include "seatwright/base/numerics/disc_probability.hpp"
 
 #include <algorithm>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
@@ -7,7 +7,7 @@
 
 #include "seatwright/base/fault.hpp"
 
-namespace seatwright {
+namespace seatwright::numerics {
 namespace {
 
 // Beyond this many standard deviations a normal holds less than 2.3e-19: nothing at double precision.
@@ -124,4 +124,4 @@ double disc_probability(const Vec2& offset, const Mat2& covariance, double radiu
     return offset_disc(across, along, std::sqrt(axes.small), s_large, radius);
 }
 
-}  // namespace seatwright
+}  // namespace seatwright::numerics

@@ -14,7 +14,7 @@
 
 #include "seatwright/base/vec.hpp"
 
-namespace seatwright {
+namespace seatwright::numerics {
 
 // General case. c ≤ 0 gives 0; a covariance of zero gives 1 or 0. The covariance must be symmetric, positive
 // semi-definite within rounding, and everything finite (require()).
@@ -31,4 +31,4 @@ struct PrincipalAxes {
 };
 PrincipalAxes principal_axes(const Mat2& covariance);
 
-}  // namespace seatwright
+}  // namespace seatwright::numerics

@@ -1,5 +1,5 @@
 // Reference circles of a trace against a linear program by Clp, closed forms and published profiles.
-#include "seatwright/prove/roundness.hpp"
+#include "seatwright/base/numerics/reference_circles.hpp"
 
 #include <gtest/gtest.h>
 
@@ -11,7 +11,7 @@
 
 #include "seatwright/base/units.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 namespace {
 
 std::vector<double> even_angles(std::size_t n) {
@@ -228,4 +228,4 @@ TEST(Roundness, EqualReadingsAreRound) {
 }
 
 }  // namespace
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

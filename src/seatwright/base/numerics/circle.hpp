@@ -7,7 +7,7 @@
 #include "seatwright/base/fault.hpp"
 #include "seatwright/base/vec.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 
 struct TrueCircle {
     Vec2 centre = Vec2::Zero();
@@ -31,4 +31,4 @@ enum class Rim { minimum_zone, circumscribed, inscribed };
 // half circle only.
 Solved<TrueCircle> rim_circle(const std::vector<Vec2>& points, Rim rim);
 
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

@@ -1,15 +1,15 @@
-#include "seatwright/prove/roundness.hpp"
+#include "seatwright/base/numerics/reference_circles.hpp"
 
 #include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 #include <numeric>
 
+#include "seatwright/base/numerics/exchange.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/base/vec.hpp"
-#include "seatwright/prove/exchange.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 
 namespace {
 
@@ -238,9 +238,4 @@ Solved<ReferenceCircles> reference_circles(const Turn& turn) {
     return ReferenceCircles{least_squares(turn), *mz, *mc, *mi};
 }
 
-Roundness roundness_of(const ReferenceCircles& circles) {
-    return {circles.ls.out_of_round, circles.mz.out_of_round, circles.mc.out_of_round,
-            circles.mi.out_of_round};
-}
-
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

@@ -1,13 +1,13 @@
-#include "seatwright/prove/circle.hpp"
+#include "seatwright/base/numerics/circle.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/prove/roundness.hpp"
+#include "seatwright/base/numerics/reference_circles.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 
 namespace {
 
@@ -156,4 +156,4 @@ Solved<TrueCircle> rim_circle(const std::vector<Vec2>& points, Rim rim) {
     return tl::unexpected(SolverError{"reference circle", most_steps, objective(now, rim), "no convergence"});
 }
 
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

@@ -8,7 +8,7 @@
 
 #include "seatwright/base/fault.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 
 struct Summary {
     std::size_t n = 0;
@@ -60,4 +60,4 @@ struct OneWay {
 // Needs at least two groups with values and one value to spare; none otherwise.
 std::optional<OneWay> one_way(const std::vector<std::vector<double>>& groups);
 
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

@@ -10,7 +10,7 @@
 
 #include "seatwright/base/fault.hpp"
 
-namespace seatwright {
+namespace seatwright::numerics {
 
 // `Sum` can be copied and added (a + b, a the earlier).
 template <class Sum>
@@ -66,4 +66,4 @@ class OrderSums {
     std::vector<std::vector<Sum>> levels_;
 };
 
-}  // namespace seatwright
+}  // namespace seatwright::numerics

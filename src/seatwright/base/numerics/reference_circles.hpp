@@ -4,10 +4,20 @@
 #pragma once
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/prove/prove.hpp"
-#include "seatwright/prove/trace.hpp"
+#include "seatwright/base/numerics/turn.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
+
+// A reference circle in the limaçon approximation: radius(θ) = radius + x·cos θ + y·sin θ.
+struct ReferenceCircle {
+    double radius = 0;
+    double x = 0, y = 0;
+    double out_of_round = 0;  // greatest less least of what is left
+};
+
+struct ReferenceCircles {
+    ReferenceCircle ls, mz, mc, mi;
+};
 
 // ls: least sum of squares. mz: least width (minimum zone). mc: least R with every point inside or on it
 // (minimum circumscribed). mi: greatest R with every point outside or on it (maximum inscribed). The last
@@ -19,6 +29,4 @@ namespace seatwright::prove {
 // than four directions. Cost: some passes over the points; 0.7 ms for 3 600 (docs).
 Solved<ReferenceCircles> reference_circles(const Turn& turn);
 
-Roundness roundness_of(const ReferenceCircles& circles);
-
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics

@@ -1,6 +1,6 @@
 // Certified sets of the NIST Statistical Reference Datasets: univariate, linear regression, analysis of
 // variance.
-#include "seatwright/prove/statistics.hpp"
+#include "seatwright/base/numerics/statistics.hpp"
 
 #include <gtest/gtest.h>
 
@@ -9,9 +9,9 @@
 #include <map>
 #include <regex>
 
-#include "prove/shared_data.hpp"
+#include "shared_data.hpp"
 
-namespace seatwright::prove {
+namespace seatwright::numerics {
 namespace {
 
 // Digits that agree: −log10 of the relative error, 15 at most.
@@ -161,4 +161,4 @@ TEST(Statistics, OneWayCertified) {
 }
 
 }  // namespace
-}  // namespace seatwright::prove
+}  // namespace seatwright::numerics
