@@ -1,10 +1,16 @@
-// Shapes of the server's answers; docs/api/openapi.json is the contract. The stages' results are in results.ts.
+// Shapes of the server's answers; docs/api/openapi.json is the contract. What a stage answers is the JSON of the
+// command line (docs/json.md), made from schema/results.json.
 
+import type { CutResult, FindResult, HoldResult, Kind, ProveResult, ShapeResult, Warning } from '../made/results';
 import type { LengthUnit } from '../numbers/quantity';
-import type { CutResult, FindResult, HoldResult, ProveResult, ShapeResult } from './results';
-import type { Kind, Mark, Role, Stage, Warning } from './words';
 
-export * from './words';
+export type * from '../made/results';
+
+export type Stage = 'hold' | 'find' | 'shape' | 'cut' | 'prove';
+export const stages: Stage[] = ['hold', 'find', 'shape', 'cut', 'prove'];
+export type Mark = 'open' | 'ready' | 'needs you' | 'done';
+export type Role = 'reader' | 'machinist' | 'lead';
+export interface Framed { warnings?: Warning[]; assumptions?: string[] }
 
 export interface Person { id: number; name: string; role: Role; owner: boolean; active: boolean }
 export interface Session {
@@ -71,4 +77,3 @@ export interface Task {
   job?: number | null;
 }
 
-export * from './results';

@@ -93,6 +93,14 @@ export function choose(job: number, entry: Entry, words: string): Promise<Waitin
   return outbox.add(entryFor(job, `/jobs/${job}/choices`, { chosen: entry.id }, words, `choice/${entry.place}`));
 }
 
+export interface Word { head: string; valve: string; what: string; verdict: 'pass' | 'fail'; reason: string }
+
+// A lead's word on a verdict.
+export function overrule(job: number, word: Word): Promise<Waiting> {
+  return outbox.add(entryFor(job, `/jobs/${job}/overrides`, { ...word }, `${word.verdict} by word: ${word.valve} ${word.what}`,
+    `override/${word.head}/${word.valve}/${word.what}`));
+}
+
 // One change is one version: what is said a second time (by Enter, then by leaving the field) before the page has
 // heard of the first is the same change.
 let last: { job: number; version: number; edits: string } | undefined;

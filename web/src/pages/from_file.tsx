@@ -1,7 +1,9 @@
 // A job from a file on this device; its shop file beside it if it needs one.
 
 import { useSignal } from '@preact/signals';
-import type { Begin } from './begin';
+
+// How a new job is begun, whichever way: what the server is asked for.
+export type Begin = (body: Record<string, unknown>) => Promise<void>;
 
 const largest = 16 * 1024 * 1024; // bytes, as the server takes
 

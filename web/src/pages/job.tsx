@@ -5,7 +5,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import { stages, type Stage, type Task } from '../api/types';
 import { Conflicts } from '../parts/conflicts';
 import { StageMark } from '../parts/mark';
-import { TitleBlock } from '../parts/title_block';
+import { when } from '../parts/when';
 import { CutRoom } from '../stages/cut/room';
 import { DataRoom } from '../stages/data/room';
 import { FindRoom } from '../stages/find/room';
@@ -14,7 +14,7 @@ import { MachineRoom } from '../stages/machine/room';
 import { ProveRoom } from '../stages/prove/room';
 import { ShapeRoom } from '../stages/shape/room';
 import { liveStages } from '../state/live_lines';
-import { chooseHead, closeJob, headHere, job, openJob, refresh, state, trouble } from '../state/open_job';
+import { chooseHead, closeJob, headHere, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
 import { preparing, stopPreparing } from '../state/prepare';
 import { jobAddress, route, type Room } from '../state/route';
 import { units } from '../state/settings';
@@ -114,5 +114,25 @@ function RoomOf(props: { room: Room }) {
       {lacking !== null && props.room !== 'machine' && <p class="sentence" role="status" data-lacking>{lacking}</p>}
       {body}
     </>
+  );
+}
+
+// The block in the corner of the sheet: what this is, whose, which state of it.
+function TitleBlock() {
+  const here = job.value;
+  if (!here) return null;
+  const cells: [string, string][] = [
+    ['Job', here.title],
+    ['Head', here.head],
+    ['Valves', String(here.valves)],
+    ['Readings of head', headHere.value],
+    ['Shown in', shown.value === 'in' ? 'inch' : 'mm'],
+    ['State', `change ${here.version}, entry ${here.sequence}`],
+    ['Last', `${here.changed_by}, ${when(here.changed_at)}`],
+  ];
+  return (
+    <dl class="title-block">
+      {cells.map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}
+    </dl>
   );
 }

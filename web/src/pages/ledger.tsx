@@ -6,7 +6,7 @@ import { get, sentenceOf } from '../api/client';
 import type { LedgerLine } from '../api/types';
 import { when } from '../parts/when';
 import { jobAddress } from '../state/route';
-import { Wide } from '../parts/wide';
+import { Wide } from '../parts/table';
 
 interface Answer { lines: LedgerLine[]; before: number | null }
 

@@ -2,13 +2,11 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { get, post, sentenceOf } from '../api/client';
+import { ask, get, post, sentenceOf } from '../api/client';
 import type { Job, Task } from '../api/types';
 import { go, jobAddress } from '../state/route';
-import type { Begin } from './begin';
-import { FromFile } from './from_file';
+import { FromFile, type Begin } from './from_file';
 import { SixQuestions } from './six_questions';
-import { TaskProgress } from './task_progress';
 
 type Way = 'example' | 'file' | 'questions';
 const ways: { way: Way; words: string }[] = [
@@ -72,6 +70,37 @@ function FromExample(props: { begin: Begin }) {
           </li>
         ))}
       </ul>
+    </section>
+  );
+}
+
+const lookEvery = 400; // ms
+
+// A long task: how far it has come, and a way to stop it.
+function TaskProgress(props: { task: Task }) {
+  const task = useSignal(props.task);
+  const trouble = useSignal<string | null>(null);
+  useEffect(() => {
+    const timer = setInterval(() => {
+      get<Task>(`/tasks/${props.task.id}`).then((now) => {
+        task.value = now;
+        if (now.state !== 'running') clearInterval(timer);
+        if (now.state === 'finished' && now.job) go(jobAddress(now.job, 'hold'));
+      }).catch((fault: unknown) => { trouble.value = sentenceOf(fault); });
+    }, lookEvery);
+    return () => clearInterval(timer);
+  }, [props.task.id]);
+  const now = task.value;
+  return (
+    <section role="status">
+      <p>{now.sentence}</p>
+      <progress value={now.done} max={Math.max(now.total, 1)} aria-label="How far it has come" />
+      {now.state === 'running' && (
+        <p class="acts">
+          <button type="button" onClick={() => void ask<Task>('DELETE', `/tasks/${now.id}`).then((t) => { task.value = t; })}>Stop it</button>
+        </p>
+      )}
+      {trouble.value && <p class="sentence">{trouble.value}</p>}
     </section>
   );
 }

@@ -4,7 +4,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, get, post, sentenceOf, session } from '../api/client';
 import type { Person, Role } from '../api/types';
-import { Wide } from '../parts/wide';
+import { Wide } from '../parts/table';
 
 const roles: { role: Role; may: string }[] = [
   { role: 'reader', may: 'looks' },

@@ -8,7 +8,7 @@ import type { LengthUnit } from '../numbers/quantity';
 import { Ink } from '../parts/drawing';
 import { Field } from '../parts/field';
 import { answersFrom, type Draft, type Layout } from './answers';
-import type { Begin } from './begin';
+import type { Begin } from './from_file';
 
 const kinds: Kind[] = ['intake', 'exhaust'];
 

@@ -2,7 +2,7 @@
 // hold words and may break their lines.
 
 import type { ComponentChildren } from 'preact';
-import { Wide } from './wide';
+import { useEffect, useRef, useState } from 'preact/hooks';
 
 export interface TableRow { key: string; cells: ComponentChildren[]; attention?: boolean; now?: boolean }
 interface Props { caption: string; head: string[]; words?: number[]; rows: TableRow[] }
@@ -24,5 +24,26 @@ export function Table({ caption, head, words = [], rows }: Props) {
         </tbody>
       </table>
     </Wide>
+  );
+}
+
+// A table that may be wider than the screen: it scrolls by itself, and then can be reached and scrolled by
+// keyboard too.
+export function Wide(props: { name: string; children: ComponentChildren }) {
+  const box = useRef<HTMLDivElement>(null);
+  const [scrolls, setScrolls] = useState(false);
+  useEffect(() => {
+    const holder = box.current;
+    if (!holder) return undefined;
+    const measure = () => setScrolls(holder.scrollWidth > holder.clientWidth + 1);
+    const watch = new ResizeObserver(measure);
+    watch.observe(holder);
+    for (const child of holder.children) watch.observe(child);
+    return () => watch.disconnect();
+  }, []);
+  return (
+    <div ref={box} class="wide" {...(scrolls ? { tabIndex: 0, role: 'region', 'aria-label': props.name } : {})}>
+      {props.children}
+    </div>
   );
 }

@@ -3,7 +3,7 @@
 
 import { useSignal } from '@preact/signals';
 import type { Entry, ProvedSeat, Verdict } from '../../api/types';
-import { overrule } from '../../entry/overrule';
+import { overrule } from '../../entry/outbox';
 import { show, showUncertainty } from '../../numbers/show';
 import { VerdictMark } from '../../parts/mark';
 import { mayLead } from '../../state/may';

@@ -2,19 +2,20 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
-import type { DrawingName, Edit, Kind, ShapedSeat } from '../../api/types';
+import type { DrawingName, Edit, Kind, ShapedSeat, ShapeResult } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { showLength } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
 import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
+import { TakeFiles } from '../../parts/paper_pages';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
 import { mayRecord } from '../../state/may';
 import { headHere, job, shown, state } from '../../state/open_job';
+import { usePapers } from '../../state/papers';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings, takenBy } from '../room_parts';
-import { Cutters } from './cutters';
 import { DepthTable } from './depths';
 import { Facets } from './facets';
 import { dragDepth, dragFacet } from './drag';
@@ -123,5 +124,19 @@ function SectionRows(props: { seat: ShapedSeat }) {
       {seat.contact_starts && <Row label="The valve touches at the" why={why('contact_od_mm')}>{seat.contact_starts}</Row>}
       <Row label="Set its blade to" why={why('blade_setting_mm')}>{showLength(seat.blade_setting_mm, unit)}</Row>
     </Rows>
+  );
+}
+
+// The cutter that makes the form, those that nearly do, and the form to order when none does.
+function Cutters(props: { result: ShapeResult; kind: Kind }) {
+  const misses = (props.result.near_misses ?? []).filter((m) => m.kind === props.kind);
+  const forms = usePapers().filter((p) => p.name.startsWith(`form-${props.kind}.`));
+  return (
+    <section class="rows" aria-label="Cutters">
+      <h3>Cutters of the shelf that do not make the {props.kind} form</h3>
+      {misses.length === 0 && <p>None stands nearly right.</p>}
+      <ul class="entries">{misses.map((m) => <li key={m.cutter}><span><b>{m.cutter}</b>: {m.why}</span></li>)}</ul>
+      <TakeFiles files={forms.map((f) => ({ ...f, title: 'The form to order' }))} />
+    </section>
   );
 }
