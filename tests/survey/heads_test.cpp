@@ -29,9 +29,9 @@ struct Score {
 
 // One guide of one head, drawn by chance.
 void score(const Survey& found, const simulated::Head& head, simulated::Normal& normal, Score& score) {
-    const auto truth = simulated::in_survey_frame(head, [&](const std::string& id) {
+    const auto truth = simulated::in_survey_frame(head, [&](const std::string& id, std::size_t axis) {
         const auto& v = valve(found, id);
-        return v.x.value && v.y.value;
+        return axis == 0 ? v.x.value.has_value() : v.y.value.has_value();
     });
     const auto& g = truth.guides[normal.below(truth.guides.size())];
     const Valve& v = valve(found, g.id);

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <functional>
@@ -320,24 +321,22 @@ class Machine {
     Read out_;
 };
 
-// The truth in the frame a survey tells it in: the first cylinder's guides, as far as they are placed, about
-// the origin.
-inline Head in_survey_frame(Head head, const std::function<bool(const std::string&)>& placed) {
-    double x = 0, y = 0, n = 0;
-    for (const auto& g : head.guides)
-        if (g.id[0] == '1' && (g.id[1] == 'I' || g.id[1] == 'E') && placed(g.id)) {
-            x += g.at[0];
-            y += g.at[1];
-            ++n;
-        }
-    if (n == 0) return head;
-    for (auto& g : head.guides) {
-        g.at[0] -= x / n;
-        g.at[1] -= y / n;
-    }
-    for (auto& h : head.holes) {
-        h[0] -= x / n;
-        h[1] -= y / n;
+// The truth in the frame a survey tells it in: about the origin the guides of the first cylinder of which any is
+// known, each axis by those of which it is known (`known(id, axis)`).
+inline Head in_survey_frame(Head head, const std::function<bool(const std::string&, std::size_t)>& known) {
+    for (std::size_t axis = 0; axis < 2; ++axis) {
+        double sum = 0, n = 0;
+        char first = '9' + 1;
+        for (const auto& g : head.guides)
+            if (known(g.id, axis)) first = std::min(first, g.id[0]);
+        for (const auto& g : head.guides)
+            if (g.id[0] == first && known(g.id, axis)) {
+                sum += g.at[axis];
+                ++n;
+            }
+        if (n == 0) continue;
+        for (auto& g : head.guides) g.at[axis] -= sum / n;
+        for (auto& h : head.holes) h[axis] -= sum / n;
     }
     return head;
 }

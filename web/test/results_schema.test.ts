@@ -2,7 +2,8 @@
 
 import Ajv from 'ajv';
 import { execFileSync } from 'node:child_process';
-import { existsSync, readdirSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { made, onDisk, schema } from '../scripts/made.mjs';
@@ -23,7 +24,8 @@ describe.runIf(program || process.env['CI'])('the program’s results', () => {
   const whole = schema();
   const checkOf = (stage: string) =>
     ajv.compile({ $ref: `#/definitions/${stage[0]?.toUpperCase()}${stage.slice(1)}Result`, definitions: whole.definitions });
-  for (const example of readdirSync(`${root}examples`)) {
+  const jobs = readdirSync(`${root}examples`).filter((example) => existsSync(`${root}examples/${example}/job.toml`));
+  for (const example of jobs) {
     it.each(stages)(`of %s for the example ${example} have the keys and values the schema names, and no others`, (stage) => {
       const check = checkOf(stage);
       let text = '';
@@ -40,4 +42,12 @@ describe.runIf(program || process.env['CI'])('the program’s results', () => {
       expect(check({ ...result, [one]: undefined, renamed: result[one] })).toBe(false);
     }, 60_000);
   }
+  it('of survey for the example survey have the keys and values the schema names, and no others', () => {
+    const out = `${mkdtempSync(`${tmpdir()}/survey-`)}/job.toml`;
+    const text = execFileSync(program ?? '', ['survey', `${root}examples/survey/readings.toml`, '--out', out, '--json'], { encoding: 'utf8' });
+    const check = checkOf('survey');
+    const result = JSON.parse(text) as Record<string, unknown>;
+    expect(check(result), JSON.stringify(check.errors?.slice(0, 3))).toBe(true);
+    expect(check({ ...result, valves: undefined, renamed: result['valves'] })).toBe(false);
+  }, 60_000);
 });

@@ -154,6 +154,8 @@ bool judge_plumb(State& state) {
             for (const int axis : {0, 1})
                 if ((flips & (axis == 0 ? 1 : 2)) != 0)
                     any |= set_aside(state, g, Says::lean, std::nullopt, axis, why) > 0;
+            // With nothing like it another guide may have been under the spindle as well.
+            if (!like) any |= set_aside(state, g, Says::coordinate, s, std::nullopt, why) > 0;
         } else {
             const auto why =
                 fmt::format("{}: another guide was read there, or its level readings are wrong", far);
@@ -225,32 +227,71 @@ std::optional<Askew> askew_in(const State& state, std::size_t setup) {
     return out;
 }
 
-// Two holes' Y make a setup's yaw and nothing checks them, but that its guides stand in rows along X and that
-// a head lies along the table.
+// By how much guides levelled in a setup say that it lies askew, since they do not stand plumb where the
+// spindle was over them: the yaw that would make them, and how well that is known.
+std::optional<Askew> levelled_askew(const State& state, std::size_t setup) {
+    const auto& u = state.solution.unknowns;
+    const Mat3 r = turn_of(state.layout, setup, u);
+    double with = 0, square = 0;
+    std::map<std::size_t, double> by_setup;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
+        const auto over = state.over_in(g);
+        if (!over || *over == setup || !out_of_plumb(state, g)) continue;
+        const bool here = std::all_of(state.rows.begin(), state.rows.end(), [&](const Row& row) {
+            return row.aside || row.says != Says::lean || row.of != Of::guide || row.which != g ||
+                   row.setup == setup;
+        });
+        if (!here) continue;
+        const Mat3 there = turn_of(state.layout, *over, u);
+        const Vec3 off = there * state.axis(g);
+        const Vec3 slope = -(there * r.transpose() * Vec3::UnitZ().cross(r * state.axis(g)));
+        with += slope.head<2>().dot(off.head<2>());
+        square += slope.head<2>().squaredNorm();
+        by_setup[*over] += slope.head<2>().norm();
+    }
+    double common = 0;
+    for (const auto& [s, part] : by_setup) common += part * part;
+    if (square < 0.01) return std::nullopt;  // upright guides say nothing of it
+    // What a setup is off plumb is common to its guides.
+    return Askew{-with / square,
+                 std::hypot(set_off_sd * std::sqrt(common) / square, plumb_sd / std::sqrt(square)), 0};
+}
+
+// Two holes' Y make a setup's yaw and nothing checks them, but that its guides stand in rows along X, that
+// guides levelled there stand plumb where they are read, and that a head lies along the table.
+std::string askew_words(const State& state, std::size_t s, double straightest) {
+    constexpr double too_crooked = 3 * rad_per_deg, least_askew = 0.5, least_yaw = 0.2 * rad_per_deg,
+                     times_askew = 5;
+    const std::string& name = state.layout.setups[s];
+    if (const auto askew = askew_in(state, s); askew && std::abs(askew->slope) > times_askew * askew->sd &&
+                                               std::abs(askew->slope) * askew->reach > least_askew)
+        return fmt::format("the guides of setup {} stand {:.1f} mm askew to the row of holes", name,
+                           std::abs(askew->slope) * askew->reach);
+    if (const auto askew = levelled_askew(state, s);
+        askew && std::abs(askew->slope) > times_askew * askew->sd && std::abs(askew->slope) > least_yaw)
+        return fmt::format(
+            "guides levelled in setup {} stand out of plumb where they were read, as if it lay {:.1f} deg "
+            "askew",
+            name, deg(std::abs(askew->slope)));
+    const double yaw = state.solution.unknowns[state.layout.setup(s) + 2];
+    if (std::abs(yaw - straightest) > too_crooked)
+        return fmt::format("by it setup {} lies {:.1f} deg askew of the others", name,
+                           deg(std::abs(yaw - straightest)));
+    return {};
+}
+
 bool judge_yaws(State& state) {
-    constexpr double too_crooked = 3 * rad_per_deg, least_askew = 0.5, times_askew = 5;
     bool any = false;
-    std::vector<double> yaws;
-    for (std::size_t s = 0; s < state.layout.setups.size(); ++s)
-        yaws.push_back(state.solution.unknowns[state.layout.setup(s) + 2]);
-    std::sort(yaws.begin(), yaws.end());
-    const double middle = yaws.empty() ? 0 : yaws[yaws.size() / 2];
+    double straightest = 1e9;
     for (std::size_t s = 0; s < state.layout.setups.size(); ++s) {
         const auto at = state.layout.setup(s) + 2;
-        if (state.u(at) > open_lean) continue;
-        std::string why;
-        const double crooked = state.solution.unknowns[at] - middle;
-        if (const auto askew = askew_in(state, s); askew &&
-                                                   std::abs(askew->slope) > times_askew * askew->sd &&
-                                                   std::abs(askew->slope) * askew->reach > least_askew) {
-            why = fmt::format("the guides of setup {} stand {:.1f} mm askew to the row of holes",
-                              state.layout.setups[s], std::abs(askew->slope) * askew->reach);
-        } else if (std::abs(crooked) > too_crooked) {
-            why = fmt::format("by it setup {} lies {:.1f} deg askew of the others", state.layout.setups[s],
-                              deg(std::abs(crooked)));
-        } else {
-            continue;
-        }
+        const double yaw = state.solution.unknowns[at];
+        if (state.u(at) <= open_lean && std::abs(yaw) < std::abs(straightest)) straightest = yaw;
+    }
+    for (std::size_t s = 0; s < state.layout.setups.size(); ++s) {
+        if (state.u(state.layout.setup(s) + 2) > open_lean) continue;
+        std::string why = askew_words(state, s, straightest);
+        if (why.empty()) continue;
         why += "; read the Y of its holes again, or write sure = true";
         bool here = false;
         for (auto& row : state.rows) {

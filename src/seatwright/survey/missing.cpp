@@ -25,6 +25,11 @@ class Standing {
         const double u = std::sqrt(std::max(0.0, v[at + k]));
         const double most = k < 3 ? state_.open_at(Row::Of::guide, g) : open_lean;
         // As State::closed has it.
+        if (const auto s = state_.over_in(g); s && k < 3) {
+            const auto attitude = state_.layout.setup(*s);
+            for (int i = 0; i < 3; ++i)
+                if (v[attitude + i] > open_attitude * open_attitude) return open_counts;
+        }
         if (k < 2) {
             const Vec3 a = state_.axis(g);
             if (std::abs(a[k] / a.z()) * std::sqrt(std::max(0.0, v[at + 2])) > most) return open_counts;

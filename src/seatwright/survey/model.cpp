@@ -170,6 +170,9 @@ class Evaluation {
         if (row_.says == Row::Says::lean) {
             add(layout_.bias(), 1);
             out += u_[layout_.bias()];
+        } else {
+            add(layout_.set_off(row_.setup, k), -1);
+            out -= u_[layout_.set_off(row_.setup, k)];
         }
         return out;
     }
@@ -216,7 +219,7 @@ bool Layout::is_angle(Eigen::Index i) const {
     if (i < setups_end) return i % 6 < 3;
     if (i < guide(0)) return false;
     if (i < bias()) return (i - guide(0)) % 5 >= 3;
-    return i < axes();
+    return i < axes() || i >= set_off(0, 0);
 }
 
 Layout layout_of(const Readings& readings) {

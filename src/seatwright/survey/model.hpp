@@ -33,7 +33,11 @@ struct Layout {
     Eigen::Index tilt_zero() const { return bias() + 1; }
     Eigen::Index swing_zero() const { return bias() + 2; }
     Eigen::Index axes() const { return bias() + 3; }  // y, z of the tilt's, x, z of the swing's
-    Eigen::Index size() const { return axes() + (clamped_once ? 4 : 0); }
+    // How far off plumb a setup was set for its guides, across and along.
+    Eigen::Index set_off(std::size_t s, int axis) const {
+        return axes() + (clamped_once ? 4 : 0) + static_cast<Eigen::Index>(2 * s) + axis;
+    }
+    Eigen::Index size() const { return set_off(setups.size(), 0); }
     // Whether that unknown is an angle.
     bool is_angle(Eigen::Index i) const;
 };
@@ -48,7 +52,7 @@ struct Row {
         tilt,
         swing,    // the sensor on the cradle
         lean,     // the sensor on the deck or on a pilot, `sign` −1: turned round
-        plumb,    // a pilot stood plumb, `axis` 0: its lean across, 1: its lean along
+        plumb,    // a pilot stood as plumb as its setup was set, `axis` 0: across, 1: along
         turning,  // clamped once: the setup lies where the turning axes put it, `axis` 3: its yaw
         sum       // of unknowns with weights: what fixes the frame
     };

@@ -23,8 +23,8 @@ struct Fit {
     double spacing = 0, total = 0;
     std::vector<Vec2> expected;  // of each placed guide
     std::vector<bool> stray;
-    double residual = 0;  // the largest |coordinate| off of those that are none
-    std::size_t unknowns = 0;
+    double residual = 0;                   // the largest |coordinate| off of those that are none
+    std::size_t unknowns = 0, fitted = 0;  // guides it was fitted to
 };
 
 // x = x0 + (k−1)·spacing ± px of its letters, y = py.
@@ -95,6 +95,7 @@ class Fitting {
         for (Eigen::Index i = 0; i < rows(); ++i) {
             out.expected.emplace_back(ex[i], ey[i]);
             if (stray[static_cast<std::size_t>(i)]) continue;
+            ++out.fitted;
             const double dx = std::abs(x_[i] - ex[i]), dy = std::abs(y_[i] - ey[i]);
             out.total += dx + dy;
             out.residual = std::max({out.residual, dx, dy});
@@ -108,28 +109,31 @@ class Fitting {
     Eigen::VectorXd x_, y_;
 };
 
-// One or two guides without which all the others repeat: each that could be one of them is a stray. None if
-// no one or two do.
+// One or two guides without which all the others repeat: each that could be one of them as well is a stray.
+// None if no one or two do.
 std::optional<Fit> but_for_few(const std::vector<Placed>& placed, const std::array<Fitting, 2>& orders) {
     const std::size_t n = placed.size();
     constexpr std::size_t most = 40;  // guides of which every pair is tried
-    std::optional<Fit> best;
-    std::vector<bool> any(n, false);
+    std::vector<Fit> fits;
     const auto attempt = [&](std::size_t i, std::size_t j) {
         std::vector<bool> stray(n, false);
         stray[i] = stray[j] = true;
         for (const auto& order : orders) {
             Fit fit = order.without(stray);
             if (fit.residual > least_stray || 2 * (n - (i == j ? 1 : 2)) <= fit.unknowns + 1) continue;
-            any[i] = any[j] = true;
-            if (!best || fit.residual < best->residual) best = std::move(fit);
+            fits.push_back(std::move(fit));
         }
     };
     for (std::size_t i = 0; i < n; ++i) attempt(i, i);
-    if (!best && n <= most)
+    if (fits.empty() && n <= most)
         for (std::size_t i = 0; i < n; ++i)
             for (std::size_t j = i + 1; j < n; ++j) attempt(i, j);
-    if (best) best->stray = any;
+    if (fits.empty()) return std::nullopt;
+    Fit best = *std::min_element(fits.begin(), fits.end(),
+                                 [](const Fit& a, const Fit& b) { return a.residual < b.residual; });
+    for (const auto& fit : fits)
+        for (std::size_t i = 0; i < n && fit.residual < 2 * best.residual + 0.1; ++i)
+            if (fit.stray[i]) best.stray[i] = true;
     return best;
 }
 
@@ -191,7 +195,6 @@ std::optional<Pattern> pattern_of(const State& state) {
     out.spacing = best.spacing;
     out.expected.assign(layout.guides.size(), Vec2::Zero());
     out.off = out.expected;
-    std::size_t kept = 0;
     double squares = 0;
     for (std::size_t i = 0; i < placed.size(); ++i) {
         const auto g = placed[i].guide;
@@ -201,12 +204,11 @@ std::optional<Pattern> pattern_of(const State& state) {
             out.strays.push_back(g);
             continue;
         }
-        ++kept;
         squares += out.off[g].squaredNorm();
         out.residual = std::max(out.residual, out.off[g].cwiseAbs().maxCoeff());
     }
-    if (2 * out.strays.size() > placed.size() || 2 * kept <= best.unknowns) return std::nullopt;
-    out.spare = 2 * kept - best.unknowns;
+    if (2 * best.fitted <= best.unknowns) return std::nullopt;
+    out.spare = 2 * best.fitted - best.unknowns;
     const double reach = static_cast<double>(cylinders.rbegin()->first - cylinders.begin()->first);
     out.u_spacing = std::sqrt(squares / static_cast<double>(out.spare)) *
                     std::sqrt(2.0 / static_cast<double>(letters.size())) / reach;

@@ -21,8 +21,8 @@ struct Pattern {
 };
 
 // Least squares where all guides repeat. Where they do not, but without one or two of them all would, those
-// are strays (every one that could be); else least absolute deviations and what lies far beyond the others'
-// scatter. None where fewer than two cylinders are placed, or every second guide would be a stray.
+// are strays (every one that could be as well); else least absolute deviations and what lies far beyond the
+// others' scatter. None where fewer than two cylinders are placed, or too few guides to show a pattern.
 std::optional<Pattern> pattern_of(const State& state);
 
 // How far beyond its fellows' scatter a figure must lie to be called wrong, and the least that is said of,

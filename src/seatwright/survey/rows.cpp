@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 #include "seatwright/survey/ball.hpp"
 
@@ -135,14 +134,6 @@ std::vector<Sensed> sensed(const Readings& readings, const std::string& setup,
     return out;
 }
 
-// Holes of which a setup has X and Y.
-std::size_t holes_in(const Readings& readings, const std::string& setup) {
-    std::set<std::string> holes;
-    for (const auto& p : readings.points)
-        if (p.setup == setup && p.what == What::hole && p.x && p.y) holes.insert(p.id);
-    return holes.size();
-}
-
 void add_attitude(const Readings& readings, const Layout& layout, std::size_t setup, bool swing,
                   std::vector<Row>& rows) {
     const auto all = sensed(readings, layout.setups[setup], swing ? &Point::swing : &Point::tilt);
@@ -156,18 +147,12 @@ void add_attitude(const Readings& readings, const Layout& layout, std::size_t se
     };
     std::size_t lines = 0;
     for (const auto& s : all) lines += s.lines;
-    // A head crooked on its cradle swings by its share of the tilt: where no two holes show how it lies, the
-    // cradle's swing says little of the head's.
-    double more = 0;
-    if (swing && !readings.clamped_once && holes_in(readings, layout.setups[setup]) < 2)
-        for (const auto& s : sensed(readings, layout.setups[setup], &Point::tilt))
-            more = std::max(more, crooked_sd * std::abs(std::sin(s.value)));
     for (const auto& s : all) {
         Row row;
         row.says = swing ? Row::Says::swing : Row::Says::tilt;
         row.setup = setup;
         row.value = s.value;
-        row.sd = std::hypot(readings.sensor_sd, more);
+        row.sd = readings.sensor_sd;
         row.line = s.first->line;
         row.key = s.first->key + (swing ? ".swing" : ".tilt");
         row.what = fmt::format("the {} of setup {}", swing ? "swing" : "tilt", layout.setups[setup]);
@@ -216,6 +201,19 @@ std::vector<Row> turning_rows(const Layout& layout) {
             row.setup = s;
             row.axis = axis;
             row.sd = axis == 3 ? turning_yaw_sd : turning_sd;
+            rows.push_back(row);
+        }
+    return rows;
+}
+
+std::vector<Row> set_off_rows(const Layout& layout) {
+    std::vector<Row> rows;
+    for (std::size_t s = 0; s < layout.setups.size(); ++s)
+        for (const int axis : {0, 1}) {
+            Row row;
+            row.says = Row::Says::sum;
+            row.weights = {{layout.set_off(s, axis), 1}};
+            row.sd = set_off_sd;
             rows.push_back(row);
         }
     return rows;

@@ -19,13 +19,16 @@ std::vector<Row> zero_rows(const Readings& readings, const Layout& layout);
 // A head clamped once: its setups lie where one yaw and two turning axes put them.
 std::vector<Row> turning_rows(const Layout& layout);
 
+// A setup is tilted to its guides as well as that is done.
+std::vector<Row> set_off_rows(const Layout& layout);
+
 // A pilot stands plumb when the spindle is brought over its guide: says how guide `g` leans the way `axis`
 // (0 across, 1 along) where no level reading does. None if the guide was never brought under the spindle.
 std::optional<Row> plumb_row(const Readings& readings, const Layout& layout, std::size_t g, int axis);
 
 // How far a guide stands from plumb in the setup that is tilted to it: guides of a casting tilt by 0.02 to
-// 0.1 deg (from memory), and the setup is set by one of them.
-inline constexpr double plumb_sd = 0.07 * rad_per_deg;
+// 0.1 deg (from memory) of their own, and what the setup is off is common to all that are read in it.
+inline constexpr double plumb_sd = 0.05 * rad_per_deg, set_off_sd = 0.05 * rad_per_deg;
 // How crooked a head may lie on its cradle where nothing shows it (from memory).
 inline constexpr double crooked_sd = 2 * rad_per_deg;
 // A fixture turns without play: how well a head clamped once keeps its axes, mm and rad.

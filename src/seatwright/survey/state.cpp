@@ -1,6 +1,7 @@
 #include "seatwright/survey/state.hpp"
 
 #include <cmath>
+#include <map>
 
 #include "seatwright/survey/start.hpp"
 
@@ -107,11 +108,18 @@ bool State::closed(std::size_t guide, int figure) const {
     const auto at = layout.guide(guide);
     if (figure > 2) return u(at + figure) <= open_lean;
     const double most = open_at(Row::Of::guide, guide);
+    // Read at an attitude that is open a place is nowhere.
+    if (const auto s = over_in(guide); s && !attitude_closed(*s)) return false;
     if (figure == 2) return u(at + 2) <= most;
     // Read plumb, X and Y hang on Z along the guide's axis: of a guide whose z is open they are known only
     // together with it, even where the frame's origin shares that.
     const Vec3 a = axis(guide);
     return u(at + figure) <= most && std::abs(a[figure] / a.z()) * u(at + 2) <= most;
+}
+
+bool State::attitude_closed(std::size_t setup) const {
+    const auto at = layout.setup(setup);
+    return u(at) <= open_attitude && u(at + 1) <= open_attitude && u(at + 2) <= open_attitude;
 }
 
 Vec3 State::axis(std::size_t guide) const {
@@ -140,7 +148,8 @@ Solved<State> begin_state(const Readings& readings) {
     state.layout = layout_of(readings);
     const auto make = [&] {
         state.rows = rows_of(state.readings, state.layout);
-        const auto shared = turning_rows(state.layout);
+        auto shared = turning_rows(state.layout);
+        for (auto& row : set_off_rows(state.layout)) shared.push_back(std::move(row));
         const Start start = start_of(state.layout, state.rows);
         state.rows.insert(state.rows.end(), shared.begin(), shared.end());
         return start;
@@ -162,8 +171,32 @@ Solved<State> begin_state(const Readings& readings) {
     return state;
 }
 
+namespace {
+
+// A head crooked on its cradle swings by its share of the tilt: where no two holes show how it lies, the
+// cradle's swing says little of the head's.
+void trust_swings(State& state) {
+    if (state.layout.clamped_once) return;
+    std::vector<std::map<std::size_t, int>> seen(state.layout.setups.size());
+    for (const auto& row : state.rows)
+        if (!row.aside && row.says == Row::Says::coordinate && row.of == Row::Of::hole && row.axis < 2)
+            seen[row.setup][row.which] |= 1 << row.axis;
+    for (auto& row : state.rows) {
+        if (row.says != Row::Says::swing) continue;
+        const auto& holes = seen[row.setup];
+        const auto placed =
+            std::count_if(holes.begin(), holes.end(), [](const auto& hole) { return hole.second == 3; });
+        const double tilt = state.solution.unknowns[state.layout.setup(row.setup)];
+        row.sd = placed > 1 ? state.readings.sensor_sd
+                            : std::hypot(state.readings.sensor_sd, crooked_sd * std::sin(tilt));
+    }
+}
+
+}  // namespace
+
 Solved<void> settle(State& state) {
     for (int round = 0; round < 4; ++round) {
+        trust_swings(state);
         auto rows = with_frame(state);
         auto sorted = sort_out(state.layout, rows, state.solution.unknowns);
         if (!sorted) return tl::unexpected(sorted.error());

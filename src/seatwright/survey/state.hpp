@@ -11,6 +11,9 @@
 
 namespace seatwright::survey {
 
+// A setup whose tilt, swing or yaw is known no better than this has no attitude.
+inline constexpr double open_attitude = 2 * rad_per_deg;
+
 struct State {
     Readings readings;  // turned end for end where the head lies so
     bool turned = false;
@@ -29,6 +32,7 @@ struct State {
     double open_at(Row::Of of, std::size_t which) const;
     bool flat_closed(Row::Of of, std::size_t which) const;  // X and Y
     bool closed(std::size_t guide, int figure) const;       // 0..4: x, y, z, incline, cant
+    bool attitude_closed(std::size_t setup) const;
     Vec3 axis(std::size_t guide) const;
     // Whether some level reading of the guide that way (0 across, 1 along) is in use.
     bool levelled(std::size_t guide, int axis) const;

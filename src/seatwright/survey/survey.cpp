@@ -276,7 +276,7 @@ void say(const State& state, Survey& survey) {
         all.push_back(
             fmt::format("assumes that {} stood plumb to {:.2f} deg when the pilot was over it: no level "
                         "reading of it is used (common practice)",
-                        plumb, deg(plumb_sd)));
+                        plumb, deg(std::hypot(plumb_sd, set_off_sd))));
     if (state.readings.clamped_once)
         all.emplace_back(
             "assumes that the head was not moved on its fixture between setups and that the fixture turns "

@@ -1263,3 +1263,209 @@ export interface ForecastResult {
    */
   seconds: number | null;
 }
+/**
+ * A valve as [[head.valve]] has it, mm and deg, each figure with its standard uncertainty; null is left open by the readings.
+ */
+export interface SurveyHeadValve {
+  id: string;
+  cylinder: number;
+  kind: Kind;
+  x: number | null;
+  u_x: number | null;
+  y: number | null;
+  u_y: number | null;
+  z: number | null;
+  u_z: number | null;
+  incline: number | null;
+  u_incline: number | null;
+  cant: number | null;
+  u_cant: number | null;
+}
+/**
+ * A hole no cutter may touch, as head.obstacle has it, mm.
+ */
+export interface SurveyObstacle {
+  name: string;
+  x: number | null;
+  u_x: number | null;
+  y: number | null;
+  u_y: number | null;
+  diameter: number | null;
+}
+/**
+ * The job's [head] with u_… beside each figure, mm, deg, kg.
+ */
+export interface SurveyHead {
+  name: string;
+  material: string | null;
+  mass: number | null;
+  bolt_holes: [number | null, number | null][];
+  u_bolt_holes: [number | null, number | null][];
+  bolt_hole_diameter: number | null;
+  obstacle: SurveyObstacle[];
+  valve: SurveyHeadValve[];
+}
+/**
+ * A valve in the head frame: deck z = 0, +X along the row, origin the first cylinder's centre.
+ */
+export interface SurveyValve {
+  id: string;
+  kind: Kind;
+  /**
+   * null: left open by the readings, here and in what follows
+   */
+  x_mm: number | null;
+  y_mm: number | null;
+  /**
+   * as found on this head
+   */
+  z_mm: number | null;
+  incline_deg: number | null;
+  cant_deg: number | null;
+  /**
+   * standard uncertainty of x and y, root mean square of the two
+   */
+  u_xy_mm: number | null;
+  u_z_mm: number | null;
+  /**
+   * of incline and cant, root mean square of the two
+   */
+  u_angle_deg: number | null;
+  /**
+   * as measured in this guide
+   */
+  bore_mm: number | null;
+  /**
+   * diameter of the circle of the seat x, y, z are the centre of, where a ball on the seat or its size says it
+   */
+  gauge_mm: number | null;
+  seat_angle_deg: number | null;
+  /**
+   * in which the spindle was over it
+   */
+  setup: string | null;
+  u_x_mm: number | null;
+  u_y_mm: number | null;
+  u_incline_deg: number | null;
+  u_cant_deg: number | null;
+  /**
+   * of x, y, z
+   */
+  covariance_mm2: (number | null)[][] | null;
+}
+/**
+ * A hole of the deck.
+ */
+export interface SurveyHole {
+  x_mm: number | null;
+  y_mm: number | null;
+  diameter_mm: number | null;
+  /**
+   * of x and y, root mean square of the two
+   */
+  u_mm: number | null;
+  what: 'bolt' | 'plug' | 'other';
+  id: string;
+}
+/**
+ * A setup as solved.
+ */
+export interface SurveySetup {
+  setup: string;
+  tilt_deg: number | null;
+  swing_deg: number | null;
+  /**
+   * root mean square of what its places are off
+   */
+  residual_mm: number | null;
+  yaw_deg: number | null;
+  u_tilt_deg: number | null;
+  u_swing_deg: number | null;
+}
+/**
+ * A reading that was not used.
+ */
+export interface SurveyAside {
+  line: number;
+  key: string;
+  what: string;
+  why: string;
+}
+/**
+ * What repeats over the head, offered.
+ */
+export interface SurveyRepeat {
+  what: string;
+  value_mm: number | null;
+  /**
+   * the largest left over
+   */
+  residual_mm: number | null;
+  /**
+   * that figures by chance agree as well
+   */
+  chance: number | null;
+  text: string;
+}
+/**
+ * A reading to take next, what helps most first.
+ */
+export interface SurveyMissing {
+  what: string;
+  why: string;
+  /**
+   * what to read and the keys to type it under
+   */
+  next: string;
+  /**
+   * by how much it lowers the valves' worst relative uncertainty, on average
+   */
+  help: number | null;
+}
+/**
+ * A size over the guides of a kind.
+ */
+export interface SurveySize {
+  what: string;
+  kind: Kind;
+  value_mm: number | null;
+  u_mm: number | null;
+  count: number;
+}
+/**
+ * A head described from readings at the machine.
+ */
+export interface SurveyResult {
+  /**
+   * version of the program
+   */
+  seatwright?: string;
+  /**
+   * title of the job
+   */
+  job?: string;
+  warnings?: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions?: string[];
+  head: SurveyHead;
+  valves: SurveyValve[];
+  holes: SurveyHole[];
+  repeats: SurveyRepeat[];
+  missing: SurveyMissing[];
+  /**
+   * what the sensor reads too much in its own sign
+   */
+  sensor_zero_deg: number | null;
+  u_sensor_zero_deg: number | null;
+  setups: SurveySetup[];
+  set_aside: SurveyAside[];
+  sizes: SurveySize[];
+  chi2: number | null;
+  dof: number | null;
+  /**
+   * that honest readings scatter as much
+   */
+  p_value: number | null;
+}
