@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/survey/pattern.hpp"
 
 namespace seatwright::survey {
@@ -65,9 +66,7 @@ std::optional<Vec3> like_axis(const State& state, std::size_t guide,
         cant.push_back(state.solution.unknowns[state.layout.guide(g) + 4]);
     }
     if (incline.empty()) return std::nullopt;
-    std::sort(incline.begin(), incline.end());
-    std::sort(cant.begin(), cant.end());
-    return guide_axis(incline[incline.size() / 2], cant[cant.size() / 2]);
+    return guide_axis(numerics::middle_one(incline), numerics::middle_one(cant));
 }
 
 // Which signs of its level readings would make it plumb: 1 cant, 2 incline, 3 both; 0: none.
@@ -325,8 +324,7 @@ bool judge_like(State& state, int figure) {
                 guide_name(layout.guides[i])->letters == guide_name(layout.guides[g])->letters)
                 others.push_back(value(i));
         if (others.size() < 2) continue;
-        std::sort(others.begin(), others.end());
-        const double middle = others[others.size() / 2];
+        const double middle = numerics::middle_one(others);
         std::size_t agree = 0;
         for (const double v : others) agree += std::abs(v - middle) < most ? 1 : 0;
         if (agree != others.size() || std::abs(value(g) - middle) <= most) continue;

@@ -5,6 +5,8 @@
 #include <map>
 #include <optional>
 
+#include "seatwright/base/numerics/median.hpp"
+
 namespace seatwright::survey {
 namespace {
 
@@ -16,12 +18,6 @@ constexpr double near_row_of_guides = 1.5 * rad_per_deg, near_readout = 3 * rad_
 
 Vec2 place(Eigen::Index at, const Eigen::VectorXd& u) {
     return u.segment<2>(at);
-}
-
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
 }
 
 // From one cylinder to the next: vectors between like guides, a cylinder apart.
@@ -101,7 +97,7 @@ Line line_of(const Layout& layout, const FrameParts& parts, const Eigen::VectorX
     for (const auto& step : steps)
         if (step.norm() > 1) angles.push_back(std::atan2(step.y(), step.x()));
     const bool rows = !angles.empty();
-    if (rows) out.yaw = median(angles);
+    if (rows) out.yaw = numerics::middle_one(angles);
     out.groups = rows_of_holes(layout, parts, u, out.yaw, rows ? near_row_of_guides : near_readout);
     out.along = Along::holes;
     if (out.groups.empty()) {

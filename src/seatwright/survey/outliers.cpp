@@ -2,9 +2,10 @@
 
 #include <fmt/format.h>
 
-#include <boost/math/distributions/normal.hpp>
 #include <cmath>
 #include <optional>
+
+#include "seatwright/base/numerics/normal.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -86,9 +87,8 @@ std::size_t set_gross_aside(const Layout& layout, std::vector<Row>& rows, const 
 }
 
 double suspect_limit(std::size_t n) {
-    const boost::math::normal standard;
-    return boost::math::quantile(boost::math::complement(
-        standard, false_alarm_rate / static_cast<double>(std::max<std::size_t>(n, 1)) / 2));
+    return -numerics::normal_quantile(false_alarm_rate / static_cast<double>(std::max<std::size_t>(n, 1)) /
+                                      2);
 }
 
 Solved<Sorted> sort_out(const Layout& layout, std::vector<Row>& rows, const Eigen::VectorXd& start) {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/survey/contradictions.hpp"
 
 namespace seatwright::survey {
@@ -142,9 +143,7 @@ std::optional<Fit> but_for_few(const std::vector<Placed>& placed, const std::arr
 double robust_scatter(std::vector<double> off) {
     if (off.empty()) return 0;
     for (double& v : off) v = std::abs(v);
-    const auto middle = off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2);
-    std::nth_element(off.begin(), middle, off.end());
-    return *middle / 0.6745;  // of a normal law
+    return numerics::middle_one(std::move(off)) / 0.6745;  // of a normal law
 }
 
 double chance_of(double residual, double window, std::size_t spare) {
