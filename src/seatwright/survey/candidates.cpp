@@ -256,8 +256,9 @@ class Gathering {
                     (z ? flat : both)[s].push_back(g);
                     return;
                 }
-        std::vector<Row> rows;
-        for (int k = 0; k < 3; ++k) rows.push_back(known(l_.guide(g) + k, usual_point_sd));
+        const auto place = l_.guide(g);
+        std::vector<Row> rows{known(place, usual_point_sd), known(place + 1, usual_point_sd),
+                              known(place + 2, usual_point_sd)};
         std::string at = "a setup of its own in which it stands plumb";
         if (s_.closed(g, 3) && s_.closed(g, 4)) {
             const auto attitude = hold::attitude_for(s_.axis(g));
