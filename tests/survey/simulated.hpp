@@ -321,8 +321,8 @@ class Machine {
     Read out_;
 };
 
-// The truth in the frame a survey tells it in: about the origin the guides of the first cylinder of which any is
-// known, each axis by those of which it is known (`known(id, axis)`).
+// The truth in the frame a survey tells it in: about the origin the guides of the first cylinder of which any
+// is known, each axis by those of which it is known (`known(id, axis)`).
 inline Head in_survey_frame(Head head, const std::function<bool(const std::string&, std::size_t)>& known) {
     for (std::size_t axis = 0; axis < 2; ++axis) {
         double sum = 0, n = 0;
