@@ -206,6 +206,17 @@ TEST(DamageByHand, TheFloatIsMovedOnlyWhereTheHeightIsKnown) {
               1);
 }
 
+// Locked by a word after a person centred it: the other way round it would be held off its centre.
+TEST(DamageByHand, TheFloatIsCentredBeforeAWordLocksIt) {
+    const Sound sound = with([](job::Job& job) {
+        job.machine.tool_float = job::Float{job::Float::Kind::commanded, "M62 P1", "M63 P1", "hand"};
+    });
+    EXPECT_NE(sound.text().find("(Centre the float)\nM0\nM63 P1\n"), std::string::npos) << sound.text();
+    EXPECT_GE(do_all(sound, {{"locked first", "\\(Centre the float\\)\\nM0\\nM63 P1\\n",
+                              "M63 P1\n(Centre the float)\nM0\n", "while it is locked"}}),
+              2);
+}
+
 // Without words for the top each change of cutter is a halt that asks for it.
 TEST(DamageByHand, ACutterIsChangedAboveEverything) {
     const Sound sound = with([](job::Job& job) {

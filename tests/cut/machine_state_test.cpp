@@ -33,15 +33,20 @@ TEST(MachineState, AFloatIsFitToGoAcrossOnceCentredAndLocked) {
     EXPECT_FALSE(state.float_fit_to_go_across());
     EXPECT_EQ(state.lock_float(), "");
     EXPECT_FALSE(state.float_fit_to_go_across());
+    EXPECT_NE(state.centre_float(true).find("locked"), std::string::npos);
+    EXPECT_EQ(state.free_float(), "");
     EXPECT_NE(state.centre_float(false), "");
     EXPECT_EQ(state.centre_float(true), "");
+    EXPECT_EQ(state.lock_float(), "");
     EXPECT_TRUE(state.float_fit_to_go_across());
     EXPECT_EQ(state.free_float(), "");
     EXPECT_TRUE(state.float_free());
     EXPECT_EQ(state.lock_float(), "");
     EXPECT_TRUE(state.float_locked());
     EXPECT_FALSE(state.float_fit_to_go_across());  // locked where it happened to stand
+    EXPECT_EQ(state.free_float(), "");
     EXPECT_EQ(state.centre_float(true), "");
+    EXPECT_EQ(state.lock_float(), "");
     state.into_guide();
     EXPECT_FALSE(state.float_fit_to_go_across());
 }

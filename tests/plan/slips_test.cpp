@@ -4,41 +4,13 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 
-#include "places.hpp"
-#include "seatwright/job/reader.hpp"
-#include "seatwright/plan/plan.hpp"
+#include "typed_job.hpp"
 
 namespace seatwright::plan {
 namespace {
 
-std::string text_of(const std::string& path) {
-    std::ifstream in(std::string(places::root) + "/" + path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), {}};
-}
-
-struct Typed {
-    std::string from, to;  // the first place of `from`; empty: at the end
-};
-
-job::Job job_of(const std::string& example, const std::vector<Typed>& slips) {
-    const std::string file = "examples/" + example + "/job.toml";
-    std::string text = text_of(file);
-    for (const Typed& slip : slips) {
-        const std::size_t at = slip.from.empty() ? text.size() : text.find(slip.from);
-        EXPECT_NE(at, std::string::npos) << slip.from;
-        if (at != std::string::npos) text.replace(at, slip.from.size(), slip.to);
-    }
-    const job::Fetch fetch = [](const std::string&) -> tl::expected<std::string, std::string> {
-        return text_of("shop/shop.toml");
-    };
-    auto job = job::read_job(text, file, fetch);
-    EXPECT_TRUE(job) << (job ? "" : job.error().front().text);
-    return job ? *job : job::Job{};
-}
+using fixtures::job_of, fixtures::Typed, fixtures::text_of;
 
 bool holds_all(const Plan& plan, HeldCode code) {
     return std::all_of(plan.hold.setups.begin(), plan.hold.setups.end(), [&](const hold::Setup& setup) {

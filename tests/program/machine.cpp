@@ -132,6 +132,8 @@ void Machine::take(const CanonCall& call) {
     if (name == "SET_MOTION_OUTPUT_BIT")
         free_ = true, locked_ = false, centred_ = c_.floats == FloatBy::springs && centred_;
     if (name == "CLEAR_MOTION_OUTPUT_BIT") locked_ = true, free_ = false;
+    if (name == "SET_AUX_OUTPUT_BIT" && locked_ && !centred_)
+        wrong("the float is centred while it is locked");
     if (name == "SET_AUX_OUTPUT_BIT") centred_ = true;
     if (name == "PROGRAM_STOP") halt();
     if (name == "STRAIGHT_TRAVERSE") move(call, true);
@@ -147,6 +149,7 @@ void Machine::halt() {
         return;
     }
     if (asks("the float") || asks("Centre the")) {
+        if (asks("Centre") && locked_ && !centred_) wrong("the float is centred while it is locked");
         if (asks("Centre")) centred_ = true;
         if (asks("ock")) locked_ = true, free_ = false;
         return;

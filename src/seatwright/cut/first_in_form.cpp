@@ -31,6 +31,17 @@ const job::FirstSeat* reading_in(const job::Job& job, const std::string& head,
     return found;
 }
 
+// Measured again is right; that the first reading no longer counts is said.
+std::optional<std::string> read_twice(const job::Job& job, const job::FirstSeat& last, double u) {
+    for (const job::FirstSeat& other : job.readings.firsts) {
+        if (&other == &last || other.head != last.head || other.valve != last.valve) continue;
+        if (!other.depth || !last.depth || std::abs(*other.depth - *last.depth) <= u) continue;
+        return fmt::format("{} has two readings of its first cut, {} and {}: the last one counts", last.valve,
+                           length_words(*other.depth, job.units), length_words(*last.depth, job.units));
+    }
+    return std::nullopt;
+}
+
 std::vector<FirstCandidate> candidates_of(const shape::Zero& zero, const std::vector<FormSeat>& seats) {
     std::vector<FirstCandidate> out;
     for (const FormSeat& seat : seats) {
@@ -118,6 +129,7 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
                                        {planned_depth, first.stop + first.since_first, first.depth_known},
                                        out.short_by));
     if (!out.measured) return out;
+    out.twice = read_twice(job, *reading, out.measured->u);
     out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve), job.units);
     const double ends = planned_depth + out.measured->e;
     if (out.trim->shift == 0 && !out.trim->at_control && first.most_depth && first.depth_known &&
@@ -130,6 +142,21 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
     const std::string expected_instead =
         as_expected ? std::string()
                     : fmt::format("; the first file cuts {} first", job.head.valves.at(expected).id);
+    // Nobody said that another seat was chosen: a valve typed wrong would move every stop.
+    if (!as_expected && !job.cut.first && !reading->sure && out.trim->shift != 0 && !out.held) {
+        out.held = HeldBack{
+            head,
+            setup,
+            reading->valve,
+            HeldCode::doubt,
+            fmt::format("the reading of a first seat names {}, where the first file of setup {} "
+                        "cuts {} first; every stop would move by what it says",
+                        reading->valve, setup, job.head.valves.at(expected).id),
+            fmt::format("its valve corrected; or, if {0} was cut first, first = \"{0}\" in [cut], or "
+                        "sure = true in that reading",
+                        reading->valve)};
+        return out;
+    }
     // What cannot have been a first cut of this seat nobody can allow.
     const bool not_a_first =
         !as_expected && std::abs(out.trim->e) > firsts_alike * job.cut.trim_max + firsts_rounding;

@@ -36,6 +36,7 @@ struct FirstInForm {
     std::optional<std::string> other;  // a sentence: the seat read is not the one the first file cuts
     // A sentence: within what the gauge tells, so that no stop moves, the seat read would end past its limit.
     std::optional<std::string> past_limit;
+    std::optional<std::string> twice;     // a sentence: read twice and otherwise; the last counts
     std::optional<std::string> stop_why;  // first_stop = false was asked for and is not allowed
 };
 

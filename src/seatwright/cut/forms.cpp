@@ -66,6 +66,9 @@ class Readier {
             form->all.push_back(plan_.shaped[at.seat]);
             form->planned.push_back(plan_.shaped[at.seat]);
         }
+        // Files, card and a restart go setup by setup as the head is held, whatever saves a change of cutter.
+        std::stable_sort(forms.begin(), forms.end(),
+                         [](const FormInSetup& a, const FormInSetup& b) { return a.setup < b.setup; });
         return forms;
     }
 
@@ -164,6 +167,9 @@ class Readier {
     // The order in which the files of the whole head cut a form's seats, with these readings of first seats.
     std::vector<std::size_t> order_with(const FormInSetup& form, std::vector<job::FirstSeat> firsts) const {
         job::Job job = job_;
+        // A trim too large to go on with changes nothing about what was cut.
+        for (const job::FirstSeat& reading : firsts)
+            job.allow.push_back({"trim " + reading.valve, "", "", 0});
         job.readings.firsts = std::move(firsts);
         const Known known{job, known_.hold, known_.find, known_.shape};
         Gate unheard = gate_;
@@ -186,6 +192,7 @@ class Readier {
         if (form.first.other) say("first-other", first, *form.first.other);
         if (form.first.stop_why) say("first-stop", first, *form.first.stop_why);
         if (!form.restart.empty()) say("restart", first, form.restart);
+        if (form.first.twice) say("first-twice", first, *form.first.twice);
         if (form.first.past_limit) say("first-past-limit", first, *form.first.past_limit);
         if (form.first.trim) say("trim", first, form.first.trim->words);
         if (form.first.stops && !form.first.measured && job_.machine.trim == job::TrimAt::file)

@@ -25,6 +25,12 @@ bool any_touched(const find::FoundSetup& setup) {
                        [](const find::FoundGuide& guide) { return guide.touched; });
 }
 
+std::optional<Vec2> datum_at(const hold::Setup& setup, const find::FoundSetup& found) {
+    for (const find::FoundGuide& guide : found.guides)
+        if (guide.valve == setup.datum) return guide.programmed;
+    return std::nullopt;
+}
+
 const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head) {
     for (const find::FoundHead& found : find.heads)
         if (found.head == head && !found.pilots.empty()) return found.pilots;

@@ -21,6 +21,8 @@ HeldAt held_at(const hold::Hold& hold, std::size_t valve);
 // Where that head lies in that setup; null where find has nothing of it.
 const find::FoundSetup* found_setup(const find::Find& find, const std::string& head, const std::string& id);
 bool any_touched(const find::FoundSetup& setup);
+// What the readout shows over that setup's datum guide.
+std::optional<Vec2> datum_at(const hold::Setup& setup, const find::FoundSetup& found);
 
 // The pilots chosen for that head's guides: by its own readings where it has any, else by the last ones read.
 const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head);

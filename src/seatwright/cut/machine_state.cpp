@@ -47,6 +47,7 @@ std::string MachineState::set_locked(bool locked) {
 std::string MachineState::centre_float(bool tip_out) {
     if (turning_to_cut()) return "the float is centred while the spindle turns";
     if (!tip_out) return "the float is centred with the pilot in the guide";
+    if (locked_ && !centred_) return "the float is centred while it is locked";
     centred_ = true;
     return "";
 }

@@ -241,10 +241,12 @@ class Writer {
         if (float_->centre == "self" && float_->lock == by_hand && route_.pilot != job::PilotUse::none)
             return;
         const bool asks = float_->centre == by_hand;
-        float_to({&float_->centre, &float_->lock}, asks && float_->lock == by_hand
-                                                       ? "Centre the float and lock it"
-                                                   : asks ? "Centre the float"
-                                                          : "Lock the float");
+        // Locked by a word it is centred before: off its centre it would be held there.
+        if (asks && float_->lock != by_hand) {
+            float_to({&float_->centre}, "Centre the float");
+            return float_to({&float_->lock}, "");
+        }
+        float_to({&float_->centre, &float_->lock}, asks ? "Centre the float and lock it" : "Lock the float");
     }
 
     void stop(std::size_t place) {

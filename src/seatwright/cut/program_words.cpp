@@ -126,7 +126,14 @@ Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Rout
                         fmt::join(route.held_back, ", ")));
     trims(route, job, out);
     say(fmt::format("Tilt {:.3f} deg, swing {:.3f} deg", deg(setup.tilt), deg(setup.swing)));
-    say(fmt::format("X0 Y0: the readout zeroed over guide {}", job.head.valves.at(setup.datum).id));
+    const std::string& datum = job.head.valves.at(setup.datum).id;
+    if (route.datum_at)
+        say(fmt::format(
+            "X, Y: the readout as it stood at the touches, not zeroed since: over guide {} it shows "
+            "X {} Y {}",
+            datum, said(job, route.datum_at->x()), said(job, route.datum_at->y())));
+    else
+        say(fmt::format("X0 Y0: the readout zeroed over guide {}", datum));
     for (const CutterZero& zero : route.zeros) say(zero.taken.words);
     say(route.from_touches
             ? fmt::format("X, Y: positions found from the touches on head {}", route.head)

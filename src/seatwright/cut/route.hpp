@@ -96,6 +96,9 @@ struct Route {
     std::size_t setup = 0;      // index into hold.setups
     std::string head;           // whose seats these are
     bool from_touches = false;  // positions are found ones; else the map
+    // What the readout shows over the setup's datum guide, as it stood at the touches; without these it is
+    // zeroed there.
+    std::optional<Vec2> datum_at;
     job::PilotUse pilot = job::PilotUse::carried;
     FilePart part = FilePart::whole;
     bool touched_last = false;      // the seat Z0 was taken on is the last stop, to check Z0 on it till then

@@ -93,6 +93,7 @@ Route RouteMaker::begin(std::size_t setup, job::PilotUse use) const {
     route.head = known_.shape.head;
     const auto* found = found_setup(known_.find, route.head, known_.hold.setups[setup].id);
     route.from_touches = found != nullptr && any_touched(*found);
+    if (route.from_touches) route.datum_at = datum_at(known_.hold.setups[setup], *found);
     route.pilot = use;
     route.draft = selection_.writes == job::Writes::draft;
     route.only = selection_.only;

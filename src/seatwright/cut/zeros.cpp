@@ -1,7 +1,10 @@
 #include "seatwright/cut/zeros.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
+#include "seatwright/cut/first_seat.hpp"
 #include "seatwright/cut/seat_record.hpp"
 #include "seatwright/shape/before.hpp"
 #include "seatwright/shape/deck_holes.hpp"
@@ -144,11 +147,49 @@ std::vector<SeatSaid> said_of(const Known& known, const FormInSetup& form, shape
 
 }  // namespace
 
+namespace {
+
+// A first seat was read with Z0 on a seat that is measured as cut by now, and others are not: what is left
+// can neither go on with that Z0, which can no longer be checked there, nor with that trim on another.
+std::optional<HeldBack> zero_seat_gone(const Known& known, const FormInSetup& form) {
+    std::optional<std::string> read;
+    for (const std::size_t s : form.planned) {
+        const std::string& id = known.job.head.valves.at(known.shape.seats[s].valve).id;
+        if (first_reading(known.job, known.shape.head, id) != nullptr) read = id;
+    }
+    if (!read) return std::nullopt;
+    // As the first file took it, when none of its seats was cut.
+    FormInSetup uncut = form;
+    uncut.planned = form.all;
+    const auto zero = shape::take_zero(task_of(known, uncut));
+    if (!zero || zero->on != shape::ZeroOn::old_seat || !zero->valve) return std::nullopt;
+    const auto left = [&](std::size_t s) { return !measured_after(known, s); };
+    const auto is_zero = [&](std::size_t s) { return known.shape.seats[s].valve == *zero->valve; };
+    const auto at = std::find_if(form.all.begin(), form.all.end(), is_zero);
+    if (at == form.all.end() || left(*at) || std::none_of(form.all.begin(), form.all.end(), left))
+        return std::nullopt;
+    const std::string& id = known.job.head.valves.at(*zero->valve).id;
+    return HeldBack{
+        known.shape.head,
+        known.hold.setups[form.setup].id,
+        std::nullopt,
+        HeldCode::zero_void,
+        fmt::format("the first seat {} was read with Z0 on {}, which is measured as cut by now: Z0 "
+                    "can no longer be checked there, and its trim is not for another",
+                    *read, id),
+        fmt::format("the reading after cutting under {} corrected if it is of another seat; else "
+                    "what is left by name (--only), with a Z0 of its own",
+                    id)};
+}
+
+}  // namespace
+
 tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSetup& form,
                                              const job::Selection& selection) {
     ZeroAsked out{task_of(known, form), {}};
     const bool finished = known.job.depth.from == job::DepthFrom::finished;
     if (selection.whole() && !finished) {
+        if (auto gone = zero_seat_gone(known, form)) return tl::unexpected(std::move(*gone));
         // Z0 is not taken on the old face of a seat that is measured and left out.
         for (shape::ZeroSeat& seat : out.task.seats)
             for (const std::size_t s : form.all)
@@ -162,15 +203,16 @@ tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSet
         if (selection.from == said[i].id) broke = i;
     if (selection.whole()) return out;
     // Z0 on the deck is another cutter's as well, or taken anew without regard to what is cut.
-    if (known.job.depth.from == job::DepthFrom::deck &&
-        (!broke || known.job.machine.zero == job::ZeroKept::offsets))
-        return out;
+    const bool deck = known.job.depth.from == job::DepthFrom::deck;
+    if (deck && !broke) return out;
     const Restart restart = restart_of(said, broke);
     const bool any_cut = std::any_of(said.begin(), said.end(), [](const SeatSaid& seat) { return seat.cut; });
     if (!broke && !any_cut) return out;
     // The blade of another cutter broke: this one keeps what it had.
     if (selection.from && !broke) return out;
     out.restart = restart.words();
+    // The new blade's length is measured like the old one's was, where no finished seat gives it better.
+    if (deck && known.job.machine.zero == job::ZeroKept::offsets && !restart.finished_on) return out;
     auto task = restarted(std::move(out.task), restart);
     if (!task) return tl::unexpected(task.error());
     out.task = std::move(*task);

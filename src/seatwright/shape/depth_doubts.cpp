@@ -8,6 +8,7 @@
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/job/ranges.hpp"
 #include "seatwright/shape/bridge.hpp"
+#include "seatwright/shape/height_doubts.hpp"
 #include "seatwright/shape/rest.hpp"
 
 namespace seatwright::shape {
@@ -72,6 +73,15 @@ std::string over_a_bore(const job::Job& job, const Vec2& at) {
     return {};
 }
 
+// In a plan to one height others of its kind go as deep, and nobody has read how deep that is.
+bool unread_of_its_kind(const job::Job& job, const Shape& shape, const Seat& of) {
+    const auto kind = job.head.valves[of.valve].kind;
+    return job.depth.to == job::DepthTo::height &&
+           std::any_of(shape.seats.begin(), shape.seats.end(), [&](const Seat& seat) {
+               return job.head.valves[seat.valve].kind == kind && seat.stop_s && !seat.height.absolute();
+           });
+}
+
 }  // namespace
 
 std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
@@ -133,7 +143,8 @@ std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
             {job::Stage::shape, job::Cost::reading, key, figure(job, *seat.depth),
              fmt::format("The seat of {} would be cut {} deep; more than {} at once is asked about.", id,
                          figure(job, *seat.depth), figure(job, most_depth)),
-             id, shape.head, false});
+             unread_of_its_kind(job, shape, seat) ? std::nullopt : std::optional<std::string>(id), shape.head,
+             false});
     }
     return out;
 }
@@ -262,6 +273,8 @@ void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     for (auto& doubt : lowest_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : zero_rest_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : deck_place_doubts(job)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : contradicting_heights(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : finish_doubts(job, shape)) doubts.push_back(std::move(doubt));
     job::ask_about(shape, std::move(doubts), open);
 }
 

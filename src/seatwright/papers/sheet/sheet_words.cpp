@@ -7,6 +7,7 @@
 #include <cmath>
 #include <set>
 
+#include "seatwright/cut/known.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/show.hpp"
 
@@ -113,6 +114,36 @@ std::vector<std::string> way_round_checks(const job::Job& job, const plan::Plan&
 
 }  // namespace
 
+namespace {
+
+// Positions found by touching count from the readout as it stood then; zeroed anew they would all be off by
+// what it showed over the datum guide.
+std::vector<std::string> readout_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+    std::vector<std::string> out, zeroed;
+    for (const auto& setup : plan.hold.setups) {
+        const std::string& datum = job.head.valves[setup.datum].id;
+        const auto* found = cut::found_setup(plan.find, plan.shape.head, setup.id);
+        const auto at =
+            found != nullptr && cut::any_touched(*found) ? cut::datum_at(setup, *found) : std::nullopt;
+        if (at)
+            out.push_back(
+                fmt::format("Setup {}: readout as it stood at the touches, not zeroed since: over guide "
+                            "{} it shows X {}, Y {}.",
+                            setup.id, datum, length(at->x(), unit), length(at->y(), unit)));
+        else
+            zeroed.push_back(datum);
+    }
+    if (zeroed.size() > setups_apart)
+        out.emplace_back(
+            "Readout zeroed with the pilot free in each other setup's datum guide, setup by setup.");
+    else if (!zeroed.empty())
+        out.push_back(fmt::format("Readout zeroed with the pilot free in guide {}{}.",
+                                  fmt::join(zeroed, ", then "), zeroed.size() > 1 ? ", setup by setup" : ""));
+    return out;
+}
+
+}  // namespace
+
 std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
     std::vector<std::string> checks;
     const auto& hold = plan.hold;
@@ -134,15 +165,7 @@ std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan&
             checks.push_back(fmt::format(
                 "Setup {}: {}; level on a guide within {}° of plumb.", setup.id, attitude_words(setup),
                 angle(std::max(job.fixture.plumb_limit, setup.worst_plumb_error), 3)));
-    std::vector<std::string> datums;
-    for (const auto& setup : hold.setups) datums.push_back(job.head.valves[setup.datum].id);
-    if (datums.size() > setups_apart)
-        checks.emplace_back(
-            "Readout zeroed with the pilot free in each setup's datum guide, setup by setup.");
-    else if (!datums.empty())
-        checks.push_back(fmt::format("Readout zeroed with the pilot free in guide {}{}.",
-                                     fmt::join(datums, ", then "),
-                                     datums.size() > 1 ? ", setup by setup" : ""));
+    for (auto& words : readout_checks(job, plan, unit)) checks.push_back(std::move(words));
     checks.emplace_back(
         "Right pilot for each guide, turned by hand: no rock, no bind; spindle float free, then "
         "locked.");
