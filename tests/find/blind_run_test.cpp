@@ -157,6 +157,42 @@ TEST(BlindRun, SizesForTheTargetMeetIt) {
     EXPECT_NEAR(locate(wider, with_posts(wider, 0.5)).blind_run->head_enter_probability, 0.999, 1e-4);
 }
 
+// The head turns about the midpoint of its posts (model.md section 2; forecast-cases.md F and C: a guide at
+// (300, 40) from it enters with 0.9949040004, one at the midpoint with what offset and casting leave).
+TEST(BlindRun, TurnsAboutTheMidpointOfThePosts) {
+    for (const int sign : {1, -1}) {
+        job::Job job = fixtures::wedge_job();
+        job.machine.x_sign = sign;
+        job.machine.resolution = 0;
+        job.find.casting_sd = 0.08;
+        job.find.positioning_sd = 0.02;
+        job.head.valves.resize(1);
+        job::Valve& valve = job.head.valves.front();
+        valve.incline = valve.cant = 0;
+        const auto least = [&](Vec2 from_middle) {
+            hold::Hold hold = fixtures::hold_of(job);
+            hold::Posts posts;
+            posts.span = 400;
+            const Vec2 middle = valve.seat.head<2>() - from_middle;
+            posts.a = middle - Vec2(200, 0);
+            posts.b = middle + Vec2(200, 0);
+            posts.clearance = 0.4;
+            posts.position_sd = 0.1;
+            posts.yaw_sd = std::sqrt(2.0) * 0.4 / (4 * 400);
+            hold.posts = posts;
+            const Find find = locate(job, hold);
+            EXPECT_TRUE(find.blind_run);
+            return find.blind_run ? find.blind_run->least_enter_probability : 0;
+        };
+        const Find once = locate(job, with_posts(job, 0.4));
+        ASSERT_TRUE(once.pilots.at(0).pilot);
+        job.guide[valve.kind]->mouth = job.pilots[*once.pilots[0].pilot].tip + 1.0;
+        EXPECT_NEAR(least({300, 40}), 0.9949040004, 1e-6);
+        // 1 − exp(−c²/2σ²), σ² = s²/16 + casting² + positioning².
+        EXPECT_NEAR(least({0, 0}), 1 - std::exp(-0.25 / (2 * (0.01 + 0.0064 + 0.0004))), 1e-6);
+    }
+}
+
 TEST(BlindRun, NeedsPostsOrCarry) {
     job::Job job = fixtures::wedge_job();
     EXPECT_FALSE(locate(job, fixtures::hold_of(job)).blind_run);

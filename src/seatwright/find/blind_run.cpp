@@ -8,6 +8,7 @@
 #include "seatwright/find/guides.hpp"
 #include "seatwright/find/joint.hpp"
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/hold/posts.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -114,27 +115,37 @@ std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold,
     else
         return std::nullopt;
 
+    // The head turns about the middle of its posts, a carry about the datum guide.
+    const auto pivot_in = [&](const hold::Setup& setup) -> Vec2 {
+        if (job.find.carry) return Vec2::Zero();
+        return hold::midpoint_of(*hold.posts, job.head, setup)
+            .cwiseProduct(Vec2(job.machine.x_sign, job.machine.y_sign));
+    };
     BlindRun blind;
     blind.least_enter_probability = 1;
     std::vector<Target> targets;
     std::size_t tightest_valve = 0;
     double tightest = std::numeric_limits<double>::infinity();
     for (std::size_t s = 0; s < hold.setups.size(); ++s) {
-        const Prior prior = centre_of(job, heads, s, spread);
-        const auto pose = fit_pose(expected[s], {}, prior);
+        Prior prior = centre_of(job, heads, s, spread);
+        const Vec2 pivot = pivot_in(hold.setups[s]);
+        prior.offset += plane_rotation(prior.yaw) * pivot;
+        std::vector<Expected> about = expected[s];
+        for (Expected& guide : about) guide.map -= pivot;
+        const auto pose = fit_pose(about, {}, prior);
         if (!pose) return std::nullopt;
         const Mat2 turn = plane_rotation(pose->yaw);
-        for (std::size_t g = 0; g < expected[s].size(); ++g) {
+        for (std::size_t g = 0; g < about.size(); ++g) {
             const std::size_t valve = hold.setups[s].valves[g].valve;
             const auto clearance = entry_clearance(job, pilots[valve]);
             if (!clearance) return std::nullopt;
-            const Place place = place_guide(expected[s][g], Combined{}, *pose);
+            const Place place = place_guide(about[g], Combined{}, *pose);
             const Vec2 programmed = as_programmed(place.at, job.machine.resolution);
             blind.least_enter_probability =
                 std::min(blind.least_enter_probability,
                          enter_probability(place, programmed, job.find.positioning_sd, *clearance));
-            targets.push_back({turn * expected[s][g].map, place.at - programmed,
-                               std::hypot(expected[s][g].scatter, job.find.positioning_sd), *clearance});
+            targets.push_back({turn * about[g].map, place.at - programmed,
+                               std::hypot(about[g].scatter, job.find.positioning_sd), *clearance});
             if (*clearance < tightest) {
                 tightest = *clearance;
                 tightest_valve = valve;

@@ -1,9 +1,10 @@
 // The next head on the same fixture, machined without touching any guide.
 //
-// It lies where the last one did but for what the posts allow: offset ~ N(last offset, sd²·I), yaw
-// ~ N(last yaw, yaw_sd²), both at the setup's datum; sds from find.carry, or from the posts' clearance
-// (s/4 and √2·s/(4·span)). Every guide is then off by pose, casting scatter and positioning. The chance
-// that every pilot of the head enters is a joint one: all setups share the same displacement on the posts.
+// It lies where the last one did but for what the posts allow: the midpoint of the posts ~ N(where it lay,
+// sd²·I), the yaw about it ~ N(last yaw, yaw_sd²), sds from the posts' clearance (s/4 and √2·s/(4·span));
+// with find.carry by what that says, offset and yaw at the setup's datum. Every guide is then off by pose,
+// casting scatter and positioning. The chance that every pilot of the head enters is a joint one: all setups
+// share the same displacement on the posts.
 #pragma once
 
 #include <optional>

@@ -149,8 +149,7 @@ Find locate(const job::Job& job, const hold::Hold& hold, const Before* before) {
     if (result.blind_run && !job.find.carry)
         result.assumptions.emplace_back(
             "assumes for the blind run that the next head lies where the last one did, within what the posts "
-            "allow, "
-            "its yaw turning about each setup's datum guide (a little pessimistic at the far end).");
+            "allow, its yaw turning about the midpoint of the posts.");
     return result;
 }
 

@@ -11,6 +11,7 @@
 #include "seatwright/cut/bending.hpp"
 #include "seatwright/cut/known.hpp"
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/hold/posts.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -59,9 +60,7 @@ class Framer {
             for (const hold::Held& held : setup.valves) sum += held.map.head<2>();
             return setup.valves.empty() ? sum : sum / static_cast<double>(setup.valves.size());
         }
-        const Vec2 middle = (plan_.hold.posts->a + plan_.hold.posts->b) / 2;
-        const Vec3 from_datum = Vec3(middle.x(), middle.y(), 0) - job_.head.valves[setup.datum].seat;
-        return (setup.rotation() * from_datum).head<2>();
+        return hold::midpoint_of(*plan_.hold.posts, job_.head, setup);
     }
 
     void add_setup(const hold::Setup& setup) {

@@ -67,4 +67,10 @@ std::optional<Posts> posts_of(const job::Head& head, const job::Fixture& fixture
     return posts;
 }
 
+Vec2 midpoint_of(const Posts& posts, const job::Head& head, const Setup& setup) {
+    const Vec2 middle = (posts.a + posts.b) / 2;
+    const Vec3 from_datum = Vec3(middle.x(), middle.y(), 0) - head.valves.at(setup.datum).seat;
+    return (setup.rotation() * from_datum).head<2>();
+}
+
 }  // namespace seatwright::hold

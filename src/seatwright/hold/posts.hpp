@@ -21,4 +21,7 @@ inline constexpr double usual_hole = 13;  // mm
 // the difference of the two ends across the row, over the span, is the yaw: sd √2·s/(4·span).
 std::optional<Posts> posts_of(const job::Head& head, const job::Fixture& fixture);
 
+// Their midpoint as held in that setup, from its datum seat, the machine's X and Y (no signs of the readout).
+Vec2 midpoint_of(const Posts& posts, const job::Head& head, const Setup& setup);
+
 }  // namespace seatwright::hold
