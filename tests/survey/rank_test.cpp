@@ -161,6 +161,23 @@ TEST(LeftOpen, AGuideNeverLevelledLeansAsThePilotThatStoodPlumb) {
     EXPECT_TRUE(says(s.found, "the sensor on a pilot"));
 }
 
+// One setup only: the other row is asked for in a setup of its own, with the tilt at which it stands plumb.
+TEST(LeftOpen, OneSetupOnlyLeavesTheOtherRow) {
+    auto s = shop("pent-roof", {});
+    std::string one;
+    for (std::size_t at = 0; at < s.read.text.size();) {
+        const auto next = std::min(s.read.text.find("\n[[", at), s.read.text.size() - 1) + 1;
+        const auto block = s.read.text.substr(at, next - at);
+        if (block.find("setup = \"B\"") == std::string::npos) one += block;
+        at = next;
+    }
+    const auto found = surveyed(one);
+    for (const auto& v : found.valves) EXPECT_EQ(v.whole(), v.name.kind == job::Kind::intake) << v.id;
+    ASSERT_EQ(found.missing.size(), 1u);
+    EXPECT_NE(found.missing[0].next.find("tilt to 1"), std::string::npos) << found.missing[0].next;
+    EXPECT_NE(found.missing[0].what.find("4Eb"), std::string::npos) << found.missing[0].what;
+}
+
 // Every figure asked for helps: the list goes from what helps most to what helps least.
 TEST(LeftOpen, WhatHelpsMostIsAskedForFirst) {
     auto how = simulated::Procedure{};

@@ -221,6 +221,7 @@ class Gathering {
             if (!levelled && !s_.sign_asked[g]) lean[over.value_or(sensor_setup())].push_back(g);
             if (!over) no_place(g, z, flat, both);
         }
+        for (const auto& [known_lean, guides] : apart_) new_setup(known_lean, guides);
         for (const auto& [s, guides] : flat) places(s, guides, false);
         for (const auto& [s, guides] : both) places(s, guides, true);
         for (const auto& [s, guides] : height) {
@@ -256,29 +257,43 @@ class Gathering {
                     (z ? flat : both)[s].push_back(g);
                     return;
                 }
-        const auto place = l_.guide(g);
-        std::vector<Row> rows{known(place, usual_point_sd), known(place + 1, usual_point_sd),
-                              known(place + 2, usual_point_sd)};
-        std::string at = "a setup of its own in which it stands plumb";
-        if (s_.closed(g, 3) && s_.closed(g, 4)) {
-            const auto attitude = hold::attitude_for(s_.axis(g));
-            at = fmt::format(
-                "a setup of its own: tilt to {:.2f} deg{}", deg(attitude.tilt) * (s_.turned ? -1 : 1),
-                std::abs(attitude.swing) > not_plumb
-                    ? fmt::format(", swing {:.2f} deg", deg(attitude.swing) * (s_.turned ? -1 : 1))
-                    : "");
-        } else {
+        // Guides that lean alike, or of which no lean is known, share a new setup.
+        const bool known_lean = s_.closed(g, 3) && s_.closed(g, 4);
+        for (auto& group : apart_)
+            if (group.known_lean == known_lean &&
+                (!known_lean || angle_between(s_.axis(group.guides.front()), s_.axis(g)) < not_plumb)) {
+                group.guides.push_back(g);
+                return;
+            }
+        apart_.push_back({known_lean, {g}});
+    }
+
+    void new_setup(bool known_lean, const std::vector<std::size_t>& guides) {
+        std::vector<Row> rows;
+        for (const auto g : guides) {
+            const auto place = l_.guide(g);
+            rows.insert(rows.end(), {known(place, usual_point_sd), known(place + 1, usual_point_sd),
+                                     known(place + 2, usual_point_sd)});
             for (const int axis : {0, 1})
                 for (const double sign : {1.0, -1.0}) {
+                    if (known_lean) continue;
                     rows.push_back(row(Says::lean, sensor_setup(), Of::guide, g, axis));
                     rows.back().sign = sign;
                 }
         }
+        std::string at = "a setup of its own in which the pilot stands plumb";
+        if (known_lean) {
+            const auto attitude = hold::attitude_for(s_.axis(guides.front()));
+            const double sign = s_.turned ? -1 : 1;
+            at = fmt::format("a setup of its own: tilt to {:.2f} deg", sign * deg(attitude.tilt));
+            if (std::abs(attitude.swing) > not_plumb)
+                at += fmt::format(", swing {:.2f} deg", sign * deg(attitude.swing));
+        }
         out_.push_back(
-            {fmt::format("the place of guide {}", l_.guides[g]),
+            {fmt::format("places of {}", list(s_, guides)),
              fmt::format(
-                 "{}, two holes by the ball, the pilot over guide {} (X, Y), Z of a valve's head in it{}", at,
-                 l_.guides[g], rows.size() > 3 ? ", and the sensor on the pilot two ways" : ""),
+                 "{}, two holes by the ball, the pilot over each guide (X, Y), Z of a valve's head in it{}",
+                 at, known_lean ? "" : ", and the sensor on the pilot two ways"),
              rows});
     }
 
@@ -312,6 +327,11 @@ class Gathering {
 
     const State& s_;
     const Layout& l_;
+    struct Apart {
+        bool known_lean;
+        std::vector<std::size_t> guides;
+    };
+    std::vector<Apart> apart_;  // guides that stand plumb in no setup yet
     std::vector<Candidate> out_;
 };
 
