@@ -13,7 +13,7 @@
 #include <random>
 
 #include "seatwright/hold/hold.hpp"
-#include "server/answers/state.hpp"
+#include "server/answers/job_state.hpp"
 #include "server_job.hpp"
 
 namespace {
@@ -80,10 +80,10 @@ struct Shop {
     long long id = 0;
     explicit Shop(int heads) {
         const long long empty = job_of_32(shop, SEATWRIGHT_ROOT);
-        const auto source = shop.bench->desk.source(empty);
-        Heads of(*source->document);
+        const auto stored = shop.bench->cache.stored(empty);
+        Heads of(*stored->document);
         store::NewJob made;
-        made.text = source->version.text;
+        made.text = stored->version.text;
         made.what = "heads for a bench";
         for (int head = 1; head <= heads; ++head)
             for (int n = 0; n < readings_of_a_head; ++n) made.entries.push_back(of.reading(head, n));
@@ -96,7 +96,7 @@ void one_reading(benchmark::State& state) {
     const int heads = static_cast<int>(state.range(0));
     Shop shop(heads);
     Workbench& bench = *shop.shop.bench;
-    const auto drawn = bench.desk.source(shop.id)->document;
+    const auto drawn = bench.cache.stored(shop.id)->document;
     Heads of(*drawn);
     state_text(bench, shop.id, "", std::nullopt);
     std::vector<double> all;
@@ -109,9 +109,9 @@ void one_reading(benchmark::State& state) {
         ++n;
         if (!bench.entries.append(shop.pat, shop.id, entry)) std::abort();
         const double start = cpu_ms();
-        const auto source = bench.desk.source(shop.id);
+        const auto stored = bench.cache.stored(shop.id);
         const double known = cpu_ms();
-        const auto computation = bench.desk.computation(source, "");
+        const auto computation = bench.cache.computation(stored, "");
         const double read = cpu_ms();
         computation->notices();
         const double worked = cpu_ms();

@@ -15,14 +15,14 @@
 #include "seatwright/report/keys_json.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/so_far.hpp"
-#include "server/waiting.hpp"
+#include "server/progress_line.hpp"
 
 namespace seatwright::cli {
 
 namespace {
 
 using job::Stage;
-using server::waited_for;
+using server::with_progress_line;
 
 report::TextStyle text_style(const job::Job& job) {
     return {table_style(), job.units};
@@ -155,7 +155,7 @@ int stage(const std::string& name, const Asked& asked) {
     // Sentences are made by the stages, so a table in another unit is that of the job told in it.
     if (!asked.json) *job = job->told_in(asked.unit.value_or(job->units));
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {asked.head, asked.selection});
-    waited_for(fmt::format("working out {}", name), [&] { return run.missing(last); });
+    with_progress_line(fmt::format("working out {}", name), [&] { return run.missing(last); });
     if (!run.failures().empty()) return tell_failures(run, stages_up_to(last), asked);
     if (last == Stage::prove) {
         const int status = report(run.job(), run.proof(), run.proof(), asked);
@@ -176,13 +176,13 @@ int plan(const Asked& asked) {
     if (!job) return exit_input;
     const auto given = std::make_shared<const job::Job>(std::move(*job));
     plan::Run run(given, {asked.head, asked.selection}), all_heads(given, {});
-    waited_for("planning", [&] { return run.missing(Stage::cut); });
-    if (!asked.json) waited_for("judging the seats", [&] { return all_heads.missing(Stage::prove); });
+    with_progress_line("planning", [&] { return run.missing(Stage::cut); });
+    if (!asked.json) with_progress_line("judging the seats", [&] { return all_heads.missing(Stage::prove); });
     if (!run.failures().empty()) return tell_failures(run, stages_up_to(Stage::cut), asked);
     const papers::BundleOptions options{asked.paper, asked.unit.value_or(given->units), table_style(),
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};
-    const auto bundle = waited_for("drawing the papers", [&] {
+    const auto bundle = with_progress_line("drawing the papers", [&] {
         return papers::plan_bundle(*given, run.plan(), all_heads.proof_so_far(), options,
                                    all_heads.failures());
     });
@@ -199,13 +199,13 @@ int forecast(const Asked& asked) {
     if (!job) return exit_input;
     if (!asked.json) *job = job->told_in(asked.unit.value_or(job->units));
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
-    waited_for("working out the plan", [&] {
+    with_progress_line("working out the plan", [&] {
         run.missing(Stage::cut);
         return run.missing(Stage::prove);
     });
     if (!run.failures().empty()) return tell_failures(run, stages_up_to(Stage::cut), asked);
     const plan::Plan plan = run.plan();
-    const auto result = waited_for("working out the batch", [&] {
+    const auto result = with_progress_line("working out the batch", [&] {
         return forecast::forecast(run.job(), plan, run.proof(), asked.batch);
     });
     if (!asked.out.empty()) {
@@ -232,13 +232,13 @@ int certify(const Asked& asked) {
     auto job = load_for(asked, {Stage::prove});
     if (!job) return exit_input;
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {asked.head, {}});
-    waited_for("judging the seats", [&] { return run.missing(Stage::prove); });
+    with_progress_line("judging the seats", [&] { return run.missing(Stage::prove); });
     if (!run.failures().empty()) return tell_failures(run, {Stage::prove}, asked);
     const papers::BundleOptions options{asked.paper, asked.unit.value_or(run.job().units), table_style(),
                                         asked.out.empty() ? papers::Extent::words : papers::Extent::papers,
                                         !asked.json};
-    const auto bundle = waited_for("drawing the certificate",
-                                   [&] { return papers::proof_bundle(run.job(), run.proof(), options); });
+    const auto bundle = with_progress_line(
+        "drawing the certificate", [&] { return papers::proof_bundle(run.job(), run.proof(), options); });
     if (!bundle) {
         fmt::print(stderr, "seatwright: the papers could not be drawn: {}\n", bundle.error());
         return exit_ours;

@@ -14,7 +14,7 @@
 #include "seatwright/report/report.hpp"
 #include "seatwright/survey/job_text.hpp"
 #include "seatwright/survey/read.hpp"
-#include "server/waiting.hpp"
+#include "server/progress_line.hpp"
 
 namespace seatwright::cli {
 
@@ -22,7 +22,7 @@ namespace {
 
 bool blocked(const Notices& notices) {
     return std::any_of(notices.warnings.begin(), notices.warnings.end(),
-                       [](const Warning& w) { return w.weight == Weight::blocking; });
+                       [](const Warning& w) { return w.severity == Severity::blocking; });
 }
 
 void say_survey(const survey::Survey& found, const Asked& asked, bool written) {
@@ -66,7 +66,8 @@ int survey(const Asked& asked) {
         return exit_input;
     }
     readings->shop = from_the_job(readings->shop, asked);
-    const auto found = server::waited_for("working out the head", [&] { return survey::survey(*readings); });
+    const auto found =
+        server::with_progress_line("working out the head", [&] { return survey::survey(*readings); });
     if (!found) {
         print_faults(found.error());
         return exit_input;

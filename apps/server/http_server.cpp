@@ -7,7 +7,7 @@
 
 #include <csignal>
 
-#include "server/answers/state.hpp"
+#include "server/answers/job_state.hpp"
 #include "server/http/pages.hpp"
 #include "server/routes/routes.hpp"
 
@@ -16,12 +16,14 @@ namespace seatwright::server {
 namespace {
 
 // Each open connection and each event stream holds one thread of the pool: enough for two dozen tablets with
-// several connections each and every listener the bell allows.
+// several connections each and every subscriber the event stream takes.
 constexpr std::size_t pool_threads = 128;
 constexpr int waiting_connections = 256;
 constexpr std::size_t requests_per_connection = 100'000;
-// What the library tells the other side of how long a connection is kept; the door keeps to its own times.
-constexpr time_t idle_seconds = std::chrono::duration_cast<std::chrono::seconds>(DoorTimes{}.idle).count();
+// What the library tells the other side of how long a connection is kept; connections keep to their own
+// times.
+constexpr time_t idle_seconds =
+    std::chrono::duration_cast<std::chrono::seconds>(ConnectionTimes{}.idle).count();
 
 // Results and texts of some hundred kilobytes come and go with every entry: their memory is kept for the next
 // ones, since giving it back to the kernel and fetching it again costs more than making some of them.
@@ -57,8 +59,8 @@ void HttpServer::configure(httplib::Server& server) {
     });
     const auto sentence = [](const httplib::Request&, httplib::Response& response) {
         if (response.body.empty() && response.status >= 400)
-            refuse(response, halt(response.status,
-                                  response.status == 413 ? "too large" : "the request cannot be read"));
+            refuse(response, http_error(response.status,
+                                        response.status == 413 ? "too large" : "the request cannot be read"));
         return httplib::Server::HandlerResponse::Handled;
     };
     server.set_error_handler(httplib::Server::HandlerWithResponse(sentence));
@@ -66,12 +68,12 @@ void HttpServer::configure(httplib::Server& server) {
 }
 
 HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
-    : bench_(bench), router_(bench.gate), server_(make_door(options.certificate, options.key)) {
+    : bench_(bench), router_(bench.access), server_(make_server(options.certificate, options.key)) {
     keep_freed_memory();
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);
     add_all_routes(router_, bench_);
-    bench_.warmer.start([this](long long job) { warm_state(bench_, job); });
+    bench_.recompute.start([this](long long job) { recompute_state(bench_, job); });
     configure(*server_);
     if (options.port == 0)
         port_ = server_->bind_to_any_port(options.address);
@@ -82,7 +84,7 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
             "{} port {} cannot be listened on: another program has it, or the address is not this machine's; "
             "choose another with --port or --listen",
             options.address, options.port));
-    bench_.gate.serve_on(port_);
+    bench_.access.serve_on(port_);
     thread_ = std::thread([this] { server_->listen_after_bind(); });
     // The library lets five connections wait; of more that come at once the others would try again after a
     // second. Asking again widens the queue.
@@ -95,7 +97,7 @@ HttpServer::~HttpServer() {
 }
 
 void HttpServer::stop() {
-    bench_.bell.close();
+    bench_.events.close();
     server_->stop();
     if (thread_.joinable()) thread_.join();
 }

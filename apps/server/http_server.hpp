@@ -1,4 +1,5 @@
-// The HTTP side: sockets, threads, headers, and the routes registered; connections come in by the door.
+// The HTTP side: sockets, threads, headers, and the routes registered; connections are served by
+// connection.hpp.
 #pragma once
 
 #include "server/http/http.hpp"
@@ -7,7 +8,7 @@
 #include <string>
 #include <thread>
 
-#include "server/http/door.hpp"
+#include "server/http/connection.hpp"
 #include "server/http/router.hpp"
 #include "server/jobs/workbench.hpp"
 

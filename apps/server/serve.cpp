@@ -17,7 +17,7 @@
 #include "seatwright/store/passwords.hpp"
 #include "server/http_server.hpp"
 #include "server/intake/examples.hpp"
-#include "server/waiting.hpp"
+#include "server/progress_line.hpp"
 
 namespace seatwright::server {
 
@@ -77,8 +77,8 @@ WorkbenchOptions bench_options(const ServeOptions& options) {
     WorkbenchOptions bench;
     const bool tls = !options.certificate.empty();
     bench.data = options.data;
-    bench.gate = {is_loopback(options.listen), tls || options.behind_proxy, options.behind_proxy};
-    if (!bench.gate.loopback && !tls && !options.behind_proxy)
+    bench.access = {is_loopback(options.listen), tls || options.behind_proxy, options.behind_proxy};
+    if (!bench.access.loopback && !tls && !options.behind_proxy)
         bench.warning =
             "passwords and readings cross this network unencrypted: start with a certificate, or behind a "
             "proxy that has one";
@@ -94,7 +94,7 @@ void check(const ServeOptions& options) {
 }
 
 void say(const ServeOptions& options, const Workbench& bench, int port) {
-    const bool loopback = bench.gate.rules().loopback;
+    const bool loopback = bench.access.rules().loopback;
     const std::string scheme = options.certificate.empty() ? "http" : "https";
     const std::string address =
         loopback || options.listen == "0.0.0.0" || options.listen == "::" ? "127.0.0.1" : options.listen;
@@ -149,7 +149,7 @@ int run(const ServeOptions& options) {
 
     const auto opened = open_bench(options);
     Workbench& bench = *opened;
-    if (!bench.gate.rules().loopback && bench.people.first_start())
+    if (!bench.access.rules().loopback && bench.people.first_start())
         throw BadOption(
             "to listen on the network there must be accounts: start once without --listen, make the owner on "
             "this machine, then come back");
@@ -196,13 +196,13 @@ int serve(const ServeOptions& options) {
 
 int backup_data(const std::string& folder, const std::string& out) {
     close_to_others();
-    return report(waited_for("copying the data", [&] { return store::backup(folder, out); }),
+    return report(with_progress_line("copying the data", [&] { return store::backup(folder, out); }),
                   "Backup " + out);
 }
 
 int restore_data(const std::string& from, const std::string& folder) {
     close_to_others();
-    return report(waited_for("putting the data back", [&] { return store::restore(from, folder); }),
+    return report(with_progress_line("putting the data back", [&] { return store::restore(from, folder); }),
                   "Restored into " + folder);
 }
 

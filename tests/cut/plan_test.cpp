@@ -36,7 +36,7 @@ TEST(Plan, EverySeatIsPlannedOrderedTimedAndProgrammed) {
         seats += seat.seconds;
     }
     EXPECT_GT(cut.seconds_head, seats);
-    for (const auto& warning : cut.warnings) EXPECT_EQ(warning.weight, Weight::note) << warning.text;
+    for (const auto& warning : cut.warnings) EXPECT_EQ(warning.severity, Severity::note) << warning.text;
 }
 
 // An operator zeroes as the program says: the words must be those of the zero its Z counts from.
@@ -238,7 +238,7 @@ TEST(Plan, ATableTooShortForTheClearHeightHandsOutNoProgram) {
     EXPECT_TRUE(cut.programs.empty());
     bool refused = false;
     for (const auto& warning : cut.warnings)
-        refused = refused || (warning.code == "program-refused" && warning.weight == Weight::blocking);
+        refused = refused || (warning.code == "program-refused" && warning.severity == Severity::blocking);
     EXPECT_TRUE(refused);
 }
 

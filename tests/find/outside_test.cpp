@@ -28,7 +28,7 @@ TEST(LearningOutside, LessonIsTheDenseLeastSquares) {
         simulation::Draw draw(trial, 81);
         const std::size_t n = 5 + trial % 4, heads = 6 + trial % 5;
         const auto guides = some_guides(draw, n);
-        Memory memory(guides, 3);
+        PatternRecord memory(guides, 3);
         std::vector<Vec2> common;
         for (std::size_t v = 0; v < n; ++v) common.push_back(draw.vec(0.2));
         std::vector<Deviations> record;
@@ -48,8 +48,8 @@ TEST(LearningOutside, LessonIsTheDenseLeastSquares) {
             record.push_back(one);
             EXPECT_TRUE(memory.take(one).empty());
         }
-        const auto lesson = memory.full_lesson();
-        ASSERT_TRUE(lesson);
+        const auto learned = memory.learned_from_all();
+        ASSERT_TRUE(learned);
 
         const auto index = [](std::size_t i) { return static_cast<Eigen::Index>(i); };
         Eigen::MatrixXd design = Eigen::MatrixXd::Zero(index(rows), index(2 * n + 3 * heads));
@@ -67,9 +67,9 @@ TEST(LearningOutside, LessonIsTheDenseLeastSquares) {
         const auto solver = design.completeOrthogonalDecomposition();
         const Eigen::VectorXd fitted = solver.solve(seen);
         const double free = static_cast<double>(rows) - static_cast<double>(solver.rank());
-        EXPECT_DOUBLE_EQ(lesson->dof, free);
+        EXPECT_DOUBLE_EQ(learned->dof, free);
         const double variance = (seen - design * fitted).squaredNorm() / free;
-        EXPECT_NEAR(lesson->scatter, std::sqrt(std::max(0.0, variance - 1e-4)), 1e-9);
+        EXPECT_NEAR(learned->scatter, std::sqrt(std::max(0.0, variance - 1e-4)), 1e-9);
 
         // The means are fixed up to a rigid motion of all: taken out of the dense ones too.
         Eigen::MatrixXd motion = Eigen::MatrixXd::Zero(index(2 * n), 3);
@@ -80,7 +80,7 @@ TEST(LearningOutside, LessonIsTheDenseLeastSquares) {
         const Eigen::VectorXd means = fitted.head(index(2 * n));
         const Eigen::VectorXd shape = means - motion * motion.householderQr().solve(means);
         for (std::size_t v = 0; v < n; ++v)
-            EXPECT_NEAR((lesson->guides[v].mean - shape.segment<2>(index(2 * v))).norm(), 0, 1e-9);
+            EXPECT_NEAR((learned->guides[v].mean - shape.segment<2>(index(2 * v))).norm(), 0, 1e-9);
     }
 }
 

@@ -99,7 +99,7 @@ TEST(Pilots, GuidesBeyondLimitsStopTheirSeats) {
         EXPECT_EQ(find.pilots[valve].repair, one.repair);
         EXPECT_NE(find.pilots[valve].reason.find(one.word), std::string::npos) << find.pilots[valve].reason;
         const bool stopped = std::any_of(find.warnings.begin(), find.warnings.end(), [](const Warning& w) {
-            return w.code == "guide-repair" && w.weight == Weight::blocking;
+            return w.code == "guide-repair" && w.severity == Severity::blocking;
         });
         EXPECT_EQ(stopped, one.repair);
     }

@@ -164,7 +164,8 @@ TEST(Pose, MatchesDenseSolveOverAllUnknowns) {
         EXPECT_NEAR(std::sqrt(pose->yaw_variance), std::sqrt(dense.covariance(0, 0)),
                     2e-3 * std::sqrt(dense.covariance(0, 0)));
         const auto read = combine(guides.size(), readings);
-        const auto places = place_guides(guides, read, *pose);
+        std::vector<Place> places;
+        for (std::size_t v = 0; v < n; ++v) places.push_back(place_guide(guides[v], read[v], *pose));
         const Mat2 turn = plane_rotation(dense.x(0));
         for (std::size_t v = 0; v < n; ++v) {
             const auto d = static_cast<Eigen::Index>(3 + 2 * v);

@@ -130,7 +130,7 @@ TEST(StoodBy, TeachesNothingOfTheCasting) {
         job = fixtures::simulate(std::move(job), hold, {0, 1, 2, 4, 6, 7}, rad(0.02), {0.1, 0.1}, random,
                                  std::to_string(head))
                   .job;
-    for (const std::size_t head : {std::size_t{1}, std::size_t{6}}) {  // before there is a lesson and after
+    for (const std::size_t head : {std::size_t{1}, std::size_t{6}}) {  // before anything is learned and after
         job::Job with = job, without = job;
         const auto at = static_cast<std::ptrdiff_t>(6 * head + 3);
         with.readings.touches[static_cast<std::size_t>(at)].at += Vec2(1.5, 1);

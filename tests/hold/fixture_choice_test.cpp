@@ -61,7 +61,7 @@ TEST(HoldFixtures, FewerSetupsWin) {
     const auto warnings = hold::fixture_warnings(job, verdicts);
     ASSERT_EQ(warnings.size(), 1u);
     EXPECT_EQ(warnings[0].code, "better-fixture");
-    EXPECT_EQ(warnings[0].weight, Weight::note);
+    EXPECT_EQ(warnings[0].severity, Severity::note);
 }
 
 TEST(HoldFixtures, AChoiceTheHeadDoesNotGoOnIsBlocking) {
@@ -70,7 +70,7 @@ TEST(HoldFixtures, AChoiceTheHeadDoesNotGoOnIsBlocking) {
     job.fixtures = {job.fixture};
     const auto warnings = hold::fixture_warnings(job, judged(job));
     ASSERT_EQ(warnings.size(), 1u);
-    EXPECT_EQ(warnings[0].weight, Weight::blocking);
+    EXPECT_EQ(warnings[0].severity, Severity::blocking);
 }
 
 }  // namespace

@@ -48,7 +48,7 @@ TEST(HoldInputs, AMadeUpFigureHoldsTheHeadBack) {
     const auto said = std::find_if(held.warnings.begin(), held.warnings.end(),
                                    [](const Warning& w) { return w.code == "not-from-you"; });
     ASSERT_NE(said, held.warnings.end());
-    EXPECT_EQ(said->weight, Weight::blocking);
+    EXPECT_EQ(said->severity, Severity::blocking);
     EXPECT_NE(said->text.find("bolt holes and guide bores"), std::string::npos) << said->text;
     job.head.assumed = {"seat.intake.width"};  // hold does not stand on it
     EXPECT_TRUE(plan(job).held_back.empty());

@@ -67,7 +67,7 @@ TEST(HoldLevel, ALeanBeyondThePlumbLimitHoldsItsSetup) {
     EXPECT_NE(off.held_back[0].frees.find("plumb " + id), std::string::npos) << off.held_back[0].frees;
     const auto blocks = [](const hold::Hold& hold) {
         return std::any_of(hold.warnings.begin(), hold.warnings.end(), [](const Warning& w) {
-            return w.code == "level-off" && w.weight == Weight::blocking;
+            return w.code == "level-off" && w.severity == Severity::blocking;
         });
     };
     EXPECT_TRUE(blocks(off));
@@ -182,7 +182,7 @@ TEST(HoldLevel, MapShiftIsArmTimesTurn) {
 
 bool blocks(const hold::Hold& hold) {
     return std::any_of(hold.warnings.begin(), hold.warnings.end(), [](const Warning& w) {
-        return w.code == "level-contradict" && w.weight == Weight::blocking;
+        return w.code == "level-contradict" && w.severity == Severity::blocking;
     });
 }
 

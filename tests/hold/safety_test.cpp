@@ -75,9 +75,9 @@ TEST(HoldSafety, WeakClampsAreSaidAndTooWeakOnesStop) {
     auto job = fixtures::wedge_job();
     job.fixture.clamp_force = 500;  // 2·0.15·500 / (21·9.81·sin 30°) = 1.46
     EXPECT_EQ(warnings_of(job, 30, "slip"), 1u);
-    EXPECT_EQ(hold::safety_warnings(job, setup_at(job, 30, 0))[0].weight, Weight::note);
+    EXPECT_EQ(hold::safety_warnings(job, setup_at(job, 30, 0))[0].severity, Severity::note);
     job.fixture.clamp_force = 300;
-    EXPECT_EQ(hold::safety_warnings(job, setup_at(job, 30, 0))[0].weight, Weight::blocking);
+    EXPECT_EQ(hold::safety_warnings(job, setup_at(job, 30, 0))[0].severity, Severity::blocking);
     job.fixture.clamp_force = 6000;
     EXPECT_EQ(warnings_of(job, 30, "slip"), 0u);
 }

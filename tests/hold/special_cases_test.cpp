@@ -27,7 +27,7 @@ TEST(HoldSpecialCases, WedgeHeadIsOneSetupAtItsIncline) {
     // tan 19.5 deg is above the friction of 0.15 and no loading side is named.
     ASSERT_EQ(hold.warnings.size(), 1u);
     EXPECT_EQ(hold.warnings[0].code, "slides-when-released");
-    EXPECT_EQ(hold.warnings[0].weight, Weight::note);
+    EXPECT_EQ(hold.warnings[0].severity, Severity::note);
     // All seats on one line along X: the map is the drawing's spacing.
     EXPECT_NEAR(setup.valves[1].map.x(), 44, length_ok);
     EXPECT_NEAR(setup.valves[2].map.x(), 112, length_ok);
@@ -75,7 +75,7 @@ TEST(HoldSpecialCases, CantedGuideWithoutSwingKeepsItsCant) {
     EXPECT_FALSE(setup.valves[0].reachable);
     int blocking = 0;
     for (const auto& warning : hold.warnings)
-        blocking += warning.code == "plumb-limit" && warning.weight == Weight::blocking;
+        blocking += warning.code == "plumb-limit" && warning.severity == Severity::blocking;
     EXPECT_EQ(blocking, 2);
     // A limit equal to the exact error is met.
     job.fixture.plumb_limit = std::asin(std::abs(job.head.valves[0].axis().x()));
@@ -126,7 +126,7 @@ TEST(HoldSpecialCases, MapSpanBeyondTravelIsBlocking) {
     EXPECT_NEAR(*hold.setups[0].travel_margin[0], 500 - (5 * 130 + 44), length_ok);
     ASSERT_FALSE(hold.warnings.empty());
     EXPECT_EQ(hold.warnings[0].code, "travel");
-    EXPECT_EQ(hold.warnings[0].weight, Weight::blocking);
+    EXPECT_EQ(hold.warnings[0].severity, Severity::blocking);
 }
 
 TEST(HoldSpecialCases, BareHeadNeedsNothingElse) {

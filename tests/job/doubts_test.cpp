@@ -265,7 +265,7 @@ TEST(Doubts, AtMostThreeStandOpenAndTheDearestComeFirst) {
     ASSERT_EQ(notices.held_back.size(), 3u);
     EXPECT_NE(notices.warnings[0].text.find("sure = [\"k3 = 1 mm\"]"), std::string::npos)
         << notices.warnings[0].text;
-    EXPECT_EQ(notices.warnings[0].weight, Weight::blocking);
+    EXPECT_EQ(notices.warnings[0].severity, Severity::blocking);
     for (const auto& held : notices.held_back) {
         EXPECT_EQ(held.code, HeldCode::doubt);
         EXPECT_FALSE(held.valve) << "what is not asked yet holds all back";

@@ -24,7 +24,7 @@ TEST(KeyReference, EveryKeyIsListedOnceAndExplained) {
     for (const Key& key : all_keys()) {
         EXPECT_TRUE(seen.insert(key.path).second) << key.path;
         EXPECT_FALSE(key.meaning.empty()) << key.path;
-        EXPECT_EQ(key.shape == Shape::choice, !key.choices.empty()) << key.path;
+        EXPECT_EQ(key.type == ValueType::choice, !key.choices.empty()) << key.path;
         // Its table stands before it.
         const auto dot = key.path.rfind('.');
         if (dot != std::string_view::npos) {

@@ -93,8 +93,8 @@ TEST(Table, NumbersAlignRightWordsLeft) {
 
 TEST(Table, BlockingWarningsComeFirst) {
     Notices n;
-    n.warnings.push_back({"hold", "a", std::nullopt, "a small thing", Weight::note});
-    n.warnings.push_back({"hold", "b", "3E", "a great thing", Weight::blocking});
+    n.warnings.push_back({"hold", "a", std::nullopt, "a small thing", Severity::note});
+    n.warnings.push_back({"hold", "b", "3E", "a great thing", Severity::blocking});
     EXPECT_EQ(warnings_text(n), "STOP  hold 3E: a great thing\nnote  hold: a small thing\n");
 }
 

@@ -21,7 +21,7 @@ TEST(PlanOfAPart, OneSeatGoesThroughWhereTheOthersAreNotRead) {
     const Plan part = make_plan(job, {}, {.only = {"3I"}});
     ASSERT_EQ(part.cut.programs.size(), 1u);
     for (const Warning& warning : part.notices().warnings)
-        EXPECT_NE(warning.weight, Weight::blocking) << warning.text;
+        EXPECT_NE(warning.severity, Severity::blocking) << warning.text;
     EXPECT_FALSE(blocked(part.notices()));
     // A seat asked for and not read stops the plan as before.
     EXPECT_TRUE(blocked(make_plan(job, {}, {.only = {"1I", "3I"}}).notices()));

@@ -12,7 +12,7 @@
 #include "../job/full_job.hpp"
 #include "job_fixtures.hpp"
 #include "places.hpp"
-#include "seatwright/plan/memory.hpp"
+#include "seatwright/plan/result_cache.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/so_far.hpp"
 #include "variations.hpp"
@@ -129,7 +129,7 @@ TEST(Run, AWhatIfSharesWhatItDoesNotTouch) {
 
 TEST(Run, AMemoryIsAskedByWhatAStageIsGiven) {
     Counting counting;
-    Memory memory;
+    ResultCache memory;
     job::Job job = fixtures::with_guides_read(fixtures::wedge_job());
     const auto work = [&](const job::Job& given) {
         counting.worked = {};
@@ -331,7 +331,7 @@ class EveryKey : public testing::TestWithParam<KeysOf> {};
 // What a stage does not read must not stand in what it was given, and what it reads must: every key of a job
 // file, changed, asked for through a memory that knows every job before it.
 TEST_P(EveryKey, IsNeverAnsweredStale) {
-    Memory memory;
+    ResultCache memory;
     std::set<std::string_view> varied, felt;
     for (const auto& [base, spare] : bases()) {
         const test::Varying varying(base);
@@ -354,8 +354,8 @@ TEST_P(EveryKey, IsNeverAnsweredStale) {
     }
     std::string left, idle;
     for (const job::Key& key : GetParam().keys())
-        if (!varied.contains(key.path) && key.shape != job::Shape::table && key.shape != job::Shape::tables &&
-            key.shape != job::Shape::shelf)
+        if (!varied.contains(key.path) && key.type != job::ValueType::table &&
+            key.type != job::ValueType::tables && key.type != job::ValueType::shelf)
             left += std::string(key.path) + " ";
     EXPECT_EQ(left, "") << "keys this test does not reach";
     for (const auto key : varied)
@@ -401,7 +401,7 @@ TEST(Run, NoQuestionIsAnsweredStale) {
                                        {"6", {{"3I"}, std::nullopt}},
                                        {"6", {{}, "2I"}},
                                        {"6", {{}, std::nullopt, job::Writes::draft}}};
-    Memory memory;
+    ResultCache memory;
     std::set<std::string> answers;
     for (const auto& one : jobs)
         for (const auto unit : {LengthUnit::inch, LengthUnit::mm})
@@ -444,7 +444,7 @@ TEST(Run, AStageThatFailsLeavesTheOthersStandingAndSaysSo) {
                 stop_with(way);
                 return nullptr;
             };
-            Memory memory;
+            ResultCache memory;
             OneRun run(job, {}, &memory, steps);
             const auto words = words_of(run);
             const std::string name(job::name_of(steps[static_cast<std::size_t>(step)].stage));

@@ -202,7 +202,7 @@ TEST(Slips, WhatALeadLetsPassIsNoStopAnyMore) {
     const auto stops = [](const Plan& plan) {
         const Notices all = plan.notices();
         return std::count_if(all.warnings.begin(), all.warnings.end(), [](const Warning& warning) {
-            return warning.weight == Weight::blocking &&
+            return warning.severity == Severity::blocking &&
                    (warning.code == "guide-first" || warning.code == "guide-repair");
         });
     };
@@ -234,7 +234,7 @@ TEST(Slips, AnotherHeadsLevelHoldsNothing) {
                                                   "= \"0.1 deg\"\nsecond = \"-0.1 deg\"\n"}}));
     EXPECT_EQ(plan.shape.head, "6");
     EXPECT_TRUE(std::any_of(plan.hold.warnings.begin(), plan.hold.warnings.end(), [](const Warning& warning) {
-        return warning.code == "level-off" && warning.weight == Weight::blocking;
+        return warning.code == "level-off" && warning.severity == Severity::blocking;
     }));
     EXPECT_TRUE(plan.cut.held_back.empty());
 }

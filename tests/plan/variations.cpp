@@ -14,8 +14,8 @@ namespace seatwright::plan::test {
 
 namespace {
 
-using job::Entry;
-using job::Shape;
+using job::Value;
+using job::ValueType;
 
 // "seat.*.top[].angle" at every place it may have: "seat.intake.top[0].angle", …; of a shelf also as the one
 // table it may be.
@@ -45,8 +45,8 @@ std::vector<std::string> places_of(const job::Key& key) {
 }
 
 // The value at a path as the walked file has it; null if it has none.
-const Entry* entry_at(const Entry& root, std::string_view path) {
-    const Entry* at = &root;
+const Value* entry_at(const Value& root, std::string_view path) {
+    const Value* at = &root;
     while (at != nullptr && !path.empty()) {
         const auto end = path.find_first_of(".[]");
         const std::string_view part = path.substr(0, end);
@@ -65,10 +65,10 @@ std::string bare(double memory, const job::Key& key, LengthUnit units) {
     return fmt::format("{:.9g}", job::to_bare(memory, key.dimension, units));
 }
 
-std::string scaled_list(const Entry& list, const job::Key& key, LengthUnit units, double by) {
+std::string scaled_list(const Value& list, const job::Key& key, LengthUnit units, double by) {
     std::string out;
-    for (const Entry& item : list.items)
-        out += (out.empty() ? "" : ", ") + (item.holds == Entry::Holds::list
+    for (const Value& item : list.items)
+        out += (out.empty() ? "" : ", ") + (item.holds == Value::Holds::list
                                                 ? scaled_list(item, key, units, by)
                                                 : bare(item.number * by, key, units));
     return "[" + out + "]";
@@ -85,7 +85,7 @@ std::vector<std::string> names_in(const job::Job& job) {
 }
 
 // Values to try, as TOML has them; what stands there now may be among them.
-std::vector<std::string> literals_for(const job::Key& key, const Entry* now, const job::Job& job) {
+std::vector<std::string> literals_for(const job::Key& key, const Value* now, const job::Job& job) {
     constexpr double factors[] = {1.1, 25.4, 0.9, 1.01, 1 / 25.4};
     std::vector<std::string> out;
     const auto words = [&](std::string_view all) {
@@ -95,44 +95,44 @@ std::vector<std::string> literals_for(const job::Key& key, const Entry* now, con
             at = end + 1;
         }
     };
-    switch (key.shape) {
-        case Shape::quantity:
-            if (now != nullptr && now->holds == Entry::Holds::number)
+    switch (key.type) {
+        case ValueType::quantity:
+            if (now != nullptr && now->holds == Value::Holds::number)
                 for (const double by : factors) out.push_back(bare(now->number * by, key, job.units));
             for (const double value : {0.02, 0.3, 1.0, 5.0, 0.5, 10.0, 25.0, 45.0, 60.0, 300.0, -1.0})
                 out.push_back(fmt::format("{}", value));
             break;
-        case Shape::integer:
+        case ValueType::integer:
             for (int value = 0; value < 7; ++value) out.push_back(fmt::format("{}", value - 1));
             break;
-        case Shape::flag:
+        case ValueType::flag:
             out = {"true", "false"};
             break;
-        case Shape::choice:
+        case ValueType::choice:
             words(key.choices);
             break;
-        case Shape::text:
-        case Shape::label:
+        case ValueType::text:
+        case ValueType::label:
             for (const auto& name : names_in(job)) out.push_back(job::toml_string(name));
             break;
-        case Shape::texts:
+        case ValueType::texts:
             out = {R"(["head.mass"])", R"(["head.mass = 2100 kg"])", R"(["varied"])", R"(["width"])"};
             break;
-        case Shape::range:
-        case Shape::quantities:
-        case Shape::point:
-        case Shape::points:
+        case ValueType::range:
+        case ValueType::quantities:
+        case ValueType::point:
+        case ValueType::points:
             if (now != nullptr)
                 for (const double by : factors) out.push_back(scaled_list(*now, key, job.units, by));
             for (const char* value : {"[1, 2]", "[20, 60]", "[0.5]", "[[19, -1], [20, 0], [21, 1]]"})
                 out.emplace_back(value);
             break;
-        case Shape::pair:
+        case ValueType::pair:
             out = {"[0, 1]", "[1, 2]", "[0, 3]"};
             break;
-        case Shape::table:
-        case Shape::tables:
-        case Shape::shelf:
+        case ValueType::table:
+        case ValueType::tables:
+        case ValueType::shelf:
             break;
     }
     return out;
@@ -155,7 +155,7 @@ Varying::Varying(Texts texts) : texts_(std::move(texts)) {
     shop_ = job::walk_file(texts_.shop, "shop.toml", job::FileKind::shop, base_.units);
 }
 
-void Varying::vary(std::string Texts::*file, const Entry& root, const job::Key& key, std::size_t most,
+void Varying::vary(std::string Texts::*file, const Value& root, const job::Key& key, std::size_t most,
                    std::vector<Variation>& out) const {
     for (const std::string& place : places_of(key)) {
         const std::size_t enough = std::min(most, out.size() + 2);

@@ -30,7 +30,7 @@ class Varying {
     const job::Job& base() const { return base_; }
 
   private:
-    void vary(std::string Texts::*file, const job::Entry& root, const job::Key& key, std::size_t most,
+    void vary(std::string Texts::*file, const job::Value& root, const job::Key& key, std::size_t most,
               std::vector<Variation>& out) const;
     Texts texts_;
     job::Job base_;

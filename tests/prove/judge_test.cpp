@@ -70,7 +70,7 @@ TEST(Judge, AFailureBlocksAndAGoodVacuumDoesNotSaveIt) {
     EXPECT_EQ(judgement(proof.seats[2], "vacuum").verdict, Verdict::pass);
     EXPECT_EQ(proof.seats[2].verdict, Verdict::fail);
     const bool blocking = std::any_of(proof.warnings.begin(), proof.warnings.end(),
-                                      [](const Warning& w) { return w.weight == Weight::blocking; });
+                                      [](const Warning& w) { return w.severity == Severity::blocking; });
     EXPECT_TRUE(blocking);
 }
 

@@ -76,12 +76,12 @@ struct TestShop {
     std::unique_ptr<HttpServer> server;
     std::unique_ptr<Client> pat;
 
-    explicit TestShop(std::size_t most_listeners = 32) {
+    explicit TestShop(std::size_t most_subscribers = 32) {
         store::start_sodium();
         WorkbenchOptions options;
         options.data = folder.path();
         options.password_cost = {1, 8192};  // libsodium's least: the tests check the rules, not the price
-        options.most_listeners = most_listeners;
+        options.most_subscribers = most_subscribers;
         bench = std::make_unique<Workbench>(options);
         bench->shelf.stock(default_shop());
         server = std::make_unique<HttpServer>(*bench, HttpOptions{});

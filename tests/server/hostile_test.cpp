@@ -8,7 +8,7 @@
 #include "client.hpp"
 #include "process.hpp"
 #include "raw.hpp"
-#include "server/intake/intake.hpp"
+#include "server/intake/import.hpp"
 
 namespace seatwright::server {
 namespace {

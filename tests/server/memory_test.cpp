@@ -4,7 +4,7 @@
 #include "../../bench/server_job.hpp"
 #include "places.hpp"
 #include "seatwright/toml/document.hpp"
-#include "server/answers/state.hpp"
+#include "server/answers/job_state.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -13,7 +13,7 @@ using job::Stage;
 constexpr std::array all_stages{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
 
 // Entries of every kind, one after the other: each state against the exported file computed from nothing.
-TEST(StageMemory, EveryStateIsWhatItsExportGives) {
+TEST(StageCache, EveryStateIsWhatItsExportGives) {
     TestShop shop;
     const long long job = job_of_32(shop, places::root);
     ASSERT_GT(job, 0);
@@ -38,7 +38,7 @@ TEST(StageMemory, EveryStateIsWhatItsExportGives) {
     }
 }
 
-TEST(StageMemory, ASeatMeasuredAfterCuttingCountsAsCutAtOnce) {
+TEST(StageCache, ASeatMeasuredAfterCuttingCountsAsCutAtOnce) {
     TestShop shop;
     const long long job = shop.job();
     const auto before = shop.pat->get(path_of(job, "/results/cut")).json();
@@ -54,7 +54,7 @@ TEST(StageMemory, ASeatMeasuredAfterCuttingCountsAsCutAtOnce) {
 }
 
 // From the entry as sent to every result of the new state.
-TEST(StageMemory, NoTextIsReadForAnEntry) {
+TEST(StageCache, NoTextIsReadForAnEntry) {
     TestShop shop;
     const long long job = job_of_32(shop, places::root);
     shop.pat->get(path_of(job, "/state"));
@@ -67,7 +67,7 @@ TEST(StageMemory, NoTextIsReadForAnEntry) {
 }
 
 // The document changes its unit; what was measured stays what it is.
-TEST(StageMemory, AnEntryKeepsItsUnitBesideAnotherDocument) {
+TEST(StageCache, AnEntryKeepsItsUnitBesideAnotherDocument) {
     TestShop shop;
     const long long job = shop.job();
     const Json entry{{"client_key", "measured-in-inches"},
@@ -90,13 +90,13 @@ TEST(FailedStage, LeavesTheOthersOnThePage) {
     steps[static_cast<std::size_t>(plan::Step::cut)].work = [](const plan::Given&) -> plan::Result {
         throw std::bad_alloc();
     };
-    StageMemory memory;
+    StageCache memory;
     Computation computation(*read, "", &memory, {}, steps);
     const auto warnings = computation.notices().warnings;
     EXPECT_TRUE(computation.failed());
     EXPECT_TRUE(std::any_of(warnings.begin(), warnings.end(), [](const Warning& warning) {
         return warning.stage == "cut" && warning.code == "program-error" &&
-               warning.weight == Weight::blocking;
+               warning.severity == Severity::blocking;
     }));
     for (const Stage stage : {Stage::hold, Stage::find, Stage::prove})
         EXPECT_EQ(computation.json(stage), right.json(stage)) << job::name_of(stage);
@@ -104,7 +104,7 @@ TEST(FailedStage, LeavesTheOthersOnThePage) {
     try {
         computation.cut();
         ADD_FAILURE() << "there is no cut";
-    } catch (const Halt& stopped) {
+    } catch (const HttpError& stopped) {
         EXPECT_EQ(stopped.status, 422);
         EXPECT_EQ(stopped.body["error"], "an error of the program itself stopped cut");
     }

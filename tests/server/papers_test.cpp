@@ -178,7 +178,7 @@ TEST(Prepare, MakesStateAndPapersAheadAsATask) {
     const Json task = ended(*shop.pat, started.json());
     EXPECT_EQ(task["state"], "finished") << task.dump();
     EXPECT_EQ(task["job"], job);
-    const auto computation = shop.bench->desk.computation(shop.bench->desk.source(job), "");
+    const auto computation = shop.bench->cache.computation(shop.bench->cache.stored(job), "");
     bool kept = true;
     computation->kept("paper/certificate.pdf" + PaperQuery{computation->job().units}.key(), [&] {
         kept = false;

@@ -42,7 +42,7 @@ TEST(Results, TheLevelIsThatOfTheHeadAskedFor) {
     for (const std::string head : {"L1", "L2"})
         text += "\n[[reading.level]]\nhead = \"" + head +
                 "\"\nvalve = \"1I\"\nfirst = " + (head == "L1" ? "0.1" : "0.3") + "\nsecond = 0\n";
-    StageMemory memory;
+    StageCache memory;
     for (const std::string head : {"", "L1", "L2", "L1"}) {
         auto job = read_with_shop(text, default_shop());
         ASSERT_TRUE(job);

@@ -219,24 +219,24 @@ TEST(Security, WordsADrawingDoesNotTakeAreNotKeptApart) {
     EXPECT_EQ(only_taken("end", query).setup, "A");
     EXPECT_EQ(only_taken("section", query).valve, "1I");
     EXPECT_EQ(only_taken("section", query).what, "");
-    EXPECT_THROW(only_taken("nothing", query), Halt);
+    EXPECT_THROW(only_taken("nothing", query), HttpError);
 }
 
 TEST(Security, CookiesAreSecureOverTlsAndBehindAProxy) {
     TestShop shop;
     const std::string token(64, 'b');
     for (const bool secure : {false, true}) {
-        const Gate gate(shop.bench->people, {true, secure, false});
-        const std::string cookie = gate.cookie(token);
+        const Access access(shop.bench->people, {true, secure, false});
+        const std::string cookie = access.cookie(token);
         EXPECT_EQ(cookie.find("; Secure") != std::string::npos, secure);
         EXPECT_NE(cookie.find("; HttpOnly; SameSite=Strict"), std::string::npos);
     }
     httplib::Request request;
     request.remote_addr = "127.0.0.1";
     request.set_header("X-Forwarded-For", "203.0.113.9, 198.51.100.7");
-    EXPECT_EQ(Gate(shop.bench->people, {true, true, false}).address_of(request), "127.0.0.1")
+    EXPECT_EQ(Access(shop.bench->people, {true, true, false}).address_of(request), "127.0.0.1")
         << "without a proxy anybody could write that header";
-    EXPECT_EQ(Gate(shop.bench->people, {true, true, true}).address_of(request), "198.51.100.7")
+    EXPECT_EQ(Access(shop.bench->people, {true, true, true}).address_of(request), "198.51.100.7")
         << "the address the proxy saw, not one the asker wrote before it";
 }
 

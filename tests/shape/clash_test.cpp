@@ -59,7 +59,7 @@ TEST(Clash, ARingThatBreaksIntoABoreBlocks) {
     ASSERT_TRUE(why);
     EXPECT_NE(why->reason.find("1Ia: its ring runs"), std::string::npos) << why->reason;
     EXPECT_TRUE(std::any_of(shape.warnings.begin(), shape.warnings.end(), [](const Warning& w) {
-        return w.code == "clash" && w.valve == "1Ia" && w.weight == Weight::blocking;
+        return w.code == "clash" && w.valve == "1Ia" && w.severity == Severity::blocking;
     }));
     EXPECT_FALSE(held(shape, "1Ib", HeldCode::clash));
 

@@ -91,15 +91,15 @@ TEST(Warnings, TipGrindBridgeGuideAndForbiddenSeats) {
     find::Find find;
     find.pilots = {{1, {}, {}, true, "worn", {}}};
     const Shape shape = design(job, {}, find, "1");
-    const auto weight = [&](const char* code) -> std::optional<Weight> {
+    const auto weight = [&](const char* code) -> std::optional<Severity> {
         for (const auto& w : shape.warnings)
-            if (w.code == code) return w.weight;
+            if (w.code == code) return w.severity;
         return std::nullopt;
     };
-    EXPECT_EQ(weight("tip-grind"), Weight::note);
-    EXPECT_EQ(weight("bridge"), Weight::note);
-    EXPECT_EQ(weight("guide-first"), Weight::blocking);
-    EXPECT_EQ(weight("cut-not-allowed"), Weight::blocking);  // it needs cutting and must not be
+    EXPECT_EQ(weight("tip-grind"), Severity::note);
+    EXPECT_EQ(weight("bridge"), Severity::note);
+    EXPECT_EQ(weight("guide-first"), Severity::blocking);
+    EXPECT_EQ(weight("cut-not-allowed"), Severity::blocking);  // it needs cutting and must not be
 }
 
 TEST(Insert, WallIsWhatTheFormLeavesOfTheRing) {
@@ -123,14 +123,13 @@ TEST(Batch, CommonHeightLiftsEveryHeadToTheWorst) {
         for (const auto& v : job.head.valves) read(job, v.id, 0.1, head);
     job.readings.seats.back().cleanup = 0.6;  // 2I of head 2
     job.depth.stem_spread = 0.2;
-    const auto alone = plan_batch_depths(job, {}, {"1", "2"}, Together::each_alone);
-    ASSERT_EQ(alone.size(), 2u);
-    EXPECT_NEAR(*alone[0].plan.total, 4 * 0.12, 1e-9);
-    EXPECT_NEAR(*alone[1].plan.total, 2 * 0.12 + 0.42 + 0.62, 1e-9);
-    const auto batch = plan_batch_depths(job, {}, {"1", "2"}, Together::common_height);
-    ASSERT_EQ(batch.size(), 1u);
-    EXPECT_NEAR(*batch[0].plan.total, 4 * 0.12 + 3 * 0.42 + 0.62, 1e-9);
-    EXPECT_TRUE(plan_batch_depths(job, {}, {}, Together::common_height).empty());
+    const auto alone = [&](const std::string& head) {
+        return *plan_depths(before_cutting(job, {}, head).problem, job.units).plan.total;
+    };
+    EXPECT_NEAR(alone("1"), 4 * 0.12, 1e-9);
+    EXPECT_NEAR(alone("2"), 2 * 0.12 + 0.42 + 0.62, 1e-9);
+    const auto together = [&](const std::string& head) { return *plan_in_batch(job, {}, head).plan.total; };
+    EXPECT_NEAR(together("1") + together("2"), 4 * 0.12 + 3 * 0.42 + 0.62, 1e-9);
 }
 
 // The same job whatever order its readings come in, and in either unit of speech.

@@ -143,7 +143,7 @@ TEST(Cutter, NoneKeepsItNearestByOutcomeIsNamed) {
     EXPECT_FALSE(misses[3].width);
     const auto said = cutter_notices(job, job::Kind::intake, choice, misses);
     ASSERT_EQ(said.warnings.size(), 1u);
-    EXPECT_EQ(said.warnings[0].weight, Weight::blocking);
+    EXPECT_EQ(said.warnings[0].severity, Severity::blocking);
     EXPECT_NE(said.warnings[0].text.find("the nearest is near: it would leave a face 1.750 mm wide"),
               std::string::npos);
 }
@@ -163,7 +163,7 @@ TEST(Cutter, AnAllowanceLetsAWidthPassAndNothingElse) {
     EXPECT_NEAR(choice.cut_width, 1.85, 1e-12);
     const auto said = cutter_notices(job, job::Kind::intake, choice, {});
     ASSERT_EQ(said.warnings.size(), 1u);
-    EXPECT_EQ(said.warnings[0].weight, Weight::note);
+    EXPECT_EQ(said.warnings[0].severity, Severity::note);
     EXPECT_NE(said.warnings[0].text.find("let pass by lead: wide on purpose"), std::string::npos);
     // Not while another keeps it.
     job.cutters.push_back(three_face("right", 1.6, 1.6, 1.4));

@@ -38,9 +38,9 @@ void read_all(job::Job& job, double cleanup) {
     }
 }
 
-bool has_warning(const Shape& shape, const std::string& code, Weight weight) {
+bool has_warning(const Shape& shape, const std::string& code, Severity severity) {
     return std::any_of(shape.warnings.begin(), shape.warnings.end(),
-                       [&](const Warning& w) { return w.code == code && w.weight == weight; });
+                       [&](const Warning& w) { return w.code == code && w.severity == severity; });
 }
 
 TEST(Design, CutsEverySeatToItsCleanupWhenNothingElseBinds) {
@@ -75,7 +75,7 @@ TEST(Design, SeatBeyondItsLimitGoesToAnInsertAndTheRestIsPlanned) {
     EXPECT_FALSE(shape.depth.feasible);
     ASSERT_EQ(shape.depth.conflict.size(), 1u);
     EXPECT_NE(shape.depth.conflict[0].find(job.head.valves[2].id), std::string::npos);
-    EXPECT_TRUE(has_warning(shape, "depth-limit", Weight::blocking));
+    EXPECT_TRUE(has_warning(shape, "depth-limit", Severity::blocking));
     EXPECT_NEAR(*shape.depth.total, 7 * 0.14, 1e-9);
 }
 
@@ -101,7 +101,7 @@ TEST(Design, NotAllowedIsAValidState) {
         EXPECT_FALSE(seat.section.points.empty());
     }
     EXPECT_TRUE(shape.depth.feasible);
-    EXPECT_FALSE(has_warning(shape, "cut-not-allowed", Weight::blocking));
+    EXPECT_FALSE(has_warning(shape, "cut-not-allowed", Severity::blocking));
 }
 
 TEST(Design, DepthReferencesAgreeWithEachOther) {
@@ -136,7 +136,7 @@ TEST(Design, MissingFormsAreAWarningNotACrash) {
     job.cutters.clear();
     const Shape shape = design(job, {}, {}, "none such");
     EXPECT_EQ(shape.seats.size(), 8u);
-    EXPECT_TRUE(has_warning(shape, "no-form", Weight::blocking));
+    EXPECT_TRUE(has_warning(shape, "no-form", Severity::blocking));
 }
 
 }  // namespace

@@ -121,7 +121,8 @@ TEST(PlanAnew, WhatIsChosenIsThePlan) {
     EXPECT_NEAR(head.depth(shape, "3I"), 0.19, figure);
     EXPECT_FALSE(shape.depth.feasible);
     EXPECT_EQ(shape.depth.conflict.size(), 1U);
-    for (const Warning& warning : shape.warnings) EXPECT_NE(warning.weight, Weight::blocking) << warning.text;
+    for (const Warning& warning : shape.warnings)
+        EXPECT_NE(warning.severity, Severity::blocking) << warning.text;
 }
 
 // Past its own limit no plan of the others mends it; both say so.

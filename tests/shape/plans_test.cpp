@@ -68,9 +68,9 @@ const HeldBack* held(const Shape& shape, const std::string& valve, HeldCode code
                                  [&](const HeldBack& h) { return h.valve == valve && h.code == code; });
     return at == shape.held_back.end() ? nullptr : &*at;
 }
-bool said(const Shape& shape, const std::string& code, Weight weight) {
+bool said(const Shape& shape, const std::string& code, Severity severity) {
     return std::any_of(shape.warnings.begin(), shape.warnings.end(),
-                       [&](const Warning& w) { return w.code == code && w.weight == weight; });
+                       [&](const Warning& w) { return w.code == code && w.severity == severity; });
 }
 
 TEST(CleanupPlan, StopsOfTheCantedHead) {
@@ -158,7 +158,7 @@ TEST(CleanupPlan, ASeatThatLacksAReadingDragsNoOther) {
     const Shape freed = design(job, hold, {}, "1");
     EXPECT_TRUE(freed.held_back.empty());
     EXPECT_NEAR(*freed.seats[index("3E")].cleanup, 0.12, 1e-12);
-    EXPECT_TRUE(said(freed, "cleanup-usual", Weight::note));
+    EXPECT_TRUE(said(freed, "cleanup-usual", Severity::note));
 }
 
 TEST(CleanupPlan, WindowsHaveBothEnds) {
@@ -173,7 +173,7 @@ TEST(CleanupPlan, WindowsHaveBothEnds) {
     EXPECT_NEAR(*s.seats[0].depth, 0.70, 1e-9);
     EXPECT_NEAR(*s.seats[0].recession_after, -0.5, 1e-9);
     EXPECT_NEAR(*s.seats[1].depth, 0.19, 1e-9);
-    EXPECT_TRUE(said(s, "window", Weight::note));
+    EXPECT_TRUE(said(s, "window", Severity::note));
     canted.form().stem_height_max = 51.3;  // no room for it
     canted.read("1I").stem_height = 51;
     const Shape full = canted.shape();
@@ -201,7 +201,7 @@ TEST(CleanupPlan, ADepthByHandIsFixed) {
     // Less than it takes to clean up is that person's choice; beyond a limit is not.
     canted.job.depth.stem_spread.reset();
     canted.job.depth.seats.back().depth = 0.02;
-    EXPECT_TRUE(said(canted.shape(), "old-surface-may-stay", Weight::note));
+    EXPECT_TRUE(said(canted.shape(), "old-surface-may-stay", Severity::note));
     EXPECT_TRUE(canted.shape().held_back.empty());
     canted.job.depth.seats.back().depth = 1.4;
     EXPECT_TRUE(held(canted.shape(), "3I", HeldCode::too_deep));
@@ -246,10 +246,10 @@ TEST(HeightPlan, ByATouchOnTheCantedHead) {
     EXPECT_NEAR(*canted.shape().seats[1].depth, 0.15, 1e-12);
     // 0.17 where 0.19 cleans up: cut, and looked at.
     canted.read("1I").cleanup = 0.16;
-    EXPECT_TRUE(said(canted.shape(), "old-surface-may-stay", Weight::note));
+    EXPECT_TRUE(said(canted.shape(), "old-surface-may-stay", Severity::note));
     EXPECT_TRUE(canted.shape().held_back.empty());
     canted.read("1I").cleanup = 0.10;
-    EXPECT_FALSE(said(canted.shape(), "old-surface-may-stay", Weight::note));
+    EXPECT_FALSE(said(canted.shape(), "old-surface-may-stay", Severity::note));
 }
 
 TEST(HeightPlan, AnOldSeatBelowTheFinishIsNotCutInAir) {
@@ -315,7 +315,7 @@ TEST(HeightPlan, ParallelDiesel) {
     const Shape own = diesel.shape();
     EXPECT_NEAR(*own.seats[0].depth, 0.12, 1e-12);
     EXPECT_NEAR(*own.seats[0].depth_high, 1.62 - 1.15, 1e-12);
-    EXPECT_NEAR(below_deck_of_stop(-3.40, 0.20, 1, *own.seats[0].stop_s) - 2.40, 1.2700, 1e-12);
+    EXPECT_NEAR(-deck_to_stop(-3.40, 0.20, 1, *own.seats[0].stop_s) - 2.40, 1.2700, 1e-12);
     diesel.form().below_deck_max = 1.2;
     diesel.job.depth.to = job::DepthTo::height;
     EXPECT_TRUE(held(diesel.shape(), "1I", HeldCode::below_finish)->frees.starts_with("an insert"));

@@ -77,8 +77,8 @@ TEST(zero, along_the_axis_and_square_to_the_deck) {
     EXPECT_NEAR(deck_to_stop(-12, c.q, az, 0), -12.8615, near_mm);
     EXPECT_NEAR(deck_to_stop(-12, c.q, az, c.s1), -13.3015, near_mm);
     EXPECT_NEAR(deck_to_stop(-12, c.q, az, c.s3), -13.2815, near_mm);
-    EXPECT_NEAR(below_deck_of_stop(-12, c.q, az, c.s1), 12.3071, near_mm);
-    EXPECT_NEAR(below_deck_of_stop(-12, c.q, az, c.s3), 12.2886, near_mm);
+    EXPECT_NEAR(-az * deck_to_stop(-12, c.q, az, c.s1), 12.3071, near_mm);
+    EXPECT_NEAR(-az * deck_to_stop(-12, c.q, az, c.s3), 12.2886, near_mm);
     // A height plan, f 0.42.
     EXPECT_NEAR(deck_to_stop(-12, c.q, az, -0.42), -13.2815, near_mm);
 }
@@ -95,10 +95,12 @@ TEST(zero, on_a_point_of_the_deck) {
     BallTouch ball{c.point, c.normal, 3, 0};
     EXPECT_NEAR(ball_over_metal(ball), 0.2424, near_mm);
     EXPECT_NEAR(zeta_of(ball), 28.3083, near_mm);
-    const Vec3 contact = ball_contact(ball);
+    // The centre stands r/n_z over the metal under it; from there r along −n is on the deck.
+    const Vec3 contact =
+        ball.under + Vec3(0, 0, ball.radius + ball_over_metal(ball)) - ball.radius * ball.normal;
     EXPECT_NEAR(contact.x(), 83.6733, near_mm);
     EXPECT_NEAR(contact.y(), 23.2301, near_mm);
-    EXPECT_NEAR((contact - c.point).dot(c.normal), 0, 1e-12);  // on the deck
+    EXPECT_NEAR((contact - c.point).dot(c.normal), 0, 1e-12);
     EXPECT_NEAR(stop_z(c.m1, c.s1, zeta_of(ball)), -28.7483, near_mm);
     EXPECT_NEAR(stop_z(c.m3, c.s3, zeta_of(ball)), -13.4593, near_mm);
     ball.lowest = 2.2624;

@@ -227,9 +227,10 @@ TEST(Merge, WhatSomebodyStandsByNamesThem) {
 
 TEST(Merge, TextsCannotBreakOutOfTheirQuotes) {
     Record r;
-    auto& e = r.add(EntryKind::proof, "1I", {{"by", "a\"\n[head]\nname = \"b"}});
+    auto& e = r.add(EntryKind::proof, "1I", {{"runout", 0.01}, {"by", "a\"\n[head]\nname = \"b"}});
     e.head = "\"]\n";
-    const std::string text = reading_toml(e, LengthUnit::mm);
+    const std::string text = readings_toml(r.entries, resolve(r.entries), LengthUnit::mm);
+    ASSERT_NE(text.find("[[reading.proof]]"), std::string::npos) << text;
     EXPECT_EQ(text.find("\n[head]"), std::string::npos) << text;
 }
 

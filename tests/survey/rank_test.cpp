@@ -40,7 +40,7 @@ bool says(const Survey& survey, const std::string& part) {
 
 bool blocked(const Survey& survey) {
     return std::any_of(survey.warnings.begin(), survey.warnings.end(),
-                       [](const Warning& w) { return w.weight == Weight::blocking; });
+                       [](const Warning& w) { return w.severity == Severity::blocking; });
 }
 
 TEST(LeftOpen, NothingByTheFullProcedure) {

@@ -24,20 +24,20 @@ namespace {
 using job::Stage;
 using papers::Drawing;
 
-struct Entry {
+struct Row {
     DrawingName name;
     Stage needs;
     std::function<Drawing(Computation&, const DrawingQuery&)> draw;
 };
 
-// The item with that id, or the first when none is named. Throws Halt.
+// The item with that id, or the first when none is named. Throws HttpError.
 template <class List>
 const auto& of_setup(const List& list, const std::string& id, std::string List::value_type::*name) {
-    if (list.empty()) throw halt(422, "there is nothing to draw yet");
+    if (list.empty()) throw http_error(422, "there is nothing to draw yet");
     if (id.empty()) return list.front();
     const auto at =
         std::find_if(list.begin(), list.end(), [&](const auto& item) { return item.*name == id; });
-    if (at == list.end()) throw halt(404, "there is no setup of that name");
+    if (at == list.end()) throw http_error(404, "there is no setup of that name");
     return *at;
 }
 
@@ -59,7 +59,7 @@ Drawing held(Computation& c, const DrawingQuery& q, papers::Seen seen) {
 // The head asked for, else the last on record.
 const find::FoundHead& head_found(Computation& c) {
     const auto& heads = c.find().heads;
-    if (heads.empty()) throw halt(422, "no head has been touched yet");
+    if (heads.empty()) throw http_error(422, "no head has been touched yet");
     const auto at = std::find_if(heads.begin(), heads.end(),
                                  [&](const auto& found) { return found.head == c.asked_head(); });
     return at == heads.end() ? heads.back() : *at;
@@ -78,7 +78,7 @@ const shape::Seat& seat_of(Computation& c, const DrawingQuery& q) {
         return q.kind.empty() || q.kind == (job::kind_word(valve.kind));
     };
     const auto at = std::find_if(seats.begin(), seats.end(), fits);
-    if (at == seats.end()) throw halt(404, "there is no seat of that name");
+    if (at == seats.end()) throw http_error(404, "there is no seat of that name");
     return *at;
 }
 
@@ -93,7 +93,7 @@ Drawing form(Computation& c, const DrawingQuery& q) {
     style.unit = q.unit;
     const auto drawn =
         papers::draw_form_to_order(c.job(), c.job().head.valves[seat_of(c, q).valve].kind, style);
-    if (!drawn) throw halt(422, "the form of this seat is not known");
+    if (!drawn) throw http_error(422, "the form of this seat is not known");
     return *drawn;
 }
 
@@ -112,20 +112,20 @@ Drawing path(Computation& c, const DrawingQuery& q) {
     const auto& setup = of_setup(setups, q.setup, &hold::Setup::id);
     const cut::Route route =
         cut::whole_setup(c.cut().routes, static_cast<std::size_t>(&setup - setups.data()));
-    if (route.stops.empty()) throw halt(422, "there is nothing to draw yet");
+    if (route.stops.empty()) throw http_error(422, "there is nothing to draw yet");
     return papers::draw_path(c.job(), setup.id, route, q.unit);
 }
 
 // The seat asked for on the head asked for, else the last one measured.
 const prove::SeatProof& proof_of(Computation& c, const DrawingQuery& q) {
     const auto& seats = c.proof().seats;
-    if (seats.empty()) throw halt(422, "nothing has been measured yet");
+    if (seats.empty()) throw http_error(422, "nothing has been measured yet");
     if (q.valve.empty()) return seats.back();
     const auto named = [&](const prove::SeatProof& seat) {
         return c.job().head.valves[seat.valve].id == q.valve;
     };
     const auto at = std::find_if(seats.rbegin(), seats.rend(), named);
-    if (at == seats.rend()) throw halt(404, "that seat has not been measured");
+    if (at == seats.rend()) throw http_error(404, "that seat has not been measured");
     return *at;
 }
 
@@ -147,18 +147,18 @@ Drawing chart(Computation& c, const DrawingQuery& q) {
         if (kind && (q.what.empty() || q.what == series.what))
             return papers::draw_chart(series, width, q.unit);
     }
-    throw halt(422, "there are no charts of that yet");
+    throw http_error(422, "there are no charts of that yet");
 }
 
 Drawing verdicts(Computation& c, const DrawingQuery&) {
     constexpr double width = 180;
     const auto& seats = c.proof().seats;
-    if (seats.empty()) throw halt(422, "nothing has been measured yet");
+    if (seats.empty()) throw http_error(422, "nothing has been measured yet");
     return papers::draw_verdict_map(c.job(), c.proof(), seats.back().head, {width, papers::Medium::screen});
 }
 
-const std::vector<Entry>& table() {
-    static const std::vector<Entry> entries{
+const std::vector<Row>& table() {
+    static const std::vector<Row> entries{
         {{"plan", "hold", "The head, square to its deck", {}}, Stage::hold, plan},
         {{"end", "hold", "The head in its fixture, from the end", {"setup", "tilt_deg", "swing_deg"}},
          Stage::hold,
@@ -201,7 +201,7 @@ DrawingQuery only_taken(const std::string& name, DrawingQuery query) {
     const auto& names = drawing_names();
     const auto at =
         std::find_if(names.begin(), names.end(), [&](const auto& one) { return one.name == name; });
-    if (at == names.end()) throw halt(404, "there is no drawing of that name");
+    if (at == names.end()) throw http_error(404, "there is no drawing of that name");
     const auto takes = [&](const char* what) {
         return std::find(at->takes.begin(), at->takes.end(), what) != at->takes.end();
     };
@@ -222,7 +222,7 @@ std::vector<DrawingName> drawings_of(Computation& computation) {
 papers::Drawing draw(Computation& computation, const std::string& name, const DrawingQuery& query) {
     for (const auto& entry : table())
         if (entry.name.name == name) return entry.draw(computation, query);
-    throw halt(404, "there is no drawing of that name");
+    throw http_error(404, "there is no drawing of that name");
 }
 
 }  // namespace seatwright::server

@@ -22,11 +22,11 @@ struct DrawingName {
 };
 
 const std::vector<DrawingName>& drawing_names();
-// The query without what that drawing does not take: no more keys than drawings. Throws Halt 404.
+// The query without what that drawing does not take: no more keys than drawings. Throws HttpError 404.
 DrawingQuery only_taken(const std::string& name, DrawingQuery query);
 // Those that can be drawn now.
 std::vector<DrawingName> drawings_of(Computation& computation);
-// Throws Halt: 404 no such drawing, setup or valve, 422 not to be drawn as things stand.
+// Throws HttpError: 404 no such drawing, setup or valve, 422 not to be drawn as things stand.
 papers::Drawing draw(Computation& computation, const std::string& name, const DrawingQuery& query);
 
 }  // namespace seatwright::server

@@ -61,7 +61,7 @@ std::string page_bytes(Computation& computation, const std::string& which, std::
     std::size_t start = 0;
     for (std::size_t skipped = 1; skipped < number && start < all.size(); ++skipped)
         start = all.find(page_end, start) + 1;
-    if (start >= all.size()) throw halt(404, fmt::format("the {} has fewer pages", which));
+    if (start >= all.size()) throw http_error(404, fmt::format("the {} has fewer pages", which));
     return all.substr(start, all.find(page_end, start) - start);
 }
 
@@ -108,7 +108,7 @@ std::string PaperQuery::key() const {
 papers::PaperSize paper_size_named(const std::string& name) {
     if (name.empty() || name == "a4") return papers::a4;
     if (name == "letter") return papers::letter;
-    throw halt(400, "paper is a4 or letter");
+    throw http_error(400, "paper is a4 or letter");
 }
 
 Json papers_json(Computation& computation, const PaperQuery& query) {
@@ -124,16 +124,16 @@ Json papers_json(Computation& computation, const PaperQuery& query) {
 }
 
 std::string paper_bytes(Computation& computation, const std::string& name, const PaperQuery& query) {
-    if (!computation.readable()) throw halt(422, "the job file cannot be read as it stands");
+    if (!computation.readable()) throw http_error(422, "the job file cannot be read as it stands");
     if (const auto page = page_named(name)) return page_bytes(computation, page->first, page->second, query);
     const bool proof = has(papers::proof_papers(), name);
     if (!proof && !has(papers::plan_papers(computation.job(), computation.whole()), name))
-        throw halt(404, "there is no such paper for this job");
+        throw http_error(404, "there is no such paper for this job");
     return computation.kept("paper/" + name + query.key(), [&] {
         auto bytes =
             proof ? papers::proof_paper(computation.job(), computation.proof(), options_of(query), name)
                   : papers::plan_paper(computation.job(), computation.whole(), options_of(query), name);
-        if (!bytes) throw halt(422, "the paper could not be drawn: " + bytes.error());
+        if (!bytes) throw http_error(422, "the paper could not be drawn: " + bytes.error());
         return std::move(*bytes);
     });
 }

@@ -13,14 +13,14 @@ struct PaperQuery {
     std::string key() const;  // the same key prints the same
 };
 
-// The paper named in a request: "a4" (or nothing) or "letter"; Halt 400 for another word.
+// The paper named in a request: "a4" (or nothing) or "letter"; HttpError 400 for another word.
 papers::PaperSize paper_size_named(const std::string& name);
 
 // The list of papers that can be made now, as GET /api/jobs/{id}/papers answers it.
 Json papers_json(Computation& computation, const PaperQuery& query);
 
 // The bytes of "sheet.pdf", "certificate.pdf", "certificate-1.svg" (the first page of certificate.pdf), …;
-// drawn once and kept with the computation. Throws Halt: 404 no such paper, 422 not to be made as things
+// drawn once and kept with the computation. Throws HttpError: 404 no such paper, 422 not to be made as things
 // stand.
 std::string paper_bytes(Computation& computation, const std::string& name, const PaperQuery& query);
 

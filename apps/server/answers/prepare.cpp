@@ -4,7 +4,7 @@
 
 #include <functional>
 
-#include "server/answers/state.hpp"
+#include "server/answers/job_state.hpp"
 
 namespace seatwright::server {
 
@@ -18,11 +18,11 @@ struct Step {
 }  // namespace
 
 store::Answer<long long> prepare(Workbench& bench, long long job, const Wanted& wanted, TaskReport& report) {
-    std::shared_ptr<const Source> source;
+    std::shared_ptr<const StoredJob> stored;
     std::shared_ptr<Computation> computation;
     std::vector<Step> steps{{"reading the job", [&] {
-                                 source = bench.desk.source(job);
-                                 computation = bench.desk.computation(source, wanted.head);
+                                 stored = bench.cache.stored(job);
+                                 computation = bench.cache.computation(stored, wanted.head);
                              }}};
     for (const auto stage :
          {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut, job::Stage::prove})
@@ -32,7 +32,7 @@ store::Answer<long long> prepare(Workbench& bench, long long job, const Wanted& 
     steps.push_back({"putting the page together", [&] { state_text(bench, job, wanted.head, wanted.unit); }});
     for (const auto& name : wanted.papers)
         steps.push_back({"drawing " + name, [&, name] {
-                             const LengthUnit unit = wanted.unit.value_or(source->units);
+                             const LengthUnit unit = wanted.unit.value_or(stored->units);
                              paper_bytes(*computation, name, {unit, wanted.size});
                          }});
     for (std::size_t i = 0; i < steps.size(); ++i) {
@@ -40,7 +40,7 @@ store::Answer<long long> prepare(Workbench& bench, long long job, const Wanted& 
             return store::refuse(store::Why::bad, "cancelled");
         try {
             steps[i].work();
-        } catch (const Halt& stopped) {
+        } catch (const HttpError& stopped) {
             return store::refuse(store::Why::bad, stopped.body.value("error", std::string()));
         }
     }

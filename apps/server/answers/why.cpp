@@ -13,7 +13,7 @@ struct Reason {
     const char* key;
     const char* says;
     const char* formula;
-    const char* source;
+    const char* stored;
 };
 
 const std::vector<Reason> hold_reasons{
@@ -134,7 +134,7 @@ Json why_json(Stage stage) {
                                                                  {Stage::prove, &prove_reasons}};
     Json reasons = Json::array();
     for (const auto& r : *all.at(stage))
-        reasons.push_back({{"key", r.key}, {"says", r.says}, {"formula", r.formula}, {"source", r.source}});
+        reasons.push_back({{"key", r.key}, {"says", r.says}, {"formula", r.formula}, {"source", r.stored}});
     return {{"stage", job::name_of(stage)}, {"reasons", std::move(reasons)}};
 }
 

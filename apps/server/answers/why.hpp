@@ -2,7 +2,7 @@
 #pragma once
 
 #include "seatwright/job/needs.hpp"
-#include "server/http/halt.hpp"
+#include "server/http/http_error.hpp"
 
 namespace seatwright::server {
 

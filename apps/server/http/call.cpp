@@ -47,7 +47,7 @@ const Json* field(const Json& body, const std::string& name) {
 
 long long Call::number(std::size_t n) const {
     const auto value = number_in<long long>(part(n));
-    if (!value) throw halt(404, "there is none of that number");
+    if (!value) throw http_error(404, "there is none of that number");
     return *value;
 }
 
@@ -55,7 +55,7 @@ std::optional<long long> Call::query_number(const std::string& name) const {
     const std::string text = query(name);
     if (text.empty()) return std::nullopt;
     const auto value = number_in<long long>(text);
-    if (!value) throw halt(400, fmt::format("{} is a whole number", name));
+    if (!value) throw http_error(400, fmt::format("{} is a whole number", name));
     return value;
 }
 
@@ -63,7 +63,7 @@ std::optional<double> Call::query_real(const std::string& name) const {
     const std::string text = query(name);
     if (text.empty()) return std::nullopt;
     const auto value = number_in<double>(text);
-    if (!value || !std::isfinite(*value)) throw halt(400, fmt::format("{} is a number", name));
+    if (!value || !std::isfinite(*value)) throw http_error(400, fmt::format("{} is a number", name));
     return value;
 }
 
@@ -72,9 +72,9 @@ std::optional<LengthUnit> Call::query_units() const {
 }
 
 Json Call::json() const {
-    if (nested_deeper(body, deepest_json)) throw halt(400, "the body is nested too deeply");
+    if (nested_deeper(body, deepest_json)) throw http_error(400, "the body is nested too deeply");
     Json value = Json::parse(body, nullptr, false);
-    if (!value.is_object()) throw halt(400, "the body is not a JSON object");
+    if (!value.is_object()) throw http_error(400, "the body is not a JSON object");
     return value;
 }
 
@@ -85,34 +85,34 @@ void Call::answer_text(int status, const std::string& text, const std::string& m
 
 std::string text_field(const Json& body, const std::string& name) {
     const auto text = text_field_if(body, name);
-    if (!text) throw halt(400, fmt::format("{} is missing", name));
+    if (!text) throw http_error(400, fmt::format("{} is missing", name));
     return *text;
 }
 
 std::optional<std::string> text_field_if(const Json& body, const std::string& name) {
     const Json* value = field(body, name);
     if (value == nullptr) return std::nullopt;
-    if (!value->is_string()) throw halt(400, fmt::format("{} is a text", name));
+    if (!value->is_string()) throw http_error(400, fmt::format("{} is a text", name));
     return value->get<std::string>();
 }
 
 long long number_field(const Json& body, const std::string& name) {
     const auto number = number_field_if(body, name);
-    if (!number) throw halt(400, fmt::format("{} is missing", name));
+    if (!number) throw http_error(400, fmt::format("{} is missing", name));
     return *number;
 }
 
 std::optional<long long> number_field_if(const Json& body, const std::string& name) {
     const Json* value = field(body, name);
     if (value == nullptr) return std::nullopt;
-    if (!value->is_number_integer()) throw halt(400, fmt::format("{} is a whole number", name));
+    if (!value->is_number_integer()) throw http_error(400, fmt::format("{} is a whole number", name));
     return value->get<long long>();
 }
 
 bool flag_field(const Json& body, const std::string& name) {
     const Json* value = field(body, name);
     if (value == nullptr) return false;
-    if (!value->is_boolean()) throw halt(400, fmt::format("{} is true or false", name));
+    if (!value->is_boolean()) throw http_error(400, fmt::format("{} is true or false", name));
     return value->get<bool>();
 }
 
@@ -120,7 +120,7 @@ std::optional<LengthUnit> units_named(const std::string& name) {
     if (name.empty()) return std::nullopt;
     if (name == "in") return LengthUnit::inch;
     if (name == "mm") return LengthUnit::mm;
-    throw halt(400, "units are in or mm");
+    throw http_error(400, "units are in or mm");
 }
 
 }  // namespace seatwright::server

@@ -9,7 +9,7 @@
 
 #include "seatwright/base/units.hpp"
 #include "seatwright/store/people.hpp"
-#include "server/http/halt.hpp"
+#include "server/http/http_error.hpp"
 
 namespace seatwright::server {
 

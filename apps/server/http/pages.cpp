@@ -8,7 +8,7 @@
 
 #include "seatwright/base/sha256.hpp"
 #include "server/http/embedded.hpp"
-#include "server/http/halt.hpp"
+#include "server/http/http_error.hpp"
 #include "server/http/router.hpp"
 
 namespace seatwright::server {
@@ -114,10 +114,12 @@ std::string policy_of_svg(const std::string& document) {
 httplib::Server::Handler page_handler() {
     return [pages = all_pages()](const httplib::Request& request, httplib::Response& response) {
         const std::string& path = asked_path(request);
-        if (path.starts_with("/api/")) return refuse(response, halt(404, "there is nothing of that name"));
+        if (path.starts_with("/api/"))
+            return refuse(response, http_error(404, "there is nothing of that name"));
         const auto at = pages.find(path);
         if (at != pages.end()) return send(at->second, request, response);
-        if (path.starts_with("/assets/")) return refuse(response, halt(404, "there is nothing of that name"));
+        if (path.starts_with("/assets/"))
+            return refuse(response, http_error(404, "there is nothing of that name"));
         // The page itself knows its own addresses: /job/3/shape is its business.
         send(pages.at("/"), request, response);
     };

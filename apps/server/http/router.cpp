@@ -27,34 +27,36 @@ std::string read_body(const httplib::ContentReader& reader, std::size_t most) {
         if (seen <= most) body.append(data, length);
         return seen <= 2 * most_file_body;
     });
-    if (seen > most) throw halt(413, fmt::format("too large: at most {} MiB", most >> 20));
+    if (seen > most) throw http_error(413, fmt::format("too large: at most {} MiB", most >> 20));
     return body;
 }
 
 // What the database says of a failure is for the log; a person needs what to do about it.
-Halt halt_of_database(const std::string& said) {
+HttpError error_of_database(const std::string& said) {
     const auto has = [&](const char* words) { return said.find(words) != std::string::npos; };
     if (has("disk is full") || has("disk I/O error"))
-        return halt(
+        return http_error(
             507, "the disk is full or failing: nothing was changed; make room on it, then send this again");
     if (has("readonly") || has("read-only"))
-        return halt(507, "the data may not be written to: nothing was changed; make its folder writable");
-    return halt(500, "the data could not be read or written: nothing was changed; the server's log says why");
+        return http_error(507,
+                          "the data may not be written to: nothing was changed; make its folder writable");
+    return http_error(
+        500, "the data could not be read or written: nothing was changed; the server's log says why");
 }
 
 void read_away(const httplib::ContentReader& reader) {
     try {
         read_body(reader, 0);
-    } catch (const Halt&) {
+    } catch (const HttpError&) {
         // It had a body; the refusal to tell is the one already under way.
     }
 }
 
 }  // namespace
 
-void refuse(httplib::Response& response, const Halt& halt) {
-    response.status = halt.status;
-    response.set_content(halt.body.dump(), "application/json");
+void refuse(httplib::Response& response, const HttpError& error) {
+    response.status = error.status;
+    response.set_content(error.body.dump(), "application/json");
 }
 
 void hide_path(const httplib::Request& request) {
@@ -83,22 +85,22 @@ void Router::dispatch(Found found, const httplib::Request& request, httplib::Res
     const httplib::ContentReader* unread = reader != nullptr && has_body(request) ? reader : nullptr;
     try {
         Call call(request, response, std::move(found.parts));
-        call.login = gate_.login_of(request);
-        gate_.check(request, call.login, route.needs);
+        call.login = access_.login_of(request);
+        access_.check(request, call.login, route.needs);
         if (unread != nullptr) {
             unread = nullptr;
             call.body = read_body(*reader, route.body == Body::file ? most_file_body : most_small_body);
         }
         route.handler(call);
-    } catch (const Halt& stopped) {
+    } catch (const HttpError& stopped) {
         if (unread != nullptr) read_away(*unread);
         refuse(response, stopped);
     } catch (const soci::soci_error& fault) {
         spdlog::error("{} {}: database: {}", route.method, route.path, fault.what());
-        refuse(response, halt_of_database(fault.get_error_message()));
+        refuse(response, error_of_database(fault.get_error_message()));
     } catch (const std::exception& fault) {
         spdlog::error("{} {}: {}", route.method, route.path, fault.what());
-        refuse(response, halt(500, "an error of the program itself; what was stored before is safe"));
+        refuse(response, http_error(500, "an error of the program itself; what was stored before is safe"));
     }
 }
 
@@ -111,7 +113,7 @@ void Router::install(httplib::Server& server, const httplib::Server::Handler& pa
                                 const httplib::ContentReader& reader) {
         if (auto route = find(q)) return dispatch(std::move(*route), q, r, &reader);
         if (has_body(q)) read_away(reader);
-        refuse(r, halt(404, "there is nothing of that name"));
+        refuse(r, http_error(404, "there is nothing of that name"));
     };
     server.Post(shown_path, reading);
     server.Put(shown_path, reading);

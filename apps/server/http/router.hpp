@@ -1,4 +1,4 @@
-// The table of routes, and the one way every request takes through it: gate, body, handler, refusal.
+// The table of routes, and the one way every request takes through it: access, body, handler, refusal.
 #pragma once
 
 #include "server/http/http.hpp"
@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "server/http/access.hpp"
 #include "server/http/call.hpp"
-#include "server/http/gate.hpp"
 #include "server/http/path_pattern.hpp"
 
 namespace seatwright::server {
@@ -35,7 +35,7 @@ inline constexpr std::size_t most_file_body = 24u << 20;
 
 class Router {
   public:
-    explicit Router(const Gate& gate) : gate_(gate) {}
+    explicit Router(const Access& access) : access_(access) {}
 
     void add(Route route) {
         patterns_.emplace_back(route.path);
@@ -54,7 +54,7 @@ class Router {
     std::optional<Found> find(const httplib::Request& request) const;
     void dispatch(Found found, const httplib::Request& request, httplib::Response& response,
                   const httplib::ContentReader* reader) const;
-    const Gate& gate_;
+    const Access& access_;
     std::vector<Route> routes_;
     std::vector<PathPattern> patterns_;  // of the routes, in their order
 };
@@ -65,6 +65,6 @@ void hide_path(const httplib::Request& request);
 const std::string& asked_path(const httplib::Request& request);
 
 // Writes a refusal as the answer.
-void refuse(httplib::Response& response, const Halt& halt);
+void refuse(httplib::Response& response, const HttpError& error);
 
 }  // namespace seatwright::server

@@ -25,9 +25,9 @@ constexpr std::size_t longest_key = 200;
 std::string key_of(const Json& edit) {
     std::string key = text_field(edit, "key");
     if (key.size() > longest_key)
-        throw halt(400,
-                   fmt::format("a key such as seat.intake.width has at most {} characters; one here has {}",
-                               longest_key, key.size()));
+        throw http_error(
+            400, fmt::format("a key such as seat.intake.width has at most {} characters; one here has {}",
+                             longest_key, key.size()));
     return key;
 }
 
@@ -35,16 +35,18 @@ std::string key_of(const Json& edit) {
 
 std::vector<Edit> edits_of(const Json& body) {
     const auto list = body.find("edits");
-    if (list == body.end() || !list->is_array()) throw halt(400, "edits is a list of {key, value}");
+    if (list == body.end() || !list->is_array()) throw http_error(400, "edits is a list of {key, value}");
     if (list->size() > most_edits)
-        throw halt(400, fmt::format("at most {} changes are made at once, these are {}: send them in parts",
-                                    most_edits, list->size()));
+        throw http_error(400,
+                         fmt::format("at most {} changes are made at once, these are {}: send them in parts",
+                                     most_edits, list->size()));
     std::vector<Edit> edits;
     for (const auto& one : *list) {
-        if (!one.is_object() || !one.contains("value")) throw halt(400, "edits is a list of {key, value}");
+        if (!one.is_object() || !one.contains("value"))
+            throw http_error(400, "edits is a list of {key, value}");
         edits.push_back({key_of(one), one.at("value")});
     }
-    if (edits.empty()) throw halt(400, "there is nothing to change");
+    if (edits.empty()) throw http_error(400, "there is nothing to change");
     return edits;
 }
 

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "server/http/halt.hpp"
+#include "server/http/http_error.hpp"
 
 namespace seatwright::server {
 
@@ -17,7 +17,7 @@ struct Edit {
 
 inline constexpr std::size_t most_edits = 200;  // of one question
 
-// Out of a request's body. Throws Halt 400.
+// Out of a request's body. Throws HttpError 400.
 std::vector<Edit> edits_of(const Json& body);
 
 // The text with the edits made in order. Error: bad, with a sentence naming the key; too_large when they are

@@ -7,7 +7,7 @@
 
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/so_far.hpp"
-#include "server/jobs/source.hpp"
+#include "server/jobs/stored_job.hpp"
 
 namespace seatwright::server {
 
@@ -30,16 +30,16 @@ std::string dump(const Json& json) {
 
 }  // namespace
 
-Computation::Computation(Checked<job::Job> job, const std::string& head, StageMemory* memory,
+Computation::Computation(Checked<job::Job> job, const std::string& head, StageCache* cache,
                          const job::Selection& selection, const plan::Steps& steps)
-    : memory_(memory) {
+    : cache_(cache) {
     if (!job) {
         faults_ = std::move(job.error());
         return;
     }
     run_ = std::make_shared<plan::Run>(std::make_shared<const job::Job>(std::move(*job)),
                                        plan::Asked{head, selection},
-                                       memory == nullptr ? nullptr : &memory->results, steps);
+                                       cache == nullptr ? nullptr : &cache->results, steps);
 }
 
 Computation::Computation(const Computation& base, plan::Overrides overrides) : faults_(base.faults_) {
@@ -69,7 +69,7 @@ std::vector<std::string> Computation::needs(Stage stage) {
 plan::Run& Computation::asked(Stage stage) {
     const auto missing = needs(stage);
     if (missing.empty()) return *run_;
-    Halt stopped = halt(422, fmt::format("{}", fmt::join(missing, "; ")));
+    HttpError stopped = http_error(422, fmt::format("{}", fmt::join(missing, "; ")));
     if (!faults_.empty()) stopped.body["faults"] = json_of(faults_);
     throw stopped;
 }
@@ -99,12 +99,12 @@ const std::string& Computation::json(Stage stage) {
     asked(stage);
     const auto make = [&] { return dump(stage_json(stage)); };
     const std::string name = fmt::format("json/{}", job::name_of(stage));
-    if (memory_ == nullptr) return kept(name, make);
+    if (cache_ == nullptr) return kept(name, make);
     return kept(name, [&] {
         std::vector<Stage> shown{stage};
         if (stage != Stage::prove) shown.assign(all_stages.begin(), all_stages.begin() + 1 + int(stage));
-        return *memory_->texts.get(run_->fingerprint(json_reads, shown),
-                                   [&] { return std::make_shared<const std::string>(make()); });
+        return *cache_->texts.get(run_->fingerprint(json_reads, shown),
+                                  [&] { return std::make_shared<const std::string>(make()); });
     });
 }
 

@@ -8,25 +8,25 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/plan/memory.hpp"
+#include "seatwright/plan/result_cache.hpp"
 #include "seatwright/plan/run.hpp"
 #include "seatwright/report/brief.hpp"
-#include "server/http/halt.hpp"
+#include "server/http/http_error.hpp"
 
 namespace seatwright::server {
 
 // What stages gave to other computations, and what they gave as JSON: an entry of another kind, or a facet
 // being dragged, does not make the shop wait again for what it cannot change.
-struct StageMemory {
-    plan::Memory results;
+struct StageCache {
+    plan::ResultCache results;
     Cache<Fingerprint, const std::string> texts{256};
 };
 
 class Computation {
   public:
     // `job` as read; `head` whose readings hold, shape and cut use, empty = the stages' own choice;
-    // `selection`: which of its seats programs are for. `memory`, if any, outlives this.
-    Computation(Checked<job::Job> job, const std::string& head, StageMemory* memory = nullptr,
+    // `selection`: which of its seats programs are for. `cache`, if any, outlives this.
+    Computation(Checked<job::Job> job, const std::string& head, StageCache* cache = nullptr,
                 const job::Selection& selection = {}, const plan::Steps& steps = plan::the_steps());
     // The same job and head as `base`, with what a drag changes: what was computed there is not computed
     // again.
@@ -41,7 +41,7 @@ class Computation {
     // Sentences: what is missing before this stage can be computed; empty when it can (and has been).
     std::vector<std::string> needs(job::Stage stage);
 
-    // The stages; throw Halt 422 with what is missing.
+    // The stages; throw HttpError 422 with what is missing.
     const hold::Hold& hold() { return asked(job::Stage::hold).hold(); }
     const find::Find& find() { return asked(job::Stage::find).find(); }
     const shape::Shape& shape() { return asked(job::Stage::shape).shape(); }
@@ -80,7 +80,7 @@ class Computation {
 
     Faults faults_;
     std::shared_ptr<plan::Run> run_;  // null: the job cannot be read
-    StageMemory* memory_ = nullptr;   // null: results are found nowhere else
+    StageCache* cache_ = nullptr;     // null: results are found nowhere else
     std::recursive_mutex texts_mutex_;
     std::map<std::string, std::string> texts_;
 };

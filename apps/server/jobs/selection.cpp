@@ -13,8 +13,8 @@ void check_valve(const job::Job& job, const std::string& option, const std::stri
     if (job.head.index_of(valve)) return;
     std::vector<std::string> ids;
     for (const auto& of : job.head.valves) ids.push_back(of.id);
-    throw halt(400,
-               fmt::format("{}: the head has no valve '{}'; it has {}", option, valve, fmt::join(ids, ", ")));
+    throw http_error(
+        400, fmt::format("{}: the head has no valve '{}'; it has {}", option, valve, fmt::join(ids, ", ")));
 }
 
 std::vector<std::string> between_commas(const std::string& text) {
@@ -27,17 +27,18 @@ std::vector<std::string> between_commas(const std::string& text) {
 
 }  // namespace
 
-job::Selection selection_of(Call& call, const Source& source) {
+job::Selection selection_of(Call& call, const StoredJob& stored) {
     const std::string from = call.query("from"), only = call.query("only");
     job::Selection selection;
     if (from.empty() && only.empty()) return selection;
     if (!from.empty() && !only.empty())
-        throw halt(400, "from and only are not asked for together: a blade broke, or some seats are picked");
+        throw http_error(400,
+                         "from and only are not asked for together: a blade broke, or some seats are picked");
     if (!from.empty()) selection.from = from;
     selection.only = between_commas(only);
-    if (!source.document) return selection;  // what cannot be read is said by the stages
-    if (selection.from) check_valve(*source.document, "from", *selection.from);
-    for (const auto& valve : selection.only) check_valve(*source.document, "only", valve);
+    if (!stored.document) return selection;  // what cannot be read is said by the stages
+    if (selection.from) check_valve(*stored.document, "from", *selection.from);
+    for (const auto& valve : selection.only) check_valve(*stored.document, "only", valve);
     return selection;
 }
 

@@ -5,13 +5,13 @@
 
 #include "seatwright/job/selection.hpp"
 #include "server/http/call.hpp"
-#include "server/jobs/source.hpp"
+#include "server/jobs/stored_job.hpp"
 
 namespace seatwright::server {
 
-// As the request says; neither means the whole head. Throws Halt 400: both at once, or a valve the head has
-// not.
-job::Selection selection_of(Call& call, const Source& source);
+// As the request says; neither means the whole head. Throws HttpError 400: both at once, or a valve the head
+// has not.
+job::Selection selection_of(Call& call, const StoredJob& stored);
 
 // The same key asks for the same part of a head; empty for the whole.
 std::string part_key(const job::Selection& selection);

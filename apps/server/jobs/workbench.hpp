@@ -11,29 +11,29 @@
 #include "seatwright/store/people.hpp"
 #include "seatwright/store/shelf.hpp"
 #include "seatwright/store/taken.hpp"
-#include "server/http/bell.hpp"
-#include "server/http/gate.hpp"
+#include "server/http/access.hpp"
+#include "server/http/event_stream.hpp"
 #include "server/http/throttle.hpp"
-#include "server/jobs/desk.hpp"
+#include "server/jobs/job_cache.hpp"
+#include "server/jobs/recompute.hpp"
 #include "server/jobs/tasks.hpp"
-#include "server/jobs/warmer.hpp"
 
 namespace seatwright::server {
 
 struct WorkbenchOptions {
     std::string data;  // folder, there already
     store::PasswordCost password_cost;
-    GateRules gate;
+    AccessRules access;
     std::string warning;  // shown to everybody: "passwords cross this network unencrypted"
-    std::size_t most_listeners = 32;
+    std::size_t most_subscribers = 32;
 };
 
 struct Workbench {
     explicit Workbench(const WorkbenchOptions& options)
         : database(store::database_file(options.data)),
           people(database, options.password_cost),
-          gate(people, options.gate),
-          bell(options.most_listeners),
+          access(people, options.access),
+          events(options.most_subscribers),
           warning(options.warning) {}
 
     store::Database database;
@@ -42,9 +42,9 @@ struct Workbench {
     store::Entries entries{database};
     store::Shelf shelf{database};
     store::Taken taken{database};
-    Gate gate;
-    Desk desk{database};
-    Bell bell;
+    Access access;
+    JobCache cache{database};
+    EventStream events;
     Throttle throttle;
     // Held while a password is checked: each check takes 64 MiB, and the next guess waits until this one has
     // been counted.
@@ -52,13 +52,13 @@ struct Workbench {
     std::string warning;
     // Last: stopped before what they work on goes.
     Tasks tasks;
-    Warmer warmer;
+    Recompute recompute;
 
     // Tells the job's page and the Bench.
-    void ring(long long job, const std::string& event, const Json& data) {
-        warmer.changed(job);
-        bell.ring(job, event, data.dump());
-        bell.ring(0, "job", Json{{"job", job}}.dump());
+    void publish(long long job, const std::string& event, const Json& data) {
+        recompute.changed(job);
+        events.publish(job, event, data.dump());
+        events.publish(0, "job", Json{{"job", job}}.dump());
     }
 };
 

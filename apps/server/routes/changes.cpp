@@ -2,9 +2,10 @@
 #include <fmt/format.h>
 
 #include "seatwright/store/split.hpp"
-#include "server/answers/shapes.hpp"
+#include "server/answers/job_card.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/intake/edits.hpp"
-#include "server/intake/who_may.hpp"
+#include "server/intake/permission.hpp"
 #include "server/routes/routes.hpp"
 
 namespace seatwright::server {
@@ -16,36 +17,36 @@ using store::Role;
 constexpr std::size_t longest_what = 200;
 
 // Each key says who may change it.
-void check_who_may(Workbench& bench, const store::Person& person, const Source& source,
+void check_who_may(Workbench& bench, const store::Person& person, const StoredJob& stored,
                    const std::string& after) {
     const auto refused =
-        refusal_of_change(person, source.version.text, after, bench.taken.first(source.row.id));
-    if (refused) throw halt(403, *refused);
+        refusal_of_change(person, stored.version.text, after, bench.taken.first(stored.row.id));
+    if (refused) throw http_error(403, *refused);
 }
 
 // A stored version can always be read; what cannot stays in the browser with its faults beside it.
-void check_readable(const Source& source, const std::string& text) {
-    if (text.size() > job::max_file_bytes) throw halt(413, "a job file has at most 16 MiB");
-    const auto read = read_with_shop(text, source.shop_text);
+void check_readable(const StoredJob& stored, const std::string& text) {
+    if (text.size() > job::max_file_bytes) throw http_error(413, "a job file has at most 16 MiB");
+    const auto read = read_with_shop(text, stored.shop_text);
     if (!read) {
-        Halt stopped = halt(400, "the job file cannot be read: " + to_line(read.error().front()));
+        HttpError stopped = http_error(400, "the job file cannot be read: " + to_line(read.error().front()));
         stopped.body["faults"] = json_of(read.error());
         throw stopped;
     }
     if (store::has_readings(text))
-        throw halt(400, "readings are recorded as entries, not written into the job file");
+        throw http_error(400, "readings are recorded as entries, not written into the job file");
 }
 
 void answer_changed(Call& call, Workbench& bench, long long job, const store::Version& version) {
-    bench.ring(job, "version", to_json(version));
-    call.answer(200, job_json(bench, *bench.desk.source(job), call.query_units()));
+    bench.publish(job, "version", to_json(version));
+    call.answer(200, job_json(bench, *bench.cache.stored(job), call.query_units()));
 }
 
-void store_text(Call& call, Workbench& bench, const Source& source, const store::NewVersion& next) {
+void store_text(Call& call, Workbench& bench, const StoredJob& stored, const store::NewVersion& next) {
     // In this order: of a text that cannot be read nobody can say which keys it changes.
-    check_readable(source, next.text);
-    check_who_may(bench, call.person(), source, next.text);
-    answer_changed(call, bench, source.row.id, take(bench.jobs.change(call.person(), source.row.id, next)));
+    check_readable(stored, next.text);
+    check_who_may(bench, call.person(), stored, next.text);
+    answer_changed(call, bench, stored.row.id, take(bench.jobs.change(call.person(), stored.row.id, next)));
 }
 
 std::string what_of(const Json& body, const std::string& otherwise) {
@@ -57,29 +58,29 @@ std::string what_of(const Json& body, const std::string& otherwise) {
 
 void put_text(Call& call, Workbench& bench) {
     const Json body = call.json();
-    const auto source = bench.desk.source(call.number(1));
-    store_text(call, bench, *source,
+    const auto stored = bench.cache.stored(call.number(1));
+    store_text(call, bench, *stored,
                {number_field(body, "version"), text_field(body, "text"), what_of(body, "changed the text")});
 }
 
 void edit(Call& call, Workbench& bench) {
     const Json body = call.json();
-    const auto source = bench.desk.source(call.number(1));
+    const auto stored = bench.cache.stored(call.number(1));
     constexpr std::size_t day = 10;  // "2026-01-31"
-    const auto edits = signed_by(edits_of(body), source->version.text, call.person().name,
+    const auto edits = signed_by(edits_of(body), stored->version.text, call.person().name,
                                  store::iso_time(store::now_ms()).substr(0, day));
     const long long made_on = number_field(body, "version");
     // On another version the edits may mean something else: the store refuses, whatever the text.
-    const bool current = source->version.number == made_on;
-    const std::string text = current ? take(edited(source->version.text, edits)) : source->version.text;
-    store_text(call, bench, *source, {made_on, text, what_of(body, said_of(edits))});
+    const bool current = stored->version.number == made_on;
+    const std::string text = current ? take(edited(stored->version.text, edits)) : stored->version.text;
+    store_text(call, bench, *stored, {made_on, text, what_of(body, said_of(edits))});
 }
 
 void step(Call& call, Workbench& bench, bool back) {
     const long long job = call.number(1), made_on = number_field(call.json(), "version");
-    const auto source = bench.desk.source(job);
-    const auto to = back ? source->version.undo_to : source->version.redo_to;
-    if (to) check_who_may(bench, call.person(), *source, found(bench.jobs.version(job, *to), "version").text);
+    const auto stored = bench.cache.stored(job);
+    const auto to = back ? stored->version.undo_to : stored->version.redo_to;
+    if (to) check_who_may(bench, call.person(), *stored, found(bench.jobs.version(job, *to), "version").text);
     answer_changed(call, bench, job,
                    take(back ? bench.jobs.undo(call.person(), job, made_on)
                              : bench.jobs.redo(call.person(), job, made_on)));

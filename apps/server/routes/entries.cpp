@@ -4,7 +4,7 @@
 #include <ctime>
 
 #include "seatwright/store/check.hpp"
-#include "server/answers/shapes.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/intake/times.hpp"
 #include "server/routes/routes.hpp"
 
@@ -17,25 +17,25 @@ using store::NewEntry;
 using store::Role;
 
 void list_entries(Call& call, Workbench& bench) {
-    const auto source = bench.desk.source(call.number(1));
+    const auto stored = bench.cache.stored(call.number(1));
     const long long after = call.query_number("after").value_or(0);
     const std::string head = call.query("head");
     Json entries = Json::array(), conflicts = Json::array();
-    for (std::size_t i = 0; i < source->entries.size(); ++i) {
-        const auto& e = source->entries[i];
+    for (std::size_t i = 0; i < stored->entries.size(); ++i) {
+        const auto& e = stored->entries[i];
         if (e.sequence > after && (head.empty() || e.head == head))
-            entries.push_back(to_json(e, source->resolution.standing[i]));
+            entries.push_back(to_json(e, stored->resolution.standing[i]));
     }
-    for (const auto& conflict : source->resolution.conflicts) conflicts.push_back(to_json(conflict));
+    for (const auto& conflict : stored->resolution.conflicts) conflicts.push_back(to_json(conflict));
     call.answer(200, {{"entries", std::move(entries)},
                       {"conflicts", std::move(conflicts)},
-                      {"sequence", source->row.sequence}});
+                      {"sequence", stored->row.sequence}});
 }
 
 NewEntry entry_of(const Json& body, const std::string& kind_name) {
     NewEntry e;
     const auto kind = store::entry_kind_named(kind_name);
-    if (!kind) throw halt(400, "kind is touch, level, guide, seat, first, proof or done");
+    if (!kind) throw http_error(400, "kind is touch, level, guide, seat, first, proof or done");
     e.kind = *kind;
     e.client_key = text_field(body, "client_key");
     e.head = text_field_if(body, "head").value_or("1");
@@ -47,7 +47,7 @@ NewEntry entry_of(const Json& body, const std::string& kind_name) {
     e.reason = text_field_if(body, "reason").value_or("");
     if (const auto said = text_field_if(body, "made_at")) {
         e.said_ms = ms_of(*said);
-        if (!e.said_ms) throw halt(400, "made_at is a time such as 2026-01-31T12:34:56.789Z");
+        if (!e.said_ms) throw http_error(400, "made_at is a time such as 2026-01-31T12:34:56.789Z");
     }
     return e;
 }
@@ -57,18 +57,18 @@ void check_correction(Workbench& bench, long long job, const NewEntry& entry) {
     if (!entry.corrects) return;
     const auto corrected = found(bench.entries.one(job, *entry.corrects), "entry to correct in this job");
     if (corrected.kind != entry.kind)
-        throw halt(400, fmt::format("a {} is not corrected by a {}", store::name_of(corrected.kind),
-                                    store::name_of(entry.kind)));
+        throw http_error(400, fmt::format("a {} is not corrected by a {}", store::name_of(corrected.kind),
+                                          store::name_of(entry.kind)));
 }
 
 // Refuses what is not fit to be stored. What was stored before under the same client key is not judged again:
 // it is answered as it was, whatever else has changed since.
 void check_new(Workbench& bench, long long job, const NewEntry& entry) {
-    const auto source = bench.desk.source(job);
-    for (const auto& known : source->entries)
+    const auto stored = bench.cache.stored(job);
+    for (const auto& known : stored->entries)
         if (known.client_key == entry.client_key) return;
-    if (!source->document) throw halt(409, "the job file cannot be read as it stands; mend it first");
-    if (auto fault = store::fault_of_entry(*source->document, entry)) throw halt(*fault);
+    if (!stored->document) throw http_error(409, "the job file cannot be read as it stands; mend it first");
+    if (auto fault = store::fault_of_entry(*stored->document, entry)) throw http_error(*fault);
     check_correction(bench, job, entry);
 }
 
@@ -77,17 +77,17 @@ void record(Call& call, Workbench& bench, const NewEntry& entry) {
     check_new(bench, job, entry);
     const auto stored = bench.entries.append(call.person(), job, entry);
     if (!stored) {
-        Halt stopped = halt(stored.error());
+        HttpError stopped = http_error(stored.error());
         if (stored.error().entry)
             stopped.body["entry"] = to_json(found(bench.entries.one(job, *stored.error().entry), "entry"));
         throw stopped;
     }
-    const auto after = bench.desk.source(job);
+    const auto after = bench.cache.stored(job);
     Json json = to_json(stored->entry);
     for (std::size_t i = 0; i < after->entries.size(); ++i)
         if (after->entries[i].id == stored->entry.id)
             json = to_json(stored->entry, after->resolution.standing[i]);
-    if (!stored->again) bench.ring(job, "entry", json);
+    if (!stored->again) bench.publish(job, "entry", json);
     call.answer(stored->again ? 200 : 201, json);
 }
 
@@ -96,10 +96,10 @@ void check_names(const NewEntry& entry, const store::Person& person) {
     for (const std::string key : {"by", "accepted_by"}) {
         const auto said = entry.values.find(key);
         if (said == entry.values.end() || *said == person.name) continue;
-        throw halt(400,
-                   fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out, or "
-                               "let them log in and say it themselves",
-                               key, person.name));
+        throw http_error(
+            400, fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out, or "
+                             "let them log in and say it themselves",
+                             key, person.name));
     }
 }
 
@@ -107,14 +107,14 @@ void new_entry(Call& call, Workbench& bench) {
     const Json body = call.json();
     NewEntry e = entry_of(body, text_field(body, "kind"));
     if (e.kind == EntryKind::choice || e.kind == EntryKind::override_)
-        throw halt(400, "a choice and a verdict by word have places of their own");
+        throw http_error(400, "a choice and a verdict by word have places of their own");
     const auto values = body.find("values");
-    if (values == body.end()) throw halt(400, "values is missing");
+    if (values == body.end()) throw http_error(400, "values is missing");
     e.values = *values;
-    if (!e.values.is_object()) throw halt(400, "the values of an entry are an object of keys");
+    if (!e.values.is_object()) throw http_error(400, "the values of an entry are an object of keys");
     check_names(e, call.person());
     if (store::is_reading(e.kind) && !e.withdrawn && !body.contains("units"))
-        throw halt(400, "units is missing: in or mm");
+        throw http_error(400, "units is missing: in or mm");
     record(call, bench, e);
 }
 
@@ -123,7 +123,7 @@ void choose(Call& call, Workbench& bench) {
     NewEntry e = entry_of(body, "choice");
     const auto chosen =
         found(bench.entries.one(call.number(1), number_field(body, "chosen")), "entry to choose in this job");
-    if (!store::is_reading(chosen.kind)) throw halt(400, "only a reading can be chosen");
+    if (!store::is_reading(chosen.kind)) throw http_error(400, "only a reading can be chosen");
     e.head = chosen.head;
     e.valve = chosen.valve;
     e.values = {{"chosen", chosen.id}};

@@ -1,5 +1,5 @@
 // Server-sent events: what changes is told to every open page at once.
-#include "server/answers/shapes.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/routes/routes.hpp"
 
 namespace seatwright::server {
@@ -12,20 +12,21 @@ using store::Role;
 constexpr double heartbeat_seconds = 10;
 
 void listen(Call& call, Workbench& bench, long long job) {
-    auto ear = bench.bell.listen(job, call.request().get_header_value("Last-Event-ID"));
-    if (!ear) throw halt(503, "too many pages are listening; this one asks now and then instead");
+    auto subscriber = bench.events.subscribe(job, call.request().get_header_value("Last-Event-ID"));
+    if (!subscriber)
+        throw http_error(503, "too many pages are listening; this one asks now and then instead");
     const std::string token = call.login->token;
     auto first = std::make_shared<bool>(true);
     call.response().set_header("X-Accel-Buffering", "no");
     call.response().set_chunked_content_provider(
         "text/event-stream",
-        [&bench, ear, token, first](std::size_t, httplib::DataSink& sink) {
+        [&bench, subscriber, token, first](std::size_t, httplib::DataSink& sink) {
             if (*first) {
                 *first = false;
                 static const std::string hello = "retry: 2000\n\n";
                 return sink.write(hello.data(), hello.size());
             }
-            const auto text = ear->wait(heartbeat_seconds);
+            const auto text = subscriber->wait(heartbeat_seconds);
             // Over: the server stops, or the person has logged out meanwhile.
             if (!text || !bench.people.still_in(token)) {
                 sink.done();
@@ -34,7 +35,7 @@ void listen(Call& call, Workbench& bench, long long job) {
             const std::string out = text->empty() ? ": still here\n\n" : *text;
             return sink.write(out.data(), out.size());
         },
-        [&bench, ear](bool) { bench.bell.leave(ear); });
+        [&bench, subscriber](bool) { bench.events.unsubscribe(subscriber); });
 }
 
 }  // namespace

@@ -1,11 +1,12 @@
 // The Bench: jobs, new jobs, a job's document and its history.
 #include <fmt/format.h>
 
+#include "server/answers/job_card.hpp"
 #include "server/answers/prepare.hpp"
-#include "server/answers/shapes.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/intake/examples.hpp"
-#include "server/intake/intake.hpp"
-#include "server/intake/questions.hpp"
+#include "server/intake/import.hpp"
+#include "server/intake/six_answers.hpp"
 #include "server/routes/routes.hpp"
 
 namespace seatwright::server {
@@ -21,42 +22,41 @@ void bench_page(Call& call, Workbench& bench) {
     call.answer(200, {{"jobs", std::move(list)}});
 }
 
-Intake intake_of(const Json& body, const std::string& shop) {
+JobImport import_of(const Json& body, const std::string& shop) {
     const std::string from = text_field(body, "from");
-    Intake intake;
+    JobImport given;
     if (from == "example") {
         const std::string name = text_field(body, "example");
         const auto example = found(example_named(name), "example");
-        intake.text = example.text;
-        intake.file = name + ".toml";
-        intake.what = "made the job from the example " + name;
+        given.text = example.text;
+        given.file = name + ".toml";
+        given.what = "made the job from the example " + name;
     } else if (from == "text") {
-        intake.text = text_field(body, "text");
-        intake.shop_text = text_field_if(body, "shop_text");
-        intake.file = text_field_if(body, "file").value_or("job.toml");
-        intake.what = "made the job from the file " + intake.file;
+        given.text = text_field(body, "text");
+        given.shop_text = text_field_if(body, "shop_text");
+        given.file = text_field_if(body, "file").value_or("job.toml");
+        given.what = "made the job from the file " + given.file;
     } else if (from == "answers") {
         const auto answers = body.find("answers");
-        if (answers == body.end()) throw halt(400, "answers is missing");
-        intake.text = take(text_of_answers(*answers, shop));
-        intake.what = "made the job from six answers";
-        intake.keep_original = false;
+        if (answers == body.end()) throw http_error(400, "answers is missing");
+        given.text = take(text_of_answers(*answers, shop));
+        given.what = "made the job from six answers";
+        given.keep_original = false;
     } else {
-        throw halt(400, "from is example, text or answers");
+        throw http_error(400, "from is example, text or answers");
     }
-    return intake;
+    return given;
 }
 
-void start_large(Call& call, Workbench& bench, Intake intake) {
+void start_large(Call& call, Workbench& bench, JobImport given) {
     const store::Person by = call.person();
-    const auto work = [&bench, by,
-                       intake = std::move(intake)](TaskReport& report) -> store::Answer<long long> {
+    const auto work = [&bench, by, given = std::move(given)](TaskReport& report) -> store::Answer<long long> {
         if (!report.progress(0, 1, "reading the file")) return store::refuse(store::Why::bad, "cancelled");
-        const auto row = take_in(bench, by, intake, [&](std::size_t done, std::size_t total) {
+        const auto row = import_job(bench, by, given, [&](std::size_t done, std::size_t total) {
             return report.progress(done, total, "storing its readings");
         });
         if (!row) return tl::unexpected(row.error());
-        bench.ring(row->id, "version", {{"version", 1}});
+        bench.publish(row->id, "version", {{"version", 1}});
         // The job is there; what follows only makes its page open at once.
         static_cast<void>(prepare(bench, row->id, {}, report));
         return row->id;
@@ -65,11 +65,11 @@ void start_large(Call& call, Workbench& bench, Intake intake) {
 }
 
 void new_job(Call& call, Workbench& bench) {
-    Intake intake = intake_of(call.json(), bench.shelf.current().text);
-    if (intake.text.size() > large_text) return start_large(call, bench, std::move(intake));
-    const auto row = take(take_in(bench, call.person(), intake));
-    bench.ring(row.id, "version", {{"version", 1}});
-    call.answer(201, job_json(bench, *bench.desk.source(row.id), {}));
+    JobImport given = import_of(call.json(), bench.shelf.current().text);
+    if (given.text.size() > large_text) return start_large(call, bench, std::move(given));
+    const auto row = take(import_job(bench, call.person(), given));
+    bench.publish(row.id, "version", {{"version", 1}});
+    call.answer(201, job_json(bench, *bench.cache.stored(row.id), {}));
 }
 
 void versions(Call& call, Workbench& bench) {
@@ -91,9 +91,9 @@ void as_download(Call& call, const std::string& name) {
 }
 
 void export_job(Call& call, Workbench& bench) {
-    const auto source = bench.desk.source(call.number(1));
-    as_download(call, fmt::format("job-{}.toml", source->row.id));
-    call.answer_text(200, text_of(*source), "application/toml");
+    const auto stored = bench.cache.stored(call.number(1));
+    as_download(call, fmt::format("job-{}.toml", stored->row.id));
+    call.answer_text(200, text_of(*stored), "application/toml");
 }
 
 void original(Call& call, Workbench& bench) {
@@ -104,10 +104,10 @@ void original(Call& call, Workbench& bench) {
 
 void archive(Call& call, Workbench& bench) {
     const Json body = call.json();
-    if (!body.contains("archived")) throw halt(400, "archived is missing");
+    if (!body.contains("archived")) throw http_error(400, "archived is missing");
     const bool archived = flag_field(body, "archived");
     const auto row = take(bench.jobs.archive(call.person(), call.number(1), archived));
-    bench.ring(row.id, "archived", {{"archived", archived}});
+    bench.publish(row.id, "archived", {{"archived", archived}});
     call.answer(200, card_json(bench, row, {}));
 }
 
@@ -123,7 +123,8 @@ void add_job_routes(Router& router, Workbench& bench) {
                     call.answer(200, {{"examples", std::move(list)}});
                 }});
     router.add({"GET", "/api/jobs/{id}", Role::reader, [&](Call& call) {
-                    call.answer(200, job_json(bench, *bench.desk.source(call.number(1)), call.query_units()));
+                    call.answer(200,
+                                job_json(bench, *bench.cache.stored(call.number(1)), call.query_units()));
                 }});
     router.add({"PATCH", "/api/jobs/{id}", Role::machinist, [&](Call& call) { archive(call, bench); }});
     router.add({"GET", "/api/jobs/{id}/versions", Role::reader, [&](Call& call) { versions(call, bench); }});

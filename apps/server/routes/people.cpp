@@ -4,7 +4,7 @@
 #include <chrono>
 #include <cmath>
 
-#include "server/answers/shapes.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/routes/routes.hpp"
 
 namespace seatwright::server {
@@ -19,25 +19,25 @@ double steady_seconds() {
 
 void answer_login(Call& call, Workbench& bench, int status, const store::Person& person) {
     const store::Login login = bench.people.log_in(person);
-    call.response().set_header("Set-Cookie", bench.gate.cookie(login.token));
+    call.response().set_header("Set-Cookie", bench.access.cookie(login.token));
     call.answer(status, session_json(bench, login));
 }
 
 constexpr std::size_t longest_name = 80;  // nobody has a longer one
 
-// Throws Halt 429 while that name or address has to wait.
+// Throws HttpError 429 while that name or address has to wait.
 void check_wait(Call& call, Workbench& bench, const std::string& name, const std::string& address) {
     const double wait = bench.throttle.wait(name, address, steady_seconds());
     if (wait <= 0) return;
     const auto seconds = static_cast<int>(std::ceil(wait));
     call.response().set_header("Retry-After", std::to_string(seconds));
-    throw halt(429, fmt::format("too many wrong passwords; try again in {} s", seconds));
+    throw http_error(429, fmt::format("too many wrong passwords; try again in {} s", seconds));
 }
 
 // Runs `check`, which is true when the password was right; one at a time, guesses counted and slowed down.
 template <class Check>
 bool password_checked(Call& call, Workbench& bench, const std::string& name, Check&& check) {
-    const std::string address = bench.gate.address_of(call.request());
+    const std::string address = bench.access.address_of(call.request());
     check_wait(call, bench, name, address);
     const std::lock_guard<std::mutex> one_at_a_time(bench.checking_password);
     check_wait(call, bench, name, address);
@@ -57,7 +57,7 @@ void log_in(Call& call, Workbench& bench) {
                            person = bench.people.check(name, password);
                            return person.has_value();
                        });
-    if (!right) throw halt(401, "name or password is not right");
+    if (!right) throw http_error(401, "name or password is not right");
     answer_login(call, bench, 200, *person);
 }
 
@@ -75,8 +75,8 @@ void change_own_password(Call& call, Workbench& bench) {
 
 void make_owner(Call& call, Workbench& bench) {
     // Whoever can reach a first start could take the shop over: only this machine may.
-    if (!bench.gate.rules().loopback)
-        throw halt(403, "the owner is made on the machine itself, before the network is let in");
+    if (!bench.access.rules().loopback)
+        throw http_error(403, "the owner is made on the machine itself, before the network is let in");
     const Json body = call.json();
     answer_login(call, bench, 201,
                  take(bench.people.make_owner(text_field(body, "name"), text_field(body, "password"))));
@@ -84,7 +84,7 @@ void make_owner(Call& call, Workbench& bench) {
 
 store::Role role_field(const std::string& name) {
     const auto role = store::role_named(name);
-    if (!role) throw halt(400, "a role is reader, machinist or lead");
+    if (!role) throw http_error(400, "a role is reader, machinist or lead");
     return *role;
 }
 
@@ -105,7 +105,7 @@ void add_people_routes(Router& router, Workbench& bench) {
     router.add({"POST", "/api/session", {}, [&](Call& call) { log_in(call, bench); }});
     router.add({"DELETE", "/api/session", Role::reader, [&](Call& call) {
                     bench.people.log_out(call.login->token);
-                    call.response().set_header("Set-Cookie", bench.gate.cookie(""));
+                    call.response().set_header("Set-Cookie", bench.access.cookie(""));
                     call.answer_nothing();
                 }});
     router.add({"POST", "/api/owner", {}, [&](Call& call) { make_owner(call, bench); }});

@@ -3,9 +3,9 @@
 
 #include "seatwright/base/sha256.hpp"
 #include "server/answers/drawings.hpp"
+#include "server/answers/job_state.hpp"
 #include "server/answers/prepare.hpp"
-#include "server/answers/shapes.hpp"
-#include "server/answers/state.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/answers/why.hpp"
 #include "server/http/pages.hpp"
 #include "server/jobs/selection.hpp"
@@ -19,14 +19,14 @@ using job::Stage;
 using store::Role;
 
 std::shared_ptr<Computation> computation_of(Call& call, Workbench& bench) {
-    const auto source = bench.desk.source(call.number(1));
-    return bench.desk.computation(source, call.query("head"), selection_of(call, *source));
+    const auto stored = bench.cache.stored(call.number(1));
+    return bench.cache.computation(stored, call.query("head"), selection_of(call, *stored));
 }
 
 Stage stage_of(const std::string& name) {
     for (const Stage stage : {Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove})
         if (job::name_of(stage) == name) return stage;
-    throw halt(404, "the stages are hold, find, shape, cut and prove");
+    throw http_error(404, "the stages are hold, find, shape, cut and prove");
 }
 
 LengthUnit unit_of(Call& call, const Computation& computation) {
@@ -43,7 +43,7 @@ void set_policy_of_svg(Call& call, const std::string& text) {
 void drawing(Call& call, Workbench& bench) {
     const std::string file = call.part(2);
     constexpr std::string_view ending = ".svg";
-    if (!std::string_view(file).ends_with(ending)) throw halt(404, "drawings end in .svg");
+    if (!std::string_view(file).ends_with(ending)) throw http_error(404, "drawings end in .svg");
     const std::string name = file.substr(0, file.size() - ending.size());
     auto computation = computation_of(call, bench);
     const DrawingQuery query = only_taken(name, {call.query("setup"), call.query("kind"), call.query("valve"),
@@ -59,8 +59,8 @@ void drawing(Call& call, Workbench& bench) {
         plan::Overrides overrides;
         overrides.attitude = {query.setup, tilt ? std::optional(rad(*tilt)) : std::nullopt,
                               swing ? std::optional(rad(*swing)) : std::nullopt};
-        const auto source = bench.desk.source(call.number(1));
-        text = svg(*bench.desk.try_out(source, call.query("head"), overrides));
+        const auto stored = bench.cache.stored(call.number(1));
+        text = svg(*bench.cache.try_out(stored, call.query("head"), overrides));
     } else {
         text = computation->kept(fmt::format("svg/{}/{}/{}", name, query.key(), paper),
                                  [&] { return svg(*computation); });
@@ -107,9 +107,9 @@ void start_prepare(Call& call, Workbench& bench) {
     wanted.size = paper_size_named(text_field_if(body, "paper").value_or(""));
     if (const auto papers = body.find("papers"); papers != body.end()) {
         if (!papers->is_array() || papers->size() > most_papers)
-            throw halt(400, fmt::format("papers is a list of at most {} names", most_papers));
+            throw http_error(400, fmt::format("papers is a list of at most {} names", most_papers));
         for (const auto& name : *papers) {
-            if (!name.is_string()) throw halt(400, "papers is a list of names");
+            if (!name.is_string()) throw http_error(400, "papers is a list of names");
             wanted.papers.push_back(name);
         }
     }

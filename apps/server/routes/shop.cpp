@@ -4,7 +4,8 @@
 
 #include "seatwright/report/keys_json.hpp"
 #include "seatwright/store/toml_json.hpp"
-#include "server/answers/shapes.hpp"
+#include "server/answers/job_card.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/intake/edits.hpp"
 #include "server/intake/shop_check.hpp"
 #include "server/routes/routes.hpp"
@@ -25,12 +26,12 @@ Json shelf_json(const store::ShelfVersion& shelf) {
 void store_shelf(Call& call, Workbench& bench, long long made_on, const std::string& text,
                  const std::string& what) {
     if (const Faults faults = faults_of_shop(text); !faults.empty()) {
-        Halt stopped = halt(400, "the shelf cannot be read: " + to_line(faults.front()));
+        HttpError stopped = http_error(400, "the shelf cannot be read: " + to_line(faults.front()));
         stopped.body["faults"] = json_of(faults);
         throw stopped;
     }
     const auto next = take(bench.shelf.change(call.person(), made_on, text, what));
-    bench.bell.ring(0, "shelf", Json{{"version", next.number}}.dump());
+    bench.events.publish(0, "shelf", Json{{"version", next.number}}.dump());
     call.answer(200, shelf_json(next));
 }
 

@@ -2,9 +2,9 @@
 #include <fmt/format.h>
 
 #include "server/answers/drawings.hpp"
-#include "server/answers/state.hpp"
+#include "server/answers/job_state.hpp"
 #include "server/intake/edits.hpp"
-#include "server/intake/questions.hpp"
+#include "server/intake/six_answers.hpp"
 #include "server/routes/routes.hpp"
 
 namespace seatwright::server {
@@ -20,7 +20,7 @@ constexpr std::size_t most_depths = 1000;
 std::optional<double> real_field(const Json& body, const std::string& name) {
     const auto at = body.find(name);
     if (at == body.end() || at->is_null()) return std::nullopt;
-    if (!at->is_number()) throw halt(400, name + " is a number");
+    if (!at->is_number()) throw http_error(400, name + " is a number");
     return at->get<double>();
 }
 
@@ -34,10 +34,10 @@ plan::Overrides overrides_of(const Json& body) {
     }
     if (const auto at = body.find("depths"); at != body.end() && at->is_object()) {
         if (at->size() > most_depths)
-            throw halt(400, fmt::format("at most {} depths are tried at once, these are {}", most_depths,
-                                        at->size()));
+            throw http_error(400, fmt::format("at most {} depths are tried at once, these are {}",
+                                              most_depths, at->size()));
         for (const auto& [valve, depth] : at->items()) {
-            if (!depth.is_number()) throw halt(400, "depths are numbers, mm");
+            if (!depth.is_number()) throw http_error(400, "depths are numbers, mm");
             overrides.depths[valve] = depth.get<double>();
         }
     }
@@ -71,12 +71,12 @@ Json drawings_drawn(Computation& computation, const Json& body, LengthUnit unit)
     Json drawings = Json::object();
     const auto wanted = body.find("drawings");
     if (wanted == body.end() || !wanted->is_array()) return drawings;
-    if (wanted->size() > most_drawings) throw halt(400, "at most 12 drawings at once");
+    if (wanted->size() > most_drawings) throw http_error(400, "at most 12 drawings at once");
     for (const auto& one : *wanted) {
         const std::string name = text_field(one, "name");
         try {
             drawings[name] = draw(computation, name, query_of(one, unit)).embedded();
-        } catch (const Halt& stopped) {
+        } catch (const HttpError& stopped) {
             if (stopped.status != 422) throw;
         }
     }
@@ -85,16 +85,16 @@ Json drawings_drawn(Computation& computation, const Json& body, LengthUnit unit)
 
 void what_if(Call& call, Workbench& bench) {
     const Json body = call.json();
-    const auto source = bench.desk.source(call.number(1));
+    const auto stored = bench.cache.stored(call.number(1));
     const auto edits = body.contains("edits") ? edits_of(body) : std::vector<Edit>{};
     const std::string head = text_field_if(body, "head").value_or("");
     const auto computation = edits.empty()
-                                 ? bench.desk.try_out(source, head, overrides_of(body))
-                                 : bench.desk.try_out(*source, take(edited(source->version.text, edits)),
-                                                      head, overrides_of(body));
-    const LengthUnit own = computation->readable() ? computation->job().units : source->units;
+                                 ? bench.cache.try_out(stored, head, overrides_of(body))
+                                 : bench.cache.try_out(*stored, take(edited(stored->version.text, edits)),
+                                                       head, overrides_of(body));
+    const LengthUnit own = computation->readable() ? computation->job().units : stored->units;
     const LengthUnit unit = units_named(text_field_if(body, "units").value_or("")).value_or(own);
-    Json answer{{"version", source->row.version}, {"sequence", source->row.sequence},
+    Json answer{{"version", stored->row.version}, {"sequence", stored->row.sequence},
                 {"drawings", Json::object()},     {"stages", Json::object()},
                 {"warnings", Json::array()},      {"faults", json_of(computation->faults())}};
     std::string results = "{}";
@@ -102,7 +102,7 @@ void what_if(Call& call, Workbench& bench) {
         results = results_text(*computation, stages_wanted(body));
         answer["drawings"] = drawings_drawn(*computation, body, unit);
         // Only what the results and drawings asked for made necessary: a drag must not wait for the rest.
-        answer["stages"] = stages_so_far_json(*source, *computation, unit);
+        answer["stages"] = stages_so_far_json(*stored, *computation, unit);
         answer["warnings"] = warnings_json(computation->notices_so_far());
     }
     std::string text = answer.dump(-1, ' ', false, Json::error_handler_t::replace);
@@ -113,14 +113,14 @@ void what_if(Call& call, Workbench& bench) {
 // The job that six answers would make, as far as they go, with its plan drawing.
 void preview(Call& call, Workbench& bench) {
     const auto text = text_of_answers(call.json(), bench.shelf.current().text);
-    if (!text) throw halt(text.error());
+    if (!text) throw http_error(text.error());
     Computation computation(read_with_shop(*text, bench.shelf.current().text), "");
     Json svg = nullptr;
     if (computation.readable()) try {
             DrawingQuery query;
             query.unit = call.query_units().value_or(computation.job().units);
             svg = draw(computation, "plan", query).embedded();
-        } catch (const Halt&) {
+        } catch (const HttpError&) {
             // Not enough to draw yet.
         }
     call.answer(200, {{"text", *text}, {"svg", std::move(svg)}, {"faults", json_of(computation.faults())}});

@@ -7,6 +7,7 @@
 #include <map>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <utility>
 
 namespace seatwright {
@@ -21,7 +22,7 @@ class Cache {
     // same name again.
     template <class Make>
     std::shared_ptr<Value> get(const Name& name, Make&& make) {
-        std::promise<std::shared_ptr<Value>> promise;
+        std::optional<std::promise<std::shared_ptr<Value>>> promise;
         std::shared_future<std::shared_ptr<Value>> waiting;
         {
             const std::lock_guard<std::mutex> lock(mutex_);
@@ -29,7 +30,7 @@ class Cache {
             if (const auto at = making_.find(name); at != making_.end())
                 waiting = at->second;
             else
-                making_[name] = promise.get_future().share();
+                making_[name] = promise.emplace().get_future().share();
         }
         if (waiting.valid()) return waiting.get();
         try {
@@ -37,12 +38,12 @@ class Cache {
             const std::lock_guard<std::mutex> lock(mutex_);
             keep(name, made);
             making_.erase(name);
-            promise.set_value(made);
+            promise->set_value(made);
             return made;
         } catch (...) {
             const std::lock_guard<std::mutex> lock(mutex_);
             making_.erase(name);
-            promise.set_exception(std::current_exception());
+            promise->set_exception(std::current_exception());
             throw;
         }
     }

@@ -9,7 +9,7 @@
 
 namespace seatwright {
 
-enum class Weight {
+enum class Severity {
     note,     // worth reading; the plan stands
     blocking  // the plan cannot be carried out as asked, or a verdict is fail: exit status 3
 };
@@ -19,7 +19,7 @@ struct Warning {
     std::string code;                  // short, stable, lower case with hyphens: "plumb-limit"
     std::optional<std::string> valve;  // the valve it concerns, if one
     std::string text;                  // a sentence: what, how much, what to do
-    Weight weight = Weight::note;
+    Severity severity = Severity::note;
 };
 
 // What every stage result carries beside its numbers.

@@ -23,11 +23,6 @@ Bending bend(double diameter, double free_length, double force, double modulus) 
     return bending;
 }
 
-double tip_deflection(double diameter, double free_length, double at, double force, double modulus) {
-    require(at >= 0 && at <= free_length, "the load stands on the pilot");
-    return force * at * at * (3 * free_length - at) / (6 * modulus * second_moment(diameter));
-}
-
 double unbalanced_side(double side_of_one_blade, int blades) {
     return blades == 1 ? side_of_one_blade : 0;
 }

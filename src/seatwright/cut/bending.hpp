@@ -24,10 +24,6 @@ struct Bending {
 // A round rod of `diameter`, held at one end, loaded by `force` at `free_length` (both > 0).
 Bending bend(double diameter, double free_length, double force, double modulus = pilot_modulus);
 
-// Tip deflection when the load stands at `at` <= free_length from the root.
-double tip_deflection(double diameter, double free_length, double at, double force,
-                      double modulus = pilot_modulus);
-
 // Side force of the whole cutter: the blades' side forces cancel unless there is only one.
 double unbalanced_side(double side_of_one_blade, int blades);
 

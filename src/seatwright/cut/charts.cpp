@@ -31,7 +31,6 @@ void add_calm(Cut& cut, const job::Job& job, const SeatPlan& plan) {
 
 // A form appears once, however many pilots its guides take.
 void add_charts(Cut& cut, const job::Job& job, const SeatPlan& plan) {
-    double widest = 0;
     for (const WorkedForm& form : plan.forms) {
         const Conditions& c = form.conditions;
         if (!c.lobes) continue;
@@ -55,10 +54,6 @@ void add_charts(Cut& cut, const job::Job& job, const SeatPlan& plan) {
         for (int i = 0; i <= chart_points; ++i) {
             const double rpm = low + (high - low) * i / chart_points;
             chart.points.push_back({rpm, stable_width(*c.lobes, rpm)});
-        }
-        if (chart.width > widest) {
-            widest = chart.width;
-            cut.chatter = chart.points;
         }
         cut.charts.push_back(std::move(chart));
     }

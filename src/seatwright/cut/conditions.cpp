@@ -52,8 +52,8 @@ class Choice {
     }
 
   private:
-    void warn(const char* code, std::string text, Weight weight = Weight::note) {
-        out_.warnings.push_back({"cut", code, std::nullopt, asked_.what + ": " + std::move(text), weight});
+    void warn(const char* code, std::string text, Severity severity = Severity::note) {
+        out_.warnings.push_back({"cut", code, std::nullopt, asked_.what + ": " + std::move(text), severity});
     }
 
     std::string say(double mm) const { return length_words(mm, asked_.unit); }
@@ -130,7 +130,7 @@ class Choice {
                              "the face",
                              words_of(torque_shown(load.torque, asked_.unit), 1),
                              words_of(torque_shown(*machine_.torque, asked_.unit), 1)),
-                 Weight::blocking);
+                 Severity::blocking);
         else
             warn("feed-lowered", fmt::format("fed {} a turn instead of {}, to spare {}", say(out_.feed),
                                              say(feed_range_.high), feed_limit_));
@@ -147,7 +147,7 @@ class Choice {
                      "{:.0f} W even at {:.0f} rpm, the slowest speed, the machine has {:.0f} W; cut top and "
                      "throat first, then the face",
                      power_of(out_.load.torque, out_.rpm), out_.rpm, *machine_.power),
-                 Weight::blocking);
+                 Severity::blocking);
             return;
         }
         out_.rpm = out_.fastest = lowered;

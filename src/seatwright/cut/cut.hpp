@@ -82,10 +82,8 @@ struct Cut : Notices {
     std::vector<Program> programs;  // only those whose read-back passed
     std::vector<Route> routes;  // of every cutter in every setup, all its seats: for card, map and drawings
     std::vector<double> calm_rpm;
-    std::vector<ChatterPoint> chatter;  // stable width over the speed range, for the chart
-                                        // of the widest form
-    std::vector<ChatterChart> charts;   // one a form
-    std::vector<Tool> tools;            // cutters as set, by T number
+    std::vector<ChatterChart> charts;  // one a form
+    std::vector<Tool> tools;           // cutters as set, by T number
     int cutter_changes = 0;
     int halts_head = 0;               // of all files of the head, the second ones too
     double path = 0, path_bound = 0;  // mm moved from seat to seat; no order with as few changes is shorter

@@ -13,10 +13,6 @@ Deflection deflection_of(double thrust, double feed, double axial_stiffness) {
     return {thrust / axial_stiffness, cutting_stiffness / (cutting_stiffness + axial_stiffness)};
 }
 
-double deflection_after(const Deflection& deflection, double turns) {
-    return deflection.start * std::pow(deflection.ratio, turns);
-}
-
 double dwell_turns_for(const Deflection& deflection, double residue) {
     require(residue > 0, "the residue allowed is positive");
     if (deflection.start <= residue || deflection.ratio <= 0) return least_dwell_turns;

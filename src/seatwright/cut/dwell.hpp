@@ -27,9 +27,6 @@ struct Deflection {
 // thrust >= 0, feed > 0, axial_stiffness > 0.
 Deflection deflection_of(double thrust, double feed, double axial_stiffness);
 
-// What is left after `turns`.
-double deflection_after(const Deflection& deflection, double turns);
-
 // Whole turns until no more than `residue` is left, at least least_dwell_turns; not capped.
 double dwell_turns_for(const Deflection& deflection, double residue);
 

@@ -88,7 +88,7 @@ class Readier {
                          fmt::format("{} is measured as deep as its plan asks already: it is "
                                      "in no file",
                                      id_of(s)),
-                         Weight::note});
+                         Severity::note});
         std::erase_if(form.planned, [&](std::size_t s) {
             return !asked_for(s) || (!draft() && held(s)) || done_already(known_, s, selection_) ||
                    counts_as_cut(whole, s);
@@ -186,7 +186,7 @@ class Readier {
 
     void tell(const ReadyForm& form) {
         const auto say = [&](const char* code, const std::string& valve, std::string text) {
-            out_.warnings.push_back({"cut", code, valve, std::move(text), Weight::note});
+            out_.warnings.push_back({"cut", code, valve, std::move(text), Severity::note});
         };
         const std::string& first = id(form.seats.front().valve);
         if (form.first.other) say("first-other", first, *form.first.other);

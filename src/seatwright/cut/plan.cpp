@@ -41,7 +41,7 @@ void refuse(Cut& cut, Gate& gate, const hold::Setup& setup, const Route& route, 
         gate.hold({route.head, setup.id, std::nullopt, HeldCode::safety, text,
                    "the figures behind what was read back put right; where none of them is wrong the fault "
                    "is ours: report it"});
-    cut.warnings.push_back({"cut", "program-refused", std::nullopt, std::move(text), Weight::blocking});
+    cut.warnings.push_back({"cut", "program-refused", std::nullopt, std::move(text), Severity::blocking});
 }
 
 // What was made is withdrawn.
@@ -59,7 +59,7 @@ bool holds_any(const Gate& gate, const Route& route) {
 void hold_overloads(const Known& known, const SeatPlan& plan, Gate& gate) {
     for (const WorkedForm& form : plan.forms)
         for (const Warning& warning : form.conditions.warnings) {
-            if (warning.weight != Weight::blocking) continue;
+            if (warning.severity != Severity::blocking) continue;
             for (const std::size_t shaped : plan.shaped) {
                 const shape::Seat& seat = known.shape.seats.at(shaped);
                 const job::Valve& valve = known.job.head.valves.at(seat.valve);
@@ -85,7 +85,7 @@ void hold_stops(const Known& known, const Cut& cut, Gate& gate) {
     for (const Notices* stage :
          {static_cast<const Notices*>(&known.shape), static_cast<const Notices*>(&cut)})
         for (const Warning& warning : stage->warnings)
-            if (warning.weight == Weight::blocking && !covered(warning))
+            if (warning.severity == Severity::blocking && !covered(warning))
                 gate.hold({known.shape.head,
                            {},
                            warning.valve,
@@ -128,7 +128,7 @@ void each_seat_once(Cut& cut, Gate& gate, const Known& known) {
     const std::string fault = fault_of_files(known.job, routes);
     if (fault.empty()) return;
     cut.warnings.push_back(
-        {"cut", "program-refused", std::nullopt, "no program is handed out: " + fault, Weight::blocking});
+        {"cut", "program-refused", std::nullopt, "no program is handed out: " + fault, Severity::blocking});
     hold_all(cut, gate, "no program is handed out: " + fault, "the files' seats named apart (--only)");
     cut.programs.clear();
 }
@@ -143,7 +143,7 @@ void names_alike(Cut& cut, Gate& gate) {
                     "two programs would both be called {}: none of them is handed out", cut.programs[i].file);
                 const std::string frees = "names of head or valves that differ in letters and digits";
                 cut.warnings.push_back(
-                    {"cut", "names-alike", std::nullopt, reason + "; give " + frees, Weight::blocking});
+                    {"cut", "names-alike", std::nullopt, reason + "; give " + frees, Severity::blocking});
                 for (const Program* of : {&cut.programs[i], &cut.programs[j]})
                     gate.hold({of->route.head, of->setup, std::nullopt, HeldCode::safety, reason, frees});
                 std::erase_if(cut.programs, [name = without_case(cut.programs[i].file)](const Program& p) {

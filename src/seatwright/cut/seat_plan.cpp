@@ -84,9 +84,9 @@ class Planner {
         return plan_.forms.back();
     }
 
-    void gap(const std::string& name, const char* what, Weight weight) {
+    void gap(const std::string& name, const char* what, Severity severity) {
         warn_once(
-            {"cut", "cutting-data", std::nullopt, fmt::format("material \"{}\": {}", name, what), weight});
+            {"cut", "cutting-data", std::nullopt, fmt::format("material \"{}\": {}", name, what), severity});
     }
 
     job::Material material_of(job::Kind kind) {
@@ -95,14 +95,14 @@ class Planner {
         const job::Material* known = job_.material(name);
         if (known == nullptr) {
             gap(name, "not on the shelf; speed and feed of integral iron (common practice) stand in",
-                Weight::blocking);
+                Severity::blocking);
             return {};
         }
         if (!known->speed || !known->feed)
             gap(name, "no speed or feed range; those of integral iron (common practice) stand in",
-                Weight::note);
+                Severity::note);
         if (!known->kc11 || !known->mc)
-            gap(name, "no kc11 or mc, so forces, power and chatter are not known", Weight::note);
+            gap(name, "no kc11 or mc, so forces, power and chatter are not known", Severity::note);
         return *known;
     }
 

@@ -50,14 +50,14 @@ Sequence sequence_seats(const job::Job& job, const hold::Hold& hold, const shape
         members[static_cast<std::size_t>(group - groups.begin())].push_back(i);
     }
     const auto left_out = [&](const char* code, const std::vector<std::string>& ids, const char* why,
-                              Weight weight) {
+                              Severity severity) {
         if (ids.empty()) return;
         const std::string text = fmt::format("left out of the programs: {}; {}", hold::ids_words(ids), why);
-        sequence.warnings.push_back({"cut", code, std::nullopt, text, weight});
+        sequence.warnings.push_back({"cut", code, std::nullopt, text, severity});
     };
-    left_out("no-cutter", no_cutter, "no cutter on the shelf makes these seats", Weight::blocking);
+    left_out("no-cutter", no_cutter, "no cutter on the shelf makes these seats", Severity::blocking);
     left_out("no-depth", no_depth, "how deep they go is not known: read cleanup or stem height",
-             Weight::note);
+             Severity::note);
 
     const Order order = best_order(groups);
     sequence.changes = order.changes;

@@ -13,7 +13,6 @@
 namespace seatwright::cut {
 
 inline constexpr std::size_t longest_line = 256;
-inline constexpr int largest_line_number = 99999;
 
 struct Word {
     char letter = ' ';  // upper case

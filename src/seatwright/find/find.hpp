@@ -59,8 +59,8 @@ struct FoundSetup {
     bool yaw_known = true;                  // false: no yaw prior and fewer than two guides touched
     bool datum_assumed = false;             // nothing touched: the datum guide is taken as zeroed
     std::vector<std::size_t> set_aside;     // suspect touches, indices into job.readings.touches
-    std::size_t learned_from = 0;           // heads whose lesson was the prior; 0 = the declared pattern
-    std::string alike;                      // other ways round this layout looks the same, in words
+    std::size_t learned_from = 0;  // heads whose learned pattern was the prior; 0 = the declared pattern
+    std::string alike;             // other ways round this layout looks the same, in words
 };
 
 struct PilotChoice {

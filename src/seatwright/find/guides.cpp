@@ -19,14 +19,6 @@ Place place_guide(const Expected& guide, const Combined& read, const Pose& pose)
     return place;
 }
 
-std::vector<Place> place_guides(std::span<const Expected> guides, std::span<const Combined> read,
-                                const Pose& pose) {
-    std::vector<Place> places;
-    places.reserve(guides.size());
-    for (std::size_t v = 0; v < guides.size(); ++v) places.push_back(place_guide(guides[v], read[v], pose));
-    return places;
-}
-
 Vec2 as_programmed(const Vec2& at, double resolution) {
     if (!(resolution > 0)) return at;
     return {std::round(at.x() / resolution) * resolution, std::round(at.y() / resolution) * resolution};

@@ -19,9 +19,7 @@ struct Place {
     Mat2 covariance = Mat2::Zero();
 };
 
-// One place for each guide. `read` from combine() of the same readings the pose was fitted to.
-std::vector<Place> place_guides(std::span<const Expected> guides, std::span<const Combined> read,
-                                const Pose& pose);
+// `read` from combine() of the same readings the pose was fitted to.
 Place place_guide(const Expected& guide, const Combined& read, const Pose& pose);
 
 // Rounded to the readout's resolution; not rounded when that is 0.

@@ -59,7 +59,7 @@ Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
         result.warnings.push_back(
             {"find", "touches-not-labelled", std::nullopt,
              fmt::format("head {}: {} unlabelled touches are left out: {}.", head, touches.size(), why),
-             Weight::blocking});
+             Severity::blocking});
         result.inputs = std::move(inputs);
         return result;
     }
@@ -84,7 +84,7 @@ Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
                          best->assigned.runner_up.empty() ? "those of another setup"
                                                           : guide_names(job, input, best->assigned.runner_up),
                          *odds),
-             Weight::blocking});
+             Severity::blocking});
     result.inputs = std::move(inputs);
     return result;
 }

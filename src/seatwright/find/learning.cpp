@@ -11,7 +11,8 @@ namespace seatwright::find {
 namespace {
 
 constexpr std::size_t least_guides = 3;
-// The lesson is redone when the record has grown by this share: the means move by less than their error.
+// The learned pattern is redone when the record has grown by this share: the means move by less than their
+// error.
 constexpr double growth = 0.05;
 // A guide or two of eight may have been repaired.
 constexpr double most_repaired = 0.26;
@@ -19,7 +20,7 @@ constexpr double most_repaired = 0.26;
 constexpr double connected = 1e-9;
 
 // Orthonormal rigid motions of the guides seen: what the means are not determined in.
-Eigen::MatrixXd rigid_motions(const LessonSums& sums, const std::vector<Expected>& declared) {
+Eigen::MatrixXd rigid_motions(const LearningSums& sums, const std::vector<Expected>& declared) {
     const auto n = static_cast<Eigen::Index>(sums.guide.size());
     Vec2 centre = Vec2::Zero();
     for (const std::size_t g : sums.guide) centre += declared[g].map / static_cast<double>(n);
@@ -38,7 +39,7 @@ Eigen::MatrixXd rigid_motions(const LessonSums& sums, const std::vector<Expected
 }
 
 // Residual squares and degrees of freedom guide by guide.
-void own_scatter(Lesson& lesson, const std::vector<Deviations>& record,
+void own_scatter(LearnedPattern& learned, const std::vector<Deviations>& record,
                  const std::vector<Expected>& declared) {
     std::vector<double> squares(declared.size(), 0), share(declared.size(), 0), touch(declared.size(), 0),
         count(declared.size(), 0);
@@ -47,7 +48,7 @@ void own_scatter(Lesson& lesson, const std::vector<Deviations>& record,
         const Eigen::MatrixXd maker = without_pose(head, declared);
         Eigen::VectorXd y = stacked(head);
         for (std::size_t i = 0; i < head.guide.size(); ++i)
-            y.segment<2>(2 * static_cast<Eigen::Index>(i)) -= lesson.guides[head.guide[i]].mean;
+            y.segment<2>(2 * static_cast<Eigen::Index>(i)) -= learned.guides[head.guide[i]].mean;
         const Eigen::VectorXd left = maker * y;
         for (std::size_t i = 0; i < head.guide.size(); ++i) {
             const auto row = 2 * static_cast<Eigen::Index>(i);
@@ -60,9 +61,9 @@ void own_scatter(Lesson& lesson, const std::vector<Deviations>& record,
         }
     }
     for (std::size_t g = 0; g < declared.size(); ++g) {
-        Lesson::Guide& guide = lesson.guides[g];
+        LearnedPattern::Guide& guide = learned.guides[g];
         if (!guide.seen) continue;
-        guide.dof = shares > 0 ? lesson.dof * share[g] / shares : 0;
+        guide.dof = shares > 0 ? learned.dof * share[g] / shares : 0;
         if (guide.dof > 0)
             guide.scatter = std::sqrt(std::max(0.0, squares[g] / guide.dof - touch[g] / count[g]));
     }
@@ -95,13 +96,13 @@ bool mostly_suspect(const Sorted& sorted) {
     return static_cast<double>(aside) > most_repaired * static_cast<double>(sorted.set_aside.size());
 }
 
-std::vector<Expected> expected_from(const Lesson& lesson, std::vector<Expected> declared) {
+std::vector<Expected> expected_from(const LearnedPattern& learned, std::vector<Expected> declared) {
     for (std::size_t g = 0; g < declared.size(); ++g) {
-        const Lesson::Guide& guide = lesson.guides[g];
+        const LearnedPattern::Guide& guide = learned.guides[g];
         if (!guide.seen) continue;
         declared[g].map += guide.mean;
         const double error2 = 0.5 * guide.sd_of_mean.squaredNorm();
-        declared[g].scatter = std::sqrt(lesson.scatter * lesson.scatter + error2);
+        declared[g].scatter = std::sqrt(learned.scatter * learned.scatter + error2);
     }
     return declared;
 }
@@ -120,10 +121,10 @@ Deviations deviations_of(const std::string& head, std::span<const Expected> decl
     return all;
 }
 
-Memory::Memory(std::vector<Expected> declared, int least_heads)
+PatternRecord::PatternRecord(std::vector<Expected> declared, int least_heads)
     : declared_(std::move(declared)), least_heads_(static_cast<std::size_t>(std::max(2, least_heads))) {}
 
-std::optional<Lesson> Memory::learn(const LessonSums& sums) const {
+std::optional<LearnedPattern> PatternRecord::learn(const LearningSums& sums) const {
     const auto size = sums.matrix.rows();
     const double dof = sums.dof - (static_cast<double>(size) - 3);
     if (sums.guide.size() < least_guides || dof < 1) return std::nullopt;
@@ -136,52 +137,52 @@ std::optional<Lesson> Memory::learn(const LessonSums& sums) const {
         factor.solve(Eigen::MatrixXd::Identity(size, size)) - motions * motions.transpose();
     const Eigen::VectorXd means = inverse * sums.right;
 
-    Lesson lesson;
-    lesson.heads = sums.heads;
-    lesson.dof = dof;
-    lesson.guides.resize(declared_.size());
+    LearnedPattern learned;
+    learned.heads = sums.heads;
+    learned.dof = dof;
+    learned.guides.resize(declared_.size());
     const double variance = std::max(0.0, sums.squares - sums.right.dot(means)) / dof;
-    lesson.scatter = std::sqrt(std::max(0.0, variance - sums.touch_variance / sums.touched));
+    learned.scatter = std::sqrt(std::max(0.0, variance - sums.touch_variance / sums.touched));
     for (std::size_t i = 0; i < sums.guide.size(); ++i) {
         const auto c = 2 * static_cast<Eigen::Index>(i);
-        Lesson::Guide& guide = lesson.guides[sums.guide[i]];
+        LearnedPattern::Guide& guide = learned.guides[sums.guide[i]];
         guide.seen = true;
         guide.mean = means.segment<2>(c);
         guide.sd_of_mean = Vec2(std::sqrt(std::max(0.0, variance * inverse(c, c))),
                                 std::sqrt(std::max(0.0, variance * inverse(c + 1, c + 1))));
     }
-    return lesson;
+    return learned;
 }
 
-std::optional<Lesson> Memory::full_lesson() const {
+std::optional<LearnedPattern> PatternRecord::learned_from_all() const {
     if (record_.empty()) return std::nullopt;
-    auto lesson = learn(sums_.total());
-    if (lesson) own_scatter(*lesson, record_, declared_);
-    return lesson;
+    auto learned = learn(sums_.total());
+    if (learned) own_scatter(*learned, record_, declared_);
+    return learned;
 }
 
-std::optional<Lesson> Memory::lesson_of_others(std::size_t than) const {
-    numerics::OrderSums<LessonSums> others;
+std::optional<LearnedPattern> PatternRecord::lesson_of_others(std::size_t than) const {
+    numerics::OrderSums<LearningSums> others;
     for (std::size_t h = 0; h < record_.size(); ++h)
         if (h != than) others.push_back(sums_[h]);
     return others.size() > 0 ? learn(others.total()) : std::nullopt;
 }
 
-void Memory::leave_out(std::size_t head) {
+void PatternRecord::leave_out(std::size_t head) {
     record_.erase(record_.begin() + static_cast<std::ptrdiff_t>(head));
     while (sums_.size() > head) sums_.pop_back();
-    while (sums_.size() < record_.size()) sums_.push_back(lesson_sums(record_[sums_.size()], declared_));
+    while (sums_.size() < record_.size()) sums_.push_back(learning_sums(record_[sums_.size()], declared_));
 }
 
 // Each head against what the others say: the one that fits worst loses the touches that disagree, or goes
 // altogether; again until all belong.
-std::vector<std::string> Memory::screen() {
+std::vector<std::string> PatternRecord::screen() {
     std::vector<std::string> foreign;
     const std::size_t most_rounds = 2 * record_.size();
     for (std::size_t round = 0; round < most_rounds && record_.size() >= least_heads_; ++round) {
         double least = foreign_below;
         std::size_t worst = record_.size();
-        std::optional<Lesson> others_of_worst;
+        std::optional<LearnedPattern> others_of_worst;
         for (std::size_t h = 0; h < record_.size(); ++h) {
             auto others = lesson_of_others(h);
             if (!others) continue;
@@ -201,7 +202,7 @@ std::vector<std::string> Memory::screen() {
         if (!mostly_suspect(sorted) && sorted.kept.size() < readings.size() &&
             sorted.kept.size() >= least_guides) {
             drop_suspects(record_[worst], sorted);
-            sums_.replace(worst, lesson_sums(record_[worst], declared_));
+            sums_.replace(worst, learning_sums(record_[worst], declared_));
             continue;
         }
         foreign.push_back(record_[worst].head);
@@ -210,12 +211,12 @@ std::vector<std::string> Memory::screen() {
     return foreign;
 }
 
-std::vector<std::string> Memory::take(Deviations head) {
+std::vector<std::string> PatternRecord::take(Deviations head) {
     if (head.guide.size() < least_guides) return {};
-    sums_.push_back(lesson_sums(head, declared_));
+    sums_.push_back(learning_sums(head, declared_));
     record_.push_back(std::move(head));
     if (record_.size() < least_heads_) return {};
-    if (lesson_ && static_cast<double>(record_.size()) < (1 + growth) * static_cast<double>(learned_at_))
+    if (learned_ && static_cast<double>(record_.size()) < (1 + growth) * static_cast<double>(learned_at_))
         return {};
     std::vector<std::string> foreign;
     if (!screened_) {
@@ -223,14 +224,14 @@ std::vector<std::string> Memory::take(Deviations head) {
         screened_ = record_.size() >= least_heads_;
     }
     if (record_.size() >= least_heads_) {
-        lesson_ = learn(sums_.total());
-        lesson_print_ = lesson_ ? FingerprintOf().add(*lesson_).end() : Fingerprint{};
+        learned_ = learn(sums_.total());
+        learned_print_ = learned_ ? FingerprintOf().add(*learned_).end() : Fingerprint{};
         learned_at_ = record_.size();
     }
     return foreign;
 }
 
-std::optional<OneWay> Memory::repeatability() const {
+std::optional<OneWay> PatternRecord::repeatability() const {
     std::vector<std::vector<double>> groups(2 * declared_.size());
     for (const Deviations& head : record_)
         for (std::size_t i = 0; i < head.guide.size(); ++i) {
@@ -240,9 +241,9 @@ std::optional<OneWay> Memory::repeatability() const {
     return one_way(groups);
 }
 
-double misfit_p(double chi2, int dof, const Lesson& lesson) {
-    if (dof < 1 || lesson.dof < 1 || !std::isfinite(chi2)) return 1;
-    const boost::math::fisher_f law(dof, lesson.dof);
+double misfit_p(double chi2, int dof, const LearnedPattern& learned) {
+    if (dof < 1 || learned.dof < 1 || !std::isfinite(chi2)) return 1;
+    const boost::math::fisher_f law(dof, learned.dof);
     return cdf(complement(law, std::max(0.0, chi2) / dof));
 }
 

@@ -16,7 +16,7 @@
 
 #include "seatwright/base/fingerprint.hpp"
 #include "seatwright/base/numerics/order_sums.hpp"
-#include "seatwright/find/lesson_sums.hpp"
+#include "seatwright/find/learning_sums.hpp"
 #include "seatwright/find/pose.hpp"
 #include "seatwright/find/suspects.hpp"
 #include "seatwright/find/variance.hpp"
@@ -26,7 +26,7 @@ namespace seatwright::find {
 // Chance that an honest head is called foreign.
 inline constexpr double foreign_below = 1e-4;
 
-struct Lesson {
+struct LearnedPattern {
     struct Guide {
         bool seen = false;
         Vec2 mean = Vec2::Zero();
@@ -41,18 +41,18 @@ struct Lesson {
 };
 
 template <class Visit>
-void fields(const Lesson::Guide& of, Visit&& visit) {
+void fields(const LearnedPattern::Guide& of, Visit&& visit) {
     const auto& [seen, mean, sd_of_mean, scatter, dof] = of;
     visit(seen, mean, sd_of_mean, scatter, dof);
 }
 template <class Visit>
-void fields(const Lesson& of, Visit&& visit) {
+void fields(const LearnedPattern& of, Visit&& visit) {
     const auto& [guides, scatter, dof, heads] = of;
     visit(guides, scatter, dof, heads);
 }
 
 // The pattern as the next head is expected to show it.
-std::vector<Expected> expected_from(const Lesson& lesson, std::vector<Expected> declared);
+std::vector<Expected> expected_from(const LearnedPattern& learned, std::vector<Expected> declared);
 
 // One head's deviations in one setup.
 struct Deviations {
@@ -68,45 +68,45 @@ Deviations deviations_of(const std::string& head, std::span<const Expected> decl
 bool mostly_suspect(const Sorted& sorted);
 
 // The record of one setup, filled head by head.
-class Memory {
+class PatternRecord {
   public:
-    // `least_heads`: a lesson is given from this many on (never fewer than two).
-    Memory(std::vector<Expected> declared, int least_heads);
+    // `least_heads`: a pattern is learned from this many on (never fewer than two).
+    PatternRecord(std::vector<Expected> declared, int least_heads);
 
     // Takes a head in; fewer than three guides say nothing of the pattern and are passed over. When the
-    // record first suffices for a lesson, single touches that disagree with the other heads are dropped from
+    // record first suffices to learn, single touches that disagree with the other heads are dropped from
     // it, and heads that do not belong are left out of it and named.
     std::vector<std::string> take(Deviations head);
 
     // From the heads taken in so far, without scatter guide by guide; brought up to date when the record has
     // grown by a twentieth.
-    const std::optional<Lesson>& lesson() const { return lesson_; }
-    // Of that lesson; zeros while there is none.
-    const Fingerprint& lesson_print() const { return lesson_print_; }
+    const std::optional<LearnedPattern>& learned() const { return learned_; }
+    // Of that pattern; zeros while there is none.
+    const Fingerprint& learned_print() const { return learned_print_; }
     std::size_t heads() const { return record_.size(); }
     // How much of the deviations is common to the heads on record; guides and axes are the groups.
     std::optional<OneWay> repeatability() const;
     // From all of them.
-    std::optional<Lesson> full_lesson() const;
+    std::optional<LearnedPattern> learned_from_all() const;
 
   private:
-    std::optional<Lesson> learn(const LessonSums& sums) const;
-    std::optional<Lesson> lesson_of_others(std::size_t than) const;
+    std::optional<LearnedPattern> learn(const LearningSums& sums) const;
+    std::optional<LearnedPattern> lesson_of_others(std::size_t than) const;
     void leave_out(std::size_t head);
     std::vector<std::string> screen();
 
     std::vector<Expected> declared_;
     std::size_t least_heads_;
     std::vector<Deviations> record_;
-    numerics::OrderSums<LessonSums> sums_;  // of the record
-    std::optional<Lesson> lesson_;
-    Fingerprint lesson_print_{};
+    numerics::OrderSums<LearningSums> sums_;  // of the record
+    std::optional<LearnedPattern> learned_;
+    Fingerprint learned_print_{};
     std::size_t learned_at_ = 0;
     bool screened_ = false;
 };
 
-// Chance of a misfit at least this large between a head and a lesson whose scatter is itself estimated
-// (F with dof and lesson.dof degrees of freedom).
-double misfit_p(double chi2, int dof, const Lesson& lesson);
+// Chance of a misfit at least this large between a head and a learned pattern whose scatter is itself
+// estimated (F with dof and learned.dof degrees of freedom).
+double misfit_p(double chi2, int dof, const LearnedPattern& learned);
 
 }  // namespace seatwright::find

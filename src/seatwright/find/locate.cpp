@@ -7,7 +7,7 @@
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/find/blind_run.hpp"
 #include "seatwright/find/find.hpp"
-#include "seatwright/find/head_memory.hpp"
+#include "seatwright/find/head_cache.hpp"
 #include "seatwright/find/held.hpp"
 #include "seatwright/find/label.hpp"
 #include "seatwright/find/pilots.hpp"
@@ -39,14 +39,15 @@ void say_guides(Find& result, const job::Job& job) {
                  fmt::format("head {}: {}. Repair the guide before its seat is cut: the "
                              "seat follows the guide.",
                              read.head, choice.reason),
-                 job::allowance_of(job, "guide " + read.valve) != nullptr ? Weight::note : Weight::blocking});
+                 job::allowance_of(job, "guide " + read.valve) != nullptr ? Severity::note
+                                                                          : Severity::blocking});
         else if (!choice.pilot && !job.pilots.empty())
             result.warnings.push_back(
                 {"find", "no-pilot", read.valve,
                  fmt::format("head {}: {} ({}, {}, {}).", read.head, choice.reason,
                              length_words(read.top, job.units), length_words(read.middle, job.units),
                              length_words(read.bottom, job.units)),
-                 Weight::blocking});
+                 Severity::blocking});
     }
 }
 
@@ -75,20 +76,21 @@ void say_look_alikes(Find& result) {
                             ids.size() > 1 ? "s" : "", fmt::join(ids, ", "), alike));
 }
 
-std::shared_ptr<const Located> locate_head(const School& school, const job::Job& job, const hold::Hold& hold,
-                                           const Record& record, const HeadRecord& own) {
+std::shared_ptr<const Located> locate_head(const Learner& learner, const job::Job& job,
+                                           const hold::Hold& hold, const Record& record,
+                                           const HeadRecord& own) {
     auto out = std::make_shared<Located>();
     out->head.head = own.head;
     out->head.pilots = choices_of(job, own.last_guide);
     Labelled labelled = label_touches(job, inputs_of(job, hold, record, own, out->head.pilots),
                                       unlabelled_of(job, record, own));
     for (std::size_t s = 0; s < labelled.inputs.size(); ++s) {
-        const School::Prepared prepared = school.prepare(s, std::move(labelled.inputs[s]));
+        const Learner::Prepared prepared = learner.prepare(s, std::move(labelled.inputs[s]));
         SetupOutcome outcome = locate_setup(job, hold, prepared.input);
         Located::Setup& setup = out->setups.emplace_back();
         setup.held = held_back_of(job, prepared.input, outcome);
         setup.doubt = way_round_doubt(job, *prepared.input.setup, prepared.input.guides, job.find.touch_sd);
-        setup.teaching = school.teaching_of(s, prepared, outcome);
+        setup.contribution = learner.contribution_of(s, prepared, outcome);
         out->head.setups.push_back(std::move(outcome.found));
         setup.notices = std::move(outcome);
     }
@@ -97,7 +99,7 @@ std::shared_ptr<const Located> locate_head(const School& school, const job::Job&
 }
 
 // Of a head's own readings, each with its place among all: the results name it.
-Fingerprint given_of(const Fingerprint& beside, const School& school, const job::Job& job,
+Fingerprint given_of(const Fingerprint& beside, const Learner& learner, const job::Job& job,
                      const HeadRecord& own) {
     FingerprintOf print;
     print.add(beside).add(own.head).add(own.touches);
@@ -106,17 +108,17 @@ Fingerprint given_of(const Fingerprint& beside, const School& school, const job:
         print.add(guide != nullptr);
         if (guide != nullptr) print.add(*guide);
     }
-    school.add_lessons(print);
+    learner.add_learned(print);
     return print.end();
 }
 
 // The next head learns of it.
-void take_in(Find& result, School& school, const Located& located, std::vector<job::Doubt>& doubts) {
+void take_in(Find& result, Learner& learner, const Located& located, std::vector<job::Doubt>& doubts) {
     for (std::size_t s = 0; s < located.setups.size(); ++s) {
         const Located::Setup& setup = located.setups[s];
         result.held_back.insert(result.held_back.end(), setup.held.begin(), setup.held.end());
         if (setup.doubt) doubts.push_back(*setup.doubt);
-        take_notices(result, school.take(s, setup.teaching));
+        take_notices(result, learner.take(s, setup.contribution));
         take_notices(result, setup.notices);
     }
     take_notices(result, located.of_labels);
@@ -130,22 +132,22 @@ Find locate(const job::Job& job, const hold::Hold& hold, const Before* before) {
     const Record record = record_of(job);
     result.pilots = choices_of(job, record.last_guide);
     say_guides(result, job);
-    School school(job, hold);
+    Learner learner(job, hold);
     std::vector<job::Doubt> doubts;
     result.heads.reserve(record.heads.size());
     for (const HeadRecord& head : record.heads) {
-        const auto work = [&] { return locate_head(school, job, hold, record, head); };
-        take_in(result, school,
+        const auto work = [&] { return locate_head(learner, job, hold, record, head); };
+        take_in(result, learner,
                 before == nullptr ? *work()
-                                  : *before->heads.get(given_of(before->beside, school, job, head), work),
+                                  : *before->heads.get(given_of(before->beside, learner, job, head), work),
                 doubts);
     }
     say_look_alikes(result);
     if (!job::asks_of_whole_file(job))
         job::ask_about(result, job::dearest_first(std::move(doubts)), job::asked_in(hold));
-    result.learned = school.learned();
-    result.repeatability = school.repeatability();
-    result.blind_run = blind_run(job, hold, result.heads, result.pilots, school.next_patterns());
+    result.learned = learner.learned();
+    result.repeatability = learner.repeatability();
+    result.blind_run = blind_run(job, hold, result.heads, result.pilots, learner.next_patterns());
     if (result.blind_run && !job.find.carry)
         result.assumptions.emplace_back(
             "assumes for the blind run that the next head lies where the last one did, within what the posts "

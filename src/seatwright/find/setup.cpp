@@ -28,7 +28,7 @@ void say_way_round(SetupOutcome& outcome, const SetupInput& input, const Recogni
              "(p = {:.2f}). Check how the head lies, or the job's pattern and mirror, before anything is "
              "cut.",
              input.head, input.setup->id, other.declared_p, words(other.hypothesis.pattern), other.p),
-         Weight::blocking});
+         Severity::blocking});
 }
 
 // Some layouts look the same the other way round, so that no touch could ever tell.
@@ -57,7 +57,7 @@ void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
                          input.head, length_words(readings[i].at.x(), job.units),
                          length_words(readings[i].at.y(), job.units), sorted.innovation2[i].value_or(0),
                          suspect_threshold(sorted.kept.size() + 1)),
-             Weight::note});
+             Severity::note});
     }
     if (sorted.undecidable)
         outcome.warnings.push_back(
@@ -65,7 +65,7 @@ void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
              fmt::format("head {}, setup {}: two touches disagree and nothing says which is "
                          "wrong. Touch a third guide.",
                          input.head, input.setup->id),
-             Weight::blocking});
+             Severity::blocking});
 }
 
 void say_stood_by(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,
@@ -124,7 +124,7 @@ void plan_further(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
         {"find", "enter-target", std::nullopt,
          fmt::format("head {}, setup {}: the least enter probability is {:.4f}, below {:.4f}. {}", input.head,
                      input.setup->id, *found.least_enter_probability, job.find.enter_target, advice),
-         Weight::note});
+         Severity::note});
 }
 
 // With nothing touched and no carry, the machine's readout is taken as zeroed over the datum guide.
@@ -187,7 +187,7 @@ SetupOutcome locate_setup(const job::Job& job, const hold::Hold& hold, const Set
         outcome.warnings.push_back({"find", "no-fit", std::nullopt,
                                     fmt::format("head {}, setup {}: {} ({} steps)", input.head,
                                                 input.setup->id, pose.error().text, pose.error().iterations),
-                                    Weight::blocking});
+                                    Severity::blocking});
         for (FoundGuide& guide : found.guides) guide.placed = false;
         found.yaw_known = false;
         return outcome;

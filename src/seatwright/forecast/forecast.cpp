@@ -25,7 +25,7 @@ namespace {
 constexpr double worn_out = 0.01;
 
 void warn(Forecast& out, const char* code, std::string text) {
-    out.warnings.push_back({"forecast", code, std::nullopt, std::move(text), Weight::note});
+    out.warnings.push_back({"forecast", code, std::nullopt, std::move(text), Severity::note});
 }
 
 // Where neither the key nor levels on record say how guides stray in direction, runouts measured do: what

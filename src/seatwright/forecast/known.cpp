@@ -116,7 +116,7 @@ class Collector {
                  "bolt holes or the posts' diameter are not given: how the head's place differs from head to "
                  "head is a guess of common practice (0.3 mm of clearance). Give head.bolt_holes, "
                  "head.bolt_hole_diameter and fixture.post_diameter.",
-                 Weight::note});
+                 Severity::note});
         }
         if (job_.find.carry) {
             k.position_sd = job_.find.carry->sd;

@@ -74,7 +74,7 @@ class Framer {
             if (!form || !seat) {
                 out_.notices.warnings.push_back({"forecast", "seat-left-out", valve.id,
                                                  "has no seat or valve form and is no part of the forecast",
-                                                 Weight::note});
+                                                 Severity::note});
                 continue;
             }
             if (!form->cut_allowed) continue;

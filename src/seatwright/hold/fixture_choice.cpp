@@ -166,12 +166,12 @@ std::vector<Warning> fixture_warnings(const job::Job& job, const std::vector<Fix
     for (const auto& why : judged.mechanical)
         warnings.push_back({"hold", "fixture", std::nullopt,
                             fmt::format("fixture {} does not take this head: {}", job.fixture.name, why),
-                            Weight::blocking});
+                            Severity::blocking});
     const auto best = std::find_if(verdicts.begin(), verdicts.end(), [](const auto& v) { return v.best; });
     if (best != verdicts.end() && best->name != job.fixture.name)
         warnings.push_back({"hold", "better-fixture", std::nullopt,
                             fmt::format("fixture {} would serve this head better: {}", best->name, best->why),
-                            Weight::note});
+                            Severity::note});
     return warnings;
 }
 

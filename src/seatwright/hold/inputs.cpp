@@ -114,7 +114,7 @@ void say_made_up(const job::Job& job, Hold& hold) {
              "These figures are made up, not from you: {}. Type those of the drawing, or measure them, "
              "and take them out of head.assumed; nothing is written for the machine before.",
              list),
-         Weight::blocking});
+         Severity::blocking});
     HeldBack held;
     held.code = HeldCode::not_from_you;
     held.reason = fmt::format("figures made up, not given: {}", list);

@@ -271,7 +271,7 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
                                 fmt::format("no level reading of head {} is on record; those of other heads "
                                             "say nothing of it and are left aside",
                                             head),
-                                Weight::note});
+                                Severity::note});
         return warnings;
     }
     const Level& level = *found;
@@ -282,7 +282,7 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
                  "head {}: {}. They are not averaged and no correction is ordered from them: read those "
                  "guides again, or write sure = true in each reading",
                  level.head, sentence),
-             Weight::blocking});
+             Severity::blocking});
     for (const auto& guide : level.guides)
         if (guide.outlier)
             warnings.push_back(
@@ -290,7 +290,7 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
                  fmt::format("the level reading of guide {} is far from the others and is left "
                              "out of the mean: read it again, and look for a worn or bent guide",
                              job.head.valves[guide.valve].id),
-                 Weight::note});
+                 Severity::note});
     if (lean_of(level) > job.fixture.plumb_limit + angle_tie) {
         const bool let_pass = std::none_of(setups.begin(), setups.end(), [&](const Setup& setup) {
             return read_there(level, setup) && !lean_let_pass(job, level, setup);
@@ -302,7 +302,7 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
                  level.head, angle_words(lean_of(level)), angle_words(job.fixture.plumb_limit),
                  let_pass ? "a lead lets it pass"
                           : "turn the fixture as said and read again before anything is cut"),
-             let_pass ? Weight::note : Weight::blocking});
+             let_pass ? Severity::note : Severity::blocking});
     }
     const auto unknown = [&](const std::optional<double>& lean, const std::optional<double>& bias,
                              const char* name) {
@@ -312,7 +312,7 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
                  fmt::format("no {} reading was taken with the sensor turned round: its bias is "
                              "unknown and taken as 0; turn it half a turn and read one guide again",
                              name),
-                 Weight::note});
+                 Severity::note});
     };
     unknown(level.incline, level.incline_bias, "incline");
     unknown(level.cant, level.cant_bias, "cant");
@@ -322,7 +322,7 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
             {"hold", "level-heads", std::nullopt,
              fmt::format("level readings of several heads are on record: those of head {} ({}) are used",
                          level.head, head.empty() ? "the latest" : "as asked"),
-             Weight::note});
+             Severity::note});
     return warnings;
 }
 

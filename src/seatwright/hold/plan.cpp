@@ -82,7 +82,7 @@ void warn_of_setup(const job::Job& job, const Setup& setup, Hold& hold) {
                  "swing {}); another fixture, or a wedge under the head, is needed",
                  id, angle_words(job.fixture.plumb_limit), angle_words(held.plumb_error), setup.id,
                  angle_words(setup.tilt), angle_words(setup.swing)),
-             Weight::blocking});
+             Severity::blocking});
     }
     const std::array<const char*, 2> axis{"X", "Y"};
     for (std::size_t a = 0; a < 2; ++a)
@@ -92,7 +92,7 @@ void warn_of_setup(const job::Job& job, const Setup& setup, Hold& hold) {
                  fmt::format("setup {}: the guides span {} more along {} than the machine "
                              "travels; split the setup by moving the head along the table",
                              setup.id, length_words(-*setup.travel_margin[a], job.units), axis[a]),
-                 Weight::blocking});
+                 Severity::blocking});
     add(hold, safety_warnings(job, setup));
 }
 
@@ -139,12 +139,12 @@ Hold plan(const job::Job& job, const std::string& head) {
                  : fmt::format("the search for fewer setups was stopped at its cap: at least {} are needed, "
                                "found {}; this plan holds every valve, but one with fewer may exist",
                                setups.at_least, setups.groups.size()),
-             Weight::note});
+             Severity::note});
     hold.posts = posts_of(job.head, job.fixture);
     hold.fixtures = judge_fixtures(job, setups);
     for (const Warning& warning : fixture_warnings(job, hold.fixtures)) {
         hold.warnings.push_back(warning);
-        if (warning.weight != Weight::blocking) continue;
+        if (warning.severity != Severity::blocking) continue;
         HeldBack held;
         held.code = HeldCode::safety;
         held.reason = warning.text;

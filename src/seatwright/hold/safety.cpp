@@ -42,7 +42,7 @@ std::vector<Warning> safety_warnings(const job::Job& job, const Setup& setup) {
                  setup.id, *safety.slip_factor, angle_words(safety.slope),
                  slips ? "it would slip: clamp harder or hold it in a captive fixture before tilting"
                        : "a factor of 2 is wanted: clamp harder or add a stop below the head"),
-             slips ? Weight::blocking : Weight::note});
+             slips ? Severity::blocking : Severity::note});
     }
     if (safety.slides_when_released && !safety.stopped) {
         const std::string mass =
@@ -57,7 +57,7 @@ std::vector<Warning> safety_warnings(const job::Job& job, const Setup& setup) {
                             fmt::format("setup {}: the head ({}) slides off a deck sloping {} when released; "
                                         "tilt it back level before release, and {}",
                                         setup.id, mass, angle_words(safety.slope), side),
-                            Weight::note});
+                            Severity::note});
     }
     return warnings;
 }
@@ -68,7 +68,7 @@ std::optional<Warning> lift_warning(const job::Job& job) {
                    fmt::format("the head weighs {}: lift it with two people or a hoist (common limit for one "
                                "person 23 kg; local rules decide)",
                                mass_words(*job.head.mass, job.units)),
-                   Weight::note};
+                   Severity::note};
 }
 
 }  // namespace seatwright::hold

@@ -5,14 +5,14 @@
 #include <vector>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/job/entry.hpp"
 #include "seatwright/job/job.hpp"
+#include "seatwright/job/value.hpp"
 
 namespace seatwright::job {
 
 // One file's entries with the name to blame.
 struct Source {
-    const Entry* root = nullptr;
+    const Value* root = nullptr;
     std::string file;
     LengthUnit units = LengthUnit::mm;  // of the job: faults name lengths in it
 
@@ -46,7 +46,7 @@ struct Forms {
     PerKind<std::optional<GuideForm>> guide;
 };
 // A [finish] table as it stands.
-Finish read_finish(const Entry& table);
+Finish read_finish(const Value& table);
 // What is wrong with it, as a sentence part; empty if exactly one figure is given.
 std::string fault_of(const Finish& finish);
 // Each kind's table from the first source that has it.

@@ -13,12 +13,12 @@ namespace {
 
 constexpr std::array<std::string_view, 3> quantities{"runout", "width", "stem_height"};
 
-std::optional<int> whole_of(const Entry& t, const char* key) {
+std::optional<int> whole_of(const Value& t, const char* key) {
     const auto value = t.number_of(key);
     return value ? std::optional(static_cast<int>(*value)) : std::nullopt;
 }
 
-void read_touches(const Source& source, const Entry& t, ForecastRules& out, Faults& faults) {
+void read_touches(const Source& source, const Value& t, ForecastRules& out, Faults& faults) {
     const auto text = t.text_of("touches");
     if (!text) return;
     if (*text == "planned") {
@@ -44,7 +44,7 @@ bool is_date(std::string_view text) {
     return month >= 1 && month <= 12 && day >= 1 && day <= 31;
 }
 
-Gauge read_gauge(const Source& source, const Entry& t, const std::string& path, Faults& faults) {
+Gauge read_gauge(const Source& source, const Value& t, const std::string& path, Faults& faults) {
     Gauge out;
     out.name = t.text_of("name").value_or("");
     out.u = t.number_of("u");
@@ -54,10 +54,10 @@ Gauge read_gauge(const Source& source, const Entry& t, const std::string& path, 
         faults.push_back(
             source.fault(t.line_of("calibrated_until"), path + ".calibrated_until",
                          fmt::format("is \"{}\"; wanted: a day as \"2027-03-31\"", out.calibrated_until)));
-    const Entry* reads = t.find("reads");
+    const Value* reads = t.find("reads");
     for (std::size_t i = 0; reads && i < reads->items.size(); ++i) {
-        const Entry& item = reads->items[i];
-        if (item.holds != Entry::Holds::text) continue;  // the table of keys has said so
+        const Value& item = reads->items[i];
+        if (item.holds != Value::Holds::text) continue;  // the table of keys has said so
         if (std::find(quantities.begin(), quantities.end(), item.text) == quantities.end())
             faults.push_back(source.fault(
                 item.line, fmt::format("{}.reads[{}]", path, i),
@@ -72,7 +72,7 @@ Gauge read_gauge(const Source& source, const Entry& t, const std::string& path, 
 Built<ForecastRules> build_forecast(const std::vector<Source>& sources) {
     Built<ForecastRules> built;
     for (const auto& source : sources) {
-        const Entry* t = source.root->table_of("forecast");
+        const Value* t = source.root->table_of("forecast");
         if (!t) continue;
         ForecastRules& out = built.value;
         out.heads = whole_of(*t, "heads");
@@ -104,7 +104,7 @@ Built<std::vector<Gauge>> build_gauges(const std::vector<Source>& sources) {
         std::set<std::string> here;
         std::set<std::pair<std::string, std::string>> claimed;  // name and quantity
         std::size_t index = 0;
-        for (const Entry* t : source.root->tables_of("gauge")) {
+        for (const Value* t : source.root->tables_of("gauge")) {
             const std::string path = fmt::format("gauge[{}]", index++);
             Gauge gauge = read_gauge(source, *t, path, out.faults);
             if (gauge.name.empty()) gauge.name = fmt::format("gauge {}", index);

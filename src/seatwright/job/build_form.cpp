@@ -8,24 +8,24 @@
 namespace seatwright::job {
 namespace {
 
-const Entry* kind_table(const Entry& root, const char* group, const char* kind) {
-    const Entry* table = root.table_of(group);
+const Value* kind_table(const Value& root, const char* group, const char* kind) {
+    const Value* table = root.table_of(group);
     return table ? table->table_of(kind) : nullptr;
 }
 
-std::vector<Facet> facets_of(const Entry& table, const char* key) {
+std::vector<Facet> facets_of(const Value& table, const char* key) {
     std::vector<Facet> out;
-    for (const Entry* f : table.tables_of(key))
+    for (const Value* f : table.tables_of(key))
         out.push_back({f->number_of("angle").value_or(0), f->number_of("width").value_or(0)});
     return out;
 }
 
-ValveForm read_valve(const Entry& t) {
+ValveForm read_valve(const Value& t) {
     return {t.number_of("head_diameter").value_or(0), t.number_of("face_angle"), t.number_of("stem_diameter"),
             t.number_of("margin")};
 }
 
-GuideForm read_guide(const Entry& t) {
+GuideForm read_guide(const Value& t) {
     GuideForm out;
     out.bore = t.number_of("bore");
     out.bore_max = t.number_of("bore_max");
@@ -39,7 +39,7 @@ GuideForm read_guide(const Entry& t) {
     return out;
 }
 
-SeatForm read_seat(const Entry& t) {
+SeatForm read_seat(const Value& t) {
     SeatForm out;
     out.angle = t.number_of("angle").value_or(0);
     out.width = t.number_of("width").value_or(0);
@@ -57,7 +57,7 @@ SeatForm read_seat(const Entry& t) {
     out.below_deck = t.number_of("below_deck");
     out.below_deck_min = t.number_of("below_deck_min");
     out.below_deck_max = t.number_of("below_deck_max");
-    if (const Entry* finish = t.table_of("finish")) out.finish = read_finish(*finish);
+    if (const Value* finish = t.table_of("finish")) out.finish = read_finish(*finish);
     out.cleanup = t.number_of("cleanup");
     out.old_as_drawn = t.text_of("old") == "as drawn";
     out.tip_grind_max = t.number_of("tip_grind_max");
@@ -66,7 +66,7 @@ SeatForm read_seat(const Entry& t) {
     out.vacuum_loss_max = t.number_of("vacuum_loss_max");
     out.cut_allowed = t.flag_of("cut_allowed").value_or(true);
     out.material = t.text_of("material").value_or("");
-    if (const Entry* ring = t.table_of("insert"))
+    if (const Value* ring = t.table_of("insert"))
         out.insert = Insert{ring->number_of("outside").value_or(0), ring->number_of("inside").value_or(0),
                             ring->number_of("depth").value_or(0), ring->number_of("interference"),
                             ring->text_of("material").value_or("")};
@@ -76,7 +76,7 @@ SeatForm read_seat(const Entry& t) {
 struct Checker {
     const Source& source;
     std::string path;  // "seat.intake"
-    const Entry& table;
+    const Value& table;
     Faults& faults;
 
     // A length as the job's people read it.
@@ -200,7 +200,7 @@ void check_heights(const Checker& c, const SeatForm& seat) {
 
 }  // namespace
 
-Finish read_finish(const Entry& table) {
+Finish read_finish(const Value& table) {
     return {table.number_of("stem_height"), table.number_of("below_deck"), table.number_of("recession")};
 }
 
@@ -217,7 +217,7 @@ Built<Forms> build_forms(const std::vector<Source>& sources) {
         const char* word = kind_word(kind);
         const auto first = [&](const char* group, const auto& use) {
             for (const auto& source : sources)
-                if (const Entry* t = kind_table(*source.root, group, word)) {
+                if (const Value* t = kind_table(*source.root, group, word)) {
                     use(Checker{source, std::string(group) + "." + word, *t, out.faults});
                     return;
                 }

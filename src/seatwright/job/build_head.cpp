@@ -15,7 +15,7 @@ constexpr double same_place_mm = 1e-6;
 
 struct HeadReader {
     const Source& source;
-    const Entry& head;
+    const Value& head;
     Head out;
     Faults faults;
 
@@ -24,18 +24,18 @@ struct HeadReader {
     }
 };
 
-Kind kind_of(const Entry& entry, Kind otherwise) {
+Kind kind_of(const Value& entry, Kind otherwise) {
     const auto text = entry.text_of("kind");
     if (!text) return otherwise;
     return *text == "exhaust" ? Kind::exhaust : Kind::intake;
 }
 
 // Letters of the valves of one cylinder in listed order: "I", or "Ia", "Ib" where there are several.
-std::vector<std::string> pattern_letters(const std::vector<const Entry*>& valves) {
+std::vector<std::string> pattern_letters(const std::vector<const Value*>& valves) {
     PerKind<int> count, seen;
-    for (const Entry* v : valves) ++count[kind_of(*v, Kind::intake)];
+    for (const Value* v : valves) ++count[kind_of(*v, Kind::intake)];
     std::vector<std::string> out;
-    for (const Entry* v : valves) {
+    for (const Value* v : valves) {
         const Kind kind = kind_of(*v, Kind::intake);
         std::string letters = kind == Kind::intake ? "I" : "E";
         if (count[kind] > 1) letters += static_cast<char>('a' + seen[kind]++ % 26);
@@ -45,7 +45,7 @@ std::vector<std::string> pattern_letters(const std::vector<const Entry*>& valves
 }
 
 void read_pattern(HeadReader& r) {
-    const Entry* pattern = r.head.table_of("pattern");
+    const Value* pattern = r.head.table_of("pattern");
     if (!pattern) return;
     const auto valves = pattern->tables_of("valve");
     const auto cylinders = pattern->number_of("cylinders");
@@ -68,7 +68,7 @@ void read_pattern(HeadReader& r) {
     }
     const auto letters = pattern_letters(valves);
     PerKind<int> count;
-    for (const Entry* v : valves) ++count[kind_of(*v, Kind::intake)];
+    for (const Value* v : valves) ++count[kind_of(*v, Kind::intake)];
     if (count.intake > 26 || count.exhaust > 26) {
         r.fault(pattern->line_of("valve"), "head.pattern.valve",
                 "lists more than 26 valves of a kind for one cylinder; letters end at z");
@@ -78,7 +78,7 @@ void read_pattern(HeadReader& r) {
     for (int k = 1; k <= n; ++k) {
         const double sign = alternate && k % 2 == 0 ? -1.0 : 1.0;
         for (std::size_t i = 0; i < valves.size(); ++i) {
-            const Entry& v = *valves[i];
+            const Value& v = *valves[i];
             Valve valve;
             valve.id = std::to_string(k) + letters[i];
             valve.cylinder = k;
@@ -109,7 +109,7 @@ void read_explicit_valves(HeadReader& r) {
                 fmt::format("lists {} valves; a head has at most {}", entries.size(), max_valves));
         return;
     }
-    for (const Entry* v : entries) {
+    for (const Value* v : entries) {
         const std::string path = fmt::format("head.valve[{}]", index++);
         const auto id = v->text_of("id");
         if (!id) continue;  // the table of keys has said so
@@ -156,12 +156,12 @@ void read_explicit_valves(HeadReader& r) {
 }
 
 void read_holes_and_obstacles(HeadReader& r) {
-    if (const Entry* holes = r.head.find("bolt_holes"))
+    if (const Value* holes = r.head.find("bolt_holes"))
         for (const auto& hole : holes->items)
             if (hole.items.size() == 2)
                 r.out.bolt_holes.emplace_back(hole.items[0].number, hole.items[1].number);
     r.out.bolt_hole_diameter = r.head.number_of("bolt_hole_diameter");
-    for (const Entry* o : r.head.tables_of("obstacle"))
+    for (const Value* o : r.head.tables_of("obstacle"))
         r.out.obstacles.push_back({o->text_of("name").value_or("obstacle"),
                                    Vec3(o->number_of("x").value_or(0), o->number_of("y").value_or(0),
                                         o->number_of("z").value_or(0)),
@@ -236,7 +236,7 @@ bool valves_in_doubt(const Faults& faults) {
 }
 
 Built<Head> build_head(const Source& source, const Faults& known) {
-    const Entry* head = source.root->table_of("head");
+    const Value* head = source.root->table_of("head");
     if (!head) return {};  // the table of keys has said so
     HeadReader r{source, *head, {}, {}};
     r.out.name = head->text_of("name").value_or("");
@@ -245,9 +245,9 @@ Built<Head> build_head(const Source& source, const Faults& known) {
     r.out.layout = head->text_of("layout").value_or("");
     r.out.bore_diameter = head->number_of("bore_diameter");
     r.out.chamber_area = head->number_of("chamber_area");
-    if (const Entry* assumed = head->find("assumed"))
+    if (const Value* assumed = head->find("assumed"))
         for (const auto& key : assumed->items)
-            if (key.holds == Entry::Holds::text) r.out.assumed.push_back(key.text);
+            if (key.holds == Value::Holds::text) r.out.assumed.push_back(key.text);
     const auto mirror = head->text_of("mirror").value_or("none");
     r.out.mirror = mirror == "x" ? Mirror::x : mirror == "y" ? Mirror::y : Mirror::none;
     read_pattern(r);

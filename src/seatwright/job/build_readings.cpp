@@ -21,13 +21,13 @@ class ReadingsReader {
             for (const auto& v : head->valves) ids_.insert(v.id);
     }
 
-    Built<Readings> run(const Entry& readings) {
-        each(readings, "touch", [&](const Entry& t, const std::string&) { touch(t); });
-        each(readings, "level", [&](const Entry& t, const std::string&) { level(t); });
-        each(readings, "guide", [&](const Entry& t, const std::string&) { guide(t); });
-        each(readings, "seat", [&](const Entry& t, const std::string& path) { seat(t, path); });
-        each(readings, "first", [&](const Entry& t, const std::string& path) { first(t, path); });
-        each(readings, "proof", [&](const Entry& t, const std::string& path) { proof(t, path); });
+    Built<Readings> run(const Value& readings) {
+        each(readings, "touch", [&](const Value& t, const std::string&) { touch(t); });
+        each(readings, "level", [&](const Value& t, const std::string&) { level(t); });
+        each(readings, "guide", [&](const Value& t, const std::string&) { guide(t); });
+        each(readings, "seat", [&](const Value& t, const std::string& path) { seat(t, path); });
+        each(readings, "first", [&](const Value& t, const std::string& path) { first(t, path); });
+        each(readings, "proof", [&](const Value& t, const std::string& path) { proof(t, path); });
         if (heads_.size() > max_heads)
             fault(readings.line, "reading",
                   fmt::format("names {} heads; at most {} are read", heads_.size(), max_heads));
@@ -40,9 +40,9 @@ class ReadingsReader {
     }
 
     template <class Use>
-    void each(const Entry& readings, const char* kind, const Use& use) {
+    void each(const Value& readings, const char* kind, const Use& use) {
         std::size_t index = 0;
-        for (const Entry* t : readings.tables_of(kind)) {
+        for (const Value* t : readings.tables_of(kind)) {
             const std::string path = fmt::format("reading.{}[{}]", kind, index++);
             note_head(*t, path);
             check_valve(*t, path, std::string_view(kind) == "touch");
@@ -51,7 +51,7 @@ class ReadingsReader {
     }
 
     // Every file of a head carries its name, and a control may tell no case: one would overwrite the other.
-    void note_head(const Entry& t, const std::string& path) {
+    void note_head(const Value& t, const std::string& path) {
         const std::string head = t.text_of("head").value_or("1");
         if (!heads_.insert(head).second) return;
         const auto [at, fresh] = in_files_.try_emplace(without_case(in_file_names(head)), head);
@@ -63,14 +63,14 @@ class ReadingsReader {
                             at->second, head, at->first));
     }
 
-    void check_valve(const Entry& t, const std::string& path, bool unlabelled_allowed) {
+    void check_valve(const Value& t, const std::string& path, bool unlabelled_allowed) {
         const auto valve = t.text_of("valve");
         if (!valve || !head_ || ids_.contains(*valve) || (unlabelled_allowed && *valve == "?")) return;
         fault(t.line_of("valve"), path + ".valve", no_valve(*head_, *valve));
     }
 
     template <class R>
-    static R common(const Entry& t) {
+    static R common(const Value& t) {
         R out;
         out.head = t.text_of("head").value_or("1");
         out.valve = t.text_of("valve").value_or("");
@@ -81,7 +81,7 @@ class ReadingsReader {
         return out;
     }
 
-    void touch(const Entry& t) {
+    void touch(const Value& t) {
         auto r = common<Touch>(t);
         r.at = {t.number_of("x").value_or(0), t.number_of("y").value_or(0)};
         r.sd = t.number_of("sd");
@@ -89,7 +89,7 @@ class ReadingsReader {
         out_.value.touches.push_back(std::move(r));
     }
 
-    void level(const Entry& t) {
+    void level(const Value& t) {
         auto r = common<Level>(t);
         r.across = t.text_of("across") == "cant" ? Across::cant : Across::incline;
         r.first = t.number_of("first").value_or(0);
@@ -97,7 +97,7 @@ class ReadingsReader {
         out_.value.levels.push_back(std::move(r));
     }
 
-    void guide(const Entry& t) {
+    void guide(const Value& t) {
         auto r = common<GuideBore>(t);
         r.top = t.number_of("top").value_or(0);
         r.middle = t.number_of("middle").value_or(0);
@@ -105,7 +105,7 @@ class ReadingsReader {
         out_.value.guides.push_back(std::move(r));
     }
 
-    void seat(const Entry& t, const std::string& path) {
+    void seat(const Value& t, const std::string& path) {
         auto r = common<SeatBefore>(t);
         r.stem_height = t.number_of("stem_height");
         r.recession = t.number_of("recession");
@@ -124,9 +124,9 @@ class ReadingsReader {
         out_.value.seats.push_back(std::move(r));
     }
 
-    void section(const Entry& t, const std::string& key, SeatBefore& r) {
-        const Entry& list = *t.find("section");
-        if (list.holds != Entry::Holds::list) return;  // the table of keys has said so
+    void section(const Value& t, const std::string& key, SeatBefore& r) {
+        const Value& list = *t.find("section");
+        if (list.holds != Value::Holds::list) return;  // the table of keys has said so
         for (const auto& point : list.items)
             if (point.items.size() == 2) r.section.emplace_back(point.items[0].number, point.items[1].number);
         if (r.section.size() != list.items.size()) return;
@@ -142,7 +142,7 @@ class ReadingsReader {
             fault(list.line, key, "has a negative radius; r is counted from the guide axis");
     }
 
-    void first(const Entry& t, const std::string& path) {
+    void first(const Value& t, const std::string& path) {
         auto r = common<FirstSeat>(t);
         r.depth = t.number_of("depth");
         r.stem_height = t.number_of("stem_height");
@@ -162,7 +162,7 @@ class ReadingsReader {
         out_.value.firsts.push_back(std::move(r));
     }
 
-    void proof(const Entry& t, const std::string& path) {
+    void proof(const Value& t, const std::string& path) {
         auto r = common<SeatAfter>(t);
         r.trace = t.numbers_of("trace");
         r.angles = t.numbers_of("angles");
@@ -173,10 +173,10 @@ class ReadingsReader {
         r.gauge_u = t.number_of("gauge_u");
         r.resolution = t.number_of("resolution");
         r.gauge = t.text_of("gauge").value_or("");
-        if (const Entry* each = t.table_of("gauge"))
+        if (const Value* each = t.table_of("gauge"))
             r.gauges = {each->text_of("runout").value_or(""), each->text_of("width").value_or(""),
                         each->text_of("stem_height").value_or("")};
-        else if (const Entry* gauge = t.find("gauge"); gauge && gauge->holds == Entry::Holds::list)
+        else if (const Value* gauge = t.find("gauge"); gauge && gauge->holds == Value::Holds::list)
             fault(gauge->line, path + ".gauge",
                   "is a list; wanted: a name, or a table of runout, width and stem_height");
         r.calibrated = t.text_of("calibrated").value_or("");
@@ -184,16 +184,16 @@ class ReadingsReader {
         r.accepted_by = t.text_of("accepted_by").value_or("");
         r.vacuum_after = t.number_of("vacuum_after");
         r.vacuum_seconds = t.number_of("vacuum_seconds");
-        const Entry* trace = t.find("trace");
-        const Entry* angles = t.find("angles");
+        const Value* trace = t.find("trace");
+        const Value* angles = t.find("angles");
         const bool whole =
-            trace && trace->items.size() == r.trace.size() && trace->holds == Entry::Holds::list;
+            trace && trace->items.size() == r.trace.size() && trace->holds == Value::Holds::list;
         if (whole && r.trace.size() < least_trace)
             fault(trace->line, path + ".trace",
                   fmt::format("has {} readings; a trace needs at least {}", r.trace.size(), least_trace));
         if (angles && !trace)
             fault(angles->line, path + ".angles", "stand without a trace; give the readings too");
-        if (whole && angles && angles->holds == Entry::Holds::list &&
+        if (whole && angles && angles->holds == Value::Holds::list &&
             angles->items.size() != trace->items.size())
             fault(angles->line, path + ".angles",
                   fmt::format("has {} angles for {} readings of the trace; give one each or leave them out",
@@ -213,7 +213,7 @@ class ReadingsReader {
 }  // namespace
 
 Built<Readings> build_readings(const Source& source, const Head* head, TrimAt trim) {
-    const Entry* readings = source.root->table_of("reading");
+    const Value* readings = source.root->table_of("reading");
     if (!readings) return {};
     return ReadingsReader(source, head, trim).run(*readings);
 }

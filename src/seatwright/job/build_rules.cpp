@@ -14,13 +14,13 @@ namespace {
 constexpr double usual_touch_sd = 0.02;
 constexpr double usual_casting_sd = 0.08;
 
-const Entry* first_table(const std::vector<Source>& sources, const char* key) {
+const Value* first_table(const std::vector<Source>& sources, const char* key) {
     for (const auto& source : sources)
-        if (const Entry* t = source.root->table_of(key)) return t;
+        if (const Value* t = source.root->table_of(key)) return t;
     return nullptr;
 }
 
-DepthRules read_depth(const Entry& t) {
+DepthRules read_depth(const Value& t) {
     DepthRules out;
     out.step = t.number_of("step").value_or(out.step);
     out.stem_spread = t.number_of("stem_spread");
@@ -36,11 +36,11 @@ DepthRules read_depth(const Entry& t) {
     out.deck_at = t.point_of("deck_at");
     out.block = t.number_of("block");
     out.feeler = t.number_of("feeler").value_or(0);
-    for (const Entry* s : t.tables_of("seat")) {
+    for (const Value* s : t.tables_of("seat")) {
         SeatOrder order;
         order.valve = s->text_of("valve").value_or("");
         order.depth = s->number_of("depth");
-        if (const Entry* finish = s->table_of("finish")) order.finish = read_finish(*finish);
+        if (const Value* finish = s->table_of("finish")) order.finish = read_finish(*finish);
         order.line = s->line;
         out.seats.push_back(std::move(order));
     }
@@ -53,7 +53,7 @@ DepthRules read_depth(const Entry& t) {
     return out;
 }
 
-CutRules read_cut(const Entry& t) {
+CutRules read_cut(const Value& t) {
     CutRules out;
     if (const auto pilot = t.text_of("pilot"))
         out.pilot = *pilot == "carried"   ? PilotUse::carried
@@ -73,7 +73,7 @@ CutRules read_cut(const Entry& t) {
     return out;
 }
 
-void check_orders(const Source& source, const Entry& depth, const DepthRules& rules, Faults& faults) {
+void check_orders(const Source& source, const Value& depth, const DepthRules& rules, Faults& faults) {
     std::set<std::string> seen;
     for (std::size_t i = 0; i < rules.seats.size(); ++i) {
         const SeatOrder& order = rules.seats[i];
@@ -94,9 +94,9 @@ void check_orders(const Source& source, const Entry& depth, const DepthRules& ru
 
 // What only the job file itself can say: figures confirmed, and things a lead lets pass.
 void read_said(const Source& source, Rules& rules, Faults& faults) {
-    if (const Entry* list = source.root->find("sure"))
+    if (const Value* list = source.root->find("sure"))
         for (const auto& item : list->items) {
-            if (item.holds != Entry::Holds::text) continue;  // the table of keys has said so
+            if (item.holds != Value::Holds::text) continue;  // the table of keys has said so
             auto [words, said_by] = words_and_who(item.text);
             rules.sure.push_back({std::move(words), item.line, LengthUnit::mm, std::move(said_by)});
             if (item.text.find('=') == std::string::npos)
@@ -105,12 +105,12 @@ void read_said(const Source& source, Rules& rules, Faults& faults) {
                                                           "\"head.valve.1I.z = 0.35 in\"",
                                                           item.text)));
         }
-    for (const Entry* t : source.root->tables_of("allow"))
+    for (const Value* t : source.root->tables_of("allow"))
         rules.allow.push_back({t->text_of("what").value_or(""), t->text_of("why").value_or(""),
                                t->text_of("by").value_or(""), t->line});
 }
 
-FindRules read_find(const Entry& t) {
+FindRules read_find(const Value& t) {
     FindRules out;
     out.touch_sd = t.number_of("touch_sd").value_or(usual_touch_sd);
     out.casting_sd = t.number_of("casting_sd").value_or(usual_casting_sd);
@@ -120,7 +120,7 @@ FindRules read_find(const Entry& t) {
     out.positioning_sd = t.number_of("positioning_sd").value_or(0);
     out.enter_target = t.number_of("enter_target").value_or(out.enter_target);
     out.learn_min_heads = static_cast<int>(t.number_of("learn_min_heads").value_or(out.learn_min_heads));
-    if (const Entry* c = t.table_of("carry"))
+    if (const Value* c = t.table_of("carry"))
         out.carry = Carry{Vec2(c->number_of("x").value_or(0), c->number_of("y").value_or(0)),
                           c->number_of("yaw").value_or(0), c->number_of("sd").value_or(0),
                           c->number_of("yaw_sd").value_or(0)};
@@ -132,15 +132,15 @@ FindRules read_find(const Entry& t) {
 Built<Rules> build_rules(const std::vector<Source>& sources) {
     Built<Rules> out;
     for (const auto& source : sources)
-        if (const Entry* t = source.root->table_of("depth")) {
+        if (const Value* t = source.root->table_of("depth")) {
             out.value.depth = read_depth(*t);
             check_orders(source, *t, out.value.depth, out.faults);
             break;
         }
-    const Entry empty;
-    if (const Entry* t = first_table(sources, "cut")) out.value.cut = read_cut(*t);
+    const Value empty;
+    if (const Value* t = first_table(sources, "cut")) out.value.cut = read_cut(*t);
     read_said(sources.front(), out.value, out.faults);
-    const Entry* find = first_table(sources, "find");
+    const Value* find = first_table(sources, "find");
     out.value.find = read_find(find ? *find : empty);
     return out;
 }

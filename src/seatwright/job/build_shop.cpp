@@ -12,23 +12,23 @@ namespace {
 constexpr double any_diameter_mm =
     1e5;  // a cutter that does not say its range covers whatever a job may hold
 
-std::optional<Range> range_of(const Entry& t, const char* key) {
+std::optional<Range> range_of(const Value& t, const char* key) {
     const auto values = t.numbers_of(key);
     if (values.size() != 2) return std::nullopt;
     return Range{values[0], values[1]};
 }
 
-int sign_of(const Entry& t, const char* key) {
+int sign_of(const Value& t, const char* key) {
     return t.text_of(key) == "-1" ? -1 : 1;
 }
 
-std::optional<Float> read_float(const Entry& t) {
-    const Entry* said = t.find("float");
+std::optional<Float> read_float(const Value& t) {
+    const Value* said = t.find("float");
     if (!said) return std::nullopt;
     Float out;
-    if (said->holds == Entry::Holds::text)
+    if (said->holds == Value::Holds::text)
         out.kind = said->text == "soft" ? Float::Kind::soft : Float::Kind::none;
-    else if (const Entry* words = t.table_of("float"))
+    else if (const Value* words = t.table_of("float"))
         out = {Float::Kind::commanded, words->text_of("free").value_or("hand"),
                words->text_of("lock").value_or("hand"), words->text_of("centre").value_or("self")};
     else
@@ -37,7 +37,7 @@ std::optional<Float> read_float(const Entry& t) {
 }
 
 // How work is done at this machine.
-void read_ways(const Entry& t, Machine& out) {
+void read_ways(const Value& t, Machine& out) {
     if (t.text_of("zero") == "offsets") out.zero = ZeroKept::offsets;
     if (t.text_of("trim") == "control") out.trim = TrimAt::control;
     if (t.text_of("runs") == "hand") out.runs = Runs::hand;
@@ -51,7 +51,7 @@ void read_ways(const Entry& t, Machine& out) {
     out.ball = t.number_of("ball");
 }
 
-Machine read_machine(const Entry& t) {
+Machine read_machine(const Value& t) {
     Machine out;
     out.name = t.text_of("name").value_or("the job's machine");
     out.travel_x = t.number_of("travel_x");
@@ -70,14 +70,14 @@ Machine read_machine(const Entry& t) {
     out.accel = t.number_of("accel");
     out.float_stiffness = t.number_of("float_stiffness");
     out.axial_stiffness = t.number_of("axial_stiffness");
-    if (const Entry* m = t.table_of("mode"))
+    if (const Value* m = t.table_of("mode"))
         out.mode = Mode{m->number_of("frequency").value_or(0), m->number_of("stiffness").value_or(0),
                         m->number_of("damping").value_or(0)};
     read_ways(t, out);
     return out;
 }
 
-Fixture read_fixture(const Entry& t) {
+Fixture read_fixture(const Value& t) {
     Fixture out;
     out.name = t.text_of("name").value_or("the job's fixture");
     out.tilt = range_of(t, "tilt").value_or(Range{0, 0});
@@ -92,12 +92,12 @@ Fixture read_fixture(const Entry& t) {
         out.load_from = *side == "back" ? LoadSide::back : LoadSide::front;
     out.post_span = range_of(t, "post_span");
     out.mass_max = t.number_of("mass_max");
-    if (const Entry* words = t.find("suits"))
+    if (const Value* words = t.find("suits"))
         for (const auto& w : words->items) out.suits.push_back(w.text);
     return out;
 }
 
-Pilot read_pilot(const Entry& t) {
+Pilot read_pilot(const Value& t) {
     Pilot out;
     const std::string style = t.text_of("style").value_or("tapered");
     out.name = t.text_of("name").value_or("");
@@ -117,10 +117,10 @@ Pilot read_pilot(const Entry& t) {
     return out;
 }
 
-Cutter read_cutter(const Entry& t) {
+Cutter read_cutter(const Value& t) {
     Cutter out;
     out.name = t.text_of("name").value_or("");
-    for (const Entry* f : t.tables_of("facets"))
+    for (const Value* f : t.tables_of("facets"))
         out.facets.push_back({f->number_of("angle").value_or(0), f->number_of("width").value_or(0)});
     out.gauge_diameter = range_of(t, "gauge_diameter").value_or(Range{0, any_diameter_mm});
     out.blades = static_cast<int>(t.number_of("blades").value_or(1));
@@ -131,7 +131,7 @@ Cutter read_cutter(const Entry& t) {
     return out;
 }
 
-Material read_material(const Entry& t) {
+Material read_material(const Value& t) {
     Material out;
     out.name = t.text_of("name").value_or("");
     out.kc11 = t.number_of("kc11");
@@ -145,7 +145,7 @@ Material read_material(const Entry& t) {
     return out;
 }
 
-Dialect read_dialect(const Entry& t) {
+Dialect read_dialect(const Value& t) {
     Dialect out;
     out.name = t.text_of("name").value_or(out.name);
     out.decimals_mm = static_cast<int>(t.number_of("decimals_mm").value_or(out.decimals_mm));
@@ -170,7 +170,7 @@ std::vector<T> gather(const std::vector<Source>& sources, const char* key, const
     for (const auto& source : sources) {
         std::set<std::string> here;
         std::size_t index = 0;
-        for (const Entry* t : source.root->tables_of(key)) {
+        for (const Value* t : source.root->tables_of(key)) {
             const std::string path = fmt::format("{}[{}].name", key, index++);
             T thing = read(*t);
             if (thing.name.empty()) thing.name = fmt::format("{} {}", key, index);
@@ -199,8 +199,8 @@ template <class T>
 std::optional<T> choose(const std::vector<Source>& sources, const char* key, const std::vector<T>& all,
                         Faults& faults) {
     const Source& job = sources.front();
-    const Entry* entry = job.root->find(key);
-    if (entry && entry->holds == Entry::Holds::text) {
+    const Value* entry = job.root->find(key);
+    if (entry && entry->holds == Value::Holds::text) {
         const auto at =
             std::find_if(all.begin(), all.end(), [&](const T& t) { return t.name == entry->text; });
         if (at != all.end()) return *at;
@@ -209,8 +209,8 @@ std::optional<T> choose(const std::vector<Source>& sources, const char* key, con
                       fmt::format("\"{}\" is not on the shelf; there: {}", entry->text, names_of(all))));
         return std::nullopt;
     }
-    if (entry && entry->holds == Entry::Holds::table) return all.front();
-    if (entry && entry->holds == Entry::Holds::nothing) return std::nullopt;
+    if (entry && entry->holds == Value::Holds::table) return all.front();
+    if (entry && entry->holds == Value::Holds::nothing) return std::nullopt;
     if (all.size() == 1) return all.front();
     if (all.size() > 1)
         faults.push_back(
@@ -220,7 +220,7 @@ std::optional<T> choose(const std::vector<Source>& sources, const char* key, con
 }
 
 // The words of one table that a program will carry as they stand.
-void check_words(const Source& source, const Entry& t, const std::string& table, const char* key,
+void check_words(const Source& source, const Value& t, const std::string& table, const char* key,
                  ControlUse use, Faults& faults) {
     const auto words = t.text_of(key);
     if (!words) return;
@@ -229,12 +229,12 @@ void check_words(const Source& source, const Entry& t, const std::string& table,
             source.fault(t.line_of(key), table + "." + key, fmt::format("\"{}\" {}", *words, wrong)));
 }
 
-void check_float(const Source& source, const Entry& machine, Faults& faults) {
+void check_float(const Source& source, const Value& machine, Faults& faults) {
     if (const auto kind = machine.text_of("float"); kind && *kind != "none" && *kind != "soft")
         faults.push_back(source.fault(
             machine.line_of("float"), "machine.float",
             fmt::format("is \"{}\"; wanted: \"none\", \"soft\" or a table of free, lock and centre", *kind)));
-    const Entry* said = machine.table_of("float");
+    const Value* said = machine.table_of("float");
     if (!said) return;
     for (const char* key : {"free", "lock", "centre"}) {
         const auto words = said->text_of(key);
@@ -250,8 +250,8 @@ void check_float(const Source& source, const Entry& machine, Faults& faults) {
 
 void check_control_words(const std::vector<Source>& sources, Faults& faults) {
     for (const auto& source : sources) {
-        for (const Entry* t : source.root->tables_of("machine")) check_float(source, *t, faults);
-        for (const Entry* t : source.root->tables_of("dialect")) {
+        for (const Value* t : source.root->tables_of("machine")) check_float(source, *t, faults);
+        for (const Value* t : source.root->tables_of("dialect")) {
             if (!t->text_of("top").value_or("").empty())
                 check_words(source, *t, "dialect", "top", ControlUse::top, faults);
             check_words(source, *t, "dialect", "tool_change", ControlUse::tool_change, faults);
@@ -264,7 +264,7 @@ void check_control_words(const std::vector<Source>& sources, Faults& faults) {
 void check_tools(const std::vector<Source>& sources, Faults& faults) {
     for (const auto& source : sources) {
         std::size_t index = 0;
-        for (const Entry* t : source.root->tables_of("pilot")) {
+        for (const Value* t : source.root->tables_of("pilot")) {
             const std::string path = fmt::format("pilot[{}]", index++);
             const Pilot p = read_pilot(*t);
             if (p.diameter > 0 && p.tip > p.diameter)
@@ -276,10 +276,10 @@ void check_tools(const std::vector<Source>& sources, Faults& faults) {
                     "is given for a live pilot, which is parallel; leave it out or set style = \"fixed\""));
         }
         index = 0;
-        for (const Entry* t : source.root->tables_of("cutter")) {
+        for (const Value* t : source.root->tables_of("cutter")) {
             const std::string path = fmt::format("cutter[{}].facets", index++);
             const Cutter c = read_cutter(*t);
-            if (t->has("facets") && t->find("facets")->holds != Entry::Holds::nothing && c.facets.empty())
+            if (t->has("facets") && t->find("facets")->holds != Value::Holds::nothing && c.facets.empty())
                 faults.push_back(
                     source.fault(t->line_of("facets"), path, "lists no facet; a cutter has at least one"));
             for (std::size_t i = 1; i < c.facets.size(); ++i)
@@ -292,9 +292,9 @@ void check_tools(const std::vector<Source>& sources, Faults& faults) {
                 }
         }
         index = 0;
-        for (const Entry* t : source.root->tables_of("machine")) {
-            if (const Entry* said = t->find("float");
-                said && said->holds == Entry::Holds::text && said->text != "none" && said->text != "soft")
+        for (const Value* t : source.root->tables_of("machine")) {
+            if (const Value* said = t->find("float");
+                said && said->holds == Value::Holds::text && said->text != "none" && said->text != "soft")
                 faults.push_back(source.fault(
                     said->line, "machine.float",
                     fmt::format("is \"{}\"; wanted: \"none\", \"soft\" or a table with free, lock and centre",
@@ -319,14 +319,14 @@ Built<Shelf> build_shelf(const std::vector<Source>& sources) {
     const auto dialects = gather<Dialect>(sources, "dialect", read_dialect, out.faults);
     shelf.machine = choose(sources, "machine", machines, out.faults);
     shelf.fixture = choose(sources, "fixture", shelf.fixtures, out.faults);
-    const Entry* dialect = sources.front().root->find("dialect");
-    if (dialect && dialect->holds == Entry::Holds::text) {
+    const Value* dialect = sources.front().root->find("dialect");
+    if (dialect && dialect->holds == Value::Holds::text) {
         if (const auto named = choose(sources, "dialect", dialects, out.faults)) shelf.dialect = *named;
     } else if (!dialects.empty()) {
         shelf.dialect = dialects.front();
     }
     for (const auto& source : sources)
-        if (const Entry* t = source.root->table_of("rates")) {
+        if (const Value* t = source.root->table_of("rates")) {
             shelf.rates = Rates{t->text_of("currency").value_or(""), t->number_of("head").value_or(0),
                                 t->number_of("valve").value_or(0), t->number_of("guide").value_or(0),
                                 t->number_of("insert").value_or(0)};

@@ -328,7 +328,7 @@ void ask_about(Notices& notices, std::vector<Doubt> doubts, std::size_t open) {
             text += fmt::format(" {} more figure{} asked about after this.", doubts.size() - asked,
                                 doubts.size() - asked == 1 ? " is" : "s are");
         const std::string stage(name_of(doubt.stage));
-        notices.warnings.push_back({stage, "doubt", doubt.valve, text, Weight::blocking});
+        notices.warnings.push_back({stage, "doubt", doubt.valve, text, Severity::blocking});
         HeldBack held;
         held.head = doubt.head;
         if (!more) held.valve = doubt.valve;

@@ -25,7 +25,7 @@ class Walk {
   public:
     explicit Walk(LengthUnit units) : units_(units) { figures.file_units = units; }
 
-    void table(const Entry& from, const KeyNode& node, const Place& place) {
+    void table(const Value& from, const KeyNode& node, const Place& place) {
         for (const auto& field : from.fields) {
             const KeyNode* child = node.child(field.name);
             if (!child || !child->key) continue;
@@ -38,21 +38,21 @@ class Walk {
     Figures figures;
 
   private:
-    void value(const Entry& entry, const KeyNode& node, const Place& place) {
+    void value(const Value& entry, const KeyNode& node, const Place& place) {
         switch (entry.holds) {
-            case Entry::Holds::table:
+            case Value::Holds::table:
                 return table(entry, node, named(entry, node, place, 0));
-            case Entry::Holds::list:
+            case Value::Holds::list:
                 for (std::size_t i = 0; i < entry.items.size(); ++i) {
-                    const Entry& item = entry.items[i];
-                    if (item.holds == Entry::Holds::table)
+                    const Value& item = entry.items[i];
+                    if (item.holds == Value::Holds::table)
                         table(item, node, named(item, node, place, i));
                     else
                         value(item, node,
                               {fmt::format("{}[{}]", place.path, i), place.head, place.valve, place.sure});
                 }
                 return;
-            case Entry::Holds::number:
+            case Value::Holds::number:
                 return number(entry, *node.key, place);
             default:
                 return;
@@ -60,9 +60,9 @@ class Walk {
     }
 
     // An entry of a list by what it is of, so that the key stays when others are added before it.
-    static Place named(const Entry& item, const KeyNode& node, const Place& place, std::size_t index) {
+    static Place named(const Value& item, const KeyNode& node, const Place& place, std::size_t index) {
         const auto path = node.key->path;
-        if (node.key->shape != Shape::tables) return place;
+        if (node.key->type != ValueType::tables) return place;
         Place out = place;
         if (path.starts_with("reading.")) {
             out.head = item.text_of("head").value_or("1");
@@ -78,7 +78,7 @@ class Walk {
         return out;
     }
 
-    void number(const Entry& entry, const Key& key, const Place& place) {
+    void number(const Value& entry, const Key& key, const Place& place) {
         const Plausible* range = plausible_for(key.path);
         if (!range) return;
         const bool fits = can_be(*range, entry.number);
@@ -104,7 +104,7 @@ class Walk {
 
 }  // namespace
 
-Figures figures_of(const Entry& root, LengthUnit units) {
+Figures figures_of(const Value& root, LengthUnit units) {
     Walk walk(units);
     walk.table(root, key_tree(), {});
     return std::move(walk.figures);

@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "seatwright/base/units.hpp"
-#include "seatwright/job/entry.hpp"
 #include "seatwright/job/ranges.hpp"
+#include "seatwright/job/value.hpp"
 
 namespace seatwright::job {
 
@@ -38,6 +38,6 @@ struct Figures {
 };
 
 // Of a job file's checked entries; `units` is that of its bare lengths.
-Figures figures_of(const Entry& root, LengthUnit units);
+Figures figures_of(const Value& root, LengthUnit units);
 
 }  // namespace seatwright::job

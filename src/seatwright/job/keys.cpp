@@ -18,7 +18,7 @@ std::vector<Key> gather() {
 }
 
 std::string number_in_words(double bare, const Key& key, LengthUnit units) {
-    const bool whole = key.shape == Shape::integer || key.shape == Shape::pair;
+    const bool whole = key.type == ValueType::integer || key.type == ValueType::pair;
     const double shown =
         whole ? bare : to_bare(from_bare(bare, key.dimension, LengthUnit::mm), key.dimension, units);
     const auto unit = whole || bare == 0 ? std::string_view{} : bare_unit_of(key.dimension, units);

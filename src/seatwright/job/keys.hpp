@@ -12,7 +12,7 @@
 
 namespace seatwright::job {
 
-enum class Shape {
+enum class ValueType {
     quantity,  // a number or a text with a unit
     integer,
     flag,  // true or false
@@ -44,7 +44,6 @@ inline constexpr Bounds not_negative{.low = 0};
 inline constexpr Bounds lean{.low = -80, .high = 80, .low_open = true, .high_open = true};
 inline constexpr Bounds facet_lean{.low = 0, .high = 80, .high_open = true};
 inline constexpr Bounds face_lean{.low = 0, .high = 80, .low_open = true, .high_open = true};
-inline constexpr Bounds full_turn{.low = -360, .high = 360};
 
 enum class Where { both, job, shop };
 
@@ -87,7 +86,7 @@ struct Key {
     std::string_view path;  // "seat.*.top[].angle": * is intake or exhaust, [] an entry of a list
     Who who;
     Stage stage;  // where it is asked for or first counts
-    Shape shape = Shape::quantity;
+    ValueType type = ValueType::quantity;
     Dimension dimension = Dimension::length;
     Bounds bounds{};
     bool required = false;  // wherever its table is present

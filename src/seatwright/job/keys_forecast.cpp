@@ -6,7 +6,7 @@
 namespace seatwright::job {
 namespace {
 
-using enum Shape;
+using enum ValueType;
 using enum Dimension;
 
 constexpr Bounds part{.low = 0, .high = 1};
@@ -18,14 +18,14 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "forecast",
      .who = who::machinist,
      .stage = Stage::prove,
-     .shape = table,
+     .type = table,
      .meaning =
          "A batch worked out in advance. Standard deviations are from head to head or seat to seat; where a "
          "key is left out the record speaks, else common practice."},
     {.path = "forecast.heads",
      .who = who::machinist,
      .stage = Stage::prove,
-     .shape = integer,
+     .type = integer,
      .bounds = {.low = 1, .high = 10000},
      .meaning = "Heads of the batch.",
      .fallback = "40",
@@ -33,7 +33,7 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "forecast.touches",
      .who = who::machinist,
      .stage = Stage::prove,
-     .shape = label,
+     .type = label,
      .meaning =
          "Guides touched on every head, in each setup, chosen as find chooses the next; \"planned\": as many "
          "as reach find.enter_target.",
@@ -42,7 +42,7 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "forecast.rezero",
      .who = who::machinist,
      .stage = Stage::prove,
-     .shape = flag,
+     .type = flag,
      .meaning =
          "true: the readout is zeroed anew on every head over the setup's datum guide, which is one touch.",
      .fallback = "false",
@@ -116,7 +116,7 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "forecast.change_every",
      .who = who::machinist,
      .stage = Stage::prove,
-     .shape = integer,
+     .type = integer,
      .bounds = {.low = 1, .high = 100000},
      .meaning = "Heads between changes of the blade.",
      .fallback = "not changed within the batch",
@@ -165,20 +165,20 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "gauge",
      .who = who::lead,
      .stage = Stage::prove,
-     .shape = tables,
+     .type = tables,
      .meaning =
          "A gauge. Job and shop together; of one name the job's counts. One that reads quantities with "
          "different uncertainties is an entry for each."},
     {.path = "gauge[].name",
      .who = who::lead,
      .stage = Stage::prove,
-     .shape = label,
+     .type = label,
      .meaning = "What it is called.",
      .fallback = "gauge and its place in the list, from 1"},
     {.path = "gauge[].reads",
      .who = who::lead,
      .stage = Stage::prove,
-     .shape = texts,
+     .type = texts,
      .meaning = "What it reads: \"runout\", \"width\", \"stem_height\".",
      .fallback = "any of them"},
     {.path = "gauge[].u",
@@ -197,7 +197,7 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "gauge[].calibrated_until",
      .who = who::lead,
      .stage = Stage::prove,
-     .shape = text,
+     .type = text,
      .meaning = "Last day its calibration holds, as \"2027-03-31\".",
      .fallback = "not known"},
 });

@@ -6,19 +6,19 @@
 namespace seatwright::job {
 namespace {
 
-using enum Shape;
+using enum ValueType;
 using enum Dimension;
 
 constexpr auto keys = std::to_array<Key>({
     {.path = "cut",
      .who = who::machinist,
      .stage = Stage::cut,
-     .shape = table,
+     .type = table,
      .meaning = "How seats are cut."},
     {.path = "cut.pilot",
      .who = who::lead,
      .stage = Stage::cut,
-     .shape = choice,
+     .type = choice,
      .meaning =
          "carried: stands still in the holder while the cutter turns; planted: put into the guide by hand "
          "(tapered); live: turns with the cutter (parallel); none: the spindle alone gives the axis.",
@@ -46,13 +46,13 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "cut.first",
      .who = who::machinist,
      .stage = Stage::cut,
-     .shape = label,
+     .type = label,
      .meaning = "Valve whose seat is cut first.",
      .fallback = "the one whose finished height is lowest, with room to its limit, not the touched one"},
     {.path = "cut.first_stop",
      .who = who::lead,
      .stage = Stage::cut,
-     .shape = flag,
+     .type = flag,
      .meaning = "false: no stop after the first seat.",
      .fallback = "true"},
     {.path = "cut.trim_max",
@@ -91,7 +91,7 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "cut.speed",
      .who = who::lead,
      .stage = Stage::cut,
-     .shape = choice,
+     .type = choice,
      .meaning =
          "lower third: at or below a third of the material's range over its low end; fastest: up to its top.",
      .fallback = "lower third",
@@ -99,7 +99,7 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "sure",
      .who = who::machinist,
      .stage = Stage::hold,
-     .shape = texts,
+     .type = texts,
      .meaning = "Figures that look odd and are right, each a key and its value: \"head.valve.1I.z = 0.35 "
                 "in\"; in brackets "
                 "behind it who said so, and when.",
@@ -107,26 +107,26 @@ constexpr auto keys = std::to_array<Key>({
     {.path = "allow",
      .who = who::lead,
      .stage = Stage::hold,
-     .shape = tables,
+     .type = tables,
      .meaning = "Blocked things a lead lets pass; printed on sheet and certificate.",
      .where = Where::job},
     {.path = "allow[].what",
      .who = who::lead,
      .stage = Stage::hold,
-     .shape = text,
+     .type = text,
      .required = true,
      .meaning =
          "What passes: \"guide 1I\", \"below finish 1I\", \"plumb 1I\", \"width intake\", \"trim 3I\"."},
     {.path = "allow[].why",
      .who = who::lead,
      .stage = Stage::hold,
-     .shape = text,
+     .type = text,
      .required = true,
      .meaning = "The reason."},
     {.path = "allow[].by",
      .who = who::lead,
      .stage = Stage::hold,
-     .shape = text,
+     .type = text,
      .required = true,
      .meaning = "Who decided."},
 });

@@ -3,11 +3,11 @@
 
 #include <string>
 
-#include "seatwright/job/entry.hpp"
+#include "seatwright/job/value.hpp"
 
 namespace seatwright::job {
 
 // A line for each value, "path = value" in memory units, sorted; readings are left out.
-std::string plainly(const Entry& root);
+std::string plainly(const Value& root);
 
 }  // namespace seatwright::job

@@ -10,7 +10,7 @@
 #include "seatwright/job/agree.hpp"
 #include "seatwright/job/build.hpp"
 #include "seatwright/job/plainly.hpp"
-#include "seatwright/job/shop_memory.hpp"
+#include "seatwright/job/shop_cache.hpp"
 #include "seatwright/job/text.hpp"
 #include "seatwright/job/walk.hpp"
 
@@ -24,29 +24,29 @@ T take(Built<T>&& built, Faults& faults) {
 }
 
 // Where the tables and keys stand, for faults that only a later stage can find.
-void note_lines(const Entry& table, const std::string& path, Job& job) {
+void note_lines(const Value& table, const std::string& path, Job& job) {
     for (const auto& field : table.fields) {
         const std::string full = path.empty() ? field.name : path + "." + field.name;
         job.lines[full] = field.entry.line;
-        if (field.entry.holds == Entry::Holds::table) note_lines(field.entry, full, job);
+        if (field.entry.holds == Value::Holds::table) note_lines(field.entry, full, job);
     }
 }
 
 // Readings beside those of the file, behind them; names stay in order.
-void add_readings(Entry& root, Entry readings) {
-    if (readings.holds != Entry::Holds::table) return;
-    const auto field = [](std::vector<Entry::Field>& fields, const std::string& name) {
+void add_readings(Value& root, Value readings) {
+    if (readings.holds != Value::Holds::table) return;
+    const auto field = [](std::vector<Value::Field>& fields, const std::string& name) {
         const auto at =
             std::lower_bound(fields.begin(), fields.end(), name,
-                             [](const Entry::Field& f, const std::string& n) { return f.name < n; });
-        return at != fields.end() && at->name == name ? at : fields.insert(at, {name, Entry{}});
+                             [](const Value::Field& f, const std::string& n) { return f.name < n; });
+        return at != fields.end() && at->name == name ? at : fields.insert(at, {name, Value{}});
     };
-    Entry& into = field(root.fields, "reading")->entry;
-    into.holds = Entry::Holds::table;
+    Value& into = field(root.fields, "reading")->entry;
+    into.holds = Value::Holds::table;
     for (auto& [kind, list] : readings.fields) {
-        Entry& there = field(into.fields, kind)->entry;
-        if (there.holds == Entry::Holds::table) there.items = {Entry(there)};
-        there.holds = Entry::Holds::list;
+        Value& there = field(into.fields, kind)->entry;
+        if (there.holds == Value::Holds::table) there.items = {Value(there)};
+        there.holds = Value::Holds::list;
         there.fields.clear();
         std::move(list.items.begin(), list.items.end(), std::back_inserter(there.items));
     }
@@ -98,7 +98,7 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     faults.insert(faults.end(), shop->faults.begin(), shop->faults.end());
 
     std::vector<Source> sources{{&walked.root, file, walked.units}};
-    if (shop->root.holds == Entry::Holds::table) sources.push_back({&shop->root, shop_file, walked.units});
+    if (shop->root.holds == Value::Holds::table) sources.push_back({&shop->root, shop_file, walked.units});
     Job job;
     job.title = walked.root.text_of("title").value_or("");
     job.file = file;

@@ -6,8 +6,8 @@
 #include <string_view>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/job/entry.hpp"
 #include "seatwright/job/job.hpp"
+#include "seatwright/job/value.hpp"
 
 namespace seatwright::toml {
 class Document;
@@ -32,7 +32,7 @@ Checked<Job> read_job(std::string_view text, const std::string& file, const Fetc
 // Readings that stand in no text, as the table of keys has accepted them: the table [reading] with a list for
 // each kind; holds nothing if there are none. Faults found on the way.
 struct GivenReadings {
-    Entry table{};
+    Value table{};
     Faults faults{};
 };
 

@@ -29,48 +29,48 @@ std::string unit_words(const Key& key) {
 }
 
 std::string shape_words(const Key& key) {
-    switch (key.shape) {
-        case Shape::quantity:
+    switch (key.type) {
+        case ValueType::quantity:
             return unit_words(key);
-        case Shape::integer:
+        case ValueType::integer:
             return "whole number";
-        case Shape::flag:
+        case ValueType::flag:
             return "true or false";
-        case Shape::text:
+        case ValueType::text:
             return "text";
-        case Shape::choice:
+        case ValueType::choice:
             return words_of(key.choices);
-        case Shape::label:
+        case ValueType::label:
             return "text or whole number";
-        case Shape::texts:
+        case ValueType::texts:
             return "list of texts";
-        case Shape::range:
+        case ValueType::range:
             return "[least, greatest], " + unit_words(key);
-        case Shape::quantities:
+        case ValueType::quantities:
             return "list, " + unit_words(key);
-        case Shape::point:
+        case ValueType::point:
             return "[a, b], length";
-        case Shape::points:
+        case ValueType::points:
             return "[[a, b], …], length";
-        case Shape::pair:
+        case ValueType::pair:
             return "[i, j]";
-        case Shape::table:
+        case ValueType::table:
             return "table";
-        case Shape::tables:
+        case ValueType::tables:
             return "tables";
-        case Shape::shelf:
+        case ValueType::shelf:
             return "name, table or tables";
     }
     return {};
 }
 
 bool is_group(const Key& key) {
-    return key.shape == Shape::table || key.shape == Shape::tables || key.shape == Shape::shelf;
+    return key.type == ValueType::table || key.type == ValueType::tables || key.type == ValueType::shelf;
 }
 
 std::string range_words(const Key& key) {
-    if (key.shape == Shape::point || key.shape == Shape::points || key.shape == Shape::pair ||
-        key.shape == Shape::choice)
+    if (key.type == ValueType::point || key.type == ValueType::points || key.type == ValueType::pair ||
+        key.type == ValueType::choice)
         return "";
     return bounds_in_words(key, LengthUnit::mm);
 }

@@ -26,7 +26,7 @@ Walked walk_document(const toml::Document& document, const std::string& file, Fi
     if (kind == FileKind::job && out.readable && !out.root.has("units"))
         out.faults.push_back({file, 1, "units", "is missing; wanted: units = \"in\" or units = \"mm\""});
     if (!out.readable) {
-        out.root = Entry{};
+        out.root = Value{};
         out.faults = faults_of_text(document, file);
         // What is said of a key holds only where its table is known.
         std::erase_if(walker.faults, [&](const Fault& fault) { return document.in_doubt(fault.line); });

@@ -5,9 +5,9 @@
 #include <string_view>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/job/entry.hpp"
 #include "seatwright/job/key_tree.hpp"
 #include "seatwright/job/keys.hpp"
+#include "seatwright/job/value.hpp"
 #include "seatwright/toml/document.hpp"
 
 namespace seatwright::job {
@@ -15,7 +15,7 @@ namespace seatwright::job {
 enum class FileKind { job, shop };
 
 struct Walked {
-    Entry root;
+    Value root;
     LengthUnit units = LengthUnit::mm;
     Faults faults;
     std::size_t more_faults = 0;  // of the text, beyond those told

@@ -10,9 +10,9 @@
 #include <vector>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/job/entry.hpp"
 #include "seatwright/job/key_path.hpp"
 #include "seatwright/job/key_tree.hpp"
+#include "seatwright/job/value.hpp"
 #include "seatwright/job/walk.hpp"
 #include "seatwright/job/wanted.hpp"
 #include "seatwright/job/wrong_value.hpp"
@@ -34,9 +34,9 @@ class Walker {
 
     // `from` needs items() and line() only.
     template <class Table>
-    Entry table(const Table& from, const KeyNode& node, const KeyPath& path, int line) {
-        Entry out;
-        out.holds = Entry::Holds::table;
+    Value table(const Table& from, const KeyNode& node, const KeyPath& path, int line) {
+        Value out;
+        out.holds = Value::Holds::table;
         out.line = from.line() > 0 ? from.line() : line;
         const auto given = by_name(from);
         out.fields.reserve(given.size());
@@ -76,80 +76,80 @@ class Walker {
         return out;
     }
 
-    Entry value_of(const Given& value, const KeyNode& node, const KeyPath& path, int line) {
-        if (value.kind() == Kind::nothing) return at(line, Entry::Holds::nothing);
+    Value value_of(const Given& value, const KeyNode& node, const KeyPath& path, int line) {
+        if (value.kind() == Kind::nothing) return at(line, Value::Holds::nothing);
         const Key& key = *node.key;
-        switch (key.shape) {
-            case Shape::quantity:
+        switch (key.type) {
+            case ValueType::quantity:
                 return quantity(value, key, path, line);
-            case Shape::integer:
+            case ValueType::integer:
                 return integer(value, key, path, line);
-            case Shape::flag:
+            case ValueType::flag:
                 return flag(value, key, path, line);
-            case Shape::text:
-            case Shape::label:
-            case Shape::choice:
+            case ValueType::text:
+            case ValueType::label:
+            case ValueType::choice:
                 return word(value, key, path, line);
-            case Shape::texts:
+            case ValueType::texts:
                 return list(value, key, path, line,
                             [&](const auto& item, const KeyPath& p, int l) { return word(item, key, p, l); });
-            case Shape::range:
+            case ValueType::range:
                 return range(value, key, path, line);
-            case Shape::quantities:
+            case ValueType::quantities:
                 if (value.kind() != Kind::list) {
-                    Entry out = at(line, Entry::Holds::list);
+                    Value out = at(line, Value::Holds::list);
                     out.items.push_back(quantity(value, key, path, line));
                     return out;
                 }
                 return list(value, key, path, line, [&](const auto& item, const KeyPath& p, int l) {
                     return quantity(item, key, p, l);
                 });
-            case Shape::point:
-                return pair(value, key, path, line, Shape::quantity);
-            case Shape::points:
+            case ValueType::point:
+                return pair(value, key, path, line, ValueType::quantity);
+            case ValueType::points:
                 return list(value, key, path, line, [&](const auto& item, const KeyPath& p, int l) {
-                    return pair(item, key, p, l, Shape::quantity);
+                    return pair(item, key, p, l, ValueType::quantity);
                 });
-            case Shape::pair:
-                return pair(value, key, path, line, Shape::integer);
-            case Shape::table:
+            case ValueType::pair:
+                return pair(value, key, path, line, ValueType::integer);
+            case ValueType::table:
                 if (value.kind() == Kind::table) return table(value, node, path, line);
                 return wrong_type(value, key, path, line);
-            case Shape::tables:
-            case Shape::shelf:
+            case ValueType::tables:
+            case ValueType::shelf:
                 return tables(value, node, path, line);
         }
-        return at(line, Entry::Holds::nothing);
+        return at(line, Value::Holds::nothing);
     }
 
-    static Entry at(int line, Entry::Holds holds) {
-        Entry out;
+    static Value at(int line, Value::Holds holds) {
+        Value out;
         out.line = line;
         out.holds = holds;
         return out;
     }
 
-    Entry wrong_type(const Given& value, const Key& key, const KeyPath& path, int line) {
+    Value wrong_type(const Given& value, const Key& key, const KeyPath& path, int line) {
         fault(line, path, fmt::format("is {}; {}", type_name(value.kind()), wanted(key, units_)));
-        return at(line, Entry::Holds::nothing);
+        return at(line, Value::Holds::nothing);
     }
 
-    Entry flag(const Given& value, const Key& key, const KeyPath& path, int line) {
+    Value flag(const Given& value, const Key& key, const KeyPath& path, int line) {
         const auto given = value.flag();
         if (!given) return wrong_type(value, key, path, line);
-        Entry out = at(line, Entry::Holds::flag);
+        Value out = at(line, Value::Holds::flag);
         out.flag = *given;
         return out;
     }
 
-    Entry quantity(const Given& value, const Key& key, const KeyPath& path, int line) {
+    Value quantity(const Given& value, const Key& key, const KeyPath& path, int line) {
         if (auto text = value.text()) {
             const auto parsed = parse_quantity(*text, key.dimension, units_);
             if (!parsed) {
                 fault(line, path, parsed.error());
-                return at(line, Entry::Holds::nothing);
+                return at(line, Value::Holds::nothing);
             }
-            Entry out = in_bounds(*parsed, key, path, line);
+            Value out = in_bounds(*parsed, key, path, line);
             out.text = std::move(*text);
             return out;
         }
@@ -158,36 +158,36 @@ class Walker {
         if (!std::isfinite(*bare)) {
             fault(line, path,
                   fmt::format("is not a finite number; wanted: {}", quantity_wanted(key, units_)));
-            return at(line, Entry::Holds::nothing);
+            return at(line, Value::Holds::nothing);
         }
         return in_bounds(from_bare(*bare, key.dimension, units_), key, path, line);
     }
 
-    Entry in_bounds(double value, const Key& key, const KeyPath& path, int line) {
-        Entry out = at(line, Entry::Holds::nothing);
+    Value in_bounds(double value, const Key& key, const KeyPath& path, int line) {
+        Value out = at(line, Value::Holds::nothing);
         if (auto wrong = out_of_bounds(value, key, units_); !wrong.empty()) {
             fault(line, path, std::move(wrong));
             return out;
         }
-        out.holds = Entry::Holds::number;
+        out.holds = Value::Holds::number;
         out.number = value + 0.0;  // no negative zero
         return out;
     }
 
-    Entry integer(const Given& value, const Key& key, const KeyPath& path, int line) {
+    Value integer(const Given& value, const Key& key, const KeyPath& path, int line) {
         const auto given = value.number();
         if (!given || std::floor(*given) != *given) return wrong_type(value, key, path, line);
         if (*given < key.bounds.low || *given > key.bounds.high) {
             fault(line, path, fmt::format("is {:.0f}; it must be {}", *given, bounds_in_words(key, units_)));
-            return at(line, Entry::Holds::nothing);
+            return at(line, Value::Holds::nothing);
         }
-        Entry out = at(line, Entry::Holds::number);
+        Value out = at(line, Value::Holds::number);
         out.number = *given;
         return out;
     }
 
-    Entry word(const Given& value, const Key& key, const KeyPath& path, int line) {
-        Entry out = at(line, Entry::Holds::text);
+    Value word(const Given& value, const Key& key, const KeyPath& path, int line) {
+        Value out = at(line, Value::Holds::text);
         if (auto text = value.text()) {
             out.text = std::move(*text);
         } else if (const auto whole = value.integer(); whole && takes_whole_number(key)) {
@@ -197,49 +197,49 @@ class Walker {
         }
         if (auto wrong = not_that_word(out.text, key); !wrong.empty()) {
             fault(line, path, std::move(wrong));
-            return at(line, Entry::Holds::nothing);
+            return at(line, Value::Holds::nothing);
         }
         return out;
     }
 
     template <class Read>
-    Entry list(const Given& value, const Key& key, const KeyPath& path, int line, const Read& read) {
+    Value list(const Given& value, const Key& key, const KeyPath& path, int line, const Read& read) {
         if (value.kind() != Kind::list) return wrong_type(value, key, path, line);
-        Entry out = at(line, Entry::Holds::list);
+        Value out = at(line, Value::Holds::list);
         std::size_t index = 0;
         for (const auto& item : value.items())
             out.items.push_back(read(item, KeyPath(path, index++), item.line()));
         return out;
     }
 
-    Entry pair(const Given& value, const Key& key, const KeyPath& path, int line, Shape part) {
+    Value pair(const Given& value, const Key& key, const KeyPath& path, int line, ValueType part) {
         const bool is_list = value.kind() == Kind::list;
         if (!is_list || value.size() != 2) {
             const std::string size = is_list ? fmt::format(" of {}", value.size()) : "";
             fault(line, path, fmt::format("is {}{}; {}", type_name(value.kind()), size, wanted(key, units_)));
-            return at(line, Entry::Holds::nothing);
+            return at(line, Value::Holds::nothing);
         }
         return list(value, key, path, line, [&](const auto& item, const KeyPath& p, int l) {
-            return part == Shape::integer ? integer(item, key, p, l) : quantity(item, key, p, l);
+            return part == ValueType::integer ? integer(item, key, p, l) : quantity(item, key, p, l);
         });
     }
 
-    Entry range(const Given& value, const Key& key, const KeyPath& path, int line) {
-        Entry out = pair(value, key, path, line, Shape::quantity);
-        if (out.items.size() == 2 && out.items[0].holds == Entry::Holds::number &&
-            out.items[1].holds == Entry::Holds::number && out.items[0].number > out.items[1].number) {
+    Value range(const Given& value, const Key& key, const KeyPath& path, int line) {
+        Value out = pair(value, key, path, line, ValueType::quantity);
+        if (out.items.size() == 2 && out.items[0].holds == Value::Holds::number &&
+            out.items[1].holds == Value::Holds::number && out.items[0].number > out.items[1].number) {
             fault(line, path, "has its greater value first; wanted: [least, greatest]");
-            return at(line, Entry::Holds::nothing);
+            return at(line, Value::Holds::nothing);
         }
         return out;
     }
 
-    Entry tables(const Given& value, const KeyNode& node, const KeyPath& path, int line) {
+    Value tables(const Given& value, const KeyNode& node, const KeyPath& path, int line) {
         const Key& key = *node.key;
         if (value.kind() == Kind::table) return table(value, node, path, line);
         // In a shop file the shelf's own tables are no names; what stands inside one of them may be a word.
         const bool inside = key.path.find('.') != std::string_view::npos;
-        if (key.shape == Shape::shelf && value.kind() == Kind::text && (inside || kind_ == FileKind::job))
+        if (key.type == ValueType::shelf && value.kind() == Kind::text && (inside || kind_ == FileKind::job))
             return word(value, key, path, line);
         return list(value, key, path, line, [&](const auto& item, const KeyPath& p, int l) {
             if (item.kind() == Kind::table) return table(item, node, p, l);

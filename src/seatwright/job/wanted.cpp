@@ -15,36 +15,36 @@ std::string quantity_wanted(const Key& key, LengthUnit units) {
 }
 
 std::string wanted(const Key& key, LengthUnit units) {
-    switch (key.shape) {
-        case Shape::quantity:
+    switch (key.type) {
+        case ValueType::quantity:
             return fmt::format("wanted: {}", quantity_wanted(key, units));
-        case Shape::integer:
+        case ValueType::integer:
             return fmt::format("wanted: a whole number, {}", bounds_in_words(key, units));
-        case Shape::flag:
+        case ValueType::flag:
             return "wanted: true or false";
-        case Shape::text:
+        case ValueType::text:
             return "wanted: a text in quotes";
-        case Shape::choice:
+        case ValueType::choice:
             return "wanted: one of " + in_list(key.choices);
-        case Shape::label:
+        case ValueType::label:
             return "wanted: a text in quotes or a whole number";
-        case Shape::texts:
+        case ValueType::texts:
             return "wanted: a list of texts, [\"…\", \"…\"]";
-        case Shape::range:
+        case ValueType::range:
             return fmt::format("wanted: [least, greatest], each {}", quantity_wanted(key, units));
-        case Shape::quantities:
+        case ValueType::quantities:
             return fmt::format("wanted: a list, each {}", quantity_wanted(key, units));
-        case Shape::point:
+        case ValueType::point:
             return "wanted: a pair of lengths, [0, 0]";
-        case Shape::points:
+        case ValueType::points:
             return "wanted: a list of pairs of lengths, [[0, 0], [10, 0]]";
-        case Shape::pair:
+        case ValueType::pair:
             return "wanted: two whole numbers from 0, [0, 9]";
-        case Shape::table:
+        case ValueType::table:
             return fmt::format("wanted: a table, [{}]", key.path);
-        case Shape::tables:
+        case ValueType::tables:
             return "wanted: tables, [[…]] or [ { … }, { … } ]";
-        case Shape::shelf:
+        case ValueType::shelf:
             return fmt::format("wanted: a name in quotes, or a table [{}]", key.path);
     }
     return {};

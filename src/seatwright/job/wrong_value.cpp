@@ -62,13 +62,14 @@ std::string out_of_bounds(double value, const Key& key, LengthUnit units) {
 }
 
 bool takes_whole_number(const Key& key) {
-    return key.shape == Shape::label || (key.shape == Shape::choice && key.dimension == Dimension::number);
+    return key.type == ValueType::label ||
+           (key.type == ValueType::choice && key.dimension == Dimension::number);
 }
 
 std::string not_that_word(std::string_view word, const Key& key) {
-    if (key.shape == Shape::label && (word.empty() || word.size() > 64))
+    if (key.type == ValueType::label && (word.empty() || word.size() > 64))
         return "must be a text of 1 to 64 letters";
-    if (key.shape == Shape::choice && !is_choice(key.choices, word))
+    if (key.type == ValueType::choice && !is_choice(key.choices, word))
         return fmt::format("is \"{}\"; it must be one of {}", word, in_list(key.choices));
     return "";
 }

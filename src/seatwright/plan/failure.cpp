@@ -14,7 +14,7 @@ Warning warning_of(const Failure& failure) {
         fmt::format("An error of the program itself stopped {}: nothing of it is known, and what needs it "
                     "waits. The other stages stand. Please report it.",
                     job::name_of(failure.stage)),
-        Weight::blocking};
+        Severity::blocking};
 }
 
 Notices with(Notices notices, const std::vector<Failure>& failures) {

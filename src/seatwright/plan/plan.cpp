@@ -65,7 +65,7 @@ Results kept_to(const std::vector<std::string>& only, Results results, const job
         if (!result) return;
         T kept = *result;
         std::erase_if(kept.warnings, [&](const Warning& warning) {
-            if (warning.weight != Weight::blocking) return false;
+            if (warning.severity != Severity::blocking) return false;
             return warning.valve ? !asked(*warning.valve) : warning.code == "no-cutter" && cutters;
         });
         std::erase_if(kept.held_back,
@@ -82,7 +82,7 @@ Results kept_to(const std::vector<std::string>& only, Results results, const job
 bool blocked(const Notices& notices) {
     return !notices.held_back.empty() ||
            std::any_of(notices.warnings.begin(), notices.warnings.end(),
-                       [](const Warning& w) { return w.weight == Weight::blocking; });
+                       [](const Warning& w) { return w.severity == Severity::blocking; });
 }
 
 }  // namespace seatwright::plan

@@ -6,7 +6,7 @@
 #include <new>
 
 #include "seatwright/job/doubts.hpp"
-#include "seatwright/plan/memory.hpp"
+#include "seatwright/plan/result_cache.hpp"
 
 namespace seatwright::plan {
 
@@ -37,11 +37,11 @@ std::shared_ptr<const T> as(const Result& result) {
 
 }  // namespace
 
-Run::Run(std::shared_ptr<const job::Job> job, Asked asked, Memory* memory, const Steps& steps)
+Run::Run(std::shared_ptr<const job::Job> job, Asked asked, ResultCache* cache, const Steps& steps)
     : job_(std::move(job)),
       asked_(std::move(asked)),
       head_(job::planned_head(*job_, asked_.head)),
-      memory_(memory),
+      cache_(cache),
       steps_(steps) {}
 
 Run::Run(std::shared_ptr<Run> base, Overrides overrides)
@@ -118,13 +118,13 @@ void Run::work_out(Step step, Slot& slot) {
         slot.missing = first_missing(of, given);
         if (!slot.missing.empty()) return;
         const auto work = [&] { return of.work(given); };
-        if (memory_ == nullptr) {
+        if (cache_ == nullptr) {
             slot.result = work();
         } else {
             slot.made_from = made_from(of, of.reads, given);
-            given.memory = memory_;
+            given.cache = cache_;
             given.beside = made_from(of, of.reads.without(of.by_head), given);
-            slot.result = memory_->get(step, slot.made_from, work);
+            slot.result = cache_->get(step, slot.made_from, work);
         }
     } catch (const std::bad_alloc&) {
         slot.failure = "out of memory";  // short enough to need none
@@ -207,7 +207,7 @@ std::vector<Failure> Run::failures() const {
 }
 
 Fingerprint Run::fingerprint(const Parts& parts, std::span<const Stage> stages) {
-    require(memory_ != nullptr, "a fingerprint is asked of a run with a memory");
+    require(cache_ != nullptr, "a fingerprint is asked of a run with a memory");
     FingerprintOf print;
     for (std::size_t i = 0; i < part_count; ++i)
         if (parts.has(static_cast<Part>(i))) print.add(prints()[i]);

@@ -16,13 +16,13 @@
 
 namespace seatwright::plan {
 
-class Memory;
+class ResultCache;
 
 // Thread-safe: who asks for what is being worked out waits for it. Results live as long as the run.
 class Run {
   public:
     // `memory`: where results of other runs may be found, null = nowhere; it outlives the run. `steps` too.
-    Run(std::shared_ptr<const job::Job> job, Asked asked, Memory* memory = nullptr,
+    Run(std::shared_ptr<const job::Job> job, Asked asked, ResultCache* cache = nullptr,
         const Steps& steps = the_steps());
     // The same with what a what-if changes: all it does not touch is the base's own and worked out there.
     Run(std::shared_ptr<Run> base, Overrides overrides);
@@ -94,7 +94,7 @@ class Run {
     std::string head_;
     Overrides overrides_;
     std::shared_ptr<Run> base_;  // null = no what-if
-    Memory* memory_ = nullptr;
+    ResultCache* cache_ = nullptr;
     const Steps& steps_;
     mutable std::array<Slot, step_count> slots_;
     std::once_flag printed_;

@@ -6,7 +6,7 @@
 #include "seatwright/hold/fields.hpp"
 #include "seatwright/job/doubts.hpp"
 #include "seatwright/plan/digest.hpp"
-#include "seatwright/plan/memory.hpp"
+#include "seatwright/plan/result_cache.hpp"
 
 namespace seatwright::plan {
 
@@ -45,8 +45,8 @@ Result work_hold(const Given& g) {
 }
 
 Result work_find(const Given& g) {
-    if (g.memory == nullptr) return made(find::locate(g.job, hold_of(g)));
-    const find::Before before{g.memory->located, g.beside};
+    if (g.cache == nullptr) return made(find::locate(g.job, hold_of(g)));
+    const find::Before before{g.cache->located, g.beside};
     return made(find::locate(g.job, hold_of(g), &before));
 }
 

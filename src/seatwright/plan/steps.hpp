@@ -15,7 +15,7 @@
 
 namespace seatwright::plan {
 
-class Memory;
+class ResultCache;
 
 // In an order in which each stands behind all it needs.
 enum class Step {
@@ -40,7 +40,7 @@ struct Given {
     const std::string& head;  // the one that is planned
     const Overrides& overrides;
     std::array<Result, step_count> results{};  // of the steps it needs; null: not there
-    Memory* memory = nullptr;                  // null = none
+    ResultCache* cache = nullptr;              // null = none
     Fingerprint beside{};                      // with a memory: of all the step is given but StepRow::by_head
 
     const Result& result(Step step) const { return results[static_cast<std::size_t>(step)]; }

@@ -9,9 +9,9 @@
 #include <tuple>
 #include <vector>
 
+#include "seatwright/base/cache.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/base/numerics/normal.hpp"
-#include "seatwright/base/remembered.hpp"
 
 namespace seatwright::prove {
 
@@ -82,11 +82,11 @@ Capability capability(double mean, double sigma, std::size_t n, std::optional<do
 
 double one_sided_tolerance_factor(std::size_t n, double share, double confidence) {
     require(n >= 2, "a tolerance interval needs two values");
-    static Remembered<FactorOf, double> known(most_factors);
-    return known.of({n, share, confidence}, [&] {
+    static Cache<FactorOf, const double> known(most_factors);
+    return *known.get({n, share, confidence}, [&] {
         const double count = static_cast<double>(n);
         const boost::math::non_central_t t(count - 1, std::sqrt(count) * numerics::normal_quantile(share));
-        return boost::math::quantile(t, confidence) / std::sqrt(count);
+        return std::make_shared<const double>(boost::math::quantile(t, confidence) / std::sqrt(count));
     });
 }
 
@@ -99,15 +99,15 @@ double howe_tolerance_factor(std::size_t n, double share, double confidence) {
 }
 
 double two_sided_tolerance_factor(std::size_t n, double share, double confidence) {
-    static Remembered<FactorOf, double> known(most_factors);
-    return known.of({n, share, confidence}, [&] {
+    static Cache<FactorOf, const double> known(most_factors);
+    return *known.get({n, share, confidence}, [&] {
         const auto widths = half_widths(n, share);
         double low = 0, high = 3 * howe_tolerance_factor(n, share, confidence);
         for (int i = 0; i < 40; ++i) {
             const double k = (low + high) / 2;
             (confidence_of(k, n, widths) < confidence ? low : high) = k;
         }
-        return (low + high) / 2;
+        return std::make_shared<const double>((low + high) / 2);
     });
 }
 

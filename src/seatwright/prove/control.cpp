@@ -4,9 +4,9 @@
 #include <boost/math/special_functions/gamma.hpp>
 #include <cmath>
 
+#include "seatwright/base/cache.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/base/numerics/normal.hpp"
-#include "seatwright/base/remembered.hpp"
 #include "seatwright/base/units.hpp"
 
 namespace seatwright::prove {
@@ -31,10 +31,11 @@ double range_exceeds(double w, int n) {
 // ∫ w^k·P(range > w) dw; beyond 16 nothing is left that a double could show, and 61 nodes take the smooth
 // rest.
 double range_moment(int k, int n) {
-    static Remembered<std::pair<int, int>, double> known(256);
-    return known.of({k, n}, [&] {
+    static Cache<std::pair<int, int>, const double> known(256);
+    return *known.get({k, n}, [&] {
         const auto f = [&](double w) { return std::pow(w, k) * range_exceeds(w, n); };
-        return boost::math::quadrature::gauss_kronrod<double, 61>::integrate(f, 0.0, 16.0, 0);
+        return std::make_shared<const double>(
+            boost::math::quadrature::gauss_kronrod<double, 61>::integrate(f, 0.0, 16.0, 0));
     });
 }
 

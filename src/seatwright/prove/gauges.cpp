@@ -65,7 +65,7 @@ Notices overdue_gauges(const job::Job& job) {
                  fmt::format("gauge \"{}\" was calibrated until {} and was used after it ({} first, {} "
                              "figures): have it calibrated, and measure again what stands near a limit",
                              gauge.name, gauge.calibrated_until, at->second.first, at->second.second),
-                 Weight::note});
+                 Severity::note});
     return out;
 }
 

@@ -59,7 +59,7 @@ void say_unstated(Proof& proof, const job::Job& job) {
          fmt::format("no gauge_u is given for {} of {} seats ({} first): their values are "
                      "compared with the limits as they stand, which proves less",
                      seats.size(), proof.seats.size(), *seats.begin()),
-         Weight::note});
+         Severity::note});
 }
 
 // What a vacuum reading does not say, beside any that was taken.
@@ -89,7 +89,7 @@ void calm(Proof& proof, const job::Job& job) {
 void overall(Proof& proof, const job::Job& job) {
     if (proof.seats.empty()) {
         proof.warnings.push_back({"prove", "no-readings", std::nullopt,
-                                  "no seat has been measured: nothing is proven", Weight::note});
+                                  "no seat has been measured: nothing is proven", Severity::note});
         return;
     }
     proof.verdict = Verdict::pass;
@@ -100,7 +100,7 @@ void overall(Proof& proof, const job::Job& job) {
     for (const auto& u : proof.unmeasured) by_head[u.head] += " " + job.head.valves[u.valve].id;
     for (const auto& [head, ids] : by_head)
         proof.warnings.push_back({"prove", "seats-not-measured", std::nullopt,
-                                  "head " + head + ": no reading after cutting of" + ids, Weight::note});
+                                  "head " + head + ": no reading after cutting of" + ids, Severity::note});
 }
 
 // Of a job none of whose figures are in doubt.

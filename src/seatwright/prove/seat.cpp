@@ -25,10 +25,10 @@ Roundness roundness_of(const numerics::ReferenceCircles& circles) {
 using Readings = std::vector<const job::SeatAfter*>;
 
 void warn(SeatResult& out, const job::Job& job, std::string code, std::string text,
-          Weight weight = Weight::note) {
+          Severity severity = Severity::note) {
     const auto& id = job.head.valves[out.proof.valve].id;
     out.notices.warnings.push_back(
-        {"prove", std::move(code), id, fmt::format("head {}: {}", out.proof.head, text), weight});
+        {"prove", std::move(code), id, fmt::format("head {}: {}", out.proof.head, text), severity});
 }
 
 void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& reading) {
@@ -268,7 +268,7 @@ void say_failures(SeatResult& out, const job::Job& job) {
                                    say_vacuum(*j.limit_high, job.units))
                      : fmt::format("{} {} is outside its limits by more than the uncertainty", j.what,
                                    say(*j.value, job.units)),
-                 Weight::blocking);
+                 Severity::blocking);
         if (j.verdict == Verdict::undecided)
             warn(out, job, "undecided",
                  fmt::format("{} is undecided; what would decide it: {}", j.what, j.decider));

@@ -43,7 +43,7 @@ std::string first_stop(const Notices& notices) {
         return fmt::format("{}{}; what frees it: {}", held.valve ? *held.valve + ": " : std::string{},
                            held.reason, held.frees);
     for (const auto& w : notices.warnings)
-        if (w.weight == Weight::blocking) return (w.valve ? *w.valve + ": " : std::string{}) + w.text;
+        if (w.severity == Severity::blocking) return (w.valve ? *w.valve + ": " : std::string{}) + w.text;
     return {};
 }
 

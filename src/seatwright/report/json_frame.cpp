@@ -41,7 +41,7 @@ ordered_json json_frame(const std::string& title, const Notices& notices) {
                                    {"code", w.code},
                                    {"valve", w.valve ? ordered_json(*w.valve) : ordered_json(nullptr)},
                                    {"text", w.text},
-                                   {"blocking", w.weight == Weight::blocking}});
+                                   {"blocking", w.severity == Severity::blocking}});
     out["assumptions"] = notices.assumptions;
     return out;
 }

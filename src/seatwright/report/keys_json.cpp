@@ -46,9 +46,9 @@ const char* word_of(job::Who who) {
 }
 
 bool is_number(const job::Key& key) {
-    using enum job::Shape;
-    return key.shape == quantity || key.shape == range || key.shape == quantities || key.shape == point ||
-           key.shape == points;
+    using enum job::ValueType;
+    return key.type == quantity || key.type == range || key.type == quantities || key.type == point ||
+           key.type == points;
 }
 
 Json json_of(const job::Key& key) {

@@ -105,10 +105,10 @@ std::string without_valve(const Warning& warning) {
     return text;
 }
 
-std::vector<Told> grouped(const Notices& notices, Weight weight) {
+std::vector<Told> grouped(const Notices& notices, Severity severity) {
     std::vector<Told> out;
     for (const Warning& warning : notices.warnings) {
-        if (warning.weight != weight) continue;
+        if (warning.severity != severity) continue;
         const auto same = std::find_if(out.begin(), out.end(), [&](const Told& told) {
             return told.warning->code == warning.code &&
                    told.warning->valve.has_value() == warning.valve.has_value() &&
@@ -128,16 +128,16 @@ std::vector<Told> grouped(const Notices& notices, Weight weight) {
 
 std::string warnings_text(const Notices& notices, const TableStyle& style) {
     std::string out;
-    for (const auto weight : {Weight::blocking, Weight::note})
-        for (const auto& told : grouped(notices, weight)) {
-            std::string first = weight == Weight::blocking ? "STOP  " : "note  ";
+    for (const auto severity : {Severity::blocking, Severity::note})
+        for (const auto& told : grouped(notices, severity)) {
+            std::string first = severity == Severity::blocking ? "STOP  " : "note  ";
             const std::string about =
                 told.valves.empty() ? told.warning->stage
                                     : fmt::format("{} {}", told.warning->stage, fmt::join(told.valves, ", "));
             const std::string said =
                 told.valves.size() > 1 ? without_valve(*told.warning) : told.warning->text;
             std::string text = wrapped(about + ": " + said, first, "      ", style.columns);
-            if (style.colour && weight == Weight::blocking)
+            if (style.colour && severity == Severity::blocking)
                 text = fmt::format("{}{}{}", warn_on, text, all_off);
             out += text;
         }

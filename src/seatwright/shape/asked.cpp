@@ -49,7 +49,7 @@ class Asked {
   private:
     std::string say(double mm) const { return length_words(mm, job_.units); }
     void broken(const char* code, std::optional<std::string> valve, std::string text) {
-        out.broken.push_back({"shape", code, std::move(valve), std::move(text), Weight::blocking});
+        out.broken.push_back({"shape", code, std::move(valve), std::move(text), Severity::blocking});
     }
 
     const job::Job& job_;

@@ -48,7 +48,7 @@ void fill_chambers(const job::Job& job, HeadBefore& out) {
                  fmt::format(
                      "cylinder {}: its chamber readings differ by {}; their mean is used, read it again",
                      cylinder, volume_words(*most - *least)),
-                 Weight::note});
+                 Severity::note});
         double volume = sum / static_cast<double>(volumes.size());
         if (job.head.chamber_area) volume -= *job.head.chamber_area * job.depth.deck_cut;
         out.cylinder_name.push_back(cylinder);
@@ -61,7 +61,7 @@ std::optional<double> cleanup_needed(const job::Job& job, const job::Valve& valv
                                      const Before& before, Notices& notices) {
     const auto measured = cleanup_of(section, before.worn);
     const auto warn = [&](const char* code, std::string text) {
-        notices.warnings.push_back({"shape", code, valve.id, std::move(text), Weight::note});
+        notices.warnings.push_back({"shape", code, valve.id, std::move(text), Severity::note});
     };
     if (measured && !measured->covered)
         warn("section-short",
@@ -266,7 +266,7 @@ class Gatherer {
             out_.notices.warnings.push_back(
                 {"shape", "cleanup-usual", std::nullopt,
                  fmt::format("{}: the cleanup is the shop's usual figure, not read", list_words(usual_)),
-                 Weight::note});
+                 Severity::note});
     }
 
     const job::Job& job_;

@@ -43,7 +43,7 @@ class Judge {
     }
 
     void hold_back(const char* code, const Seat& seat, const std::string& text, const char* frees) {
-        out_.warnings.push_back({"shape", code, id_of(seat), text, Weight::blocking});
+        out_.warnings.push_back({"shape", code, id_of(seat), text, Severity::blocking});
         out_.held_back.push_back({"", "", id_of(seat), HeldCode::clash, text, frees});
     }
 
@@ -61,7 +61,7 @@ class Judge {
             out_.warnings.push_back({"shape", "bridge", id_of(seat),
                                      fmt::format("{}: {} of metal left to {}, {} wanted", id_of(seat),
                                                  say(near->bridge), near->to, say(*job_.depth.bridge_min)),
-                                     Weight::note});
+                                     Severity::note});
     }
 
     // Of the blade, longer than the form, and of what stands above it.

@@ -173,8 +173,8 @@ std::vector<NearMiss> near_misses(const job::Job& job, job::Kind kind) {
 Notices cutter_notices(const job::Job& job, job::Kind kind, const CutterChoice& choice,
                        const std::vector<NearMiss>& misses) {
     Notices out;
-    const auto warn = [&](const char* code, std::string text, Weight weight) {
-        out.warnings.push_back({"shape", code, std::nullopt, std::move(text), weight});
+    const auto warn = [&](const char* code, std::string text, Severity severity) {
+        out.warnings.push_back({"shape", code, std::nullopt, std::move(text), severity});
     };
     if (choice.allowed) {
         const job::Allowance& allowance = job.allow[*choice.allowed];
@@ -185,16 +185,16 @@ Notices cutter_notices(const job::Job& job, job::Kind kind, const CutterChoice& 
                          length_words(choice.cut_width, job.units),
                          length_words(job.seat[kind]->width, job.units),
                          length_words(choice.cut_contact_od, job.units), allowance.by, allowance.why),
-             Weight::note);
+             Severity::note);
     } else if (!choice.cutter && job.cutters.empty()) {
-        warn("no-cutter", "the shelf has no cutters: none could be chosen", Weight::note);
+        warn("no-cutter", "the shelf has no cutters: none could be chosen", Severity::note);
     } else if (!choice.cutter && !misses.empty()) {
         warn(
             "no-cutter",
             fmt::format("{} seats: no cutter of the shelf makes this form within its tolerances; the nearest "
                         "is {}: {}; the form to order is drawn",
                         job::kind_word(kind), job.cutters[misses.front().cutter].name, misses.front().why),
-            Weight::blocking);
+            Severity::blocking);
     }
     return out;
 }

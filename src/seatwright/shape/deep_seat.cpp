@@ -65,7 +65,7 @@ Warning deep_seat_warning(const DepthProblem& problem, const DeepSeat& deep, Len
                     "{} (all depths {} as planned, {} with the insert)",
                     seat.name, say(seat.low), deep.others, say(deep.deeper), seat.name, say(deep.total),
                     say(deep.total_with_insert)),
-        Weight::note};
+        Severity::note};
 }
 
 }  // namespace seatwright::shape

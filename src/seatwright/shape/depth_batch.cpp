@@ -115,7 +115,7 @@ DepthOutcome too_many(const job::Job& job, const hold::Hold& hold, const std::st
          fmt::format("{} heads of {} valves are too many to plan together (at most {} seats): head {} is "
                      "planned alone; keep fewer heads in the job",
                      heads, job.head.valves.size(), most_batch_seats, head),
-         Weight::blocking});
+         Severity::blocking});
     return alone;
 }
 
@@ -140,21 +140,8 @@ DepthOutcome plan_in_batch(const job::Job& job, const hold::Hold& hold, const st
         part.warnings.push_back({"shape", "batch-no-spread", std::nullopt,
                                  "the heads are planned together, but the job gives no stem_spread: their "
                                  "stem heights are held to nothing",
-                                 Weight::note});
+                                 Severity::note});
     return part;
-}
-
-std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const hold::Hold& hold,
-                                            const std::vector<std::string>& heads, Together together) {
-    std::vector<DepthProblem> problems;
-    problems.reserve(heads.size());
-    for (const auto& head : heads) problems.push_back(before_cutting(job, hold, head).problem);
-    if (problems.empty()) return {};
-    if (together == Together::common_height) return {plan_depths(join(problems, heads), job.units)};
-    std::vector<DepthOutcome> out;
-    out.reserve(problems.size());
-    for (const auto& problem : problems) out.push_back(plan_depths(problem, job.units));
-    return out;
 }
 
 }  // namespace seatwright::shape

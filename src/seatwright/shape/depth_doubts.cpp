@@ -98,7 +98,7 @@ std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
                        fmt::format("The recession of {} is read as {} while the other seats lie "
                                    "about {} below the drawing: read it again, or take the minus away.",
                                    id, figure(job, *recession), figure(job, *median)),
-                       Weight::note});
+                       Severity::note});
     }
     return out;
 }

@@ -67,7 +67,7 @@ class Planner {
         out_.plan.feasible = false;
         out_.plan.conflict.push_back(conflict.text);
         out_.warnings.push_back({"shape", code, valve.empty() ? std::nullopt : std::optional(valve),
-                                 conflict.text, Weight::blocking});
+                                 conflict.text, Severity::blocking});
         out_.plan.conflicts.push_back(std::move(conflict));
     }
 
@@ -168,7 +168,7 @@ class Planner {
         out_.warnings.push_back({"shape", "depth-solver", std::nullopt,
                                  fmt::format("{} gave no answer after {} iterations: {}", error.method,
                                              error.iterations, error.text),
-                                 Weight::blocking});
+                                 Severity::blocking});
     }
 
     void settle_chambers(DepthProblem& rest) {
@@ -248,7 +248,7 @@ class Planner {
                         {"shape", "depth-not-least", std::nullopt,
                          "the depths keep every limit, but a shallower plan in whole steps may "
                          "exist: the search ended at its cap",
-                         Weight::note});
+                         Severity::note});
                 return take(steps->depth);
             }
             no_whole_steps(rest, steps.error());

@@ -22,16 +22,6 @@ struct DepthOutcome {
 // `unit` is for the sentences alone. Conflict::Member::valve are DepthSeat::valve.
 DepthOutcome plan_depths(const DepthProblem& problem, LengthUnit unit);
 
-enum class Together {
-    each_alone,    // every head to its own heights
-    common_height  // stem heights of each kind and chambers of all heads within the spreads together
-};
-
-// Heads of one job planned one by one or as a batch. In head order of `heads`; in common_height the outcome's
-// seats are those of all heads one after the other.
-std::vector<DepthOutcome> plan_batch_depths(const job::Job& job, const hold::Hold& hold,
-                                            const std::vector<std::string>& heads, Together together);
-
 // The depths of one head out of the plan of all heads with seat readings (and this one) to common heights:
 // seats and spreads are this head's, conflicts are the whole batch's, plan.batch tells of all. More than
 // `most_batch_seats` seats together are not tried: the head is planned alone, with a blocking warning.

@@ -34,7 +34,7 @@ std::optional<Elastic> elastic_of(const job::Job& job, const std::string& name) 
 }
 
 void note(Notices& notices, const char* code, std::string text) {
-    notices.warnings.push_back({"shape", code, std::nullopt, std::move(text), Weight::note});
+    notices.warnings.push_back({"shape", code, std::nullopt, std::move(text), Severity::note});
 }
 
 void no_material(Notices& notices, const std::string& what, const std::string& material) {

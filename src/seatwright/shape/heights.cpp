@@ -235,7 +235,7 @@ class Reader {
 
     void tell() {
         const auto note = [&](const char* code, std::string text) {
-            out_.notices.warnings.push_back({"shape", code, std::nullopt, std::move(text), Weight::note});
+            out_.notices.warnings.push_back({"shape", code, std::nullopt, std::move(text), Severity::note});
         };
         if (!own_valve_.empty())
             note("own-valve",

@@ -56,7 +56,7 @@ std::vector<Warning> heights_that_differ(const job::Job& job, const std::vector<
                  fmt::format("{}: by its recession the old seat lies {} {} than by its stem height, "
                              "each against the mean of its kind: read both again",
                              id, length_words(std::abs(apart), job.units), apart > 0 ? "lower" : "higher"),
-                 Weight::note});
+                 Severity::note});
         }
     }
     return out;

@@ -40,8 +40,8 @@ class Settler {
     std::string say(double mm) const { return length_words(mm, job_.units); }
     const job::Valve& valve_of(const Seat& seat) const { return job_.head.valves[seat.valve]; }
     const std::string& id(const Seat& seat) const { return valve_of(seat).id; }
-    void warn(const char* code, const Seat& seat, std::string text, Weight weight) {
-        notices_.warnings.push_back({"shape", code, id(seat), std::move(text), weight});
+    void warn(const char* code, const Seat& seat, std::string text, Severity severity) {
+        notices_.warnings.push_back({"shape", code, id(seat), std::move(text), severity});
     }
 
     void not_measured(Seat& seat) {
@@ -73,7 +73,7 @@ class Settler {
                  fmt::format("{}: {} deep to its finished height, {} would clean it up: old surface may be "
                              "left, look before the valve goes in",
                              valve.id, say(*seat.depth), say(*seat.cleanup)),
-                 Weight::note);
+                 Severity::note);
     }
 
     void beyond(const Seat& seat, double by, const std::string& what) {
@@ -98,7 +98,7 @@ class Settler {
             return warn("below-finish-allowed", seat,
                         fmt::format("{}: the old seat is already {}; {} lets it pass: {}", id(seat), high,
                                     allowance->by, allowance->why),
-                        Weight::note);
+                        Severity::note);
         seat.decision = Decision::below_finish;
         std::string frees = "an insert";
         if (seat.cleanup) {
@@ -133,7 +133,7 @@ class Settler {
                 warn("window", seat,
                      fmt::format("{}: its window ({}) asks for {} where {} would clean it up", id(seat),
                                  planned[i].needed_by, say(planned[i].low), say(*seat.cleanup)),
-                     Weight::note);
+                     Severity::note);
             }
         }
     }
@@ -159,7 +159,7 @@ class Settler {
                 fmt::format("{}: {} deep by hand, {} would clean it up: old surface may be left, look before "
                             "the valve goes in",
                             id(seat), say(depth), say(*seat.cleanup)),
-                Weight::note);
+                Severity::note);
     }
 
     const job::Job& job_;
@@ -173,7 +173,7 @@ class Settler {
 void hold_back(Notices& notices, const std::string& valve, HeldCode code, std::string reason,
                std::string frees) {
     notices.warnings.push_back({"shape", std::string(word_of(code)), valve,
-                                fmt::format("{}; what frees it: {}", reason, frees), Weight::blocking});
+                                fmt::format("{}; what frees it: {}", reason, frees), Severity::blocking});
     notices.held_back.push_back({{}, {}, valve, code, std::move(reason), std::move(frees)});
 }
 

@@ -34,12 +34,6 @@ double zeta_of(const BallTouch& touch) {
     return touch.under.z() + ball_over_metal(touch) + touch.lowest;
 }
 
-Vec3 ball_contact(const BallTouch& touch) {
-    // The centre stands r/n_z over the metal under it; from there r along −n is on the deck.
-    const Vec3 centre = touch.under + Vec3(0, 0, touch.radius / touch.normal.z());
-    return centre - touch.radius * touch.normal;
-}
-
 double zeta_of(const BlockTouch& touch) {
     return touch.deck + touch.block + touch.lowest;
 }
@@ -54,10 +48,6 @@ double stop_z(double m, double s, double zeta) {
 
 double deck_to_stop(double seat_z, double deck_cut, double axis_z, double s) {
     return (seat_z + deck_cut) / axis_z + s;
-}
-
-double below_deck_of_stop(double seat_z, double deck_cut, double axis_z, double s) {
-    return -deck_to_stop(seat_z, deck_cut, axis_z, s) * axis_z;
 }
 
 double u_of_seat_zero(const SeatZeroU& of, const ZeroSds& sds) {

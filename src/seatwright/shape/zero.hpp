@@ -51,7 +51,6 @@ struct BallTouch {
 };
 double zeta_of(const BallTouch& touch);          // b_z + r·(1/n_z − 1) + lowest
 double ball_over_metal(const BallTouch& touch);  // r·(1/n_z − 1)
-Vec3 ball_contact(const BallTouch& touch);       // where it touches: at b_xy − r·n_xy, on the deck
 
 // The cutter's lowest edge on a block standing on a deck square to the spindle.
 struct BlockTouch {
@@ -73,8 +72,6 @@ double stop_z(double m, double s, double zeta);
 // From where the guide's axis pierces the deck as cut to the stop, along the axis: (P_z + q)/a_z + s, below
 // the deck negative.
 double deck_to_stop(double seat_z, double deck_cut, double axis_z, double s);
-// The same square to the deck, positive below it.
-double below_deck_of_stop(double seat_z, double deck_cut, double axis_z, double s);
 
 // Standard uncertainties; the defaults are common practice.
 struct ZeroSds {

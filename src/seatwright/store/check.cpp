@@ -81,8 +81,8 @@ std::optional<Refusal> fault_of_override(const job::Job& job, const NewEntry& e)
 // What the table of keys says of it, and what shows when its keys are seen together; in order of its keys.
 Faults faults_of_table(const job::Job& job, const ReadingTable& table) {
     auto [readings, faults] = given_readings({table}, job.units, "", true);
-    job::Entry root;
-    root.holds = job::Entry::Holds::table;
+    job::Value root;
+    root.holds = job::Value::Holds::table;
     root.fields.push_back({"reading", std::move(readings)});
     auto built = job::build_readings({&root, "", job.units}, &job.head);
     std::move(built.faults.begin(), built.faults.end(), std::back_inserter(faults));

@@ -104,7 +104,7 @@ job::GivenReadings given_readings(const std::vector<ReadingTable>& tables, Lengt
                                   const std::string& file, bool lines) {
     const job::KeyNode& readings = *job::key_tree().child("reading");
     job::Walker<Given> walker(file, job::FileKind::job, document, true);
-    std::map<std::string, std::vector<job::Entry>> kinds;
+    std::map<std::string, std::vector<job::Value>> kinds;
     const job::KeyPath root, reading(root, "reading");
     for (const auto& table : tables) {
         const std::string kind = name_of(table.kind);
@@ -113,10 +113,10 @@ job::GivenReadings given_readings(const std::vector<ReadingTable>& tables, Lengt
         list.push_back(walker.table(GivenTable(table, lines), *readings.child(kind), path, 0));
     }
     job::GivenReadings out;
-    if (!tables.empty()) out.table.holds = job::Entry::Holds::table;
+    if (!tables.empty()) out.table.holds = job::Value::Holds::table;
     for (auto& [kind, items] : kinds) {
-        job::Entry list;
-        list.holds = job::Entry::Holds::list;
+        job::Value list;
+        list.holds = job::Value::Holds::list;
         list.items = std::move(items);
         out.table.fields.push_back({kind, std::move(list)});
     }

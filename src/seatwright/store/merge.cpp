@@ -32,10 +32,6 @@ std::string text_of(const ReadingTable& table) {
 
 }  // namespace
 
-std::string reading_toml(const NewEntry& entry, LengthUnit document) {
-    return text_of(reading_table(entry, document));
-}
-
 std::string readings_toml(const std::vector<Entry>& entries, const Resolution& resolution,
                           LengthUnit document) {
     std::string out;

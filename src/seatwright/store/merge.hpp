@@ -15,9 +15,6 @@ namespace seatwright::store {
 std::string readings_toml(const std::vector<Entry>& entries, const Resolution& resolution,
                           LengthUnit document);
 
-// One entry alone as a table.
-std::string reading_toml(const NewEntry& entry, LengthUnit document);
-
 // The whole job file.
 std::string merged(const std::string& document, const std::string& readings);
 

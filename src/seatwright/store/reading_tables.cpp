@@ -79,8 +79,8 @@ void add_used(ReadingTable& table, const Entry& entry, const Standing& standing,
 }  // namespace
 
 bool is_measured(const job::Key& key) {
-    return key.shape == job::Shape::quantity || key.shape == job::Shape::quantities ||
-           key.shape == job::Shape::point || key.shape == job::Shape::points;
+    return key.type == job::ValueType::quantity || key.type == job::ValueType::quantities ||
+           key.type == job::ValueType::point || key.type == job::ValueType::points;
 }
 
 bool is_of_a_unit(char c) {

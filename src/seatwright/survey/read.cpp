@@ -13,7 +13,7 @@
 namespace seatwright::survey {
 namespace {
 
-using job::Entry;
+using job::Value;
 
 constexpr std::array point_words{"guide", "hole", "seat", "valve head", "deck"};
 constexpr std::array size_words{"bore",       "stem",         "throat",  "valve head",
@@ -40,11 +40,11 @@ class Reader {
         head();
         sensor();
         std::size_t i = 0;
-        for (const Entry* entry : root_.tables_of("point")) point(*entry, fmt::format("point[{}]", i++));
+        for (const Value* entry : root_.tables_of("point")) point(*entry, fmt::format("point[{}]", i++));
         i = 0;
-        for (const Entry* entry : root_.tables_of("level")) level(*entry, fmt::format("level[{}]", i++));
+        for (const Value* entry : root_.tables_of("level")) level(*entry, fmt::format("level[{}]", i++));
         i = 0;
-        for (const Entry* entry : root_.tables_of("size")) size(*entry, fmt::format("size[{}]", i++));
+        for (const Value* entry : root_.tables_of("size")) size(*entry, fmt::format("size[{}]", i++));
     }
 
     // What only shows when all lines are seen.
@@ -85,7 +85,7 @@ class Reader {
         faults.push_back({out_.file, line, std::move(key), std::move(text)});
     }
 
-    std::string word(const Entry& table, const char* key, const char* otherwise = "") {
+    std::string word(const Value& table, const char* key, const char* otherwise = "") {
         return table.text_of(key).value_or(otherwise);
     }
 
@@ -95,31 +95,31 @@ class Reader {
         out_.fixture = word(root_, "fixture");
         out_.clamped_once = word(root_, "clamped") == "once";
         out_.head = "surveyed head";
-        if (const Entry* head = root_.table_of("head")) {
+        if (const Value* head = root_.table_of("head")) {
             out_.head = word(*head, "name", "surveyed head");
             out_.material = word(*head, "material");
             out_.mass = head->number_of("mass");
         }
         out_.title = word(root_, "title", out_.head.c_str());
-        if (const Entry* readout = root_.table_of("readout"))
+        if (const Value* readout = root_.table_of("readout"))
             for (const auto& [key, axis] : {std::pair{"x_sign", 0}, {"y_sign", 1}, {"z_sign", 2}})
                 if (word(*readout, key, "1") == "-1") sign_[static_cast<std::size_t>(axis)] = -1;
     }
 
     void sensor() {
-        const Entry* sensor = root_.table_of("sensor");
+        const Value* sensor = root_.table_of("sensor");
         if (sensor != nullptr && word(*sensor, "zero") == "deck") out_.zero = SensorZero::deck;
         const auto sd = sensor != nullptr ? sensor->number_of("sd") : std::nullopt;
         out_.sensor_sd = sd.value_or(usual_sensor_sd);
         out_.sensor_sd_assumed = !sd;
     }
 
-    std::optional<double> coordinate(const Entry& entry, const char* key, std::size_t axis) const {
+    std::optional<double> coordinate(const Value& entry, const char* key, std::size_t axis) const {
         const auto value = entry.number_of(key);
         return value ? std::optional(sign_[axis] * *value + 0.0) : std::nullopt;
     }
 
-    void point(const Entry& entry, const std::string& key) {
+    void point(const Value& entry, const std::string& key) {
         Point p;
         p.line = entry.line;
         p.key = key;
@@ -145,7 +145,7 @@ class Reader {
     }
 
     // What a reading of its kind cannot do without.
-    void complete(const Entry& entry, const Point& p) {
+    void complete(const Value& entry, const Point& p) {
         const bool guide = p.what == What::guide || p.what == What::seat || p.what == What::valve_head;
         const auto wants = [&](const char* name, const std::string& text) {
             if (!entry.has(name)) fault(p.line, p.key + "." + name, "is missing; " + text);
@@ -177,7 +177,7 @@ class Reader {
             possible(entry, "diameter", *p.diameter, "head.bolt_hole_diameter", p.key);
     }
 
-    void name_of_guide(const Entry& entry, const std::string& id, const std::string& key) {
+    void name_of_guide(const Value& entry, const std::string& id, const std::string& key) {
         if (id.empty() || guide_name(id)) return;
         fault(entry.line_of("id"), key + ".id",
               fmt::format(
@@ -186,7 +186,7 @@ class Reader {
                   id));
     }
 
-    void level(const Entry& entry, const std::string& key) {
+    void level(const Value& entry, const std::string& key) {
         Level l;
         l.line = entry.line;
         l.key = key;
@@ -205,7 +205,7 @@ class Reader {
             out_.levels.push_back(std::move(l));
     }
 
-    void size(const Entry& entry, const std::string& key) {
+    void size(const Value& entry, const std::string& key) {
         Size s;
         s.line = entry.line;
         s.key = key;
@@ -222,11 +222,11 @@ class Reader {
     }
 
     // A size outside what the trade knows is a slip of the unit or of a figure.
-    void possible(const Entry& entry, const char* name, double value, const char* of_job,
+    void possible(const Value& entry, const char* name, double value, const char* of_job,
                   const std::string& key) {
         const auto* range = job::plausible_for(of_job);
         if (range == nullptr || job::can_be(*range, value)) return;
-        const Entry& given = *entry.find(name);
+        const Value& given = *entry.find(name);
         const auto words = [&](double mm) {
             return job::figure_words(mm, job::Dimension::length, out_.units);
         };
@@ -287,7 +287,7 @@ class Reader {
     }
 
     static constexpr std::size_t most_readings = 4000;
-    const Entry& root_;
+    const Value& root_;
     Readings out_;
     std::array<double, 3> sign_{1, 1, 1};
 };

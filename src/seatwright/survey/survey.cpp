@@ -99,7 +99,7 @@ void judge_scatter(const State& state, Survey& survey) {
                                fmt::format("the readings scatter {:.1f} times as much as their sds say; "
                                            "every uncertainty was made that much larger",
                                            survey.scatter),
-                               Weight::note});
+                               Severity::note});
 }
 
 void say(const State& state, Survey& survey) {
@@ -107,7 +107,7 @@ void say(const State& state, Survey& survey) {
         survey.warnings.push_back(
             {"survey", "set-aside", std::nullopt,
              fmt::format("line {}, {}: {} is not used: {}", aside.line, aside.key, aside.what, aside.why),
-             Weight::note});
+             Severity::note});
     for (const auto& p : state.readings.points) {
         if (p.what == What::valve_head && !p.head_height)
             survey.warnings.push_back(
@@ -115,13 +115,13 @@ void say(const State& state, Survey& survey) {
                  fmt::format("line {}, {}: the valve head of {} says nothing of its seat: head_height (the "
                              "middle of its head over its gauge plane) is missing",
                              p.line, p.key, p.id),
-                 Weight::note});
+                 Severity::note});
         if (p.what == What::seat && p.ball > 0 && !p.angle)
             survey.warnings.push_back({"survey", "seat-angle", p.id,
                                        fmt::format("line {}, {}: the ball on the seat of {} says nothing: "
                                                    "angle (of the seat's face) is missing",
                                                    p.line, p.key, p.id),
-                                       Weight::note});
+                                       Severity::note});
     }
     std::string open;
     for (const auto& v : survey.valves)
@@ -131,7 +131,7 @@ void say(const State& state, Survey& survey) {
             {"survey", "open", std::nullopt,
              fmt::format("the readings leave figures of {} open; what is listed as missing closes them",
                          open),
-             Weight::blocking});
+             Severity::blocking});
     auto& all = survey.assumptions;
     const auto& r = state.readings;
     if (r.point_sd_assumed)

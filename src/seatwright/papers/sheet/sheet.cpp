@@ -74,7 +74,7 @@ PageTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit)
 // Under the title: whoever takes the sheet in hand sees first that it must not be run as it is.
 void stop_banner(Pages& sheet, const Notices& notices, const Detail& detail) {
     constexpr std::size_t shown = 3;
-    const auto stops = gathered_warnings(notices, Weight::blocking, detail.warnings);
+    const auto stops = gathered_warnings(notices, Severity::blocking, detail.warnings);
     if (stops.empty()) return;
     sheet.sentence("STOP: this plan cannot be carried out as asked.", {Ink::warn, "■"});
     for (std::size_t k = 0; k < std::min(shown, stops.size()); ++k)
@@ -92,9 +92,10 @@ void listed(Pages& sheet, const std::vector<std::string>& all, std::size_t most,
 
 void cautions(Pages& sheet, const Notices& notices, const Detail& detail) {
     sheet.heading("Cautions");
-    listed(sheet, gathered_warnings(notices, Weight::blocking, detail.warnings), detail.lines,
+    listed(sheet, gathered_warnings(notices, Severity::blocking, detail.warnings), detail.lines,
            {Ink::warn, "■"});
-    listed(sheet, gathered_warnings(notices, Weight::note, detail.warnings), detail.lines, {Ink::warn, "▲"});
+    listed(sheet, gathered_warnings(notices, Severity::note, detail.warnings), detail.lines,
+           {Ink::warn, "▲"});
 }
 
 std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const SheetOptions& options,

@@ -50,18 +50,19 @@ std::vector<std::string> program_words(const cut::Cut& cut) {
     return out;
 }
 
-std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight,
+std::vector<std::string> gathered_warnings(const Notices& notices, Severity severity,
                                            const Gathering& gathering) {
     std::vector<std::string> out;
     std::set<std::string> done;
     for (const auto& w : notices.warnings) {
         // Of a setup or a head are not of one sort with those of a valve.
         const std::string sort = fmt::format("{}/{}/{}", w.stage, w.code, w.valve ? "valve" : "");
-        if (w.weight != weight || done.contains(sort)) continue;
+        if (w.severity != severity || done.contains(sort)) continue;
         std::vector<std::string> others;
         for (const auto& other : notices.warnings)
-            if (&other != &w && other.weight == weight && other.valve.has_value() == w.valve.has_value() &&
-                other.stage == w.stage && other.code == w.code)
+            if (&other != &w && other.severity == severity &&
+                other.valve.has_value() == w.valve.has_value() && other.stage == w.stage &&
+                other.code == w.code)
                 others.push_back(other.valve.value_or(std::string()));
         std::string text = w.text;
         if (w.valve && text.find(*w.valve) == std::string::npos) text = *w.valve + ": " + text;

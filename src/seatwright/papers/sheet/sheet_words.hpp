@@ -18,12 +18,12 @@ std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit);
 inline constexpr std::size_t setups_apart = 6;
 std::vector<std::string> program_words(const cut::Cut& cut);
 
-// The warnings of one weight as sentences, in their order; more than `apart` of one sort are one sentence
+// The warnings of one severity as sentences, in their order; more than `apart` of one sort are one sentence
 // that names the other valves, at most `named` of them, or counts the others.
 struct Gathering {
     std::size_t apart = 3, named = 40;
 };
-std::vector<std::string> gathered_warnings(const Notices& notices, Weight weight,
+std::vector<std::string> gathered_warnings(const Notices& notices, Severity severity,
                                            const Gathering& gathering = {});
 
 // What always holds at such a machine (common practice).

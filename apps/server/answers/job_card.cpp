@@ -1,0 +1,142 @@
+#include "server/answers/job_card.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "seatwright/store/toml_json.hpp"
+#include "server/answers/store_json.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+// The stage that uses a kind of reading.
+std::string stage_word_of(const std::string& place) {
+    static const std::map<std::string, std::string> stages{{"touch", "find"}, {"level", "hold"},
+                                                           {"guide", "find"}, {"seat", "shape"},
+                                                           {"first", "cut"},  {"proof", "prove"}};
+    const auto at = stages.find(place.substr(0, place.find('/')));
+    return at == stages.end() ? "" : at->second;
+}
+
+// A place is "touch/22/2I": kind, head, valve.
+bool is_of_head(const std::string& place, const std::string& head) {
+    const std::size_t from = place.find('/');
+    return from != std::string::npos && place.compare(from + 1, head.size() + 1, head + "/") == 0;
+}
+
+bool in_conflict(const StoredJob& stored, const std::string& stage, const std::string& head) {
+    return std::any_of(stored.resolution.conflicts.begin(), stored.resolution.conflicts.end(),
+                       [&](const auto& conflict) {
+                           return stage_word_of(conflict.place) == stage && is_of_head(conflict.place, head);
+                       });
+}
+
+// The last word of a person on that stage of that head.
+bool said_done(const StoredJob& stored, const std::string& stage, const std::string& head) {
+    for (std::size_t i = stored.entries.size(); i-- > 0;) {
+        const auto& e = stored.entries[i];
+        if (e.kind == store::EntryKind::done && stored.resolution.standing[i].live && e.head == head &&
+            e.values.value("stage", "") == stage)
+            return e.values["done"] == true;
+    }
+    return false;
+}
+
+bool has_reading(const StoredJob& stored, store::EntryKind kind) {
+    for (std::size_t i = 0; i < stored.entries.size(); ++i)
+        if (stored.entries[i].kind == kind && !stored.resolution.standing[i].used.empty()) return true;
+    return false;
+}
+
+// Heads on record, and those of which every seat is measured.
+Json heads_json(const Computation& computation) {
+    if (!computation.readable()) return {{"all", 0}, {"finished", 0}};
+    const auto& job = computation.job();
+    std::map<std::string, std::set<std::string>> measured;
+    for (const auto& proof : job.readings.proofs) measured[proof.head].insert(proof.valve);
+    const auto heads = job.heads();
+    const auto finished = std::count_if(heads.begin(), heads.end(), [&](const std::string& head) {
+        const auto of = measured.find(head);
+        return of != measured.end() &&
+               std::all_of(job.head.valves.begin(), job.head.valves.end(),
+                           [&](const auto& valve) { return of->second.contains(valve.id); });
+    });
+    return {{"all", heads.size()}, {"finished", finished}};
+}
+
+Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit) {
+    const auto lines = computation.lines(unit);
+    Json marks = Json::object();
+    for (const auto& line : lines) marks[line.stage] = mark_of(stored, line, computation.head());
+    const bool readable = computation.readable();
+    return {{"title", readable ? computation.job().title : "(cannot be read)"},
+            {"head", readable ? computation.job().head.name : ""},
+            {"valves", readable ? computation.job().head.valves.size() : 0},
+            {"units", stored.units == LengthUnit::inch ? "in" : "mm"},
+            {"marks", std::move(marks)},
+            {"heads", heads_json(computation)},
+            {"next", next_of(stored, lines, computation.head())}};
+}
+
+}  // namespace
+
+std::string mark_of(const StoredJob& stored, const report::StageLine& line, const std::string& head) {
+    if (in_conflict(stored, line.stage, head) || line.state == report::StageState::needs_you)
+        return "needs you";
+    if (line.state != report::StageState::open && said_done(stored, line.stage, head)) return "done";
+    return report::name_of(line.state);
+}
+
+std::string next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
+                    const std::string& head) {
+    if (!stored.resolution.conflicts.empty())
+        return "Two different values stand for one place (" + stored.resolution.conflicts.front().place +
+               "): choose which is right.";
+    for (const auto& line : lines)
+        if (line.state == report::StageState::needs_you) return line.next;
+    const auto &hold = lines[0], &find = lines[1], &shape = lines[2], &cut = lines[3], &prove = lines[4];
+    if (hold.state == report::StageState::open) return hold.next;
+    if (has_reading(stored, store::EntryKind::proof)) return prove.next;
+    if (!has_reading(stored, store::EntryKind::touch)) return hold.next;
+    if (mark_of(stored, find, head) != "done") return find.next;
+    if (shape.state == report::StageState::open) return shape.next;
+    return cut.state == report::StageState::open ? shape.next : cut.next;
+}
+
+Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {
+    const std::string name = !unit ? "own units" : *unit == LengthUnit::inch ? "in" : "mm";
+    const std::string words = bench.cache.card(row.id, name, [&] {
+        const auto stored = bench.cache.stored(row.id);
+        const Json card =
+            card_of(*stored, *bench.cache.computation(stored, ""), unit.value_or(stored->units));
+        return card.dump(-1, ' ', false, Json::error_handler_t::replace);
+    });
+    Json card{{"id", row.id}};
+    card.update(Json::parse(words));
+    card.update({{"version", row.version},
+                 {"sequence", row.sequence},
+                 {"created_at", store::iso_time(row.made_ms)},
+                 {"changed_at", store::iso_time(row.changed_ms)},
+                 {"changed_by", row.changed_by},
+                 {"archived", row.archived}});
+    return card;
+}
+
+Json job_json(Workbench& bench, const StoredJob& stored, std::optional<LengthUnit> unit) {
+    Json job = card_json(bench, stored.row, unit);
+    job["text"] = stored.version.text;
+    job["tables"] = store::tables_of(stored.version.text);
+    job["shop"] = stored.version.shop_text ? "own" : "shelf";
+    job["shop_text"] = stored.version.shop_text ? Json(*stored.version.shop_text) : Json(nullptr);
+    const auto taken = bench.taken.first(stored.row.id);
+    job["first_taken"] =
+        taken ? Json{{"file", taken->file}, {"by", taken->by}, {"at", store::iso_time(taken->at_ms)}}
+              : Json(nullptr);
+    job["undo_to"] = stored.version.undo_to ? Json(*stored.version.undo_to) : Json(nullptr);
+    job["redo_to"] = stored.version.redo_to ? Json(*stored.version.redo_to) : Json(nullptr);
+    return job;
+}
+
+}  // namespace seatwright::server

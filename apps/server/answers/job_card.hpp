@@ -1,0 +1,22 @@
+// The job as the Bench and the job page see it: its marks and what is next.
+#pragma once
+
+#include "server/jobs/computation.hpp"
+#include "server/jobs/stored_job.hpp"
+#include "server/jobs/workbench.hpp"
+
+namespace seatwright::server {
+
+// A job's card; what the stages say in these units (the job's own if none).
+Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit);
+// The card and the document.
+Json job_json(Workbench& bench, const StoredJob& stored, std::optional<LengthUnit> unit);
+
+// A stage's mark for `head`, the head the lines speak of; what a person said and what stands open of that
+// head count.
+std::string mark_of(const StoredJob& stored, const report::StageLine& line, const std::string& head);
+// What to do next, of all stages.
+std::string next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
+                    const std::string& head);
+
+}  // namespace seatwright::server

@@ -1,0 +1,95 @@
+#include "server/answers/store_json.hpp"
+
+#include "seatwright/base/version.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+template <class T>
+Json or_null(const std::optional<T>& value) {
+    return value ? Json(*value) : Json(nullptr);
+}
+
+Json time_or_null(const std::optional<long long>& ms) {
+    return ms ? Json(store::iso_time(*ms)) : Json(nullptr);
+}
+
+}  // namespace
+
+Json to_json(const store::Person& p) {
+    return {{"id", p.id},
+            {"name", p.name},
+            {"role", store::name_of(p.role)},
+            {"owner", p.owner},
+            {"active", p.active}};
+}
+
+Json to_json(const store::Version& v) {
+    return {{"version", v.number},
+            {"by", v.by},
+            {"at", store::iso_time(v.at_ms)},
+            {"what", v.what},
+            {"same_as", or_null(v.same_as)}};
+}
+
+Json to_json(const store::ShelfVersion& v) {
+    return {{"version", v.number}, {"by", v.by}, {"at", store::iso_time(v.at_ms)}, {"what", v.what}};
+}
+
+Json to_json(const TaskState& t) {
+    return {{"id", t.id},       {"state", t.state},       {"done", t.done},
+            {"total", t.total}, {"sentence", t.sentence}, {"job", or_null(t.job)}};
+}
+
+Json to_json(const Warning& w) {
+    return {{"stage", w.stage},
+            {"code", w.code},
+            {"valve", or_null(w.valve)},
+            {"text", w.text},
+            {"blocking", w.severity == Severity::blocking}};
+}
+
+Json to_json(const store::Entry& entry) {
+    store::Standing standing;
+    standing.live = !entry.withdrawn;
+    return to_json(entry, standing);
+}
+
+Json to_json(const store::Entry& e, const store::Standing& standing) {
+    return {{"id", e.id},
+            {"sequence", e.sequence},
+            {"client_key", e.client_key},
+            {"kind", store::name_of(e.kind)},
+            {"head", e.head},
+            {"valve", e.valve},
+            {"place", store::place_of(e)},
+            {"values", e.values},
+            {"units", e.units == LengthUnit::inch ? "in" : "mm"},
+            {"by", e.by},
+            {"at", store::iso_time(e.at_ms)},
+            {"made_at", time_or_null(e.said_ms)},
+            {"corrects", or_null(e.corrects)},
+            {"withdrawn", e.withdrawn},
+            {"repeat", e.repeat},
+            {"superseded_by", or_null(standing.superseded_by)},
+            {"live", standing.live},
+            {"conflict", standing.conflict},
+            {"reason", e.reason}};
+}
+
+Json to_json(const store::Conflict& c) {
+    return {{"place", c.place}, {"entries", c.entries}, {"used", c.used}};
+}
+
+Json session_json(Workbench& bench, const std::optional<store::Login>& login) {
+    return {{"first_start", bench.people.first_start()},
+            {"person", login ? to_json(login->person) : Json(nullptr)},
+            {"csrf", login ? Json(login->csrf) : Json(nullptr)},
+            {"now", store::iso_time(store::now_ms())},
+            {"version", version},
+            {"listening", bench.access.rules().loopback ? "loopback" : "network"},
+            {"warning", bench.warning.empty() ? Json(nullptr) : Json(bench.warning)}};
+}
+
+}  // namespace seatwright::server

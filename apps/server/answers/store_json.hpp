@@ -1,0 +1,24 @@
+// What the store holds, in the shapes of docs/api/openapi.json.
+#pragma once
+
+#include "server/jobs/computation.hpp"
+#include "server/jobs/stored_job.hpp"
+#include "server/jobs/tasks.hpp"
+#include "server/jobs/workbench.hpp"
+
+namespace seatwright::server {
+
+Json to_json(const store::Person& person);
+Json to_json(const store::Version& version);
+Json to_json(const store::ShelfVersion& version);
+Json to_json(const TaskState& task);
+Json to_json(const Warning& warning);
+// As it stood when it was written: live, not in conflict.
+Json to_json(const store::Entry& entry);
+Json to_json(const store::Entry& entry, const store::Standing& standing);
+Json to_json(const store::Conflict& conflict);
+
+// The Session shape for a login or for nobody.
+Json session_json(Workbench& bench, const std::optional<store::Login>& login);
+
+}  // namespace seatwright::server

@@ -1,0 +1,107 @@
+#include "server/http/access.hpp"
+
+#include <fmt/format.h>
+#include <sodium.h>
+
+#include <string_view>
+
+#include "server/http/http_error.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+bool changes_something(const httplib::Request& request) {
+    return request.method != "GET" && request.method != "HEAD";
+}
+
+std::string_view without_port(std::string_view host) {
+    if (host.starts_with('[')) return host.substr(0, host.find(']') + 1);
+    return host.substr(0, host.find(':'));
+}
+
+// A copy: the header a request answers with lives no longer than the call.
+std::string cookie_value(std::string_view header, std::string_view name) {
+    while (!header.empty()) {
+        const auto end = header.find(';');
+        std::string_view one = header.substr(0, end);
+        one.remove_prefix(std::min(one.find_first_not_of(' '), one.size()));
+        if (one.starts_with(name) && one.substr(name.size()).starts_with('='))
+            return std::string(one.substr(name.size() + 1));
+        header = end == std::string_view::npos ? std::string_view{} : header.substr(end + 1);
+    }
+    return {};
+}
+
+// In constant time for texts of one length, so that a token cannot be found out byte by byte.
+bool same_secret(const std::string& a, const std::string& b) {
+    return a.size() == b.size() && sodium_memcmp(a.data(), b.data(), a.size()) == 0;
+}
+
+}  // namespace
+
+std::string cookie_name(int port) {
+    return fmt::format("seatwright_session_{}", port);
+}
+
+std::optional<store::Login> Access::login_of(const httplib::Request& request) const {
+    const auto token = cookie_value(request.get_header_value("Cookie"), cookie_name_);
+    constexpr std::size_t token_length = 64;
+    if (token.size() != token_length) return std::nullopt;
+    return people_.login_of(token);
+}
+
+void Access::check_host(const httplib::Request& request) const {
+    if (!rules_.loopback) return;
+    const std::string header = request.get_header_value("Host");
+    const auto host = without_port(header);
+    if (host != "localhost" && host != "127.0.0.1" && host != "[::1]")
+        throw http_error(403, "this workbench answers on this machine only, as localhost or 127.0.0.1");
+}
+
+void Access::check_origin(const httplib::Request& request) const {
+    const std::string origin = request.get_header_value("Origin");
+    const std::string host = request.get_header_value("Host");
+    const bool same = origin == "http://" + host || origin == "https://" + host;
+    if (!origin.empty() && !same)
+        throw http_error(403, "a change was asked for by another site; it is refused");
+    const std::string from = request.get_header_value("Sec-Fetch-Site");
+    if (!from.empty() && from != "same-origin" && from != "none")
+        throw http_error(403, "a change was asked for by another site; it is refused");
+}
+
+void Access::check(const httplib::Request& request, const std::optional<store::Login>& login,
+                   std::optional<store::Role> needs) const {
+    check_host(request);
+    if (changes_something(request)) {
+        check_origin(request);
+        const bool has_body = request.get_header_value<uint64_t>("Content-Length") > 0;
+        if (has_body && !request.get_header_value("Content-Type").starts_with("application/json"))
+            throw http_error(400, "bodies are JSON: Content-Type application/json");
+    }
+    if (!needs) return;
+    if (!login) throw http_error(401, "log in first");
+    if (changes_something(request) && !same_secret(request.get_header_value("X-CSRF-Token"), login->csrf))
+        throw http_error(403, "the page is out of date: load it again and log in");
+    if (!login->person.may(*needs))
+        throw http_error(403, fmt::format("this needs the role {}; you are logged in as {}",
+                                          store::name_of(*needs), store::name_of(login->person.role)));
+}
+
+std::string Access::cookie(const std::string& token) const {
+    constexpr int thirty_days = 30 * 24 * 3600;
+    return fmt::format("{}={}; Path=/; HttpOnly; SameSite=Strict; Max-Age={}{}", cookie_name_, token,
+                       token.empty() ? 0 : thirty_days, rules_.secure ? "; Secure" : "");
+}
+
+std::string Access::address_of(const httplib::Request& request) const {
+    // The proxy appends the address it saw; what stands before it anybody can have written.
+    if (rules_.behind_proxy && request.has_header("X-Forwarded-For")) {
+        const std::string all = request.get_header_value("X-Forwarded-For");
+        const auto last = all.find_last_of(", ");
+        return last == std::string::npos ? all : all.substr(last + 1);
+    }
+    return request.remote_addr;
+}
+
+}  // namespace seatwright::server

@@ -1,0 +1,189 @@
+#include "server/intake/six_answers.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <vector>
+
+#include "seatwright/job/editor.hpp"
+#include "seatwright/job/kind_word.hpp"
+#include "seatwright/job/text.hpp"
+#include "seatwright/job/writer.hpp"
+#include "seatwright/plan/run.hpp"
+#include "server/jobs/stored_job.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+constexpr double steepest = 79;  // deg; the reader takes less than 80
+// Facets beside a face are cut at 15 deg either way of it (common practice).
+constexpr double beside = 15;
+
+// Reads one object of answers; remembers the first thing wrong.
+class Given {
+  public:
+    explicit Given(const Json& json) : json_(json) {}
+
+    const Json* at(const std::string& pointer) const {
+        const Json::json_pointer where(pointer);
+        if (!json_.is_object() || !json_.contains(where) || json_.at(where).is_null()) return nullptr;
+        return &json_.at(where);
+    }
+    std::optional<double> number(const std::string& pointer, job::Range range, const std::string& what) {
+        const Json* value = at(pointer);
+        if (value == nullptr) return std::nullopt;
+        if (value->is_number() && range.contains(value->get<double>())) return value->get<double>();
+        wrong(fmt::format("{} is a number from {:.4g} to {:.4g}", what, range.low, range.high));
+        return std::nullopt;
+    }
+    // The last word of `words` if nothing is said.
+    std::string word(const std::string& pointer, const std::vector<std::string>& words,
+                     const std::string& what) {
+        const Json* value = at(pointer);
+        if (value == nullptr) return words.back();
+        for (const auto& one : words)
+            if (*value == one) return one;
+        wrong(fmt::format("{} is {}", what, fmt::join(words, " or ")));
+        return words.back();
+    }
+    void wrong(const std::string& sentence) {
+        if (fault_.empty()) fault_ = sentence;
+    }
+    const std::string& fault() const { return fault_; }
+
+  private:
+    const Json& json_;
+    std::string fault_;
+};
+
+int valves_per_cylinder(Given& given) {
+    job::PerKind<int> count;
+    for (const job::Kind kind : job::both_kinds) {
+        const auto n = given.number(fmt::format("/valves/{}", job::kind_word(kind)), {1, 4},
+                                    fmt::format("the number of {} valves a cylinder", job::kind_word(kind)));
+        count[kind] = static_cast<int>(std::lround(n.value_or(1)));
+    }
+    using Pair = job::PerKind<int>;
+    if (count != Pair{1, 1} && count != Pair{2, 1} && count != Pair{2, 2} && count != Pair{3, 2})
+        given.wrong(
+            "the six questions know 1 and 1, 2 and 1, 2 and 2, or 3 intake and 2 exhaust valves a cylinder; "
+            "other heads come from a file");
+    return count.intake + count.exhaust;
+}
+
+job::Order order_of(Given& given) {
+    const std::string first = given.word("/order/first", {"intake", "exhaust"}, "the first valve");
+    const bool mirrored =
+        given.word("/order/alternate", {"mirrored", "same"}, "every second cylinder") == "mirrored";
+    if (mirrored) return job::Order::mirrored;
+    return first == "intake" ? job::Order::intake_first : job::Order::exhaust_first;
+}
+
+job::Answers answers_of(Given& given, double mm) {
+    job::Answers a;
+    const Json* title = given.at("/title");
+    a.title = title != nullptr && title->is_string() && !title->get<std::string>().empty()
+                  ? title->get<std::string>()
+                  : "New head";
+    a.units = mm == 1 ? LengthUnit::mm : LengthUnit::inch;
+    a.shop = "shelf";
+    const auto cylinders = given.number("/cylinders", {1, 16}, "the number of cylinders");
+    const auto spacing = given.number("/bore_spacing", {20 / mm, 2000 / mm}, "the bore spacing");
+    if (!cylinders) given.wrong("how many cylinders?");
+    if (!spacing) given.wrong("how far apart are the bores?");
+    a.cylinders = static_cast<int>(std::lround(cylinders.value_or(1)));
+    a.bore_spacing = spacing.value_or(100 / mm) * mm;
+    a.valves_per_cylinder = valves_per_cylinder(given);
+    a.order = order_of(given);
+    for (const job::Kind kind : job::both_kinds) {
+        const std::string angles = fmt::format("/angles/{}", job::kind_word(kind)),
+                          sizes = fmt::format("/sizes/{}", job::kind_word(kind));
+        a.incline[kind] = rad(
+            given.number(angles + "/incline", {-steepest, steepest}, "an incline in degrees").value_or(0));
+        a.cant[kind] =
+            rad(given.number(angles + "/cant", {-steepest, steepest}, "a cant in degrees").value_or(0));
+        a.head_diameter[kind] =
+            mm *
+            given.number(sizes + "/head_diameter", {3 / mm, 500 / mm}, "a valve's head diameter").value_or(0);
+        const auto stem = given.number(sizes + "/stem_diameter", {2 / mm, 40 / mm}, "a stem diameter");
+        if (stem) a.stem_diameter = *stem * mm;
+    }
+    return a;
+}
+
+// Seat angle and width where they were given, in the text of a new job.
+store::Answer<std::string> with_seats(std::string text, Given& given, double mm) {
+    for (const job::Kind kind : job::both_kinds) {
+        const std::string sizes = fmt::format("/sizes/{}", job::kind_word(kind)),
+                          seat = fmt::format("seat.{}", job::kind_word(kind));
+        const auto angle = given.number(sizes + "/seat_angle", {16, 64}, "a seat angle in degrees");
+        const auto width = given.number(sizes + "/seat_width", {0.1 / mm, 20 / mm}, "a seat width");
+        std::vector<std::pair<std::string, double>> changes;
+        if (width) changes.emplace_back(seat + ".width", *width);
+        if (angle) {
+            changes.emplace_back(seat + ".angle", *angle);
+            changes.emplace_back(fmt::format("valve.{}.face_angle", job::kind_word(kind)), *angle);
+            changes.emplace_back(seat + ".top[0].angle", *angle - beside);
+            changes.emplace_back(seat + ".throat[0].angle", *angle + beside);
+        }
+        for (const auto& [key, value] : changes) {
+            auto edited = job::set_value(text, key, fmt::format("{}", value));
+            if (!edited) return store::refuse(store::Why::bad, edited.error());
+            text = std::move(*edited);
+        }
+    }
+    return text;
+}
+
+std::vector<std::string> names_on(const std::string& shop, const std::string& table) {
+    std::vector<std::string> names;
+    const auto document = job::read_text(shop);
+    for (const auto& one : document.root().find(table).items())
+        if (auto name = one.find("name").text()) names.push_back(std::move(*name));
+    return names;
+}
+
+// A fixture is judged by how it holds the head: that some figures are still made up is another matter.
+bool holds_all(const std::string& text, const std::string& shop) {
+    auto job = read_with_shop(text, shop);
+    if (!job) return false;
+    plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
+    if (!run.missing(job::Stage::hold).empty()) return false;
+    Notices held = run.hold();
+    std::erase_if(held.warnings, [](const Warning& w) { return w.code == "not-from-you"; });
+    std::erase_if(held.held_back, [](const HeldBack& h) { return h.code == HeldCode::not_from_you; });
+    return !plan::blocked(held);
+}
+
+store::Answer<std::string> naming(const std::string& text, const std::string& key, const std::string& name) {
+    auto named = job::set_value(text, key, job::toml_string(name));
+    if (!named) return store::refuse(store::Why::bad, named.error());
+    return std::move(*named);
+}
+
+}  // namespace
+
+store::Answer<std::string> text_of_answers(const Json& json, const std::string& shop) {
+    Given given(json);
+    const double mm = given.word("/units", {"in", "mm"}, "units") == "in" ? mm_per_inch : 1;
+    const job::Answers answers = answers_of(given, mm);
+    auto text = with_seats(job::new_job(answers), given, mm);
+    if (!given.fault().empty()) return store::refuse(store::Why::bad, given.fault());
+    if (const auto machines = names_on(shop, "machine"); text && !machines.empty())
+        text = naming(*text, "machine", machines.front());
+    if (!text) return text;
+    std::optional<std::string> first;
+    for (const auto& fixture : names_on(shop, "fixture")) {
+        const auto held = naming(*text, "fixture", fixture);
+        if (!held) return held;
+        if (!first) first = *held;
+        if (holds_all(*held, shop)) return held;
+    }
+    return first.value_or(*text);
+}
+
+}  // namespace seatwright::server

@@ -1,0 +1,59 @@
+// Between the store and the stages: what is stored, as something computed, kept while nothing changes.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <tuple>
+
+#include "seatwright/base/cache.hpp"
+#include "seatwright/store/database.hpp"
+#include "server/jobs/computation.hpp"
+#include "server/jobs/stored_job.hpp"
+
+namespace seatwright::server {
+
+class JobCache {
+  public:
+    explicit JobCache(store::Database& database) : database_(database) {}
+
+    // The job as it stands now. Throws HttpError 404.
+    std::shared_ptr<const StoredJob> stored(long long job);
+    // The stages for it; `head` empty = the stages' own choice; `selection`: which seats programs are for.
+    std::shared_ptr<Computation> computation(const std::shared_ptr<const StoredJob>& stored,
+                                             const std::string& head, const job::Selection& selection = {});
+    // A small text made of a job's state, kept much longer than the state itself: its card on the Bench.
+    template <class Make>
+    std::string card(long long job, const std::string& name, Make&& make) {
+        return *cards_.get({key_of(job), name}, [&] { return std::make_shared<const std::string>(make()); });
+    }
+    // Another text for the same job (without readings: they are added), not kept.
+    std::unique_ptr<Computation> try_out(const StoredJob& stored, const std::string& text,
+                                         const std::string& head, plan::Overrides overrides);
+
+    // The job as it is, with what a drag changes in its results; not kept.
+    std::unique_ptr<Computation> try_out(const std::shared_ptr<const StoredJob>& stored,
+                                         const std::string& head, plan::Overrides overrides);
+
+    // A job's state: the same key is the same answer.
+    using Key = std::tuple<long long, long long, long long, long long>;  // job, version, sequence, shelf
+
+  private:
+    Key key_of(long long job);
+    std::shared_ptr<const StoredJob> load(const Key& key);
+    // Kept while entries come in.
+    std::shared_ptr<const ReadVersion> read(const Key& key, const StoredJob& stored);
+    // Every entry up to `sequence`; what is known from before is not read again, for entries never change.
+    std::vector<store::Entry> entries(long long job, long long sequence);
+
+    store::Database& database_;
+    // A computation of a 32-valve job with its texts is well under a megabyte.
+    Cache<Key, const StoredJob> stored_{64};
+    Cache<std::pair<Key, std::string>, Computation> computations_{64};
+    Cache<std::pair<Key, std::string>, const std::string> cards_{4096};
+    Cache<std::tuple<long long, long long, long long>, const ReadVersion> versions_{64};
+    StageCache stages_;
+    std::mutex newest_mutex_;
+    std::map<long long, std::weak_ptr<const StoredJob>> newest_;  // by job, while it is kept
+};
+
+}  // namespace seatwright::server

@@ -1,0 +1,51 @@
+// What the store knows of one job at one moment, ready to be computed with.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "seatwright/job/reader.hpp"
+#include "seatwright/store/jobs.hpp"
+#include "seatwright/store/live.hpp"
+#include "seatwright/store/shelf.hpp"
+#include "seatwright/toml/document.hpp"
+
+namespace seatwright::server {
+
+// A version's text, read once for all entries that come to it.
+struct ReadVersion {
+    toml::Document text;
+    Checked<job::Job> job;  // without readings
+};
+
+// Immutable once made.
+struct StoredJob {
+    store::JobRow row;
+    store::Version version;
+    long long shelf = 0;    // version of the shelf
+    std::string shop_text;  // the job's own shop file, or the shelf
+    std::vector<store::Entry> entries;
+    store::Resolution resolution;
+    std::shared_ptr<const ReadVersion> read;   // the version's text
+    LengthUnit units = LengthUnit::mm;         // of the document
+    std::shared_ptr<const job::Job> document;  // the text without readings; null if it has become faulty
+    Faults faults;                             // then why
+};
+
+// The job as a file, readings and all: what the export gives. Reading it gives what job_of gives.
+std::string text_of(const StoredJob& stored);
+// The job with its readings, or with them in another text; their text is not made for it.
+Checked<job::Job> job_of(const StoredJob& stored);
+Checked<job::Job> job_of(const StoredJob& stored, const std::string& text);
+
+// The file names faults are told under.
+inline constexpr const char* job_file_name = "job";
+
+// What fetches `shop_text`, whatever a job calls its shop file.
+job::Fetch fetch_of(const std::string& shop_text);
+// Reads a job whose shop file, whatever it is called, is `shop_text`.
+Checked<job::Job> read_with_shop(const std::string& text, const std::string& shop_text,
+                                 const std::string& name = job_file_name);
+
+}  // namespace seatwright::server

@@ -1,0 +1,115 @@
+#include "seatwright/find/learner.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "seatwright/find/pattern.hpp"
+#include "seatwright/find/stood_by.hpp"
+#include "seatwright/find/suspects.hpp"
+
+namespace seatwright::find {
+namespace {
+
+Warning foreign_warning(const std::string& head, const std::string& setup) {
+    return {"find", "foreign-head", std::nullopt,
+            fmt::format("head {} does not agree in setup {} with the heads on record: another casting, or "
+                        "rebuilt guides? "
+                        "It is fitted to the declared pattern and left out of what is learned.",
+                        head, setup),
+            Severity::note};
+}
+
+}  // namespace
+
+Learner::Learner(const job::Job& job, const hold::Hold& hold)
+    : hold_(hold), least_heads_(static_cast<std::size_t>(std::max(2, job.find.learn_min_heads))) {
+    for (const hold::Setup& setup : hold.setups) {
+        auto& declared = declared_.emplace_back();
+        for (const hold::Held& held : setup.valves) declared.push_back({held.readout, job.find.casting_sd});
+        records_.emplace_back(declared, static_cast<int>(least_heads_));
+    }
+}
+
+Learner::Prepared Learner::prepare(std::size_t setup, SetupInput input) const {
+    const auto& learned = records_[setup].learned();
+    if (!learned) return {std::move(input), false};
+    const std::vector<Expected> expected = expected_from(*learned, declared_[setup]);
+    const auto misfit = [&](std::span<const Reading> readings) {
+        const auto pose = fit_pose(expected, readings, input.prior);
+        return pose ? misfit_p(pose->chi2, degrees_of_freedom(readings.size(), input.prior), *learned) : 1.0;
+    };
+    if (misfit(others_than_stood_by(input.readings)) < foreign_below) {
+        const Sorted sorted = sort_out(expected, input.readings, input.prior);
+        if (mostly_suspect(sorted) || misfit(sorted.kept) < foreign_below) return {std::move(input), true};
+    }
+    input.guides = expected;
+    input.learned_from = learned->heads;
+    return {std::move(input), false};
+}
+
+Contribution Learner::contribution_of(std::size_t setup, const Prepared& prepared,
+                                      const SetupOutcome& outcome) const {
+    Contribution out{prepared.input.head, false, std::nullopt};
+    if (!outcome.pose || outcome.found.datum_assumed || outcome.found.pattern != Pattern::as_declared)
+        return out;
+    out.foreign = prepared.foreign;
+    if (out.foreign) return out;
+    // Before anything is learned a reading may be suspect only because the declared pattern is off: all of
+    // them go on record, and the memory sorts them out among the heads. A guide whose touch a person stands
+    // by has been moved: it teaches nothing of the casting.
+    const bool learned = prepared.input.learned_from > 0;
+    const std::vector<Reading> readings =
+        others_than_stood_by(learned ? outcome.kept : prepared.input.readings);
+    const auto pose = learned ? Solved<Pose>(*outcome.pose) : fit_pose(declared_[setup], readings, {});
+    if (pose) out.deviations = deviations_of(out.head, declared_[setup], readings, *pose);
+    return out;
+}
+
+Notices Learner::take(std::size_t setup, const Contribution& head) {
+    Notices notices;
+    const std::string& name = hold_.setups[setup].id;
+    if (head.foreign) notices.warnings.push_back(foreign_warning(head.head, name));
+    if (!head.deviations) return notices;
+    for (const std::string& foreign : records_[setup].take(*head.deviations))
+        notices.warnings.push_back(foreign_warning(foreign, name));
+    return notices;
+}
+
+void Learner::add_learned(FingerprintOf& print) const {
+    for (const PatternRecord& record : records_) print.add(record.learned_print());
+}
+
+std::vector<std::vector<Expected>> Learner::next_patterns() const {
+    std::vector<std::vector<Expected>> all = declared_;
+    for (std::size_t s = 0; s < all.size(); ++s)
+        if (const auto& learned = records_[s].learned()) all[s] = expected_from(*learned, declared_[s]);
+    return all;
+}
+
+std::vector<Learned> Learner::learned() const {
+    std::vector<Learned> all;
+    for (std::size_t s = 0; s < records_.size(); ++s) {
+        if (!records_[s].learned()) continue;
+        const auto learned = records_[s].learned_from_all();
+        if (!learned) continue;
+        for (std::size_t g = 0; g < learned->guides.size(); ++g) {
+            const LearnedPattern::Guide& guide = learned->guides[g];
+            if (guide.seen)
+                all.push_back({hold_.setups[s].valves[g].valve, guide.mean, guide.sd_of_mean, guide.scatter,
+                               guide.dof});
+        }
+    }
+    std::sort(all.begin(), all.end(), [](const Learned& a, const Learned& b) { return a.valve < b.valve; });
+    return all;
+}
+
+std::vector<Repeatability> Learner::repeatability() const {
+    std::vector<Repeatability> all;
+    for (std::size_t s = 0; s < records_.size(); ++s)
+        if (const auto parts = records_[s].repeatability(); parts && records_[s].learned())
+            all.push_back({hold_.setups[s].id, parts->between_sd, parts->within_sd, records_[s].heads()});
+    return all;
+}
+
+}  // namespace seatwright::find

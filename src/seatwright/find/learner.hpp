@@ -1,0 +1,48 @@
+// Learning at work: the pattern learned so far given to each head before it is fitted, and what it adds to
+// the record after.
+#pragma once
+
+#include <vector>
+
+#include "seatwright/find/learning.hpp"
+#include "seatwright/find/setup.hpp"
+
+namespace seatwright::find {
+
+// What a located head says of the pattern in one setup.
+struct Contribution {
+    std::string head;
+    bool foreign = false;
+    std::optional<Deviations> deviations;  // none: nothing
+};
+
+class Learner {
+  public:
+    Learner(const job::Job& job, const hold::Hold& hold);
+
+    struct Prepared {
+        SetupInput input;
+        bool foreign = false;  // does not belong to the casting on record: fitted to the declared pattern
+    };
+    // The input with the pattern learned of the heads so far, unless the head does not belong.
+    Prepared prepare(std::size_t setup, SetupInput input) const;
+    // Takes a located head in; says which heads it found not to belong.
+    Notices take(std::size_t setup, const Contribution& head);
+    Contribution contribution_of(std::size_t setup, const Prepared& prepared,
+                                 const SetupOutcome& outcome) const;
+    // Of all that prepare() and contribution_of() go by besides what they are given: what was learned so far.
+    void add_learned(FingerprintOf& print) const;
+
+    // The next head's pattern in each setup, and what was learned of each valve.
+    std::vector<std::vector<Expected>> next_patterns() const;
+    std::vector<Learned> learned() const;
+    std::vector<Repeatability> repeatability() const;
+
+  private:
+    const hold::Hold& hold_;
+    std::size_t least_heads_;
+    std::vector<std::vector<Expected>> declared_;
+    std::vector<PatternRecord> records_;
+};
+
+}  // namespace seatwright::find

@@ -1,0 +1,120 @@
+// Who may change a key of a job: the table of keys says so, in whatever way the file writes it.
+#include <gtest/gtest.h>
+
+#include "client.hpp"
+#include "seatwright/job/key_tree.hpp"
+#include "server/intake/permission.hpp"
+
+namespace seatwright::server {
+namespace {
+
+store::Person someone(store::Role role) {
+    store::Person person;
+    person.name = "Mia";
+    person.role = role;
+    person.active = true;
+    return person;
+}
+
+const store::TakenProgram taken{"program-7-A-1.ngc", std::string(64, 'a'), "Mia", 1'700'000'000'000};
+
+// What a machinist is told of that change; empty if it may be made.
+std::string told(const std::string& before, const std::string& after, bool file_taken = false) {
+    return refusal_of_change(someone(store::Role::machinist), before, after,
+                             file_taken ? std::optional(taken) : std::nullopt)
+        .value_or("");
+}
+
+TEST(WhoMay, EveryKeySaysIt) {
+    int leads = 0, machinists = 0, at_first = 0;
+    for (const auto& key : job::all_keys()) {
+        (key.who.hand() == job::Who::leads        ? leads
+         : key.who.hand() == job::Who::machinists ? machinists
+                                                  : at_first)++;
+        if (key.limit && key.path != "seat.*.width") {
+            EXPECT_EQ(key.who.hand(), job::Who::leads) << key.path << ": verdicts hang on a limit";
+        }
+    }
+    EXPECT_GT(leads, 100);
+    EXPECT_GT(machinists, 60);
+    EXPECT_GT(at_first, 80);
+    for (const char* limit :
+         {"seat.intake.runout_max", "seat.exhaust.recession_min", "guide.intake.bore_max",
+          "depth.stem_spread", "fixture[0].plumb_limit", "find.enter_target", "cut.trim_max"})
+        EXPECT_TRUE(job::key_at(limit) != nullptr && job::key_at(limit)->limit) << limit;
+}
+
+TEST(WhoMay, ALimitIsOneHoweverTheFileWritesIt) {
+    EXPECT_EQ(told("[fixture]\nplumb_limit = 0.1\n", "[fixture]\nplumb_limit = 0.4\n"),
+              "fixture.plumb_limit is a limit: only a lead changes it");
+    EXPECT_EQ(told("[[fixture]]\nname = \"a\"\nplumb_limit = 0.1\n",
+                   "[[fixture]]\nname = \"a\"\nplumb_limit = 0.4\n"),
+              "fixture[0].plumb_limit is a limit: only a lead changes it");
+    EXPECT_NE(told("seat = {intake = {runout_max = 0.05}}\n", "seat.intake.runout_max = 0.5\n"), "");
+    EXPECT_NE(told("seat.intake.runout_max = 0.5\n", ""), "") << "taking it out changes it too";
+    EXPECT_NE(told("", "[[allow]]\nwhat = \"guide 1I\"\nwhy = \"x\"\nby = \"y\"\n"), "");
+    EXPECT_NE(told("units = \"mm\"\n", "units = \"in\"\n"), "");
+}
+
+TEST(WhoMay, TheSameQuantityInAnotherUnitIsNoChange) {
+    const std::string before = "units = \"in\"\n[seat.intake]\nrunout_max = 0.002\n";
+    EXPECT_EQ(told(before, "units = \"in\"\n[seat.intake]\nrunout_max = \"0.0508 mm\"\n"), "");
+    EXPECT_EQ(told(before, "units = \"in\"\n[seat.intake]\nrunout_max = \"2 thou\"\n"), "");
+    EXPECT_NE(told(before, "units = \"in\"\n[seat.intake]\nrunout_max = \"2 mm\"\n"), "");
+}
+
+TEST(WhoMay, DrawingDataAreALeadsOnceAProgramWasTaken) {
+    const std::string before = "[seat.intake]\nwidth = 1.5\n", after = "[seat.intake]\nwidth = 1.6\n";
+    EXPECT_EQ(told(before, after), "");
+    EXPECT_EQ(
+        told(before, after, true),
+        "seat.intake.width: since program-7-A-1.ngc was taken (Mia, 2023-11-14) only a lead changes what the "
+        "head's programs are made from");
+    EXPECT_EQ(told("", "[depth]\nzero_on = \"1E\"\n", true), "")
+        << "work at the machine stays the machinist's";
+    EXPECT_EQ(told("", "sure = [\"head.mass = 90 kg\"]\n", true), "");
+    EXPECT_FALSE(refusal_of_change(someone(store::Role::lead), before, after, taken));
+}
+
+TEST(WhoMay, AProgramOnlyLookedAtHasNotLeft) {
+    TestShop shop;
+    const auto machinist = shop.person("Mia", "machinist");
+    const long long job = shop.job("canted");
+    const auto program_now = [&] {
+        const auto list = machinist->get(path_of(job, "/papers")).json();
+        for (const auto& paper : list["papers"])
+            if (paper["name"].get<std::string>().starts_with("program-"))
+                return paper["name"].get<std::string>();
+        return std::string();
+    };
+    const std::string program = program_now();
+    ASSERT_FALSE(program.empty());
+    const auto widen = [&](double to) {
+        const auto version = machinist->get(path_of(job)).json()["version"];
+        return machinist->post(
+            path_of(job, "/edits"),
+            {{"version", version}, {"edits", {{{"key", "seat.intake.inset"}, {"value", to}}}}});
+    };
+    EXPECT_EQ(machinist->get(path_of(job, "/papers/" + program + "?look=1")).status, 200);
+    EXPECT_TRUE(machinist->get(path_of(job)).json()["first_taken"].is_null());
+    EXPECT_EQ(widen(0.49).status, 200);
+    const std::string now = program_now();
+    ASSERT_FALSE(now.empty());
+    for (int again = 0; again < 2; ++again)
+        EXPECT_EQ(machinist->get(path_of(job, "/papers/" + now + "")).status, 200);
+    const auto first = machinist->get(path_of(job)).json()["first_taken"];
+    ASSERT_TRUE(first.is_object());
+    EXPECT_EQ(first["file"], now);
+    EXPECT_EQ(first["by"], "Mia");
+    const auto refused = widen(0.48);
+    EXPECT_EQ(refused.status, 403);
+    EXPECT_NE(refused.error().find("since " + now + " was taken"), std::string::npos) << refused.error();
+    int lines = 0;
+    const auto ledger = shop.pat->get("/api/ledger?job=" + std::to_string(job)).json();
+    for (const auto& line : ledger["lines"])
+        lines += line["what"].get<std::string>().starts_with("took " + now) ? 1 : 0;
+    EXPECT_EQ(lines, 1) << "the same file taken twice is one line";
+}
+
+}  // namespace
+}  // namespace seatwright::server
