@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "changed.hpp"
 #include "job/full_job.hpp"
 #include "seatwright/job/key_tree.hpp"
 #include "seatwright/job/needs.hpp"
@@ -28,10 +29,7 @@ std::string lines_of(const Faults& faults) {
 
 // Replaces the first occurrence in the full job.
 std::string changed(const std::string& from, const std::string& to) {
-    std::string text = test::full_job;
-    const auto at = text.find(from);
-    EXPECT_NE(at, std::string::npos) << from;
-    return text.replace(at, from.size(), to);
+    return fixtures::changed(test::full_job, from, to);
 }
 
 int line_in(const std::string& text, const std::string& piece) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "changed.hpp"
 #include "outside/program.hpp"
 
 namespace seatwright::outside {
@@ -40,10 +41,7 @@ plumb_limit = "0.05 deg"
 )";
 
 std::string changed(const std::string& from, const std::string& to) {
-    std::string text = good;
-    const auto at = text.find(from);
-    EXPECT_NE(at, std::string::npos) << from;
-    return text.replace(at, from.size(), to);
+    return fixtures::changed(good, from, to);
 }
 
 struct Case {

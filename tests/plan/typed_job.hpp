@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "../changed.hpp"
 #include "../places.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/plan/plan.hpp"
@@ -27,9 +28,10 @@ inline job::Job job_of(const std::string& example, const std::vector<Typed>& sli
     const std::string file = "examples/" + example + "/job.toml";
     std::string text = text_of(file);
     for (const Typed& slip : slips) {
-        const std::size_t at = slip.from.empty() ? text.size() : text.find(slip.from);
-        EXPECT_NE(at, std::string::npos) << slip.from;
-        if (at != std::string::npos) text.replace(at, slip.from.size(), slip.to);
+        if (slip.from.empty())
+            text += slip.to;
+        else
+            text = changed(std::move(text), slip.from, slip.to);
     }
     const job::Fetch fetch = [](const std::string&) -> tl::expected<std::string, std::string> {
         return text_of("shop/shop.toml");

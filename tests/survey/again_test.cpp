@@ -13,11 +13,7 @@
 namespace seatwright::survey {
 namespace {
 
-const simulated::Layout& layout(const std::string& kind) {
-    for (const auto& each : simulated::layouts())
-        if (kind == each.kind) return each;
-    throw std::runtime_error(kind);
-}
+using simulated::layout;
 
 job::Job job_of(const Survey& survey) {
     const auto text = job_text(survey);

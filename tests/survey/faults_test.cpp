@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "changed.hpp"
 #include "survey/simulated.hpp"
 #include "survey/surveyed.hpp"
 
@@ -43,10 +44,7 @@ value = 8.02
 )";
 
 std::string changed(const std::string& from, const std::string& to) {
-    std::string text = good;
-    const auto at = text.find(from);
-    EXPECT_NE(at, std::string::npos) << from;
-    return text.replace(at, from.size(), to);
+    return fixtures::changed(good, from, to);
 }
 
 struct Case {

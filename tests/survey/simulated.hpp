@@ -12,6 +12,7 @@
 #include <map>
 #include <optional>
 #include <random>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -121,6 +122,13 @@ inline const std::vector<Layout>& layouts() {
          1},
     };
     return all;
+}
+
+// The one of that kind; throws std::runtime_error where there is none.
+inline const Layout& layout(const std::string& kind) {
+    for (const Layout& each : layouts())
+        if (kind == each.kind) return each;
+    throw std::runtime_error(kind);
 }
 
 using Random = std::mt19937_64;

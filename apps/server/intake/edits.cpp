@@ -102,6 +102,15 @@ toml::Edited without_made_up(const toml::Document& document, const std::string& 
     return kept == all ? toml::Edited(document) : toml::set_value(document, "head.assumed", "[" + left + "]");
 }
 
+// What the text says to be right already.
+std::set<std::string> confirmed_in(const std::string& text) {
+    std::set<std::string> out;
+    const toml::Document now = job::read_text(text);
+    for (const auto& item : now.root().find("sure").items())
+        if (const auto words = item.text()) out.insert(std::string(*words));
+    return out;
+}
+
 void sign_sure(Json& said, const std::set<std::string>& stands, const std::string& name,
                const std::string& date) {
     if (!said.is_string() || stands.contains(said.get<std::string>())) return;
@@ -112,10 +121,10 @@ void sign_sure(Json& said, const std::set<std::string>& stands, const std::strin
 
 std::vector<Edit> signed_by(std::vector<Edit> edits, const std::string& text, const std::string& name,
                             const std::string& date) {
-    std::set<std::string> stands;
-    const toml::Document now = job::read_text(text);
-    for (const auto& item : now.root().find("sure").items())
-        if (const auto words = item.text()) stands.insert(std::string(*words));
+    // The text is read only where it is asked what it says.
+    const bool any = std::any_of(edits.begin(), edits.end(),
+                                 [](const Edit& edit) { return edit.key.starts_with("sure"); });
+    const std::set<std::string> stands = any ? confirmed_in(text) : std::set<std::string>{};
     for (Edit& edit : edits) {
         if (edit.key == "sure" && edit.value.is_array())
             for (Json& item : edit.value) sign_sure(item, stands, name, date);

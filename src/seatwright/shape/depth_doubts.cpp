@@ -15,10 +15,6 @@ namespace seatwright::shape {
 
 namespace {
 
-std::string figure(const job::Job& job, double mm) {
-    return job::figure_words(mm, job::Dimension::length, job.units);
-}
-
 // The cleanup or the depth itself was typed: asked about, or confirmed, where it stands.
 bool asked_at_its_source(const job::Job& job, const std::string& head, const std::string& valve) {
     const auto& orders = job.depth.seats;
@@ -84,6 +80,17 @@ bool unread_of_its_kind(const job::Job& job, const Shape& shape, const Seat& of)
 
 }  // namespace
 
+std::string figure(const job::Job& job, double mm) {
+    return job::figure_words(mm, job::Dimension::length, job.units);
+}
+
+bool said_sure(const job::Job& job, const std::string& head, const std::string& valve) {
+    const auto& reads = job.readings.seats;
+    return std::any_of(reads.begin(), reads.end(), [&](const job::SeatBefore& r) {
+        return r.head == head && r.valve == valve && r.sure;
+    });
+}
+
 std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
     constexpr double least = 0.1;  // mm, of the median: less is within a gauge's and a casting's scatter
     std::vector<Warning> out;
@@ -113,12 +120,7 @@ std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape
         if (*recession <= most_recession && *recession >= -most_proud) continue;
         const std::string& id = job.head.valves[seat.valve].id;
         const std::string key = fmt::format("recession.{}", id);
-        const auto sure = [&](const job::SeatBefore& r) {
-            return r.head == shape.head && r.valve == id && r.sure;
-        };
-        const auto& reads = job.readings.seats;
-        if (std::any_of(reads.begin(), reads.end(), sure) ||
-            job::is_sure(job, key, *recession, job::Dimension::length))
+        if (said_sure(job, shape.head, id) || job::is_sure(job, key, *recession, job::Dimension::length))
             continue;
         out.push_back(
             {job::Stage::shape, job::Cost::reading, key, figure(job, *recession),

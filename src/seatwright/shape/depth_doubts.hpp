@@ -2,6 +2,7 @@
 // tells"): asked about once.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "seatwright/job/doubts.hpp"
@@ -17,6 +18,11 @@ inline constexpr double most_recession = 3.0;  // mm
 // A seat this proud of its drawing height is more likely a sign turned round: new rings stand some tenths
 // proud at most (common practice).
 inline constexpr double most_proud = 0.5;  // mm
+
+// A length as a question says it, in the job's unit.
+std::string figure(const job::Job& job, double mm);
+// Whether somebody confirmed a reading of that old seat.
+bool said_sure(const job::Job& job, const std::string& head, const std::string& valve);
 
 // Of recessions that other readings than a recession give, and that nobody confirmed.
 std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape);

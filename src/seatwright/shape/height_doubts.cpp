@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/job/ranges.hpp"
 #include "seatwright/shape/before.hpp"
 #include "seatwright/shape/depth_doubts.hpp"
 #include "seatwright/shape/heights.hpp"
@@ -14,10 +14,6 @@
 namespace seatwright::shape {
 
 namespace {
-
-std::string figure(const job::Job& job, double mm) {
-    return job::figure_words(mm, job::Dimension::length, job.units);
-}
 
 struct Apart {
     const Seat* seat = nullptr;
@@ -47,12 +43,6 @@ void add_others(const job::Job& job, const Shape& shape, const Seat& seat, std::
                  *chosen});
 }
 
-double median(std::vector<double> all) {
-    const auto middle = all.begin() + static_cast<std::ptrdiff_t>(all.size() / 2);
-    std::nth_element(all.begin(), middle, all.end());
-    return *middle;
-}
-
 // What all of a kind and a reading share is the drawing's or the setting valve's.
 double shared_by(const job::Job& job, const std::vector<Apart>& all, const Apart& one) {
     std::vector<double> lower;
@@ -60,14 +50,7 @@ double shared_by(const job::Job& job, const std::vector<Apart>& all, const Apart
         if (other.by == one.by && other.seat->height.from == one.seat->height.from &&
             job.head.valves[other.seat->valve].kind == job.head.valves[one.seat->valve].kind)
             lower.push_back(other.lower);
-    return lower.size() < 3 ? 0 : median(std::move(lower));
-}
-
-bool said_sure(const job::Job& job, const std::string& head, const std::string& valve) {
-    const auto& reads = job.readings.seats;
-    return std::any_of(reads.begin(), reads.end(), [&](const job::SeatBefore& r) {
-        return r.head == head && r.valve == valve && r.sure;
-    });
+    return lower.size() < 3 ? 0 : numerics::middle_one(std::move(lower));
 }
 
 bool touched_on(const Shape& shape, std::size_t valve) {
