@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <pthread.h>
 #include <sys/file.h>
 #include <sys/stat.h>
@@ -13,6 +14,7 @@
 #include <memory>
 #include <stdexcept>
 
+#include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/passwords.hpp"
 #include "server/http_server.hpp"
@@ -107,6 +109,7 @@ void say(const ServeOptions& options, const Workbench& bench, int port) {
             "an account get in.\n",
             options.listen, port);
     if (!bench.warning.empty()) fmt::print("Warning: {}.\n", bench.warning);
+    for (const auto& words : bench.record.damage()) fmt::print("Damaged: {}.\n", words);
     fmt::print("Stop with Ctrl-C.\n");
     std::fflush(stdout);
 }
@@ -119,11 +122,32 @@ void open_in_desktop(const std::string& address) {
     }
 }
 
+// Data of an earlier day in the place of the newest: what people have been told is on record is not there.
+void check_not_older(Workbench& bench) {
+    const auto& behind = bench.database.last().behind();
+    if (behind.empty()) return;
+    constexpr std::size_t shown = 5;
+    std::vector<std::string> jobs;
+    for (const auto& [job, words] : behind)
+        if (jobs.size() < shown) jobs.push_back(words);
+    throw BadOption(
+        fmt::format("{}: this is not the newest data: {}{}. An older copy stands here, or its log (-wal) was "
+                    "deleted: put the "
+                    "newest back, or restore the newest backup into an empty folder. Only if that data is "
+                    "lost for good, move "
+                    "{} away: then what is here counts",
+                    bench.database.file(), fmt::join(jobs, "; "),
+                    behind.size() > shown ? fmt::format("; and {} jobs more", behind.size() - shown) : "",
+                    bench.database.last().file()));
+}
+
 // Opens the data, with its schema brought up to date and a shelf in it.
 std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
     try {
         auto bench = std::make_unique<Workbench>(bench_options(options));
+        check_not_older(*bench);
         bench->shelf.stock(default_shop());
+        bench->record.start();
         return bench;
     } catch (const soci::soci_error& fault) {
         throw BadOption(
@@ -173,7 +197,8 @@ int report(const Contents& contents, const std::string& done) {
         return exit_input;
     }
     fmt::print("{}: {}; checked\n", done, store::to_words(*contents));
-    return exit_done;
+    for (const auto& words : contents->damage) fmt::print(stderr, "Damaged: {}\n", words);
+    return contents->damage.empty() ? exit_done : exit_input;
 }
 
 }  // namespace

@@ -18,6 +18,11 @@ TEST(Papers, EveryOneListedComesAndIsWhatTheCommandsWrite) {
     ASSERT_TRUE(read);
     papers::BundleOptions options;
     options.unit = read->units;
+    // On the sheet stands what it was made from: how many entries, and the last one's digest.
+    const auto stored = shop.bench->cache.stored(job);
+    ASSERT_FALSE(stored->entries.empty());
+    options.record =
+        fmt::format("record {} {}", stored->entries.size(), stored->entries.back().digest.substr(0, 16));
     auto plan = papers::plan_bundle(*read, plan::make_plan(*read), {}, options);
     const auto proof = papers::proof_bundle(*read, prove::judge(*read), options);
     ASSERT_TRUE(plan && proof);
@@ -178,9 +183,11 @@ TEST(Prepare, MakesStateAndPapersAheadAsATask) {
     const Json task = ended(*shop.pat, started.json());
     EXPECT_EQ(task["state"], "finished") << task.dump();
     EXPECT_EQ(task["job"], job);
-    const auto computation = shop.bench->cache.computation(shop.bench->cache.stored(job), "");
+    const auto stored = shop.bench->cache.stored(job);
+    const auto computation = shop.bench->cache.computation(stored, "");
+    const PaperQuery query{computation->job().units, papers::a4, record_of(*stored)};
     bool kept = true;
-    computation->kept("paper/certificate.pdf" + PaperQuery{computation->job().units}.key(), [&] {
+    computation->kept("paper/certificate.pdf" + query.key(), [&] {
         kept = false;
         return std::string();
     });

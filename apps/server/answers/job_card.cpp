@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "seatwright/store/chain.hpp"
 #include "seatwright/store/toml_json.hpp"
 #include "server/answers/store_json.hpp"
 
@@ -105,16 +106,42 @@ std::string next_of(const StoredJob& stored, const std::vector<report::StageLine
     return cut.state == report::StageState::open ? shape.next : cut.next;
 }
 
-Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {
+namespace {
+
+// A job whose entries are damaged: the others are shown beside it, and it says what is wrong.
+Json damaged_card(const std::string& what) {
+    Json marks = Json::object();
+    for (const auto stage :
+         {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut, job::Stage::prove})
+        marks[std::string(job::name_of(stage))] = "needs you";
+    return {{"title", "(damaged)"},
+            {"head", ""},
+            {"valves", 0},
+            {"units", "mm"},
+            {"marks", std::move(marks)},
+            {"heads", {{"all", 0}, {"finished", 0}}},
+            {"next", what}};
+}
+
+std::string card_text(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {
     const std::string name = !unit ? "own units" : *unit == LengthUnit::inch ? "in" : "mm";
-    const std::string words = bench.cache.card(row.id, name, [&] {
-        const auto stored = bench.cache.stored(row.id);
-        const Json card =
-            card_of(*stored, *bench.cache.computation(stored, ""), unit.value_or(stored->units));
-        return card.dump(-1, ' ', false, Json::error_handler_t::replace);
-    });
+    try {
+        return bench.cache.card(row.id, name, [&] {
+            const auto stored = bench.cache.stored(row.id);
+            const Json card =
+                card_of(*stored, *bench.cache.computation(stored, ""), unit.value_or(stored->units));
+            return card.dump(-1, ' ', false, Json::error_handler_t::replace);
+        });
+    } catch (const store::Damaged& damaged) {
+        return damaged_card(damaged.what()).dump();
+    }
+}
+
+}  // namespace
+
+Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {
     Json card{{"id", row.id}};
-    card.update(Json::parse(words));
+    card.update(Json::parse(card_text(bench, row, unit)));
     card.update({{"version", row.version},
                  {"sequence", row.sequence},
                  {"created_at", store::iso_time(row.made_ms)},

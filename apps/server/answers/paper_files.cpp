@@ -23,6 +23,7 @@ papers::BundleOptions options_of(const PaperQuery& query) {
     papers::BundleOptions options;
     options.unit = query.unit;
     options.paper = query.size;
+    options.record = query.record;
     return options;
 }
 
@@ -102,7 +103,15 @@ bool is_program(Computation& computation, const std::string& name) {
 }
 
 std::string PaperQuery::key() const {
-    return fmt::format("/{}/{}x{}", unit == LengthUnit::inch ? "in" : "mm", size.width_mm, size.height_mm);
+    return fmt::format("/{}/{}x{}/{}", unit == LengthUnit::inch ? "in" : "mm", size.width_mm, size.height_mm,
+                       record);
+}
+
+std::string record_of(const StoredJob& stored) {
+    constexpr std::size_t letters = 16;
+    if (stored.entries.empty()) return {};
+    const auto& last = stored.entries.back();
+    return fmt::format("record {} {}", last.sequence, last.digest.substr(0, letters));
 }
 
 papers::PaperSize paper_size_named(const std::string& name) {

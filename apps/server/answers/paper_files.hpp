@@ -4,17 +4,22 @@
 
 #include "seatwright/papers/page/pdf.hpp"
 #include "server/jobs/computation.hpp"
+#include "server/jobs/stored_job.hpp"
 
 namespace seatwright::server {
 
 struct PaperQuery {
     LengthUnit unit = LengthUnit::mm;
     papers::PaperSize size = papers::a4;
+    std::string record{};     // of the job's readings, for the sheet: record_of(stored); may be empty
     std::string key() const;  // the same key prints the same
 };
 
 // The paper named in a request: "a4" (or nothing) or "letter"; HttpError 400 for another word.
 papers::PaperSize paper_size_named(const std::string& name);
+
+// "record 12 1f0c2b…": how many entries there are, and the first letters of the last one's digest.
+std::string record_of(const StoredJob& stored);
 
 // The list of papers that can be made now, as GET /api/jobs/{id}/papers answers it.
 Json papers_json(Computation& computation, const PaperQuery& query);

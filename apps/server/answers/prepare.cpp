@@ -33,7 +33,7 @@ store::Answer<long long> prepare(Workbench& bench, long long job, const Wanted& 
     for (const auto& name : wanted.papers)
         steps.push_back({"drawing " + name, [&, name] {
                              const LengthUnit unit = wanted.unit.value_or(stored->units);
-                             paper_bytes(*computation, name, {unit, wanted.size});
+                             paper_bytes(*computation, name, {unit, wanted.size, record_of(*stored)});
                          }});
     for (std::size_t i = 0; i < steps.size(); ++i) {
         if (!report.progress(i, steps.size(), steps[i].sentence))

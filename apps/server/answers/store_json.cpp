@@ -82,6 +82,17 @@ Json to_json(const store::Conflict& c) {
     return {{"place", c.place}, {"entries", c.entries}, {"used", c.used}};
 }
 
+namespace {
+
+// What everybody should know: an open line, damaged data.
+Json warning_json(Workbench& bench) {
+    std::string words = bench.warning;
+    for (const auto& damage : bench.record.damage()) words += (words.empty() ? "" : "; ") + damage;
+    return words.empty() ? Json(nullptr) : Json(words);
+}
+
+}  // namespace
+
 Json session_json(Workbench& bench, const std::optional<store::Login>& login) {
     return {{"first_start", bench.people.first_start()},
             {"person", login ? to_json(login->person) : Json(nullptr)},
@@ -89,7 +100,7 @@ Json session_json(Workbench& bench, const std::optional<store::Login>& login) {
             {"now", store::iso_time(store::now_ms())},
             {"version", version},
             {"listening", bench.access.rules().loopback ? "loopback" : "network"},
-            {"warning", bench.warning.empty() ? Json(nullptr) : Json(bench.warning)}};
+            {"warning", warning_json(bench)}};
 }
 
 }  // namespace seatwright::server

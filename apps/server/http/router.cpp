@@ -6,6 +6,8 @@
 
 #include <utility>
 
+#include "seatwright/store/chain.hpp"
+
 namespace seatwright::server {
 
 namespace {
@@ -95,6 +97,9 @@ void Router::dispatch(Found found, const httplib::Request& request, httplib::Res
     } catch (const HttpError& stopped) {
         if (unread != nullptr) read_away(*unread);
         refuse(response, stopped);
+    } catch (const store::Damaged& damaged) {
+        spdlog::error("{} {}: {}", route.method, route.path, damaged.what());
+        refuse(response, http_error(503, damaged.what()));
     } catch (const soci::soci_error& fault) {
         spdlog::error("{} {}: database: {}", route.method, route.path, fault.what());
         refuse(response, error_of_database(fault.get_error_message()));

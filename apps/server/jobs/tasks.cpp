@@ -2,6 +2,7 @@
 
 #include <spdlog/spdlog.h>
 
+#include "seatwright/store/chain.hpp"
 #include "seatwright/store/people.hpp"
 
 namespace seatwright::server {
@@ -62,6 +63,8 @@ store::Answer<TaskState> Tasks::start(long long person, Work work) {
         store::Answer<long long> answer = store::refuse(store::Why::bad, "");
         try {
             answer = work(*report);
+        } catch (const store::Damaged& damaged) {
+            answer = store::refuse(store::Why::bad, damaged.what());
         } catch (const std::exception& fault) {
             spdlog::error("task: {}", fault.what());
             answer = store::refuse(store::Why::bad,

@@ -16,6 +16,7 @@
 #include "server/http/throttle.hpp"
 #include "server/jobs/job_cache.hpp"
 #include "server/jobs/recompute.hpp"
+#include "server/jobs/record_watch.hpp"
 #include "server/jobs/tasks.hpp"
 
 namespace seatwright::server {
@@ -53,6 +54,7 @@ struct Workbench {
     // Last: stopped before what they work on goes.
     Tasks tasks;
     Recompute recompute;
+    RecordWatch record{database};
 
     // Tells the job's page and the Bench.
     void publish(long long job, const std::string& event, const Json& data) {

@@ -18,9 +18,21 @@ namespace {
 using job::Stage;
 using store::Role;
 
+struct Asked {
+    std::shared_ptr<const StoredJob> stored;
+    std::shared_ptr<Computation> computation;
+};
+
+Asked asked_of(Call& call, Workbench& bench) {
+    Asked asked;
+    asked.stored = bench.cache.stored(call.number(1));
+    asked.computation =
+        bench.cache.computation(asked.stored, call.query("head"), selection_of(call, *asked.stored));
+    return asked;
+}
+
 std::shared_ptr<Computation> computation_of(Call& call, Workbench& bench) {
-    const auto stored = bench.cache.stored(call.number(1));
-    return bench.cache.computation(stored, call.query("head"), selection_of(call, *stored));
+    return asked_of(call, bench).computation;
 }
 
 Stage stage_of(const std::string& name) {
@@ -69,8 +81,9 @@ void drawing(Call& call, Workbench& bench) {
     call.answer_text(200, text, "image/svg+xml");
 }
 
-PaperQuery paper_query(Call& call, const Computation& computation) {
-    return {unit_of(call, computation), paper_size_named(call.query("paper"))};
+PaperQuery paper_query(Call& call, const Asked& asked) {
+    return {unit_of(call, *asked.computation), paper_size_named(call.query("paper")),
+            record_of(*asked.stored)};
 }
 
 constexpr std::size_t most_papers = 32;
@@ -84,8 +97,9 @@ std::string name_taken_along(const Computation& computation, long long job, cons
 
 void paper(Call& call, Workbench& bench) {
     const std::string file = call.part(2);
-    auto computation = computation_of(call, bench);
-    const std::string bytes = paper_bytes(*computation, file, paper_query(call, *computation));
+    const Asked asked = asked_of(call, bench);
+    const auto& computation = asked.computation;
+    const std::string bytes = paper_bytes(*computation, file, paper_query(call, asked));
     const std::string media = media_of_paper(file);
     // A program that is only looked at on the page has not left.
     if (call.query("look").empty() && is_program(*computation, file))
@@ -120,8 +134,8 @@ void start_prepare(Call& call, Workbench& bench) {
 }
 
 void list_papers(Call& call, Workbench& bench) {
-    auto computation = computation_of(call, bench);
-    call.answer(200, papers_json(*computation, paper_query(call, *computation)));
+    const Asked asked = asked_of(call, bench);
+    call.answer(200, papers_json(*asked.computation, paper_query(call, asked)));
 }
 
 }  // namespace

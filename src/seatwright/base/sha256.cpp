@@ -1,6 +1,5 @@
 #include "seatwright/base/sha256.hpp"
 
-#include <fmt/format.h>
 #include <sodium.h>
 
 namespace seatwright {
@@ -13,8 +12,10 @@ std::array<unsigned char, 32> sha256_bytes(std::string_view bytes) {
 }
 
 std::string sha256(std::string_view bytes) {
-    std::string out;
-    for (const unsigned char byte : sha256_bytes(bytes)) out += fmt::format("{:02x}", byte);
+    const auto hash = sha256_bytes(bytes);
+    std::string out(2 * hash.size() + 1, '\0');  // sodium ends it with a zero
+    sodium_bin2hex(out.data(), out.size(), hash.data(), hash.size());
+    out.pop_back();
     return out;
 }
 

@@ -150,7 +150,7 @@ bool is_program(const plan::Plan& plan, const std::string& name) {
 }
 
 std::vector<std::string> sheet_of(const ToldPlan& told, const BundleOptions& options) {
-    return setup_sheet(told.job(), told.result(), {options.paper, options.unit});
+    return setup_sheet(told.job(), told.result(), {options.paper, options.unit, options.record});
 }
 
 // Every paper but the sheet.

@@ -25,7 +25,8 @@ struct BundleOptions {
     LengthUnit unit = LengthUnit::mm;
     report::TableStyle table;
     Extent extent = Extent::papers;
-    bool text = true;  // false: Bundle::text stays empty
+    bool text = true;      // false: Bundle::text stays empty
+    std::string record{};  // what the readings came from, on the sheet: "record 12 1f0c…"; may be empty
 };
 
 struct Paper {

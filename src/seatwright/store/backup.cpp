@@ -9,9 +9,11 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "seatwright/store/chain.hpp"
 #include "seatwright/store/database.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/own_files.hpp"
+#include "seatwright/store/shop_chain.hpp"
 
 namespace seatwright::store {
 
@@ -39,6 +41,30 @@ Answer<bool> put_in_place(const fs::path& part, const fs::path& target) {
     const fs::path folder = target.has_parent_path() ? target.parent_path() : fs::path(".");
     flush_to_disk(folder);
     return true;
+}
+
+// What a data file says of its entries' digests; nothing when it is from before they had any.
+void read_chain(soci::session& sql, Contents& c) {
+    if (c.migration < chain_step) return;
+    for (const Damage& damage : damage_in(sql)) c.damage.push_back(to_words(damage));
+    for (auto& words : damage_of_shop_chain(sql)) c.damage.push_back(std::move(words));
+    if (const auto newest = newest_shop_digest(sql)) c.record = newest->digest;
+}
+
+// The shop's digest as of now goes into the data, so that it stands in the copy. Data that may only be read,
+// or are of another program, are copied as they are.
+void chain_shop_of(const std::string& file) {
+    try {
+        soci::session sql(soci::sqlite3, sqlite_dialect().connect(file));
+        long long step = 0;
+        sql << "select coalesce(max(step), 0) from migration", soci::into(step);
+        if (step != newest_migration()) return;
+        sql << sqlite_dialect().begin_write;
+        chain_shop(sql);
+        sql << "commit";
+    } catch (const soci::soci_error&) {
+        // What is wrong with it is said by the copy.
+    }
 }
 
 // A copy of all that is in `from`, what still stands in a log beside it included, as a file of its own. A
@@ -95,8 +121,10 @@ long long count(soci::session& sql, const std::string& table) {
 }  // namespace
 
 std::string to_words(const Contents& c) {
-    return fmt::format("jobs {}, versions {}, entries {}, ledger lines {}, people {}", c.jobs, c.versions,
-                       c.entries, c.ledger_lines, c.people);
+    constexpr std::size_t shown = 16;
+    return fmt::format("jobs {}, versions {}, entries {}, ledger lines {}, people {}{}", c.jobs, c.versions,
+                       c.entries, c.ledger_lines, c.people,
+                       c.record.empty() ? "" : ", record " + c.record.substr(0, shown));
 }
 
 std::string database_file(const std::string& folder) {
@@ -113,10 +141,17 @@ Answer<Contents> inspect(const std::string& file) {
         if (word != "ok")
             return refuse(Why::bad,
                           fmt::format("{}: the data is damaged ({}); use another backup", file, word));
-        Contents c{count(sql, "job"),    count(sql, "job_version"), count(sql, "entry"),
-                   count(sql, "ledger"), count(sql, "person"),      count(sql, "migration")};
+        Contents c{count(sql, "job"),
+                   count(sql, "job_version"),
+                   count(sql, "entry"),
+                   count(sql, "ledger"),
+                   count(sql, "person"),
+                   count(sql, "migration"),
+                   {},
+                   {}};
         if (c.migration > newest_migration())
             return refuse(Why::bad, fmt::format("{}: written by a newer program; use that one", file));
+        read_chain(sql, c);
         return c;
     } catch (const soci::soci_error& fault) {
         return refuse(Why::bad, fmt::format("{}: not data of this program, or damaged: {}", file,
@@ -131,6 +166,7 @@ Answer<Contents> backup(const std::string& folder, const std::string& out) {
     if (fs::exists(out))
         return refuse(Why::taken, fmt::format("{}: is there already; a backup overwrites nothing", out));
     const Part part(out + ".part");
+    chain_shop_of(from);
     try {
         copy_database(from, part.path());
     } catch (const soci::soci_error& fault) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "seatwright/store/refusal.hpp"
 
@@ -12,16 +13,19 @@ namespace seatwright::store {
 struct Contents {
     long long jobs = 0, versions = 0, entries = 0, ledger_lines = 0, people = 0;
     long long migration = 0;
+    std::string record;               // the newest digest over every job's last entry (store/shop_chain.hpp)
+    std::vector<std::string> damage;  // a sentence for each job that is not as it was stored
     bool operator==(const Contents&) const = default;
 };
 
-// "jobs 12, versions 40, entries 812, …".
+// "jobs 12, versions 40, entries 812, …"; without the damage.
 std::string to_words(const Contents& contents);
 
 // The file of a data folder.
 std::string database_file(const std::string& folder);
 
-// Opens `file` for reading only: the database's own integrity check, its foreign keys, and what it holds.
+// Opens `file` for reading only: the database's own integrity check, its foreign keys, every entry against
+// its digest, and what it holds. Damaged entries are no refusal: the other jobs are good.
 Answer<Contents> inspect(const std::string& file);
 
 // Writes the data of `folder` as the file `out`, also while a server runs on it. `out` must not exist; it

@@ -6,6 +6,7 @@
 
 #include <chrono>
 
+#include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/own_files.hpp"
 
@@ -31,6 +32,7 @@ Database::Database(const std::string& file, DatabaseOptions options)
         for (const auto& statement : dialect_.on_connect) sql << statement;
         if (i == 0) migrate(sql, dialect_);
     }
+    last_ = std::make_unique<LastDigests>(file, pool_->at(0));
 }
 
 Database::~Database() = default;

@@ -22,6 +22,7 @@
 namespace seatwright::store {
 
 using Sql = soci::session;
+class LastDigests;
 
 struct DatabaseOptions {
     std::size_t connections = 8;  // how many may read at once
@@ -63,6 +64,7 @@ class Database {
     }
 
     const std::string& file() const { return file_; }
+    LastDigests& last() { return *last_; }
     const Dialect& dialect() const { return dialect_; }
 
   private:
@@ -119,6 +121,7 @@ class Database {
     const Dialect& dialect_;
     std::string file_;
     std::unique_ptr<soci::connection_pool> pool_;
+    std::unique_ptr<LastDigests> last_;
     std::mutex queue_mutex_;
     std::condition_variable turn_;
     std::vector<Waiting*> queue_;  // for the next batch

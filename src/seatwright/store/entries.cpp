@@ -4,7 +4,9 @@
 
 #include <array>
 
+#include "seatwright/store/chain.hpp"
 #include "seatwright/store/columns.hpp"
+#include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/ledger.hpp"
 
 namespace seatwright::store {
@@ -14,53 +16,35 @@ namespace {
 constexpr std::array<const char*, 9> kind_names{"touch", "level",  "guide",    "seat", "first",
                                                 "proof", "choice", "override", "done"};
 
-constexpr const char* entry_columns =
-    "e.id, e.job_id, e.sequence, e.client_key, e.kind, e.head, e.valve, e.content, e.units, p.name, "
-    "e.made_ms, "
-    "e.said_ms, e.corrects, e.is_withdrawn, e.is_repeat, e.reason";
-
-// A row of entry_columns.
-struct EntryRow {
-    Entry entry;
-    std::string kind, content, units;
-    NullableNumber said, corrects;
-    long long withdrawn = 0, repeat = 0;
-
-    Entry get() const {
-        Entry e = entry;
-        e.kind = entry_kind_named(kind).value_or(EntryKind::touch);
-        e.values = Json::parse(content);
-        e.units = units == "in" ? LengthUnit::inch : LengthUnit::mm;
-        e.said_ms = said.get();
-        e.corrects = corrects.get();
-        e.withdrawn = withdrawn != 0;
-        e.repeat = repeat != 0;
-        return e;
-    }
-};
-
-// Entries of that condition (binds :a and :b), in order of sequence.
-std::vector<Entry> select(Sql& sql, const std::string& condition, long long a, const std::string& b) {
-    EntryRow row;
-    Entry& e = row.entry;
-    soci::statement rows =
-        (sql.prepare << fmt::format(
-             "select {} from entry e join person p on p.id = e.made_by where {} order by "
-             "e.sequence",
-             entry_columns, condition),
-         soci::use(a), soci::use(b), soci::into(e.id), soci::into(e.job), soci::into(e.sequence),
-         soci::into(e.client_key), soci::into(row.kind), soci::into(e.head), soci::into(e.valve),
-         soci::into(row.content), soci::into(row.units), soci::into(e.by), soci::into(e.at_ms),
-         soci::into(row.said.value, row.said.state), soci::into(row.corrects.value, row.corrects.state),
-         soci::into(row.withdrawn), soci::into(row.repeat), soci::into(e.reason));
-    std::vector<Entry> all;
-    rows.execute();
-    while (rows.fetch()) all.push_back(row.get());
-    return all;
+// The entry as it was stored; its content has been held against its digest before.
+Entry entry_of(const EntryRow& row) {
+    const EntryFacts& f = row.facts;
+    Entry e;
+    e.id = row.id;
+    e.job = f.job;
+    e.sequence = f.sequence;
+    e.at_ms = f.made_ms;
+    e.by = row.by;
+    e.digest = row.digest.value_or("");
+    e.client_key = f.client_key;
+    e.kind = entry_kind_named(f.kind).value_or(EntryKind::touch);
+    e.head = f.head;
+    e.valve = f.valve;
+    e.values = Json::parse(f.content);
+    e.units = f.units == "in" ? LengthUnit::inch : LengthUnit::mm;
+    e.said_ms = f.said_ms;
+    e.corrects = f.corrects;
+    e.withdrawn = f.withdrawn;
+    e.repeat = f.repeat;
+    e.reason = f.reason;
+    return e;
 }
 
-std::vector<Entry> select_after(Sql& sql, long long job, long long after) {
-    return select(sql, fmt::format("e.job_id = :a and e.sequence > {} and :b = ''", after), job, "");
+std::optional<Entry> sound_entry(Sql& sql, const Which& which) {
+    const auto row = first_entry(sql, which);
+    if (!row) return std::nullopt;
+    require_sound(sql, *row);
+    return entry_of(*row);
 }
 
 bool same_content(const NewEntry& a, const NewEntry& b) {
@@ -88,42 +72,51 @@ std::optional<EntryKind> entry_kind_named(const std::string& name) {
     return std::nullopt;
 }
 
-Entry insert_entry(Sql& sql, const Person& by, long long job, long long sequence, const NewEntry& entry,
-                   long long now) {
-    const std::string kind = name_of(entry.kind), content = entry.values.dump(),
-                      units = entry.units == LengthUnit::inch ? "in" : "mm";
-    NullableNumber said(entry.said_ms), corrects(entry.corrects);
-    const long long withdrawn = entry.withdrawn ? 1 : 0, repeat = entry.repeat ? 1 : 0;
-    Entry made;
-    static_cast<NewEntry&>(made) = entry;
+Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const EntryPlace& place) {
+    EntryRow row;
+    EntryFacts& f = row.facts;
+    f = {place.job,
+         place.sequence,
+         by.id,
+         place.now_ms,
+         entry.said_ms,
+         entry.corrects,
+         entry.withdrawn,
+         entry.repeat,
+         entry.client_key,
+         name_of(entry.kind),
+         entry.head,
+         entry.valve,
+         entry.values.dump(),
+         entry.units == LengthUnit::inch ? "in" : "mm",
+         entry.reason};
+    NullableNumber said(f.said_ms), corrects(f.corrects);
+    const long long withdrawn = f.withdrawn ? 1 : 0, repeat = f.repeat ? 1 : 0;
     sql << "insert into entry (job_id, sequence, client_key, kind, head, valve, content, units, made_by, "
            "made_ms, "
            "said_ms, corrects, is_withdrawn, is_repeat, reason) values (:job, :sequence, :key, :kind, :head, "
            ":valve, :content, :units, :by, :now, :said, :corrects, :withdrawn, :again, :reason) returning id",
-        soci::use(job), soci::use(sequence), soci::use(entry.client_key), soci::use(kind),
-        soci::use(entry.head), soci::use(entry.valve), soci::use(content), soci::use(units), soci::use(by.id),
-        soci::use(now), soci::use(said.value, said.state), soci::use(corrects.value, corrects.state),
-        soci::use(withdrawn), soci::use(repeat), soci::use(entry.reason), soci::into(made.id);
-    made.job = job;
-    made.sequence = sequence;
-    made.at_ms = now;
-    made.by = by.name;
-    return made;
+        soci::use(f.job), soci::use(f.sequence), soci::use(f.client_key), soci::use(f.kind),
+        soci::use(f.head), soci::use(f.valve), soci::use(f.content), soci::use(f.units), soci::use(f.made_by),
+        soci::use(f.made_ms), soci::use(said.value, said.state), soci::use(corrects.value, corrects.state),
+        soci::use(withdrawn), soci::use(repeat), soci::use(f.reason), soci::into(row.id);
+    row.by = by.name;
+    row.digest = digest_of(f, place.before);
+    keep_digest(sql, row.id, f, *row.digest);
+    return entry_of(row);
 }
 
 Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry& entry) {
-    return database_.write([&](Sql& sql) -> Answer<Appended> {
-        const auto before = select(sql, "e.job_id = :a and e.client_key = :b", job, entry.client_key);
-        if (!before.empty()) {
-            if (same_content(before.front(), entry)) return Appended{before.front(), true};
+    database_.last().require_whole(job);
+    auto appended = database_.write([&](Sql& sql) -> Answer<Appended> {
+        if (const auto before = sound_entry(sql, entry_under(job, entry.client_key))) {
+            if (same_content(*before, entry)) return Appended{*before, true};
             auto refusal =
                 refuse(Why::taken, "an entry with other values was sent before under the same client key");
-            refusal.value().entry = before.front().id;
+            refusal.value().entry = before->id;
             return refusal;
         }
-        if (entry.corrects &&
-            select(sql, fmt::format("e.job_id = :a and e.id = {} and :b = ''", *entry.corrects), job, "")
-                .empty())
+        if (entry.corrects && !first_entry(sql, store::entry_of(job, *entry.corrects)))
             return refuse(Why::not_found, "the entry to correct is not on record in this job");
         const long long now = now_ms();
         sql << "update job set sequence = sequence + 1, changed_ms = :now, changed_by = :by where id = :job",
@@ -131,21 +124,32 @@ Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry
         long long sequence = 0;
         sql << "select sequence from job where id = :job", soci::use(job), soci::into(sequence);
         if (!sql.got_data()) return refuse(Why::not_found, "there is no such job");
-        const Entry made = insert_entry(sql, by, job, sequence, entry, now);
+        const auto before = digest_at(sql, job, sequence - 1);
+        if (!before) throw Damaged(Damage{job, sequence - 1, 1, sequence - 1});
+        const Entry made = insert_entry(sql, by, entry, {job, sequence, now, *before});
         note(sql, {by.id, job, {}, made.id}, said_of(entry));
         return Appended{made, false};
     });
+    if (appended) database_.last().note(job, appended->entry.sequence, appended->entry.digest);
+    return appended;
 }
 
 std::vector<Entry> Entries::list(long long job, long long after) {
-    return database_.read([&](Sql& sql) { return select_after(sql, job, after); });
+    database_.last().require_whole(job);
+    return database_.read([&](Sql& sql) {
+        ChainWalk walk(sql, job, after);
+        std::vector<Entry> all;
+        each_entry(sql, entries_after(job, after), [&](const EntryRow& row) {
+            if (walk.fits(row)) all.push_back(entry_of(row));
+        });
+        walk.end();
+        return all;
+    });
 }
 
 std::optional<Entry> Entries::one(long long job, long long id) {
-    return database_.read([&](Sql& sql) {
-        const auto found = select(sql, fmt::format("e.job_id = :a and e.id = {} and :b = ''", id), job, "");
-        return found.empty() ? std::nullopt : std::optional<Entry>(found.front());
-    });
+    database_.last().require_whole(job);
+    return database_.read([&](Sql& sql) { return sound_entry(sql, store::entry_of(job, id)); });
 }
 
 }  // namespace seatwright::store

@@ -25,7 +25,8 @@ class Entries {
     // answers what is stored; with another content it is refused as taken. The values are taken as given:
     // store/check.hpp judges them before.
     Answer<Appended> append(const Person& by, long long job, const NewEntry& entry);
-    // In order of sequence, those after `after`.
+    // In order of sequence, those after `after`. All three throw Damaged (store/chain.hpp) instead of handing
+    // out or going on from what is not as it was stored.
     std::vector<Entry> list(long long job, long long after = 0);
     std::optional<Entry> one(long long job, long long id);
 
@@ -33,8 +34,13 @@ class Entries {
     Database& database_;
 };
 
-// Writes one entry inside a transaction of the caller; `sequence` is its number.
-Entry insert_entry(Sql& sql, const Person& by, long long job, long long sequence, const NewEntry& entry,
-                   long long now);
+// Where an entry goes: its number, and the digest of the one before it in the job.
+struct EntryPlace {
+    long long job = 0, sequence = 0, now_ms = 0;
+    std::string before;
+};
+
+// Writes one entry and its digest inside a transaction of the caller.
+Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const EntryPlace& place);
 
 }  // namespace seatwright::store

@@ -51,6 +51,7 @@ struct Entry : NewEntry {
     long long sequence = 0;  // 1, 2, 3 … in the job
     long long at_ms = 0;     // when the store wrote it
     std::string by;
+    std::string digest;  // over it and all before it in the job (store/chain.hpp)
 };
 
 }  // namespace seatwright::store

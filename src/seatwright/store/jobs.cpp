@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include "seatwright/store/chain.hpp"
 #include "seatwright/store/columns.hpp"
 #include "seatwright/store/entries.hpp"
+#include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/ledger.hpp"
 
 namespace seatwright::store {
@@ -116,7 +118,8 @@ std::string first_said(Sql& sql, long long id, const Version& v) {
 }  // namespace
 
 Answer<JobRow> Jobs::make(const Person& by, const NewJob& job, const Progress& progress) {
-    return database_.write([&](Sql& sql) -> Answer<JobRow> {
+    std::string last = no_entry_before;
+    auto made = database_.write([&](Sql& sql) -> Answer<JobRow> {
         const long long now = now_ms(), archived = 0, version = 1;
         const auto sequence = static_cast<long long>(job.entries.size());
         long long id = 0;
@@ -136,13 +139,16 @@ Answer<JobRow> Jobs::make(const Person& by, const NewJob& job, const Progress& p
             sql << "insert into job_original (job_id, file_name, body) values (:id, :name, :body)",
                 soci::use(id), soci::use(job.original_name), soci::use(*job.original);
         for (std::size_t i = 0; i < job.entries.size(); ++i) {
-            insert_entry(sql, by, id, static_cast<long long>(i + 1), job.entries[i], now);
+            const auto number = static_cast<long long>(i + 1);
+            last = insert_entry(sql, by, job.entries[i], {id, number, now, last}).digest;
             if (progress && i % report_every == 0 && !progress(i, job.entries.size()))
                 return refuse(Why::bad, "cancelled; nothing was kept");
         }
         note(sql, {by.id, id, version, {}}, job.what);
         return *job_by_id(sql, id);
     });
+    if (made && made->sequence > 0) database_.last().note(made->id, made->sequence, last);
+    return made;
 }
 
 std::optional<JobRow> Jobs::row(long long id) {

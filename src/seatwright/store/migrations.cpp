@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/store/chain.hpp"
 #include "seatwright/store/database.hpp"
 
 namespace seatwright::store {
@@ -15,6 +16,7 @@ namespace {
 struct Step {
     std::string name;
     std::function<std::vector<std::string>(const Dialect&)> statements;
+    void (*afterwards)(soci::session&) = nullptr;
 };
 
 void add(std::vector<std::string>& all, const std::vector<std::string>& more) {
@@ -83,9 +85,26 @@ std::vector<std::string> programs(const Dialect& d) {
     return all;
 }
 
+// Digests of entries, and now and then one over every job's last (store/chain.hpp, store/shop_chain.hpp).
+std::vector<std::string> chain(const Dialect& d) {
+    std::vector<std::string> all{
+        "create table entry_digest (entry_id bigint primary key references entry(id), job_id bigint not null "
+        "references job(id), sequence bigint not null, digest text not null, unique (job_id, sequence))",
+        fmt::format(
+            "create table shop_digest (id {}, made_ms bigint not null, last_entry bigint not null, jobs "
+            "bigint not null, entries bigint not null, jobs_digest text not null, digest text not null)",
+            d.id_column),
+    };
+    for (const auto* table : {"entry_digest", "shop_digest"}) add(all, d.append_only(table));
+    return all;
+}
+
 const std::vector<Step>& steps() {
-    static const std::vector<Step> all{
-        {"people", people}, {"jobs", jobs}, {"shop", shop}, {"programs", programs}};
+    static const std::vector<Step> all{{"people", people},
+                                       {"jobs", jobs},
+                                       {"shop", shop},
+                                       {"programs", programs},
+                                       {"chain", chain, chain_what_is_there}};
     return all;
 }
 
@@ -118,6 +137,7 @@ void migrate(soci::session& sql, const Dialect& dialect) {
         for (long long number = reached + 1; number <= newest_migration(); ++number) {
             const Step& step = steps()[static_cast<std::size_t>(number - 1)];
             for (const auto& statement : step.statements(dialect)) sql << statement;
+            if (step.afterwards != nullptr) step.afterwards(sql);
             const long long now = now_ms();
             sql << "insert into migration (step, name, made_ms) values (:step, :name, :now)",
                 soci::use(number), soci::use(step.name), soci::use(now);

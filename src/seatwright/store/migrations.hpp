@@ -18,5 +18,7 @@ void migrate(soci::session& sql, const Dialect& dialect);
 
 // Number of the newest step this program knows.
 long long newest_migration();
+// The step since which entries have digests.
+inline constexpr long long chain_step = 5;
 
 }  // namespace seatwright::store

@@ -7,6 +7,8 @@
 #include <array>
 #include <filesystem>
 
+#include "seatwright/store/last_digests.hpp"
+
 namespace seatwright::store {
 
 namespace {
@@ -28,6 +30,8 @@ std::string left_beside(const std::string& file) {
     if (std::filesystem::exists(file)) return {};
     for (const std::string end : companions)
         if (std::filesystem::exists(file + end)) return file + end;
+    // What it knows of the other data's last entries would count against the restored ones.
+    if (std::filesystem::exists(LastDigests::file_beside(file))) return LastDigests::file_beside(file);
     return {};
 }
 

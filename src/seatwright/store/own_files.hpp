@@ -11,8 +11,8 @@ namespace seatwright::store {
 // left: opening the file says so better.
 void keep_to_owner(const std::string& file);
 
-// A file the database left beside one that is no longer there, with changes that belong to that one; empty if
-// there is none.
+// A file left beside a database that is no longer there and that belongs to that one: its log, its list of
+// last digests; empty if there is none.
 std::string left_beside(const std::string& file);
 
 }  // namespace seatwright::store

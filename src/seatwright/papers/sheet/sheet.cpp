@@ -46,7 +46,8 @@ const Detail details[] = {
     {Tables::tight, least_size, 1, 44, HoldViews::fewest, {1, 12}, 14},
 };
 
-PageTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+PageTitle title_of(const job::Job& job, const plan::Plan& plan, const SheetOptions& options) {
+    const LengthUnit unit = options.unit;
     PageTitle title;
     title.title = (job.title.empty() ? job.head.name : job.title) + ": work card";
     std::vector<std::string> parts;
@@ -65,9 +66,9 @@ PageTitle title_of(const job::Job& job, const plan::Plan& plan, LengthUnit unit)
     title.detail = fmt::format("{}", fmt::join(parts, " · "));
     title.later = fmt::format("{}, head {}, plan {}", job.title.empty() ? job.head.name : job.title,
                               plan.shape.head, plan.selection.digest);
-    title.footer =
-        fmt::format("{} · plan {} · lengths in {} · Seatwright {}", job.file, plan.selection.digest,
-                    unit == LengthUnit::inch ? "inches" : "millimetres", version);
+    title.footer = fmt::format("{} · plan {}{} · lengths in {} · Seatwright {}", job.file,
+                               plan.selection.digest, options.record.empty() ? "" : " · " + options.record,
+                               unit == LengthUnit::inch ? "inches" : "millimetres", version);
     return title;
 }
 
@@ -102,7 +103,7 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
                               const Notices& notices, const std::vector<CardBlock>& blocks,
                               const Detail& detail) {
     const LengthUnit unit = options.unit;
-    Pages sheet(options.paper, title_of(job, plan, unit), detail.words);
+    Pages sheet(options.paper, title_of(job, plan, options), detail.words);
     stop_banner(sheet, notices, detail);
     const double most = (sheet.tall() ? 92 : 84) * detail.plan;
     sheet.row({draw_head_plan(job, plan.hold, {sheet.width(), most, unit, Medium::print})});

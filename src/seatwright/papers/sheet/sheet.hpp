@@ -14,6 +14,7 @@ namespace seatwright::papers {
 struct SheetOptions {
     PaperSize paper = a4;
     LengthUnit unit = LengthUnit::mm;
+    std::string record{};  // in the foot of each page; may be empty
 };
 
 // SVG pages in order, each the size of the paper. Tables that do not fit go on over the page with their

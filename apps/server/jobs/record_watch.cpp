@@ -1,0 +1,92 @@
+#include "server/jobs/record_watch.hpp"
+
+#include <spdlog/spdlog.h>
+
+#include <chrono>
+
+#include "seatwright/store/chain.hpp"
+#include "seatwright/store/last_digests.hpp"
+#include "seatwright/store/shop_chain.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+using store::Sql;
+
+}  // namespace
+
+RecordWatch::RecordWatch(store::Database& database) : database_(database) {
+    const auto fresh = database_.read([](Sql& sql) {
+        const auto newest = store::newest_shop_digest(sql);
+        // Without one, everything is looked at in the background.
+        return newest ? store::damage_since(sql, newest->last_entry) : std::vector<store::Damage>{};
+    });
+    for (const auto& damage : fresh) found(damage.job, to_words(damage));
+    for (const auto* other : {&database_.last().behind(), &database_.last().other()})
+        for (const auto& [job, words] : *other) found(job, words);
+}
+
+RecordWatch::~RecordWatch() {
+    {
+        const std::lock_guard lock(mutex_);
+        stop_ = true;
+    }
+    over_.notify_all();
+    if (thread_.joinable()) thread_.join();
+}
+
+void RecordWatch::start() {
+    thread_ = std::thread([this] {
+        try {
+            run();
+        } catch (const std::exception& fault) {
+            spdlog::error("the stored entries could not be checked: {}", fault.what());
+        }
+    });
+}
+
+bool RecordWatch::stopping() const {
+    const std::lock_guard lock(mutex_);
+    return stop_;
+}
+
+void RecordWatch::run() {
+    // A transaction a job, so that no long one keeps the log from being taken in.
+    for (const long long job : database_.read(store::jobs_with_entries)) {
+        if (stopping()) return;
+        const auto damage = database_.read([&](Sql& sql) { return store::damage_of(sql, job); });
+        if (damage) found(job, to_words(*damage));
+    }
+    for (const auto& words : database_.read(store::damage_of_shop_chain)) found(0, words);
+    {
+        const std::lock_guard lock(mutex_);
+        through_ = true;
+    }
+    do database_.write(store::chain_shop);
+    while (wait_an_hour());
+}
+
+bool RecordWatch::wait_an_hour() {
+    std::unique_lock lock(mutex_);
+    return !over_.wait_for(lock, std::chrono::hours(1), [this] { return stop_; });
+}
+
+void RecordWatch::found(long long job, const std::string& words) {
+    const std::lock_guard lock(mutex_);
+    if (damage_.emplace(job, words).second) spdlog::error("damaged: {}", words);
+}
+
+std::vector<std::string> RecordWatch::damage() const {
+    const std::lock_guard lock(mutex_);
+    std::vector<std::string> out;
+    for (const auto& [job, words] : damage_) out.push_back(words);
+    return out;
+}
+
+bool RecordWatch::through() const {
+    const std::lock_guard lock(mutex_);
+    return through_;
+}
+
+}  // namespace seatwright::server

@@ -1,0 +1,136 @@
+#include "seatwright/store/last_digests.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <array>
+#include <charconv>
+#include <filesystem>
+#include <optional>
+#include <utility>
+
+#include "seatwright/base/sha256.hpp"
+#include "seatwright/store/chain.hpp"
+
+namespace seatwright::store {
+
+namespace {
+
+// "<job, 20 digits> <number, 20 digits> <digest, 64> <check of what is before it, 8>\n"
+constexpr std::size_t number_length = 20, digest_length = 64, check_length = 8;
+constexpr std::size_t text_length = 2 * (number_length + 1) + digest_length;
+constexpr std::size_t line_length = text_length + 1 + check_length + 1;
+
+std::optional<long long> number_in(std::string_view text) {
+    long long value = 0;
+    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (fault != std::errc() || end != text.data() + text.size()) return std::nullopt;
+    return value;
+}
+
+std::string check_of(std::string_view text) {
+    return sha256(text).substr(0, check_length);
+}
+
+std::string all_of(int handle) {
+    std::string text;
+    std::array<char, 1 << 16> part{};
+    ssize_t got = 0;
+    while ((got = ::pread(handle, part.data(), part.size(), static_cast<off_t>(text.size()))) > 0)
+        text.append(part.data(), static_cast<std::size_t>(got));
+    return text;
+}
+
+}  // namespace
+
+std::string LastDigests::file_beside(const std::string& database_file) {
+    return database_file + "-last";
+}
+
+LastDigests::LastDigests(const std::string& database_file, Sql& sql) : file_(file_beside(database_file)) {
+    const bool there = std::filesystem::exists(file_);
+    handle_ = ::open(file_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
+    if (handle_ < 0) return;  // a folder that may only be read: nothing will be acknowledged there
+    if (there) {
+        read();
+        compare(sql);
+    } else {
+        make(sql);
+    }
+}
+
+LastDigests::~LastDigests() {
+    if (handle_ >= 0) ::close(handle_);
+}
+
+void LastDigests::read() {
+    const std::string text = all_of(handle_);
+    for (std::size_t at = 0; at + line_length <= text.size(); at += line_length) {
+        const std::string_view line(text.data() + at, line_length);
+        end_ = static_cast<long long>(at + line_length);
+        const auto job = number_in(line.substr(0, number_length));
+        const auto sequence = number_in(line.substr(number_length + 1, number_length));
+        const bool whole =
+            line.substr(text_length + 1, check_length) == check_of(line.substr(0, text_length));
+        if (!job || !sequence || !whole) continue;
+        lines_[*job] = {static_cast<long long>(at), *sequence,
+                        std::string(line.substr(2 * (number_length + 1), digest_length))};
+    }
+}
+
+void LastDigests::compare(Sql& sql) {
+    for (const auto& [job, line] : lines_) {
+        long long stored = 0;
+        sql << "select sequence from job where id = :job", soci::use(job), soci::into(stored);
+        if (!sql.got_data()) stored = 0;
+        if (stored < line.sequence)
+            behind_[job] = fmt::format("job {}: {} of its {} acknowledged entries are missing", job,
+                                       line.sequence - stored, line.sequence);
+        else if (digest_at(sql, job, line.sequence) != line.digest)
+            other_[job] = fmt::format("job {}: its entry {} is another than the one that was acknowledged",
+                                      job, line.sequence);
+    }
+}
+
+void LastDigests::make(Sql& sql) {
+    std::vector<std::pair<long long, Line>> all;
+    long long job = 0, sequence = 0;
+    std::string digest;
+    soci::statement rows =
+        (sql.prepare << "select d.job_id, d.sequence, d.digest from entry_digest d join job j on "
+                        "j.id = d.job_id and j.sequence = d.sequence",
+         soci::into(job), soci::into(sequence), soci::into(digest));
+    rows.execute();
+    while (rows.fetch()) all.push_back({job, {0, sequence, digest}});
+    for (const auto& [id, line] : all) note(id, line.sequence, line.digest);
+}
+
+void LastDigests::note(long long job, long long sequence, const std::string& digest) {
+    if (handle_ < 0) return;
+    const std::lock_guard lock(mutex_);
+    const auto [known, added] = lines_.try_emplace(job, Line{end_, 0, {}});
+    if (added) end_ += static_cast<long long>(line_length);
+    Line& line = known->second;
+    if (line.sequence >= sequence) return;
+    line.sequence = sequence;
+    line.digest = digest;
+    write(job, line);
+}
+
+void LastDigests::write(long long job, const Line& line) const {
+    std::string text = fmt::format("{:0>20} {:0>20} {}", job, line.sequence, line.digest);
+    text += " " + check_of(text) + "\n";
+    // Not flushed, and a full disk only leaves it behind: what counts is in the database.
+    static_cast<void>(!::pwrite(handle_, text.data(), text.size(), static_cast<off_t>(line.place)));
+}
+
+void LastDigests::require_whole(long long job) const {
+    for (const auto* damaged : {&behind_, &other_})
+        if (const auto at = damaged->find(job); at != damaged->end())
+            throw Damaged(at->second +
+                          ": nothing of this job is handed out; put the newest data back, or restore the "
+                          "newest backup into an empty folder");
+}
+
+}  // namespace seatwright::store

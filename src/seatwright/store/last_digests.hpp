@@ -1,0 +1,59 @@
+// The number and digest of each job's last entry, in a small file beside the database. It is written after
+// the commit and before the answer, and not flushed: a power cut may leave it behind the database, never
+// ahead. So a database that is behind it has lost what was acknowledged: an older copy put in its place, or
+// its log deleted.
+//
+// The file: a line of fixed length for each job, with a check of its own. A line that cannot be read says
+// nothing. Without the file (data from before, a restored backup) it is made from the database.
+#pragma once
+
+#include <map>
+#include <mutex>
+#include <string>
+#include <vector>
+
+#include "seatwright/store/database.hpp"
+
+namespace seatwright::store {
+
+class LastDigests {
+  public:
+    // `database_file`: the data's. Opens or makes the file beside it, and holds what it says against the
+    // database: jobs that do not agree are damaged.
+    LastDigests(const std::string& database_file, Sql& sql);
+    ~LastDigests();
+    LastDigests(const LastDigests&) = delete;
+    LastDigests& operator=(const LastDigests&) = delete;
+
+    // An entry was committed. Older ones than the last known are passed over. Thread-safe.
+    void note(long long job, long long sequence, const std::string& digest);
+
+    // Throws Damaged for a job that did not agree with its line when the data was opened.
+    void require_whole(long long job) const;
+    // A sentence for each such job, by its number; those that have fewer entries than were acknowledged (the
+    // whole database is then of another day), and those whose last entry is another.
+    const std::map<long long, std::string>& behind() const { return behind_; }
+    const std::map<long long, std::string>& other() const { return other_; }
+
+    const std::string& file() const { return file_; }
+    static std::string file_beside(const std::string& database_file);
+
+  private:
+    struct Line {
+        long long place = 0, sequence = 0;
+        std::string digest;
+    };
+    void read();
+    void compare(Sql& sql);
+    void make(Sql& sql);
+    void write(long long job, const Line& line) const;
+
+    std::string file_;
+    int handle_ = -1;
+    mutable std::mutex mutex_;
+    std::map<long long, Line> lines_;
+    long long end_ = 0;  // of the file, where the next line goes
+    std::map<long long, std::string> behind_, other_;
+};
+
+}  // namespace seatwright::store

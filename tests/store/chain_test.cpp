@@ -1,0 +1,298 @@
+// What disks, copies and mistakes do to the data is found and said, and never handed out as what was stored.
+#include <gtest/gtest.h>
+#include <soci/sqlite3/soci-sqlite3.h>
+
+#include <filesystem>
+
+#include "damage.hpp"
+#include "house.hpp"
+#include "seatwright/base/sha256.hpp"
+#include "seatwright/store/chain.hpp"
+#include "seatwright/store/last_digests.hpp"
+#include "seatwright/store/migrations.hpp"
+#include "seatwright/store/shop_chain.hpp"
+
+namespace seatwright::store {
+namespace {
+
+namespace fs = std::filesystem;
+
+// A shop that is closed again: two jobs, the second with `entries` runouts 0.0040, 0.0041, ….
+struct ClosedHouse {
+    TestFolder folder;
+    std::string file = database_file(folder.path());
+    long long other = 0, job = 0;
+    Person owner;
+
+    explicit ClosedHouse(int entries = 9) {
+        Database database(file);
+        owner = *People(database, cheap).make_owner("Pat", good_password);
+        other = made(database);
+        job = made(database);
+        add(database, other, 3, "0.007");
+        add(database, job, entries, "0.004");
+    }
+    long long made(Database& database) const {
+        NewJob fresh;
+        fresh.text = "title = \"t\"\n";
+        fresh.what = "made for the test";
+        return Jobs(database).make(owner, fresh)->id;
+    }
+    void add(Database& database, long long to, int count, const std::string& start, int from = 0) const {
+        for (int i = from; i < from + count; ++i) {
+            NewEntry e;
+            e.client_key = "key-" + std::to_string(1000 + i);
+            e.kind = EntryKind::proof;
+            e.valve = "1I";
+            e.values = Json::parse("{\"runout\":" + start + std::to_string(i) + "}");
+            e.repeat = true;
+            ASSERT_TRUE(Entries(database).append(owner, to, e));
+        }
+    }
+    // Past the program's own rules.
+    void bare(const std::string& statement) const {
+        soci::session sql(soci::sqlite3, sqlite_dialect().connect(file));
+        sql << statement;
+    }
+    // What reading that job says; empty when it is handed out.
+    std::string said(long long of) const {
+        Database database(file);
+        try {
+            Entries(database).list(of);
+            return {};
+        } catch (const Damaged& damaged) {
+            return damaged.what();
+        }
+    }
+};
+
+TEST(Chain, TheDigestIsThatOfTheTextSaidInTheHeader) {
+    EntryFacts e{
+        7,    2, 1, 1700, 1699, {}, false, true, "key-0001", "proof", "7", "1I", "{\"runout\":0.0048}",
+        "in", ""};
+    // Put together by hand; what SHA-256 makes of a text is base's own test.
+    const std::string text =
+        std::string(no_entry_before) +
+        "1:71:21:14:17004:16991:-1:01:18:key-00015:proof1:72:1I17:{\"runout\":0.0048}2:in0:";
+    EXPECT_EQ(digest_of(e, no_entry_before), sha256(text));
+}
+
+TEST(Chain, AFlippedFigureIsFoundAndSaidAndTheOtherJobsGoOn) {
+    const ClosedHouse house;
+    ASSERT_EQ(house.said(house.job), "");
+    ASSERT_EQ(change_in_file(house.file, "0.0048", "0.0008"), 1);
+    const std::string said = house.said(house.job);
+    EXPECT_TRUE(
+        said.starts_with("job 2: 1 of its 9 entries is not as it was stored (entry 9): nothing of this "
+                         "job is handed out"))
+        << said;
+    EXPECT_EQ(house.said(house.other), "");
+    Database database(house.file);
+    EXPECT_THROW(Entries(database).one(house.job, 12), Damaged) << "by itself, too";
+    NewEntry again;
+    again.client_key = "key-1008";
+    EXPECT_THROW(Entries(database).append(house.owner, house.job, again), Damaged)
+        << "what was stored under that key is not answered with";
+}
+
+TEST(Chain, EveryFieldIsHeldAgainstTheDigest) {
+    for (const std::string change :
+         {"sequence = 40", "client_key = 'other-key'", "kind = 'seat'", "head = '2'", "valve = '1E'",
+          "content = '{\"runout\":1}'", "units = 'in'", "made_by = 2", "made_ms = made_ms + 1", "said_ms = 5",
+          "corrects = 4", "is_withdrawn = 1", "is_repeat = 0", "reason = 'none'"}) {
+        const ClosedHouse house(4);
+        house.bare("drop trigger entry_no_update");
+        house.bare(
+            "insert into person (name, person_role, is_owner, is_active, password_hash, made_ms) values "
+            "('Mia', 'lead', 0, 1, '', 0)");
+        house.bare("update entry set " + change + " where job_id = 2 and sequence = 3");
+        EXPECT_NE(house.said(house.job), "") << change;
+    }
+}
+
+TEST(Chain, ARowTakenOutOrPutInBetweenShows) {
+    const ClosedHouse house;
+    house.bare("drop trigger entry_no_delete");
+    house.bare("delete from entry where job_id = 2 and sequence = 5");
+    EXPECT_TRUE(
+        house.said(house.job).starts_with("job 2: 1 of its 9 entries is not as it was stored (entry 5)"))
+        << house.said(house.job);
+    house.bare("delete from entry where job_id = 2 and sequence > 7");
+    EXPECT_TRUE(house.said(house.job).starts_with("job 2: 3 of its 9 entries are not"))
+        << house.said(house.job);
+}
+
+TEST(Chain, ANameCanBeChanged) {
+    const ClosedHouse house;
+    house.bare("update person set name = 'Nobody' where id = 1");
+    EXPECT_EQ(house.said(house.job), "");
+    Database database(house.file);
+    EXPECT_EQ(Entries(database).list(house.job).front().by, "Nobody");
+}
+
+TEST(Chain, EntriesFromBeforeThereWasOneGetTheirs) {
+    const ClosedHouse house;
+    for (const std::string table : {"shop_digest", "entry_digest"}) house.bare("drop table " + table);
+    house.bare("delete from migration where step >= " + std::to_string(chain_step));
+    fs::remove(LastDigests::file_beside(house.file));
+    EXPECT_EQ(house.said(house.job), "");
+    ASSERT_EQ(change_in_file(house.file, "0.0048", "0.0008"), 1);
+    EXPECT_NE(house.said(house.job), "");
+}
+
+TEST(LastDigests, AnOlderDatabaseInItsPlaceIsFound) {
+    const ClosedHouse house;
+    const std::string old = house.folder.file("old.db");
+    fs::copy_file(house.file, old);
+    {
+        Database database(house.file);
+        house.add(database, house.job, 4, "0.004", 20);
+    }
+    fs::copy_file(old, house.file, fs::copy_options::overwrite_existing);
+    Database database(house.file);
+    ASSERT_EQ(database.last().behind().size(), 1u);
+    EXPECT_EQ(database.last().behind().at(house.job), "job 2: 4 of its 13 acknowledged entries are missing");
+    EXPECT_THROW(Entries(database).list(house.job), Damaged);
+    EXPECT_THROW(Entries(database).append(house.owner, house.job, touch("key-9999", "1I", 1, 2)), Damaged)
+        << "nothing is written over the loss";
+    EXPECT_EQ(Entries(database).list(house.other).size(), 3u);
+}
+
+TEST(LastDigests, ADeletedLogIsFound) {
+    const ClosedHouse house;
+    const TestFolder after;
+    {
+        Database database(house.file);
+        house.add(database, house.job, 4, "0.004", 20);
+        // As after a power cut, and without the log.
+        for (const std::string& file : {house.file, LastDigests::file_beside(house.file)})
+            fs::copy_file(file, after.file(fs::path(file).filename().string()));
+    }
+    Database database(database_file(after.path()));
+    EXPECT_EQ(database.last().behind().count(house.job), 1u);
+}
+
+TEST(LastDigests, ADatabaseOfAnotherCourseIsFound) {
+    const ClosedHouse house;
+    const std::string old = house.folder.file("old.db");
+    fs::copy_file(house.file, old);
+    {
+        Database database(house.file);
+        house.add(database, house.job, 2, "0.004", 20);
+    }
+    // The copy went on by itself, with other values.
+    {
+        fs::create_directories(house.folder.file("elsewhere"));
+        const std::string elsewhere = database_file(house.folder.file("elsewhere"));
+        fs::copy_file(old, elsewhere);
+        Database database(elsewhere);
+        house.add(database, house.job, 2, "0.009", 20);
+    }
+    fs::copy_file(database_file(house.folder.file("elsewhere")), house.file,
+                  fs::copy_options::overwrite_existing);
+    Database database(house.file);
+    EXPECT_TRUE(database.last().behind().empty());
+    EXPECT_EQ(database.last().other().at(house.job),
+              "job 2: its entry 11 is another than the one that was acknowledged");
+}
+
+TEST(LastDigests, AFileThatFellBehindOrIsTornSaysNothingWrong) {
+    const ClosedHouse house;
+    const std::string last = LastDigests::file_beside(house.file), kept = house.folder.file("kept");
+    fs::copy_file(last, kept);
+    {
+        Database database(house.file);
+        house.add(database, house.job, 4, "0.004", 20);
+    }
+    fs::copy_file(kept, last, fs::copy_options::overwrite_existing);
+    EXPECT_EQ(house.said(house.job), "") << "not flushed: a power cut may leave it behind";
+    // Half a line of one moment, half of another.
+    std::string text;
+    std::getline(std::ifstream(kept), text, '\0');
+    text.replace(text.size() - 60, 20, 20, 'a');
+    std::ofstream(last) << text;
+    EXPECT_EQ(house.said(house.job), "");
+    std::ofstream(last) << "not such a file at all";
+    EXPECT_EQ(house.said(house.job), "");
+}
+
+TEST(LastDigests, IsMadeAnewWhenItIsNotThere) {
+    const ClosedHouse house;
+    const std::string last = LastDigests::file_beside(house.file);
+    fs::remove(last);
+    { const Database database(house.file); }
+    EXPECT_EQ(fs::file_size(last), 2 * 116u) << "a line of 116 bytes for each job with entries";
+    const std::string copy = house.folder.file("copy.backup");
+    ASSERT_TRUE(backup(house.folder.path(), copy));
+    fs::remove(house.file);
+    for (const std::string end : {"-wal", "-shm"}) fs::remove(house.file + end);
+    const auto refusal = restore(copy, house.folder.path());
+    ASSERT_FALSE(refusal) << "what it knows of the data that was there would count against the backup";
+    EXPECT_TRUE(refusal.error().text.starts_with(last + ": was left by other data"));
+}
+
+TEST(Backup, SaysWhichJobsAreDamagedAndHowManyEntries) {
+    const ClosedHouse house;
+    const std::string sound = house.folder.file("sound.backup"), copy = house.folder.file("copy.backup");
+    const auto before = backup(house.folder.path(), sound);
+    ASSERT_TRUE(before);
+    EXPECT_TRUE(before->damage.empty());
+    EXPECT_EQ(before->record.size(), 64u) << "made with the backup";
+    EXPECT_NE(to_words(*before).find("record " + before->record.substr(0, 16)), std::string::npos);
+    ASSERT_EQ(change_in_file(house.file, "0.0048", "0.0008"), 1);
+    const auto made = backup(house.folder.path(), copy);
+    ASSERT_TRUE(made) << "the other jobs are good: " << made.error().text;
+    const std::vector<std::string> words{"job 2: 1 of its 9 entries is not as it was stored (entry 9)"};
+    EXPECT_EQ(made->damage, words);
+    EXPECT_EQ(inspect(copy)->damage, words);
+    const TestFolder elsewhere;
+    EXPECT_EQ(restore(copy, elsewhere.file("data"))->damage, words);
+}
+
+TEST(ShopChain, AWholeJobPutBackToAnEarlierDayShows) {
+    const ClosedHouse house;
+    {
+        Database database(house.file);
+        database.write(chain_shop);
+        database.write(chain_shop);  // nothing new: no second one
+        house.add(database, house.job, 2, "0.004", 20);
+        database.write(chain_shop);
+        EXPECT_TRUE(database.read(damage_of_shop_chain).empty());
+        EXPECT_EQ(database.read(newest_shop_digest)->id, 2);
+        EXPECT_EQ(database.read(newest_shop_digest)->entries, 14);
+    }
+    for (const std::string table : {"entry", "entry_digest"})
+        house.bare("drop trigger " + table + "_no_delete");
+    house.bare("delete from entry_digest where job_id = 2 and sequence > 9");
+    house.bare("delete from entry where job_id = 2 and sequence > 9");
+    house.bare("update job set sequence = 9 where id = 2");
+    Database database(house.file);
+    EXPECT_TRUE(database.read(damage_in).empty()) << "the job by itself agrees";
+    const auto found = database.read(damage_of_shop_chain);
+    ASSERT_EQ(found.size(), 1u);
+    EXPECT_NE(found.front().find("(2 jobs, 14 entries) are no longer what they were (2 jobs, 12 entries"),
+              std::string::npos)
+        << found.front();
+}
+
+TEST(ShopChain, WhatCameSinceIsLookedAtByItself) {
+    const ClosedHouse house;
+    {
+        Database database(house.file);
+        database.write(chain_shop);
+        house.add(database, house.job, 2, "0.005", 20);
+    }
+    const auto since = [&] {
+        Database database(house.file);
+        return database.read([](Sql& sql) { return damage_since(sql, newest_shop_digest(sql)->last_entry); });
+    };
+    EXPECT_TRUE(since().empty());
+    ASSERT_EQ(change_in_file(house.file, "0.0048", "0.0008"), 1);
+    EXPECT_TRUE(since().empty()) << "that one is of before";
+    ASSERT_EQ(change_in_file(house.file, "0.00521", "0.00021"), 1);
+    ASSERT_EQ(since().size(), 1u);
+    EXPECT_EQ(since().front().first, 11);
+}
+
+}  // namespace
+}  // namespace seatwright::store
