@@ -6,6 +6,7 @@
 #include <string>
 
 #include "seatwright/base/units.hpp"
+#include "seatwright/drawing/drawing.hpp"
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/job/selection.hpp"
 #include "seatwright/papers/page/pdf.hpp"
@@ -17,13 +18,15 @@ enum ExitStatus { exit_done = 0, exit_ours = 1, exit_input = 2, exit_stopped = 3
 struct Asked {
     std::string job;
     std::string head;      // empty = all, or the stage's own choice
-    std::string out;       // folder for papers; of survey the job file
+    std::string out;       // folder for papers; of survey and drawing the job file
     bool replace = false;  // the file at `out`, whoever made it
+    std::string over;      // of survey and drawing: a job whose head is laid over the one found
     bool json = false;
     std::optional<LengthUnit> unit;  // the job's own if absent
     papers::PaperSize paper = papers::a4;
     job::Selection selection;  // which seats programs are written for
     forecast::Asked batch;     // of forecast
+    drawing::Told drawn;       // of drawing: what a person knows that it does not say
 };
 
 int check(const Asked& asked);
@@ -31,7 +34,8 @@ int stage(const std::string& name, const Asked& asked);  // hold, find, shape, c
 int plan(const Asked& asked);
 int certify(const Asked& asked);
 int forecast(const Asked& asked);
-int survey(const Asked& asked);  // `job` is the file of readings
+int survey(const Asked& asked);   // `job` is the file of readings
+int drawing(const Asked& asked);  // `job` is the drawing
 // All keys of a job file, as Markdown.
 int reference();  // the page of all keys
 int keys();       // keys and units as JSON

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <csignal>
 #include <cstdio>
 
@@ -69,6 +70,49 @@ void add_batch(CLI::App* command, Asked& asked) {
         ->capture_default_str();
     command->add_option("--threads", asked.batch.threads, "that draw; changes no figure")
         ->check(CLI::Range(1, 64));
+}
+
+void add_made_job(CLI::App* command, Asked& asked) {
+    command
+        ->add_option("--out", asked.out,
+                     "the job file to write; one that is there is left alone unless this made it")
+        ->required();
+    command->add_option("--over", asked.over,
+                        "a job of the same head: laid over this one by the bolt holes, what differs is said");
+    command->add_flag("--replace", asked.replace, "replace what stands at --out, whoever made it");
+    command->add_flag("--json", asked.json, "JSON only, on standard output");
+}
+
+void add_drawing(CLI::App* command, Asked& asked) {
+    command->add_option("FILE", asked.job, "the drawing (DXF, text or binary)")->required();
+    add_made_job(command, asked);
+    const std::map<std::string, LengthUnit> units{{"in", LengthUnit::inch}, {"mm", LengthUnit::mm}};
+    command
+        ->add_option_function<std::string>(
+            "--units", [&asked, units](const std::string& name) { asked.drawn.units = units.at(name); },
+            "the unit it is drawn in, where it does not say (or says it wrong): in or mm")
+        ->check(CLI::IsMember({"in", "mm"}));
+    command->add_flag("--from-above", asked.drawn.from_above,
+                      "it is drawn as seen from the cams' side, not from the deck's");
+    command->add_flag("--end-for-end", asked.drawn.end_for_end, "the first cylinder is at its right end");
+    command
+        ->add_option_function<std::vector<std::string>>(
+            "--name",
+            [&asked](const std::vector<std::string>& all) {
+                for (const auto& one : all) {
+                    const auto is = one.find('=');
+                    const auto what = is == std::string::npos ? "" : one.substr(is + 1);
+                    const auto known = {"valve", "intake", "exhaust", "bolt", "plug", "other"};
+                    if (is == 0 || std::find(known.begin(), known.end(), what) == known.end())
+                        throw CLI::ValidationError("--name " + one,
+                                                   "wanted GROUP=WHAT, such as A=bolt; WHAT is valve, "
+                                                   "intake, exhaust, bolt, plug or other");
+                    asked.drawn.names[one.substr(0, is)] = what;
+                }
+            },
+            "what a group of circles is: A=intake (valve, intake, exhaust, bolt, plug or other); may be "
+            "repeated")
+        ->type_name("GROUP=WHAT");
 }
 
 std::string names_of_commands(const CLI::App& app) {
@@ -141,13 +185,11 @@ int main(int argc, char** argv) {
 
     auto* survey = app.add_subcommand("survey", "readings taken at the machine to a job file");
     survey->add_option("READINGS", asked.job, "the file of readings (TOML, docs/survey.md)")->required();
-    survey
-        ->add_option("--out", asked.out,
-                     "the job file to write; one that is there is left alone unless this made it")
-        ->required();
-    survey->add_flag("--replace", asked.replace, "replace what stands at --out, whoever made it");
+    add_made_job(survey, asked);
     add_units(survey, asked);
-    survey->add_flag("--json", asked.json, "JSON only, on standard output");
+
+    auto* drawing = app.add_subcommand("drawing", "a DXF drawing of a head's deck to a job file");
+    add_drawing(drawing, asked);
 
     server::ServeOptions serving;
     std::string data = serving.data, from;
@@ -202,6 +244,7 @@ int main(int argc, char** argv) {
         if (certify->parsed()) status = cli::certify(asked);
         if (forecast->parsed()) status = cli::forecast(asked);
         if (survey->parsed()) status = cli::survey(asked);
+        if (drawing->parsed()) status = cli::drawing(asked);
         if (serve->parsed()) status = server::serve(serving);
         if (backup->parsed()) status = server::backup_data(data, asked.out);
         if (restore->parsed()) status = server::restore_data(from, data);

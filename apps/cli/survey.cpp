@@ -3,15 +3,12 @@
 
 #include <cstdio>
 #include <filesystem>
-#include <nlohmann/json.hpp>
 
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/load.hpp"
-#include "cli/own_file.hpp"
-#include "cli/say.hpp"
+#include "cli/made_job.hpp"
 #include "seatwright/job/reader.hpp"
-#include "seatwright/report/report.hpp"
 #include "seatwright/survey/job_text.hpp"
 #include "seatwright/survey/read.hpp"
 #include "server/progress_line.hpp"
@@ -19,27 +16,6 @@
 namespace seatwright::cli {
 
 namespace {
-
-bool blocked(const Notices& notices) {
-    return std::any_of(notices.warnings.begin(), notices.warnings.end(),
-                       [](const Warning& w) { return w.severity == Severity::blocking; });
-}
-
-void say_survey(const survey::Survey& found, const Asked& asked, bool written) {
-    if (asked.json) {
-        auto json = report::json_frame(found.readings.title, found);
-        report::join(json, report::json_of(found));
-        say_json(json);
-        return;
-    }
-    const report::TextStyle style{table_style(), asked.unit.value_or(found.readings.units)};
-    say(report::warnings_text(found, style.table));
-    if (!found.warnings.empty()) say("\n");
-    say(report::text_of(found, style));
-    say("\n" + report::heading_text("Assumptions", style.table));
-    say(report::assumptions_text(found, style.table));
-    if (written) say(fmt::format("\nThe job: {}\n", asked.out));
-}
 
 // The shop file is named from where the readings are; the job names it from where the job is.
 std::string from_the_job(const std::string& shop, const Asked& asked) {
@@ -66,27 +42,24 @@ int survey(const Asked& asked) {
         return exit_input;
     }
     readings->shop = from_the_job(readings->shop, asked);
-    const auto found =
+    auto found =
         server::with_progress_line("working out the head", [&] { return survey::survey(*readings); });
     if (!found) {
         print_faults(found.error());
         return exit_input;
     }
+    std::optional<survey::LaidOver> over;
+    if (!lay_over(asked, survey::laid(*found), *found, over)) return exit_input;
     const auto job = survey::job_text(*found);
     if (job) {
-        if (const auto made = job::read_job(*job, asked.out, {}); !made && readings->shop.empty())
-            require(false, "a surveyed job reads without faults: " + to_line(made.error().front()));
-        const auto written = write_own_file(asked.out, *job, asked.replace ? Over::anything : Over::own);
-        if (!written) {
-            fmt::print(stderr, "--out: {} {}\n", asked.out, written.error());
-            return exit_input;
-        }
+        if (!write_made_job(asked, *job, readings->shop.empty())) return exit_input;
     } else {
         fmt::print(stderr,
                    "--out: {} is not written: the readings leave every valve open; a job has at least one\n",
                    asked.out);
     }
-    say_survey(*found, asked, job.has_value());
+    say_made_job(asked, found->readings.title, *found, over, asked.unit.value_or(found->readings.units),
+                 job.has_value());
     return blocked(*found) || !job ? exit_stopped : exit_done;
 }
 

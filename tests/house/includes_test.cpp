@@ -27,12 +27,14 @@ const Plan cpp_rooms = {
     {"seatwright/find", {"seatwright/hold"}},
     // A head described from readings: of the stages only how a fixture turns it.
     {"seatwright/survey", {"seatwright/hold"}},
+    // A head out of a drawing; it says its figures as a survey does.
+    {"seatwright/drawing", {"seatwright/survey"}},
     {"seatwright/shape", {"seatwright/find"}},
     {"seatwright/cut", {"seatwright/shape"}},
     {"seatwright/prove", {"seatwright/cut"}},
     {"seatwright/plan", {"seatwright/prove"}},
     {"seatwright/forecast", {"seatwright/plan"}},
-    {"seatwright/report", {"seatwright/forecast", "seatwright/survey"}},
+    {"seatwright/report", {"seatwright/forecast", "seatwright/drawing"}},
     {"seatwright/papers/page", {"seatwright/report"}},
     {"seatwright/papers/drawings", {"seatwright/papers/page"}},
     // Two papers that know nothing of each other.

@@ -5,6 +5,7 @@
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 
+#include "seatwright/drawing/drawing.hpp"
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/report/table.hpp"
@@ -24,6 +25,9 @@ nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut);
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof);
 nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast);
 nlohmann::ordered_json json_of(const survey::Survey& survey);
+nlohmann::ordered_json json_of(const drawing::Drawing& drawing);
+// The object `over`: another description of the head laid over this one.
+nlohmann::ordered_json json_of(const survey::LaidOver& over);
 
 // An empty object with room for so many keys: one that grows copies all it holds.
 nlohmann::ordered_json with_room(std::size_t keys);
@@ -56,5 +60,7 @@ std::string text_of(const job::Job& job, const cut::Cut& cut, const TextStyle& s
 std::string text_of(const job::Job& job, const prove::Proof& proof, const TextStyle& style);
 std::string text_of(const job::Job& job, const forecast::Forecast& forecast, const TextStyle& style);
 std::string text_of(const survey::Survey& survey, const TextStyle& style);
+std::string text_of(const drawing::Drawing& drawing, const TextStyle& style);
+std::string text_of(const survey::LaidOver& over, const TextStyle& style);
 
 }  // namespace seatwright::report

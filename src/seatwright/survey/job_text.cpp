@@ -8,46 +8,31 @@
 #include "seatwright/base/length_words.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
+#include "seatwright/survey/job_lines.hpp"
 
 namespace seatwright::survey {
 namespace {
 
-class Writer {
+class Writer : JobLines {
   public:
-    explicit Writer(const Survey& survey) : s_(survey), units_(survey.readings.units) {}
+    explicit Writer(const Survey& survey) : JobLines(survey.readings.units), s_(survey) {}
 
-    std::string take() {
+    std::string text() {
         begin();
         head();
         for (const auto& v : s_.valves) valve(v);
         offers();
         forms();
         if (s_.readings.fixture.empty()) fixture();
-        return std::move(out_);
+        return take();
     }
 
   private:
-    void line(const std::string& text) { out_ += text + "\n"; }
-
-    std::string length(double mm) const {
-        return units_ == LengthUnit::inch ? fmt::format("{:.5f}", mm / mm_per_inch + 0.0)
-                                          : fmt::format("{:.4f}", mm + 0.0);
-    }
-    std::string u_words(double mm) const {
-        return units_ == LengthUnit::inch ? fmt::format("u = {:.2g} in", mm / mm_per_inch)
-                                          : fmt::format("u = {:.2g} mm", mm);
-    }
-    // A figure with what is to be known of it behind.
-    void figure(const std::string& key, const std::string& value, const std::string& comment) {
-        line(fmt::format("{:<32}# {}", fmt::format("{} = {}", key, value), comment));
-    }
-
     void begin() {
         line("# A head as surveyed at the machine. Every figure carries its standard uncertainty u.");
         if (!s_.whole())
             line("# Not all of it is known: what the readings leave open stands below as a comment.");
-        line(fmt::format("title = {}", job::toml_string(s_.readings.title)));
-        line(fmt::format("units = \"{}\"", units_ == LengthUnit::inch ? "in" : "mm"));
+        title(s_.readings.title);
         for (const auto& [key, value] : {std::pair{"shop", &s_.readings.shop},
                                          {"machine", &s_.readings.machine},
                                          {"fixture", &s_.readings.fixture}})
@@ -90,13 +75,6 @@ class Writer {
                 ++n;
             }
         if (n > 0) line("bolt_hole_diameter = " + length(sum / n));
-    }
-
-    // A name in a comment stays on its line.
-    static std::string comment_text(std::string text) {
-        for (char& c : text)
-            if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = ' ';
-        return text;
     }
 
     void valve(const Valve& v) {
@@ -164,7 +142,7 @@ class Writer {
             for (const auto kind : job::both_kinds)
                 if (const auto* found = size(what, kind))
                     line(fmt::format("# {}, {}: {} ({})", words, job::kind_word(kind),
-                                     length_words(found->value, units_), u_words(found->u)));
+                                     length_words(found->value, units()), u_words(found->u)));
     }
 
     // What was set in the survey can be set again.
@@ -195,8 +173,6 @@ class Writer {
     }
 
     const Survey& s_;
-    LengthUnit units_;
-    std::string out_;
 };
 
 }  // namespace
@@ -204,7 +180,7 @@ class Writer {
 std::optional<std::string> job_text(const Survey& survey) {
     if (std::none_of(survey.valves.begin(), survey.valves.end(), [](const Valve& v) { return v.whole(); }))
         return std::nullopt;
-    return Writer(survey).take();
+    return Writer(survey).text();
 }
 
 }  // namespace seatwright::survey
