@@ -1,9 +1,34 @@
-import { defineConfig } from 'vite';
+import { defineConfig, type Plugin } from 'vite';
 
 // Everything is a file of our own origin, so that the page runs under a Content-Security-Policy without
 // inline script or style: nothing is inlined, and the module preload helper is not needed by today's browsers.
+// Parts of the page that are fetched when they are asked for, named in it so that the service worker keeps them too.
+const namesLater: Plugin = {
+  name: 'names-later',
+  transformIndexHtml: {
+    order: 'post',
+    handler(_html, { bundle }) {
+      const files = Object.values(bundle ?? {}).filter((f) => f.type === 'chunk' && !f.isEntry).map((f) => `/${f.fileName}`);
+      return [{ tag: 'meta', attrs: { name: 'later', content: files.sort().join(' ') }, injectTo: 'head' }];
+    },
+  },
+};
+
+// Of the table of keys what the pages ask for.
+const asked = ['key', 'label', 'who', 'limit', 'dimension', 'otherwise', 'low', 'high'];
+const fewerKeys: Plugin = {
+  name: 'fewer-keys',
+  enforce: 'pre',
+  transform(code, id) {
+    if (!id.endsWith('/made/keys.json')) return null;
+    const all = JSON.parse(code) as { keys: Record<string, unknown>[] };
+    return JSON.stringify({ ...all, keys: all.keys.map((k) => Object.fromEntries(Object.entries(k).filter(([name]) => asked.includes(name)))) });
+  },
+};
+
 export default defineConfig({
   base: '/',
+  plugins: [namesLater, fewerKeys],
   esbuild: { jsx: 'automatic', jsxImportSource: 'preact' },
   build: {
     target: 'es2022',

@@ -201,6 +201,20 @@ int report(const Contents& contents, const std::string& done) {
     return contents->damage.empty() ? exit_done : exit_input;
 }
 
+// Those beside one data file to beside another: only what is not there yet.
+int copy_photographs(const fs::path& from, const fs::path& to) {
+    const auto copied = store::copy_photographs(store::photographs_folder(from.string()),
+                                                store::photographs_folder(to.string()));
+    if (!copied) {
+        fmt::print(stderr, "{}\n", copied.error().text);
+        return exit_input;
+    }
+    if (copied->all > 0)
+        fmt::print("Photographs: {}, {} of them new in {}\n", copied->all, copied->made,
+                   store::photographs_folder(to.string()));
+    return exit_done;
+}
+
 }  // namespace
 
 int serve(const ServeOptions& options) {
@@ -221,14 +235,17 @@ int serve(const ServeOptions& options) {
 
 int backup_data(const std::string& folder, const std::string& out) {
     close_to_others();
-    return report(with_progress_line("copying the data", [&] { return store::backup(folder, out); }),
-                  "Backup " + out);
+    const int status = report(
+        with_progress_line("copying the data", [&] { return store::backup(folder, out); }), "Backup " + out);
+    return status == exit_done ? copy_photographs(folder, fs::path(out).parent_path()) : status;
 }
 
 int restore_data(const std::string& from, const std::string& folder) {
     close_to_others();
-    return report(with_progress_line("putting the data back", [&] { return store::restore(from, folder); }),
-                  "Restored into " + folder);
+    const int status =
+        report(with_progress_line("putting the data back", [&] { return store::restore(from, folder); }),
+               "Restored into " + folder);
+    return status == exit_done ? copy_photographs(fs::path(from).parent_path(), folder) : status;
 }
 
 }  // namespace seatwright::server

@@ -40,7 +40,7 @@ export default async function machine({ server, browser }) {
   return `${seen.join(' → ')}; ${digits} figures typed`;
 }
 
-const kinds = { load: /^Load head|^Setup . is done/, touch: /^Touch /, take: /^Take the /, zero: /^Z0 /, first: /^First seat/, cut: /^Cut with/, measure: /^Measure /, held: /^No file/, finished: /is finished/ };
+const kinds = { load: /^Load head|^Setup . is done/, touch: /^Touch /, take: /^Take the |^Change to cutter/, zero: /^Z0 /, first: /^First seat/, cut: /^Cut with/, measure: /^Measure /, held: /^No file/, finished: /is finished/ };
 
 async function step(page) {
   await page.locator('.machine-sentence').waitFor();

@@ -10,6 +10,7 @@
 #include "job_fixtures.hpp"
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/papers/sheet/sheet.hpp"
+#include "seatwright/plan/walk.hpp"
 
 namespace seatwright::papers {
 namespace {
@@ -51,6 +52,21 @@ std::string words_of(const std::string& pages) {
     for (std::sregex_iterator at(pages.begin(), pages.end(), text), end; at != end; ++at)
         out += (*at)[1].str() + " ";
     return out;
+}
+
+// The screen leads through the same steps in the same words (plan/walk.hpp).
+TEST(WorkCard, HasTheHeadStepByStepAsTheScreenHas) {
+    const auto job = touched();
+    const auto plan = plan::make_plan(job);
+    const auto walk = plan::walk_of(job, plan, "1");
+    ASSERT_GT(walk.size(), 8u);
+    const std::string words = words_of(all_pages(job, plan));
+    std::size_t at = 0;
+    for (const auto& step : walk) {
+        const std::size_t found = words.find(step.words, at);
+        EXPECT_NE(found, std::string::npos) << step.words;
+        if (found != std::string::npos) at = found;
+    }
 }
 
 TEST(WorkCard, RowsStandInCuttingOrderTheFirstSeatFirstAndTheTouchedOneLast) {

@@ -4,14 +4,18 @@ import { session, serverAway } from './api/client';
 import { Bar } from './parts/bar';
 import { Unsent } from './parts/unsent';
 import { BenchPage } from './pages/bench';
-import { HelpPage } from './pages/help';
 import { JobPage } from './pages/job';
-import { LedgerPage } from './pages/ledger';
-import { NewJobPage } from './pages/new_job';
-import { PeoplePage } from './pages/people';
-import { ShelfPage } from './pages/shelf';
 import { FirstOwner, SignIn } from './pages/sign_in';
+import { later } from './parts/later';
 import { route } from './state/route';
+import { tour } from './state/tour';
+
+const Tour = later(() => import('./pages/tour').then((m) => m.Tour));
+const HelpPage = later(() => import('./pages/help').then((m) => m.HelpPage));
+const LedgerPage = later<{ job?: number | undefined }>(() => import('./pages/ledger').then((m) => m.LedgerPage));
+const NewJobPage = later(() => import('./pages/new_job').then((m) => m.NewJobPage));
+const PeoplePage = later(() => import('./pages/people').then((m) => m.PeoplePage));
+const ShelfPage = later(() => import('./pages/shelf').then((m) => m.ShelfPage));
 
 export function App() {
   const who = session.value;
@@ -28,6 +32,7 @@ export function App() {
     <>
       <Bar />
       <Unsent />
+      {typeof tour.value === 'number' && !(route.value.page === 'job' && route.value.room === 'machine') && <Tour />}
       <Page />
     </>
   );

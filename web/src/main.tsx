@@ -5,6 +5,7 @@ import './style/layout.css';
 import './style/print.css';
 import { App } from './app';
 import { startGaugeWatch } from './parts/active_field';
+import { startAwayWatch } from './state/away';
 import { startShortcuts } from './state/shortcuts';
 import { startSession } from './state/start';
 
@@ -12,4 +13,5 @@ const root = document.getElementById('app');
 if (root) render(<App />, root);
 startGaugeWatch();
 startShortcuts();
+startAwayWatch();
 void startSession();

@@ -22,10 +22,12 @@ addEventListener('fetch', (event) => {
   fetching.respondWith(address.pathname.startsWith('/assets/') ? keptFirst(request) : newestFirst(request));
 });
 
-// The page and all it names; what earlier builds left behind goes.
+// The page and all it names, the parts it fetches later among them; what earlier builds left behind goes.
 async function keepPage(): Promise<void> {
   const page = await fetch('/', { cache: 'no-cache' });
-  const names = [...(await page.clone().text()).matchAll(/(?:src|href)="(\/[^"]+)"/g)].map((m) => m[1] ?? '');
+  const text = await page.clone().text();
+  const names = [...text.matchAll(/(?:src|href)="(\/[^"]+)"/g)].map((m) => m[1] ?? '');
+  names.push(...(/name="later" content="([^"]*)"/.exec(text)?.[1] ?? '').split(' ').filter((n) => n !== ''));
   await caches.delete(shelfName);
   const shelf = await caches.open(shelfName);
   await shelf.put('/', page);

@@ -21,3 +21,8 @@ test('every word searched for must be there; the order is the one asked for', ()
   expect(ids(arranged(all, '', 'all', 'name'))).toEqual([3, 4, 1, 2]);
   expect(ids(arranged(all, '', 'all', 'last changed'))).toEqual([1, 2, 3, 4]);
 });
+
+test('by promise: the nearest day first, what nobody promised last', () => {
+  const promised = [card(1, 'Pumps', { promised: '2026-03-02' }), card(2, 'Tractors', { promised: null }), card(3, 'Boats', { promised: '2026-02-28' })];
+  expect(ids(arranged(promised, '', 'all', 'promised'))).toEqual([3, 1, 2]);
+});

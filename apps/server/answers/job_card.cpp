@@ -67,6 +67,17 @@ Json heads_json(const Computation& computation) {
     return {{"all", heads.size()}, {"finished", finished}};
 }
 
+// What was said last; null: nothing.
+Json promised_json(const StoredJob& stored) {
+    for (std::size_t i = stored.entries.size(); i-- > 0;) {
+        const auto& e = stored.entries[i];
+        if (e.kind != store::EntryKind::note || !stored.resolution.standing[i].live) continue;
+        const std::string day = e.values.value("promised", "none");
+        if (day != "none") return day.empty() ? Json(nullptr) : Json(day);
+    }
+    return nullptr;
+}
+
 Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit) {
     const auto lines = computation.lines(unit);
     Json marks = Json::object();
@@ -78,6 +89,7 @@ Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit)
             {"units", stored.units == LengthUnit::inch ? "in" : "mm"},
             {"marks", std::move(marks)},
             {"heads", heads_json(computation)},
+            {"promised", promised_json(stored)},
             {"next", next_of(stored, lines, computation.head())}};
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/report/report.hpp"
 #include "server/answers/drawings.hpp"
 #include "server/answers/job_card.hpp"
 
@@ -59,6 +60,13 @@ std::string name_of_body(LengthUnit unit) {
     return unit == LengthUnit::inch ? "state/in" : "state/mm";
 }
 
+// Of the head that is planned.
+Json walk_json(Computation& computation) {
+    if (!computation.readable()) return Json::array();
+    return report::json_of(computation.job(),
+                           plan::walk_of(computation.job(), computation.plan(), computation.head()));
+}
+
 // What belongs to the state of the job; the card, which also says who changed it last, stays outside.
 std::string body_of(const StoredJob& stored, Computation& computation, LengthUnit unit) {
     Json conflicts = Json::array();
@@ -72,6 +80,7 @@ std::string body_of(const StoredJob& stored, Computation& computation, LengthUni
     body["overrides"] = overrides_json(stored);
     body["drawings"] = drawings_json(computation);
     body["valves"] = valves_json(computation);
+    body["walk"] = walk_json(computation);
     body["faults"] = json_of(computation.faults());
     std::string text = body.dump(-1, ' ', false, Json::error_handler_t::replace);
     text.back() = ',';

@@ -49,6 +49,8 @@ class Computation {
     const prove::Proof& proof() { return asked(job::Stage::prove).proof(); }
     // All up to cut.
     plan::Plan whole() { return asked(job::Stage::cut).plan(); }
+    // The same as far as it can be worked out; the job is readable.
+    plan::Plan plan() { return run_->plan(); }
 
     // The command line's JSON of a stage, as text; made once.
     const std::string& json(job::Stage stage);

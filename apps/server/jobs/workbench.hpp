@@ -9,6 +9,7 @@
 #include "seatwright/store/jobs.hpp"
 #include "seatwright/store/ledger.hpp"
 #include "seatwright/store/people.hpp"
+#include "seatwright/store/photographs.hpp"
 #include "seatwright/store/shelf.hpp"
 #include "seatwright/store/taken.hpp"
 #include "server/http/access.hpp"
@@ -34,6 +35,7 @@ struct Workbench {
         : database(store::database_file(options.data)),
           people(database, options.password_cost),
           access(people, options.access),
+          photographs(store::photographs_folder(options.data)),
           events(options.most_subscribers),
           warning(options.warning) {}
 
@@ -45,6 +47,7 @@ struct Workbench {
     store::Taken taken{database};
     Access access;
     JobCache cache{database};
+    store::Photographs photographs;
     EventStream events;
     Throttle throttle;
     // Held while a password is checked: each check takes 64 MiB, and the next guess waits until this one has

@@ -1,6 +1,7 @@
 // Readings and what people say of them: stored before they are answered, told to every screen on the job.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ctime>
 
 #include "seatwright/store/check.hpp"
@@ -35,7 +36,7 @@ void list_entries(Call& call, Workbench& bench) {
 NewEntry entry_of(const Json& body, const std::string& kind_name) {
     NewEntry e;
     const auto kind = store::entry_kind_named(kind_name);
-    if (!kind) throw http_error(400, "kind is touch, level, guide, seat, first, proof or done");
+    if (!kind) throw http_error(400, "kind is touch, level, guide, seat, first, proof, done or note");
     e.kind = *kind;
     e.client_key = text_field(body, "client_key");
     e.head = text_field_if(body, "head").value_or("1");
@@ -103,6 +104,31 @@ void check_names(const NewEntry& entry, const store::Person& person) {
     }
 }
 
+// A photograph comes as the bytes of a JPEG in base64; what is stored in the entry is its name, the SHA-256
+// of them.
+void keep_photograph(Workbench& bench, NewEntry& entry) {
+    const auto given = entry.values.find("jpeg");
+    if (given == entry.values.end()) return;
+    const auto bytes = given->is_string() ? store::bytes_of_base64(given->get<std::string>()) : std::nullopt;
+    if (!bytes || entry.kind != EntryKind::note)
+        throw http_error(400, "jpeg is a photograph of a note, in base64");
+    const auto name = bench.photographs.put(*bytes);
+    if (!name) throw http_error(name.error());
+    entry.values.erase("jpeg");
+    entry.values["photograph"] = *name;
+}
+
+// Of the job whose entry names it.
+void photograph(Call& call, Workbench& bench) {
+    const auto stored = bench.cache.stored(call.number(1));
+    const std::string name = call.part(2);
+    const bool named = std::any_of(stored->entries.begin(), stored->entries.end(), [&](const auto& e) {
+        return e.kind == EntryKind::note && e.values.value("photograph", "") == name;
+    });
+    auto bytes = named ? bench.photographs.get(name) : std::nullopt;
+    call.answer_text(200, found(std::move(bytes), "photograph in this job"), "image/jpeg");
+}
+
 void new_entry(Call& call, Workbench& bench) {
     const Json body = call.json();
     NewEntry e = entry_of(body, text_field(body, "kind"));
@@ -113,6 +139,7 @@ void new_entry(Call& call, Workbench& bench) {
     e.values = *values;
     if (!e.values.is_object()) throw http_error(400, "the values of an entry are an object of keys");
     check_names(e, call.person());
+    keep_photograph(bench, e);
     if (store::is_reading(e.kind) && !e.withdrawn && !body.contains("units"))
         throw http_error(400, "units is missing: in or mm");
     record(call, bench, e);
@@ -144,6 +171,8 @@ void add_entry_routes(Router& router, Workbench& bench) {
         {"GET", "/api/jobs/{id}/entries", Role::reader, [&](Call& call) { list_entries(call, bench); }});
     router.add(
         {"POST", "/api/jobs/{id}/entries", Role::machinist, [&](Call& call) { new_entry(call, bench); }});
+    router.add({"GET", "/api/jobs/{id}/photographs/{name}", Role::reader,
+                [&](Call& call) { photograph(call, bench); }});
     router.add({"POST", "/api/jobs/{id}/choices", Role::machinist, [&](Call& call) { choose(call, bench); }});
     router.add(
         {"POST", "/api/jobs/{id}/overrides", Role::lead, [&](Call& call) { override_verdict(call, bench); }});

@@ -8,6 +8,7 @@
 #include "seatwright/drawing/drawing.hpp"
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/plan/plan.hpp"
+#include "seatwright/plan/walk.hpp"
 #include "seatwright/report/table.hpp"
 #include "seatwright/survey/survey.hpp"
 
@@ -28,6 +29,9 @@ nlohmann::ordered_json json_of(const survey::Survey& survey);
 nlohmann::ordered_json json_of(const drawing::Drawing& drawing);
 // The object `over`: another description of the head laid over this one.
 nlohmann::ordered_json json_of(const survey::LaidOver& over);
+
+// A list of steps; valves by their ids, null where there is none.
+nlohmann::ordered_json json_of(const job::Job& job, const std::vector<plan::WalkStep>& walk);
 
 // An empty object with room for so many keys: one that grows copies all it holds.
 nlohmann::ordered_json with_room(std::size_t keys);

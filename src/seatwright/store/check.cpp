@@ -8,6 +8,7 @@
 
 #include "seatwright/job/build.hpp"
 #include "seatwright/store/given_readings.hpp"
+#include "seatwright/store/photographs.hpp"
 
 namespace seatwright::store {
 
@@ -69,6 +70,43 @@ std::optional<Refusal> fault_of_done(const NewEntry& e) {
     return std::nullopt;
 }
 
+constexpr std::size_t longest_words = 500, longest_name = 40;
+
+// "2026-12-31", or empty: none any more.
+bool is_day(const std::string& text) {
+    if (text.empty()) return true;
+    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
+    for (const std::size_t i : {0, 1, 2, 3, 5, 6, 8, 9})
+        if (text[i] < '0' || text[i] > '9') return false;
+    const int month = std::stoi(text.substr(5, 2)), day = std::stoi(text.substr(8, 2));
+    return month >= 1 && month <= 12 && day >= 1 && day <= 31;
+}
+
+std::optional<Refusal> fault_of_note(const job::Job& job, const NewEntry& e) {
+    if (e.withdrawn) return std::nullopt;
+    if (!e.valve.empty() && !job.head.index_of(e.valve))
+        return bad(fmt::format("the head has no valve {}", e.valve));
+    bool says = false;
+    for (const auto& [key, value] : e.values.items()) {
+        if (key == "reading" && value.is_number_integer()) continue;
+        const std::string text = value.is_string() ? value.get<std::string>() : "";
+        const bool known =
+            value.is_string() && ((key == "words" && !text.empty() && text.size() <= longest_words) ||
+                                  (key == "photograph" && is_photograph_name(text)) ||
+                                  (key == "name" && text.size() <= longest_name && printable(text)) ||
+                                  (key == "promised" && is_day(text)));
+        if (!known)
+            return bad(fmt::format(
+                "a note has words (up to {} bytes), a photograph, the head's name (up to {}), the day "
+                "the job is promised for such as 2026-12-31, or the reading it is about; {} is none of "
+                "these",
+                longest_words, longest_name, key));
+        says = true;
+    }
+    if (!says) return bad("a note says something, names the head or has a photograph");
+    return std::nullopt;
+}
+
 std::optional<Refusal> fault_of_override(const job::Job& job, const NewEntry& e) {
     if (!job.head.index_of(e.valve)) return bad(fmt::format("the head has no valve {}", e.valve));
     const std::string verdict = text_at(e.values, "verdict");
@@ -118,6 +156,8 @@ std::optional<Refusal> fault_of_entry(const job::Job& job, const NewEntry& entry
             return fault_of_done(entry);
         case EntryKind::override_:
             return fault_of_override(job, entry);
+        case EntryKind::note:
+            return fault_of_note(job, entry);
         case EntryKind::choice:
             return std::nullopt;  // names an entry; the desk looks it up
         default:

@@ -13,8 +13,8 @@ namespace seatwright::store {
 
 namespace {
 
-constexpr std::array<const char*, 9> kind_names{"touch", "level",  "guide",    "seat", "first",
-                                                "proof", "choice", "override", "done"};
+constexpr std::array<const char*, 10> kind_names{"touch", "level",  "guide",    "seat", "first",
+                                                 "proof", "choice", "override", "done", "note"};
 
 // The entry as it was stored; its content has been held against its digest before.
 Entry entry_of(const EntryRow& row) {

@@ -20,7 +20,8 @@ enum class EntryKind {
     proof,
     choice,     // of several values for one place, this one
     override_,  // a verdict by a lead's word
-    done        // a stage is finished, a person says
+    done,       // a stage is finished, a person says
+    note        // words, a photograph, a name, a promise: what helps people and no stage reads
 };
 
 std::string name_of(EntryKind kind);
@@ -36,6 +37,8 @@ struct NewEntry {
     std::string valve;  // "?" = an unlabelled touch; empty where none applies
     // Keys of [[reading.<kind>]] but for head and valve. choice: {"chosen": id}; override: {"what",
     // "verdict"}; done: {"stage", "done"}, or {"step", "done"} for a step of the head's walk at the machine.
+    // note: some of {"words", "photograph": its SHA-256, "name": of the head, "promised": "2026-12-31", of
+    // the job, "reading": the entry it is about}.
     Json values = Json::object();
     LengthUnit units = LengthUnit::mm;  // of bare lengths in `values`
     std::optional<long long> said_ms;   // when the person made it, as the browser says

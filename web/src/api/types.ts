@@ -27,6 +27,7 @@ export interface JobCard {
   id: number; title: string; head: string; valves: number; units: LengthUnit; version: number; sequence: number;
   created_at: string; changed_at: string; changed_by: string; archived: boolean;
   marks: Record<Stage, Mark>; next: string;
+  promised?: string | null; // the day it is promised for
   heads?: { all: number; finished: number }; // finished: every seat of it is measured
 }
 export type Tree = { [key: string]: TreeValue };
@@ -39,7 +40,7 @@ export interface Job extends JobCard {
 export interface Version { version: number; by: string; at: string; what: string; same_as?: number | null }
 export interface Edit { key: string; value: unknown }
 
-export type EntryKind = 'touch' | 'level' | 'guide' | 'seat' | 'first' | 'proof' | 'choice' | 'override' | 'done';
+export type EntryKind = 'touch' | 'level' | 'guide' | 'seat' | 'first' | 'proof' | 'choice' | 'override' | 'done' | 'note';
 export interface Entry {
   id: number; sequence: number; client_key: string; kind: EntryKind; head: string; valve: string; place: string;
   values: Record<string, unknown>; units: LengthUnit; by: string; at: string; made_at?: string | null;
@@ -56,10 +57,16 @@ export interface Results {
   hold?: HoldResult | null; find?: FindResult | null; shape?: ShapeResult | null; cut?: CutResult | null;
   prove?: ProveResult | null;
 }
+// A step of the walk of a head at the machine, as plan/walk.hpp has it.
+export type StepKind = 'load' | 'touch' | 'held' | 'take' | 'zero' | 'first' | 'cut' | 'measure' | 'finished';
+export interface WalkStep {
+  id: string; kind: StepKind; run: string; setup: string; words: string; mark: string; begins: boolean; done: boolean;
+  file: string | null; valves: string[]; on: string | null; ways: string[];
+}
 export interface State {
   job: JobCard; heads: string[]; head: string; stages: Record<Stage, StageState>; results: Results;
   warnings: Warning[]; conflicts: Conflict[]; overrides?: Entry[]; drawings: DrawingName[]; faults?: Fault[];
-  valves?: HeadValve[];
+  valves?: HeadValve[]; walk?: WalkStep[];
 }
 export interface WhatIf {
   version: number; sequence: number; results: Results; drawings: Record<string, string>;

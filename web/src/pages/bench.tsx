@@ -3,14 +3,18 @@
 
 import { effect, signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { ask, Away, get, post, sentenceOf, session } from '../api/client';
+import { ask, Away, get, sentenceOf, session } from '../api/client';
 import { listen } from '../api/events';
-import { stages, type Job, type JobCard } from '../api/types';
+import { stages, type JobCard } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
+import { record } from '../entry/outbox';
 import { Drawing } from '../parts/drawing';
 import { StageMark } from '../parts/mark';
 import { when } from '../parts/when';
+import { mayRecord } from '../state/may';
 import { go, jobAddress } from '../state/route';
+import { tour } from '../state/tour';
+import { copied } from './copied';
 import { arranged, filters, sorts, type Filter, type Sort } from './bench_order';
 
 const cards = signal<JobCard[] | null>(null);
@@ -51,6 +55,11 @@ export function BenchPage() {
         <h1>Bench</h1>
         <a class="button main-act" href="#/new">New job</a>
       </header>
+      {tour.value === null && (
+        <p class="tour-offer" role="note">
+          New here? <button type="button" onClick={() => { tour.value = 0; }}>Show me round</button> <button type="button" onClick={() => { tour.value = 'left'; }}>Not now</button>
+        </p>
+      )}
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
       {all?.length === 0 && <p>The bench is empty. Begin with an example, a job file, or six questions. <a href="#/help">Help</a> explains the whole in five minutes.</p>}
       {all && all.length > 0 && (
@@ -95,6 +104,7 @@ function Card(props: { card: JobCard }) {
       </ol>
       {card.heads && card.heads.all > 0 && <p class="card-heads">{card.heads.finished} of {card.heads.all} {card.heads.all === 1 ? 'head' : 'heads'} measured through</p>}
       <p class="card-next">{card.next}</p>
+      <Promised card={card} />
       <p class="quiet card-said">No. {card.id}, {card.valves} valves, changed {when(card.changed_at)} by {card.changed_by}</p>
       <p class="card-foot">
         <a class="button" href={jobAddress(card.id, 'machine')}>At the machine</a>
@@ -105,13 +115,22 @@ function Card(props: { card: JobCard }) {
   );
 }
 
-// The head and all that is given of it, without any reading, as a new job.
+// The day the job is promised for; typed by whoever promised it.
+function Promised(props: { card: JobCard }) {
+  const { card } = props;
+  if (!mayRecord()) return card.promised ? <p>Promised for {card.promised}</p> : null;
+  const promise = (day: string) => void record(card.id, { kind: 'note', head: '1', valve: '', values: { promised: day }, units: card.units }, `${card.title}: promised for ${day || 'no day'}`).then(refresh);
+  return (
+    <p class="promised">
+      <label for={`promised-${card.id}`}>Promised for</label>
+      <input id={`promised-${card.id}`} type="date" value={card.promised ?? ''} onChange={(e) => promise(e.currentTarget.value)} />
+    </p>
+  );
+}
+
 async function copyOf(card: JobCard): Promise<void> {
   try {
-    const { text } = await get<Job>(`/jobs/${card.id}`);
-    const copied = text.replace(/^title = .*$/m, `title = ${JSON.stringify(`${card.title}, copy`)}`);
-    const made = await post<Job>('/jobs', { from: 'text', text: copied });
-    go(jobAddress(made.id, 'hold'));
+    go(jobAddress(await copied(card, `${card.title}, copy`), 'hold'));
   } catch (fault) {
     trouble.value = sentenceOf(fault);
   }

@@ -3,11 +3,11 @@
 import { stages, type JobCard } from '../api/types';
 
 export const filters = ['on the bench', 'needs you', 'waiting', 'done', 'put away', 'all'] as const;
-export const sorts = ['last changed', 'first made', 'name'] as const;
+export const sorts = ['last changed', 'promised', 'first made', 'name'] as const;
 export type Filter = (typeof filters)[number];
 export type Sort = (typeof sorts)[number];
 
-type Ordered = Pick<JobCard, 'title' | 'head' | 'next' | 'marks' | 'archived' | 'changed_at' | 'created_at' | 'changed_by' | 'id'>;
+type Ordered = Pick<JobCard, 'title' | 'head' | 'next' | 'marks' | 'archived' | 'changed_at' | 'created_at' | 'changed_by' | 'id' | 'promised'>;
 
 export function arranged<T extends Ordered>(all: T[], search: string, filter: Filter, sort: Sort): T[] {
   const words = search.toLowerCase().split(/\s+/).filter((w) => w !== '');
@@ -26,8 +26,11 @@ function fits(card: Ordered, filter: Filter): boolean {
   return true;
 }
 
+const later = '9999'; // nothing is promised: after all that is
+
 function order(a: Ordered, b: Ordered, sort: Sort): number {
   if (sort === 'name') return a.title.localeCompare(b.title) || a.id - b.id;
+  if (sort === 'promised') return (a.promised ?? later).localeCompare(b.promised ?? later) || b.changed_at.localeCompare(a.changed_at) || b.id - a.id;
   if (sort === 'first made') return a.created_at.localeCompare(b.created_at) || a.id - b.id;
   return b.changed_at.localeCompare(a.changed_at) || b.id - a.id;
 }

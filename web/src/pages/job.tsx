@@ -4,20 +4,23 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { stages, type Stage, type Task } from '../api/types';
 import { Conflicts } from '../parts/conflicts';
+import { later } from '../parts/later';
 import { StageMark } from '../parts/mark';
 import { when } from '../parts/when';
 import { CutRoom } from '../stages/cut/room';
-import { DataRoom } from '../stages/data/room';
 import { FindRoom } from '../stages/find/room';
 import { HoldRoom } from '../stages/hold/room';
 import { MachineRoom } from '../stages/machine/room';
 import { ProveRoom } from '../stages/prove/room';
 import { ShapeRoom } from '../stages/shape/room';
+import { meanwhile } from '../state/away';
 import { liveStages } from '../state/live_lines';
 import { chooseHead, closeJob, headHere, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
 import { preparing, stopPreparing } from '../state/prepare';
 import { jobAddress, route, type Room } from '../state/route';
 import { units } from '../state/settings';
+
+const DataRoom = later(() => import('../stages/data/room').then((m) => m.DataRoom));
 
 const nameOf: Record<Room, string> = { hold: 'Hold', find: 'Find', shape: 'Shape', cut: 'Cut', prove: 'Prove', data: 'Drawing data', machine: 'At the machine' };
 
@@ -109,11 +112,24 @@ function RoomOf(props: { room: Room }) {
   }[props.room];
   return (
     <>
+      <Meanwhile id={job.value?.id ?? 0} />
       <Conflicts />
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
       {lacking !== null && props.room !== 'machine' && <p class="sentence" role="status" data-lacking>{lacking}</p>}
       {body}
     </>
+  );
+}
+
+// What others did while this screen was elsewhere; gone when it was read.
+function Meanwhile(props: { id: number }) {
+  const said = meanwhile.value;
+  if (said?.job !== props.id) return null;
+  return (
+    <div class="meanwhile no-print" role="status">
+      <p>Since you were last here: {said.words} <a href={`#/ledger/${props.id}`}>Ledger</a></p>
+      <button type="button" onClick={() => { meanwhile.value = null; }}>Seen</button>
+    </div>
   );
 }
 

@@ -10,7 +10,7 @@ import { Wide } from '../parts/table';
 
 interface Answer { lines: LedgerLine[]; before: number | null }
 
-export function LedgerPage(props: { job: number | undefined }) {
+export function LedgerPage(props: { job?: number | undefined }) {
   const lines = useSignal<LedgerLine[]>([]);
   const before = useSignal<number | null>(null);
   const trouble = useSignal<string | null>(null);

@@ -3,16 +3,18 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, get, post, sentenceOf } from '../api/client';
-import type { Job, Task } from '../api/types';
+import type { Job, JobCard, Task } from '../api/types';
 import { go, jobAddress } from '../state/route';
+import { copied } from './copied';
 import { FromFile, type Begin } from './from_file';
 import { SixQuestions } from './six_questions';
 
-type Way = 'example' | 'file' | 'questions';
+type Way = 'example' | 'file' | 'questions' | 'known';
 const ways: { way: Way; words: string }[] = [
   { way: 'example', words: 'an example' },
   { way: 'file', words: 'a job file' },
   { way: 'questions', words: 'six questions' },
+  { way: 'known', words: 'a head the shop has had' },
 ];
 
 export function NewJobPage() {
@@ -45,6 +47,7 @@ export function NewJobPage() {
       {task.value && <TaskProgress task={task.value} />}
       {way.value === 'example' && <FromExample begin={begin} />}
       {way.value === 'file' && <FromFile begin={begin} />}
+      {way.value === 'known' && <FromKnown />}
       {way.value === 'questions' && <SixQuestions begin={begin} />}
     </main>
   );
@@ -67,6 +70,43 @@ function FromExample(props: { begin: Begin }) {
           <li key={e.name}>
             <span><b>{e.name.replaceAll('-', ' ')}</b>: {e.title}</span>
             <button type="button" onClick={() => void props.begin({ from: 'example', example: e.name })}>Begin with it</button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+// The heads of earlier jobs, each once, the newest data of it: what is drawn and set of it is taken, no reading.
+function FromKnown() {
+  const cards = useSignal<JobCard[] | null>(null);
+  const trouble = useSignal<string | null>(null);
+  const search = useSignal('');
+  useEffect(() => {
+    get<{ jobs: JobCard[] }>('/jobs?archived=yes').then((answer) => { cards.value = answer.jobs; }).catch((fault: unknown) => { trouble.value = sentenceOf(fault); });
+  }, []);
+  const begin = async (card: JobCard) => {
+    trouble.value = null;
+    try {
+      go(jobAddress(await copied(card, card.head || card.title), 'hold'));
+    } catch (fault) {
+      trouble.value = sentenceOf(fault);
+    }
+  };
+  const newest = [...cards.value ?? []].sort((a, b) => b.changed_at.localeCompare(a.changed_at));
+  const once = newest.filter((c, i) => newest.findIndex((d) => d.head === c.head && d.valves === c.valves) === i);
+  const fits = once.filter((c) => `${c.head} ${c.title}`.toLowerCase().includes(search.value.trim().toLowerCase()));
+  return (
+    <section>
+      <p>The drawing data, fixture and limits of a head that was on the bench before; none of its readings.</p>
+      {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
+      {cards.value?.length === 0 && <p role="status">No job was made yet.</p>}
+      {once.length > 6 && <div><label for="known-search">Search</label><input id="known-search" type="search" value={search.value} onInput={(e) => { search.value = e.currentTarget.value; }} /></div>}
+      <ul class="entries">
+        {fits.map((c) => (
+          <li key={c.id}>
+            <span><b>{c.head || c.title}</b>, {c.valves} valves, last in “{c.title}”</span>
+            <button type="button" onClick={() => void begin(c)}>Begin with it</button>
           </li>
         ))}
       </ul>

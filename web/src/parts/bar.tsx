@@ -6,9 +6,14 @@ import { ask, session } from '../api/client';
 import { forgetAnswers } from '../entry/disk';
 import { forgetDrafts } from '../entry/draft';
 import { headsKnown } from '../state/heads';
+import { headWords } from '../state/notes';
 import { chooseHead, headHere, job, state } from '../state/open_job';
 import { jobAddress, linkTo, route } from '../state/route';
 import { keys, sheet, units, type Sheet } from '../state/settings';
+import { Fold } from './fold';
+import { later } from './later';
+
+const LinkHere = later<{ address: string; says: string }>(() => import('./link_here').then((m) => m.LinkHere));
 
 const places = [
   { page: 'bench', address: '#/bench', name: 'Bench' },
@@ -70,7 +75,11 @@ function Person() {
           <option value="on">on</option>
           <option value="off">off</option>
         </select>
-        {here.page === 'job' && <a class="button" href={linkTo(here.id, here.room, headHere.value)}>Link to this head and stage</a>}
+        {here.page === 'job' && (
+          <Fold title="Link to this head and stage" lazy>
+            <LinkHere address={linkTo(here.id, here.room, headHere.value)} says={`Head ${headWords(headHere.value)}, ${here.room === 'machine' ? 'at the machine' : here.room}`} />
+          </Fold>
+        )}
         {here.page === 'job' && <a class="button" href={jobAddress(here.id, 'data')}>Drawing data</a>}
         {here.page === 'job' && places.slice(1).map((p) => <a key={p.page} class="button" href={p.address}>{p.name}</a>)}
         <a class="button" href="#/help">Help</a>
@@ -102,7 +111,7 @@ function HeadStepper() {
       {step(all[at - 1], 'Head before', '‹')}
       <label for="head-choice">Head</label>
       <select id="head-choice" value={here} onChange={(e) => chooseHead(e.currentTarget.value)}>
-        {all.map((h) => <option key={h} value={h}>{h}{known.includes(h) ? '' : ', new'}</option>)}
+        {all.map((h) => <option key={h} value={h}>{headWords(h)}{known.includes(h) ? '' : ', new'}</option>)}
         <option value={next}>{next}, a new one</option>
       </select>
       {step(all[at + 1] ?? (known.includes(here) ? next : undefined), 'Next head', '›')}

@@ -1,10 +1,13 @@
 // Entries of one kind, newest first: waiting ones, live ones, and those set aside by a correction. Each can be
 // taken back; none is erased.
 
+import { useSignal } from '@preact/signals';
 import type { Entry, EntryKind } from '../api/types';
 import { outbox, takeBack } from '../entry/outbox';
 import { entries, job, waitingHere } from '../state/open_job';
 import { mayRecord } from '../state/may';
+import { notesOf } from '../state/notes';
+import { Notes } from './notes_later';
 import { valuesInWords, waitingInWords } from './entry_words';
 import { when } from './when';
 
@@ -35,14 +38,18 @@ export function EntryList(props: { kinds: EntryKind[]; head?: string; valve?: st
 function Stored(props: { entry: Entry; job: number }) {
   const { entry } = props;
   const aside = !entry.live;
+  const noting = useSignal(false);
+  const notes = notesOf(entry.head).filter((n) => n.reading === entry.id).length;
   return (
     <li class={aside ? 'set-aside' : undefined}>
       <span><b>{entry.valve}</b> {valuesInWords(entry)}, {entry.by}, {when(entry.at)}{madeBefore(entry)}</span>
+      {!aside && (mayRecord() || notes > 0) && <button type="button" aria-expanded={noting.value} onClick={() => { noting.value = !noting.value; }}>{notes === 0 ? 'Note' : `Notes (${notes})`}</button>}
       {!aside && mayRecord() && (
         <button type="button" onClick={() => void takeBack(props.job, entry, `take back ${entry.kind} ${entry.valve}`)}>
           Take back
         </button>
       )}
+      {noting.value && <Notes head={entry.head} valve={entry.valve === '?' ? '' : entry.valve} reading={entry.id} />}
     </li>
   );
 }

@@ -7,48 +7,49 @@ import type { Edit, Tree, TreeValue } from '../api/types';
 
 export type OnEdit = (edits: Edit[], what: string) => void;
 
-interface Props { tree: Tree; base: string; onEdit: OnEdit | undefined }
+// `made`: keys of figures no person gave; they stand dashed.
+interface Props { tree: Tree; base: string; onEdit: OnEdit | undefined; made?: string[] | undefined }
 
 const isTree = (v: TreeValue): v is Tree => v !== null && typeof v === 'object' && !Array.isArray(v);
 const words = (key: string) => key.replaceAll('_', ' ');
 
 export function TreeTable(props: Props) {
-  const { tree, base, onEdit } = props;
+  const { tree, base, onEdit, made } = props;
   const key = (name: string) => (base === '' ? name : `${base}.${name}`);
   const plain = Object.entries(tree).filter(([, v]) => !isTree(v) && !isListOfTables(v));
   const nested = Object.entries(tree).filter(([, v]) => isTree(v) || isListOfTables(v));
   return (
     <>
       {plain.length > 0 && (
-        <div class="pair">{plain.map(([name, v]) => <Leaf key={name} label={words(name)} at={key(name)} value={v} onEdit={onEdit} />)}</div>
+        <div class="pair">{plain.map(([name, v]) => <Leaf key={name} label={words(name)} at={key(name)} value={v} onEdit={onEdit} made={made} />)}</div>
       )}
-      {nested.map(([name, v]) => <Branch key={name} name={name} at={key(name)} value={v} onEdit={onEdit} />)}
+      {nested.map(([name, v]) => <Branch key={name} name={name} at={key(name)} value={v} onEdit={onEdit} made={made} />)}
     </>
   );
 }
 
 const isListOfTables = (v: TreeValue) => Array.isArray(v) && v.length > 0 && v.every(isTree);
 
-function Branch(props: { name: string; at: string; value: TreeValue; onEdit: OnEdit | undefined }) {
-  const { name, at, value, onEdit } = props;
+function Branch(props: { name: string; at: string; value: TreeValue; onEdit: OnEdit | undefined; made: string[] | undefined }) {
+  const { name, at, value, onEdit, made } = props;
   if (Array.isArray(value)) {
     return (
       <>
         {value.map((item, i) => {
           const title = isTree(item) && typeof item['name'] === 'string' ? item['name'] : isTree(item) && typeof item['id'] === 'string' ? item['id'] : String(i + 1);
-          return <Section key={i} title={`${words(name)}: ${title}`} tree={item as Tree} at={`${at}[${i}]`} onEdit={onEdit} />;
+          return <Section key={i} title={`${words(name)}: ${title}`} tree={item as Tree} at={`${at}[${i}]`} onEdit={onEdit} made={made} />;
         })}
       </>
     );
   }
-  return <Section title={words(name)} tree={value as Tree} at={at} onEdit={onEdit} />;
+  return <Section title={words(name)} tree={value as Tree} at={at} onEdit={onEdit} made={made} />;
 }
 
-function Section(props: { title: string; tree: Tree; at: string; onEdit: OnEdit | undefined }) {
+function Section(props: { title: string; tree: Tree; at: string; onEdit: OnEdit | undefined; made: string[] | undefined }) {
   return (
     <section class="branch">
       <h3>{props.title}</h3>
-      <TreeTable tree={props.tree} base={props.at} onEdit={props.onEdit} />
+      <TreeTable tree={props.tree} base={props.at} onEdit={props.onEdit} made={props.made} />
     </section>
   );
 }
@@ -56,7 +57,7 @@ function Section(props: { title: string; tree: Tree; at: string; onEdit: OnEdit 
 // A list of plain values is shown and typed in one line, parted by semicolons.
 const shownValue = (v: TreeValue): string => (Array.isArray(v) ? v.map((x) => (Array.isArray(x) ? x.join(' ') : String(x))).join('; ') : String(v ?? ''));
 
-function Leaf(props: { label: string; at: string; value: TreeValue; onEdit: OnEdit | undefined }) {
+function Leaf(props: { label: string; at: string; value: TreeValue; onEdit: OnEdit | undefined; made: string[] | undefined }) {
   const { at, value, onEdit } = props;
   const text = useSignal(shownValue(value));
   useEffect(() => { text.value = shownValue(value); }, [shownValue(value)]);
@@ -73,9 +74,10 @@ function Leaf(props: { label: string; at: string; value: TreeValue; onEdit: OnEd
     );
   }
   const id = `leaf-${at}`;
+  const notYours = props.made?.some((m) => at === m || at.startsWith(`${m}.`) || at.startsWith(`${m}[`)) ?? false;
   return (
-    <div class="field">
-      <label for={id}>{props.label}</label>
+    <div class={notYours ? 'field field-made' : 'field'}>
+      <label for={id}>{props.label}{notYours && ', not from you'}</label>
       <input id={id} value={text.value} disabled={!onEdit} autocomplete="off" spellcheck={false}
              onInput={(e) => { text.value = e.currentTarget.value; }} onBlur={commit}
              onKeyDown={(e) => { if (e.key === 'Enter') commit(); }} />

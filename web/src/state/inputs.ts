@@ -1,6 +1,7 @@
 // The inputs behind a number, said with the values they have now: which keys of the job file and of the shelf
 // went into it. Formula and source come from the server.
 
+import { valueAt } from '../api/tree';
 import type { Stage, TreeValue } from '../api/types';
 import made from '../made/keys.json';
 import { keyOf } from './keys';
@@ -55,6 +56,13 @@ function said(value: TreeValue, unit: string): string {
   return typeof value === 'number' ? `${value} ${unit}`.trim() : String(value);
 }
 
+// Where a figure comes from.
+function whence(place: string): string {
+  const made = valueAt(job.value?.tables, 'head.assumed');
+  if (Array.isArray(made) && made.some((m) => place.startsWith(String(m)))) return 'made up, not confirmed';
+  return valueAt(job.value?.tables, place) === undefined ? 'from the shelf' : 'typed in this job';
+}
+
 // What a bare number of the file is in.
 const bareUnit = (dimension: string | undefined) =>
   dimension === 'length' || dimension === 'feed' ? job.value?.units ?? '' : made.units[(dimension ?? 'number') as keyof typeof made.units]?.bare ?? '';
@@ -63,7 +71,9 @@ export function inputsOf(stage: Stage, key: string): string[] {
   const from = table[stage]?.[key] ?? [];
   const words = from.flatMap((place) => {
     const value = known(place);
-    return value === undefined || value === null ? [] : [`${wordsFor(place)} ${said(value, bareUnit(keyOf(place)?.dimension))}`];
+    const { otherwise, dimension } = keyOf(place) ?? {};
+    if (value !== undefined && value !== null) return [`${wordsFor(place)} ${said(value, bareUnit(dimension))} (${whence(place)})`];
+    return otherwise === undefined || otherwise === 'none' ? [] : [`${wordsFor(place)} ${otherwise} (nobody gave one)`];
   });
   const read = readingsOf(stage);
   return read === '' ? words : [...words, read];

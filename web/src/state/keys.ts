@@ -6,12 +6,10 @@ import made from '../made/keys.json';
 export interface Key {
   key: string; // "seat.*.width", "reading.proof[].width"
   label: string;
-  stage: string;
   who: string; // machinist, at first (until the job's first program was taken), lead
   limit: boolean;
   dimension?: string;
   otherwise?: string; // what holds where it is left open
-  what?: string; // in a sentence: "a seat's width"
   low?: number; // what it can be, in the unit the server's JSON uses: mm, deg, kPa, cm3
   high?: number;
 }

@@ -31,7 +31,7 @@ export const setups = computed<Setup[]>(() => state.value?.results.hold?.setups 
 export const waitingHere = computed(() => outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '') && isMine(e)));
 
 const many = 300; // heads: fewer are worked out within a second
-const notReadings = new Set<EntryKind>(['done', 'choice', 'override']);
+const notReadings = new Set<EntryKind>(['done', 'choice', 'override', 'note']);
 let id = 0;
 let listening: Listening | undefined;
 let busy = false;

@@ -3,6 +3,7 @@
 // the casting alone, and a sentence says why the rest is missing.
 
 import { stages, type ProveResult, type Stage, type StageState, type State, type Warning } from '../api/types';
+import { ofAnotherHead } from './walk';
 
 export interface OwnState extends State {
   lacking: string | null; // what is to be said before the figures; null: the head has readings and these are its figures
@@ -24,7 +25,7 @@ export function ofHead(answer: State, head: string, read: boolean): OwnState {
   const { hold, find, prove } = answer.results;
   return {
     ...answer,
-    head, own: false, lacking, others,
+    head, own: false, lacking, others, walk: ofAnotherHead(answer.walk ?? [], answer.head, head),
     stages: Object.fromEntries(stages.map((s) => [s, lineOf(s, answer.stages[s], lacking)])) as Record<Stage, StageState>,
     results: {
       ...(hold ? { hold: { ...hold, level: null } } : {}),

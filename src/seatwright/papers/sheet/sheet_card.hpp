@@ -5,6 +5,7 @@
 
 #include "seatwright/papers/page/pages.hpp"
 #include "seatwright/papers/sheet/card.hpp"
+#include "seatwright/plan/walk.hpp"
 
 namespace seatwright::papers {
 
@@ -12,6 +13,9 @@ namespace seatwright::papers {
 // reads files (machine.runs) the target is large and X, Y, Z small; where positions are typed the other way
 // round.
 void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, LengthUnit unit);
+
+// Every step of the head in order, as the screen leads through them; those that are done say so.
+void walk_on_sheet(Pages& sheet, const std::vector<plan::WalkStep>& walk);
 
 // What is left out, by name, with the reason and what frees it.
 // Depths as planned beside depths made anew, with a box to tick for the one chosen.

@@ -9,6 +9,7 @@ import { takenAs, useDigest } from '../../state/papers';
 import { known } from '../../state/shelf';
 import { Fold } from '../../parts/fold';
 import { FirstEntry } from './first_entry';
+import { TakeIt } from './take_file';
 
 // The query of the interface: a blade broke at a valve (from), or some seats are picked (only, with commas between).
 export type Part = { from: string } | { only: string };
@@ -50,7 +51,7 @@ export function ProgramFiles({ result, setup, part }: Props) {
             {zerosOf(p).map((words) => <p key={words}>{words}.</p>)}
             <div class="acts">
               <Earned program={p} />
-              {p.checked && <a class="button" href={`/api${addressOf(p.file, query)}`} download={short ? p.file : takenAs(p.file)}>Take {short ? p.file : takenAs(p.file)}</a>}
+              {p.checked && <TakeIt address={addressOf(p.file, query)} file={p.file} />}
             </div>
             {p.checked && (p.first || atControl) && firstsOf(p).map((seat) => (
               <details key={seat} class="fold no-print">
@@ -61,7 +62,7 @@ export function ProgramFiles({ result, setup, part }: Props) {
           </li>
         ))}
       </ul>
-      {digest !== '' && <p class="quiet">{digest} is this plan’s mark: it stands in the file’s first line and on the sheet too.{short ? ` Put the files into a folder named ${job.value?.id ?? 0}.` : ''}</p>}
+      {digest !== '' && <p class="quiet">{digest} is this plan’s mark: it stands in the file’s first line and on the sheet too.{short ? ` The names are short: each file comes in a folder named ${job.value?.id ?? 0}.` : ''}</p>}
       {text && <Fold title="Read the program" note={shown.file}>{programs.length > 1 && <div class="acts">{programs.map((p) => <button key={p.file} type="button" aria-pressed={p === shown} onClick={() => { chosen.value = p.file; }}>{p.file}</button>)}</div>}<ProgramText file={shown.file} address={addressOf(shown.file, { ...query, look: '1' })} /></Fold>}
     </>
   );

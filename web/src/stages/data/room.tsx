@@ -57,9 +57,9 @@ function TreeFolds(props: { tree: Tree; onEdit: OnEdit | undefined }) {
   const plain = plainOnly(props.tree);
   return (
     <>
-      {Object.keys(plain).length > 0 && <TreeTable tree={plain} base="" onEdit={props.onEdit} />}
+      {Object.keys(plain).length > 0 && <TreeTable tree={plain} base="" onEdit={props.onEdit} made={madeUp()} />}
       {Object.entries(tablesOnly(props.tree)).map(([name, value]) => (
-        <Fold key={name} title={name.replaceAll('_', ' ')} note={noteOf(value)} lazy><TreeTable tree={{ [name]: value }} base="" onEdit={props.onEdit} /></Fold>
+        <Fold key={name} title={name.replaceAll('_', ' ')} note={noteOf(value)} lazy><TreeTable tree={{ [name]: value }} base="" onEdit={props.onEdit} made={madeUp()} /></Fold>
       ))}
     </>
   );

@@ -6,6 +6,7 @@ import type { FoundSetup, Setup } from '../../api/types';
 import { begunAt } from '../../entry/draft';
 import { inWords, showChance, showNumber } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
+import { NotesFold } from '../../parts/notes_later';
 import { Fold } from '../../parts/fold';
 import { Table } from '../../parts/table';
 import { Assumptions } from '../../parts/warnings';
@@ -63,6 +64,7 @@ export function FindRoom() {
       {setup && <Fold title="What the touches say" note={`setup ${setup.id}: ${setup.guides.filter((g) => g.touched).length} of ${setup.guides.length} touched`}><Summary setup={setup} /></Fold>}
       {held && <Fold title="Guides in numbers" note={`setup ${held.id}`}><GuideTable id={held.id} lines={setup ? foundLines(setup) : patternLines(held)} pick={pick} now={guide} /></Fold>}
       <EntryList kinds={['touch']} head={here} title="Touches" />
+      <NotesFold head={here} />
       <Pilots head={here} />
       <Learning />
       <Assumptions lines={state.value?.results.find?.assumptions} />

@@ -1,11 +1,11 @@
 // What is within one tap at every step: a blade broke, something is not as it should be, the head is put aside.
 
 import { useSignal } from '@preact/signals';
-import { when } from '../../parts/when';
+import { Notes } from '../../parts/notes_later';
 import { headAfter } from '../../state/heads';
 import { chooseHead, job, state } from '../../state/open_job';
 import { jobAddress } from '../../state/route';
-import { longestNote, note, notesOf, say } from '../../state/said_steps';
+import { say } from '../../state/said_steps';
 import { PlanOfPart } from '../cut/part_of_head';
 
 export type Panel = 'broken' | 'wrong' | 'aside' | null;
@@ -37,15 +37,7 @@ function Broken() {
 }
 
 function Wrong(props: { head: string; close: () => void }) {
-  const text = useSignal('');
   const id = job.value?.id ?? 0;
-  const notes = notesOf(props.head);
-  const store = () => {
-    if (text.value.trim() === '') return;
-    note(props.head, text.value.trim());
-    text.value = '';
-    props.close();
-  };
   return (
     <section class="machine-card machine-scroll" aria-label="Not as it should be">
       <div class="acts">
@@ -54,11 +46,7 @@ function Wrong(props: { head: string; close: () => void }) {
         <a class="button" href={jobAddress(id, 'shape')}>A seat or its depth</a>
         <a class="button" href={jobAddress(id, 'cut')}>A program or a seat that chatters</a>
       </div>
-      <label for="machine-note">A note on head {props.head}</label>
-      <input id="machine-note" value={text.value} maxLength={longestNote} autocomplete="off" onInput={(e) => { text.value = e.currentTarget.value; }}
-             onKeyDown={(e) => { if (e.key === 'Enter') store(); }} />
-      <button type="button" class="main-act big" disabled={text.value.trim() === ''} onClick={store}>Keep the note</button>
-      {notes.length > 0 && <ul class="entries">{notes.map((n) => <li key={n.words + n.at}><span>{n.words}, {n.by} {when(n.at)}</span></li>)}</ul>}
+      <Notes head={props.head} onKept={props.close} />
     </section>
   );
 }

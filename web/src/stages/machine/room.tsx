@@ -8,9 +8,8 @@ import { mayRecord } from '../../state/may';
 import { entries, headHere, job, setups, state, waitingHere } from '../../state/open_job';
 import { jobAddress } from '../../state/route';
 import { saidOf } from '../../state/said_steps';
-import { known } from '../../state/shelf';
-import { walkOf, type Step } from '../../state/walk';
-import { nextGuide, Standing, wantsTouch } from '../find/next';
+import { standingAt, type StepNow } from '../../state/walk';
+import { nextGuide, Standing } from '../find/next';
 import { disagree } from '../find/summary';
 import { mapData, planData, type MapData } from '../map/data';
 import { GuideMap } from '../map/guide_map';
@@ -19,16 +18,22 @@ import { Aside, Trouble, type Panel } from './panels';
 import { StepPanel } from './steps';
 
 export function MachineRoom() {
+  const head = headHere.value;
+  const { steps, at } = walkHere(head);
+  const step = steps[at];
+  if (!step) return <h2 class="machine-sentence" tabIndex={-1}>{state.value?.lacking ?? `The steps of head ${head} cannot be listed yet.`}</h2>;
+  return <Walk head={head} steps={steps} at={at} step={step} />;
+}
+
+function Walk(props: { head: string; steps: StepNow[]; at: number; step: StepNow }) {
+  const { head, steps, at, step } = props;
   const panel = useSignal<Panel>(null);
   const wanted = useSignal<string | null>(null);
   const standing = useMemo(() => new Standing(), []);
-  const head = headHere.value;
-  const { steps, at } = walkHere(head);
-  const step = steps[at]!;
   const held = setups.value.find((s) => s.id === step.setup) ?? setups.value[0];
   const found = foundHere(head).find((f) => f.id === held?.id);
   const guide = step.kind === 'touch' ? wanted.value ?? standing.guide(nextGuide(held, found), held?.id ?? '') : null;
-  const seat = step.kind === 'measure' ? wanted.value ?? unmeasured(head) : step.valve ?? null;
+  const seat = step.kind === 'measure' ? wanted.value ?? unmeasured(head) : step.valve;
   const pick = (valve: string) => { wanted.value = valve; };
   const aside = saidOf(head).has('aside');
   const strip = useRef<HTMLOListElement>(null);
@@ -63,7 +68,7 @@ export function MachineRoom() {
 }
 
 const panelWords = { broken: 'A blade broke: at which seat?', wrong: 'What is not as it should be?', aside: 'Put this head aside?' };
-const stageOf = (step: Step) => ({ load: 'hold', touch: 'find', held: 'cut', take: 'cut', zero: 'cut', first: 'cut', cut: 'cut', measure: 'prove', finished: 'prove' } as const)[step.kind];
+const stageOf = (step: StepNow) => ({ load: 'hold', touch: 'find', held: 'cut', take: 'cut', zero: 'cut', first: 'cut', cut: 'cut', measure: 'prove', finished: 'prove' } as const)[step.kind];
 const foundHere = (head: string) => state.value?.results.find?.heads.find((h) => h.head === head)?.setups ?? [];
 
 // The walk of the head chosen, from what is known of it.
@@ -71,24 +76,13 @@ export function walkHere(head: string) {
   const live = entries.value.entries.filter((e) => e.live && e.head === head);
   const waiting = waitingHere.value.filter((w) => w.body['head'] === head && w.body['withdrawn'] !== true);
   const valvesOf = (kind: string) => new Set([...live.filter((e) => e.kind === kind).map((e) => e.valve), ...waiting.filter((w) => w.body['kind'] === kind).map((w) => String(w.body['valve']))]);
-  const touches = valvesOf('touch');
-  const found = foundHere(head);
-  return walkOf({
-    head, setups: setups.value, said: saidOf(head), cut: state.value?.results.cut, atControl: known('machine.trim') === 'control',
-    touched: (id) => setups.value.find((s) => s.id === id)?.valves.some((v) => touches.has(v.id)) ?? false,
-    wantsTouch: (id) => {
-      const held = setups.value.find((s) => s.id === id);
-      const of = found.find((f) => f.id === id);
-      return held !== undefined && (wantsTouch(held, of) || (of !== undefined && disagree(of)));
-    },
-    firsts: valvesOf('first'), measured: valvesOf('proof'), valves: state.value?.valves?.map((v) => v.id) ?? [],
-  });
+  return standingAt(state.value?.walk ?? [], { said: saidOf(head), touches: valvesOf('touch'), firsts: valvesOf('first'), measured: valvesOf('proof'), setups: setups.value });
 }
 
 // The seat a cutter's Z0 is taken on.
-const zeroOn = (step: Step) => (step.kind === 'zero' ? step.on ?? null : null);
+const zeroOn = (step: StepNow) => (step.kind === 'zero' ? step.on : null);
 
-function sayStep(step: Step, guide: string | null, seat: string | null): string {
+function sayStep(step: StepNow, guide: string | null, seat: string | null): string {
   if (step.kind === 'touch' && guide !== null) return `Touch ${guide}.`;
   if (step.kind === 'measure' && seat !== null) return `Measure ${seat}.`;
   return step.words;
@@ -102,17 +96,17 @@ function where(guide: string, held: { valves: { id: string; x_mm: number }[] } |
   return i === 0 ? ', far left' : i === along.length - 1 ? ', far right' : `, ${i + 1}. from the left`;
 }
 
-function drawn(head: string, held: ReturnType<typeof setups.peek>[number] | undefined, found: ReturnType<typeof foundHere>[number] | undefined, step: Step, steps: Step[]): MapData {
+function drawn(head: string, held: ReturnType<typeof setups.peek>[number] | undefined, found: ReturnType<typeof foundHere>[number] | undefined, step: StepNow, steps: StepNow[]): MapData {
   const here = job.value;
   const units = here?.units ?? 'mm';
   const live = entries.value.entries.filter((e) => e.live && e.head === head);
   const measured = new Set(live.filter((e) => e.kind === 'proof').map((e) => e.valve));
-  const cut = new Set([...live.filter((e) => e.kind === 'first').map((e) => e.valve), ...steps.filter((s) => s.kind === 'cut' && s.done).flatMap((s) => s.program?.seats ?? [])]);
+  const cut = new Set([...live.filter((e) => e.kind === 'first').map((e) => e.valve), ...steps.filter((s) => s.kind === 'cut' && s.done).flatMap((s) => s.valves)]);
   const all = state.value?.valves ?? [];
   if (!held || step.kind === 'measure' || step.kind === 'finished') {
     return planData(state.value?.results.hold, all, here?.tables, units, (v) => (measured.has(v) ? 'measured' : 'open'));
   }
   const data = mapData({ held, found, hold: state.value?.results.hold, valves: all, tables: here?.tables, units, sure: !(found && disagree(found)) });
   if (step.kind === 'touch' || step.kind === 'load') return data;
-  return { ...data, guides: data.guides.map((g) => ({ ...g, standing: measured.has(g.id) ? 'measured' as const : cut.has(g.id) ? 'cut' as const : step.program === undefined || step.program.seats.includes(g.id) ? 'open' as const : 'idle' as const })) };
+  return { ...data, guides: data.guides.map((g) => ({ ...g, standing: measured.has(g.id) ? 'measured' as const : cut.has(g.id) ? 'cut' as const : step.valves.length === 0 || step.valves.includes(g.id) ? 'open' as const : 'idle' as const })) };
 }

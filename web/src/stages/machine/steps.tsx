@@ -7,16 +7,17 @@ import { chooseHead, headHere, job, shown, state } from '../../state/open_job';
 import { takenAs, useDigest } from '../../state/papers';
 import { say } from '../../state/said_steps';
 import { known } from '../../state/shelf';
-import type { Step } from '../../state/walk';
+import type { StepNow } from '../../state/walk';
 import { headAfter } from '../../state/heads';
 import { HeldBackList } from '../cut/held';
 import { FirstEntry } from '../cut/first_entry';
+import { TakeIt } from '../cut/take_file';
 import { TouchEntry } from '../find/touch_entry';
 import { ProofEntry } from '../prove/proof_entry';
 
 interface Props {
-  step: Step;
-  next: Step | undefined;
+  step: StepNow;
+  next: StepNow | undefined;
   head: string;
   held: Setup;
   guide: string | null;
@@ -30,6 +31,7 @@ export function StepPanel(props: Props) {
   const { step, head } = props;
   const id = job.value?.id ?? 0;
   const done = () => say(head, step.id, true, step.words);
+  const program = state.value?.results.cut?.programs.find((p) => p.file === step.file);
   const comes = props.next ? <p class="comes">Then: {props.next.words}</p> : null;
   switch (step.kind) {
     case 'load':
@@ -37,15 +39,15 @@ export function StepPanel(props: Props) {
     case 'touch':
       return <TouchEntry compact job={id} head={head} guide={props.guide} settled={props.settled} all={props.held.valves.map((v) => v.id)} datum={props.held.datum} pick={props.pick} moveOn={props.moveOn} />;
     case 'held':
-      return <Card comes={comes}><HeldBackList held={(state.value?.results.cut?.held_back ?? []).filter((h) => h.setup === step.setup || h.setup === '').slice(0, 3)} setups={1} /><Needs /></Card>;
+      return <Card comes={comes}><HeldBackList held={heldHere(step)} setups={1} /><Needs /></Card>;
     case 'take':
-      return <Card comes={comes}>{step.program ? <TakeFile program={step.program} done={done} /> : <p role="status">The file is being written.</p>}</Card>;
+      return <Card comes={comes}>{program ? <TakeFile program={program} done={done} /> : <NoFile held={heldHere(step)} />}</Card>;
     case 'zero':
-      return <Card comes={comes}>{step.said?.map((w) => <p key={w} class="zero-words">{w}.</p>)}<Big act={done}>Z0 is taken</Big></Card>;
+      return <Card comes={comes}>{step.ways.map((w) => <p key={w} class="zero-words">{w}.</p>)}<Big act={done}>Z0 is taken</Big></Card>;
     case 'first':
       return <Card comes={comes}>{step.valve && <><Facts of={firstFacts(step.valve)} /><FirstEntry compact head={head} seat={step.valve} atControl={known('machine.trim') === 'control'} /></>}</Card>;
     case 'cut':
-      return <Card comes={comes}>{step.program && <Facts of={[`Seats in order: ${step.program.seats.join(', ')}`]} />}<Big act={done}>These seats are cut</Big></Card>;
+      return <Card comes={comes}><Big act={done}>These seats are cut</Big></Card>;
     case 'measure':
       return props.seat ? <ProofEntry compact job={id} head={head} valve={props.seat} pick={props.pick} moveOn={props.moveOn} /> : null;
     default:
@@ -77,17 +79,21 @@ function firstFacts(valve: string): string[] {
 function TakeFile(props: { program: CutProgram; done: () => void }) {
   const { program } = props;
   const digest = useDigest();
-  const name = known('dialect.names') === '8.3' ? program.file : takenAs(program.file);
-  const address = `/api/jobs/${job.value?.id ?? 0}/papers/${encodeURIComponent(program.file)}?head=${encodeURIComponent(program.head)}`;
+  const name = known('dialect.names') === '8.3' ? `${job.value?.id ?? 0}/${program.file}` : takenAs(program.file);
+  const address = `/jobs/${job.value?.id ?? 0}/papers/${encodeURIComponent(program.file)}?head=${encodeURIComponent(program.head)}`;
   if (!program.checked) return <p class="sentence">This file is not handed out: its read-back did not pass.</p>;
   return (
     <>
       <p class="file-name">{name} <span class="digest">{digest}</span></p>
       <Facts of={[`${program.seats.length > 1 ? 'Seats' : 'Seat'} ${program.seats.join(', ')}${program.first ? ', cut short' : ''}; ${program.lines} lines, read back and found right`]} />
-      <a class="button main-act big" href={address} download={name} onClick={props.done}>Take the file</a>
+      <TakeIt main words="Take the file" address={address} file={program.file} onTaken={props.done} />
     </>
   );
 }
+
+const heldHere = (step: StepNow) => (state.value?.results.cut?.held_back ?? []).filter((h) => h.setup === step.setup || h.setup === '').slice(0, 3);
+
+const NoFile = (props: { held: ReturnType<typeof heldHere> }) => (props.held.length === 0 ? <p role="status">The file is being written.</p> : <><HeldBackList held={props.held} setups={1} /><Needs /></>);
 
 // What find or shape still needs, where a setup is held back.
 function Needs() {

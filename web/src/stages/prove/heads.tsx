@@ -1,12 +1,15 @@
 // Every head of the job: how far it is, what was noted of it, who worked at it last; one tap goes on with it.
 
 import type { Entry } from '../../api/types';
+import { draftOf } from '../../entry/draft';
 import { Table } from '../../parts/table';
 import { when } from '../../parts/when';
 import { headsKnown } from '../../state/heads';
 import { chooseHead, entries, headHere, job, state } from '../../state/open_job';
 import { go, jobAddress } from '../../state/route';
-import { notesOf, saidOf } from '../../state/said_steps';
+import { mayRecord } from '../../state/may';
+import { nameOfHead, note, notesOf } from '../../state/notes';
+import { saidOf } from '../../state/said_steps';
 
 export function Heads() {
   const { all } = headsKnown();
@@ -21,13 +24,30 @@ export function Heads() {
       key: head, now: head === headHere.value,
       cells: [
         <button type="button" aria-label={`Go on with head ${head}`} onClick={() => { chooseHead(head); go(jobAddress(id, 'machine')); }}>{head}</button>,
+        <HeadName head={head} />,
         counted('touch'), counted('seat'), counted('first').split(' ')[0], counted('proof'), standing(head, counted('proof') === `${valves} of ${valves}`),
-        notesOf(head).map((n) => n.words).join('; ') || '–', last ? `${last.by}, ${when(last.at)}` : '–',
+        notesOf(head).map((n) => n.words || 'photograph').join('; ') || '–', last ? `${last.by}, ${when(last.at)}` : '–',
       ],
     };
   });
   return (
-    <Table caption="Heads of this job" words={[5, 6, 7]} head={['Head', 'guides touched', 'seats read', 'first seats', 'measured', 'stands', 'notes', 'last']} rows={rows} />
+    <Table caption="Heads of this job" words={[1, 6, 7, 8]} head={['Head', 'name or number on it', 'guides touched', 'seats read', 'first seats', 'measured', 'stands', 'notes', 'last']} rows={rows} />
+  );
+}
+
+// What the casting is called or has stamped on it; kept when the field is left.
+function HeadName(props: { head: string }) {
+  const known = nameOfHead(props.head);
+  const text = draftOf(job.value?.id ?? 0, props.head, 'name');
+  const keep = () => {
+    const typed = text.value.trim();
+    if (typed === '' || typed === known) return;
+    void note(props.head, '', { name: typed }).then(() => { text.value = ''; });
+  };
+  if (!mayRecord()) return <>{known || '–'}</>;
+  return (
+    <input class="head-name" aria-label={`Name of head ${props.head}`} maxLength={40} autocomplete="off" value={text.value === '' ? known : text.value}
+           onInput={(e) => { text.value = e.currentTarget.value; }} onBlur={keep} onKeyDown={(e) => { if (e.key === 'Enter') keep(); }} />
   );
 }
 

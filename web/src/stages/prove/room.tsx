@@ -2,27 +2,28 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import type { ProvedSeat, ProveResult } from '../../api/types';
+import type { ProvedSeat } from '../../api/types';
 import { begunAt } from '../../entry/draft';
 import { EntryList } from '../../parts/entry_list';
 import { Fold } from '../../parts/fold';
+import { later } from '../../parts/later';
 import { VerdictMark } from '../../parts/mark';
+import { NotesFold } from '../../parts/notes_later';
 import { PaperPages } from '../../parts/paper_pages';
 import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
 import { entries, headHere, job, state } from '../../state/open_job';
-import { headsKnown } from '../../state/heads';
 import { jobAddress, route } from '../../state/route';
 import { planData } from '../map/data';
 import { GuideMap } from '../map/guide_map';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, StageWarnings } from '../room_parts';
-import { Batch } from './batch';
-import { Heads } from './heads';
 import { Limits } from './limits';
 import { ProofEntry, proofFields } from './proof_entry';
 import { SeatRows } from './seat_rows';
 import { VerdictTable } from './verdicts';
 import { unmeasured, walkingOrder } from './walk';
+
+const TheBatch = later(() => import('./the_batch').then((m) => m.TheBatch));
 
 const views = [{ view: 'measure', words: 'Measure' }, { view: 'head', words: 'This head' }, { view: 'batch', words: 'The batch' }] as const;
 type View = (typeof views)[number]['view'];
@@ -49,7 +50,7 @@ export function ProveRoom() {
       </RoomHead>
       {view === 'measure' && <Measure head={here} at={at} pick={pick} moveOn={() => { wanted.value = null; }} />}
       {view === 'head' && <ThisHead head={here} seats={seats} chosen={wanted.value} pick={pick} open={open} />}
-      {view === 'batch' && <TheBatch result={result} />}
+      {view === 'batch' && <TheBatch />}
       <Assumptions lines={result?.assumptions} />
       <DoneWord stage="prove" />
     </>
@@ -72,6 +73,8 @@ function Measure(props: { head: string; at: string | null; pick: (valve: string)
         </div>
       </div>
       <EntryList kinds={['proof']} head={head} title="Measured after cutting" />
+      <NotesFold head={head} />
+      {at && <NotesFold head={head} valve={at} />}
     </>
   );
 }
@@ -107,19 +110,6 @@ function ThisHead(props: { head: string; seats: ProvedSeat[]; chosen: string | n
       <Limits />
       {traced && <Fold title="What the trace is made of" note={`seat ${seat.id}`} lazy>{drawings.filter((d) => d.takes?.includes('valve') && d.name !== 'trace').map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}</Fold>}
       <PaperPages name="certificate.pdf" beside={['results.csv', 'proof.json']} />
-    </>
-  );
-}
-
-function TheBatch(props: { result: ProveResult | null | undefined }) {
-  const { result } = props;
-  const measured = result && result.batch.length > 0;
-  return (
-    <>
-      {measured
-        ? <Batch result={result} charts={drawingsOf('prove').filter((d) => d.takes?.includes('what'))} />
-        : <p class="sentence">No head of this job has been measured yet: there is no batch to look at.</p>}
-      <Fold title="Heads of this job" note={`${headsKnown().all.length}`} open={!measured}><Heads /></Fold>
     </>
   );
 }

@@ -1,0 +1,153 @@
+// At the desk: trends over heads as plot, table and CSV; what others changed while one was away; a link and its square code;
+// the tour; jobs by promise, and a new job from a head the shop has had.
+import { accessFaults, beginWedge, check, comeIn, docsPicture, openStage, picture, until } from './steps.mjs';
+
+export default async function desk({ server, browser }) {
+  if (process.argv.includes('--mock')) return 'left out: the mock has no batch';
+  const page = await browser.page();
+  await comeIn(page, server.base);
+  await toured(page);
+  const job = await beginWedge(page);
+  await trends(page, server, job);
+  await meanwhile(page, server, job, browser);
+  await linked(page, server, job);
+  await whence(page, job, server);
+  await board(page);
+  return undefined;
+}
+
+// Offered once, taken step by step, left at any of them, and not offered again.
+async function toured(page) {
+  await page.getByRole('button', { name: 'Show me round' }).click();
+  const tour = page.getByLabel('Tour');
+  await tour.getByText('1 of 5').waitFor();
+  await tour.getByRole('button', { name: 'Next' }).click();
+  await until('the second step is the new job', async () => /#\/new$/.test(page.url()) && await tour.getByText('2 of 5').count() === 1);
+  await picture(page, 'tour');
+  const faults = await accessFaults(page);
+  check(faults.length === 0, faults.join('\n    '));
+  await tour.getByRole('button', { name: 'Leave the tour' }).click();
+  check(await tour.count() === 0, 'the tour is still there');
+  await page.goto(page.url().replace(/#.*/, '#/bench'));
+  await page.reload();
+  await page.locator('.bar').waitFor();
+  await page.waitForTimeout(300);
+  check(await page.getByRole('button', { name: 'Show me round' }).count() === 0, 'the tour is offered again');
+}
+
+async function trends(page, server, job) {
+  await page.goto(`${server.base}/#/job/${job}/prove/batch`);
+  const plots = page.getByLabel('Trends', { exact: true });
+  await plots.waitFor();
+  await until('every trend is offered', async () => await plots.locator('.choice label').count() === 4);
+  const names = await plots.locator('.choice label').allInnerTexts();
+  for (const wanted of ['touches a head took', 'runout over heads', 'seats that pass', 'depth left on head']) check(names.some((n) => n.startsWith(wanted)), `no trend of ${wanted}: ${names.join(', ')}`);
+  for (const name of names) {
+    await plots.getByRole('radio', { name, exact: true }).check();
+    const plot = plots.locator('.plot');
+    await plot.locator('svg[data-figure]').waitFor();
+    const said = await plot.evaluate((p) => ({ marks: p.querySelectorAll('.plot-mark, .plot-beyond').length, limits: p.querySelectorAll('.plot-limit').length, name: p.querySelector('svg').getAttribute('aria-label') }));
+    check(said.marks > 0 && said.limits > 0 && said.name.length > 20, `${name}: ${JSON.stringify(said)}`);
+    await picture(page, `plot-${name.split(' ')[0]}`);
+  }
+  await plots.getByRole('radio', { name: 'runout over heads' }).check();
+  const shown = () => plots.locator('.plot-line-0 path').count();
+  await until('the plot is drawn', async () => await shown() > 0);
+  const all = await shown();
+  if (all > 4) {
+    await plots.getByRole('button', { name: 'Closer' }).click();
+    await until('fewer heads are shown', async () => await shown() < all);
+    await plots.getByRole('button', { name: 'Wider' }).click();
+    await until('all heads are shown again', async () => await shown() === all);
+  }
+  const link = plots.getByRole('link', { name: 'Take as CSV' });
+  const [taken] = await Promise.all([page.waitForEvent('download'), link.click()]);
+  check(taken.suggestedFilename() === 'runout.csv', taken.suggestedFilename());
+  const csv = decodeURIComponent((await link.getAttribute('href')).split(',').slice(1).join(','));
+  const rows = csv.trim().split('\r\n');
+  await plots.locator('summary', { hasText: 'The same as a table' }).click();
+  check(rows.length - 1 === await plots.locator('tbody tr').count() && rows.length - 1 === all, `${rows.length - 1} lines of CSV, ${all} marks`);
+  // Against the verdicts themselves: the worst seat of the last head.
+  const worst = await page.evaluate(async ([id, head]) => {
+    const state = await fetch(`/api/jobs/${id}/state`).then((r) => r.json());
+    return Math.max(...state.results.prove.seats.filter((s) => s.head === head && s.tir_mm !== null).map((s) => s.tir_mm));
+  }, [job, rows.at(-1).split(',')[0]]);
+  check(Math.abs(Number(rows.at(-1).split(',')[1]) * 25.4 - worst) < 0.001, `${rows.at(-1)} where the worst is ${worst} mm`);
+  const faults = await accessFaults(page);
+  check(faults.length === 0, faults.join('\n    '));
+  await docsPicture(page, 'trends');
+}
+
+// Another person's readings, made while this page was elsewhere, stand in one line; one's own do not.
+async function meanwhile(page, server, job, browser) {
+  await page.goto(`${server.base}/#/job/${job}/find`);
+  await page.locator('.room[aria-label=find]').waitFor();
+  await page.waitForTimeout(300);
+  await page.goto(`${server.base}/#/shelf`);
+  await page.evaluate(async () => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    await fetch('/api/people', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ name: 'B. Miller', password: 'seats before lunch', role: 'machinist' }) });
+  });
+  const other = await browser.page({ width: 800, height: 1280 }, { fresh: true });
+  await other.goto(`${server.base}/`);
+  await other.fill('#name', 'B. Miller');
+  await other.fill('#password', 'seats before lunch');
+  await other.click('button[type=submit]');
+  await other.locator('.bar').waitFor();
+  await other.evaluate(async (id) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    for (const [i, valve] of ['1E', '2I'].entries()) {
+      await fetch(`/api/jobs/${id}/entries`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf },
+        body: JSON.stringify({ kind: 'touch', head: '31', valve, values: { x: i === 0 ? '0' : '6.28', y: '0' }, units: 'in', client_key: `desk-test-meanwhile-${i}` }) });
+    }
+  }, job);
+  await other.close();
+  await page.goto(`${server.base}/#/job/${job}/find`);
+  const line = page.locator('.meanwhile');
+  await line.waitFor();
+  check(/B\. Miller: 2 touches on head 31\./.test(await line.innerText()), await line.innerText());
+  await picture(page, 'meanwhile');
+  await line.getByRole('button', { name: 'Seen' }).click();
+  check(await line.count() === 0, 'the line stays after it was seen');
+  await page.reload();
+  await page.locator('.room[aria-label=find]').waitFor();
+  await page.waitForTimeout(300);
+  check(await line.count() === 0, 'the line comes back after it was seen');
+}
+
+async function linked(page, server, job) {
+  await page.locator('.bar-more > summary').click();
+  await page.locator('.bar-more summary', { hasText: 'Link to this head and stage' }).click();
+  const address = await page.locator('#link-address').inputValue();
+  check(address === `${server.base}/#/job/${job}/find?head=6`, address);
+  const code = page.locator('.link-here svg');
+  check(await code.locator('path').getAttribute('d').then((d) => d.length > 500), 'the square code is empty');
+  await picture(page, 'link');
+  await page.keyboard.press('Escape');
+  await page.locator('.bar-more > summary').click();
+}
+
+// Beside an input of a number stands where it comes from.
+async function whence(page, job, server) {
+  await page.goto(`${server.base}/#/job/${job}/hold`);
+  await page.locator('.room[aria-label=hold]').waitFor();
+  await page.getByRole('button', { name: 'Why Worst plumb error' }).click();
+  await until('the inputs say where they come from', async () => /\((typed in this job|from the shelf|nobody gave one)\)/.test(await page.locator('.because').first().innerText()));
+}
+
+async function board(page) {
+  await page.click('nav >> text=Bench');
+  await page.getByLabel('Promised for').first().fill('2026-12-24');
+  await until('the promise is kept', async () => await page.evaluate(() => fetch('/api/jobs').then((r) => r.json()).then((a) => a.jobs.some((j) => j.promised === '2026-12-24'))));
+  await page.getByLabel('Order').selectOption('promised');
+  await picture(page, 'bench');
+  const faults = await accessFaults(page);
+  check(faults.length === 0, faults.join('\n    '));
+  await page.click('text=New job');
+  await page.click('label:has-text("a head the shop has had")');
+  await page.locator('.entries li').first().getByRole('button', { name: 'Begin with it' }).click();
+  await page.locator('.stages').waitFor();
+  const entries = await page.evaluate(() => fetch(`/api/jobs/${/job\/(\d+)/.exec(location.hash)[1]}/entries`).then((r) => r.json()));
+  check(entries.entries.length === 0, 'readings came along');
+  await openStage(page, 'find');
+}

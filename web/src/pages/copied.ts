@@ -1,0 +1,11 @@
+// The head and all that is given of it, without any reading, as a new job.
+
+import { get, post } from '../api/client';
+import type { Job } from '../api/types';
+
+export async function copied(of: { id: number }, title: string): Promise<number> {
+  const { text } = await get<Job>(`/jobs/${of.id}`);
+  const words = `title = ${JSON.stringify(title)}`;
+  const copy = /^title = .*$/m.test(text) ? text.replace(/^title = .*$/m, () => words) : `${words}\n${text}`;
+  return (await post<Job>('/jobs', { from: 'text', text: copy })).id;
+}

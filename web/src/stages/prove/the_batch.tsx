@@ -1,0 +1,23 @@
+// The batch as one page: is it staying right, what shows over its heads, and how far each head is.
+
+import { Fold } from '../../parts/fold';
+import { headsKnown } from '../../state/heads';
+import { state } from '../../state/open_job';
+import { drawingsOf } from '../room_parts';
+import { Batch } from './batch';
+import { Heads } from './heads';
+import { Trends } from './trends';
+
+export function TheBatch() {
+  const result = state.value?.results.prove;
+  const measured = result && result.batch.length > 0;
+  return (
+    <>
+      {measured
+        ? <Batch result={result} charts={drawingsOf('prove').filter((d) => d.takes?.includes('what'))} />
+        : <p class="sentence">No head of this job has been measured yet: there is no batch to look at.</p>}
+      <Trends />
+      <Fold title="Heads of this job" note={`${headsKnown().all.length}`} open={!measured}><Heads /></Fold>
+    </>
+  );
+}

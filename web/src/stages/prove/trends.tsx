@@ -1,0 +1,123 @@
+// What people look at over a batch: touches a head took, runout, how many seats pass; and of the head at hand how much depth
+// each seat has left.
+
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { getText } from '../../api/client';
+import { pageUnit, factorOf } from '../../numbers/quantity';
+import { Plot, type PlotData } from '../../parts/plot';
+import { drawn, entries, headHere, job, shown, state } from '../../state/open_job';
+import { headsKnown } from '../../state/heads';
+
+export function Trends() {
+  const measured = useMeasured();
+  const all = [touches(), runout(measured), passing(measured), depthLeft()].filter((p) => p.along.length > 0 && p.lines.some((l) => l.values.some((v) => v !== null)));
+  const chosen = useSignal('');
+  const plot = all.find((p) => p.name === chosen.value) ?? all[0];
+  if (!plot) return null;
+  return (
+    <section aria-label="Trends">
+      <fieldset class="choice no-print">
+        <legend>Trend of</legend>
+        {all.map((p) => <label key={p.name}><input type="radio" name="trend-of" checked={p === plot} onChange={() => { chosen.value = p.name; }} />{p.title}</label>)}
+      </fieldset>
+      <Plot key={plot.name} of={plot} />
+    </section>
+  );
+}
+
+const counted = (v: number | null) => (v === null ? '–' : String(v));
+
+// In the unit shown; the plot and its CSV have the same figures.
+function lengths() {
+  const unit = pageUnit('length', shown.value);
+  const factor = factorOf('length', unit)?.factor ?? 1;
+  const places = shown.value === 'in' ? 4 : 3;
+  return { unit, of: (mm: number | null | undefined) => (mm == null ? null : Number((mm / factor).toFixed(places + 1))), say: (v: number | null) => (v === null ? '–' : `${v.toFixed(places).replace('-', '−')} ${unit}`) };
+}
+
+function touches(): PlotData {
+  const live = entries.value.entries.filter((e) => e.live && e.kind === 'touch');
+  const heads = headsKnown().all.filter((h) => live.some((e) => e.head === h));
+  const guides = state.value?.valves?.length ?? 0;
+  return {
+    name: 'touches', title: 'touches a head took', over: 'head', along: heads, unit: '', fromZero: true, say: counted,
+    lines: [{ name: 'touches', values: heads.map((h) => live.filter((e) => e.head === h).length), joined: true }],
+    limits: guides > 0 ? [{ name: 'one for every guide', value: guides }] : [],
+  };
+}
+
+// A line of results.csv (docs/prove-results.md): one characteristic of one seat, mm.
+export interface Measured { head: string; valve: string; what: string; value: number | null; high: number | null; verdict: string }
+
+// Of every head of the job, not of the chosen one alone.
+function useMeasured(): Measured[] {
+  const rows = useSignal<Measured[]>([]);
+  const id = job.value?.id ?? 0;
+  const fresh = drawn.value;
+  useEffect(() => {
+    getText(`/jobs/${id}/papers/results.csv`).then((text) => { rows.value = measuredOf(text); }).catch(() => undefined);
+  }, [id, fresh]);
+  return rows.value;
+}
+
+export function measuredOf(csv: string): Measured[] {
+  const [names = [], ...lines] = cellsOf(csv);
+  const number = (text: string | undefined) => (text === undefined || text === '' ? null : Number(text));
+  const at = (line: string[], name: string) => line[names.indexOf(name)];
+  return lines.map((l) => ({ head: at(l, 'head') ?? '', valve: at(l, 'valve') ?? '', what: at(l, 'characteristic') ?? '', value: number(at(l, 'value')), high: number(at(l, 'limit_high')), verdict: at(l, 'verdict') ?? '' }));
+}
+
+// RFC 4180.
+function cellsOf(csv: string): string[][] {
+  const rows: string[][] = [];
+  let row: string[] = [];
+  for (const [, quoted, plain = '', end] of csv.matchAll(/(?:"((?:[^"]|"")*)"|([^,\r\n]*))(,|\r?\n|$)/g)) {
+    if (end === '' && quoted === undefined && plain === '' && row.length === 0) break;
+    row.push(quoted === undefined ? plain : quoted.replaceAll('""', '"'));
+    if (end === ',') continue;
+    rows.push(row);
+    row = [];
+  }
+  return rows;
+}
+
+function runout(measured: Measured[]): PlotData {
+  const seats = measured.filter((m) => m.what === 'runout' && m.value !== null);
+  const heads = [...new Set(seats.map((s) => s.head))];
+  const { unit, of, say } = lengths();
+  const ofHead = (h: string) => seats.filter((s) => s.head === h).map((s) => s.value!);
+  const limits = [...new Set(seats.flatMap((s) => (s.high === null ? [] : [s.high])))];
+  return {
+    name: 'runout', title: 'runout over heads', over: 'head', along: heads, unit, fromZero: true, say,
+    lines: [{ name: 'worst seat', values: heads.map((h) => of(Math.max(...ofHead(h)))), joined: true }, { name: 'mean of its seats', values: heads.map((h) => of(ofHead(h).reduce((a, b) => a + b, 0) / ofHead(h).length)) }],
+    limits: limits.map((l) => ({ name: 'at most', value: of(l)! })),
+  };
+}
+
+// A seat passes when nothing measured on it does otherwise.
+function passing(measured: Measured[]): PlotData {
+  const seats = new Map<string, Map<string, boolean>>();
+  for (const m of measured) {
+    const head = seats.get(m.head) ?? seats.set(m.head, new Map()).get(m.head)!;
+    head.set(m.valve, (head.get(m.valve) ?? true) && m.verdict === 'pass');
+  }
+  const heads = [...seats.keys()];
+  const share = (of: boolean[]) => (of.length === 0 ? null : Number(((100 * of.filter(Boolean).length) / of.length).toFixed(1)));
+  const all = heads.map((h) => [...seats.get(h)!.values()]);
+  return {
+    name: 'passing', title: 'seats that pass', over: 'head', along: heads, unit: '%', fromZero: true, say: (v) => (v === null ? '–' : `${v} %`),
+    lines: [{ name: 'of this head', values: all.map(share) }, { name: 'of all so far', values: all.map((_, i) => share(all.slice(0, i + 1).flat())), joined: true }],
+    limits: [{ name: 'at least: every seat', value: 100 }],
+  };
+}
+
+function depthLeft(): PlotData {
+  const seats = (state.value?.results.shape?.seats ?? []).filter((s) => s.depth_mm !== null && s.depth_high_mm != null);
+  const { unit, of, say } = lengths();
+  return {
+    name: 'depth-left', title: `depth left on head ${headHere.value}`, over: 'seat', along: seats.map((s) => s.id), unit, fromZero: true, say,
+    lines: [{ name: 'left after the planned cut', values: seats.map((s) => of(s.depth_high_mm! - s.depth_mm!)) }],
+    limits: [{ name: 'at least: nothing left', value: 0 }],
+  };
+}
