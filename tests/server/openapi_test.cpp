@@ -207,6 +207,13 @@ void ask_entries(Asker& asker, const std::string& job) {
     const Json done = {
         {"client_key", "key-00005"}, {"kind", "done"}, {"values", {{"stage", "hold"}, {"done", true}}}};
     asker.ask("POST", "/api/jobs/{id}/entries", at + "/entries", done, 201);
+    // The first and last bytes of a JPEG (ISO/IEC 10918-1, B.1.1.3); nobody looks at the picture.
+    const Json note = {{"client_key", "key-00006"},
+                       {"kind", "note"},
+                       {"values", {{"words", "a nick"}, {"jpeg", "/9j/4P/Z"}}}};
+    const Json noted = asker.ask("POST", "/api/jobs/{id}/entries", at + "/entries", note, 201);
+    asker.ask("GET", "/api/jobs/{id}/photographs/{name}",
+              at + "/photographs/" + noted["values"]["photograph"].get<std::string>(), nullptr, 200);
 }
 
 TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {

@@ -6,7 +6,6 @@ import type { Session } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 import { noteServerTime } from './clock';
 import { outbox } from '../entry/outbox';
-import { fetchTheRest } from '../parts/later';
 
 const tryAgainAfter = 3_000; // ms, while entries wait or the server is away
 
@@ -14,7 +13,6 @@ export async function startSession(): Promise<void> {
   keepPageForLater();
   await outbox.load();
   await askWho();
-  fetchTheRest();
   addEventListener('online', () => void wake());
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'visible') void wake();
