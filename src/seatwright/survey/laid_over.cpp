@@ -271,7 +271,12 @@ std::optional<LaidOver> lay_over(const Laid& mine, const Laid& other) {
         if (a.bolts.size() != b.bolts.size()) return a.bolts.size() < b.bolts.size();
         if (a.guides != b.guides) return a.guides < b.guides;
         if (a.kinds != b.kinds) return a.kinds > b.kinds;
-        return std::hypot(a.rms, a.guides_rms) > std::hypot(b.rms, b.guides_rms);
+        // What is as good to a hundredth stays in the order of the ways: nobody mirrors a head by chance.
+        constexpr double told_apart = 0.01;
+        const auto off = [](const Fit& f) {
+            return std::llround(std::hypot(f.rms, f.guides_rms) / told_apart);
+        };
+        return off(a) > off(b);
     });
     LaidOver out;
     out.way = way_of(best->motion);
