@@ -10,7 +10,7 @@ namespace seatwright::forecast {
 namespace {
 
 constexpr std::size_t most_nodes = 36;
-constexpr std::size_t angles = 5;
+constexpr std::size_t angles = 16;
 
 // Values at Chebyshev's points (every `stride`) to coefficients, in place.
 void to_coefficients(std::vector<double>& all, std::size_t first, std::size_t stride, std::size_t n) {
@@ -70,23 +70,41 @@ ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean) : m
     const std::size_t misses = nodes_for(miss, chance.softness()),
                       leans = nodes_for(lean, chance.lean_softness());
     turns_ = miss > 0 && lean > 0 ? angles : 1;
-    std::vector<double> of(misses * leans * turns_);
-    for (std::size_t i = 0; i < misses; ++i)
-        for (std::size_t j = 0; j < leans; ++j)
-            for (std::size_t k = 0; k < turns_; ++k) {
-                const double turn = turns_ == 1 ? 0 : pi * (static_cast<double>(k) + 0.5) / angles;
-                of[(i * leans + j) * turns_ + k] =
-                    chance({point(i, misses, miss), 0},
-                           point(j, leans, lean) * Vec2(std::cos(turn), std::sin(turn)));
+    std::vector<double> of, at_misses, at_leans;
+    for (std::size_t i = 0; i < misses; ++i) at_misses.push_back(point(i, misses, miss));
+    for (std::size_t j = 0; j < leans; ++j) at_leans.push_back(point(j, leans, lean));
+    if (!chance.cosines(at_misses, at_leans, turns_, of)) {
+        of.resize(misses * leans * turns_);
+        for (std::size_t i = 0; i < misses; ++i)
+            for (std::size_t j = 0; j < leans; ++j) {
+                for (std::size_t k = 0; k < turns_; ++k) {
+                    const double turn = turns_ == 1 ? 0 : pi * (static_cast<double>(k) + 0.5) / angles;
+                    of[(i * leans + j) * turns_ + k] =
+                        chance({at_misses[i], 0}, at_leans[j] * Vec2(std::cos(turn), std::sin(turn)));
+                }
+                to_coefficients(of, (i * leans + j) * turns_, 1, turns_);
             }
-    for (std::size_t i = 0; i < misses; ++i)
-        for (std::size_t j = 0; j < leans; ++j) to_coefficients(of, (i * leans + j) * turns_, 1, turns_);
+    }
+    keep_turns(of, misses * leans);
     for (std::size_t i = 0; i < misses; ++i)
         for (std::size_t k = 0; k < turns_; ++k) to_coefficients(of, i * leans * turns_ + k, turns_, leans);
     for (std::size_t j = 0; j < leans; ++j)
         for (std::size_t k = 0; k < turns_; ++k) to_coefficients(of, j * turns_ + k, leans * turns_, misses);
     lay_out(of, misses, leans);
     try_out(chance);
+}
+
+// Only as many cosines as count for anything.
+void ChanceTable::keep_turns(std::vector<double>& of, std::size_t places) {
+    constexpr double nothing = 2e-6;
+    std::size_t wanted = 1;
+    for (std::size_t k = 1; k < turns_; ++k)
+        for (std::size_t i = 0; i < places; ++i)
+            if (std::abs(of[i * turns_ + k]) > nothing) wanted = k + 1;
+    for (std::size_t i = 0; i < places; ++i)
+        for (std::size_t k = 0; k < wanted; ++k) of[i * wanted + k] = of[i * turns_ + k];
+    turns_ = wanted;
+    of.resize(places * wanted);
 }
 
 // First along the misses, then along the leans.
@@ -130,24 +148,41 @@ void ChanceTable::try_out(const SeatChance& chance) {
 }
 
 double ChanceTable::operator()(const Vec2& miss, const Vec2& lean) const {
-    const double m = miss.norm(), k = lean.norm();
-    const Four by_miss = neighbours(m, miss_, misses_), by_lean = neighbours(k, lean_, leans_);
+    std::array<double, 4 * angles> slice{};
+    const Lean at = at_lean(lean);
+    slice_of(miss, at.first, at.many, slice.data());
+    return read(slice.data(), at.first, miss, at);
+}
+
+ChanceTable::Lean ChanceTable::at_lean(const Vec2& lean) const {
+    const double k = lean.norm();
+    const Four by = neighbours(k, lean_, leans_);
+    return {by.first, by.many, by.weight, k > 0 ? Vec2(lean / k) : Vec2(Vec2::Zero())};
+}
+
+void ChanceTable::slice_of(const Vec2& miss, std::size_t first, std::size_t many, double* out) const {
+    const Four by = neighbours(miss.norm(), miss_, misses_);
+    const std::size_t n = many * turns_;
+    std::fill_n(out, n, 0.0);
+    for (std::size_t i = 0; i < by.many; ++i) {
+        const double* of = of_.data() + ((by.first + i) * leans_ + first) * turns_;
+        for (std::size_t k = 0; k < n; ++k) out[k] += by.weight[i] * of[k];
+    }
+}
+
+double ChanceTable::read(const double* slice, std::size_t first, const Vec2& miss, const Lean& at) const {
     std::array<double, angles> by_turn{1};
     if (turns_ > 1) {
-        const double cosine = m * k > 0 ? miss.dot(lean) / (m * k) : 0;
+        const double m = miss.norm(), cosine = m > 0 ? miss.dot(at.way) / m : 0;
         by_turn[1] = cosine;
         for (std::size_t n = 2; n < turns_; ++n) by_turn[n] = 2 * cosine * by_turn[n - 1] - by_turn[n - 2];
     }
+    const double* of = slice + (at.first - first) * turns_;
     double sum = 0;
-    for (std::size_t i = 0; i < by_miss.many; ++i) {
-        const double* of = of_.data() + ((by_miss.first + i) * leans_ + by_lean.first) * turns_;
-        double row = 0;
-        for (std::size_t j = 0; j < by_lean.many; ++j) {
-            double turned = 0;
-            for (std::size_t n = 0; n < turns_; ++n) turned += *of++ * by_turn[n];
-            row += turned * by_lean.weight[j];
-        }
-        sum += row * by_miss.weight[i];
+    for (std::size_t j = 0; j < at.many; ++j) {
+        double turned = 0;
+        for (std::size_t n = 0; n < turns_; ++n) turned += *of++ * by_turn[n];
+        sum += turned * at.weight[j];
     }
     return std::clamp(sum, 0.0, 1.0);
 }

@@ -3,9 +3,11 @@
 // that four neighbours each way do. Where the float is free it is a product, and only entering is kept.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <vector>
 
+#include "seatwright/forecast/kept.hpp"
 #include "seatwright/forecast/runout.hpp"
 
 namespace seatwright::forecast {
@@ -18,7 +20,20 @@ class ChanceTable {
     bool good() const { return good_; }
     double operator()(const Vec2& miss, const Vec2& lean) const;
 
+    // The same in three steps, for many leans at one miss: where a lean lies, all leans of a miss (from the
+    // place `first` on, `many` of them: many·turns() numbers), and the chance read from that.
+    struct Lean {
+        std::size_t first = 0, many = 1;
+        std::array<double, 4> weight{};
+        Vec2 way = Vec2::Zero();
+    };
+    Lean at_lean(const Vec2& lean) const;
+    std::size_t turns() const { return turns_; }
+    void slice_of(const Vec2& miss, std::size_t first, std::size_t many, double* out) const;
+    double read(const double* slice, std::size_t first, const Vec2& miss, const Lean& at) const;
+
   private:
+    void keep_turns(std::vector<double>& of, std::size_t places);
     void lay_out(const std::vector<double>& coefficients, std::size_t misses, std::size_t leans);
     void try_out(const SeatChance& chance);
 
@@ -59,6 +74,7 @@ class ChanceTables {
 struct Tables {
     CountTables counts;
     ChanceTables chances;
+    Kept rows;
 };
 
 }  // namespace seatwright::forecast

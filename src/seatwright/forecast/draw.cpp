@@ -8,13 +8,7 @@
 #include <thread>
 
 #include "seatwright/forecast/transforms.hpp"
-
-// One build of the loops for each vector width; without fused multiplications all give the same bits.
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
-#define SEATWRIGHT_VECTORS __attribute__((target_clones("avx2", "default")))
-#else
-#define SEATWRIGHT_VECTORS
-#endif
+#include "seatwright/forecast/vectors.hpp"
 
 namespace seatwright::forecast {
 namespace {

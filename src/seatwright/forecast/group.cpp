@@ -4,43 +4,91 @@
 #include <limits>
 
 #include "seatwright/base/numerics/disc_probability.hpp"
+#include "seatwright/forecast/over_poses.hpp"
 #include "seatwright/forecast/single.hpp"
 
 namespace seatwright::forecast {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
-// Of a pose's three numbers, where chances given it are smooth and where they are 0 or 1.
-constexpr std::size_t smooth_points = 1024, sharp_points = 16384;
+// Of a pose's three numbers, where chances given it are 0 or 1.
+constexpr std::size_t sharp_points = 16384;
+
+// Every other place of an even sum makes errors that are about the root of those of all.
+double error_of(double all, double even) {
+    const double off = std::abs(all - even);
+    return std::min(off, 10 * off * off);
+}
 
 }  // namespace
 
-Group::Group(Batch batch, const std::vector<double>& nodes, bool judged, std::uint64_t seed, Tables& tables)
-    : batch_(std::move(batch)),
-      nodes_(nodes),
-      seed_(seed),
-      judged_(judged),
+Group::Group(Task task)
+    : batch_(std::move(task.batch)),
+      nodes_(task.nodes),
+      seed_(task.seed),
+      judged_(task.judged),
       has_heights_(batch_.stem_spread.has_value() ||
                    std::any_of(batch_.seats.begin(), batch_.seats.end(),
                                [](const Seat& s) { return !s.height.open(); })),
       poses_(std::any_of(batch_.setups.begin(), batch_.setups.end(),
                          [](const Held& held) { return held.pose.trace() > 0; })),
-      chances_(chances_of(tables)),
+      kept_(task.tables),
+      chances_(chances_of(task.tables)),
       apart_(std::all_of(chances_[0].begin(), chances_[0].end(),
                          [](const SeatChance& chance) { return chance.parts(); })),
       sharing_(batch_, {!apart_, has_heights_}),
+      fineness_(task.fineness),
       own_height_(std::hypot(batch_.height_sd, batch_.depth_sd)),
-      means_(batch_.seats.size()),
-      enter_(scrambles, -1) {
+      seats_of_(batch_.setups.size()),
+      means_(batch_.seats.size()) {
+    for (std::size_t i = 0; i < batch_.seats.size(); ++i) seats_of_[batch_.seats[i].setup].push_back(i);
     for (std::size_t w = 0; !apart_ && w < (judged_ ? ways.size() : 1); ++w)
         for (std::size_t i = 0; i < batch_.seats.size(); ++i) {
             const auto [miss, lean] = furthest(w, i);
-            tables_[w].push_back(tables.chances.of(chances_[w][i], miss, lean));
+            tables_[w].push_back(kept_.chances.of(chances_[w][i], miss, lean));
         }
     sharp_ = std::any_of(chances_[0].begin(), chances_[0].end(), [&](const SeatChance& chance) {
         return apart_ ? chance.lean_softness() <= 0 : chance.softness() <= 0;
     });
     if (apart_) make_enters();
+    make_poses(task.fineness);
+    make_weaves(task.fineness);
+}
+
+bool Group::varies() const {
+    if (weaves_.empty()) return sharing_.dimensions() > 0 || (apart_ && poses_);
+    return pose_points_;
+}
+
+// A sum over attitudes for each setup, and over it the heights of each way judged.
+void Group::make_weaves(double fineness) {
+    const double u = batch_.height_u.value_or(0);
+    for (std::size_t w = 0; w < (judged_ ? 3 : 1); ++w) {
+        const bool measured = w > 0;
+        const double by = !measured ? 0 : ways[w] == Judged::passed ? 2 * u : -2 * u;
+        auto weave = Weave::of(
+            {batch_, nodes_, measured ? std::hypot(own_height_, u) : own_height_, by, fineness, &kept_.rows});
+        if (!weave) {
+            weaves_.clear();
+            return;
+        }
+        weaves_.push_back(std::move(weave));
+    }
+    std::vector<Attitudes> attitudes(batch_.setups.size());
+    for (std::size_t s = 0; s < attitudes.size(); ++s) {
+        if (seats_of_[s].empty()) continue;
+        double round = 0;  // runouts hang on attitudes of any direction alike
+        for (const std::size_t i : seats_of_[s])
+            round = std::max(round, chances_[0][i].lean_sharpness());
+        attitudes[s] = Attitudes::spread(
+            batch_.setups[s].level_sd, weaves_[0]->along(s),
+            [&](const Vec2& way) { return std::max(round, weaves_[0]->sharpness(s, way)); }, fineness);
+        if (attitudes[s].at.empty()) {
+            weaves_.clear();
+            return;
+        }
+    }
+    for (const auto& weave : weaves_) weave->take(attitudes);
 }
 
 // Seats of one form share a table, as far as the furthest of them reaches.
@@ -113,138 +161,306 @@ double Group::each_height(Judged way) const {
     return all;
 }
 
+double Group::seat_chance(std::size_t way, std::size_t i, const Vec3& pose, const Vec2& attitude) const {
+    const Seat& seat = batch_.seats[i];
+    const SeatChance& chance = chances_[way][i];
+    const Vec2 miss = batch_.gain(seat) * moved(pose, seat.from_posts), lean = chance.lean_of(attitude);
+    const ChanceTable* table = tables_[way].empty() ? nullptr : tables_[way][i].get();
+    return table != nullptr ? (*table)(miss, lean) : chance(miss, lean);
+}
+
 double Group::seats_chance(std::size_t way, const Shared& shared) const {
     double all = 1;
     for (std::size_t i = 0; i < batch_.seats.size() && all > 0; ++i) {
-        const Seat& seat = batch_.seats[i];
+        const std::size_t setup = batch_.seats[i].setup;
         const SeatChance& chance = chances_[way][i];
-        if (apart_) {
-            all *= chance.running(chance.lean_of(shared.attitude[seat.setup]).norm());
+        all *= apart_ ? chance.running(chance.lean_of(shared.attitude[setup]).norm())
+                      : seat_chance(way, i, shared.pose[setup], shared.attitude[setup]);
+    }
+    return all;
+}
+
+// Where the float is free: the chance that every pilot of a setup enters, over the poses, which nothing else
+// hangs on; by scramble, and last by how much an even sum is off.
+std::vector<double> Group::enter_of_setup(std::size_t s, std::size_t points) const {
+    struct Entering {
+        const EnterTable* table;
+        const SeatChance* chance;
+        double gain;
+        Vec2 at;
+    };
+    std::vector<Entering> seats;
+    for (const std::size_t i : seats_of_[s]) {
+        const Seat& seat = batch_.seats[i];
+        if (!seat.room) continue;
+        const SeatChance& chance = chances_[0][i];
+        seats.push_back({chance.softness() > 0 ? &enters_[enter_of_[i]] : nullptr, &chance,
+                         batch_.gain(seat), seat.from_posts});
+    }
+    const auto all_at = [&](const Vec3& pose) {
+        double every = 1;
+        for (const Entering& seat : seats) {
+            const double miss = seat.gain * moved(pose, seat.at).norm();
+            every *= seat.table != nullptr ? (*seat.table)(miss) : seat.chance->entering(miss);
+            if (every <= 0) break;
+        }
+        return every;
+    };
+    std::vector<double> out;
+    if (const Poses& even = even_poses_[s]; !even.at.empty()) {
+        double all = 0, some = 0;
+        for (std::size_t p = 0; p < even.at.size(); ++p) {
+            const double one = even.places.weight[p] * all_at(even.at[p]);
+            all += one;
+            some += even.places.odd[p] ? 0 : one / even.places.even_share;
+        }
+        out.assign(scrambles, all);
+        out.push_back(error_of(all, some));
+        return out;
+    }
+    for (int scramble = 0; scramble < scrambles; ++scramble) {
+        double sum = 0;
+        for (const Vec3& pose : points_of(s, scramble, points)) sum += all_at(pose);
+        out.push_back(sum / static_cast<double>(points));
+    }
+    out.push_back(0);
+    return out;
+}
+
+std::vector<Vec3> Group::points_of(std::size_t s, int scramble, std::size_t points) const {
+    const auto axes = pose_axes(batch_.setups[s].pose);
+    const auto normals = normal_points(static_cast<int>(axes.size()), points, scramble, seed_ + 77 * s);
+    std::vector<Vec3> out;
+    out.reserve(points);
+    for (std::size_t p = 0; p < points; ++p) {
+        Vec3 pose = Vec3::Zero();
+        for (std::size_t d = 0; d < axes.size(); ++d) pose += normals[p * axes.size() + d] * axes[d];
+        out.push_back(pose);
+    }
+    return out;
+}
+
+// Even sums over the poses of each setup where chances change smoothly with them.
+void Group::make_poses(double fineness) {
+    even_poses_.assign(batch_.setups.size(), {});
+    for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
+        if (seats_of_[s].empty()) continue;
+        bool steps = false;
+        for (const std::size_t i : seats_of_[s])
+            steps = steps || (chances_[0][i].softness() <= 0 && (!apart_ || batch_.seats[i].room));
+        if (steps && batch_.setups[s].pose.trace() > 0) {
+            pose_points_ = true;
             continue;
         }
-        const Vec2 miss = batch_.gain(seat) * moved(shared.pose[seat.setup], seat.from_posts);
-        const Vec2 lean = chance.lean_of(shared.attitude[seat.setup]);
-        const ChanceTable* table = tables_[way].empty() ? nullptr : tables_[way][i].get();
-        all *= table != nullptr ? (*table)(miss, lean) : chance(miss, lean);
+        even_poses_[s] = Poses::spread(
+            batch_.setups[s].pose,
+            [&](const Vec3& axis) {
+                double most = 0;
+                for (const std::size_t i : seats_of_[s]) {
+                    const Seat& seat = batch_.seats[i];
+                    if (apart_ && !seat.room) continue;
+                    if (const double wide = chances_[0][i].softness(); wide > 0)
+                        most = std::max(most, batch_.gain(seat) * moved(axis, seat.from_posts).norm() / wide);
+                }
+                return most;
+            },
+            fineness);
+        pose_points_ = pose_points_ || even_poses_[s].at.empty();
     }
-    return all;
 }
 
-// Where the float is free: the chance that every pilot enters, over the poses, which nothing else hangs on.
-double Group::all_enter(int scramble) const {
-    double& known = enter_[static_cast<std::size_t>(scramble)];
-    if (known >= 0) return known;
+double Group::all_enter(int scramble, std::size_t points) const {
     double all = 1;
     for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
-        Batch one;
-        one.setups = {batch_.setups[s]};
-        one.setups.front().level_sd = 0;
-        const Sharing sharing(one, {true, false});
-        std::vector<std::size_t> seats;
-        for (std::size_t i = 0; i < batch_.seats.size(); ++i)
-            if (batch_.seats[i].setup == s && batch_.seats[i].room) seats.push_back(i);
-        if (seats.empty()) continue;
-        double sum = 0, n = 0;
-        each_point(sharing.dimensions(), enter_points(), scramble, seed_, [&](const double* normal) {
-            const Vec3 pose = sharing.of(normal).pose.front();
-            double every = 1;
-            for (std::size_t k = 0; k < seats.size() && every > 0; ++k) {
-                const Seat& seat = batch_.seats[seats[k]];
-                const double miss = batch_.gain(seat) * moved(pose, seat.from_posts).norm();
-                const SeatChance& chance = chances_[0][seats[k]];
-                every *= chance.softness() > 0 ? enters_[enter_of_[seats[k]]](miss) : chance.entering(miss);
-            }
-            sum += every;
-            n += 1;
-        });
-        all *= sum / n;
+        if (seats_of_[s].empty()) continue;
+        const Mat3& pose = batch_.setups[s].pose;
+        std::vector<double> key{-1, static_cast<double>(even_poses_[s].at.empty() ? points : 0),
+                                static_cast<double>(even_poses_[s].at.size()), static_cast<double>(seed_)};
+        key.insert(key.end(), pose.data(), pose.data() + pose.size());
+        for (const std::size_t i : seats_of_[s]) {
+            const Seat& seat = batch_.seats[i];
+            const std::array<double, 5> own{batch_.gain(seat), chances_[0][i].softness(),
+                                            seat.room.value_or(-1), seat.from_posts.x(),
+                                            seat.from_posts.y()};
+            key.insert(key.end(), own.begin(), own.end());
+        }
+        const auto row = kept_.rows.of(key, [&] { return enter_of_setup(s, points); });
+        all *= (*row)[static_cast<std::size_t>(scramble)];
+        enter_error_ = std::max(enter_error_, row->back());
     }
-    known = all;
     return all;
 }
 
-std::size_t Group::enter_points() const {
+std::size_t Group::enter_points(std::size_t points) const {
     const auto sharp = [](const SeatChance& chance) { return chance.softness() <= 0; };
-    return std::any_of(chances_[0].begin(), chances_[0].end(), sharp) ? sharp_points : smooth_points;
+    return std::any_of(chances_[0].begin(), chances_[0].end(), sharp) ? sharp_points : points;
 }
 
 double Group::least_error(std::size_t points) const {
-    double out = 0;
-    if (sharp_ && sharing_.dimensions() > 0) out = 3 / static_cast<double>(points * scrambles);
-    if (apart_ && poses_ && enter_points() == sharp_points)
+    double out = std::max(weave_error_, enter_error_);
+    if (sharp_ && (weaves_.empty() ? sharing_.dimensions() > 0 : pose_points_ && !apart_))
+        out = std::max(out, 3 / static_cast<double>(points * scrambles));
+    if (apart_ && pose_points_ && enter_points(points) == sharp_points)
         out = std::max(out, 3 / static_cast<double>(sharp_points * scrambles));
     return out;
 }
 
-void Group::good(int scramble, std::size_t points, std::vector<NodeChances>& out) const {
-    for (NodeChances& node : out) node.good = 0;
-    each_point(sharing_.dimensions(), points, scramble, seed_, [&](const double* normal) {
-        const Shared shared = sharing_.of(normal);
-        const double seats = seats_chance(0, shared);
-        for (std::size_t n = 0; n < nodes_.size() && seats > 0; ++n) {
-            double chance = seats;
-            if (has_heights_) {
-                set_means(shared, nodes_[n]);
-                chance *= heights(own_height_, 0);
+// At each attitude of each setup, of the first three ways: that every runout is good, where poses move none.
+std::vector<Group::BySetup> Group::running() const {
+    std::vector<BySetup> out(weaves_.size(), BySetup(batch_.setups.size()));
+    for (std::size_t w = 0; w < out.size(); ++w)
+        for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
+            const auto& at = weaves_[0]->attitudes(s).at;
+            out[w][s].assign(at.size(), 1);
+            for (const std::size_t i : seats_of_[s]) {
+                const SeatChance& chance = chances_[w][i];
+                for (std::size_t k = 0; k < at.size(); ++k)
+                    out[w][s][k] *= chance.running(chance.lean_of(at[k]).norm());
             }
-            out[n].good += chance;
         }
-    });
-    const double enter = apart_ ? all_enter(scramble) : 1;
-    for (NodeChances& node : out)
-        node.good *= enter / (sharing_.dimensions() == 0 ? 1 : static_cast<double>(points));
+    return out;
 }
 
-void Group::verdicts(int scramble, std::size_t points, std::vector<NodeChances>& out) const {
-    const double u = batch_.height_u.value_or(0), enter = apart_ ? all_enter(scramble) : 1;
-    for (NodeChances& node : out) {
-        node.good = node.pass = node.not_failed = 0;
-        node.together.fill(0);
+// The same over poses. Chances given an attitude are smooth in it: they are worked out at Chebyshev's points
+// and read from the polynomial, where that takes fewer.
+std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, std::size_t points) const {
+    std::vector<BySetup> out(many, BySetup(batch_.setups.size()));
+    for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
+        const Attitudes& attitudes = weaves_[0]->attitudes(s);
+        if (attitudes.at.empty()) continue;
+        double sharp = 0;
+        for (const std::size_t i : seats_of_[s]) sharp = std::max(sharp, chances_[0][i].lean_sharpness());
+        const SmoothOver smooth(attitudes.at, sharp, fineness_);
+        const Poses& even = even_poses_[s];
+        const auto at = even.at.empty() ? points_of(s, scramble, points) : even.at;
+        const double each = 1 / static_cast<double>(at.size());
+        for (std::size_t w = 0; w < many; ++w) {
+            std::vector<double> all(smooth.wanted().size(), 0), some = all;
+            OverPoses over(batch_, seats_of_[s], smooth.wanted());
+            over.prepare(chances_[w], tables_[w]);
+            for (std::size_t p = 0; p < at.size(); ++p) {
+                const auto& chance = over.at(at[p]);
+                const double weight = even.at.empty() ? each : even.places.weight[p];
+                for (std::size_t k = 0; k < all.size(); ++k) all[k] += weight * chance[k];
+                if (w == 0 && !even.at.empty() && !even.places.odd[p])
+                    for (std::size_t k = 0; k < all.size(); ++k)
+                        some[k] += weight / even.places.even_share * chance[k];
+            }
+            if (w == 0 && !even.at.empty()) {
+                double off = 0;
+                for (std::size_t k = 0; k < all.size(); ++k) off = std::max(off, error_of(all[k], some[k]));
+                weave_error_ = std::max(weave_error_, off);
+            }
+            out[w][s] = smooth.all(all);
+        }
     }
-    const int shared_numbers = sharing_.dimensions();
-    each_point(shared_numbers, points, scramble, seed_, [&](const double* normal) {
+    return out;
+}
+
+std::vector<std::vector<double>> Group::woven(std::size_t many, int scramble, std::size_t points) const {
+    if (woven_.size() >= many) return woven_;
+    const auto seats = apart_ ? running() : over_poses(many, scramble, points);
+    std::vector<std::vector<double>> out(many);
+    for (std::size_t w = 0; w < many; ++w)
+        for (const Weave::Sum& sum : weaves_[w]->chance(seats[w])) {
+            out[w].push_back(std::clamp(sum.all, 0.0, 1.0));
+            if (w == 0 && !(pose_points_ && !apart_))
+                weave_error_ = std::max(weave_error_, error_of(sum.all, sum.even));
+        }
+    if (apart_ || !pose_points_) woven_ = out;
+    return out;
+}
+
+void Group::by_points(int scramble, std::size_t points, std::size_t many,
+                      std::vector<std::vector<double>>& out) const {
+    const double u = batch_.height_u.value_or(0);
+    out.assign(many, std::vector<double>(nodes_.size(), 0));
+    each_point(sharing_.dimensions(), points, scramble, seed_, [&](const double* normal) {
         const Shared shared = sharing_.of(normal);
-        const double good = seats_chance(0, shared), pass = seats_chance(1, shared),
-                     not_failed = seats_chance(2, shared);
-        for (std::size_t n = 0; n < nodes_.size(); ++n) {
-            if (has_heights_) set_means(shared, nodes_[n]);
-            const double sd = std::hypot(own_height_, u);
-            out[n].good += good * (has_heights_ ? heights(own_height_, 0) : 1);
-            out[n].pass += pass * (has_heights_ ? heights(sd, 2 * u) : 1);
-            out[n].not_failed += not_failed * (has_heights_ ? heights(sd, -2 * u) : 1);
+        for (std::size_t w = 0; w < many; ++w) {
+            const double seats = seats_chance(w, shared);
+            const double sd = w == 0 ? own_height_ : std::hypot(own_height_, u);
+            const double by = w == 0 ? 0 : ways[w] == Judged::passed ? 2 * u : -2 * u;
+            for (std::size_t n = 0; n < nodes_.size() && seats > 0; ++n) {
+                if (has_heights_) set_means(shared, nodes_[n]);
+                out[w][n] += seats * (has_heights_ ? heights(sd, by) : 1);
+            }
         }
     });
+    const double n = sharing_.dimensions() == 0 ? 1 : static_cast<double>(points);
+    for (auto& way : out)
+        for (double& chance : way) chance /= n;
+}
+
+void Group::good(int scramble, std::size_t points, std::vector<NodeChances>& out) const {
+    std::vector<std::vector<double>> rates;
+    if (weaves_.empty())
+        by_points(scramble, points, 1, rates);
+    else
+        rates = woven(1, scramble, points);
+    const double enter = apart_ ? all_enter(scramble, enter_points(points)) : 1;
+    for (std::size_t n = 0; n < out.size(); ++n) out[n].good = rates[0][n] * enter;
+}
+
+// Of each point: bad and passed, good and failed, true heights drawn where spreads are judged.
+void Group::risks(int scramble, std::size_t points, std::vector<NodeChances>& out) const {
+    const double u = batch_.height_u.value_or(0);
+    const int shared_numbers = sharing_.dimensions();
     const int drawn = batch_.stem_spread ? static_cast<int>(batch_.seats.size()) : 0;
+    std::vector<double> consumer(nodes_.size(), 0), producer(nodes_.size(), 0);
     each_point(shared_numbers + drawn, points, scramble, seed_, [&](const double* normal) {
         const Shared shared = sharing_.of(normal);
         const double* own = normal + shared_numbers;
         std::array<double, ways.size()> seats{};
-        for (std::size_t w = 0; w < ways.size(); ++w) seats[w] = seats_chance(w, shared);
+        for (const std::size_t w : {0, 1, 3, 4}) seats[w] = seats_chance(w, shared);
         for (std::size_t n = 0; n < nodes_.size(); ++n) {
-            std::array<double, ways.size()> height{1, 1, 1, 1, 1};
-            if (has_heights_) {
-                set_means(shared, nodes_[n]);
-                if (batch_.stem_spread) {
-                    for (std::size_t i = 0; i < means_.size(); ++i) means_[i] += own_height_ * own[i];
-                    height[0] = heights(0, 0);
-                    height[1] = heights(u, 2 * u);
-                    height[2] = heights(u, -2 * u);
-                    height[3] = height[0] * height[1];
-                    height[4] = height[0] * height[2];
-                } else {
-                    for (std::size_t w = 0; w < ways.size(); ++w) height[w] = each_height(ways[w]);
-                }
+            if (!has_heights_) {
+                consumer[n] += seats[1] - seats[3];
+                producer[n] += seats[0] - seats[4];
+                continue;
             }
-            for (std::size_t w = 0; w < ways.size(); ++w) out[n].together[w] += seats[w] * height[w];
+            set_means(shared, nodes_[n]);
+            if (!batch_.stem_spread) {
+                consumer[n] += seats[1] * each_height(ways[1]) - seats[3] * each_height(ways[3]);
+                producer[n] += seats[0] * each_height(ways[0]) - seats[4] * each_height(ways[4]);
+                continue;
+            }
+            for (std::size_t i = 0; i < means_.size(); ++i) means_[i] += own_height_ * own[i];
+            const double good = heights(0, 0);
+            constexpr double nothing = 1e-14;
+            if (const double bad = seats[1] - seats[3] * good; bad > nothing)
+                consumer[n] += bad * heights(u, 2 * u);
+            if (good > 0) producer[n] += good * (seats[0] - seats[4] * heights(u, -2 * u));
         }
     });
-    const double n = shared_numbers == 0 ? 1 : static_cast<double>(points);
     const double m = shared_numbers + drawn == 0 ? 1 : static_cast<double>(points);
+    for (std::size_t n = 0; n < out.size(); ++n) {
+        out[n].together[0] = out[n].good;
+        out[n].together[1] = out[n].pass;
+        out[n].together[2] = out[n].not_failed;
+        out[n].together[3] = out[n].pass - consumer[n] / m;
+        out[n].together[4] = out[n].good - producer[n] / m;
+    }
+}
+
+void Group::verdicts(int scramble, std::size_t points, std::vector<NodeChances>& out) const {
+    std::vector<std::vector<double>> rates;
+    if (weaves_.empty())
+        by_points(scramble, points, 3, rates);
+    else
+        rates = woven(3, scramble, points);
+    for (std::size_t n = 0; n < out.size(); ++n) {
+        out[n].good = rates[0][n];
+        out[n].pass = rates[1][n];
+        out[n].not_failed = rates[2][n];
+    }
+    risks(scramble, points, out);
+    const double enter = apart_ ? all_enter(scramble, enter_points(points)) : 1;
     for (NodeChances& node : out) {
-        node.good *= enter / n;
-        node.pass *= enter / n;
-        node.not_failed *= enter / n;
-        for (double& chance : node.together) chance *= enter / m;
+        node.good *= enter;
+        node.pass *= enter;
+        node.not_failed *= enter;
+        for (double& chance : node.together) chance *= enter;
     }
 }
 

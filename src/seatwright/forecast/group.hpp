@@ -1,5 +1,6 @@
 // Setups of a head that share nothing with the others: the chances of their seats, heights included, given
-// the wear of the blade, integrated over what they share.
+// the wear of the blade, integrated over what they share. Where heights are of the form of weave.hpp attitudes
+// go by an even sum and only poses by scrambled points; else all of it by points.
 #pragma once
 
 #include <array>
@@ -10,6 +11,7 @@
 #include "seatwright/forecast/chance_table.hpp"
 #include "seatwright/forecast/heights.hpp"
 #include "seatwright/forecast/sharing.hpp"
+#include "seatwright/forecast/weave.hpp"
 
 namespace seatwright::forecast {
 
@@ -25,21 +27,30 @@ struct NodeChances {
 
 class Group {
   public:
-    // Everything of `batch` but widths; `nodes`: heads since the blade was new.
-    Group(Batch batch, const std::vector<double>& nodes, bool judged, std::uint64_t seed, Tables& tables);
+    // `nodes`: heads since the blade was new; `fineness`: 1, larger where less will do.
+    struct Task {
+        Batch batch;  // everything of it but widths counts
+        const std::vector<double>& nodes;
+        bool judged = false;
+        std::uint64_t seed = 0;
+        double fineness = 1;
+        Tables& tables;
+    };
+    explicit Group(Task task);
 
     // Of one scramble, `points` of it, at each node.
     void good(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
     void verdicts(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
 
     // Whether points are needed at all, for the chance of good heads and for what is told of them.
-    bool varies() const { return sharing_.dimensions() > 0 || (apart_ && poses_); }
-    bool risk_varies() const { return varies() || batch_.stem_spread.has_value(); }
-    // Where chances are 0 or 1 given what is shared, points that all say the same prove no more than this.
+    bool varies() const;
+    bool risk_varies() const { return varies() || sharing_.dimensions() > 0 || batch_.stem_spread.has_value(); }
+    // What points cannot show: chances that are 0 or 1 given what is shared, and sums over attitudes.
     double least_error(std::size_t points) const;
 
   private:
     using Chances = std::array<std::vector<SeatChance>, ways.size()>;
+    using BySetup = std::vector<std::vector<double>>;  // setup, attitude
     Chances chances_of(Tables& tables) const;
     std::pair<double, double> furthest(std::size_t way, std::size_t i) const;
     double worn(const Seat& seat, double head) const { return head * seat.seats_of_cutter + seat.place; }
@@ -47,26 +58,45 @@ class Group {
     void set_means(const Shared& shared, double head) const;
     double heights(double sd, double by) const;
     double each_height(Judged way) const;
+    double seat_chance(std::size_t way, std::size_t i, const Vec3& pose, const Vec2& attitude) const;
     double seats_chance(std::size_t way, const Shared& shared) const;
     void make_enters();
-    double all_enter(int scramble) const;
-    std::size_t enter_points() const;
+    double all_enter(int scramble, std::size_t points) const;
+    std::vector<double> enter_of_setup(std::size_t setup, std::size_t points) const;
+    std::size_t enter_points(std::size_t points) const;
+    void make_poses(double fineness);
+    void make_weaves(double fineness);
+    std::vector<Vec3> points_of(std::size_t setup, int scramble, std::size_t points) const;
+    std::vector<BySetup> running() const;
+    std::vector<BySetup> over_poses(std::size_t many, int scramble, std::size_t points) const;
+    // Of ways 0 … many − 1, at each node.
+    std::vector<std::vector<double>> woven(std::size_t many, int scramble, std::size_t points) const;
+    void by_points(int scramble, std::size_t points, std::size_t many,
+                   std::vector<std::vector<double>>& out) const;
+    void risks(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
 
     Batch batch_;
-    std::vector<double> nodes_;
+    const std::vector<double>& nodes_;
     std::uint64_t seed_;
     bool judged_, has_heights_, poses_;
+    Tables& kept_;
     Chances chances_;
     bool apart_;  // the float is free: entering hangs on the pose alone, runout on the attitude alone
     Sharing sharing_;
+    double fineness_ = 1;
     bool sharp_ = false;
     double own_height_ = 0;
     std::array<std::vector<std::shared_ptr<const ChanceTable>>, ways.size()> tables_;  // null: ask the chance
     std::vector<EnterTable> enters_;     // where the float is free
     std::vector<std::size_t> enter_of_;  // which of them, a seat
+    std::vector<std::unique_ptr<Weave>> weaves_;  // of the first ways; none: by points
+    std::vector<std::vector<std::size_t>> seats_of_;  // a setup
+    std::vector<Poses> even_poses_;                   // a setup; none: poses go by points
+    bool pose_points_ = false;
+    mutable double weave_error_ = 0, enter_error_ = 0;
+    mutable std::vector<std::vector<double>> woven_;  // where no point is in it: once for all scrambles
     mutable std::vector<double> means_;
     mutable std::vector<Stem> stems_;
-    mutable std::vector<double> enter_;  // by scramble, once asked for; below 0: not yet
 };
 
 }  // namespace seatwright::forecast

@@ -31,6 +31,10 @@ double heights_good(std::span<const Stem> stems, double spread) {
         highest = std::max(highest, s.mean + tail * s.sd);
     }
     if (highest - lowest <= spread) return each;
+    // Two of them already too far apart.
+    const auto [least, most] = std::minmax_element(
+        stems.begin(), stems.end(), [](const Stem& a, const Stem& b) { return a.mean < b.mean; });
+    if (most->mean - tail * most->sd - least->mean - tail * least->sd > spread) return 0;
     if (std::all_of(stems.begin(), stems.end(), [](const Stem& s) { return s.sd <= 0; })) {
         const auto [low, high] = std::minmax_element(
             stems.begin(), stems.end(), [](const Stem& a, const Stem& b) { return a.mean < b.mean; });

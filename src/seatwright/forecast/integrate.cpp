@@ -1,6 +1,7 @@
 #include "seatwright/forecast/integrate.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <numeric>
@@ -27,6 +28,7 @@ bool gauges_known(const Batch& batch) {
 // kind alike.
 void simplify(Batch& batch, double life) {
     const double u = batch.height_u.value_or(0);
+    std::array<bool, 2> met{};
     for (Seat& seat : batch.seats) {
         if (!seat.planned_height) seat.height = {};
         const double sd = std::sqrt(std::pow(batch.zeros[seat.zero], 2) + std::pow(batch.height_sd, 2) +
@@ -36,9 +38,11 @@ void simplify(Batch& batch, double life) {
         const double room = never * sd + 2 * u;
         const double low = seat.planned_height.value_or(0) + std::min(0.0, wear) - room,
                      high = seat.planned_height.value_or(0) + std::max(0.0, wear) + room;
-        if ((!seat.height.low || *seat.height.low < low) && (!seat.height.high || *seat.height.high > high))
-            seat.height = {};
+        if ((seat.height.low && *seat.height.low >= low) || (seat.height.high && *seat.height.high <= high))
+            met[seat.kind == job::Kind::intake ? 0 : 1] = true;
     }
+    for (Seat& seat : batch.seats)
+        if (!met[seat.kind == job::Kind::intake ? 0 : 1]) seat.height = {};
     for (std::size_t z = 0; z < batch.zeros.size(); ++z) {
         bool matters = false;
         for (const Seat& seat : batch.seats) {
@@ -91,7 +95,7 @@ class Integrator {
         nodes_ = nodes();
         weigh_heads();
         for (Batch& part : parts_of(simple)) {
-            groups_.emplace_back(std::move(part), nodes_, judged_, groups_.size(), tables);
+            groups_.emplace_back(Group::Task{std::move(part), nodes_, judged_, groups_.size(), effort.fineness, tables});
             varies_ = varies_ || groups_.back().varies();
             risk_varies_ = risk_varies_ || groups_.back().risk_varies();
         }

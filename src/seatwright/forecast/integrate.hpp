@@ -29,6 +29,7 @@ struct Effort {
     // Of each scramble for verdicts, and for risks where spreads of heights are judged (true heights are then
     // drawn); 0: neither is wanted.
     std::size_t verdict_points = 512;
+    double fineness = 1;  // of sums over attitudes: larger where less will do
 };
 
 // Throws nothing; every figure finite. `tables`: where tables made before lie, null = nowhere.

@@ -7,6 +7,7 @@
 
 #include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/base/units.hpp"
+#include "seatwright/forecast/bessel.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 
 namespace seatwright::forecast {
@@ -117,30 +118,29 @@ namespace {
 
 // With a normal part G is a Hankel integral, the transforms of what blurs multiplied:
 //   G(R) = ∫ J0(R·k) · e^(−σ²k²/2) · J0(ρk) · 2·J1(ak)/(ak) · ℓ·J1(ℓk) dk.
-// False: it would take too many nodes.
-bool by_transform(const Blur& blur, const std::vector<Step>& steps, double step, std::vector<double>& at) {
-    double longest = step * static_cast<double>(at.size()) + blur.disc + blur.ring;
+// At first, first + step, …; false: it would take too many nodes.
+bool by_transform(const Blur& blur, const std::vector<Step>& steps, double first, double step,
+                  std::vector<double>& at) {
     double widest = 0;
     for (const Step& s : steps) widest = std::max(widest, s.at);
-    longest += widest;
-    const double furthest = tail / blur.normal;
+    const double longest =
+        first + step * static_cast<double>(at.size()) + blur.disc + blur.ring + widest;
+    const double furthest = 7.5 / blur.normal;
     constexpr int nodes = 16;
-    constexpr double phase = 8;  // that one panel of nodes takes
+    constexpr double phase = 16;  // that one panel of nodes takes
     const double panels = std::ceil(furthest * longest / phase) + 1;
-    if (panels * nodes > 4000) return false;
+    if (panels * nodes > 8000) return false;
     const auto& rule = Legendre<nodes>::rule();
     for (int p = 0; p < static_cast<int>(panels); ++p)
         for (std::size_t j = 0; j < nodes; ++j) {
             const double half = furthest / panels / 2, k = half * (2 * p + 1 + rule.x[j]);
             double weight = half * rule.w[j] * std::exp(-0.5 * k * k * blur.normal * blur.normal);
-            if (weight < 1e-18) continue;
+            if (weight * widest < 1e-15) continue;
             if (blur.ring > 0) weight *= ::j0(blur.ring * k);
             if (blur.disc > 0) weight *= 2 * ::j1(blur.disc * k) / (blur.disc * k);
             double limits = 0;
             for (const Step& s : steps) limits += s.weight * s.at * ::j1(s.at * k);
-            weight *= limits;
-            for (std::size_t i = 0; i < at.size(); ++i)
-                at[i] += weight * ::j0(step * static_cast<double>(i) * k);
+            add_j0(first * k, step * k, at.size(), weight * limits, at.data());
         }
     for (double& g : at) g = std::clamp(g, 0.0, 1.0);
     return true;
@@ -152,14 +152,29 @@ CountTable::CountTable(const Counts& counts) {
     const auto& [limit, u, judged, blur] = counts;
     const bool measured = judged != Judged::good && u && *u > 0;
     const auto steps = measured ? steps_of(limit, *u, judged) : std::vector<Step>{{limit, 1}};
-    step_ = (limit + blur.disc + blur.ring + tail * (blur.normal + (measured ? *u : 0))) /
-            static_cast<double>(cells);
-    at_.assign(cells + 3, 0);
-    if (blur.normal > 0 && by_transform(blur, steps, step_, at_)) return;
+    // Only where something is still open: nearer everything counts, further out nothing.
+    const double wide = blur.disc + blur.ring + 7 * blur.normal, read = measured ? tail * *u : 0;
+    first_ = std::max(0.0, limit - wide - read);
+    const double last = limit + wide + read;
+    constexpr double cells_a_sd = 20;
+    cells_ = blur.normal > 0 ? static_cast<std::size_t>(std::clamp(
+                                   cells_a_sd * (last - first_) / blur.normal, 64.0, most_cells))
+                             : static_cast<std::size_t>(most_cells);
+    step_ = (last - first_) / static_cast<double>(cells_);
+    at_.assign(cells_ + 4, 0);
+    // One place before the first; G is even.
+    if (blur.normal > 0) {
+        std::vector<double> rest(cells_ + 3, 0);
+        if (by_transform(blur, steps, first_, step_, rest)) {
+            std::copy(rest.begin(), rest.end(), at_.begin() + 1);
+            at_[0] = first_ > 0 ? at_[1] : at_[2];
+            return;
+        }
+    }
     for (std::size_t i = 0; i < at_.size(); ++i) {
+        const double displaced = std::abs(first_ + step_ * (static_cast<double>(i) - 1));
         double sum = 0;
-        for (const Step& s : steps)
-            sum += s.weight * chance_within(step_ * static_cast<double>(i), s.at, blur);
+        for (const Step& s : steps) sum += s.weight * chance_within(displaced, s.at, blur);
         at_[i] = std::clamp(sum, 0.0, 1.0);
     }
 }
@@ -182,6 +197,7 @@ SeatChance::SeatChance(const Batch& batch, const Seat& seat, Judged judged, Coun
     if (always_) return;
     const Blur blur{seat.play * sine, seat.pilot_runout / 2 * sine, lean_ * batch.guide_angle_sd};
     blur_ = blur.normal + (blur.disc + blur.ring) / 3;
+    smooth_ = blur.normal;
     const double limit = *seat.runout_max / 2;
     const bool measured = judged != Judged::good && batch.runout_u && *batch.runout_u > 0;
     if (blur.disc <= 0 && blur.ring <= 0 && blur.normal <= 0) {
@@ -194,6 +210,16 @@ SeatChance::SeatChance(const Batch& batch, const Seat& seat, Judged judged, Coun
 double SeatChance::lean_softness() const {
     if (always_) return std::numeric_limits<double>::infinity();
     return std::max(reach_ * sigma_, blur_);
+}
+
+double SeatChance::lean_sharpness() const {
+    if (always_ || lean_ == 0) return 0;
+    const double wide = std::hypot(reach_ * sigma_, smooth_);
+    return wide > 0 ? lean_ / wide : std::numeric_limits<double>::infinity();
+}
+
+double SeatChance::bend_width() const {
+    return smooth_ > 0 ? smooth_ : std::max(blur_, 1e-6) / 2;
 }
 
 bool SeatChance::same(const SeatChance& other) const {
@@ -243,6 +269,9 @@ struct Radii {
 Radii radii_of(double mean, double sigma, double room) {
     return {std::max(0.0, mean - far_enough * sigma), std::min(room, mean + far_enough * sigma)};
 }
+
+// Widths of the density along the circle that one sum of nodes takes.
+constexpr double an_arc = 6;
 
 // Half the angle about the mean's direction beyond which the density at that radius is nothing.
 double window_of(double mean, double sigma, double r) {
@@ -295,7 +324,9 @@ double SeatChance::stepped(const Vec2& miss, const Vec2& lean, double limit) con
         const double from = between + half, to = between + 2 * pi - half;
         for (const double turn : {-2 * pi, 0.0, 2 * pi}) {
             const double a = std::max(from + turn, -window), b = std::min(to + turn, window);
-            if (b > a) sum += integral<16>(a, b, density);
+            const double arcs = std::ceil(std::max(1.0, (b - a) * std::sqrt(z) / an_arc));
+            for (double k = 0; b > a && k < arcs; ++k)
+                sum += integral<16>(a + (b - a) * k / arcs, a + (b - a) * (k + 1) / arcs, density);
         }
         return scale * sum;
     };
@@ -310,6 +341,9 @@ double SeatChance::smooth(const Vec2& miss, const Vec2& lean) const {
     if (high <= low) return 0;
     const double between =
         lies > 0 && mean > 0 ? std::atan2(lean.y(), lean.x()) - std::atan2(miss.y(), miss.x()) : 0;
+    // No panel of nodes wider than a few of the narrowest things in it.
+    constexpr double a_panel = 3;
+    const double bends = bend_width();
     const auto at_radius = [&](double r) {
         const double z = r * mean / s2, gap = (r - mean) / sigma_, moved = reach_ * r;
         const double scale = r / s2 * std::exp(-0.5 * gap * gap);
@@ -319,9 +353,71 @@ double SeatChance::smooth(const Vec2& miss, const Vec2& lean) const {
             const double away = moved * moved + lies * lies + 2 * moved * lies * std::cos(phi - between);
             return std::exp(-z * (1 - std::cos(phi))) * (*table_)(std::sqrt(std::max(0.0, away)));
         };
-        return scale * integral<16>(-window, window, one) / (2 * pi);
+        // Along the arc the displacement changes by no more than the smaller of the two a radian.
+        const double arcs = std::clamp(
+            std::ceil(2 * window * std::max(std::min(moved, lies) / (a_panel * bends), std::sqrt(z) / an_arc)),
+            1.0, 32.0);
+        double sum = 0;
+        for (double k = 0; k < arcs; ++k)
+            sum += integral<16>(-window + 2 * window * k / arcs, -window + 2 * window * (k + 1) / arcs, one);
+        return scale * sum / (2 * pi);
     };
-    return std::clamp(integral<12>(low, high, at_radius), 0.0, 1.0);
+    const double panels =
+        std::clamp(std::ceil((high - low) / std::min(4 * sigma_, a_panel * bends / reach_)), 1.0, 32.0);
+    double sum = 0;
+    for (double k = 0; k < panels; ++k)
+        sum += integral<12>(low + (high - low) * k / panels, low + (high - low) * (k + 1) / panels, at_radius);
+    return std::clamp(sum, 0.0, 1.0);
+}
+
+// The angles apart: von Mises' e^(z·cos φ) has the coefficients I_n(z), G about a circle of radius B·r has
+// its own, and a mean over all directions multiplies them.
+bool SeatChance::cosines(const std::vector<double>& misses, const std::vector<double>& leans,
+                         std::size_t turns, std::vector<double>& out) const {
+    if (!table_ || sigma_ <= 0 || reach_ <= 0) return false;
+    const double furthest = std::min(room_, misses.back() + far_enough * sigma_);
+    const double panel = std::min(3 * sigma_, 3 * bend_width() / reach_);
+    const double wanted = std::ceil(furthest / panel);
+    constexpr std::size_t nodes = 12, around = 48;
+    constexpr double most_panels = 32;
+    if (!(wanted <= most_panels)) return false;
+    const auto panels = static_cast<std::size_t>(std::max(1.0, wanted));
+    const auto& rule = Legendre<nodes>::rule();
+    std::array<double, around> cosine{};
+    for (std::size_t j = 0; j < around; ++j) cosine[j] = std::cos(pi * (static_cast<double>(j) + 0.5) / around);
+    out.assign(misses.size() * leans.size() * turns, 0);
+    std::vector<double> of(leans.size() * turns), by(turns);
+    for (std::size_t p = 0; p < panels * nodes; ++p) {
+        const double half = furthest / static_cast<double>(panels) / 2;
+        const double r = half * (2 * static_cast<double>(p / nodes) + 1 + rule.x[p % nodes]);
+        const double moved = reach_ * r;
+        for (std::size_t l = 0; l < leans.size(); ++l) {
+            double* row = of.data() + l * turns;
+            std::fill_n(row, turns, 0.0);
+            for (std::size_t j = 0; j < around; ++j) {
+                const double away = moved * moved + leans[l] * leans[l] + 2 * moved * leans[l] * cosine[j];
+                const double g = (*table_)(std::sqrt(std::max(0.0, away))) / around;
+                double before = 1, here = cosine[j];
+                row[0] += g;
+                for (std::size_t n = 1; n < turns; ++n) {
+                    row[n] += 2 * g * here;
+                    const double next = 2 * cosine[j] * here - before;
+                    before = here;
+                    here = next;
+                }
+            }
+        }
+        for (std::size_t m = 0; m < misses.size(); ++m) {
+            const double gap = (r - misses[m]) / sigma_, s2 = sigma_ * sigma_;
+            if (std::abs(gap) > far_enough + 2) continue;
+            scaled_bessel_i(r * misses[m] / s2, turns, by.data());
+            const double scale = half * rule.w[p % nodes] * r / s2 * std::exp(-0.5 * gap * gap);
+            double* to = out.data() + m * leans.size() * turns;
+            for (std::size_t l = 0; l < leans.size(); ++l)
+                for (std::size_t n = 0; n < turns; ++n) to[l * turns + n] += scale * by[n] * of[l * turns + n];
+        }
+    }
+    return true;
 }
 
 }  // namespace seatwright::forecast

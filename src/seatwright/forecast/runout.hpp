@@ -55,20 +55,22 @@ class CountTable {
   public:
     explicit CountTable(const Counts& counts);
     double operator()(double displaced) const {
-        const double x = displaced / step_;
-        const auto i = static_cast<std::size_t>(x);
-        if (i >= cells) return 0;
-        // The cubic through four neighbours; G is even, so that the one before the first is the second.
+        const double x = (displaced - first_) / step_;
+        if (!(x > 0)) return at_[1];
+        const auto i = static_cast<std::size_t>(std::min(x, most_cells + 1));
+        if (i >= cells_) return 0;
+        // The cubic through four neighbours.
         const double t = x - static_cast<double>(i);
-        const double a = at_[i == 0 ? 1 : i - 1], b = at_[i], c = at_[i + 1], d = at_[i + 2];
+        const double a = at_[i], b = at_[i + 1], c = at_[i + 2], d = at_[i + 3];
         return b * (t + 1) * (t - 1) * (t - 2) / 2 - c * (t + 1) * t * (t - 2) / 2 -
                a * t * (t - 1) * (t - 2) / 6 + d * (t + 1) * t * (t - 1) / 6;
     }
 
   private:
-    static constexpr std::size_t cells = 512;
-    double step_ = 1;
-    std::vector<double> at_;
+    static constexpr double most_cells = 512;
+    std::size_t cells_ = 0;
+    double first_ = 0, step_ = 1;
+    std::vector<double> at_;  // from one cell before the first
 };
 // Tables made once for each different thing.
 class CountTables {
@@ -87,6 +89,12 @@ class SeatChance {
     // About how far a miss, or a lean, must change for the chance to change; 0: it is a step.
     double softness() const { return sigma_; }
     double lean_softness() const;
+    // How fast it changes with the attitude, 1/rad; infinite where it steps.
+    double lean_sharpness() const;
+    // The same for many |μ| and |κ| at once, in rising order: coefficients of cos(n·angle between),
+    // n = 0 … turns − 1, as out[miss][lean][n]. False where it is not made that way.
+    bool cosines(const std::vector<double>& misses, const std::vector<double>& leans, std::size_t turns,
+                 std::vector<double>& out) const;
     // Whether a miss moves nothing (the float is free): the chance is then entering(|μ|) · running(|κ|).
     bool parts() const { return always_ || reach_ == 0; }
     double entering(double miss) const;
@@ -100,6 +108,7 @@ class SeatChance {
   private:
     double stepped(const Vec2& miss, const Vec2& lean, double limit) const;
     double smooth(const Vec2& miss, const Vec2& lean) const;
+    double bend_width() const;  // over which G changes
 
     double sigma_ = 0;  // of m about μ
     double room_ = 0;
@@ -107,6 +116,7 @@ class SeatChance {
     double lean_ = 0;   // κ for each rad
     Vec2 residual_ = Vec2::Zero();
     double blur_ = 0;          // about how wide what has no direction is
+    double smooth_ = 0;        // how wide its normal part is
     bool always_ = false;      // no limit of runout
     std::vector<Step> steps_;  // G as a sum of steps, where nothing blurs it
     std::shared_ptr<const CountTable> table_;

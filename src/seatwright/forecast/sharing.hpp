@@ -1,12 +1,12 @@
 // What the seats of a head share, and points over it.
 #pragma once
 
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <vector>
 
+#include "seatwright/forecast/attitudes.hpp"
 #include "seatwright/forecast/batch.hpp"
 #include "seatwright/forecast/points.hpp"
 
@@ -30,13 +30,7 @@ class Sharing {
         for (std::size_t s = 0; s < batch.setups.size(); ++s) {
             if (batch.setups[s].level_sd > 0) levels_.push_back({s, batch.setups[s].level_sd});
             if (!wanted.poses) continue;
-            const Eigen::SelfAdjointEigenSolver<Mat3> solver(batch.setups[s].pose);
-            const double most = std::max(0.0, solver.eigenvalues()(2));
-            for (int axis = 2; axis >= 0; --axis) {
-                const double variance = solver.eigenvalues()(axis);
-                if (variance > most * 1e-14 && variance > 0)
-                    poses_.push_back({s, solver.eigenvectors().col(axis) * std::sqrt(variance)});
-            }
+            for (const Vec3& axis : pose_axes(batch.setups[s].pose)) poses_.push_back({s, axis});
         }
         for (std::size_t z = 0; wanted.zeros && z < batch.zeros.size(); ++z)
             if (batch.zeros[z] > 0) zeros_.push_back({z, batch.zeros[z]});

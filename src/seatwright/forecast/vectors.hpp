@@ -1,0 +1,10 @@
+// One build of a loop for each vector width; without fused multiplications (cmake/house.cmake) all give the
+// same bits.
+#pragma once
+
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
+    !defined(__SANITIZE_THREAD__)
+#define SEATWRIGHT_VECTORS __attribute__((target_clones("avx2", "default")))
+#else
+#define SEATWRIGHT_VECTORS
+#endif
