@@ -143,7 +143,7 @@ TEST(ForecastOfAJob, TwoGuidesThroughYaw) {
     f.clearance = 0.4;
     f.mouth = 10.3;
     f.find =
-        "casting_sd = 0.05\npositioning_sd = 0\ncarry = { x = 0, y = 0, sd = 1e-6, yaw_sd = \"0.0202567 "
+        "casting_sd = 0.05\npositioning_sd = 0\ncarry = { x = 0, y = 0, sd = 1e-6, yaw_sd = \"0.020257118 "
         "deg\" "
         "}\n";
     f.forecast = nothing;

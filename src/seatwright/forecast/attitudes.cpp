@@ -9,9 +9,9 @@ namespace {
 
 constexpr std::size_t most_attitudes = 8000, most_poses = 16000;
 constexpr double furthest = 5.7;        // sd: 9e-8 of all attitudes lie beyond
-constexpr double furthest_rough = 4.4;  // 6e-5
-constexpr double of_normal = 0.9;       // sd from one to the next where nothing asks for less
-constexpr double of_sharpness = 1.0;    // the same, of the width of what is asked
+constexpr double furthest_rough = 5.0;  // 4e-6
+// From one to the next, of the width of a normal times what is asked; errors go as e^(−2π²/h²).
+constexpr double distance = 1.1;
 
 }  // namespace
 
@@ -21,11 +21,14 @@ EvenPlaces EvenPlaces::over(const std::vector<double>& sharpness, double finenes
     const double reach = fineness > 1 ? furthest_rough : furthest;
     // Steps by powers of 2^(1/4): what changes a little keeps its places.
     std::vector<double> step;
+    std::size_t checked = 0;  // the dimension in which what is asked changes most from place to place
     double volume = out.dimensions == 3 ? 4.2 : out.dimensions == 2 ? 3.2 : 2;
     for (const double sharp : sharpness) {
-        const double wanted = fineness * std::min(of_normal, sharp > 0 ? of_sharpness / sharp : of_normal);
+        const double wanted = fineness * distance / std::hypot(1, sharp);
         step.push_back(std::exp2(std::floor(4 * std::log2(wanted)) / 4));
         volume *= reach / step.back();
+        if (std::hypot(1, sharp) * step.back() > std::hypot(1, sharpness[checked]) * step[checked])
+            checked = step.size() - 1;
     }
     if (!(volume < static_cast<double>(most))) return {};
     std::vector<long> last, at;
@@ -34,16 +37,13 @@ EvenPlaces EvenPlaces::over(const std::vector<double>& sharpness, double finenes
     double sum = 0, even = 0;
     while (true) {
         double square = 0;
-        long parity = 0;
-        for (std::size_t d = 0; d < at.size(); ++d) {
+        for (std::size_t d = 0; d < at.size(); ++d)
             square += std::pow(step[d] * static_cast<double>(at[d]), 2);
-            parity += at[d];
-        }
         if (square <= reach * reach) {
             for (std::size_t d = 0; d < at.size(); ++d)
                 out.normal.push_back(step[d] * static_cast<double>(at[d]));
             out.weight.push_back(std::exp(-0.5 * square));
-            out.odd.push_back((parity & 1) != 0);
+            out.odd.push_back(!at.empty() && (at[checked] & 1) != 0);
             sum += out.weight.back();
             even += out.odd.back() ? 0 : out.weight.back();
         }
@@ -63,7 +63,8 @@ EvenPlaces EvenPlaces::over(const std::vector<double>& sharpness, double finenes
 Attitudes Attitudes::spread(double level_sd, const Vec2& along,
                             const std::function<double(const Vec2&)>& sharpness, double fineness) {
     Attitudes out;
-    const Vec2 first = along.norm() > 0 ? Vec2(along.normalized()) : Vec2(1, 0), second(-first.y(), first.x());
+    const Vec2 first = along.norm() > 0 ? Vec2(along.normalized()) : Vec2(1, 0),
+               second(-first.y(), first.x());
     std::vector<double> sharp;
     if (level_sd > 0) sharp = {sharpness(first) * level_sd, sharpness(second) * level_sd};
     out.places = EvenPlaces::over(sharp, fineness, most_attitudes);
@@ -92,6 +93,7 @@ Poses Poses::spread(const Mat3& covariance, const std::function<double(const Vec
     Poses out;
     const auto axes = pose_axes(covariance);
     std::vector<double> sharp;
+    sharp.reserve(axes.size());
     for (const Vec3& axis : axes) sharp.push_back(sharpness(axis));
     out.places = EvenPlaces::over(sharp, fineness, most_poses);
     for (std::size_t i = 0; i < out.places.size(); ++i) {

@@ -1,6 +1,7 @@
 // Evenly spaced places over a few standard normals, weighted as they come up. What is asked of them is smooth
-// on the scale of their distance, so that the sum over them converges faster than any power of it; every other
-// one of them alone (`odd`) shows by how much it is off.
+// on the scale of their distance, so that the sum over them converges faster than any power of it; every
+// other one of them alone (`odd`), along the dimension in which most changes from one to the next, shows by
+// how much it is off.
 #pragma once
 
 #include <functional>
@@ -18,8 +19,8 @@ struct EvenPlaces {
     double even_share = 1;  // the weight of those that are not odd
     std::size_t size() const { return weight.size(); }
 
-    // `sharpness`: how fast what is asked changes along each dimension (1 over its width, per sd). `fineness`:
-    // 1; larger for fewer places. Empty where more than `most` would be needed.
+    // `sharpness`: how fast what is asked changes along each dimension (1 over its width, per sd).
+    // `fineness`: 1; larger for fewer places. Empty where more than `most` would be needed.
     static EvenPlaces over(const std::vector<double>& sharpness, double fineness, std::size_t most);
 };
 

@@ -1,6 +1,7 @@
 #include "seatwright/forecast/bessel.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "seatwright/base/units.hpp"
@@ -30,8 +31,8 @@ inline double cosine(double x) {
 constexpr double border = 8;
 constexpr std::size_t near_terms = 22, far_terms = 14;
 
-// Chebyshev coefficients over −1 … 1 (the first halved) of f, all from the C library's J0 and Y0: J0 itself up
-// to the border as a function of x², beyond it the two slow parts P and Q of
+// Chebyshev coefficients over −1 … 1 (the first halved) of f, all from the C library's J0 and Y0: J0 itself
+// up to the border as a function of x², beyond it the two slow parts P and Q of
 //   J0(x) = √(2/(πx))·(P·cos(x − π/4) − Q·sin(x − π/4)), Q = q/x, as functions of (border/x)².
 template <std::size_t N, class F>
 std::array<double, N> coefficients(const F& f) {
@@ -56,8 +57,8 @@ Slow slow_at(double s) {
 }
 
 struct Series {
-    std::array<double, near_terms> near = coefficients<near_terms>(
-        [](double s) { return ::j0(border * std::sqrt((s + 1) / 2)); });
+    std::array<double, near_terms> near =
+        coefficients<near_terms>([](double s) { return ::j0(border * std::sqrt((s + 1) / 2)); });
     std::array<double, far_terms> p = coefficients<far_terms>([](double s) { return slow_at(s).p; });
     std::array<double, far_terms> q = coefficients<far_terms>([](double s) { return slow_at(s).q; });
 };
@@ -78,34 +79,34 @@ inline double clenshaw(const std::array<double, N>& c, double s) {
 }
 
 SEATWRIGHT_VECTORS
-void add_near(const std::array<double, near_terms>& c, double first, double step, std::size_t n,
+void add_near(const std::array<double, near_terms>& c, const double* at, double k, std::size_t n,
               double weight, double* sum) {
     for (std::size_t i = 0; i < n; ++i) {
-        const double x = (first + step * static_cast<double>(i)) / border;
+        const double x = k * at[i] / border;
         sum[i] += weight * clenshaw(c, 2 * x * x - 1);
     }
 }
 
 SEATWRIGHT_VECTORS
-void add_far(const std::array<double, far_terms>& p, const std::array<double, far_terms>& q, double first,
-             double step, std::size_t n, double weight, double* sum) {
+void add_far(const std::array<double, far_terms>& p, const std::array<double, far_terms>& q, const double* at,
+             double k, std::size_t n, double weight, double* sum) {
     for (std::size_t i = 0; i < n; ++i) {
-        const double x = first + step * static_cast<double>(i), u = border / x, s = 2 * u * u - 1;
+        const double x = k * at[i], u = border / x, s = 2 * u * u - 1;
         const double angle = x - pi / 4;
-        const double all =
-            clenshaw(p, s) * cosine(angle) - clenshaw(q, s) / x * cosine(angle - pi / 2);
+        const double all = clenshaw(p, s) * cosine(angle) - clenshaw(q, s) / x * cosine(angle - pi / 2);
         sum[i] += weight * all * std::sqrt(2 / (pi * x));
     }
 }
 
 }  // namespace
 
-void add_j0(double first, double step, std::size_t n, double weight, double* sum) {
-    std::size_t near = 0;
-    if (first < border)
-        near = step > 0 ? std::min(n, static_cast<std::size_t>((border - first) / step) + 1) : n;
-    add_near(series().near, first, step, near, weight, sum);
-    if (near < n) add_far(series().p, series().q, first + step * static_cast<double>(near), step, n - near, weight, sum + near);
+void add_j0(std::span<const double> places, double k, double weight, double* sum) {
+    const auto near = static_cast<std::size_t>(
+        std::partition_point(places.begin(), places.end(), [&](double x) { return k * x < border; }) -
+        places.begin());
+    const Series& of = series();
+    add_near(of.near, places.data(), k, near, weight, sum);
+    add_far(of.p, of.q, places.data() + near, k, places.size() - near, weight, sum + near);
 }
 
 void scaled_bessel_i(double z, std::size_t n, double* out) {
@@ -117,7 +118,8 @@ void scaled_bessel_i(double z, std::size_t n, double* out) {
     }
     // Miller's recurrence downwards (Abramowitz & Stegun 9.12), scaled by e^-z·I_0(z).
     std::array<double, most> of{};
-    const auto start = n + 12 + static_cast<std::size_t>(std::min(4.5 * std::sqrt(z) + z / 2, 9 * std::sqrt(z) + 30));
+    const auto start =
+        n + 12 + static_cast<std::size_t>(std::min(4.5 * std::sqrt(z) + z / 2, 9 * std::sqrt(z) + 30));
     double above = 0, here = 1e-280;
     for (std::size_t k = start; k > 0; --k) {
         const double below = above + 2 * static_cast<double>(k) / z * here;

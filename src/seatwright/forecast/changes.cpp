@@ -13,6 +13,7 @@
 namespace seatwright::forecast {
 namespace {
 
+constexpr double loosest = 0.25;      // mm of play at the seat: a pilot for another guide
 constexpr double t_of_seven = 2.365;  // 97.5 % point of Student's t for 7 degrees of freedom
 
 class Changer {
@@ -184,7 +185,7 @@ class Changer {
             for (const job::GuideBore& bore : task_.job.readings.guides)
                 if (bore.valve == job.head.valves[valve].id) read = &bore;
             const auto choice = find::choose_pilot(job, valve, read);
-            if (!choice.pilot) return;  // does not suit every guide
+            if (!choice.pilot || choice.play.value_or(0) > loosest) return;  // does not suit every guide
             lead_by(job, valve, choice, one);
             one.pilot = p;
             other = true;

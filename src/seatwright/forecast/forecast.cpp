@@ -21,6 +21,8 @@
 namespace seatwright::forecast {
 namespace {
 
+// Of sums over attitudes for what is compared on the same places.
+constexpr double rough_fineness = 1.25;
 // The blade is due where the chance of a good head has fallen by so much below a fresh blade's.
 constexpr double worn_out = 0.01;
 
@@ -172,6 +174,7 @@ void rates(Forecast& out, const job::Job& job, const Frame& frame, const Collect
     if (asked.limits) {
         Effort rough;
         rough.points = rough.most_points = 32;
+        rough.fineness = rough_fineness;
         rough.verdict_points = 0;
         const auto rate = [&](const Known& known) {
             return integrated(batch_of(job, frame, known).batch, rough, &tables).good;
@@ -225,6 +228,7 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proo
         if (asked.changes) {
             Effort common;
             common.points = common.most_points = 64;
+            common.fineness = rough_fineness;
             common.verdict_points = 0;
             out.changes = changes_of({job, plan, collected.known, frame, made, common, tables});
         }

@@ -14,10 +14,11 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 // Of a pose's three numbers, where chances given it are 0 or 1.
 constexpr std::size_t sharp_points = 16384;
 
-// Every other place of an even sum makes errors that are about the root of those of all.
-double error_of(double all, double even) {
+// Errors of an even sum go as e^(−c/h²) with the distance h: those of every other place alone, which are
+// seen, are the fourth root of its own. The third power is what is said.
+double error_of(double all, double even, double fineness) {
     const double off = std::abs(all - even);
-    return std::min(off, 10 * off * off);
+    return std::min(off, 3 * off * off * off) + (fineness > 1 ? 3e-5 : 1e-6);
 }
 
 }  // namespace
@@ -78,8 +79,7 @@ void Group::make_weaves(double fineness) {
     for (std::size_t s = 0; s < attitudes.size(); ++s) {
         if (seats_of_[s].empty()) continue;
         double round = 0;  // runouts hang on attitudes of any direction alike
-        for (const std::size_t i : seats_of_[s])
-            round = std::max(round, chances_[0][i].lean_sharpness());
+        for (const std::size_t i : seats_of_[s]) round = std::max(round, chances_[0][i].lean_sharpness());
         attitudes[s] = Attitudes::spread(
             batch_.setups[s].level_sd, weaves_[0]->along(s),
             [&](const Vec2& way) { return std::max(round, weaves_[0]->sharpness(s, way)); }, fineness);
@@ -194,8 +194,8 @@ std::vector<double> Group::enter_of_setup(std::size_t s, std::size_t points) con
         const Seat& seat = batch_.seats[i];
         if (!seat.room) continue;
         const SeatChance& chance = chances_[0][i];
-        seats.push_back({chance.softness() > 0 ? &enters_[enter_of_[i]] : nullptr, &chance,
-                         batch_.gain(seat), seat.from_posts});
+        seats.push_back({chance.softness() > 0 ? &enters_[enter_of_[i]] : nullptr, &chance, batch_.gain(seat),
+                         seat.from_posts});
     }
     const auto all_at = [&](const Vec3& pose) {
         double every = 1;
@@ -215,7 +215,7 @@ std::vector<double> Group::enter_of_setup(std::size_t s, std::size_t points) con
             some += even.places.odd[p] ? 0 : one / even.places.even_share;
         }
         out.assign(scrambles, all);
-        out.push_back(error_of(all, some));
+        out.push_back(error_of(all, some, fineness_));
         return out;
     }
     for (int scramble = 0; scramble < scrambles; ++scramble) {
@@ -280,8 +280,7 @@ double Group::all_enter(int scramble, std::size_t points) const {
         for (const std::size_t i : seats_of_[s]) {
             const Seat& seat = batch_.seats[i];
             const std::array<double, 5> own{batch_.gain(seat), chances_[0][i].softness(),
-                                            seat.room.value_or(-1), seat.from_posts.x(),
-                                            seat.from_posts.y()};
+                                            seat.room.value_or(-1), seat.from_posts.x(), seat.from_posts.y()};
             key.insert(key.end(), own.begin(), own.end());
         }
         const auto row = kept_.rows.of(key, [&] { return enter_of_setup(s, points); });
@@ -347,9 +346,13 @@ std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, st
                         some[k] += weight / even.places.even_share * chance[k];
             }
             if (w == 0 && !even.at.empty()) {
-                double off = 0;
-                for (std::size_t k = 0; k < all.size(); ++k) off = std::max(off, error_of(all[k], some[k]));
-                weave_error_ = std::max(weave_error_, off);
+                // Where the attitude is least off.
+                const auto& at_attitude = smooth.wanted();
+                const auto least =
+                    std::min_element(at_attitude.begin(), at_attitude.end(),
+                                     [](const Vec2& a, const Vec2& b) { return a.norm() < b.norm(); });
+                const auto k = static_cast<std::size_t>(least - at_attitude.begin());
+                weave_error_ = std::max(weave_error_, error_of(all[k], some[k], fineness_));
             }
             out[w][s] = smooth.all(all);
         }
@@ -365,7 +368,7 @@ std::vector<std::vector<double>> Group::woven(std::size_t many, int scramble, st
         for (const Weave::Sum& sum : weaves_[w]->chance(seats[w])) {
             out[w].push_back(std::clamp(sum.all, 0.0, 1.0));
             if (w == 0 && !(pose_points_ && !apart_))
-                weave_error_ = std::max(weave_error_, error_of(sum.all, sum.even));
+                weave_error_ = std::max(weave_error_, error_of(sum.all, sum.even, fineness_));
         }
     if (apart_ || !pose_points_) woven_ = out;
     return out;

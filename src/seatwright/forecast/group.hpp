@@ -1,6 +1,6 @@
 // Setups of a head that share nothing with the others: the chances of their seats, heights included, given
-// the wear of the blade, integrated over what they share. Where heights are of the form of weave.hpp attitudes
-// go by an even sum and only poses by scrambled points; else all of it by points.
+// the wear of the blade, integrated over what they share. Where heights are of the form of weave.hpp
+// attitudes go by an even sum and only poses by scrambled points; else all of it by points.
 #pragma once
 
 #include <array>
@@ -44,7 +44,9 @@ class Group {
 
     // Whether points are needed at all, for the chance of good heads and for what is told of them.
     bool varies() const;
-    bool risk_varies() const { return varies() || sharing_.dimensions() > 0 || batch_.stem_spread.has_value(); }
+    bool risk_varies() const {
+        return varies() || sharing_.dimensions() > 0 || batch_.stem_spread.has_value();
+    }
     // What points cannot show: chances that are 0 or 1 given what is shared, and sums over attitudes.
     double least_error(std::size_t points) const;
 
@@ -87,9 +89,9 @@ class Group {
     bool sharp_ = false;
     double own_height_ = 0;
     std::array<std::vector<std::shared_ptr<const ChanceTable>>, ways.size()> tables_;  // null: ask the chance
-    std::vector<EnterTable> enters_;     // where the float is free
-    std::vector<std::size_t> enter_of_;  // which of them, a seat
-    std::vector<std::unique_ptr<Weave>> weaves_;  // of the first ways; none: by points
+    std::vector<EnterTable> enters_;                  // where the float is free
+    std::vector<std::size_t> enter_of_;               // which of them, a seat
+    std::vector<std::unique_ptr<Weave>> weaves_;      // of the first ways; none: by points
     std::vector<std::vector<std::size_t>> seats_of_;  // a setup
     std::vector<Poses> even_poses_;                   // a setup; none: poses go by points
     bool pose_points_ = false;

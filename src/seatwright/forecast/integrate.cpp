@@ -95,7 +95,8 @@ class Integrator {
         nodes_ = nodes();
         weigh_heads();
         for (Batch& part : parts_of(simple)) {
-            groups_.emplace_back(Group::Task{std::move(part), nodes_, judged_, groups_.size(), effort.fineness, tables});
+            groups_.emplace_back(
+                Group::Task{std::move(part), nodes_, judged_, groups_.size(), effort.fineness, tables});
             varies_ = varies_ || groups_.back().varies();
             risk_varies_ = risk_varies_ || groups_.back().risk_varies();
         }

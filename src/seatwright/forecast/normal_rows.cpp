@@ -70,7 +70,9 @@ NormalRows::NormalRows(double step)
         }
 }
 
-void NormalRows::of(double z, std::size_t n, double* below) const { of(z, n, below, nullptr); }
+void NormalRows::of(double z, std::size_t n, double* below) const {
+    of(z, n, below, nullptr);
+}
 
 void NormalRows::of(double z, std::size_t n, double* below, double* density) const {
     const double p = std::clamp((z + reach) / step_, -1e9, 1e9);

@@ -23,8 +23,8 @@ class NormalRows {
 };
 
 // Σ over the last of several independent normals: with `inside` what one of them has within reach and
-// `density` what it has just there, the chance that one of them lies there and the others within reach is kept
-// up: density_of_all = density_of_all·inside + within·density, within = within·inside.
+// `density` what it has just there, the chance that one of them lies there and the others within reach is
+// kept up: density_of_all = density_of_all·inside + within·density, within = within·inside.
 void take_in(std::size_t n, const double* above, const double* below, const double* density, double* within,
              double* density_of_all);
 // The same without what is below: the reach has no other end.

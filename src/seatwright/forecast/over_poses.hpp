@@ -1,5 +1,5 @@
-// The runouts and entries of a setup's seats over poses and attitudes: a chance at every attitude for one pose
-// after the other, and smooth functions of the attitude known at few.
+// The runouts and entries of a setup's seats over poses and attitudes: a chance at every attitude for one
+// pose after the other, and smooth functions of the attitude known at few.
 #pragma once
 
 #include <memory>

@@ -8,6 +8,7 @@
 #include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/bessel.hpp"
+#include "seatwright/forecast/chebyshev.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 
 namespace seatwright::forecast {
@@ -118,16 +119,15 @@ namespace {
 
 // With a normal part G is a Hankel integral, the transforms of what blurs multiplied:
 //   G(R) = ∫ J0(R·k) · e^(−σ²k²/2) · J0(ρk) · 2·J1(ak)/(ak) · ℓ·J1(ℓk) dk.
-// At first, first + step, …; false: it would take too many nodes.
-bool by_transform(const Blur& blur, const std::vector<Step>& steps, double first, double step,
+// At the places given, rising; false: it would take too many nodes.
+bool by_transform(const Blur& blur, const std::vector<Step>& steps, const std::vector<double>& places,
                   std::vector<double>& at) {
     double widest = 0;
     for (const Step& s : steps) widest = std::max(widest, s.at);
-    const double longest =
-        first + step * static_cast<double>(at.size()) + blur.disc + blur.ring + widest;
-    const double furthest = 7.5 / blur.normal;
+    const double longest = places.back() + blur.disc + blur.ring + widest;
+    const double furthest = 7 / blur.normal;
     constexpr int nodes = 16;
-    constexpr double phase = 16;  // that one panel of nodes takes
+    constexpr double phase = 20;  // that one panel of nodes takes
     const double panels = std::ceil(furthest * longest / phase) + 1;
     if (panels * nodes > 8000) return false;
     const auto& rule = Legendre<nodes>::rule();
@@ -140,9 +140,8 @@ bool by_transform(const Blur& blur, const std::vector<Step>& steps, double first
             if (blur.disc > 0) weight *= 2 * ::j1(blur.disc * k) / (blur.disc * k);
             double limits = 0;
             for (const Step& s : steps) limits += s.weight * s.at * ::j1(s.at * k);
-            add_j0(first * k, step * k, at.size(), weight * limits, at.data());
+            add_j0(places, k, weight * limits, at.data());
         }
-    for (double& g : at) g = std::clamp(g, 0.0, 1.0);
     return true;
 }
 
@@ -157,22 +156,28 @@ CountTable::CountTable(const Counts& counts) {
     first_ = std::max(0.0, limit - wide - read);
     const double last = limit + wide + read;
     constexpr double cells_a_sd = 20;
-    cells_ = blur.normal > 0 ? static_cast<std::size_t>(std::clamp(
-                                   cells_a_sd * (last - first_) / blur.normal, 64.0, most_cells))
+    cells_ = blur.normal > 0 ? static_cast<std::size_t>(
+                                   std::clamp(cells_a_sd * (last - first_) / blur.normal, 64.0, most_cells))
                              : static_cast<std::size_t>(most_cells);
     step_ = (last - first_) / static_cast<double>(cells_);
     at_.assign(cells_ + 4, 0);
-    // One place before the first; G is even.
+    const auto place = [&](std::size_t i) {
+        return first_ + step_ * (static_cast<double>(i) - 1);  // from one before the first
+    };
     if (blur.normal > 0) {
-        std::vector<double> rest(cells_ + 3, 0);
-        if (by_transform(blur, steps, first_, step_, rest)) {
-            std::copy(rest.begin(), rest.end(), at_.begin() + 1);
-            at_[0] = first_ > 0 ? at_[1] : at_[2];
+        // A smooth curve: known at few places.
+        const auto n = static_cast<std::size_t>(std::min(24 + 3.4 * (last - first_) / blur.normal, 400.0));
+        const auto places = Chebyshev::places(first_, last, n);
+        std::vector<double> values(n, 0);
+        if (by_transform(blur, steps, places, values)) {
+            const Chebyshev curve(first_, last, values);
+            for (std::size_t i = 0; i < at_.size(); ++i)
+                at_[i] = std::clamp(curve(std::clamp(std::abs(place(i)), first_, last)), 0.0, 1.0);
             return;
         }
     }
     for (std::size_t i = 0; i < at_.size(); ++i) {
-        const double displaced = std::abs(first_ + step_ * (static_cast<double>(i) - 1));
+        const double displaced = std::abs(place(i));
         double sum = 0;
         for (const Step& s : steps) sum += s.weight * chance_within(displaced, s.at, blur);
         at_[i] = std::clamp(sum, 0.0, 1.0);
@@ -354,9 +359,10 @@ double SeatChance::smooth(const Vec2& miss, const Vec2& lean) const {
             return std::exp(-z * (1 - std::cos(phi))) * (*table_)(std::sqrt(std::max(0.0, away)));
         };
         // Along the arc the displacement changes by no more than the smaller of the two a radian.
-        const double arcs = std::clamp(
-            std::ceil(2 * window * std::max(std::min(moved, lies) / (a_panel * bends), std::sqrt(z) / an_arc)),
-            1.0, 32.0);
+        const double arcs =
+            std::clamp(std::ceil(2 * window *
+                                 std::max(std::min(moved, lies) / (a_panel * bends), std::sqrt(z) / an_arc)),
+                       1.0, 32.0);
         double sum = 0;
         for (double k = 0; k < arcs; ++k)
             sum += integral<16>(-window + 2 * window * k / arcs, -window + 2 * window * (k + 1) / arcs, one);
@@ -366,7 +372,8 @@ double SeatChance::smooth(const Vec2& miss, const Vec2& lean) const {
         std::clamp(std::ceil((high - low) / std::min(4 * sigma_, a_panel * bends / reach_)), 1.0, 32.0);
     double sum = 0;
     for (double k = 0; k < panels; ++k)
-        sum += integral<12>(low + (high - low) * k / panels, low + (high - low) * (k + 1) / panels, at_radius);
+        sum +=
+            integral<12>(low + (high - low) * k / panels, low + (high - low) * (k + 1) / panels, at_radius);
     return std::clamp(sum, 0.0, 1.0);
 }
 
@@ -384,12 +391,14 @@ bool SeatChance::cosines(const std::vector<double>& misses, const std::vector<do
     const auto panels = static_cast<std::size_t>(std::max(1.0, wanted));
     const auto& rule = Legendre<nodes>::rule();
     std::array<double, around> cosine{};
-    for (std::size_t j = 0; j < around; ++j) cosine[j] = std::cos(pi * (static_cast<double>(j) + 0.5) / around);
+    for (std::size_t j = 0; j < around; ++j)
+        cosine[j] = std::cos(pi * (static_cast<double>(j) + 0.5) / around);
     out.assign(misses.size() * leans.size() * turns, 0);
     std::vector<double> of(leans.size() * turns), by(turns);
     for (std::size_t p = 0; p < panels * nodes; ++p) {
         const double half = furthest / static_cast<double>(panels) / 2;
-        const double r = half * (2 * static_cast<double>(p / nodes) + 1 + rule.x[p % nodes]);
+        const std::size_t panel_of = p / nodes;
+        const double r = half * (2 * static_cast<double>(panel_of) + 1 + rule.x[p % nodes]);
         const double moved = reach_ * r;
         for (std::size_t l = 0; l < leans.size(); ++l) {
             double* row = of.data() + l * turns;
@@ -414,7 +423,8 @@ bool SeatChance::cosines(const std::vector<double>& misses, const std::vector<do
             const double scale = half * rule.w[p % nodes] * r / s2 * std::exp(-0.5 * gap * gap);
             double* to = out.data() + m * leans.size() * turns;
             for (std::size_t l = 0; l < leans.size(); ++l)
-                for (std::size_t n = 0; n < turns; ++n) to[l * turns + n] += scale * by[n] * of[l * turns + n];
+                for (std::size_t n = 0; n < turns; ++n)
+                    to[l * turns + n] += scale * by[n] * of[l * turns + n];
         }
     }
     return true;

@@ -13,10 +13,10 @@
 namespace seatwright::forecast {
 namespace {
 
-constexpr double tail = 8.5;
+constexpr double tail = 7;
 constexpr int directions = 48;
 constexpr int nodes = 16;
-constexpr double phase = 8;  // that one panel of nodes takes
+constexpr double phase = 18;  // that one panel of nodes takes
 constexpr double most_nodes = 6000;
 
 double bisect(double low, double high, double p, const auto& below) {
@@ -27,19 +27,38 @@ double bisect(double low, double high, double p, const auto& below) {
     return (low + high) / 2;
 }
 
-// Mean over directions of the characteristic function of centre and normal part.
-double characteristic(const Displaced& part, double k) {
-    double sum = 0;
-    for (int i = 0; i < directions; ++i) {
-        const double turn = pi * i / directions;
-        const Vec2 n(std::cos(turn), std::sin(turn));
-        sum += std::cos(k * n.dot(part.centre)) * std::exp(-0.5 * k * k * n.dot(part.covariance * n));
+// Mean over directions of the characteristic function of one of them.
+class Wave {
+  public:
+    explicit Wave(const Displaced& part) : part_(part) {
+        const auto axes = numerics::principal_axes(part.covariance);
+        round_ = axes.large - axes.small <= 1e-9 * axes.large;
+        square_ = axes.large;
+        for (int i = 0; i < directions && !round_; ++i) {
+            const double turn = pi * i / directions;
+            const Vec2 n(std::cos(turn), std::sin(turn));
+            ways_.push_back({n.dot(part.centre), n.dot(part.covariance * n)});
+        }
     }
-    double out = sum / directions;
-    if (part.ring > 0) out *= ::j0(part.ring * k);
-    if (part.disc > 0) out *= k > 0 ? 2 * ::j1(part.disc * k) / (part.disc * k) : 1;
-    return out;
-}
+    double operator()(double k) const {
+        double out = 0;
+        if (round_) out = ::j0(k * part_.centre.norm()) * std::exp(-0.5 * k * k * square_);
+        for (const auto& [centre, square] : ways_)
+            out += std::cos(k * centre) * std::exp(-0.5 * k * k * square) / directions;
+        if (part_.ring > 0) out *= ::j0(part_.ring * k);
+        if (part_.disc > 0) out *= k > 0 ? 2 * ::j1(part_.disc * k) / (part_.disc * k) : 1;
+        return out;
+    }
+
+  private:
+    struct Way {
+        double centre, square;
+    };
+    const Displaced& part_;
+    bool round_ = true;
+    double square_ = 0;
+    std::vector<Way> ways_;
+};
 
 }  // namespace
 
@@ -58,6 +77,7 @@ LengthSpread::LengthSpread(std::vector<Displaced> parts) : parts_(std::move(part
     const double furthest = tail / least;
     const double panels = least > 0 ? std::ceil(furthest * 2 * longest_ / phase) + 1 : most_nodes;
     if (panels * nodes > most_nodes) return;
+    const std::vector<Wave> of(parts_.begin(), parts_.end());
     const auto& rule = Legendre<nodes>::rule();
     k_.reserve(static_cast<std::size_t>(panels) * nodes);
     weight_.reserve(k_.capacity());
@@ -65,12 +85,22 @@ LengthSpread::LengthSpread(std::vector<Displaced> parts) : parts_(std::move(part
         for (std::size_t j = 0; j < nodes; ++j) {
             const double half = furthest / panels / 2, k = half * (2 * p + 1 + rule.x[j]);
             double sum = 0;
-            for (const Displaced& part : parts_) sum += characteristic(part, k);
+            for (const Wave& one : of) sum += one(k);
             sum /= static_cast<double>(parts_.size());
             if (std::abs(sum) < 1e-16) continue;
             k_.push_back(k);
             weight_.push_back(half * rule.w[j] * sum);
         }
+    // A smooth curve: known at few places it is known everywhere.
+    const auto n = static_cast<std::size_t>(std::min(32 + 3.4 * longest_ / least, 600.0));
+    std::vector<double> values;
+    values.reserve(n);
+    for (const double length : Chebyshev::places(0, longest_, n)) {
+        double sum = 0;
+        for (std::size_t i = 0; i < k_.size(); ++i) sum += weight_[i] * ::j1(length * k_[i]);
+        values.push_back(sum * length);
+    }
+    curve_ = Chebyshev(0, longest_, values);
 }
 
 // The lesser axis does not vary, or hardly: its part goes into the blur, the other is integrated.
@@ -91,10 +121,7 @@ double LengthSpread::below(double length) const {
     if (length <= 0 || parts_.empty()) return 0;
     if (length >= longest_) return 1;
     double sum = 0;
-    if (!k_.empty()) {
-        for (std::size_t i = 0; i < k_.size(); ++i) sum += weight_[i] * ::j1(length * k_[i]);
-        return std::clamp(sum * length, 0.0, 1.0);
-    }
+    if (!k_.empty()) return std::clamp(curve_(length), 0.0, 1.0);
     for (const Displaced& part : parts_) sum += sharp_below(part, length);
     return std::clamp(sum / static_cast<double>(parts_.size()), 0.0, 1.0);
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "seatwright/base/vec.hpp"
+#include "seatwright/forecast/chebyshev.hpp"
 
 namespace seatwright::forecast {
 
@@ -30,6 +31,7 @@ class LengthSpread {
     double sharp_below(const Displaced& part, double length) const;
     std::vector<Displaced> parts_;
     std::vector<double> k_, weight_;  // nodes and A(k)·weight; empty: sharp
+    Chebyshev curve_;                 // of below()
     double longest_ = 0;
     std::vector<double> cuts_;
 };

@@ -37,8 +37,7 @@ bool Stems::suits(const StemsGiven& g) {
 
 Stems::Stems(StemsGiven given, double fineness)
     : given_(std::move(given)), step_(step_of(given_, fineness)), rows_(step_ / given_.sd) {
-    if (given_.spread)
-        steps_of_spread_ = static_cast<std::size_t>(std::llround(*given_.spread / step_));
+    if (given_.spread) steps_of_spread_ = static_cast<std::size_t>(std::llround(*given_.spread / step_));
     at_.resize(given_.planned.size());
 }
 
@@ -51,7 +50,8 @@ double Stems::sharpness(const Vec2& direction, bool common) const {
     for (const Vec2& at : given_.from_zero) most = std::max(most, std::abs(at.dot(direction) - from));
     most /= given_.sd;
     // Where the window decides the zero blurs what all have in common.
-    if (!given_.window.open()) most = std::max(most, std::abs(middle) / std::hypot(given_.sd, given_.zero_sd));
+    if (!given_.window.open())
+        most = std::max(most, std::abs(middle) / std::hypot(given_.sd, given_.zero_sd));
     return most;
 }
 
@@ -124,7 +124,8 @@ void Stems::window_alone(const Vec2& attitude, std::span<const double> raised, d
                        : std::size_t{1};
     for (auto* row : {&above_, &below_, &within_})
         if (row->size() < n) row->resize(n);
-    const double first = -step_ * static_cast<double>(n / 2);
+    const std::size_t middle = n / 2;
+    const double first = -step_ * static_cast<double>(middle);
     for (std::size_t r = 0; r < raised.size(); ++r) {
         std::fill_n(within_.begin(), n, 1.0);
         // Places of −zero, so that both rows run up.
@@ -142,8 +143,7 @@ void Stems::window_alone(const Vec2& attitude, std::span<const double> raised, d
         }
         double sum = 0, weights = 0;
         for (std::size_t k = 0; k < n; ++k) {
-            const double z =
-                n == 1 ? 0 : (first + step_ * static_cast<double>(k)) / given_.zero_sd;
+            const double z = n == 1 ? 0 : (first + step_ * static_cast<double>(k)) / given_.zero_sd;
             const double weight = std::exp(-0.5 * z * z);
             sum += weight * within_[k];
             weights += weight;
@@ -175,8 +175,7 @@ void Stems::chance(const Vec2& attitude, std::span<const double> raised, double*
         const auto [low, high] = std::minmax_element(at_.begin(), at_.end());
         const double from = *high - tail * given_.sd,
                      to = std::min(*low + *given_.spread, *high) + tail * given_.sd;
-        const std::size_t n =
-            to <= from ? 0 : static_cast<std::size_t>(std::ceil((to - from) / step_)) + 1;
+        const std::size_t n = to <= from ? 0 : static_cast<std::size_t>(std::ceil((to - from) / step_)) + 1;
         for (std::size_t k = 0; k < n; ++k) neither += all_[k];
         neither *= step_ / given_.sd;
     }

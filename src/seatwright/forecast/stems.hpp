@@ -4,8 +4,8 @@
 // With x the highest of them, g(x) = Σ_i φ_i(x)·Π_{j≠i} [Φ_j(x) − Φ_j(x − S)] is its density where the spread
 // S is kept, and the zero only decides whether x is below the upper limit. g is smooth, so that a sum over
 // evenly spaced x converges faster than any power of their distance. A lower limit is the same turned upside
-// down; both together are the one and the other less neither, since where the spread is kept the window, if it
-// is not the narrower of the two, is left at one end only.
+// down; both together are the one and the other less neither, since where the spread is kept the window, if
+// it is not the narrower of the two, is left at one end only.
 //
 // Lengths mm. Accuracy: 1e-6 where the heights' own scatter is not much below what else moves them.
 #pragma once

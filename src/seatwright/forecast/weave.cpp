@@ -95,7 +95,8 @@ bool Weave::build_kind(std::size_t kind) {
         const double sd = std::max(1e-300, whole_sd(batch_, *seat, task_.sd));
         const double planned = seat->planned_height.value_or(0);
         const double fresh = worn_at(batch_, *seat, 0), old = worn_at(batch_, *seat, task_.nodes.back());
-        if (window.high) above += numerics::normal_above((*window.high - planned - std::max(fresh, old)) / sd);
+        if (window.high)
+            above += numerics::normal_above((*window.high - planned - std::max(fresh, old)) / sd);
         if (window.low) below += numerics::normal_below((*window.low - planned - std::min(fresh, old)) / sd);
     }
     if (above < nothing) window.high = std::nullopt;
@@ -120,9 +121,11 @@ bool Weave::build_kind(std::size_t kind) {
         const Seat* any = nullptr;
         for (const Seat* seat : seats) {
             if (seat->setup != setup) continue;
-            if (any != nullptr && any->zero != seat->zero && (batch_.zeros[seat->zero] > 0 || batch_.zeros[any->zero] > 0))
+            if (any != nullptr && any->zero != seat->zero &&
+                (batch_.zeros[seat->zero] > 0 || batch_.zeros[any->zero] > 0))
                 return false;
-            if (batch_.depth_wear != 0 && seat->seats_of_cutter != seats.front()->seats_of_cutter) return false;
+            if (batch_.depth_wear != 0 && seat->seats_of_cutter != seats.front()->seats_of_cutter)
+                return false;
             any = seat;
             given.planned.push_back(seat->planned_height.value_or(0) + worn_at(batch_, *seat, 0));
             given.from_zero.push_back(seat->from_zero);
@@ -133,8 +136,7 @@ bool Weave::build_kind(std::size_t kind) {
         if (!Stems::suits(given)) return false;
         places.cut = any->seats_of_cutter;
         places.limit = given.window.high;
-        cells_.push_back({setup, kind, Stems(std::move(given), 1), zero_sd,
-                          any->seats_of_cutter, nullptr});
+        cells_.push_back({setup, kind, Stems(std::move(given), 1), zero_sd, any->seats_of_cutter, nullptr});
     }
     if (places.joint) place(kind);
     return true;

@@ -1,7 +1,7 @@
 // The chance of good heads where setups share only that the stem heights of a kind must lie close together:
-// over the attitudes of each setup goes an even sum, Z zeros are integrated in closed form, and a kind that lies in
-// several setups is put together over where its highest seat is: with U_s(x) the chance that all of its seats
-// in setup s lie within the spread below x and D_s(x) the density of their highest there,
+// over the attitudes of each setup goes an even sum, Z zeros are integrated in closed form, and a kind that
+// lies in several setups is put together over where its highest seat is: with U_s(x) the chance that all of
+// its seats in setup s lie within the spread below x and D_s(x) the density of their highest there,
 //   P = ∫ Σ_s D_s(x)·Π_{t≠s} U_t(x) dx,
 // for both kinds at once a double integral of the same form.
 #pragma once
