@@ -63,7 +63,7 @@ SmoothOver::SmoothOver(const std::vector<Vec2>& attitudes, double sharpness, dou
     half_ = (high - low) / 2;
     const double wide = half_.maxCoeff() * sharpness;
     const double wanted = fineness > 1 ? 4 + 3 * wide : 6 + 4.5 * wide;
-    if (wanted * wanted >= static_cast<double>(attitudes.size())) {
+    if (attitudes.size() < 2 || !(wanted * wanted < static_cast<double>(attitudes.size()))) {
         wanted_ = attitudes;
         return;
     }

@@ -94,22 +94,33 @@ double chance_within(double distance, double limit, const Blur& blur) {
 
 namespace {
 
+// What is told of a displacement: that it, measured with `sd`, is within `mean`; and is good too.
+struct Read {
+    double mean, sd;
+    bool good;
+};
+Read read_of(double limit, double u, Judged judged) {
+    const bool loose = judged == Judged::not_failed || judged == Judged::good_not_failed;
+    return {loose ? limit + u : limit - u, u / 2,
+            judged == Judged::good_passed || judged == Judged::good_not_failed};
+}
+
 // The limit on the displacement's radius that a measured runout comes to, as a sum of sharp ones: measured
 // inside by U = 2u is runout + N(0, u²) ≤ limit − U, half of it as a radius.
-std::vector<Step> steps_of(double limit, double u, Judged judged) {
-    const bool loose = judged == Judged::not_failed || judged == Judged::good_not_failed;
-    const bool good = judged == Judged::good_passed || judged == Judged::good_not_failed;
-    const double sd = u / 2, mean = loose ? limit + 2 * sd : limit - 2 * sd;
-    const double most = good ? limit : mean + tail * sd;
-    const double least = std::max(0.0, mean - tail * sd);
+// In `panels` of nodes: one where what is summed is smooth.
+std::vector<Step> steps_of(double limit, double u, Judged judged, int panels) {
+    const Read read = read_of(limit, u, judged);
+    const double most = read.good ? limit : read.mean + tail * read.sd;
+    const double least = std::max(0.0, read.mean - tail * read.sd);
     std::vector<Step> out;
     const auto& rule = Legendre<40>::rule();
-    for (std::size_t i = 0; i < rule.x.size() && most > least; ++i) {
-        const double at = (least + most) / 2 + (most - least) / 2 * rule.x[i], z = (at - mean) / sd;
-        out.push_back(
-            {at, (most - least) / 2 * rule.w[i] * std::exp(-0.5 * z * z) / (sd * std::sqrt(2 * pi))});
-    }
-    if (good) out.push_back({limit, numerics::normal_above((limit - mean) / sd)});
+    for (int p = 0; p < panels && most > least; ++p)
+        for (std::size_t i = 0; i < rule.x.size(); ++i) {
+            const double half = (most - least) / panels / 2;
+            const double at = least + half * (2 * p + 1 + rule.x[i]), z = (at - read.mean) / read.sd;
+            out.push_back({at, half * rule.w[i] * std::exp(-0.5 * z * z) / (read.sd * std::sqrt(2 * pi))});
+        }
+    if (read.good) out.push_back({limit, numerics::normal_above((limit - read.mean) / read.sd)});
     return out;
 }
 
@@ -150,7 +161,9 @@ bool by_transform(const Blur& blur, const std::vector<Step>& steps, const std::v
 CountTable::CountTable(const Counts& counts) {
     const auto& [limit, u, judged, blur] = counts;
     const bool measured = judged != Judged::good && u && *u > 0;
-    const auto steps = measured ? steps_of(limit, *u, judged) : std::vector<Step>{{limit, 1}};
+    constexpr int many_panels = 6;
+    const int panels = blur.normal > 0 ? 1 : many_panels;
+    const auto steps = measured ? steps_of(limit, *u, judged, panels) : std::vector<Step>{{limit, 1}};
     // Only where something is still open: nearer everything counts, further out nothing.
     const double wide = blur.disc + blur.ring + 7 * blur.normal, read = measured ? tail * *u : 0;
     first_ = std::max(0.0, limit - wide - read);
@@ -206,7 +219,15 @@ SeatChance::SeatChance(const Batch& batch, const Seat& seat, Judged judged, Coun
     const double limit = *seat.runout_max / 2;
     const bool measured = judged != Judged::good && batch.runout_u && *batch.runout_u > 0;
     if (blur.disc <= 0 && blur.ring <= 0 && blur.normal <= 0) {
-        steps_ = measured ? steps_of(limit, *batch.runout_u, judged) : std::vector<Step>{{limit, 1}};
+        steps_ = measured ? steps_of(limit, *batch.runout_u, judged, 1) : std::vector<Step>{{limit, 1}};
+        if (measured) {
+            const Read read = read_of(limit, *batch.runout_u, judged);
+            read_mean_ = read.mean;
+            read_sd_ = read.sd;
+            if (read.good) good_limit_ = limit;
+        } else {
+            good_limit_ = limit;
+        }
         return;
     }
     table_ = tables.of({limit, measured ? batch.runout_u : std::nullopt, judged, blur});
@@ -233,16 +254,20 @@ bool SeatChance::same(const SeatChance& other) const {
                std::equal(a.begin(), a.end(), b.begin(),
                           [](const Step& x, const Step& y) { return x.at == y.at && x.weight == y.weight; });
     };
-    return sigma_ == other.sigma_ && room_ == other.room_ && reach_ == other.reach_ &&
+    return read_mean_ == other.read_mean_ && read_sd_ == other.read_sd_ && good_limit_ == other.good_limit_ &&
+           sigma_ == other.sigma_ && room_ == other.room_ && reach_ == other.reach_ &&
            always_ == other.always_ && table_ == other.table_ && alike(steps_, other.steps_);
 }
 
 double SeatChance::running(double lean) const {
     if (always_) return 1;
-    if (table_) return (*table_)(lean);
-    double sum = 0;
-    for (const Step& step : steps_) sum += lean <= step.at ? step.weight : 0;
-    return sum;
+    return table_ ? (*table_)(lean) : unblurred(lean);
+}
+
+// Where nothing blurs the displacement.
+double SeatChance::unblurred(double displaced) const {
+    if (displaced > good_limit_) return 0;
+    return read_sd_ > 0 ? numerics::normal_above((displaced - read_mean_) / read_sd_) : 1;
 }
 
 double SeatChance::operator()(const Vec2& miss, const Vec2& lean) const {
@@ -251,10 +276,7 @@ double SeatChance::operator()(const Vec2& miss, const Vec2& lean) const {
         if (miss.norm() > room_) return 0;
         if (always_) return 1;
         const double at = (reach_ * miss + lean).norm();
-        if (table_) return (*table_)(at);
-        double sum = 0;
-        for (const Step& step : steps_) sum += at <= step.at ? step.weight : 0;
-        return sum;
+        return table_ ? (*table_)(at) : unblurred(at);
     }
     if (table_) return smooth(miss, lean);
     if (always_) return stepped(miss, lean, std::numeric_limits<double>::infinity());

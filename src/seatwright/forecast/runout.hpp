@@ -9,6 +9,7 @@
 // Lengths mm. Accuracy: S to 1e-9 without play or pilot runout, 1e-6 with both and a normal part besides.
 #pragma once
 
+#include <limits>
 #include <map>
 #include <memory>
 #include <optional>
@@ -107,6 +108,7 @@ class SeatChance {
 
   private:
     double stepped(const Vec2& miss, const Vec2& lean, double limit) const;
+    double unblurred(double displaced) const;
     double smooth(const Vec2& miss, const Vec2& lean) const;
     double bend_width() const;  // over which G changes
 
@@ -119,6 +121,7 @@ class SeatChance {
     double smooth_ = 0;        // how wide its normal part is
     bool always_ = false;      // no limit of runout
     std::vector<Step> steps_;  // G as a sum of steps, where nothing blurs it
+    double read_mean_ = 0, read_sd_ = 0, good_limit_ = std::numeric_limits<double>::infinity();  // and itself
     std::shared_ptr<const CountTable> table_;
 };
 
