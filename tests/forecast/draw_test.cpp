@@ -103,6 +103,21 @@ TEST(Transforms, ExactQuantiles) {
 
 using test::full_batch;
 
+// Whatever the width of the vectors: heads beyond 2^32 too.
+TEST(Draw, SameBitsWhateverTheWidth) {
+    for (const std::uint64_t first : {0ULL, 256ULL, 0xFFFFFF80ULL, 0x123456789A00ULL})
+        for (const bool same : philox_ways_agree(0x9876543210ULL, first, 5)) EXPECT_TRUE(same) << first;
+    Words words;
+    philox(0x9876543210ULL, 0xFFFFFF80ULL, 5, words);
+    for (const std::size_t i : {0, 127, 128, 255}) {
+        const std::uint64_t head = 0xFFFFFF80ULL + i;
+        const auto one =
+            philox_one({static_cast<std::uint32_t>(head), static_cast<std::uint32_t>(head >> 32), 5, 0},
+                       {0x76543210U, 0x98U});
+        EXPECT_EQ(one, (std::array{words.a[i], words.b[i], words.c[i], words.d[i]})) << i;
+    }
+}
+
 TEST(Draw, SameBitsWhateverTheThreads) {
     const Batch batch = full_batch();
     const Drawn once = draw({batch, 100'003, 42, 1});

@@ -48,7 +48,7 @@ struct Numbers {
     std::vector<float> zeros;
     float spread = huge, spread_u = 0;  // √2·U
     std::uint64_t heads = 1, life = 1;
-    bool judged = false;
+    bool judged = false, plays = false;
     std::array<DrawnFigure, figures> plan;  // empty counts
 };
 
@@ -151,6 +151,7 @@ Numbers numbers_of(const Batch& b) {
         s.guide = single(half * b.share * b.guide_angle_sd);
         s.disc = single(seat.play * sine);
         s.ring = single(seat.pilot_runout / 2 * sine);
+        out.plays = out.plays || s.disc > 0;
         if (seat.runout_max) s.runout_max = single(*seat.runout_max);
         s.runout_u = single(b.runout_u.value_or(0));
         s.width_sd = single(b.width_sd);
@@ -173,15 +174,24 @@ Numbers numbers_of(const Batch& b) {
     return out;
 }
 
+// What two seats share, made for the first of them.
+struct PairWords {
+    Words discs, rest;
+    Lane read, next_read;
+};
+
 // Everything of `lanes` heads.
 struct Block {
     Words words;
+    PairWords pair;
     Lane x, y, u, v, life;
     std::vector<Lane> tx, ty, th, ax, ay;  // a setup
     std::vector<Lane> zero;
     alignas(64) std::array<std::int32_t, lanes> bad{}, not_pass{}, failed{};
     std::array<Lane, kinds> low, high, low_read, high_read;
-    Lane runout, width, height, read;
+    Lane runout, width, height;
+    alignas(64) std::array<std::int32_t, lanes> place{};
+    std::array<std::uint64_t, lanes> head{};  // of the batch
 
     explicit Block(const Numbers& n)
         : tx(n.setups.size()),
@@ -192,8 +202,11 @@ struct Block {
           zero(n.zeros.size()) {}
 };
 
-// Groups of counters: 0 … for what is shared, then four for each seat.
-enum SeatGroup : std::uint32_t { miss_and_guide, height_and_width, gauges, pilot, groups_a_seat };
+// Groups of counters: 0 … for what is shared, then two for each seat and two for each two of them: `discs`, a
+// place in the disc of play each; `rest`, the height's reading (of one pair of normals one each) and the
+// direction of the pilot's runout.
+enum SeatGroup : std::uint32_t { miss_and_guide, sizes_and_reading, groups_a_seat };
+enum PairGroup : std::uint32_t { discs, rest, groups_a_pair };
 
 SEATWRIGHT_VECTORS
 void draw_shared(const Numbers& n, std::uint64_t seed, std::uint64_t first, Block& b) {
@@ -231,8 +244,16 @@ void draw_shared(const Numbers& n, std::uint64_t seed, std::uint64_t first, Bloc
 }
 
 SEATWRIGHT_VECTORS
-void draw_runout(const SeatNumbers& s, std::uint64_t seed, std::uint64_t first, std::uint32_t group,
-                 Block& b) {
+void draw_pair(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::uint32_t group, Block& b) {
+    if (n.plays) philox(seed, first, group + discs, b.pair.discs);
+    philox(seed, first, group + rest, b.pair.rest);
+    if (n.judged) normals(b.pair.rest.a, b.pair.rest.b, b.pair.read, b.pair.next_read);
+}
+
+SEATWRIGHT_VECTORS
+void draw_runout(const SeatNumbers& given, std::uint64_t seed, std::uint64_t first, std::uint32_t group,
+                 bool second, Block& b) {
+    const SeatNumbers s = given;  // nothing written below can change it
     const Lane &tx = b.tx[s.setup], &ty = b.ty[s.setup], &th = b.th[s.setup];
     const Lane &ax = b.ax[s.setup], &ay = b.ay[s.setup];
     philox(seed, first, group + miss_and_guide, b.words);
@@ -249,16 +270,15 @@ void draw_runout(const SeatNumbers& s, std::uint64_t seed, std::uint64_t first, 
         b.y[i] = s.reach * my + s.lean * ay[i] + s.ry + s.guide * b.v[i];
     }
     if (s.disc > 0) {
-        philox(seed, first, group + gauges, b.words);
-        in_disc(b.words.c, b.words.d, b.u, b.v);
+        const Words& of = b.pair.discs;
+        in_disc(second ? of.c : of.a, second ? of.d : of.b, b.u, b.v);
         for (std::size_t i = 0; i < lanes; ++i) {
             b.x[i] += s.disc * b.u[i];
             b.y[i] += s.disc * b.v[i];
         }
     }
     if (s.ring > 0) {
-        philox(seed, first, group + pilot, b.words);
-        directions_of(b.words.a, b.u, b.v);
+        directions_of(second ? b.pair.rest.d : b.pair.rest.c, b.u, b.v);
         for (std::size_t i = 0; i < lanes; ++i) {
             b.x[i] += s.ring * b.u[i];
             b.y[i] += s.ring * b.v[i];
@@ -271,9 +291,10 @@ void draw_runout(const SeatNumbers& s, std::uint64_t seed, std::uint64_t first, 
 }
 
 SEATWRIGHT_VECTORS
-void draw_sizes(const SeatNumbers& s, std::uint64_t seed, std::uint64_t first, std::uint32_t group,
-                bool judged, Block& b) {
-    philox(seed, first, group + height_and_width, b.words);
+void draw_sizes(const SeatNumbers& given, std::uint64_t seed, std::uint64_t first, std::uint32_t group,
+                bool judged, bool second, Block& b) {
+    const SeatNumbers s = given;
+    philox(seed, first, group + sizes_and_reading, b.words);
     normals(b.words.a, b.words.b, b.x, b.y);
     const Lane &ax = b.ax[s.setup], &ay = b.ay[s.setup], &zero = b.zero[s.zero];
     Lane &low = b.low[s.kind], &high = b.high[s.kind];
@@ -298,12 +319,11 @@ void draw_sizes(const SeatNumbers& s, std::uint64_t seed, std::uint64_t first, s
         b.not_pass[i] |= (runout > runout_in ? 1 : 0) | (width > width_in ? 1 : 0);
         b.failed[i] |= (runout > runout_out ? 1 : 0) | (width > width_out ? 1 : 0);
     }
-    philox(seed, first, group + gauges, b.words);
-    normals(b.words.a, b.words.b, b.x, b.y);
+    const Lane& error = second ? b.pair.next_read : b.pair.read;
     Lane &low_read = b.low_read[s.kind], &high_read = b.high_read[s.kind];
     const float u = 2 * s.height_u;
     for (std::size_t i = 0; i < lanes; ++i) {
-        const float height = b.height[i] + s.height_u * b.x[i];
+        const float height = b.height[i] + s.height_u * error[i];
         b.not_pass[i] |= (height < s.low + u ? 1 : 0) | (height > s.high - u ? 1 : 0);
         b.failed[i] |= (height < s.low - u ? 1 : 0) | (height > s.high + u ? 1 : 0);
         low_read[i] = std::min(low_read[i], height);
@@ -322,21 +342,50 @@ void judge_spread(const Numbers& n, Block& b) {
         }
 }
 
+// Where each value lies among the bars, how many are within, and their sums, eight side by side so that the
+// order of adding does not hang on the vector width.
+struct Sums {
+    static constexpr std::size_t side = 8;
+    alignas(64) std::array<double, side> sum{}, squares{};
+    std::int32_t within = 0;
+};
+
+SEATWRIGHT_VECTORS
+void place_and_sum(const Lane& value, float from, float by, float low, float high, std::int32_t* place,
+                   Sums& sums) {
+    for (std::size_t i = 0; i < lanes; ++i) {
+        const float at = std::min(std::max((value[i] - from) * by, 0.0F), static_cast<float>(bars) - 1);
+        place[i] = static_cast<std::int32_t>(at);
+    }
+    std::int32_t within = 0;
+    for (std::size_t i = 0; i < lanes; ++i) within += (value[i] >= low ? 1 : 0) & (value[i] <= high ? 1 : 0);
+    sums.within = within;
+    for (std::size_t i = 0; i < lanes; i += Sums::side)
+        for (std::size_t k = 0; k < Sums::side; ++k) {
+            const auto x = static_cast<double>(value[i + k]);
+            sums.sum[k] += x;
+            sums.squares[k] += x * x;
+        }
+}
+
 // `value` less the figure's offset.
-void count(DrawnFigure& figure, const Lane& value, std::size_t many, float low, float high) {
+void count(DrawnFigure& figure, Lane& value, std::size_t many, float low, float high, Block& b) {
     const double scale = static_cast<double>(bars) / (figure.high - figure.low);
     const float from = single(figure.low - figure.offset), by = single(scale);
+    // Heads not wanted lie outside and add nothing.
+    for (std::size_t i = many; i < lanes; ++i) value[i] = 0;
+    Sums sums;
+    place_and_sum(value, from, by, low, high, b.place.data(), sums);
+    for (std::size_t i = 0; i < many; ++i) ++figure.bars[static_cast<std::size_t>(b.place[i])];
+    std::int64_t within = sums.within;
+    for (std::size_t i = many; i < lanes; ++i) within -= (low <= 0 ? 1 : 0) & (high >= 0 ? 1 : 0);
     double sum = 0, squares = 0;
-    std::uint64_t within = 0;
-    for (std::size_t i = 0; i < many; ++i) {
-        const float place = std::clamp((value[i] - from) * by, 0.0F, static_cast<float>(bars) - 1);
-        ++figure.bars[static_cast<std::size_t>(place)];
-        within += value[i] >= low && value[i] <= high ? 1 : 0;
-        sum += static_cast<double>(value[i]);
-        squares += static_cast<double>(value[i]) * static_cast<double>(value[i]);
+    for (std::size_t k = 0; k < Sums::side; ++k) {
+        sum += sums.sum[k];
+        squares += sums.squares[k];
     }
     figure.n += many;
-    figure.within += within;
+    figure.within += static_cast<std::uint64_t>(within);
     figure.sum += std::llround(sum * fixed_point);
     figure.squares += std::llround(squares * fixed_point);
 }
@@ -353,7 +402,14 @@ Drawn empty(const Numbers& n) {
 // Heads first … first + many − 1 into `out`.
 void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::size_t many, Block& b,
                 Drawn& out) {
-    for (std::size_t i = 0; i < lanes; ++i) b.life[i] = static_cast<float>((first + i) % n.heads % n.life);
+    std::uint64_t of_batch = first % n.heads, life = of_batch % n.life;
+    for (std::size_t i = 0; i < lanes; ++i) {
+        b.life[i] = static_cast<float>(life);
+        b.head[i] = of_batch;
+        ++life;
+        if (++of_batch == n.heads) of_batch = life = 0;
+        if (life == n.life) life = 0;
+    }
     b.bad.fill(0);
     b.not_pass.fill(0);
     b.failed.fill(0);
@@ -365,19 +421,26 @@ void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::
     }
     draw_shared(n, seed, first, b);
     auto group = static_cast<std::uint32_t>(2 * n.setups.size() + (n.zeros.size() + 1) / 2);
+    std::uint32_t of_pair = group + groups_a_seat * static_cast<std::uint32_t>(n.seats.size());
+    bool second = false;
     for (const SeatNumbers& s : n.seats) {
-        draw_runout(s, seed, first, group, b);
-        draw_sizes(s, seed, first, group, n.judged, b);
+        if (!second) {
+            draw_pair(n, seed, first, of_pair, b);
+            of_pair += groups_a_pair;
+        }
+        draw_runout(s, seed, first, group, second, b);
+        draw_sizes(s, seed, first, group, n.judged, second, b);
         group += groups_a_seat;
-        count(out.figures[s.kind], b.runout, many, -huge, s.runout_max);
-        count(out.figures[kinds + s.kind], b.width, many, -s.width_tol, s.width_tol);
-        count(out.figures[2 * kinds + s.kind], b.height, many, s.low, s.high);
+        second = !second;
+        count(out.figures[s.kind], b.runout, many, -huge, s.runout_max, b);
+        count(out.figures[kinds + s.kind], b.width, many, -s.width_tol, s.width_tol, b);
+        count(out.figures[2 * kinds + s.kind], b.height, many, s.low, s.high, b);
     }
     judge_spread(n, b);
     for (std::size_t i = 0; i < many; ++i) {
         const std::uint64_t good = b.bad[i] == 0 ? 1 : 0, pass = b.not_pass[i] == 0 ? 1 : 0,
                             fail = b.failed[i] != 0 ? 1 : 0;
-        const std::uint64_t head = (first + i) % n.heads;
+        const std::uint64_t head = b.head[i];
         ++out.by_head[head];
         out.good_by_head[head] += good;
         out.good += good;

@@ -1,11 +1,12 @@
 // Random numbers from a counter: Philox4x32-10 (Salmon, Moraes, Dror and Shaw, SC11, 2011), so that any head
 // of any draw can be made by itself, in any order, by any thread, with the same bits. For many counters at
-// once, in plain loops a compiler turns into vectors; integers only, so that no vector width changes a bit.
+// once, in vectors as wide as the machine has; integers only, so that no vector width changes a bit.
 #pragma once
 
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <vector>
 
 namespace seatwright::forecast {
 
@@ -16,30 +17,10 @@ struct Words {
 };
 
 // Of the counters (first + i, group, 0), i = 0 … lanes − 1, under the key `seed`.
-inline void philox(std::uint64_t seed, std::uint64_t first, std::uint32_t group, Words& out) {
-    constexpr std::uint64_t m0 = 0xD2511F53, m1 = 0xCD9E8D57;
-    constexpr std::uint32_t w0 = 0x9E3779B9, w1 = 0xBB67AE85;
-    for (std::size_t i = 0; i < lanes; ++i) {
-        const std::uint64_t head = first + i;
-        out.a[i] = static_cast<std::uint32_t>(head);
-        out.b[i] = static_cast<std::uint32_t>(head >> 32);
-        out.c[i] = group;
-        out.d[i] = 0;
-    }
-    auto k0 = static_cast<std::uint32_t>(seed), k1 = static_cast<std::uint32_t>(seed >> 32);
-    for (int round = 0; round < 10; ++round) {
-        for (std::size_t i = 0; i < lanes; ++i) {
-            const std::uint64_t p0 = m0 * out.a[i], p1 = m1 * out.c[i];
-            const std::uint32_t b = out.b[i], d = out.d[i];
-            out.a[i] = static_cast<std::uint32_t>(p1 >> 32) ^ b ^ k0;
-            out.b[i] = static_cast<std::uint32_t>(p1);
-            out.c[i] = static_cast<std::uint32_t>(p0 >> 32) ^ d ^ k1;
-            out.d[i] = static_cast<std::uint32_t>(p0);
-        }
-        k0 += w0;
-        k1 += w1;
-    }
-}
+void philox(std::uint64_t seed, std::uint64_t first, std::uint32_t group, Words& out);
+
+// For tests: whether each vector width this machine has gives what plain numbers give.
+std::vector<bool> philox_ways_agree(std::uint64_t seed, std::uint64_t first, std::uint32_t group);
 
 // One counter and key as they stand: for tests against the published answers.
 inline std::array<std::uint32_t, 4> philox_one(std::array<std::uint32_t, 4> counter,

@@ -4,7 +4,8 @@
 
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
     !defined(__SANITIZE_THREAD__)
-#define SEATWRIGHT_VECTORS __attribute__((target_clones("avx2", "default")))
+#define SEATWRIGHT_VECTORS __attribute__((target_clones("avx512f", "avx2", "default")))
+#define SEATWRIGHT_WIDE 1
 #else
 #define SEATWRIGHT_VECTORS
 #endif
