@@ -1,7 +1,7 @@
 // At the machine on an upright tablet: a head with two setups and two cutters from load to finished, on one screen without
 // scrolling, with taps where a person must say so and a gauge that types everywhere else; a blade breaks at the third
 // seat; a second screen and a reload stand at the same step.
-import { accessFaults, check, comeIn, picture, until } from './steps.mjs';
+import { accessFaults, check, comeIn, made, picture, until } from './steps.mjs';
 import { readFileSync } from 'node:fs';
 
 const tablet = { width: 800, height: 1280 };
@@ -142,13 +142,4 @@ async function nextHead(page) {
   await page.locator('.machine-card .big').click();
   await until('the next head is touched', async () => (await step(page)).kind === 'touch');
   check(await page.locator('#head-choice').inputValue() === '2', 'the next head is not number 2');
-}
-
-function made(page, body) {
-  return page.evaluate(async (b) => {
-    const { csrf } = await fetch('/api/session').then((r) => r.json());
-    const answer = await fetch('/api/jobs', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify(b) }).then((r) => r.json());
-    if (!answer.id) throw new Error(JSON.stringify(answer));
-    return answer.id;
-  }, body);
 }

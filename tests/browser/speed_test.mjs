@@ -1,15 +1,17 @@
-// From input to new drawing on the screen: at most 100 ms, for the tilt and for a facet. Measured in the page
-// from the input event to the frame after the drawing's marks have changed.
-import { beginWedge, check, comeIn, openStage, until } from './steps.mjs';
+// From input to new drawing on the screen, on a head of thirty-two valves: at most 50 ms at the median, for the tilt and for a
+// facet. Measured in the page from the input event to the frame after the drawing's marks have changed.
+import { loadavg } from 'node:os';
+import { check, comeIn, made, openStage, thirtyTwo, until } from './steps.mjs';
 
-const most = 100; // ms, at the median; the slowest of a run on a shared machine is reported
-const moves = 25;
+const most = 50; // ms, at the median; the 99th percentile and the load of the machine are reported
+const moves = 100;
 const rounds = 6; // the quietest round counts: another process on the machine is not the page's doing
 
 export default async function speed({ server, browser }) {
   const page = await browser.page();
   await comeIn(page, server.base);
-  await beginWedge(page);
+  const job = await made(page, { from: 'answers', answers: thirtyTwo });
+  await page.goto(`${server.base}/#/job/${job}/hold`);
   await openStage(page, 'hold');
   await until('the end view', async () => await page.locator('[data-drawing] svg').count() > 0);
   const tilt = await quietest(page, 'Drag the tilt', 0.5);
@@ -18,8 +20,8 @@ export default async function speed({ server, browser }) {
   const facet = await quietest(page, 'Drag the width', 0.05);
   check(tilt.median <= most, `tilt: ${tilt.median.toFixed(0)} ms`);
   check(facet.median <= most, `facet: ${facet.median.toFixed(0)} ms`);
-  const say = (r) => `median ${r.median.toFixed(0)} ms, slowest ${r.slowest.toFixed(0)} ms`;
-  return `tilt ${say(tilt)}; facet ${say(facet)} (${moves} moves each)`;
+  const say = (r) => `median ${r.median.toFixed(0)} ms, 99th percentile ${r.worst.toFixed(0)} ms`;
+  return `tilt ${say(tilt)}; facet ${say(facet)} (${moves} moves each, load ${loadavg()[0].toFixed(1)})`;
 }
 
 async function quietest(page, label, by) {
@@ -48,6 +50,6 @@ function dragging(page, label, by) {
       times.push(performance.now() - began);
     }
     times.sort((a, b) => a - b);
-    return { median: times[Math.floor(times.length / 2)], slowest: times[times.length - 1] };
+    return { median: times[Math.floor(times.length / 2)], worst: times[Math.floor(0.99 * (times.length - 1))] };
   }, [label, by, moves]);
 }

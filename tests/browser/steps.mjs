@@ -129,3 +129,20 @@ export async function accessFaults(page) {
     .filter((v) => v.impact === 'serious' || v.impact === 'critical')
     .map((v) => `${v.id}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 140)).join(' | ')}`);
 }
+
+// A job made through the interface; its number.
+export function made(page, body) {
+  return page.evaluate(async (b) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const answer = await fetch('/api/jobs', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify(b) }).then((r) => r.json());
+    if (!answer.id) throw new Error(JSON.stringify(answer));
+    return answer.id;
+  }, body);
+}
+
+const ofBoth = (of) => ({ intake: of, exhaust: of });
+export const thirtyTwo = {
+  title: 'Eight cylinders, thirty-two valves, invented', units: 'in', cylinders: 8, bore_spacing: 4.1, valves: ofBoth(2),
+  order: { layout: 'two rows', first: 'intake', alternate: 'same' }, angles: { intake: { incline: 14, cant: 0 }, exhaust: { incline: -14, cant: 0 } },
+  sizes: { intake: { head_diameter: 1.3 }, exhaust: { head_diameter: 1.1 } },
+};

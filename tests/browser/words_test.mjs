@@ -1,10 +1,16 @@
-// No page wider than its screen, no word of a drawing over another or beyond its frame: in every room, for heads that
-// are finished, half read, stopped, unread, and of thirty-two valves, on a desk, a tablet and a phone.
+// No page wider than its screen, no word of a drawing over another or beyond its frame, no fault axe-core knows: in every
+// room, for heads that are finished, half read, stopped, unread, and of thirty-two valves, and on every other page, on a
+// desk, a tablet and a phone. With --every-picture each is kept light and dark in build/screenshots/every.
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { richJob } from './rich_job.mjs';
-import { beginWedge, check, comeIn, picture } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, made, picture, pictures, thirtyTwo } from './steps.mjs';
 
 const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
 const rooms = ['hold', 'find', 'shape', 'cut', 'prove/measure', 'prove/head', 'prove/batch', 'data', 'machine'];
+
+const places = ['bench', 'new', 'shelf', 'ledger', 'people', 'help'];
+const every = process.argv.includes('--every-picture');
 
 export default async function words({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has few drawings';
@@ -29,35 +35,39 @@ export default async function words({ server, browser }) {
       for (const room of rooms) {
         await page.evaluate((r) => { location.hash = `${location.hash.split('/').slice(0, 3).join('/')}/${r}`; }, room);
         await page.locator(`.room[aria-label=${room.split('/')[0]}]`).waitFor();
-        for (let i = 0; i < 30 && await page.locator('[data-drawing] .ink-none:empty').count() > 0; ++i) await page.waitForTimeout(100);
-        await page.waitForTimeout(250);
-        const found = await page.evaluate(look);
-        looked += found.drawings;
-        faults.push(...found.faults.map((f) => `${size.name}, ${state.name}, ${room}: ${f}`));
-        if (found.faults.length > 0) await picture(page, `words-${size.name}-${state.name.replaceAll(' ', '-')}-${room.replace('/', '-')}`, { fullPage: true });
+        await lookAt(`${size.name}, ${state.name}, ${room}`);
       }
     }
+    for (const place of places) {
+      await page.goto(`${server.base}/#/${place}`);
+      await page.locator('main.page h1').waitFor();
+      await lookAt(`${size.name}, ${place}`);
+    }
   }
+
+  async function lookAt(where) {
+    for (let i = 0; i < 30 && await page.locator('[data-drawing] .ink-none:empty, [data-later]').count() > 0; ++i) await page.waitForTimeout(100);
+    await page.waitForTimeout(250);
+    const found = await page.evaluate(look);
+    looked += found.drawings;
+    const here = [...found.faults, ...(await accessFaults(page))];
+    faults.push(...here.map((f) => `${where}: ${f}`));
+    const name = where.replaceAll(/[ ,/]+/g, '-');
+    if (here.length > 0) await picture(page, `words-${name}`, { fullPage: true });
+    if (every) await bothSheets(page, name);
+  }
+
   check(looked > 100, `only ${looked} drawings were looked at`);
   check(faults.length === 0, `${faults.length}:\n    ${faults.slice(0, 25).join('\n    ')}`);
   return `${looked} drawings`;
 }
 
-const kind = (of) => ({ intake: of, exhaust: of });
-const thirtyTwo = {
-  title: 'Eight cylinders, thirty-two valves, invented', units: 'in', cylinders: 8, bore_spacing: 4.1, valves: kind(2),
-  order: { layout: 'two rows', first: 'intake', alternate: 'same' }, angles: { intake: { incline: 14, cant: 0 }, exhaust: { incline: -14, cant: 0 } },
-  sizes: { intake: { head_diameter: 1.3 }, exhaust: { head_diameter: 1.1 } },
-};
-
-function made(page, body) {
-  return page.evaluate(async (b) => {
-    const { csrf } = await fetch('/api/session').then((r) => r.json());
-    const headers = { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf };
-    const answer = await fetch('/api/jobs', { method: 'POST', headers, body: JSON.stringify(b) }).then((r) => r.json());
-    if (!answer.id) throw new Error(JSON.stringify(answer));
-    return answer.id;
-  }, body);
+async function bothSheets(page, name) {
+  mkdirSync(join(pictures, 'every'), { recursive: true });
+  for (const colorScheme of ['dark', 'light']) {
+    await page.emulateMedia({ colorScheme });
+    await picture(page, `every/${name}-${colorScheme}`, { fullPage: !name.includes('machine') });
+  }
 }
 
 function touch(page, job, head, valve, x, i) {

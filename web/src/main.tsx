@@ -6,10 +6,12 @@ import './style/print.css';
 import { App } from './app';
 import { startGaugeWatch } from './parts/active_field';
 import { fetchTheRest } from './parts/later';
+import { startEarly } from './state/early';
 import { startAwayWatch } from './state/away';
 import { startShortcuts } from './state/shortcuts';
 import { startSession } from './state/start';
 
+startEarly();
 const root = document.getElementById('app');
 if (root) render(<App />, root);
 startGaugeWatch();

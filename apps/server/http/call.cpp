@@ -1,4 +1,5 @@
 #include "server/http/call.hpp"
+#include "server/http/packing.hpp"
 
 #include <fmt/format.h>
 
@@ -79,8 +80,15 @@ Json Call::json() const {
 }
 
 void Call::answer_text(int status, const std::string& text, const std::string& media) {
+    constexpr int level = 4;  // most of what is to be had, at some milliseconds a megabyte
     response_.status = status;
-    response_.set_content(text, media);
+    const Packing packing = text.size() < least_packed || !is_packed_media(media)
+                                ? Packing::none
+                                : packing_of(request_.get_header_value(std::string(packing_header).c_str()));
+    if (packing == Packing::none) return response_.set_content(text, media);
+    response_.set_header("Content-Encoding", word_of(packing));
+    response_.set_header("Vary", "Accept-Encoding");
+    response_.set_content(packed(text, packing, level), media);
 }
 
 std::string text_field(const Json& body, const std::string& name) {

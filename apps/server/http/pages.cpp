@@ -9,6 +9,7 @@
 #include "seatwright/base/sha256.hpp"
 #include "server/http/embedded.hpp"
 #include "server/http/http_error.hpp"
+#include "server/http/packing.hpp"
 #include "server/http/router.hpp"
 
 namespace seatwright::server {
@@ -26,7 +27,8 @@ constexpr std::string_view not_built =
 struct Page {
     std::string_view bytes;
     std::string media, tag;
-    bool for_ever = false;  // its name carries a hash of its content
+    bool for_ever = false;               // its name carries a hash of its content
+    std::string by_brotli{}, by_gzip{};  // empty: it is short, or packed by itself
 };
 
 std::string media_of(std::string_view name) {
@@ -62,6 +64,11 @@ std::map<std::string, Page> all_pages() {
     const auto put = [&](const std::string& path, std::string_view bytes, bool for_ever) {
         pages[path] = {bytes, media_of(path == "/" ? "index.html" : path), "\"" + mark_of(bytes) + "\"",
                        for_ever};
+        Page& page = pages[path];
+        if (bytes.size() < least_packed || !is_packed_media(page.media)) return;
+        constexpr int level = 9;  // once at the start
+        page.by_brotli = packed(bytes, Packing::brotli, level);
+        page.by_gzip = packed(bytes, Packing::gzip, level);
     };
     put("/", not_built, false);
     for (const auto& file : embedded_files()) {
@@ -82,7 +89,12 @@ void send(const Page& page, const httplib::Request& request, httplib::Response& 
         return;
     }
     response.status = 200;
-    response.set_content(page.bytes.data(), page.bytes.size(), page.media);
+    const Packing packing = packing_of(request.get_header_value(std::string(packing_header).c_str()));
+    if (page.by_gzip.empty() || packing == Packing::none)
+        return response.set_content(page.bytes.data(), page.bytes.size(), page.media);
+    response.set_header("Content-Encoding", word_of(packing));
+    response.set_header("Vary", "Accept-Encoding");
+    response.set_content(packing == Packing::brotli ? page.by_brotli : page.by_gzip, page.media);
 }
 
 }  // namespace

@@ -1,4 +1,5 @@
 #include "server/http/request_head.hpp"
+#include "server/http/packing.hpp"
 
 #include <fmt/format.h>
 
@@ -147,6 +148,8 @@ tl::expected<RequestHead, HttpError> judged(std::string_view text) {
             if (!given) return tl::unexpected(given.error());
             length = *given;
         }
+        if (header->name == "accept-encoding")
+            head.text.append(packing_header).append(": ").append(header->value).append(line_end);
         if (std::find(taken_out.begin(), taken_out.end(), header->name) == taken_out.end())
             head.text.append(line).append(line_end);
     }

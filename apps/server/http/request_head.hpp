@@ -48,8 +48,8 @@ class RequestHeadReader {
 // - a body without a length (411 is the RFC's own answer): what the library reads of one has no bound;
 // - a body with GET or HEAD: the library would take it for the next request;
 // - packed bodies, and those in several parts, which the library takes apart with a recursive matcher.
-// Taken out: Range and If-Range, which a server need not offer, and Accept-Encoding, since answers go over a
-// shop's own wire and packing them costs more time than it saves.
+// Taken out: Range and If-Range, which a server need not offer, and Accept-Encoding, which goes on under
+// another name (packing.hpp).
 tl::expected<RequestHead, HttpError> judged(std::string_view text);
 
 }  // namespace seatwright::server

@@ -43,13 +43,33 @@ async function accepted(response: Response): Promise<Response> {
   return response;
 }
 
+// Asked for while the page itself is still being made ready: over a slow network each answer waited for in its turn costs a
+// round trip. Each is given to whoever asks first, once, and only while it is fresh.
+const early = new Map<string, Promise<Response>>();
+const freshFor = 10_000; // ms
+
+export function askEarly(paths: string[]): void {
+  for (const path of paths) {
+    const answer = fetch(`/api${path}`, { credentials: 'same-origin', cache: 'no-store', signal: AbortSignal.timeout(patience) });
+    answer.catch(() => undefined);
+    early.set(path, answer);
+  }
+  setTimeout(() => early.clear(), freshFor);
+}
+
+function taken(path: string): Promise<Response> | undefined {
+  const found = early.get(path);
+  early.delete(path);
+  return found;
+}
+
 async function askOnce(method: Method, path: string, body?: unknown): Promise<Response> {
   const headers: Record<string, string> = {};
   if (body !== undefined) headers['Content-Type'] = 'application/json';
   if (method !== 'GET' && session.value?.csrf) headers['X-CSRF-Token'] = session.value.csrf;
   let response: Response;
   try {
-    response = await fetch(`/api${path}`, {
+    response = (method === 'GET' ? await taken(path) : undefined) ?? await fetch(`/api${path}`, {
       method, headers, credentials: 'same-origin', cache: 'no-store', signal: AbortSignal.timeout(patience),
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });

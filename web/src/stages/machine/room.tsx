@@ -41,7 +41,7 @@ function Walk(props: { head: string; steps: StepNow[]; at: number; step: StepNow
   const sentence = aside ? `Head ${head} is put aside.` : panel.value ? panelWords[panel.value] : sayStep(step, guide, seat);
   return (
     <>
-      <ol class="walk" ref={strip} aria-label={`The walk of head ${head}`}>
+      <ol class="walk" ref={strip} tabIndex={0} aria-label={`The walk of head ${head}`}>
         {steps.map((s, i) => (
           <li key={s.id} class={`${i === at ? 'walk-now' : s.done ? 'walk-done' : ''}${s.begins ? ' walk-begins' : ''}`} aria-current={i === at ? 'step' : undefined} title={s.words}>
             <svg viewBox="0 0 20 20" aria-hidden="true">{i === at ? <path d="M4 3 L17 10 L4 17 Z" class="mark-fill" /> : s.done ? <path d="M3 10.5 L8 15.5 L17 4.5" class="mark-line" /> : <circle cx="10" cy="10" r="5" class="mark-line" />}</svg>

@@ -21,7 +21,7 @@ export function Batch(props: { result: ProveResult; charts: DrawingName[] }) {
     <section aria-label="The batch">
       {sampling && <p>{sampling.words}</p>}
       <Charts lines={lines} charts={props.charts} />
-      <Fold title="Each characteristic over the heads" note={`${lines.length} lines`} open>
+      <Fold title="Each characteristic over the heads" note={`${lines.length} lines`}>
       <Table
         caption={`Lengths in ${inWords(unit)}, vacuum in ${unit === 'in' ? 'inHg' : 'kPa'}`}
         head={['What', 'kind', 'n', 'mean', 'sigma', 'Cp', 'Cpk', 'at least', '95 % of seats within (95 % sure)', 'signals', 'drift']} words={[1, 8, 9, 10]}
