@@ -163,6 +163,7 @@ const rooms = {
   prove: async (page) => {
     const view = (name) => page.getByRole('link', { name, exact: true }).click();
     await view('This head');
+    await unfold(page, 'Verdicts in numbers');
     const pick = (valve) => page.locator('tbody').getByRole('button', { name: `Measure ${valve}`, exact: true }).first().click();
     for (const [valve, cause] of [['1E', 'seat off the guide axis'], ['1I', 'oval'], ['2E', 'chatter']]) {
       await pick(valve);
@@ -202,6 +203,7 @@ const rooms = {
     await until('the least step is stored with it', async () => (await readings(page)).some((e) => e.valve === '3E' && e.values.resolution === '0.0001 in'));
     // Decided by a lead's word, with the reason; the computed verdict stays beside it.
     await view('This head');
+    await unfold(page, 'Verdicts in numbers');
     await page.getByText('Decide it yourself').click();
     await page.getByLabel('Reason for 1I, runout').fill('traced again on the bench, agreed with the customer');
     await page.getByRole('button', { name: 'pass', exact: true }).click();

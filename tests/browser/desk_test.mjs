@@ -73,6 +73,11 @@ async function trends(page, server, job) {
     return Math.max(...state.results.prove.seats.filter((s) => s.head === head && s.tir_mm !== null).map((s) => s.tir_mm));
   }, [job, rows.at(-1).split(',')[0]]);
   check(Math.abs(Number(rows.at(-1).split(',')[1]) * 25.4 - worst) < 0.001, `${rows.at(-1)} where the worst is ${worst} mm`);
+  // Every seat of the example passes, as the sentence over the batch says.
+  check(/40 of 40 seats read pass/.test(await page.getByLabel('The batch', { exact: true }).first().innerText()), 'the example is another one by now');
+  await plots.getByRole('radio', { name: 'seats that pass' }).check();
+  const passing = decodeURIComponent(await link.getAttribute('href')).trim().split('\r\n').slice(1);
+  check(passing.length === 5 && passing.every((row) => row.endsWith(',100,100,100')), `of seats that pass the plot says ${passing.join(' | ')}`);
   const faults = await accessFaults(page);
   check(faults.length === 0, faults.join('\n    '));
   await docsPicture(page, 'trends');

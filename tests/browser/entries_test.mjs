@@ -220,6 +220,7 @@ async function notFromYou(page) {
   await until('hold needs somebody', async () => await mark() === 'needs you');
   const panel = page.getByLabel('Not from you', { exact: true });
   await panel.waitFor();
+  await panel.locator('summary').click();
   check(/not from you/.test(await page.locator('.row', { hasText: 'Set them apart' }).innerText()), 'a post distance made up is shown like a measured one');
   await picture(page, 'entries-made-up');
   const diameter = panel.locator('[data-made-up="head.bolt_hole_diameter"]');

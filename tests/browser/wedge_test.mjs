@@ -225,6 +225,7 @@ async function prove(page, server, job) {
   await picture(page, 'desktop-measure');
   await faultless(page, 'measure');
   await page.getByRole('link', { name: 'This head' }).click();
+  await unfold(page, 'Verdicts in numbers');
   await page.getByRole('button', { name: `Measure ${first}` }).first().waitFor();
   check(await page.locator('td .mark').count() > 0, 'no verdict is shown');
   await picture(page, 'desktop-prove');

@@ -1,5 +1,5 @@
 // No page wider than its screen, no word of a drawing over another or beyond its frame, no fault axe-core knows: in every
-// room, for heads that are finished, half read, stopped, unread, and of thirty-two valves, and on every other page, on a
+// room (at the desk none higher than two screens), for heads that are finished, half read, stopped, unread, and of thirty-two valves, and on every other page, on a
 // desk, a tablet and a phone. With --every-picture each is kept light and dark in build/screenshots/every.
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
@@ -50,7 +50,8 @@ export default async function words({ server, browser }) {
     await page.waitForTimeout(250);
     const found = await page.evaluate(look);
     looked += found.drawings;
-    const here = [...found.faults, ...(await accessFaults(page))];
+    const high = where.startsWith('desktop') && where.split(', ').length === 3 ? await page.evaluate(() => document.documentElement.scrollHeight - 2 * innerHeight) : 0;
+    const here = [...found.faults, ...(await accessFaults(page)), ...(high > 0 ? [`${high} px higher than two screens`] : [])];
     faults.push(...here.map((f) => `${where}: ${f}`));
     const name = where.replaceAll(/[ ,/]+/g, '-');
     if (here.length > 0) await picture(page, `words-${name}`, { fullPage: true });

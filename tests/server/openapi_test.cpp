@@ -212,7 +212,7 @@ void ask_entries(Asker& asker, const std::string& job) {
                        {"kind", "note"},
                        {"values", {{"words", "a nick"}, {"jpeg", "/9j/4P/Z"}}}};
     const Json noted = asker.ask("POST", "/api/jobs/{id}/entries", at + "/entries", note, 201);
-    asker.ask("GET", "/api/jobs/{id}/photographs/{name}",
+    asker.ask("GET", "/api/jobs/{id}/photographs/{file}",
               at + "/photographs/" + noted["values"]["photograph"].get<std::string>(), nullptr, 200);
 }
 

@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { csvText, nice, type PlotData } from '../src/parts/plot';
 
 test('ticks are round and hold what is shown', () => {
@@ -10,4 +10,20 @@ test('ticks are round and hold what is shown', () => {
 test('a plot’s CSV has its lines, its limits and what is not known as an empty cell', () => {
   const of: PlotData = { name: 'runout', title: 'runout', over: 'head', along: ['1', '6, "b"'], unit: 'in', lines: [{ name: 'worst', values: [0.001, null] }], limits: [{ name: 'at most', value: 0.002 }], say: String };
   expect(csvText(of)).toBe('head,worst in,at most in\r\n1,0.001,0.002\r\n"6, ""b""",,0.002\r\n');
+});
+
+test('seats that pass: what is only reported counts neither way, one failure fails its seat', async () => {
+  vi.stubGlobal('localStorage', { getItem: () => null, setItem: () => undefined, removeItem: () => undefined });
+  vi.stubGlobal('sessionStorage', { getItem: () => null, setItem: () => undefined, removeItem: () => undefined });
+  vi.stubGlobal('location', { hash: '' });
+  vi.stubGlobal('addEventListener', () => undefined);
+  vi.stubGlobal('document', { documentElement: { setAttribute: () => undefined, removeAttribute: () => undefined } });
+  const { measuredOf, passing } = await import('../src/stages/prove/trends');
+  const csv = 'head,valve,kind,characteristic,value,unit,expanded_uncertainty,coverage_factor,limit_low,limit_high,limit_source,verdict\r\n'
+    + '1,1E,exhaust,runout,0.01,mm,,,,0.05,"runout_max, of the job",pass\r\n1,1E,exhaust,eccentricity,0.01,mm,,,,,,\r\n'
+    + '1,1I,intake,runout,0.09,mm,,,,0.05,x,fail\r\n1,1I,intake,width,1.5,mm,,,,,x,pass\r\n2,1E,exhaust,runout,0.01,mm,,,,0.05,x,pass\r\n';
+  const rows = measuredOf(csv);
+  expect(rows.length).toBe(5);
+  expect(rows[0]).toEqual({ head: '1', valve: '1E', what: 'runout', value: 0.01, high: 0.05, verdict: 'pass' });
+  expect(passing(rows).lines.map((l) => l.values)).toEqual([[50, 100], [50, 66.7]]);
 });

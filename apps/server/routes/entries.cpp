@@ -171,7 +171,7 @@ void add_entry_routes(Router& router, Workbench& bench) {
         {"GET", "/api/jobs/{id}/entries", Role::reader, [&](Call& call) { list_entries(call, bench); }});
     router.add(
         {"POST", "/api/jobs/{id}/entries", Role::machinist, [&](Call& call) { new_entry(call, bench); }});
-    router.add({"GET", "/api/jobs/{id}/photographs/{name}", Role::reader,
+    router.add({"GET", "/api/jobs/{id}/photographs/{file}", Role::reader,
                 [&](Call& call) { photograph(call, bench); }});
     router.add({"POST", "/api/jobs/{id}/choices", Role::machinist, [&](Call& call) { choose(call, bench); }});
     router.add(

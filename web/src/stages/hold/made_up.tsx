@@ -39,7 +39,11 @@ function kindAt(i: number): string {
   return String(valueAt(job.value?.tables, `head.pattern.valve[${i}].kind`) ?? `${i + 1}.`);
 }
 
-export function MadeUp() {
+const What = () => <p>They were put in so that the head could be drawn. Type what the drawing says or what you measured, or say that a figure is right. No program is written before.</p>;
+
+// `few`: so many at first, the others behind a line that opens.
+export function MadeUp(props: { few?: number }) {
+  const atFirst = props.few ?? 4;
   const here = job.value;
   const keys = madeUp(here);
   if (!here || keys.length === 0) return null;
@@ -50,10 +54,15 @@ export function MadeUp() {
   return (
     <section class="made-up no-print" aria-label="Not from you">
       <h3>Not from you: {keys.length === 1 ? 'one figure is' : `${keys.length} figures are`} made up</h3>
-      <p>They were put in so that the head could be drawn. Type what the drawing says or what you measured, or say that a figure is right. No program is written before.</p>
-      <div class="pair">
-        {keys.map((key) => <OneFigure key={key} at={key} job={here} rest={without(key)} />)}
-      </div>
+      {atFirst > 0 && <What />}
+      <div class="pair">{keys.slice(0, atFirst).map((key) => <OneFigure key={key} at={key} job={here} rest={without(key)} />)}</div>
+      {keys.length > atFirst && (
+        <details>
+          <summary>{atFirst === 0 ? 'Type them, or say that they are right' : `The other ${keys.length - atFirst}`}</summary>
+          {atFirst === 0 && <What />}
+          <div class="pair">{keys.slice(atFirst).map((key) => <OneFigure key={key} at={key} job={here} rest={without(key)} />)}</div>
+        </details>
+      )}
     </section>
   );
 }

@@ -52,7 +52,7 @@ export function HoldRoom() {
       <RoomHead stage="hold">
         <SetupChoice ids={setups.value.map((s) => s.id)} chosen={setup?.id ?? ''} choose={(s) => { chosen.value = s; turn(null); }} />
       </RoomHead>
-      <MadeUp />
+      <MadeUp few={0} />
       <div class="stage">
         <div class="hero hero-pair">
           {end && framed(end)}

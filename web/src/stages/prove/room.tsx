@@ -106,7 +106,7 @@ function ThisHead(props: { head: string; seats: ProvedSeat[]; chosen: string | n
       </div>
       <StageWarnings stage="prove" onPick={pick} />
       {open.length > 0 && <p class="sentence">Not measured on this head: {open.join(', ')}. What is not measured is never a pass.</p>}
-      <Fold title="Verdicts in numbers" note={`${seats.length} seats`} open><VerdictTable seats={seats} overrides={state.value?.overrides ?? []} pick={pick} /></Fold>
+      <Fold title="Verdicts in numbers" note={`${seats.length} seats`}><VerdictTable seats={seats} overrides={state.value?.overrides ?? []} pick={pick} /></Fold>
       <Limits />
       {traced && <Fold title="What the trace is made of" note={`seat ${seat.id}`} lazy>{drawings.filter((d) => d.takes?.includes('valve') && d.name !== 'trace').map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}</Fold>}
       <PaperPages name="certificate.pdf" beside={['results.csv', 'proof.json']} />

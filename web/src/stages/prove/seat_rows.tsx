@@ -2,6 +2,7 @@
 
 import type { Cause, ProvedSeat } from '../../api/types';
 import { show, showAngle, showLength } from '../../numbers/show';
+import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { shown } from '../../state/open_job';
 
@@ -14,25 +15,29 @@ export function SeatRows(props: { seat: ProvedSeat; id: number }) {
   const strongest = [...seat.harmonics_mm].filter((h) => h.order >= 2).sort((a, b) => (b.amplitude_mm ?? 0) - (a.amplitude_mm ?? 0))[0];
   const round = seat.roundness_mm;
   return (
-    <Rows title={`Seat ${seat.id} of head ${seat.head}`}>
-      <Row label="Runout, full swing (TIR)" why={why('tir_mm')}>{showLength(seat.tir_mm, unit)}</Row>
-      <Row label="Eccentricity and where to" why={why('eccentricity_mm')}>
-        {seat.eccentricity_mm === null ? '–' : `${showLength(seat.eccentricity_mm, unit)} at ${showAngle(seat.eccentricity_deg, 0)}`}
-      </Row>
-      <Row label="Out-of-round, minimum zone" why={why('roundness_mm')}>{showLength(round?.mz, unit)}</Row>
-      <Row label="Out-of-round, least squares" why={why('roundness_mm')}>{showLength(round?.ls, unit)}</Row>
-      <Row label="Out-of-round, about the smallest circle round it" why={why('roundness_mm')}>{showLength(round?.mc, unit)}</Row>
-      <Row label="Out-of-round, about the largest circle inside" why={why('roundness_mm')}>{showLength(round?.mi, unit)}</Row>
-      {strongest && (strongest.amplitude_mm ?? 0) >= told && <Row label="Strongest wave" why={why('harmonics_mm')}>{`${strongest.order} a turn, ${showLength(strongest.amplitude_mm, unit)}`}</Row>}
-      {seat.leak_kpa_per_s != null && <Row label="Vacuum lost a second">{show(seat.leak_kpa_per_s, 'vacuum', unit)}</Row>}
-      {seat.slipped_zero && (
-        <p class="sentence">
-          The zero slipped by {showLength(seat.slipped_zero.step_mm, unit)} at reading {seat.slipped_zero.reading + 1}: trace it again.
-        </p>
-      )}
-      {said(seat) !== '' && <p class="quiet">{said(seat)}</p>}
-      <Causes causes={seat.causes ?? []} />
-    </Rows>
+    <>
+      <Rows title={`Seat ${seat.id} of head ${seat.head}`}>
+        <Row label="Runout, full swing (TIR)" why={why('tir_mm')}>{showLength(seat.tir_mm, unit)}</Row>
+        {seat.slipped_zero && (
+          <p class="sentence">
+            The zero slipped by {showLength(seat.slipped_zero.step_mm, unit)} at reading {seat.slipped_zero.reading + 1}: trace it again.
+          </p>
+        )}
+        <Causes causes={seat.causes ?? []} />
+      </Rows>
+      <Fold title={`Seat ${seat.id} in numbers`} note="out-of-round, waves, by whom">
+        <Row label="Eccentricity and where to" why={why('eccentricity_mm')}>
+          {seat.eccentricity_mm === null ? '–' : `${showLength(seat.eccentricity_mm, unit)} at ${showAngle(seat.eccentricity_deg, 0)}`}
+        </Row>
+        <Row label="Out-of-round, minimum zone" why={why('roundness_mm')}>{showLength(round?.mz, unit)}</Row>
+        <Row label="Out-of-round, least squares" why={why('roundness_mm')}>{showLength(round?.ls, unit)}</Row>
+        <Row label="Out-of-round, about the smallest circle round it" why={why('roundness_mm')}>{showLength(round?.mc, unit)}</Row>
+        <Row label="Out-of-round, about the largest circle inside" why={why('roundness_mm')}>{showLength(round?.mi, unit)}</Row>
+        {strongest && (strongest.amplitude_mm ?? 0) >= told && <Row label="Strongest wave" why={why('harmonics_mm')}>{`${strongest.order} a turn, ${showLength(strongest.amplitude_mm, unit)}`}</Row>}
+        {seat.leak_kpa_per_s != null && <Row label="Vacuum lost a second">{show(seat.leak_kpa_per_s, 'vacuum', unit)}</Row>}
+        {said(seat) !== '' && <p class="quiet">{said(seat)}</p>}
+      </Fold>
+    </>
   );
 }
 

@@ -95,10 +95,10 @@ function runout(measured: Measured[]): PlotData {
   };
 }
 
-// A seat passes when nothing measured on it does otherwise.
-function passing(measured: Measured[]): PlotData {
+// A seat passes when all that was judged of it does; what is only reported has no verdict.
+export function passing(measured: Measured[]): PlotData {
   const seats = new Map<string, Map<string, boolean>>();
-  for (const m of measured) {
+  for (const m of measured.filter((line) => line.verdict !== '')) {
     const head = seats.get(m.head) ?? seats.set(m.head, new Map()).get(m.head)!;
     head.set(m.valve, (head.get(m.valve) ?? true) && m.verdict === 'pass');
   }

@@ -17,13 +17,13 @@ export function PressFits(props: { result: ShapeResult }) {
   if (inserts.length + guides.length === 0 && proposed.length === 0) return null;
   return (
     <section aria-label="Press fits">
+      <Fold title="Press fits" note={proposed.length > 0 ? `an insert is proposed for ${proposed.join(', ')}` : inserts.length > 0 ? `${inserts.length} inserts` : ''}>
       {proposed.length > 0 && (
         <p class="sentence">
           {proposed.join(', ')}: beyond the limit, so an insert is proposed; the other seats are planned without {proposed.length === 1 ? 'it' : 'them'}.
           {inserts.length === 0 ? ' Give the ring’s outside, inside and depth in the drawing data, and its fit is computed here.' : ''}
         </p>
       )}
-      <Fold title="Press fits" note={inserts.length > 0 ? `${inserts.length} inserts` : ''}>
       <Table
         caption={`Counterbore for each insert, ${inWords(unit)}`} head={['Seat', 'bore', '± ', 'deep', '±', 'press fit on the diameter']}
         rows={inserts.map((i) => ({
