@@ -12,9 +12,9 @@ import { SixQuestions } from './six_questions';
 type Way = 'example' | 'file' | 'questions' | 'known';
 const ways: { way: Way; words: string }[] = [
   { way: 'example', words: 'an example' },
+  { way: 'known', words: 'a head the shop has had' },
   { way: 'file', words: 'a job file' },
   { way: 'questions', words: 'six questions' },
-  { way: 'known', words: 'a head the shop has had' },
 ];
 
 export function NewJobPage() {
