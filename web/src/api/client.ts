@@ -57,13 +57,15 @@ export function askEarly(paths: string[]): void {
   setTimeout(() => early.clear(), freshFor);
 }
 
-function taken(path: string): Promise<Response> | undefined {
-  const found = early.get(path);
+// Only a good one: a refusal may be from before somebody signed in.
+async function taken(path: string): Promise<Response | undefined> {
+  const found = await early.get(path)?.catch(() => undefined);
   early.delete(path);
-  return found;
+  return found?.ok ? found : undefined;
 }
 
 async function askOnce(method: Method, path: string, body?: unknown): Promise<Response> {
+  if (method !== 'GET') early.clear(); // what was known before may be otherwise now
   const headers: Record<string, string> = {};
   if (body !== undefined) headers['Content-Type'] = 'application/json';
   if (method !== 'GET' && session.value?.csrf) headers['X-CSRF-Token'] = session.value.csrf;
