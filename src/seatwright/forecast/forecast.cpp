@@ -46,10 +46,23 @@ void fit_guide_direction(Collected& collected, const job::Job& job, const plan::
     const double of_one = runout_square(batch_of(job, frame, unit), frame) - rest;
     if (!(of_one > 0)) return;
     const double degrees = std::sqrt(std::max(0.0, square->value - rest) / of_one);
+    // Seats of a head share its attitude: with a part a of the mean square its scatter is that of
+    // 2/(a²/heads + (1 − a²)/seats) squares.
+    Known upright = collected.known;
+    upright.level_sd = 0;
+    const double attitude = square->value > 0
+                                ? std::clamp((runout_square(batch_of(job, frame, collected.known), frame) -
+                                              runout_square(batch_of(job, frame, upright), frame)) /
+                                                 square->value,
+                                             0.0, 1.0)
+                                : 0;
+    const double dof = 2 / (attitude * attitude / std::max(1, square->heads) +
+                            (1 - attitude * attitude) / std::max(1.0, square->dof));
+    at->less = std::min(rest, square->value) / of_one * rad(1) * rad(1);
     collected.known.guide_angle_sd = rad(degrees);
     at->value = degrees;
     at->from = From::record;
-    at->dof = std::max(2.0, square->dof);
+    at->dof = std::max(2.0, dof);
     collected.notices.assumptions.emplace_back(
         "takes from the runouts on record what the other causes do not explain of them as the guides' own "
         "directions.");

@@ -53,6 +53,7 @@ class Collector {
         input.figure = figure;
         input.from = said ? From::job : record ? From::record : From::practice;
         if (!said) input.dof = record ? record->dof : practice_dof;
+        if (!said && record) input.less = record->less;
         say(std::move(input));
     }
 

@@ -53,6 +53,9 @@ struct Input {
     std::optional<double> dof{};
     double Known::*figure = nullptr;  // which one that is, if it is one number
     double standard_error = 0;        // of a figure that is no standard deviation, memory units
+    // Variance of other things taken off what was seen with `dof`, memory units: the figure's square and
+    // this.
+    double less = 0;
 };
 
 struct Collected {

@@ -67,8 +67,7 @@ void levels(FromRecord& out, const job::Job& job, const hold::Hold& hold) {
     }
     if (heads.size() >= least_level_heads && between.dof >= 2) {
         const double own = within.variance();
-        const double variance = between.variance() - (rows > 0 ? own * per_head / rows : 0);
-        out.level_sd = Estimate{std::sqrt(std::max(0.0, variance)), between.dof, 0};
+        out.level_sd = left_of(between.variance(), rows > 0 ? own * per_head / rows : 0, between.dof);
         if (within.dof >= 2) out.guide_angle_sd = Estimate{std::sqrt(own), within.dof, 0};
     } else if (hold.level && hold.level->scatter && within.dof >= 1) {
         out.level_sd = Estimate{*hold.level->scatter, within.dof, 0};
@@ -107,7 +106,7 @@ void series(const prove::Proof& proof, const std::string& what, std::optional<Es
     }
     if (dof < 2) return;
     const double u = gauge_u(proof, what);
-    sd = Estimate{std::sqrt(std::max(0.0, squares / dof - u * u)), dof, 0};
+    sd = left_of(squares / dof, u * u, dof);
     wear = Estimate{drift / kinds, dof, std::sqrt(error) / kinds};
 }
 
@@ -131,7 +130,7 @@ void depths(FromRecord& out, const prove::Proof& proof) {
     for (const auto& c : proof.components) kinds += c.what == "stem height" && c.factor == "rest" ? 1 : 0;
     if (kinds == 0) return;
     const double u = gauge_u(proof, "stem height");
-    out.depth_sd = Estimate{std::sqrt(std::max(0.0, squares / kinds - u * u)), dof, 0};
+    out.depth_sd = left_of(squares / kinds, u * u, dof);
 }
 
 int touches_of(const job::Job& job, const hold::Hold& hold) {
@@ -159,7 +158,7 @@ void runouts(FromRecord& out, const prove::Proof& proof) {
         }
     if (heads.size() < 2) return;
     const double u = gauge_u(proof, "runout");
-    out.runout_square = Estimate{std::max(0.0, squares / n - u * u), n, 0};
+    out.runout_square = Estimate{std::max(0.0, squares / n - u * u), n, 0, 0, static_cast<int>(heads.size())};
 }
 
 }  // namespace

@@ -1,6 +1,8 @@
 // What the record says of how this shop's heads scatter: estimates with their degrees of freedom.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include "seatwright/plan/plan.hpp"
@@ -11,7 +13,14 @@ struct Estimate {
     double value = 0;
     double dof = 0;             // of a standard deviation
     double standard_error = 0;  // of a wear
+    double less = 0;  // variance of other things taken off: value² + less is what was seen with `dof`
+    int heads = 0;    // it is of, where that counts
 };
+
+// The standard deviation left of what was seen once other things' variance is taken off.
+inline Estimate left_of(double seen, double less, double dof) {
+    return {std::sqrt(std::max(0.0, seen - less)), dof, 0, std::min(less, seen), 0};
+}
 
 struct FromRecord {
     std::optional<Estimate> casting_sd;
