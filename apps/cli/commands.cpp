@@ -24,8 +24,9 @@ namespace {
 using job::Stage;
 using server::with_progress_line;
 
-report::TextStyle text_style(const job::Job& job) {
-    return {table_style(), job.units};
+// In the unit asked for, else the job's.
+report::TextStyle text_style(const job::Job& job, const Asked& asked) {
+    return {table_style(), asked.unit.value_or(job.units)};
 }
 
 int status_of(const Notices& notices) {
@@ -39,13 +40,13 @@ int report(const job::Job& job, const Notices& notices, const Result& result, co
         report::join(json, report::json_of(job, result));
         say_json(json);
     } else {
-        const auto style = text_style(job);
-        say(report::warnings_text(notices, style.table));
+        const auto style = text_style(job, asked);
+        say(report::warnings_text(notices, style.speech(), style.table));
         if (!notices.warnings.empty()) say("\n");
         say(report::text_of(job, result, style));
         if (!notices.assumptions.empty()) {
             say("\n" + report::heading_text("Assumptions", style.table));
-            say(report::assumptions_text(notices, style.table));
+            say(report::assumptions_text(notices, style.speech(), style.table));
         }
     }
     return status_of(notices);
@@ -76,7 +77,7 @@ int tell_failures(const plan::Run& run, const std::vector<Stage>& stages, const 
         std::erase_if(lines, [&](const report::StageLine& line) {
             return std::find(stages.begin(), stages.end(), job::stage_named(line.stage)) == stages.end();
         });
-        say(report::text_of(run.job(), lines, report::notices_so_far(run), table_style()));
+        say(report::text_of(run.job(), lines, report::notices_so_far(run), text_style(run.job(), asked)));
     }
     return say_failures(run);
 }
@@ -152,8 +153,6 @@ int stage(const std::string& name, const Asked& asked) {
     const Stage last = job::stage_named(name);
     auto job = load_for(asked, stages_up_to(last));
     if (!job) return exit_input;
-    // Sentences are made by the stages, so a table in another unit is that of the job told in it.
-    if (!asked.json) *job = job->told_in(asked.unit.value_or(job->units));
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {asked.head, asked.selection});
     with_progress_line(fmt::format("working out {}", name), [&] { return run.missing(last); });
     if (!run.failures().empty()) return tell_failures(run, stages_up_to(last), asked);
@@ -197,7 +196,6 @@ int plan(const Asked& asked) {
 int forecast(const Asked& asked) {
     auto job = load_for(asked, stages_up_to(Stage::shape));
     if (!job) return exit_input;
-    if (!asked.json) *job = job->told_in(asked.unit.value_or(job->units));
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
     with_progress_line("working out the plan", [&] {
         run.missing(Stage::cut);

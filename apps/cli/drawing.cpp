@@ -29,7 +29,8 @@ int drawing(const Asked& asked) {
     std::optional<survey::LaidOver> over;
     if (!lay_over(asked, drawing::laid(*found), *found, over)) return exit_input;
     if (!write_made_job(asked, drawing::job_text(*found), true)) return exit_input;
-    say_made_job(asked, found->title, *found, over, asked.drawn.units.value_or(found->units), true);
+    say_made_job(asked, found->title, *found, over, found->units, asked.drawn.units.value_or(found->units),
+                 true);
     return blocked(*found) ? exit_stopped : exit_done;
 }
 

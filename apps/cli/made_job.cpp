@@ -6,6 +6,7 @@
 #include "cli/own_file.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/job/reader.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::cli {
 
@@ -26,10 +27,8 @@ bool lay_over(const Asked& asked, const survey::Laid& found, Notices& notices,
     if (!over)
         notices.warnings.push_back(
             {"over", "no-common-holes", std::nullopt,
-             fmt::format(
-                 "{} cannot be laid over this head: fewer than two bolt holes come together (here {}, "
-                 "there {}). Another head, or bolt holes are missing.",
-                 asked.over, found.bolts.size(), other->head.bolt_holes.size()),
+             survey::sentence<"no-common-holes">("other"_is = asked.over, "here"_is = found.bolts.size(),
+                                                 "there"_is = other->head.bolt_holes.size()),
              Severity::note});
     return true;
 }

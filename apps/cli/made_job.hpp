@@ -10,9 +10,9 @@
 
 #include "cli/commands.hpp"
 #include "cli/say.hpp"
-#include "seatwright/base/notice.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/survey/laid_over.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::cli {
 
@@ -30,20 +30,22 @@ bool write_made_job(const Asked& asked, const std::string& job, bool alone);
 bool lay_over(const Asked& asked, const survey::Laid& found, Notices& notices,
               std::optional<survey::LaidOver>& over);
 
-// JSON, or tables in `unit`, with the warnings before and the assumptions behind.
+// JSON with sentences in the unit of the job made (`own`), or tables in `shown`, with the warnings before and
+// the assumptions behind.
 template <class Found>
 void say_made_job(const Asked& asked, const std::string& title, const Found& found,
-                  const std::optional<survey::LaidOver>& over, LengthUnit unit, bool written) {
+                  const std::optional<survey::LaidOver>& over, LengthUnit own, LengthUnit shown,
+                  bool written) {
     if (asked.json) {
-        auto json = report::json_frame(title, found);
+        auto json = report::json_frame(title, found, {own});
         report::join(json, report::json_of(found));
         if (!asked.over.empty())
             json["over"] = over ? report::json_of(*over) : nlohmann::ordered_json(nullptr);
         say_json(json);
         return;
     }
-    const report::TextStyle style{table_style(), unit};
-    say(report::warnings_text(found, style.table));
+    const report::TextStyle style{table_style(), shown};
+    say(report::warnings_text(found, style.speech(), style.table));
     if (!found.warnings.empty()) say("\n");
     say(report::text_of(found, style));
     if (over) {
@@ -51,7 +53,7 @@ void say_made_job(const Asked& asked, const std::string& title, const Found& fou
         say(report::text_of(*over, style));
     }
     say("\n" + report::heading_text("Assumptions", style.table));
-    say(report::assumptions_text(found, style.table));
+    say(report::assumptions_text(found, style.speech(), style.table));
     if (written) say(fmt::format("\nThe job: {}\n", asked.out));
 }
 

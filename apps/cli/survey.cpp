@@ -58,8 +58,8 @@ int survey(const Asked& asked) {
                    "--out: {} is not written: the readings leave every valve open; a job has at least one\n",
                    asked.out);
     }
-    say_made_job(asked, found->readings.title, *found, over, asked.unit.value_or(found->readings.units),
-                 job.has_value());
+    say_made_job(asked, found->readings.title, *found, over, found->readings.units,
+                 asked.unit.value_or(found->readings.units), job.has_value());
     return blocked(*found) || !job ? exit_stopped : exit_done;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "cut/harms.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -71,7 +72,7 @@ TEST(DamageHeld, WhatIsHeldBackIsNamed) {
 
 TEST(DamageOffsets, EachCutterHasItsOwnLength) {
     const Sound sound = with_offsets();
-    ASSERT_EQ(sound.made.cut.programs.size(), 1u) << sound.made.cut.held_back.at(0).reason;
+    ASSERT_EQ(sound.made.cut.programs.size(), 1u) << spoken(sound.made.cut.held_back.at(0).reason);
     EXPECT_GT(do_all(sound, {{"wrong H", "G43 H1 ", "G43 H2 ", "without the length"},
                              {"wrong H", "G43 H2 ", "G43 H1 ", "without the length"},
                              {"no H", "G43 H1\\n((?:[^\\n]*\\n){1,4})G43 H1 ", "$1", "without the length"},

@@ -11,6 +11,7 @@
 #include "seatwright/cut/known.hpp"
 #include "seatwright/cut/program.hpp"
 #include "shaped.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -229,7 +230,8 @@ TEST(Files, TwoFilesOfOneNameAreHeldBack) {
     ASSERT_EQ(cut.held_back.size(), 2u);
     for (std::size_t i = 0; i < 2; ++i) {
         EXPECT_EQ(cut.held_back[i].setup, s.hold.setups[i].id);
-        EXPECT_TRUE(has(cut.held_back[i].reason, "would both be called")) << cut.held_back[i].reason;
+        EXPECT_TRUE(has(spoken(cut.held_back[i].reason), "would both be called"))
+            << spoken(cut.held_back[i].reason);
     }
 }
 
@@ -312,11 +314,11 @@ TEST(Files, TravelThatDoesNotSufficeIsHeldBackByItsKey) {
         return cut.held_back.empty() ? HeldBack{} : cut.held_back[0];
     };
     EXPECT_EQ(held().code, HeldCode::travel);
-    EXPECT_EQ(held().frees, "machine.load_at");
+    EXPECT_EQ(spoken(held().frees), "machine.load_at");
     s.job.machine.load_at.reset();
     s.job.machine.travel_z = 60;
     EXPECT_EQ(held().code, HeldCode::travel);
-    EXPECT_EQ(held().frees, "machine.travel_z");
+    EXPECT_EQ(spoken(held().frees), "machine.travel_z");
     s.job.machine.travel_z.reset();
     EXPECT_EQ(s.plan().programs.size(), 2u);
 }

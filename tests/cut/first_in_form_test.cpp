@@ -5,6 +5,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/cut/seat_record.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -66,7 +67,7 @@ TEST(first_in_form, the_touched_seat_read_as_first_makes_zero_void) {
     const FirstInForm first = row.first();
     ASSERT_TRUE(first.held);
     EXPECT_EQ(first.held->code, HeldCode::zero_void);
-    EXPECT_NE(first.held->reason.find("3I"), std::string::npos);
+    EXPECT_NE(spoken(first.held->reason).find("3I"), std::string::npos);
     ASSERT_TRUE(first.other);
     row.job.cut.first = "1I";
     EXPECT_FALSE(row.first().held);
@@ -81,13 +82,13 @@ TEST(first_in_form, another_seat_read_than_the_one_cut_first_is_told) {
     row.job.cut.first = "3I";
     row.read("1I", 0.09 + 0.05);
     ASSERT_TRUE(row.first().other);
-    for (const char* id : {"1I", "3I"}) EXPECT_NE(row.first().other->find(id), std::string::npos);
+    for (const char* id : {"1I", "3I"}) EXPECT_NE(spoken(*row.first().other).find(id), std::string::npos);
     EXPECT_FALSE(row.first().held);
     row.job.readings.firsts.clear();
     row.read("1I", 0.09 + 0.35);
     row.job.allow.push_back({"trim 1I", "why", "by", 1});
     ASSERT_TRUE(row.first().held);
-    EXPECT_NE(row.first().held->reason.find("3I"), std::string::npos);
+    EXPECT_NE(spoken(row.first().held->reason).find("3I"), std::string::npos);
     row.job.cut.first = "1I";
     EXPECT_FALSE(row.first().held);
 }

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "seatwright/cut/restart.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -28,16 +29,16 @@ TEST(first_seat, the_worked_trim) {
     ASSERT_TRUE(m);
     EXPECT_NEAR(m->e, 0.0350, near_mm);
     EXPECT_NEAR(m->u, 0.0283, near_mm);
-    const Trim trim = trim_of(rules, reading, *m, LargeTrim::held_back, LengthUnit::mm);
+    const Trim trim = trim_of(rules, reading, *m, LargeTrim::held_back);
     EXPECT_NEAR(stop + trim.shift, 15.1340, near_mm);
-    EXPECT_EQ(trim.words, "trim +0.0350 is in this file: do not move Z0");
+    EXPECT_EQ(spoken(trim.words), "trim +0.0350 is in this file: do not move Z0");
 }
 
 TEST(first_seat, within_the_gauge_nothing_moves) {
     const auto reading = depth_read(0.03);
     const auto m = measured(reading, {.depth = 0.15, .short_by = 0.10});
     EXPECT_NEAR(m->e, -0.020, near_mm);
-    const Trim trim = trim_of(rules, reading, *m, LargeTrim::held_back, LengthUnit::mm);
+    const Trim trim = trim_of(rules, reading, *m, LargeTrim::held_back);
     EXPECT_EQ(trim.shift, 0);
     EXPECT_FALSE(trim.too_large);
     // The same with a better gauge does move: U = 2·√2·0.005 = 0.0141.
@@ -45,7 +46,7 @@ TEST(first_seat, within_the_gauge_nothing_moves) {
     fine.gauge_u = 0.005;
     const auto better = measured(fine, {.depth = 0.15, .short_by = 0.10});
     EXPECT_NEAR(better->u, 0.0141, near_mm);
-    EXPECT_NEAR(trim_of(rules, fine, *better, LargeTrim::held_back, LengthUnit::mm).shift, -0.020, near_mm);
+    EXPECT_NEAR(trim_of(rules, fine, *better, LargeTrim::held_back).shift, -0.020, near_mm);
 }
 
 // The touched seat's recession misread by +0.10: 3I comes out 0.10 short, and its reading says so: −0.05 + 0.
@@ -57,13 +58,13 @@ TEST(first_seat, a_misread_touched_seat_is_seen_on_the_first_seat_alone) {
     const auto reading = depth_read(0.20);
     const auto all = measured(reading, {.depth = 0.40, .short_by = 0.10});
     EXPECT_NEAR(all->e, -0.10, near_mm);
-    EXPECT_NEAR(trim_of(rules, reading, *all, LargeTrim::held_back, LengthUnit::mm).shift, -0.10, near_mm);
+    EXPECT_NEAR(trim_of(rules, reading, *all, LargeTrim::held_back).shift, -0.10, near_mm);
 }
 
 TEST(first_seat, a_large_trim_is_held_back_unless_allowed) {
     const auto reading = depth_read(0.17);
     const auto m = measured(reading, {.depth = 0.15, .short_by = 0.10});
-    const Trim held = trim_of(rules, reading, *m, LargeTrim::held_back, LengthUnit::mm);
+    const Trim held = trim_of(rules, reading, *m, LargeTrim::held_back);
     EXPECT_TRUE(held.too_large);
     EXPECT_EQ(held.shift, 0);
     job::Job job;
@@ -71,19 +72,19 @@ TEST(first_seat, a_large_trim_is_held_back_unless_allowed) {
     job.allow = {{"trim 3I", "deck zero was on a burr", "lead"}};
     EXPECT_EQ(large_trim(job, "3I"), LargeTrim::allowed);
     EXPECT_EQ(large_trim(job, "1I"), LargeTrim::held_back);
-    const Trim let = trim_of(rules, reading, *m, large_trim(job, "3I"), LengthUnit::mm);
+    const Trim let = trim_of(rules, reading, *m, large_trim(job, "3I"));
     EXPECT_FALSE(let.too_large);
     EXPECT_NEAR(let.shift, 0.12, near_mm);
     // Just trim_max is still taken.
     const auto edge = measured(depth_read(0.15), {.depth = 0.15, .short_by = 0.10});
-    EXPECT_FALSE(trim_of(rules, depth_read(0.15), *edge, LargeTrim::held_back, LengthUnit::mm).too_large);
+    EXPECT_FALSE(trim_of(rules, depth_read(0.15), *edge, LargeTrim::held_back).too_large);
 }
 
 TEST(first_seat, trimmed_at_the_control_no_file_is_shifted) {
     auto reading = depth_read(0.085);
     reading.trimmed = job::TrimmedAt::control;
     const auto m = measured(reading, {.depth = 0.15, .short_by = 0.10});
-    const Trim trim = trim_of(rules, reading, *m, LargeTrim::held_back, LengthUnit::mm);
+    const Trim trim = trim_of(rules, reading, *m, LargeTrim::held_back);
     EXPECT_TRUE(trim.at_control);
     EXPECT_EQ(trim.shift, 0);
     EXPECT_NEAR(trim.e, 0.035, near_mm);
@@ -188,7 +189,7 @@ TEST(restart, what_is_cut_and_what_is_left) {
     EXPECT_EQ(restart.finished_on, 2U);  // the last one good
     EXPECT_FALSE(restart.touch_on);
     EXPECT_EQ(
-        restart.words(),
+        spoken(restart.words()),
         "cut and measured good: 1I, 2I; cut since the last good reading, measure again: 3I; begun (look "
         "for blade in the seat; may be deeper than its stop): 4I; left: 5I");
 }

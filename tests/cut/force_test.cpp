@@ -10,6 +10,7 @@
 #include "seatwright/cut/force.hpp"
 #include "seatwright/cut/moves.hpp"
 #include "shaped.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -156,7 +157,7 @@ Asked usual() {
     a.asked.form = engaged_form(fixtures::section_of(*job.valve.intake, *job.seat.intake), rad(45));
     a.asked.material = job.materials[0];
     a.asked.pilot = job.pilots[0];
-    a.asked.what = "intake seats";
+    a.asked.what = saying("intake seats");
     a.machine = job.machine;
     return a;
 }
@@ -232,11 +233,11 @@ TEST(Conditions, SentencesNameLengthsInTheUnitAskedFor) {
     a.machine.mode.reset();
     a.machine.axial_stiffness = 100;
     a.machine.torque = 0.7 * choose_conditions(a.asked, a.machine).load.torque;
-    a.asked.unit = LengthUnit::inch;
     const Conditions c = choose_conditions(a.asked, a.machine);
     EXPECT_TRUE(said(c, "feed-lowered") && said(c, "dwell"));
     for (const auto& warning : c.warnings) {
-        EXPECT_EQ(warning.text.find(" mm"), std::string::npos) << warning.text;
+        EXPECT_EQ(spoken(warning.text, LengthUnit::inch).find(" mm"), std::string::npos)
+            << spoken(warning.text, LengthUnit::inch);
     }
 }
 

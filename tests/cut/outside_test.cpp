@@ -13,6 +13,7 @@
 #include "places.hpp"
 #include "seatwright/job/reader.hpp"
 #include "shaped.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -135,8 +136,8 @@ TEST(Outside, TwoHundredGeneratedJobsAreReadAsPlanned) {
             fixtures::shaped(generated(random), std::uniform_real_distribution<double>(0, 0.6)(random));
         const Cut cut = s.plan();
         std::string said;
-        for (const Warning& warning : cut.warnings) said += warning.text + "\n";
-        for (const HeldBack& held : cut.held_back) said += held.reason + "\n";
+        for (const Warning& warning : cut.warnings) said += spoken(warning.text) + "\n";
+        for (const HeldBack& held : cut.held_back) said += spoken(held.reason) + "\n";
         ASSERT_EQ(cut.programs.size(), cut.routes.size()) << i << "\n" << said;
         ASSERT_GE(cut.programs.size(), s.hold.setups.size()) << i << "\n" << said;
         ++jobs;

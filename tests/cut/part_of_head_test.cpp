@@ -6,6 +6,7 @@
 
 #include "cut/programmed.hpp"
 #include "seatwright/cut/zeros.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -33,10 +34,10 @@ TEST(PartOfHead, WhatHoldsTheWholeHeadHoldsEverySetup) {
     ASSERT_GT(p.hold.setups.size(), 1U);
     HeldBack whole;
     whole.code = HeldCode::doubt;
-    whole.reason = "The whole file reads as if its lengths were in inches.";
-    whole.frees = "correct it";
+    whole.reason = saying("The whole file reads as if its lengths were in inches.");
+    whole.frees = saying("correct it");
     p.hold.held_back = {whole};
-    whole.frees = "correct that";  // another question
+    whole.frees = saying("correct that");  // another question
     p.hold.held_back.push_back(whole);
     const Cut cut = plan(p.job, p.hold, p.find, p.shape);
     EXPECT_TRUE(cut.programs.empty());
@@ -47,7 +48,7 @@ TEST(PartOfHead, WhatHoldsTheWholeHeadHoldsEverySetup) {
                                 }),
                   2)
             << setup.id;
-    for (const HeldBack& held : cut.held_back) EXPECT_FALSE(held.setup.empty()) << held.reason;
+    for (const HeldBack& held : cut.held_back) EXPECT_FALSE(held.setup.empty()) << spoken(held.reason);
 }
 
 TEST(PartOfHead, WhatIsHeldBackOfTheRestIsNotSaid) {

@@ -10,6 +10,7 @@
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/cut/known.hpp"
 #include "shaped.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -36,7 +37,8 @@ TEST(Plan, EverySeatIsPlannedOrderedTimedAndProgrammed) {
         seats += seat.seconds;
     }
     EXPECT_GT(cut.seconds_head, seats);
-    for (const auto& warning : cut.warnings) EXPECT_EQ(warning.severity, Severity::note) << warning.text;
+    for (const auto& warning : cut.warnings)
+        EXPECT_EQ(warning.severity, Severity::note) << spoken(warning.text);
 }
 
 // An operator zeroes as the program says: the words must be those of the zero its Z counts from.
@@ -113,8 +115,8 @@ TEST(Plan, ALengthThatIsNotSaidIsAskedForByItsKey) {
         const Cut cut = shaped(job).plan();
         bool asked = false;
         for (const HeldBack& held : cut.held_back) {
-            EXPECT_EQ(held.code, HeldCode::missing) << held.reason;
-            asked = asked || held.frees == c.key;
+            EXPECT_EQ(held.code, HeldCode::missing) << spoken(held.reason);
+            asked = asked || spoken(held.frees) == c.key;
             EXPECT_EQ(held.setup, "A");
         }
         EXPECT_TRUE(asked) << c.key;

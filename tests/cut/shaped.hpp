@@ -50,7 +50,7 @@ inline Shaped shaped(job::Job job, double depth = 0.15) {
             for (const auto& held : setup.valves)
                 if (held.valve == v) seat.program_z = held.map.z() - depth;
         s.shape.seats.push_back(seat);
-        s.find.pilots.push_back({v, 1, 0.0, false, "", 0.0});
+        s.find.pilots.push_back({v, 1, 0.0, false, {}, 0.0});
     }
     s.job = std::move(job);
     return s;

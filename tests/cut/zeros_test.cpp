@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "cut/programmed.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -141,7 +142,7 @@ TEST(Zeros, ABallInAChamberIsRefused) {
     head.job.depth.deck_at.reset();
     const Cut bare = head.cut();
     ASSERT_TRUE(held(bare, HeldCode::missing));
-    EXPECT_EQ(bare.held_back.front().frees, "depth.deck_at");
+    EXPECT_EQ(spoken(bare.held_back.front().frees), "depth.deck_at");
 }
 
 // The margin of a cleanup is there to be used: with 0.10 of it Z is well enough known.

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "find_fixtures.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -48,7 +49,7 @@ TEST(FindHeld, OneSuspectTouchHoldsItsOwnValve) {
     const HeldBack& held = find.held_back.front();
     EXPECT_EQ(held.code, HeldCode::suspect);
     EXPECT_EQ(held.valve, made.job.readings.touches[2].valve);
-    EXPECT_NE(held.frees.find("again"), std::string::npos);
+    EXPECT_NE(spoken(held.frees).find("again"), std::string::npos);
     // Touched again, and right this time.
     Made again = made;
     again.job.readings.touches.push_back(touched(10, {0, 2, 4, 6, 7}).job.readings.touches[2]);
@@ -95,7 +96,7 @@ TEST(FindHeld, AChanceBelowTheLeastNamesTheGuideToTouchAndTheChanceThen) {
     const Find find = made.find();
     ASSERT_GT(count(find, HeldCode::touch_first), 0U);
     for (const HeldBack& held : find.held_back)
-        EXPECT_NE(held.frees.find("touch " + *held.valve), std::string::npos) << held.frees;
+        EXPECT_NE(spoken(held.frees).find("touch " + *held.valve), std::string::npos) << spoken(held.frees);
     made.job.cut.enter_min = 0.5;
     EXPECT_TRUE(made.find().held_back.empty());
     made.job.cut.enter_min.reset();

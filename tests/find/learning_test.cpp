@@ -14,6 +14,7 @@
 #include "places.hpp"
 #include "seatwright/find/variance.hpp"
 #include "simulation.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -171,7 +172,7 @@ TEST(Learning, IsUsedOnlyPastTheLeastHeadsAndHelpsThen) {
 
 bool names_head(const Find& find, const std::string& code, const std::string& head) {
     for (const Warning& w : find.warnings)
-        if (w.code == code && w.text.find("head " + head + " ") != std::string::npos) return true;
+        if (w.code == code && spoken(w.text).find("head " + head + " ") != std::string::npos) return true;
     return false;
 }
 

@@ -6,6 +6,7 @@
 
 #include "find_fixtures.hpp"
 #include "seatwright/base/numerics/disc_probability.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -225,7 +226,7 @@ TEST(Locate, SymmetricLayoutsAreSaidToBeUndecidable) {
     const hold::Hold hold = hold_of(job, rad(19.5));
     const Find find = locate(job, hold);
     EXPECT_TRUE(find.heads[0].setups[0].pattern_undecidable);
-    EXPECT_NE(find.heads[0].setups[0].alike.find("end for end"), std::string::npos);
+    EXPECT_NE(spoken(find.heads[0].setups[0].alike).find("end for end"), std::string::npos);
     for (auto& valve : job.head.valves)
         if (valve.cylinder == 1) valve.seat += Vec3(5, 3, 0);
     EXPECT_FALSE(locate(job, hold_of(job, rad(19.5))).heads[0].setups[0].pattern_undecidable);
@@ -234,7 +235,7 @@ TEST(Locate, SymmetricLayoutsAreSaidToBeUndecidable) {
 bool asks_way_round(const Find& find) {
     return std::any_of(find.held_back.begin(), find.held_back.end(), [](const HeldBack& held) {
         return held.code == HeldCode::doubt &&
-               held.frees.find("head.lies = as declared") != std::string::npos;
+               spoken(held.frees).find("head.lies = as declared") != std::string::npos;
     });
 }
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "find_fixtures.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -67,7 +68,7 @@ TEST(Pilots, UnreadGuideTakesTheDrawingBore) {
     const PilotChoice choice = choose_pilot(job, 0, nullptr);
     ASSERT_TRUE(choice.pilot);
     EXPECT_EQ(job.pilots[*choice.pilot].name, "8.73");
-    EXPECT_NE(choice.reason.find("not read"), std::string::npos);
+    EXPECT_NE(spoken(choice.reason).find("not read"), std::string::npos);
     EXPECT_NEAR(*entry_clearance(job, choice), 0.55, 1e-12);
 }
 
@@ -97,7 +98,8 @@ TEST(Pilots, GuidesBeyondLimitsStopTheirSeats) {
         const Find find = locate(job, hold);
         const auto valve = *job.head.index_of("1I");
         EXPECT_EQ(find.pilots[valve].repair, one.repair);
-        EXPECT_NE(find.pilots[valve].reason.find(one.word), std::string::npos) << find.pilots[valve].reason;
+        EXPECT_NE(spoken(find.pilots[valve].reason).find(one.word), std::string::npos)
+            << spoken(find.pilots[valve].reason);
         const bool stopped = std::any_of(find.warnings.begin(), find.warnings.end(), [](const Warning& w) {
             return w.code == "guide-repair" && w.severity == Severity::blocking;
         });
@@ -116,9 +118,9 @@ TEST(Pilots, InchJobsAreSpokenToInInches) {
         for (const auto& read : {bore(8.735, 8.735, 8.735), bore(8.84, 8.735, 8.735), bore(8.0, 8.0, 8.0)}) {
             job.readings.guides = {read};
             const Find find = locate(job, hold);
-            std::string said = find.pilots[*job.head.index_of("1I")].reason;
+            std::string said = spoken(find.pilots[*job.head.index_of("1I")].reason, job.units);
             for (const Warning& w : find.warnings)
-                if (w.valve == "1I") said += w.text;
+                if (w.valve == "1I") said += spoken(w.text, job.units);
             EXPECT_NE(said.find(own), std::string::npos) << said;
             EXPECT_EQ(said.find(other), std::string::npos) << said;
         }

@@ -8,6 +8,7 @@
 
 #include "find_fixtures.hpp"
 #include "seatwright/base/numerics/disc_probability.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -71,9 +72,9 @@ TEST(StoodBy, PlacesItsOwnGuideAndLeavesTheOthersAlone) {
                 numerics::disc_probability(guide.at - guide.programmed, noise * Mat2::Identity(), 0.55),
                 1e-9);
         }
-        EXPECT_TRUE(std::any_of(
-            find.assumptions.begin(), find.assumptions.end(),
-            [](const std::string& line) { return line.find("machinist's word") != std::string::npos; }));
+        EXPECT_TRUE(std::any_of(find.assumptions.begin(), find.assumptions.end(), [](const Sentence& line) {
+            return spoken(line).find("machinist's word") != std::string::npos;
+        }));
     }
 }
 

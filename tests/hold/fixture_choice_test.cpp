@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "job_fixtures.hpp"
+#include "spoken.hpp"
 
 namespace seatwright {
 namespace {
@@ -36,15 +37,15 @@ TEST(HoldFixtures, EachReasonIsGiven) {
     const auto verdicts = judged(job);
     ASSERT_EQ(verdicts.size(), 7u);
     const auto says = [&](std::size_t k, const char* words) {
-        return verdicts[k].why.find(words) != std::string::npos;
+        return spoken(verdicts[k].why).find(words) != std::string::npos;
     };
     EXPECT_TRUE(verdicts[0].fits && verdicts[0].best && says(0, "best: "));
-    EXPECT_TRUE(!verdicts[1].fits && says(1, "posts")) << verdicts[1].why;
-    EXPECT_TRUE(!verdicts[2].fits && says(2, "plumb") && says(2, "1I")) << verdicts[2].why;
-    EXPECT_TRUE(!verdicts[3].fits && says(3, "kg")) << verdicts[3].why;
-    EXPECT_TRUE(!verdicts[4].fits && says(4, "made for wedge")) << verdicts[4].why;
-    EXPECT_TRUE(!verdicts[5].fits && says(5, "do not enter")) << verdicts[5].why;
-    EXPECT_TRUE(verdicts[6].fits && !verdicts[6].best && says(6, "plain")) << verdicts[6].why;
+    EXPECT_TRUE(!verdicts[1].fits && says(1, "posts")) << spoken(verdicts[1].why);
+    EXPECT_TRUE(!verdicts[2].fits && says(2, "plumb") && says(2, "1I")) << spoken(verdicts[2].why);
+    EXPECT_TRUE(!verdicts[3].fits && says(3, "kg")) << spoken(verdicts[3].why);
+    EXPECT_TRUE(!verdicts[4].fits && says(4, "made for wedge")) << spoken(verdicts[4].why);
+    EXPECT_TRUE(!verdicts[5].fits && says(5, "do not enter")) << spoken(verdicts[5].why);
+    EXPECT_TRUE(verdicts[6].fits && !verdicts[6].best && says(6, "plain")) << spoken(verdicts[6].why);
 }
 
 TEST(HoldFixtures, FewerSetupsWin) {

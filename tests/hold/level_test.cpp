@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "job_fixtures.hpp"
+#include "spoken.hpp"
 
 namespace seatwright {
 namespace {
@@ -64,7 +65,8 @@ TEST(HoldLevel, ALeanBeyondThePlumbLimitHoldsItsSetup) {
     EXPECT_EQ(off.held_back[0].code, HeldCode::plumb);
     EXPECT_EQ(off.held_back[0].setup, plain.setups[1].id);
     EXPECT_FALSE(off.held_back[0].valve);
-    EXPECT_NE(off.held_back[0].frees.find("plumb " + id), std::string::npos) << off.held_back[0].frees;
+    EXPECT_NE(spoken(off.held_back[0].frees).find("plumb " + id), std::string::npos)
+        << spoken(off.held_back[0].frees);
     const auto blocks = [](const hold::Hold& hold) {
         return std::any_of(hold.warnings.begin(), hold.warnings.end(), [](const Warning& w) {
             return w.code == "level-off" && w.severity == Severity::blocking;
@@ -143,7 +145,7 @@ TEST(HoldLevel, TheHeadAskedForCounts) {
     const auto heads = [](const Warning& w) { return w.code == "level-heads"; };
     const auto said = std::find_if(hold.warnings.begin(), hold.warnings.end(), heads);
     ASSERT_NE(said, hold.warnings.end());
-    EXPECT_NE(said->text.find("head 1 (as asked)"), std::string::npos) << said->text;
+    EXPECT_NE(spoken(said->text).find("head 1 (as asked)"), std::string::npos) << spoken(said->text);
     // A head nobody levelled is not told of another's lean.
     const auto none = hold::plan(job, "3");
     EXPECT_FALSE(none.level.has_value());
@@ -197,7 +199,8 @@ TEST(HoldLevel, LeansThatContradictAreNotAveraged) {
     EXPECT_FALSE(hold.level->correction_tilt.has_value());
     EXPECT_FALSE(hold.level->set_tilt.has_value());
     EXPECT_NEAR(*hold.level->cant, rad(0.1), ok) << "the other axis stands";
-    EXPECT_NE(hold.level->words[0].find("guide 4E leans"), std::string::npos) << hold.level->words[0];
+    EXPECT_NE(spoken(hold.level->words[0]).find("guide 4E leans"), std::string::npos)
+        << spoken(hold.level->words[0]);
     ASSERT_EQ(hold.held_back.size(), 1u);
     EXPECT_EQ(hold.held_back[0].code, HeldCode::plumb);
     for (auto& r : job.readings.levels) r.sure = true;
@@ -223,18 +226,18 @@ TEST(HoldLevel, ACorrectionTheFixtureCannotBeSetToIsNotOrdered) {
     EXPECT_NEAR(*level.correction_tilt, rad(-0.008), ok) << "what the readings say stands";
     EXPECT_FALSE(level.set_tilt.has_value());
     ASSERT_EQ(level.words.size(), 1u);
-    EXPECT_NE(level.words[0].find("nothing to turn"), std::string::npos) << level.words[0];
+    EXPECT_NE(spoken(level.words[0]).find("nothing to turn"), std::string::npos) << spoken(level.words[0]);
     job.fixture.step = rad(0.005);
     level = *hold::plan(job).level;
     EXPECT_TRUE(level.set_tilt.has_value());
-    EXPECT_NE(level.words[0].find("turn the head"), std::string::npos) << level.words[0];
+    EXPECT_NE(spoken(level.words[0]).find("turn the head"), std::string::npos) << spoken(level.words[0]);
 }
 
 TEST(Travel, WhatIsNotGivenIsSaidToBeAssumed) {
     const auto assumed = [](const job::Job& job) {
         const hold::Hold held = hold::plan(job);
-        return std::any_of(held.assumptions.begin(), held.assumptions.end(), [](const std::string& words) {
-            return words.find("travels far enough") != std::string::npos;
+        return std::any_of(held.assumptions.begin(), held.assumptions.end(), [](const Sentence& said) {
+            return spoken(said).find("travels far enough") != std::string::npos;
         });
     };
     job::Job job = fixtures::wedge_job(4, 112, 19.5);

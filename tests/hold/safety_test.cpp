@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "job_fixtures.hpp"
+#include "spoken.hpp"
 
 namespace seatwright {
 namespace {
@@ -21,7 +22,7 @@ hold::Setup setup_at(const job::Job& job, double tilt_deg, double swing_deg) {
 
 std::size_t warnings_of(const job::Job& job, double tilt_deg, const char* code) {
     std::size_t count = 0;
-    for (const auto& w : hold::safety_warnings(job, setup_at(job, tilt_deg, 0))) count += w.code == code;
+    for (const auto& w : hold::safety_warnings(setup_at(job, tilt_deg, 0))) count += w.code == code;
     return count;
 }
 
@@ -65,7 +66,7 @@ TEST(HoldSafety, LoadingFromTheUphillSideLetsThePostsStopIt) {
     job.fixture.load_from = job::LoadSide::back;
     EXPECT_EQ(warnings_of(job, 20, "slides-when-released"), 0u);
     EXPECT_EQ(warnings_of(job, -20, "slides-when-released"), 1u);
-    const auto text = hold::safety_warnings(job, setup_at(job, -20, 0))[0].text;
+    const auto text = spoken(hold::safety_warnings(setup_at(job, -20, 0))[0].text);
     EXPECT_NE(text.find("21 kg"), std::string::npos) << text;
     EXPECT_NE(text.find("from the front"), std::string::npos) << text;
     EXPECT_NE(text.find("tilt it back"), std::string::npos) << text;
@@ -75,9 +76,9 @@ TEST(HoldSafety, WeakClampsAreSaidAndTooWeakOnesStop) {
     auto job = fixtures::wedge_job();
     job.fixture.clamp_force = 500;  // 2·0.15·500 / (21·9.81·sin 30°) = 1.46
     EXPECT_EQ(warnings_of(job, 30, "slip"), 1u);
-    EXPECT_EQ(hold::safety_warnings(job, setup_at(job, 30, 0))[0].severity, Severity::note);
+    EXPECT_EQ(hold::safety_warnings(setup_at(job, 30, 0))[0].severity, Severity::note);
     job.fixture.clamp_force = 300;
-    EXPECT_EQ(hold::safety_warnings(job, setup_at(job, 30, 0))[0].severity, Severity::blocking);
+    EXPECT_EQ(hold::safety_warnings(setup_at(job, 30, 0))[0].severity, Severity::blocking);
     job.fixture.clamp_force = 6000;
     EXPECT_EQ(warnings_of(job, 30, "slip"), 0u);
 }

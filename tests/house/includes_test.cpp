@@ -20,7 +20,9 @@ const Plan cpp_rooms = {
     {"seatwright/base", {}},
     {"seatwright/base/numerics", {"seatwright/base"}},
     {"seatwright/toml", {"seatwright/base"}},
-    {"seatwright/job", {"seatwright/toml", "seatwright/base/numerics"}},
+    // Sentences as codes with values, and their words.
+    {"seatwright/words", {"seatwright/base"}},
+    {"seatwright/job", {"seatwright/toml", "seatwright/base/numerics", "seatwright/words"}},
     // The store keeps documents and readings; it computes nothing.
     {"seatwright/store", {"seatwright/job"}},
     {"seatwright/hold", {"seatwright/job"}},

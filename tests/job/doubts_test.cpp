@@ -11,6 +11,7 @@
 #include "seatwright/job/crossing.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/job/reader.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -79,7 +80,7 @@ std::vector<Doubt> asked(const Text& text, Stage stage = Stage::hold) {
 
 TEST(Doubts, NothingIsAskedOfAHeadThatCanBe) {
     for (const Stage stage : {Stage::hold, Stage::shape, Stage::prove})
-        EXPECT_TRUE(asked(Text{}, stage).empty()) << asked(Text{}, stage).front().text;
+        EXPECT_TRUE(asked(Text{}, stage).empty()) << spoken(asked(Text{}, stage).front().text);
     EXPECT_TRUE(doubts_of(fixtures::wedge_job(), Stage::hold, "1").empty());
 }
 
@@ -89,9 +90,10 @@ TEST(Doubts, AFigureThatFitsTheOtherUnitSaysSo) {
     const auto doubts = asked(text);
     ASSERT_EQ(doubts.size(), 1u);
     EXPECT_EQ(doubts[0].key, "reading.touch.6.4I.x");
-    EXPECT_EQ(doubts[0].value, "383.012 in");
+    EXPECT_EQ(in_words(doubts[0].value, {LengthUnit::inch}), "383.012 in");
     EXPECT_EQ(doubts[0].valve, "4I");
-    EXPECT_NE(doubts[0].text.find("383.012 would fit as mm."), std::string::npos) << doubts[0].text;
+    EXPECT_NE(spoken(doubts[0].text, LengthUnit::inch).find("383.012 would fit as mm."), std::string::npos)
+        << spoken(doubts[0].text, LengthUnit::inch);
     text.after += "sure = true\n";
     EXPECT_TRUE(asked(text).empty());
 }
@@ -101,9 +103,12 @@ TEST(Doubts, VacuumOfFiveHundredAndWidthOfSeventySixInches) {
     text.after = "[[reading.proof]]\nvalve = \"1I\"\nvacuum = \"500 inHg\"\nwidth = [76]\nrunout = 0.001\n";
     const auto doubts = asked(text, Stage::prove);
     ASSERT_EQ(doubts.size(), 2u);
-    EXPECT_NE(doubts[0].text.find("= 500 inHg (line"), std::string::npos) << doubts[0].text;
-    EXPECT_NE(doubts[0].text.find("500 would fit as mbar."), std::string::npos) << doubts[0].text;
-    EXPECT_NE(doubts[1].text.find("= 76 in"), std::string::npos) << doubts[1].text;
+    EXPECT_NE(spoken(doubts[0].text, LengthUnit::inch).find("= 500 inHg (line"), std::string::npos)
+        << spoken(doubts[0].text, LengthUnit::inch);
+    EXPECT_NE(spoken(doubts[0].text, LengthUnit::inch).find("500 would fit as mbar."), std::string::npos)
+        << spoken(doubts[0].text, LengthUnit::inch);
+    EXPECT_NE(spoken(doubts[1].text, LengthUnit::inch).find("= 76 in"), std::string::npos)
+        << spoken(doubts[1].text, LengthUnit::inch);
     const Job cleared = without_doubtful_proofs(text.job());
     EXPECT_FALSE(cleared.readings.proofs.front().vacuum);
     EXPECT_TRUE(cleared.readings.proofs.front().width.empty());
@@ -115,8 +120,10 @@ TEST(Doubts, AWholeFileInTheOtherUnitIsOneQuestion) {
     inch.units = "mm";
     auto doubts = asked(inch);
     ASSERT_EQ(doubts.size(), 1u);
-    EXPECT_EQ(sure_words(doubts[0]), "units = mm");
-    EXPECT_NE(doubts[0].text.find("as if its lengths were in in"), std::string::npos) << doubts[0].text;
+    EXPECT_EQ(spoken(sure_words(doubts[0]), LengthUnit::inch), "units = mm");
+    EXPECT_NE(spoken(doubts[0].text, LengthUnit::inch).find("as if its lengths were in in"),
+              std::string::npos)
+        << spoken(doubts[0].text, LengthUnit::inch);
     EXPECT_TRUE(asked(inch, Stage::shape).empty()) << "it stands alone";
     inch.top = "sure = [\"units = mm\"]";
     for (const auto& doubt : asked(inch)) EXPECT_NE(doubt.key, "units");
@@ -127,7 +134,7 @@ TEST(Doubts, ASeatAboveTheDeckIsAskedAboutOnceAPatternEntry) {
     text.z = "0.35";
     auto doubts = asked(text);
     ASSERT_EQ(doubts.size(), 2u);
-    EXPECT_EQ(sure_words(doubts[0]), "head.pattern.valve[0].z = 0.35 in");
+    EXPECT_EQ(spoken(sure_words(doubts[0]), LengthUnit::inch), "head.pattern.valve[0].z = 0.35 in");
     EXPECT_FALSE(doubts[0].valve);
     text.top = "sure = [\"head.valve.1E.z = 0.35 in\", \"head.pattern.valve[1].z = 8.89 mm\"]";
     EXPECT_TRUE(asked(text).empty());
@@ -146,7 +153,8 @@ TEST(Doubts, ASeatFarFromTheOthersOfItsKindIsAskedAbout) {
     EXPECT_FALSE(doubts.front().valve) << "Z0 may be taken on it";
     text.top = "sure = [\"head.valve.4I.z = -3.5 in\"]";
     EXPECT_TRUE(asked(text).empty());
-    EXPECT_NE(doubts.front().text.find("far from the others"), std::string::npos) << doubts.front().text;
+    EXPECT_NE(spoken(doubts.front().text, LengthUnit::inch).find("far from the others"), std::string::npos)
+        << spoken(doubts.front().text, LengthUnit::inch);
 }
 
 TEST(Doubts, AValveOfItsOwnIsHeldBackAlone) {
@@ -154,7 +162,7 @@ TEST(Doubts, AValveOfItsOwnIsHeldBackAlone) {
     text.more_head = "[[head.valve]]\nid = \"1I\"\nz = 0.35\n";
     auto doubts = asked(text);
     ASSERT_EQ(doubts.size(), 1u);
-    EXPECT_EQ(sure_words(doubts[0]), "head.valve.1I.z = 0.35 in");
+    EXPECT_EQ(spoken(sure_words(doubts[0]), LengthUnit::inch), "head.valve.1I.z = 0.35 in");
     EXPECT_EQ(doubts[0].valve, "1I");
     for (const char* sure : {"head.valve.1I.z = 0.35 in", "head.valve.1I.z=0.35",
                              " head.valve.1I.z = 8.89 mm", "head.valve.1I.z = 0.35 in (Mia, 2026-01-31)"}) {
@@ -173,7 +181,7 @@ TEST(Doubts, AGuideShorterThanTwoBores) {
     text.guide = "bore = 0.344\nlength = 0.68\nmouth = 0.354\nto_seat = 1.5";
     auto doubts = asked(text);
     ASSERT_EQ(doubts.size(), 1u);
-    EXPECT_EQ(sure_words(doubts[0]), "guide.intake.length = 0.68 in");
+    EXPECT_EQ(spoken(sure_words(doubts[0]), LengthUnit::inch), "guide.intake.length = 0.68 in");
     text.guide = "bore = 0.344\nlength = 0.69\nmouth = 0.354\nto_seat = 1.5";
     EXPECT_TRUE(asked(text).empty());
     text.guide = "bore = 0.344\nlength = 0.022\nmouth = 0.354\nto_seat = 1.5";
@@ -186,7 +194,7 @@ TEST(Doubts, StemPilotAndReadingsAgainstTheBore) {
     Text text;
     text.stem = "0.3125";  // 5/16 in a guide for 11/32: 0.8 mm
     ASSERT_EQ(asked(text).size(), 1u);
-    EXPECT_EQ(sure_words(asked(text)[0]), "valve.intake.stem_diameter = 0.3125 in");
+    EXPECT_EQ(spoken(sure_words(asked(text)[0]), LengthUnit::inch), "valve.intake.stem_diameter = 0.3125 in");
     text = {};
     text.guide = "bore = 0.3125\nlength = 2.2\nmouth = 0.354\nto_seat = 1.5";
     text.stem = "0.3115";
@@ -226,7 +234,7 @@ TEST(Doubts, RowsThatLeanIntoEachOtherCross) {
     EXPECT_FALSE(crossings(wrong).empty());
     const auto doubts = doubts_of(wrong, Stage::hold, "1");
     ASSERT_FALSE(doubts.empty());
-    EXPECT_NE(doubts[0].text.find("cross inside the casting"), std::string::npos);
+    EXPECT_NE(spoken(doubts[0].text, LengthUnit::inch).find("cross inside the casting"), std::string::npos);
     Job right = wrong;
     for (auto& valve : right.head.valves) valve.incline = -valve.incline;
     EXPECT_TRUE(crossings(right).empty());
@@ -255,7 +263,7 @@ TEST(Doubts, AtMostThreeStandOpenAndTheDearestComeFirst) {
         doubt.cost = i == 3 ? Cost::wrong_side : Cost::form;
         doubt.key = fmt::format("k{}", i);
         doubt.value = "1 mm";
-        doubt.text = "Odd.";
+        doubt.text = saying("Odd.");
         doubt.valve = "1I";
         many.push_back(doubt);
     }
@@ -263,8 +271,9 @@ TEST(Doubts, AtMostThreeStandOpenAndTheDearestComeFirst) {
     ask_about(notices, dearest_first(many));
     ASSERT_EQ(notices.warnings.size(), 3u);
     ASSERT_EQ(notices.held_back.size(), 3u);
-    EXPECT_NE(notices.warnings[0].text.find("sure = [\"k3 = 1 mm\"]"), std::string::npos)
-        << notices.warnings[0].text;
+    EXPECT_NE(spoken(notices.warnings[0].text, LengthUnit::inch).find("sure = [\"k3 = 1 mm\"]"),
+              std::string::npos)
+        << spoken(notices.warnings[0].text, LengthUnit::inch);
     EXPECT_EQ(notices.warnings[0].severity, Severity::blocking);
     for (const auto& held : notices.held_back) {
         EXPECT_EQ(held.code, HeldCode::doubt);

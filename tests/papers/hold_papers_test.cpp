@@ -13,6 +13,7 @@
 #include "seatwright/papers/sheet/sheet.hpp"
 #include "seatwright/papers/sheet/sheet_words.hpp"
 #include "seatwright/report/report.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::papers {
 namespace {
@@ -255,12 +256,12 @@ TEST(SetupSheet, APlanThatCannotRunSaysSoFirst) {
 TEST(SetupSheet, ManyWarningsOfOneSortAreOneSentence) {
     Notices notices;
     for (const char* id : {"1I", "2I", "3I", "4I", "5I"})
-        notices.warnings.push_back({"shape", "tip-grind", id, "grinds too much", Severity::note});
-    notices.warnings.push_back({"hold", "lift", std::nullopt, "heavy", Severity::note});
-    const auto sentences = gathered_warnings(notices, Severity::note);
+        notices.warnings.push_back({"shape", "tip-grind", id, saying("grinds too much"), Severity::note});
+    notices.warnings.push_back({"hold", "lift", std::nullopt, saying("heavy"), Severity::note});
+    const auto sentences = gathered_warnings(notices, Severity::note, {});
     ASSERT_EQ(sentences.size(), 2u);
     EXPECT_EQ(sentences[0], "1I: grinds too much (likewise 2I, 3I, 4I, 5I: figures in plan.json)");
-    EXPECT_TRUE(gathered_warnings(notices, Severity::blocking).empty());
+    EXPECT_TRUE(gathered_warnings(notices, Severity::blocking, {}).empty());
 }
 
 }  // namespace

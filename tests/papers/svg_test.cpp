@@ -9,6 +9,7 @@
 #include "seatwright/papers/page/pdf_library.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/report/table.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::papers {
 namespace {
@@ -93,9 +94,9 @@ TEST(Table, NumbersAlignRightWordsLeft) {
 
 TEST(Table, BlockingWarningsComeFirst) {
     Notices n;
-    n.warnings.push_back({"hold", "a", std::nullopt, "a small thing", Severity::note});
-    n.warnings.push_back({"hold", "b", "3E", "a great thing", Severity::blocking});
-    EXPECT_EQ(warnings_text(n), "STOP  hold 3E: a great thing\nnote  hold: a small thing\n");
+    n.warnings.push_back({"hold", "a", std::nullopt, saying("a small thing"), Severity::note});
+    n.warnings.push_back({"hold", "b", "3E", saying("a great thing"), Severity::blocking});
+    EXPECT_EQ(warnings_text(n, {}), "STOP  hold 3E: a great thing\nnote  hold: a small thing\n");
 }
 
 }  // namespace

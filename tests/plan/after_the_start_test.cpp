@@ -4,6 +4,7 @@
 // trim".
 #include <algorithm>
 
+#include "spoken.hpp"
 #include "typed_job.hpp"
 
 namespace seatwright::plan {
@@ -24,7 +25,7 @@ bool has(const std::vector<std::string>& all, const std::string& one) {
 
 const HeldBack* held(const Plan& plan, HeldCode code, const std::string& says) {
     for (const HeldBack& entry : plan.cut.held_back)
-        if (entry.code == code && entry.reason.find(says) != std::string::npos) return &entry;
+        if (entry.code == code && spoken(entry.reason).find(says) != std::string::npos) return &entry;
     return nullptr;
 }
 
@@ -135,7 +136,7 @@ TEST(AfterTheStart, ANewBladeTakesItsLengthOnASeatMeasuredGood) {
     const Plan plan = from(job, whole.shape.head, broke);
     ASSERT_FALSE(plan.cut.programs.empty());
     const auto& route = plan.cut.programs.front().route;
-    EXPECT_NE(route.restart.find("cut and measured good"), std::string::npos) << route.restart;
+    EXPECT_NE(spoken(route.restart).find("cut and measured good"), std::string::npos) << spoken(route.restart);
     EXPECT_EQ(route.zeros.front().taken.on, shape::ZeroOn::finished_seat);
 }
 
@@ -144,7 +145,7 @@ TEST(AfterTheStart, ASeatNobodyCutIsNotCalledCut) {
     const Plan plan = from(job_of("wedge", {{"", first("1E", "0.0061")}}), "6", "3E");
     bool any = false;
     for (const auto& program : plan.cut.programs) {
-        const std::string& list = program.route.restart;
+        const std::string list = spoken(program.route.restart);
         if (list.empty()) continue;
         any = true;
         const auto again = list.find("measure again: ");

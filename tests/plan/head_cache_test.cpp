@@ -11,6 +11,7 @@
 #include "seatwright/plan/result_cache.hpp"
 #include "seatwright/plan/run.hpp"
 #include "seatwright/report/report.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::plan {
 namespace {
@@ -19,7 +20,8 @@ using OneRun = plan::Run;  // tests have a Run() of their own
 
 std::string told(const job::Job& job, const find::Find& find) {
     std::string out = report::json_frame(job, find).dump() + report::json_of(job, find).dump();
-    for (const auto& held : find.held_back) out += held.head + held.setup + held.reason + held.frees;
+    for (const auto& held : find.held_back)
+        out += held.head + held.setup + spoken(held.reason) + spoken(held.frees);
     return out;
 }
 

@@ -4,6 +4,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/plan/plan.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::plan {
 namespace {
@@ -21,7 +22,7 @@ TEST(PlanOfAPart, OneSeatGoesThroughWhereTheOthersAreNotRead) {
     const Plan part = make_plan(job, {}, {.only = {"3I"}});
     ASSERT_EQ(part.cut.programs.size(), 1u);
     for (const Warning& warning : part.notices().warnings)
-        EXPECT_NE(warning.severity, Severity::blocking) << warning.text;
+        EXPECT_NE(warning.severity, Severity::blocking) << spoken(warning.text);
     EXPECT_FALSE(blocked(part.notices()));
     // A seat asked for and not read stops the plan as before.
     EXPECT_TRUE(blocked(make_plan(job, {}, {.only = {"1I", "3I"}}).notices()));

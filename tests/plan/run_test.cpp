@@ -15,6 +15,7 @@
 #include "seatwright/plan/result_cache.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/so_far.hpp"
+#include "spoken.hpp"
 #include "variations.hpp"
 
 namespace seatwright::plan {
@@ -42,7 +43,8 @@ std::array<std::string, 5> words_of(OneRun& run) {
         auto& words = out[static_cast<std::size_t>(stage)];
         words = report::json_frame(run.job(), result).dump() + report::json_of(run.job(), result).dump();
         for (const auto& held : result.held_back)
-            words += held.head + held.setup + held.valve.value_or("") + held.reason + held.frees;
+            words +=
+                held.head + held.setup + held.valve.value_or("") + spoken(held.reason) + spoken(held.frees);
     };
     for (const Stage stage : all_stages)
         for (const auto& missing : run.missing(stage)) out[static_cast<std::size_t>(stage)] += missing;
@@ -406,7 +408,10 @@ TEST(Run, NoQuestionIsAnsweredStale) {
     for (const auto& one : jobs)
         for (const auto unit : {LengthUnit::inch, LengthUnit::mm})
             for (const Asked& asked : questions) {
-                const auto given = shared(test::Varying(one).base().told_in(unit));
+                job::Job told = test::Varying(one).base();
+                told.programs_units = told.program_unit();
+                told.units = unit;
+                const auto given = shared(std::move(told));
                 OneRun cold(given, asked), warm(given, asked, &memory);
                 const auto words = words_of(cold);
                 ASSERT_EQ(words_of(warm), words) << asked.head;
@@ -465,7 +470,8 @@ TEST(Run, AStageThatFailsLeavesTheOthersStandingAndSaysSo) {
             EXPECT_EQ(told["warnings"].back()["stage"], name);
             ASSERT_EQ(run.failures().size(), 1u);
             EXPECT_FALSE(run.failures().front().what.empty());
-            EXPECT_NE(warning_of(run.failures().front()).text.find("stopped " + name), std::string::npos);
+            EXPECT_NE(spoken(warning_of(run.failures().front()).text).find("stopped " + name),
+                      std::string::npos);
             // What failed is not remembered: a run with nothing wrong gives all.
             OneRun again(job, {}, &memory);
             EXPECT_EQ(words_of(again), right);

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "spoken.hpp"
 #include "typed_job.hpp"
 
 namespace seatwright::plan {
@@ -155,12 +156,13 @@ TEST(Slips, TheWholeHeadWaits) {
         EXPECT_TRUE(holds_all(plan, slip.code)) << slip.what;
         EXPECT_TRUE(std::any_of(
             plan.cut.held_back.begin(), plan.cut.held_back.end(),
-            [&](const HeldBack& held) { return held.reason.find(slip.says) != std::string::npos; }))
-            << slip.what << ": " << (plan.cut.held_back.empty() ? "" : plan.cut.held_back.front().reason);
+            [&](const HeldBack& held) { return spoken(held.reason).find(slip.says) != std::string::npos; }))
+            << slip.what << ": "
+            << (plan.cut.held_back.empty() ? "" : spoken(plan.cut.held_back.front().reason));
         EXPECT_TRUE(blocked(plan.notices())) << slip.what;
         if (slip.sure.empty()) continue;
         // As the entry says it is freed: sure = ["…"].
-        const std::string& frees = plan.cut.held_back.front().frees;
+        const std::string& frees = spoken(plan.cut.held_back.front().frees);
         const auto from = frees.find("[\"") + 2;
         job.sure.push_back({frees.substr(from, frees.find("\"]") - from), 1, job.units});
         const Plan freed = make_plan(job);
@@ -171,7 +173,8 @@ TEST(Slips, TheWholeHeadWaits) {
 TEST(Slips, TheExamplesThemselvesAreAskedNothing) {
     for (const char* example : {"wedge", "canted", "pent-roof"}) {
         const Plan plan = make_plan(job_of(example, {}));
-        EXPECT_TRUE(plan.cut.held_back.empty()) << example << ": " << plan.cut.held_back.front().reason;
+        EXPECT_TRUE(plan.cut.held_back.empty())
+            << example << ": " << spoken(plan.cut.held_back.front().reason);
     }
 }
 
@@ -224,7 +227,7 @@ TEST(Slips, AGuideOffPlumbThatALeadLetsPassIsCut) {
     const Plan plan = make_plan(job);
     for (const HeldBack& entry : plan.cut.held_back)
         EXPECT_EQ(std::find(off.begin(), off.end(), entry.valve.value_or("")), off.end())
-            << word_of(entry.code) << ": " << entry.reason;
+            << word_of(entry.code) << ": " << spoken(entry.reason);
 }
 
 // The head read last on the fixture leans; the one that is planned has its own level.
@@ -246,7 +249,8 @@ TEST(Slips, WhatTheMachineCannotTurnIsHeldBack) {
     const Plan plan = make_plan(job);
     EXPECT_TRUE(plan.cut.programs.empty());
     EXPECT_EQ(plan.cut.held_back.size(), job.head.valves.size());
-    for (const HeldBack& held : plan.cut.held_back) EXPECT_EQ(held.code, HeldCode::safety) << held.reason;
+    for (const HeldBack& held : plan.cut.held_back)
+        EXPECT_EQ(held.code, HeldCode::safety) << spoken(held.reason);
 }
 
 // Z0 from the deck goes by the cutter's lowest edge: one typed without its point, or in another unit, is
@@ -329,7 +333,7 @@ TEST(Slips, ATrimIsToldOnlyWhereAFileHasIt) {
     const Plan plan = make_plan(job);
     const auto told = [](const Plan& of) {
         return std::any_of(of.cut.warnings.begin(), of.cut.warnings.end(), [](const Warning& warning) {
-            return warning.text.find("is in this file") != std::string::npos;
+            return spoken(warning.text).find("is in this file") != std::string::npos;
         });
     };
     for (const auto& program : plan.cut.programs)

@@ -8,6 +8,7 @@
 
 #include "floor.hpp"
 #include "generate.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::sim {
 namespace {
@@ -46,7 +47,7 @@ void judge(const Work& work, Tally& tally) {
         if (held.count(seat.id) != 0) {
             ++tally.held;
             EXPECT_FALSE(cut) << work.c.name << ": " << seat.id << " is held back and was cut\n"
-                              << work.plan->cut.held_back.front().reason;
+                              << spoken(work.plan->cut.held_back.front().reason);
             continue;
         }
         EXPECT_TRUE(cut) << work.c.name << ": " << seat.id << " was not cut";

@@ -10,6 +10,7 @@
 
 #include "floor.hpp"
 #include "generate.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::sim {
 namespace {
@@ -59,8 +60,10 @@ std::string said(const Work& work) {
     std::string all;
     for (const std::string& wrong : work.wrong) all += wrong + "\n";
     for (const auto& held : work.plan->cut.held_back)
-        all += held.valve.value_or("-") + " " + std::string(word_of(held.code)) + ": " + held.reason + "\n";
-    for (const auto& warning : work.plan->cut.warnings) all += warning.code + ": " + warning.text + "\n";
+        all += held.valve.value_or("-") + " " + std::string(word_of(held.code)) + ": " + spoken(held.reason) +
+               "\n";
+    for (const auto& warning : work.plan->cut.warnings)
+        all += warning.code + ": " + spoken(warning.text) + "\n";
     return all;
 }
 

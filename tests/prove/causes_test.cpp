@@ -8,6 +8,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/prove/components.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::prove {
 namespace {
@@ -61,7 +62,7 @@ TEST(Causes, SharesAndNames) {
     EXPECT_NEAR(find(all, "oval")->share, 0.32 / square, 0.01);
     EXPECT_NEAR(find(all, "three-lobe")->share, 0.18 / square, 0.01);
     EXPECT_NEAR(find(all, "chatter")->share, 0.08 / square, 0.01);
-    EXPECT_NE(find(all, "oval")->sureness.find("cannot be told"), std::string::npos);
+    EXPECT_NE(spoken(find(all, "oval")->sureness).find("cannot be told"), std::string::npos);
 }
 
 TEST(Causes, ChatterMarksGiveAFrequencyAndCalmSpeeds) {
@@ -91,8 +92,8 @@ TEST(Causes, PlayAsReadIsNamedWhenItIsEnough) {
     const auto all = causes(job, traced(360, 0.02, 0, 0, 5, 0));
     const auto* c = find(all, "seat off the guide axis");
     ASSERT_NE(c, nullptr);
-    EXPECT_NE(c->statement.find("8.70 live"), std::string::npos) << c->statement;
-    EXPECT_NE(c->sureness.find("play is likely"), std::string::npos) << c->sureness;
+    EXPECT_NE(spoken(c->statement).find("8.70 live"), std::string::npos) << spoken(c->statement);
+    EXPECT_NE(spoken(c->sureness).find("play is likely"), std::string::npos) << spoken(c->sureness);
 }
 
 TEST(Causes, ASlippedTraceNamesNothing) {

@@ -8,6 +8,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/base/units.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::prove {
 namespace {
@@ -69,7 +70,7 @@ TEST(Runout, TheShiftMovesTheDecisionEitherWay) {
         j.limit_high = 0.05;
         j.u = 0.001;
         j.budget = {{"gauge", 0.0005, std::nullopt}};
-        decide_runout(j, doubt, LengthUnit::mm);
+        decide_runout(j, doubt);
         return j;
     };
     EXPECT_EQ(decided(0.0469, {0.002, false}).verdict, Verdict::pass);
@@ -78,8 +79,8 @@ TEST(Runout, TheShiftMovesTheDecisionEitherWay) {
     EXPECT_EQ(decided(0.0531, {0.002, false}).verdict, Verdict::fail);
     EXPECT_EQ(decided(0.0475, {0, false}).verdict, Verdict::pass);
     EXPECT_EQ(decided(0.010, {0, true}).verdict, Verdict::undecided);
-    EXPECT_EQ(decided(0.010, {0, true}).decider, "a trace over the whole turn");
-    EXPECT_EQ(decided(0.0505, {0, true}).decider, "a trace over the whole turn");
+    EXPECT_EQ(spoken(decided(0.010, {0, true}).decider), "a trace over the whole turn");
+    EXPECT_EQ(spoken(decided(0.0505, {0, true}).decider), "a trace over the whole turn");
     EXPECT_EQ(decided(0.060, {0, true}).verdict, Verdict::fail) << "the true swing is no less";
 }
 

@@ -7,6 +7,7 @@
 
 #include "seatwright/base/numerics/statistics.hpp"
 #include "shared_data.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::prove {
 namespace {
@@ -45,35 +46,35 @@ TEST(Decision, SaysWhatWouldDecide) {
     j.value = 0.045;
     j.limit_high = 0.05;
     j.budget = {{"gauge", 0.003, std::nullopt}};
-    EXPECT_EQ(what_would_decide(j, LengthUnit::mm),
+    EXPECT_EQ(spoken(what_would_decide(j), LengthUnit::mm),
               "a gauge with a standard uncertainty of at most 0.0025 mm");
     // Three readings of s = 0.0015·√3 = 0.0026 cannot do it with any gauge: 4.53·0.0015 > 0.005. With n
     // readings U² = k²·(0.001² + 0.0026²/n): n = 4: ν = 7.10, k = 2.42, U = 0.0040.
     j.budget = {{"gauge", 0.001, std::nullopt}, {"repeat, 3 readings", 0.0015, 2.0}};
-    EXPECT_EQ(what_would_decide(j, LengthUnit::mm), "1 more reading like these");
+    EXPECT_EQ(spoken(what_would_decide(j), LengthUnit::mm), "1 more reading like these");
     // With a tiny scatter only the gauge stands in the way; the scatter leaves it a little less than 0.0025.
     j.budget = {{"gauge", 0.003, std::nullopt}, {"repeat, 3 readings", 1e-5, 2.0}};
-    EXPECT_EQ(what_would_decide(j, LengthUnit::mm),
+    EXPECT_EQ(spoken(what_would_decide(j), LengthUnit::mm),
               "a gauge with a standard uncertainty of at most 0.0024 mm");
     j.budget = {{"gauge", 0.003, std::nullopt}, {"repeat, 2 readings", 0.002, 1.0}};
-    EXPECT_EQ(what_would_decide(j, LengthUnit::mm), "a better gauge and more readings together");
+    EXPECT_EQ(spoken(what_would_decide(j), LengthUnit::mm), "a better gauge and more readings together");
     // A demand is rounded down, and never to nought: margin 2e-6 mm.
     j.value = 0.05 - 2e-6;
     j.budget = {{"gauge", 0.003, std::nullopt}};
-    EXPECT_EQ(what_would_decide(j, LengthUnit::mm),
+    EXPECT_EQ(spoken(what_would_decide(j), LengthUnit::mm),
               "a gauge with a standard uncertainty of at most 0.0000010 mm");
-    EXPECT_EQ(what_would_decide(j, LengthUnit::inch),
+    EXPECT_EQ(spoken(what_would_decide(j), LengthUnit::inch),
               "a gauge with a standard uncertainty of at most 0.000000039 in");
     j.value = 0.05 - 2 * 0.00379;
     j.budget = {{"gauge", 0.005, std::nullopt}};
-    EXPECT_EQ(what_would_decide(j, LengthUnit::mm),
+    EXPECT_EQ(spoken(what_would_decide(j), LengthUnit::mm),
               "a gauge with a standard uncertainty of at most 0.0037 mm");
     // A pressure has no gauge_u: only its scatter can be mended.
     j.value = 0.045;
     j.budget = {{"repeat, 2 readings", 0.2, 1.0}};
-    EXPECT_EQ(what_would_decide(j, LengthUnit::mm), "readings that scatter less");
+    EXPECT_EQ(spoken(what_would_decide(j), LengthUnit::mm), "readings that scatter less");
     j.value = 0.05;
-    EXPECT_NE(what_would_decide(j, LengthUnit::mm).find("on the limit"), std::string::npos);
+    EXPECT_NE(spoken(what_would_decide(j), LengthUnit::mm).find("on the limit"), std::string::npos);
 }
 
 TEST(Budget, PlainGaugeIsTwiceItsUncertainty) {

@@ -70,6 +70,13 @@ TEST(Results, TheStateHoldsEverythingAndFollowsEveryChange) {
                   .get<std::string>()
                   .find(" mm"),
               std::string::npos);
+    // The page's unit is that of every sentence; figures are the same.
+    const auto metric = shop.pat->get(path_of(job, "/state?units=mm")).json();
+    EXPECT_EQ(metric["results"]["cut"]["seats"], state["results"]["cut"]["seats"]);
+    const auto assumed = [](const Json& of) { return of["results"]["cut"]["assumptions"].dump(); };
+    EXPECT_NE(assumed(metric).find("within 30.0 mm of the path"), std::string::npos) << assumed(metric);
+    EXPECT_EQ(assumed(metric).find(" in of the path"), std::string::npos);
+    EXPECT_NE(assumed(state).find(" in of the path"), std::string::npos);
     EXPECT_EQ(state["valves"].size(), state["job"]["valves"].get<std::size_t>());
     const Json edit = {{"version", 1}, {"edits", {{{"key", "title"}, {"value", "Another"}}}}};
     ASSERT_EQ(shop.pat->post(path_of(job, "/edits"), edit).status, 200);

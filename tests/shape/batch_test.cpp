@@ -8,6 +8,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/shape/depth_plan.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -115,7 +116,7 @@ TEST(BatchPlan, AnotherHeadsInsertIsNotThisHeads) {
                                      [](const Warning& w) { return w.code == "depth-limit"; });
         ASSERT_NE(at, shape->warnings.end());
         EXPECT_EQ(at->valve, valve);
-        EXPECT_NE(at->text.find("1I of head 2"), std::string::npos);
+        EXPECT_NE(spoken(at->text).find("1I of head 2"), std::string::npos);
     }
 }
 

@@ -8,6 +8,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/hold/hold.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -57,7 +58,7 @@ TEST(Clash, ARingThatBreaksIntoABoreBlocks) {
     EXPECT_EQ(shape.seats[0].bridge_to, "injector");
     const HeldBack* why = held(shape, "1Ia", HeldCode::clash);
     ASSERT_TRUE(why);
-    EXPECT_NE(why->reason.find("1Ia: its ring runs"), std::string::npos) << why->reason;
+    EXPECT_NE(spoken(why->reason).find("1Ia: its ring runs"), std::string::npos) << spoken(why->reason);
     EXPECT_TRUE(std::any_of(shape.warnings.begin(), shape.warnings.end(), [](const Warning& w) {
         return w.code == "clash" && w.valve == "1Ia" && w.severity == Severity::blocking;
     }));
@@ -103,9 +104,9 @@ TEST(Clash, ABodyAboveTheBladeIsHeldBack) {
     const Shape shape = design(job, {}, {}, "1");
     const HeldBack* why = held(shape, "1Ia", HeldCode::clash);
     ASSERT_TRUE(why);
-    EXPECT_NE(why->reason.find("the body of three-face 45 above its blade would strike 1Ib"),
+    EXPECT_NE(spoken(why->reason).find("the body of three-face 45 above its blade would strike 1Ib"),
               std::string::npos)
-        << why->reason;
+        << spoken(why->reason);
     EXPECT_LT(*shape.seats[0].cutter_clearance, 0);
     EXPECT_FALSE(held(shape, "1Ib", HeldCode::clash));  // it looks down on the other
 }

@@ -8,6 +8,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/shape/depth_plan.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -89,7 +90,7 @@ TEST(Warnings, TipGrindBridgeGuideAndForbiddenSeats) {
     read(job, "1E", 0.1);
     job.seat.exhaust->cut_allowed = false;
     find::Find find;
-    find.pilots = {{1, {}, {}, true, "worn", {}}};
+    find.pilots = {{1, {}, {}, true, saying("worn"), {}}};
     const Shape shape = design(job, {}, find, "1");
     const auto weight = [&](const char* code) -> std::optional<Severity> {
         for (const auto& w : shape.warnings)

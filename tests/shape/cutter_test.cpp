@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "job_fixtures.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -45,7 +46,7 @@ TEST(Cutter, NearMissesAreExplainedNearestFirst) {
     ASSERT_EQ(misses.size(), 3u);
     const auto of = [&](std::size_t cutter) {
         for (const auto& m : misses)
-            if (m.cutter == cutter) return m.why;
+            if (m.cutter == cutter) return spoken(m.why);
         return std::string();
     };
     EXPECT_EQ(of(2), "30 deg facet 0.300 mm short");
@@ -106,7 +107,7 @@ TEST(Cutter, JudgedByTheSeatItLeaves) {
     ASSERT_EQ(misses.size(), 1u);
     EXPECT_NEAR(misses[0].width.value_or(0), 1.87, 1e-12);
     EXPECT_NEAR(misses[0].contact_od.value_or(0), 43.761630, 1e-6);
-    EXPECT_EQ(misses[0].why,
+    EXPECT_EQ(spoken(misses[0].why),
               "it would leave a face 1.870 mm wide and a contact diameter of 43.762 mm: 0.370 mm wider than "
               "asked, 0.250 mm is allowed");
 }
@@ -144,7 +145,7 @@ TEST(Cutter, NoneKeepsItNearestByOutcomeIsNamed) {
     const auto said = cutter_notices(job, job::Kind::intake, choice, misses);
     ASSERT_EQ(said.warnings.size(), 1u);
     EXPECT_EQ(said.warnings[0].severity, Severity::blocking);
-    EXPECT_NE(said.warnings[0].text.find("the nearest is near: it would leave a face 1.750 mm wide"),
+    EXPECT_NE(spoken(said.warnings[0].text).find("the nearest is near: it would leave a face 1.750 mm wide"),
               std::string::npos);
 }
 
@@ -164,7 +165,7 @@ TEST(Cutter, AnAllowanceLetsAWidthPassAndNothingElse) {
     const auto said = cutter_notices(job, job::Kind::intake, choice, {});
     ASSERT_EQ(said.warnings.size(), 1u);
     EXPECT_EQ(said.warnings[0].severity, Severity::note);
-    EXPECT_NE(said.warnings[0].text.find("let pass by lead: wide on purpose"), std::string::npos);
+    EXPECT_NE(spoken(said.warnings[0].text).find("let pass by lead: wide on purpose"), std::string::npos);
     // Not while another keeps it.
     job.cutters.push_back(three_face("right", 1.6, 1.6, 1.4));
     EXPECT_EQ(choose_cutter(job, job::Kind::intake).cutter, std::size_t(2));
@@ -189,8 +190,8 @@ TEST(Cutter, SeatsWithoutOneAreHeldBackByName) {
     EXPECT_EQ(held[0].valve, std::optional<std::string>("1I"));
     EXPECT_EQ(held[0].head, "7");
     EXPECT_EQ(word_of(held[0].code), "no-cutter");
-    EXPECT_NE(held[0].reason.find("1.700 mm wide"), std::string::npos);
-    EXPECT_NE(held[0].frees.find("allow what = \"width intake\""), std::string::npos);
+    EXPECT_NE(spoken(held[0].reason).find("1.700 mm wide"), std::string::npos);
+    EXPECT_NE(spoken(held[0].frees).find("allow what = \"width intake\""), std::string::npos);
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "../job_fixtures.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -27,7 +28,7 @@ TEST(DepthDoubts, ADepthOverOneMillimetre) {
     EXPECT_TRUE(depth_doubts(job, shape_of_depths(1.0, {})).empty());
     const auto asked = depth_doubts(job, shape_of_depths(1.31, {}));
     ASSERT_EQ(asked.size(), 1u);
-    EXPECT_EQ(job::sure_words(asked[0]), "depth.1I = 1.31 mm");
+    EXPECT_EQ(spoken(job::sure_words(asked[0])), "depth.1I = 1.31 mm");
     EXPECT_EQ(asked[0].valve, "1I");
     job.sure = {{"depth.1I = 1.31 mm", 1}};
     EXPECT_TRUE(depth_doubts(job, shape_of_depths(1.31, {})).empty());
@@ -43,9 +44,10 @@ TEST(DepthDoubts, ARecessionOverThreeMillimetres) {
     EXPECT_TRUE(recession_doubts(job, shape_of_depths(0.2, -0.5)).empty());
     const auto proud = recession_doubts(job, shape_of_depths(0.2, -0.62));
     ASSERT_EQ(proud.size(), 1u);
-    EXPECT_EQ(job::sure_words(proud[0]), "recession.1I = -0.62 mm");
-    EXPECT_NE(proud[0].text.find("0.62 mm above its drawing height; more than 0.5 mm"), std::string::npos)
-        << proud[0].text;
+    EXPECT_EQ(spoken(job::sure_words(proud[0])), "recession.1I = -0.62 mm");
+    EXPECT_NE(spoken(proud[0].text).find("0.62 mm above its drawing height; more than 0.5 mm"),
+              std::string::npos)
+        << spoken(proud[0].text);
     job::SeatBefore read;
     read.valve = "1I";
     read.sure = true;

@@ -9,6 +9,7 @@
 #include "seatwright/shape/depth_lp.hpp"
 #include "seatwright/shape/depth_plan.hpp"
 #include "seatwright/shape/depth_steps.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -244,7 +245,7 @@ TEST(DepthPlan, ChamberQuarrelIsPlannedAtTheLeastSpread) {
         const auto outcome = plan_depths(p, LengthUnit::mm);
         if (outcome.plan.feasible) continue;
         ++checked;
-        for (const auto& w : outcome.warnings) EXPECT_NE(w.code, "depth-solver") << w.text;
+        for (const auto& w : outcome.warnings) EXPECT_NE(w.code, "depth-solver") << spoken(w.text);
         ASSERT_EQ(outcome.plan.conflicts.size(), 1u);
         const double least = *p.chamber_spread + outcome.plan.conflicts[0].relaxation;
         ASSERT_TRUE(outcome.plan.chamber_spread.has_value());
@@ -258,7 +259,7 @@ TEST(DepthPlan, ChamberQuarrelIsPlannedAtTheLeastSpread) {
 // The figure in front of "would do" in the first sentence that has one.
 std::optional<double> amount_that_would_do(const DepthOutcome& outcome, const char* unit) {
     const std::regex form("([0-9.]+) " + std::string(unit) + " would do");
-    for (const auto& text : outcome.plan.conflict)
+    for (const auto& text : in_words(outcome.plan.conflict, {}))
         if (std::smatch found; std::regex_search(text, found, form)) return std::stod(found[1]);
     return std::nullopt;
 }
@@ -295,16 +296,17 @@ TEST(DepthPlan, TheAmountThatWouldDoDoes) {
         if (outcome.plan.conflicts.empty() || outcome.plan.conflicts[0].members.empty()) continue;
         if (p.stem_spread) {
             const auto spread = amount_that_would_do(outcome, "mm");
-            ASSERT_TRUE(spread) << outcome.plan.conflict[0];
-            EXPECT_TRUE(fits(*spread, 0)) << outcome.plan.conflict[0];
-            EXPECT_FALSE(fits(*spread - 0.001, 0)) << outcome.plan.conflict[0];
+            ASSERT_TRUE(spread) << spoken(outcome.plan.conflict[0]);
+            EXPECT_TRUE(fits(*spread, 0)) << spoken(outcome.plan.conflict[0]);
+            EXPECT_FALSE(fits(*spread - 0.001, 0)) << spoken(outcome.plan.conflict[0]);
             ++stems;
         } else {
             const auto spread = amount_that_would_do(outcome, "cm3");
-            ASSERT_TRUE(spread) << outcome.plan.conflict[0];
-            EXPECT_TRUE(fits(0, 1000 * *spread)) << outcome.plan.conflict[0];
-            EXPECT_FALSE(fits(0, 1000 * *spread - 10)) << outcome.plan.conflict[0];
-            EXPECT_LE(*outcome.plan.chamber_spread, 1000 * *spread + 1e-6) << outcome.plan.conflict[0];
+            ASSERT_TRUE(spread) << spoken(outcome.plan.conflict[0]);
+            EXPECT_TRUE(fits(0, 1000 * *spread)) << spoken(outcome.plan.conflict[0]);
+            EXPECT_FALSE(fits(0, 1000 * *spread - 10)) << spoken(outcome.plan.conflict[0]);
+            EXPECT_LE(*outcome.plan.chamber_spread, 1000 * *spread + 1e-6)
+                << spoken(outcome.plan.conflict[0]);
             ++chambers;
         }
     }
@@ -325,7 +327,7 @@ TEST(DepthPlan, NoWholeStepsIsSaidAndTheDepthsStillKeepTheLimits) {
     EXPECT_FALSE(outcome.plan.feasible);
     ASSERT_TRUE(outcome.depth[0].has_value());
     EXPECT_NEAR(*outcome.depth[0], 0.11, 1e-9);
-    EXPECT_NE(outcome.plan.conflict.at(0).find("finer step"), std::string::npos);
+    EXPECT_NE(spoken(outcome.plan.conflict.at(0)).find("finer step"), std::string::npos);
 }
 
 TEST(DepthPlan, SameProblemSameBits) {

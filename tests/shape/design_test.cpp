@@ -6,6 +6,7 @@
 #include "job_fixtures.hpp"
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/shape/shape.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -74,7 +75,7 @@ TEST(Design, SeatBeyondItsLimitGoesToAnInsertAndTheRestIsPlanned) {
     EXPECT_FALSE(shape.seats[2].depth);
     EXPECT_FALSE(shape.depth.feasible);
     ASSERT_EQ(shape.depth.conflict.size(), 1u);
-    EXPECT_NE(shape.depth.conflict[0].find(job.head.valves[2].id), std::string::npos);
+    EXPECT_NE(spoken(shape.depth.conflict[0]).find(job.head.valves[2].id), std::string::npos);
     EXPECT_TRUE(has_warning(shape, "depth-limit", Severity::blocking));
     EXPECT_NEAR(*shape.depth.total, 7 * 0.14, 1e-9);
 }

@@ -9,6 +9,7 @@
 
 #include "job_fixtures.hpp"
 #include "seatwright/shape/shape.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -83,7 +84,8 @@ TEST(PlanAnew, BothWaysStandSideBySideUntilSomebodyChooses) {
     EXPECT_EQ(ways.after, (std::vector<std::size_t>{*head.job.head.index_of("3I")}));
     // As planned: intake stems of 47.60 and 47.69 differ by 0.09.
     ASSERT_EQ(ways.shifted.breaks.size(), 1U);
-    EXPECT_NE(ways.shifted.breaks[0].find("0.090 mm"), std::string::npos) << ways.shifted.breaks[0];
+    EXPECT_NE(spoken(ways.shifted.breaks[0]).find("0.090 mm"), std::string::npos)
+        << spoken(ways.shifted.breaks[0]);
     EXPECT_NEAR(*ways.shifted.total, 0.69, figure);
     EXPECT_NEAR(ways.shifted.deeper, 0, figure);
     // Anew: the other two intakes 0.14 deep, 47.64.
@@ -99,8 +101,10 @@ TEST(PlanAnew, BothWaysStandSideBySideUntilSomebodyChooses) {
     // Its own kind waits; the seat that is cut, and the exhausts, do not.
     EXPECT_EQ(held(shape), (std::vector<std::string>{"1I", "2I"}));
     EXPECT_EQ(shape.held_back[0].code, HeldCode::missing);
-    EXPECT_NE(shape.held_back[0].frees.find("plan = \"shifted\" or plan = \"anew\""), std::string::npos);
-    EXPECT_NE(shape.held_back[0].reason.find("0.080 mm"), std::string::npos) << shape.held_back[0].reason;
+    EXPECT_NE(spoken(shape.held_back[0].frees).find("plan = \"shifted\" or plan = \"anew\""),
+              std::string::npos);
+    EXPECT_NE(spoken(shape.held_back[0].reason).find("0.080 mm"), std::string::npos)
+        << spoken(shape.held_back[0].reason);
 }
 
 TEST(PlanAnew, WhatIsChosenIsThePlan) {
@@ -122,7 +126,7 @@ TEST(PlanAnew, WhatIsChosenIsThePlan) {
     EXPECT_FALSE(shape.depth.feasible);
     EXPECT_EQ(shape.depth.conflict.size(), 1U);
     for (const Warning& warning : shape.warnings)
-        EXPECT_NE(warning.severity, Severity::blocking) << warning.text;
+        EXPECT_NE(warning.severity, Severity::blocking) << spoken(warning.text);
 }
 
 // Past its own limit no plan of the others mends it; both say so.
@@ -134,8 +138,8 @@ TEST(PlanAnew, ASeatPastItsOwnLimitIsSaidBothWays) {
     ASSERT_TRUE(shape.depth.anew);
     for (const DepthWay* way : {&shape.depth.anew->shifted, &shape.depth.anew->anew}) {
         ASSERT_FALSE(way->breaks.empty());
-        EXPECT_NE(way->breaks[0].find("3I is 0.040 mm past its limit (recession)"), std::string::npos)
-            << way->breaks[0];
+        EXPECT_NE(spoken(way->breaks[0]).find("3I is 0.040 mm past its limit (recession)"), std::string::npos)
+            << spoken(way->breaks[0]);
     }
 }
 

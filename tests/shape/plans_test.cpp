@@ -10,6 +10,7 @@
 #include "seatwright/shape/finish.hpp"
 #include "seatwright/shape/shape.hpp"
 #include "seatwright/shape/zero.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -148,8 +149,9 @@ TEST(CleanupPlan, ASeatThatLacksAReadingDragsNoOther) {
     EXPECT_TRUE(s.depth.feasible);
     EXPECT_NEAR(*s.depth.total, 6 * 0.14, 1e-9);
     ASSERT_TRUE(held(s, "2I", HeldCode::not_measured));
-    EXPECT_NE(held(s, "2I", HeldCode::not_measured)->frees.find("recession of 2I"), std::string::npos);
-    EXPECT_EQ(held(s, "3E", HeldCode::not_measured)->frees, "the cleanup of 3E (or its section)");
+    EXPECT_NE(spoken(held(s, "2I", HeldCode::not_measured)->frees).find("recession of 2I"),
+              std::string::npos);
+    EXPECT_EQ(spoken(held(s, "3E", HeldCode::not_measured)->frees), "the cleanup of 3E (or its section)");
     EXPECT_EQ(s.held_back.size(), 2u);
     // The shop's usual cleanup, or a new head, frees them.
     job.readings.seats[index("3E")].stem_height = 47.5;
@@ -233,7 +235,8 @@ TEST(HeightPlan, ByATouchOnTheCantedHead) {
     const Shape unread = canted.shape();
     for (const char* id : {"1I", "3I"}) {
         ASSERT_TRUE(held(unread, id, HeldCode::not_measured));
-        EXPECT_NE(held(unread, id, HeldCode::not_measured)->frees.find("recession of 1I"), std::string::npos);
+        EXPECT_NE(spoken(held(unread, id, HeldCode::not_measured)->frees).find("recession of 1I"),
+                  std::string::npos);
     }
     canted.read("1I").recession = 0.25;
     const Shape s = canted.shape();
@@ -263,7 +266,7 @@ TEST(HeightPlan, AnOldSeatBelowTheFinishIsNotCutInAir) {
     EXPECT_NEAR(canted.touched_z(s, 0, 0), 0.0500, figure);
     EXPECT_EQ(s.seats[0].decision, Decision::below_finish);
     ASSERT_TRUE(held(s, "1I", HeldCode::below_finish));
-    EXPECT_NE(held(s, "1I", HeldCode::below_finish)->frees.find("0.130 mm"), std::string::npos);
+    EXPECT_NE(spoken(held(s, "1I", HeldCode::below_finish)->frees).find("0.130 mm"), std::string::npos);
     EXPECT_EQ(s.seats[1].decision, Decision::cut);
     // A lead lets it pass, by name and with the reason.
     canted.job.allow.push_back({"below finish 1I", "the valve is ground", "lead", 0});
@@ -273,7 +276,7 @@ TEST(HeightPlan, AnOldSeatBelowTheFinishIsNotCutInAir) {
     const auto at = std::find_if(passed.warnings.begin(), passed.warnings.end(),
                                  [](const Warning& w) { return w.code == "below-finish-allowed"; });
     ASSERT_NE(at, passed.warnings.end());
-    EXPECT_NE(at->text.find("lead lets it pass: the valve is ground"), std::string::npos);
+    EXPECT_NE(spoken(at->text).find("lead lets it pass: the valve is ground"), std::string::npos);
 }
 
 // A valve read on its own old seat: the stem height wanted is that valve's.
@@ -310,7 +313,7 @@ TEST(HeightPlan, ParallelDiesel) {
     EXPECT_NEAR(*s.seats[0].depth, -0.0500, 1e-12);
     EXPECT_EQ(s.seats[0].decision, Decision::below_finish);
     // Its own cleanup leaves it 1.27 below the new deck, inside the window: that is what is offered.
-    EXPECT_NE(held(s, "1I", HeldCode::below_finish)->frees.find("its own depth"), std::string::npos);
+    EXPECT_NE(spoken(held(s, "1I", HeldCode::below_finish)->frees).find("its own depth"), std::string::npos);
     diesel.job.depth.to = job::DepthTo::cleanup;
     const Shape own = diesel.shape();
     EXPECT_NEAR(*own.seats[0].depth, 0.12, 1e-12);
@@ -318,7 +321,7 @@ TEST(HeightPlan, ParallelDiesel) {
     EXPECT_NEAR(-deck_to_stop(-3.40, 0.20, 1, *own.seats[0].stop_s) - 2.40, 1.2700, 1e-12);
     diesel.form().below_deck_max = 1.2;
     diesel.job.depth.to = job::DepthTo::height;
-    EXPECT_TRUE(held(diesel.shape(), "1I", HeldCode::below_finish)->frees.starts_with("an insert"));
+    EXPECT_TRUE(spoken(held(diesel.shape(), "1I", HeldCode::below_finish)->frees).starts_with("an insert"));
 }
 
 TEST(HeightPlan, AFinishOutsideItsWindowOrWithoutItsDrawingIsHeldBack) {
@@ -332,7 +335,7 @@ TEST(HeightPlan, AFinishOutsideItsWindowOrWithoutItsDrawingIsHeldBack) {
     EXPECT_TRUE(held(canted.shape(), "3I", HeldCode::not_allowed));
     canted.form().finish = job::Finish{std::nullopt, 1.1, std::nullopt};
     ASSERT_TRUE(held(canted.shape(), "3I", HeldCode::missing));
-    EXPECT_EQ(held(canted.shape(), "3I", HeldCode::missing)->frees, "seat.intake.below_deck");
+    EXPECT_EQ(spoken(held(canted.shape(), "3I", HeldCode::missing)->frees), "seat.intake.below_deck");
     // One seat by hand, in either plan.
     canted.form().finish = job::Finish{std::nullopt, std::nullopt, 0.4};
     canted.job.depth.seats.push_back({"3I", std::nullopt, job::Finish{std::nullopt, std::nullopt, 0.6}, 0});
@@ -354,7 +357,7 @@ TEST(DeepSeat, BothWaysAreShown) {
     }
     const auto words = [&] {
         for (const auto& w : design(job, {}, {}, "1").warnings)
-            if (w.code == "deep-seat") return w.valve.value_or("") + ": " + w.text;
+            if (w.code == "deep-seat") return w.valve.value_or("") + ": " + spoken(w.text);
         return std::string();
     };
     const std::string said_so = words();

@@ -9,6 +9,7 @@
 #include "job_fixtures.hpp"
 #include "seatwright/shape/deck_holes.hpp"
 #include "seatwright/shape/zero_task.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -190,7 +191,7 @@ TEST(zero_task, one_height_is_touched_on_a_seat_that_was_read) {
     const auto none = take_zero(task);
     ASSERT_FALSE(none);
     EXPECT_EQ(none.error().code, HeldCode::not_measured);
-    EXPECT_NE(none.error().frees.find("2I"), std::string::npos) << none.error().frees;
+    EXPECT_NE(spoken(none.error().frees).find("2I"), std::string::npos) << spoken(none.error().frees);
     task.seats[3].recession = 0.31;
     const auto zero = take_zero(task);
     ASSERT_TRUE(zero);
@@ -203,7 +204,7 @@ TEST(zero_task, says_how_it_is_taken) {
     task.feeler = 0.05;
     const auto zero = take_zero(task);
     ASSERT_TRUE(zero);
-    EXPECT_EQ(zero->words,
+    EXPECT_EQ(spoken(zero->words),
               "Z0 of cutter 1 taken on 2I of head 6: cutter resting on the old seat, pilot in, spindle "
               "stopped, turn the blade by hand until it just drags at its highest place; seat brushed clean; "
               "feeler 0.050 mm between blade and seat");
@@ -216,9 +217,9 @@ TEST(zero_task, says_how_it_is_taken) {
     task.seats[1].rest.reset();
     const auto unread = take_zero(task);
     EXPECT_FALSE(unread->rest);
-    EXPECT_NE(unread->words.find("will stop short"), std::string::npos);
+    EXPECT_NE(spoken(unread->words).find("will stop short"), std::string::npos);
     task.without_pilot = true;
-    EXPECT_NE(take_zero(task)->words.find("old seat, no pilot in, spindle"), std::string::npos);
+    EXPECT_NE(spoken(take_zero(task)->words).find("old seat, no pilot in, spindle"), std::string::npos);
 }
 
 TEST(zero_task, a_seat_already_cut_is_no_old_seat) {
@@ -256,7 +257,7 @@ TEST(zero_task, a_ball_on_the_deck) {
     ZeroTask task = four_in_a_row();
     task.from = job::DepthFrom::deck;
     task.kept = job::ZeroKept::offsets;
-    const auto frees = [&] { return take_zero(task).error().frees; };
+    const auto frees = [&] { return spoken(take_zero(task).error().frees); };
     EXPECT_EQ(frees(), "depth.deck_at");
     task.deck.at = Vec2(60, 40);
     EXPECT_EQ(frees(), "machine.ball");
@@ -273,13 +274,13 @@ TEST(zero_task, a_ball_on_the_deck) {
     EXPECT_FALSE(zero->rest);
     EXPECT_NEAR(zero->u[0], 0.072, 5e-4);
 
-    task.deck.holes = {{"bolt hole 3", Vec2(60, 50), 13.5}};  // 10 away, 6.75 + 3 are needed
+    task.deck.holes = {{saying("bolt hole 3"), Vec2(60, 50), 13.5}};  // 10 away, 6.75 + 3 are needed
     EXPECT_TRUE(take_zero(task));
     task.deck.ball = 4;
     const auto rim = take_zero(task);
     ASSERT_FALSE(rim);
     EXPECT_EQ(rim.error().code, HeldCode::zero_void);
-    EXPECT_NE(rim.error().reason.find("bolt hole 3"), std::string::npos);
+    EXPECT_NE(spoken(rim.error().reason).find("bolt hole 3"), std::string::npos);
 }
 
 TEST(zero_task, openings_of_the_deck) {
@@ -296,7 +297,7 @@ TEST(zero_task, openings_of_the_deck) {
     EXPECT_NEAR(at_plug.centre.y(), -20 - 10 * std::tan(rad(20)), 1e-9);
     // Valve 1E at (−22, 4, −9), leaning 19.5 deg: its axis meets the deck at y 4 + 9·tan 19.5 = 7.187.
     const DeckHole& chamber = holes[job.head.bolt_holes.size() + 1];
-    EXPECT_EQ(chamber.name, "the chamber over 1E");
+    EXPECT_EQ(spoken(chamber.name), "the chamber over 1E");
     EXPECT_NEAR(chamber.centre.y(), 7.1871, 1e-4);
     EXPECT_EQ(chamber.diameter, 38.1);
 }
@@ -325,7 +326,7 @@ TEST(zero_task, a_block_only_on_a_square_deck) {
     // The new deck stands 3.2 over the datum; the seat's stop 3.5 under it: f = 0.3.
     EXPECT_NEAR(stop_z(0, -0.3, zero->zeta), -30.7624, near_mm);
     task.deck.block.reset();
-    EXPECT_EQ(take_zero(task).error().frees, "depth.block");
+    EXPECT_EQ(spoken(take_zero(task).error().frees), "depth.block");
 }
 
 }  // namespace

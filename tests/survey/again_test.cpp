@@ -7,6 +7,7 @@
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/survey/job_text.hpp"
+#include "spoken.hpp"
 #include "survey/simulated.hpp"
 #include "survey/surveyed.hpp"
 
@@ -168,7 +169,7 @@ TEST(EndForEnd, CylindersNumberedAgainstTheReadout) {
         EXPECT_NEAR(deg(*v.cant.value), g.cant, 5 * deg(v.cant.u));
     }
     EXPECT_TRUE(std::any_of(found.assumptions.begin(), found.assumptions.end(),
-                            [](const std::string& a) { return a.find("x_sign") != std::string::npos; }));
+                            [](const Sentence& a) { return spoken(a).find("x_sign") != std::string::npos; }));
 }
 
 // A sign that is wrong in a whole row is asked for with a picture, never set aside as if it were one slip,

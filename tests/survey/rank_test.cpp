@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "spoken.hpp"
 #include "survey/simulated.hpp"
 #include "survey/surveyed.hpp"
 
@@ -130,8 +131,9 @@ TEST(LeftOpen, ZeroSetOnTheDeckIsTakenAtItsWordAndSaid) {
     how.zero = "deck";
     const auto s = shop("wedge", how);
     for (const auto& v : s.found.valves) EXPECT_TRUE(v.incline.value) << v.id;
-    EXPECT_TRUE(std::any_of(s.found.assumptions.begin(), s.found.assumptions.end(),
-                            [](const std::string& a) { return a.find("sensor.zero") != std::string::npos; }));
+    EXPECT_TRUE(std::any_of(s.found.assumptions.begin(), s.found.assumptions.end(), [](const Sentence& a) {
+        return spoken(a).find("sensor.zero") != std::string::npos;
+    }));
 }
 
 TEST(LeftOpen, NoSeatHeightsLeaveYAndZOfATiltedGuide) {

@@ -7,6 +7,7 @@
 
 #include "seatwright/job/reader.hpp"
 #include "seatwright/survey/job_text.hpp"
+#include "spoken.hpp"
 #include "survey/simulated.hpp"
 #include "survey/surveyed.hpp"
 
@@ -49,7 +50,7 @@ TEST(AnyPart, IsAHeadOrFaultsAndNeverWrong) {
         // Without a row of holes the frame's X is another than the truth's.
         const bool same_x =
             std::none_of(found->assumptions.begin(), found->assumptions.end(),
-                         [](const std::string& a) { return a.find("head's X") != std::string::npos; });
+                         [](const Sentence& a) { return spoken(a).find("head's X") != std::string::npos; });
         for (const auto& v : found->valves) {
             for (const auto* f : {&v.x, &v.y, &v.z, &v.incline, &v.cant})
                 EXPECT_TRUE(std::isfinite(f->u) && f->u >= 0);

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { allowWords, gathered, sureWords } from '../src/stages/cut/held_words';
 
-const held = (setup: string, valve: string | null, reason: string, frees = 'x') => ({ setup, valve, code: 'doubt' as const, reason, frees });
+const held = (setup: string, valve: string | null, reason: string, frees = 'x') => ({ setup, valve, code: 'doubt' as const, reason, frees, values: {} });
 
 describe('held back', () => {
   it('is one sentence for all setups and valves it says alike', () => {

@@ -38,17 +38,18 @@ Json overrides_json(const StoredJob& stored) {
 }
 
 // Of a job of a thousand heads these are megabytes: each is copied once.
-void add_results(std::string& text, Computation& computation, std::span<const Stage> stages) {
+void add_results(std::string& text, Computation& computation, std::span<const Stage> stages,
+                 LengthUnit unit) {
     std::size_t size = 0;
     for (const Stage stage : stages)
-        if (computation.needs(stage).empty()) size += computation.json(stage).size();
+        if (computation.needs(stage).empty()) size += computation.json(stage, unit).size();
     constexpr std::size_t name_and_marks = 16;
     text.reserve(text.size() + size + name_and_marks * (stages.size() + 1));
     char before = '{';
     for (const Stage stage : stages) {
         (((text += before) += '"') += job::name_of(stage)) += "\":";
         if (computation.needs(stage).empty())
-            text += computation.json(stage);
+            text += computation.json(stage, unit);
         else
             text += "null";
         before = ',';
@@ -61,10 +62,10 @@ std::string name_of_body(LengthUnit unit) {
 }
 
 // Of the head that is planned.
-Json walk_json(Computation& computation) {
+Json walk_json(Computation& computation, LengthUnit unit) {
     if (!computation.readable()) return Json::array();
     return report::json_of(computation.job(),
-                           plan::walk_of(computation.job(), computation.plan(), computation.head()));
+                           plan::walk_of(computation.job(), computation.plan(), computation.head()), {unit});
 }
 
 // What belongs to the state of the job; the card, which also says who changed it last, stays outside.
@@ -75,26 +76,26 @@ std::string body_of(const StoredJob& stored, Computation& computation, LengthUni
     body["heads"] = computation.readable() ? computation.job().heads() : std::vector<std::string>{};
     body["head"] = computation.head();
     body["stages"] = stages_json(stored, computation, unit);
-    body["warnings"] = warnings_json(computation.notices());
+    body["warnings"] = warnings_json(computation.notices(), unit);
     body["conflicts"] = std::move(conflicts);
     body["overrides"] = overrides_json(stored);
     body["drawings"] = drawings_json(computation);
     body["valves"] = valves_json(computation);
-    body["walk"] = walk_json(computation);
+    body["walk"] = walk_json(computation, unit);
     body["faults"] = json_of(computation.faults());
     std::string text = body.dump(-1, ' ', false, Json::error_handler_t::replace);
     text.back() = ',';
     text += "\"results\":";
-    add_results(text, computation, stages_shown);
+    add_results(text, computation, stages_shown, unit);
     text += '}';
     return text;
 }
 
 }  // namespace
 
-std::string results_text(Computation& computation, std::span<const Stage> stages) {
+std::string results_text(Computation& computation, std::span<const Stage> stages, LengthUnit unit) {
     std::string text;
-    add_results(text, computation, stages);
+    add_results(text, computation, stages, unit);
     return text;
 }
 
@@ -117,9 +118,9 @@ Json stages_so_far_json(const StoredJob& stored, Computation& computation, Lengt
     return stages;
 }
 
-Json warnings_json(const Notices& notices) {
+Json warnings_json(const Notices& notices, LengthUnit unit) {
     Json list = Json::array();
-    for (const auto& warning : notices.warnings) list.push_back(to_json(warning));
+    for (const auto& warning : notices.warnings) list.push_back(to_json(warning, {unit}));
     return list;
 }
 

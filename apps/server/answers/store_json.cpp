@@ -1,6 +1,7 @@
 #include "server/answers/store_json.hpp"
 
 #include "seatwright/base/version.hpp"
+#include "seatwright/report/values_json.hpp"
 
 namespace seatwright::server {
 
@@ -42,11 +43,12 @@ Json to_json(const TaskState& t) {
             {"total", t.total}, {"sentence", t.sentence}, {"job", or_null(t.job)}};
 }
 
-Json to_json(const Warning& w) {
+Json to_json(const Warning& w, const Speech& speech) {
     return {{"stage", w.stage},
             {"code", w.code},
             {"valve", or_null(w.valve)},
-            {"text", w.text},
+            {"text", in_words(w.text, speech)},
+            {"values", report::values_json(w.text, speech)},
             {"blocking", w.severity == Severity::blocking}};
 }
 

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/show.hpp"
 #include "seatwright/report/so_far.hpp"
 #include "server/jobs/stored_job.hpp"
 
@@ -75,36 +76,38 @@ plan::Run& Computation::asked(Stage stage) {
 }
 
 // As the command line prints it: the notices of the stages run so far, then the stage's own keys.
-Json Computation::stage_json(Stage stage) {
+Json Computation::stage_json(Stage stage, const Speech& speech) {
     if (stage == Stage::prove) {
-        Json json = report::json_frame(job(), run_->proof());
-        report::join(json, report::json_of(job(), run_->proof()));
+        Json json = report::json_frame(job().title, run_->proof(), speech);
+        report::join(json, report::json_of(job(), run_->proof(), speech));
         return json;
     }
     const plan::Plan upto = run_->plan(stage);
-    Json json = report::json_frame(job(), upto.notices());
-    if (stage == Stage::hold) report::join(json, report::json_of(job(), upto.hold));
+    Json json = report::json_frame(job().title, upto.notices(), speech);
+    if (stage == Stage::hold) report::join(json, report::json_of(job(), upto.hold, speech));
     if (stage == Stage::find) {
         find::Find shown = upto.find;
         if (!asked_head().empty())
             std::erase_if(shown.heads, [&](const auto& found) { return found.head != asked_head(); });
-        report::join(json, report::json_of(job(), shown));
+        report::join(json, report::json_of(job(), shown, speech));
     }
-    if (stage == Stage::shape) report::join(json, report::json_of(job(), upto.shape));
-    if (stage == Stage::cut) report::join(json, report::json_of(job(), upto.cut));
+    if (stage == Stage::shape) report::join(json, report::json_of(job(), upto.shape, speech));
+    if (stage == Stage::cut) report::join(json, report::json_of(job(), upto.cut, speech));
     return json;
 }
 
-const std::string& Computation::json(Stage stage) {
+const std::string& Computation::json(Stage stage, std::optional<LengthUnit> unit) {
     asked(stage);
-    const auto make = [&] { return dump(stage_json(stage)); };
-    const std::string name = fmt::format("json/{}", job::name_of(stage));
+    const Speech speech{unit.value_or(job().units)};
+    const auto make = [&] { return dump(stage_json(stage, speech)); };
+    const std::string name = fmt::format("json/{}/{}", job::name_of(stage), report::unit_name(speech.unit));
     if (cache_ == nullptr) return kept(name, make);
     return kept(name, [&] {
         std::vector<Stage> shown{stage};
         if (stage != Stage::prove) shown.assign(all_stages.begin(), all_stages.begin() + 1 + int(stage));
-        return *cache_->texts.get(run_->fingerprint(json_reads, shown),
-                                  [&] { return std::make_shared<const std::string>(make()); });
+        return *cache_->texts.get(
+            FingerprintOf().add(run_->fingerprint(json_reads, shown)).add(speech.unit).end(),
+            [&] { return std::make_shared<const std::string>(make()); });
     });
 }
 

@@ -53,7 +53,8 @@ class Computation {
     plan::Plan plan() { return run_->plan(); }
 
     // The command line's JSON of a stage, as text; made once.
-    const std::string& json(job::Stage stage);
+    // Its sentences in `unit`; without one in the job's, as the command line prints it.
+    const std::string& json(job::Stage stage, std::optional<LengthUnit> unit = std::nullopt);
     // One line a stage in these units, with stages that cannot be computed open.
     std::vector<report::StageLine> lines(LengthUnit unit);
     // The same without computing more: a stage nobody asked for yet stands open, without a next step.
@@ -78,7 +79,7 @@ class Computation {
 
   private:
     plan::Run& asked(job::Stage stage);
-    Json stage_json(job::Stage stage);
+    Json stage_json(job::Stage stage, const Speech& speech);
 
     Faults faults_;
     std::shared_ptr<plan::Run> run_;  // null: the job cannot be read

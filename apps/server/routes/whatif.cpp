@@ -99,11 +99,11 @@ void what_if(Call& call, Workbench& bench) {
                 {"warnings", Json::array()},      {"faults", json_of(computation->faults())}};
     std::string results = "{}";
     if (computation->readable()) {
-        results = results_text(*computation, stages_wanted(body));
+        results = results_text(*computation, stages_wanted(body), unit);
         answer["drawings"] = drawings_drawn(*computation, body, unit);
         // Only what the results and drawings asked for made necessary: a drag must not wait for the rest.
         answer["stages"] = stages_so_far_json(*stored, *computation, unit);
-        answer["warnings"] = warnings_json(computation->notices_so_far());
+        answer["warnings"] = warnings_json(computation->notices_so_far(), unit);
     }
     std::string text = answer.dump(-1, ' ', false, Json::error_handler_t::replace);
     text.pop_back();

@@ -1,13 +1,11 @@
 #include "seatwright/cut/charts.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <set>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/cut/moves.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -60,40 +58,23 @@ void add_charts(Cut& cut, const job::Job& job, const SeatPlan& plan) {
 }
 
 void add_assumptions(Cut& cut, const job::Job& job) {
-    const auto say = [&](std::string text) { cut.assumptions.push_back("assumes " + std::move(text)); };
+    const auto say = [&](Sentence sentence) { cut.assumptions.push_back(std::move(sentence)); };
     if (cut.seats.empty()) return;
-    say("every facet of the form is in cut at once over its whole width, with sharp blades that share the "
-        "chip "
-        "evenly (Kienzle's law per facet)");
-    say(fmt::format("a deflection of {:.0f} um is allowed to remain when the dwell ends",
-                    1000 * dwell_residue));
+    say(sentence<"every-facet">());
+    say(sentence<"deflection">("um"_is = as_number(1000 * dwell_residue, 0)));
     if (!job.machine.axial_stiffness)
-        say(fmt::format(
-            "a dwell of {:.0f} turns, since the machine's axial stiffness is not known (common practice "
-            "1 to 3)",
-            usual_dwell_turns));
+        say(sentence<"dwell-turns">("turns"_is = as_number(usual_dwell_turns, 0)));
     const bool bends = std::any_of(cut.seats.begin(), cut.seats.end(), [](const SeatCut& seat) {
         return seat.pilot_bending && seat.pilot_bending->stress > 0;
     });
-    if (bends)
-        say(job.machine.float_stiffness
-                ? "a steel pilot and the locked float bear the side force of a single blade like two springs"
-                : "a steel pilot alone bears the side force of a single blade");
-    if (job.machine.mode)
-        say("one mode of chatter, along the cutting force, a cutting stiffness of kc at the sealing facet's "
-            "chip "
-            "times the blades, and no damping from a worn edge (slow speeds are steadier than said)");
-    say(fmt::format(
-        "{:.0f} s to load and unload a head, {:.0f} s for each setup, {:.0f} s for each cutter put in",
-        load_seconds, setup_seconds, change_seconds));
+    if (bends) say(job.machine.float_stiffness ? sentence<"two-springs">() : sentence<"pilot-alone">());
+    if (job.machine.mode) say(sentence<"one-mode">());
+    say(sentence<"times">("load"_is = as_number(load_seconds, 0), "setup"_is = as_number(setup_seconds, 0),
+                          "change"_is = as_number(change_seconds, 0)));
     if (!job.machine.rapid || !job.machine.accel)
-        say(job.units == LengthUnit::inch
-                ? fmt::format("rapids of {:.0f} in/min and {:.0f} in/s2 where the machine does not say",
-                              usual_rapid * 60 / mm_per_inch, usual_accel / mm_per_inch)
-                : fmt::format("rapids of {:.1f} m/min and {:.1f} m/s2 where the machine does not say",
-                              usual_rapid * 60 / 1000, usual_accel / 1000));
-    say(fmt::format("nothing of fixture or clamps within {} of the path stands higher than the head",
-                    depth_words(beside_path, job.units)));
+        say(sentence<"rapids">("rapid"_is = as_rapid(usual_rapid),
+                               "accel"_is = as_acceleration(usual_accel)));
+    say(sentence<"nothing-higher">("within"_is = as_depth(beside_path)));
 }
 
 }  // namespace seatwright::cut

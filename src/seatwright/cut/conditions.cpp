@@ -1,14 +1,10 @@
 #include "seatwright/cut/conditions.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
-#include "seatwright/base/unit_words.hpp"
 #include "seatwright/cut/dwell.hpp"
-#include "seatwright/hold/words.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -52,13 +48,9 @@ class Choice {
     }
 
   private:
-    void warn(const char* code, std::string text, Severity severity = Severity::note) {
-        out_.warnings.push_back({"cut", code, std::nullopt, asked_.what + ": " + std::move(text), severity});
-    }
-
-    std::string say(double mm) const { return length_words(mm, asked_.unit); }
-    std::string speed(double m_per_min, int decimals) const {
-        return words_of(surface_speed_shown(m_per_min, asked_.unit), decimals);
+    void warn(const char* code, const Sentence& text, Severity severity = Severity::note) {
+        out_.warnings.push_back({"cut", code, std::nullopt,
+                                 sentence<"of-seats">("seats"_is = asked_.what, "text"_is = text), severity});
     }
 
     void speed_range() {
@@ -74,17 +66,18 @@ class Choice {
             top = std::min(ceil_to(machine_low, machine_.rpm_step), machine_high);
             if (top > wanted_high)
                 warn("speed-range",
-                     fmt::format(
-                         "the machine's slowest speed of {:.0f} rpm cuts at {}, faster than the {} {}", top,
-                         speed(surface_speed_of(top, diameter), 1), speed(most, 0),
-                         third ? "of the lower third of the material's range" : "the material allows"));
+                     sentence<"slowest-too-fast">(
+                         "rpm"_is = as_number(top, 0),
+                         "speed"_is = as_surface_speed(surface_speed_of(top, diameter), 1),
+                         "most"_is = as_surface_speed(most, 0),
+                         "why"_is = third ? sentence<"lower-third">() : sentence<"material-allows">()));
         } else if (top < wanted_low) {
-            warn(
-                "speed-range",
-                fmt::format("{:.0f} rpm cuts at {}, slower than the {} the material asks for; no step of the "
-                            "machine lies inside {}",
-                            top, speed(surface_speed_of(top, diameter), 1), speed(surface.low, 0),
-                            third ? "the lower third of its range" : "its range"));
+            warn("speed-range",
+                 sentence<"fastest-too-slow">(
+                     "rpm"_is = as_number(top, 0),
+                     "speed"_is = as_surface_speed(surface_speed_of(top, diameter), 1),
+                     "least"_is = as_surface_speed(surface.low, 0),
+                     "range"_is = third ? sentence<"its-lower-third">() : sentence<"its-range">()));
         }
         out_.fastest = top;
         out_.slowest = std::min(top, std::max(machine_low, wanted_low));
@@ -108,7 +101,9 @@ class Choice {
         const bool torque = !machine_.torque || load.torque <= *machine_.torque;
         const bool pilot = !bending || bending->stress <= pilot_stress_limit;
         if (!torque || !pilot)
-            feed_limit_ = torque ? "the pilot" : pilot ? "the machine's torque" : "torque and pilot";
+            feed_limit_ = torque  ? sentence<"spare-pilot">()
+                          : pilot ? sentence<"spare-torque">()
+                                  : sentence<"spare-both">();
         return torque && pilot;
     }
 
@@ -126,14 +121,13 @@ class Choice {
         const Load load = load_of(asked_.form, *data_, out_.feed, asked_.blades);
         if (machine_.torque && load.torque > *machine_.torque)
             warn("torque",
-                 fmt::format("{} even at the finest feed, the machine has {}; cut top and throat first, then "
-                             "the face",
-                             words_of(torque_shown(load.torque, asked_.unit), 1),
-                             words_of(torque_shown(*machine_.torque, asked_.unit), 1)),
+                 sentence<"torque">("torque"_is = as_torque(load.torque, 1),
+                                    "has"_is = as_torque(*machine_.torque, 1)),
                  Severity::blocking);
         else
-            warn("feed-lowered", fmt::format("fed {} a turn instead of {}, to spare {}", say(out_.feed),
-                                             say(feed_range_.high), feed_limit_));
+            warn("feed-lowered", sentence<"feed-lowered">("feed"_is = as_length(out_.feed),
+                                                          "instead"_is = as_length(feed_range_.high),
+                                                          "spare"_is = feed_limit_));
     }
 
     void speed_within_power() {
@@ -143,16 +137,15 @@ class Choice {
         if (lowered < out_.slowest) {
             out_.rpm = out_.fastest = std::min(out_.fastest, ceil_to(out_.slowest, machine_.rpm_step));
             warn("power",
-                 fmt::format(
-                     "{:.0f} W even at {:.0f} rpm, the slowest speed, the machine has {:.0f} W; cut top and "
-                     "throat first, then the face",
-                     power_of(out_.load.torque, out_.rpm), out_.rpm, *machine_.power),
+                 sentence<"power">("power"_is = as_number(power_of(out_.load.torque, out_.rpm), 0),
+                                   "rpm"_is = as_number(out_.rpm, 0),
+                                   "has"_is = as_number(*machine_.power, 0)),
                  Severity::blocking);
             return;
         }
         out_.rpm = out_.fastest = lowered;
-        warn("speed-lowered",
-             fmt::format("turned at {:.0f} rpm for the machine's {:.0f} W", lowered, *machine_.power));
+        warn("speed-lowered", sentence<"speed-lowered">("rpm"_is = as_number(lowered, 0),
+                                                        "power"_is = as_number(*machine_.power, 0)));
     }
 
     void against_chatter() {
@@ -172,12 +165,10 @@ class Choice {
         out_.stable_width = widest.width;
         out_.stable = false;
         warn("chatter",
-             fmt::format("no speed from {:.0f} to {:.0f} rpm is free of chatter at the form's {} of cut; "
-                         "{} would be stable at {:.0f} rpm, {} at any speed: open top and throat "
-                         "first, or use a narrower blade",
-                         out_.slowest, out_.fastest, hold::length_words(width, asked_.unit),
-                         hold::length_words(widest.width, asked_.unit), widest.rpm,
-                         hold::length_words(least_width(*out_.lobes), asked_.unit)));
+             sentence<"chatter">("low"_is = as_number(out_.slowest, 0),
+                                 "high"_is = as_number(out_.fastest, 0), "width"_is = as_place(width),
+                                 "widest"_is = as_place(widest.width), "rpm"_is = as_number(widest.rpm, 0),
+                                 "least"_is = as_place(least_width(*out_.lobes))));
     }
 
     void dwell() {
@@ -189,10 +180,10 @@ class Choice {
         const double turns = dwell_turns_for(deflection, dwell_residue);
         out_.dwell_turns = std::min(turns, most_dwell_turns);
         if (turns > most_dwell_turns)
-            warn("dwell", fmt::format("the spindle gives {} under the thrust; {:.0f} turns would leave "
-                                      "{}, more than {:.0f} rub and harden the face: feed the last of it "
-                                      "more finely",
-                                      say(deflection.start), turns, say(dwell_residue), most_dwell_turns));
+            warn("dwell",
+                 sentence<"dwell">("gives"_is = as_length(deflection.start), "turns"_is = as_number(turns, 0),
+                                   "leaves"_is = as_length(dwell_residue),
+                                   "most"_is = as_number(most_dwell_turns, 0)));
     }
 
     void pilot_verdict() {
@@ -200,21 +191,20 @@ class Choice {
         if (!out_.pilot_bending) return;
         const Bending& bending = *out_.pilot_bending;
         if (bending.stress > pilot_stress_limit)
-            warn("pilot-bending",
-                 fmt::format("the blade bends the pilot {} with {}, more than the {} hardened steel endures; "
-                             "use a stouter or shorter one or more blades",
-                             asked_.pilot->name, words_of(pressure_shown(bending.stress, asked_.unit), 0),
-                             words_of(pressure_shown(pilot_stress_limit, asked_.unit), 0)));
+            warn("pilot-bending", sentence<"pilot-bending">("pilot"_is = asked_.pilot->name,
+                                                            "stress"_is = as_pressure(bending.stress, 0),
+                                                            "limit"_is = as_pressure(pilot_stress_limit, 0)));
         if (bending.slenderness > pilot_slenderness_limit)
             warn("pilot-slender",
-                 fmt::format("pilot {} stands {:.1f} diameters free; beyond {:.0f} it whips",
-                             asked_.pilot->name, bending.slenderness, pilot_slenderness_limit));
+                 sentence<"pilot-slender">("pilot"_is = asked_.pilot->name,
+                                           "diameters"_is = as_number(bending.slenderness, 1),
+                                           "limit"_is = as_number(pilot_slenderness_limit, 0)));
     }
 
     const ConditionsAsked& asked_;
     const job::Machine& machine_;
     job::Range feed_range_;
-    const char* feed_limit_ = "";  // what the feed was last too much for
+    Sentence feed_limit_;  // what the feed was last too much for
     std::optional<CuttingData> data_;
     Conditions out_;
 };

@@ -14,11 +14,11 @@
 #include <vector>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/base/notice.hpp"
 #include "seatwright/cut/bending.hpp"
 #include "seatwright/cut/chatter.hpp"
 #include "seatwright/cut/force.hpp"
 #include "seatwright/job/job.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::cut {
 
@@ -35,9 +35,8 @@ struct ConditionsAsked {
     CutForm form;
     job::Material material;
     int blades = 1;
-    std::optional<job::Pilot> pilot;   // carried or entered while cutting
-    std::string what;                  // "intake seats", for the warnings
-    LengthUnit unit = LengthUnit::mm;  // the warnings' lengths
+    std::optional<job::Pilot> pilot;  // carried or entered while cutting
+    Sentence what;                    // "intake seats", for the warnings
     job::SpeedRule speed = job::SpeedRule::fastest;
 };
 

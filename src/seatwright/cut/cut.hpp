@@ -40,7 +40,7 @@ struct Estimate {
     std::string currency;
     double head = 0;
     std::vector<Line> lines;
-    std::vector<std::string> not_included;  // what could still be found
+    std::vector<Sentence> not_included;  // what could still be found
 };
 
 // One file, read back and found right before it is handed out.

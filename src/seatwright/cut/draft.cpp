@@ -4,6 +4,7 @@
 
 #include "seatwright/base/fault.hpp"
 #include "seatwright/shape/rest.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -36,7 +37,7 @@ shape::Shape drafted(const job::Job& job, shape::Shape shape) {
     return shape;
 }
 
-shape::Zero drafted_zero(const Known& known, const FormInSetup& form, const std::string& why) {
+shape::Zero drafted_zero(const Known& known, const FormInSetup& form, const Sentence& why) {
     require(!form.planned.empty(), "a form that is written has a seat");
     const shape::Seat& seat = known.shape.seats.at(form.planned.front());
     const hold::Held& held = *held_at(known.hold, seat.valve).held;
@@ -45,7 +46,7 @@ shape::Zero drafted_zero(const Known& known, const FormInSetup& form, const std:
     zero.at = held.readout;
     zero.rest = seat.rest;
     zero.zeta = held.map.z() - heights_of(known, seat).recession.value_or(0) + seat.rest.value_or(0);
-    zero.words = "Z0 is not settled: " + why;
+    zero.words = sentence<"zero-not-settled">("why"_is = why);
     return zero;
 }
 

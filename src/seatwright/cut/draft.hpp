@@ -13,7 +13,7 @@ shape::Shape drafted(const job::Job& job, shape::Shape shape);
 
 // A zero on the first seat planned, as drawn where it was not read, for a cutter whose Z0 cannot be taken;
 // its words say why.
-shape::Zero drafted_zero(const Known& known, const FormInSetup& form, const std::string& why);
+shape::Zero drafted_zero(const Known& known, const FormInSetup& form, const Sentence& why);
 
 // That seat without a pilot, its cutter's lowest edge as drawn where the shelf does not say.
 ReadySeat drafted_seat(const Known& known, const FormInSetup& form, ReadySeat seat);

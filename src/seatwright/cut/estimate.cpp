@@ -1,10 +1,9 @@
 #include "seatwright/cut/estimate.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "seatwright/cut/seat_plan.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -39,10 +38,10 @@ std::optional<Estimate> estimate_of(const job::Job& job, const find::Find& find,
                            : 0;
     if (guides_read < job.head.valves.size())
         estimate.not_included.push_back(
-            fmt::format("{} guides not yet measured", job.head.valves.size() - guides_read));
+            sentence<"guides-not-measured">("count"_is = job.head.valves.size() - guides_read));
     estimate.not_included.insert(estimate.not_included.end(),
-                                 {"cracks found by pressure test or penetrant", "the deck, if it is not flat",
-                                  "valves, springs, seals and locks", "parts and materials"});
+                                 {sentence<"cracks">(), sentence<"deck-flat">(), sentence<"valves-springs">(),
+                                  sentence<"parts-materials">()});
     return estimate;
 }
 

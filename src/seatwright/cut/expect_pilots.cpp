@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/expect.hpp"
+#include "seatwright/words/figure.hpp"
 
 namespace seatwright::cut {
 

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/expect.hpp"
+#include "seatwright/words/figure.hpp"
 
 namespace seatwright::cut {
 
@@ -16,7 +16,7 @@ constexpr double one_place = 4;
 constexpr double least_lever = 10;
 
 std::string place_words(const Vec2& at, LengthUnit unit) {
-    return fmt::format("X {} Y {}", length_words(at.x(), unit), length_words(at.y(), unit));
+    return fmt::format("X {} Y {}", written(as_length(at.x()), unit), written(as_length(at.y()), unit));
 }
 
 class Places {
@@ -64,7 +64,7 @@ class Places {
         const double drawn = (one.map - other.map).norm();
         if (std::abs(apart - drawn) > expected_.pair_within)
             return fmt::format("seats {} and {} are programmed {} apart; the head has them {} apart", a.id,
-                               b.id, length_words(apart, unit_), length_words(drawn, unit_));
+                               b.id, written(as_length(apart), unit_), written(as_length(drawn), unit_));
         return "";
     }
 

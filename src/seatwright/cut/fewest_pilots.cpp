@@ -1,4 +1,5 @@
 #include "seatwright/cut/fewest_pilots.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 #include <algorithm>
 #include <numeric>
@@ -147,8 +148,7 @@ void wait_for_figures(Table& table, const std::vector<job::Pilot>& pilots, const
 }  // namespace
 
 PilotsOfProgram fewest_pilots(const job::CutRules& rules, const std::vector<job::Pilot>& pilots,
-                              const job::Cutter& cutter, const std::vector<GuideAtStop>& guides,
-                              LengthUnit unit) {
+                              const job::Cutter& cutter, const std::vector<GuideAtStop>& guides) {
     PilotsOfProgram out;
     out.guides.resize(guides.size());
     Table table{.serves = {}, .guides = guides.size()};
@@ -159,7 +159,7 @@ PilotsOfProgram fewest_pilots(const job::CutRules& rules, const std::vector<job:
         stands[p].resize(guides.size());
         table.serves.emplace_back(guides.size(), false);
         for (std::size_t g = 0; g < guides.size(); ++g) {
-            const Stand stand = stand_of(use_of(rules, pilots[p]), pilots[p], cutter, guides[g], unit);
+            const Stand stand = stand_of(use_of(rules, pilots[p]), pilots[p], cutter, guides[g]);
             auto& told = out.guides[g].misfit;
             if (stand) {
                 stands[p][g] = *stand;
@@ -186,7 +186,8 @@ PilotsOfProgram fewest_pilots(const job::CutRules& rules, const std::vector<job:
             break;
         }
         if (!out.guides[g].pilot && !out.guides[g].misfit)
-            out.guides[g].misfit = Misfit{HeldCode::no_pilot, "no pilot is on the shelf", "a [[pilot]]"};
+            out.guides[g].misfit =
+                Misfit{HeldCode::no_pilot, sentence<"no-pilot-on-shelf">(), sentence<"a-pilot">()};
     }
     out.sizes = static_cast<std::size_t>(std::count(used.begin(), used.end(), true));
     return out;

@@ -31,7 +31,6 @@ struct PilotsOfProgram {
 
 // `rules.pilot` is not none.
 PilotsOfProgram fewest_pilots(const job::CutRules& rules, const std::vector<job::Pilot>& pilots,
-                              const job::Cutter& cutter, const std::vector<GuideAtStop>& guides,
-                              LengthUnit unit);
+                              const job::Cutter& cutter, const std::vector<GuideAtStop>& guides);
 
 }  // namespace seatwright::cut

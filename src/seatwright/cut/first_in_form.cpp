@@ -1,13 +1,11 @@
 #include "seatwright/cut/first_in_form.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/base/allow_words.hpp"
 #include "seatwright/base/fault.hpp"
-#include "seatwright/base/length_words.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -32,12 +30,12 @@ const job::FirstSeat* reading_in(const job::Job& job, const std::string& head,
 }
 
 // Measured again is right; that the first reading no longer counts is said.
-std::optional<std::string> read_twice(const job::Job& job, const job::FirstSeat& last, double u) {
+std::optional<Sentence> read_twice(const job::Job& job, const job::FirstSeat& last, double u) {
     for (const job::FirstSeat& other : job.readings.firsts) {
         if (&other == &last || other.head != last.head || other.valve != last.valve) continue;
         if (!other.depth || !last.depth || std::abs(*other.depth - *last.depth) <= u) continue;
-        return fmt::format("{} has two readings of its first cut, {} and {}: the last one counts", last.valve,
-                           length_words(*other.depth, job.units), length_words(*last.depth, job.units));
+        return sentence<"first-twice">("valve"_is = last.valve, "first"_is = as_length(*other.depth),
+                                       "last"_is = as_length(*last.depth));
     }
     return std::nullopt;
 }
@@ -86,42 +84,26 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
     if (reading != nullptr) out.place = *first_of(candidates, job.head.index_of(reading->valve));
     const bool as_expected = seats[out.place].valve == expected;
     if (!as_expected)
-        out.other = fmt::format(
-            "the reading of a first seat names {}, where the first file of setup {} cuts {} first: right "
-            "only "
-            "if {} was chosen by hand (`first` in [cut])",
-            reading->valve, setup, job.head.valves.at(expected).id, reading->valve);
+        out.other = sentence<"first-other">("valve"_is = reading->valve, "setup"_is = setup,
+                                            "expected"_is = job.head.valves.at(expected).id);
     if (!job.cut.first_stop) {
         out.stops = !may_go(job, zero, seats);
-        if (out.stops)
-            out.stop_why = fmt::format(
-                "first_stop = false is not followed in setup {}: a limit is nearer than Z is "
-                "known, so the first seat is measured",
-                setup);
+        if (out.stops) out.stop_why = sentence<"first-stop-not-followed">("setup"_is = setup);
     }
     const FormSeat& first = seats[out.place];
     const double planned_depth = first.depth - first.since_first;
     out.short_by = out.stops ? short_by(job.cut, planned_depth) : 0;
     if (reading == nullptr) return out;
     if (!as_expected && zero.on == shape::ZeroOn::old_seat && zero.valve == first.valve)
-        out.held = HeldBack{
-            head,
-            setup,
-            reading->valve,
-            HeldCode::zero_void,
-            fmt::format(
-                "Z0 is taken on {}, which a first-seat reading says is cut already, so that it cannot "
-                "be checked there; the first file cuts {} first",
-                reading->valve, job.head.valves.at(expected).id),
-            fmt::format(
-                "Z0 taken on another seat (`zero_on`), or first = \"{}\" in [cut] where it was chosen",
-                reading->valve)};
+        out.held = HeldBack{head,
+                            setup,
+                            reading->valve,
+                            HeldCode::zero_void,
+                            sentence<"zero-cut-already">("valve"_is = reading->valve,
+                                                         "expected"_is = job.head.valves.at(expected).id),
+                            sentence<"zero-cut-already-frees">("valve"_is = reading->valve)};
     if (reading->depth && !first.depth_known) {
-        out.stop_why = fmt::format(
-            "how deep {} was cut says nothing of Z, since its old seat was not read: type its stem height or "
-            "how "
-            "far its valve lies below the deck",
-            reading->valve);
+        out.stop_why = sentence<"depth-says-nothing">("valve"_is = reading->valve);
         return out;
     }
     out.measured = measured(
@@ -130,31 +112,24 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
                                        out.short_by));
     if (!out.measured) return out;
     out.twice = read_twice(job, *reading, out.measured->u);
-    out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve), job.units);
+    out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve));
     const double ends = planned_depth + out.measured->e;
     if (out.trim->shift == 0 && !out.trim->at_control && first.most_depth && first.depth_known &&
         ends > *first.most_depth + firsts_rounding)
-        out.past_limit = fmt::format(
-            "{} as read would end {} deep, past its limit of {}: within what the gauge tells, so no stop "
-            "moves; "
-            "measure it again before the second file",
-            reading->valve, length_words(ends, job.units), length_words(*first.most_depth, job.units));
-    const std::string expected_instead =
-        as_expected ? std::string()
-                    : fmt::format("; the first file cuts {} first", job.head.valves.at(expected).id);
+        out.past_limit =
+            sentence<"first-past-limit">("valve"_is = reading->valve, "depth"_is = as_length(ends),
+                                         "limit"_is = as_length(*first.most_depth));
+    const Sentence expected_instead =
+        as_expected ? Sentence() : sentence<"first-instead">("expected"_is = job.head.valves.at(expected).id);
     // Nobody said that another seat was chosen: a valve typed wrong would move every stop.
     if (!as_expected && !job.cut.first && !reading->sure && out.trim->shift != 0 && !out.held) {
-        out.held = HeldBack{
-            head,
-            setup,
-            reading->valve,
-            HeldCode::doubt,
-            fmt::format("the reading of a first seat names {}, where the first file of setup {} "
-                        "cuts {} first; every stop would move by what it says",
-                        reading->valve, setup, job.head.valves.at(expected).id),
-            fmt::format("its valve corrected; or, if {0} was cut first, first = \"{0}\" in [cut], or "
-                        "sure = true in that reading",
-                        reading->valve)};
+        out.held = HeldBack{head,
+                            setup,
+                            reading->valve,
+                            HeldCode::doubt,
+                            sentence<"first-in-doubt">("valve"_is = reading->valve, "setup"_is = setup,
+                                                       "expected"_is = job.head.valves.at(expected).id),
+                            sentence<"first-in-doubt-frees">("valve"_is = reading->valve)};
         return out;
     }
     // What cannot have been a first cut of this seat nobody can allow.
@@ -162,16 +137,16 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
         !as_expected && std::abs(out.trim->e) > firsts_alike * job.cut.trim_max + firsts_rounding;
     if (out.held) return out;
     if (out.trim->too_large || not_a_first)
-        out.held =
-            HeldBack{head,
-                     setup,
-                     reading->valve,
-                     HeldCode::trim_large,
-                     (not_a_first && !out.trim->too_large
-                          ? fmt::format("what was read of {} cannot be of its first cut", reading->valve)
-                          : out.trim->words) +
-                         expected_instead,
-                     "Z0 taken again, or " + allow_words("trim " + reading->valve)};
+        out.held = HeldBack{
+            head,
+            setup,
+            reading->valve,
+            HeldCode::trim_large,
+            sentence<"not-a-first">("what"_is = not_a_first && !out.trim->too_large
+                                                    ? sentence<"cannot-be-first">("valve"_is = reading->valve)
+                                                    : out.trim->words,
+                                    "instead"_is = expected_instead),
+            sentence<"zero-again-or">("allow"_is = allow_words("trim " + reading->valve))};
     return out;
 }
 

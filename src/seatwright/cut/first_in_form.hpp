@@ -6,9 +6,9 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/held_back.hpp"
 #include "seatwright/cut/first_seat.hpp"
 #include "seatwright/shape/zero_task.hpp"
+#include "seatwright/words/held_back.hpp"
 
 namespace seatwright::cut {
 
@@ -31,13 +31,13 @@ struct FirstInForm {
     double short_by = 0;    // above its plan at first; 0: no stop after it
     bool stops = true;      // the file ends (or halts) after it
     std::optional<FirstMeasured> measured;
-    std::optional<Trim> trim;          // once it is read
-    std::optional<HeldBack> held;      // trim-large, zero-void: nothing more with this Z0
-    std::optional<std::string> other;  // a sentence: the seat read is not the one the first file cuts
+    std::optional<Trim> trim;       // once it is read
+    std::optional<HeldBack> held;   // trim-large, zero-void: nothing more with this Z0
+    std::optional<Sentence> other;  // a sentence: the seat read is not the one the first file cuts
     // A sentence: within what the gauge tells, so that no stop moves, the seat read would end past its limit.
-    std::optional<std::string> past_limit;
-    std::optional<std::string> twice;     // a sentence: read twice and otherwise; the last counts
-    std::optional<std::string> stop_why;  // first_stop = false was asked for and is not allowed
+    std::optional<Sentence> past_limit;
+    std::optional<Sentence> twice;     // a sentence: read twice and otherwise; the last counts
+    std::optional<Sentence> stop_why;  // first_stop = false was asked for and is not allowed
 };
 
 // `seats` in cutting order, at least one. Readings of first seats that are not among them belong to another

@@ -1,12 +1,10 @@
 #include "seatwright/cut/first_seat.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
-#include "seatwright/base/length_words.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -41,32 +39,31 @@ std::optional<std::size_t> first_of(const std::vector<FirstCandidate>& candidate
 }
 
 Trim trim_of(const job::CutRules& rules, const job::FirstSeat& reading, const FirstMeasured& measured,
-             LargeTrim large, LengthUnit unit) {
+             LargeTrim large) {
     Trim trim;
     trim.e = measured.e;
     trim.u = measured.u;
-    const std::string amount = length_words(std::abs(trim.e), unit);
-    const char* const way = trim.e > 0 ? "deeper" : "less deep";
+    const Figure amount = as_length(std::abs(trim.e));
+    const Sentence way = trim.e > 0 ? sentence<"deeper">() : sentence<"less-deep">();
     if (std::abs(trim.e) <= trim.u + same) {
-        trim.words = fmt::format("{} is {} {} than planned, within what the gauge can tell ({}): Z stays",
-                                 reading.valve, amount, way, length_words(trim.u, unit));
+        trim.words = sentence<"trim-within">("valve"_is = reading.valve, "amount"_is = amount, "way"_is = way,
+                                             "u"_is = as_length(trim.u));
         return trim;
     }
     if (std::abs(trim.e) > rules.trim_max + same && large == LargeTrim::held_back) {
         trim.too_large = true;
-        trim.words = fmt::format("{} is {} {} than planned, more than may be trimmed ({}): take Z0 again",
-                                 reading.valve, amount, way, length_words(rules.trim_max, unit));
+        trim.words = sentence<"trim-too-large">("valve"_is = reading.valve, "amount"_is = amount,
+                                                "way"_is = way, "most"_is = as_length(rules.trim_max));
         return trim;
     }
     if (reading.trimmed == job::TrimmedAt::control) {
         trim.at_control = true;
-        trim.words = fmt::format("{} is {} {} than planned; Z0 was moved at the control: no file is shifted",
-                                 reading.valve, amount, way);
+        trim.words =
+            sentence<"trim-at-control">("valve"_is = reading.valve, "amount"_is = amount, "way"_is = way);
         return trim;
     }
     trim.shift = trim.e;
-    const double shown = unit == LengthUnit::inch ? trim.e / mm_per_inch : trim.e;
-    trim.words = fmt::format("trim {:+.4f} is in this file: do not move Z0", shown);
+    trim.words = sentence<"trim-in-file">("trim"_is = as_trim(trim.e));
     return trim;
 }
 

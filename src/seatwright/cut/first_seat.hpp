@@ -37,11 +37,11 @@ struct Trim {
     double shift = 0;         // of every stop in files still to be made, up positive
     bool too_large = false;   // |e| > trim_max and nobody allows it: nothing more is cut with this Z0
     bool at_control = false;  // Z0 was moved by e at the control; shift is 0
-    std::string words;        // a sentence for card and header
+    Sentence words;           // a sentence for card and header
 };
 // `large`: whether a lead lets a large trim pass (shape/first_read.hpp).
 Trim trim_of(const job::CutRules& rules, const job::FirstSeat& reading, const FirstMeasured& measured,
-             LargeTrim large, LengthUnit unit);
+             LargeTrim large);
 
 // Whether a program may go without the stop after its first seat: every limit of every seat further off than
 // U(Z), or one height from a finished seat.

@@ -5,6 +5,7 @@
 
 #include "seatwright/cut/fewest_pilots.hpp"
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -25,7 +26,7 @@ class Leader {
         std::vector<GuideAtStop> guides;
         guides.reserve(seats.size());
         for (const ReadySeat& seat : seats) guides.push_back(of(seat));
-        const PilotsOfProgram chosen = fewest_pilots(job_.cut, allowed(), cutter(), guides, job_.units);
+        const PilotsOfProgram chosen = fewest_pilots(job_.cut, allowed(), cutter(), guides);
         Led led;
         for (std::size_t i = 0; i < seats.size(); ++i) {
             const GuidePilot& of = chosen.guides[i];
@@ -54,11 +55,9 @@ class Leader {
             axis.gauge_diameter = known_.shape.seats[asked.shaped].section.gauge;
             axis.kind = valve.kind;
             if (form) axis.seat_angle = form->angle, axis.runout_max = form->runout_max;
-            std::optional<Misfit> misfit = without_pilot(axis, job_.units);
+            std::optional<Misfit> misfit = without_pilot(axis);
             if (!misfit && !cutter().lowest)
-                misfit = Misfit{HeldCode::missing,
-                                "how far the cutter's lowest edge stands below its gauge plane is not known",
-                                "cutter.lowest"};
+                misfit = Misfit{HeldCode::missing, sentence<"lowest-not-known">(), the_key("cutter.lowest")};
             if (misfit) {
                 led.refused.emplace_back(asked.valve, *misfit);
                 continue;
@@ -77,7 +76,7 @@ class Leader {
         guide.stop = height;
         guide.approach = 0;
         const Stand stand =
-            stand_of(use_of(job_.cut, job_.pilots[pilot]), job_.pilots[pilot], cutter(), guide, job_.units);
+            stand_of(use_of(job_.cut, job_.pilots[pilot]), job_.pilots[pilot], cutter(), guide);
         return stand ? std::optional(*stand) : std::nullopt;
     }
 

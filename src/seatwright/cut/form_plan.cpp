@@ -6,6 +6,7 @@
 #include "seatwright/base/fault.hpp"
 #include "seatwright/cut/draft.hpp"
 #include "seatwright/shape/zero_words.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -47,7 +48,7 @@ class Former {
   private:
     const std::string& id(std::size_t valve) const { return job_.head.valves.at(valve).id; }
 
-    void hold(std::size_t valve, HeldCode code, std::string reason, std::string frees) {
+    void hold(std::size_t valve, HeldCode code, Sentence reason, Sentence frees) {
         gate_.hold({known_.shape.head, known_.hold.setups[form_.setup].id, id(valve), code, std::move(reason),
                     std::move(frees)});
     }
@@ -68,13 +69,8 @@ class Former {
     std::optional<HeldBack> without_its_pilot() const {
         if (zero_.on != shape::ZeroOn::block || !form_.pilot) return std::nullopt;
         return HeldBack{
-            known_.shape.head,
-            known_.hold.setups[form_.setup].id,
-            std::nullopt,
-            HeldCode::zero_void,
-            "Z0 is taken on a block with the pilot out, and putting the pilot in takes the cutter "
-            "off the spindle",
-            "depth.from = \"touch\", or machine.pilot_change = \"in place\""};
+            known_.shape.head,   known_.hold.setups[form_.setup].id, std::nullopt,
+            HeldCode::zero_void, sentence<"block-pilot-out">(),      sentence<"block-pilot-out-frees">()};
     }
 
     // Without Z zero none of this cutter's seats can be cut; another cutter's can. A draft goes on.
@@ -91,7 +87,8 @@ class Former {
         const std::vector<ReadySeat> seats = asked();
         Led out = lead(known_, form_, seats);
         for (const auto& [valve, why] : out.refused)
-            hold(valve, why.code, id(valve) + ": " + why.reason, why.frees);
+            hold(valve, why.code, sentence<"of-valve">("valve"_is = id(valve), "reason"_is = why.reason),
+                 why.frees);
         if (draft())
             for (const ReadySeat& seat : seats)
                 if (std::none_of(out.seats.begin(), out.seats.end(),
@@ -200,7 +197,7 @@ class Former {
     Gate& gate_;
     shape::ZeroTask task_;
     shape::Zero zero_;
-    std::string restart_;
+    Sentence restart_;
 };
 
 bool change_voids_zero(const job::Job& job) {

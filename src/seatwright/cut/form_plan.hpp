@@ -21,7 +21,7 @@ struct ReadyForm {
     ZeroPilot zero_pilot;
     std::vector<ReadySeat> seats;  // first seat, one pilot after the other, the touched seat last
     FirstInForm first;             // its place is that in `seats`
-    std::string restart;           // after a broken blade: what is cut and what is left
+    Sentence restart;              // after a broken blade: what is cut and what is left
 };
 
 // The form whole, or, where a pilot change takes the cutter off, parted by the pilots its planned seats need:

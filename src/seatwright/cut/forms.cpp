@@ -1,12 +1,10 @@
 #include "seatwright/cut/forms.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/restart.hpp"
 #include "seatwright/cut/zero_in_force.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -83,12 +81,9 @@ class Readier {
         if (!selection_.only.empty())
             for (const std::size_t s : form.planned)
                 if (asked_for(s) && done_already(known_, s, selection_))
-                    out_.warnings.push_back(
-                        {"cut", "done-already", id_of(s),
-                         fmt::format("{} is measured as deep as its plan asks already: it is "
-                                     "in no file",
-                                     id_of(s)),
-                         Severity::note});
+                    out_.warnings.push_back({"cut", "done-already", id_of(s),
+                                             sentence<"done-already">("valve"_is = id_of(s)),
+                                             Severity::note});
         std::erase_if(form.planned, [&](std::size_t s) {
             return !asked_for(s) || (!draft() && held(s)) || done_already(known_, s, selection_) ||
                    counts_as_cut(whole, s);
@@ -185,7 +180,7 @@ class Readier {
     }
 
     void tell(const ReadyForm& form) {
-        const auto say = [&](const char* code, const std::string& valve, std::string text) {
+        const auto say = [&](const char* code, const std::string& valve, Sentence text) {
             out_.warnings.push_back({"cut", code, valve, std::move(text), Severity::note});
         };
         const std::string& first = id(form.seats.front().valve);
@@ -197,12 +192,13 @@ class Readier {
         if (form.first.trim) say("trim", first, form.first.trim->words);
         if (form.first.stops && !form.first.measured && job_.machine.trim == job::TrimAt::file)
             say("first-seat", first,
-                fmt::format("seat {} of cutter {} is cut first{}: cut it, type {}, take the second file",
-                            first, form.form.tool.number,
-                            form.first.short_by > 0
-                                ? fmt::format(", {} short", length_words(form.first.short_by, job_.units))
-                                : std::string(),
-                            form.seats.front().depth_known ? "its depth" : "the height its card asks for"));
+                sentence<"first-seat">(
+                    "valve"_is = first, "cutter"_is = form.form.tool.number,
+                    "short"_is = form.first.short_by > 0
+                                     ? sentence<"so-much-short">("short"_is = as_length(form.first.short_by))
+                                     : Sentence(),
+                    "type"_is =
+                        form.seats.front().depth_known ? sentence<"its-depth">() : sentence<"its-height">()));
     }
 
     const Known& known_;

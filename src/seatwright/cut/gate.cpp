@@ -1,17 +1,14 @@
 #include "seatwright/cut/gate.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <iterator>
 
 #include "seatwright/base/allow_words.hpp"
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/zeros.hpp"
 #include "seatwright/find/held.hpp"
-#include "seatwright/hold/words.hpp"
 #include "seatwright/job/allowance.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -46,8 +43,8 @@ bool each_counts(HeldCode code) {
 }
 
 // Rounded down, so that what falls short of a limit never reads as the limit.
-std::string percent(double chance) {
-    return fmt::format("{:.1f} %", std::floor(1000 * chance) / 10);
+Figure percent(double chance) {
+    return as_percent(std::floor(1000 * chance) / 10, 1);
 }
 
 // What the results of the stages say, each as an entry.
@@ -68,8 +65,8 @@ class Reader {
   private:
     const std::string& id(std::size_t valve) const { return known_.job.head.valves.at(valve).id; }
 
-    void hold(HeldCode code, const std::string& setup, std::optional<std::string> valve, std::string reason,
-              std::string frees) {
+    void hold(HeldCode code, const std::string& setup, std::optional<std::string> valve, Sentence reason,
+              Sentence frees) {
         out_.push_back(
             {known_.shape.head, setup, std::move(valve), code, std::move(reason), std::move(frees)});
     }
@@ -79,23 +76,20 @@ class Reader {
         for (std::size_t a = 0; a < 2; ++a)
             if (setup.travel_margin[a] && *setup.travel_margin[a] < 0)
                 hold(HeldCode::travel, setup.id, std::nullopt,
-                     fmt::format("the guides of setup {} span {} more along {} than the machine travels",
-                                 setup.id, hold::length_words(-*setup.travel_margin[a], known_.job.units),
-                                 axes[a]),
-                     "another machine, or the head moved along the table");
+                     sentence<"travel">("setup"_is = setup.id, "more"_is = as_place(-*setup.travel_margin[a]),
+                                        "axis"_is = axes[a]),
+                     sentence<"travel-frees">());
         for (const hold::Held& held : setup.valves)
             if (!held.reachable)
                 hold(HeldCode::plumb, setup.id, id(held.valve),
-                     fmt::format("guide {} stands {} off plumb, more than the fixture's limit of {}",
-                                 id(held.valve), hold::angle_words(held.plumb_error),
-                                 hold::angle_words(known_.job.fixture.plumb_limit)),
-                     "another fixture, or a wedge under the head; or " +
-                         allow_words("plumb " + id(held.valve)));
+                     sentence<"plumb">("guide"_is = id(held.valve), "off"_is = as_angle(held.plumb_error),
+                                       "limit"_is = as_angle(known_.job.fixture.plumb_limit)),
+                     sentence<"plumb-frees">("allow"_is = allow_words("plumb " + id(held.valve))));
         if (setup.safety.slip_factor && *setup.safety.slip_factor < 1)
             hold(HeldCode::safety, setup.id, std::nullopt,
-                 fmt::format("in setup {} the clamps hold the head only {:.2f} times over: it would slip",
-                             setup.id, *setup.safety.slip_factor),
-                 "more clamp force, or a captive fixture");
+                 sentence<"would-slip">("setup"_is = setup.id,
+                                        "times"_is = as_number(*setup.safety.slip_factor, 2)),
+                 sentence<"would-slip-frees">());
     }
 
     // No touch of this head: only a blind run can say that its pilots will enter.
@@ -103,13 +97,13 @@ class Reader {
         if (known_.find.heads.empty() || known_.job.cut.pilot == job::PilotUse::none) return;
         const auto& blind = known_.find.blind_run;
         if (blind && blind->least_enter_probability >= find::enter_min_of(known_.job)) return;
-        hold(
-            HeldCode::touch_first, setup.id, std::nullopt,
-            fmt::format("no guide of head {} was touched in setup {}{}", known_.shape.head, setup.id,
-                        blind ? fmt::format(", and untouched the least sure pilot enters with a chance of {}",
-                                            percent(blind->least_enter_probability))
-                              : std::string()),
-            fmt::format("a touch of guide {}", id(setup.datum)));
+        hold(HeldCode::touch_first, setup.id, std::nullopt,
+             sentence<"not-touched">(
+                 "head"_is = known_.shape.head, "setup"_is = setup.id,
+                 "untouched"_is =
+                     blind ? sentence<"and-untouched">("chance"_is = percent(blind->least_enter_probability))
+                           : Sentence()),
+             sentence<"touch-of">("guide"_is = id(setup.datum)));
     }
 
     void guides() {
@@ -117,45 +111,41 @@ class Reader {
         for (const find::PilotChoice& choice : pilots_for(known_.find, known_.shape.head))
             if (choice.repair)
                 hold(HeldCode::guide_repair, {}, id(choice.valve),
-                     fmt::format("guide {} is to be repaired first, since the seat follows the guide: {}",
-                                 id(choice.valve), choice.reason),
-                     "the guide repaired and read again, or " + allow_words("guide " + id(choice.valve)));
+                     sentence<"guide-repair">("guide"_is = id(choice.valve), "why"_is = choice.reason),
+                     sentence<"guide-repair-frees">("allow"_is = allow_words("guide " + id(choice.valve))));
     }
 
     void seats() {
         for (const shape::Seat& seat : known_.shape.seats) {
             const std::string& name = id(seat.valve);
-            const LengthUnit unit = known_.job.units;
             if (seat.decision == shape::Decision::not_measured)
-                hold(HeldCode::not_measured, {}, name,
-                     fmt::format("a reading that the plan of seat {} needs is lacking", name),
-                     fmt::format("a reading of seat {}", name));
+                hold(HeldCode::not_measured, {}, name, sentence<"reading-lacking">("seat"_is = name),
+                     sentence<"reading-of">("seat"_is = name));
             else if (seat.decision == shape::Decision::below_finish)
-                hold(HeldCode::below_finish, {}, name,
-                     fmt::format("the old seat {} is already at or below the finished height", name),
-                     "a depth of its own, an insert, or " + allow_words("below finish " + name));
+                hold(HeldCode::below_finish, {}, name, sentence<"below-finish">("seat"_is = name),
+                     sentence<"below-finish-frees">("allow"_is = allow_words("below finish " + name)));
             else if (seat.decision == shape::Decision::not_allowed)
-                hold(HeldCode::not_allowed, {}, name, fmt::format("seat {} is not to be cut", name),
-                     "cut_allowed, or a form for this kind of seat");
+                hold(HeldCode::not_allowed, {}, name, sentence<"not-to-be-cut">("seat"_is = name),
+                     sentence<"not-to-be-cut-frees">());
             else if (seat.decision == shape::Decision::insert)
                 hold(HeldCode::too_deep, {}, name,
-                     fmt::format("seat {} would go deeper than its limit{}", name,
-                                 seat.limited_by.empty() ? "" : " by " + seat.limited_by),
-                     "an insert");
+                     sentence<"too-deep">("seat"_is = name,
+                                          "by"_is = seat.limited_by.empty()
+                                                        ? Sentence()
+                                                        : sentence<"by-limit">("limit"_is = seat.limited_by)),
+                     sentence<"an-insert">());
             if (seat.decision != shape::Decision::cut) continue;
             if (seat.bridge && *seat.bridge < 0)
                 hold(HeldCode::clash, {}, name,
-                     fmt::format("the form of seat {} cuts {} into {}", name,
-                                 length_words(-*seat.bridge, unit), seat.bridge_to),
-                     "another form");
+                     sentence<"cuts-into">("seat"_is = name, "by"_is = as_length(-*seat.bridge),
+                                           "other"_is = seat.bridge_to),
+                     sentence<"another-form">());
             if (!seat.cutter)
-                hold(HeldCode::no_cutter, {}, name,
-                     fmt::format("no cutter of the shelf makes seat {} within its tolerances", name),
-                     "the form that is drawn, or an allowance for the nearest");
+                hold(HeldCode::no_cutter, {}, name, sentence<"no-cutter">("seat"_is = name),
+                     sentence<"no-cutter-frees">());
             if (!(seat.stop_s || seat.depth))
-                hold(HeldCode::not_measured, {}, name,
-                     fmt::format("how deep seat {} goes is not known", name),
-                     fmt::format("a reading of seat {}", name));
+                hold(HeldCode::not_measured, {}, name, sentence<"depth-not-known">("seat"_is = name),
+                     sentence<"reading-of">("seat"_is = name));
         }
     }
 

@@ -9,9 +9,9 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/held_back.hpp"
 #include "seatwright/cut/known.hpp"
 #include "seatwright/job/selection.hpp"
+#include "seatwright/words/held_back.hpp"
 
 namespace seatwright::cut {
 

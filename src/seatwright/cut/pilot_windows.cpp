@@ -1,14 +1,12 @@
 #include "seatwright/cut/pilot_windows.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -27,15 +25,14 @@ bool wedges(const job::Pilot& pilot) {
 // Works through the conditions in the order a person would check them; the first not kept is the answer.
 class Judge {
   public:
-    Judge(PilotUse use, const job::Pilot& pilot, const job::Cutter& cutter, const GuideAtStop& guide,
-          LengthUnit unit)
-        : use_(use), pilot_(pilot), cutter_(cutter), guide_(guide), unit_(unit) {
+    Judge(PilotUse use, const job::Pilot& pilot, const job::Cutter& cutter, const GuideAtStop& guide)
+        : use_(use), pilot_(pilot), cutter_(cutter), guide_(guide) {
         stand_.use = use;
     }
 
     Stand judge() {
-        if (const std::string wrong = pairing_fault(use_, pilot_); !wrong.empty())
-            return refuse(HeldCode::no_pilot, wrong, "another [cut] pilot, or a pilot of the other style");
+        if (const Sentence wrong = pairing_fault(use_, pilot_); !wrong.empty())
+            return refuse(HeldCode::no_pilot, wrong, sentence<"another-pilot-use">());
         if (!in_bore()) return tl::unexpected(misfit_);
         misfit_.fits_bore = true;
         if (!figures_there()) return tl::unexpected(misfit_);
@@ -46,14 +43,11 @@ class Judge {
     }
 
   private:
-    std::string depth(double mm) const { return depth_words(mm, unit_); }
-    std::string size(double mm) const { return length_words(mm, unit_); }
-
-    tl::unexpected<Misfit> refuse(HeldCode code, std::string reason, std::string frees) {
+    tl::unexpected<Misfit> refuse(HeldCode code, Sentence reason, Sentence frees) {
         note(code, std::move(reason), std::move(frees));
         return tl::unexpected(misfit_);
     }
-    bool note(HeldCode code, std::string reason, std::string frees) {
+    bool note(HeldCode code, Sentence reason, Sentence frees) {
         misfit_.code = code;
         misfit_.reason = std::move(reason);
         misfit_.frees = std::move(frees);
@@ -65,9 +59,10 @@ class Judge {
         misfit_.lacks = std::max(misfit_.lacks, mm);
         return true;
     }
-    bool lacks(const std::string& key, std::string_view what) {
-        return note(HeldCode::missing, fmt::format("pilot \"{}\" needs {} (`{}`)", pilot_.name, what, key),
-                    key);
+    bool lacks(const std::string& key, const Sentence& what) {
+        return note(HeldCode::missing,
+                    sentence<"pilot-needs">("pilot"_is = pilot_.name, "what"_is = what, "key"_is = key),
+                    the_key(key));
     }
     std::string guide_key(const char* key) const {
         return std::string("guide.") + job::kind_word(guide_.kind) + "." + key;
@@ -77,31 +72,25 @@ class Judge {
     bool in_bore() {
         const auto& form = *guide_.form;
         misfit_.fits_bore = !(pilot_.diameter > 0);  // nothing says that it does not
-        if (misfit_.fits_bore) return lacks("pilot.diameter", "its diameter");
+        if (misfit_.fits_bore) return lacks("pilot.diameter", sentence<"needs-diameter">());
         if (guide_.read) {
             const find::Fit fit = find::fit_pilot(pilot_, *guide_.read, form.length);
             if (!fit.suits)
-                return note(HeldCode::no_pilot,
-                            fmt::format("pilot \"{}\" does not fit the bore as read", pilot_.name),
-                            "a pilot that fits the guide");
+                return note(HeldCode::no_pilot, sentence<"pilot-does-not-fit">("pilot"_is = pilot_.name),
+                            sentence<"fitting-pilot">());
             stand_.clearance = fit.clearance;
             stand_.lock = fit.lock_depth;
         } else if (wedges(pilot_)) {
-            return note(HeldCode::no_pilot,
-                        "the guide was not read, and a tapered pilot cannot be chosen by the drawing bore",
-                        "a reading of the guide");
+            return note(HeldCode::no_pilot, sentence<"tapered-unread">(), sentence<"guide-reading">());
         } else if (!form.bore) {
-            return note(HeldCode::missing, "the guide was not read and its drawing bore is not given",
-                        guide_key("bore"));
+            return note(HeldCode::missing, sentence<"unread-no-bore">(), the_key(guide_key("bore")));
         } else {
             stand_.clearance = *form.bore - pilot_.diameter;
             if (stand_.clearance < unread_clearance - find::size_tolerance)
-                return note(
-                    HeldCode::no_pilot,
-                    fmt::format("pilot \"{}\" leaves less than {} of the drawing bore, and the guide was "
-                                "not read",
-                                pilot_.name, size(unread_clearance)),
-                    "a reading of the guide, or a smaller pilot");
+                return note(HeldCode::no_pilot,
+                            sentence<"pilot-too-near">("pilot"_is = pilot_.name,
+                                                       "least"_is = as_length(unread_clearance)),
+                            sentence<"pilot-too-near-frees">());
         }
         // Without its taper nobody knows how deep it goes; so much smaller it does not lock in any guide.
         if (wedges(pilot_) && !(pilot_.taper > 0) && stand_.clearance > most_clearance + find::size_tolerance)
@@ -110,10 +99,10 @@ class Judge {
     }
 
     bool too_small() {
-        return note(HeldCode::no_pilot,
-                    fmt::format("pilot \"{}\" is {} smaller than the bore: it would not lead the cutter",
-                                pilot_.name, size(stand_.clearance)),
-                    "a pilot that fits the guide");
+        return note(
+            HeldCode::no_pilot,
+            sentence<"pilot-too-small">("pilot"_is = pilot_.name, "by"_is = as_length(stand_.clearance)),
+            sentence<"fitting-pilot">());
     }
 
     // A pilot that slides in the guide must not be lost in it.
@@ -128,31 +117,30 @@ class Judge {
         // A live pilot turns in the same play: where it lies in the bore the seat is off by as much.
         misfit_.fits_bore = true;
         fails_by((runout - *guide_.runout_max) * depth_per_size);
-        return note(
-            HeldCode::pilot_window,
-            fmt::format("pilot \"{}\" has a play of {} at the seat, a runout of up to {} over the limit "
-                        "of {}",
-                        pilot_.name, size(*stand_.play), size(runout), size(*guide_.runout_max)),
-            "a larger pilot");
+        return note(HeldCode::pilot_window,
+                    sentence<"pilot-play">("pilot"_is = pilot_.name, "play"_is = as_length(*stand_.play),
+                                           "runout"_is = as_length(runout),
+                                           "limit"_is = as_length(*guide_.runout_max)),
+                    sentence<"larger-pilot">());
     }
 
     bool figures_there() {
         const auto& form = *guide_.form;
-        if (!form.to_seat) return lacks(guide_key("to_seat"), "the guide's top to the gauge plane");
-        if (!form.length) return lacks(guide_key("length"), "the guide's length");
-        if (wedges(pilot_) && !(pilot_.taper > 0)) return lacks("pilot.taper", "its taper");
+        if (!form.to_seat) return lacks(guide_key("to_seat"), sentence<"needs-to-seat">());
+        if (!form.length) return lacks(guide_key("length"), sentence<"needs-length">());
+        if (wedges(pilot_) && !(pilot_.taper > 0)) return lacks("pilot.taper", sentence<"needs-taper">());
         if (use_ == PilotUse::planted) {
-            if (!pilot_.above) return lacks("pilot.above", "its gauge line to its upper end");
-            if (!cutter_.lowest) return lacks("cutter.lowest", "the cutter's gauge plane to its lowest edge");
-            if (!cutter_.bore_depth) return lacks("cutter.bore_depth", "how much of it the cutter swallows");
+            if (!pilot_.above) return lacks("pilot.above", sentence<"needs-above">());
+            if (!cutter_.lowest) return lacks("cutter.lowest", sentence<"needs-lowest">());
+            if (!cutter_.bore_depth) return lacks("cutter.bore_depth", sentence<"needs-bore-depth">());
             return true;
         }
-        if (!pilot_.reach) return lacks("pilot.reach", "the holder's face to its tip");
-        if (!cutter_.drop) return lacks("cutter.drop", "the holder's face to the cutter's gauge plane");
-        if (!form.below) return lacks(guide_key("below"), "the free room under the guide's far end");
+        if (!pilot_.reach) return lacks("pilot.reach", sentence<"needs-reach">());
+        if (!cutter_.drop) return lacks("cutter.drop", sentence<"needs-drop">());
+        if (!form.below) return lacks(guide_key("below"), sentence<"needs-below">());
         if (!wedges(pilot_)) return true;
-        if (!pilot_.gauge_at) return lacks("pilot.gauge_at", "the holder's face to its gauge line");
-        if (!pilot_.slide) return lacks("pilot.slide", "how far it can be pushed back");
+        if (!pilot_.gauge_at) return lacks("pilot.gauge_at", sentence<"needs-gauge-at">());
+        if (!pilot_.slide) return lacks("pilot.slide", sentence<"needs-slide">());
         return true;
     }
 
@@ -178,21 +166,18 @@ class Judge {
         if (!slides) return false;
         // A wedge stops where its taper locks, whatever the holder: the tip goes by what stands below that.
         if (!clears)
-            return note(
-                HeldCode::guide_room,
-                fmt::format("the tip of pilot \"{}\" comes up to {} past the guide's far end, where {} "
-                            "are free and {} of them must stay so",
-                            pilot_.name, depth(*stand_.tip_past_most), depth(*guide_.form->below),
-                            depth(tip_off_floor)),
-                wedges(pilot_) ? "a pilot whose tip is nearer its gauge line, or a larger one with "
-                                 "slide enough"
-                               : "a shorter pilot, or a holder with more drop");
+            return note(HeldCode::guide_room,
+                        sentence<"tip-past">(
+                            "pilot"_is = pilot_.name, "past"_is = as_depth(*stand_.tip_past_most),
+                            "free"_is = as_depth(*guide_.form->below), "off"_is = as_depth(tip_off_floor)),
+                        wedges(pilot_) ? sentence<"tip-past-frees-wedge">() : sentence<"tip-past-frees">());
         if (!leads)
-            return note(HeldCode::pilot_window,
-                        fmt::format("pilot \"{}\" is only {} in the guide at the stop; {} are needed",
-                                    pilot_.name, depth(std::max(0.0, *stand_.engaged)), depth(least)),
-                        wedges(pilot_) ? "a pilot whose tip is further below its gauge line, or a smaller one"
-                                       : "a longer pilot, or a holder with less drop");
+            return note(
+                HeldCode::pilot_window,
+                sentence<"pilot-engaged">("pilot"_is = pilot_.name,
+                                          "engaged"_is = as_depth(std::max(0.0, *stand_.engaged)),
+                                          "least"_is = as_depth(least)),
+                wedges(pilot_) ? sentence<"pilot-engaged-frees-wedge">() : sentence<"pilot-engaged-frees">());
         return true;
     }
 
@@ -206,23 +191,19 @@ class Judge {
         const double least = guide_.depth + std::max(guide_.rest, 0.0) + guide_.approach + seated_before;
         const bool late = fails_by(least - (used - lock_u)), solid = fails_by(used + lock_u - *pilot_.slide);
         if (!(*pilot_.slide > 0))
-            return note(HeldCode::pilot_window,
-                        fmt::format("pilot \"{}\" cannot slide back and would be driven solid", pilot_.name),
-                        "a pilot that slides in its holder, or [cut] pilot = \"planted\"");
+            return note(HeldCode::pilot_window, sentence<"pilot-solid">("pilot"_is = pilot_.name),
+                        sentence<"pilot-solid-frees">());
         if (late)
-            return note(
-                HeldCode::pilot_window,
-                fmt::format("pilot \"{}\" may seat only with {} left to the stop, where {} are needed "
-                            "before the blade is near",
-                            pilot_.name, depth(used - lock_u), depth(least)),
-                "a pilot that stands further out, or a larger one");
+            return note(HeldCode::pilot_window,
+                        sentence<"pilot-late">("pilot"_is = pilot_.name, "left"_is = as_depth(used - lock_u),
+                                               "least"_is = as_depth(least)),
+                        sentence<"pilot-late-frees">());
         if (solid)
             return note(
                 HeldCode::pilot_window,
-                fmt::format("pilot \"{}\" may be pushed back {} at the stop and slides only {}: it could "
-                            "be driven solid",
-                            pilot_.name, depth(used + lock_u), depth(*pilot_.slide)),
-                "a pilot with more slide, a smaller one, or a holder with more drop");
+                sentence<"pilot-pushed">("pilot"_is = pilot_.name, "back"_is = as_depth(used + lock_u),
+                                         "slide"_is = as_depth(*pilot_.slide)),
+                sentence<"pilot-pushed-frees">());
         return true;
     }
 
@@ -233,10 +214,11 @@ class Judge {
         // Counted from the tool's lowest point, which at the stop stands so far under the gauge plane.
         const double swallowed = *stand_.top_most + *cutter_.lowest;
         if (fails_by(swallowed - *cutter_.bore_depth))
-            return note(HeldCode::pilot_window,
-                        fmt::format("pilot \"{}\" may stand {} into the tool, whose bore swallows {}",
-                                    pilot_.name, depth(swallowed), depth(*cutter_.bore_depth)),
-                        "a shorter pilot, or a holder with a deeper bore");
+            return note(
+                HeldCode::pilot_window,
+                sentence<"pilot-swallowed">("pilot"_is = pilot_.name, "stands"_is = as_depth(swallowed),
+                                            "bore"_is = as_depth(*cutter_.bore_depth)),
+                sentence<"pilot-swallowed-frees">());
         return true;
     }
 
@@ -244,7 +226,6 @@ class Judge {
     const job::Pilot& pilot_;
     const job::Cutter& cutter_;
     const GuideAtStop& guide_;
-    LengthUnit unit_;
     PilotStand stand_;
     Misfit misfit_;
 };
@@ -256,21 +237,16 @@ PilotUse use_of(const job::CutRules& rules, const job::Pilot& pilot) {
     return pilot.turns_with_tool ? PilotUse::live : PilotUse::carried;
 }
 
-std::string pairing_fault(PilotUse use, const job::Pilot& pilot) {
+Sentence pairing_fault(PilotUse use, const job::Pilot& pilot) {
     if (use == PilotUse::planted && !wedges(pilot))
-        return fmt::format(
-            "pilot \"{}\" slides in the guide and cannot be planted: planted needs a tapered one",
-            pilot.name);
-    if (use == PilotUse::live && wedges(pilot))
-        return fmt::format(
-            "pilot \"{}\" wedges in the guide and cannot turn there: live needs a parallel one", pilot.name);
+        return sentence<"cannot-be-planted">("pilot"_is = pilot.name);
+    if (use == PilotUse::live && wedges(pilot)) return sentence<"cannot-be-live">("pilot"_is = pilot.name);
     return {};
 }
 
-Stand stand_of(PilotUse use, const job::Pilot& pilot, const job::Cutter& cutter, const GuideAtStop& guide,
-               LengthUnit unit) {
+Stand stand_of(PilotUse use, const job::Pilot& pilot, const job::Cutter& cutter, const GuideAtStop& guide) {
     require(guide.form != nullptr, "a guide is judged by its drawing");
-    return Judge(use, pilot, cutter, guide, unit).judge();
+    return Judge(use, pilot, cutter, guide).judge();
 }
 
 double runout_without_pilot(const SpindleAxis& axis) {
@@ -279,21 +255,16 @@ double runout_without_pilot(const SpindleAxis& axis) {
                 0.5 * axis.gauge_diameter * axis.plumb_error * std::cos(axis.seat_angle));
 }
 
-std::optional<Misfit> without_pilot(const SpindleAxis& axis, LengthUnit unit) {
+std::optional<Misfit> without_pilot(const SpindleAxis& axis) {
     if (!axis.runout_max)
-        return Misfit{
-            HeldCode::missing,
-            "without a pilot the seat's runout limit must be given, to judge whether the spindle alone "
-            "keeps it",
-            std::string("seat.") + job::kind_word(axis.kind) + ".runout_max"};
+        return Misfit{HeldCode::missing, sentence<"no-pilot-no-limit">(),
+                      the_key(std::string("seat.") + job::kind_word(axis.kind) + ".runout_max")};
     const double runout = runout_without_pilot(axis);
     if (runout <= *axis.runout_max) return std::nullopt;
-    return Misfit{
-        HeldCode::no_pilot,
-        fmt::format("without a pilot the guide's place and the plumb error allow a runout of {}, over "
-                    "the limit of {}",
-                    length_words(runout, unit), length_words(*axis.runout_max, unit)),
-        "another touch of this guide, or [cut] pilot = \"carried\""};
+    return Misfit{HeldCode::no_pilot,
+                  sentence<"no-pilot-runout">("runout"_is = as_length(runout),
+                                              "limit"_is = as_length(*axis.runout_max)),
+                  sentence<"no-pilot-runout-frees">()};
 }
 
 }  // namespace seatwright::cut

@@ -18,8 +18,8 @@
 #include <string>
 #include <tl/expected.hpp>
 
-#include "seatwright/base/held_back.hpp"
 #include "seatwright/job/job.hpp"
+#include "seatwright/words/held_back.hpp"
 
 namespace seatwright::cut {
 
@@ -48,7 +48,7 @@ job::PilotUse use_of(const job::CutRules& rules, const job::Pilot& pilot);
 
 // What is wrong with a style for a use; empty: they go together. Tapered: carried, planted. Parallel:
 // carried, live.
-std::string pairing_fault(job::PilotUse use, const job::Pilot& pilot);
+Sentence pairing_fault(job::PilotUse use, const job::Pilot& pilot);
 
 // A guide with its seat as planned.
 struct GuideAtStop {
@@ -82,8 +82,8 @@ struct PilotStand {
 // Why it cannot.
 struct Misfit {
     HeldCode code = HeldCode::no_pilot;
-    std::string reason;  // a sentence without the valve's name
-    std::string frees;
+    Sentence reason;  // a sentence without the valve's name
+    Sentence frees;
     bool fits_bore = false;  // only a window, a room or a figure stands against it
     // Then by how much it fails the worst of its windows, mm along the guide; 0: a figure alone is missing.
     double lacks = 0;
@@ -94,7 +94,7 @@ using Stand = tl::expected<PilotStand, Misfit>;
 // `use` is not none. A figure the way needs and the shelf or drawing does not give: code missing, `frees` its
 // key ("pilot.reach", "guide.intake.below").
 Stand stand_of(job::PilotUse use, const job::Pilot& pilot, const job::Cutter& cutter,
-               const GuideAtStop& guide, LengthUnit unit);
+               const GuideAtStop& guide);
 
 // No pilot: the spindle alone gives the axis. Greatest runout by place and plumb together,
 // 2·(q·sin α + D_g/2·ε·cos α), q the guide's place at k = 2 (largest standard deviation of any direction).
@@ -108,6 +108,6 @@ struct SpindleAxis {
 };
 double runout_without_pilot(const SpindleAxis& axis);
 // Empty: no pilot is needed.
-std::optional<Misfit> without_pilot(const SpindleAxis& axis, LengthUnit unit);
+std::optional<Misfit> without_pilot(const SpindleAxis& axis);
 
 }  // namespace seatwright::cut

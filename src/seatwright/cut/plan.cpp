@@ -14,6 +14,7 @@
 #include "seatwright/cut/times.hpp"
 #include "seatwright/cut/travel.hpp"
 #include "seatwright/job/file_names.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -30,22 +31,21 @@ std::string ending_of(const job::Dialect& dialect) {
 // Told, and held back: nobody is left without a file and without a reason.
 void refuse(Cut& cut, Gate& gate, const hold::Setup& setup, const Route& route, const ProgramFault& fault,
             const job::Job& job) {
-    const std::string cutter =
-        route.zeros.size() == 1 ? fmt::format(", cutter {},", route.zeros.front().cutter) : std::string();
-    std::string text =
-        fmt::format("the program of setup {}{} is not handed out; read back: {}{}", setup.id, cutter,
-                    fault.text, fault.line ? fmt::format(" (its line {})", fault.line) : std::string());
+    const Sentence cutter = route.zeros.size() == 1
+                                ? sentence<"of-cutter">("cutter"_is = route.zeros.front().cutter)
+                                : Sentence();
+    const Sentence line = fault.line ? sentence<"its-line">("line"_is = fault.line) : Sentence();
+    const Sentence text = sentence<"program-refused">("setup"_is = setup.id, "cutter"_is = cutter,
+                                                      "fault"_is = fault.text, "line"_is = line);
     if (const auto beyond = beyond_travel(job, route))
         gate.hold({route.head, setup.id, std::nullopt, HeldCode::travel, beyond->reason, beyond->frees});
     else
-        gate.hold({route.head, setup.id, std::nullopt, HeldCode::safety, text,
-                   "the figures behind what was read back put right; where none of them is wrong the fault "
-                   "is ours: report it"});
-    cut.warnings.push_back({"cut", "program-refused", std::nullopt, std::move(text), Severity::blocking});
+        gate.hold({route.head, setup.id, std::nullopt, HeldCode::safety, text, sentence<"figures-behind">()});
+    cut.warnings.push_back({"cut", "program-refused", std::nullopt, text, Severity::blocking});
 }
 
 // What was made is withdrawn.
-void hold_all(const Cut& cut, Gate& gate, const std::string& reason, const std::string& frees) {
+void hold_all(const Cut& cut, Gate& gate, const Sentence& reason, const Sentence& frees) {
     for (const Program& program : cut.programs)
         gate.hold({program.route.head, program.setup, std::nullopt, HeldCode::safety, reason, frees});
 }
@@ -69,7 +69,7 @@ void hold_overloads(const Known& known, const SeatPlan& plan, Gate& gate) {
                            valve.id,
                            HeldCode::safety,
                            warning.text,
-                           "a machine that bears it, or the form cut in steps"});
+                           sentence<"machine-that-bears">()});
             }
         }
 }
@@ -91,7 +91,7 @@ void hold_stops(const Known& known, const Cut& cut, Gate& gate) {
                            warning.valve,
                            HeldCode::safety,
                            warning.text,
-                           "what it says put right"});
+                           sentence<"what-it-says">()});
 }
 
 // A program that fails its read-back is never handed out but as a draft; the reason is. A draft with what is
@@ -127,9 +127,9 @@ void each_seat_once(Cut& cut, Gate& gate, const Known& known) {
         if (!program.route.draft) routes.push_back(&program.route);
     const std::string fault = fault_of_files(known.job, routes);
     if (fault.empty()) return;
-    cut.warnings.push_back(
-        {"cut", "program-refused", std::nullopt, "no program is handed out: " + fault, Severity::blocking});
-    hold_all(cut, gate, "no program is handed out: " + fault, "the files' seats named apart (--only)");
+    const Sentence said = sentence<"none-handed-out">("fault"_is = fault);
+    cut.warnings.push_back({"cut", "program-refused", std::nullopt, said, Severity::blocking});
+    hold_all(cut, gate, said, sentence<"seats-apart">());
     cut.programs.clear();
 }
 
@@ -139,11 +139,12 @@ void names_alike(Cut& cut, Gate& gate) {
     for (std::size_t i = 0; i < cut.programs.size(); ++i)
         for (std::size_t j = i + 1; j < cut.programs.size(); ++j)
             if (without_case(cut.programs[i].file) == without_case(cut.programs[j].file)) {
-                const std::string reason = fmt::format(
-                    "two programs would both be called {}: none of them is handed out", cut.programs[i].file);
-                const std::string frees = "names of head or valves that differ in letters and digits";
+                const Sentence reason = sentence<"names-alike">("file"_is = cut.programs[i].file);
+                const Sentence frees = sentence<"names-alike-frees">();
                 cut.warnings.push_back(
-                    {"cut", "names-alike", std::nullopt, reason + "; give " + frees, Severity::blocking});
+                    {"cut", "names-alike", std::nullopt,
+                     sentence<"names-alike-give">("reason"_is = reason, "frees"_is = frees),
+                     Severity::blocking});
                 for (const Program* of : {&cut.programs[i], &cut.programs[j]})
                     gate.hold({of->route.head, of->setup, std::nullopt, HeldCode::safety, reason, frees});
                 std::erase_if(cut.programs, [name = without_case(cut.programs[i].file)](const Program& p) {

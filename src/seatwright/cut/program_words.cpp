@@ -8,6 +8,7 @@
 
 #include "seatwright/cut/program.hpp"
 #include "seatwright/shape/zero_words.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::cut {
 
@@ -120,7 +121,7 @@ Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Rout
         say(fmt::format("{}; {}", cutter_words(job, route.stops.front().tool), part_words(route)));
     if (!route.only.empty()) say(fmt::format("Only {}", fmt::join(route.only, ", ")));
     if (route.from) say(fmt::format("From {} on, with a new blade", *route.from));
-    if (!route.restart.empty()) say(route.restart);
+    if (!route.restart.empty()) say(in_words(route.restart, {job.units}));
     if (!route.held_back.empty())
         say(fmt::format("Held back, {}: {}", route.draft ? "here for looking only" : "not in this file",
                         fmt::join(route.held_back, ", ")));
@@ -134,7 +135,7 @@ Sentences top_comments(const job::Job& job, const hold::Setup& setup, const Rout
             datum, said(job, route.datum_at->x()), said(job, route.datum_at->y())));
     else
         say(fmt::format("X0 Y0: the readout zeroed over guide {}", datum));
-    for (const CutterZero& zero : route.zeros) say(zero.taken.words);
+    for (const CutterZero& zero : route.zeros) say(in_words(zero.taken.words, {job.units}));
     say(route.from_touches
             ? fmt::format("X, Y: positions found from the touches on head {}", route.head)
             : std::string("X, Y: the map, from the drawing; no guide of this setup was touched"));
@@ -189,7 +190,8 @@ Sentences look_at_tip(const job::Job& job, const Route& route, int cutter) {
 std::string place_of_zero(const job::Job& job, const shape::Zero& zero) {
     const bool on_block = zero.on == shape::ZeroOn::block;
     if (zero.valve || (on_block && !job.depth.deck_at)) return {};
-    return fmt::format("{} at {}", on_block ? "Block" : "Ball", shape::readout_words(zero.at, job.units));
+    return fmt::format("{} at {}", on_block ? "Block" : "Ball",
+                       in_words(shape::readout_words(zero.at), {job.units}));
 }
 
 bool planted_for_zero(const Route& route) {

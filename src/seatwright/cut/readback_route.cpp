@@ -7,8 +7,8 @@
 #include <map>
 #include <set>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/cut/program.hpp"
+#include "seatwright/words/figure.hpp"
 
 namespace seatwright::cut {
 
@@ -138,13 +138,14 @@ class RouteCheck {
         const double over = stop.z - z, most = stop.short_cut ? job_.cut.first_short : 0;
         if (over < -height_tolerance || over > most + height_tolerance)
             return fmt::format("seat {} stops at Z {}; by head, zero and plan it is {}", stop.id,
-                               length_words(stop.z, job_.units), length_words(z, job_.units));
+                               written(as_length(stop.z), job_.units), written(as_length(z), job_.units));
         const Between between = stop_between(seat, zeta);
         const double alone = stop.z - zero.trim - over;
         if (alone < between.least - height_tolerance || alone > between.most + height_tolerance)
             return fmt::format("seat {} stops at Z {}; its drawing and readings allow {} to {}", stop.id,
-                               length_words(alone, job_.units), length_words(between.least, job_.units),
-                               length_words(between.most, job_.units));
+                               written(as_length(alone), job_.units),
+                               written(as_length(between.least), job_.units),
+                               written(as_length(between.most), job_.units));
         return "";
     }
 
@@ -191,7 +192,8 @@ class RouteCheck {
         const auto beyond = [&](const char* axis, double span, const std::optional<double>& room) {
             return room && span > *room + height_tolerance
                        ? fmt::format("{} must move {}, the machine has {}", axis,
-                                     depth_words(span, job_.units), depth_words(*room, job_.units))
+                                     written(as_depth(span), job_.units),
+                                     written(as_depth(*room), job_.units))
                        : std::string();
         };
         std::string fault = beyond("X", high.x() - low.x(), job_.machine.travel_x);

@@ -1,6 +1,5 @@
 #include "seatwright/cut/restart.hpp"
-
-#include <fmt/format.h>
+#include "seatwright/words/english_cut.hpp"
 
 #include <algorithm>
 #include <array>
@@ -55,25 +54,20 @@ bool Restart::may_touch(std::size_t valve) const {
     });
 }
 
-std::string Restart::words() const {
-    struct Part {
-        SeatState state;
-        std::string_view what;
-    };
-    constexpr std::array<Part, 4> parts{
-        {{SeatState::good, "cut and measured good"},
-         {SeatState::measure_again, "cut since the last good reading, measure again"},
-         {SeatState::begun, "begun (look for blade in the seat; may be deeper than its stop)"},
-         {SeatState::left, "left"}}};
-    std::string out;
-    for (const Part& part : parts) {
-        std::string ids;
+Sentence Restart::words() const {
+    std::vector<Sentence> parts;
+    const auto say = [&](SeatState state, auto&& of) {
+        List ids{Join::commas, {}};
         for (const Seat& seat : seats)
-            if (seat.state == part.state) ids += (ids.empty() ? "" : ", ") + seat.id;
-        if (ids.empty()) continue;
-        out += fmt::format("{}{}: {}", out.empty() ? "" : "; ", part.what, ids);
-    }
-    return out;
+            if (seat.state == state) ids.items.emplace_back(seat.id);
+        if (!ids.items.empty()) parts.push_back(of(std::move(ids)));
+    };
+    say(SeatState::good, [](List ids) { return sentence<"restart-good">("seats"_is = std::move(ids)); });
+    say(SeatState::measure_again,
+        [](List ids) { return sentence<"restart-measure-again">("seats"_is = std::move(ids)); });
+    say(SeatState::begun, [](List ids) { return sentence<"restart-begun">("seats"_is = std::move(ids)); });
+    say(SeatState::left, [](List ids) { return sentence<"restart-left">("seats"_is = std::move(ids)); });
+    return parts.empty() ? Sentence() : clauses(std::move(parts));
 }
 
 FirstsOfOld firsts_of_old(const job::Job& job, const std::string& head, const std::vector<std::string>& seats,

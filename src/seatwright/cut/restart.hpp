@@ -42,7 +42,7 @@ struct Restart {
     bool zero_void() const { return !finished_on && !touch_on; }
     bool may_touch(std::size_t valve) const;  // left, with a height
     // "cut and measured good: 1I, 2I; measure again: …"; card and halt.
-    std::string words() const;
+    Sentence words() const;
 };
 
 // `order`: the cutter's seats as its files cut them; `broke`: index into it of the seat at which the blade

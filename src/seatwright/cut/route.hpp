@@ -10,10 +10,10 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/notice.hpp"
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/job/job.hpp"
 #include "seatwright/shape/zero_task.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::cut {
 
@@ -111,7 +111,7 @@ struct Route {
     std::optional<std::size_t> measure_after;  // place in stops: after it, over to measure_at (spindle off)
                                                // and a halt, or the file's end if it is the last
     std::vector<std::string> held_back;        // ids of this file's setup that are left out, in head order
-    std::string restart;                       // after a broken blade: what is cut, begun and left
+    Sentence restart;                          // after a broken blade: what is cut, begun and left
     std::string digest;                        // eight characters; empty until the papers have one
     std::string date;                          // of the newest reading that carries one; empty: none
 };

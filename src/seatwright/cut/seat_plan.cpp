@@ -1,6 +1,6 @@
 #include "seatwright/cut/seat_plan.hpp"
-
-#include <fmt/format.h>
+#include "seatwright/job/kind_word.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 #include <algorithm>
 
@@ -47,9 +47,9 @@ class Planner {
 
     void warn_once(Warning warning) {
         // Pilots of neighbouring sizes say the same of one kind of seat: the first one speaks.
-        const std::string_view about = std::string_view(warning.text).substr(0, warning.text.find(':'));
+        const auto about = [](const Warning& w) { return w.text.values().front(); };
         const auto same = [&](const Warning& w) {
-            return w.code == warning.code && std::string_view(w.text).substr(0, w.text.find(':')) == about;
+            return w.code == warning.code && about(w) == about(warning);
         };
         if (std::none_of(plan_.warnings.begin(), plan_.warnings.end(), same))
             plan_.warnings.push_back(std::move(warning));
@@ -71,10 +71,9 @@ class Planner {
         const auto& drawn = job_.seat[kind];
         ConditionsAsked asked;
         asked.form = engaged_form(seat.section, drawn ? drawn->angle : 0);
-        asked.what = kind == job::Kind::intake ? "intake seats" : "exhaust seats";
+        asked.what = sentence<"seats-of-kind">("kind"_is = job::kind_said(kind));
         if (seat.cutter) asked.blades = std::max(1, job_.cutters.at(*seat.cutter).blades);
         if (pilot) asked.pilot = job_.pilots.at(*pilot);
-        asked.unit = job_.units;
         asked.speed = job_.cut.speed;
         asked.material = material_of(kind);
         Conditions conditions = choose_conditions(asked, job_.machine);
@@ -84,9 +83,9 @@ class Planner {
         return plan_.forms.back();
     }
 
-    void gap(const std::string& name, const char* what, Severity severity) {
-        warn_once(
-            {"cut", "cutting-data", std::nullopt, fmt::format("material \"{}\": {}", name, what), severity});
+    void gap(const std::string& name, const Sentence& what, Severity severity) {
+        warn_once({"cut", "cutting-data", std::nullopt,
+                   sentence<"material-gap">("material"_is = name, "gap"_is = what), severity});
     }
 
     job::Material material_of(job::Kind kind) {
@@ -94,15 +93,11 @@ class Planner {
         const std::string& name = drawn && !drawn->material.empty() ? drawn->material : job_.head.material;
         const job::Material* known = job_.material(name);
         if (known == nullptr) {
-            gap(name, "not on the shelf; speed and feed of integral iron (common practice) stand in",
-                Severity::blocking);
+            gap(name, sentence<"not-on-shelf">(), Severity::blocking);
             return {};
         }
-        if (!known->speed || !known->feed)
-            gap(name, "no speed or feed range; those of integral iron (common practice) stand in",
-                Severity::note);
-        if (!known->kc11 || !known->mc)
-            gap(name, "no kc11 or mc, so forces, power and chatter are not known", Severity::note);
+        if (!known->speed || !known->feed) gap(name, sentence<"no-speed-or-feed">(), Severity::note);
+        if (!known->kc11 || !known->mc) gap(name, sentence<"no-forces">(), Severity::note);
         return *known;
     }
 

@@ -1,9 +1,8 @@
 #include "seatwright/cut/seat_record.hpp"
 
-#include <fmt/format.h>
-
 #include "seatwright/cut/first_seat.hpp"
 #include "seatwright/shape/before.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 namespace {
@@ -56,13 +55,9 @@ SeatRecord record_of(const job::Job& job, const std::string& head, const SeatPla
 
 tl::expected<shape::ZeroTask, HeldBack> restarted(shape::ZeroTask task, const Restart& restart) {
     if (restart.zero_void())
-        return tl::unexpected(HeldBack{
-            task.head, task.setup, std::nullopt, HeldCode::zero_void,
-            fmt::format(
-                "cutter {} has a new blade: no seat of its form is finished and measured good, and none "
-                "not yet cut has a known height, so that its Z0 cannot be taken",
-                task.number),
-            "a reading after cutting of a finished seat, or recession or below_deck of a seat not yet cut"});
+        return tl::unexpected(HeldBack{task.head, task.setup, std::nullopt, HeldCode::zero_void,
+                                       sentence<"new-blade">("cutter"_is = task.number),
+                                       sentence<"new-blade-frees">()});
     task.from = restart.finished_on ? job::DepthFrom::finished : job::DepthFrom::touch;
     if (restart.finished_on)
         task.named = restart.finished_on;

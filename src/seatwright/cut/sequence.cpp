@@ -1,12 +1,10 @@
 #include "seatwright/cut/sequence.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/hold/words.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -49,15 +47,14 @@ Sequence sequence_seats(const job::Job& job, const hold::Hold& hold, const shape
         group->seats.push_back(at.held->readout);
         members[static_cast<std::size_t>(group - groups.begin())].push_back(i);
     }
-    const auto left_out = [&](const char* code, const std::vector<std::string>& ids, const char* why,
+    const auto left_out = [&](const char* code, const std::vector<std::string>& ids, const Sentence& why,
                               Severity severity) {
         if (ids.empty()) return;
-        const std::string text = fmt::format("left out of the programs: {}; {}", hold::ids_words(ids), why);
+        const Sentence text = sentence<"left-out">("seats"_is = list_of(ids), "why"_is = why);
         sequence.warnings.push_back({"cut", code, std::nullopt, text, severity});
     };
-    left_out("no-cutter", no_cutter, "no cutter on the shelf makes these seats", Severity::blocking);
-    left_out("no-depth", no_depth, "how deep they go is not known: read cleanup or stem height",
-             Severity::note);
+    left_out("no-cutter", no_cutter, sentence<"left-out-no-cutter">(), Severity::blocking);
+    left_out("no-depth", no_depth, sentence<"left-out-no-depth">(), Severity::note);
 
     const Order order = best_order(groups);
     sequence.changes = order.changes;

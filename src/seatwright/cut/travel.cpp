@@ -6,7 +6,7 @@
 #include <array>
 #include <vector>
 
-#include "seatwright/base/length_words.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -29,11 +29,11 @@ double span(const std::vector<Vec2>& places, int axis) {
 std::optional<BeyondTravel> beyond_travel(const job::Job& job, const Route& route) {
     if (route.stops.empty()) return std::nullopt;
     const job::Machine& machine = job.machine;
-    const auto beyond = [&](const std::string& what, const char* axis, double needed, double has,
+    const auto beyond = [&](const Sentence& what, const char* axis, double needed, double has,
                             std::string frees) {
-        return BeyondTravel{fmt::format("{} {} must move {}, the machine has {}", what, axis,
-                                        depth_words(needed, job.units), depth_words(has, job.units)),
-                            std::move(frees)};
+        return BeyondTravel{sentence<"must-move">("what"_is = what, "axis"_is = axis,
+                                                  "needed"_is = as_depth(needed), "has"_is = as_depth(has)),
+                            the_key(std::move(frees))};
     };
     std::vector<Vec2> seats;
     double lowest = route.clear;
@@ -58,19 +58,18 @@ std::optional<BeyondTravel> beyond_travel(const job::Job& job, const Route& rout
         if (!axis.room) continue;
         std::vector<Vec2> all = seats;
         if (const double own = span(seats, a); own > *axis.room + rounding)
-            return beyond("from seat to seat", axis.name, own, *axis.room, axis.key);
+            return beyond(sentence<"seat-to-seat">(), axis.name, own, *axis.room, axis.key);
         for (const Place& place : places) {
             if (!place.at) continue;
             all.push_back(*place.at);
             if (const double whole = span(all, a); whole > *axis.room + rounding)
-                return beyond(fmt::format("with `{}`", place.key), axis.name, whole, *axis.room,
+                return beyond(sentence<"with-place">("place"_is = place.key), axis.name, whole, *axis.room,
                               fmt::format("machine.{}", place.key));
         }
     }
     const double down = route.clear - lowest;
     if (machine.travel_z && down > *machine.travel_z + rounding)
-        return beyond("from the clear height to the lowest stop", "Z", down, *machine.travel_z,
-                      "machine.travel_z");
+        return beyond(sentence<"clear-to-lowest">(), "Z", down, *machine.travel_z, "machine.travel_z");
     return std::nullopt;
 }
 

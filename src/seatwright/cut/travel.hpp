@@ -12,8 +12,8 @@
 namespace seatwright::cut {
 
 struct BeyondTravel {
-    std::string reason;  // a sentence
-    std::string frees;   // the key that frees it
+    Sentence reason;
+    Sentence frees;  // the key that frees it
 };
 
 // Empty: it fits, or the machine's travel is not given. A place that alone is too far is named before the

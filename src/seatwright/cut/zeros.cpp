@@ -1,13 +1,12 @@
 #include "seatwright/cut/zeros.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "seatwright/cut/first_seat.hpp"
 #include "seatwright/cut/seat_record.hpp"
 #include "seatwright/shape/before.hpp"
 #include "seatwright/shape/deck_holes.hpp"
+#include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
 
@@ -114,7 +113,6 @@ shape::ZeroTask task_of(const Known& known, const FormInSetup& form) {
         task.seats.push_back(std::move(seat));
     }
     task.deck = deck_of(known, setup, form.tool);
-    task.unit = job.units;
     return task;
 }
 
@@ -169,17 +167,12 @@ std::optional<HeldBack> zero_seat_gone(const Known& known, const FormInSetup& fo
     if (at == form.all.end() || left(*at) || std::none_of(form.all.begin(), form.all.end(), left))
         return std::nullopt;
     const std::string& id = known.job.head.valves.at(*zero->valve).id;
-    return HeldBack{
-        known.shape.head,
-        known.hold.setups[form.setup].id,
-        std::nullopt,
-        HeldCode::zero_void,
-        fmt::format("the first seat {} was read with Z0 on {}, which is measured as cut by now: Z0 "
-                    "can no longer be checked there, and its trim is not for another",
-                    *read, id),
-        fmt::format("the reading after cutting under {} corrected if it is of another seat; else "
-                    "what is left by name (--only), with a Z0 of its own",
-                    id)};
+    return HeldBack{known.shape.head,
+                    known.hold.setups[form.setup].id,
+                    std::nullopt,
+                    HeldCode::zero_void,
+                    sentence<"zero-gone">("first"_is = *read, "seat"_is = id),
+                    sentence<"zero-gone-frees">("seat"_is = id)};
 }
 
 }  // namespace

@@ -24,7 +24,7 @@ struct FormInSetup {
 // How Z0 is to be taken; after a broken blade also what is cut and what is left.
 struct ZeroAsked {
     shape::ZeroTask task;
-    std::string restart;  // empty: nothing is known to be cut
+    Sentence restart;  // empty: nothing is known to be cut
 };
 // Error: with a new blade there is nothing to take Z0 on.
 tl::expected<ZeroAsked, HeldBack> zero_asked(const Known& known, const FormInSetup& form,

@@ -18,12 +18,12 @@
 #include <vector>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/base/notice.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/base/vec.hpp"
 #include "seatwright/job/head.hpp"
 #include "seatwright/survey/laid_over.hpp"
 #include "seatwright/survey/survey.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::drawing {
 

@@ -7,10 +7,10 @@
 #include <array>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/survey/job_lines.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::drawing {
 namespace {
@@ -122,7 +122,7 @@ class Writer : survey::JobLines {
     void notes() {
         if (!d_.repeats.empty()) line("# What repeats, and the chance that it is chance:");
         for (const auto& r : d_.repeats)
-            line(fmt::format("#   {} ({:.1g})", comment_text(r.words), r.chance));
+            line(fmt::format("#   {} ({:.1g})", comment_text(in_words(r.words, {units()})), r.chance));
         line("# To be asked or read:");
         for (const auto& m : d_.missing)
             line(fmt::format("#   {}: {}; {}", comment_text(m.what), comment_text(m.why),
@@ -145,7 +145,7 @@ class Writer : survey::JobLines {
             }
             if (seats.empty()) continue;
             std::vector<std::string> words;
-            for (const double d : seats) words.push_back(length_words(d, units()));
+            for (const double d : seats) words.push_back(written(as_length(d), units()));
             line(fmt::format("# circles of the {} valves: {}", job::kind_word(kind), fmt::join(words, ", ")));
             if (!bore || !same) continue;
             line(fmt::format("[guide.{}]", job::kind_word(kind)));

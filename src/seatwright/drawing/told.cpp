@@ -8,10 +8,11 @@
 #include <map>
 #include <set>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/drawing/leans.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/survey/pattern.hpp"
+#include "seatwright/words/english_drawing.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::drawing {
 namespace {
@@ -31,9 +32,7 @@ class Teller {
     }
 
   private:
-    std::string length(double mm) const { return length_words(mm, out_.units); }
-
-    void warn(const char* code, std::string text, Severity severity = Severity::note) {
+    void warn(const char* code, Sentence text, Severity severity = Severity::note) {
         out_.warnings.push_back({"drawing", code, std::nullopt, std::move(text), severity});
     }
 
@@ -111,7 +110,7 @@ class Teller {
 
     // ---------------------------------------------------------------- repeats
     void offer(std::string what, std::optional<double> value, double residual, double window,
-               std::size_t spare, std::string words) {
+               std::size_t spare, Sentence words) {
         const double chance = survey::chance_of(std::max(residual, 2 * out_.u_place), window, spare);
         constexpr double worth_offering = 0.01;
         if (spare > 0 && chance < worth_offering)
@@ -148,7 +147,8 @@ class Teller {
             residual = std::max(
                 residual, std::abs(c[k].x() - mean - spacing_ * (static_cast<double>(k) - (n - 1) / 2)));
         offer("bore spacing", spacing_, residual, spacing_, c.size() - 2,
-              fmt::format("cylinders repeat every {} to {}", length(spacing_), length(residual)));
+              survey::sentence<"cylinders-repeat">("spacing"_is = as_length(spacing_),
+                                                   "residual"_is = as_length(residual)));
     }
 
     // Places of a cylinder's valves about its centre, sorted; `mirrored`: x the other way round.
@@ -192,8 +192,7 @@ class Teller {
                                   static_cast<std::size_t>(out_.cylinders - 1);
         offer(turned ? "alternate order mirrored" : "alternate order same", std::nullopt,
               std::min(same, mirrored), std::abs(spacing_), spare,
-              turned ? "every second cylinder stands the other way round"
-                     : "all cylinders stand the same way round");
+              turned ? survey::sentence<"second-other-way">() : survey::sentence<"all-same-way">());
     }
 
     void rows() {
@@ -201,17 +200,18 @@ class Teller {
         std::map<std::string, std::vector<double>> like;
         for (const auto& v : out_.valves) like[v.id.substr(v.id.find_first_of("IE"))].push_back(*v.y.value);
         const auto row = [&](const std::string& what, const std::vector<double>& ys, std::size_t fitted,
-                             const std::string& words) {
+                             const Sentence& which) {
             if (ys.size() <= fitted) return;
             const auto [low, high] = std::minmax_element(ys.begin(), ys.end());
             double mean = 0;
             for (const double y : ys) mean += y / static_cast<double>(ys.size());
             const double residual = std::max(*high - mean, mean - *low);
             offer(what, mean, residual, across_window, ys.size() - fitted,
-                  fmt::format("{} in a row at y {} to {}", words, length(mean), length(residual)));
+                  sentence<"in-a-row">("which"_is = which, "y"_is = as_length(mean),
+                                       "residual"_is = as_length(residual)));
         };
         for (const auto& [letters, ys] : like)
-            row("row of guides " + letters, ys, 1, "guides " + letters + " stand");
+            row("row of guides " + letters, ys, 1, sentence<"guides-stand">("letters"_is = letters));
         std::vector<std::vector<double>> lines;
         for (const auto& h : out_.holes) {
             if (h.kind != survey::HoleKind::bolt) continue;
@@ -223,7 +223,8 @@ class Teller {
                 line->push_back(*h.y.value);
             }
         }
-        for (const auto& ys : lines) row("row of holes", ys, 2, fmt::format("{} holes stand", ys.size()));
+        for (const auto& ys : lines)
+            row("row of holes", ys, 2, sentence<"holes-stand">("count"_is = ys.size()));
     }
 
     // ---------------------------------------------------------------- what is left open
@@ -274,7 +275,7 @@ class Teller {
         else if (!k_.holes.rivals.empty())
             ask("bolt holes",
                 fmt::format("holes of {} could be the bolts' as well as those of {}",
-                            lengths(k_.holes.rivals), length(k_.holes.bolt_diameter)),
+                            lengths(k_.holes.rivals), written(as_length(k_.holes.bolt_diameter), out_.units)),
                 "name the group that takes the head bolts (--name A=bolt)");
         if (const auto open = ids([](const Valve& v) { return !v.bore; }); !open.empty())
             ask("guide bores of " + open, "no circle of a guide is drawn",
@@ -283,7 +284,7 @@ class Teller {
 
     std::string lengths(const std::vector<double>& all) const {
         std::vector<std::string> out;
-        for (const double d : all) out.push_back(length(d));
+        for (const double d : all) out.push_back(written(as_length(d), out_.units));
         return fmt::format("{}", fmt::join(out, " and "));
     }
 
@@ -312,38 +313,17 @@ class Teller {
     // ---------------------------------------------------------------- warnings
     void warnings() {
         if (std::any_of(out_.valves.begin(), out_.valves.end(), [](const Valve& v) { return !v.kind; }))
-            warn("kind-unknown",
-                 "All seats are drawn of one size: which valves are intakes is not known. The job calls them "
-                 "by "
-                 "turns; say it with --name A=intake, or type it.",
-                 Severity::blocking);
-        if (k_.kinds.against)
-            warn("layers-against",
-                 "Layers call valves intake or exhaust the other way round than their sizes do "
-                 "(larger seats are intakes, common practice): sizes were followed; if the layers "
-                 "are right, name the groups (--name A=exhaust).");
-        if (k_.unit_against)
-            warn("unit", fmt::format("The drawing says another unit ({}) than --units; --units was followed.",
-                                     name_of_unit(k_.sheet.unit)));
-        if (k_.layout.takes_in_weak)
-            warn("seats-in-doubt",
-                 "No circles stand about one centre as a seat does on its guide (three times as "
-                 "wide or more): those that come nearest were taken. Name the groups if they are "
-                 "something else (--name A=bolt).");
-        if (k_.holes.bolts.empty()) warn("no-bolt-holes", "No bolt holes were made out: the job has none.");
+            warn("kind-unknown", sentence<"one-size">(), Severity::blocking);
+        if (k_.kinds.against) warn("layers-against", sentence<"layers-against">());
+        if (k_.unit_against) warn("unit", sentence<"other-unit">("unit"_is = name_of_unit(k_.sheet.unit)));
+        if (k_.layout.takes_in_weak) warn("seats-in-doubt", sentence<"seats-in-doubt">());
+        if (k_.holes.bolts.empty()) warn("no-bolt-holes", sentence<"no-bolt-holes">());
         for (const auto& c : k_.layout.cylinders)
             for (const auto m : c.valves)
                 if (!lean_of_agrees(m)) {
-                    warn("leans-disagree",
-                         fmt::format("The ellipses about one centre at valve {} show leans that "
-                                     "differ by more than 0.5 deg; the largest was followed.",
-                                     id_of(m)));
+                    warn("leans-disagree", sentence<"leans-disagree">("valve"_is = id_of(m)));
                 }
-        if (k_.view.elsewhere > 0)
-            warn("elsewhere",
-                 fmt::format("{} blocks are not in the file (other files, or missing): what they show "
-                             "is not here.",
-                             k_.view.elsewhere));
+        if (k_.view.elsewhere > 0) warn("elsewhere", sentence<"elsewhere">("count"_is = k_.view.elsewhere));
     }
 
     bool lean_of_agrees(std::size_t m) const { return lean_of(k_.marks, m, 1).agree; }
@@ -354,25 +334,20 @@ class Teller {
         return "?";
     }
 
+    Sentence which_are_intakes() const {
+        return k_.kinds.why.starts_with("there") ? sentence<"more-in-every-cylinder">()
+                                                 : sentence<"seats-larger">();
+    }
+
     void assumptions() {
         auto& all = out_.assumptions;
-        all.push_back(k_.told.from_above ? "the drawing shows the head as seen from the cams' side, as said"
-                                         : "assumes that the drawing shows the deck as seen from outside the "
-                                           "casting, +Z towards the eye");
-        if (!k_.told.end_for_end)
-            all.emplace_back("assumes that the first cylinder is at the left end of the row as drawn");
-        if (!k_.layout.row_shown)
-            all.emplace_back(
-                "assumes that the row lies along the drawing's X: one cylinder does not show it");
-        if (!k_.layout.by_bores)
-            all.emplace_back(
-                "takes the mean of the first cylinder's valves for its centre: no cylinder bore is drawn");
+        all.push_back(k_.told.from_above ? sentence<"from-above">() : sentence<"from-outside">());
+        if (!k_.told.end_for_end) all.emplace_back(sentence<"first-at-left">());
+        if (!k_.layout.row_shown) all.emplace_back(sentence<"row-along-x">());
+        if (!k_.layout.by_bores) all.emplace_back(sentence<"mean-for-centre">());
         if (!k_.kinds.why.empty() && !k_.kinds.named)
-            all.push_back(
-                fmt::format("takes for intakes the valves of which {} (common practice)",
-                            k_.kinds.why.starts_with("there") ? k_.kinds.why : "the seats are larger"));
-        all.emplace_back(
-            "u is what the decimals of the drawing leave; how far castings stray from it is not in it");
+            all.push_back(sentence<"takes-for-intakes">("which"_is = which_are_intakes()));
+        all.emplace_back(sentence<"u-is-decimals">());
     }
 
     const Known& k_;

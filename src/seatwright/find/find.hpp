@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/notice.hpp"
 #include "seatwright/hold/hold.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::find {
 
@@ -60,7 +60,7 @@ struct FoundSetup {
     bool datum_assumed = false;             // nothing touched: the datum guide is taken as zeroed
     std::vector<std::size_t> set_aside;     // suspect touches, indices into job.readings.touches
     std::size_t learned_from = 0;  // heads whose learned pattern was the prior; 0 = the declared pattern
-    std::string alike;             // other ways round this layout looks the same, in words
+    Sentence alike;                // other ways round this layout looks the same, in words
 };
 
 struct PilotChoice {
@@ -68,7 +68,7 @@ struct PilotChoice {
     std::optional<std::size_t> pilot;  // index into job.pilots
     std::optional<double> play;        // radius, at the seat
     bool repair = false;
-    std::string reason;
+    Sentence reason;
     std::optional<double> lock_depth;  // below the guide top, where a tapered pilot locks
 };
 

@@ -1,12 +1,11 @@
 #include "seatwright/find/held.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/base/numerics/disc_probability.hpp"
 #include "seatwright/find/pattern.hpp"
+#include "seatwright/words/english_find.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -18,10 +17,10 @@ constexpr double rejected_p = 0.001;
 // mm: more than a guide can be relocated in its boss, which is about half a bore's wall (from memory).
 constexpr double most_strayed = 5;
 
-std::string chance_words(double probability) {
+Part chance_words(double probability) {
     // Rounded down: a chance is never said to be more than it is.
-    return probability > 0.99999 ? std::string("over 99.999 %")
-                                 : fmt::format("{:.3f} %", std::floor(probability * 1e5) / 1e3);
+    if (probability > 0.99999) return sentence<"chance-over">("least"_is = as_percent(99.999, 3));
+    return as_percent(std::floor(probability * 1e5) / 1e3, 3);
 }
 
 class Holder {
@@ -31,21 +30,18 @@ class Holder {
 
     std::vector<HeldBack> run() {
         if (!outcome_.pose) {
-            setup(HeldCode::fit, "the fit of its touches did not settle",
-                  "touch two guides far apart again, and check the unit they are typed in");
+            setup(HeldCode::fit, sentence<"fit-not-settled">(), sentence<"fit-not-settled-frees">());
             return std::move(held_);
         }
         if (found_.pattern != Pattern::as_declared) {
-            setup(HeldCode::way_round,
-                  fmt::format("its touches fit the head {}, not as declared", words(found_.pattern)),
-                  "turn the head, or put the job's pattern and mirror right, and touch it again");
+            setup(HeldCode::way_round, sentence<"fits-other-way">("way"_is = words_of(found_.pattern)),
+                  sentence<"fits-other-way-frees">());
             return std::move(held_);
         }
         if (suspects()) return std::move(held_);
         if (found_.p_value && *found_.p_value < rejected_p) {
-            setup(HeldCode::fit,
-                  fmt::format("its touches do not fit the pattern as declared (p = {:.1e})", *found_.p_value),
-                  "check the drawing's places, the unit and which valve each touch is of; touch again");
+            setup(HeldCode::fit, sentence<"fits-not">("p"_is = as_power_of_ten(*found_.p_value, 1)),
+                  sentence<"fits-not-frees">());
             return std::move(held_);
         }
         chances();
@@ -55,12 +51,13 @@ class Holder {
   private:
     const std::string& id(std::size_t valve) const { return job_.head.valves[valve].id; }
 
-    void hold(std::optional<std::string> valve, HeldCode code, std::string reason, std::string frees) {
+    void hold(std::optional<std::string> valve, HeldCode code, Sentence reason, Sentence frees) {
         held_.push_back(
             {input_.head, found_.id, std::move(valve), code, std::move(reason), std::move(frees)});
     }
-    void setup(HeldCode code, const std::string& reason, std::string frees) {
-        hold(std::nullopt, code, fmt::format("setup {}: {}", found_.id, reason), std::move(frees));
+    void setup(HeldCode code, const Sentence& reason, Sentence frees) {
+        hold(std::nullopt, code, sentence<"of-setup">("setup"_is = found_.id, "reason"_is = reason),
+             std::move(frees));
     }
 
     // Whether the whole setup is held for its suspects.
@@ -73,31 +70,23 @@ class Holder {
                                              [&](const Reading& r) { return r.guide == g && r.keep; });
             const bool aside = found_.guides[g].suspect && !kept;
             if (by_word && strays(g)) {
-                hold(
-                    id(found_.guides[g].valve), HeldCode::suspect,
-                    "its touch stands further from the others than any casting puts a guide, whoever says so",
-                    fmt::format("touch {} again, or put its place in the drawing right",
-                                id(found_.guides[g].valve)));
+                hold(id(found_.guides[g].valve), HeldCode::suspect, sentence<"strays">(),
+                     sentence<"strays-frees">("valve"_is = id(found_.guides[g].valve)));
                 continue;
             }
             if (!by_word && (aside || (found_.guides[g].suspect && disagree()))) undecided.push_back(g);
         }
         if (undecided.empty()) return false;
-        std::string names;
-        for (const std::size_t g : undecided)
-            names += (names.empty() ? "" : ", ") + id(found_.guides[g].valve);
+        std::vector<std::string> names;
+        names.reserve(undecided.size());
+        for (const std::size_t g : undecided) names.push_back(id(found_.guides[g].valve));
         if (undecided.size() > 1 || disagree()) {
-            setup(HeldCode::suspect,
-                  fmt::format("the touches of {} do not agree with the others or with each other", names),
-                  "touch these guides again, and one more; or leave them out by name; or keep = true beside "
-                  "a touch "
-                  "that is right");
+            setup(HeldCode::suspect, sentence<"touches-of">("valves"_is = list_of(names, Join::commas)),
+                  sentence<"touches-of-frees">());
             return true;
         }
-        hold(names, HeldCode::suspect,
-             fmt::format("its touch does not agree with the others and is set aside"),
-             fmt::format("touch {} again, or keep = true beside its touch if the guide really stands there",
-                         names));
+        hold(names.front(), HeldCode::suspect, sentence<"set-aside">(),
+             sentence<"set-aside-frees">("valve"_is = names.front()));
         return false;
     }
 
@@ -124,16 +113,14 @@ class Holder {
             if (guide.suspect || !guide.enter_probability) continue;
             if (guide.placed && *guide.enter_probability >= least) continue;
             const double then = chance_when_touched(guide, job_.find.touch_sd, job_.find.positioning_sd);
-            const std::string reason =
-                guide.placed ? fmt::format("its pilot enters with a chance of {}, {} is asked",
-                                           chance_words(*guide.enter_probability), chance_words(least))
-                             : std::string("its place is a guess: nothing says how the setup is turned");
+            const Sentence reason =
+                guide.placed ? sentence<"chance">("chance"_is = chance_words(*guide.enter_probability),
+                                                  "least"_is = chance_words(least))
+                             : sentence<"place-a-guess">();
             hold(id(guide.valve), HeldCode::touch_first, reason,
                  then >= least
-                     ? fmt::format("touch {}: its chance is then {}", id(guide.valve), chance_words(then))
-                     : fmt::format("no touch is enough ({} then): a smaller pilot tip, a wider mouth or a "
-                                   "finer readout would be",
-                                   chance_words(then)));
+                     ? sentence<"touch-then">("valve"_is = id(guide.valve), "chance"_is = chance_words(then))
+                     : sentence<"no-touch-enough">("chance"_is = chance_words(then)));
         }
     }
 

@@ -1,13 +1,12 @@
 #include "seatwright/find/label.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include "seatwright/find/assign.hpp"
 #include "seatwright/find/stood_by.hpp"
+#include "seatwright/words/english_find.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -15,11 +14,11 @@ namespace {
 // Odds below which a label is not to be relied on: one mistake in twenty heads.
 constexpr double sure_odds = 20;
 
-std::string guide_names(const job::Job& job, const SetupInput& input,
-                        const std::vector<std::size_t>& guides) {
-    std::string names;
+List guide_names(const job::Job& job, const SetupInput& input, const std::vector<std::size_t>& guides) {
+    List names{Join::commas, {}};
+    names.items.reserve(guides.size());
     for (const std::size_t g : guides)
-        names += (names.empty() ? "" : ", ") + job.head.valves[input.setup->valves[g].valve].id;
+        names.items.emplace_back(job.head.valves[input.setup->valves[g].valve].id);
     return names;
 }
 
@@ -58,7 +57,7 @@ Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
     if (!best) {
         result.warnings.push_back(
             {"find", "touches-not-labelled", std::nullopt,
-             fmt::format("head {}: {} unlabelled touches are left out: {}.", head, touches.size(), why),
+             sentence<"not-labelled">("head"_is = head, "touches"_is = touches.size(), "why"_is = why),
              Severity::blocking});
         result.inputs = std::move(inputs);
         return result;
@@ -74,16 +73,15 @@ Labelled label_touches(const job::Job& job, std::vector<SetupInput> inputs,
         input.readings.push_back({guide, touches[i].at, touches[i].sd, touches[i].touch, touches[i].keep});
         input.assignments.push_back({touches[i].touch, input.setup->valves[guide].valve, odds});
     }
+    const auto& second = best->assigned.runner_up;
+    const Part others =
+        second.empty() ? Part(sentence<"those-of-another-setup">()) : Part(guide_names(job, input, second));
     if (odds && *odds < sure_odds)
         result.warnings.push_back(
             {"find", "labels-unsure", std::nullopt,
-             fmt::format("head {}: the unlabelled touches fit guides {} of setup {}, but {} fit nearly as "
-                         "well ({:.1f} "
-                         "to 1). Label one of them.",
-                         head, guide_names(job, input, best->assigned.guide), input.setup->id,
-                         best->assigned.runner_up.empty() ? "those of another setup"
-                                                          : guide_names(job, input, best->assigned.runner_up),
-                         *odds),
+             sentence<"labels-unsure">(
+                 "head"_is = head, "guides"_is = guide_names(job, input, best->assigned.guide),
+                 "setup"_is = input.setup->id, "others"_is = others, "odds"_is = as_number(*odds, 1)),
              Severity::blocking});
     result.inputs = std::move(inputs);
     return result;

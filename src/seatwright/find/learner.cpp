@@ -1,23 +1,18 @@
 #include "seatwright/find/learner.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "seatwright/find/pattern.hpp"
 #include "seatwright/find/stood_by.hpp"
 #include "seatwright/find/suspects.hpp"
+#include "seatwright/words/english_find.hpp"
 
 namespace seatwright::find {
 namespace {
 
 Warning foreign_warning(const std::string& head, const std::string& setup) {
     return {"find", "foreign-head", std::nullopt,
-            fmt::format("head {} does not agree in setup {} with the heads on record: another casting, or "
-                        "rebuilt guides? "
-                        "It is fitted to the declared pattern and left out of what is learned.",
-                        head, setup),
-            Severity::note};
+            sentence<"foreign-head">("head"_is = head, "setup"_is = setup), Severity::note};
 }
 
 }  // namespace

@@ -1,10 +1,7 @@
-#include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <map>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/find/blind_run.hpp"
 #include "seatwright/find/find.hpp"
 #include "seatwright/find/head_cache.hpp"
@@ -15,6 +12,7 @@
 #include "seatwright/find/way_round.hpp"
 #include "seatwright/job/allowance.hpp"
 #include "seatwright/job/fields.hpp"
+#include "seatwright/words/english_find.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -36,17 +34,15 @@ void say_guides(Find& result, const job::Job& job) {
         if (choice.repair)
             result.warnings.push_back(
                 {"find", "guide-repair", read.valve,
-                 fmt::format("head {}: {}. Repair the guide before its seat is cut: the "
-                             "seat follows the guide.",
-                             read.head, choice.reason),
+                 sentence<"guide-repair">("head"_is = read.head, "reason"_is = choice.reason),
                  job::allowance_of(job, "guide " + read.valve) != nullptr ? Severity::note
                                                                           : Severity::blocking});
         else if (!choice.pilot && !job.pilots.empty())
             result.warnings.push_back(
                 {"find", "no-pilot", read.valve,
-                 fmt::format("head {}: {} ({}, {}, {}).", read.head, choice.reason,
-                             length_words(read.top, job.units), length_words(read.middle, job.units),
-                             length_words(read.bottom, job.units)),
+                 sentence<"no-pilot">("head"_is = read.head, "reason"_is = choice.reason,
+                                      "top"_is = as_length(read.top), "middle"_is = as_length(read.middle),
+                                      "bottom"_is = as_length(read.bottom)),
                  Severity::blocking});
     }
 }
@@ -54,26 +50,27 @@ void say_guides(Find& result, const job::Job& job) {
 // An assumption is said once, however many heads it holds for.
 void take_notices(Find& result, Notices from) {
     std::move(from.warnings.begin(), from.warnings.end(), std::back_inserter(result.warnings));
-    for (std::string& line : from.assumptions)
+    for (Sentence& line : from.assumptions)
         if (std::find(result.assumptions.begin(), result.assumptions.end(), line) == result.assumptions.end())
             result.assumptions.push_back(std::move(line));
 }
 
 // Said once for all setups that look the same in the same ways.
 void say_look_alikes(Find& result) {
-    std::map<std::string, std::vector<std::string>> setups;
+    std::vector<std::pair<Sentence, std::vector<std::string>>> setups;
     for (const FoundHead& head : result.heads)
-        for (const FoundSetup& setup : head.setups)
-            if (auto& ids = setups[setup.alike];
-                setup.pattern_undecidable && std::find(ids.begin(), ids.end(), setup.id) == ids.end())
-                ids.push_back(setup.id);
+        for (const FoundSetup& setup : head.setups) {
+            if (!setup.pattern_undecidable) continue;
+            auto at = std::find_if(setups.begin(), setups.end(),
+                                   [&](const auto& known) { return known.first == setup.alike; });
+            if (at == setups.end()) at = setups.insert(at, {setup.alike, {}});
+            if (std::find(at->second.begin(), at->second.end(), setup.id) == at->second.end())
+                at->second.push_back(setup.id);
+        }
     for (const auto& [alike, ids] : setups)
         if (!ids.empty())
             result.assumptions.push_back(
-                fmt::format("assumes that the head lies as declared: the guides of setup{} {} look the same "
-                            "{}, so touches "
-                            "cannot tell.",
-                            ids.size() > 1 ? "s" : "", fmt::join(ids, ", "), alike));
+                sentence<"lies-as-declared">("setups"_is = list_of(ids, Join::commas), "ways"_is = alike));
 }
 
 std::shared_ptr<const Located> locate_head(const Learner& learner, const job::Job& job,
@@ -148,10 +145,7 @@ Find locate(const job::Job& job, const hold::Hold& hold, const Before* before) {
     result.learned = learner.learned();
     result.repeatability = learner.repeatability();
     result.blind_run = blind_run(job, hold, result.heads, result.pilots, learner.next_patterns());
-    if (result.blind_run && !job.find.carry)
-        result.assumptions.emplace_back(
-            "assumes for the blind run that the next head lies where the last one did, within what the posts "
-            "allow, its yaw turning about the midpoint of the posts.");
+    if (result.blind_run && !job.find.carry) result.assumptions.emplace_back(sentence<"blind-run-next">());
     return result;
 }
 

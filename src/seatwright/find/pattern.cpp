@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "seatwright/words/english_find.hpp"
+
 namespace seatwright::find {
 namespace {
 
@@ -132,18 +134,18 @@ std::vector<Pattern> look_alikes(std::span<const Expected> guides, double touch_
     return alike;
 }
 
-const char* words(Pattern pattern) {
+Sentence words_of(Pattern pattern) {
     switch (pattern) {
         case Pattern::end_for_end:
-            return "end for end";
+            return sentence<"end-for-end">();
         case Pattern::mirrored:
-            return "mirrored";
+            return sentence<"mirrored">();
         case Pattern::mirrored_end_for_end:
-            return "mirrored end for end";
+            return sentence<"mirrored-end-for-end">();
         case Pattern::as_declared:
             break;
     }
-    return "as declared";
+    return sentence<"as-declared">();
 }
 
 }  // namespace seatwright::find

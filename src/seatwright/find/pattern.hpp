@@ -45,6 +45,6 @@ std::optional<Recognised> recognise(std::span<const Expected> guides, std::span<
 // Other ways round in which the whole layout looks the same within the casting scatter and `touch_sd`.
 std::vector<Pattern> look_alikes(std::span<const Expected> guides, double touch_sd);
 
-const char* words(Pattern pattern);
+Sentence words_of(Pattern pattern);
 
 }  // namespace seatwright::find

@@ -1,12 +1,10 @@
 #include "seatwright/find/pilots.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
+#include "seatwright/words/english_find.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -22,7 +20,7 @@ const job::GuideForm* form_of(const job::Job& job, std::size_t valve) {
 // Largest pilot not above the drawing bore.
 void assume_pilot(const job::Job& job, const job::GuideForm* form, PilotChoice& choice) {
     if (!form || !form->bore) {
-        choice.reason = "guide not read and no drawing bore given";
+        choice.reason = sentence<"not-read-no-bore">();
         return;
     }
     for (std::size_t p = 0; p < job.pilots.size(); ++p) {
@@ -31,10 +29,10 @@ void assume_pilot(const job::Job& job, const job::GuideForm* form, PilotChoice& 
         if (!choice.pilot || d > job.pilots[*choice.pilot].diameter + size_tolerance) choice.pilot = p;
     }
     if (!choice.pilot) {
-        choice.reason = "guide not read; no pilot on the shelf is as small as the drawing bore";
+        choice.reason = sentence<"not-read-no-pilot">();
         return;
     }
-    choice.reason = "guide not read: assumed at its drawing bore";
+    choice.reason = sentence<"not-read-assumed">();
     job::GuideBore drawn;
     drawn.top = drawn.middle = drawn.bottom = *form->bore;
     const Fit fit = fit_pilot(job.pilots[*choice.pilot], drawn, form->length);
@@ -45,38 +43,37 @@ void assume_pilot(const job::Job& job, const job::GuideForm* form, PilotChoice& 
         choice.play = fit.clearance * (0.5 + *form->to_seat / *form->length);
 }
 
-std::string shape_words(BoreShape shape) {
+Sentence shape_words(BoreShape shape) {
     switch (shape) {
         case BoreShape::bell_top:
-            return "bell-mouthed at the top";
+            return sentence<"bell-top">();
         case BoreShape::bell_bottom:
-            return "bell-mouthed at the bottom";
+            return sentence<"bell-bottom">();
         case BoreShape::hourglass:
-            return "worn to an hourglass (both ends wide)";
+            return sentence<"hourglass">();
         case BoreShape::barrel:
-            return "wide in the middle";
+            return sentence<"barrel">();
         case BoreShape::tapered:
-            return "tapered";
+            return sentence<"tapered">();
         case BoreShape::straight:
             break;
     }
-    return "straight";
+    return sentence<"straight">();
 }
 
 // Why the guide must be repaired before seats are cut; empty when it need not.
-std::string repair_reason(const job::GuideForm& form, const job::GuideBore& read, LengthUnit unit) {
+Sentence repair_reason(const job::GuideForm& form, const job::GuideBore& read) {
     const double widest = std::max({read.top, read.middle, read.bottom});
-    std::string why;
+    std::vector<Sentence> why;
     if (form.bore_max && widest > *form.bore_max + size_tolerance)
-        why = fmt::format("bore {} is beyond its limit {}", length_words(widest, unit),
-                          length_words(*form.bore_max, unit));
+        why.push_back(
+            sentence<"bore-beyond">("bore"_is = as_length(widest), "limit"_is = as_length(*form.bore_max)));
     const double bell = bell_mouth(read);
-    if (form.bell_max && bell > *form.bell_max + size_tolerance) {
-        if (!why.empty()) why += "; ";
-        why += fmt::format("{}, {} over the middle, limit {}", shape_words(bore_shape(read, *form.bell_max)),
-                           length_words(bell, unit), length_words(*form.bell_max, unit));
-    }
-    return why;
+    if (form.bell_max && bell > *form.bell_max + size_tolerance)
+        why.push_back(sentence<"bell-mouth">("shape"_is = shape_words(bore_shape(read, *form.bell_max)),
+                                             "over"_is = as_length(bell),
+                                             "limit"_is = as_length(*form.bell_max)));
+    return why.empty() ? Sentence() : clauses(std::move(why));
 }
 
 }  // namespace
@@ -156,18 +153,17 @@ PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::Guid
         else if (length && form->to_seat)
             choice.play = chosen.clearance * (0.5 + *form->to_seat / *length);
         if (locks && chosen.lock_depth)
-            choice.reason = fmt::format("gauge line {} below the guide top, held {} down",
-                                        depth_words(*chosen.lock_depth, job.units),
-                                        depth_words(*chosen.held_at, job.units));
+            choice.reason = sentence<"gauge-line">("below"_is = as_depth(*chosen.lock_depth),
+                                                   "held"_is = as_depth(*chosen.held_at));
         else if (locks)
-            choice.reason = "locks; guide length not given";
+            choice.reason = sentence<"locks-no-length">();
         else
-            choice.reason = fmt::format("clearance {}", length_words(chosen.clearance, job.units));
+            choice.reason = sentence<"clearance">("clearance"_is = as_length(chosen.clearance));
     } else {
-        choice.reason = "no pilot on the shelf fits the readings";
+        choice.reason = sentence<"no-pilot-fits">();
     }
     if (form) {
-        const std::string why = repair_reason(*form, *read, job.units);
+        const Sentence why = repair_reason(*form, *read);
         if (!why.empty()) {
             choice.repair = true;
             choice.reason = why;
@@ -176,7 +172,8 @@ PilotChoice choose_pilot(const job::Job& job, std::size_t valve, const job::Guid
     }
     const double limit = form && form->bell_max ? *form->bell_max : usual_bell_limit;
     const BoreShape shape = bore_shape(*read, limit);
-    if (shape != BoreShape::straight) choice.reason += "; bore " + shape_words(shape);
+    if (shape != BoreShape::straight)
+        choice.reason = clauses({choice.reason, sentence<"bore-shape">("shape"_is = shape_words(shape))});
     return choice;
 }
 

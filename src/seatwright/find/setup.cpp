@@ -1,17 +1,15 @@
 #include "seatwright/find/setup.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/find/guides.hpp"
 #include "seatwright/find/next_touch.hpp"
 #include "seatwright/find/pattern.hpp"
 #include "seatwright/find/square.hpp"
 #include "seatwright/find/stood_by.hpp"
 #include "seatwright/find/suspects.hpp"
+#include "seatwright/words/english_find.hpp"
 
 namespace seatwright::find {
 namespace {
@@ -23,11 +21,10 @@ const std::string& valve_id(const job::Job& job, const SetupInput& input, std::s
 void say_way_round(SetupOutcome& outcome, const SetupInput& input, const Recognised& other) {
     outcome.warnings.push_back(
         {"find", "wrong-way-round", std::nullopt,
-         fmt::format(
-             "head {}, setup {}: the touches do not fit the pattern as declared (p = {:.1e}) but fit it {} "
-             "(p = {:.2f}). Check how the head lies, or the job's pattern and mirror, before anything is "
-             "cut.",
-             input.head, input.setup->id, other.declared_p, words(other.hypothesis.pattern), other.p),
+         sentence<"wrong-way-round">("head"_is = input.head, "setup"_is = input.setup->id,
+                                     "declared_p"_is = as_power_of_ten(other.declared_p, 1),
+                                     "way"_is = words_of(other.hypothesis.pattern),
+                                     "p"_is = as_number(other.p, 2)),
          Severity::blocking});
 }
 
@@ -37,12 +34,10 @@ void say_look_alikes(SetupOutcome& outcome, const SetupInput& input, double touc
     if (alike.empty()) return;
     FoundSetup& found = outcome.found;
     found.pattern_undecidable = true;
-    for (std::size_t i = 0; i < alike.size(); ++i)
-        found.alike += fmt::format("{}{}",
-                                   i == 0                  ? ""
-                                   : i + 1 == alike.size() ? " or "
-                                                           : ", ",
-                                   words(alike[i]));
+    List around{Join::with_or, {}};
+    around.items.reserve(alike.size());
+    for (const Pattern pattern : alike) around.items.emplace_back(words_of(pattern));
+    found.alike = row(std::move(around));
 }
 
 void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,
@@ -51,20 +46,16 @@ void say_suspects(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
         if (!sorted.set_aside[i]) continue;
         outcome.warnings.push_back(
             {"find", "suspect-touch", valve_id(job, input, readings[i].guide),
-             fmt::format("head {}: the touch at {}, {} does not agree with the others (d2 = {:.1f}, limit "
-                         "{:.1f}). It is set aside and kept on record: touch this guide again; if the guide "
-                         "really stands there, keep = true beside the reading uses it for this guide alone.",
-                         input.head, length_words(readings[i].at.x(), job.units),
-                         length_words(readings[i].at.y(), job.units), sorted.innovation2[i].value_or(0),
-                         suspect_threshold(sorted.kept.size() + 1)),
+             sentence<"suspect-touch">("head"_is = input.head, "x"_is = as_length(readings[i].at.x()),
+                                       "y"_is = as_length(readings[i].at.y()),
+                                       "d2"_is = as_number(sorted.innovation2[i].value_or(0), 1),
+                                       "limit"_is = as_number(suspect_threshold(sorted.kept.size() + 1), 1)),
              Severity::note});
     }
     if (sorted.undecidable)
         outcome.warnings.push_back(
             {"find", "touches-disagree", std::nullopt,
-             fmt::format("head {}, setup {}: two touches disagree and nothing says which is "
-                         "wrong. Touch a third guide.",
-                         input.head, input.setup->id),
+             sentence<"touches-disagree">("head"_is = input.head, "setup"_is = input.setup->id),
              Severity::blocking});
 }
 
@@ -72,11 +63,9 @@ void say_stood_by(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
                   std::span<const Reading> readings, bool alone) {
     for (const Reading& reading : readings)
         if (reading.keep)
-            outcome.assumptions.push_back(fmt::format(
-                "takes the touch of {} on head {} at the machinist's word (keep = true): {}.",
-                valve_id(job, input, reading.guide), input.head,
-                alone ? "it places that guide and says nothing of the others"
-                      : "the other touches do not say how the setup lies, so all are used alike"));
+            outcome.assumptions.push_back(sentence<"kept-by-word">(
+                "valve"_is = valve_id(job, input, reading.guide), "head"_is = input.head,
+                "then"_is = alone ? sentence<"keep-alone">() : sentence<"keep-all-alike">()));
 }
 
 void place_all(SetupOutcome& outcome, const job::Job& job, const SetupInput& input,
@@ -115,15 +104,15 @@ void plan_further(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
     if (!all_known || !found.least_enter_probability ||
         *found.least_enter_probability >= job.find.enter_target)
         return;
-    std::string advice =
-        "No number of touches reaches it: a smaller pilot tip, a wider mouth or a finer machine would.";
+    Sentence advice = sentence<"no-number-reaches">();
     if (plan.to_target && plan.next)
-        advice = fmt::format("Touch {} next; {} more would do.", job.head.valves[*found.next_touch].id,
-                             *plan.to_target);
+        advice = sentence<"touch-next">("guide"_is = job.head.valves[*found.next_touch].id,
+                                        "more"_is = *plan.to_target);
     outcome.warnings.push_back(
         {"find", "enter-target", std::nullopt,
-         fmt::format("head {}, setup {}: the least enter probability is {:.4f}, below {:.4f}. {}", input.head,
-                     input.setup->id, *found.least_enter_probability, job.find.enter_target, advice),
+         sentence<"enter-target">("head"_is = input.head, "setup"_is = input.setup->id,
+                                  "least"_is = as_number(*found.least_enter_probability, 4),
+                                  "target"_is = as_number(job.find.enter_target, 4), "advice"_is = advice),
          Severity::note});
 }
 
@@ -134,9 +123,8 @@ void assume_datum(SetupOutcome& outcome, const job::Job& job, const SetupInput& 
         if (input.setup->valves[v].valve == input.setup->datum)
             readings.push_back({v, Vec2::Zero(), job.find.touch_sd, std::nullopt});
     outcome.found.datum_assumed = true;
-    outcome.assumptions.push_back(
-        fmt::format("assumes that in setup {} the readout is zeroed over guide {}, nothing being touched.",
-                    input.setup->id, job.head.valves[input.setup->datum].id));
+    outcome.assumptions.push_back(sentence<"readout-zeroed">(
+        "setup"_is = input.setup->id, "guide"_is = job.head.valves[input.setup->datum].id));
 }
 
 void mark_touched(FoundSetup& found, std::span<const Reading> readings, const Sorted& sorted) {
@@ -184,10 +172,11 @@ SetupOutcome locate_setup(const job::Job& job, const hold::Hold& hold, const Set
 
     const auto pose = fit_pose(guides, sorted.kept, prior);
     if (!pose) {
-        outcome.warnings.push_back({"find", "no-fit", std::nullopt,
-                                    fmt::format("head {}, setup {}: {} ({} steps)", input.head,
-                                                input.setup->id, pose.error().text, pose.error().iterations),
-                                    Severity::blocking});
+        outcome.warnings.push_back(
+            {"find", "no-fit", std::nullopt,
+             sentence<"no-fit">("head"_is = input.head, "setup"_is = input.setup->id,
+                                "error"_is = pose.error().text, "steps"_is = pose.error().iterations),
+             Severity::blocking});
         for (FoundGuide& guide : found.guides) guide.placed = false;
         found.yaw_known = false;
         return outcome;

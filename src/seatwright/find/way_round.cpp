@@ -1,12 +1,11 @@
 #include "seatwright/find/way_round.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "seatwright/find/pattern.hpp"
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/words/english_find.hpp"
 
 namespace seatwright::find {
 
@@ -53,13 +52,8 @@ std::optional<job::Doubt> way_round_doubt(const job::Job& job, const hold::Setup
     doubt.cost = job::Cost::wrong_side;
     doubt.key = key;
     doubt.value = as_declared;
-    doubt.text = fmt::format(
-        "Touches cannot tell whether the head lies the right way round: end for end the guides of setup {} "
-        "look "
-        "the same, with intake seats where exhaust seats are taken to be. Is {} valve {} at the end where X "
-        "is "
-        "least? Look at the head.",
-        setup.id, job::kind_word(valve.kind), valve.id);
+    doubt.text = sentence<"way-round">("setup"_is = setup.id, "kind"_is = job::kind_said(valve.kind),
+                                       "valve"_is = valve.id);
     return doubt;
 }
 

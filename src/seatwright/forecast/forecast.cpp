@@ -17,6 +17,7 @@
 #include "seatwright/forecast/record.hpp"
 #include "seatwright/forecast/seats.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/words/english_forecast.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -26,7 +27,7 @@ constexpr double rough_fineness = 1.25;
 // The blade is due where the chance of a good head has fallen by so much below a fresh blade's.
 constexpr double worn_out = 0.01;
 
-void warn(Forecast& out, const char* code, std::string text) {
+void warn(Forecast& out, const char* code, Sentence text) {
     out.warnings.push_back({"forecast", code, std::nullopt, std::move(text), Severity::note});
 }
 
@@ -63,36 +64,31 @@ void fit_guide_direction(Collected& collected, const job::Job& job, const plan::
     at->value = degrees;
     at->from = From::record;
     at->dof = std::max(2.0, dof);
-    collected.notices.assumptions.emplace_back(
-        "takes from the runouts on record what the other causes do not explain of them as the guides' own "
-        "directions.");
+    collected.notices.assumptions.emplace_back(sentence<"guide-directions">());
 }
 
 void say_unjudged(Forecast& out, const Batch& batch) {
-    std::string missing;
-    const auto name = [&](const char* what) { missing += (missing.empty() ? "" : ", ") + std::string(what); };
+    std::vector<Sentence> missing;
+    const auto name = [&](Sentence what) { missing.push_back(std::move(what)); };
     const auto any = [&](auto&& has) { return std::any_of(batch.seats.begin(), batch.seats.end(), has); };
     if (!batch.runout_u && any([](const Seat& s) { return s.runout_max.has_value(); }))
-        name("runout (forecast.gauge_u)");
+        name(sentence<"runout-gauge">());
     if (!batch.width_u && any([](const Seat& s) { return s.width_tol.has_value(); }))
-        name("width (forecast.width_gauge_u)");
+        name(sentence<"width-gauge">());
     if (!batch.height_u && (batch.stem_spread || any([](const Seat& s) { return !s.height.open(); })))
-        name("stem height (forecast.height_gauge_u)");
+        name(sentence<"height-gauge">());
     if (!missing.empty())
-        warn(out, "gauge-not-known",
-             fmt::format("verdicts and risks are not known: no uncertainty is given of the gauge for {}, nor "
-                         "a [[gauge]] of the shelf that reads it",
-                         missing));
+        warn(out, "gauge-not-known", sentence<"gauge-not-known">("what"_is = list_of(missing, Join::commas)));
 }
 
 void say_limits(Forecast& out, const job::Job& job, const Batch& batch) {
-    std::string without;
+    std::vector<std::string> without;
     for (const auto kind : job::both_kinds)
         for (const Seat& seat : batch.seats) {
             if (seat.kind != kind) continue;
             const char* name = job::kind_word(kind);
             const auto add = [&](const char* key) {
-                without += fmt::format("{}seat.{}.{}", without.empty() ? "" : ", ", name, key);
+                without.push_back(fmt::format("seat.{}.{}", name, key));
             };
             if (!seat.runout_max) add("runout_max");
             if (!seat.width_tol) add("width_tol");
@@ -100,20 +96,16 @@ void say_limits(Forecast& out, const job::Job& job, const Batch& batch) {
                 add("stem_height_max");
             break;
         }
-    if (!batch.stem_spread) without += (without.empty() ? "" : ", ") + std::string("depth.stem_spread");
+    if (!batch.stem_spread) without.emplace_back("depth.stem_spread");
     if (!without.empty())
-        warn(out, "no-limit",
-             fmt::format("a head is good whatever these would ask, since they are not given: {}", without));
-    std::string unknown;
+        warn(out, "no-limit", sentence<"no-limit">("keys"_is = list_of(without, Join::commas)));
+    std::vector<std::string> unknown;
     for (const Seat& seat : batch.seats)
         if (!seat.room && job.cut.pilot != job::PilotUse::planted && job.cut.pilot != job::PilotUse::none)
-            unknown += (unknown.empty() ? "" : ", ") + job.head.valves[seat.valve].id;
+            unknown.push_back(job.head.valves[seat.valve].id);
     if (!unknown.empty())
         warn(out, "entry-not-known",
-             fmt::format(
-                 "whether pilots enter is not known and they are taken to, no pilot of the shelf suits "
-                 "or the guide's mouth is not given: {}",
-                 unknown));
+             sentence<"entry-not-known">("valves"_is = list_of(unknown, Join::commas)));
 }
 
 bool anything_to_judge(const Batch& batch) {
@@ -226,11 +218,9 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proo
     for (const SeatFrame& one : frame.seats)
         if (made.batch.seats[static_cast<std::size_t>(&one - frame.seats.data())].touched)
             out.touched.push_back(one.seat.valve);
-    out.assumptions.emplace_back(
-        "assumes errors independent of each other and normal; play even over its disc and a pilot's runout "
-        "of fixed length in any direction, anew at every seat.");
+    out.assumptions.emplace_back(sentence<"independent">());
     if (made.batch.seats.empty()) {
-        warn(out, "no-seats", "no seat of the head has a form and a setup: nothing can be said of a batch");
+        warn(out, "no-seats", sentence<"no-seats">());
         return out;
     }
     say_limits(out, job, made.batch);
@@ -246,10 +236,7 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proo
             out.changes = changes_of({job, plan, collected.known, frame, made, common, tables});
         }
     } else {
-        warn(
-            out, "nothing-to-judge",
-            "the pass rate is not known: the job gives no limit of runout, width, stem height or spread, and "
-            "no mouth for the pilots to enter");
+        warn(out, "nothing-to-judge", sentence<"nothing-to-judge">());
     }
     out.causes = causes_of(made, frame);
     out.characteristics = characteristics_of(made);

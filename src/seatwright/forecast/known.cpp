@@ -1,7 +1,5 @@
 #include "seatwright/forecast/known.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -9,6 +7,7 @@
 #include "seatwright/prove/gauges.hpp"
 #include "seatwright/shape/first_read.hpp"
 #include "seatwright/shape/zero.hpp"
+#include "seatwright/words/english_forecast.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -42,7 +41,7 @@ class Collector {
 
   private:
     void say(Input input) { out_.inputs.push_back(std::move(input)); }
-    void assume(std::string text) { out_.notices.assumptions.push_back(std::move(text)); }
+    void assume(Sentence text) { out_.notices.assumptions.push_back(std::move(text)); }
 
     // A standard deviation: the key, the record, common practice.
     void sd(const char* key, double Known::*figure, std::optional<double> said,
@@ -113,11 +112,7 @@ class Collector {
             say(std::move(input));
             say({"post span", k.post_span, "mm", From::practice});
             out_.notices.warnings.push_back(
-                {"forecast", "posts-not-known", std::nullopt,
-                 "bolt holes or the posts' diameter are not given: how the head's place differs from head to "
-                 "head is a guess of common practice (0.3 mm of clearance). Give head.bolt_holes, "
-                 "head.bolt_hole_diameter and fixture.post_diameter.",
-                 Severity::note});
+                {"forecast", "posts-not-known", std::nullopt, sentence<"posts-not-known">(), Severity::note});
         }
         if (job_.find.carry) {
             k.position_sd = job_.find.carry->sd;
@@ -132,9 +127,7 @@ class Collector {
         if (k.touched_heads > 0)
             say({"heads touched on record", static_cast<double>(k.touched_heads), "heads", From::record});
         else
-            assume(
-                "assumes that the programmed places come from many touched heads: none is on record, and "
-                "with n of them the scatter of place and yaw is 1 + 1/n times as large (as a variance).");
+            assume(sentence<"many-touched">());
     }
 
     void places() {
@@ -195,10 +188,7 @@ class Collector {
         if (job_.depth.to == job::DepthTo::height) {
             k.height_sd = 0;
             say({"forecast.height_sd", 0, "mm", From::job});
-            if (rules_.height_sd)
-                assume(
-                    "takes no forecast.height_sd: a plan to a finished height needs no reading of the old "
-                    "seat.");
+            if (rules_.height_sd) assume(sentence<"no-height-reading">());
         } else {
             sd("height_sd", &Known::height_sd, rules_.height_sd, std::nullopt, usual.height);
         }
@@ -219,17 +209,12 @@ class Collector {
             input.figure = &Known::trim_gauge_u;
             if (from == From::practice) input.dof = practice_dof;
             say(std::move(input));
-            assume(
-                "assumes that every cutter is trimmed on its first seat (cut.first_stop): what is left of "
-                "the zero's error is that seat's own depth error and the gauge's.");
+            assume(sentence<"trimmed-on-first">());
         } else {
             const bool touch = job_.depth.from == job::DepthFrom::touch;
             sd("zero_sd", &Known::zero_sd, rules_.zero_sd, std::nullopt,
                touch ? usual.touch : usual.finished);
-            if (rules_.zero_sd && job_.cut.first_stop)
-                assume(
-                    "takes forecast.zero_sd as what is left of the Z zero's error when the seats are cut, "
-                    "trimmed on a first seat or not.");
+            if (rules_.zero_sd && job_.cut.first_stop) assume(sentence<"zero-sd-left">());
         }
     }
 
@@ -242,13 +227,11 @@ class Collector {
         sd("pilot_runout", &Known::pilot_runout, rules_.pilot_runout, std::nullopt, usual_pilot_runout);
         const auto& tool = job_.machine.tool_float;
         if (tool && tool->kind == job::Float::Kind::commanded)
-            assume(
-                "assumes that the tool head, freed by command while the pilot enters (machine.float), floats "
-                "without any stiffness of its own, and bends no pilot.");
+            assume(sentence<"float-freed">());
         else if (job_.machine.float_stiffness)
             say({"machine.float_stiffness", *job_.machine.float_stiffness / 1000, "N/um", From::job});
         else
-            assume("assumes that the tool head floats freely: machine.float_stiffness is not given.");
+            assume(sentence<"floats-freely">());
     }
 
     // Of the gauge that reads it: the key, the gauge the last reading names, the reading's own figure, the

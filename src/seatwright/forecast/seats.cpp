@@ -1,7 +1,5 @@
 #include "seatwright/forecast/seats.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -12,6 +10,7 @@
 #include "seatwright/cut/known.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/hold/posts.hpp"
+#include "seatwright/words/english_forecast.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -72,9 +71,8 @@ class Framer {
             const auto& form = job_.seat[valve.kind];
             const shape::Seat* seat = shaped(held.valve);
             if (!form || !seat) {
-                out_.notices.warnings.push_back({"forecast", "seat-left-out", valve.id,
-                                                 "has no seat or valve form and is no part of the forecast",
-                                                 Severity::note});
+                out_.notices.warnings.push_back(
+                    {"forecast", "seat-left-out", valve.id, sentence<"seat-left-out">(), Severity::note});
                 continue;
             }
             if (!form->cut_allowed) continue;

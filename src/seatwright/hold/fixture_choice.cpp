@@ -1,27 +1,24 @@
 #include "seatwright/hold/fixture_choice.hpp"
 
-#include <fmt/format.h>
-#include <fmt/ranges.h>
-
 #include <algorithm>
 #include <deque>
 
 #include "seatwright/hold/posts.hpp"
-#include "seatwright/hold/words.hpp"
+#include "seatwright/words/english_hold.hpp"
 
 namespace seatwright::hold {
 
 namespace {
 
 struct Judged {
-    std::vector<std::string> against;
-    std::vector<std::string> mechanical;  // of those, what keeps the head off the fixture
-    std::vector<std::string> in_favour;
+    std::vector<Sentence> against;
+    std::vector<Sentence> mechanical;  // of those, what keeps the head off the fixture
+    std::vector<Sentence> in_favour;
     std::size_t setups = 0;
     double worst = 0;
 };
 
-void object(Judged& judged, std::string why) {
+void object(Judged& judged, Sentence why) {
     judged.against.push_back(why);
     judged.mechanical.push_back(std::move(why));
 }
@@ -30,10 +27,9 @@ void judge_posts(Judged& judged, const job::Job& job, const job::Fixture& fixtur
     const auto posts = posts_of(job.head, fixture);
     if (!posts) return;
     if (fixture.post_span) {
-        const auto text =
-            fmt::format("posts {} apart, it takes {} to {}", length_words(posts->span, job.units),
-                        length_words(fixture.post_span->low, job.units),
-                        length_words(fixture.post_span->high, job.units));
+        const auto text = sentence<"posts-apart">("span"_is = as_place(posts->span),
+                                                  "low"_is = as_place(fixture.post_span->low),
+                                                  "high"_is = as_place(fixture.post_span->high));
         const job::Range eased{fixture.post_span->low - span_tie, fixture.post_span->high + span_tie};
         if (eased.contains(posts->span))
             judged.in_favour.push_back(text);
@@ -41,9 +37,8 @@ void judge_posts(Judged& judged, const job::Job& job, const job::Fixture& fixtur
             object(judged, text);
     }
     if (posts->clearance && *posts->clearance < 0)
-        object(judged, fmt::format("its {} posts do not enter {} bolt holes",
-                                   length_words(*fixture.post_diameter, job.units),
-                                   length_words(*job.head.bolt_hole_diameter, job.units)));
+        object(judged, sentence<"posts-too-thick">("posts"_is = as_place(*fixture.post_diameter),
+                                                   "holes"_is = as_place(*job.head.bolt_hole_diameter)));
 }
 
 // The setups of the fixtures already asked about: those that reach alike are planned once.
@@ -89,23 +84,21 @@ void judge_reach(Judged& judged, const job::Job& job, const job::Fixture& fixtur
     }
     judged.setups = plan.groups.size();
     if (not_held.empty()) {
-        judged.in_favour.push_back(fmt::format("every guide within {} of plumb in {} setup{}",
-                                               angle_words(judged.worst), judged.setups,
-                                               judged.setups == 1 ? "" : "s"));
+        judged.in_favour.push_back(
+            sentence<"every-guide-plumb">("worst"_is = as_angle(judged.worst), "setups"_is = judged.setups));
         return;
     }
-    judged.against.push_back(
-        fmt::format("cannot hold {} within {} of plumb (least error {}; tilt {} to {}, "
-                    "swing {} to {})",
-                    ids_words(not_held), angle_words(fixture.plumb_limit), angle_words(judged.worst),
-                    angle_words(fixture.tilt.low), angle_words(fixture.tilt.high),
-                    angle_words(fixture.swing.low), angle_words(fixture.swing.high)));
+    judged.against.push_back(sentence<"cannot-hold">(
+        "valves"_is = list_of(not_held), "limit"_is = as_angle(fixture.plumb_limit),
+        "worst"_is = as_angle(judged.worst), "tilt_low"_is = as_angle(fixture.tilt.low),
+        "tilt_high"_is = as_angle(fixture.tilt.high), "swing_low"_is = as_angle(fixture.swing.low),
+        "swing_high"_is = as_angle(fixture.swing.high)));
 }
 
 void judge_mass(Judged& judged, const job::Job& job, const job::Fixture& fixture) {
     if (job.head.mass && fixture.mass_max) {
-        const auto text = fmt::format("{} on a limit of {}", mass_words(*job.head.mass, job.units),
-                                      mass_words(*fixture.mass_max, job.units));
+        const auto text = sentence<"mass-on-limit">("mass"_is = as_mass(*job.head.mass),
+                                                    "limit"_is = as_mass(*fixture.mass_max));
         if (*job.head.mass <= *fixture.mass_max)
             judged.in_favour.push_back(text);
         else
@@ -120,8 +113,8 @@ Judged judge(const job::Job& job, const job::Fixture& fixture, Plans& plans) {
     judge_mass(judged, job, fixture);
     if (!fixture.suits.empty() && !job.head.layout.empty() &&
         std::find(fixture.suits.begin(), fixture.suits.end(), job.head.layout) == fixture.suits.end())
-        judged.against.push_back(fmt::format("made for {} heads, this one is {}",
-                                             fmt::join(fixture.suits, ", "), job.head.layout));
+        judged.against.push_back(sentence<"made-for">("layouts"_is = list_of(fixture.suits, Join::commas),
+                                                      "layout"_is = job.head.layout));
     return judged;
 }
 
@@ -146,13 +139,13 @@ std::vector<FixtureVerdict> judge_fixtures(const job::Job& job, const SetupPlan&
     const auto shelf = shelf_of(job);
     for (std::size_t f = 0; f < all.size(); ++f) {
         FixtureVerdict verdict{shelf[f].name, all[f].against.empty(), {}, best == f};
-        const auto& reasons = verdict.fits ? all[f].in_favour : all[f].against;
-        const char* lead = verdict.best ? "best: " : verdict.fits ? "fits: " : "";
-        verdict.why = fmt::format("{}{}", lead, fmt::join(reasons, "; "));
-        if (verdict.fits && !verdict.best)
-            verdict.why +=
-                fmt::format("; {} does it in {} setup{} within {}", shelf[*best].name, all[*best].setups,
-                            all[*best].setups == 1 ? "" : "s", angle_words(all[*best].worst));
+        const List reasons = list_of(verdict.fits ? all[f].in_favour : all[f].against, Join::semicolons);
+        verdict.why = verdict.best ? sentence<"verdict-best">("reasons"_is = reasons)
+                      : verdict.fits
+                          ? sentence<"verdict-fits">("reasons"_is = reasons, "best"_is = shelf[*best].name,
+                                                     "setups"_is = all[*best].setups,
+                                                     "worst"_is = as_angle(all[*best].worst))
+                          : sentence<"verdict-against">("reasons"_is = reasons);
         verdicts.push_back(std::move(verdict));
     }
     return verdicts;
@@ -165,12 +158,12 @@ std::vector<Warning> fixture_warnings(const job::Job& job, const std::vector<Fix
     judge_mass(judged, job, job.fixture);
     for (const auto& why : judged.mechanical)
         warnings.push_back({"hold", "fixture", std::nullopt,
-                            fmt::format("fixture {} does not take this head: {}", job.fixture.name, why),
+                            sentence<"fixture">("fixture"_is = job.fixture.name, "why"_is = why),
                             Severity::blocking});
     const auto best = std::find_if(verdicts.begin(), verdicts.end(), [](const auto& v) { return v.best; });
     if (best != verdicts.end() && best->name != job.fixture.name)
         warnings.push_back({"hold", "better-fixture", std::nullopt,
-                            fmt::format("fixture {} would serve this head better: {}", best->name, best->why),
+                            sentence<"better-fixture">("fixture"_is = best->name, "why"_is = best->why),
                             Severity::note});
     return warnings;
 }

@@ -9,9 +9,9 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/notice.hpp"
 #include "seatwright/base/vec.hpp"
 #include "seatwright/job/job.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::hold {
 
@@ -50,7 +50,7 @@ struct Setup {
 struct FixtureVerdict {
     std::string name;
     bool fits = false;
-    std::string why;    // "best: …", "fits: …" or what stands against it
+    Sentence why;       // "best: …", "fits: …" or what stands against it
     bool best = false;  // of those that fit: fewest setups, then least plumb error, then shelf order
 };
 
@@ -90,10 +90,10 @@ struct Level {
     std::optional<double> set_tilt, set_swing;            // change of the fixture's settings
     std::vector<GuideLean> guides;                        // head order
     std::vector<MapShift> map_shift;                      // head order
-    std::vector<std::string> words;                       // the correction said as turn direction and amount
+    std::vector<Sentence> words;                          // the correction said as turn direction and amount
     // Readings along an axis that contradict each other are not averaged: sentences that name them. The
     // axis then has no mean, no correction and no settings.
-    std::vector<std::string> contradictions;
+    std::vector<Sentence> contradictions;
 };
 
 // Where a figure came from.

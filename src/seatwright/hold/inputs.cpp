@@ -1,5 +1,6 @@
 #include "seatwright/hold/inputs.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/words/english_hold.hpp"
 
 #include <fmt/format.h>
 
@@ -105,20 +106,13 @@ void say_made_up(const job::Job& job, Hold& hold) {
         if (std::find(things.begin(), things.end(), thing) == things.end()) things.push_back(thing);
     }
     if (things.empty()) return;
-    std::string list;
-    for (std::size_t i = 0; i < things.size(); ++i)
-        list += fmt::format("{}{}", i == 0 ? "" : i + 1 == things.size() ? " and " : ", ", things[i]);
+    const List list{Join::with_and, {things.begin(), things.end()}};
     hold.warnings.push_back(
-        {"hold", "not-from-you", std::nullopt,
-         fmt::format(
-             "These figures are made up, not from you: {}. Type those of the drawing, or measure them, "
-             "and take them out of head.assumed; nothing is written for the machine before.",
-             list),
-         Severity::blocking});
+        {"hold", "not-from-you", std::nullopt, sentence<"made-up">("things"_is = list), Severity::blocking});
     HeldBack held;
     held.code = HeldCode::not_from_you;
-    held.reason = fmt::format("figures made up, not given: {}", list);
-    held.frees = fmt::format("the {} of the drawing or as measured, taken out of head.assumed", list);
+    held.reason = sentence<"made-up-held">("things"_is = list);
+    held.frees = sentence<"made-up-frees">("things"_is = list);
     hold.held_back.push_back(std::move(held));
 }
 

@@ -1,7 +1,5 @@
 #include "seatwright/hold/level.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -9,7 +7,7 @@
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/hold/level_held.hpp"
-#include "seatwright/hold/words.hpp"
+#include "seatwright/words/english_hold.hpp"
 
 namespace seatwright::hold {
 
@@ -33,8 +31,8 @@ struct AxisLevel {
     std::map<std::size_t, double> lean;  // by valve
     std::vector<std::size_t> outliers;   // valves
     std::optional<double> bias, bias_sd, mean;
-    std::vector<double> kept;   // leans in the mean
-    std::string contradiction;  // which readings contradict each other; then nothing is averaged
+    std::vector<double> kept;  // leans in the mean
+    Sentence contradiction;    // which readings contradict each other; then nothing is averaged
 };
 
 // The two of some named angles that lie furthest apart.
@@ -70,32 +68,36 @@ void set_outliers_aside(AxisLevel& axis) {
             axis.kept.push_back(lean);
 }
 
+Sentence name_of(job::Across across) {
+    return across == job::Across::incline ? sentence<"incline">() : sentence<"cant">();
+}
+
 // Which readings along an axis cannot all be right; empty if all can.
-std::string contradiction_of(const job::Job& job, const std::string& head, job::Across across,
-                             const AxisLevel& axis, const std::map<std::size_t, std::vector<double>>& leans) {
-    const char* name = across == job::Across::incline ? "incline" : "cant";
+Sentence contradiction_of(const job::Job& job, const std::string& head, job::Across across,
+                          const AxisLevel& axis, const std::map<std::size_t, std::vector<double>>& leans) {
+    const Sentence name = name_of(across);
     const auto id = [&](std::size_t valve) { return job.head.valves[valve].id; };
     std::vector<std::pair<std::string, double>> biases, guides;
     for (const auto& r : job.readings.levels)
         if (r.head == head && r.across == across && r.second)
             biases.emplace_back(r.valve, (r.first + *r.second) / 2);
     if (const Extremes far = extremes_of(biases); far.apart() > most_bias_apart)
-        return fmt::format(
-            "the {} readings contradict each other: by {} the sensor's zero is off by {}, by {} by {}; one "
-            "sensor has one zero, so a sign is wrong or the sensor was not turned half a turn",
-            name, far.low_name, angle_words(far.low), far.high_name, angle_words(far.high));
+        return sentence<"contradict-zero">("across"_is = name, "low_guide"_is = far.low_name,
+                                           "low"_is = as_angle(far.low), "high_guide"_is = far.high_name,
+                                           "high"_is = as_angle(far.high));
     for (const auto& [valve, values] : leans) {
         const auto [low, high] = std::minmax_element(values.begin(), values.end());
         if (*high - *low > most_apart)
-            return fmt::format("the {} readings of guide {} contradict each other: {} and {}", name,
-                               id(valve), angle_words(*low), angle_words(*high));
+            return sentence<"contradict-guide">("across"_is = name, "guide"_is = id(valve),
+                                                "low"_is = as_angle(*low), "high"_is = as_angle(*high));
     }
     for (const auto& [valve, lean] : axis.lean)
         if (std::find(axis.outliers.begin(), axis.outliers.end(), valve) == axis.outliers.end())
             guides.emplace_back(id(valve), lean);
     if (const Extremes far = extremes_of(guides); far.apart() > most_apart)
-        return fmt::format("the {} readings contradict each other: guide {} leans {}, guide {} {}", name,
-                           far.low_name, angle_words(far.low), far.high_name, angle_words(far.high));
+        return sentence<"contradict-guides">("across"_is = name, "low_guide"_is = far.low_name,
+                                             "low"_is = as_angle(far.low), "high_guide"_is = far.high_name,
+                                             "high"_is = as_angle(far.high));
     return {};
 }
 
@@ -170,44 +172,44 @@ bool below_step(const job::Job& job, double lean) {
     return std::abs(lean) < job.fixture.step;
 }
 
-std::vector<std::string> words_of(const job::Job& job, const Level& level, const Setup* setup) {
-    std::vector<std::string> words;
+std::vector<Sentence> words_of(const job::Job& job, const Level& level, const Setup* setup) {
+    std::vector<Sentence> words;
     // Below half of the last decimal printed there is nothing to turn.
     constexpr double nothing = 0.00005 * rad_per_deg;
-    for (const auto& sentence : level.contradictions)
-        words.push_back(sentence + "; read those guides again: no correction is ordered from them");
-    const auto say = [&](std::optional<double> lean, const char* plus, const char* minus, const char* scale,
-                         std::optional<double> change, double planned) {
+    for (const auto& contradiction : level.contradictions)
+        words.push_back(sentence<"read-again">("contradiction"_is = contradiction));
+    const auto say = [&](std::optional<double> lean, const Sentence& plus, const Sentence& minus,
+                         const Sentence& scale, std::optional<double> change, double planned) {
         if (!lean) return;
         if (std::abs(*lean) < nothing) {
-            words.push_back(fmt::format("{}: guides stand plumb, nothing to turn", scale));
+            words.push_back(sentence<"stands-plumb">("scale"_is = scale));
             return;
         }
+        const auto& towards = *lean > 0 ? plus : minus;
+        const Figure amount = as_angle(std::abs(*lean));
         if (below_step(job, *lean)) {
-            words.push_back(
-                fmt::format("{}: guides lean {} towards the {}, less than this fixture can be set to ({}): "
-                            "nothing to turn",
-                            scale, angle_words(std::abs(*lean)), *lean > 0 ? plus : minus,
-                            angle_words(job.fixture.step)));
+            words.push_back(sentence<"below-step">("scale"_is = scale, "lean"_is = amount,
+                                                   "towards"_is = towards,
+                                                   "step"_is = as_angle(job.fixture.step)));
             return;
         }
-        std::string text = fmt::format(
-            "{}: guides lean {} towards the {}; turn the head so that their upper "
-            "ends move {} towards the {}",
-            scale, angle_words(std::abs(*lean)), *lean > 0 ? plus : minus, angle_words(std::abs(*lean)),
-            *lean > 0 ? minus : plus);
+        Sentence setting, within;
         if (change && setup)
-            text += fmt::format(" ({} scale of setup {} from {} to {})", scale, setup->id,
-                                angle_words(planned), angle_words(planned + *change));
-        if (std::abs(*lean) <= job.fixture.plumb_limit) text += "; it is within the plumb limit as it stands";
-        words.push_back(text);
+            setting =
+                sentence<"setting">("scale"_is = scale, "setup"_is = setup->id, "from"_is = as_angle(planned),
+                                    "to"_is = as_angle(planned + *change));
+        if (std::abs(*lean) <= job.fixture.plumb_limit) within = sentence<"within-limit">();
+        words.push_back(sentence<"turn">("scale"_is = scale, "lean"_is = amount, "towards"_is = towards,
+                                         "back"_is = *lean > 0 ? minus : plus, "setting"_is = setting,
+                                         "within"_is = within));
     };
-    say(level.incline, "back", "front", "tilt", level.set_tilt, setup ? setup->tilt : 0);
+    say(level.incline, sentence<"back">(), sentence<"front">(), sentence<"tilt">(), level.set_tilt,
+        setup ? setup->tilt : 0);
     const bool swings = job.fixture.swing.high > job.fixture.swing.low;
-    say(level.cant, "right", "left", "swing", swings ? level.set_swing : std::nullopt,
-        setup ? setup->swing : 0);
+    say(level.cant, sentence<"right">(), sentence<"left">(), sentence<"swing">(),
+        swings ? level.set_swing : std::nullopt, setup ? setup->swing : 0);
     if (level.cant && std::abs(*level.cant) >= nothing && !below_step(job, *level.cant) && !swings)
-        words.emplace_back("this fixture has no swing: shim one end of the head, or accept the lean");
+        words.push_back(sentence<"no-swing">());
     return words;
 }
 
@@ -267,62 +269,49 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
     std::vector<Warning> warnings;
     if (!found) {
         if (!job.readings.levels.empty())
-            warnings.push_back({"hold", "level-heads", std::nullopt,
-                                fmt::format("no level reading of head {} is on record; those of other heads "
-                                            "say nothing of it and are left aside",
-                                            head),
+            warnings.push_back({"hold", "level-heads", std::nullopt, sentence<"level-none">("head"_is = head),
                                 Severity::note});
         return warnings;
     }
     const Level& level = *found;
-    for (const auto& sentence : level.contradictions)
+    for (const auto& contradiction : level.contradictions)
         warnings.push_back(
             {"hold", "level-contradict", std::nullopt,
-             fmt::format(
-                 "head {}: {}. They are not averaged and no correction is ordered from them: read those "
-                 "guides again, or write sure = true in each reading",
-                 level.head, sentence),
+             sentence<"level-contradict">("head"_is = level.head, "contradiction"_is = contradiction),
              Severity::blocking});
     for (const auto& guide : level.guides)
         if (guide.outlier)
-            warnings.push_back(
-                {"hold", "level-outlier", job.head.valves[guide.valve].id,
-                 fmt::format("the level reading of guide {} is far from the others and is left "
-                             "out of the mean: read it again, and look for a worn or bent guide",
-                             job.head.valves[guide.valve].id),
-                 Severity::note});
+            warnings.push_back({"hold", "level-outlier", job.head.valves[guide.valve].id,
+                                sentence<"level-outlier">("guide"_is = job.head.valves[guide.valve].id),
+                                Severity::note});
     if (lean_of(level) > job.fixture.plumb_limit + angle_tie) {
         const bool let_pass = std::none_of(setups.begin(), setups.end(), [&](const Setup& setup) {
             return read_there(level, setup) && !lean_let_pass(job, level, setup);
         });
         warnings.push_back(
             {"hold", "level-off", std::nullopt,
-             fmt::format(
-                 "head {}: by its level readings the guides lean {}, more than the plumb limit of {}: {}",
-                 level.head, angle_words(lean_of(level)), angle_words(job.fixture.plumb_limit),
-                 let_pass ? "a lead lets it pass"
-                          : "turn the fixture as said and read again before anything is cut"),
+             sentence<"level-off">(
+                 "head"_is = level.head, "lean"_is = as_angle(lean_of(level)),
+                 "limit"_is = as_angle(job.fixture.plumb_limit),
+                 "then"_is = let_pass ? sentence<"lead-lets-pass">() : sentence<"turn-and-read">()),
              let_pass ? Severity::note : Severity::blocking});
     }
     const auto unknown = [&](const std::optional<double>& lean, const std::optional<double>& bias,
-                             const char* name) {
+                             job::Across across) {
         if (lean && !bias)
-            warnings.push_back(
-                {"hold", "level-bias-unknown", std::nullopt,
-                 fmt::format("no {} reading was taken with the sensor turned round: its bias is "
-                             "unknown and taken as 0; turn it half a turn and read one guide again",
-                             name),
-                 Severity::note});
+            warnings.push_back({"hold", "level-bias-unknown", std::nullopt,
+                                sentence<"level-bias-unknown">("across"_is = name_of(across)),
+                                Severity::note});
     };
-    unknown(level.incline, level.incline_bias, "incline");
-    unknown(level.cant, level.cant_bias, "cant");
+    unknown(level.incline, level.incline_bias, job::Across::incline);
+    unknown(level.cant, level.cant_bias, job::Across::cant);
     const auto other = [&](const job::Level& r) { return r.head != level.head; };
     if (std::any_of(job.readings.levels.begin(), job.readings.levels.end(), other))
-        warnings.push_back(
-            {"hold", "level-heads", std::nullopt,
-             fmt::format("level readings of several heads are on record: those of head {} ({}) are used",
-                         level.head, head.empty() ? "the latest" : "as asked"),
-             Severity::note});
+        warnings.push_back({"hold", "level-heads", std::nullopt,
+                            sentence<"level-heads">("head"_is = level.head,
+                                                    "which"_is = head.empty() ? sentence<"the-latest">()
+                                                                              : sentence<"as-asked">()),
+                            Severity::note});
     return warnings;
 }
 

@@ -1,14 +1,12 @@
 #include "seatwright/hold/level_held.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/base/allow_words.hpp"
 #include "seatwright/hold/attitude.hpp"
-#include "seatwright/hold/words.hpp"
 #include "seatwright/job/allowance.hpp"
+#include "seatwright/words/english_hold.hpp"
 
 namespace seatwright::hold {
 
@@ -27,16 +25,16 @@ std::vector<GuideLean> read_in(const Level& level, const Setup& setup) {
     return out;
 }
 
-std::string how_to_turn(const Level& level, const Setup& setup) {
-    std::string out;
-    const auto scale = [&](const char* name, const std::optional<double>& change, double planned) {
+Part how_to_turn(const Level& level, const Setup& setup) {
+    std::vector<Sentence> out;
+    const auto scale = [&](const Sentence& name, const std::optional<double>& change, double planned) {
         if (change)
-            out +=
-                fmt::format("{}{} set to {}", out.empty() ? "" : ", ", name, angle_words(planned + *change));
+            out.push_back(sentence<"scale-set">("scale"_is = name, "to"_is = as_angle(planned + *change)));
     };
-    scale("tilt", level.set_tilt, setup.tilt);
-    scale("swing", level.set_swing, setup.swing);
-    return out.empty() ? std::string("the head turned as the level says") : out;
+    scale(sentence<"tilt">(), level.set_tilt, setup.tilt);
+    scale(sentence<"swing">(), level.set_swing, setup.swing);
+    if (out.empty()) return sentence<"as-level-says">();
+    return list_of(out, Join::commas);
 }
 
 }  // namespace
@@ -58,13 +56,13 @@ std::optional<std::size_t> lean_let_pass(const job::Job& job, const Level& level
 std::vector<HeldBack> held_by_level(const job::Job& job, const Level& level,
                                     const std::vector<Setup>& setups) {
     std::vector<HeldBack> out;
-    for (const auto& sentence : level.contradictions)
+    for (const auto& contradiction : level.contradictions)
         out.push_back({level.head,
                        {},
                        std::nullopt,
                        HeldCode::plumb,
-                       "how the head stands is not known: " + sentence,
-                       "level readings of those guides taken again"});
+                       sentence<"stand-unknown">("contradiction"_is = contradiction),
+                       sentence<"read-those-again">()});
     const double lean = lean_of(level);
     if (!out.empty()) return out;
     if (lean <= job.fixture.plumb_limit + angle_tie) return out;
@@ -76,11 +74,10 @@ std::vector<HeldBack> held_by_level(const job::Job& job, const Level& level,
                              [](const GuideLean& a, const GuideLean& b) { return lean_of(a) < lean_of(b); });
         out.push_back(
             {level.head, setup.id, std::nullopt, HeldCode::plumb,
-             fmt::format(
-                 "setup {}: by its level readings the guides lean {}, more than the plumb limit of {}",
-                 setup.id, angle_words(lean), angle_words(job.fixture.plumb_limit)),
-             fmt::format("{}, and the guides read again; or {}", how_to_turn(level, setup),
-                         allow_words("plumb " + job.head.valves[most->valve].id))});
+             sentence<"leans">("setup"_is = setup.id, "lean"_is = as_angle(lean),
+                               "limit"_is = as_angle(job.fixture.plumb_limit)),
+             sentence<"leans-frees">("turned"_is = how_to_turn(level, setup),
+                                     "allow"_is = allow_words("plumb " + job.head.valves[most->valve].id))});
     }
     return out;
 }

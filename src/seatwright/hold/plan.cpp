@@ -12,7 +12,7 @@
 #include "seatwright/hold/safety.hpp"
 #include "seatwright/hold/setups.hpp"
 #include "seatwright/hold/touch_units.hpp"
-#include "seatwright/hold/words.hpp"
+#include "seatwright/words/english_hold.hpp"
 
 namespace seatwright::hold {
 
@@ -77,11 +77,9 @@ void warn_of_setup(const job::Job& job, const Setup& setup, Hold& hold) {
         const auto& id = job.head.valves[held.valve].id;
         hold.warnings.push_back(
             {"hold", "plumb-limit", id,
-             fmt::format(
-                 "valve {} cannot be held within {} of plumb: {} is left at its best setup {} (tilt {}, "
-                 "swing {}); another fixture, or a wedge under the head, is needed",
-                 id, angle_words(job.fixture.plumb_limit), angle_words(held.plumb_error), setup.id,
-                 angle_words(setup.tilt), angle_words(setup.swing)),
+             sentence<"plumb-limit">("valve"_is = id, "limit"_is = as_angle(job.fixture.plumb_limit),
+                                     "error"_is = as_angle(held.plumb_error), "setup"_is = setup.id,
+                                     "tilt"_is = as_angle(setup.tilt), "swing"_is = as_angle(setup.swing)),
              Severity::blocking});
     }
     const std::array<const char*, 2> axis{"X", "Y"};
@@ -89,34 +87,19 @@ void warn_of_setup(const job::Job& job, const Setup& setup, Hold& hold) {
         if (setup.travel_margin[a] && *setup.travel_margin[a] < 0)
             hold.warnings.push_back(
                 {"hold", "travel", std::nullopt,
-                 fmt::format("setup {}: the guides span {} more along {} than the machine "
-                             "travels; split the setup by moving the head along the table",
-                             setup.id, length_words(-*setup.travel_margin[a], job.units), axis[a]),
+                 sentence<"travel">("setup"_is = setup.id, "more"_is = as_place(-*setup.travel_margin[a]),
+                                    "axis"_is = axis[a]),
                  Severity::blocking});
-    add(hold, safety_warnings(job, setup));
+    add(hold, safety_warnings(setup));
 }
 
 void note_assumptions(const job::Job& job, Hold& hold) {
-    hold.assumptions = {
-        "assumes the head's X lies along the table's X and its deck takes the fixture's tilt and swing "
-        "exactly",
-        "assumes guides as the drawing has them; what castings really do is found by touching (find)"};
+    hold.assumptions = {sentence<"along-table">(), sentence<"guides-as-drawn">()};
     if (!job.machine.travel_x || !job.machine.travel_y || !job.machine.travel_z)
-        hold.assumptions.emplace_back(
-            "assumes the machine travels far enough, since machine.travel_x, travel_y and travel_z are not "
-            "all "
-            "given");
-    if (hold.posts && hold.posts->position_sd)
-        hold.assumptions.emplace_back(
-            "assumes each post sits anywhere in its bolt hole's clearance with equal chance");
-    if (job.fixture.friction && job.head.mass)
-        hold.assumptions.emplace_back(
-            "assumes dry friction, one value for deck and clamps, and two clamped faces");
-    if (hold.level)
-        hold.assumptions.emplace_back(
-            "assumes the level readings show the head off its planned attitude: the map is that of the head "
-            "once "
-            "corrected");
+        hold.assumptions.push_back(sentence<"travels-enough">());
+    if (hold.posts && hold.posts->position_sd) hold.assumptions.push_back(sentence<"posts-anywhere">());
+    if (job.fixture.friction && job.head.mass) hold.assumptions.push_back(sentence<"dry-friction">());
+    if (hold.level) hold.assumptions.push_back(sentence<"map-once-corrected">());
 }
 
 }  // namespace
@@ -133,12 +116,8 @@ Hold plan(const job::Job& job, const std::string& head) {
         hold.warnings.push_back(
             {"hold", "setups-not-proven", std::nullopt,
              setups.at_least == setups.groups.size()
-                 ? std::string("no plan has fewer setups, but the search for the least plumb errors in "
-                               "them was stopped at its cap: every valve is within the limit, some could "
-                               "stand plumber")
-                 : fmt::format("the search for fewer setups was stopped at its cap: at least {} are needed, "
-                               "found {}; this plan holds every valve, but one with fewer may exist",
-                               setups.at_least, setups.groups.size()),
+                 ? sentence<"setups-plumber">()
+                 : sentence<"setups-fewer">("least"_is = setups.at_least, "found"_is = setups.groups.size()),
              Severity::note});
     hold.posts = posts_of(job.head, job.fixture);
     hold.fixtures = judge_fixtures(job, setups);
@@ -148,7 +127,7 @@ Hold plan(const job::Job& job, const std::string& head) {
         HeldBack held;
         held.code = HeldCode::safety;
         held.reason = warning.text;
-        held.frees = "another fixture, or the figure that stands against this one put right";
+        held.frees = sentence<"fixture-frees">();
         hold.held_back.push_back(std::move(held));
     }
     if (const auto lift = lift_warning(job)) hold.warnings.push_back(*lift);

@@ -1,10 +1,8 @@
 #include "seatwright/hold/safety.hpp"
 
-#include <fmt/format.h>
-
 #include <cmath>
 
-#include "seatwright/hold/words.hpp"
+#include "seatwright/words/english_hold.hpp"
 
 namespace seatwright::hold {
 
@@ -29,34 +27,28 @@ Safety safety_of(const job::Head& head, const job::Fixture& fixture, const Attit
     return safety;
 }
 
-std::vector<Warning> safety_warnings(const job::Job& job, const Setup& setup) {
+std::vector<Warning> safety_warnings(const Setup& setup) {
     std::vector<Warning> warnings;
     const Safety& safety = setup.safety;
     if (safety.slip_factor && *safety.slip_factor < least_slip_factor) {
         const bool slips = *safety.slip_factor < 1;
         warnings.push_back(
             {"hold", "slip", std::nullopt,
-             fmt::format(
-                 "setup {}: the clamps hold the head against slipping only {:.2f} times over at {} of "
-                 "slope; {}",
-                 setup.id, *safety.slip_factor, angle_words(safety.slope),
-                 slips ? "it would slip: clamp harder or hold it in a captive fixture before tilting"
-                       : "a factor of 2 is wanted: clamp harder or add a stop below the head"),
+             sentence<"slip">("setup"_is = setup.id, "times"_is = as_number(*safety.slip_factor, 2),
+                              "slope"_is = as_angle(safety.slope),
+                              "then"_is = slips ? sentence<"would-slip">() : sentence<"two-wanted">()),
              slips ? Severity::blocking : Severity::note});
     }
     if (safety.slides_when_released && !safety.stopped) {
-        const std::string mass =
-            safety.mass ? mass_words(*safety.mass, job.units) : std::string("unknown mass");
-        const std::string side =
-            safety.uphill ? fmt::format(
-                                "load and unload it from the {}, the uphill side, so that the posts "
-                                "stop it",
-                                side_words(*safety.uphill))
-                          : std::string("neither front nor back is uphill here: load it level");
+        const Part mass = safety.mass ? Part(as_mass(*safety.mass)) : Part(sentence<"unknown-mass">());
+        const auto side = [](job::LoadSide from) {
+            return from == job::LoadSide::back ? sentence<"back">() : sentence<"front">();
+        };
+        const Sentence then = safety.uphill ? sentence<"load-uphill">("side"_is = side(*safety.uphill))
+                                            : sentence<"load-level">();
         warnings.push_back({"hold", "slides-when-released", std::nullopt,
-                            fmt::format("setup {}: the head ({}) slides off a deck sloping {} when released; "
-                                        "tilt it back level before release, and {}",
-                                        setup.id, mass, angle_words(safety.slope), side),
+                            sentence<"slides">("setup"_is = setup.id, "mass"_is = mass,
+                                               "slope"_is = as_angle(safety.slope), "then"_is = then),
                             Severity::note});
     }
     return warnings;
@@ -64,10 +56,7 @@ std::vector<Warning> safety_warnings(const job::Job& job, const Setup& setup) {
 
 std::optional<Warning> lift_warning(const job::Job& job) {
     if (!job.head.mass || *job.head.mass <= one_person_lift) return std::nullopt;
-    return Warning{"hold", "lift", std::nullopt,
-                   fmt::format("the head weighs {}: lift it with two people or a hoist (common limit for one "
-                               "person 23 kg; local rules decide)",
-                               mass_words(*job.head.mass, job.units)),
+    return Warning{"hold", "lift", std::nullopt, sentence<"lift">("mass"_is = as_mass(*job.head.mass)),
                    Severity::note};
 }
 

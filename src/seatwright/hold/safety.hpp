@@ -20,7 +20,7 @@ inline constexpr double flat_slope = 1e-9;  // rad
 Safety safety_of(const job::Head& head, const job::Fixture& fixture, const Attitude& attitude);
 
 // What must be said of it: sentences for one setup.
-std::vector<Warning> safety_warnings(const job::Job& job, const Setup& setup);
+std::vector<Warning> safety_warnings(const Setup& setup);
 
 // Said once for the head: heavier than one person lifts.
 std::optional<Warning> lift_warning(const job::Job& job);

@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "seatwright/job/ranges.hpp"
+#include "seatwright/words/english_hold.hpp"
 
 namespace seatwright::hold {
 
@@ -39,15 +40,14 @@ std::vector<job::Doubt> touches_in_other_unit(const job::Job& job, const std::ve
             const std::string key =
                 fmt::format("reading.touch.{}.{}.{}", touch.head, touch.valve, axis == 0 ? "x" : "y");
             if (job::is_sure(job, key, read, job::Dimension::length)) continue;
-            const auto words = [&](double mm) {
-                return job::figure_words(mm, job::Dimension::length, job.units);
-            };
+            const auto words = [](double mm) { return job::as_typed(mm, job::Dimension::length); };
             out.push_back(
                 {job::Stage::hold, job::Cost::reading, key, words(read),
-                 fmt::format("The touch on {} of head {} has {} = {}, but the map has that guide at {}; "
-                             "{:.10g} would fit as {}.",
-                             touch.valve, touch.head, axis == 0 ? "x" : "y", words(read), words(wanted),
-                             job::to_bare(read, job::Dimension::length, file), inch ? "mm" : "in"),
+                 sentence<"touch-unit">(
+                     "valve"_is = touch.valve, "head"_is = touch.head, "axis"_is = axis == 0 ? "x" : "y",
+                     "read"_is = words(read), "map"_is = words(wanted),
+                     "bare"_is = as_digits(job::to_bare(read, job::Dimension::length, file), 10),
+                     "unit"_is = inch ? "mm" : "in"),
                  touch.valve, touch.head, true});
             break;
         }

@@ -7,6 +7,7 @@
 #include "seatwright/base/fault.hpp"
 #include "seatwright/job/job.hpp"
 #include "seatwright/job/value.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::job {
 
@@ -61,7 +62,7 @@ struct Rules {
 };
 Built<Rules> build_rules(const std::vector<Source>& sources);
 // The defaults those took, "assumes …", one sentence each.
-std::vector<std::string> assumed_of(const FindRules& find, LengthUnit unit);
+std::vector<Sentence> assumed_of(const FindRules& find);
 
 struct Shelf {
     std::optional<Machine> machine;
@@ -72,7 +73,7 @@ struct Shelf {
     std::vector<Material> materials;
     std::optional<Rates> rates;
     Dialect dialect;
-    std::vector<std::string> assumptions;
+    std::vector<Sentence> assumptions;
 };
 // What the shop owns; `sources` are the job and, if there is one, its shop file.
 Built<Shelf> build_shelf(const std::vector<Source>& sources);

@@ -2,9 +2,9 @@
 
 #include <set>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/job/build.hpp"
 #include "seatwright/job/said_by.hpp"
+#include "seatwright/words/english_job.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -145,11 +145,10 @@ Built<Rules> build_rules(const std::vector<Source>& sources) {
     return out;
 }
 
-std::vector<std::string> assumed_of(const FindRules& find, LengthUnit unit) {
-    std::vector<std::string> said;
+std::vector<Sentence> assumed_of(const FindRules& find) {
+    std::vector<Sentence> said;
     const auto say = [&](const char* key, double mm) {
-        said.push_back(fmt::format("assumes find.{} = {} (common practice): the job does not give it", key,
-                                   length_words(mm, unit)));
+        said.push_back(sentence<"find-assumed">("key"_is = key, "value"_is = as_length(mm)));
     };
     if (find.touch_sd_assumed) say("touch_sd", find.touch_sd);
     if (find.casting_sd_assumed) say("casting_sd", find.casting_sd);

@@ -10,6 +10,7 @@
 
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/place_doubts.hpp"
+#include "seatwright/words/english_job.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -49,6 +50,11 @@ Cost cost_of(std::string_view key) {
     return Cost::rule;
 }
 
+Sentence place_said(std::string_view place) {
+    if (place == "top") return sentence<"place-top">();
+    return place == "middle" ? sentence<"place-middle">() : sentence<"place-bottom">();
+}
+
 class Asker {
   public:
     Asker(const Job& job, Stage stage, const std::string& head) : job_(job), stage_(stage), head_(head) {}
@@ -60,21 +66,21 @@ class Asker {
         const LengthUnit other =
             job_.figures.file_units == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
         const char* now = job_.figures.file_units == LengthUnit::inch ? "in" : "mm";
-        const auto named = [](LengthUnit unit) { return unit == LengthUnit::inch ? "inches" : "mm"; };
+        const auto named = [](LengthUnit unit) {
+            return unit == LengthUnit::inch ? sentence<"whole-file-inch">() : sentence<"whole-file-mm">();
+        };
         if (!asks_of_whole_file(job_)) return false;
         if (stage_ == Stage::hold)
-            out_.push_back(
-                {stage_,
-                 Cost::whole_file,
-                 "units",
-                 now,
-                 fmt::format("The whole file reads as if its lengths were in {}, but it says units = \"{}\": "
-                             "{} of them cannot be in {} and would fit in {}.",
-                             named(other), now, job_.figures.units.in_other_unit,
-                             named(job_.figures.file_units), named(other)),
-                 std::nullopt,
-                 {},
-                 false});
+            out_.push_back({stage_,
+                            Cost::whole_file,
+                            "units",
+                            now,
+                            sentence<"whole-file">("other"_is = named(other), "now"_is = now,
+                                                   "count"_is = job_.figures.units.in_other_unit,
+                                                   "own"_is = named(job_.figures.file_units)),
+                            std::nullopt,
+                            {},
+                            false});
         return stage_ != Stage::prove;
     }
 
@@ -88,7 +94,7 @@ class Asker {
             doubt.stage = stage_;
             doubt.cost = cost_of(odd.key);
             doubt.key = odd.key;
-            doubt.value = figure_words(odd.value, dimension, job_.units);
+            doubt.value = as_typed(odd.value, dimension);
             doubt.text = sentence_of(odd, doubt.value);
             // What a first seat says moves every stop of its file.
             const bool of_all = odd.key.starts_with("reading.first");
@@ -112,13 +118,11 @@ class Asker {
             if (material == nullptr || !material->feed) return;
             for (const double feed : {material->feed->low, material->feed->high})
                 if (feed > 0 && (feed < least_feed || feed > most_feed))
-                    return form_doubt(
-                        fmt::format("material.{}.feed", name), feed,
-                        fmt::format("Material \"{}\" is fed {} a turn: seats are cut with {} to {}. A bare "
-                                    "figure is in the file's unit; write \"0.02 mm\".",
-                                    name, figure_words(feed, Dimension::length, job_.units),
-                                    figure_words(least_feed, Dimension::length, job_.units),
-                                    figure_words(most_feed, Dimension::length, job_.units)));
+                    return form_doubt(fmt::format("material.{}.feed", name), feed,
+                                      sentence<"material-feed">(
+                                          "material"_is = name, "feed"_is = as_typed(feed, Dimension::length),
+                                          "low"_is = as_typed(least_feed, Dimension::length),
+                                          "high"_is = as_typed(most_feed, Dimension::length)));
         };
         look_at(job_.head.material);
         for (const Kind kind : both_kinds) {
@@ -129,29 +133,28 @@ class Asker {
     }
 
   private:
-    std::string sentence_of(const OddFigure& odd, const std::string& value) const {
+    Sentence sentence_of(const OddFigure& odd, const Part& value) const {
         const Plausible& range = *odd.range;
         const auto words = [&](double bare) {
-            return figure_words(from_bare(bare, range.dimension, LengthUnit::mm), range.dimension,
-                                job_.units);
+            return as_typed(from_bare(bare, range.dimension, LengthUnit::mm), range.dimension);
         };
-        std::string text =
-            fmt::format("The figure {} = {}{} cannot be right: {} lies between {} and {}.", odd.key, value,
-                        odd.line > 0 ? fmt::format(" (line {})", odd.line) : "", range.what, words(range.low),
-                        words(range.high));
+        const Sentence line = odd.line > 0 ? sentence<"cannot-be-line">("line"_is = odd.line) : Sentence();
+        Sentence fit;
         if (const auto unit = unit_that_fits(range, odd.typed, job_.figures.file_units)) {
             const auto number = odd.typed.substr(0, odd.typed.find_first_not_of("0123456789.,+-/ "));
-            text += fmt::format(" {} would fit as {}.", trimmed(number), *unit);
+            fit = sentence<"would-fit">("number"_is = trimmed(number), "unit"_is = *unit);
         }
-        return text;
+        return sentence<"cannot-be">("key"_is = odd.key, "value"_is = value, "line"_is = line,
+                                     "what"_is = range.what, "low"_is = words(range.low),
+                                     "high"_is = words(range.high), "fit"_is = fit);
     }
 
-    void form_doubt(std::string key, double value, std::string text) {
+    void form_doubt(std::string key, double value, Sentence text) {
         if (is_sure(job_, key, value, Dimension::length)) return;
         out_.push_back({stage_,
                         Cost::form,
                         std::move(key),
-                        figure_words(value, Dimension::length, job_.units),
+                        as_typed(value, Dimension::length),
                         std::move(text),
                         std::nullopt,
                         {},
@@ -164,29 +167,26 @@ class Asker {
                                        [&](const Valve& v) { return v.kind == kind; });
         if (!there || !guide || !guide->bore) return;
         const double bore = *guide->bore;
-        const auto size = [&](double mm) { return figure_words(mm, Dimension::length, job_.units); };
+        const auto size = [](double mm) { return as_typed(mm, Dimension::length); };
         if (guide->length && *guide->length < least_bores_long * bore)
             form_doubt(fmt::format("guide.{}.length", kind_word(kind)), *guide->length,
-                       fmt::format("The {} guide is {} long with a bore of {}: a guide is longer than two "
-                                   "bores.",
-                                   kind_word(kind), size(*guide->length), size(bore)));
+                       sentence<"guide-short">("kind"_is = kind_said(kind),
+                                               "length"_is = size(*guide->length), "bore"_is = size(bore)));
         const auto stem = job_.valve[kind] ? job_.valve[kind]->stem_diameter : std::nullopt;
         if (stem && std::abs(*stem - bore) > most_off_bore)
-            form_doubt(
-                fmt::format("valve.{}.stem_diameter", kind_word(kind)), *stem,
-                fmt::format("The {} stem of {} does not go with its guide's bore of {}: they differ by "
-                            "more than {}.",
-                            kind_word(kind), size(*stem), size(bore), size(most_off_bore)));
+            form_doubt(fmt::format("valve.{}.stem_diameter", kind_word(kind)), *stem,
+                       sentence<"stem-bore">("kind"_is = kind_said(kind), "stem"_is = size(*stem),
+                                             "bore"_is = size(bore), "most"_is = size(most_off_bore)));
         if (job_.pilots.empty()) return;
         const auto nearest =
             std::min_element(job_.pilots.begin(), job_.pilots.end(), [&](const Pilot& a, const Pilot& b) {
                 return std::abs(a.diameter - bore) < std::abs(b.diameter - bore);
             });
         if (std::abs(nearest->diameter - bore) > most_off_bore)
-            form_doubt(fmt::format("guide.{}.bore", kind_word(kind)), bore,
-                       fmt::format("No pilot of the shelf is near the {} guide's bore of {}: the nearest, "
-                                   "\"{}\", has {}. Is the bore right?",
-                                   kind_word(kind), size(bore), nearest->name, size(nearest->diameter)));
+            form_doubt(
+                fmt::format("guide.{}.bore", kind_word(kind)), bore,
+                sentence<"no-pilot-near">("kind"_is = kind_said(kind), "bore"_is = size(bore),
+                                          "pilot"_is = nearest->name, "has"_is = size(nearest->diameter)));
     }
 
     // What was read against the drawing; a figure that cannot be at all is asked about as such.
@@ -205,13 +205,12 @@ class Asker {
                 const auto told = [&](const Doubt& doubt) { return doubt.key == key; };
                 if (std::any_of(out_.begin(), out_.end(), told) || is_sure(job_, key, d, Dimension::length))
                     continue;
-                const auto size = [&](double mm) { return figure_words(mm, Dimension::length, job_.units); };
+                const auto size = [](double mm) { return as_typed(mm, Dimension::length); };
                 out_.push_back(
                     {stage_, Cost::reading, key, size(d),
-                     fmt::format("Guide {} of head {} is read {} at the {}, but its drawing bore is "
-                                 "{}: they differ by more than {}.",
-                                 read.valve, read.head, size(d), place, size(*guide->bore),
-                                 size(most_off_bore)),
+                     sentence<"guide-read">("guide"_is = read.valve, "head"_is = read.head,
+                                            "read"_is = size(d), "place"_is = place_said(place),
+                                            "drawn"_is = size(*guide->bore), "most"_is = size(most_off_bore)),
                      read.valve, read.head, true});
                 break;  // one question for a guide
             }
@@ -226,8 +225,9 @@ class Asker {
 
 }  // namespace
 
-std::string sure_words(const Doubt& doubt) {
-    return doubt.reading ? "sure = true" : fmt::format("{} = {}", doubt.key, doubt.value);
+Sentence sure_words(const Doubt& doubt) {
+    return doubt.reading ? sentence<"sure-beside">()
+                         : sentence<"sure-entry">("key"_is = doubt.key, "value"_is = doubt.value);
 }
 
 bool is_sure(const Job& job, const std::string& key, double value, Dimension dimension) {
@@ -308,9 +308,8 @@ void ask_about(Notices& notices, std::vector<Doubt> doubts, std::size_t open) {
     if (open >= most_open) {  // those that stand open may each be about one valve
         HeldBack waiting;
         waiting.code = HeldCode::doubt;
-        waiting.reason = fmt::format("{} more figure{} asked about once those asked about are settled.",
-                                     doubts.size(), doubts.size() == 1 ? " is" : "s are");
-        waiting.frees = "settle what is asked about first";
+        waiting.reason = sentence<"doubts-waiting">("count"_is = doubts.size());
+        waiting.frees = sentence<"doubts-settle">();
         notices.held_back.push_back(std::move(waiting));
         return;
     }
@@ -318,15 +317,11 @@ void ask_about(Notices& notices, std::vector<Doubt> doubts, std::size_t open) {
     const bool more = doubts.size() > asked;
     for (std::size_t i = 0; i < asked; ++i) {
         const Doubt& doubt = doubts[i];
-        const std::string frees =
-            doubt.reading
-                ? "correct it, or write sure = true in that reading if it is right"
-                : fmt::format("correct it, or write sure = [\"{}\"] if it is right", sure_words(doubt));
-        std::string text =
-            fmt::format("{} Correct it, or {}.", doubt.text, frees.substr(frees.find("write")));
-        if (more && i + 1 == asked)
-            text += fmt::format(" {} more figure{} asked about after this.", doubts.size() - asked,
-                                doubts.size() - asked == 1 ? " is" : "s are");
+        const Sentence sure =
+            doubt.reading ? sentence<"sure-reading">() : sentence<"sure-key">("entry"_is = sure_words(doubt));
+        Sentence after;
+        if (more && i + 1 == asked) after = sentence<"doubts-more">("count"_is = doubts.size() - asked);
+        const Sentence text = sentence<"doubt">("doubt"_is = doubt.text, "sure"_is = sure, "more"_is = after);
         const std::string stage(name_of(doubt.stage));
         notices.warnings.push_back({stage, "doubt", doubt.valve, text, Severity::blocking});
         HeldBack held;
@@ -334,7 +329,7 @@ void ask_about(Notices& notices, std::vector<Doubt> doubts, std::size_t open) {
         if (!more) held.valve = doubt.valve;
         held.code = HeldCode::doubt;
         held.reason = doubt.text;
-        held.frees = frees;
+        held.frees = sentence<"doubt-frees">("sure"_is = sure);
         notices.held_back.push_back(std::move(held));
     }
 }

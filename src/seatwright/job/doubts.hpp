@@ -9,9 +9,9 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/notice.hpp"
 #include "seatwright/job/job.hpp"
 #include "seatwright/job/needs.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::job {
 
@@ -21,15 +21,16 @@ enum class Cost { measured_after, rule, reading, form, place, wrong_side, whole_
 struct Doubt {
     Stage stage = Stage::hold;  // which says it; none says a doubt of a table its results do not depend on
     Cost cost = Cost::rule;
-    std::string key, value;            // "head.valve.1I.z", "0.35 in"
-    std::string text;                  // what is odd and what would be right, a sentence
+    std::string key;                   // "head.valve.1I.z"
+    Part value;                        // as it would be typed: "0.35 in"
+    Sentence text;                     // what is odd and what would be right
     std::optional<std::string> valve;  // the one it concerns; none: the whole head
     std::string head;                  // of a reading; empty: every head
     bool reading = false;              // confirmed by the reading's own `sure`
 };
 
 // "head.valve.1I.z = 0.35 in", as `sure` holds it; "sure = true" for a reading.
-std::string sure_words(const Doubt& doubt);
+Sentence sure_words(const Doubt& doubt);
 // Whether `sure` holds that key with that value (memory units), or that word.
 bool is_sure(const Job& job, const std::string& key, double value, Dimension dimension);
 bool is_sure(const Job& job, const std::string& key, const std::string& word);

@@ -4,8 +4,6 @@
 #include <string_view>
 #include <unordered_set>
 
-#include "seatwright/job/build.hpp"
-
 namespace seatwright::job {
 
 std::optional<std::size_t> Head::index_of(const std::string& id) const {
@@ -34,14 +32,6 @@ std::vector<std::string> Job::heads() const {
     for (const auto& r : readings.firsts) note(r.head);
     for (const auto& r : readings.proofs) note(r.head);
     if (out.empty()) out.emplace_back("1");
-    return out;
-}
-
-Job Job::told_in(LengthUnit unit) const {
-    Job out = *this;
-    out.programs_units = program_unit();
-    out.units = unit;
-    out.assumptions = assumed_of(out.find, unit);
     return out;
 }
 

@@ -14,6 +14,7 @@
 #include "seatwright/job/head.hpp"
 #include "seatwright/job/readings.hpp"
 #include "seatwright/job/shop.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::job {
 
@@ -106,7 +107,7 @@ struct Allowance {
 struct Job {
     std::string title;
     std::string file;                          // as the person named it, for messages
-    LengthUnit units = LengthUnit::mm;         // of the file; sentences about the job name lengths in it
+    LengthUnit units = LengthUnit::mm;         // of the file; JSON's sentences name lengths in it
     std::optional<LengthUnit> programs_units;  // of the programs; absent = units
     Head head;
     PerKind<std::optional<ValveForm>> valve;
@@ -130,7 +131,7 @@ struct Job {
     std::optional<Rates> rates;
     Dialect dialect;
     Readings readings;
-    std::vector<std::string> assumptions;  // defaults the reader took, "assumes …", one sentence each
+    std::vector<Sentence> assumptions;  // defaults the reader took: "assumes …"
     // Everything but readings that the job and shop files say, in one order and spelling: two jobs that say
     // the same are written alike. For digests.
     std::string given;
@@ -138,9 +139,6 @@ struct Job {
 
     // Heads on record in any reading, in order of first appearance; {"1"} if there is none.
     std::vector<std::string> heads() const;
-    // The same job for a person who reads in `unit`: sentences name lengths in it; every size, and the unit
-    // programs are written in, stays as it is.
-    Job told_in(LengthUnit unit) const;
     LengthUnit program_unit() const { return programs_units.value_or(units); }
     // Material of that name, if the shelf has it.
     const Material* material(const std::string& name) const;

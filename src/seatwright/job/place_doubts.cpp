@@ -10,6 +10,7 @@
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/job/crossing.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/words/english_job.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -63,10 +64,10 @@ class PlaceAsker {
         const auto sure = [&](const std::string& key) { return is_sure(job_, key, value, dimension); };
         return sure(origin.key) || std::any_of(origin.also.begin(), origin.also.end(), sure);
     }
-    std::string ids(const std::vector<std::size_t>& valves) const {
-        std::string out;
-        for (std::size_t i = 0; i < valves.size(); ++i)
-            out += (i == 0 ? "" : i + 1 == valves.size() ? " and " : ", ") + job_.head.valves[valves[i]].id;
+    List ids(const std::vector<std::size_t>& valves) const {
+        List out{Join::with_and, {}};
+        out.items.reserve(valves.size());
+        for (const std::size_t valve : valves) out.items.emplace_back(job_.head.valves[valve].id);
         return out;
     }
 
@@ -78,13 +79,8 @@ class PlaceAsker {
             if (!(z > 0)) continue;
             const Origin origin = origin_of(i, "z");
             if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
-            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
-            doubt.text = fmt::format(
-                "The seat{} of {} lie{} {} above the deck; z counts out of the deck, so a seat in its "
-                "chamber "
-                "has a z below 0.",
-                origin.valves.size() > 1 ? "s" : "", ids(origin.valves), origin.valves.size() > 1 ? "" : "s",
-                doubt.value);
+            Doubt doubt = of_head(origin, Cost::wrong_side, as_typed(z, Dimension::length));
+            doubt.text = sentence<"above-deck">("seats"_is = ids(origin.valves), "z"_is = doubt.value);
             out_.push_back(std::move(doubt));
         }
     }
@@ -112,10 +108,9 @@ class PlaceAsker {
             if (valves[i].kind != kind || std::abs(z - all.middle) <= most_apart_in_height) continue;
             const Origin origin = origin_of(i, "z");
             if (!asked.insert(origin.key).second || confirmed(origin, z, Dimension::length)) continue;
-            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
-            doubt.text = fmt::format("The seat of {} lies at {}, far from the others of its kind at {}.",
-                                     ids(origin.valves), doubt.value,
-                                     figure_words(all.middle, Dimension::length, job_.units));
+            Doubt doubt = of_head(origin, Cost::wrong_side, as_typed(z, Dimension::length));
+            doubt.text = sentence<"far-from-kind">("seats"_is = ids(origin.valves), "z"_is = doubt.value,
+                                                   "others"_is = as_typed(all.middle, Dimension::length));
             doubt.valve.reset();  // Z0 may be taken on it
             out_.push_back(std::move(doubt));
         }
@@ -134,11 +129,11 @@ class PlaceAsker {
             const Origin origin = origin_of(i, "z");
             const double z = valves[i].seat.z();
             if (confirmed(origin, z, Dimension::length)) return;
-            Doubt doubt = of_head(origin, Cost::wrong_side, figure_words(z, Dimension::length, job_.units));
-            doubt.text = fmt::format(
-                "The {} seats lie at {}, far from the {} seats at {}.", kind_word(deep), doubt.value,
-                kind_word(deep == Kind::intake ? Kind::exhaust : Kind::intake),
-                figure_words(deep == Kind::intake ? ex.middle : in.middle, Dimension::length, job_.units));
+            Doubt doubt = of_head(origin, Cost::wrong_side, as_typed(z, Dimension::length));
+            doubt.text = sentence<"kinds-apart">(
+                "kind"_is = kind_said(deep), "z"_is = doubt.value,
+                "other"_is = kind_said(deep == Kind::intake ? Kind::exhaust : Kind::intake),
+                "others"_is = as_typed(deep == Kind::intake ? ex.middle : in.middle, Dimension::length));
             doubt.valve.reset();
             out_.push_back(std::move(doubt));
             return;
@@ -150,16 +145,13 @@ class PlaceAsker {
     void leaning_otherwise() {
         const auto& valves = job_.head.valves;
         std::set<std::string> asked;
-        const auto ask = [&](std::size_t i, const std::string& than) {
+        const auto ask = [&](std::size_t i, const Sentence& than) {
             const Origin origin = origin_of(i, "incline");
             const double incline = valves[i].incline;
             if (!asked.insert(origin.key).second || confirmed(origin, incline, Dimension::angle)) return;
-            Doubt doubt =
-                of_head(origin, Cost::wrong_side, figure_words(incline, Dimension::angle, job_.units));
-            doubt.text = fmt::format(
-                "The guide of {} leans {}, {}. Is its sign wrong? An incline is positive where the guide's "
-                "upper end, out of the chamber, leans towards +Y.",
-                ids(origin.valves), doubt.value, than);
+            Doubt doubt = of_head(origin, Cost::wrong_side, as_typed(incline, Dimension::angle));
+            doubt.text = sentence<"leans-otherwise">("seats"_is = ids(origin.valves), "lean"_is = doubt.value,
+                                                     "than"_is = than);
             doubt.valve.reset();  // setups are made of all guides
             out_.push_back(std::move(doubt));
         };
@@ -174,17 +166,17 @@ class PlaceAsker {
                                                                                     : 0;
         };
         for (std::size_t i = 0; i < valves.size(); ++i)
-            if (side(valves[i]) * side_of(valves[i].kind) < 0) ask(i, "otherwise than most of its kind");
+            if (side(valves[i]) * side_of(valves[i].kind) < 0) ask(i, sentence<"leans-otherwise-kind">());
         if (!asked.empty() || side_of(Kind::intake) * side_of(Kind::exhaust) >= 0) return;
         for (std::size_t i = 0; i < valves.size(); ++i)
             for (std::size_t k = 0; k < valves.size(); ++k)
                 if (valves[i].kind == Kind::intake && valves[k].kind == Kind::exhaust &&
                     std::abs(valves[i].seat.y() - valves[k].seat.y()) < one_row &&
                     side(valves[i]) * side(valves[k]) < 0)
-                    return ask(i, fmt::format("that of {} in the same row to the other side", valves[k].id));
+                    return ask(i, sentence<"leans-otherwise-in-row">("other"_is = valves[k].id));
     }
 
-    Doubt of_head(const Origin& origin, Cost cost, std::string value) const {
+    Doubt of_head(const Origin& origin, Cost cost, Part value) const {
         Doubt doubt;
         doubt.stage = Stage::hold;
         doubt.cost = cost;
@@ -204,14 +196,12 @@ class PlaceAsker {
             if (confirmed(first, a.incline, Dimension::angle) ||
                 confirmed(second, b.incline, Dimension::angle))
                 continue;
-            Doubt doubt =
-                of_head(first, Cost::wrong_side, figure_words(a.incline, Dimension::angle, job_.units));
+            Doubt doubt = of_head(first, Cost::wrong_side, as_typed(a.incline, Dimension::angle));
             doubt.valve.reset();  // which of the two is wrong nobody knows
-            doubt.text = fmt::format(
-                "The guides of {} and {} cross inside the casting (inclines {:.6g} and {:.6g} deg, cants "
-                "{:.6g} and {:.6g} deg). Is the sign of one row wrong? An incline is positive where the "
-                "guide's upper end, out of the chamber, leans towards +Y.",
-                a.id, b.id, deg(a.incline), deg(b.incline), deg(a.cant), deg(b.cant));
+            doubt.text = sentence<"guides-cross">(
+                "a"_is = a.id, "b"_is = b.id, "a_incline"_is = as_digits(deg(a.incline), 6),
+                "b_incline"_is = as_digits(deg(b.incline), 6), "a_cant"_is = as_digits(deg(a.cant), 6),
+                "b_cant"_is = as_digits(deg(b.cant), 6));
             out_.push_back(std::move(doubt));
         }
     }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <map>
 #include <vector>
@@ -66,11 +67,42 @@ bool can_be(const Plausible& range, double value) {
     return low - slack <= value && value <= high + slack;
 }
 
+namespace {
+
+// Behind the name of a value in JSON, where figures stand in the units of bare numbers beside mm.
+std::string_view json_key_of(Dimension dimension) {
+    constexpr std::array<std::string_view, static_cast<std::size_t>(number) + 1> keys{
+        "_mm",       "_mm_per_turn", "_deg",       "_kg",  "_n",         "_w",         "_nm",
+        "_hz",       "_n_per_um",    "_n_per_mm2", "_gpa", "_1e6_per_k", "_m_per_min", "_m_per_min",
+        "_m_per_s2", "_cm3",         "_cm2",       "_kpa", "",           "_rpm",       "_s",
+        ""};
+    return keys.at(static_cast<std::size_t>(dimension));
+}
+
+}  // namespace
+
+Figure as_typed(double value, Dimension dimension) {
+    constexpr int digits = 6;
+    static const auto all = [] {
+        std::map<Dimension, seatwright::Measure> out;
+        for (int d = 0; d <= static_cast<int>(Dimension::number); ++d) {
+            const auto of = static_cast<Dimension>(d);
+            const auto beside = [&](LengthUnit unit) {
+                return Written{bare_unit_of(of, unit), from_bare(1, of, unit), digits};
+            };
+            const Written metric = beside(LengthUnit::mm);
+            const Written customary =
+                of == vacuum ? Written{"inHg", kpa_per_inhg, digits} : beside(LengthUnit::inch);
+            out.emplace(
+                of, seatwright::Measure{metric, customary, json_key_of(of), metric.unit_size, Style::digits});
+        }
+        return out;
+    }();
+    return {&all.at(dimension), value};
+}
+
 std::string figure_words(double value, Dimension dimension, LengthUnit unit) {
-    if (dimension == vacuum && unit == LengthUnit::inch)
-        return fmt::format("{:.6g} inHg", value / kpa_per_inhg);
-    const auto word = bare_unit_of(dimension, unit);
-    return fmt::format("{:.6g}{}{}", to_bare(value, dimension, unit), word.empty() ? "" : " ", word);
+    return written(as_typed(value, dimension), unit);
 }
 
 std::optional<std::string_view> unit_that_fits(const Plausible& range, std::string_view typed,

@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "seatwright/job/quantity.hpp"
+#include "seatwright/words/figure.hpp"
 
 namespace seatwright::job {
 
@@ -29,7 +30,9 @@ const Plausible* plausible_for(std::string_view key);
 // Whether a figure (memory units) can be; the ends themselves can.
 bool can_be(const Plausible& range, double value);
 
-// A figure in memory units as a sentence of a job in `unit` has it: "0.35 in", "16.25 deg", "20 inHg".
+// A figure in memory units as somebody would type it, for a sentence: "0.35 in", "16.25 deg", "20 inHg".
+Figure as_typed(double value, Dimension dimension);
+// The same in words of a job in `unit`: "0.35 in", "16.25 deg", "20 inHg".
 std::string figure_words(double value, Dimension dimension, LengthUnit unit);
 
 // Of a figure written as `typed` ("383.012", "500 inHg"): the first other unit of its dimension in which it

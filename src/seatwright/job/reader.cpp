@@ -116,7 +116,7 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     for (auto& sure : job.sure) sure.units = job.units;
     job.figures = figures_of(walked.root, job.units);
     job.allow = std::move(rules.allow);
-    job.assumptions = assumed_of(job.find, job.units);
+    job.assumptions = assumed_of(job.find);
     Shelf shelf = take(build_shelf(sources), faults);
     if (shelf.machine) job.machine = *shelf.machine;
     if (shelf.fixture) job.fixture = *shelf.fixture;

@@ -32,43 +32,6 @@ std::string printed(const ordered_json& json) {
     return json.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
 }
 
-// A job and what a stage made of it, as told in the unit asked for. Sentences are made with the result: where
-// the job's own unit is another it is made once more for them. Its numbers, and its programs, are the same.
-template <class Result>
-class Told {
-  public:
-    // `again(job)` makes the result of a job anew.
-    template <class Again>
-    Told(const job::Job& job, const Result& result, LengthUnit unit, Again&& again)
-        : job_(&job), result_(&result) {
-        if (unit == job.units) return;
-        job_ = &own_job_.emplace(job.told_in(unit));
-        result_ = &own_result_.emplace(again(*job_));
-    }
-    Told(const Told&) = delete;
-    Told& operator=(const Told&) = delete;
-    const job::Job& job() const { return *job_; }
-    const Result& result() const { return *result_; }
-
-  private:
-    std::optional<job::Job> own_job_;
-    std::optional<Result> own_result_;
-    const job::Job* job_;
-    const Result* result_;
-};
-
-using ToldPlan = Told<plan::Plan>;
-using ToldProof = Told<prove::Proof>;
-
-ToldPlan told_plan(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
-    return {job, plan, unit,
-            [&](const job::Job& told) { return plan::make_plan(told, plan.asked_head, plan.selection); }};
-}
-
-ToldProof told_proof(const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
-    return {job, proof, unit, [&](const job::Job& told) { return prove::judge(told, proof.asked_head); }};
-}
-
 constexpr double form_margin = 15;  // mm round the form on its page
 
 // Seats of that kind are to be cut and nothing on the shelf cuts them.
@@ -130,15 +93,15 @@ tl::expected<std::string, std::string> no_such_paper(const std::string& name) {
     return tl::unexpected("there is no paper named " + name);
 }
 
-// `told` is the same proof in the unit asked for, `record` proof_json of it as the job is.
+// `record`: proof_json of it.
 tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const prove::Proof& proof,
-                                                      const ToldProof& told, const BundleOptions& options,
-                                                      const std::string& name, const std::string& record) {
+                                                      const BundleOptions& options, const std::string& name,
+                                                      const std::string& record) {
     if (name == "proof.json") return record;
     if (name == "results.csv") return results_csv(job, proof);
     if (name == "certificate.pdf")
-        return pdf_of(certificate_pages(told.job(), told.result(), {options.paper, options.unit, record}),
-                      options.paper, "Certificate of measurement: " + job.title);
+        return pdf_of(certificate_pages(job, proof, {options.paper, options.unit, record}), options.paper,
+                      "Certificate of measurement: " + job.title);
     return no_such_paper(name);
 }
 
@@ -149,8 +112,8 @@ bool is_program(const plan::Plan& plan, const std::string& name) {
     });
 }
 
-std::vector<std::string> sheet_of(const ToldPlan& told, const BundleOptions& options) {
-    return setup_sheet(told.job(), told.result(), {options.paper, options.unit, options.record});
+std::vector<std::string> sheet_of(const job::Job& job, const plan::Plan& plan, const BundleOptions& options) {
+    return setup_sheet(job, plan, {options.paper, options.unit, options.record});
 }
 
 // Every paper but the sheet.
@@ -168,9 +131,9 @@ tl::expected<std::string, std::string> plain_paper(const job::Job& job, const pl
     return no_such_paper(name);
 }
 
-tl::expected<std::string, std::string> sheet_paper(const job::Job& job, const ToldPlan& told,
+tl::expected<std::string, std::string> sheet_paper(const job::Job& job, const plan::Plan& plan,
                                                    const BundleOptions& options) {
-    return pdf_of(sheet_of(told, options), options.paper, job.title + ": setup sheet");
+    return pdf_of(sheet_of(job, plan, options), options.paper, job.title + ": setup sheet");
 }
 
 }  // namespace
@@ -194,26 +157,23 @@ std::vector<std::string> proof_papers() {
 
 std::vector<std::string> sheet_pages(const job::Job& job, const plan::Plan& plan,
                                      const BundleOptions& options) {
-    return sheet_of(told_plan(job, plan, options.unit), options);
+    return sheet_of(job, plan, options);
 }
 
 std::vector<std::string> proof_pages(const job::Job& job, const prove::Proof& proof,
                                      const BundleOptions& options) {
-    const ToldProof told = told_proof(job, proof, options.unit);
-    return certificate_pages(told.job(), told.result(),
-                             {options.paper, options.unit, proof_json(job, proof)});
+    return certificate_pages(job, proof, {options.paper, options.unit, proof_json(job, proof)});
 }
 
 tl::expected<std::string, std::string> plan_paper(const job::Job& job, const plan::Plan& plan,
                                                   const BundleOptions& options, const std::string& name) {
-    if (name == "sheet.pdf") return sheet_paper(job, told_plan(job, plan, options.unit), options);
+    if (name == "sheet.pdf") return sheet_paper(job, plan, options);
     return plain_paper(job, plan, options, name);
 }
 
 tl::expected<std::string, std::string> proof_paper(const job::Job& job, const prove::Proof& proof,
                                                    const BundleOptions& options, const std::string& name) {
-    const LengthUnit unit = name == "certificate.pdf" ? options.unit : job.units;
-    return proof_paper_of(job, proof, told_proof(job, proof, unit), options, name, proof_json(job, proof));
+    return proof_paper_of(job, proof, options, name, proof_json(job, proof));
 }
 
 tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::Plan& plan,
@@ -224,18 +184,17 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
     bundle.digest = plan.selection.digest;
     bundle.json = plan_json(job, plan);
     if (!options.text && options.extent == Extent::words) return bundle;
-    const ToldPlan told = told_plan(job, plan, options.unit);
     if (options.text) {
-        auto lines = brief(told.job(), told.result(), proof, options.unit, plan.shape.head);
+        auto lines = brief(job, plan, proof, options.unit, plan.shape.head);
         say_stopped(lines, failures);
         bundle.text =
-            text_of(told.job(), lines, plan::with(told.result().notices(), failures), options.table);
-        if (const auto& anew = told.result().shape.depth.anew)
-            bundle.text += "\n" + two_ways_text(told.job(), *anew, {options.table, options.unit});
+            text_of(job, lines, plan::with(plan.notices(), failures), {options.table, options.unit});
+        if (const auto& anew = plan.shape.depth.anew)
+            bundle.text += "\n" + two_ways_text(job, *anew, {options.table, options.unit});
     }
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(plan_papers(job, plan), [&](const std::string& name) {
-        return name == "sheet.pdf" ? sheet_paper(job, told, options) : plain_paper(job, plan, options, name);
+        return name == "sheet.pdf" ? sheet_paper(job, plan, options) : plain_paper(job, plan, options, name);
     });
     if (!files) return tl::unexpected(files.error());
     for (Paper& paper : *files)
@@ -251,13 +210,12 @@ tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove:
     bundle.json = proof_json(job, proof);
     bundle.digest = sha256(bundle.json).substr(0, plan::digest_letters);
     if (!options.text && options.extent == Extent::words) return bundle;
-    const ToldProof told = told_proof(job, proof, options.unit);
     const TextStyle style{options.table, options.unit};
     if (options.text)
-        bundle.text = warnings_text(told.result(), options.table) + text_of(told.job(), told.result(), style);
+        bundle.text = warnings_text(proof, style.speech(), options.table) + text_of(job, proof, style);
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(proof_papers(), [&](const std::string& name) {
-        return proof_paper_of(job, proof, told, options, name, bundle.json);
+        return proof_paper_of(job, proof, options, name, bundle.json);
     });
     if (!files) return tl::unexpected(files.error());
     bundle.files = std::move(*files);

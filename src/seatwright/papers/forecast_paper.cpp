@@ -52,7 +52,9 @@ std::vector<std::string> forecast_pages(const job::Job& job, const forecast::For
                 {"Forecast of a batch", job.title,
                  "A forecast promises nothing: it says what follows from the figures listed."});
     for (const std::string& sentence : report::forecast_sentences(job, f)) paper.sentence(sentence);
-    for (const Warning& warning : f.warnings) paper.sentence(warning.text, {Ink::warn, "▲", true});
+    const Speech speech{options.unit};
+    for (const Warning& warning : f.warnings)
+        paper.sentence(in_words(warning.text, speech), {Ink::warn, "▲", true});
     distributions(paper, f, options.unit);
     const auto causes = draw_forecast_causes(f.causes, paper.width(), options.unit);
     paper.heading("What runout comes from", causes.height());
@@ -64,7 +66,8 @@ std::vector<std::string> forecast_pages(const job::Job& job, const forecast::For
         paper.row({curve});
     }
     inputs(paper, f, options.unit);
-    for (const std::string& assumption : f.assumptions) paper.sentence(assumption, {Ink::faint, "", true});
+    for (const Sentence& assumption : f.assumptions)
+        paper.sentence(in_words(assumption, speech), {Ink::faint, "", true});
     return paper.documents();
 }
 

@@ -1,4 +1,5 @@
 #include "seatwright/plan/failure.hpp"
+#include "seatwright/words/english_plan.hpp"
 
 #include <fmt/format.h>
 
@@ -9,12 +10,8 @@ std::string Failure::words() const {
 }
 
 Warning warning_of(const Failure& failure) {
-    return {
-        std::string(job::name_of(failure.stage)), "program-error", std::nullopt,
-        fmt::format("An error of the program itself stopped {}: nothing of it is known, and what needs it "
-                    "waits. The other stages stand. Please report it.",
-                    job::name_of(failure.stage)),
-        Severity::blocking};
+    return {std::string(job::name_of(failure.stage)), "program-error", std::nullopt,
+            sentence<"program-error">("stage"_is = job::name_of(failure.stage)), Severity::blocking};
 }
 
 Notices with(Notices notices, const std::vector<Failure>& failures) {

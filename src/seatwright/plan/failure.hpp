@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/notice.hpp"
 #include "seatwright/job/stage.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::plan {
 

@@ -2,6 +2,7 @@
 
 #include "seatwright/job/doubts.hpp"
 #include "seatwright/job/fields.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::plan {
 
@@ -66,7 +67,7 @@ PartPrints prints_of(const job::Job& job, const Asked& asked) {
     prints.put(Part::gauges, gauges);
     prints.put(Part::rates, rates);
     prints.put(Part::dialect, dialect);
-    prints.put(Part::assumptions, assumptions);
+    prints.put(Part::assumptions, in_words(assumptions, {}));
     prints.put(Part::given, given);
     const auto heads = job.heads();
     const std::string planned = job::planned_head(job, asked.head);

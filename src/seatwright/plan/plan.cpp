@@ -23,7 +23,7 @@ const T& or_empty(const std::shared_ptr<const T>& result) {
 
 }  // namespace
 
-Plan::Plan(std::string of_head, job::Selection selected, std::vector<std::string> assumed, Results results)
+Plan::Plan(std::string of_head, job::Selection selected, std::vector<Sentence> assumed, Results results)
     : results_(std::move(results)),
       asked_head(std::move(of_head)),
       selection(std::move(selected)),

@@ -25,7 +25,7 @@ class Plan {
 
   public:
     // `assumed`: by the reader. Results that are not there are seen as empty ones.
-    Plan(std::string of_head, job::Selection selected, std::vector<std::string> assumed, Results results);
+    Plan(std::string of_head, job::Selection selected, std::vector<Sentence> assumed, Results results);
 
     std::string asked_head;    // as given to the run; empty = none in particular
     job::Selection selection;  // with the mark of this plan as its digest

@@ -26,7 +26,7 @@ struct WalkStep {
     std::vector<std::size_t>
         valves{};                     // indices into job.head.valves: cut or measured in this step, in order
     std::optional<std::size_t> on{};  // whose seat Z0 is taken on
-    std::vector<std::string> ways{};  // how Z0 is taken, a sentence each
+    std::vector<Sentence> ways{};     // how Z0 is taken, a sentence each
 };
 
 std::string word_of(WalkStep::Kind kind);  // "load", "held", …

@@ -6,8 +6,8 @@
 #include "seatwright/cut/chatter.hpp"
 #include "seatwright/cut/conditions.hpp"
 #include "seatwright/find/pilots.hpp"
-#include "seatwright/prove/say.hpp"
 #include "seatwright/prove/trace.hpp"
+#include "seatwright/words/english_prove.hpp"
 
 namespace seatwright::prove {
 
@@ -47,84 +47,69 @@ bool is_clear(const Harmonic& h, double share) {
     return h.amplitude > floor && share >= share_worth_telling;
 }
 
-std::string percent_of(double part, double whole) {
-    return fmt::format("{:.0f} %", 100 * part / whole);
+Figure percent_of(double part, double whole) {
+    return as_percent(100 * part / whole, 0);
 }
 
 Cause off_axis(const job::Job& job, const SeatProof& seat, const Beside& beside, const Harmonic& h,
                double share) {
-    Cause out{"seat off the guide axis", "", share, "", {1}, std::nullopt};
+    Cause out{"seat off the guide axis", {}, share, {}, {1}, std::nullopt};
+    std::vector<Sentence> said;
     const double e = h.amplitude;
-    out.statement = fmt::format("once per turn, {} towards {:.0f} deg", say(e, job.units), deg(h.phase));
-    out.sureness =
-        "sure that it is once per turn; play, a bent pilot and plumb error cannot be told from one trace";
+    said.push_back(sentence<"once-per-turn">("size"_is = as_fine(e), "towards"_is = as_degrees(h.phase, 0)));
+    out.sureness = sentence<"once-per-turn-sure">();
     const auto lever = lever_of(job, seat.valve);
-    if (!lever) return out;
-    out.statement += fmt::format(
-        "; alone it would take a pilot standing {} off the guide axis at the seat (play or bend), or a plumb "
-        "error "
-        "of {:.3f} deg none of which the float takes up",
-        say(play_for(*lever, e), job.units), deg(plumb_for(*lever, e)));
+    if (!lever) {
+        out.statement = clauses(std::move(said));
+        return out;
+    }
+    said.push_back(sentence<"alone-it-takes">("off"_is = as_fine(play_for(*lever, e)),
+                                              "lean"_is = as_degrees(plumb_for(*lever, e), 3)));
     const auto* read = beside.guide;
     const auto choice = find::choose_pilot(job, seat.valve, read);
     double by_play = 0, by_lean = 0;
     if (choice.pilot && choice.play) {
         by_play = eccentricity_of_play(*lever, *choice.play);
         if (by_play > 0)
-            out.statement +=
-                fmt::format("; pilot {} in this guide ({}) has {} of play there, up to {} of it",
-                            job.pilots[*choice.pilot].name, read ? "as read" : "by its drawing bore",
-                            say(*choice.play, job.units), percent_of(by_play, e));
+            said.push_back(sentence<"pilot-play">(
+                "pilot"_is = job.pilots[*choice.pilot].name,
+                "how"_is = read ? sentence<"as-read">() : sentence<"by-drawing">(),
+                "play"_is = as_fine(*choice.play), "share"_is = percent_of(by_play, e)));
     }
     const auto lean = beside.lean();
     if (lean) {
         by_lean = eccentricity_of_plumb(*lever, *lean);
-        out.statement += fmt::format("; the lean read here, {:.3f} deg, makes up to {}", deg(*lean),
-                                     percent_of(by_lean, e));
+        said.push_back(
+            sentence<"lean-read">("lean"_is = as_degrees(*lean, 3), "share"_is = percent_of(by_lean, e)));
     }
     const bool play = choice.play && by_play >= explains_most * e;
     const bool tilted = lean && by_lean >= explains_most * e;
-    if (play && lean && by_lean <= explains_little * e)
-        out.sureness = "play is likely: the lean read is too small";
-    if (tilted && choice.play && by_play <= explains_little * e)
-        out.sureness = "plumb error is likely: the play is too small";
+    if (play && lean && by_lean <= explains_little * e) out.sureness = sentence<"play-likely">();
+    if (tilted && choice.play && by_play <= explains_little * e) out.sureness = sentence<"plumb-likely">();
     if (lean && choice.play && by_play + by_lean <= explains_little * e)
-        out.sureness = "a bent pilot is likely: play and lean as known are too small";
-    out.statement +=
-        "; to tell: turn the pilot half a turn in the guide and trace again; what turns with it is the "
-        "pilot, what stays is the seat";
+        out.sureness = sentence<"bent-likely">();
+    said.push_back(sentence<"to-tell">());
+    out.statement = clauses(std::move(said));
     return out;
 }
 
-Cause lobes(const job::Job& job, const Harmonic& h, double share) {
+Cause lobes(const Harmonic& h, double share) {
     Cause out;
     out.share = share;
     out.orders = {h.order};
     if (h.order == 2) {
         out.what = "oval";
-        out.statement = fmt::format(
-            "twice per turn, {} larger across {:.0f} deg than square to it: an oval seat or "
-            "insert bore, or a head sprung in its clamps",
-            say(4 * h.amplitude, job.units), deg(h.phase / 2));
-        out.sureness =
-            "an oval seat cannot be told from sprung clamping by one trace: slacken the clamps and trace "
-            "again";
+        out.statement =
+            sentence<"oval">("size"_is = as_fine(4 * h.amplitude), "across"_is = as_degrees(h.phase / 2, 0));
+        out.sureness = sentence<"oval-sure">();
     } else if (h.order == 3) {
         out.what = "three-lobe";
-        out.statement = fmt::format(
-            "three times per turn, amplitude {}: clamping at three points, a jaw pattern "
-            "of the insert's own turning; it can read small on a dial and still leak",
-            say(h.amplitude, job.units));
-        out.sureness =
-            "clamping cannot be told from an insert turned in three jaws: slacken the clamps and trace "
-            "again";
+        out.statement = sentence<"three-lobe">("size"_is = as_fine(h.amplitude));
+        out.sureness = sentence<"three-lobe-sure">();
     } else {
         out.what = "four-lobe";
-        out.statement = fmt::format(
-            "four times per turn, amplitude {}: clamping at four points, or a tool that "
-            "dug in regularly",
-            say(h.amplitude, job.units));
-        out.sureness = "clamping cannot be told from slow chatter by one trace";
+        out.statement = sentence<"four-lobe">("size"_is = as_fine(h.amplitude));
+        out.sureness = sentence<"four-lobe-sure">();
     }
     return out;
 }
@@ -143,20 +128,17 @@ std::optional<double> usual_rpm(const job::Job& job, std::size_t valve, const Se
 }
 
 Cause chatter(const job::Job& job, const SeatProof& seat, const Harmonic& h, double share) {
-    Cause out{"chatter", "", share, "likely; tool marks left at regular stops would look the same",
-              {h.order}, {}};
-    out.statement =
-        fmt::format("{} marks round the seat, amplitude {}", h.order, say(h.amplitude, job.units));
+    Cause out{"chatter", {}, share, sentence<"chatter-sure">(), {h.order}, {}};
+    out.statement = sentence<"marks">("count"_is = h.order, "size"_is = as_fine(h.amplitude));
     const auto lever = lever_of(job, seat.valve);
     const auto rpm = lever ? usual_rpm(job, seat.valve, *lever) : std::nullopt;
     if (!rpm) return out;
     const double f = cut::frequency_of_marks(h.order, *rpm);
     out.frequency = f;
-    out.statement += fmt::format(
-        "; if it was cut at the {:.0f} rpm this material and size would get, that is {:.0f} Hz", *rpm, f);
+    out.statement = clauses(
+        {out.statement, sentence<"marks-at">("rpm"_is = as_number(*rpm, 0), "hertz"_is = as_number(f, 0))});
     if (job.machine.mode && std::abs(f / job.machine.mode->frequency - 1) < mode_match)
-        out.sureness =
-            fmt::format("sure: the machine's own mode is at {:.0f} Hz", job.machine.mode->frequency);
+        out.sureness = sentence<"own-mode">("hertz"_is = as_number(job.machine.mode->frequency, 0));
     return out;
 }
 
@@ -251,7 +233,7 @@ std::vector<Cause> find_causes(const job::Job& job, const SeatProof& seat, const
         if (h.order == 1)
             out.push_back(off_axis(job, seat, beside, h, share));
         else if (h.order < fewest_chatter_marks)
-            out.push_back(lobes(job, h, share));
+            out.push_back(lobes(h, share));
         else
             out.push_back(chatter(job, seat, h, share));
     }

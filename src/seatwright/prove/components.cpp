@@ -10,6 +10,7 @@
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/prove/capability.hpp"
 #include "seatwright/prove/causes.hpp"
+#include "seatwright/words/english_prove.hpp"
 
 namespace seatwright::prove {
 
@@ -212,16 +213,18 @@ Sampling sampling_of(const std::vector<SeatProof>& seats) {
             {rate, zero_failure_sample(rate, out.confidence), all > out.measured ? all - out.measured : 0});
     }
     if (out.measured > 0) out.pass_rate_low = pass_rate_bound(out.passed, out.measured, out.confidence);
-    out.words = fmt::format(
-        "{} of {} seats read pass in runout: with 95 % confidence at least {:.1f} % of seats "
-        "made the same way pass.",
-        out.passed, out.measured, 100 * out.pass_rate_low);
+    std::vector<Sentence> said{sentence<"sampling">("passed"_is = out.passed, "measured"_is = out.measured,
+                                                    "rate"_is = as_percent(100 * out.pass_rate_low, 1))};
     for (const auto& plan : out.plans)
         if (plan.more > 0) {
-            out.words += fmt::format(" {} more without a {}failure would show {:.0f} %.", plan.more,
-                                     out.passed < out.measured ? "further " : "", 100 * plan.pass_rate);
+            const bool again = out.passed < out.measured;
+            said.push_back(again ? sentence<"more-without-further">(
+                                       "more"_is = plan.more, "rate"_is = as_percent(100 * plan.pass_rate, 0))
+                                 : sentence<"more-without">("more"_is = plan.more,
+                                                            "rate"_is = as_percent(100 * plan.pass_rate, 0)));
             break;
         }
+    out.words = one_after_other(std::move(said));
     return out;
 }
 

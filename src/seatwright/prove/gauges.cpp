@@ -1,6 +1,5 @@
 #include "seatwright/prove/gauges.hpp"
-
-#include <fmt/format.h>
+#include "seatwright/words/english_prove.hpp"
 
 #include <algorithm>
 #include <array>
@@ -62,9 +61,8 @@ Notices overdue_gauges(const job::Job& job) {
         if (const auto at = used.find(&gauge); at != used.end())
             out.warnings.push_back(
                 {"prove", "gauge-overdue", std::nullopt,
-                 fmt::format("gauge \"{}\" was calibrated until {} and was used after it ({} first, {} "
-                             "figures): have it calibrated, and measure again what stands near a limit",
-                             gauge.name, gauge.calibrated_until, at->second.first, at->second.second),
+                 sentence<"gauge-overdue">("gauge"_is = gauge.name, "until"_is = gauge.calibrated_until,
+                                           "first"_is = at->second.first, "figures"_is = at->second.second),
                  Severity::note});
     return out;
 }

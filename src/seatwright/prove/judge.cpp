@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 #include <set>
@@ -14,6 +12,7 @@
 #include "seatwright/prove/prove.hpp"
 #include "seatwright/prove/seat.hpp"
 #include "seatwright/prove/verdict.hpp"
+#include "seatwright/words/english_prove.hpp"
 
 namespace seatwright::prove {
 
@@ -56,9 +55,8 @@ void say_unstated(Proof& proof, const job::Job& job) {
     if (seats.empty()) return;
     proof.warnings.push_back(
         {"prove", "uncertainty-not-stated", std::nullopt,
-         fmt::format("no gauge_u is given for {} of {} seats ({} first): their values are "
-                     "compared with the limits as they stand, which proves less",
-                     seats.size(), proof.seats.size(), *seats.begin()),
+         sentence<"uncertainty-not-stated">("count"_is = seats.size(), "seats"_is = proof.seats.size(),
+                                            "first"_is = *seats.begin()),
          Severity::note});
 }
 
@@ -67,10 +65,7 @@ void tell_vacuum(Proof& proof) {
     const bool read = std::any_of(proof.seats.begin(), proof.seats.end(),
                                   [](const SeatProof& seat) { return seat.vacuum.has_value(); });
     if (!read) return;
-    proof.assumptions.push_back(
-        "assumes a vacuum is only a hint and never outweighs a runout: grease or oil lets a bad seat hold, "
-        "dust, "
-        "carbon, a leaking guide seal or plug makes a good one lose it (common practice)");
+    proof.assumptions.push_back(sentence<"vacuum-a-hint">());
 }
 
 // Speeds that the strongest chatter seen leaves quiet: the waves of each pass fall in step.
@@ -88,32 +83,29 @@ void calm(Proof& proof, const job::Job& job) {
 
 void overall(Proof& proof, const job::Job& job) {
     if (proof.seats.empty()) {
-        proof.warnings.push_back({"prove", "no-readings", std::nullopt,
-                                  "no seat has been measured: nothing is proven", Severity::note});
+        proof.warnings.push_back(
+            {"prove", "no-readings", std::nullopt, sentence<"nothing-measured">(), Severity::note});
         return;
     }
     proof.verdict = Verdict::pass;
     for (const auto& seat : proof.seats) proof.verdict = worse(proof.verdict, seat.verdict);
     if (proof.unmeasured.empty()) return;
     proof.verdict = worse(proof.verdict, Verdict::not_measured);
-    std::map<std::string, std::string> by_head;
-    for (const auto& u : proof.unmeasured) by_head[u.head] += " " + job.head.valves[u.valve].id;
+    std::map<std::string, std::vector<std::string>> by_head;
+    for (const auto& u : proof.unmeasured) by_head[u.head].push_back(job.head.valves[u.valve].id);
     for (const auto& [head, ids] : by_head)
-        proof.warnings.push_back({"prove", "seats-not-measured", std::nullopt,
-                                  "head " + head + ": no reading after cutting of" + ids, Severity::note});
+        proof.warnings.push_back(
+            {"prove", "seats-not-measured", std::nullopt,
+             sentence<"seats-not-measured">("head"_is = head,
+                                            "seats"_is = List{Join::spaces, {ids.begin(), ids.end()}}),
+             Severity::note});
 }
 
 // Of a job none of whose figures are in doubt.
 Proof judged(const job::Job& job, const std::string& head) {
     Proof proof;
     proof.asked_head = head;
-    proof.assumptions = {
-        "assumes a trace is read square to the seat face while turning about the guide axis; reference "
-        "circles "
-        "are limaçons, right to eccentricity squared over the seat's diameter",
-        "assumes gauge_u is one standard uncertainty and covers the gauge's own resolution: U = 2·gauge_u, "
-        "widened "
-        "only by the scatter of repeated readings (ISO 14253-1: U counts against the one who claims)"};
+    proof.assumptions = {sentence<"trace-square">(), sentence<"gauge-u">()};
     const Record record = record_of(job);
     const ReadingIndex index(job);
     std::vector<SeatProof> all;

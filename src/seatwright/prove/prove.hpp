@@ -8,9 +8,9 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/notice.hpp"
 #include "seatwright/base/numerics/reference_circles.hpp"
 #include "seatwright/job/job.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::prove {
 
@@ -58,14 +58,14 @@ struct Judgement {
     std::optional<std::size_t> session;  // of the last reading that carries it, among the seat's
     std::vector<BudgetLine> budget;
     Verdict verdict = Verdict::not_measured;
-    std::string decider;  // when undecided: what would decide it
+    Sentence decider;  // when undecided: what would decide it
 };
 
 struct Cause {
-    std::string what;       // "seat off the guide axis", "oval", "three-lobe", "chatter"
-    std::string statement;  // in words, with the sizes that would explain it
-    double share = 0;       // of the trace's mean square about its mean
-    std::string sureness;   // "sure", "likely", "cannot be told from …"
+    std::string what;    // "seat off the guide axis", "oval", "three-lobe", "chatter"
+    Sentence statement;  // in words, with the sizes that would explain it
+    double share = 0;    // of the trace's mean square about its mean
+    Sentence sureness;   // "sure", "likely", "cannot be told from …"
     std::vector<int> orders;
     std::optional<double> frequency;  // of chatter, Hz, at the speed the shelf's material and machine give
 };
@@ -160,7 +160,7 @@ struct Sampling {
         std::size_t more = 0;    // than those measured, if none of them fails
     };
     std::vector<Plan> plans;
-    std::string words;
+    Sentence words;
 };
 
 struct Unmeasured {

@@ -3,12 +3,13 @@
 #include <algorithm>
 
 #include "seatwright/prove/verdict.hpp"
+#include "seatwright/words/english_prove.hpp"
 
 namespace seatwright::prove {
 
 // Taking a step h out of the readings moves the greatest and the least of them by no more than h, both the
 // same way or one of them alone: the swing changes by no more than h.
-void decide_runout(Judgement& runout, const TraceDoubt& doubt, LengthUnit unit) {
+void decide_runout(Judgement& runout, const TraceDoubt& doubt) {
     const auto with = [&](double value) {
         return decide(value, runout.limit_low, runout.limit_high, runout.u.value_or(0));
     };
@@ -19,10 +20,9 @@ void decide_runout(Judgement& runout, const TraceDoubt& doubt, LengthUnit unit) 
         runout.verdict = Verdict::undecided;
     if (doubt.partly && runout.verdict != Verdict::fail) {
         runout.verdict = Verdict::undecided;
-        runout.decider = "a trace over the whole turn";
+        runout.decider = sentence<"whole-turn">();
     } else if (runout.verdict == Verdict::undecided) {
-        runout.decider = shift > 0 ? "a new trace: the zero of this one seems to have slipped"
-                                   : what_would_decide(runout, unit);
+        runout.decider = shift > 0 ? sentence<"new-trace">() : what_would_decide(runout);
     }
 }
 

@@ -15,6 +15,6 @@ struct TraceDoubt {
 // taken with the value, and with the value moved by the shift up and down; where the three differ it is
 // undecided. Over a part of the turn the swing seen is the least it can be: a fail stays a fail, all else is
 // undecided.
-void decide_runout(Judgement& runout, const TraceDoubt& doubt, LengthUnit unit);
+void decide_runout(Judgement& runout, const TraceDoubt& doubt);
 
 }  // namespace seatwright::prove

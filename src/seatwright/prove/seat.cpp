@@ -5,13 +5,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/fault.hpp"
 #include "seatwright/base/numerics/statistics.hpp"
 #include "seatwright/prove/account.hpp"
 #include "seatwright/prove/gauges.hpp"
 #include "seatwright/prove/harmonics.hpp"
 #include "seatwright/prove/runout.hpp"
-#include "seatwright/prove/say.hpp"
 #include "seatwright/prove/verdict.hpp"
+#include "seatwright/words/english_prove.hpp"
 
 namespace seatwright::prove {
 
@@ -24,11 +25,12 @@ Roundness roundness_of(const numerics::ReferenceCircles& circles) {
 
 using Readings = std::vector<const job::SeatAfter*>;
 
-void warn(SeatResult& out, const job::Job& job, std::string code, std::string text,
+void warn(SeatResult& out, const job::Job& job, std::string code, const Sentence& text,
           Severity severity = Severity::note) {
     const auto& id = job.head.valves[out.proof.valve].id;
-    out.notices.warnings.push_back(
-        {"prove", std::move(code), id, fmt::format("head {}: {}", out.proof.head, text), severity});
+    out.notices.warnings.push_back({"prove", std::move(code), id,
+                                    sentence<"of-head">("head"_is = out.proof.head, "text"_is = text),
+                                    severity});
 }
 
 void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& reading) {
@@ -40,16 +42,13 @@ void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& readi
     proof.widest_gap = turn.widest_gap;
     if (turn.size() < least_trace_points) {
         warn(out, job, "trace-short",
-             fmt::format("{} readings give a runout but no shape; take at least {}", turn.size(),
-                         least_trace_points));
+             sentence<"trace-short">("readings"_is = turn.size(), "least"_is = least_trace_points));
         return;
     }
     if (has_missing_stretch(turn))
-        warn(
-            out, job, "trace-gap",
-            fmt::format("nothing was read over {:.0f} deg from {:.0f} deg on: runout and out-of-round are of "
-                        "what was read and may be larger",
-                        deg(turn.widest_gap), deg(turn.widest_gap_from)));
+        warn(out, job, "trace-gap",
+             sentence<"trace-gap">("gap"_is = as_degrees(turn.widest_gap, 0),
+                                   "from"_is = as_degrees(turn.widest_gap_from, 0)));
     const HarmonicFit fit = fit_harmonics(turn);
     proof.harmonics = fit.harmonics;
     proof.noise = fit.noise;
@@ -57,16 +56,16 @@ void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& readi
     proof.eccentricity_direction = fit.harmonics.front().phase;
     proof.slip = find_slip(turn);
     if (proof.slip)
-        warn(out, job, "slipped-zero",
-             fmt::format("the zero seems to have slipped by {} at reading {} ({:.0f} deg): fix the gauge and "
-                         "take the trace again",
-                         say(proof.slip->step, job.units), proof.slip->at + 1, deg(proof.slip->angle)));
+        warn(
+            out, job, "slipped-zero",
+            sentence<"slipped-zero">("step"_is = as_fine(proof.slip->step), "reading"_is = proof.slip->at + 1,
+                                     "angle"_is = as_degrees(proof.slip->angle, 0)));
     const auto circles = numerics::reference_circles(turn);
     if (circles) {
         proof.circles = *circles;
         proof.roundness = roundness_of(*circles);
     } else {
-        warn(out, job, "no-circles", fmt::format("no reference circles: {}", circles.error().text));
+        warn(out, job, "no-circles", sentence<"no-circles">("error"_is = circles.error().text));
     }
 }
 
@@ -134,11 +133,11 @@ bool has_limit(const Judgement& j) {
     return j.limit_low || j.limit_high;
 }
 
-void settle(SeatResult& out, const job::Job& job, Judgement j) {
+void settle(SeatResult& out, Judgement j) {
     if (!has_limit(j)) return;
     if (j.value) {
         j.verdict = decide(*j.value, j.limit_low, j.limit_high, j.u.value_or(0));
-        if (j.verdict == Verdict::undecided) j.decider = what_would_decide(j, job.units);
+        if (j.verdict == Verdict::undecided) j.decider = what_would_decide(j);
     }
     out.proof.judgements.push_back(std::move(j));
 }
@@ -153,9 +152,7 @@ TraceDoubt doubt_of(SeatResult& out, const job::Job& job, const job::SeatAfter* 
         if (r == drawn || turn.size() < least_trace_points) continue;
         if (const auto slip = find_slip(turn)) {
             doubt.shift += std::abs(slip->step);
-            warn(out, job, "slipped-zero",
-                 fmt::format("the zero of an earlier trace seems to have slipped by {}",
-                             say(slip->step, job.units)));
+            warn(out, job, "slipped-zero", sentence<"slipped-earlier">("step"_is = as_fine(slip->step)));
         }
     }
     if (out.proof.slip) doubt.shift += std::abs(out.proof.slip->step);
@@ -180,7 +177,7 @@ void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& for
     if (!has_limit(j)) return;
     if (j.value) {
         doubt.shift /= static_cast<double>(values.size());
-        decide_runout(j, doubt, job.units);
+        decide_runout(j, doubt);
     }
     out.proof.judgements.push_back(std::move(j));
 }
@@ -213,8 +210,8 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
                 places.push_back(std::move(place));
         }
     }
-    settle(out, job, std::move(mean));
-    for (auto& place : places) settle(out, job, std::move(place));
+    settle(out, std::move(mean));
+    for (auto& place : places) settle(out, std::move(place));
 }
 
 void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Taken& taken) {
@@ -226,12 +223,12 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
     out.proof.stem_height = j.value;
     j.limit_high = form.stem_height_max;
     j.limit_source = "stem_height_max of the job";
-    settle(out, job, std::move(j));
+    settle(out, std::move(j));
 }
 
 // A vacuum never outweighs a runout. By common practice only where one was read; a limit of the job's own
 // wants a reading. gauge_u is a length: of a pressure only the scatter of repeats is known.
-void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Taken& taken) {
+void judge_vacuum(SeatResult& out, const job::SeatForm& form, const Taken& taken) {
     std::vector<Value> levels, losses;
     for (std::size_t i = 0; i < taken.readings.size(); ++i) {
         const auto& r = *taken.readings[i];
@@ -245,7 +242,7 @@ void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& for
         held.limit_low = least_vacuum(form);
         held.limit_source =
             form.vacuum_min ? "vacuum_min of the job" : "20 inHg with the pump running, common practice";
-        settle(out, job, std::move(held));
+        settle(out, std::move(held));
     }
     Judgement loss = judged("vacuum loss", losses, taken, {});
     if (loss.value) out.proof.leak_rate = *loss.value / loss_seconds;
@@ -253,27 +250,38 @@ void judge_vacuum(SeatResult& out, const job::Job& job, const job::SeatForm& for
         loss.limit_high = form.vacuum_loss_max.value_or(usual_loss_inhg * kpa_per_inhg);
         loss.limit_source = form.vacuum_loss_max ? "vacuum_loss_max of the job, in 10 s"
                                                  : "5 inHg in 10 s with the pump shut off, common practice";
-        settle(out, job, std::move(loss));
+        settle(out, std::move(loss));
     }
+}
+
+Sentence what_said(std::string_view what) {
+    if (what == "runout") return sentence<"runout">();
+    if (what == "width, narrowest place") return sentence<"width-narrowest">();
+    if (what == "width, widest place") return sentence<"width-widest">();
+    if (what == "width") return sentence<"width">();
+    if (what == "stem height") return sentence<"stem-height">();
+    if (what == "vacuum loss") return sentence<"vacuum-loss">();
+    require(what == "vacuum", "every characteristic has a name in sentences");
+    return sentence<"vacuum">();
 }
 
 void say_failures(SeatResult& out, const job::Job& job) {
     for (const auto& j : out.proof.judgements) {
         if (j.verdict == Verdict::fail)
             warn(out, job, "out-of-limit",
-                 j.what == "vacuum" ? fmt::format("vacuum {} is below {}", say_vacuum(*j.value, job.units),
-                                                  say_vacuum(*j.limit_low, job.units))
+                 j.what == "vacuum" ? sentence<"vacuum-below">("vacuum"_is = as_vacuum(*j.value),
+                                                               "limit"_is = as_vacuum(*j.limit_low))
                  : j.what == "vacuum loss"
-                     ? fmt::format("vacuum loss in 10 s, {}, is above {}", say_vacuum(*j.value, job.units),
-                                   say_vacuum(*j.limit_high, job.units))
-                     : fmt::format("{} {} is outside its limits by more than the uncertainty", j.what,
-                                   say(*j.value, job.units)),
+                     ? sentence<"vacuum-loss-above">("loss"_is = as_vacuum(*j.value),
+                                                     "limit"_is = as_vacuum(*j.limit_high))
+                     : sentence<"outside-limits">("what"_is = what_said(j.what),
+                                                  "value"_is = as_fine(*j.value)),
                  Severity::blocking);
         if (j.verdict == Verdict::undecided)
             warn(out, job, "undecided",
-                 fmt::format("{} is undecided; what would decide it: {}", j.what, j.decider));
+                 sentence<"undecided">("what"_is = what_said(j.what), "decider"_is = j.decider));
         if (j.verdict == Verdict::not_measured)
-            warn(out, job, "not-measured", fmt::format("{} has a limit but was not measured", j.what));
+            warn(out, job, "not-measured", sentence<"not-measured">("what"_is = what_said(j.what)));
     }
 }
 
@@ -325,9 +333,9 @@ SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& re
     judge_runout(out, job, form, trace, taken);
     judge_width(out, job, form, taken);
     judge_stem(out, job, form, taken);
-    judge_vacuum(out, job, form, taken);
+    judge_vacuum(out, form, taken);
     if (proof.judgements.empty()) {
-        warn(out, job, "no-limits", "nothing to judge by: the job gives no limit for what was measured");
+        warn(out, job, "no-limits", sentence<"no-limits">());
         proof.verdict = Verdict::undecided;
     } else {
         proof.verdict = Verdict::pass;

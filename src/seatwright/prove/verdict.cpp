@@ -1,14 +1,11 @@
 #include "seatwright/prove/verdict.hpp"
-
-#include <fmt/ranges.h>
+#include "seatwright/words/english_prove.hpp"
 
 #include <algorithm>
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 #include <string>
 #include <vector>
-
-#include "seatwright/prove/say.hpp"
 
 namespace seatwright::prove {
 
@@ -93,10 +90,9 @@ Verdict worse(Verdict a, Verdict b) {
     return rank(a) >= rank(b) ? a : b;
 }
 
-std::string what_would_decide(const Judgement& judgement, LengthUnit unit) {
+Sentence what_would_decide(const Judgement& judgement) {
     const double margin = distance_to_limit(judgement);
-    if (margin <= decision_rounding)
-        return "the value lies on the limit: no measurement will decide it, take the seat further inside";
+    if (margin <= decision_rounding) return sentence<"on-the-limit">();
     double gauge = 0;  // what does not shrink with more readings
     const BudgetLine* repeat = nullptr;
     for (const auto& line : judgement.budget)
@@ -112,25 +108,23 @@ std::string what_would_decide(const Judgement& judgement, LengthUnit unit) {
             .expanded;
     };
     const double readings = repeat ? *repeat->dof + 1 : 1;
-    std::vector<std::string> ways;
+    std::vector<Sentence> ways;
     if (reach(0, readings) <= margin) {
         double low = 0, high = gauge;
         for (int i = 0; i < halvings; ++i) {
             const double middle = (low + high) / 2;
             (reach(middle, readings) <= margin ? low : high) = middle;
         }
-        ways.push_back(
-            fmt::format("a gauge with a standard uncertainty of at most {}", say_at_most(low, unit)));
+        ways.push_back(sentence<"better-gauge">("least"_is = as_length_below(low)));
     }
     for (double more = 1; repeat && more <= most_readings; ++more)
         if (reach(gauge, readings + more) <= margin) {
-            ways.push_back(
-                fmt::format("{:.0f} more {} like these", more, more == 1 ? "reading" : "readings"));
+            ways.push_back(sentence<"more-readings">("more"_is = as_number(more, 0)));
             break;
         }
-    if (ways.empty() && gauge == 0) return "readings that scatter less";
-    if (ways.empty()) return "a better gauge and more readings together";
-    return fmt::format("{}", fmt::join(ways, ", or "));
+    if (ways.empty() && gauge == 0) return sentence<"scatter-less">();
+    if (ways.empty()) return sentence<"gauge-and-readings">();
+    return sentence<"ways">("ways"_is = list_of(ways, Join::either));
 }
 
 }  // namespace seatwright::prove

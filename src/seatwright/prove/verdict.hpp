@@ -44,6 +44,6 @@ Verdict worse(Verdict a, Verdict b);
 // that scatter like those at hand (Student's factor falls with their number). The gauge's figure is rounded
 // down, so that it does. A budget line with degrees of
 // freedom is the repeats, all others the gauge.
-std::string what_would_decide(const Judgement& judgement, LengthUnit unit);
+Sentence what_would_decide(const Judgement& judgement);
 
 }  // namespace seatwright::prove

@@ -16,17 +16,15 @@ bool stops(const Notices& notices) {
     return plan::blocked(notices);
 }
 
-// What find says of one head: its warnings begin with the head they are of ("head 22: …", "head 22, setup A:
-// …").
+// What find says of one head: a sentence about one has it among its values.
 Notices of_head(const Notices& all, const std::string& head) {
     Notices own = all;
     std::erase_if(own.held_back, [&](const HeldBack& h) { return !h.head.empty() && h.head != head; });
-    const std::string name = "head " + head;
     std::erase_if(own.warnings, [&](const Warning& w) {
-        if (!w.text.starts_with("head ")) return false;
-        const bool own_name = w.text.starts_with(name) && w.text.size() > name.size() &&
-                              std::string_view(":, ").find(w.text[name.size()]) != std::string_view::npos;
-        return !own_name;
+        const auto& values = w.text.values();
+        const auto of = std::find_if(values.begin(), values.end(),
+                                     [](const NamedValue& value) { return value.name == "head"; });
+        return of != values.end() && of->value != Part(head);
     });
     return own;
 }
@@ -38,12 +36,13 @@ bool disagrees(const Notices& notices) {
 }
 
 // The first blocking sentence, the one to act on.
-std::string first_stop(const Notices& notices) {
+std::string first_stop(const Notices& notices, const Speech& speech) {
     for (const auto& held : notices.held_back)
         return fmt::format("{}{}; what frees it: {}", held.valve ? *held.valve + ": " : std::string{},
-                           held.reason, held.frees);
+                           in_words(held.reason, speech), in_words(held.frees, speech));
     for (const auto& w : notices.warnings)
-        if (w.severity == Severity::blocking) return (w.valve ? *w.valve + ": " : std::string{}) + w.text;
+        if (w.severity == Severity::blocking)
+            return (w.valve ? *w.valve + ": " : std::string{}) + in_words(w.text, speech);
     return {};
 }
 
@@ -80,11 +79,11 @@ StageLine hold_line(const job::Job& job, const hold::Hold& hold, LengthUnit unit
                     ? fmt::format("The level says: set the tilt to {}°, then read it again.",
                                   angle(hold.setups.front().tilt + *hold.level->set_tilt, 3))
                     : "Set the posts with a tape, load the head, clamp, set the tilt.";
-    if (stops(hold)) line.state = StageState::needs_you, line.next = first_stop(hold);
+    if (stops(hold)) line.state = StageState::needs_you, line.next = first_stop(hold, {unit});
     return line;
 }
 
-StageLine find_line(const job::Job& job, const find::Find& find, const std::string& head) {
+StageLine find_line(const job::Job& job, const find::Find& find, LengthUnit unit, const std::string& head) {
     StageLine line{"find", StageState::open, "No guide touched yet.", "Zero the readout at the datum guide."};
     if (find.heads.empty()) return line;
     auto found =
@@ -116,7 +115,7 @@ StageLine find_line(const job::Job& job, const find::Find& find, const std::stri
                     ? "Enough touches: go on to depth."
                     : (next ? fmt::format("Touch guide {}.", job.head.valves[*next].id)
                             : std::string("More touches will not help: a wider mouth or smaller tip will."));
-    if (stops(own)) line.state = StageState::needs_you, line.next = first_stop(own);
+    if (stops(own)) line.state = StageState::needs_you, line.next = first_stop(own, {unit});
     return line;
 }
 
@@ -149,17 +148,17 @@ StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit 
         line.answer += fmt::format("; no seat of head {} read", shape.head);
         line.next = "Measure stem height, recession and wear of each seat.";
     }
-    if (stops(shape)) line.state = StageState::needs_you, line.next = first_stop(shape);
+    if (stops(shape)) line.state = StageState::needs_you, line.next = first_stop(shape, {unit});
     return line;
 }
 
-StageLine cut_line(const cut::Cut& cut) {
+StageLine cut_line(const cut::Cut& cut, LengthUnit unit) {
     StageLine line{"cut", StageState::open, "Nothing to cut yet.", "Plan the depths first."};
     if (cut.seats.empty()) {
         if (stops(cut)) {
             line.state = StageState::needs_you;
             line.answer = fmt::format("{} held back, no program.", cut.held_back.size());
-            line.next = first_stop(cut);
+            line.next = first_stop(cut, {unit});
         }
         return line;
     }
@@ -174,7 +173,7 @@ StageLine cut_line(const cut::Cut& cut) {
         line.state = StageState::needs_you;
         line.answer = fmt::format("{}; {} held back, {} program{}", time, cut.held_back.size(),
                                   cut.programs.size(), cut.programs.size() == 1 ? "" : "s");
-        line.next = first_stop(cut);
+        line.next = first_stop(cut, {unit});
         return line;
     }
     line.answer = fmt::format("{}, {} program{} checked", time, cut.programs.size(),
@@ -226,8 +225,8 @@ const char* name_of(StageState state) {
 
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
                              LengthUnit unit, const std::string& head) {
-    return {hold_line(job, plan.hold, unit), find_line(job, plan.find, head),
-            shape_line(job, plan.shape, unit), cut_line(plan.cut), prove_line(proof)};
+    return {hold_line(job, plan.hold, unit), find_line(job, plan.find, unit, head),
+            shape_line(job, plan.shape, unit), cut_line(plan.cut, unit), prove_line(proof)};
 }
 
 void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>& failures) {
@@ -235,14 +234,14 @@ void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>
         StageLine& line = lines[static_cast<std::size_t>(failure.stage)];
         line.state = StageState::needs_you;
         line.answer = "Not known: an error of the program.";
-        line.next = plan::warning_of(failure).text;
+        line.next = in_words(plan::warning_of(failure).text, {});
     }
 }
 
 std::string text_of(const job::Job& job, const std::vector<StageLine>& lines, const Notices& notices,
-                    const TableStyle& style) {
-    std::string out = heading_text(job.title.empty() ? job.head.name : job.title, style);
-    const std::string warnings = warnings_text(notices, style);
+                    const TextStyle& style) {
+    std::string out = heading_text(job.title.empty() ? job.head.name : job.title, style.table);
+    const std::string warnings = warnings_text(notices, style.speech(), style.table);
     if (!warnings.empty()) out += warnings + "\n";
     for (const auto& line : lines)
         out += fmt::format("{:<6} {:<10} {}\n", line.stage, name_of(line.state), line.answer);

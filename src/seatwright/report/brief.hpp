@@ -7,7 +7,7 @@
 
 #include "seatwright/plan/failure.hpp"
 #include "seatwright/plan/plan.hpp"
-#include "seatwright/report/table.hpp"
+#include "seatwright/report/report.hpp"
 
 namespace seatwright::report {
 
@@ -37,6 +37,6 @@ void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>
 
 // Title, warnings, one line a stage, and what is next, for a terminal.
 std::string text_of(const job::Job& job, const std::vector<StageLine>& lines, const Notices& notices,
-                    const TableStyle& style);
+                    const TextStyle& style);
 
 }  // namespace seatwright::report

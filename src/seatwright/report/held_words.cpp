@@ -20,18 +20,17 @@ struct Group {
 
 }  // namespace
 
-std::vector<HeldWords> gathered(const std::vector<HeldBack>& held_back) {
+std::vector<HeldWords> gathered(const std::vector<HeldBack>& held_back, const Speech& speech) {
     std::vector<Group> groups;
     for (const HeldBack& held : held_back) {
         const bool of_valve = held.valve.has_value();
         const std::string name = of_valve ? *held.valve : held.setup;
-        const std::string reason = without(of_valve ? name : "setup " + name, held.reason);
+        const std::string reason = without(of_valve ? name : "setup " + name, in_words(held.reason, speech));
+        const std::string frees = in_words(held.frees, speech);
         auto at = std::find_if(groups.begin(), groups.end(), [&](const Group& group) {
-            return group.of_valves == of_valve && group.words.reason == reason &&
-                   group.words.frees == held.frees;
+            return group.of_valves == of_valve && group.words.reason == reason && group.words.frees == frees;
         });
-        if (at == groups.end())
-            at = groups.insert(groups.end(), Group{{"", reason, held.frees}, of_valve, {}});
+        if (at == groups.end()) at = groups.insert(groups.end(), Group{{"", reason, frees}, of_valve, {}});
         at->names.push_back(name);
     }
     std::vector<HeldWords> out;

@@ -4,7 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/held_back.hpp"
+#include "seatwright/words/held_back.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::report {
 
@@ -15,7 +16,7 @@ struct HeldWords {
 
 // In the order of the entries that first say it. A name that stands at the head of its own reason is left out
 // there.
-std::vector<HeldWords> gathered(const std::vector<HeldBack>& held_back);
+std::vector<HeldWords> gathered(const std::vector<HeldBack>& held_back, const Speech& speech);
 
 // "1E, 2E: … What frees it: …"
 std::string words_of(const HeldWords& held);

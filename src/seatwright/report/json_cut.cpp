@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/values_json.hpp"
 
 namespace seatwright::report {
 
@@ -32,7 +33,7 @@ ordered_json seat_json(const job::Job& job, const cut::SeatCut& seat) {
             {"stable", seat.stable_width ? ordered_json(seat.stable) : ordered_json(nullptr)}};
 }
 
-ordered_json estimate_json(const std::optional<cut::Estimate>& estimate) {
+ordered_json estimate_json(const std::optional<cut::Estimate>& estimate, const Speech& speech) {
     if (!estimate) return nullptr;
     ordered_json lines = ordered_json::array();
     for (const auto& line : estimate->lines)
@@ -43,7 +44,7 @@ ordered_json estimate_json(const std::optional<cut::Estimate>& estimate) {
     return {{"currency", estimate->currency},
             {"head", number(estimate->head)},
             {"lines", lines},
-            {"not_included", estimate->not_included}};
+            {"not_included", in_words(estimate->not_included, speech)}};
 }
 
 ordered_json chart_json(const cut::ChatterChart& chart) {
@@ -59,7 +60,7 @@ ordered_json chart_json(const cut::ChatterChart& chart) {
             {"points", points}};
 }
 
-ordered_json zero_json(const job::Job& job, const cut::CutterZero& zero) {
+ordered_json zero_json(const job::Job& job, const cut::CutterZero& zero, const Speech& speech) {
     const auto& taken = zero.taken;
     return {
         {"what", shape::word_of(taken.on)},
@@ -71,10 +72,10 @@ ordered_json zero_json(const job::Job& job, const cut::CutterZero& zero) {
         {"trim_mm", number(zero.trim)},
         {"u_mm", number(taken.u_worst)},
         {"pilot", zero.pilot ? ordered_json(job.pilots.at(*zero.pilot).name) : ordered_json(nullptr)},
-        {"words", taken.words}};
+        {"words", in_words(taken.words, speech)}};
 }
 
-ordered_json program_json(const job::Job& job, const cut::Program& program) {
+ordered_json program_json(const job::Job& job, const cut::Program& program, const Speech& speech) {
     const cut::Route& route = program.route;
     ordered_json stops = ordered_json::array(), seats = ordered_json::array();
     for (const cut::Stop& stop : route.stops) {
@@ -103,13 +104,13 @@ ordered_json program_json(const job::Job& job, const cut::Program& program) {
                      {"stops", stops}};
     if (job.machine.zero == job::ZeroKept::program) {
         out["cutter"] = route.zeros.front().cutter;
-        out["zero"] = zero_json(job, route.zeros.front());
+        out["zero"] = zero_json(job, route.zeros.front(), speech);
         return out;
     }
     out["zeros"] = ordered_json::array();
     for (const cut::CutterZero& zero : route.zeros) {
         ordered_json of{{"cutter", zero.cutter}};
-        of.update(zero_json(job, zero));
+        of.update(zero_json(job, zero, speech));
         out["zeros"].push_back(std::move(of));
     }
     return out;
@@ -117,23 +118,24 @@ ordered_json program_json(const job::Job& job, const cut::Program& program) {
 
 }  // namespace
 
-ordered_json json_of(const job::Job& job, const cut::Cut& cut) {
+ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& speech) {
     ordered_json out = with_room(16);
     out["seats"] = ordered_json::array();
     for (const auto& seat : cut.seats) out["seats"].push_back(seat_json(job, seat));
     out["order"] = ordered_json::array();
     for (const std::size_t valve : cut.order) out["order"].push_back(job.head.valves.at(valve).id);
     out["seconds_head"] = number(cut.seconds_head);
-    out["estimate"] = estimate_json(cut.estimate);
+    out["estimate"] = estimate_json(cut.estimate, speech);
     out["programs"] = ordered_json::array();
-    for (const auto& program : cut.programs) out["programs"].push_back(program_json(job, program));
+    for (const auto& program : cut.programs) out["programs"].push_back(program_json(job, program, speech));
     out["held_back"] = ordered_json::array();
     for (const HeldBack& held : cut.held_back)
         out["held_back"].push_back({{"setup", held.setup},
                                     {"valve", held.valve ? ordered_json(*held.valve) : ordered_json(nullptr)},
                                     {"code", word_of(held.code)},
-                                    {"reason", held.reason},
-                                    {"frees", held.frees}});
+                                    {"reason", in_words(held.reason, speech)},
+                                    {"frees", in_words(held.frees, speech)},
+                                    {"values", values_json(held.reason, speech)}});
     out["calm_rpm"] = ordered_json::array();
     for (const double rpm : cut.calm_rpm) out["calm_rpm"].push_back(number(rpm));
     out["cutters"] = ordered_json::array();

@@ -106,7 +106,7 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
                            {"value_mm", number(r.value)},
                            {"residual_mm", number(r.residual)},
                            {"chance", number(r.chance)},
-                           {"text", r.words}});
+                           {"text", in_words(r.words, {d.units})}});
     for (const auto& m : d.missing) missing.push_back({{"what", m.what}, {"why", m.why}, {"next", m.next}});
     for (const auto& g : d.groups) {
         Json diameters = Json::array();

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/values_json.hpp"
 
 namespace seatwright::report {
 namespace {
@@ -52,7 +53,7 @@ Json guide_json(const job::Job& job, const find::FoundGuide& guide) {
     return json;
 }
 
-Json setup_json(const job::Job& job, const find::FoundSetup& setup) {
+Json setup_json(const job::Job& job, const find::FoundSetup& setup, const Speech& speech) {
     Json json = with_room(20);
     json["id"] = setup.id;
     json["yaw_deg"] = number(deg(setup.yaw));
@@ -63,7 +64,7 @@ Json setup_json(const job::Job& job, const find::FoundSetup& setup) {
     json["p_value"] = number(setup.p_value);
     json["pattern"] = pattern_words(setup.pattern);
     json["pattern_undecidable"] = setup.pattern_undecidable;
-    json["looks_alike"] = setup.alike.empty() ? Json(nullptr) : Json(setup.alike);
+    json["looks_alike"] = setup.alike.empty() ? Json(nullptr) : Json(in_words(setup.alike, speech));
     json["learned_from_heads"] = setup.learned_from;
     json["datum_assumed"] = setup.datum_assumed;
     json["guides"] = Json::array();
@@ -95,29 +96,30 @@ Json setup_json(const job::Job& job, const find::FoundSetup& setup) {
     return json;
 }
 
-Json pilots_json(const job::Job& job, const std::vector<find::PilotChoice>& pilots) {
+Json pilots_json(const job::Job& job, const std::vector<find::PilotChoice>& pilots, const Speech& speech) {
     Json all = Json::array();
     for (const find::PilotChoice& choice : pilots)
         all.push_back(Json{{"valve", job.head.valves[choice.valve].id},
                            {"pilot", choice.pilot ? Json(job.pilots[*choice.pilot].name) : Json(nullptr)},
                            {"play_mm", number(choice.play)},
                            {"guide", choice.repair ? "repair" : "ok"},
-                           {"reason", choice.reason},
+                           {"reason", in_words(choice.reason, speech)},
                            {"lock_depth_mm", number(choice.lock_depth)}});
     return all;
 }
 
 }  // namespace
 
-Json json_of(const job::Job& job, const find::Find& find) {
+Json json_of(const job::Job& job, const find::Find& find, const Speech& speech) {
     Json json = with_room(6);
     json["heads"] = Json::array();
     for (const find::FoundHead& head : find.heads) {
         Json one = with_room(4);
         one["head"] = head.head;
         one["setups"] = Json::array();
-        for (const find::FoundSetup& setup : head.setups) one["setups"].push_back(setup_json(job, setup));
-        one["pilots"] = pilots_json(job, head.pilots);
+        for (const find::FoundSetup& setup : head.setups)
+            one["setups"].push_back(setup_json(job, setup, speech));
+        one["pilots"] = pilots_json(job, head.pilots, speech);
         json["heads"].push_back(std::move(one));
     }
     json["blind_run"] = nullptr;
@@ -127,7 +129,7 @@ Json json_of(const job::Job& job, const find::Find& find) {
                  {"head_enter_probability", number(find.blind_run->head_enter_probability)},
                  {"post_clearance_for_target_mm", number(find.blind_run->clearance_for_target)},
                  {"mouth_for_target_mm", number(find.blind_run->mouth_for_target)}};
-    json["pilots"] = pilots_json(job, find.pilots);
+    json["pilots"] = pilots_json(job, find.pilots, speech);
     json["learned"] = Json::array();
     for (const find::Learned& one : find.learned)
         json["learned"].push_back(Json{{"valve", job.head.valves[one.valve].id},

@@ -50,7 +50,7 @@ Json json_of_change(const forecast::Change& c) {
 
 }  // namespace
 
-nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& f) {
+nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& f, const Speech& /*speech*/) {
     Json touched = Json::array(), characteristics = Json::array(), causes = Json::array(),
          changes = Json::array(), by_head = Json::array(), inputs = Json::array();
     for (const std::size_t valve : f.touched) touched.push_back(job.head.valves[valve].id);

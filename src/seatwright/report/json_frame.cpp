@@ -3,6 +3,7 @@
 
 #include "seatwright/base/version.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/values_json.hpp"
 
 namespace seatwright::report {
 
@@ -27,11 +28,15 @@ ordered_json number(std::optional<double> value, double scale) {
     return v == 0 ? 0.0 : v;  // no minus before a zero
 }
 
-ordered_json json_frame(const job::Job& job, const Notices& notices) {
-    return json_frame(job.title, notices);
+Speech speech_of(const job::Job& job) {
+    return {job.units};
 }
 
-ordered_json json_frame(const std::string& title, const Notices& notices) {
+ordered_json json_frame(const job::Job& job, const Notices& notices) {
+    return json_frame(job.title, notices, speech_of(job));
+}
+
+ordered_json json_frame(const std::string& title, const Notices& notices, const Speech& speech) {
     ordered_json out = with_room(16);  // the stages stand beside it
     out["seatwright"] = version;
     out["job"] = title;
@@ -40,9 +45,10 @@ ordered_json json_frame(const std::string& title, const Notices& notices) {
         out["warnings"].push_back({{"stage", w.stage},
                                    {"code", w.code},
                                    {"valve", w.valve ? ordered_json(*w.valve) : ordered_json(nullptr)},
-                                   {"text", w.text},
+                                   {"text", in_words(w.text, speech)},
+                                   {"values", values_json(w.text, speech)},
                                    {"blocking", w.severity == Severity::blocking}});
-    out["assumptions"] = notices.assumptions;
+    out["assumptions"] = in_words(notices.assumptions, speech);
     return out;
 }
 

@@ -3,6 +3,7 @@
 #include "seatwright/base/units.hpp"
 #include "seatwright/hold/inputs.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/values_json.hpp"
 
 namespace seatwright::report {
 
@@ -64,7 +65,7 @@ ordered_json json_of(const hold::Posts& posts) {
     return out;
 }
 
-ordered_json json_of(const job::Job& job, const hold::Level& level) {
+ordered_json json_of(const job::Job& job, const hold::Level& level, const Speech& speech) {
     ordered_json out = with_room(15);
     out["incline_deg"] = number(level.incline, to_deg);
     out["cant_deg"] = number(level.cant, to_deg);
@@ -90,13 +91,13 @@ ordered_json json_of(const job::Job& job, const hold::Level& level) {
                                        {"x_mm", number(job.machine.x_sign * moved.shift.x())},
                                        {"y_mm", number(job.machine.y_sign * moved.shift.y())},
                                        {"z_mm", number(moved.shift.z())}});
-    out["words"] = level.words;
+    out["words"] = in_words(level.words, speech);
     return out;
 }
 
 }  // namespace
 
-ordered_json json_of(const job::Job& job, const hold::Hold& hold) {
+ordered_json json_of(const job::Job& job, const hold::Hold& hold, const Speech& speech) {
     ordered_json out = with_room(6);
     out["inputs"] = ordered_json::array();
     for (const auto& input : hold.inputs)
@@ -109,10 +110,12 @@ ordered_json json_of(const job::Job& job, const hold::Hold& hold) {
     out["setups_proven"] = hold.setups_proven;
     out["fixtures"] = ordered_json::array();
     for (const auto& verdict : hold.fixtures)
-        out["fixtures"].push_back(
-            {{"name", verdict.name}, {"fits", verdict.fits}, {"why", verdict.why}, {"best", verdict.best}});
+        out["fixtures"].push_back({{"name", verdict.name},
+                                   {"fits", verdict.fits},
+                                   {"why", in_words(verdict.why, speech)},
+                                   {"best", verdict.best}});
     out["posts"] = hold.posts ? json_of(*hold.posts) : ordered_json(nullptr);
-    out["level"] = hold.level ? json_of(job, *hold.level) : ordered_json(nullptr);
+    out["level"] = hold.level ? json_of(job, *hold.level, speech) : ordered_json(nullptr);
     return out;
 }
 

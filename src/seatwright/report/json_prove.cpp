@@ -3,6 +3,7 @@
 
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/values_json.hpp"
 
 namespace seatwright::report {
 
@@ -26,7 +27,7 @@ Json json_of_harmonics(const prove::SeatProof& seat) {
     return out;
 }
 
-Json json_of_judgements(const prove::SeatProof& seat) {
+Json json_of_judgements(const prove::SeatProof& seat, const Speech& speech) {
     Json out = Json::array();
     for (const auto& j : seat.judgements) {
         Json budget = Json::array();
@@ -45,7 +46,7 @@ Json json_of_judgements(const prove::SeatProof& seat) {
         one["coverage"] = number(j.coverage);
         one["budget"] = std::move(budget);
         one["session"] = j.session ? Json(*j.session) : Json();
-        one["decider"] = j.decider.empty() ? Json() : Json(j.decider);
+        one["decider"] = j.decider.empty() ? Json() : Json(in_words(j.decider, speech));
         out.push_back(std::move(one));
     }
     return out;
@@ -62,13 +63,13 @@ Json json_of_circles(const std::optional<numerics::ReferenceCircles>& circles) {
             {"mi", one(circles->mi)}};
 }
 
-Json json_of_causes(const prove::SeatProof& seat) {
+Json json_of_causes(const prove::SeatProof& seat, const Speech& speech) {
     Json out = Json::array();
     for (const auto& c : seat.causes)
         out.push_back({{"what", c.what},
-                       {"statement", c.statement},
+                       {"statement", in_words(c.statement, speech)},
                        {"share", number(c.share)},
-                       {"sureness", c.sureness},
+                       {"sureness", in_words(c.sureness, speech)},
                        {"orders", c.orders},
                        {"frequency_hz", number(c.frequency)}});
     return out;
@@ -90,7 +91,7 @@ Json json_of_sessions(const prove::SeatProof& seat) {
     return out;
 }
 
-Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
+Json json_of_seat(const job::Job& job, const prove::SeatProof& seat, const Speech& speech) {
     Json roundness = nullptr;
     if (seat.roundness)
         roundness = {{"ls", number(seat.roundness->ls)},
@@ -107,7 +108,7 @@ Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
     out["harmonics_mm"] = json_of_harmonics(seat);
     out["width_mm"] = number(seat.width);
     out["stem_height_mm"] = number(seat.stem_height);
-    out["verdicts"] = json_of_judgements(seat);
+    out["verdicts"] = json_of_judgements(seat, speech);
     out["verdict"] = prove::word(seat.verdict);
     out["by"] = seat.by;
     out["date"] = seat.date;
@@ -122,7 +123,7 @@ Json json_of_seat(const job::Job& job, const prove::SeatProof& seat) {
     out["widest_gap_deg"] = degrees(seat.widest_gap);
     out["slipped_zero"] = json_of_slip(seat.slip);
     out["circles"] = json_of_circles(seat.circles);
-    out["causes"] = json_of_causes(seat);
+    out["causes"] = json_of_causes(seat, speech);
     return out;
 }
 
@@ -180,7 +181,7 @@ Json json_of_series(const prove::Series& s) {
             {"breaks", s.breaks}};
 }
 
-Json json_of_sampling(const std::optional<prove::Sampling>& sampling) {
+Json json_of_sampling(const std::optional<prove::Sampling>& sampling, const Speech& speech) {
     if (!sampling) return nullptr;
     Json plans = Json::array();
     for (const auto& plan : sampling->plans)
@@ -191,15 +192,15 @@ Json json_of_sampling(const std::optional<prove::Sampling>& sampling) {
             {"confidence", number(sampling->confidence)},
             {"pass_rate_low", number(sampling->pass_rate_low)},
             {"plans", plans},
-            {"words", sampling->words}};
+            {"words", in_words(sampling->words, speech)}};
 }
 
 }  // namespace
 
-nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof) {
+nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech) {
     Json seats = Json::array(), batch = Json::array(), unmeasured = Json::array(), positions = Json::array(),
          components = Json::array();
-    for (const auto& seat : proof.seats) seats.push_back(json_of_seat(job, seat));
+    for (const auto& seat : proof.seats) seats.push_back(json_of_seat(job, seat, speech));
     for (const auto& series : proof.batch) batch.push_back(json_of_series(series));
     for (const auto& u : proof.unmeasured)
         unmeasured.push_back({{"head", u.head}, {"id", job.head.valves[u.valve].id}});
@@ -224,7 +225,7 @@ nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof) {
     out["unmeasured"] = std::move(unmeasured);
     out["positions"] = std::move(positions);
     out["components"] = std::move(components);
-    out["sampling"] = json_of_sampling(proof.sampling);
+    out["sampling"] = json_of_sampling(proof.sampling, speech);
     out["calm_rpm"] = list(proof.calm_rpm);
     return out;
 }

@@ -4,6 +4,7 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/two_ways.hpp"
+#include "seatwright/report/values_json.hpp"
 
 namespace seatwright::report {
 
@@ -125,11 +126,13 @@ ordered_json json_of(const shape::Batch& batch) {
     return out;
 }
 
-ordered_json json_of(const shape::DepthWay& way) {
-    return {{"total_mm", number(way.total)}, {"deeper_mm", number(way.deeper)}, {"breaks", way.breaks}};
+ordered_json json_of(const shape::DepthWay& way, const Speech& speech) {
+    return {{"total_mm", number(way.total)},
+            {"deeper_mm", number(way.deeper)},
+            {"breaks", in_words(way.breaks, speech)}};
 }
 
-ordered_json json_of(const job::Job& job, const shape::PlanAnew& ways) {
+ordered_json json_of(const job::Job& job, const shape::PlanAnew& ways, const Speech& speech) {
     const auto id = [&](std::size_t valve) { return job.head.valves.at(valve).id; };
     ordered_json after = ordered_json::array(), seats = ordered_json::array();
     for (const std::size_t valve : ways.after) after.push_back(id(valve));
@@ -144,20 +147,20 @@ ordered_json json_of(const job::Job& job, const shape::PlanAnew& ways) {
     }
     return {{"after", after},
             {"chosen", name_or_null(word_of(ways.chosen))},
-            {"shifted", json_of(ways.shifted)},
-            {"anew", json_of(ways.anew)},
+            {"shifted", json_of(ways.shifted, speech)},
+            {"anew", json_of(ways.anew, speech)},
             {"seats", seats}};
 }
 
-ordered_json json_of(const job::Job& job, const shape::DepthPlan& plan) {
+ordered_json json_of(const job::Job& job, const shape::DepthPlan& plan, const Speech& speech) {
     ordered_json out = with_room(8);
     out["total_mm"] = number(plan.total);
     out["total_unrounded_mm"] = number(plan.total_unrounded);
     out["stem_spread_mm"] = per_kind(plan.stem_spread);
     out["chamber_spread_cm3"] = number(plan.chamber_spread, to_cm3);
     out["feasible"] = plan.feasible;
-    out["conflict"] = plan.conflict;
-    out["anew"] = plan.anew ? json_of(job, *plan.anew) : ordered_json(nullptr);
+    out["conflict"] = in_words(plan.conflict, speech);
+    out["anew"] = plan.anew ? json_of(job, *plan.anew, speech) : ordered_json(nullptr);
     out["batch"] = plan.batch ? json_of(*plan.batch) : ordered_json(nullptr);
     return out;
 }
@@ -218,13 +221,13 @@ ordered_json json_of(const shape::Flow& flow) {
 
 }  // namespace
 
-ordered_json json_of(const job::Job& job, const shape::Shape& shape) {
+ordered_json json_of(const job::Job& job, const shape::Shape& shape, const Speech& speech) {
     ordered_json out = with_room(9);
     out["head"] = shape.head;
     const auto list = [&](const char* key) -> ordered_json& { return out[key] = ordered_json::array(); };
     list("seats");
     for (const auto& seat : shape.seats) out["seats"].push_back(json_of(job, seat));
-    out["depth"] = json_of(job, shape.depth);
+    out["depth"] = json_of(job, shape.depth, speech);
     list("inserts");
     for (const auto& fit : shape.inserts) out["inserts"].push_back(json_of(job, fit));
     list("sensitivity");
@@ -237,7 +240,7 @@ ordered_json json_of(const job::Job& job, const shape::Shape& shape) {
     for (const auto& miss : shape.near_misses)
         out["near_misses"].push_back({{"kind", job::kind_word(miss.kind)},
                                       {"cutter", job.cutters[miss.cutter].name},
-                                      {"why", miss.why},
+                                      {"why", in_words(miss.why, speech)},
                                       {"leaves_width_mm", number(miss.width)},
                                       {"leaves_contact_od_mm", number(miss.contact_od)}});
     list("guides");

@@ -134,7 +134,7 @@ nlohmann::ordered_json json_of(const survey::Survey& s) {
                            {"value_mm", number(r.value)},
                            {"residual_mm", number(r.residual)},
                            {"chance", number(r.chance)},
-                           {"text", r.words}});
+                           {"text", in_words(r.words, {s.readings.units})}});
     for (const auto& m : s.missing)
         missing.push_back({{"what", m.what}, {"why", m.why}, {"next", m.next}, {"help", number(m.help)}});
     for (const auto& f : s.sizes)

@@ -6,7 +6,7 @@ namespace seatwright::report {
 
 using nlohmann::ordered_json;
 
-ordered_json json_of(const job::Job& job, const std::vector<plan::WalkStep>& walk) {
+ordered_json json_of(const job::Job& job, const std::vector<plan::WalkStep>& walk, const Speech& speech) {
     ordered_json list = ordered_json::array();
     const auto id = [&](std::size_t valve) { return job.head.valves.at(valve).id; };
     for (const plan::WalkStep& step : walk) {
@@ -23,7 +23,7 @@ ordered_json json_of(const job::Job& job, const std::vector<plan::WalkStep>& wal
                         {"file", step.file.empty() ? ordered_json(nullptr) : ordered_json(step.file)},
                         {"valves", std::move(valves)},
                         {"on", step.on ? ordered_json(id(*step.on)) : ordered_json(nullptr)},
-                        {"ways", step.ways}});
+                        {"ways", in_words(step.ways, speech)}});
     }
     return list;
 }

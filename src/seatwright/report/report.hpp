@@ -11,27 +11,39 @@
 #include "seatwright/plan/walk.hpp"
 #include "seatwright/report/table.hpp"
 #include "seatwright/survey/survey.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::report {
 
-// Version, job title, warnings and assumptions: what every answer starts with.
-nlohmann::ordered_json json_frame(const job::Job& job, const Notices& notices);
-nlohmann::ordered_json json_frame(const std::string& title, const Notices& notices);
+// How JSON speaks of a job: in its own unit, whatever somebody reads it in.
+Speech speech_of(const job::Job& job);
 
-// The stage's own keys, without the frame.
-nlohmann::ordered_json json_of(const job::Job& job, const hold::Hold& hold);
-nlohmann::ordered_json json_of(const job::Job& job, const find::Find& find);
-nlohmann::ordered_json json_of(const job::Job& job, const shape::Shape& shape);
-nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut);
-nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof);
-nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast);
+// Version, job title, warnings and assumptions: what every answer starts with. Beside each sentence stands
+// what is in it (values_json.hpp).
+nlohmann::ordered_json json_frame(const job::Job& job, const Notices& notices);
+nlohmann::ordered_json json_frame(const std::string& title, const Notices& notices, const Speech& speech);
+
+// The stage's own keys, without the frame. Sentences are said as `speech` says: by speech_of(job) on the
+// command line and in papers, in the unit of a page where a page asks.
+nlohmann::ordered_json json_of(const job::Job& job, const hold::Hold& hold, const Speech& speech);
+nlohmann::ordered_json json_of(const job::Job& job, const find::Find& find, const Speech& speech);
+nlohmann::ordered_json json_of(const job::Job& job, const shape::Shape& shape, const Speech& speech);
+nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& speech);
+nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech);
+nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast, const Speech& speech);
 nlohmann::ordered_json json_of(const survey::Survey& survey);
 nlohmann::ordered_json json_of(const drawing::Drawing& drawing);
 // The object `over`: another description of the head laid over this one.
 nlohmann::ordered_json json_of(const survey::LaidOver& over);
 
 // A list of steps; valves by their ids, null where there is none.
-nlohmann::ordered_json json_of(const job::Job& job, const std::vector<plan::WalkStep>& walk);
+nlohmann::ordered_json json_of(const job::Job& job, const std::vector<plan::WalkStep>& walk,
+                               const Speech& speech);
+
+template <class Result>
+nlohmann::ordered_json json_of(const job::Job& job, const Result& result) {
+    return json_of(job, result, speech_of(job));
+}
 
 // An empty object with room for so many keys: one that grows copies all it holds.
 nlohmann::ordered_json with_room(std::size_t keys);
@@ -55,6 +67,8 @@ nlohmann::ordered_json number(std::optional<double> value, double scale = 1);
 struct TextStyle {
     TableStyle table;
     LengthUnit unit = LengthUnit::mm;
+    const words::Catalogue* catalogue = &words::english();
+    Speech speech() const { return {unit, catalogue}; }
 };
 
 std::string text_of(const job::Job& job, const hold::Hold& hold, const TextStyle& style);

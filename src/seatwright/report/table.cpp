@@ -95,28 +95,29 @@ namespace {
 // A sentence and the valves it is said of: one cause is told once, however many it concerns.
 struct Told {
     const Warning* warning = nullptr;
+    std::string text;
     std::vector<std::string> valves;
 };
 
 // The sentence but for the name of its own valve.
-std::string without_valve(const Warning& warning) {
-    std::string text = warning.text;
+std::string without_valve(const Warning& warning, std::string text) {
     if (warning.valve && text.starts_with(*warning.valve + ": ")) text.erase(0, warning.valve->size() + 2);
     return text;
 }
 
-std::vector<Told> grouped(const Notices& notices, Severity severity) {
+std::vector<Told> grouped(const Notices& notices, Severity severity, const Speech& speech) {
     std::vector<Told> out;
     for (const Warning& warning : notices.warnings) {
         if (warning.severity != severity) continue;
+        const std::string text = in_words(warning.text, speech);
         const auto same = std::find_if(out.begin(), out.end(), [&](const Told& told) {
             return told.warning->code == warning.code &&
                    told.warning->valve.has_value() == warning.valve.has_value() &&
-                   without_valve(*told.warning) == without_valve(warning);
+                   without_valve(*told.warning, told.text) == without_valve(warning, text);
         });
         if (same == out.end())
             out.push_back(
-                {&warning, warning.valve ? std::vector{*warning.valve} : std::vector<std::string>{}});
+                {&warning, text, warning.valve ? std::vector{*warning.valve} : std::vector<std::string>{}});
         else if (warning.valve &&
                  std::find(same->valves.begin(), same->valves.end(), *warning.valve) == same->valves.end())
             same->valves.push_back(*warning.valve);
@@ -126,16 +127,16 @@ std::vector<Told> grouped(const Notices& notices, Severity severity) {
 
 }  // namespace
 
-std::string warnings_text(const Notices& notices, const TableStyle& style) {
+std::string warnings_text(const Notices& notices, const Speech& speech, const TableStyle& style) {
     std::string out;
     for (const auto severity : {Severity::blocking, Severity::note})
-        for (const auto& told : grouped(notices, severity)) {
+        for (const auto& told : grouped(notices, severity, speech)) {
             std::string first = severity == Severity::blocking ? "STOP  " : "note  ";
             const std::string about =
                 told.valves.empty() ? told.warning->stage
                                     : fmt::format("{} {}", told.warning->stage, fmt::join(told.valves, ", "));
             const std::string said =
-                told.valves.size() > 1 ? without_valve(*told.warning) : told.warning->text;
+                told.valves.size() > 1 ? without_valve(*told.warning, told.text) : told.text;
             std::string text = wrapped(about + ": " + said, first, "      ", style.columns);
             if (style.colour && severity == Severity::blocking)
                 text = fmt::format("{}{}{}", warn_on, text, all_off);
@@ -144,9 +145,10 @@ std::string warnings_text(const Notices& notices, const TableStyle& style) {
     return out;
 }
 
-std::string assumptions_text(const Notices& notices, const TableStyle& style) {
+std::string assumptions_text(const Notices& notices, const Speech& speech, const TableStyle& style) {
     std::string out;
-    for (const auto& assumption : notices.assumptions) out += wrapped(assumption, "- ", "  ", style.columns);
+    for (const auto& assumption : notices.assumptions)
+        out += wrapped(in_words(assumption, speech), "- ", "  ", style.columns);
     if (style.colour && !out.empty()) return fmt::format("{}{}{}", faint_on, out, all_off);
     return out;
 }

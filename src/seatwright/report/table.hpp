@@ -5,7 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/notice.hpp"
+#include "seatwright/words/in_words.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::report {
 
@@ -28,9 +29,9 @@ class Table {
 };
 
 // Warnings, blocking ones first; empty text when there are none.
-std::string warnings_text(const Notices& notices, const TableStyle& style = {});
+std::string warnings_text(const Notices& notices, const Speech& speech, const TableStyle& style = {});
 // "assumes …" lines, wrapped.
-std::string assumptions_text(const Notices& notices, const TableStyle& style = {});
+std::string assumptions_text(const Notices& notices, const Speech& speech, const TableStyle& style = {});
 // A heading underlined by its own length.
 std::string heading_text(const std::string& words, const TableStyle& style = {});
 

@@ -122,7 +122,8 @@ std::string estimate_text(const cut::Estimate& estimate, const TextStyle& style)
                    fmt::format("{:.2f}", line.amount)});
     table.row({"one head", "", "", fmt::format("{:.2f}", estimate.head)});
     std::string out = heading_text("Estimate", style.table) + table.text(style.table);
-    return out + fmt::format("not included: {}\n", fmt::join(estimate.not_included, "; "));
+    return out + fmt::format("not included: {}\n",
+                             fmt::join(in_words(estimate.not_included, style.speech()), "; "));
 }
 
 }  // namespace

@@ -49,7 +49,8 @@ std::string text_of(const drawing::Drawing& d, const TextStyle& style) {
                        length(h.diameter, style.unit), drawing::group_name(h.group)});
     if (!holes.empty()) out += "\n" + holes.text(style.table);
     Table repeats({"what repeats", "how", "chance that it is chance"});
-    for (const auto& r : d.repeats) repeats.row({r.what, r.words, fmt::format("{:.1g}", r.chance)});
+    for (const auto& r : d.repeats)
+        repeats.row({r.what, in_words(r.words, style.speech()), fmt::format("{:.1g}", r.chance)});
     if (!repeats.empty()) out += "\n" + repeats.text(style.table);
     if (!d.missing.empty()) out += "\n" + heading_text("Not in the drawing", style.table);
     int n = 1;

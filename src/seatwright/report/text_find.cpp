@@ -86,7 +86,8 @@ std::string setup_text(const job::Job& job, const std::string& head, const find:
     out += fit_text(setup, style);
     if (setup.learned_from > 0)
         out += fmt::format("pattern and scatter learned from {} earlier heads\n", setup.learned_from);
-    if (!setup.alike.empty()) out += fmt::format("this layout looks the same {}\n", setup.alike);
+    if (!setup.alike.empty())
+        out += fmt::format("this layout looks the same {}\n", in_words(setup.alike, style.speech()));
     for (const find::Assignment& one : setup.assignments) {
         const job::Touch& touch = job.readings.touches[one.touch];
         out += fmt::format("touch at {}, {} taken for {}", length(touch.at.x(), style.unit),
@@ -104,7 +105,8 @@ std::string pilots_text(const job::Job& job, const find::Find& find, const TextS
     Table table({"valve", "pilot", std::string("play ") + unit_name(style.unit), "guide", ""});
     for (const find::PilotChoice& choice : find.pilots)
         table.row({job.head.valves[choice.valve].id, choice.pilot ? job.pilots[*choice.pilot].name : "none",
-                   length(choice.play, style.unit), choice.repair ? "REPAIR" : "ok", choice.reason});
+                   length(choice.play, style.unit), choice.repair ? "REPAIR" : "ok",
+                   in_words(choice.reason, style.speech())});
     return heading_text("Pilots", style.table) + table.text(style.table);
 }
 

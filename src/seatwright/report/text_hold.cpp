@@ -76,7 +76,7 @@ std::string level_text(const hold::Level& level, const job::Job& job, const Text
     table.row({"correction", angle(level.correction_tilt, 4), angle(level.correction_swing, 4), ""});
     out += table.text(style.table);
     if (level.scatter) out += fmt::format("scatter between guides {} deg\n", angle(level.scatter, 4));
-    for (const auto& words : level.words) out += words + '\n';
+    for (const auto& words : in_words(level.words, style.speech())) out += words + '\n';
     double most = 0;
     std::size_t which = 0;
     for (const auto& moved : level.map_shift)
@@ -93,7 +93,7 @@ std::string level_text(const hold::Level& level, const job::Job& job, const Text
 std::string fixtures_text(const hold::Hold& hold, const TextStyle& style) {
     Table table({"fixture", "fits", "why"});
     for (const auto& verdict : hold.fixtures)
-        table.row({verdict.name, verdict.fits ? "yes" : "no", verdict.why});
+        table.row({verdict.name, verdict.fits ? "yes" : "no", in_words(verdict.why, style.speech())});
     return heading_text("Fixtures", style.table) + table.text(style.table);
 }
 

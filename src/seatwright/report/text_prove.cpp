@@ -89,9 +89,9 @@ std::string causes_text(const job::Job& job, const prove::Proof& proof, const Te
         const auto* runout = judgement(seat, "runout");
         if (!runout || runout->verdict == prove::Verdict::pass) continue;
         for (const auto& c : seat.causes)
-            out +=
-                fmt::format("{}/{}: {} ({:.0f} % of the trace): {}; {}\n", seat.head,
-                            job.head.valves[seat.valve].id, c.what, 100 * c.share, c.statement, c.sureness);
+            out += fmt::format("{}/{}: {} ({:.0f} % of the trace): {}; {}\n", seat.head,
+                               job.head.valves[seat.valve].id, c.what, 100 * c.share,
+                               in_words(c.statement, style.speech()), in_words(c.sureness, style.speech()));
     }
     return out.empty() ? out : "\n" + heading_text("Why", style.table) + out;
 }
@@ -200,7 +200,8 @@ std::string text_of(const job::Job& job, const prove::Proof& proof, const TextSt
     if (heads.size() <= heads_shown_whole) out += causes_text(job, proof, style);
     out += batch_text(proof, style);
     out += components_text(proof, style);
-    if (proof.sampling && proof.sampling->measured > 0) out += "\n" + proof.sampling->words + "\n";
+    if (proof.sampling && proof.sampling->measured > 0)
+        out += "\n" + in_words(proof.sampling->words, style.speech()) + "\n";
     return out;
 }
 

@@ -214,7 +214,9 @@ std::string misses_text(const job::Job& job, const shape::Shape& shape, const Te
         const shape::Seat* seat = example_of(job, shape, kind);
         if (!seat || seat->cutter) continue;
         for (const auto& miss : shape.near_misses)
-            if (miss.kind == kind) table.row({job::kind_word(kind), job.cutters[miss.cutter].name, miss.why});
+            if (miss.kind == kind)
+                table.row({job::kind_word(kind), job.cutters[miss.cutter].name,
+                           in_words(miss.why, style.speech())});
     }
     return table.empty()
                ? ""

@@ -56,7 +56,8 @@ std::string setups_text(const survey::Survey& s, const TextStyle& style) {
 
 std::string repeats_text(const survey::Survey& s, const TextStyle& style) {
     Table table({"what repeats", "how", "chance that it is chance"});
-    for (const auto& r : s.repeats) table.row({r.what, r.words, fmt::format("{:.1g}", r.chance)});
+    for (const auto& r : s.repeats)
+        table.row({r.what, in_words(r.words, style.speech()), fmt::format("{:.1g}", r.chance)});
     return table.empty() ? "" : "\n" + table.text(style.table);
 }
 

@@ -18,8 +18,9 @@ std::string depth_of(const shape::DepthWay::OfSeat& seat, LengthUnit unit) {
 std::string way_words(const char* name, const char* what, const shape::DepthWay& way, LengthUnit unit) {
     std::string out = fmt::format("{} ({}): all depths {}, {} deeper in total", name, what,
                                   length_with_unit(way.total, unit), length_with_unit(way.deeper, unit));
-    return out + (way.breaks.empty() ? std::string("; every limit kept")
-                                     : fmt::format("; {}", fmt::join(way.breaks, "; ")));
+    return out + (way.breaks.empty()
+                      ? std::string("; every limit kept")
+                      : fmt::format("; {}", in_words(row(list_of(way.breaks, Join::semicolons)), {unit})));
 }
 
 }  // namespace

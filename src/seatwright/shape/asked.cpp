@@ -1,12 +1,10 @@
 #include "seatwright/shape/asked.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/shape/wording.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -23,23 +21,23 @@ double noise_of(const DepthProblem& problem) {
 
 class Asked {
   public:
-    Asked(const job::Job& job, const DepthProblem& problem) : job_(job), slack_(noise_of(problem)) {}
+    explicit Asked(const DepthProblem& problem) : slack_(noise_of(problem)) {}
 
     void seat(const DepthSeat& limits, double depth) {
         if (depth < limits.low - slack_)
             broken("asked-cleanup", limits.name,
-                   fmt::format("{}: the depth asked for, {}, does not clean up; {} does", limits.name,
-                               say(depth), say(limits.low)));
+                   sentence<"asked-cleanup">("valve"_is = limits.name, "depth"_is = as_length(depth),
+                                             "needed"_is = as_length(limits.low)));
         if (depth > limits.high + slack_)
             broken("asked-limit", limits.name,
-                   fmt::format("{}: the depth asked for, {}, is beyond its limit of {} ({})", limits.name,
-                               say(depth), say(limits.high), limits.limited_by));
+                   sentence<"asked-limit">("valve"_is = limits.name, "depth"_is = as_length(depth),
+                                           "limit"_is = as_length(limits.high), "by"_is = limits.limited_by));
     }
 
     void spreads(const DepthProblem& rest, const std::vector<double>& depth) {
         out.stem_spread = stem_spread_after(rest, depth);
         out.chamber_spread = chamber_spread_after(rest, depth);
-        for (auto& [what, text] : broken_spreads(rest, depth, job_.units))
+        for (auto& [what, text] : broken_spreads(rest, depth))
             broken(what == BrokenSpread::Of::stems ? "asked-stem-spread" : "asked-chamber-spread",
                    std::nullopt, std::move(text));
     }
@@ -47,40 +45,37 @@ class Asked {
     AskedDepths out;
 
   private:
-    std::string say(double mm) const { return length_words(mm, job_.units); }
-    void broken(const char* code, std::optional<std::string> valve, std::string text) {
+    void broken(const char* code, std::optional<std::string> valve, Sentence text) {
         out.broken.push_back({"shape", code, std::move(valve), std::move(text), Severity::blocking});
     }
 
-    const job::Job& job_;
     double slack_;
 };
 
 }  // namespace
 
-std::vector<BrokenSpread> broken_spreads(const DepthProblem& problem, const std::vector<double>& depth,
-                                         LengthUnit unit) {
+std::vector<BrokenSpread> broken_spreads(const DepthProblem& problem, const std::vector<double>& depth) {
     std::vector<BrokenSpread> out;
     const double slack = noise_of(problem);
     const auto stems = stem_spread_after(problem, depth);
     for (const auto kind : job::both_kinds)
         if (problem.holds_stems() && stems[kind].value_or(0) > *problem.stem_spread + slack)
-            out.push_back(
-                {BrokenSpread::Of::stems,
-                 fmt::format("{} stem heights would differ by {}; {} is allowed", job::kind_word(kind),
-                             length_words(*stems[kind], unit), length_words(*problem.stem_spread, unit))});
+            out.push_back({BrokenSpread::Of::stems,
+                           sentence<"asked-stems">("kind"_is = job::kind_said(kind),
+                                                   "differ"_is = as_length(*stems[kind]),
+                                                   "allowed"_is = as_length(*problem.stem_spread))});
     const auto chambers = chamber_spread_after(problem, depth);
     const double volume_slack = slack * std::max({problem.area.intake, problem.area.exhaust, 1.0});
     if (problem.holds_chambers() && chambers.value_or(0) > *problem.chamber_spread + volume_slack)
         out.push_back({BrokenSpread::Of::chambers,
-                       fmt::format("chambers would differ by {}; {} is allowed", volume_words(*chambers),
-                                   volume_words(*problem.chamber_spread))});
+                       sentence<"asked-chambers">("differ"_is = as_volume(*chambers),
+                                                  "allowed"_is = as_volume(*problem.chamber_spread))});
     return out;
 }
 
-AskedDepths cut_as_asked(const job::Job& job, const DepthProblem& problem,
-                         const std::map<std::string, double>& asked, std::vector<Seat>& seats) {
-    Asked answer(job, problem);
+AskedDepths cut_as_asked(const DepthProblem& problem, const std::map<std::string, double>& asked,
+                         std::vector<Seat>& seats) {
+    Asked answer(problem);
     std::vector<bool> gone;
     std::vector<double> depth;
     double total = 0;

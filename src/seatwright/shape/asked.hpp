@@ -19,10 +19,9 @@ inline constexpr double most_asked = 100;
 // A spread that those depths (one a seat) do not keep.
 struct BrokenSpread {
     enum class Of { stems, chambers } of = Of::stems;
-    std::string text;
+    Sentence text;
 };
-std::vector<BrokenSpread> broken_spreads(const DepthProblem& problem, const std::vector<double>& depth,
-                                         LengthUnit unit);
+std::vector<BrokenSpread> broken_spreads(const DepthProblem& problem, const std::vector<double>& depth);
 
 struct AskedDepths {
     bool changed = false;  // none of the seats asked for has a planned depth: the rest is empty
@@ -33,7 +32,7 @@ struct AskedDepths {
 };
 
 // Puts the asked depths (by valve id) into the seats that have a planned one, and sums up the head.
-AskedDepths cut_as_asked(const job::Job& job, const DepthProblem& problem,
-                         const std::map<std::string, double>& asked, std::vector<Seat>& seats);
+AskedDepths cut_as_asked(const DepthProblem& problem, const std::map<std::string, double>& asked,
+                         std::vector<Seat>& seats);
 
 }  // namespace seatwright::shape

@@ -1,7 +1,5 @@
 #include "seatwright/shape/before.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 
@@ -14,8 +12,8 @@
 #include "seatwright/shape/rest.hpp"
 #include "seatwright/shape/section.hpp"
 #include "seatwright/shape/window.hpp"
-#include "seatwright/shape/wording.hpp"
 #include "seatwright/shape/worn.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -29,8 +27,10 @@ constexpr double finest_step = 1e-5;
 // mm: a limit is not broken by the rounding of a sum of decimals.
 constexpr double rounding = 1e-6;
 
-void note_missing(Notices& notices, const std::vector<std::string>& who, const std::string& what) {
-    if (!who.empty()) notices.assumptions.push_back(fmt::format("assumes {} ({})", what, list_words(who)));
+void note_missing(Notices& notices, const std::vector<std::string>& who, const Sentence& what) {
+    if (!who.empty())
+        notices.assumptions.push_back(
+            sentence<"assumes-of">("what"_is = what, "seats"_is = list_of(who, Join::with_and)));
 }
 
 // Mean of the readings of each cylinder.
@@ -45,9 +45,8 @@ void fill_chambers(const job::Job& job, HeadBefore& out) {
         if (*most - *least > chamber_disagreement)
             out.notices.warnings.push_back(
                 {"shape", "chamber-readings", std::nullopt,
-                 fmt::format(
-                     "cylinder {}: its chamber readings differ by {}; their mean is used, read it again",
-                     cylinder, volume_words(*most - *least)),
+                 sentence<"chamber-readings">("cylinder"_is = cylinder,
+                                              "differ"_is = as_volume(*most - *least)),
                  Severity::note});
         double volume = sum / static_cast<double>(volumes.size());
         if (job.head.chamber_area) volume -= *job.head.chamber_area * job.depth.deck_cut;
@@ -60,30 +59,20 @@ void fill_chambers(const job::Job& job, HeadBefore& out) {
 std::optional<double> cleanup_needed(const job::Job& job, const job::Valve& valve, const Section& section,
                                      const Before& before, Notices& notices) {
     const auto measured = cleanup_of(section, before.worn);
-    const auto warn = [&](const char* code, std::string text) {
+    const auto warn = [&](const char* code, Sentence text) {
         notices.warnings.push_back({"shape", code, valve.id, std::move(text), Severity::note});
     };
     if (measured && !measured->covered)
-        warn("section-short",
-             fmt::format("{}: the measured section does not reach over the whole seat face; the "
-                         "cleanup counts only what was measured",
-                         valve.id));
+        warn("section-short", sentence<"section-short">("valve"_is = valve.id));
     if (!before.worn.empty() && !measured)
-        warn("section-beside",
-             fmt::format("{}: the measured section has no part of the seat face", valve.id));
+        warn("section-beside", sentence<"section-beside">("valve"_is = valve.id));
     if (section_off(section, before.worn) && !before.section_sure)
-        warn(
-            "section-off",
-            fmt::format("{}: the face of the measured section comes nowhere within {} of the form at the old "
-                        "height: was z counted from the old height?",
-                        valve.id, length_words(section_near, job.units)));
+        warn("section-off",
+             sentence<"section-off">("valve"_is = valve.id, "near"_is = as_length(section_near)));
     if (before.cleanup && measured && measured->depth > *before.cleanup + job.depth.step)
-        warn(
-            "cleanup-doubt",
-            fmt::format(
-                "{}: the measured section asks for {} where the cleanup reading says {}; the reading is used",
-                valve.id, length_words(measured->depth, job.units),
-                length_words(*before.cleanup, job.units)));
+        warn("cleanup-doubt",
+             sentence<"cleanup-doubt">("valve"_is = valve.id, "measured"_is = as_length(measured->depth),
+                                       "reading"_is = as_length(*before.cleanup)));
     const job::SeatForm& form = *job.seat[valve.kind];
     if (before.cleanup) return *before.cleanup + job.depth.cleanup_margin;
     if (measured) return measured->depth + job.depth.cleanup_margin;
@@ -180,7 +169,7 @@ class Gatherer {
         const job::Valve& valve = job_.head.valves[v];
         const auto& form = job_.seat[valve.kind];
         if (!form || !job_.valve[valve.kind] || !form->cut_allowed) {
-            out_.lacking[v].clear();
+            out_.lacking[v] = {};
             return;
         }
         const Before& before = out_.valves[v];
@@ -188,9 +177,9 @@ class Gatherer {
         const job::SeatOrder* order = order_of(job_, valve.id);
         const auto by_hand = order ? order->depth : std::nullopt;
         if (!to_height && !by_hand && !out_.cleanup[v]) {
-            const std::string needed = fmt::format("the cleanup of {} (or its section)", valve.id);
-            std::string& lacking = out_.lacking[v];
-            lacking = lacking.empty() ? needed : lacking + " and " + needed;
+            const Sentence needed = sentence<"cleanup-or-section">("valve"_is = valve.id);
+            Sentence& lacking = out_.lacking[v];
+            lacking = lacking.empty() ? needed : row(list_of(std::vector{lacking, needed}, Join::with_and));
         }
         const bool unread = before.cleanup == std::nullopt && before.worn.empty();
         if (!to_height && !by_hand && unread && out_.cleanup[v] && form->cleanup) usual_.push_back(valve.id);
@@ -257,16 +246,13 @@ class Gatherer {
     }
 
     void tell() {
-        note_missing(out_.notices, no_stem_, "the drawing's stem height where none was read");
-        note_missing(out_.notices, no_recession_,
-                     "nothing of the recession limit where no recession was read");
-        note_missing(out_.notices, by_window_,
-                     "the window alone as the limit of depth where the old seat was not read");
+        note_missing(out_.notices, no_stem_, sentence<"stem-of-drawing">());
+        note_missing(out_.notices, no_recession_, sentence<"no-recession-limit">());
+        note_missing(out_.notices, by_window_, sentence<"window-alone">());
         if (!usual_.empty())
             out_.notices.warnings.push_back(
                 {"shape", "cleanup-usual", std::nullopt,
-                 fmt::format("{}: the cleanup is the shop's usual figure, not read", list_words(usual_)),
-                 Severity::note});
+                 sentence<"cleanup-usual">("seats"_is = list_of(usual_, Join::with_and)), Severity::note});
     }
 
     const job::Job& job_;

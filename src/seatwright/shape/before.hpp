@@ -33,7 +33,7 @@ struct HeadBefore {
     std::vector<std::optional<double>> rest;     // κ; none: not known
     std::vector<OldHeight> height;
     // Per valve the readings that the plan asked for needs and nobody took; empty where nothing is lacking.
-    std::vector<std::string> lacking;
+    std::vector<Sentence> lacking;
     // Per valve by how much its finished height lies deeper than asked for, since the plan was made anew
     // around a first seat.
     std::vector<double> deeper_finish;

@@ -1,9 +1,7 @@
 #include "seatwright/shape/clash.hpp"
 
-#include <fmt/format.h>
-
 #include "seatwright/shape/bridge.hpp"
-#include "seatwright/shape/wording.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -30,7 +28,6 @@ class Judge {
     }
 
   private:
-    std::string say(double mm) const { return length_words(mm, job_.units); }
     const job::Valve& valve_of(const Seat& seat) const { return job_.head.valves[seat.valve]; }
     const std::string& id_of(const Seat& seat) const { return valve_of(seat).id; }
 
@@ -42,7 +39,7 @@ class Judge {
         return solids_of(valve, section, sunk(seat), ring_of(valve, *job_.seat[valve.kind], seat.section));
     }
 
-    void hold_back(const char* code, const Seat& seat, const std::string& text, const char* frees) {
+    void hold_back(const char* code, const Seat& seat, const Sentence& text, const Sentence& frees) {
         out_.warnings.push_back({"shape", code, id_of(seat), text, Severity::blocking});
         out_.held_back.push_back({"", "", id_of(seat), HeldCode::clash, text, frees});
     }
@@ -54,14 +51,17 @@ class Judge {
         seat.bridge_to = near->to;
         if (near->bridge < 0)
             hold_back("clash", seat,
-                      fmt::format("{}: {} runs {} into {}", id_of(seat),
-                                  near->by_ring ? "its ring" : "its form", say(-near->bridge), near->to),
-                      "a smaller ring or form, or the right place, axis and length of the other in the job");
+                      sentence<"runs-into">(
+                          "valve"_is = id_of(seat),
+                          "what"_is = near->by_ring ? sentence<"its-ring">() : sentence<"its-form">(),
+                          "by"_is = as_length(-near->bridge), "other"_is = near->to),
+                      sentence<"runs-into-frees">());
         else if (job_.depth.bridge_min && near->bridge < *job_.depth.bridge_min)
-            out_.warnings.push_back({"shape", "bridge", id_of(seat),
-                                     fmt::format("{}: {} of metal left to {}, {} wanted", id_of(seat),
-                                                 say(near->bridge), near->to, say(*job_.depth.bridge_min)),
-                                     Severity::note});
+            out_.warnings.push_back(
+                {"shape", "bridge", id_of(seat),
+                 sentence<"bridge">("valve"_is = id_of(seat), "bridge"_is = as_length(near->bridge),
+                                    "other"_is = near->to, "wanted"_is = as_length(*job_.depth.bridge_min)),
+                 Severity::note});
     }
 
     // Of the blade, longer than the form, and of what stands above it.
@@ -87,11 +87,11 @@ class Judge {
         if (near->bridge >= 0 || (!by_body && seat.bridge.value_or(0) < 0)) return;
         hold_back("cutter-clash", seat,
                   by_body
-                      ? fmt::format("{}: the body of {} above its blade would strike {} by {}", valve.id,
-                                    cutter.name, near->to, say(-near->bridge))
-                      : fmt::format("{}: the blade of {} is longer than the form and would strike {} by {}",
-                                    valve.id, cutter.name, near->to, say(-near->bridge)),
-                  by_body ? "a cutter with a slimmer body" : "a blade no longer than the form");
+                      ? sentence<"body-strikes">("valve"_is = valve.id, "cutter"_is = cutter.name,
+                                                 "other"_is = near->to, "by"_is = as_length(-near->bridge))
+                      : sentence<"blade-strikes">("valve"_is = valve.id, "cutter"_is = cutter.name,
+                                                  "other"_is = near->to, "by"_is = as_length(-near->bridge)),
+                  by_body ? sentence<"slimmer-body">() : sentence<"shorter-blade">());
     }
 
     const job::Job& job_;

@@ -7,7 +7,7 @@
 
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/shape/section.hpp"
-#include "seatwright/shape/wording.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -25,7 +25,6 @@ struct Wanted {
     std::size_t face = 0;
     double gauge = 0, contact_od = 0;
     std::optional<double> width_tol;
-    LengthUnit unit = LengthUnit::mm;
     const job::Facet& face_facet() const { return facets[face]; }
 };
 
@@ -33,28 +32,27 @@ std::optional<Wanted> wanted_of(const job::Job& job, job::Kind kind) {
     if (!job.valve[kind] || !job.seat[kind]) return std::nullopt;
     const job::SeatForm& form = *job.seat[kind];
     const Section section = section_of(*job.valve[kind], form);
-    return Wanted{facets_of(form),    form.throat.size(), section.gauge,
-                  section.contact_od, form.width_tol,     job.units};
+    return Wanted{facets_of(form), form.throat.size(), section.gauge, section.contact_od, form.width_tol};
 }
 
 // A blade's outcome; what follows `faults` is 0 where the blade does not make the form at all.
 struct Outcome {
-    std::vector<std::string> faults;  // empty: the seat it leaves keeps its tolerances
-    bool makes = false;               // angles and diameter range suit
+    std::vector<Sentence> faults;  // empty: the seat it leaves keeps its tolerances
+    bool makes = false;            // angles and diameter range suit
     bool width_kept = true, long_enough = true;
     double width = 0, contact_od = 0;
     double face_off = 0, others_off = 0, short_by = 0;
 };
 
-std::vector<std::string> angle_faults(const job::Cutter& cutter, const Wanted& wanted) {
+std::vector<Sentence> angle_faults(const job::Cutter& cutter, const Wanted& wanted) {
     if (cutter.facets.size() != wanted.facets.size())
-        return {fmt::format("facets: {} where the form has {}", cutter.facets.size(), wanted.facets.size())};
-    std::vector<std::string> faults;
+        return {
+            sentence<"facets-count">("has"_is = cutter.facets.size(), "wanted"_is = wanted.facets.size())};
+    std::vector<Sentence> faults;
     for (std::size_t i = 0; i < wanted.facets.size(); ++i)
         if (std::abs(cutter.facets[i].angle - wanted.facets[i].angle) > same_angle + angle_noise)
-            faults.push_back(fmt::format("{} facet where the form has {}",
-                                         angle_words(cutter.facets[i].angle),
-                                         angle_words(wanted.facets[i].angle)));
+            faults.push_back(sentence<"facet-angle">("has"_is = as_form_angle(cutter.facets[i].angle),
+                                                     "wanted"_is = as_form_angle(wanted.facets[i].angle)));
     return faults;
 }
 
@@ -66,8 +64,8 @@ void judge_facets(const job::Cutter& cutter, const Wanted& wanted, Outcome& out)
         if (more >= -length_noise) continue;
         out.long_enough = false;
         out.short_by -= more;
-        out.faults.push_back(fmt::format("{} facet {} short", angle_words(wanted.facets[i].angle),
-                                         length_words(-more, wanted.unit)));
+        out.faults.push_back(sentence<"facet-short">("facet"_is = as_form_angle(wanted.facets[i].angle),
+                                                     "short"_is = as_length(-more)));
     }
 }
 
@@ -79,11 +77,11 @@ void judge_face(const job::Cutter& cutter, const Wanted& wanted, Outcome& out) {
     out.face_off = std::abs(wider) + std::abs(out.contact_od - wanted.contact_od);
     if (!wanted.width_tol || std::abs(wider) <= *wanted.width_tol + length_noise) return;
     out.width_kept = false;
-    out.faults.push_back(fmt::format(
-        "it would leave a face {} wide and a contact diameter of {}: {} {} than asked, {} is allowed",
-        length_words(out.width, wanted.unit), length_words(out.contact_od, wanted.unit),
-        length_words(std::abs(wider), wanted.unit), wider > 0 ? "wider" : "narrower",
-        length_words(*wanted.width_tol, wanted.unit)));
+    out.faults.push_back(
+        sentence<"face-left">("width"_is = as_length(out.width), "contact"_is = as_length(out.contact_od),
+                              "off"_is = as_length(std::abs(wider)),
+                              "way"_is = wider > 0 ? sentence<"wider">() : sentence<"narrower">(),
+                              "allowed"_is = as_length(*wanted.width_tol)));
 }
 
 Outcome outcome_of(const job::Cutter& cutter, const Wanted& wanted) {
@@ -97,9 +95,9 @@ Outcome outcome_of(const job::Cutter& cutter, const Wanted& wanted) {
     const auto& range = cutter.gauge_diameter;
     const bool covers = wanted.gauge >= range.low - length_noise && wanted.gauge <= range.high + length_noise;
     if (!covers)
-        out.faults.push_back(
-            fmt::format("gauge diameter {} outside its {} to {}", length_words(wanted.gauge, wanted.unit),
-                        length_words(range.low, wanted.unit), length_words(range.high, wanted.unit)));
+        out.faults.push_back(sentence<"gauge-outside">("gauge"_is = as_length(wanted.gauge),
+                                                       "low"_is = as_length(range.low),
+                                                       "high"_is = as_length(range.high)));
     out.makes = same_form && covers;
     return out;
 }
@@ -154,7 +152,7 @@ std::vector<NearMiss> near_misses(const job::Job& job, job::Kind kind) {
     for (std::size_t c = 0; c < job.cutters.size(); ++c) {
         const Outcome outcome = outcome_of(job.cutters[c], *wanted);
         if (outcome.faults.empty()) continue;
-        NearMiss miss{kind, c, fmt::format("{}", fmt::join(outcome.faults, ", ")), {}, {}, false};
+        NearMiss miss{kind, c, row(list_of(outcome.faults, Join::commas)), {}, {}, false};
         if (outcome.makes) {
             miss.width = outcome.width;
             miss.contact_od = outcome.contact_od;
@@ -173,28 +171,26 @@ std::vector<NearMiss> near_misses(const job::Job& job, job::Kind kind) {
 Notices cutter_notices(const job::Job& job, job::Kind kind, const CutterChoice& choice,
                        const std::vector<NearMiss>& misses) {
     Notices out;
-    const auto warn = [&](const char* code, std::string text, Severity severity) {
+    const auto warn = [&](const char* code, Sentence text, Severity severity) {
         out.warnings.push_back({"shape", code, std::nullopt, std::move(text), severity});
     };
     if (choice.allowed) {
         const job::Allowance& allowance = job.allow[*choice.allowed];
         warn("width-allowed",
-             fmt::format("{} seats: cutter {} leaves a face {} wide, {} asked, and a contact diameter of {}; "
-                         "let pass by {}: {}",
-                         job::kind_word(kind), job.cutters[*choice.cutter].name,
-                         length_words(choice.cut_width, job.units),
-                         length_words(job.seat[kind]->width, job.units),
-                         length_words(choice.cut_contact_od, job.units), allowance.by, allowance.why),
+             sentence<"width-allowed">(
+                 "kind"_is = job::kind_said(kind), "cutter"_is = job.cutters[*choice.cutter].name,
+                 "width"_is = as_length(choice.cut_width), "asked"_is = as_length(job.seat[kind]->width),
+                 "contact"_is = as_length(choice.cut_contact_od), "by"_is = allowance.by,
+                 "why"_is = allowance.why),
              Severity::note);
     } else if (!choice.cutter && job.cutters.empty()) {
-        warn("no-cutter", "the shelf has no cutters: none could be chosen", Severity::note);
+        warn("no-cutter", sentence<"no-cutters">(), Severity::note);
     } else if (!choice.cutter && !misses.empty()) {
-        warn(
-            "no-cutter",
-            fmt::format("{} seats: no cutter of the shelf makes this form within its tolerances; the nearest "
-                        "is {}: {}; the form to order is drawn",
-                        job::kind_word(kind), job.cutters[misses.front().cutter].name, misses.front().why),
-            Severity::blocking);
+        warn("no-cutter",
+             sentence<"no-cutter-makes">("kind"_is = job::kind_said(kind),
+                                         "cutter"_is = job.cutters[misses.front().cutter].name,
+                                         "why"_is = misses.front().why),
+             Severity::blocking);
     }
     return out;
 }
@@ -207,17 +203,14 @@ std::vector<HeldBack> held_without_cutter(const job::Job& job, const Shape& shap
         const auto miss = std::find_if(shape.near_misses.begin(), shape.near_misses.end(),
                                        [&](const NearMiss& m) { return m.kind == valve.kind; });
         const bool near = miss != shape.near_misses.end();
-        const std::string frees =
+        const Sentence frees =
             near && miss->width_alone
-                ? fmt::format("a blade of the form to order, or allow what = \"width {}\"",
-                              job::kind_word(valve.kind))
-                : "a blade of the form to order";
+                ? sentence<"blade-to-order-or-allow">("kind"_is = job::kind_word(valve.kind))
+                : sentence<"blade-to-order">();
         out.push_back({shape.head, "", valve.id, HeldCode::no_cutter,
-                       near
-                           ? fmt::format("no cutter of the shelf leaves this seat within its tolerances; the "
-                                         "nearest is {}: {}",
-                                         job.cutters[miss->cutter].name, miss->why)
-                           : "the shelf has no cutter for this seat",
+                       near ? sentence<"no-cutter-within">("cutter"_is = job.cutters[miss->cutter].name,
+                                                           "why"_is = miss->why)
+                            : sentence<"no-cutter-for-seat">(),
                        frees});
     }
     return out;

@@ -1,6 +1,5 @@
 #include "seatwright/shape/deep_seat.hpp"
-
-#include <fmt/format.h>
+#include "seatwright/words/english_shape.hpp"
 
 #include <algorithm>
 #include <vector>
@@ -56,16 +55,14 @@ std::optional<DeepSeat> deep_seat_of(const DepthProblem& problem, const DepthOut
     return best;
 }
 
-Warning deep_seat_warning(const DepthProblem& problem, const DeepSeat& deep, LengthUnit unit) {
-    const auto say = [&](double mm) { return length_words(mm, unit); };
+Warning deep_seat_warning(const DepthProblem& problem, const DeepSeat& deep) {
     const DepthSeat& seat = problem.seats[deep.seat];
-    return {
-        "shape", "deep-seat", seat.name,
-        fmt::format("{} needs {} and sinks others with it: {} seats deeper by {} in total, or one insert at "
-                    "{} (all depths {} as planned, {} with the insert)",
-                    seat.name, say(seat.low), deep.others, say(deep.deeper), seat.name, say(deep.total),
-                    say(deep.total_with_insert)),
-        Severity::note};
+    return {"shape", "deep-seat", seat.name,
+            sentence<"deep-seat">("seat"_is = seat.name, "low"_is = as_length(seat.low),
+                                  "others"_is = deep.others, "deeper"_is = as_length(deep.deeper),
+                                  "total"_is = as_length(deep.total),
+                                  "total_with_insert"_is = as_length(deep.total_with_insert)),
+            Severity::note};
 }
 
 }  // namespace seatwright::shape

@@ -3,7 +3,6 @@
 
 #include <optional>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/shape/depth_plan.hpp"
 
@@ -25,6 +24,6 @@ std::optional<DeepSeat> deep_seat_of(const DepthProblem& problem, const DepthOut
 inline constexpr double least_worth_saying = 0.1;
 
 // Both ways, in words.
-Warning deep_seat_warning(const DepthProblem& problem, const DeepSeat& deep, LengthUnit unit);
+Warning deep_seat_warning(const DepthProblem& problem, const DeepSeat& deep);
 
 }  // namespace seatwright::shape

@@ -1,9 +1,8 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "seatwright/shape/before.hpp"
 #include "seatwright/shape/depth_plan.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -112,9 +111,8 @@ DepthOutcome too_many(const job::Job& job, const hold::Hold& hold, const std::st
     DepthOutcome alone = plan_depths(before_cutting(job, hold, head).problem, job.units);
     alone.warnings.push_back(
         {"shape", "batch-too-large", std::nullopt,
-         fmt::format("{} heads of {} valves are too many to plan together (at most {} seats): head {} is "
-                     "planned alone; keep fewer heads in the job",
-                     heads, job.head.valves.size(), most_batch_seats, head),
+         sentence<"batch-too-large">("heads"_is = heads, "valves"_is = job.head.valves.size(),
+                                     "most"_is = most_batch_seats, "head"_is = head),
          Severity::blocking});
     return alone;
 }
@@ -137,10 +135,8 @@ DepthOutcome plan_in_batch(const job::Job& job, const hold::Hold& hold, const st
     part.plan.batch = batch_of(all, whole, heads);
     name_valves(part.warnings, head);
     if (!job.depth.stem_spread)
-        part.warnings.push_back({"shape", "batch-no-spread", std::nullopt,
-                                 "the heads are planned together, but the job gives no stem_spread: their "
-                                 "stem heights are held to nothing",
-                                 Severity::note});
+        part.warnings.push_back(
+            {"shape", "batch-no-spread", std::nullopt, sentence<"batch-no-spread">(), Severity::note});
     return part;
 }
 

@@ -10,6 +10,7 @@
 #include "seatwright/shape/bridge.hpp"
 #include "seatwright/shape/height_doubts.hpp"
 #include "seatwright/shape/rest.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -40,20 +41,17 @@ std::optional<double> median_of_others(const Shape& shape, const Seat& seat) {
 }
 
 // What is odd about a place on the deck; empty: nothing.
-std::string beside_the_head(const job::Job& job, const Vec2& at) {
+Sentence beside_the_head(const job::Job& job, const Vec2& at) {
     Eigen::AlignedBox2d known;
     for (const job::Valve& valve : job.head.valves) known.extend(Vec2(valve.seat.head<2>()));
     for (const Vec2& hole : job.head.bolt_holes) known.extend(hole);
     const Vec2 off = (known.min() - at).cwiseMax(at - known.max()).cwiseMax(0);
     if (off.maxCoeff() <= most_off_head) return {};
-    return fmt::format(
-        "depth.deck_at lies {} outside the head's bolt holes and valves: is there deck? It is a place in the "
-        "head's own frame.",
-        figure(job, off.maxCoeff()));
+    return sentence<"beside-the-head">("off"_is = figure(off.maxCoeff()));
 }
 
 // The chamber lies within the cylinder's bore, and how much of it is deck no figure says.
-std::string over_a_bore(const job::Job& job, const Vec2& at) {
+Sentence over_a_bore(const job::Job& job, const Vec2& at) {
     const double around = job.machine.zero == job::ZeroKept::offsets ? job.machine.ball.value_or(0) : 0;
     for (const job::Valve& valve : job.head.valves) {
         const auto bore = bore_edge_of(job.head, valve);
@@ -61,10 +59,8 @@ std::string over_a_bore(const job::Job& job, const Vec2& at) {
         const double radius = bore->solids.edge.radius;
         const double away = (at - Vec2(bore->solids.edge.centre.head<2>())).norm();
         if (away >= radius + around) continue;
-        return fmt::format(
-            "depth.deck_at lies {} from the middle of cylinder {}, whose bore reaches {}: there the chamber "
-            "may be, or its edge. Is there flat deck, at least the ball's radius round it?",
-            figure(job, away), valve.cylinder, figure(job, radius));
+        return sentence<"over-a-bore">("away"_is = figure(away), "cylinder"_is = valve.cylinder,
+                                       "bore"_is = figure(radius));
     }
     return {};
 }
@@ -80,8 +76,8 @@ bool unread_of_its_kind(const job::Job& job, const Shape& shape, const Seat& of)
 
 }  // namespace
 
-std::string figure(const job::Job& job, double mm) {
-    return job::figure_words(mm, job::Dimension::length, job.units);
+Figure figure(double mm) {
+    return job::as_typed(mm, job::Dimension::length);
 }
 
 bool said_sure(const job::Job& job, const std::string& head, const std::string& valve) {
@@ -102,9 +98,8 @@ std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
             continue;
         const std::string& id = job.head.valves[seat.valve].id;
         out.push_back({"shape", "recession-sign", id,
-                       fmt::format("The recession of {} is read as {} while the other seats lie "
-                                   "about {} below the drawing: read it again, or take the minus away.",
-                                   id, figure(job, *recession), figure(job, *median)),
+                       sentence<"recession-sign">("seat"_is = id, "recession"_is = figure(*recession),
+                                                  "others"_is = figure(*median)),
                        Severity::note});
     }
     return out;
@@ -122,13 +117,11 @@ std::vector<job::Doubt> recession_doubts(const job::Job& job, const Shape& shape
         const std::string key = fmt::format("recession.{}", id);
         if (said_sure(job, shape.head, id) || job::is_sure(job, key, *recession, job::Dimension::length))
             continue;
-        out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, figure(job, *recession),
-             fmt::format("The readings put the old seat of {} {} {} its drawing height; more than {} "
-                         "is asked about.",
-                         id, figure(job, std::abs(*recession)), proud ? "above" : "below",
-                         figure(job, proud ? most_proud : most_recession)),
-             id, shape.head, false});
+        out.push_back({job::Stage::shape, job::Cost::reading, key, figure(*recession),
+                       sentence<"old-seat-off">("seat"_is = id, "off"_is = figure(std::abs(*recession)),
+                                                "way"_is = proud ? sentence<"above">() : sentence<"below">(),
+                                                "most"_is = figure(proud ? most_proud : most_recession)),
+                       id, shape.head, false});
     }
     return out;
 }
@@ -141,12 +134,11 @@ std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
         if (asked_at_its_source(job, shape.head, id)) continue;
         const std::string key = fmt::format("depth.{}", id);
         if (job::is_sure(job, key, *seat.depth, job::Dimension::length)) continue;
-        out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, figure(job, *seat.depth),
-             fmt::format("The seat of {} would be cut {} deep; more than {} at once is asked about.", id,
-                         figure(job, *seat.depth), figure(job, most_depth)),
-             unread_of_its_kind(job, shape, seat) ? std::nullopt : std::optional<std::string>(id), shape.head,
-             false});
+        out.push_back({job::Stage::shape, job::Cost::reading, key, figure(*seat.depth),
+                       sentence<"cut-deep">("seat"_is = id, "depth"_is = figure(*seat.depth),
+                                            "most"_is = figure(most_depth)),
+                       unread_of_its_kind(job, shape, seat) ? std::nullopt : std::optional<std::string>(id),
+                       shape.head, false});
     }
     return out;
 }
@@ -164,12 +156,10 @@ std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape) {
         if ((last != nullptr && last->sure) || job::is_sure(job, key, *seat.rest, job::Dimension::length))
             continue;
         out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, figure(job, *seat.rest),
-             fmt::format("As its old face is read, the cutter would come to rest on seat {} {} {} the "
-                         "old height; more than {} is asked about. Read face_outside (a diameter), "
-                         "face_width or the section again.",
-                         id, figure(job, std::abs(*seat.rest)), *seat.rest > 0 ? "above" : "below",
-                         figure(job, most_rest)),
+            {job::Stage::shape, job::Cost::reading, key, figure(*seat.rest),
+             sentence<"would-rest">("seat"_is = id, "off"_is = figure(std::abs(*seat.rest)),
+                                    "way"_is = *seat.rest > 0 ? sentence<"above">() : sentence<"below">(),
+                                    "most"_is = figure(most_rest)),
              std::nullopt, shape.head, false});
     }
     return out;
@@ -196,9 +186,7 @@ std::vector<job::Doubt> section_doubts(const job::Job& job, const Shape& shape) 
         out.push_back(
             {job::Stage::shape, job::Cost::reading, fmt::format("reading.seat.{}.{}.section", shape.head, id),
              point,
-             fmt::format("The section of seat {} has a point {}, and the seat's circle has a radius "
-                         "of {}: no point of its old face lies there. Read it again.",
-                         id, point, figure(job, radius)),
+             sentence<"section-point">("seat"_is = id, "point"_is = point, "radius"_is = figure(radius)),
              std::nullopt, shape.head, true});
     }
     return out;
@@ -216,10 +204,9 @@ std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape) {
         const std::string key = fmt::format("cutter.{}.lowest", cutter.name);
         if (job::is_sure(job, key, *cutter.lowest, job::Dimension::length)) continue;
         out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, figure(job, *cutter.lowest),
-             fmt::format("The lowest edge of cutter {} is said to lie {} below its gauge plane, and "
-                         "the form it cuts goes {} below: Z0 from the deck goes by it.",
-                         cutter.name, figure(job, *cutter.lowest), figure(job, form)),
+            {job::Stage::shape, job::Cost::reading, key, figure(*cutter.lowest),
+             sentence<"lowest-edge-odd">("cutter"_is = cutter.name, "lowest"_is = figure(*cutter.lowest),
+                                         "form"_is = figure(form)),
              std::nullopt, shape.head, false});
     }
     return out;
@@ -235,13 +222,10 @@ std::vector<job::Doubt> zero_rest_doubts(const job::Job& job, const Shape& shape
         for (const job::SeatBefore& read : job.readings.seats)
             if (read.head == shape.head && read.valve == id && read.rest_z) last = &read;
         if (last == nullptr || last->sure || std::abs(*last->rest_z) <= most_rest_at_zero) continue;
-        out.push_back(
-            {job::Stage::shape, job::Cost::reading, fmt::format("reading.seat.{}.{}.rest_z", shape.head, id),
-             figure(job, *last->rest_z),
-             fmt::format("Z0 is taken on the old seat of {}, so that the cutter at rest on it shows 0; "
-                         "its rest_z is read as {}. Has Z0 moved, or was it taken on another seat?",
-                         id, figure(job, *last->rest_z)),
-             std::nullopt, shape.head, true});
+        out.push_back({job::Stage::shape, job::Cost::reading,
+                       fmt::format("reading.seat.{}.{}.rest_z", shape.head, id), figure(*last->rest_z),
+                       sentence<"zero-rest">("seat"_is = id, "rest"_is = figure(*last->rest_z)), std::nullopt,
+                       shape.head, true});
     }
     return out;
 }
@@ -249,7 +233,7 @@ std::vector<job::Doubt> zero_rest_doubts(const job::Job& job, const Shape& shape
 std::vector<job::Doubt> deck_place_doubts(const job::Job& job) {
     if (job.depth.from != job::DepthFrom::deck || !job.depth.deck_at || job.head.valves.empty()) return {};
     const Vec2 at = *job.depth.deck_at;
-    std::string text = beside_the_head(job, at);
+    Sentence text = beside_the_head(job, at);
     if (text.empty()) text = over_a_bore(job, at);
     const std::string value =
         fmt::format("[{:.6g}, {:.6g}]", job::to_bare(at.x(), job::Dimension::length, job.units),

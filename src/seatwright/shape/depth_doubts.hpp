@@ -20,7 +20,7 @@ inline constexpr double most_recession = 3.0;  // mm
 inline constexpr double most_proud = 0.5;  // mm
 
 // A length as a question says it, in the job's unit.
-std::string figure(const job::Job& job, double mm);
+Figure figure(double mm);
 // Whether somebody confirmed a reading of that old seat.
 bool said_sure(const job::Job& job, const std::string& head, const std::string& valve);
 

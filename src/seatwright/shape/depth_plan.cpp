@@ -1,7 +1,5 @@
 #include "seatwright/shape/depth_plan.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <functional>
@@ -9,7 +7,7 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/shape/depth_lp.hpp"
 #include "seatwright/shape/depth_steps.hpp"
-#include "seatwright/shape/wording.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -60,7 +58,6 @@ class Planner {
     }
 
   private:
-    std::string say(double mm) const { return length_words(mm, unit_); }
     double digit() const { return unit_ == LengthUnit::inch ? last_digit_inch : last_digit_mm; }
 
     void add(Conflict conflict, const char* code, const std::string& valve = {}) {
@@ -79,15 +76,12 @@ class Planner {
         c.relaxation = s.low - s.high;
         c.insert_for = s.valve;
         const double in_steps = p_.step > 0 ? rounded_up(s.low, p_.step) : s.low;
-        c.text = s.high < 0 ? fmt::format(
-                                  "{}: already {} past its limit ({}) before any cut; {} is proposed for "
-                                  "an insert",
-                                  s.name, say(-s.high), s.limited_by, s.name)
-                            : fmt::format(
-                                  "{}: {} needs {}, the {} limit allows {}; {} more would do; {} is "
-                                  "proposed for an insert",
-                                  s.name, s.needed_by, say(s.low), s.limited_by, say(s.high),
-                                  say(rounded_up(in_steps - s.high, digit())), s.name);
+        c.text = s.high < 0 ? sentence<"already-past">("seat"_is = s.name, "past"_is = as_length(-s.high),
+                                                       "limit"_is = s.limited_by)
+                            : sentence<"past-its-limit">(
+                                  "seat"_is = s.name, "need"_is = s.needed_by, "low"_is = as_length(s.low),
+                                  "limit"_is = s.limited_by, "high"_is = as_length(s.high),
+                                  "more"_is = as_length_up(rounded_up(in_steps - s.high, digit())));
         out_.for_insert[i] = true;
         add(std::move(c), "depth-limit", s.name);
     }
@@ -142,13 +136,14 @@ class Planner {
             c.members.push_back({Conflict::Limit::most_depth, shallow.valve, std::nullopt});
             c.relaxation = pair.gap;
             c.insert_for = p_.seats[out].valve;
-            c.text = fmt::format(
-                "{} stem heights: {} must stand at {} or more after its {} of {}, {} at {} or less ({} "
-                "limit, "
-                "depth {}), and they may differ by {}; a spread of {} would do; {} is proposed for an insert",
-                job::kind_word(kind), deep.name, say(*deep.stem + deep.low), deep.needed_by, say(deep.low),
-                shallow.name, say(*shallow.stem + shallow.high), shallow.limited_by, say(shallow.high),
-                say(*p_.stem_spread), say(stem_spread_that_does(kind, pair.gap)), p_.seats[out].name);
+            c.text = sentence<"stem-heights">(
+                "kind"_is = job::kind_said(kind), "deep"_is = deep.name,
+                "deep_at"_is = as_length(*deep.stem + deep.low), "need"_is = deep.needed_by,
+                "deep_low"_is = as_length(deep.low), "shallow"_is = shallow.name,
+                "shallow_at"_is = as_length(*shallow.stem + shallow.high), "limit"_is = shallow.limited_by,
+                "shallow_high"_is = as_length(shallow.high), "spread"_is = as_length(*p_.stem_spread),
+                "would_do"_is = as_length_up(stem_spread_that_does(kind, pair.gap)),
+                "insert"_is = p_.seats[out].name);
             out_.for_insert[out] = true;
             add(std::move(c), "stem-spread", p_.seats[out].name);
         }
@@ -165,10 +160,11 @@ class Planner {
     }
 
     void solver_failed(const SolverError& error) {
-        out_.warnings.push_back({"shape", "depth-solver", std::nullopt,
-                                 fmt::format("{} gave no answer after {} iterations: {}", error.method,
-                                             error.iterations, error.text),
-                                 Severity::blocking});
+        out_.warnings.push_back(
+            {"shape", "depth-solver", std::nullopt,
+             sentence<"no-answer">("method"_is = error.method, "iterations"_is = error.iterations,
+                                   "error"_is = error.text),
+             Severity::blocking});
     }
 
     void settle_chambers(DepthProblem& rest) {
@@ -206,7 +202,8 @@ class Planner {
     Conflict chamber_conflict(const DepthProblem& rest, const Quarrel& quarrel, double least,
                               double would_do) const {
         Conflict c;
-        std::vector<std::string> cylinders, limits;
+        std::vector<std::string> cylinders;
+        std::vector<Sentence> limits;
         for (const auto i : quarrel.chamber) {
             c.members.push_back({Conflict::Limit::chamber_spread, std::nullopt, rest.cylinder_name[i]});
             cylinders.push_back(std::to_string(rest.cylinder_name[i]));
@@ -214,26 +211,29 @@ class Planner {
         for (const auto i : quarrel.cleanup) {
             const auto& s = rest.seats[i];
             c.members.push_back({Conflict::Limit::cleanup, s.valve, std::nullopt});
-            if (s.low > 0) limits.push_back(fmt::format("the cleanup of {} ({})", s.name, say(s.low)));
+            if (s.low > 0)
+                limits.push_back(sentence<"cleanup-of">("seat"_is = s.name, "cleanup"_is = as_length(s.low)));
         }
         for (const auto i : quarrel.most_depth) {
             const auto& s = rest.seats[i];
             c.members.push_back({Conflict::Limit::most_depth, s.valve, std::nullopt});
-            limits.push_back(fmt::format("the {} limit of {} ({})", s.limited_by, s.name, say(s.high)));
+            limits.push_back(sentence<"limit-of">("limit"_is = s.limited_by, "seat"_is = s.name,
+                                                  "high"_is = as_length(s.high)));
         }
         std::vector<std::string> stems;
         for (const auto i : quarrel.stem) {
             c.members.push_back({Conflict::Limit::stem_spread, rest.seats[i].valve, std::nullopt});
             stems.push_back(rest.seats[i].name);
         }
-        if (!stems.empty()) limits.push_back("the stem spread of " + list_words(stems));
+        if (!stems.empty())
+            limits.push_back(sentence<"spread-of">("seats"_is = list_of(stems, Join::with_and)));
         c.relaxation = least - *rest.chamber_spread;
-        c.text = fmt::format(
-            "chambers of cylinders {} cannot come within {} of each other{}: {} would do, and the plan is "
-            "made "
-            "for that",
-            list_words(cylinders), volume_words(*rest.chamber_spread),
-            limits.empty() ? "" : " while keeping " + list_words(limits), volume_words(would_do));
+        Sentence keeping;
+        if (!limits.empty())
+            keeping = sentence<"while-keeping">("limits"_is = list_of(limits, Join::with_and));
+        c.text = sentence<"chambers-apart">("cylinders"_is = list_of(cylinders, Join::with_and),
+                                            "spread"_is = as_volume(*rest.chamber_spread),
+                                            "keeping"_is = keeping, "would_do"_is = as_volume(would_do));
         return c;
     }
 
@@ -244,11 +244,8 @@ class Planner {
             const auto steps = solve_depths_in_steps(rest);
             if (steps) {
                 if (!steps->proven)
-                    out_.warnings.push_back(
-                        {"shape", "depth-not-least", std::nullopt,
-                         "the depths keep every limit, but a shallower plan in whole steps may "
-                         "exist: the search ended at its cap",
-                         Severity::note});
+                    out_.warnings.push_back({"shape", "depth-not-least", std::nullopt,
+                                             sentence<"depth-not-least">(), Severity::note});
                 return take(steps->depth);
             }
             no_whole_steps(rest, steps.error());
@@ -266,12 +263,9 @@ class Planner {
 
     void no_whole_steps(const DepthProblem& rest, NoSteps why) {
         Conflict c;
-        c.text = fmt::format(
-            "no depths in whole steps of {} {}; the depths given keep every limit but are not whole steps: "
-            "use a "
-            "finer step",
-            say(rest.step),
-            why == NoSteps::none_exists ? "keep every limit" : "were found that keep every limit");
+        c.text = sentence<"no-whole-steps">(
+            "step"_is = as_length(rest.step),
+            "why"_is = why == NoSteps::none_exists ? sentence<"none-keeps">() : sentence<"none-found">());
         add(std::move(c), "depth-step");
     }
 

@@ -1,7 +1,5 @@
 #include "seatwright/shape/designer.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "seatwright/job/allowance.hpp"
@@ -16,7 +14,7 @@
 #include "seatwright/shape/section.hpp"
 #include "seatwright/shape/settle.hpp"
 #include "seatwright/shape/window.hpp"
-#include "seatwright/shape/wording.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -60,7 +58,7 @@ void Designer::append(const Notices& more) {
     out_.held_back.insert(out_.held_back.end(), more.held_back.begin(), more.held_back.end());
 }
 
-void Designer::warn(const char* code, std::optional<std::string> valve, std::string text, Severity severity) {
+void Designer::warn(const char* code, std::optional<std::string> valve, Sentence text, Severity severity) {
     out_.warnings.push_back({"shape", code, std::move(valve), std::move(text), severity});
 }
 
@@ -76,10 +74,8 @@ void Designer::start_kind(job::Kind kind) {
     out_.sensitivity.insert(out_.sensitivity.end(), slopes.begin(), slopes.end());
     if (auto flow = flow_of(job_, kind)) out_.flow.push_back(std::move(*flow));
     if (section_of(*job_.valve[kind], form).points.front().x() <= 0)
-        warn(
-            "form-too-deep", std::nullopt,
-            fmt::format("the {} throat facets reach past the guide axis: shorten them", job::kind_word(kind)),
-            Severity::blocking);
+        warn("form-too-deep", std::nullopt, sentence<"throat-past-axis">("kind"_is = job::kind_said(kind)),
+             Severity::blocking);
     if (form.cut_allowed) start_cutter(kind);
 }
 
@@ -96,8 +92,7 @@ void Designer::start_seat(std::size_t v) {
     seat.valve = v;
     if (!has_forms(valve)) {
         warn("no-form", valve.id,
-             fmt::format("{}: nothing is shaped, since the job has no valve and seat form for {} valves",
-                         valve.id, job::kind_word(valve.kind)),
+             sentence<"no-form">("valve"_is = valve.id, "kind"_is = job::kind_said(valve.kind)),
              Severity::blocking);
         seat.decision = Decision::not_allowed;
         out_.seats.push_back(std::move(seat));
@@ -136,19 +131,18 @@ void Designer::wall(const job::Insert& insert, const job::Valve& valve, Seat& se
     if (*seat.insert_wall_inside > 0)
         seat.insert_wall = std::min(*seat.insert_wall, *seat.insert_wall_inside);
     if (*seat.insert_wall_outside < 0)
-        warn("insert-wall", valve.id,
-             fmt::format("{}: the top facets reach {} past the insert's outside into the casting", valve.id,
-                         say(-*seat.insert_wall_outside)),
-             Severity::blocking);
+        warn(
+            "insert-wall", valve.id,
+            sentence<"insert-wall">("valve"_is = valve.id, "past"_is = as_length(-*seat.insert_wall_outside)),
+            Severity::blocking);
 }
 
 void Designer::not_allowed(const job::Valve& valve, const Before& before) {
     const bool worn = before.cleanup.value_or(0) > 0;
     warn("cut-not-allowed", valve.id,
-         worn ? fmt::format("{}: no seat cutting is allowed on this head, and the seat needs {} to clean up: "
-                            "replace the head or ask its maker",
-                            valve.id, say(*before.cleanup))
-              : fmt::format("{}: no seat cutting is allowed on this head; it is left as it is", valve.id),
+         worn ? sentence<"cut-not-allowed-needed">("valve"_is = valve.id,
+                                                   "cleanup"_is = as_length(*before.cleanup))
+              : sentence<"cut-not-allowed">("valve"_is = valve.id),
          worn ? Severity::blocking : Severity::note);
 }
 
@@ -162,7 +156,7 @@ void Designer::plan() {
     for (Seat& seat : out_.seats) seat.since_first = since_first_[seat.valve];
     if (!together && !anew_)
         if (const auto deep = deep_seat_of(before_.problem, outcome))
-            out_.warnings.push_back(deep_seat_warning(before_.problem, *deep, job_.units));
+            out_.warnings.push_back(deep_seat_warning(before_.problem, *deep));
     out_.depth = std::move(outcome.plan);
     out_.warnings.insert(out_.warnings.end(), outcome.warnings.begin(), outcome.warnings.end());
     add_alone(alone);
@@ -215,7 +209,7 @@ void Designer::add_alone(const DepthOutcome& alone) {
 void Designer::cut_to(const std::map<std::string, double>& asked) {
     DepthProblem all = before_.problem;
     all.seats.insert(all.seats.end(), before_.alone.begin(), before_.alone.end());
-    AskedDepths answer = cut_as_asked(job_, all, asked, out_.seats);
+    AskedDepths answer = cut_as_asked(all, asked, out_.seats);
     if (!answer.changed) return;
     out_.depth.total = answer.total;
     out_.depth.stem_spread = answer.stem_spread;
@@ -238,22 +232,19 @@ void Designer::finish_seat(Seat& seat) {
     seat.program_z = stop.program_z;
     if (form.tip_grind_max && seat.tip_grind && *seat.tip_grind > *form.tip_grind_max + width_noise)
         warn("tip-grind", valve.id,
-             fmt::format("{}: the stem height asks for {} off the valve tip, {} is allowed: another "
-                         "valve, a thinner "
-                         "shim or a new insert",
-                         valve.id, say(*seat.tip_grind), say(*form.tip_grind_max)),
+             sentence<"tip-grind">("valve"_is = valve.id, "off"_is = as_length(*seat.tip_grind),
+                                   "allowed"_is = as_length(*form.tip_grind_max)),
              Severity::note);
     if (!seat.still_old.empty())
         warn("old-surface", valve.id,
-             fmt::format("{}: at this depth old surface still shows on the face from radius {} to {}",
-                         valve.id, say(seat.still_old.front()[0]), say(seat.still_old.front()[1])),
+             sentence<"old-surface">("valve"_is = valve.id, "from"_is = as_length(seat.still_old.front()[0]),
+                                     "to"_is = as_length(seat.still_old.front()[1])),
              Severity::note);
 }
 
 void Designer::guide_first(const std::string& valve) {
     const bool let_pass = job::allowance_of(job_, "guide " + valve) != nullptr;
-    warn("guide-first", valve,
-         fmt::format("{}: repair the guide before its seat is cut; the seat follows the guide", valve),
+    warn("guide-first", valve, sentence<"guide-first">("valve"_is = valve),
          let_pass ? Severity::note : Severity::blocking);
 }
 
@@ -263,8 +254,7 @@ void Designer::order_of_work() {
             out_.seats[choice.valve].decision != Decision::not_allowed)
             guide_first(job_.head.valves[choice.valve].id);
     if (job_.depth.deck_cut > 0)
-        warn("deck-first", std::nullopt,
-             fmt::format("cut the deck by {} before the seats' final depth", say(job_.depth.deck_cut)),
+        warn("deck-first", std::nullopt, sentence<"deck-first">("by"_is = as_length(job_.depth.deck_cut)),
              Severity::note);
 }
 
@@ -276,23 +266,18 @@ void Designer::assume() {
             short_sections.push_back(valve_of(seat).id);
     if (!short_sections.empty())
         out_.assumptions.push_back(
-            fmt::format("assumes no metal removed where the worn section was not measured ({})",
-                        list_words(short_sections)));
+            sentence<"section-short-assumed">("seats"_is = list_of(short_sections, Join::with_and)));
     if (job_.depth.deck_cut > 0 && !job_.head.chamber_area && !before_.chamber.empty())
-        out_.assumptions.emplace_back(
-            "assumes nothing of the deck cut's share in the chambers: the job has no "
-            "chamber area");
+        out_.assumptions.emplace_back(sentence<"deck-cut-assumed">());
     if (std::any_of(job_.head.obstacles.begin(), job_.head.obstacles.end(),
                     [](const job::Obstacle& o) { return !o.length; }))
-        out_.assumptions.emplace_back("assumes a hole whose length is not given to run through the casting");
+        out_.assumptions.emplace_back(sentence<"hole-through-assumed">());
     if (job_.depth.swept && !out_.chambers.empty())
-        out_.assumptions.emplace_back(
-            "assumes for compression the head's chamber alone: no gasket, no piston bowl, no deck "
-            "height");
+        out_.assumptions.emplace_back(sentence<"compression-assumed">());
     if (std::any_of(job_.head.valves.begin(), job_.head.valves.end(), [&](const job::Valve& v) {
             return job_.seat[v.kind] && job_.seat[v.kind]->insert.has_value();
         }))
-        out_.assumptions.emplace_back("assumes the insert's top level with the outer end of the form");
+        out_.assumptions.emplace_back(sentence<"insert-top-assumed">());
 }
 
 }  // namespace seatwright::shape

@@ -12,7 +12,6 @@
 #include "seatwright/shape/depth_plan.hpp"
 #include "seatwright/shape/plan_anew.hpp"
 #include "seatwright/shape/shape.hpp"
-#include "seatwright/shape/wording.hpp"
 
 namespace seatwright::shape {
 
@@ -24,9 +23,8 @@ class Designer {
     Shape run(const std::map<std::string, double>& asked = {});
 
   private:
-    std::string say(double mm) const { return length_words(mm, job_.units); }
     void append(const Notices& more);
-    void warn(const char* code, std::optional<std::string> valve, std::string text, Severity severity);
+    void warn(const char* code, std::optional<std::string> valve, Sentence text, Severity severity);
     const job::Valve& valve_of(const Seat& seat) const { return job_.head.valves[seat.valve]; }
     bool has_forms(const job::Valve& v) const { return job_.seat[v.kind] && job_.valve[v.kind]; }
     bool used(job::Kind kind) const;

@@ -1,12 +1,10 @@
 #include "seatwright/shape/fit.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/shape/wording.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -33,15 +31,12 @@ std::optional<Elastic> elastic_of(const job::Job& job, const std::string& name) 
     return Elastic{*m->modulus, *m->poisson, *m->expansion};
 }
 
-void note(Notices& notices, const char* code, std::string text) {
+void note(Notices& notices, const char* code, Sentence text) {
     notices.warnings.push_back({"shape", code, std::nullopt, std::move(text), Severity::note});
 }
 
-void no_material(Notices& notices, const std::string& what, const std::string& material) {
-    note(notices, "fit-material",
-         fmt::format(
-             "{}: no press fit worked out, since the shelf has no modulus, poisson and expansion for \"{}\"",
-             what, material));
+void no_material(Notices& notices, const Sentence& what, const std::string& material) {
+    note(notices, "fit-material", sentence<"no-press-fit">("what"_is = what, "material"_is = material));
 }
 
 InsertFit insert_fit(const PressFit& fit, const job::Insert& insert) {
@@ -63,28 +58,17 @@ InsertFit insert_fit(const PressFit& fit, const job::Insert& insert) {
     return out;
 }
 
-void warn_of_assembly(Notices& notices, const InsertFit& fit, const std::string& which) {
+void warn_of_assembly(Notices& notices, const InsertFit& fit, const Sentence& which) {
     if (fit.pressure_hot <= 0)
-        note(
-            notices, "insert-loose-hot",
-            fmt::format(
-                "{}: at {:.0f} degC the ring has no interference left; it would be held by its staking alone",
-                which, running_temperature));
+        note(notices, "insert-loose-hot",
+             sentence<"loose-hot">("insert"_is = which, "degrees"_is = as_number(running_temperature, 0)));
     if (fit.insert_temperature < boiling_nitrogen && fit.head_temperature > hottest_casting)
         note(notices, "insert-assembly",
-             fmt::format("{}: neither liquid nitrogen on the ring nor {:.0f} degC on the head alone is "
-                         "enough for free "
-                         "assembly; use both, or press",
-                         which, hottest_casting));
+             sentence<"assembly">("insert"_is = which, "degrees"_is = as_number(hottest_casting, 0)));
 }
 
 void caution(Notices& notices) {
-    note(notices, "cold-and-hot-parts",
-         "cooled rings and heated heads burn: face shield, insulated gloves, tongs, no loose cuffs; liquid "
-         "nitrogen "
-         "only in moving air, its gas suffocates without warning; mark hot castings; follow the engine "
-         "maker's "
-         "temperatures and local rules");
+    note(notices, "cold-and-hot-parts", sentence<"cold-and-hot">());
 }
 
 void fit_inserts(const job::Job& job, job::Kind kind, Fits& out) {
@@ -93,16 +77,16 @@ void fit_inserts(const job::Job& job, job::Kind kind, Fits& out) {
     const std::string& ring = !insert.material.empty() ? insert.material
                               : !seat.material.empty() ? seat.material
                                                        : job.head.material;
-    const std::string which = fmt::format("{} insert", job::kind_word(kind));
+    const Sentence which = sentence<"the-insert">("kind"_is = job::kind_said(kind));
     const auto ring_elastic = elastic_of(job, ring), head_elastic = elastic_of(job, job.head.material);
     if (!ring_elastic) return no_material(out.notices, which, ring);
     if (!head_elastic) return no_material(out.notices, which, job.head.material);
     if (!(0 <= insert.inside && insert.inside < insert.outside)) return;
+    const Sentence metal = is_aluminium(job.head.material) ? sentence<"aluminium">() : sentence<"iron">();
     if (!insert.interference)
-        out.notices.assumptions.push_back(
-            fmt::format("assumes an interference of {} for the {}, as is usual in {} (common practice)",
-                        length_words(usual_insert_interference(insert.outside, job.head.material), job.units),
-                        which, is_aluminium(job.head.material) ? "aluminium" : "iron"));
+        out.notices.assumptions.push_back(sentence<"interference-assumed">(
+            "interference"_is = as_length(usual_insert_interference(insert.outside, job.head.material)),
+            "insert"_is = which, "metal"_is = metal));
     const PressFit press{
         insert.inside,
         insert.outside,
@@ -122,7 +106,7 @@ void fit_inserts(const job::Job& job, job::Kind kind, Fits& out) {
 
 void fit_guide(const job::Job& job, job::Kind kind, Fits& out) {
     const job::GuideForm& guide = *job.guide[kind];
-    const std::string which = fmt::format("{} guide", job::kind_word(kind));
+    const Sentence which = sentence<"the-guide">("kind"_is = job::kind_said(kind));
     const std::string iron = "grey iron";  // the job names no guide material
     const auto ring = elastic_of(job, iron), head = elastic_of(job, job.head.material);
     if (!ring) return no_material(out.notices, which, iron);
@@ -142,7 +126,7 @@ void fit_guide(const job::Job& job, job::Kind kind, Fits& out) {
     out.guides.push_back({kind, fit.interference, p, press_pressure(fit, hot), hold_force(fit, p, friction),
                           hoop_around(fit, p), ring_temperature_to_enter(fit),
                           around_temperature_to_enter(fit)});
-    out.notices.assumptions.push_back(fmt::format("assumes the {}s are of {}", which, iron));
+    out.notices.assumptions.push_back(sentence<"guides-of">("guide"_is = which, "iron"_is = iron));
 }
 
 }  // namespace
@@ -198,12 +182,9 @@ Fits fits_of(const job::Job& job) {
                      [](const InsertFit& a, const InsertFit& b) { return a.valve < b.valve; });
     if (!out.inserts.empty() || !out.guides.empty()) {
         caution(out.notices);
-        out.notices.assumptions.push_back(fmt::format(
-            "assumes for press fits a casting that answers as a ring of {:.0f} times the bore, friction "
-            "{:.2f}, parts "
-            "together at {:.0f} degC when running, no clearance at the assembly temperatures (add some), and "
-            "counterbores {} deeper than the ring, as where it is staked",
-            wall_ratio, friction, running_temperature, length_words(staking_room, job.units)));
+        out.notices.assumptions.push_back(sentence<"press-fits-assumed">(
+            "ring"_is = as_number(wall_ratio, 0), "friction"_is = as_number(friction, 2),
+            "degrees"_is = as_number(running_temperature, 0), "deeper"_is = as_length(staking_room)));
     }
     return out;
 }

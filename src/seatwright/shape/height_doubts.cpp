@@ -10,6 +10,7 @@
 #include "seatwright/shape/before.hpp"
 #include "seatwright/shape/depth_doubts.hpp"
 #include "seatwright/shape/heights.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -17,8 +18,8 @@ namespace {
 
 struct Apart {
     const Seat* seat = nullptr;
-    const char* by = "";  // the reading its height does not come from
-    double lower = 0;     // by how much that one puts it lower
+    Sentence by;       // the reading its height does not come from
+    double lower = 0;  // by how much that one puts it lower
 };
 
 // Absolute readings besides the one the height was taken from.
@@ -30,14 +31,15 @@ void add_others(const job::Job& job, const Shape& shape, const Seat& seat, std::
     const Before read = reading_of(job, shape.head, valve.id);
     const double up = valve.axis().z();
     if (read.recession && seat.height.from != HeightFrom::recession)
-        out.push_back({&seat, "recession", *read.recession - *chosen});
+        out.push_back({&seat, sentence<"its-recession">(), *read.recession - *chosen});
     if (read.stem_height && read.stem_by_setting_valve && form->stem_height &&
         seat.height.from != HeightFrom::stem_height)
-        out.push_back({&seat, "stem height", *read.stem_height - *form->stem_height - *chosen});
+        out.push_back(
+            {&seat, sentence<"its-stem-height">(), *read.stem_height - *form->stem_height - *chosen});
     if (read.below_deck && read.below_by_setting_valve && form->below_deck && up * up >= least_axis_squared &&
         seat.height.from != HeightFrom::below_deck)
         out.push_back(
-            {&seat, "below_deck",
+            {&seat, sentence<"its-below-deck">(),
              recession_of_below_deck(*read.below_deck, read.below_after_deck_cut ? job.depth.deck_cut : 0,
                                      *form->below_deck, up) -
                  *chosen});
@@ -71,13 +73,12 @@ std::vector<job::Doubt> contradicting_heights(const job::Job& job, const Shape& 
         if (std::abs(apart) <= most_apart || said_sure(job, shape.head, id) ||
             job::is_sure(job, key, apart, job::Dimension::length))
             continue;
-        out.push_back(
-            {job::Stage::shape, job::Cost::reading, key, figure(job, apart),
-             fmt::format("Two readings of the old seat of {} contradict each other: its {} puts it {} "
-                         "{} than the one it is planned by. Read it again.",
-                         id, one.by, figure(job, std::abs(apart)), apart > 0 ? "lower" : "higher"),
-             touched_on(shape, one.seat->valve) ? std::nullopt : std::optional<std::string>(id), shape.head,
-             false});
+        out.push_back({job::Stage::shape, job::Cost::reading, key, figure(apart),
+                       sentence<"heights-contradict">(
+                           "seat"_is = id, "by"_is = one.by, "apart"_is = figure(std::abs(apart)),
+                           "way"_is = apart > 0 ? sentence<"lower">() : sentence<"higher">()),
+                       touched_on(shape, one.seat->valve) ? std::nullopt : std::optional<std::string>(id),
+                       shape.head, false});
     }
     return out;
 }
@@ -100,11 +101,10 @@ std::vector<job::Doubt> finish_doubts(const job::Job& job, const Shape& shape) {
             {job::Stage::shape,
              job::Cost::form,
              key,
-             figure(job, f),
-             fmt::format("The {} seats would be finished {} {} the drawing: more than {} is asked "
-                         "about. Is a point missing in the finished height?",
-                         job::kind_word(valve.kind), figure(job, std::abs(f)), f < 0 ? "above" : "below",
-                         figure(job, f < 0 ? most_proud : most_recession)),
+             figure(f),
+             sentence<"finish-far">("kind"_is = job::kind_said(valve.kind), "off"_is = figure(std::abs(f)),
+                                    "way"_is = f < 0 ? sentence<"above">() : sentence<"below">(),
+                                    "most"_is = figure(f < 0 ? most_proud : most_recession)),
              std::nullopt,
              {},
              false});

@@ -1,12 +1,10 @@
 #include "seatwright/shape/heights.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/shape/wording.hpp"
 #include "seatwright/shape/zero.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -136,8 +134,7 @@ class Reader {
                 if (!found && s.absolute) found = &s;
             if (found) take(v, *found, found->recession, false);
             const bool to_deck = found && found->from != HeightFrom::stem_height;
-            if (!to_deck && !one_height(v))
-                out_.lacking[v] = fmt::format("the recession of {} (or below_deck)", id(v));
+            if (!to_deck && !one_height(v)) out_.lacking[v] = sentence<"recession-of">("valve"_is = id(v));
         }
     }
 
@@ -218,37 +215,25 @@ class Reader {
         const OldHeight &own = out_.seats[v], &base = out_.seats[u];
         if (one_height(v)) {
             if (base.relative && job_.depth.from != job::DepthFrom::finished)
-                out_.lacking[v] =
-                    fmt::format("the recession of {} (or below_deck): Z0 is taken on its old seat", id(u));
+                out_.lacking[v] = sentence<"recession-of-touched">("valve"_is = id(u));
             return;
         }
         if (v == u) return;
         if (own.recession && own.relative == base.relative) return;
-        out_.lacking[v] =
-            own.recession
-                ? fmt::format("the recession of {} (or below_deck): Z0 is taken on its old seat", id(u))
-            : base.relative
-                ? fmt::format("rest_z of {}: Z of the cutter resting on it, Z0 taken on {}", id(v), id(u))
-                : fmt::format("the recession of {} (or rest_z, below_deck, stem_height with a setting valve)",
-                              id(v));
+        out_.lacking[v] = own.recession   ? sentence<"recession-of-touched">("valve"_is = id(u))
+                          : base.relative ? sentence<"rest-z-of">("valve"_is = id(v), "touched"_is = id(u))
+                                          : sentence<"recession-or">("valve"_is = id(v));
     }
 
     void tell() {
-        const auto note = [&](const char* code, std::string text) {
+        const auto note = [&](const char* code, Sentence text) {
             out_.notices.warnings.push_back({"shape", code, std::nullopt, std::move(text), Severity::note});
         };
         if (!own_valve_.empty())
-            note("own-valve",
-                 fmt::format("{}: below_deck was read with the valve of the seat itself: good for that "
-                             "valve's height; for the cutter's Z its face stock is not counted",
-                             list_words(own_valve_)));
+            note("own-valve", sentence<"own-valve">("seats"_is = list_of(own_valve_, Join::with_and)));
         if (!steep_.empty())
-            note(
-                "below-deck-steep",
-                fmt::format("{}: below_deck is not used for the seat's height, since the guide leans more "
-                            "than 5 deg to the deck: read it in the machine with the guide plumb, or as stem "
-                            "height with a setting valve",
-                            list_words(steep_)));
+            note("below-deck-steep",
+                 sentence<"below-deck-steep">("seats"_is = list_of(steep_, Join::with_and)));
     }
 
     const job::Job& job_;

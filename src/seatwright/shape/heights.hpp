@@ -36,7 +36,7 @@ struct Heights {
     std::vector<OldHeight> seats;  // head order
     // Per valve the one reading that would give its program a height to stand on; empty where nothing is
     // lacking for `depth.to` and `depth.from` (model.md, table of "Two plans").
-    std::vector<std::string> lacking;
+    std::vector<Sentence> lacking;
     Notices notices;
 };
 

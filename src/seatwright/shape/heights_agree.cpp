@@ -1,11 +1,9 @@
 #include "seatwright/shape/heights_agree.hpp"
 
-#include <fmt/format.h>
-
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/shape/heights.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -51,12 +49,11 @@ std::vector<Warning> heights_that_differ(const job::Job& job, const std::vector<
             const double apart = p.recession - p.stem - mean;
             if (std::abs(apart) <= limit) continue;
             const std::string& id = job.head.valves[p.valve].id;
-            out.push_back(
-                {"shape", "heights-differ", id,
-                 fmt::format("{}: by its recession the old seat lies {} {} than by its stem height, "
-                             "each against the mean of its kind: read both again",
-                             id, length_words(std::abs(apart), job.units), apart > 0 ? "lower" : "higher"),
-                 Severity::note});
+            out.push_back({"shape", "heights-differ", id,
+                           sentence<"heights-differ">(
+                               "seat"_is = id, "apart"_is = as_length(std::abs(apart)),
+                               "way"_is = apart > 0 ? sentence<"lower">() : sentence<"higher">()),
+                           Severity::note});
         }
     }
     return out;

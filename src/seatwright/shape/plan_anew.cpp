@@ -1,7 +1,5 @@
 #include "seatwright/shape/plan_anew.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -11,7 +9,7 @@
 #include "seatwright/shape/section.hpp"
 #include "seatwright/shape/settle.hpp"
 #include "seatwright/shape/window.hpp"
-#include "seatwright/shape/wording.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -80,19 +78,19 @@ class Ways {
     }
 
     // Limits and spreads that a plan does not keep, those of seats cut already among them.
-    std::vector<std::string> breaks(const DepthOutcome& outcome) const {
-        std::vector<std::string> out;
+    std::vector<Sentence> breaks(const DepthOutcome& outcome) const {
+        std::vector<Sentence> out;
         for (const DeeperFirst& first : firsts_) {
             const DepthSeat& seat = problem_.seats[first.seat];
             if (first.depth > seat.high + alike)
-                out.push_back(fmt::format("{} is {} past its limit ({}) as it is", seat.name,
-                                          length_words(first.depth - seat.high, job_.units),
-                                          seat.limited_by));
+                out.push_back(sentence<"past-as-is">("seat"_is = seat.name,
+                                                     "past"_is = as_length(first.depth - seat.high),
+                                                     "limit"_is = seat.limited_by));
         }
         for (std::size_t i = 0; i < problem_.seats.size(); ++i)
             if (planned_.depth[i] && !outcome.depth[i])
-                out.push_back(fmt::format("{} would need an insert", problem_.seats[i].name));
-        for (BrokenSpread& spread : broken_spreads(rest(outcome), depths(outcome), job_.units))
+                out.push_back(sentence<"would-need-insert">("seat"_is = problem_.seats[i].name));
+        for (BrokenSpread& spread : broken_spreads(rest(outcome), depths(outcome)))
             out.push_back(std::move(spread.text));
         return out;
     }
@@ -149,15 +147,15 @@ job::AfterFirst chosen_of(const std::vector<DeeperFirst>& firsts) {
     return alike_all ? word : job::AfterFirst::open;
 }
 
-std::string cost_words(const DepthWay& way, const std::vector<std::size_t>& after, LengthUnit unit) {
+Sentence cost_words(const DepthWay& way, const std::vector<std::size_t>& after) {
     std::size_t deeper = 0;
     for (const DepthWay::OfSeat& seat : way.seats)
         if (seat.deeper > alike && std::find(after.begin(), after.end(), seat.valve) == after.end()) ++deeper;
-    std::string out = deeper == 0 ? std::string("no other seat deeper")
-                                  : fmt::format("{} other seat{} deeper by {} in total", deeper,
-                                                deeper == 1 ? "" : "s", length_words(way.deeper, unit));
-    if (way.breaks.empty()) return out + ", every limit kept";
-    return fmt::format("{}, but {}", out, list_words(way.breaks));
+    const Sentence out =
+        deeper == 0 ? sentence<"no-other-deeper">()
+                    : sentence<"others-deeper">("others"_is = deeper, "deeper"_is = as_length(way.deeper));
+    if (way.breaks.empty()) return sentence<"limits-kept">("cost"_is = out);
+    return sentence<"cost-but">("cost"_is = out, "breaks"_is = list_of(way.breaks, Join::with_and));
 }
 
 }  // namespace
@@ -248,14 +246,10 @@ Notices ask_which_plan(const job::Job& job, const PlanAnew& anew) {
         names.push_back(id(valve));
         kinds.push_back(job.head.valves[valve].kind);
     }
-    const std::string reason = fmt::format(
-        "{} went deeper than planned, and the plan does not bear it. Two ways: depths as planned and Z moved "
-        "alone "
-        "(shifted): {}; depths made anew around it (anew): {}",
-        list_words(names), cost_words(anew.shifted, anew.after, job.units),
-        cost_words(anew.anew, anew.after, job.units));
-    const std::string frees = fmt::format(
-        "plan = \"shifted\" or plan = \"anew\" in the [[reading.first]] of {}", list_words(names));
+    const Sentence reason = sentence<"two-ways">("seats"_is = list_of(names, Join::with_and),
+                                                 "shifted"_is = cost_words(anew.shifted, anew.after),
+                                                 "anew"_is = cost_words(anew.anew, anew.after));
+    const Sentence frees = sentence<"two-ways-frees">("seats"_is = list_of(names, Join::with_and));
     for (std::size_t i = 0; i < anew.shifted.seats.size(); ++i) {
         const DepthWay::OfSeat &one = anew.shifted.seats[i], &other = anew.anew.seats[i];
         if (std::find(anew.after.begin(), anew.after.end(), one.valve) != anew.after.end()) continue;

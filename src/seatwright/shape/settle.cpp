@@ -1,14 +1,12 @@
 #include "seatwright/shape/settle.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "seatwright/base/allow_words.hpp"
 #include "seatwright/job/allowance.hpp"
 #include "seatwright/shape/finish.hpp"
 #include "seatwright/shape/window.hpp"
-#include "seatwright/shape/wording.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 
@@ -37,18 +35,17 @@ class Settler {
     }
 
   private:
-    std::string say(double mm) const { return length_words(mm, job_.units); }
     const job::Valve& valve_of(const Seat& seat) const { return job_.head.valves[seat.valve]; }
     const std::string& id(const Seat& seat) const { return valve_of(seat).id; }
-    void warn(const char* code, const Seat& seat, std::string text, Severity severity) {
+    void warn(const char* code, const Seat& seat, Sentence text, Severity severity) {
         notices_.warnings.push_back({"shape", code, id(seat), std::move(text), severity});
     }
 
     void not_measured(Seat& seat) {
         seat.decision = Decision::not_measured;
-        const std::string& lacking = before_.lacking[seat.valve];
+        const Sentence& lacking = before_.lacking[seat.valve];
         hold_back(notices_, id(seat), HeldCode::not_measured,
-                  fmt::format("{} is not measured: its plan lacks {}", id(seat), lacking), lacking);
+                  sentence<"not-measured">("valve"_is = id(seat), "lacking"_is = lacking), lacking);
     }
 
     void to_height(Seat& seat, const job::Finish& finish) {
@@ -58,8 +55,8 @@ class Settler {
         if (!at.recession) {
             seat.decision = Decision::not_measured;
             return hold_back(notices_, valve.id, HeldCode::missing,
-                             fmt::format("{}: its finished height needs {}", valve.id, at.missing),
-                             at.missing);
+                             sentence<"height-needs">("valve"_is = valve.id, "missing"_is = at.missing),
+                             the_key(at.missing));
         }
         const double f = *at.recession + before_.deeper_finish[seat.valve];
         seat.finished_recession = f;
@@ -70,47 +67,45 @@ class Settler {
         if (seat.depth && *seat.depth <= least_cut) return below_finish(seat, window);
         if (seat.depth && seat.cleanup && *seat.depth < *seat.cleanup - rounding)
             warn("old-surface-may-stay", seat,
-                 fmt::format("{}: {} deep to its finished height, {} would clean it up: old surface may be "
-                             "left, look before the valve goes in",
-                             valve.id, say(*seat.depth), say(*seat.cleanup)),
+                 sentence<"height-leaves-old">("valve"_is = valve.id, "depth"_is = as_length(*seat.depth),
+                                               "cleanup"_is = as_length(*seat.cleanup)),
                  Severity::note);
     }
 
     void beyond(const Seat& seat, double by, const std::string& what) {
         hold_back(notices_, id(seat), HeldCode::too_deep,
-                  fmt::format("{}: its finished height is {} past its limit ({})", id(seat), say(by), what),
-                  "another finished height, or a new insert");
+                  sentence<"past-limit">("valve"_is = id(seat), "by"_is = as_length(by), "limit"_is = what),
+                  sentence<"past-limit-frees">());
     }
 
     void above(const Seat& seat, double by, const std::string& what) {
-        hold_back(notices_, id(seat), HeldCode::not_allowed,
-                  fmt::format("{}: its finished height is {} short of its window ({}): the valve would stand "
-                              "proud of it",
-                              id(seat), say(by), what),
-                  "a finished height within the window");
+        hold_back(
+            notices_, id(seat), HeldCode::not_allowed,
+            sentence<"short-of-window">("valve"_is = id(seat), "by"_is = as_length(by), "window"_is = what),
+            sentence<"short-of-window-frees">());
     }
 
     void below_finish(Seat& seat, const Window& window) {
-        const std::string high = *seat.depth < -least_cut
-                                     ? fmt::format("{} below its finished height", say(-*seat.depth))
-                                     : std::string("at its finished height");
+        const Sentence high = *seat.depth < -least_cut
+                                  ? sentence<"below-finished">("below"_is = as_length(-*seat.depth))
+                                  : sentence<"at-finished">();
         if (const auto* allowance = job::allowance_of(job_, "below finish " + id(seat)))
             return warn("below-finish-allowed", seat,
-                        fmt::format("{}: the old seat is already {}; {} lets it pass: {}", id(seat), high,
-                                    allowance->by, allowance->why),
+                        sentence<"below-finish-allowed">("valve"_is = id(seat), "high"_is = high,
+                                                         "by"_is = allowance->by, "why"_is = allowance->why),
                         Severity::note);
         seat.decision = Decision::below_finish;
-        std::string frees = "an insert";
+        Sentence frees = sentence<"an-insert">();
         if (seat.cleanup) {
             const double own = *seat.height.recession + *seat.cleanup;
             if (own <= window.most + rounding)
-                frees =
-                    fmt::format("its own depth, {} (recession {} after it), as [[depth.seat]], or an insert",
-                                say(*seat.cleanup), say(own));
+                frees = sentence<"own-depth">("depth"_is = as_length(*seat.cleanup),
+                                              "recession"_is = as_length(own));
         }
         hold_back(notices_, id(seat), HeldCode::below_finish,
-                  fmt::format("{}: the old seat is already {}: the cutter would not touch", id(seat), high),
-                  frees + ", or " + allow_words("below finish " + id(seat)));
+                  sentence<"below-finish">("valve"_is = id(seat), "high"_is = high),
+                  sentence<"below-finish-frees">("way"_is = frees,
+                                                 "allow"_is = allow_words("below finish " + id(seat))));
     }
 
     void by_plan(const std::vector<DepthSeat>& planned, const DepthOutcome& outcome) {
@@ -120,19 +115,19 @@ class Settler {
             if (outcome.for_insert[i]) {
                 seat.decision = Decision::insert;
                 // The depth plan has said why; this keeps it out of the programs.
-                notices_.held_back.push_back(
-                    {{},
-                     {},
-                     id(seat),
-                     HeldCode::too_deep,
-                     fmt::format("{} cannot be cleaned up within its limits", id(seat)),
-                     "a new insert, or another limit"});
+                notices_.held_back.push_back({{},
+                                              {},
+                                              id(seat),
+                                              HeldCode::too_deep,
+                                              sentence<"beyond-cleanup">("valve"_is = id(seat)),
+                                              sentence<"beyond-cleanup-frees">()});
             } else if (planned[i].by_hand && seat.depth) {
                 by_hand(seat);
             } else if (seat.cleanup && planned[i].low > std::max(0.0, *seat.cleanup) + rounding) {
                 warn("window", seat,
-                     fmt::format("{}: its window ({}) asks for {} where {} would clean it up", id(seat),
-                                 planned[i].needed_by, say(planned[i].low), say(*seat.cleanup)),
+                     sentence<"window-asks">("valve"_is = id(seat), "window"_is = planned[i].needed_by,
+                                             "asks"_is = as_length(planned[i].low),
+                                             "cleanup"_is = as_length(*seat.cleanup)),
                      Severity::note);
             }
         }
@@ -143,23 +138,22 @@ class Settler {
             depth_window(job_, valve_of(seat), seat.section, before_.valves[seat.valve], seat.height);
         const double depth = *seat.depth;
         if (depth > window.most + rounding)
-            hold_back(notices_, id(seat), HeldCode::too_deep,
-                      fmt::format("{}: the depth given by hand, {}, is beyond its limit of {} ({})", id(seat),
-                                  say(depth), say(window.most), window.most_by),
-                      "a lesser depth, or a new insert");
+            hold_back(
+                notices_, id(seat), HeldCode::too_deep,
+                sentence<"by-hand-beyond">("valve"_is = id(seat), "depth"_is = as_length(depth),
+                                           "limit"_is = as_length(window.most), "by"_is = window.most_by),
+                sentence<"by-hand-beyond-frees">());
         else if (depth < window.least - rounding)
-            hold_back(notices_, id(seat), HeldCode::not_allowed,
-                      fmt::format("{}: the depth given by hand, {}, does not reach its window ({}), which "
-                                  "asks for {}",
-                                  id(seat), say(depth), window.least_by, say(window.least)),
-                      "a greater depth");
+            hold_back(
+                notices_, id(seat), HeldCode::not_allowed,
+                sentence<"by-hand-short">("valve"_is = id(seat), "depth"_is = as_length(depth),
+                                          "window"_is = window.least_by, "asks"_is = as_length(window.least)),
+                sentence<"by-hand-short-frees">());
         else if (seat.cleanup && depth < *seat.cleanup - rounding)
-            warn(
-                "old-surface-may-stay", seat,
-                fmt::format("{}: {} deep by hand, {} would clean it up: old surface may be left, look before "
-                            "the valve goes in",
-                            id(seat), say(depth), say(*seat.cleanup)),
-                Severity::note);
+            warn("old-surface-may-stay", seat,
+                 sentence<"by-hand-leaves-old">("valve"_is = id(seat), "depth"_is = as_length(depth),
+                                                "cleanup"_is = as_length(*seat.cleanup)),
+                 Severity::note);
     }
 
     const job::Job& job_;
@@ -170,10 +164,10 @@ class Settler {
 
 }  // namespace
 
-void hold_back(Notices& notices, const std::string& valve, HeldCode code, std::string reason,
-               std::string frees) {
+void hold_back(Notices& notices, const std::string& valve, HeldCode code, Sentence reason, Sentence frees) {
     notices.warnings.push_back({"shape", std::string(word_of(code)), valve,
-                                fmt::format("{}; what frees it: {}", reason, frees), Severity::blocking});
+                                sentence<"held">("reason"_is = reason, "frees"_is = frees),
+                                Severity::blocking});
     notices.held_back.push_back({{}, {}, valve, code, std::move(reason), std::move(frees)});
 }
 

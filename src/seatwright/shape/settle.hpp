@@ -18,8 +18,7 @@ namespace seatwright::shape {
 inline constexpr double least_cut = 1e-9;
 
 // Sets a seat that may be cut back: as held back, and as a blocking warning of the same code.
-void hold_back(Notices& notices, const std::string& valve, HeldCode code, std::string reason,
-               std::string frees);
+void hold_back(Notices& notices, const std::string& valve, HeldCode code, Sentence reason, Sentence frees);
 
 // Fills decision, depth and finished height of every seat that may be cut. Seats to a finished height f:
 // depth f − ρ where ρ is known. The rest: as the depth plan has them (`alone`: that of HeadBefore::alone);

@@ -103,7 +103,7 @@ struct Conflict {
     std::vector<Member> members;
     double relaxation = 0;                  // least, of any one mm limit; mm3 when the chambers are in it
     std::optional<std::size_t> insert_for;  // the valve proposed for an insert
-    std::string text;
+    Sentence text;
 };
 
 // Heads planned together; the figures are of all of them. A conflict of such a plan may be about another
@@ -124,10 +124,10 @@ struct DepthWay {
         double deeper = 0;            // than in the plan that the first file was made from
         bool insert = false;
     };
-    std::vector<OfSeat> seats;        // head order
-    std::optional<double> total;      // of all depths; none where one is not known
-    double deeper = 0;                // in total, of seats that are still to be cut
-    std::vector<std::string> breaks;  // limits and spreads that it does not keep
+    std::vector<OfSeat> seats;     // head order
+    std::optional<double> total;   // of all depths; none where one is not known
+    double deeper = 0;             // in total, of seats that are still to be cut
+    std::vector<Sentence> breaks;  // limits and spreads that it does not keep
 };
 
 // The depths as planned with Z moved alone, beside depths made anew around what was measured: a person
@@ -145,7 +145,7 @@ struct DepthPlan {
     job::PerKind<std::optional<double>> stem_spread;
     std::optional<double> chamber_spread;  // mm3
     bool feasible = true;
-    std::vector<std::string> conflict;
+    std::vector<Sentence> conflict;
     std::optional<Batch> batch;    // when the job plans its heads together; total_unrounded is then none
     std::optional<PlanAnew> anew;  // where limits or spreads do not bear a first seat as it was measured
 };
@@ -194,7 +194,7 @@ struct Sensitivity {
 struct NearMiss {
     job::Kind kind = job::Kind::intake;
     std::size_t cutter = 0;
-    std::string why;  // "30 deg facet 0.3 mm short"
+    Sentence why;  // "30 deg facet 0.3 mm short"
     // What it would leave, of a blade whose angles and diameter range suit.
     std::optional<double> width, contact_od;
     bool width_alone = false;  // it breaks nothing but the face's tolerance

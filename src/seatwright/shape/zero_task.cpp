@@ -1,12 +1,10 @@
 #include "seatwright/shape/zero_task.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/shape/zero_words.hpp"
+#include "seatwright/words/english_shape.hpp"
 
 namespace seatwright::shape {
 namespace {
@@ -18,7 +16,7 @@ constexpr double level_everywhere = 1e-7;
 
 using Taken = tl::expected<Zero, HeldBack>;
 
-tl::unexpected<HeldBack> held(const ZeroTask& task, HeldCode code, std::string reason, std::string frees) {
+tl::unexpected<HeldBack> held(const ZeroTask& task, HeldCode code, Sentence reason, Sentence frees) {
     return tl::unexpected(
         HeldBack{task.head, task.setup, std::nullopt, code, std::move(reason), std::move(frees)});
 }
@@ -80,22 +78,17 @@ Taken on_old_seat(const ZeroTask& task) {
     const auto chosen = named ? named : touched_by_default(task.seats, task.to);
     if (!chosen)
         return held(task, HeldCode::zero_void,
-                    fmt::format("cutter {} has no uncut old seat of its own form in setup {} to take Z0 on",
-                                task.number, task.setup),
-                    "depth.from = \"finished\" with a seat measured good, or depth.from = \"deck\"");
+                    sentence<"no-uncut-seat">("cutter"_is = task.number, "setup"_is = task.setup),
+                    sentence<"no-uncut-seat-frees">());
     const ZeroSeat& seat = task.seats[*chosen];
     if (seat.already_cut)
         return held(task, HeldCode::zero_void,
-                    fmt::format("Z0 of cutter {} was to be taken on the old seat of {}, which is already cut",
-                                task.number, seat.id),
-                    fmt::format("depth.from = \"finished\" with {} measured good, or another depth.zero_on",
-                                seat.id));
+                    sentence<"already-cut">("cutter"_is = task.number, "seat"_is = seat.id),
+                    sentence<"already-cut-frees">("seat"_is = seat.id));
     if (task.to == job::DepthTo::height && !seat.recession)
         return held(task, HeldCode::not_measured,
-                    fmt::format("Z0 of cutter {} is taken on the old seat of {}, whose height is not known: "
-                                "seats cannot be cut to one height from it",
-                                task.number, seat.id),
-                    fmt::format("a reading of recession or below_deck of {}", seat.id));
+                    sentence<"height-not-known">("cutter"_is = task.number, "seat"_is = seat.id),
+                    sentence<"height-not-known-frees">("seat"_is = seat.id));
     Zero zero;
     zero.on = ZeroOn::old_seat;
     zero.valve = seat.valve;
@@ -120,10 +113,8 @@ Taken on_finished_seat(const ZeroTask& task) {
     }
     if (!chosen)
         return held(task, HeldCode::zero_void,
-                    fmt::format("Z0 of cutter {} was to be taken on a finished seat of its form, and none is "
-                                "finished and measured good on head {}",
-                                task.number, task.head),
-                    "a depth, stem_height or below_deck reading of a finished seat of this form");
+                    sentence<"none-finished">("cutter"_is = task.number, "head"_is = task.head),
+                    sentence<"none-finished-frees">());
     const ZeroSeat& seat = task.seats[*chosen];
     Zero zero;
     zero.on = ZeroOn::finished_seat;
@@ -143,9 +134,9 @@ const DeckHole* hole_near(const ZeroDeck& deck, const Vec2& at, double margin) {
     return nullptr;
 }
 
-tl::unexpected<HeldBack> missing(const ZeroTask& task, std::string_view what, std::string key) {
-    return held(task, HeldCode::missing,
-                fmt::format("Z0 of cutter {} on the deck needs {}", task.number, what), std::move(key));
+tl::unexpected<HeldBack> missing(const ZeroTask& task, const Sentence& what, std::string key) {
+    return held(task, HeldCode::missing, sentence<"deck-needs">("cutter"_is = task.number, "what"_is = what),
+                the_key(std::move(key)));
 }
 
 Zero deck_zero(const ZeroTask& task, ZeroOn on, const Vec3& under, double zeta) {
@@ -169,19 +160,14 @@ Taken on_block(const ZeroTask& task, const Vec3& normal) {
     const ZeroDeck& deck = task.deck;
     const double slope = std::atan2(std::hypot(normal.x(), normal.y()), normal.z());
     if (slope > block_square_within)
-        return held(
-            task, HeldCode::zero_void,
-            fmt::format("the deck stands {:.2f} deg from square to the spindle in setup {}: a cutter's "
-                        "edge on a block takes Z0 only within 0.1 deg",
-                        deg(slope), task.setup),
-            "machine.zero = \"offsets\" with a ball on the deck, or depth.from = \"touch\"");
-    if (!deck.block) return missing(task, "the height of the block", "depth.block");
+        return held(task, HeldCode::zero_void,
+                    sentence<"deck-not-square">("slope"_is = as_degrees(slope, 2), "setup"_is = task.setup),
+                    sentence<"deck-not-square-frees">());
+    if (!deck.block) return missing(task, sentence<"block-height">(), "depth.block");
     if (!deck.at && slope > level_everywhere)
-        return missing(task, "the place on the deck where the block stands", "depth.deck_at");
+        return missing(task, sentence<"block-place">(), "depth.deck_at");
     if (!deck.lowest)
-        return missing(
-            task, fmt::format("how far the lowest edge of \"{}\" stands below its gauge plane", task.cutter),
-            "cutter.lowest");
+        return missing(task, sentence<"lowest-edge">("cutter"_is = task.cutter), "cutter.lowest");
     const Vec3 under =
         deck_place(deck.rotation, deck.datum, deck.at.value_or(Vec2(deck.datum.head<2>())), deck.deck_cut);
     return deck_zero(task, ZeroOn::block, under,
@@ -194,19 +180,14 @@ Taken on_deck(const ZeroTask& task) {
     const bool by_ball = task.kept == job::ZeroKept::offsets;
     if (deck.at) {
         if (const DeckHole* hole = hole_near(deck, *deck.at, by_ball ? deck.ball.value_or(0) : 0))
-            return held(task, HeldCode::zero_void,
-                        fmt::format("depth.deck_at lies in or too near {}: it must be at least the ball's "
-                                    "radius from every hole and edge",
-                                    hole->name),
-                        "another depth.deck_at");
+            return held(task, HeldCode::zero_void, sentence<"near-hole">("hole"_is = hole->name),
+                        sentence<"near-hole-frees">());
     }
     if (!by_ball) return on_block(task, normal);
-    if (!deck.at) return missing(task, "the place on the deck where the ball rests", "depth.deck_at");
-    if (!deck.ball) return missing(task, "the radius of the stylus ball", "machine.ball");
+    if (!deck.at) return missing(task, sentence<"ball-place">(), "depth.deck_at");
+    if (!deck.ball) return missing(task, sentence<"ball-radius">(), "machine.ball");
     if (!deck.lowest)
-        return missing(
-            task, fmt::format("how far the lowest edge of \"{}\" stands below its gauge plane", task.cutter),
-            "cutter.lowest");
+        return missing(task, sentence<"lowest-edge">("cutter"_is = task.cutter), "cutter.lowest");
     const Vec3 under = deck_place(deck.rotation, deck.datum, *deck.at, deck.deck_cut);
     return deck_zero(
         task, ZeroOn::deck_point, under,

@@ -15,8 +15,8 @@
 #include <tl/expected.hpp>
 #include <vector>
 
-#include "seatwright/base/held_back.hpp"
 #include "seatwright/shape/zero.hpp"
+#include "seatwright/words/held_back.hpp"
 
 namespace seatwright::shape {
 
@@ -39,7 +39,7 @@ struct ZeroSeat {
 
 // A round opening in the deck, head frame.
 struct DeckHole {
-    std::string name;
+    Sentence name;
     Vec2 centre = Vec2::Zero();
     double diameter = 0;
 };
@@ -71,7 +71,6 @@ struct ZeroTask {
     std::vector<ZeroSeat> seats;  // head order
     ZeroDeck deck;
     ZeroSds sds;
-    LengthUnit unit = LengthUnit::mm;  // of the sentences
 };
 
 struct Zero {
@@ -83,7 +82,7 @@ struct Zero {
     double feeler = 0;
     std::vector<double> u;  // U (k = 2) of Z at each seat of the task
     double u_worst = 0;     // of the seats planned; of all where none is
-    std::string words;
+    Sentence words;
 };
 
 // Held back with code `missing` (a figure the way needs; `frees` names the key), `zero-void` (it cannot be

@@ -5,10 +5,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/survey/job_lines.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -104,7 +104,7 @@ class Writer : JobLines {
         if (s_.repeats.empty()) return;
         line("# What repeats, and the chance that it is chance:");
         for (const auto& r : s_.repeats)
-            line(fmt::format("#   {} ({:.1g})", comment_text(r.words), r.chance));
+            line(fmt::format("#   {} ({:.1g})", comment_text(in_words(r.words, {units()})), r.chance));
         line("");
     }
 
@@ -142,7 +142,7 @@ class Writer : JobLines {
             for (const auto kind : job::both_kinds)
                 if (const auto* found = size(what, kind))
                     line(fmt::format("# {}, {}: {} ({})", words, job::kind_word(kind),
-                                     length_words(found->value, units()), u_words(found->u)));
+                                     written(as_length(found->value), units()), u_words(found->u)));
     }
 
     // What was set in the survey can be set again.

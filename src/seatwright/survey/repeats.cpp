@@ -1,12 +1,9 @@
 #include "seatwright/survey/repeats.hpp"
-
-#include <fmt/format.h>
+#include "seatwright/words/english_survey.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
-
-#include "seatwright/base/length_words.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -49,8 +46,6 @@ class Offers {
     }
 
   private:
-    std::string length(double mm) const { return length_words(mm, s_.readings.units); }
-
     void offer(Repeat repeat) {
         if (repeat.chance < worth_offering) out_.push_back(std::move(repeat));
     }
@@ -59,13 +54,11 @@ class Offers {
         if (!pattern_ || pattern_->strays.size() > 0) return;
         const auto& p = *pattern_;
         offer({"bore spacing", std::abs(p.spacing), p.residual, p.chance,
-               fmt::format("cylinders repeat every {} to {}", length(std::abs(p.spacing)),
-                           length(p.residual))});
+               sentence<"cylinders-repeat">("spacing"_is = as_length(std::abs(p.spacing)),
+                                            "residual"_is = as_length(p.residual))});
         if (!p.decided) return;
         offer({p.mirrored ? "alternate order mirrored" : "alternate order same", std::nullopt, p.residual,
-               p.chance,
-               p.mirrored ? "every second cylinder stands the other way round"
-                          : "all cylinders stand the same way round"});
+               p.chance, p.mirrored ? sentence<"second-other-way">() : sentence<"all-same-way">()});
     }
 
     Spread of_figure(const std::vector<std::size_t>& guides, int figure, bool turned) const {
@@ -86,15 +79,17 @@ class Offers {
         const Spread cant = of_figure(guides, 4, pattern_ && pattern_->mirrored);
         if (y.spare > 0)
             offer({"row of guides " + letters, y.mean, y.residual, y.chance(across_window),
-                   fmt::format("guides {} stand in a row at y {} to {}", letters, length(y.mean),
-                               length(y.residual))});
+                   sentence<"guides-in-row">("letters"_is = letters, "y"_is = as_length(y.mean),
+                                             "residual"_is = as_length(y.residual))});
         if (z.spare == 0 || incline.spare == 0 || cant.spare == 0) return;
         offer({"like valves " + letters, z.mean, z.residual,
                z.chance(height_window) * incline.chance(lean_window) * cant.chance(lean_window),
-               fmt::format(
-                   "valves {} are alike: z {} to {}, incline {:.2f} deg to {:.2f}, cant {:.2f} deg to {:.2f}",
-                   letters, length(z.mean), length(z.residual), deg(incline.mean), deg(incline.residual),
-                   deg(cant.mean), deg(cant.residual))});
+               sentence<"valves-alike">("letters"_is = letters, "z"_is = as_length(z.mean),
+                                        "z_within"_is = as_length(z.residual),
+                                        "incline"_is = as_degrees(incline.mean, 2),
+                                        "incline_within"_is = as_number(deg(incline.residual), 2),
+                                        "cant"_is = as_degrees(cant.mean, 2),
+                                        "cant_within"_is = as_number(deg(cant.residual), 2))});
     }
 
     // Holes that stand in a row, and evenly in it.
@@ -125,8 +120,8 @@ class Offers {
         if (row.size() > 2)
             offer({"row of holes", y.mean, y.residual,
                    chance_of(std::max(y.residual, y.told_apart), across_window, row.size() - 2),
-                   fmt::format("{} holes stand in a row at y {} to {}", row.size(), length(y.mean),
-                               length(y.residual))});
+                   sentence<"holes-in-row">("count"_is = row.size(), "y"_is = as_length(y.mean),
+                                            "residual"_is = as_length(y.residual))});
         if (row.size() < 3) return;
         std::vector<double> steps, step_us;
         for (std::size_t i = 1; i < row.size(); ++i) {
@@ -135,8 +130,8 @@ class Offers {
         }
         const Spread step = spread_of(steps, step_us);
         offer({"hole spacing", step.mean, step.residual, step.chance(step.mean),
-               fmt::format("{} holes stand every {} to {}", row.size(), length(step.mean),
-                           length(step.residual))});
+               sentence<"holes-every">("count"_is = row.size(), "step"_is = as_length(step.mean),
+                                       "residual"_is = as_length(step.residual))});
     }
 
     const State& s_;

@@ -6,12 +6,12 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <cmath>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/survey/contradictions.hpp"
 #include "seatwright/survey/missing.hpp"
 #include "seatwright/survey/repeats.hpp"
 #include "seatwright/survey/state.hpp"
 #include "seatwright/survey/told.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -96,90 +96,62 @@ void judge_scatter(const State& state, Survey& survey) {
     survey.scatter = std::sqrt(survey.chi2 / survey.dof);
     grow(survey);
     survey.warnings.push_back({"survey", "scatter", std::nullopt,
-                               fmt::format("the readings scatter {:.1f} times as much as their sds say; "
-                                           "every uncertainty was made that much larger",
-                                           survey.scatter),
+                               sentence<"scatter">("times"_is = as_number(survey.scatter, 1)),
                                Severity::note});
 }
 
 void say(const State& state, Survey& survey) {
     for (const auto& aside : survey.aside)
-        survey.warnings.push_back(
-            {"survey", "set-aside", std::nullopt,
-             fmt::format("line {}, {}: {} is not used: {}", aside.line, aside.key, aside.what, aside.why),
-             Severity::note});
+        survey.warnings.push_back({"survey", "set-aside", std::nullopt,
+                                   sentence<"set-aside">("line"_is = aside.line, "key"_is = aside.key,
+                                                         "what"_is = aside.what, "why"_is = aside.why),
+                                   Severity::note});
     for (const auto& p : state.readings.points) {
         if (p.what == What::valve_head && !p.head_height)
             survey.warnings.push_back(
                 {"survey", "head-height", p.id,
-                 fmt::format("line {}, {}: the valve head of {} says nothing of its seat: head_height (the "
-                             "middle of its head over its gauge plane) is missing",
-                             p.line, p.key, p.id),
+                 sentence<"head-height">("line"_is = p.line, "key"_is = p.key, "valve"_is = p.id),
                  Severity::note});
         if (p.what == What::seat && p.ball > 0 && !p.angle)
-            survey.warnings.push_back({"survey", "seat-angle", p.id,
-                                       fmt::format("line {}, {}: the ball on the seat of {} says nothing: "
-                                                   "angle (of the seat's face) is missing",
-                                                   p.line, p.key, p.id),
-                                       Severity::note});
+            survey.warnings.push_back(
+                {"survey", "seat-angle", p.id,
+                 sentence<"seat-angle">("line"_is = p.line, "key"_is = p.key, "seat"_is = p.id),
+                 Severity::note});
     }
-    std::string open;
+    std::vector<std::string> open;
     for (const auto& v : survey.valves)
-        if (!v.whole()) open += (open.empty() ? "" : ", ") + v.id;
+        if (!v.whole()) open.push_back(v.id);
     if (!open.empty())
-        survey.warnings.push_back(
-            {"survey", "open", std::nullopt,
-             fmt::format("the readings leave figures of {} open; what is listed as missing closes them",
-                         open),
-             Severity::blocking});
+        survey.warnings.push_back({"survey", "open", std::nullopt,
+                                   sentence<"open">("figures"_is = list_of(open, Join::commas)),
+                                   Severity::blocking});
     auto& all = survey.assumptions;
     const auto& r = state.readings;
-    if (r.point_sd_assumed)
-        all.push_back(fmt::format("assumes that readouts without sd are read to {} (common practice)",
-                                  length_words(usual_point_sd, r.units)));
+    if (r.point_sd_assumed) all.push_back(sentence<"readouts-read-to">("sd"_is = as_length(usual_point_sd)));
     if (r.sensor_sd_assumed)
-        all.push_back(fmt::format("assumes that the sensor reads to {:.2f} deg (common practice)",
-                                  deg(usual_sensor_sd)));
-    if (state.zero_by_word)
-        all.emplace_back(
-            "assumes that the sensor reads 0 on the deck, as sensor.zero says: no reading shows it");
-    std::string plumb;
+        all.push_back(sentence<"sensor-reads-to">("sd"_is = as_degrees(usual_sensor_sd, 2)));
+    if (state.zero_by_word) all.emplace_back(sentence<"zero-on-deck">());
+    std::vector<std::string> plumb;
     for (std::size_t g = 0; g < state.layout.guides.size(); ++g)
-        if (state.leans_by_plumb[g]) plumb += (plumb.empty() ? "" : ", ") + state.layout.guides[g];
+        if (state.leans_by_plumb[g]) plumb.push_back(state.layout.guides[g]);
     if (!plumb.empty())
-        all.push_back(
-            fmt::format("assumes that {} stood plumb to {:.2f} deg when the pilot was over it: no level "
-                        "reading of it is used (common practice)",
-                        plumb, deg(std::hypot(plumb_sd, set_off_sd))));
-    if (state.readings.clamped_once)
-        all.emplace_back(
-            "assumes that the head was not moved on its fixture between setups and that the fixture turns "
-            "without play");
-    if (state.turned)
-        all.emplace_back(
-            "assumes that the head lies turned end for end on the table, since the cylinders are numbered "
-            "against the readout's X; if the readout counts the other way write x_sign = -1 under [readout]");
+        all.push_back(sentence<"stood-plumb">("guides"_is = list_of(plumb, Join::commas),
+                                              "within"_is = as_degrees(std::hypot(plumb_sd, set_off_sd), 2)));
+    if (state.readings.clamped_once) all.emplace_back(sentence<"not-moved">());
+    if (state.turned) all.emplace_back(sentence<"turned-end-for-end">());
     switch (state.frame.along) {
         case Along::holes:
             break;
         case Along::guides:
-            all.emplace_back(
-                "assumes that the line of like guides is the head's X: no two holes stand in a row along it");
+            all.emplace_back(sentence<"guides-are-x">());
             break;
         case Along::readout:
-            all.emplace_back(
-                "assumes that the head's X lies along the readout's: no row of holes or like guides shows "
-                "it");
+            all.emplace_back(sentence<"readout-is-x">());
             break;
     }
     if (state.frame.cylinder > 0 && !state.frame.whole_cylinder)
-        all.push_back(
-            fmt::format("assumes that the origin is the mean of those guides of cylinder {} that are placed",
-                        state.frame.cylinder));
-    all.push_back(
-        fmt::format("assumes nothing of what was milled off the deck or how deep the seats have sunk: z is "
-                    "as found on {}",
-                    r.head));
+        all.push_back(sentence<"origin-is-mean">("cylinder"_is = state.frame.cylinder));
+    all.push_back(sentence<"nothing-milled">("head"_is = r.head));
 }
 
 std::vector<Aside> asides_of(const State& state) {

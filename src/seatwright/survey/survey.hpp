@@ -15,9 +15,9 @@
 #include <vector>
 
 #include "seatwright/base/fault.hpp"
-#include "seatwright/base/notice.hpp"
 #include "seatwright/base/vec.hpp"
 #include "seatwright/survey/readings.hpp"
+#include "seatwright/words/notice.hpp"
 
 namespace seatwright::survey {
 
@@ -68,7 +68,7 @@ struct Repeat {
     std::optional<double> value;  // mm
     double residual = 0;          // the largest left over, mm
     double chance = 1;            // that places by chance agree as well
-    std::string words;            // a sentence
+    Sentence words;               // a sentence
 };
 
 // A reading to take next.

@@ -58,6 +58,12 @@ export interface Warning {
    */
   text: string;
   /**
+   * what stands in the sentence, by name, whatever the unit: figures with theirs in the key (off_mm, lean_deg, mass_kg), names as text, a clause as {text, values}, a list as an array
+   */
+  values: {
+    [k: string]: unknown;
+  };
+  /**
    * the plan cannot be carried out as asked; exit status 3
    */
   blocking: boolean;
@@ -826,6 +832,12 @@ export interface HeldBack {
    * what would free it
    */
   frees: string;
+  /**
+   * what stands in the reason, as in a warning
+   */
+  values: {
+    [k: string]: unknown;
+  };
 }
 export interface CutterNumber {
   number: number;

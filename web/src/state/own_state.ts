@@ -43,8 +43,8 @@ const lineOf = (stage: Stage, of: StageState, lacking: string): StageState =>
 
 const batchOf = (prove: ProveResult): ProveResult => ({ ...prove, seats: [], unmeasured: [], verdict: 'not measured', warnings: [] });
 
-// Sentences about one head begin with it: "head 22: …", "head 22, setup A: …".
-export function concerns(warning: Pick<Warning, 'text'>, head: string): boolean {
-  const of = /^head ([^\s,:]+)[\s,:]/.exec(warning.text)?.[1];
+// A sentence about one head has it among its values.
+export function concerns(warning: Pick<Warning, 'values'>, head: string): boolean {
+  const of = warning.values['head'];
   return of === undefined || of === head;
 }

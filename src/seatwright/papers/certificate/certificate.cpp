@@ -100,9 +100,10 @@ void let_pass_part(Pages& paper, const job::Job& job) {
     for (const auto& one : words) paper.sentence(one, {Ink::warn, "•"});
 }
 
-void closing(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t lines) {
+void closing(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t lines,
+             const Speech& speech) {
     let_pass_part(paper, job);
-    open_part(paper, job, proof, lines);
+    open_part(paper, job, proof, lines, speech);
     paper.need(signed_room);
     people_part(paper, job, proof, lines);
     signature_part(paper);
@@ -118,7 +119,7 @@ void one_head(Pages& paper, const job::Job& job, const prove::Proof& proof, cons
     else
         tight_seats_part(paper, job, proof, unit);
     traces_part(paper, job, proof, unit, detail.trace);
-    closing(paper, job, proof, detail.lines);
+    closing(paper, job, proof, detail.lines, {unit});
 }
 
 struct HeadCount {
@@ -227,9 +228,9 @@ void batch(Pages& paper, const job::Job& job, const prove::Proof& proof,
     heads_table(paper, proof, heads, unit, detail);
     if (proof.sampling && proof.sampling->measured > 0) {
         paper.heading("What may be claimed");
-        paper.sentence(proof.sampling->words);
+        paper.sentence(in_words(proof.sampling->words, {unit}));
     }
-    closing(paper, job, proof, detail.lines);
+    closing(paper, job, proof, detail.lines, {unit});
     positions(paper, job, proof, detail);
     charts(paper, proof, unit, detail.charts);
 }

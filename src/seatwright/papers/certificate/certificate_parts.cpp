@@ -61,7 +61,8 @@ void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, L
     }
 }
 
-void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
+void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines,
+               const Speech& speech) {
     std::vector<std::string> lines, undecided, missing;  // the gravest first
     for (const auto& seat : proof.seats) {
         const std::string name = of_heads(proof, seat.head) + job.head.valves[seat.valve].id;
@@ -70,8 +71,8 @@ void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std
             if (j.verdict == prove::Verdict::fail) failed.push_back(j.what);
             if (j.verdict == prove::Verdict::not_measured) open.push_back(j.what);
             if (j.verdict == prove::Verdict::undecided)
-                undecided.push_back(
-                    fmt::format("{}: {} is undecided; to decide it: {}", name, j.what, j.decider));
+                undecided.push_back(fmt::format("{}: {} is undecided; to decide it: {}", name, j.what,
+                                                in_words(j.decider, speech)));
         }
         const std::string accepted = seat.verdict == prove::Verdict::pass || seat.accepted_by.empty()
                                          ? ""

@@ -3,6 +3,7 @@
 
 #include "seatwright/papers/page/pages.hpp"
 #include "seatwright/prove/prove.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
@@ -10,7 +11,8 @@ namespace seatwright::papers {
 void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit);
 // What failed, is undecided or was not measured, and what would settle it; deviations accepted and by whom.
 // At most that many lines, and how many more stand in the record.
-void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines);
+void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines,
+               const Speech& speech);
 // Who measured, when, with what, when that was calibrated: a line for each person and gauge.
 void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines);
 void signature_part(Pages& paper);

@@ -44,7 +44,7 @@ struct CardBlock {
     double blade_setting = 0;
     std::optional<std::size_t> pilot;  // the only one of its seats, index into job.pilots; none: of several
     std::vector<std::string> files;    // in the order they are taken
-    std::vector<std::string> zeros;    // how Z0 is taken, a sentence each
+    std::vector<Sentence> zeros;       // how Z0 is taken, a sentence each
     std::optional<double> trim;        // in the last of the files
     // The first file ends after its first seat; the second is made from what is read there.
     bool measures_first = false, second_is_there = false;

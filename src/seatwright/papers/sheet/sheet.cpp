@@ -73,9 +73,9 @@ PageTitle title_of(const job::Job& job, const plan::Plan& plan, const SheetOptio
 }
 
 // Under the title: whoever takes the sheet in hand sees first that it must not be run as it is.
-void stop_banner(Pages& sheet, const Notices& notices, const Detail& detail) {
+void stop_banner(Pages& sheet, const Notices& notices, const Detail& detail, const Speech& speech) {
     constexpr std::size_t shown = 3;
-    const auto stops = gathered_warnings(notices, Severity::blocking, detail.warnings);
+    const auto stops = gathered_warnings(notices, Severity::blocking, speech, detail.warnings);
     if (stops.empty()) return;
     sheet.sentence("STOP: this plan cannot be carried out as asked.", {Ink::warn, "■"});
     for (std::size_t k = 0; k < std::min(shown, stops.size()); ++k)
@@ -91,11 +91,11 @@ void listed(Pages& sheet, const std::vector<std::string>& all, std::size_t most,
     if (all.size() > most) sheet.sentence(fmt::format("and {} more in plan.json.", all.size() - most), style);
 }
 
-void cautions(Pages& sheet, const Notices& notices, const Detail& detail) {
+void cautions(Pages& sheet, const Notices& notices, const Detail& detail, const Speech& speech) {
     sheet.heading("Cautions");
-    listed(sheet, gathered_warnings(notices, Severity::blocking, detail.warnings), detail.lines,
+    listed(sheet, gathered_warnings(notices, Severity::blocking, speech, detail.warnings), detail.lines,
            {Ink::warn, "■"});
-    listed(sheet, gathered_warnings(notices, Severity::note, detail.warnings), detail.lines,
+    listed(sheet, gathered_warnings(notices, Severity::note, speech, detail.warnings), detail.lines,
            {Ink::warn, "▲"});
 }
 
@@ -104,23 +104,23 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
                               const Detail& detail) {
     const LengthUnit unit = options.unit;
     Pages sheet(options.paper, title_of(job, plan, options), detail.words);
-    stop_banner(sheet, notices, detail);
+    stop_banner(sheet, notices, detail, {unit});
     const double most = (sheet.tall() ? 92 : 84) * detail.plan;
     sheet.row({draw_head_plan(job, plan.hold, {sheet.width(), most, unit, Medium::print})});
     hold_views(sheet, job, plan.hold, unit, detail.views);
     hold_table(sheet, job, plan.hold, unit);
     if (plan.hold.posts) sheet.sentence(posts_on_sheet(*plan.hold.posts, unit), {Ink::line, "•"});
     if (plan.hold.level)
-        for (const auto& words : plan.hold.level->words)
+        for (const auto& words : in_words(plan.hold.level->words, {unit}))
             sheet.sentence("Level: " + words + ".", {Ink::touch, "•"});
     sheet.heading("Right before the first cut");
     for (const auto& words : first_cut_checks(job, plan, unit)) sheet.check(words);
     for (const auto& words : standing_cautions()) sheet.sentence(words, {Ink::line, "▲"});
-    held_back_on_sheet(sheet, notices.held_back);
+    held_back_on_sheet(sheet, notices.held_back, {unit});
     let_pass_on_sheet(sheet, job);
     stood_by_on_sheet(sheet, job, plan.shape.head);
     if (plan.shape.depth.anew) two_ways_on_sheet(sheet, job, *plan.shape.depth.anew, unit);
-    restarts_on_sheet(sheet, plan.cut);
+    restarts_on_sheet(sheet, plan.cut, {unit});
     walk_on_sheet(sheet, plan::walk_of(job, plan, plan.shape.head));
     for (const auto& block : blocks) card_on_sheet(sheet, job, block, unit);
     sheet.new_page();
@@ -131,10 +131,10 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
         seat_tables(sheet, job, plan, unit);
     else
         tight_seat_table(sheet, job, plan, unit);
-    cautions(sheet, notices, detail);
+    cautions(sheet, notices, detail, {unit});
     if (!notices.assumptions.empty()) {
         sheet.heading("This plan assumes");
-        listed(sheet, notices.assumptions, detail.lines, {Ink::faint, "•", true});
+        listed(sheet, in_words(notices.assumptions, {unit}), detail.lines, {Ink::faint, "•", true});
     }
     return sheet.documents();
 }

@@ -81,7 +81,7 @@ class Card {
             text(0, 0, fmt::format("{}", fmt::join(block.files, ", then ")), file_size, Face::bold);
         }
         sheet_.gap(1);
-        for (const auto& words : block.zeros) lines(words);
+        for (const auto& words : block.zeros) lines(in_words(words, {unit_}));
         for (const auto& row : block.rows)
             if (row.first && block.measures_first && !block.second_is_there)
                 lines(measure_words(row, unit_, true));
@@ -252,21 +252,21 @@ void stood_by_on_sheet(Pages& sheet, const job::Job& job, const std::string& hea
     for (const auto& one : words) sheet.sentence(one, {Ink::line, "•"});
 }
 
-void restarts_on_sheet(Pages& sheet, const cut::Cut& cut) {
-    std::vector<std::string> said;
+void restarts_on_sheet(Pages& sheet, const cut::Cut& cut, const Speech& speech) {
+    std::vector<Sentence> said;
     for (const auto& program : cut.programs)
         if (!program.route.restart.empty() &&
             std::find(said.begin(), said.end(), program.route.restart) == said.end())
             said.push_back(program.route.restart);
     if (said.empty()) return;
     sheet.heading("After the broken blade");
-    for (const auto& one : said) sheet.check(one + ".");
+    for (const auto& one : said) sheet.check(in_words(one, speech) + ".");
 }
 
-void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back) {
+void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back, const Speech& speech) {
     if (held_back.empty()) return;
     sheet.heading("Held back: in no program");
-    for (const auto& held : gathered(held_back)) sheet.sentence(words_of(held), {Ink::warn, "■"});
+    for (const auto& held : gathered(held_back, speech)) sheet.sentence(words_of(held), {Ink::warn, "■"});
 }
 
 }  // namespace seatwright::papers

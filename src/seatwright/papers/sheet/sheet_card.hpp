@@ -6,6 +6,7 @@
 #include "seatwright/papers/page/pages.hpp"
 #include "seatwright/papers/sheet/card.hpp"
 #include "seatwright/plan/walk.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
@@ -25,11 +26,11 @@ void two_ways_on_sheet(Pages& sheet, const job::Job& job, const shape::PlanAnew&
 void let_pass_on_sheet(Pages& sheet, const job::Job& job);
 
 // What is cut, begun and left of a head whose blade broke: a box each, with the file made since.
-void restarts_on_sheet(Pages& sheet, const cut::Cut& cut);
+void restarts_on_sheet(Pages& sheet, const cut::Cut& cut, const Speech& speech);
 
 // Figures that look odd and that somebody stands by, with who and when.
 void stood_by_on_sheet(Pages& sheet, const job::Job& job, const std::string& head);
 
-void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back);
+void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back, const Speech& speech);
 
 }  // namespace seatwright::papers

@@ -50,7 +50,7 @@ std::vector<std::string> program_words(const cut::Cut& cut) {
     return out;
 }
 
-std::vector<std::string> gathered_warnings(const Notices& notices, Severity severity,
+std::vector<std::string> gathered_warnings(const Notices& notices, Severity severity, const Speech& speech,
                                            const Gathering& gathering) {
     std::vector<std::string> out;
     std::set<std::string> done;
@@ -64,7 +64,7 @@ std::vector<std::string> gathered_warnings(const Notices& notices, Severity seve
                 other.valve.has_value() == w.valve.has_value() && other.stage == w.stage &&
                 other.code == w.code)
                 others.push_back(other.valve.value_or(std::string()));
-        std::string text = w.text;
+        std::string text = in_words(w.text, speech);
         if (w.valve && text.find(*w.valve) == std::string::npos) text = *w.valve + ": " + text;
         if (others.size() >= gathering.apart) {
             const std::size_t named = w.valve ? std::min(others.size(), gathering.named) : 0;

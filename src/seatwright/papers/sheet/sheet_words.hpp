@@ -6,6 +6,7 @@
 
 #include "seatwright/papers/sheet/card.hpp"
 #include "seatwright/report/attitude.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
@@ -23,7 +24,7 @@ std::vector<std::string> program_words(const cut::Cut& cut);
 struct Gathering {
     std::size_t apart = 3, named = 40;
 };
-std::vector<std::string> gathered_warnings(const Notices& notices, Severity severity,
+std::vector<std::string> gathered_warnings(const Notices& notices, Severity severity, const Speech& speech,
                                            const Gathering& gathering = {});
 
 // What always holds at such a machine (common practice).

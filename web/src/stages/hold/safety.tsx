@@ -6,6 +6,7 @@ import { Row, Rows } from '../../parts/numbers';
 import { shown, state } from '../../state/open_job';
 
 const leastSlipFactor = 2; // below this the plan warns
+const mayFall = ['slip', 'slides-when-released', 'lift'];
 const oneLiftKg = 23; // common limit for one person; local rules decide
 
 // The band under the drawing: what to heed before hands go under it, in one line.
@@ -25,7 +26,7 @@ export function SafetyBox(props: { setup: Setup; id: number }) {
   const why = (key: string) => ({ job: props.id, stage: 'hold' as const, key });
   const heavy = safety.mass_kg !== null && safety.mass_kg > oneLiftKg;
   const weak = safety.slip_factor !== null && safety.slip_factor < leastSlipFactor;
-  const sentences = state.value?.warnings.filter((w) => w.stage === 'hold' && /load|lift|slide|slip|releas/i.test(w.text)) ?? [];
+  const sentences = state.value?.warnings.filter((w) => w.stage === 'hold' && mayFall.includes(w.code)) ?? [];
   return (
     <section class="differ safety" aria-label="Safety">
       <h3>Before it is lifted or let go</h3>

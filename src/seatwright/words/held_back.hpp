@@ -6,6 +6,8 @@
 #include <string>
 #include <string_view>
 
+#include "seatwright/words/part.hpp"
+
 namespace seatwright {
 
 enum class HeldCode {
@@ -42,8 +44,8 @@ struct HeldBack {
     std::string setup;                 // id; empty: the setup the valve is in, or every setup
     std::optional<std::string> valve;  // none: the whole setup
     HeldCode code = HeldCode::missing;
-    std::string reason;  // a sentence
-    std::string frees;   // what would free it; for `missing` the key
+    Sentence reason;
+    Sentence frees;  // what would free it; for `missing` the key
 };
 
 }  // namespace seatwright

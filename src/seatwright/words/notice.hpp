@@ -5,7 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "seatwright/base/held_back.hpp"
+#include "seatwright/words/held_back.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright {
 
@@ -18,15 +19,15 @@ struct Warning {
     std::string stage;                 // "hold", "find", "shape", "cut", "prove"
     std::string code;                  // short, stable, lower case with hyphens: "plumb-limit"
     std::optional<std::string> valve;  // the valve it concerns, if one
-    std::string text;                  // a sentence: what, how much, what to do
+    Sentence text;                     // what, how much, what to do
     Severity severity = Severity::note;
 };
 
 // What every stage result carries beside its numbers.
 struct Notices {
     std::vector<Warning> warnings;
-    std::vector<std::string> assumptions;  // "assumes …", one sentence each
-    std::vector<HeldBack> held_back;       // gathered by cut, which leaves them out of its programs
+    std::vector<Sentence> assumptions;  // "assumes …"
+    std::vector<HeldBack> held_back;    // gathered by cut, which leaves them out of its programs
 };
 
 }  // namespace seatwright

@@ -1,4 +1,4 @@
-#include "seatwright/base/held_back.hpp"
+#include "seatwright/words/held_back.hpp"
 
 #include <array>
 

@@ -1,0 +1,34 @@
+// All sentences of one language, by id.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "seatwright/words/line.hpp"
+
+namespace seatwright::words {
+
+class Catalogue {
+  public:
+    explicit Catalogue(std::span<const Line> lines);
+
+    // The template of a sentence; throws std::logic_error if the language lacks it.
+    std::string_view text(std::string_view id) const;
+    const std::vector<Line>& lines() const { return lines_; }
+
+  private:
+    std::vector<Line> lines_;
+    std::unordered_map<std::string_view, std::string_view> by_id_;
+};
+
+// Every room's table, words/english_<room>.hpp.
+const Catalogue& english();
+
+// What keeps a language's lines from saying all that English says: ids it lacks, has twice or English does
+// not have, values a template names that its English does not, or the other way round. A sentence each.
+std::vector<std::string> faults_of(std::span<const Line> lines);
+
+}  // namespace seatwright::words

@@ -1,0 +1,79 @@
+// English, what job says.
+#pragma once
+
+#include <array>
+
+#include "seatwright/words/sentence.hpp"
+
+namespace seatwright::job {
+
+inline constexpr auto english_table = std::to_array<words::Line>({
+    {"job.intake", "intake"},
+    {"job.exhaust", "exhaust"},
+
+    // What cannot be is asked about.
+    {"job.cannot-be",
+     "The figure {key} = {value}{line} cannot be right: {what} lies between {low} and {high}.{fit}"},
+    {"job.cannot-be-line", " (line {line})"},
+    {"job.would-fit", " {number} would fit as {unit}."},
+    {"job.doubts-more", " {count} more {count:figure is|figures are} asked about after this."},
+    {"job.doubts-settle", "settle what is asked about first"},
+    {"job.doubt", "{doubt} Correct it, or {sure}.{more}"},
+    {"job.doubt-frees", "correct it, or {sure}"},
+    {"job.sure-reading", "write sure = true in that reading if it is right"},
+    {"job.sure-key", "write sure = [\"{entry}\"] if it is right"},
+    {"job.sure-entry", "{key} = {value}"},
+    {"job.sure-beside", "sure = true"},
+    {"job.leans-otherwise-kind", "otherwise than most of its kind"},
+    {"job.whole-file-inch", "inches"},
+    {"job.whole-file-mm", "mm"},
+    {"job.place-top", "top"},
+    {"job.place-middle", "middle"},
+    {"job.place-bottom", "bottom"},
+
+    // place_doubts.cpp
+    {"job.above-deck",
+     "The seat{seats:|s} of {seats} lie{seats:s|} {z} above the deck; z counts out of the deck, so a seat in "
+     "its chamber has a z below 0."},
+    {"job.far-from-kind", "The seat of {seats} lies at {z}, far from the others of its kind at {others}."},
+    {"job.kinds-apart", "The {kind} seats lie at {z}, far from the {other} seats at {others}."},
+    {"job.leans-otherwise",
+     "The guide of {seats} leans {lean}, {than}. Is its sign wrong? An incline is positive where the guide's "
+     "upper end, out of the chamber, leans towards +Y."},
+    {"job.leans-otherwise-in-row", "that of {other} in the same row to the other side"},
+    {"job.guides-cross",
+     "The guides of {a} and {b} cross inside the casting (inclines {a_incline} and {b_incline} deg, cants "
+     "{a_cant} and {b_cant} deg). Is the sign of one row wrong? An incline is positive where the guide's "
+     "upper end, out of the chamber, leans towards +Y."},
+
+    // build_rules.cpp
+    {"job.find-assumed", "assumes find.{key} = {value} (common practice): the job does not give it"},
+
+    // doubts.cpp
+    {"job.whole-file",
+     "The whole file reads as if its lengths were in {other}, but it says units = \"{now}\": {count} of them "
+     "cannot be in {own} and would fit in {other}."},
+    {"job.material-feed",
+     "Material \"{material}\" is fed {feed} a turn: seats are cut with {low} to {high}. A bare figure is in "
+     "the file's unit; write \"0.02 mm\"."},
+    {"job.guide-short",
+     "The {kind} guide is {length} long with a bore of {bore}: a guide is longer than two bores."},
+    {"job.stem-bore",
+     "The {kind} stem of {stem} does not go with its guide's bore of {bore}: they differ by more than "
+     "{most}."},
+    {"job.no-pilot-near",
+     "No pilot of the shelf is near the {kind} guide's bore of {bore}: the nearest, \"{pilot}\", has {has}. "
+     "Is the bore right?"},
+    {"job.guide-read",
+     "Guide {guide} of head {head} is read {read} at the {place}, but its drawing bore is {drawn}: they "
+     "differ by more than {most}."},
+    {"job.doubts-waiting",
+     "{count} more figure{count: is|s are} asked about once those asked about are settled."},
+});
+
+template <Word Id, Word... Names>
+Sentence sentence(Given<Names>... given) {
+    return words::made<english_table, Id>(std::move(given)...);
+}
+
+}  // namespace seatwright::job
