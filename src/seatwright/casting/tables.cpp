@@ -57,8 +57,8 @@ class Writer {
                 }
             }
         }
-        if (!own.empty() || *open == '[' && open[1] == '[')
-            out_ += fmt::format("{}{}{}\n{}\n", open, path, close, own);
+        const bool of_a_list = open[1] == '[';
+        if (!own.empty() || of_a_list) out_ += fmt::format("{}{}{}\n{}\n", open, path, close, own);
         for (std::size_t i = 0; i < below.size(); ++i) {
             const auto& [name, entries] = below[i];
             const auto* child = node.child(name);

@@ -106,9 +106,9 @@ OfCasting with_casting(Walked& job, const std::string& job_file, const Fetch& fe
         faults.insert(faults.end(), casting.error().begin(), casting.error().end());
         return {};
     }
-    auto keys = take_from_casting(job.root, *casting, line);
-    if (!keys) return blame(fmt::format("\"{}\" {}", *path, keys.error()));
-    return {std::move(*keys), std::move(casting->past)};
+    auto taken = take_from_casting(job.root, *casting, line);
+    if (!taken) return blame(fmt::format("\"{}\" {}", *path, taken.error()));
+    return {std::move(*taken), std::move(casting->past)};
 }
 
 }  // namespace
