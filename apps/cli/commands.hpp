@@ -36,6 +36,7 @@ int certify(const Asked& asked);
 int forecast(const Asked& asked);
 int survey(const Asked& asked);   // `job` is the file of readings
 int drawing(const Asked& asked);  // `job` is the drawing
+int casting(const Asked& asked);  // what the job has taught of its casting, to `out`
 // All keys of a job file, as Markdown.
 int reference();  // the page of all keys
 int keys();       // keys and units as JSON

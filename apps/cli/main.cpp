@@ -191,6 +191,13 @@ int main(int argc, char** argv) {
     auto* drawing = app.add_subcommand("drawing", "a DXF drawing of a head's deck to a job file");
     add_drawing(drawing, asked);
 
+    auto* casting =
+        app.add_subcommand("casting", "what a job's heads have taught of their casting, to one file");
+    add_job(casting, asked);
+    casting->add_option("--out", asked.out, "the file to write")->required();
+    casting->add_flag("--replace", asked.replace, "replace what stands at --out, whoever made it");
+    casting->add_flag("--json", asked.json, "JSON only, on standard output");
+
     server::ServeOptions serving;
     std::string data = serving.data, from;
     auto* serve = app.add_subcommand("serve", "the workbench: the whole job in a browser");
@@ -244,6 +251,7 @@ int main(int argc, char** argv) {
         if (certify->parsed()) status = cli::certify(asked);
         if (forecast->parsed()) status = cli::forecast(asked);
         if (survey->parsed()) status = cli::survey(asked);
+        if (casting->parsed()) status = cli::casting(asked);
         if (drawing->parsed()) status = cli::drawing(asked);
         if (serve->parsed()) status = server::serve(serving);
         if (backup->parsed()) status = server::backup_data(data, asked.out);

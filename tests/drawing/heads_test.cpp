@@ -157,15 +157,38 @@ TEST(Heads, SeatsOfOneSizeAreAskedAbout) {
     EXPECT_TRUE(job::read_job(job_text(*d), "job.toml", {}));
 }
 
-TEST(Heads, OneCylinderAndOneValve) {
+TEST(Heads, OneValveAloneIsSomeOtherPartUnlessNamed) {
     Deck deck;
     deck.valve(10, 20, 38, 8);
-    const auto d = deck.taken();
+    EXPECT_FALSE(deck.taken());
+    Told told;
+    told.names["A"] = "valve";
+    const auto d = deck.taken(told);
     ASSERT_TRUE(d) << to_line(d.error()[0]);
     EXPECT_EQ(d->valves.size(), 1u);
     EXPECT_NEAR(*d->valves[0].x.value, 0, 1e-12);
     deck.valve(52, 20, 33, 8);
     EXPECT_EQ(deck.taken()->cylinders, 1);
+}
+
+TEST(Heads, OtherPartsAreNoHeads) {
+    Deck plate;  // holes with washers
+    for (const double x : {0.0, 120.0})
+        for (const double y : {0.0, 80.0}) {
+            plate.circle(x, y, 6.6);
+            plate.circle(x, y, 18);
+        }
+    EXPECT_FALSE(plate.taken());
+    Deck flange;  // eight holes with counterbores on a circle round a bore
+    flange.circle(0, 0, 200);
+    flange.circle(0, 0, 60);
+    for (int k = 0; k < 8; ++k) {
+        flange.circle(80 * std::cos(k * pi / 4), 80 * std::sin(k * pi / 4), 11);
+        flange.circle(80 * std::cos(k * pi / 4), 80 * std::sin(k * pi / 4), 18);
+    }
+    const auto d = flange.taken();
+    ASSERT_FALSE(d);
+    EXPECT_NE(d.error()[0].text.find("--name"), std::string::npos) << d.error()[0].text;
 }
 
 TEST(Heads, InchesTakenForMillimetresAreRefused) {

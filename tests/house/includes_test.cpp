@@ -35,8 +35,10 @@ const Plan cpp_rooms = {
     {"seatwright/cut", {"seatwright/shape"}},
     {"seatwright/prove", {"seatwright/cut"}},
     {"seatwright/plan", {"seatwright/prove"}},
+    // What a job's records have taught of its casting, as a file.
+    {"seatwright/casting", {"seatwright/plan"}},
     {"seatwright/forecast", {"seatwright/plan"}},
-    {"seatwright/report", {"seatwright/forecast", "seatwright/drawing"}},
+    {"seatwright/report", {"seatwright/forecast", "seatwright/casting", "seatwright/drawing"}},
     {"seatwright/papers/page", {"seatwright/report"}},
     {"seatwright/papers/drawings", {"seatwright/papers/page"}},
     // Two papers that know nothing of each other.

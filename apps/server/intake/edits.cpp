@@ -89,17 +89,17 @@ bool covers(const std::string& of, const std::string& key) {
     return key.starts_with(of) && (key.size() == of.size() || key[of.size()] == '.' || key[of.size()] == '[');
 }
 
-// What a person typed is no longer a figure made up: its key leaves head.assumed.
-toml::Edited without_made_up(const toml::Document& document, const std::string& key) {
+// What a person typed is no longer a figure made up, nor one that was surveyed: its key leaves that list.
+toml::Edited without_key(const toml::Document& document, const std::string& key, const std::string& list) {
     std::string left;
     std::size_t kept = 0, all = 0;
-    for (const auto& item : document.root().find("head").find("assumed").items()) {
+    for (const auto& item : document.root().find("head").find(list).items()) {
         ++all;
         const auto of = item.text();
         if (!of || covers(*of, key) || covers(key, *of)) continue;
         left += (kept++ > 0 ? ", " : "") + job::toml_string(*of);
     }
-    return kept == all ? toml::Edited(document) : toml::set_value(document, "head.assumed", "[" + left + "]");
+    return kept == all ? toml::Edited(document) : toml::set_value(document, "head." + list, "[" + left + "]");
 }
 
 // What the text says to be right already.
@@ -152,10 +152,12 @@ store::Answer<std::string> edited(const std::string& text, const std::vector<Edi
         auto next = edited_once(now, edit);
         if (!next) return store::refuse(store::Why::bad, fmt::format("{}: {}", edit.key, next.error()));
         now = std::move(*next);
-        if (edit.key == "head.assumed" || edit.key == "head") continue;
-        auto mine = without_made_up(now, edit.key);
-        if (!mine) return store::refuse(store::Why::bad, fmt::format("head.assumed: {}", mine.error()));
-        now = std::move(*mine);
+        if (edit.key == "head.assumed" || edit.key == "head.surveyed" || edit.key == "head") continue;
+        for (const char* list : {"assumed", "surveyed"}) {
+            auto mine = without_key(now, edit.key, list);
+            if (!mine) return store::refuse(store::Why::bad, fmt::format("head.{}: {}", list, mine.error()));
+            now = std::move(*mine);
+        }
     }
     return now.text();
 }

@@ -306,6 +306,14 @@ Checked<Drawing> drawing_of(std::string_view bytes, const std::string& file, con
     const auto hints = hints_of(*marks);
     Maker maker(*sheet, *view, *marks, *layout, told, out);
     maker.make(*names, hints);
+    // One seat alone, or seats hardly wider than their guides without a bolt hole, is some other part.
+    const bool named = std::any_of(names->begin(), names->end(), names_a_valve);
+    if (!named && (out.valves.size() < 2 || (layout->takes_in_weak && maker.holes().bolts.empty())))
+        return no(file,
+                  fmt::format(
+                      "shows {} that could be a seat on its guide and no head around {}; if it is one, "
+                      "name the group with --name",
+                      out.valves.size() < 2 ? "one place" : "places", out.valves.size() < 2 ? "it" : "them"));
     tell({*sheet, *view, *marks, *layout, maker.holes(), maker.kinds(), *names, hints, told, unit->against},
          out);
     return out;

@@ -60,6 +60,7 @@ class Writer : survey::JobLines {
                                                       ", ")));
             line("]");
         }
+        line("surveyed = [\"head.bolt_holes\", \"head.bolt_hole_diameter\", \"head.valve\", \"guide\"]");
         if (d_.bore_diameter) figure("bore_diameter", exact(*d_.bore_diameter), u_words(d_.u_place));
         bolt_holes();
         for (const auto& h : d_.holes)

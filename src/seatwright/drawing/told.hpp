@@ -38,6 +38,9 @@ void name_valves(std::vector<Valve>& valves);
 // The drawing's name without its folder and ending.
 std::string title_of(const std::string& file);
 
+// Bore spacing, alternate order, rows.
+std::vector<survey::Repeat> repeats_of(const Drawing& drawing);
+
 struct Known {
     const Sheet& sheet;
     const View& view;

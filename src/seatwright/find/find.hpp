@@ -119,4 +119,8 @@ struct Before;  // head_memory.hpp
 // without.
 Find locate(const job::Job& job, const hold::Hold& hold, const Before* before = nullptr);
 
+// The heads that taught, as a casting's file keeps them: those of job.find.past, then the job's own; heads
+// that do not belong are left out. Works all heads out.
+std::vector<job::PastHead> heads_that_taught(const job::Job& job, const hold::Hold& hold);
+
 }  // namespace seatwright::find

@@ -1,6 +1,7 @@
 #include "seatwright/find/learner.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "seatwright/find/pattern.hpp"
 #include "seatwright/find/stood_by.hpp"
@@ -15,6 +16,35 @@ Warning foreign_warning(const std::string& head, const std::string& setup) {
             sentence<"foreign-head">("head"_is = head, "setup"_is = setup), Severity::note};
 }
 
+// From the readout's axes to the machine's, and from a mirrored head to the head as drawn; its own inverse.
+Vec2 signs_of(const job::Job& job) {
+    return {job.machine.x_sign * (job.head.mirror == job::Mirror::x ? -1.0 : 1.0),
+            job.machine.y_sign * (job.head.mirror == job::Mirror::y ? -1.0 : 1.0)};
+}
+
+// What a past head says in this setup: at least three of its guides, tilted much as then.
+std::optional<Deviations> deviations_of(const job::PastHead& past, const job::Job& job,
+                                        const hold::Setup& setup) {
+    constexpr double much_as_then = 3 * rad_per_deg;  // cos 3 deg: a deviation changes by a thousandth
+    const double tilt = past.tilt * (job.head.mirror == job::Mirror::y ? -1 : 1),
+                 swing = past.swing * (job.head.mirror == job::Mirror::x ? -1 : 1);
+    if (std::abs(tilt - setup.tilt) > much_as_then || std::abs(swing - setup.swing) > much_as_then)
+        return std::nullopt;
+    Deviations out{past.head, {}, {}, {}};
+    const Vec2 sign = signs_of(job);
+    for (std::size_t g = 0; g < setup.valves.size(); ++g) {
+        const auto& id = job.head.valves[setup.valves[g].valve].id;
+        const auto at = std::find(past.valves.begin(), past.valves.end(), id);
+        if (at == past.valves.end()) continue;
+        const auto i = static_cast<std::size_t>(at - past.valves.begin());
+        out.guide.push_back(g);
+        out.deviation.emplace_back(past.off[i].cwiseProduct(sign));
+        out.touch_variance.push_back(past.sd[i] * past.sd[i]);
+    }
+    if (out.guide.size() < 3) return std::nullopt;
+    return out;
+}
+
 }  // namespace
 
 Learner::Learner(const job::Job& job, const hold::Hold& hold)
@@ -24,6 +54,34 @@ Learner::Learner(const job::Job& job, const hold::Hold& hold)
         for (const hold::Held& held : setup.valves) declared.push_back({held.readout, job.find.casting_sd});
         records_.emplace_back(declared, static_cast<int>(least_heads_));
     }
+    const auto heads = job.heads();
+    for (const job::PastHead& past : job.find.past) {
+        // The same head once: a job that is given what was learned in it.
+        if (past.from == job.title && std::find(heads.begin(), heads.end(), past.head) != heads.end())
+            continue;
+        for (std::size_t s = 0; s < records_.size(); ++s)
+            if (auto known = deviations_of(past, job, hold.setups[s])) records_[s].take(std::move(*known));
+    }
+}
+
+std::vector<job::PastHead> Learner::record(const job::Job& job) const {
+    std::vector<job::PastHead> out;
+    const Vec2 sign = signs_of(job);
+    for (std::size_t s = 0; s < records_.size(); ++s) {
+        const hold::Setup& setup = hold_.setups[s];
+        for (const Deviations& head : records_[s].all()) {
+            auto& past = out.emplace_back();
+            past.head = head.head;
+            past.tilt = setup.tilt * (job.head.mirror == job::Mirror::y ? -1 : 1);
+            past.swing = setup.swing * (job.head.mirror == job::Mirror::x ? -1 : 1);
+            for (std::size_t i = 0; i < head.guide.size(); ++i) {
+                past.valves.push_back(job.head.valves[setup.valves[head.guide[i]].valve].id);
+                past.off.emplace_back(head.deviation[i].cwiseProduct(sign));
+                past.sd.push_back(std::sqrt(head.touch_variance[i]));
+            }
+        }
+    }
+    return out;
 }
 
 Learner::Prepared Learner::prepare(std::size_t setup, SetupInput input) const {

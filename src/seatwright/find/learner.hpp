@@ -33,6 +33,9 @@ class Learner {
     // Of all that prepare() and contribution_of() go by besides what they are given: what was learned so far.
     void add_learned(FingerprintOf& print) const;
 
+    // All heads that taught, as a casting keeps them (those of job.find.past first).
+    std::vector<job::PastHead> record(const job::Job& job) const;
+
     // The next head's pattern in each setup, and what was learned of each valve.
     std::vector<std::vector<Expected>> next_patterns() const;
     std::vector<Learned> learned() const;

@@ -84,6 +84,7 @@ class PatternRecord {
     // Of that pattern; zeros while there is none.
     const Fingerprint& learned_print() const { return learned_print_; }
     std::size_t heads() const { return record_.size(); }
+    const std::vector<Deviations>& all() const { return record_; }
     // How much of the deviations is common to the heads on record; guides and axes are the groups.
     std::optional<OneWay> repeatability() const;
     // From all of them.

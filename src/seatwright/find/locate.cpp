@@ -124,6 +124,24 @@ void take_in(Find& result, Learner& learner, const Located& located, std::vector
 
 }  // namespace
 
+std::vector<job::PastHead> heads_that_taught(const job::Job& job, const hold::Hold& hold) {
+    const Record record = record_of(job);
+    Learner learner(job, hold);
+    Find result;
+    std::vector<job::Doubt> doubts;
+    for (const HeadRecord& head : record.heads)
+        take_in(result, learner, *locate_head(learner, job, hold, record, head), doubts);
+    auto out = learner.record(job);
+    const auto own = job.heads();
+    for (job::PastHead& past : out) {
+        const auto before = std::find_if(job.find.past.begin(), job.find.past.end(),
+                                         [&](const job::PastHead& p) { return p.head == past.head; });
+        const bool mine = std::find(own.begin(), own.end(), past.head) != own.end();
+        past.from = !mine && before != job.find.past.end() ? before->from : job.title;
+    }
+    return out;
+}
+
 Find locate(const job::Job& job, const hold::Hold& hold, const Before* before) {
     Find result;
     const Record record = record_of(job);

@@ -17,7 +17,12 @@ struct Gathering {
     std::vector<Input> out;
 
     void of_head(const std::string& what, double value, const char* unit, std::string_view key) {
-        out.push_back({what, value, unit, job.head.made_up(key) ? From::made_up : From::job});
+        using job::Head;
+        const From from = job.head.made_up(key)                   ? From::made_up
+                          : Head::names(job.head.of_casting, key) ? From::casting
+                          : Head::names(job.head.surveyed, key)   ? From::survey
+                                                                  : From::job;
+        out.push_back({what, value, unit, from});
     }
     void of_shop(const char* what, std::optional<double> value, const char* unit, bool of_shelf) {
         if (value) out.push_back({what, *value, unit, of_shelf ? From::shelf : From::job});

@@ -227,6 +227,14 @@ void check_places(HeadReader& r) {
                                     valves[j].id));
 }
 
+std::vector<std::string> texts_of(const Value& table, std::string_view key) {
+    std::vector<std::string> out;
+    if (const Value* list = table.find(key))
+        for (const auto& item : list->items)
+            if (item.holds == Value::Holds::text) out.push_back(item.text);
+    return out;
+}
+
 }  // namespace
 
 bool valves_in_doubt(const Faults& faults) {
@@ -245,9 +253,8 @@ Built<Head> build_head(const Source& source, const Faults& known) {
     r.out.layout = head->text_of("layout").value_or("");
     r.out.bore_diameter = head->number_of("bore_diameter");
     r.out.chamber_area = head->number_of("chamber_area");
-    if (const Value* assumed = head->find("assumed"))
-        for (const auto& key : assumed->items)
-            if (key.holds == Value::Holds::text) r.out.assumed.push_back(key.text);
+    r.out.assumed = texts_of(*head, "assumed");
+    r.out.surveyed = texts_of(*head, "surveyed");
     const auto mirror = head->text_of("mirror").value_or("none");
     r.out.mirror = mirror == "x" ? Mirror::x : mirror == "y" ? Mirror::y : Mirror::none;
     read_pattern(r);

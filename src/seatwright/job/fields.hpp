@@ -78,9 +78,10 @@ void fields(const Obstacle& of, Visit&& visit) {
 template <class Visit>
 void fields(const Head& of, Visit&& visit) {
     const auto& [name, material, mass, mirror, datum, valves, bolt_holes, bolt_hole_diameter, posts,
-                 obstacles, cylinders, bore_spacing, bore_diameter, chamber_area, layout, assumed] = of;
+                 obstacles, cylinders, bore_spacing, bore_diameter, chamber_area, layout, assumed, surveyed,
+                 of_casting] = of;
     visit(name, material, mass, mirror, datum, valves, bolt_holes, bolt_hole_diameter, posts, obstacles,
-          cylinders, bore_spacing, bore_diameter, chamber_area, layout, assumed);
+          cylinders, bore_spacing, bore_diameter, chamber_area, layout, assumed, surveyed, of_casting);
 }
 
 template <class Visit>
@@ -104,11 +105,17 @@ void fields(const Carry& of, Visit&& visit) {
 }
 
 template <class Visit>
+void fields(const PastHead& of, Visit&& visit) {
+    const auto& [head, from, tilt, swing, valves, off, sd] = of;
+    visit(head, from, tilt, swing, valves, off, sd);
+}
+
+template <class Visit>
 void fields(const FindRules& of, Visit&& visit) {
     const auto& [touch_sd, casting_sd, yaw_sd, positioning_sd, touch_sd_assumed, casting_sd_assumed,
-                 enter_target, learn_min_heads, carry] = of;
+                 enter_target, learn_min_heads, carry, past] = of;
     visit(touch_sd, casting_sd, yaw_sd, positioning_sd, touch_sd_assumed, casting_sd_assumed, enter_target,
-          learn_min_heads, carry);
+          learn_min_heads, carry, past);
 }
 
 template <class Visit>

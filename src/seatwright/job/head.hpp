@@ -67,11 +67,15 @@ struct Head {
     // Keys whose figures a question or a template made up, each with all below it: "head.bolt_holes",
     // "head.pattern.valve[0].x", "guide.intake.bore".
     std::vector<std::string> assumed;
+    // Likewise: keys whose figures were read at the machine or off a drawing, and those taken from a casting.
+    std::vector<std::string> surveyed, of_casting;
 
     // Index of the valve of that id, if there is one.
     std::optional<std::size_t> index_of(const std::string& id) const;
     // Whether the figure of that key was made up.
     bool made_up(std::string_view key) const;
+    // Whether one of these keys is that key or a table or list it stands in.
+    static bool names(const std::vector<std::string>& keys, std::string_view key);
 };
 
 }  // namespace seatwright::job

@@ -13,7 +13,11 @@ std::optional<std::size_t> Head::index_of(const std::string& id) const {
 }
 
 bool Head::made_up(std::string_view key) const {
-    return std::any_of(assumed.begin(), assumed.end(), [&](const std::string& of) {
+    return names(assumed, key);
+}
+
+bool Head::names(const std::vector<std::string>& keys, std::string_view key) {
+    return std::any_of(keys.begin(), keys.end(), [&](const std::string& of) {
         return key.starts_with(of) &&
                (key.size() == of.size() || key[of.size()] == '.' || key[of.size()] == '[');
     });

@@ -61,6 +61,17 @@ struct Carry {
     double yaw_sd = 0;
 };
 
+// How the guides of one earlier head of the casting stood in one setup, off the drawing once its own offset
+// and yaw are taken out: across the table as it was tilted then, X and Y of the machine, as the head is drawn
+// (a mirrored head's are turned back).
+struct PastHead {
+    std::string head, from;  // its name, and the job it was read in
+    double tilt = 0, swing = 0;
+    std::vector<std::string> valves;
+    std::vector<Vec2> off;
+    std::vector<double> sd;  // of a touch, per axis
+};
+
 struct FindRules {
     double touch_sd = 0;
     double casting_sd = 0;
@@ -70,6 +81,7 @@ struct FindRules {
     double enter_target = 0.999;
     int learn_min_heads = 5;
     std::optional<Carry> carry;
+    std::vector<PastHead> past;  // of the casting: learned from before the job's own heads
 };
 
 enum class PilotUse { carried, planted, live, none };

@@ -29,6 +29,16 @@ constexpr auto head_table = std::to_array<Key>({
      .meaning = "Shop file, relative to the job file: tables not found in the job are taken from it.",
      .where = Where::job},
 
+    {.path = "casting",
+     .who = who::until_first_file,
+     .stage = Stage::hold,
+     .type = text,
+     .meaning =
+         "A casting's file (seatwright casting JOB --out FILE), relative to the job file: what this file "
+         "does not say of the head, its forms and its fixture is taken from it, and find begins with "
+         "what the casting's earlier heads have taught.",
+     .where = Where::job},
+
     {.path = "head",
      .who = who::until_first_file,
      .stage = Stage::hold,
@@ -84,6 +94,14 @@ constexpr auto head_table = std::to_array<Key>({
          "Keys whose figures a question or a template made up, each with all below it: "
          "\"head.bolt_holes\", \"head.pattern.valve[0].x\", \"guide.intake.bore\". Where hold needs one, "
          "nothing is written for the machine; taken out when the figure is typed.",
+     .fallback = "none",
+     .ours = true},
+    {.path = "head.surveyed",
+     .who = who::until_first_file,
+     .stage = Stage::hold,
+     .type = texts,
+     .meaning = "Likewise: keys whose figures were read at the machine or taken off a drawing, as survey and "
+                "drawing write them.",
      .fallback = "none",
      .ours = true},
     {.path = "head.bore_diameter",

@@ -9,6 +9,7 @@
 
 #include "seatwright/job/agree.hpp"
 #include "seatwright/job/build.hpp"
+#include "seatwright/job/casting.hpp"
 #include "seatwright/job/plainly.hpp"
 #include "seatwright/job/shop_cache.hpp"
 #include "seatwright/job/text.hpp"
@@ -79,6 +80,37 @@ std::shared_ptr<const Walked> shop_of(const Walked& job, const std::string& job_
     return walked_shop(*text, shop_file, job.units);
 }
 
+// What the job's casting adds to its entries, if it names one.
+struct OfCasting {
+    std::vector<std::string> keys;
+    std::vector<PastHead> past;
+};
+
+OfCasting with_casting(Walked& job, const std::string& job_file, const Fetch& fetch, Faults& faults) {
+    const auto path = job.root.text_of("casting");
+    if (!path) return {};
+    const int line = job.root.line_of("casting");
+    // Its head may be the casting's.
+    std::erase_if(faults, [](const Fault& f) { return f.key == "head" && f.text.starts_with("is missing"); });
+    const auto blame = [&](const std::string& text) {
+        faults.push_back({job_file, line, "casting", text});
+        return OfCasting{};
+    };
+    if (path->empty()) return blame("is empty; wanted: the path of a casting's file, or no such key");
+    if (!fetch) return blame("names a casting's file, but no files can be read here");
+    const auto text = fetch(*path);
+    if (!text) return blame(fmt::format("\"{}\" cannot be read: {}", *path, text.error()));
+    const std::string file = (std::filesystem::path(job_file).parent_path() / *path).string();
+    auto casting = read_casting(*text, file);
+    if (!casting) {
+        faults.insert(faults.end(), casting.error().begin(), casting.error().end());
+        return {};
+    }
+    auto taken = take_from_casting(job.root, *casting, line);
+    if (!taken) return blame(fmt::format("\"{}\" {}", *path, taken.error()));
+    return {std::move(*taken), std::move(casting->past)};
+}
+
 }  // namespace
 
 Checked<Job> read_job(std::string_view text, const std::string& file, const Fetch& fetch) {
@@ -93,6 +125,7 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     Faults faults = std::move(walked.faults);
     std::move(readings.faults.begin(), readings.faults.end(), std::back_inserter(faults));
     add_readings(walked.root, std::move(readings.table));
+    OfCasting casting = with_casting(walked, file, fetch, faults);
     std::string shop_file;
     const auto shop = shop_of(walked, file, fetch, shop_file, faults);
     faults.insert(faults.end(), shop->faults.begin(), shop->faults.end());
@@ -111,6 +144,8 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     Rules rules = take(build_rules(sources), faults);
     job.depth = std::move(rules.depth);
     job.find = rules.find;
+    job.head.of_casting = std::move(casting.keys);
+    job.find.past = std::move(casting.past);
     job.cut = std::move(rules.cut);
     job.sure = std::move(rules.sure);
     for (auto& sure : job.sure) sure.units = job.units;

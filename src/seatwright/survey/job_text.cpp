@@ -43,6 +43,7 @@ class Writer : JobLines {
     void head() {
         line("[head]");
         line(fmt::format("name = {}", job::toml_string(s_.readings.head)));
+        surveyed();
         if (!s_.readings.material.empty())
             line(fmt::format("material = {}", job::toml_string(s_.readings.material)));
         if (s_.readings.mass) line(fmt::format("mass = \"{:.12g} kg\"", *s_.readings.mass));
@@ -55,6 +56,17 @@ class Writer : JobLines {
             line("z = 0\ndiameter = " + length(*h.diameter));
         }
         line("");
+    }
+
+    // What of the job was read, so that it is told as such.
+    void surveyed() {
+        std::string keys = "\"head.bolt_holes\", \"head.bolt_hole_diameter\"";
+        for (const auto& v : s_.valves)
+            if (v.whole()) keys += fmt::format(", \"head.valve.{}\"", v.id);
+        for (const auto kind : job::both_kinds)
+            if (size(SizeOf::bore, kind) != nullptr)
+                keys += fmt::format(", \"guide.{}.bore\"", job::kind_word(kind));
+        line(fmt::format("surveyed = [{}]", keys));
     }
 
     void bolt_holes() {

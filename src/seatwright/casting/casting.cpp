@@ -1,0 +1,165 @@
+#include "seatwright/casting/casting.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "seatwright/casting/tables.hpp"
+#include "seatwright/job/casting.hpp"
+#include "seatwright/job/kind_word.hpp"
+#include "seatwright/job/text.hpp"
+#include "seatwright/job/walk.hpp"
+#include "seatwright/job/writer.hpp"
+
+namespace seatwright::casting {
+namespace {
+
+class Exporter {
+  public:
+    Exporter(plan::Run& run, const Texts& texts) : run_(run), job_(run.job()), texts_(texts) {}
+
+    Checked<Exported> take() {
+        std::string description;
+        if (auto faults = describe(description); !faults.empty()) return tl::unexpected(std::move(faults));
+        begin();
+        past();
+        learned();
+        worked();
+        depths();
+        out_.text += "\n" + description;
+        return std::move(out_);
+    }
+
+  private:
+    std::string length(double mm) const { return job::toml_length(mm, job_.units); }
+    void line(const std::string& text) { out_.text += text + "\n"; }
+
+    Faults describe(std::string& out) const {
+        const auto job =
+            job::walk_document(job::read_text(texts_.job), job_.file, job::FileKind::job, LengthUnit::mm);
+        job::Walked casting;
+        if (!texts_.casting.empty())
+            casting = job::walk_document(job::read_text(texts_.casting), texts_.casting_file,
+                                         job::FileKind::job, LengthUnit::mm, job::casting_tree());
+        if (!job.readable) return job.faults;
+        if (!casting.faults.empty()) return casting.faults;
+        const auto job_lines = lines_of(texts_.job), casting_lines = lines_of(texts_.casting);
+        for (const char* name : {"head", "valve", "seat", "guide"}) {
+            const auto* node = job::key_tree().child(name);
+            out += table_text(name, {job.root.table_of(name), &job_lines},
+                              {casting.root.table_of(name), &casting_lines}, *node, job_.units);
+        }
+        return {};
+    }
+
+    void begin() {
+        out_.name = job_.head.name.empty() ? job_.title : job_.head.name;
+        line(
+            "# What is known of a casting: its description, what its heads have taught, what worked. Written "
+            "by");
+        line(
+            "# seatwright casting; a job takes it in by casting = \"this file\". Shops can hand it on as it "
+            "is.");
+        line(fmt::format("units = \"{}\"\n", job_.units == LengthUnit::inch ? "in" : "mm"));
+        line(fmt::format("[casting]\nform = {}", job::casting_form));
+        line(fmt::format("name = {}", job::toml_string(out_.name)));
+        line(fmt::format("source = {}", job::toml_string("job " + job_.title)));
+        if (!job_.fixture.name.empty() && job_.fixture_of_shelf)
+            line(fmt::format("fixture = {}", job::toml_string(job_.fixture.name)));
+        if (run_.missing(job::Stage::cut).empty() && run_.cut().seconds_head > 0)
+            line(fmt::format("seconds_head = {:.0f}", run_.cut().seconds_head));
+    }
+
+    void past() {
+        auto heads = find::heads_that_taught(job_, run_.hold());
+        if (heads.size() > job::most_past_heads)
+            heads.erase(heads.begin(), heads.end() - static_cast<std::ptrdiff_t>(job::most_past_heads));
+        std::set<std::pair<std::string, std::string>> names;
+        for (const auto& p : heads) {
+            names.insert({p.from, p.head});
+            std::vector<std::string> valves, x, y, sd;
+            for (std::size_t i = 0; i < p.valves.size(); ++i) {
+                valves.push_back(job::toml_string(p.valves[i]));
+                x.push_back(length(p.off[i].x()));
+                y.push_back(length(p.off[i].y()));
+                sd.push_back(length(p.sd[i]));
+            }
+            line(fmt::format(
+                "\n[[casting.past]]\nhead = {}\nfrom = {}\ntilt = \"{:.10g} deg\"\nswing = \"{:.10g} deg\"",
+                job::toml_string(p.head), job::toml_string(p.from), deg(p.tilt) + 0.0, deg(p.swing) + 0.0));
+            line(fmt::format("valves = [{}]\nx = [{}]\ny = [{}]\nsd = [{}]", fmt::join(valves, ", "),
+                             fmt::join(x, ", "), fmt::join(y, ", "), fmt::join(sd, ", ")));
+        }
+        out_.heads = names.size();
+    }
+
+    // For people: what the past heads come to. Read again it is worked out anew.
+    void learned() {
+        if (!run_.missing(job::Stage::find).empty()) return;
+        for (const auto& l : run_.find().learned)
+            line(fmt::format(
+                "\n[[casting.learned]]\nvalve = {}\nx = {}\ny = {}\nu = {}\nscatter = {}\ndof = {:.4g}",
+                job::toml_string(job_.head.valves[l.valve].id), length(l.mean.x() * job_.machine.x_sign),
+                length(l.mean.y() * job_.machine.y_sign), length(std::sqrt(0.5 * l.sd_of_mean.squaredNorm())),
+                length(l.scatter), l.dof));
+    }
+
+    // What cut the seats that passed: pilot, cutter, speed and feed of the plan, seats that passed as
+    // counted.
+    void worked() {
+        if (!run_.missing(job::Stage::prove).empty()) return;
+        job::PerKind<int> passed;
+        for (const auto& seat : run_.proof().seats)
+            if (seat.verdict == prove::Verdict::pass) ++passed[job_.head.valves[seat.valve].kind];
+        out_.seats = static_cast<std::size_t>(passed.intake + passed.exhaust);
+        if (!run_.missing(job::Stage::cut).empty()) return;
+        job::PerKind<bool> told;
+        for (const auto& seat : run_.cut().seats) {
+            const auto kind = job_.head.valves[seat.valve].kind;
+            if (told[kind] || passed[kind] == 0) continue;
+            told[kind] = true;
+            line(fmt::format("\n[[casting.worked]]\nkind = \"{}\"\nseats = {}", job::kind_word(kind),
+                             passed[kind]));
+            if (seat.pilot) line(fmt::format("pilot = {}", job::toml_string(job_.pilots[*seat.pilot].name)));
+            for (const auto& shaped : run_.shape().seats)
+                if (shaped.valve == seat.valve && shaped.cutter)
+                    line(fmt::format("cutter = {}", job::toml_string(job_.cutters[*shaped.cutter].name)));
+            line(fmt::format("rpm = {:.6g}\nfeed = {}", seat.rpm, length(seat.feed)));
+        }
+    }
+
+    void depths() {
+        for (const auto& after : job_.readings.proofs) {
+            if (!after.stem_height) continue;
+            for (const auto& before : job_.readings.seats) {
+                if (before.head != after.head || before.valve != after.valve || !before.stem_height) continue;
+                ++out_.depths;
+                line(fmt::format("\n[[casting.depth]]\nhead = {}\nvalve = {}\ndepth = {}",
+                                 job::toml_string(after.head), job::toml_string(after.valve),
+                                 length(*after.stem_height - *before.stem_height)));
+                break;
+            }
+        }
+    }
+
+    plan::Run& run_;
+    const job::Job& job_;
+    const Texts& texts_;
+    Exported out_;
+};
+
+}  // namespace
+
+Checked<Exported> exported(plan::Run& run, const Texts& texts) {
+    auto out = Exporter(run, texts).take();
+    if (out)
+        if (const auto read = job::read_casting(out->text, "casting.toml"); !read)
+            require(false, "a casting written here reads without faults: " + to_line(read.error().front()));
+    return out;
+}
+
+}  // namespace seatwright::casting
