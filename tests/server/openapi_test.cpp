@@ -7,6 +7,7 @@
 
 #include "client.hpp"
 #include "places.hpp"
+#include "seatwright/store/totp.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -147,6 +148,26 @@ void ask_people(Asker& asker, Client& pat) {
               {{"name", "Kim"}, {"role", "king"}, {"password", good_password}}, 400);
     asker.ask("PATCH", "/api/people/{person}", "/api/people/" + mia["id"].dump(), {{"role", "reader"}}, 200);
     asker.ask("PATCH", "/api/people/{person}", "/api/people/999", {{"role", "reader"}}, 404);
+    const std::string second = "/api/session/second-factor";
+    asker.ask("GET", "/api/logins", "/api/logins", nullptr, 200);
+    Client other(pat.port());
+    other.log_in("Pat");
+    const Json all = pat.get("/api/logins").json()["logins"];
+    for (const auto& login : all)
+        if (login["this_one"] == false) {
+            asker.ask("DELETE", "/api/logins/{login}", "/api/logins/" + login["id"].get<std::string>(),
+                      nullptr, 204);
+            break;
+        }
+    asker.ask("DELETE", "/api/logins/{login}", "/api/logins/none", nullptr, 404);
+    asker.ask("GET", "/api/login-lines", "/api/login-lines", nullptr, 200);
+    const Json begun = asker.ask("POST", second, second, {{"password", good_password}}, 201);
+    const std::string secret = store::bytes_of_base32(begun["secret"].get<std::string>());
+    asker.ask("PUT", second, second, {{"code", "none"}}, 400);
+    asker.ask("PUT", second, second,
+              {{"code", store::totp(secret, static_cast<std::uint64_t>(store::now_ms() / 30'000))}}, 200);
+    asker.ask("POST", second, second, {{"password", good_password}}, 409);
+    asker.ask("DELETE", second, second, {{"password", good_password}}, 204);
     pat.take_session(pat.send("PUT", "/api/session/password",
                               Json{{"old", good_password}, {"new", good_password}}.dump()));
 }

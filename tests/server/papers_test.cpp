@@ -206,7 +206,7 @@ TEST(Prepare, IsCancelledBetweenItsSteps) {
     int steps = 0;
     EXPECT_TRUE(prepare(*shop.bench, job, {}, report));
     Tasks tasks;
-    const auto started = tasks.start(1, [&](TaskReport& own) -> store::Answer<long long> {
+    const auto started = tasks.start(1, TaskKind::import_, [&](TaskReport& own) -> store::Answer<long long> {
         while (own.progress(0, 1, "waiting to be cancelled")) ++steps;
         return prepare(*shop.bench, job, {}, own);
     });

@@ -61,7 +61,7 @@ void start_large(Call& call, Workbench& bench, JobImport given) {
         static_cast<void>(prepare(bench, row->id, {}, report));
         return row->id;
     };
-    call.answer(202, to_json(take(bench.tasks.start(call.person().id, work))));
+    call.answer(202, to_json(take(bench.tasks.start(call.person().id, TaskKind::import_, work))));
 }
 
 void new_job(Call& call, Workbench& bench) {

@@ -61,7 +61,11 @@ void drawing(Call& call, Workbench& bench) {
     const DrawingQuery query = only_taken(name, {call.query("setup"), call.query("kind"), call.query("valve"),
                                                  call.query("what"), unit_of(call, *computation)});
     const bool paper = call.query("form") == "paper";
-    const auto tilt = call.query_real("tilt_deg"), swing = call.query_real("swing_deg");
+    const auto angle = [&](const std::string& which) {
+        const auto given = call.query_real(which);
+        return given ? std::optional(angle_within(*given, which)) : std::nullopt;
+    };
+    const auto tilt = angle("tilt_deg"), swing = angle("swing_deg");
     const auto svg = [&](Computation& made) {
         const auto drawn = draw(made, name, query);
         return paper ? drawn.document() : drawn.embedded();
@@ -71,6 +75,7 @@ void drawing(Call& call, Workbench& bench) {
         plan::Overrides overrides;
         overrides.attitude = {query.setup, tilt ? std::optional(rad(*tilt)) : std::nullopt,
                               swing ? std::optional(rad(*swing)) : std::nullopt};
+        const auto turn = bench.questions.take(call.person().id, call.asker_there());
         const auto stored = bench.cache.stored(call.number(1));
         text = svg(*bench.cache.try_out(stored, call.query("head"), overrides));
     } else {
@@ -130,7 +135,7 @@ void start_prepare(Call& call, Workbench& bench) {
     const auto work = [&bench, job, wanted](TaskReport& report) {
         return prepare(bench, job, wanted, report);
     };
-    call.answer(202, to_json(take(bench.tasks.start(call.person().id, work))));
+    call.answer(202, to_json(take(bench.tasks.start(call.person().id, TaskKind::prepare, work))));
 }
 
 void list_papers(Call& call, Workbench& bench) {
@@ -156,7 +161,7 @@ void add_result_routes(Router& router, Workbench& bench) {
     router.add(
         {"GET", "/api/jobs/{id}/papers/{file}", Role::reader, [&](Call& call) { paper(call, bench); }});
     router.add(
-        {"POST", "/api/jobs/{id}/prepare", Role::reader, [&](Call& call) { start_prepare(call, bench); }});
+        {"POST", "/api/jobs/{id}/prepare", Role::machinist, [&](Call& call) { start_prepare(call, bench); }});
     router.add({"GET", "/api/jobs/{id}/why/{stage}", Role::reader, [&](Call& call) {
                     found(bench.jobs.row(call.number(1)), "job");
                     call.answer(200, why_json(stage_of(call.part(2))));

@@ -47,7 +47,7 @@ export interface Entry {
   corrects?: number | null; withdrawn?: boolean; repeat?: boolean; superseded_by?: number | null;
   live: boolean; conflict?: boolean; reason?: string;
 }
-export interface Conflict { place: string; entries: number[]; used: number }
+export interface Conflict { place: string; kind: string; head: string; valve: string; quantity: string; entries: number[]; used: number }
 export interface EntryList { entries: Entry[]; conflicts: Conflict[]; sequence: number }
 
 export interface StageState { mark: Mark; line: string; next?: string; needs?: string[] }
