@@ -36,8 +36,7 @@ endif()
 # What is handed out makes an error of ours hard to use against the shop: overrun buffers are noticed, addresses are
 # drawn anew at each start, tables of functions cannot be written, jumps land only where a function begins.
 if(CMAKE_BUILD_TYPE STREQUAL "Release" AND CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
-    set(CMAKE_POSITION_INDEPENDENT_CODE ON)
-    target_compile_options(seatwright_flags INTERFACE -fstack-protector-strong -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
+    target_compile_options(seatwright_flags INTERFACE -fPIE -fstack-protector-strong -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
     if(CMAKE_SYSTEM_PROCESSOR MATCHES "x86_64|AMD64")
         target_compile_options(seatwright_flags INTERFACE -fcf-protection=full)
     endif()

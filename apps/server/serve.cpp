@@ -172,6 +172,10 @@ void step_down_if_asked(const ServeOptions& options, bool ours) {
     const std::string file = store::database_file(options.data);
     std::vector<std::string> own{(fs::path(options.data) / lock_name).string()};
     for (const std::string end : {"", "-wal", "-shm", "-journal", "-last"}) own.push_back(file + end);
+    const std::string photographs = store::photographs_folder(options.data);
+    std::error_code none;
+    for (const auto& one : fs::directory_iterator(photographs, none)) own.push_back(one.path().string());
+    own.push_back(photographs);
     if (ours) own.push_back(options.data);
     step_down(options.as, options.data, own);
     for (const auto& readable : {options.certificate, options.key})

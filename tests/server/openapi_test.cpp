@@ -172,6 +172,22 @@ void ask_people(Asker& asker, Client& pat) {
                               Json{{"old", good_password}, {"new", good_password}}.dump()));
 }
 
+// A machinist brings a job with limits of its own.
+void ask_limits(Asker& asker, Client& pat) {
+    pat.post("/api/people", {{"name", "Lou"}, {"role", "machinist"}, {"password", good_password}});
+    Client lou(pat.port());
+    lou.log_in("Lou");
+    const Json made = lou.post("/api/jobs", {{"from", "text"},
+                                             {"text",
+                                              "units = \"mm\"\n[head]\nname = \"h\"\n[[head.valve]]\nid = "
+                                              "\"1I\"\ncylinder = 1\nkind = \"intake\"\nx = 1\ny = 0\nz = "
+                                              "0\n[seat.intake]\nrunout_max = 0.5\n"}})
+                          .json();
+    const std::string path = "/api/jobs/" + made["id"].dump() + "/limits";
+    asker.ask("POST", "/api/jobs/{id}/limits", path, nullptr, 200);
+    asker.ask("POST", "/api/jobs/{id}/limits", path, nullptr, 404);
+}
+
 void ask_job(Asker& asker, const std::string& job) {
     const std::string at = "/api/jobs/" + job;
     asker.ask("GET", "/api/jobs/{id}", at, nullptr, 200);
@@ -242,6 +258,7 @@ TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     const Json written = document();
     Asker asker(written, *shop.pat);
     ask_people(asker, *shop.pat);
+    ask_limits(asker, *shop.pat);
     asker.ask("GET", "/api/examples", "/api/examples", nullptr, 200);
     const Json job =
         asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "example"}, {"example", "wedge"}}, 201);

@@ -18,7 +18,7 @@ TEST(Names, ThatLookAlikeAreOne) {
                                                                                {"Pete", "P\u0435te"},
                                                                                {"Ian", "lan"},
                                                                                {"Lil", "LiI"},
-                                                                               {"Bob", "B0b"},
+                                                                               {"BOB", "B0B"},
                                                                                {"Tom", "Torn"},
                                                                                {"Ann Lee", "Ann  Lee"},
                                                                                {"Zo\u00eb", "Zoe\u0308"}})

@@ -167,6 +167,8 @@ Json job_json(Workbench& bench, const StoredJob& stored, std::optional<LengthUni
     job["first_taken"] =
         taken ? Json{{"file", taken->file}, {"by", taken->by}, {"at", store::iso_time(taken->at_ms)}}
               : Json(nullptr);
+    const auto limits = bench.open_limits.of(stored.row.id);
+    job["open_limits"] = limits ? Json(*limits) : Json(nullptr);
     job["undo_to"] = stored.version.undo_to ? Json(*stored.version.undo_to) : Json(nullptr);
     job["redo_to"] = stored.version.redo_to ? Json(*stored.version.redo_to) : Json(nullptr);
     return job;

@@ -9,6 +9,7 @@
 #include "seatwright/store/jobs.hpp"
 #include "seatwright/store/ledger.hpp"
 #include "seatwright/store/login_log.hpp"
+#include "seatwright/store/open_limits.hpp"
 #include "seatwright/store/people.hpp"
 #include "seatwright/store/photographs.hpp"
 #include "seatwright/store/second_factor.hpp"
@@ -50,6 +51,7 @@ struct Workbench {
     store::Entries entries{database};
     store::Shelf shelf{database};
     store::Taken taken{database};
+    store::OpenLimits open_limits{database};
     Access access;
     JobCache cache{database};
     store::Photographs photographs;

@@ -86,9 +86,9 @@ void drawing(Call& call, Workbench& bench) {
     call.answer_text(200, text, "image/svg+xml");
 }
 
-PaperQuery paper_query(Call& call, const Asked& asked) {
+PaperQuery paper_query(Call& call, Workbench& bench, const Asked& asked) {
     return {unit_of(call, *asked.computation), paper_size_named(call.query("paper")),
-            record_of(*asked.stored)};
+            record_of(*asked.stored, bench.open_limits.of(asked.stored->row.id).has_value())};
 }
 
 constexpr std::size_t most_papers = 32;
@@ -104,7 +104,7 @@ void paper(Call& call, Workbench& bench) {
     const std::string file = call.part(2);
     const Asked asked = asked_of(call, bench);
     const auto& computation = asked.computation;
-    const std::string bytes = paper_bytes(*computation, file, paper_query(call, asked));
+    const std::string bytes = paper_bytes(*computation, file, paper_query(call, bench, asked));
     const std::string media = media_of_paper(file);
     // A program that is only looked at on the page has not left.
     if (call.query("look").empty() && is_program(*computation, file))
@@ -140,7 +140,7 @@ void start_prepare(Call& call, Workbench& bench) {
 
 void list_papers(Call& call, Workbench& bench) {
     const Asked asked = asked_of(call, bench);
-    call.answer(200, papers_json(*asked.computation, paper_query(call, asked)));
+    call.answer(200, papers_json(*asked.computation, paper_query(call, bench, asked)));
 }
 
 }  // namespace

@@ -137,7 +137,8 @@ tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const
     if (name == "proof.json") return record;
     if (name == "results.csv") return results_csv(job, proof);
     if (name == "certificate.pdf")
-        return pdf_of(certificate_pages(told.job(), told.result(), {options.paper, options.unit, record}),
+        return pdf_of(certificate_pages(told.job(), told.result(),
+                                        {options.paper, options.unit, record, options.record}),
                       options.paper, "Certificate of measurement: " + job.title);
     return no_such_paper(name);
 }
@@ -201,7 +202,7 @@ std::vector<std::string> proof_pages(const job::Job& job, const prove::Proof& pr
                                      const BundleOptions& options) {
     const ToldProof told = told_proof(job, proof, options.unit);
     return certificate_pages(told.job(), told.result(),
-                             {options.paper, options.unit, proof_json(job, proof)});
+                             {options.paper, options.unit, proof_json(job, proof), options.record});
 }
 
 tl::expected<std::string, std::string> plan_paper(const job::Job& job, const plan::Plan& plan,

@@ -119,13 +119,25 @@ std::vector<std::string> logins(const Dialect& d) {
     return all;
 }
 
+std::vector<std::string> limits(const Dialect& d) {
+    std::vector<std::string> all{
+        "create table limits_open (job_id bigint primary key references job(id), words text not null)",
+        "create table limits_accepted (job_id bigint primary key references job(id), made_ms bigint not "
+        "null, "
+        "made_by bigint not null references person(id))",
+    };
+    for (const auto* table : {"limits_open", "limits_accepted"}) add(all, d.append_only(table));
+    return all;
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
                                        {"shop", shop},
                                        {"programs", programs},
                                        {"chain", chain, chain_what_is_there},
-                                       {"logins", logins}};
+                                       {"logins", logins},
+                                       {"limits", limits}};
     return all;
 }
 

@@ -35,6 +35,7 @@ export type TreeValue = string | number | boolean | null | TreeValue[] | Tree;
 export interface Job extends JobCard {
   text: string; shop: 'shelf' | 'own'; shop_text?: string | null;
   undo_to: number | null; redo_to: number | null; tables?: Tree;
+  open_limits?: string | null; // it came in with, not the shop's, and no lead has accepted them
   first_taken?: { file: string; by: string; at: string } | null; // the first program that left for a machine
 }
 export interface Version { version: number; by: string; at: string; what: string; same_as?: number | null }
