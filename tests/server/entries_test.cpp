@@ -147,7 +147,7 @@ TEST(Entries, TwoValuesForOnePlaceWaitForAChoice) {
     auto entries = shop.pat->get(path_of(job, "/entries?head=9")).json();
     ASSERT_EQ(entries["conflicts"].size(), 1u);
     EXPECT_EQ(entries["conflicts"][0]["used"], a["id"]);
-    EXPECT_EQ(shop.pat->get(path_of(job, "/state")).json()["stages"]["find"]["mark"], "needs you");
+    EXPECT_EQ(shop.pat->get(path_of(job, "/state")).json()["stages"]["prove"]["mark"], "needs you");
     const auto choice =
         mia->post(path_of(job, "/choices"),
                   {{"client_key", "phone-00003"}, {"chosen", b["id"]}, {"reason", "gauge slipped"}});
@@ -241,19 +241,19 @@ TEST(Events, TooManyListenersAreRefusedAndTheRestGoesOn) {
 TEST(Entries, AHeadCalled6Slash1IsNotHead6) {
     TestShop shop;
     const long long job = shop.job();
-    const auto touched = [&](const std::string& key, const std::string& head, double x) {
-        Json entry = touch(key, "1I", x, 2);
-        entry["head"] = head;
+    const auto measured = [&](const std::string& key, const std::string& head, double runout) {
+        const Json entry{{"client_key", key}, {"kind", "proof"}, {"head", head},
+                         {"valve", "1I"},     {"units", "in"},   {"values", {{"runout", runout}}}};
         return shop.pat->post(path_of(job, "/entries"), entry).status;
     };
-    EXPECT_EQ(touched("key-0001", "6", 1), 201);
-    EXPECT_EQ(touched("key-0002", "6/1", 1), 201);
-    EXPECT_EQ(touched("key-0003", "6/1", 1.5), 201);
+    EXPECT_EQ(measured("key-0001", "6", 0.0001), 201);
+    EXPECT_EQ(measured("key-0002", "6/1", 0.0001), 201);
+    EXPECT_EQ(measured("key-0003", "6/1", 0.0009), 201);
     const Json entries = shop.pat->get(path_of(job, "/entries")).json();
     ASSERT_EQ(entries["conflicts"].size(), 1u);
     EXPECT_EQ(entries["conflicts"][0]["head"], "6/1");
     const auto mark = [&](const std::string& head) {
-        return shop.pat->get(path_of(job, "/state?head=" + head)).json()["stages"]["find"]["mark"];
+        return shop.pat->get(path_of(job, "/state?head=" + head)).json()["stages"]["prove"]["mark"];
     };
     EXPECT_EQ(mark("6%2F1"), "needs you");
     EXPECT_NE(mark("6"), "needs you") << "the other head's two values are not its";

@@ -226,7 +226,8 @@ TEST(Security, CookiesAreSecureOverTlsAndBehindAProxy) {
     TestShop shop;
     const std::string token(64, 'b');
     for (const bool secure : {false, true}) {
-        const Access access(shop.bench->people, {true, secure, false});
+        Access access(shop.bench->people, {true, secure, false});
+        access.serve_on(8137);
         const std::string cookie = access.cookie(token);
         EXPECT_EQ(cookie.find("; Secure") != std::string::npos, secure);
         EXPECT_EQ(cookie.starts_with("__Host-"), secure) << cookie;
