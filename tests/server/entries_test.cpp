@@ -147,7 +147,7 @@ TEST(Entries, TwoValuesForOnePlaceWaitForAChoice) {
     auto entries = shop.pat->get(path_of(job, "/entries?head=9")).json();
     ASSERT_EQ(entries["conflicts"].size(), 1u);
     EXPECT_EQ(entries["conflicts"][0]["used"], a["id"]);
-    EXPECT_EQ(shop.pat->get(path_of(job, "/state")).json()["stages"]["prove"]["mark"], "needs you");
+    EXPECT_EQ(shop.pat->get(path_of(job, "/state")).json()["stages"]["find"]["mark"], "needs you");
     const auto choice =
         mia->post(path_of(job, "/choices"),
                   {{"client_key", "phone-00003"}, {"chosen", b["id"]}, {"reason", "gauge slipped"}});
