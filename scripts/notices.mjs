@@ -30,6 +30,8 @@ export const linked = [
   { name: 'SQLite', deb: 'libsqlite3-0', as: ['sqlite3'], licence: 'blessing' },
   { name: 'libsodium', deb: 'libsodium23', as: ['libsodium'], licence: 'ISC' },
   { name: 'OpenSSL', deb: 'libssl3', as: ['OpenSSL'], licence: 'Apache-2.0' },
+  { name: 'Brotli', deb: 'libbrotli1', as: ['brotlienc', 'libbrotlienc'], licence: 'MIT' },
+  { name: 'zlib', deb: 'zlib1g', as: ['ZLIB', 'z'], licence: 'Zlib' },
   { name: 'cracklib', deb: 'libcrack2', as: ['crack'], licence: 'LGPL-2.1-only' },
   { name: 'ICU', deb: 'libicu72', as: ['icu-i18n'], licence: 'ICU' },
   { name: 'librsvg', deb: 'librsvg2-2', as: ['librsvg-2.0'], licence: 'LGPL-2.1-or-later' },

@@ -11,7 +11,7 @@
 namespace seatwright {
 namespace {
 
-std::string said_by(const std::string& command) {
+[[maybe_unused]] std::string said_by(const std::string& command) {
     std::string out;
     FILE* pipe = ::popen(command.c_str(), "r");
     if (pipe == nullptr) return out;
