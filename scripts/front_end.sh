@@ -18,6 +18,6 @@ build_front_end() {
     if [ -f web/dist/index.html ] && [ "$(cat web/dist/.state 2>/dev/null)" = "$now" ]; then return 0; fi
     install_node
     echo "building the workbench's pages"
-    (cd web && npm ci --no-audit --no-fund --silent && npm run --silent build)
+    (cd web && npm ci --ignore-scripts --no-audit --no-fund --silent && npm run --silent build)
     echo "$now" >web/dist/.state
 }

@@ -213,6 +213,7 @@ int main(int argc, char** argv) {
     auto* key = serve->add_option("--key", serving.key, "its private key (PEM)");
     certificate->needs(key);
     key->needs(certificate);
+    serve->add_option("--as", serving.as, "for root: serve as that user, to whom the data then belongs");
     serve->add_flag("--behind-proxy", serving.behind_proxy, "a proxy in front speaks TLS");
     serve->add_flag("--open", serving.open_page, "open the page in the desktop's browser");
     auto* backup =

@@ -8,6 +8,7 @@
 #include <csignal>
 
 #include "server/answers/job_state.hpp"
+#include "server/http/growing_pool.hpp"
 #include "server/http/pages.hpp"
 #include "server/routes/routes.hpp"
 
@@ -15,9 +16,8 @@ namespace seatwright::server {
 
 namespace {
 
-// Each open connection and each event stream holds one thread of the pool: enough for two dozen tablets with
-// several connections each and every subscriber the event stream takes.
-constexpr std::size_t pool_threads = 128;
+// Each open connection and each event stream holds one thread; some more to turn others away.
+constexpr std::size_t most_threads = GuestLimits{}.all + 16;
 constexpr int waiting_connections = 256;
 constexpr std::size_t requests_per_connection = 100'000;
 // What the library tells the other side of how long a connection is kept; connections keep to their own
@@ -37,19 +37,22 @@ void keep_freed_memory() {
 }  // namespace
 
 void HttpServer::configure(httplib::Server& server) {
-    server.new_task_queue = [] { return new httplib::ThreadPool(pool_threads); };
+    server.new_task_queue = [] { return new GrowingPool(most_threads); };
     server.set_tcp_nodelay(true);
     server.set_keep_alive_max_count(requests_per_connection);
     server.set_keep_alive_timeout(idle_seconds);
     server.set_payload_max_length(most_file_body);
-    server.set_default_headers(safe_headers());
+    server.set_default_headers(headers_);
     server.set_pre_routing_handler([](const httplib::Request& request, httplib::Response&) {
         hide_path(request);
         return httplib::Server::HandlerResponse::Unhandled;
     });
-    // The library says of every HEAD that byte ranges are offered.
-    server.set_post_routing_handler([](const httplib::Request&, httplib::Response& response) {
+    server.set_post_routing_handler([](const httplib::Request& request, httplib::Response& response) {
+        // The library says of every HEAD that byte ranges are offered.
         response.headers.erase("Accept-Ranges");
+        // Under this name other programs of the machine are reached, too, by http.
+        if (request.get_header_value("Host").starts_with("localhost"))
+            response.headers.erase("Strict-Transport-Security");
     });
     // The library would share the port with another program (SO_REUSEPORT); this one wants it for itself.
     server.set_socket_options([this](socket_t socket) {
@@ -68,7 +71,10 @@ void HttpServer::configure(httplib::Server& server) {
 }
 
 HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
-    : bench_(bench), router_(bench.access), server_(make_server(options.certificate, options.key)) {
+    : bench_(bench),
+      router_(bench.access),
+      headers_(safe_headers(bench.access.rules().secure)),
+      server_(make_server(options.certificate, options.key, doors())) {
     keep_freed_memory();
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);
@@ -90,6 +96,16 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
     // second. Asking again widens the queue.
     ::listen(socket_, waiting_connections);
     // The socket is bound: connections wait in its queue until the thread takes them.
+}
+
+Doors HttpServer::doors() {
+    Doors doors;
+    doors.knows = [this](const std::string& cookie) {
+        return !cookie.empty() && bench_.access.login_of(cookie).has_value();
+    };
+    doors.behind_proxy = bench_.access.rules().behind_proxy;
+    doors.headers = headers_;
+    return doors;
 }
 
 HttpServer::~HttpServer() {

@@ -35,8 +35,10 @@ class HttpServer {
 
   private:
     void configure(httplib::Server& server);
+    Doors doors();
     Workbench& bench_;
     Router router_;
+    httplib::Headers headers_;  // every answer carries
     std::unique_ptr<httplib::Server> server_;
     std::thread thread_;
     int port_ = 0;

@@ -20,6 +20,7 @@
 #include "server/http_server.hpp"
 #include "server/intake/examples.hpp"
 #include "server/progress_line.hpp"
+#include "server/step_down.hpp"
 
 namespace seatwright::server {
 
@@ -32,12 +33,14 @@ struct BadOption : std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
+constexpr const char* lock_name = "serving.lock";
+
 // One server at a time on a folder: the screens of one would not hear what is entered at the other. The lock
 // goes with the process, also when it is killed.
 class FolderLock {
   public:
     explicit FolderLock(const std::string& folder)
-        : handle_(::open((fs::path(folder) / "serving.lock").c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600)) {
+        : handle_(::open((fs::path(folder) / lock_name).c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600)) {
         if (handle_ < 0) throw BadOption(folder + ": cannot be written to");
         if (::flock(handle_, LOCK_EX | LOCK_NB) != 0) {
             ::close(handle_);
@@ -52,7 +55,8 @@ class FolderLock {
     int handle_;
 };
 
-void make_folder(const std::string& folder) {
+// Whether the folder is ours alone: made here, empty, or with our data.
+bool make_folder(const std::string& folder) {
     if (folder.starts_with("postgresql:") || folder.starts_with("postgres:"))
         throw BadOption("this build keeps its data in a folder (SQLite); a database server is not built in");
     std::error_code failed;
@@ -64,6 +68,7 @@ void make_folder(const std::string& folder) {
     const bool ours =
         made || fs::is_empty(folder, failed) || fs::exists(store::database_file(folder), failed);
     if (ours) fs::permissions(folder, fs::perms::owner_all, failed);
+    return ours;
 }
 
 // Whatever is made from here on is its owner's alone.
@@ -109,6 +114,8 @@ void say(const ServeOptions& options, const Workbench& bench, int port) {
             "an account get in.\n",
             options.listen, port);
     if (!bench.warning.empty()) fmt::print("Warning: {}.\n", bench.warning);
+    if (::geteuid() == 0)
+        fmt::print("Warning: it runs as root; start it with --as USER, or as somebody who may do less.\n");
     for (const auto& words : bench.record.damage()) fmt::print("Damaged: {}.\n", words);
     fmt::print("Stop with Ctrl-C.\n");
     std::fflush(stdout);
@@ -159,9 +166,27 @@ std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
     }
 }
 
+// What root has started goes on as the user asked for; the data's files may be root's from before.
+void step_down_if_asked(const ServeOptions& options, bool ours) {
+    if (options.as.empty()) return;
+    const std::string file = store::database_file(options.data);
+    std::vector<std::string> own{(fs::path(options.data) / lock_name).string()};
+    for (const std::string end : {"", "-wal", "-shm", "-journal", "-last"}) own.push_back(file + end);
+    const std::string photographs = store::photographs_folder(options.data);
+    std::error_code none;
+    for (const auto& one : fs::directory_iterator(photographs, none)) own.push_back(one.path().string());
+    own.push_back(photographs);
+    if (ours) own.push_back(options.data);
+    step_down(options.as, options.data, own);
+    for (const auto& readable : {options.certificate, options.key})
+        if (!readable.empty() && ::access(readable.c_str(), R_OK) != 0)
+            throw BadOption(fmt::format("{}: {} cannot read it", readable, options.as));
+}
+
 int run(const ServeOptions& options) {
     check(options);
-    make_folder(options.data);
+    const bool ours = make_folder(options.data);
+    step_down_if_asked(options, ours);
     const FolderLock lock(options.data);
     store::start_sodium();
     // SIGINT and SIGTERM wait for sigwait below; threads started from here on inherit that.
@@ -222,6 +247,9 @@ int serve(const ServeOptions& options) {
     try {
         return run(options);
     } catch (const BadOption& fault) {
+        fmt::print(stderr, "{}\n", fault.what());
+        return exit_input;
+    } catch (const CannotStepDown& fault) {
         fmt::print(stderr, "{}\n", fault.what());
         return exit_input;
     } catch (const CannotServe& fault) {

@@ -11,7 +11,8 @@ struct ServeOptions {
     std::string listen;                    // address to listen on; empty = loopback only
     std::string certificate, key;          // PEM files: speak TLS
     bool behind_proxy =
-        false;               // a proxy in front speaks TLS: cookies are marked Secure, X-Forwarded-For counts
+        false;       // a proxy in front speaks TLS: cookies are marked Secure, X-Forwarded-For counts
+    std::string as;  // root only: serve as that user, to whom the data then belongs; empty: as who starts it
     bool open_page = false;  // ask the desktop to open the page once it is up
 };
 

@@ -21,7 +21,7 @@ struct Answered {
 // One person's browser: cookie and token as the server gave them.
 class Client {
   public:
-    explicit Client(int port) : http_("127.0.0.1", port), cookie_name_(cookie_name(port)) {
+    explicit Client(int port) : http_("127.0.0.1", port), port_(port), cookie_name_(cookie_name(port)) {
         http_.set_keep_alive(true);
         http_.set_tcp_nodelay(true);
         http_.set_read_timeout(30);
@@ -62,10 +62,13 @@ class Client {
         return answer;
     }
 
+    int port() const { return port_; }
+
     std::string cookie, csrf;
 
   private:
     httplib::Client http_;
+    int port_;
     std::string cookie_name_;
 };
 

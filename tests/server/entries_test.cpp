@@ -238,5 +238,45 @@ TEST(Events, TooManyListenersAreRefusedAndTheRestGoesOn) {
     EXPECT_EQ(shop.pat->get(path_of(job)).status, 200);
 }
 
+TEST(Entries, AHeadCalled6Slash1IsNotHead6) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto measured = [&](const std::string& key, const std::string& head, double runout) {
+        const Json entry{{"client_key", key}, {"kind", "proof"}, {"head", head},
+                         {"valve", "1I"},     {"units", "in"},   {"values", {{"runout", runout}}}};
+        return shop.pat->post(path_of(job, "/entries"), entry).status;
+    };
+    EXPECT_EQ(measured("key-0001", "6", 0.0001), 201);
+    EXPECT_EQ(measured("key-0002", "6/1", 0.0001), 201);
+    EXPECT_EQ(measured("key-0003", "6/1", 0.0009), 201);
+    const Json entries = shop.pat->get(path_of(job, "/entries")).json();
+    ASSERT_EQ(entries["conflicts"].size(), 1u);
+    EXPECT_EQ(entries["conflicts"][0]["head"], "6/1");
+    const auto mark = [&](const std::string& head) {
+        return shop.pat->get(path_of(job, "/state?head=" + head)).json()["stages"]["prove"]["mark"];
+    };
+    EXPECT_EQ(mark("6%2F1"), "needs you");
+    EXPECT_NE(mark("6"), "needs you") << "the other head's two values are not its";
+}
+
+TEST(WhatIf, AnglesAndDepthsThatCannotBeAreRefused) {
+    TestShop shop;
+    const long long job = shop.job();
+    for (const Json& body :
+         {Json{{"attitude", {{"tilt_deg", 1e300}}}}, Json{{"attitude", {{"swing_deg", -181}}}},
+          Json{{"depths", {{"1I", 1e300}}}}, Json{{"depths", {{"1I", "deep"}}}}}) {
+        const auto answer = shop.pat->post(path_of(job, "/whatif"), body);
+        EXPECT_EQ(answer.status, 400) << body;
+        EXPECT_FALSE(answer.error().empty());
+    }
+    EXPECT_EQ(shop.pat->get(path_of(job, "/drawings/end.svg?tilt_deg=1e300")).status, 400);
+    EXPECT_EQ(shop.pat->get(path_of(job, "/drawings/end.svg?tilt_deg=nan")).status, 400);
+    EXPECT_EQ(shop.pat->post(path_of(job, "/whatif"), {{"attitude", {{"tilt_deg", 10}}}}).status, 200);
+    const auto absurd =
+        shop.pat->post(path_of(job, "/edits"),
+                       {{"version", 1}, {"edits", {{{"key", "fixture.tilt"}, {"value", {-1e300, 1e300}}}}}});
+    EXPECT_EQ(absurd.status, 400) << absurd.text.substr(0, 200);
+}
+
 }  // namespace
 }  // namespace seatwright::server

@@ -7,6 +7,7 @@
 
 #include "client.hpp"
 #include "places.hpp"
+#include "seatwright/store/totp.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -147,8 +148,44 @@ void ask_people(Asker& asker, Client& pat) {
               {{"name", "Kim"}, {"role", "king"}, {"password", good_password}}, 400);
     asker.ask("PATCH", "/api/people/{person}", "/api/people/" + mia["id"].dump(), {{"role", "reader"}}, 200);
     asker.ask("PATCH", "/api/people/{person}", "/api/people/999", {{"role", "reader"}}, 404);
+    const std::string second = "/api/session/second-factor";
+    asker.ask("GET", "/api/logins", "/api/logins", nullptr, 200);
+    Client other(pat.port());
+    other.log_in("Pat");
+    const Json all = pat.get("/api/logins").json()["logins"];
+    for (const auto& login : all)
+        if (login["this_one"] == false) {
+            asker.ask("DELETE", "/api/logins/{login}", "/api/logins/" + login["id"].get<std::string>(),
+                      nullptr, 204);
+            break;
+        }
+    asker.ask("DELETE", "/api/logins/{login}", "/api/logins/none", nullptr, 404);
+    asker.ask("GET", "/api/login-lines", "/api/login-lines", nullptr, 200);
+    const Json begun = asker.ask("POST", second, second, {{"password", good_password}}, 201);
+    const std::string secret = store::bytes_of_base32(begun["secret"].get<std::string>());
+    asker.ask("PUT", second, second, {{"code", "none"}}, 400);
+    asker.ask("PUT", second, second,
+              {{"code", store::totp(secret, static_cast<std::uint64_t>(store::now_ms() / 30'000))}}, 200);
+    asker.ask("POST", second, second, {{"password", good_password}}, 409);
+    asker.ask("DELETE", second, second, {{"password", good_password}}, 204);
     pat.take_session(pat.send("PUT", "/api/session/password",
                               Json{{"old", good_password}, {"new", good_password}}.dump()));
+}
+
+// A machinist brings a job with limits of its own.
+void ask_limits(Asker& asker, Client& pat) {
+    pat.post("/api/people", {{"name", "Lou"}, {"role", "machinist"}, {"password", good_password}});
+    Client lou(pat.port());
+    lou.log_in("Lou");
+    const Json made = lou.post("/api/jobs", {{"from", "text"},
+                                             {"text",
+                                              "units = \"mm\"\n[head]\nname = \"h\"\n[[head.valve]]\nid = "
+                                              "\"1I\"\ncylinder = 1\nkind = \"intake\"\nx = 1\ny = 0\nz = "
+                                              "0\n[seat.intake]\nrunout_max = 0.5\n"}})
+                          .json();
+    const std::string path = "/api/jobs/" + made["id"].dump() + "/limits";
+    asker.ask("POST", "/api/jobs/{id}/limits", path, nullptr, 200);
+    asker.ask("POST", "/api/jobs/{id}/limits", path, nullptr, 404);
 }
 
 void ask_job(Asker& asker, const std::string& job) {
@@ -221,6 +258,7 @@ TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     const Json written = document();
     Asker asker(written, *shop.pat);
     ask_people(asker, *shop.pat);
+    ask_limits(asker, *shop.pat);
     asker.ask("GET", "/api/examples", "/api/examples", nullptr, 200);
     const Json job =
         asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "example"}, {"example", "wedge"}}, 201);

@@ -22,7 +22,7 @@ TEST(Papers, EveryOneListedComesAndIsWhatTheCommandsWrite) {
     const auto stored = shop.bench->cache.stored(job);
     ASSERT_FALSE(stored->entries.empty());
     options.record =
-        fmt::format("record {} {}", stored->entries.size(), stored->entries.back().digest.substr(0, 16));
+        fmt::format("entries {} {}", stored->entries.size(), stored->entries.back().digest.substr(0, 16));
     auto plan = papers::plan_bundle(*read, plan::make_plan(*read), {}, options);
     const auto proof = papers::proof_bundle(*read, prove::judge(*read), options);
     ASSERT_TRUE(plan && proof);
@@ -185,7 +185,7 @@ TEST(Prepare, MakesStateAndPapersAheadAsATask) {
     EXPECT_EQ(task["job"], job);
     const auto stored = shop.bench->cache.stored(job);
     const auto computation = shop.bench->cache.computation(stored, "");
-    const PaperQuery query{computation->job().units, papers::a4, record_of(*stored)};
+    const PaperQuery query{computation->job().units, papers::a4, record_of(*stored, false)};
     bool kept = true;
     computation->kept("paper/certificate.pdf" + query.key(), [&] {
         kept = false;
@@ -206,7 +206,7 @@ TEST(Prepare, IsCancelledBetweenItsSteps) {
     int steps = 0;
     EXPECT_TRUE(prepare(*shop.bench, job, {}, report));
     Tasks tasks;
-    const auto started = tasks.start(1, [&](TaskReport& own) -> store::Answer<long long> {
+    const auto started = tasks.start(1, TaskKind::import_, [&](TaskReport& own) -> store::Answer<long long> {
         while (own.progress(0, 1, "waiting to be cancelled")) ++steps;
         return prepare(*shop.bench, job, {}, own);
     });

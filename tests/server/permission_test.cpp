@@ -116,5 +116,85 @@ TEST(WhoMay, AProgramOnlyLookedAtHasNotLeft) {
     EXPECT_EQ(lines, 1) << "the same file taken twice is one line";
 }
 
+// A head of one valve, and a limit if given.
+std::string job_with(const std::string& limit, const std::string& units = "mm") {
+    return "units = \"" + units +
+           "\"\n[head]\nname = \"h\"\n[[head.valve]]\nid = \"1I\"\ncylinder = 1\nkind = "
+           "\"intake\"\nx = 1\ny = 0\nz = 0\n" +
+           (limit.empty() ? "" : "[seat.intake]\nrunout_max = " + limit + "\n");
+}
+
+TEST(WhoMay, NoLimitIsLoosenedByWhateverWay) {
+    TestShop shop;
+    const auto mia = shop.person("Mia", "machinist");
+    const long long job =
+        shop.pat->post("/api/jobs", {{"from", "text"}, {"text", job_with("0.05")}}).json()["id"];
+    const auto version = [&] { return shop.pat->get(path_of(job)).json()["version"].get<long long>(); };
+    const auto edits = [&](Client& who, const std::string& key, const Json& value) {
+        return who
+            .post(path_of(job, "/edits"),
+                  {{"version", version()}, {"edits", {{{"key", key}, {"value", value}}}}})
+            .status;
+    };
+    const auto text = [&](Client& who, const std::string& all) {
+        return who.send("PUT", path_of(job), Json{{"version", version()}, {"text", all}}.dump()).status;
+    };
+    // Single keys: the figure, its unit, the whole table.
+    EXPECT_EQ(edits(*mia, "seat.intake.runout_max", 0.5), 403);
+    EXPECT_EQ(edits(*mia, "seat.intake.runout_max", "0.05 in"), 403);
+    EXPECT_EQ(edits(*mia, "seat.intake.runout_max", nullptr), 403);
+    EXPECT_EQ(edits(*mia, "units", "in"), 403) << "0.05 mm would become 1.27 mm";
+    EXPECT_EQ(edits(*mia, "seat.intake.runout_max", "50 um"), 200) << "the same limit";
+    // The whole text: the figure, the unit of all, and the unit of all with the figure as it was meant.
+    EXPECT_EQ(text(*mia, job_with("0.5")), 403);
+    EXPECT_EQ(text(*mia, job_with("0.05", "in")), 403);
+    EXPECT_EQ(text(*mia, job_with("\"0.05 mm\"", "in")), 403) << "units themselves are a lead's";
+    EXPECT_EQ(text(*mia, job_with("")), 403) << "left out";
+    // Undo and redo of what a lead did.
+    ASSERT_EQ(edits(*shop.pat, "seat.intake.runout_max", 0.02), 200);
+    EXPECT_EQ(mia->post(path_of(job, "/undo"), {{"version", version()}}).status, 403);
+    ASSERT_EQ(shop.pat->post(path_of(job, "/undo"), {{"version", version()}}).status, 200);
+    EXPECT_EQ(mia->post(path_of(job, "/redo"), {{"version", version()}}).status, 403);
+    // Fixtures in a list.
+    ASSERT_EQ(text(*shop.pat, job_with("0.05") + "[[fixture]]\nname = \"a\"\nplumb_limit = 0.1\n"), 200);
+    EXPECT_EQ(edits(*mia, "fixture[0].plumb_limit", 0.4), 403);
+    EXPECT_EQ(text(*mia, job_with("0.05") + "[[fixture]]\nname = \"a\"\nplumb_limit = 0.4\n"), 403);
+    EXPECT_EQ(text(*mia, job_with("0.05") + "[[fixture]]\nname = \"a\"\n"), 403) << "left out";
+}
+
+TEST(WhoMay, AnImportWithOtherLimitsSaysSoUntilALeadAcceptsThem) {
+    TestShop shop;
+    const auto mia = shop.person("Mia", "machinist");
+    const auto bring = [&](Client& who, const Json& more) {
+        Json body{{"from", "text"}, {"text", job_with("0.5")}};
+        body.update(more);
+        return who.post("/api/jobs", body).json();
+    };
+    EXPECT_TRUE(bring(*shop.pat, Json::object())["open_limits"].is_null()) << "a lead's word";
+    const Json made = bring(*mia, Json::object());
+    const long long job = made["id"];
+    EXPECT_EQ(made["open_limits"], "seat.intake.runout_max");
+    EXPECT_EQ(mia->post(path_of(job, "/limits"), Json::object()).status, 403);
+    EXPECT_EQ(mia->get(path_of(job)).json()["open_limits"], "seat.intake.runout_max");
+    EXPECT_EQ(shop.pat->post(path_of(job, "/limits"), Json::object()).status, 200);
+    EXPECT_TRUE(mia->get(path_of(job)).json()["open_limits"].is_null());
+    EXPECT_NE(
+        shop.pat->get("/api/ledger?job=" + std::to_string(job)).text.find("accepted the job's own limits"),
+        std::string::npos);
+    // A shop file of one's own: what it loosens and what it leaves out.
+    const std::string shelf = shop.pat->get("/api/shelf").json()["text"];
+    ASSERT_NE(shelf.find("plumb_limit"), std::string::npos) << "the shop has limits";
+    std::string loosened = shelf;
+    loosened.replace(loosened.find("plumb_limit"), 11, "# plumb_limit");
+    const std::string plain = job_with("");
+    EXPECT_TRUE(bring(*mia, {{"text", plain}})["open_limits"].is_null());
+    EXPECT_TRUE(bring(*mia, {{"text", plain}, {"shop_text", shelf}})["open_limits"].is_null());
+    const Json own = bring(*mia, {{"text", plain}, {"shop_text", loosened}});
+    EXPECT_NE(own["open_limits"].dump().find("plumb_limit"), std::string::npos) << own.dump().substr(0, 300);
+    const long long example =
+        mia->post("/api/jobs", {{"from", "example"}, {"example", "wedge"}}).json().value("id", 0LL);
+    EXPECT_TRUE(mia->get(path_of(example)).json()["open_limits"].is_null()) << "the program's own";
+}
+
 }  // namespace
 }  // namespace seatwright::server

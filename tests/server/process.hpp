@@ -77,6 +77,7 @@ class Serving {
         return std::nullopt;
     }
     const std::string& said() const { return said_; }
+    pid_t pid() const { return pid_; }
     // The most memory it has had resident so far, MiB; 0 when it is gone.
     double most_memory() const {
         std::ifstream status("/proc/" + std::to_string(pid_) + "/status");

@@ -17,10 +17,16 @@ enum class Over { http, https };
 
 class Raw {
   public:
-    explicit Raw(int port, Over over = Over::http) : socket_(::socket(AF_INET, SOCK_STREAM, 0)) {
+    // `from`: the address it comes from, one of this machine's own (127.0.0.2).
+    explicit Raw(int port, Over over = Over::http, const char* from = "127.0.0.1")
+        : socket_(::socket(AF_INET, SOCK_STREAM, 0)) {
         const timeval most{15, 0};
         ::setsockopt(socket_, SOL_SOCKET, SO_RCVTIMEO, &most, sizeof most);
         ::setsockopt(socket_, SOL_SOCKET, SO_SNDTIMEO, &most, sizeof most);
+        sockaddr_in own{};
+        own.sin_family = AF_INET;
+        ::inet_pton(AF_INET, from, &own.sin_addr);
+        if (::bind(socket_, reinterpret_cast<sockaddr*>(&own), sizeof own) != 0) return;
         sockaddr_in to{};
         to.sin_family = AF_INET;
         to.sin_port = htons(static_cast<uint16_t>(port));

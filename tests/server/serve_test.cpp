@@ -98,8 +98,15 @@ TEST(Serve, SpeaksTlsWithCertificateFiles) {
                                    "application/json");
     ASSERT_TRUE(made) << httplib::to_string(made.error());
     EXPECT_EQ(made->status, 201) << made->body;
-    EXPECT_NE(made->get_header_value("Set-Cookie").find("; Secure"), std::string::npos)
-        << made->get_header_value("Set-Cookie");
+    const std::string cookie = made->get_header_value("Set-Cookie");
+    EXPECT_TRUE(cookie.starts_with("__Host-seatwright_session_")) << cookie;
+    EXPECT_NE(cookie.find("; Path=/; "), std::string::npos) << cookie;
+    EXPECT_NE(cookie.find("; Secure"), std::string::npos) << cookie;
+    EXPECT_EQ(made->get_header_value("Strict-Transport-Security"), "max-age=31536000");
+    const auto by_name = browser.Get("/api/session", {{"Host", "localhost:" + std::to_string(port)}});
+    ASSERT_TRUE(by_name);
+    EXPECT_FALSE(by_name->has_header("Strict-Transport-Security"))
+        << "other programs are reached by that name";
     httplib::SSLClient stranger("127.0.0.1", port);
     stranger.enable_server_certificate_verification(true);
     EXPECT_FALSE(stranger.Get("/api/session")) << "a certificate nobody vouches for must not pass by itself";

@@ -70,7 +70,7 @@ TEST(Live, TwoValuesForOnePlaceAreBothKeptUntilAPersonChooses) {
     r.touch("1I", 1, 3);
     auto resolution = resolve(r.entries);
     ASSERT_EQ(resolution.conflicts.size(), 1u);
-    EXPECT_EQ(resolution.conflicts[0].place, "touch/1/1I/touch");
+    EXPECT_EQ(to_words(resolution.conflicts[0].place), "touch/1/1I/touch");
     EXPECT_EQ(resolution.conflicts[0].entries, (Ids{1, 2}));
     EXPECT_EQ(resolution.conflicts[0].used, 1);
     EXPECT_TRUE(resolution.standing[0].conflict && resolution.standing[1].conflict);
@@ -232,6 +232,23 @@ TEST(Merge, TextsCannotBreakOutOfTheirQuotes) {
     const std::string text = readings_toml(r.entries, resolve(r.entries), LengthUnit::mm);
     ASSERT_NE(text.find("[[reading.proof]]"), std::string::npos) << text;
     EXPECT_EQ(text.find("\n[head]"), std::string::npos) << text;
+}
+
+TEST(Live, AHeadMayBeCalled6Slash1) {
+    Record r;
+    r.touch("1I", 1, 2).head = "6";
+    r.touch("1I", 1, 3).head = "6/1";
+    r.touch("1I", 1, 4).head = "6/1";
+    const auto resolution = resolve(r.entries);
+    ASSERT_EQ(resolution.conflicts.size(), 1u);
+    EXPECT_EQ(resolution.conflicts[0].place, (Place{EntryKind::touch, "6/1", "1I", "touch"}));
+    EXPECT_EQ(resolution.conflicts[0].entries, (Ids{2, 3}));
+    EXPECT_FALSE(resolution.standing[0].conflict);
+    // Texts that read alike are not one place.
+    Record twins;
+    twins.touch("2/1I", 1, 2).head = "6";
+    twins.touch("1I", 1, 3).head = "6/2";
+    EXPECT_TRUE(resolve(twins.entries).conflicts.empty());
 }
 
 }  // namespace

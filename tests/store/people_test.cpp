@@ -60,7 +60,7 @@ TEST(People, ALoginEndsWhenThePersonLogsOutOrIsNoLongerActive) {
     house.people.log_out(first.token);
     EXPECT_FALSE(house.people.login_of(first.token));
     EXPECT_TRUE(house.people.login_of(second.token));
-    ASSERT_TRUE(house.people.change(house.owner, sam.id, {{}, {}, false}));
+    ASSERT_TRUE(house.people.change(house.owner, sam.id, {{}, {}, {}, false}));
     EXPECT_FALSE(house.people.login_of(second.token));
     EXPECT_FALSE(house.people.check("Sam", good_password));
 }
@@ -86,9 +86,9 @@ TEST(People, ALoginSeenAMomentAgoIsForgottenAtAnyChangeAndAfterASecond) {
 
 TEST(People, TheOwnerStaysAnActiveLead) {
     TestHouse house;
-    EXPECT_FALSE(house.people.change(house.owner, house.owner.id, {Role::reader, {}, {}}));
-    EXPECT_FALSE(house.people.change(house.owner, house.owner.id, {{}, {}, false}));
-    EXPECT_TRUE(house.people.change(house.owner, house.owner.id, {{}, "another few words", {}}));
+    EXPECT_FALSE(house.people.change(house.owner, house.owner.id, {{}, Role::reader, {}, {}}));
+    EXPECT_FALSE(house.people.change(house.owner, house.owner.id, {{}, {}, {}, false}));
+    EXPECT_TRUE(house.people.change(house.owner, house.owner.id, {{}, {}, "another few words", {}}));
     EXPECT_TRUE(house.people.check("Pat", "another few words"));
     EXPECT_EQ(house.people.change(house.owner, 999, {}).error().why, Why::not_found);
 }

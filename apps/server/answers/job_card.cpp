@@ -13,24 +13,18 @@ namespace seatwright::server {
 namespace {
 
 // The stage that uses a kind of reading.
-std::string stage_word_of(const std::string& place) {
-    static const std::map<std::string, std::string> stages{{"touch", "find"}, {"level", "hold"},
-                                                           {"guide", "find"}, {"seat", "shape"},
-                                                           {"first", "cut"},  {"proof", "prove"}};
-    const auto at = stages.find(place.substr(0, place.find('/')));
+std::string stage_word_of(store::EntryKind kind) {
+    using enum store::EntryKind;
+    static const std::map<store::EntryKind, std::string> stages{
+        {touch, "find"}, {level, "hold"}, {guide, "find"}, {seat, "shape"}, {first, "cut"}, {proof, "prove"}};
+    const auto at = stages.find(kind);
     return at == stages.end() ? "" : at->second;
-}
-
-// A place is "touch/22/2I": kind, head, valve.
-bool is_of_head(const std::string& place, const std::string& head) {
-    const std::size_t from = place.find('/');
-    return from != std::string::npos && place.compare(from + 1, head.size() + 1, head + "/") == 0;
 }
 
 bool in_conflict(const StoredJob& stored, const std::string& stage, const std::string& head) {
     return std::any_of(stored.resolution.conflicts.begin(), stored.resolution.conflicts.end(),
                        [&](const auto& conflict) {
-                           return stage_word_of(conflict.place) == stage && is_of_head(conflict.place, head);
+                           return stage_word_of(conflict.place.kind) == stage && conflict.place.head == head;
                        });
 }
 
@@ -105,8 +99,8 @@ std::string mark_of(const StoredJob& stored, const report::StageLine& line, cons
 std::string next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
                     const std::string& head) {
     if (!stored.resolution.conflicts.empty())
-        return "Two different values stand for one place (" + stored.resolution.conflicts.front().place +
-               "): choose which is right.";
+        return "Two different values stand for one place (" +
+               to_words(stored.resolution.conflicts.front().place) + "): choose which is right.";
     for (const auto& line : lines)
         if (line.state == report::StageState::needs_you) return line.next;
     const auto &hold = lines[0], &find = lines[1], &shape = lines[2], &cut = lines[3], &prove = lines[4];
@@ -173,6 +167,8 @@ Json job_json(Workbench& bench, const StoredJob& stored, std::optional<LengthUni
     job["first_taken"] =
         taken ? Json{{"file", taken->file}, {"by", taken->by}, {"at", store::iso_time(taken->at_ms)}}
               : Json(nullptr);
+    const auto limits = bench.open_limits.of(stored.row.id);
+    job["open_limits"] = limits ? Json(*limits) : Json(nullptr);
     job["undo_to"] = stored.version.undo_to ? Json(*stored.version.undo_to) : Json(nullptr);
     job["redo_to"] = stored.version.redo_to ? Json(*stored.version.redo_to) : Json(nullptr);
     return job;

@@ -107,11 +107,15 @@ std::string PaperQuery::key() const {
                        record);
 }
 
-std::string record_of(const StoredJob& stored) {
+std::string record_of(const StoredJob& stored, bool limits_open) {
     constexpr std::size_t letters = 16;
-    if (stored.entries.empty()) return {};
-    const auto& last = stored.entries.back();
-    return fmt::format("record {} {}", last.sequence, last.digest.substr(0, letters));
+    std::string words;
+    if (!stored.entries.empty()) {
+        const auto& last = stored.entries.back();
+        words = fmt::format("entries {} {}", last.sequence, last.digest.substr(0, letters));
+    }
+    if (limits_open) words += std::string(words.empty() ? "" : " · ") + "LIMITS NOT ACCEPTED BY A LEAD";
+    return words;
 }
 
 papers::PaperSize paper_size_named(const std::string& name) {

@@ -18,8 +18,9 @@ struct PaperQuery {
 // The paper named in a request: "a4" (or nothing) or "letter"; HttpError 400 for another word.
 papers::PaperSize paper_size_named(const std::string& name);
 
-// "record 12 1f0c2b…": how many entries there are, and the first letters of the last one's digest.
-std::string record_of(const StoredJob& stored);
+// "entries 12 1f0c2b…": how many entries there are, and the first letters of the last one's digest; and that
+// limits wait for a lead, if they do.
+std::string record_of(const StoredJob& stored, bool limits_open);
 
 // The list of papers that can be made now, as GET /api/jobs/{id}/papers answers it.
 Json papers_json(Computation& computation, const PaperQuery& query);

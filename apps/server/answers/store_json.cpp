@@ -81,7 +81,13 @@ Json to_json(const store::Entry& e, const store::Standing& standing) {
 }
 
 Json to_json(const store::Conflict& c) {
-    return {{"place", c.place}, {"entries", c.entries}, {"used", c.used}};
+    return {{"place", to_words(c.place)},
+            {"kind", store::name_of(c.place.kind)},
+            {"head", c.place.head},
+            {"valve", c.place.valve},
+            {"quantity", c.place.quantity},
+            {"entries", c.entries},
+            {"used", c.used}};
 }
 
 namespace {

@@ -40,12 +40,17 @@ bool same_secret(const std::string& a, const std::string& b) {
 
 }  // namespace
 
-std::string cookie_name(int port) {
-    return fmt::format("seatwright_session_{}", port);
+std::string cookie_name(int port, bool secure) {
+    return fmt::format("{}seatwright_session_{}", secure ? "__Host-" : "", port);
 }
 
-std::optional<store::Login> Access::login_of(const httplib::Request& request) const {
-    const auto token = cookie_value(request.get_header_value("Cookie"), cookie_name_);
+std::string last_forwarded(const std::string& header) {
+    const auto last = header.find_last_of(", ");
+    return last == std::string::npos ? header : header.substr(last + 1);
+}
+
+std::optional<store::Login> Access::login_of(const std::string& cookie_header) const {
+    const auto token = cookie_value(cookie_header, cookie_name_);
     constexpr std::size_t token_length = 64;
     if (token.size() != token_length) return std::nullopt;
     return people_.login_of(token);
@@ -95,12 +100,8 @@ std::string Access::cookie(const std::string& token) const {
 }
 
 std::string Access::address_of(const httplib::Request& request) const {
-    // The proxy appends the address it saw; what stands before it anybody can have written.
-    if (rules_.behind_proxy && request.has_header("X-Forwarded-For")) {
-        const std::string all = request.get_header_value("X-Forwarded-For");
-        const auto last = all.find_last_of(", ");
-        return last == std::string::npos ? all : all.substr(last + 1);
-    }
+    if (rules_.behind_proxy && request.has_header("X-Forwarded-For"))
+        return last_forwarded(request.get_header_value("X-Forwarded-For"));
     return request.remote_addr;
 }
 

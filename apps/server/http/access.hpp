@@ -12,8 +12,13 @@
 namespace seatwright::server {
 
 // Browsers keep cookies by host and name, whatever the port: with the port in the name two workbenches on one
-// machine do not log each other out.
-std::string cookie_name(int port);
+// machine do not log each other out. `secure`: with the prefix that keeps other hosts and plain http from
+// setting it (__Host-, RFC 6265bis, section 4.1.3.2).
+std::string cookie_name(int port, bool secure = false);
+
+// The last address of an X-Forwarded-For header: the proxy appends the one it saw; what stands before it
+// anybody can have written.
+std::string last_forwarded(const std::string& header);
 
 struct AccessRules {
     bool loopback = true;  // only names of this machine are answered (against DNS rebinding)
@@ -25,14 +30,17 @@ class Access {
   public:
     Access(store::People& people, AccessRules rules) : people_(people), rules_(rules) {}
 
-    // The login behind the cookie, if any.
-    std::optional<store::Login> login_of(const httplib::Request& request) const;
+    // The login behind the cookie, if any; of a request or of its Cookie header.
+    std::optional<store::Login> login_of(const httplib::Request& request) const {
+        return login_of(request.get_header_value("Cookie"));
+    }
+    std::optional<store::Login> login_of(const std::string& cookie_header) const;
     // Throws HttpError when the request may not go on: 401, 403.
     void check(const httplib::Request& request, const std::optional<store::Login>& login,
                std::optional<store::Role> needs) const;
 
     // The port people reach it by, once it is bound; before the first request.
-    void serve_on(int port) { cookie_name_ = cookie_name(port); }
+    void serve_on(int port) { cookie_name_ = cookie_name(port, rules_.secure); }
     std::string cookie(const std::string& token) const;  // Set-Cookie; an empty token takes the cookie away
     std::string address_of(const httplib::Request& request) const;
     const AccessRules& rules() const { return rules_; }

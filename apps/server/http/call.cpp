@@ -91,6 +91,13 @@ void Call::answer_text(int status, const std::string& text, const std::string& m
     response_.set_content(packed(text, packing, level), media);
 }
 
+double angle_within(double degrees, const std::string& name) {
+    constexpr double most = 180;
+    if (!(std::abs(degrees) <= most))
+        throw http_error(400, fmt::format("{} is an angle in degrees, from -{} to {}", name, most, most));
+    return degrees;
+}
+
 std::string text_field(const Json& body, const std::string& name) {
     const auto text = text_field_if(body, name);
     if (!text) throw http_error(400, fmt::format("{} is missing", name));

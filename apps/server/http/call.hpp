@@ -3,6 +3,7 @@
 
 #include "server/http/http.hpp"
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -29,6 +30,11 @@ class Call {
 
     // The n-th {…} of the route, from 1.
     std::string part(std::size_t n) const { return parts_.at(n - 1); }
+    // Asked again and again, from any thread: whether who asks is still there.
+    std::function<bool()> asker_there() const {
+        return [progress = request_.progress] { return !progress || progress(0, 0); };
+    }
+
     // As a number; 404 when it is out of range.
     long long number(std::size_t n) const;
 
@@ -52,6 +58,9 @@ class Call {
     httplib::Response& response_;
     std::vector<std::string> parts_;
 };
+
+// An angle a head can be held at, degrees; 400 for one that cannot be.
+double angle_within(double degrees, const std::string& name);
 
 // Fields of a JSON body, typed; a wrong type or an absent required field is a 400 with a sentence.
 std::string text_field(const Json& body, const std::string& name);

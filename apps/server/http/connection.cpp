@@ -10,8 +10,7 @@
 #include <algorithm>
 #include <array>
 
-#include "server/http/pages.hpp"
-#include "server/http/request_head.hpp"
+#include "server/http/access.hpp"
 
 namespace seatwright::server {
 
@@ -118,6 +117,8 @@ class Connection {
             if (head.refused()) return turn_away(*head.refused());
             auto judgement = judged(head.text());
             if (!judgement) return turn_away(judgement.error());
+            if (visit_.welcome && !visit_.welcome(*judgement))
+                return turn_away(http_error(503, "too many who are not logged in ask at once; try again"));
             RequestStream stream(transport_, ahead_, std::move(*judgement), visit_.times);
             if (visit_.answer(stream, left == 1) == Next::close || stream.unread()) return;
         }
@@ -156,7 +157,7 @@ class Connection {
     void turn_away(const HttpError& error) {
         const std::string body = error.body.dump();
         std::string answer = fmt::format("HTTP/1.1 {} Refused\r\n", error.status);
-        for (const auto& [name, value] : safe_headers()) answer += fmt::format("{}: {}\r\n", name, value);
+        for (const auto& [name, value] : visit_.headers) answer += fmt::format("{}: {}\r\n", name, value);
         answer +=
             fmt::format("Content-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{}",
                         body.size(), body);
@@ -181,33 +182,61 @@ class Connection {
 template <class Library>
 class ConnectionServer : public Library {
   public:
-    using Library::Library;
+    template <class... Arguments>
+    explicit ConnectionServer(Doors doors, Arguments&&... arguments)
+        : Library(std::forward<Arguments>(arguments)...), doors_(std::move(doors)) {}
 
   protected:
-    Visit visit(const std::function<void(httplib::Request&)>& prepare) {
+    // Serves the connection, if there is room for it, by `serve(guest, address)`; closes it.
+    template <class Serve>
+    void take_in(socket_t socket, Serve&& serve) {
+        const std::string address = address_of(socket, ::getpeername).ip;
+        {
+            Guests::Guest guest = doors_.guests->enter(doors_.behind_proxy ? std::string() : address,
+                                                       [socket] { ::shutdown(socket, SHUT_RDWR); });
+            if (guest) serve(guest, address);
+        }
+        ::shutdown(socket, SHUT_RDWR);
+        ::close(socket);
+    }
+
+    Visit visit(Guests::Guest& guest, const std::string& address, const Transport& transport,
+                const SSL* ssl = nullptr) {
         Visit visit;
         visit.most_requests = this->keep_alive_max_count_;
+        visit.headers = doors_.headers;
         visit.open = [this] { return this->svr_sock_ != INVALID_SOCKET; };
-        visit.answer = [this, prepare](httplib::Stream& stream, bool last) {
+        visit.welcome = [this, &guest, address](const RequestHead& head) {
+            const bool forwarded = doors_.behind_proxy && !head.forwarded_for.empty();
+            return guest.asks(forwarded ? last_forwarded(head.forwarded_for) : address,
+                              doors_.knows(head.cookie));
+        };
+        visit.answer = [this, &transport, ssl](httplib::Stream& stream, bool last) {
             bool closed = false;
+            const auto prepare = [&](httplib::Request& request) {
+                request.ssl = ssl;
+                request.progress = [&transport](std::uint64_t, std::uint64_t) { return transport.alive(); };
+            };
             const bool good = this->process_request(stream, last, closed, prepare);
             return good && !closed ? Next::go_on : Next::close;
         };
         return visit;
     }
-    static void close(socket_t socket) {
-        ::shutdown(socket, SHUT_RDWR);
-        ::close(socket);
-    }
+
+  private:
+    Doors doors_;
 };
 
 class PlainServer : public ConnectionServer<httplib::Server> {
+  public:
+    using ConnectionServer::ConnectionServer;
+
+  private:
     bool process_and_close_socket(socket_t socket) override {
-        {
+        take_in(socket, [&](Guests::Guest& guest, const std::string& address) {
             PlainTransport transport(socket);
-            serve_connection(transport, visit(nullptr));
-        }
-        close(socket);
+            serve_connection(transport, visit(guest, address, transport));
+        });
         return true;
     }
 };
@@ -218,12 +247,11 @@ class TlsServer : public ConnectionServer<httplib::SSLServer> {
 
   private:
     bool process_and_close_socket(socket_t socket) override {
-        {
+        take_in(socket, [&](Guests::Guest& guest, const std::string& address) {
             TlsTransport transport(socket, ssl_context());
-            const Visit guest = visit([&](httplib::Request& request) { request.ssl = transport.ssl(); });
-            if (transport.accept(Clock::now() + guest.times.head)) serve_connection(transport, guest);
-        }
-        close(socket);
+            const Visit coming = visit(guest, address, transport, transport.ssl());
+            if (transport.accept(Clock::now() + coming.times.head)) serve_connection(transport, coming);
+        });
         return true;
     }
 };
@@ -234,9 +262,10 @@ void serve_connection(Transport& transport, const Visit& visit) {
     Connection(transport, visit).serve();
 }
 
-std::unique_ptr<httplib::Server> make_server(const std::string& certificate, const std::string& key) {
-    if (certificate.empty() && key.empty()) return std::make_unique<PlainServer>();
-    auto server = std::make_unique<TlsServer>(certificate.c_str(), key.c_str());
+std::unique_ptr<httplib::Server> make_server(const std::string& certificate, const std::string& key,
+                                             Doors doors) {
+    if (certificate.empty() && key.empty()) return std::make_unique<PlainServer>(std::move(doors));
+    auto server = std::make_unique<TlsServer>(std::move(doors), certificate.c_str(), key.c_str());
     if (!server->is_valid())
         throw CannotServe(fmt::format(
             "{} and {} cannot be used: both must be PEM files, the key without a passphrase and the one that "

@@ -11,6 +11,8 @@
 #include <stdexcept>
 #include <string>
 
+#include "server/http/guests.hpp"
+#include "server/http/request_head.hpp"
 #include "server/http/transport.hpp"
 
 namespace seatwright::server {
@@ -36,12 +38,24 @@ struct Visit {
     std::size_t most_requests = 1;  // over one connection
     std::function<bool()> open;     // false: the server stops, no further request is waited for
     std::function<Next(httplib::Stream&, bool last)> answer;
+    std::function<bool(const RequestHead&)> welcome;  // false: no room for who asks this; none: room for all
+    httplib::Headers headers;                         // of an answer made without the library
+};
+
+// Who may come in.
+struct Doors {
+    std::shared_ptr<Guests> guests = std::make_shared<Guests>();
+    std::function<bool(const std::string& cookie)> knows;  // somebody logged in
+    bool behind_proxy = false;                             // the forwarded address counts
+    httplib::Headers headers;                              // every answer carries
 };
 
 // Serves one connection until it ends; the socket stays open.
 void serve_connection(Transport& transport, const Visit& visit);
 
-// The HTTP library's server, its connections served so; both files empty: plain HTTP. Throws CannotServe.
-std::unique_ptr<httplib::Server> make_server(const std::string& certificate, const std::string& key);
+// The HTTP library's server, its connections served so; both files empty: plain HTTP. Each request's
+// `progress` tells whether its asker is still there. Throws CannotServe.
+std::unique_ptr<httplib::Server> make_server(const std::string& certificate, const std::string& key,
+                                             Doors doors);
 
 }  // namespace seatwright::server

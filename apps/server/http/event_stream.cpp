@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <chrono>
 
@@ -52,10 +53,14 @@ std::string EventStream::id_of(long long number) const {
     return fmt::format("{}-{}", run_, number);
 }
 
-std::shared_ptr<Subscriber> EventStream::subscribe(long long job, const std::string& last_id) {
-    auto subscriber = std::make_shared<Subscriber>(job);
+std::shared_ptr<Subscriber> EventStream::subscribe(long long job, const std::string& last_id,
+                                                   long long person) {
+    auto subscriber = std::make_shared<Subscriber>(job, person);
     const std::lock_guard<std::mutex> lock(mutex_);
-    if (closed_ || subscribers_.size() >= most_) return nullptr;
+    const auto own = std::count_if(subscribers_.begin(), subscribers_.end(),
+                                   [&](const auto& one) { return one->person() == person; });
+    if (closed_ || subscribers_.size() >= most_ || static_cast<std::size_t>(own) >= most_of_person)
+        return nullptr;
     subscribers_.insert(subscriber);
     if (last_id.empty()) return subscriber;
     long long last = 0;

@@ -99,17 +99,20 @@ void send(const Page& page, const httplib::Request& request, httplib::Response& 
 
 }  // namespace
 
-httplib::Headers safe_headers() {
-    return {{"Content-Security-Policy",
-             "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors "
-             "'none'"},
-            {"X-Content-Type-Options", "nosniff"},
-            {"X-Frame-Options", "DENY"},
-            {"Referrer-Policy", "no-referrer"},
-            {"Cross-Origin-Opener-Policy", "same-origin"},
-            {"Cross-Origin-Resource-Policy", "same-origin"},
-            {"Permissions-Policy", "camera=(), geolocation=(), microphone=()"},
-            {"Cache-Control", "no-store"}};
+httplib::Headers safe_headers(bool secure) {
+    httplib::Headers headers{
+        {"Content-Security-Policy",
+         "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors "
+         "'none'"},
+        {"X-Content-Type-Options", "nosniff"},
+        {"X-Frame-Options", "DENY"},
+        {"Referrer-Policy", "no-referrer"},
+        {"Cross-Origin-Opener-Policy", "same-origin"},
+        {"Cross-Origin-Resource-Policy", "same-origin"},
+        {"Permissions-Policy", "camera=(), geolocation=(), microphone=()"},
+        {"Cache-Control", "no-store"}};
+    if (secure) headers.emplace("Strict-Transport-Security", "max-age=31536000");
+    return headers;
 }
 
 std::string policy_of_svg(const std::string& document) {

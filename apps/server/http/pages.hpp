@@ -8,7 +8,9 @@
 namespace seatwright::server {
 
 // Headers every answer carries: strict content policy, no sniffing, no framing, nothing told to other sites.
-httplib::Headers safe_headers();
+// `secure`: over TLS, and by this name never again without (HSTS, RFC 6797; browsers pass it over for
+// addresses).
+httplib::Headers safe_headers(bool secure);
 
 // The content policy of an SVG document opened by itself: its one style sheet by hash and nothing else.
 std::string policy_of_svg(const std::string& document);

@@ -130,7 +130,8 @@ tl::expected<RequestHead, HttpError> judged(std::string_view text) {
             http_error(400, "the request cannot be read: its first line has control bytes"));
     if (std::find(methods.begin(), methods.end(), method) == methods.end())
         return tl::unexpected(http_error(405, "only GET, HEAD, POST, PUT, PATCH and DELETE are answered"));
-    RequestHead head{std::string(text.substr(0, first_end + line_end.size())), 0};
+    RequestHead head;
+    head.text = text.substr(0, first_end + line_end.size());
     std::optional<unsigned long long> length;
     for (std::size_t at = head.text.size(); at < text.size();) {
         const auto end = text.find(line_end, at);
@@ -150,6 +151,8 @@ tl::expected<RequestHead, HttpError> judged(std::string_view text) {
         }
         if (header->name == "accept-encoding")
             head.text.append(packing_header).append(": ").append(header->value).append(line_end);
+        if (header->name == "cookie") head.cookie = header->value;
+        if (header->name == "x-forwarded-for") head.forwarded_for = header->value;
         if (std::find(taken_out.begin(), taken_out.end(), header->name) == taken_out.end())
             head.text.append(line).append(line_end);
     }

@@ -21,6 +21,8 @@ inline constexpr std::size_t longest_head = 32u << 10;
 struct RequestHead {
     std::string text;               // as the library is given it, empty line at its end included
     unsigned long long length = 0;  // bytes of body that follow
+    std::string cookie;             // the headers of these names, empty if there are none
+    std::string forwarded_for;
 };
 
 // Collects bytes until the head is whole or refused. Never holds more than `longest_head` of them.

@@ -1,6 +1,7 @@
 #include "server/intake/import.hpp"
 
 #include "seatwright/store/split.hpp"
+#include "server/intake/permission.hpp"
 
 namespace seatwright::server {
 
@@ -28,6 +29,9 @@ store::Answer<store::JobRow> import_job(Workbench& bench, const store::Person& b
         made.original_name = given.file;
     }
     made.entries = std::move(split->readings);
+    // A lead's word stands for the limits a lead brings.
+    if (given.from_outside && !by.may(store::Role::lead))
+        made.limits = limits_unlike_the_shops(made.text, given.shop_text, bench.shelf.current().text);
     return bench.jobs.make(by, made, progress);
 }
 

@@ -14,6 +14,7 @@ struct JobImport {
     std::string file = "job";              // its name, for faults
     std::string what;                      // for the Ledger: "from the example wedge"
     bool keep_original = true;
+    bool from_outside = false;  // its limits are somebody's, not the program's own examples'
 };
 
 // Error: bad with faults; too_large above the job file's guard.

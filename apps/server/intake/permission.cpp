@@ -84,6 +84,23 @@ std::string named(const std::vector<std::string>& places) {
 
 }  // namespace
 
+std::string limits_unlike_the_shops(const std::string& text, const std::optional<std::string>& shop_text,
+                                    const std::string& shelf) {
+    const Text shop = read(shelf), job = read(text);
+    std::vector<std::string> unlike;
+    const auto is_limit = [](const std::string& place) {
+        const job::Key* key = job::key_at(place);
+        return key != nullptr && key->limit;
+    };
+    for (const auto& place : changed_places(shop, job))
+        if (is_limit(place) && job.values.contains(place)) unlike.push_back(place);
+    // A shop file of one's own counts with what it leaves out, too.
+    if (shop_text)
+        for (const auto& place : changed_places(shop, read(*shop_text)))
+            if (is_limit(place)) unlike.push_back(place);
+    return unlike.empty() ? std::string() : named(unlike);
+}
+
 std::optional<std::string> refusal_of_change(const store::Person& person, const std::string& before,
                                              const std::string& after,
                                              const std::optional<store::TakenProgram>& taken) {

@@ -59,6 +59,7 @@ const std::string& Computation::asked_head() const {
 
 std::vector<std::string> Computation::needs(Stage stage) {
     if (!readable()) return {unreadable};
+    if (before_) before_();
     const bool told = run_->asked_for(stage);
     auto missing = run_->missing(stage);
     if (!missing.empty() && !told)

@@ -2,6 +2,7 @@
 // Thread-safe.
 #pragma once
 
+#include <functional>
 #include <map>
 #include <memory>
 #include <mutex>
@@ -37,6 +38,9 @@ class Computation {
     const job::Job& job() const { return run_->job(); }
     const std::string& head() const;        // job::planned_head
     const std::string& asked_head() const;  // empty = none in particular
+
+    // Called before each stage that is asked for; what it throws ends the question.
+    void before_each_stage(std::function<void()> check) { before_ = std::move(check); }
 
     // Sentences: what is missing before this stage can be computed; empty when it can (and has been).
     std::vector<std::string> needs(job::Stage stage);
@@ -84,6 +88,7 @@ class Computation {
     Faults faults_;
     std::shared_ptr<plan::Run> run_;  // null: the job cannot be read
     StageCache* cache_ = nullptr;     // null: results are found nowhere else
+    std::function<void()> before_;
     std::recursive_mutex texts_mutex_;
     std::map<std::string, std::string> texts_;
 };

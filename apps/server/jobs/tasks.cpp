@@ -12,6 +12,7 @@ bool TaskReport::progress(std::size_t done, std::size_t total, const std::string
     state_.done = done;
     state_.total = total;
     state_.sentence = sentence;
+    if (only_while_asked_ && Clock::now() - asked_ > longest_unasked) cancelled_ = true;
     return !cancelled_;
 }
 
@@ -21,9 +22,10 @@ Tasks::~Tasks() {
         if (task.thread.joinable()) task.thread.join();
 }
 
-std::size_t Tasks::running() {
+std::size_t Tasks::running(TaskKind kind, std::optional<long long> person) {
     std::size_t count = 0;
     for (auto& [id, task] : tasks_) {
+        if (task.kind != kind || (person && task.person != *person)) continue;
         const std::lock_guard<std::mutex> lock(task.report->mutex_);
         if (task.report->state_.state == "running") ++count;
     }
@@ -48,15 +50,20 @@ void Tasks::forget_oldest() {
     }
 }
 
-store::Answer<TaskState> Tasks::start(long long person, Work work) {
+store::Answer<TaskState> Tasks::start(long long person, TaskKind kind, Work work) {
     const std::lock_guard<std::mutex> lock(mutex_);
-    if (running() >= most_running)
+    if (kind == TaskKind::prepare && running(kind, person) > 0)
+        return store::refuse(store::Why::bad,
+                             "a job is being worked out for you already; wait for it, or stop it");
+    if (running(kind, {}) >= most_running)
         return store::refuse(store::Why::bad, "two long tasks are under way already; wait for one of them");
     auto report = std::make_shared<TaskReport>();
+    report->only_while_asked_ = kind == TaskKind::prepare;
     report->state_.id = store::random_hex(8);
     const TaskState first = report->state_;
     Task& task = tasks_[first.id];
     task.person = person;
+    task.kind = kind;
     task.report = report;
     order_.push_back(first.id);
     task.thread = std::thread([report, work = std::move(work)] {
@@ -87,6 +94,7 @@ std::optional<TaskState> Tasks::state(long long person, const std::string& id) {
     const auto at = tasks_.find(id);
     if (at == tasks_.end() || at->second.person != person) return std::nullopt;
     const std::lock_guard<std::mutex> report_lock(at->second.report->mutex_);
+    at->second.report->asked_ = TaskReport::Clock::now();
     return at->second.report->state_;
 }
 

@@ -8,14 +8,18 @@
 #include "seatwright/store/entries.hpp"
 #include "seatwright/store/jobs.hpp"
 #include "seatwright/store/ledger.hpp"
+#include "seatwright/store/login_log.hpp"
+#include "seatwright/store/open_limits.hpp"
 #include "seatwright/store/people.hpp"
 #include "seatwright/store/photographs.hpp"
+#include "seatwright/store/second_factor.hpp"
 #include "seatwright/store/shelf.hpp"
 #include "seatwright/store/taken.hpp"
 #include "server/http/access.hpp"
 #include "server/http/event_stream.hpp"
 #include "server/http/throttle.hpp"
 #include "server/jobs/job_cache.hpp"
+#include "server/jobs/questions.hpp"
 #include "server/jobs/recompute.hpp"
 #include "server/jobs/record_watch.hpp"
 #include "server/jobs/tasks.hpp"
@@ -27,7 +31,7 @@ struct WorkbenchOptions {
     store::PasswordCost password_cost;
     AccessRules access;
     std::string warning;  // shown to everybody: "passwords cross this network unencrypted"
-    std::size_t most_subscribers = 32;
+    std::size_t most_subscribers = 256;
 };
 
 struct Workbench {
@@ -41,15 +45,19 @@ struct Workbench {
 
     store::Database database;
     store::People people;
+    store::SecondFactor second{database};
+    store::LoginLog logins{database};
     store::Jobs jobs{database};
     store::Entries entries{database};
     store::Shelf shelf{database};
     store::Taken taken{database};
+    store::OpenLimits open_limits{database};
     Access access;
     JobCache cache{database};
     store::Photographs photographs;
     EventStream events;
     Throttle throttle;
+    Questions questions;
     // Held while a password is checked: each check takes 64 MiB, and the next guess waits until this one has
     // been counted.
     std::mutex checking_password;

@@ -12,7 +12,8 @@ using store::Role;
 constexpr double heartbeat_seconds = 10;
 
 void listen(Call& call, Workbench& bench, long long job) {
-    auto subscriber = bench.events.subscribe(job, call.request().get_header_value("Last-Event-ID"));
+    auto subscriber =
+        bench.events.subscribe(job, call.request().get_header_value("Last-Event-ID"), call.person().id);
     if (!subscriber)
         throw http_error(503, "too many pages are listening; this one asks now and then instead");
     const std::string token = call.login->token;

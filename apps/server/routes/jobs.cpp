@@ -36,6 +36,7 @@ JobImport import_of(const Json& body, const std::string& shop) {
         given.shop_text = text_field_if(body, "shop_text");
         given.file = text_field_if(body, "file").value_or("job.toml");
         given.what = "made the job from the file " + given.file;
+        given.from_outside = true;
     } else if (from == "answers") {
         const auto answers = body.find("answers");
         if (answers == body.end()) throw http_error(400, "answers is missing");
@@ -61,7 +62,7 @@ void start_large(Call& call, Workbench& bench, JobImport given) {
         static_cast<void>(prepare(bench, row->id, {}, report));
         return row->id;
     };
-    call.answer(202, to_json(take(bench.tasks.start(call.person().id, work))));
+    call.answer(202, to_json(take(bench.tasks.start(call.person().id, TaskKind::import_, work))));
 }
 
 void new_job(Call& call, Workbench& bench) {
@@ -127,6 +128,12 @@ void add_job_routes(Router& router, Workbench& bench) {
                                 job_json(bench, *bench.cache.stored(call.number(1)), call.query_units()));
                 }});
     router.add({"PATCH", "/api/jobs/{id}", Role::machinist, [&](Call& call) { archive(call, bench); }});
+    router.add({"POST", "/api/jobs/{id}/limits", Role::lead, [&](Call& call) {
+                    const long long job = call.number(1);
+                    take(bench.open_limits.accept(call.person(), job));
+                    bench.publish(job, "version", to_json(bench.cache.stored(job)->version));
+                    call.answer(200, job_json(bench, *bench.cache.stored(job), {}));
+                }});
     router.add({"GET", "/api/jobs/{id}/versions", Role::reader, [&](Call& call) { versions(call, bench); }});
     router.add({"GET", "/api/jobs/{id}/versions/{version}", Role::reader,
                 [&](Call& call) { one_version(call, bench); }});

@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cmath>
 
+#include "seatwright/store/names.hpp"
 #include "server/answers/store_json.hpp"
 #include "server/routes/routes.hpp"
 
@@ -17,60 +18,169 @@ double steady_seconds() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
 }
 
+std::string address_of(Call& call, Workbench& bench) {
+    return bench.access.address_of(call.request());
+}
+
 void answer_login(Call& call, Workbench& bench, int status, const store::Person& person) {
-    const store::Login login = bench.people.log_in(person);
+    const store::Login login = bench.people.log_in(person, address_of(call, bench));
     call.response().set_header("Set-Cookie", bench.access.cookie(login.token));
     call.answer(status, session_json(bench, login));
 }
 
 constexpr std::size_t longest_name = 80;  // nobody has a longer one
 
+// Who says to be somebody, from where, and who that would be.
+struct Claim {
+    std::optional<store::Person> person;
+    Throttle::Try at;
+};
+
+Claim claim_of(Call& call, Workbench& bench, const std::string& name) {
+    Claim claim{name.size() <= longest_name ? bench.people.named(name) : std::nullopt,
+                {store::one_name(name.substr(0, longest_name)), address_of(call, bench), false}};
+    claim.at.been_here = claim.person && bench.people.was_in_from(claim.person->id, claim.at.address);
+    return claim;
+}
+
+std::optional<long long> id_of(const Claim& claim) {
+    return claim.person ? std::optional(claim.person->id) : std::nullopt;
+}
+
 // Throws HttpError 429 while that name or address has to wait.
-void check_wait(Call& call, Workbench& bench, const std::string& name, const std::string& address) {
-    const double wait = bench.throttle.wait(name, address, steady_seconds());
+void check_wait(Call& call, Workbench& bench, const Claim& claim) {
+    const double wait = bench.throttle.wait(claim.at, steady_seconds());
     if (wait <= 0) return;
     const auto seconds = static_cast<int>(std::ceil(wait));
     call.response().set_header("Retry-After", std::to_string(seconds));
     throw http_error(429, fmt::format("too many wrong passwords; try again in {} s", seconds));
 }
 
-// Runs `check`, which is true when the password was right; one at a time, guesses counted and slowed down.
+void count_miss(Workbench& bench, const Claim& claim, const std::string& why) {
+    bench.throttle.missed(claim.at, steady_seconds());
+    bench.logins.note("refused: " + why, id_of(claim), claim.at.address);
+    if (bench.throttle.wait(claim.at, steady_seconds()) > 0)
+        bench.logins.note("must wait after too many wrong ones", id_of(claim), claim.at.address);
+}
+
+// Runs `check`, which says what is wrong, if anything; one at a time, guesses counted and slowed down. True
+// when nothing was wrong.
 template <class Check>
-bool password_checked(Call& call, Workbench& bench, const std::string& name, Check&& check) {
-    const std::string address = bench.access.address_of(call.request());
-    check_wait(call, bench, name, address);
+bool secret_checked(Call& call, Workbench& bench, const Claim& claim, Check&& check) {
+    check_wait(call, bench, claim);
     const std::lock_guard<std::mutex> one_at_a_time(bench.checking_password);
-    check_wait(call, bench, name, address);
-    const bool right = check();
-    if (right)
-        bench.throttle.passed(name);
+    check_wait(call, bench, claim);
+    const std::string wrong = check();
+    if (wrong.empty())
+        bench.throttle.passed(claim.at);
     else
-        bench.throttle.missed(name, address, steady_seconds());
-    return right;
+        count_miss(bench, claim, wrong);
+    return wrong.empty();
+}
+
+long long now_s() {
+    return store::now_ms() / 1000;
+}
+
+[[noreturn]] void ask_for_code() {
+    HttpError more = http_error(401, "the code of your second factor is needed, too");
+    more.body["second_factor"] = true;
+    throw more;
 }
 
 void log_in(Call& call, Workbench& bench) {
     const Json body = call.json();
     const std::string name = text_field(body, "name"), password = text_field(body, "password");
+    const std::string code = text_field_if(body, "code").value_or("");
+    const Claim claim = claim_of(call, bench, name);
     std::optional<store::Person> person;
-    const bool right = name.size() <= longest_name && password_checked(call, bench, name, [&] {
-                           person = bench.people.check(name, password);
-                           return person.has_value();
-                       });
-    if (!right) throw http_error(401, "name or password is not right");
+    bool needs_code = false;
+    const bool right =
+        name.size() <= longest_name && secret_checked(call, bench, claim, [&]() -> std::string {
+            person = bench.people.check(name, password);
+            if (!person) return "wrong password";
+            if (!bench.second.is_on(person->id)) return {};
+            needs_code = code.empty();
+            return needs_code || bench.second.takes(person->id, code, now_s()) ? "" : "wrong code";
+        });
+    if (!right)
+        throw http_error(401, person ? "that is not the code of now" : "name or password is not right");
+    if (needs_code) ask_for_code();
+    bench.logins.note("logged in", person->id, claim.at.address);
     answer_login(call, bench, 200, *person);
+}
+
+// Of the person logged in: whether that is the password.
+bool own_password(Call& call, Workbench& bench, const std::string& password) {
+    return secret_checked(call, bench, claim_of(call, bench, call.person().name), [&] {
+        return bench.people.check(call.person().name, password) ? "" : "wrong password";
+    });
 }
 
 void change_own_password(Call& call, Workbench& bench) {
     const Json body = call.json();
     const std::string old_password = text_field(body, "old"), new_password = text_field(body, "new");
     store::Answer<long long> changed = store::refuse(store::Why::forbidden, "");
-    password_checked(call, bench, call.person().name, [&] {
+    secret_checked(call, bench, claim_of(call, bench, call.person().name), [&]() -> std::string {
         changed = bench.people.change_own_password(call.person(), old_password, new_password);
-        return changed || changed.error().why != store::Why::forbidden;
+        return changed || changed.error().why != store::Why::forbidden ? "" : "wrong password";
     });
     take(std::move(changed));
+    bench.logins.note("chose a new password", call.person().id, address_of(call, bench));
     answer_login(call, bench, 200, call.person());
+}
+
+void begin_second_factor(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    if (!own_password(call, bench, text_field(body, "password")))
+        throw http_error(403, "the password is not right");
+    const std::string secret = take(bench.second.begin(call.person()));
+    call.answer(201, {{"secret", secret}});
+}
+
+void confirm_second_factor(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    Json codes = Json::array();
+    for (const auto& code : take(bench.second.confirm(call.person(), text_field(body, "code"), now_s())))
+        codes.push_back(code);
+    bench.logins.note("asks for a second factor", call.person().id, address_of(call, bench));
+    call.answer(200, {{"codes", std::move(codes)}});
+}
+
+void end_second_factor(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    if (!own_password(call, bench, text_field(body, "password")))
+        throw http_error(403, "the password is not right");
+    bench.second.end(call.person(), call.person());
+    bench.logins.note("took the second factor away", call.person().id, address_of(call, bench));
+    call.answer_nothing();
+}
+
+void list_logins(Call& call, Workbench& bench) {
+    Json list = Json::array();
+    const std::string own = store::People::login_id(call.login->token);
+    for (const auto& login : bench.people.open_logins(call.person().id))
+        list.push_back({{"id", login.id},
+                        {"since", store::iso_time(login.made_ms)},
+                        {"used", store::iso_time(login.used_ms)},
+                        {"address", login.address},
+                        {"this_one", login.id == own}});
+    call.answer(200, {{"logins", std::move(list)}, {"second_factor", bench.second.is_on(call.person().id)}});
+}
+
+void show_login_lines(Call& call, Workbench& bench) {
+    const long long limit = call.query_number("limit").value_or(100);
+    Json list = Json::array();
+    std::optional<long long> last;
+    for (const auto& line : bench.logins.lines(call.query_number("before"), limit)) {
+        list.push_back({{"id", line.id},
+                        {"at", store::iso_time(line.at_ms)},
+                        {"what", line.what},
+                        {"name", line.name},
+                        {"address", line.address}});
+        last = line.id;
+    }
+    call.answer(200, {{"lines", std::move(list)}, {"before", last ? Json(*last) : Json(nullptr)}});
 }
 
 void make_owner(Call& call, Workbench& bench) {
@@ -92,9 +202,17 @@ void change_person(Call& call, Workbench& bench) {
     const Json body = call.json();
     store::Change change;
     if (const auto role = text_field_if(body, "role")) change.role = role_field(*role);
+    change.name = text_field_if(body, "name");
     change.password = text_field_if(body, "password");
     if (body.contains("active")) change.active = flag_field(body, "active");
-    call.answer(200, to_json(take(bench.people.change(call.person(), call.number(1), change))));
+    const auto person = take(bench.people.change(call.person(), call.number(1), change));
+    // Who has lost the device with the codes comes in again.
+    if (body.contains("second_factor") && !flag_field(body, "second_factor")) {
+        if (person.owner && call.person().id != person.id)
+            throw http_error(403, "only the owner takes the owner's second factor away");
+        bench.second.end(call.person(), person);
+    }
+    call.answer(200, to_json(person));
 }
 
 }  // namespace
@@ -108,6 +226,18 @@ void add_people_routes(Router& router, Workbench& bench) {
                     call.response().set_header("Set-Cookie", bench.access.cookie(""));
                     call.answer_nothing();
                 }});
+    router.add({"GET", "/api/logins", Role::reader, [&](Call& call) { list_logins(call, bench); }});
+    router.add({"DELETE", "/api/logins/{login}", Role::reader, [&](Call& call) {
+                    take(bench.people.end_login(call.person(), call.part(1)));
+                    call.answer_nothing();
+                }});
+    router.add({"POST", "/api/session/second-factor", Role::lead,
+                [&](Call& call) { begin_second_factor(call, bench); }});
+    router.add({"PUT", "/api/session/second-factor", Role::lead,
+                [&](Call& call) { confirm_second_factor(call, bench); }});
+    router.add({"DELETE", "/api/session/second-factor", Role::reader,
+                [&](Call& call) { end_second_factor(call, bench); }});
+    router.add({"GET", "/api/login-lines", Role::lead, [&](Call& call) { show_login_lines(call, bench); }});
     router.add({"POST", "/api/owner", {}, [&](Call& call) { make_owner(call, bench); }});
     router.add({"PUT", "/api/session/password", Role::reader,
                 [&](Call& call) { change_own_password(call, bench); }});

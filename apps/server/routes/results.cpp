@@ -61,7 +61,11 @@ void drawing(Call& call, Workbench& bench) {
     const DrawingQuery query = only_taken(name, {call.query("setup"), call.query("kind"), call.query("valve"),
                                                  call.query("what"), unit_of(call, *computation)});
     const bool paper = call.query("form") == "paper";
-    const auto tilt = call.query_real("tilt_deg"), swing = call.query_real("swing_deg");
+    const auto angle = [&](const std::string& which) {
+        const auto given = call.query_real(which);
+        return given ? std::optional(angle_within(*given, which)) : std::nullopt;
+    };
+    const auto tilt = angle("tilt_deg"), swing = angle("swing_deg");
     const auto svg = [&](Computation& made) {
         const auto drawn = draw(made, name, query);
         return paper ? drawn.document() : drawn.embedded();
@@ -71,6 +75,7 @@ void drawing(Call& call, Workbench& bench) {
         plan::Overrides overrides;
         overrides.attitude = {query.setup, tilt ? std::optional(rad(*tilt)) : std::nullopt,
                               swing ? std::optional(rad(*swing)) : std::nullopt};
+        const auto turn = bench.questions.take(call.person().id, call.asker_there());
         const auto stored = bench.cache.stored(call.number(1));
         text = svg(*bench.cache.try_out(stored, call.query("head"), overrides));
     } else {
@@ -81,9 +86,9 @@ void drawing(Call& call, Workbench& bench) {
     call.answer_text(200, text, "image/svg+xml");
 }
 
-PaperQuery paper_query(Call& call, const Asked& asked) {
+PaperQuery paper_query(Call& call, Workbench& bench, const Asked& asked) {
     return {unit_of(call, *asked.computation), paper_size_named(call.query("paper")),
-            record_of(*asked.stored)};
+            record_of(*asked.stored, bench.open_limits.of(asked.stored->row.id).has_value())};
 }
 
 constexpr std::size_t most_papers = 32;
@@ -99,7 +104,7 @@ void paper(Call& call, Workbench& bench) {
     const std::string file = call.part(2);
     const Asked asked = asked_of(call, bench);
     const auto& computation = asked.computation;
-    const std::string bytes = paper_bytes(*computation, file, paper_query(call, asked));
+    const std::string bytes = paper_bytes(*computation, file, paper_query(call, bench, asked));
     const std::string media = media_of_paper(file);
     // A program that is only looked at on the page has not left.
     if (call.query("look").empty() && is_program(*computation, file))
@@ -130,12 +135,12 @@ void start_prepare(Call& call, Workbench& bench) {
     const auto work = [&bench, job, wanted](TaskReport& report) {
         return prepare(bench, job, wanted, report);
     };
-    call.answer(202, to_json(take(bench.tasks.start(call.person().id, work))));
+    call.answer(202, to_json(take(bench.tasks.start(call.person().id, TaskKind::prepare, work))));
 }
 
 void list_papers(Call& call, Workbench& bench) {
     const Asked asked = asked_of(call, bench);
-    call.answer(200, papers_json(*asked.computation, paper_query(call, asked)));
+    call.answer(200, papers_json(*asked.computation, paper_query(call, bench, asked)));
 }
 
 }  // namespace
@@ -156,7 +161,7 @@ void add_result_routes(Router& router, Workbench& bench) {
     router.add(
         {"GET", "/api/jobs/{id}/papers/{file}", Role::reader, [&](Call& call) { paper(call, bench); }});
     router.add(
-        {"POST", "/api/jobs/{id}/prepare", Role::reader, [&](Call& call) { start_prepare(call, bench); }});
+        {"POST", "/api/jobs/{id}/prepare", Role::machinist, [&](Call& call) { start_prepare(call, bench); }});
     router.add({"GET", "/api/jobs/{id}/why/{stage}", Role::reader, [&](Call& call) {
                     found(bench.jobs.row(call.number(1)), "job");
                     call.answer(200, why_json(stage_of(call.part(2))));

@@ -1,6 +1,8 @@
 // Computing with changes that are not stored: what a drag or a half-typed number would give.
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "server/answers/drawings.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/intake/edits.hpp"
@@ -16,18 +18,19 @@ using store::Role;
 
 constexpr std::size_t most_drawings = 12;
 constexpr std::size_t most_depths = 1000;
+constexpr double most_depth = 100;  // mm
 
-std::optional<double> real_field(const Json& body, const std::string& name) {
+std::optional<double> angle_field(const Json& body, const std::string& name) {
     const auto at = body.find(name);
     if (at == body.end() || at->is_null()) return std::nullopt;
     if (!at->is_number()) throw http_error(400, name + " is a number");
-    return at->get<double>();
+    return angle_within(at->get<double>(), name);
 }
 
 plan::Overrides overrides_of(const Json& body) {
     plan::Overrides overrides;
     if (const auto at = body.find("attitude"); at != body.end() && at->is_object()) {
-        const auto tilt = real_field(*at, "tilt_deg"), swing = real_field(*at, "swing_deg");
+        const auto tilt = angle_field(*at, "tilt_deg"), swing = angle_field(*at, "swing_deg");
         overrides.attitude = {text_field_if(*at, "setup").value_or(""),
                               tilt ? std::optional(rad(*tilt)) : std::nullopt,
                               swing ? std::optional(rad(*swing)) : std::nullopt};
@@ -37,7 +40,8 @@ plan::Overrides overrides_of(const Json& body) {
             throw http_error(400, fmt::format("at most {} depths are tried at once, these are {}",
                                               most_depths, at->size()));
         for (const auto& [valve, depth] : at->items()) {
-            if (!depth.is_number()) throw http_error(400, "depths are numbers, mm");
+            if (!depth.is_number() || !(std::abs(depth.get<double>()) <= most_depth))
+                throw http_error(400, fmt::format("depths are numbers, mm, {} at most", most_depth));
             overrides.depths[valve] = depth.get<double>();
         }
     }
@@ -67,13 +71,15 @@ DrawingQuery query_of(const Json& wanted, LengthUnit unit) {
 }
 
 // A drawing that cannot be made as things stand is left out: the page keeps the one it has.
-Json drawings_drawn(Computation& computation, const Json& body, LengthUnit unit) {
+Json drawings_drawn(Computation& computation, const Json& body, LengthUnit unit,
+                    const Questions::Turn& turn) {
     Json drawings = Json::object();
     const auto wanted = body.find("drawings");
     if (wanted == body.end() || !wanted->is_array()) return drawings;
     if (wanted->size() > most_drawings) throw http_error(400, "at most 12 drawings at once");
     for (const auto& one : *wanted) {
         const std::string name = text_field(one, "name");
+        turn.check();
         try {
             drawings[name] = draw(computation, name, query_of(one, unit)).embedded();
         } catch (const HttpError& stopped) {
@@ -85,6 +91,7 @@ Json drawings_drawn(Computation& computation, const Json& body, LengthUnit unit)
 
 void what_if(Call& call, Workbench& bench) {
     const Json body = call.json();
+    const auto turn = bench.questions.take(call.person().id, call.asker_there());
     const auto stored = bench.cache.stored(call.number(1));
     const auto edits = body.contains("edits") ? edits_of(body) : std::vector<Edit>{};
     const std::string head = text_field_if(body, "head").value_or("");
@@ -92,6 +99,7 @@ void what_if(Call& call, Workbench& bench) {
                                  ? bench.cache.try_out(stored, head, overrides_of(body))
                                  : bench.cache.try_out(*stored, take(edited(stored->version.text, edits)),
                                                        head, overrides_of(body));
+    computation->before_each_stage([&turn] { turn.check(); });
     const LengthUnit own = computation->readable() ? computation->job().units : stored->units;
     const LengthUnit unit = units_named(text_field_if(body, "units").value_or("")).value_or(own);
     Json answer{{"version", stored->row.version}, {"sequence", stored->row.sequence},
@@ -100,7 +108,7 @@ void what_if(Call& call, Workbench& bench) {
     std::string results = "{}";
     if (computation->readable()) {
         results = results_text(*computation, stages_wanted(body), unit);
-        answer["drawings"] = drawings_drawn(*computation, body, unit);
+        answer["drawings"] = drawings_drawn(*computation, body, unit, turn);
         // Only what the results and drawings asked for made necessary: a drag must not wait for the rest.
         answer["stages"] = stages_so_far_json(*stored, *computation, unit);
         answer["warnings"] = warnings_json(computation->notices_so_far(), unit);
@@ -112,7 +120,9 @@ void what_if(Call& call, Workbench& bench) {
 
 // The job that six answers would make, as far as they go, with its plan drawing.
 void preview(Call& call, Workbench& bench) {
-    const auto text = text_of_answers(call.json(), bench.shelf.current().text);
+    const Json answers = call.json();
+    const auto turn = bench.questions.take(call.person().id, call.asker_there());
+    const auto text = text_of_answers(answers, bench.shelf.current().text);
     if (!text) throw http_error(text.error());
     Computation computation(read_with_shop(*text, bench.shelf.current().text), "");
     Json svg = nullptr;

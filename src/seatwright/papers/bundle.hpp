@@ -26,7 +26,8 @@ struct BundleOptions {
     report::TableStyle table;
     Extent extent = Extent::papers;
     bool text = true;      // false: Bundle::text stays empty
-    std::string record{};  // what the readings came from, on the sheet: "record 12 1f0c…"; may be empty
+    std::string record{};  // what it was made from, in the foot of sheet and certificate: "entries 12 1f0c…";
+                           // may be empty
 };
 
 struct Paper {

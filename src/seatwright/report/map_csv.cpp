@@ -1,5 +1,6 @@
 #include "seatwright/report/map_csv.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/report/csv.hpp"
 
 #include <fmt/format.h>
 
@@ -18,20 +19,9 @@ std::string inch(std::optional<double> value) {
     return value ? fmt::format("{:.6f}", *value / mm_per_inch + 0.0) : "";
 }
 
-// RFC 4180: a cell with a comma, a quote or a line end goes in quotes, its quotes doubled.
-std::string cell(const std::string& words) {
-    if (words.find_first_of(",\"\r\n") == std::string::npos) return words;
-    std::string out = "\"";
-    for (const char c : words) {
-        if (c == '"') out += '"';
-        out += c;
-    }
-    return out + '"';
-}
-
 std::string row_of(const std::vector<std::string>& cells) {
     std::string row;
-    for (const auto& c : cells) row += (row.empty() && &c == &cells.front() ? "" : ",") + cell(c);
+    for (const auto& c : cells) row += (row.empty() && &c == &cells.front() ? "" : ",") + csv_cell(c);
     return row + "\n";
 }
 

@@ -7,6 +7,7 @@
 #include "seatwright/store/entries.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/ledger.hpp"
+#include "seatwright/store/open_limits.hpp"
 
 namespace seatwright::store {
 
@@ -144,6 +145,7 @@ Answer<JobRow> Jobs::make(const Person& by, const NewJob& job, const Progress& p
             if (progress && i % report_every == 0 && !progress(i, job.entries.size()))
                 return refuse(Why::bad, "cancelled; nothing was kept");
         }
+        if (!job.limits.empty()) leave_open(sql, id, job.limits);
         note(sql, {by.id, id, version, {}}, job.what);
         return *job_by_id(sql, id);
     });

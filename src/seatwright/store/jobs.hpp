@@ -45,6 +45,7 @@ struct NewJob {
     std::optional<std::string> original;  // the file as imported
     std::string original_name;
     std::vector<NewEntry> entries;  // the file's readings
+    std::string limits;             // those that wait for a lead to accept them, in words; empty: none
 };
 
 struct NewVersion {

@@ -42,7 +42,19 @@ struct Claim {
     std::size_t entry = 0;
     std::string quantity;
 };
-using Places = std::map<std::string, std::vector<Claim>>;  // place with quantity → claims in order
+using Places = std::map<Place, std::vector<Claim>>;  // claims in order
+
+// The way a level was read; empty for anything else.
+std::string way_of(const NewEntry& entry) {
+    if (entry.kind != EntryKind::level) return {};
+    const auto across = entry.values.find("across");
+    return across != entry.values.end() && across->is_string() ? across->get<std::string>() : "incline";
+}
+
+Place place_of(const NewEntry& e, const std::string& quantity) {
+    const std::string way = way_of(e);
+    return {e.kind, e.head, e.valve, way.empty() ? quantity : way + "/" + quantity};
+}
 
 Places places_of(const std::vector<Entry>& entries, std::vector<Standing>& standing) {
     Places places;
@@ -54,7 +66,7 @@ Places places_of(const std::vector<Entry>& entries, std::vector<Standing>& stand
                 standing[i].live = true;
                 standing[i].used.push_back(quantity);
             } else {
-                places[place_of(e) + "/" + quantity].push_back({i, quantity});
+                places[place_of(e, quantity)].push_back({i, quantity});
             }
         }
     }
@@ -95,7 +107,7 @@ void apply_choice(const std::vector<Entry>& entries, const Choices& choices, std
     });
 }
 
-void settle(const std::vector<Entry>& entries, std::vector<Standing>& standing, const std::string& place,
+void settle(const std::vector<Entry>& entries, std::vector<Standing>& standing, const Place& place,
             const std::vector<Claim>& claims, std::vector<Conflict>& conflicts) {
     const Claim& first = claims.front();
     standing[first.entry].live = true;
@@ -129,12 +141,14 @@ std::vector<std::string> quantities_of(const NewEntry& entry) {
     return keys;
 }
 
+std::string to_words(const Place& place) {
+    return fmt::format("{}/{}/{}/{}", name_of(place.kind), place.head, place.valve, place.quantity);
+}
+
 std::string place_of(const NewEntry& entry) {
     const std::string place = fmt::format("{}/{}/{}", name_of(entry.kind), entry.head, entry.valve);
-    if (entry.kind != EntryKind::level) return place;
-    const auto across = entry.values.find("across");
-    return place + "/" +
-           (across != entry.values.end() && across->is_string() ? across->get<std::string>() : "incline");
+    const std::string way = way_of(entry);
+    return way.empty() ? place : place + "/" + way;
 }
 
 Resolution resolve(const std::vector<Entry>& entries) {

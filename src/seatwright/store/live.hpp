@@ -26,8 +26,18 @@ struct Standing {
     std::vector<std::string> used;  // the quantities of it that computing uses: "touch", "stem_height"
 };
 
+// Of what there can be one value: never told from a text that is split, for a head may be called 6/1.
+struct Place {
+    EntryKind kind = EntryKind::touch;
+    std::string head, valve;
+    std::string quantity;  // "stem_height"; of a level its way too: "incline/level"
+    auto operator<=>(const Place&) const = default;
+};
+// "seat/1/2E/stem_height": for people.
+std::string to_words(const Place& place);
+
 struct Conflict {
-    std::string place;  // "seat/1/2E/stem_height"
+    Place place;
     std::vector<long long> entries;
     long long used = 0;
 };
@@ -42,7 +52,7 @@ Resolution resolve(const std::vector<Entry>& entries);
 
 // The quantities an entry of that kind gives values for.
 std::vector<std::string> quantities_of(const NewEntry& entry);
-// "touch/1/1I", "level/1/1I/incline"; without the quantity.
+// "touch/1/1I", "level/1/1I/incline"; without the quantity, for people.
 std::string place_of(const NewEntry& entry);
 
 }  // namespace seatwright::store

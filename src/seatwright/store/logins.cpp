@@ -17,37 +17,25 @@ constexpr long long note_use_every_ms = 5 * 60'000;    // so that reading a page
 
 std::optional<Person> People::check(const std::string& name, const std::string& password) {
     if (password.size() > longest_password) return std::nullopt;
-    struct Found {
-        Person person;
-        std::string hash;
-    };
-    const auto found = database_.read([&](Sql& sql) {
-        Found row;
-        std::string role;
-        long long owner = 0, active = 0;
-        sql << "select id, name, person_role, is_owner, is_active, password_hash from person where name = "
-               ":name",
-            soci::use(name), soci::into(row.person.id), soci::into(row.person.name), soci::into(role),
-            soci::into(owner), soci::into(active), soci::into(row.hash);
-        if (!sql.got_data()) return std::optional<Found>{};
-        row.person.role = role_named(role).value_or(Role::reader);
-        row.person.owner = owner != 0;
-        row.person.active = active != 0;
-        return std::optional<Found>(row);
-    });
+    const auto found = named(name);
+    std::string hash;
+    if (found)
+        database_.read([&](Sql& sql) {
+            sql << "select password_hash from person where id = :id", soci::use(found->id), soci::into(hash);
+        });
     if (!found) {
         // Nobody of that name: spend the same time, so that names cannot be found out by the clock.
         static_cast<void>(hash_password(password, cost_));
         return std::nullopt;
     }
-    if (!password_fits(found->hash, password) || !found->person.active) return std::nullopt;
-    return found->person;
+    if (!password_fits(hash, password) || !found->active) return std::nullopt;
+    return found;
 }
 
 Answer<long long> People::change_own_password(const Person& person, const std::string& old_password,
                                               const std::string& new_password) {
     if (!check(person.name, old_password)) return refuse(Why::forbidden, "the old password is not right");
-    const auto hash = hashed(new_password);
+    const auto hash = hashed(new_password, person.name);
     if (!hash) return tl::unexpected(hash.error());
     return write([&](Sql& sql) -> Answer<long long> {
         sql << "update person set password_hash = :hash where id = :id", soci::use(*hash),
@@ -58,18 +46,22 @@ Answer<long long> People::change_own_password(const Person& person, const std::s
     });
 }
 
-Login People::log_in(const Person& person) {
+Login People::log_in(const Person& person, const std::string& address) {
     const Login login{random_hex(32), random_hex(16), person};
     const std::string hash = token_hash(login.token);
     const long long now = now_ms(), ends = now + longest_login_ms, unused = now - longest_unused_ms;
     write([&](Sql& sql) {
         sql << "delete from login where ends_ms < :now or used_ms < :unused", soci::use(now),
             soci::use(unused);
-        sql << "insert into login (token_hash, person_id, csrf, made_ms, used_ms, ends_ms) values (:hash, "
-               ":id, "
-               ":csrf, :now, :used, :ends)",
+        sql << "insert into login (token_hash, person_id, csrf, made_ms, used_ms, ends_ms, address) values "
+               "(:hash, :id, :csrf, :now, :used, :ends, :address)",
             soci::use(hash), soci::use(person.id), soci::use(login.csrf), soci::use(now), soci::use(now),
-            soci::use(ends);
+            soci::use(ends), soci::use(address);
+        if (!address.empty())
+            sql << "insert into login_from (person_id, address, used_ms) values (:id, :address, :now) on "
+                   "conflict "
+                   "(person_id, address) do update set used_ms = excluded.used_ms",
+                soci::use(person.id), soci::use(address), soci::use(now);
     });
     return login;
 }
@@ -122,6 +114,57 @@ bool People::still_in(const std::string& token) {
 void People::log_out(const std::string& token) {
     const std::string hash = token_hash(token);
     write([&](Sql& sql) { sql << "delete from login where token_hash = :hash", soci::use(hash); });
+}
+
+bool People::was_in_from(long long person, const std::string& address) {
+    return database_.read([&](Sql& sql) {
+        long long count = 0;
+        sql << "select count(*) from login_from where person_id = :id and address = :address",
+            soci::use(person), soci::use(address), soci::into(count);
+        return count > 0;
+    });
+}
+
+std::string People::login_id(const std::string& token) {
+    constexpr std::size_t letters = 16;
+    return token_hash(token_hash(token)).substr(0, letters);
+}
+
+std::vector<OpenLogin> People::open_logins(long long person) {
+    const long long now = now_ms(), unused = now - longest_unused_ms;
+    return database_.read([&](Sql& sql) {
+        OpenLogin login;
+        std::string hash;
+        soci::statement rows =
+            (sql.prepare
+                 << "select token_hash, made_ms, used_ms, address from login where person_id = :id and "
+                    "ends_ms > :now and used_ms > :unused order by used_ms desc",
+             soci::use(person), soci::use(now), soci::use(unused), soci::into(hash),
+             soci::into(login.made_ms), soci::into(login.used_ms), soci::into(login.address));
+        std::vector<OpenLogin> all;
+        rows.execute();
+        while (rows.fetch()) {
+            login.id = token_hash(hash).substr(0, login_id({}).size());
+            all.push_back(login);
+        }
+        return all;
+    });
+}
+
+Answer<bool> People::end_login(const Person& person, const std::string& id) {
+    return write([&](Sql& sql) -> Answer<bool> {
+        std::string hash, wanted;
+        {
+            soci::statement rows = (sql.prepare << "select token_hash from login where person_id = :id",
+                                    soci::use(person.id), soci::into(hash));
+            rows.execute();
+            while (rows.fetch())
+                if (token_hash(hash).starts_with(id) && id.size() == login_id({}).size()) wanted = hash;
+        }
+        if (wanted.empty()) return refuse(Why::not_found, "there is no such login");
+        sql << "delete from login where token_hash = :hash", soci::use(wanted);
+        return true;
+    });
 }
 
 }  // namespace seatwright::store

@@ -99,12 +99,45 @@ std::vector<std::string> chain(const Dialect& d) {
     return all;
 }
 
+std::vector<std::string> logins(const Dialect& d) {
+    std::vector<std::string> all{
+        "alter table login add column address text not null default ''",
+        "create table login_from (person_id bigint not null references person(id), address text not null, "
+        "used_ms bigint not null, primary key (person_id, address))",
+        fmt::format(
+            "create table login_line (id {}, made_ms bigint not null, what text not null, person_id bigint "
+            "references person(id), address text not null)",
+            d.id_column),
+        "create table second_factor (person_id bigint primary key references person(id), secret text not "
+        "null, "
+        "is_on bigint not null, last_step bigint not null, made_ms bigint not null)",
+        "create table written_code (person_id bigint not null references person(id), code_hash text not "
+        "null, "
+        "primary key (person_id, code_hash))",
+    };
+    add(all, d.append_only("login_line"));
+    return all;
+}
+
+std::vector<std::string> limits(const Dialect& d) {
+    std::vector<std::string> all{
+        "create table limits_open (job_id bigint primary key references job(id), words text not null)",
+        "create table limits_accepted (job_id bigint primary key references job(id), made_ms bigint not "
+        "null, "
+        "made_by bigint not null references person(id))",
+    };
+    for (const auto* table : {"limits_open", "limits_accepted"}) add(all, d.append_only(table));
+    return all;
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
                                        {"shop", shop},
                                        {"programs", programs},
-                                       {"chain", chain, chain_what_is_there}};
+                                       {"chain", chain, chain_what_is_there},
+                                       {"logins", logins},
+                                       {"limits", limits}};
     return all;
 }
 

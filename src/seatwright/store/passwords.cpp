@@ -4,7 +4,6 @@
 
 #include <array>
 #include <stdexcept>
-#include <vector>
 
 namespace seatwright::store {
 
@@ -44,11 +43,16 @@ std::string token_hash(const std::string& token) {
     return hex_of(bytes.data(), bytes.size());
 }
 
-std::string random_hex(std::size_t count) {
+std::string random_bytes(std::size_t count) {
     start_sodium();
-    std::vector<unsigned char> bytes(count);
+    std::string bytes(count, '\0');
     randombytes_buf(bytes.data(), bytes.size());
-    return hex_of(bytes.data(), bytes.size());
+    return bytes;
+}
+
+std::string random_hex(std::size_t count) {
+    const std::string bytes = random_bytes(count);
+    return hex_of(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());
 }
 
 }  // namespace seatwright::store

@@ -14,6 +14,8 @@ void start_sodium();
 Answer<std::string> hash_password(const std::string& password, PasswordCost cost);
 bool password_fits(const std::string& hash, const std::string& password);
 
+std::string random_bytes(std::size_t count);
+
 // BLAKE2b-256 of a token, hexadecimal: what the database keeps.
 std::string token_hash(const std::string& token);
 

@@ -6,7 +6,9 @@
 #include <array>
 
 #include "seatwright/store/columns.hpp"
+#include "seatwright/store/guessed_first.hpp"
 #include "seatwright/store/ledger.hpp"
+#include "seatwright/store/names.hpp"
 #include "seatwright/store/passwords.hpp"
 
 namespace seatwright::store {
@@ -67,21 +69,36 @@ std::optional<Role> role_named(const std::string& name) {
     return std::nullopt;
 }
 
-Answer<std::string> People::hashed(const std::string& password) const {
+Answer<std::string> People::hashed(const std::string& password, const std::string& name) const {
     if (characters(password) < least_password)
         return refuse(Why::bad,
                       fmt::format("a password needs at least {} characters; a few plain words do well",
                                   least_password));
     if (password.size() > longest_password)
         return refuse(Why::bad, fmt::format("a password has at most {} bytes", longest_password));
+    if (const auto fault = guessed_first(password, name)) return refuse(Why::bad, *fault);
     return hash_password(password, cost_);
+}
+
+std::optional<Refusal> People::taken(Sql& sql, const std::string& name, long long person) {
+    long long id = 0;
+    std::string other;
+    soci::statement rows =
+        (sql.prepare << "select id, name from person order by id", soci::into(id), soci::into(other));
+    rows.execute();
+    while (rows.fetch())
+        if (id != person && look_alike(name, other))
+            return refuse(Why::taken,
+                          other == name
+                              ? fmt::format("there is already a person named {}", name)
+                              : fmt::format("{} would be taken for {}, who is there already", name, other))
+                .value();
+    return std::nullopt;
 }
 
 Answer<Person> People::insert(Sql& sql, std::optional<long long> by, const Person& person,
                               const std::string& hash) {
-    long long same = 0;
-    sql << "select count(*) from person where name = :name", soci::use(person.name), soci::into(same);
-    if (same > 0) return refuse(Why::taken, fmt::format("there is already a person named {}", person.name));
+    if (auto refusal = taken(sql, person.name, 0)) return tl::unexpected(std::move(*refusal));
     const std::string role = name_of(person.role);
     const long long owner = person.owner ? 1 : 0, active = 1, now = now_ms();
     long long id = 0;
@@ -110,7 +127,7 @@ Answer<Person> People::make_owner(const std::string& name, const std::string& pa
     const auto taken = refuse(Why::taken, "there is an owner already; log in");
     if (!first_start()) return taken;
     if (const auto fault = fault_of_name(name)) return refuse(Why::bad, *fault);
-    const auto hash = hashed(password);
+    const auto hash = hashed(password, name);
     if (!hash) return tl::unexpected(hash.error());
     return write([&](Sql& sql) -> Answer<Person> {
         long long count = 0;
@@ -123,15 +140,17 @@ Answer<Person> People::make_owner(const std::string& name, const std::string& pa
 Answer<Person> People::add(const Person& by, const std::string& name, Role role,
                            const std::string& password) {
     if (const auto fault = fault_of_name(name)) return refuse(Why::bad, *fault);
-    const auto hash = hashed(password);
+    const auto hash = hashed(password, name);
     if (!hash) return tl::unexpected(hash.error());
     return write([&](Sql& sql) { return insert(sql, by.id, Person{0, name, role, false, true}, *hash); });
 }
 
 Answer<Person> People::change(const Person& by, long long id, const Change& change) {
     std::optional<std::string> hash;
+    if (change.name)
+        if (const auto fault = fault_of_name(*change.name)) return refuse(Why::bad, *fault);
     if (change.password) {
-        const auto made = hashed(*change.password);
+        const auto made = hashed(*change.password, change.name.value_or(""));
         if (!made) return tl::unexpected(made.error());
         hash = *made;
     }
@@ -143,6 +162,14 @@ Answer<Person> People::change(const Person& by, long long id, const Change& chan
             return refuse(Why::bad, "the owner stays an active lead");
         if (person->owner && hash && by.id != id)
             return refuse(Why::forbidden, "only the owner changes the owner's password");
+        if (change.name && *change.name != person->name) {
+            if (person->owner && by.id != id)
+                return refuse(Why::forbidden, "only the owner changes the owner's name");
+            if (auto refusal = taken(sql, *change.name, id)) return tl::unexpected(std::move(*refusal));
+            sql << "update person set name = :name where id = :id", soci::use(*change.name), soci::use(id);
+            note(sql, {by.id, {}, {}, {}}, fmt::format("person {} is now called {}", id, *change.name));
+            person->name = *change.name;
+        }
         person->role = change.role.value_or(person->role);
         person->active = change.active.value_or(person->active);
         const std::string role = name_of(person->role);
@@ -158,6 +185,15 @@ Answer<Person> People::change(const Person& by, long long id, const Change& chan
                          hash ? ", new password" : ""));
         return *person;
     });
+}
+
+std::optional<Person> People::named(const std::string& name) {
+    const std::vector<Person> everybody = all();
+    for (const Person& person : everybody)
+        if (person.name == name) return person;
+    for (const Person& person : everybody)
+        if (look_alike(person.name, name)) return person;
+    return std::nullopt;
 }
 
 std::vector<Person> People::all() {

@@ -46,7 +46,16 @@ struct Login {
     Person person;
 };
 
+// One open login of a person, without its token.
+struct OpenLogin {
+    std::string id;  // of its own, tells nothing of the token
+    long long made_ms = 0, used_ms = 0;
+    std::string address;  // it was made from
+};
+
 struct Change {
+    std::optional<std::string>
+        name;  // entries and versions name people by number: all of them show the new one
     std::optional<Role> role;
     std::optional<std::string> password;
     std::optional<bool> active;
@@ -57,18 +66,29 @@ class People {
     People(Database& database, PasswordCost cost) : database_(database), cost_(cost) {}
 
     bool first_start();  // nobody yet
-    // First start only; Why::taken afterwards.
+    // First start only; Why::taken afterwards. Names that look alike are one name; passwords that are guessed
+    // first are refused.
     Answer<Person> make_owner(const std::string& name, const std::string& password);
     Answer<Person> add(const Person& by, const std::string& name, Role role, const std::string& password);
     Answer<Person> change(const Person& by, long long id, const Change& change);
     std::vector<Person> all();
 
+    // Who is meant by that name: whose it is, else the one whose it looks like; active or not.
+    std::optional<Person> named(const std::string& name);
     // The person when name and password fit and the person is active. Costs the same time for unknown names.
     std::optional<Person> check(const std::string& name, const std::string& password);
     Answer<long long> change_own_password(const Person& person, const std::string& old_password,
                                           const std::string& new_password);
 
-    Login log_in(const Person& person);
+    Login log_in(const Person& person, const std::string& address = {});
+    // Whether that person has logged in from there before.
+    bool was_in_from(long long person, const std::string& address);
+    // Newest first.
+    std::vector<OpenLogin> open_logins(long long person);
+    // The id of an OpenLogin of that token.
+    static std::string login_id(const std::string& token);
+    // Ends that login of the person; not_found when there is none.
+    Answer<bool> end_login(const Person& person, const std::string& id);
     // The login of that token if it has not ended (30 days, or 12 hours unused).
     std::optional<Login> login_of(const std::string& token);
     // Whether that login still holds, without counting as use: an open page alone keeps nobody logged in.
@@ -76,7 +96,9 @@ class People {
     void log_out(const std::string& token);
 
   private:
-    Answer<std::string> hashed(const std::string& password) const;
+    Answer<std::string> hashed(const std::string& password, const std::string& name) const;
+    // Nothing when that name is free for that person (0: a new one).
+    static std::optional<Refusal> taken(Sql& sql, const std::string& name, long long person);
     Answer<Person> insert(Sql& sql, std::optional<long long> by, const Person& person,
                           const std::string& hash);
     // A write of people or logins: what was seen of logins before it counts no longer.

@@ -6,7 +6,7 @@ import type { Fault, Session } from './types';
 
 // The server answered and said no.
 export class Refusal extends Error {
-  constructor(readonly status: number, sentence: string, readonly body: { version?: number; faults?: Fault[] }) {
+  constructor(readonly status: number, sentence: string, readonly body: { version?: number; faults?: Fault[]; second_factor?: boolean }) {
     super(sentence);
   }
 }
@@ -79,7 +79,8 @@ async function askOnce(method: Method, path: string, body?: unknown): Promise<Re
     serverAway.value = true;
     throw new Away();
   }
-  if ([502, 503, 504].includes(response.status)) {
+  // A proxy's; with a sentence it is the server's own word: damaged data, too much at once.
+  if ([502, 503, 504].includes(response.status) && !response.headers.get('Content-Type')?.startsWith('application/json')) {
     serverAway.value = true;
     throw new Away();
   }
@@ -88,7 +89,7 @@ async function askOnce(method: Method, path: string, body?: unknown): Promise<Re
 }
 
 async function refusalOf(response: Response): Promise<Refusal> {
-  const body = (await response.json().catch(() => ({}))) as { error?: string; version?: number; faults?: Fault[] };
+  const body = (await response.json().catch(() => ({}))) as { error?: string; version?: number; faults?: Fault[]; second_factor?: boolean };
   if (response.status === 401 && session.value?.person) session.value = { ...session.value, person: null };
   return new Refusal(response.status, body.error ?? `The server refused (status ${response.status}).`, body);
 }

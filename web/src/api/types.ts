@@ -35,6 +35,7 @@ export type TreeValue = string | number | boolean | null | TreeValue[] | Tree;
 export interface Job extends JobCard {
   text: string; shop: 'shelf' | 'own'; shop_text?: string | null;
   undo_to: number | null; redo_to: number | null; tables?: Tree;
+  open_limits?: string | null; // it came in with, not the shop's, and no lead has accepted them
   first_taken?: { file: string; by: string; at: string } | null; // the first program that left for a machine
 }
 export interface Version { version: number; by: string; at: string; what: string; same_as?: number | null }
@@ -47,7 +48,7 @@ export interface Entry {
   corrects?: number | null; withdrawn?: boolean; repeat?: boolean; superseded_by?: number | null;
   live: boolean; conflict?: boolean; reason?: string;
 }
-export interface Conflict { place: string; entries: number[]; used: number }
+export interface Conflict { place: string; kind: string; head: string; valve: string; quantity: string; entries: number[]; used: number }
 export interface EntryList { entries: Entry[]; conflicts: Conflict[]; sequence: number }
 
 export interface StageState { mark: Mark; line: string; next?: string; needs?: string[] }

@@ -6,6 +6,7 @@ import { stages, type Stage, type Task } from '../api/types';
 import { Conflicts } from '../parts/conflicts';
 import { later } from '../parts/later';
 import { StageMark } from '../parts/mark';
+import { OpenLimits } from '../parts/open_limits';
 import { when } from '../parts/when';
 import { CutRoom } from '../stages/cut/room';
 import { FindRoom } from '../stages/find/room';
@@ -54,6 +55,7 @@ export function JobPage(props: { id: number; room: Room }) {
       {props.room !== 'machine' && <Strip id={props.id} room={props.room} />}
       <main>
         <section class={`room room-${props.room}`} aria-label={props.room} key={props.room}>
+          <OpenLimits />
           <RoomOf room={props.room} />
           {props.room !== 'machine' && <TitleBlock />}
         </section>

@@ -5,6 +5,7 @@ import { useEffect } from 'preact/hooks';
 import { ask, get, post, sentenceOf, session } from '../api/client';
 import type { Person, Role } from '../api/types';
 import { Wide } from '../parts/table';
+import { OwnLogins } from './own_logins';
 
 const roles: { role: Role; may: string }[] = [
   { role: 'reader', may: 'looks' },
@@ -19,6 +20,7 @@ export function PeoplePage() {
       <header><h1>People</h1></header>
       <p>You are {me?.name}, {me?.role}: {roles.find((r) => r.role === me?.role)?.may}.</p>
       <OwnPassword />
+      <OwnLogins />
       {me?.role === 'lead' && <Everybody />}
     </main>
   );

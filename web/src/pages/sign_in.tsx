@@ -1,7 +1,7 @@
 // Who is there: the first owner of a new store, or signing in.
 
 import { useState } from 'preact/hooks';
-import { post, sentenceOf, session } from '../api/client';
+import { post, Refusal, sentenceOf, session } from '../api/client';
 import { WaitsFor } from '../parts/unsent';
 import { noteServerTime } from '../state/clock';
 import type { Session } from '../api/types';
@@ -18,6 +18,7 @@ interface DoorProps {
 
 function Door(props: DoorProps) {
   const [sentence, setSentence] = useState<string | null>(null);
+  const [codeAsked, setCodeAsked] = useState(false);
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();
     const form = new FormData(event.currentTarget as HTMLFormElement);
@@ -27,9 +28,12 @@ function Door(props: DoorProps) {
       return setSentence(`A password has ${leastPassword} or more characters; a short sentence is easy to keep.`);
     if (props.twice && field('password') !== field('again')) return setSentence('The two passwords differ.');
     try {
-      session.value = await post<Session>(props.path, { name: field('name').trim(), password: field('password') });
+      session.value = await post<Session>(props.path, {
+        name: field('name').trim(), password: field('password'), ...(codeAsked ? { code: field('code').trim() } : {}),
+      });
       noteServerTime(session.value.now);
     } catch (fault) {
+      if (fault instanceof Refusal && fault.body.second_factor) setCodeAsked(true);
       setSentence(sentenceOf(fault));
     }
   };
@@ -47,6 +51,12 @@ function Door(props: DoorProps) {
           <label for="password">Password</label>
           <input id="password" name="password" type="password" autocomplete={props.twice ? 'new-password' : 'current-password'} />
         </div>
+        {codeAsked && (
+          <div>
+            <label for="code">Code of the second factor, or one written down</label>
+            <input id="code" name="code" inputMode="numeric" autocomplete="one-time-code" />
+          </div>
+        )}
         {props.twice && (
           <div>
             <label for="again">The same once more</label>

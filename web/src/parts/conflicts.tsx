@@ -1,6 +1,6 @@
 // Two different values for one place: both are kept, both are shown, the person chooses.
 
-import type { Entry } from '../api/types';
+import type { Conflict, Entry } from '../api/types';
 import { choose } from '../entry/outbox';
 import { chooseHead, entries, headHere, job } from '../state/open_job';
 import { valuesInWords } from './entry_words';
@@ -10,8 +10,8 @@ export function Conflicts() {
   const { conflicts, entries: all } = entries.value;
   if (conflicts.length === 0 || !job.value) return null;
   const id = job.value.id;
-  const own = conflicts.filter((c) => headOf(c.place) === headHere.value);
-  const heads = [...new Set(conflicts.map((c) => headOf(c.place)).filter((h) => h !== headHere.value))];
+  const own = conflicts.filter((c) => c.head === headHere.value);
+  const heads = [...new Set(conflicts.map((c) => c.head).filter((h) => h !== headHere.value))];
   return (
     <>
       {heads.map((h) => (
@@ -22,7 +22,7 @@ export function Conflicts() {
       ))}
       {own.map((c) => (
         <section class="differ" key={c.place} aria-label={`Two values for ${c.place}`}>
-          <h3>Two different values were typed for the {placeInWords(c.place)}: which one is right?</h3>
+          <h3>Two different values were typed for the {placeInWords(c)}: which one is right?</h3>
           <ul class="entries">
             {c.entries.map((entryId) => all.find((e) => e.id === entryId)).filter((e): e is Entry => e !== undefined).map((e) => (
               <li key={e.id}>
@@ -37,10 +37,8 @@ export function Conflicts() {
   );
 }
 
-const headOf = (place: string) => place.split('/')[1] ?? '';
-
-export function placeInWords(place: string): string {
-  const [kind, head, valve, ...rest] = place.split('/');
-  return [kind, rest.join(' ').replaceAll('_', ' '), 'of', valve, head && head !== '1' ? `on head ${head}` : '']
+export function placeInWords(place: Pick<Conflict, 'kind' | 'head' | 'valve' | 'quantity'>): string {
+  const quantity = place.quantity.replaceAll('/', ' ').replaceAll('_', ' ');
+  return [place.kind, quantity, 'of', place.valve, place.head && place.head !== '1' ? `on head ${place.head}` : '']
     .filter((w) => w !== '').join(' ');
 }

@@ -2,7 +2,7 @@
 // and can be stopped.
 
 import { signal } from '@preact/signals';
-import { ask, get, post } from '../api/client';
+import { ask, get, post, Refusal } from '../api/client';
 import type { Task } from '../api/types';
 
 export const preparing = signal<Task | null>(null);
@@ -10,7 +10,12 @@ export const preparing = signal<Task | null>(null);
 const lookEvery = 400; // ms
 
 export async function prepare(job: number, question: { head?: string; units: string }): Promise<void> {
-  preparing.value = await post<Task>(`/jobs/${job}/prepare`, question);
+  try {
+    preparing.value = await post<Task>(`/jobs/${job}/prepare`, question);
+  } catch (fault) {
+    if (fault instanceof Refusal) return; // a help, no condition: who may not, or comes when it is busy, waits without
+    throw fault;
+  }
   try {
     while (preparing.value?.state === 'running') {
       await new Promise((resolve) => setTimeout(resolve, lookEvery));

@@ -60,7 +60,8 @@ std::vector<std::string> heads_of(const prove::Proof& proof) {
     return out;
 }
 
-PageTitle title_of(const std::string& what, const std::string& record) {
+PageTitle title_of(const std::string& what, const CertificateOptions& options) {
+    const std::string& record = options.record;
     PageTitle title;
     title.title = "Certificate of measurement";
     title.later = title.title + ": " + what;
@@ -68,6 +69,7 @@ PageTitle title_of(const std::string& what, const std::string& record) {
     title.footer = record.empty() ? std::string("Made without a stored record.")
                                   : fmt::format("Record {}: the first digits of the SHA-256 of proof.json",
                                                 short_mark(record));
+    if (!options.entries.empty()) title.footer += " · " + options.entries;
     return title;
 }
 
@@ -244,7 +246,7 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
                                  ? fmt::format("Valve seats of head {}, after cutting", heads.front())
                                  : fmt::format("Valve seats of {} heads, after cutting", heads.size());
     const auto made = [&](const auto& part) {
-        Pages paper(options.paper, title_of(what, options.record), words_size);
+        Pages paper(options.paper, title_of(what, options), words_size);
         opening(paper, job, proof);
         part(paper);
         return paper.documents();

@@ -13,7 +13,8 @@ namespace seatwright::papers {
 struct CertificateOptions {
     PaperSize paper = a4;
     LengthUnit unit = LengthUnit::mm;
-    std::string record;  // bytes of the proof.json it goes with; its SHA-256 ties paper to record
+    std::string record;     // bytes of the proof.json it goes with; its SHA-256 ties paper to record
+    std::string entries{};  // BundleOptions::record, in the foot of each page; may be empty
 };
 
 // SVG pages. A proof of one head gives that head's certificate (limits, map, a line a seat, traces in small;

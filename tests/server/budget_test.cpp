@@ -1,0 +1,259 @@
+// What one asker, or one address, may take: connections, live streams, questions at once, long tasks.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "certificate.hpp"
+#include "client.hpp"
+#include "process.hpp"
+#include "raw.hpp"
+
+namespace seatwright::server {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+double seconds_since(Clock::time_point start) {
+    return std::chrono::duration<double>(Clock::now() - start).count();
+}
+
+const auto nothing = [] {};
+
+TEST(Guests, OneAddressTakesNoMoreThanItsShare) {
+    Guests house({6, 4, 2});
+    const auto a = house.enter("a", nothing), b = house.enter("a", nothing);
+    EXPECT_TRUE(a && b);
+    EXPECT_FALSE(house.enter("a", nothing));
+    EXPECT_TRUE(house.enter("b", nothing)) << "gone again at once";
+    auto known = house.enter("c", nothing);
+    EXPECT_TRUE(known.asks("c", true));
+    EXPECT_TRUE(known.asks("c", true));
+    const auto d = house.enter("d", nothing), e = house.enter("e", nothing);
+    EXPECT_TRUE(d && e) << "who is logged in is no stranger";
+}
+
+TEST(Guests, AStrangerTakesThePlaceOfTheOldestOfTheAddressWithMost) {
+    Guests house({100, 4, 4});
+    int left = 0;
+    std::vector<Guests::Guest> slow;
+    for (int i = 0; i < 4; ++i) slow.push_back(house.enter("a", [&left, i] { left = left * 10 + i + 1; }));
+    EXPECT_FALSE(house.enter("a", nothing));
+    const auto b = house.enter("b", nothing);
+    EXPECT_TRUE(b);
+    EXPECT_EQ(left, 1) << "the first of them";
+    const auto c = house.enter("c", nothing);
+    EXPECT_TRUE(c);
+    EXPECT_EQ(left, 12);
+    EXPECT_FALSE(house.enter("b", nothing)) << "two each: nobody has more than the asker would";
+    EXPECT_FALSE(slow.front().asks("a", false)) << "who was put out comes in no more";
+}
+
+TEST(Guests, ThereIsAnEndToThemAll) {
+    Guests house({2, 2, 2});
+    auto a = house.enter("a", nothing), b = house.enter("b", nothing);
+    EXPECT_TRUE(a.asks("a", true) && b.asks("b", true));
+    EXPECT_FALSE(house.enter("c", nothing));
+}
+
+TEST(Guests, BehindAProxyTheForwardedAddressCounts) {
+    Guests house({100, 100, 2});
+    std::vector<Guests::Guest> all;
+    for (int i = 0; i < 5; ++i) all.push_back(house.enter("", nothing));
+    EXPECT_TRUE(all[0].asks("a", false) && all[1].asks("a", false));
+    EXPECT_FALSE(all[2].asks("a", false));
+    EXPECT_TRUE(all[3].asks("b", false));
+    EXPECT_TRUE(all[0].asks("b", false)) << "one connection carries many";
+    EXPECT_TRUE(all[4].asks("a", false));
+}
+
+void expect_open(Over over) {
+    const store::TestFolder folder;
+    ServeOptions options;
+    options.data = folder.path() + "/data";
+    options.port = 0;
+    if (over == Over::https) {
+        options.certificate = folder.path() + "/certificate.pem";
+        options.key = folder.path() + "/key.pem";
+        ASSERT_TRUE(make_certificate(options.certificate, options.key));
+    }
+    Serving serving(options);
+    const int port = serving.port();
+    ASSERT_GT(port, 0) << serving.said();
+    // 200 that send a byte now and then, from two addresses; each comes again when it is put out.
+    std::atomic<bool> enough{false};
+    std::vector<std::thread> attackers;
+    for (int i = 0; i < 200; ++i)
+        attackers.emplace_back([&, i] {
+            while (!enough) {
+                Raw slow(port, over, i % 2 == 0 ? "127.0.0.2" : "127.0.0.3");
+                if (!slow.send("GET /api/session HTTP/1.1\r\nHost: localhost\r\n")) continue;
+                for (int beat = 0; beat < 20 && !enough; ++beat) {
+                    std::this_thread::sleep_for(std::chrono::milliseconds(100));
+                    if (!slow.send("x")) break;
+                }
+            }
+        });
+    std::this_thread::sleep_for(std::chrono::milliseconds(500));
+    int answered = 0;
+    double longest = 0;
+    for (int i = 0; i < 20; ++i) {
+        const auto start = Clock::now();
+        Raw raw(port, over);
+        raw.send("GET /api/session HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n");
+        answered += status_in(raw.receive(1u << 20)) == 200 ? 1 : 0;
+        longest = std::max(longest, seconds_since(start));
+    }
+    enough = true;
+    for (auto& attacker : attackers) attacker.join();
+    EXPECT_EQ(answered, 20) << "the workbench stays open to others";
+    EXPECT_LT(longest, 5) << "s; a bound for a busy machine, the bench has the figure";
+}
+
+TEST(Budget, SlowConnectionsCloseTheWorkbenchToNobodyElse) {
+    expect_open(Over::http);
+}
+
+TEST(Budget, SlowConnectionsCloseTheWorkbenchToNobodyElseUnderTls) {
+    expect_open(Over::https);
+}
+
+TEST(Budget, OnePersonTakesEightLiveStreamsAndNoMore) {
+    EventStream events;
+    std::vector<std::shared_ptr<Subscriber>> own;
+    for (std::size_t i = 0; i < EventStream::most_of_person; ++i) {
+        own.push_back(events.subscribe(1, "", 7));
+        EXPECT_TRUE(own.back());
+    }
+    EXPECT_EQ(own.size(), 8u);
+    EXPECT_FALSE(events.subscribe(2, "", 7));
+    EXPECT_TRUE(events.subscribe(1, "", 8)) << "another person";
+    events.unsubscribe(own.front());
+    EXPECT_TRUE(events.subscribe(1, "", 7));
+}
+
+// Questions asked one after the other, each held until told to go.
+struct Asked {
+    Questions& questions;
+    std::mutex mutex;
+    std::condition_variable changed;
+    std::vector<long long> order;  // of persons, as they got their turn
+    std::size_t let_go = 0;
+    std::vector<std::thread> threads;
+
+    void ask(long long person) {
+        threads.emplace_back([this, person] {
+            const auto turn = questions.take(person, {});
+            std::unique_lock lock(mutex);
+            order.push_back(person);
+            const std::size_t mine = order.size();
+            changed.notify_all();
+            changed.wait(lock, [&] { return let_go >= mine; });
+        });
+        std::this_thread::sleep_for(std::chrono::milliseconds(100));
+    }
+    // Lets one more go, in the order of their turns, and waits until so many have had theirs.
+    void go(std::size_t turns) {
+        std::unique_lock lock(mutex);
+        ++let_go;
+        changed.notify_all();
+        EXPECT_TRUE(changed.wait_for(lock, std::chrono::seconds(5), [&] { return order.size() >= turns; }));
+    }
+    ~Asked() {
+        {
+            const std::lock_guard lock(mutex);
+            let_go = 1000;
+        }
+        changed.notify_all();
+        for (auto& thread : threads) thread.join();
+    }
+};
+
+TEST(Questions, ThePersonWithFewestUnderWayComesFirst) {
+    Questions questions({2, 2, 8, std::chrono::seconds(20)});
+    Asked asked{questions};
+    for (const long long person : {1, 1, 1, 1, 2}) asked.ask(person);
+    asked.go(3);
+    EXPECT_EQ(asked.order, (std::vector<long long>{1, 1, 2})) << "the other's before the third of the first";
+    asked.go(4);
+    EXPECT_EQ(asked.order.back(), 1);
+}
+
+TEST(Questions, OnePersonNeverHasAllPlaces) {
+    Questions questions({3, 2, 8, std::chrono::seconds(20)});
+    Asked asked{questions};
+    for (const long long person : {1, 1, 1, 1}) asked.ask(person);
+    EXPECT_EQ(asked.order.size(), 2u);
+    asked.ask(2);
+    EXPECT_EQ(asked.order, (std::vector<long long>{1, 1, 2})) << "at once, though others wait";
+}
+
+TEST(Questions, AreBoundedInNumberAndTimeAndEndWithTheirAsker) {
+    Questions questions({1, 1, 1, std::chrono::milliseconds(300)});
+    const auto status_of = [&](const std::function<void()>& work) {
+        try {
+            work();
+        } catch (const HttpError& stopped) {
+            return stopped.status;
+        }
+        return 200;
+    };
+    const auto turn = questions.take(1, {});
+    std::thread waits(
+        [&] { EXPECT_EQ(status_of([&] { questions.take(1, {}); }), 503) << "its time is over"; });
+    std::this_thread::sleep_for(std::chrono::milliseconds(100));
+    EXPECT_EQ(status_of([&] { questions.take(1, {}); }), 429) << "one waits already";
+    EXPECT_EQ(status_of([&] { questions.take(2, [] { return false; }); }), 499) << "nobody waits for it";
+    EXPECT_EQ(status_of([&] { turn.check(); }), 200);
+    waits.join();
+    std::this_thread::sleep_for(std::chrono::milliseconds(100));
+    EXPECT_EQ(status_of([&] { turn.check(); }), 503) << "at work longer than it may";
+}
+
+Json heavy_question(int n) {
+    return {{"edits", {{{"key", "head.mass"}, {"value", std::to_string(20 + n) + " kg"}}}},
+            {"results", {"hold", "find", "shape", "cut", "prove"}},
+            {"drawings", Json::array({{{"name", "plan"}}, {{"name", "section"}}})}};
+}
+
+TEST(Budget, ManyQuestionsOfOneReaderHoldUpNobodyElse) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto one = shop.person("Rae", "reader");
+    std::atomic<int> good{0}, refused{0}, other{0};
+    std::vector<std::thread> askers;
+    for (int n = 0; n < 40; ++n)
+        askers.emplace_back([&, n] {
+            Client rae(shop.server->port());
+            rae.cookie = one->cookie;
+            rae.csrf = one->csrf;
+            const int status = rae.post(path_of(job, "/whatif"), heavy_question(n)).status;
+            ++(status == 200 ? good : status == 429 || status == 503 ? refused : other);
+        });
+    const auto start = Clock::now();
+    EXPECT_EQ(shop.pat->post(path_of(job, "/whatif"), heavy_question(100)).status, 200);
+    EXPECT_LT(seconds_since(start), 5) << "s";
+    for (auto& asker : askers) asker.join();
+    EXPECT_EQ(good + refused, 40);
+    EXPECT_GT(good, 0);
+}
+
+TEST(Budget, WorkingOutAheadIsAMachinistsAndHoldsUpNoImport) {
+    TestShop shop;
+    const long long job = shop.job();
+    EXPECT_EQ(shop.person("Rae", "reader")->post(path_of(job, "/prepare"), Json::object()).status, 403);
+    Tasks tasks;
+    std::atomic<bool> over{false};
+    const auto wait = [&](TaskReport&) -> store::Answer<long long> {
+        while (!over) std::this_thread::sleep_for(std::chrono::milliseconds(5));
+        return 1;
+    };
+    EXPECT_TRUE(tasks.start(1, TaskKind::prepare, wait));
+    EXPECT_FALSE(tasks.start(1, TaskKind::prepare, wait)) << "one a person";
+    EXPECT_TRUE(tasks.start(2, TaskKind::prepare, wait));
+    EXPECT_FALSE(tasks.start(3, TaskKind::prepare, wait));
+    EXPECT_TRUE(tasks.start(4, TaskKind::import_, wait)) << "a lead's import";
+    over = true;
+}
+
+}  // namespace
+}  // namespace seatwright::server
