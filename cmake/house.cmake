@@ -8,7 +8,7 @@ set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
 option(SEATWRIGHT_TESTS "build the tests" ON)
 option(SEATWRIGHT_BENCH "build the benchmarks" OFF)
 option(SEATWRIGHT_FUZZ "build the fuzz targets (clang)" OFF)
-set(SEATWRIGHT_BATCH 8 CACHE STRING "about how many sources are compiled as one; 1 compiles each alone")
+option(SEATWRIGHT_TOGETHER "compile several sources as one (off: each alone)" ON)
 set(SEATWRIGHT_SANITIZE "" CACHE STRING "sanitizers, as for -fsanitize=")
 
 find_program(CCACHE_PROGRAM ccache)
@@ -87,40 +87,37 @@ set(SEATWRIGHT_HEADERS <algorithm> <array> <charconv> <chrono> <cmath> <filesyst
     <Eigen/Core> <Eigen/Cholesky> <Eigen/Geometry> <Eigen/LU> <Eigen/QR> <fmt/format.h> <fmt/ranges.h>
     <nlohmann/json.hpp> <tl/expected.hpp>)
 
-# Sources that may share a compilation: no name of theirs in an unnamed namespace stands in another of their folder.
-# A source that is not on the list is compiled alone.
+# Which sources are compiled as one: cmake/together.txt, written by scripts/together.mjs. A source that is not on the
+# list is compiled alone, and all are where SEATWRIGHT_TOGETHER is off.
 set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${CMAKE_CURRENT_LIST_DIR}/together.txt)
-file(STRINGS ${CMAKE_CURRENT_LIST_DIR}/together.txt SEATWRIGHT_TOGETHER REGEX "^[^#]")
+file(STRINGS ${CMAKE_CURRENT_LIST_DIR}/together.txt together REGEX "^[^#]")
+foreach(line ${together})
+    string(REPLACE " " ";" line ${line})
+    list(GET line 0 path)
+    list(GET line 1 SEATWRIGHT_UNIT_OF_${path})
+endforeach()
 
-# seatwright_units(<variable> <name> <root> <sources…>): sets the variable to files that include about
-# SEATWRIGHT_BATCH sources each, by their path below <root>, an include folder of the target (CMake's own unity
-# build names them by absolute paths, and another clone's ccache would find none of them). Which goes where hangs on
-# its name, so that a new source does not push the others about.
+# seatwright_units(<variable> <name> <root> <sources…>): sets the variable to files that include the sources of a unit
+# each, by their path below <root>, an include folder of the target (CMake's own unity build names them by absolute
+# paths, and another clone's ccache would find none of them).
 function(seatwright_units variable name root)
-    if(SEATWRIGHT_BATCH LESS_EQUAL 1)
-        set(${variable} ${ARGN} PARENT_SCOPE)
-        return()
-    endif()
-    list(LENGTH ARGN count)
     set(units "")
-    math(EXPR last "(${count} + ${SEATWRIGHT_BATCH} - 1) / ${SEATWRIGHT_BATCH} - 1")
+    set(numbers "")
     foreach(source ${ARGN})
         cmake_path(RELATIVE_PATH source BASE_DIRECTORY ${root} OUTPUT_VARIABLE path)
-        if(NOT path IN_LIST SEATWRIGHT_TOGETHER)
+        set(number "${SEATWRIGHT_UNIT_OF_${path}}")
+        if(number STREQUAL "" OR NOT SEATWRIGHT_TOGETHER)
             list(APPEND units ${source})
             continue()
         endif()
-        string(MD5 hash ${path})
-        string(SUBSTRING ${hash} 0 6 hash)
-        math(EXPR unit "0x${hash} % (${last} + 1)")
-        string(APPEND text_${unit} "#include \"${path}\"\n")
+        list(APPEND numbers ${number})
+        string(APPEND text_${number} "#include \"${path}\"\n")
     endforeach()
-    foreach(unit RANGE ${last})
-        if(DEFINED text_${unit})
-            set(file ${CMAKE_BINARY_DIR}/units/${name}_${unit}.cpp)
-            file(CONFIGURE OUTPUT ${file} CONTENT "${text_${unit}}" @ONLY)
-            list(APPEND units ${file})
-        endif()
+    list(REMOVE_DUPLICATES numbers)
+    foreach(number ${numbers})
+        set(file ${CMAKE_BINARY_DIR}/units/${name}_${number}.cpp)
+        file(CONFIGURE OUTPUT ${file} CONTENT "${text_${number}}" @ONLY)
+        list(APPEND units ${file})
     endforeach()
     set(${variable} ${units} PARENT_SCOPE)
 endfunction()

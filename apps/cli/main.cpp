@@ -7,6 +7,7 @@
 #include <cstdio>
 
 #include "cli/commands.hpp"
+#include "cli/manual.hpp"
 #include "seatwright/base/version.hpp"
 #include "server/serve.hpp"
 
@@ -225,6 +226,12 @@ int main(int argc, char** argv) {
     restore->add_option("--from", from, "the backup")->required();
     restore->add_option("--data", data, "folder of jobs and readings; must hold none")->capture_default_str();
 
+    bool manual = false;
+    app.add_flag("--manual", manual, "print this program's manual page (roff) and exit");
+    if (argc == 2 && std::string_view(argv[1]) == "--manual") {
+        fmt::print("{}", cli::manual(app));
+        return std::fflush(stdout) == 0 ? cli::exit_done : cli::exit_input;
+    }
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& wrong) {

@@ -1,12 +1,12 @@
 // Heads of every kind of the trade, read by a simulated shop and described again: how far from the truth, and
-// whether the uncertainty says so. SEATWRIGHT_SURVEY_HEADS sets how many heads are drawn (docs/survey.md has
-// the figures of a long run); without it a few hundred, with limits as wide as so few need.
+// whether the uncertainty says so: a few hundred in ./check with limits as wide as so few need, 5 400 in
+// ./check --all (docs/survey.md has the figures).
 #include <gtest/gtest.h>
 
 #include <Eigen/LU>
-#include <cstdlib>
 #include <functional>
 
+#include "draws.hpp"
 #include "survey/simulated.hpp"
 #include "survey/surveyed.hpp"
 
@@ -18,8 +18,7 @@ namespace {
 constexpr double inside_2 = 5.991465, inside_3 = 7.814728;
 
 std::size_t heads_asked() {
-    const char* asked = std::getenv("SEATWRIGHT_SURVEY_HEADS");
-    return asked != nullptr ? std::strtoul(asked, nullptr, 10) : 135;
+    return static_cast<std::size_t>(drawn(135, 5400));
 }
 
 struct Score {

@@ -1,0 +1,24 @@
+// node bench/figures.mjs NAME RESULTS.json COMMIT: the table of docs/figures/NAME.md.
+import { readFileSync } from "node:fs";
+import { cpus, loadavg, release } from "node:os";
+
+const [name, path, commit] = process.argv.slice(2);
+const { context, benchmarks } = JSON.parse(readFileSync(path, "utf8"));
+const known = new Set(["name", "run_name", "run_type", "family_index", "per_family_instance_index", "repetitions",
+  "repetition_index", "threads", "iterations", "real_time", "cpu_time", "time_unit", "label", "aggregate_name", "aggregate_unit", "error_occurred", "error_message"]);
+const figure = (x) => (x === 0 ? "0" : Number(x).toPrecision(3).replace(/e\+?/, "e"));
+
+console.log(`# Measured: ${name}
+
+Written by \`bench/figures ${name}\`; not to be changed by hand.
+
+${context.date.slice(0, 10)}, commit ${commit}; ${cpus()[0].model.trim()} × ${cpus().length}, Linux ${release()}, load ${loadavg()[0].toFixed(1)}
+when it was written.
+
+| what | time | processor time | besides |
+|---|---:|---:|---|`);
+for (const b of benchmarks) {
+  const rest = Object.entries(b).filter(([key]) => !known.has(key)).map(([key, value]) => `${key} ${figure(value)}`);
+  const row = b.error_occurred ? ["", "", b.error_message] : [`${figure(b.real_time)} ${b.time_unit}`, `${figure(b.cpu_time)} ${b.time_unit}`, [b.label, ...rest].filter(Boolean).join(", ")];
+  console.log(`| ${b.name} | ${row.join(" | ")} |`);
+}

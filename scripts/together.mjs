@@ -1,0 +1,123 @@
+// node scripts/together.mjs: writes cmake/together.txt anew, the list of which sources are compiled as one.
+//
+// Two sources may share a compilation when neither sees a name of the other's unnamed namespaces (or a name the other
+// takes in by `using`): an overload that is meant for one file would else be found in another. So a source goes into
+// the first unit of its library whose members know nothing of its names, nor it of theirs, and that is not full.
+// Sources that are on the list already keep their unit where they still may, so that little is compiled again.
+import { execFileSync } from "node:child_process";
+import { readFileSync, writeFileSync } from "node:fs";
+
+const most_lines = 1700; // of a unit; larger ones are slow to compile again after a small change
+const list = "cmake/together.txt";
+
+const files = (pattern) =>
+  execFileSync("git", ["ls-files", "--cached", "--others", "--exclude-standard", ...pattern], { encoding: "utf8" })
+    .split("\n")
+    .filter((f) => f.endsWith(".cpp"));
+
+// Comments, texts and preprocessor lines away.
+function bare(text) {
+  return text
+    .replace(/R"(\w*)\([\s\S]*?\)\1"/g, '""')
+    .replace(/\/\/.*|\/\*[\s\S]*?\*\/|"(?:\\.|[^"\\\n])*"|'(?:\\.|[^'\\\n])+'/g, (m) => (m[0] === '"' ? '""' : m[0] === "'" && !/^'\d/.test(m) ? "0" : " "))
+    .replace(/^[ \t]*#.*(?:\\\n.*)*$/gm, "");
+}
+
+// What a statement at namespace level declares; a function's name ends in "(".
+function declared(statement) {
+  const s = statement.replace(/\b(template)\s*<[^{;]*?>(?=\s*\w)/g, " ").trim();
+  let m = s.match(/^(?:inline\s+)?using\s+(\w+)\s*=/) ?? s.match(/\b(?:struct|class|enum(?:\s+class)?|union)\s+(\w+)\s*(?:[:{]|final|$)/);
+  if (m) return [m[1]];
+  m = s.match(/^using\s+[\w:]*::(\w+)$/);
+  if (m) return [m[1]];
+  if (/^using\s+namespace/.test(s)) return [];
+  m = s.match(/(operator\s*\S+?|\w+)\s*\(/);
+  const equals = s.search(/[={[]/);
+  if (m && (equals < 0 || m.index < equals)) return [m[1].replace(/\s/g, "") + "("];
+  m = s.match(/(\w+)\s*(?:[={[]|$)/);
+  return m ? [m[1]] : [];
+}
+
+// Names of its unnamed namespaces and usings, and every name it speaks freely (not after . -> ::), called or not. A
+// function of the other's is only seen by a call.
+function names_of(path) {
+  const text = bare(readFileSync(path, "utf8"));
+  const own = new Set();
+  const scopes = []; // "named", "unnamed" or "other" of each open brace
+  let begin = 0;
+  let parens = 0;
+  for (let i = 0; i < text.length; ++i) {
+    const c = text[i];
+    if (c === "(") ++parens;
+    if (c === ")") --parens;
+    if (parens > 0) continue;
+    const at_namespace = scopes.every((s) => s !== "other");
+    if (c === "{") {
+      const head = text.slice(begin, i).trim();
+      const space = head.match(/^(?:inline\s+)?namespace\s*([\w:]*)$/);
+      if (space) scopes.push(space[1] ? "named" : "unnamed");
+      else {
+        if (at_namespace && scopes.includes("unnamed")) for (const n of declared(head + "{")) own.add(n);
+        scopes.push("other");
+      }
+      begin = i + 1;
+    } else if (c === "}") {
+      scopes.pop();
+      begin = i + 1;
+    } else if (c === ";") {
+      const statement = text.slice(begin, i).trim();
+      if (at_namespace && (scopes.includes("unnamed") || /^(static|using)\b/.test(statement)))
+        for (const n of declared(statement)) own.add(n);
+      begin = i + 1;
+    }
+  }
+  const spoken = new Set();
+  for (const m of text.matchAll(/(\.|->|::)?\s*\b([A-Za-z_]\w*)\b(\s*[(<])?/g))
+    if (!m[1]) {
+      spoken.add(m[2]);
+      if (m[3]) spoken.add(m[2] + "(");
+    }
+  return { own, spoken, lines: text.split("\n").length };
+}
+
+const libraries = new Map();
+const add = (library, root, sources) =>
+  libraries.set(library, sources.map((f) => ({ path: f.slice(root.length), ...names_of(f) })));
+for (const folder of new Set(files(["src"]).map((f) => f.split("/")[2]))) add(folder, "src/", files([`src/seatwright/${folder}`]));
+add("cli", "apps/", files([":(glob)apps/cli/*.cpp"]));
+add("server", "apps/", files(["apps/server"]));
+for (const folder of new Set(files(["tests"]).filter((f) => f.split("/").length > 2).map((f) => f.split("/")[1])))
+  add(`test ${folder}`, "tests/", files([`:(glob)tests/${folder}/*.cpp`]));
+
+const before = new Map(
+  readFileSync(list, "utf8").split("\n").map((l) => l.split(" ")).filter(([path, unit]) => path && unit && path !== "#").map(([path, unit]) => [path, Number(unit)]),
+);
+const strangers = (a, b) => ![...a.own].some((n) => b.spoken.has(n)) && ![...b.own].some((n) => a.spoken.has(n));
+
+const lines = [];
+let alone = 0;
+for (const sources of libraries.values()) {
+  const units = [];
+  const fits = (unit, s) =>
+    (unit ?? []).every((other) => strangers(other, s)) && (unit ?? []).reduce((n, o) => n + o.lines, s.lines) <= most_lines;
+  const place = (s, unit) => ((units[unit] ??= []).push(s), lines.push(`${s.path} ${unit}`));
+  const rest = [];
+  for (const s of sources) {
+    const had = before.get(s.path);
+    if (had !== undefined && fits(units[had], s)) place(s, had);
+    else rest.push(s);
+  }
+  for (const s of rest.sort((a, b) => b.lines - a.lines)) {
+    let unit = 0;
+    while (units[unit] && !fits(units[unit], s)) ++unit;
+    place(s, unit);
+  }
+  alone += units.filter((u) => u?.length === 1).length;
+}
+writeFileSync(
+  list,
+  `# Sources compiled as one: a path below src/, apps/ or tests/ and the number of its unit in its library. Written by
+# scripts/together.mjs, which says when two may share one. A source that is not here is compiled alone.
+${lines.sort().join("\n")}\n`,
+);
+console.log(`${lines.length} sources in ${new Set(lines.map((l) => l.split(" ")[0].split("/").slice(0, -1).join("/") + l.split(" ")[1])).size} units or so, ${alone} of them with one source`);

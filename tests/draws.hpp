@@ -1,0 +1,18 @@
+// How much a long test draws: little in ./check, the whole in ./check --all, which sets SEATWRIGHT_ALL. What a test
+// asks of what it drew is the same for both. Tests that use it are named in tests/CMakeLists.txt and carry the label
+// `long`.
+#pragma once
+
+#include <cstdlib>
+
+namespace seatwright {
+
+inline bool whole_draw() {
+    return std::getenv("SEATWRIGHT_ALL") != nullptr;
+}
+
+inline int drawn(int little, int whole) {
+    return whole_draw() ? whole : little;
+}
+
+}  // namespace seatwright
