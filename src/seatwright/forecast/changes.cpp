@@ -13,8 +13,11 @@
 namespace seatwright::forecast {
 namespace {
 
-constexpr double loosest = 0.25;      // mm of play at the seat: a pilot for another guide
-constexpr double t_of_seven = 2.365;  // 97.5 % point of Student's t for 7 degrees of freedom
+constexpr double seconds_a_touch =
+    15;  // common practice, from memory: pilot over the guide, both readings typed
+constexpr double seconds_a_blade = 300;  // the same: a blade taken out, set to its diameter and put in
+constexpr double loosest = 0.25;         // mm of play at the seat: a pilot for another guide
+constexpr double t_of_seven = 2.365;     // 97.5 % point of Student's t for 7 degrees of freedom
 
 class Changer {
   public:
@@ -27,6 +30,7 @@ class Changer {
         blade();
         posts();
         pilots();
+        gauges();
         std::stable_sort(out_.begin(), out_.end(),
                          [](const Change& a, const Change& b) { return a.gain > b.gain; });
         return std::move(out_);
@@ -50,7 +54,8 @@ class Changer {
         change.gain_low = change.gain - error;
         change.gain_high = change.gain + error;
         change.significant = change.gain_low > 0;
-        if (change.gain == 0 && error == 0) return;
+        constexpr double rounding = 1e-12;
+        if (std::abs(change.gain) < rounding) return;
         out_.push_back(std::move(change));
     }
 
@@ -124,6 +129,7 @@ class Changer {
         change.from = static_cast<double>(now);
         change.to = static_cast<double>(now + 1);
         change.unit = "guides a setup";
+        change.cost = each_head(seconds_a_touch * static_cast<double>(task_.frame.setups.size()));
         add(std::move(change), task_.frame, known);
     }
 
@@ -139,6 +145,8 @@ class Changer {
         change.from = static_cast<double>(now);
         change.to = static_cast<double>(*known.change_every);
         change.unit = "heads";
+        const auto changes = [&](int life) { return std::ceil(static_cast<double>(k.heads) / life); };
+        change.cost = each_head(seconds_a_blade * (changes(*known.change_every) - changes(now)) / k.heads);
         add(std::move(change), task_.frame, known);
     }
 
@@ -157,6 +165,7 @@ class Changer {
             change.what = "post diameter";
             change.from = *task_.job.fixture.post_diameter;
             change.to = *fixture.post_diameter;
+            change.cost = of_the_shelf();
             add(std::move(change), task_.frame, known);
         }
     }
@@ -196,7 +205,44 @@ class Changer {
         change.from = from;
         change.to = task_.job.pilots[p].name;
         change.unit = "";
+        change.cost = of_the_shelf();
         add(std::move(change), frame, task_.known);
+    }
+
+    // Gauges of the shelf that could read the first seat's height, on which the zero is trimmed.
+    void gauges() {
+        if (!task_.known.trimmed) return;
+        for (const job::Gauge& gauge : task_.job.gauges) {
+            if (!gauge.u ||
+                std::find(gauge.reads.begin(), gauge.reads.end(), "stem_height") == gauge.reads.end())
+                continue;
+            Known known = task_.known;
+            known.trim_gauge_u = std::hypot(*gauge.u, gauge.step.value_or(0) / std::sqrt(12.0));
+            if (known.trim_gauge_u == task_.known.trim_gauge_u) continue;
+            Change change;
+            change.what = "first seat's gauge: " + gauge.name;
+            change.from = task_.known.trim_gauge_u;
+            change.to = known.trim_gauge_u;
+            change.cost = of_the_shelf();
+            add(std::move(change), task_.frame, known);
+        }
+    }
+
+    static Change::Cost of_the_shelf() {
+        Change::Cost cost;
+        cost.once = true;
+        return cost;
+    }
+
+    // A second is worth what the estimate asks for a head, over the seconds a head takes.
+    Change::Cost each_head(double seconds) const {
+        Change::Cost cost;
+        cost.seconds_head = seconds;
+        const auto& estimate = task_.plan.cut.estimate;
+        if (!estimate || task_.plan.cut.seconds_head <= 0) return cost;
+        cost.amount = seconds * task_.known.heads * estimate->head / task_.plan.cut.seconds_head;
+        cost.currency = estimate->currency;
+        return cost;
     }
 
     const ChangeTask& task_;

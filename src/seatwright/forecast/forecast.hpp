@@ -44,6 +44,14 @@ struct Change {
     double pass_rate = 0;
     double gain = 0, gain_low = 0, gain_high = 0;
     bool significant = false;  // the gain's limits lie above 0
+    // What it costs, where that is known; none for a figure merely halved.
+    struct Cost {
+        double seconds_head = 0;       // on every head of the batch
+        bool once = false;             // set once and done: what it takes is of the shelf
+        std::optional<double> amount;  // of the whole batch at the shop's rates, in `currency`
+        std::string currency;
+    };
+    std::optional<Cost> cost;
 };
 
 struct VerdictRates {

@@ -36,7 +36,7 @@ Json json_of_characteristic(const forecast::Characteristic& c) {
 }
 
 Json json_of_change(const forecast::Change& c) {
-    Json out = with_room(8);
+    Json out = with_room(9);
     out["what"] = c.what;
     out["from"] = json_of_setting(c.from);
     out["to"] = json_of_setting(c.to);
@@ -45,6 +45,11 @@ Json json_of_change(const forecast::Change& c) {
     out["gain"] = number(c.gain);
     out["gain_low"] = number(c.gain_low);
     out["gain_high"] = number(c.gain_high);
+    out["cost"] = c.cost ? Json{{"seconds_head", number(c.cost->seconds_head)},
+                                {"once", c.cost->once},
+                                {"amount", number(c.cost->amount)},
+                                {"currency", c.cost->amount ? Json(c.cost->currency) : Json()}}
+                         : Json();
     return out;
 }
 

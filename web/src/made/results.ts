@@ -1184,6 +1184,28 @@ export interface Change {
    */
   gain_low: number | null;
   gain_high: number | null;
+  /**
+   * null where a figure is merely halved
+   */
+  cost: ChangeCost | null;
+}
+/**
+ * What a change costs.
+ */
+export interface ChangeCost {
+  /**
+   * on every head of the batch; a touch 15 s, a blade 300 s by common practice
+   */
+  seconds_head: number | null;
+  /**
+   * of the shelf, set once
+   */
+  once: boolean;
+  /**
+   * of the whole batch, a second worth what the shop's rates ask for a head over the seconds it takes
+   */
+  amount: number | null;
+  currency: string | null;
 }
 export interface BestChange {
   what: string;
