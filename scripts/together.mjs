@@ -5,15 +5,18 @@
 // the first unit of its library whose members know nothing of its names, nor it of theirs, and that is not full.
 // Sources that are on the list already keep their unit where they still may, so that little is compiled again.
 import { execFileSync } from "node:child_process";
-import { readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
 
 const most_lines = 1700; // of a unit; larger ones are slow to compile again after a small change
 const list = "cmake/together.txt";
 
+// Sources that CMakeLists.txt names are compiled in a way of their own, alone.
+const own_way = readFileSync("CMakeLists.txt", "utf8").match(/\bsrc\/\S+\.cpp/g) ?? [];
+
 const files = (pattern) =>
   execFileSync("git", ["ls-files", "--cached", "--others", "--exclude-standard", ...pattern], { encoding: "utf8" })
     .split("\n")
-    .filter((f) => f.endsWith(".cpp"));
+    .filter((f) => f.endsWith(".cpp") && !own_way.includes(f));
 
 // Comments, texts and preprocessor lines away.
 function bare(text) {
@@ -25,24 +28,53 @@ function bare(text) {
 
 // What a statement at namespace level declares; a function's name ends in "(".
 function declared(statement) {
+  if (/^(using\s+(enum|namespace)\b|[A-Z_]+\()/.test(statement)) return []; // or a macro: a test
   const s = statement.replace(/\b(template)\s*<[^{;]*?>(?=\s*\w)/g, " ").trim();
   let m = s.match(/^(?:inline\s+)?using\s+(\w+)\s*=/) ?? s.match(/\b(?:struct|class|enum(?:\s+class)?|union)\s+(\w+)\s*(?:[:{]|final|$)/);
   if (m) return [m[1]];
-  m = s.match(/^using\s+[\w:]*::(\w+)$/);
-  if (m) return [m[1]];
-  if (/^using\s+namespace/.test(s)) return [];
+  if (/^using\b/.test(s)) return [s]; // whole: the same one may stand in both
   m = s.match(/(operator\s*\S+?|\w+)\s*\(/);
   const equals = s.search(/[={[]/);
   if (m && (equals < 0 || m.index < equals)) return [m[1].replace(/\s/g, "") + "("];
-  m = s.match(/(\w+)\s*(?:[={[]|$)/);
-  return m ? [m[1]] : [];
+  const parts = s.replace(/[({[<][^()]*[)}\]>]/g, "").split(","); // int a = 1, b = 2
+  return parts.flatMap((part) => part.match(/(\w+)\s*(?:[={[]|$)/)?.[1] ?? []);
 }
 
-// Names of its unnamed namespaces and usings, and every name it speaks freely (not after . -> ::), called or not. A
-// function of the other's is only seen by a call.
+// Every name a text speaks freely (not after . -> ::); "name(" where it is called, not where it is declared.
+function spoken_in(text) {
+  const spoken = new Set();
+  for (const m of text.matchAll(/([\w>]\s+[&*]?|[\w>][&*]\s+|\.|->|::)?\b([A-Za-z_]\w*)\b(\s*[(<])?/g)) {
+    const [, before = "", name, call] = m;
+    if (/^(\.|->|::)/.test(before)) continue;
+    spoken.add(name);
+    const declares = before !== "" && !/\b(return|else|throw|case|not|and|or)\s+$/.test(text.slice(Math.max(0, m.index - 9), m.index + before.length));
+    if (call && !declares) spoken.add(name + "(");
+  }
+  return spoken;
+}
+
+// What a source or header says together with the headers of ours it reads, which a unit's earlier members come before.
+const heard = new Map();
+function spoken_of(path) {
+  if (heard.has(path)) return heard.get(path);
+  const all = new Set();
+  heard.set(path, all);
+  const whole = readFileSync(path, "utf8");
+  for (const [, name] of whole.matchAll(/^#include "([^"]+)"/gm))
+    for (const root of ["src/", "apps/", "tests/", path.replace(/[^/]*$/, "")])
+      if (existsSync(root + name)) {
+        for (const n of spoken_of(root + name)) all.add(n);
+        break;
+      }
+  for (const n of spoken_in(bare(whole))) all.add(n);
+  return all;
+}
+
+// Names of its unnamed namespaces and usings, and what it speaks. A function of the other's is only seen by a call.
 function names_of(path) {
   const text = bare(readFileSync(path, "utf8"));
   const own = new Set();
+  const takes = new Set(); // whole namespaces and enumerations: only sources that take the same ones share
   const scopes = []; // "named", "unnamed" or "other" of each open brace
   let begin = 0;
   let parens = 0;
@@ -57,7 +89,11 @@ function names_of(path) {
       const space = head.match(/^(?:inline\s+)?namespace\s*([\w:]*)$/);
       if (space) scopes.push(space[1] ? "named" : "unnamed");
       else {
-        if (at_namespace && scopes.includes("unnamed")) for (const n of declared(head + "{")) own.add(n);
+        if (at_namespace && scopes.includes("unnamed")) {
+          for (const n of declared(head + "{")) own.add(n);
+          if (/\benum\s+(?!class)/.test(head)) // its enumerators stand open
+            for (const [n] of text.slice(i, text.indexOf("}", i)).matchAll(/\w+(?=\s*[,}=]|$)/g)) own.add(n);
+        }
         scopes.push("other");
       }
       begin = i + 1;
@@ -68,16 +104,12 @@ function names_of(path) {
       const statement = text.slice(begin, i).trim();
       if (at_namespace && (scopes.includes("unnamed") || /^(static|using)\b/.test(statement)))
         for (const n of declared(statement)) own.add(n);
+      if (at_namespace && /^using\s+(enum|namespace)\b/.test(statement)) takes.add(statement);
       begin = i + 1;
     }
   }
-  const spoken = new Set();
-  for (const m of text.matchAll(/(\.|->|::)?\s*\b([A-Za-z_]\w*)\b(\s*[(<])?/g))
-    if (!m[1]) {
-      spoken.add(m[2]);
-      if (m[3]) spoken.add(m[2] + "(");
-    }
-  return { own, spoken, lines: text.split("\n").length };
+  const spoken = spoken_of(path);
+  return { own, spoken, said: spoken_in(text), takes: [...takes].sort().join(), lines: text.split("\n").length };
 }
 
 const libraries = new Map();
@@ -92,7 +124,10 @@ for (const folder of new Set(files(["tests"]).filter((f) => f.split("/").length 
 const before = new Map(
   readFileSync(list, "utf8").split("\n").map((l) => l.split(" ")).filter(([path, unit]) => path && unit && path !== "#").map(([path, unit]) => [path, Number(unit)]),
 );
-const strangers = (a, b) => ![...a.own].some((n) => b.spoken.has(n)) && ![...b.own].some((n) => a.spoken.has(n));
+const sees = (name, of) =>
+  name.startsWith("using ") ? !of.own.has(name) && of.said.has(name.replace(/.*::/, "")) : of.spoken.has(name);
+const strangers = (a, b) =>
+  a.takes === b.takes && ![...a.own].some((n) => sees(n, b)) && ![...b.own].some((n) => sees(n, a));
 
 const lines = [];
 let alone = 0;

@@ -1,14 +1,14 @@
 // Castings with known truth: what earlier heads have taught saves touches, and costs no head any; a casting's
 // file carries it from job to job; files that are not this casting's are refused in one sentence.
 //
-// SEATWRIGHT_CASTINGS=100 makes the table of docs/castings.md.
+// the whole draw (./check --all) makes the table of docs/castings.md.
 #include <gtest/gtest.h>
 
 #include <array>
-#include <cstdlib>
 #include <memory>
 #include <random>
 
+#include "draws.hpp"
 #include "job_fixtures.hpp"
 #include "seatwright/casting/casting.hpp"
 #include "seatwright/find/find.hpp"
@@ -112,8 +112,7 @@ Spent spent_on(World& world, const std::vector<Vec2>& at, std::vector<job::PastH
 }
 
 int castings_wanted() {
-    const char* wanted = std::getenv("SEATWRIGHT_CASTINGS");
-    return wanted != nullptr ? std::atoi(wanted) : 8;
+    return drawn(8, 100);
 }
 
 // Each casting with a record of its own, two more heads of each.

@@ -118,7 +118,7 @@ std::string Groups::place() const {
     return binary_ ? fmt::format("byte {}", begin_) : fmt::format("line {}", begin_line_);
 }
 
-std::optional<Group> Groups::next() {
+std::optional<CodedValue> Groups::next() {
     if (broken()) return std::nullopt;
     if (again_) {
         again_ = false;
@@ -155,12 +155,12 @@ void Groups::note_place_of(std::string_view number) {
     finest_ = std::min(finest_, std::pow(10.0, -static_cast<double>(std::min(last - point, places_told))));
 }
 
-std::optional<Group> Groups::next_of_text() {
+std::optional<CodedValue> Groups::next_of_text() {
     begin_line_ = line_ + 1;
     const auto code_line = line();
     if (!code_line) return std::nullopt;
     const auto code = trimmed(*code_line);
-    Group out;
+    CodedValue out;
     const auto [end, error] = std::from_chars(code.data(), code.data() + code.size(), out.code);
     if (code.empty() &&
         trimmed(bytes_.substr(std::min(at_, bytes_.size()))).find_first_not_of("\r\n \t\x1a") ==
@@ -206,10 +206,10 @@ std::optional<std::string_view> Groups::take(std::size_t count) {
     return out;
 }
 
-std::optional<Group> Groups::next_binary() {
+std::optional<CodedValue> Groups::next_binary() {
     begin_ = at_;
     if (at_ >= bytes_.size()) return std::nullopt;
-    Group out;
+    CodedValue out;
     const auto first = take(short_codes_ ? 1 : 2);
     if (!first) return std::nullopt;
     out.code = short_codes_ ? static_cast<unsigned char>((*first)[0]) : little_endian<std::int16_t>(*first);

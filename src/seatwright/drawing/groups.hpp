@@ -13,11 +13,11 @@
 
 namespace seatwright::drawing {
 
-struct Group {
+struct CodedValue {
     int code = -1;
     std::string_view text;  // as written; of a binary file's numbers empty
     double number = 0;      // of codes that hold a number
-    bool operator==(const Group&) const = default;
+    bool operator==(const CodedValue&) const = default;
 };
 
 // What a code's value is, by the published table of group codes.
@@ -30,7 +30,7 @@ class Groups {
     static Checked<Groups> open(std::string_view bytes, const std::string& file);
 
     // The next group; none after the last one or at a fault.
-    std::optional<Group> next();
+    std::optional<CodedValue> next();
     // Puts the last group back: next() gives it again.
     void back() { again_ = true; }
 
@@ -46,8 +46,8 @@ class Groups {
 
   private:
     static constexpr double coarsest = 0.1;
-    std::optional<Group> next_of_text();
-    std::optional<Group> next_binary();
+    std::optional<CodedValue> next_of_text();
+    std::optional<CodedValue> next_binary();
     std::optional<std::string_view> line();
     std::optional<std::string_view> take(std::size_t bytes);
     void note_place_of(std::string_view number);
@@ -57,7 +57,7 @@ class Groups {
     std::size_t at_ = 0, begin_ = 0;
     int line_ = 0, begin_line_ = 0;
     bool binary_ = false, short_codes_ = false, again_ = false, round_ = false;
-    Group last_{};
+    CodedValue last_{};
     double finest_ = coarsest;
     Faults faults_;
 };

@@ -1,13 +1,12 @@
 // What repeats over a drawn head, offered with the chance that it is chance (survey/pattern.hpp).
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <map>
 
-#include "seatwright/base/length_words.hpp"
 #include "seatwright/drawing/told.hpp"
 #include "seatwright/survey/pattern.hpp"
+#include "seatwright/words/english_drawing.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::drawing {
 namespace {
@@ -24,10 +23,8 @@ class Offers {
     }
 
   private:
-    std::string length(double mm) const { return length_words(mm, d_.units); }
-
     void offer(std::string what, std::optional<double> value, double residual, double window,
-               std::size_t spare, std::string words) {
+               std::size_t spare, Sentence words) {
         const double chance = survey::chance_of(std::max(residual, 2 * d_.u_place), window, spare);
         constexpr double worth_offering = 0.01;
         if (spare > 0 && chance < worth_offering)
@@ -64,7 +61,8 @@ class Offers {
             residual = std::max(
                 residual, std::abs(c[k].x() - mean - spacing_ * (static_cast<double>(k) - (n - 1) / 2)));
         offer("bore spacing", spacing_, residual, spacing_, c.size() - 2,
-              fmt::format("cylinders repeat every {} to {}", length(spacing_), length(residual)));
+              survey::sentence<"cylinders-repeat">("spacing"_is = as_length(spacing_),
+                                                   "residual"_is = as_length(residual)));
     }
 
     // Places of a cylinder's valves about its centre, sorted; `mirrored`: x the other way round.
@@ -108,8 +106,7 @@ class Offers {
                                   static_cast<std::size_t>(d_.cylinders - 1);
         offer(turned ? "alternate order mirrored" : "alternate order same", std::nullopt,
               std::min(same, mirrored), std::abs(spacing_), spare,
-              turned ? "every second cylinder stands the other way round"
-                     : "all cylinders stand the same way round");
+              turned ? survey::sentence<"second-other-way">() : survey::sentence<"all-same-way">());
     }
 
     void rows() {
@@ -117,17 +114,18 @@ class Offers {
         std::map<std::string, std::vector<double>> like;
         for (const auto& v : d_.valves) like[v.id.substr(v.id.find_first_of("IE"))].push_back(*v.y.value);
         const auto row = [&](const std::string& what, const std::vector<double>& ys, std::size_t fitted,
-                             const std::string& words) {
+                             const Sentence& which) {
             if (ys.size() <= fitted) return;
             const auto [low, high] = std::minmax_element(ys.begin(), ys.end());
             double mean = 0;
             for (const double y : ys) mean += y / static_cast<double>(ys.size());
             const double residual = std::max(*high - mean, mean - *low);
             offer(what, mean, residual, across_window, ys.size() - fitted,
-                  fmt::format("{} in a row at y {} to {}", words, length(mean), length(residual)));
+                  sentence<"in-a-row">("which"_is = which, "y"_is = as_length(mean),
+                                       "residual"_is = as_length(residual)));
         };
         for (const auto& [letters, ys] : like)
-            row("row of guides " + letters, ys, 1, "guides " + letters + " stand");
+            row("row of guides " + letters, ys, 1, sentence<"guides-stand">("letters"_is = letters));
         std::vector<std::vector<double>> lines;
         for (const auto& h : d_.holes) {
             if (h.kind != survey::HoleKind::bolt) continue;
@@ -139,7 +137,8 @@ class Offers {
                 line->push_back(*h.y.value);
             }
         }
-        for (const auto& ys : lines) row("row of holes", ys, 2, fmt::format("{} holes stand", ys.size()));
+        for (const auto& ys : lines)
+            row("row of holes", ys, 2, sentence<"holes-stand">("count"_is = ys.size()));
     }
 
     const Drawing& d_;

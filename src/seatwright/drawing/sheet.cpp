@@ -65,7 +65,7 @@ class Reader {
             if (ends(*g)) return;
     }
 
-    bool ends(const Group& g) {
+    bool ends(const CodedValue& g) {
         if (g.code != 0 || g.text != "ENDSEC") return false;
         section_.clear();
         return true;
