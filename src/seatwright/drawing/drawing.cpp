@@ -80,7 +80,7 @@ double length_of(const View& view) {
 }
 
 // Of heads drawn in another unit: the one in which it would be a head.
-std::string would_be(double length, double mm) {
+std::string other_unit(double length, double mm) {
     std::string out;
     for (const auto& [unit, size, words] :
          {std::tuple{"mm", 1.0, "millimetres"}, std::tuple{"in", mm_per_inch, "inches"}}) {
@@ -88,7 +88,7 @@ std::string would_be(double length, double mm) {
         if (size != mm && then > shortest_head && then < longest_head)
             out += fmt::format("; in {} it would be {:.0f} mm: say --units {}", words, then, unit);
     }
-    return out.empty() ? "; save the view of the deck alone, in its true size" : out;
+    return out;
 }
 
 struct Frame {
@@ -274,8 +274,13 @@ Checked<Drawing> drawing_of(std::string_view bytes, const std::string& file, con
     if (!view) return tl::unexpected(view.error());
     const double length = length_of(*view);
     if (length > longest_head || length < shortest_head)
-        return no(file, fmt::format("is no head in {}: its circles lie within {:.4g} mm{}", unit->name,
-                                    length, would_be(length, unit->mm)));
+        return no(
+            file,
+            fmt::format("is no head in {}: its circles lie within {:.4g} mm{}", unit->name, length, [&] {
+                const auto other = other_unit(length, unit->mm);
+                return other.empty() ? std::string("; save the view of the deck alone, in its true size")
+                                     : other;
+            }()));
     const double finest = sheet->finest * unit->mm;
     auto marks = marks_of(*view, std::max(near_centre, 2 * finest), file);
     if (!marks) return tl::unexpected(marks.error());
@@ -285,12 +290,11 @@ Checked<Drawing> drawing_of(std::string_view bytes, const std::string& file, con
     const auto layout = layout_of(*marks, *names);
     if (!layout)
         return no(file,
-                  fmt::format("shows no seat on its guide (circles about one centre, the largest 9 to 150 mm "
-                              "and at least 2.3 times the smallest of 2.5 to 26 mm); {}{}",
-                              looked_at(*sheet, *view),
-                              would_be(length, unit->mm).find("say") == std::string::npos
-                                  ? "; if it is a head's, name the group with --name"
-                                  : would_be(length, unit->mm)));
+                  fmt::format(
+                      "shows no seat on its guide (circles about one centre, the largest 9 to 150 mm "
+                      "and at least 2.3 times the smallest of 2.5 to 26 mm); {}; if it is a head's, name the "
+                      "group with --name{}",
+                      looked_at(*sheet, *view), other_unit(length, unit->mm)));
     Drawing out;
     out.file = file;
     out.title = title_of(file);
