@@ -27,7 +27,7 @@ set(CPACK_DEBIAN_PACKAGE_MAINTAINER "Seatwright <root@localhost>")
 set(CPACK_DEBIAN_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 # What the program opens by itself when it draws a page, and what the maintainer scripts call.
-set(CPACK_DEBIAN_PACKAGE_DEPENDS "adduser, fonts-dejavu-core, libcairo2, librsvg2-2")
+set(CPACK_DEBIAN_PACKAGE_DEPENDS "adduser, cracklib-runtime, fonts-dejavu-core, libcairo2, libicu72, librsvg2-2")
 set(CPACK_DEBIAN_PACKAGE_CONTROL_STRICT_PERMISSION ON)
 set(CPACK_DEBIAN_PACKAGE_CONTROL_EXTRA
     "${CMAKE_SOURCE_DIR}/packaging/debian/postinst;${CMAKE_SOURCE_DIR}/packaging/debian/prerm"

@@ -1,6 +1,6 @@
-// How much a long test draws: little in ./check, the whole in ./check --all, which sets SEATWRIGHT_ALL. What a test
-// asks of what it drew is the same for both. Tests that use it are named in tests/CMakeLists.txt and carry the label
-// `long`.
+// How much a long test draws: little in ./check, the whole in ./check --all, which sets SEATWRIGHT_ALL. What
+// a test asks of what it drew is the same for both. Tests that use it are named in tests/CMakeLists.txt and
+// carry the label `long`.
 #pragma once
 
 #include <cstdlib>

@@ -60,7 +60,8 @@ std::string command_text(const CLI::App& command) {
             options += option_text(*option);
         }
     }
-    return fmt::format(".SS {}\n{}\n{}{}", in_quotes(line), plain(command.get_description()), places, options);
+    return fmt::format(".SS {}\n{}\n{}{}", in_quotes(line), plain(command.get_description()), places,
+                       options);
 }
 
 constexpr auto after_commands = R"(.SH EXIT STATUS

@@ -214,7 +214,9 @@ TEST(Entities, NamesAndUnits) {
     EXPECT_EQ(mm_of_unit(1), 25.4);
     EXPECT_EQ(mm_of_unit(3), 0);
     EXPECT_EQ(sheet->metric, true);
-    EXPECT_EQ(sheet->model.curves.at(0).layer, "S\xc3\xa9" "at \xc3\xa9");
+    EXPECT_EQ(sheet->model.curves.at(0).layer,
+              "S\xc3\xa9"
+              "at \xc3\xa9");
     EXPECT_EQ(sheet->not_read.at("LINE"), 1u);
     EXPECT_DOUBLE_EQ(sheet->finest, 0.001);
 }

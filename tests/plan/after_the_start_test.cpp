@@ -136,7 +136,8 @@ TEST(AfterTheStart, ANewBladeTakesItsLengthOnASeatMeasuredGood) {
     const Plan plan = from(job, whole.shape.head, broke);
     ASSERT_FALSE(plan.cut.programs.empty());
     const auto& route = plan.cut.programs.front().route;
-    EXPECT_NE(spoken(route.restart).find("cut and measured good"), std::string::npos) << spoken(route.restart);
+    EXPECT_NE(spoken(route.restart).find("cut and measured good"), std::string::npos)
+        << spoken(route.restart);
     EXPECT_EQ(route.zeros.front().taken.on, shape::ZeroOn::finished_seat);
 }
 

@@ -1,6 +1,7 @@
-// 200 generated jobs (2 000 in ./check --all) over all ways of working, dialects and zeros: every program handed out is read by the
-// outside interpreter and run on the simulated machine, whose person changes pilots only where a halt says
-// so, and every seat it cuts comes out where it was planned, led by the pilot it was planned with.
+// 200 generated jobs (2 000 in ./check --all) over all ways of working, dialects and zeros: every program
+// handed out is read by the outside interpreter and run on the simulated machine, whose person changes pilots
+// only where a halt says so, and every seat it cuts comes out where it was planned, led by the pilot it was
+// planned with.
 #include <gtest/gtest.h>
 
 #include <cstdlib>

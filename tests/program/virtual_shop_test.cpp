@@ -1,5 +1,6 @@
-// 300 heads of the virtual shop (10 000 in ./check --all; docs/virtual-shop.md) at a fixed seed: without a slip no head is harmed, and
-// with one none is harmed but by what docs/virtual-shop.md lists as not to be known.
+// 300 heads of the virtual shop (10 000 in ./check --all; docs/virtual-shop.md) at a fixed seed: without a
+// slip no head is harmed, and with one none is harmed but by what docs/virtual-shop.md lists as not to be
+// known.
 #include <gtest/gtest.h>
 
 #include <algorithm>

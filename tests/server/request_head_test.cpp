@@ -76,9 +76,10 @@ TEST(RequestHead, TakesOutWhatIsNotOfferedAndNothingElse) {
         "Accept-Encoding: gzip\r\nContent-Length: 12\r\nX-Range: y\r\nContent-Type: "
         "application/json\r\n\r\n");
     ASSERT_TRUE(head);
-    EXPECT_EQ(head->text,
-              "POST /a HTTP/1.1\r\nHost: a\r\nX-Packing: gzip\r\nContent-Length: 12\r\nX-Range: y\r\nContent-Type: "
-              "application/json\r\n\r\n");
+    EXPECT_EQ(
+        head->text,
+        "POST /a HTTP/1.1\r\nHost: a\r\nX-Packing: gzip\r\nContent-Length: 12\r\nX-Range: y\r\nContent-Type: "
+        "application/json\r\n\r\n");
     EXPECT_EQ(head->length, 12u);
 }
 
