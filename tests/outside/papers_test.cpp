@@ -213,7 +213,7 @@ TEST(Papers, ARunToldToStopTakesItsPartsAway) {
         const pid_t child = ::fork();
         ASSERT_GE(child, 0);
         if (child == 0) {
-            std::freopen("/dev/null", "w", stdout);
+            if (std::freopen("/dev/null", "w", stdout) == nullptr) ::_exit(127);
             ::execl(places::binary, "seatwright", "plan", wedge.c_str(), "--out", folder.c_str(), nullptr);
             ::_exit(127);
         }
