@@ -355,6 +355,9 @@ TEST_P(EveryKey, IsNeverAnsweredStale) {
         }
     }
     std::string left, idle;
+    // `casting` names a file, whose figures stand in the job as if they had been written there
+    // (tests/casting).
+    varied.insert("casting");
     for (const job::Key& key : GetParam().keys())
         if (!varied.contains(key.path) && key.type != job::ValueType::table &&
             key.type != job::ValueType::tables && key.type != job::ValueType::shelf)

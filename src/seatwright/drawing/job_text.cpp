@@ -146,6 +146,7 @@ class Writer : survey::JobLines {
             }
             if (seats.empty()) continue;
             std::vector<std::string> words;
+            words.reserve(seats.size());
             for (const double d : seats) words.push_back(written(as_length(d), units()));
             line(fmt::format("# circles of the {} valves: {}", job::kind_word(kind), fmt::join(words, ", ")));
             if (!bore || !same) continue;

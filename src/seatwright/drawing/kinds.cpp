@@ -85,6 +85,7 @@ std::vector<std::string> hints_of(const Marks& marks) {
     for (const auto& mark : marks.marks)
         for (const auto& ring : mark.rings) all[mark.group].insert(hint_of(ring.layer));
     std::vector<std::string> out;
+    out.reserve(all.size());
     for (auto& hints : all) out.push_back(one_of(std::move(hints)));
     return out;
 }

@@ -57,6 +57,7 @@ using Parts = std::vector<std::vector<std::size_t>>;
 bool like_parts(const Parts& parts, const std::map<std::size_t, std::size_t>& classes) {
     const auto made_of = [&](const std::vector<std::size_t>& part) {
         std::vector<std::size_t> out;
+        out.reserve(part.size());
         for (const auto m : part) out.push_back(classes.at(m));
         std::sort(out.begin(), out.end());
         return out;

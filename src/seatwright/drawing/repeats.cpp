@@ -40,6 +40,7 @@ class Offers {
             ++n;
         }
         std::vector<Vec2> out;
+        out.reserve(sums.size());
         for (const auto& [cylinder, s] : sums) out.push_back(s.first / s.second);
         return out;
     }

@@ -161,6 +161,7 @@ class Teller {
 
     std::string lengths(const std::vector<double>& all) const {
         std::vector<std::string> out;
+        out.reserve(all.size());
         for (const double d : all) out.push_back(written(as_length(d), out_.units));
         return fmt::format("{}", fmt::join(out, " and "));
     }

@@ -2,7 +2,7 @@
 // stage: json_<stage>.cpp and text_<stage>.cpp.
 #pragma once
 
-#include <nlohmann/json_fwd.hpp>
+#include <nlohmann/json.hpp>
 #include <string>
 
 #include "seatwright/drawing/drawing.hpp"

@@ -21,6 +21,7 @@ std::string lean_of(const survey::Figure& f) {
 
 std::string sizes(const std::vector<double>& diameters, LengthUnit unit) {
     std::vector<std::string> all;
+    all.reserve(diameters.size());
     for (const double d : diameters) all.push_back(length(d, unit));
     return fmt::format("{}", fmt::join(all, " "));
 }

@@ -1,6 +1,7 @@
 #include "seatwright/shape/depth_doubts.hpp"
 
 #include <fmt/format.h>
+#include <Eigen/Geometry>
 
 #include <algorithm>
 #include <cmath>

@@ -55,21 +55,21 @@ struct List {
 
 class Part {
   public:
-    Part() = default;                                        // an empty name
-    Part(Figure figure) : is_(figure) {}                     // NOLINT(google-explicit-constructor)
-    Part(Sentence clause) : is_(std::move(clause)) {}        // NOLINT(google-explicit-constructor)
-    Part(List list) : is_(std::move(list)) {}                // NOLINT(google-explicit-constructor)
-    Part(std::string name) : is_(std::move(name)) {}         // NOLINT(google-explicit-constructor)
-    Part(std::string_view name) : is_(std::string(name)) {}  // NOLINT(google-explicit-constructor)
-    Part(const char* name) : is_(std::string(name)) {}       // NOLINT(google-explicit-constructor)
+    Part() = default;             // an empty name
+    Part(Figure figure);          // NOLINT(google-explicit-constructor)
+    Part(Sentence clause);        // NOLINT(google-explicit-constructor)
+    Part(List list);              // NOLINT(google-explicit-constructor)
+    Part(std::string name);       // NOLINT(google-explicit-constructor)
+    Part(std::string_view name);  // NOLINT(google-explicit-constructor)
+    Part(const char* name);       // NOLINT(google-explicit-constructor)
     // A count. A number that is none says how it is written: as_length, as_number, …
     template <std::integral N>
-    Part(N count) : is_(as_number(static_cast<double>(count))) {}  // NOLINT(google-explicit-constructor)
+    Part(N count);  // NOLINT(google-explicit-constructor)
     Part(bool) = delete;
     Part(double) = delete;
 
     const auto& is() const { return is_; }
-    friend bool operator==(const Part& a, const Part& b) { return a.is_ == b.is_; }
+    friend bool operator==(const Part&, const Part&);
 
   private:
     std::variant<std::string, Figure, Sentence, List> is_;
@@ -80,6 +80,19 @@ struct NamedValue {
     Part value;
     friend bool operator==(const NamedValue&, const NamedValue&) = default;
 };
+
+// Only here is all known that a part may hold.
+inline Part::Part(Figure figure) : is_(figure) {}
+inline Part::Part(Sentence clause) : is_(std::move(clause)) {}
+inline Part::Part(List list) : is_(std::move(list)) {}
+inline Part::Part(std::string name) : is_(std::move(name)) {}
+inline Part::Part(std::string_view name) : is_(std::string(name)) {}
+inline Part::Part(const char* name) : is_(std::string(name)) {}
+template <std::integral N>
+Part::Part(N count) : is_(as_number(static_cast<double>(count))) {}
+inline bool operator==(const Part& a, const Part& b) {
+    return a.is_ == b.is_;
+}
 
 inline bool operator==(const List& a, const List& b) {
     return a.join == b.join && a.items == b.items;
