@@ -36,7 +36,7 @@ std::string option_text(const CLI::Option& option) {
     for (const auto& name : option.get_snames()) names += (names.empty() ? "-" : ", -") + name;
     for (const auto& name : option.get_lnames()) names += (names.empty() ? "--" : ", --") + name;
     const bool takes = option.get_items_expected_max() > 0;
-    const auto word = option.get_single_name();
+    const auto& word = option.get_single_name();
     std::string upper;
     for (const char c : word)
         upper += c == '-' ? '_' : static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
