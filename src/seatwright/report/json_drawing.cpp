@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/report/figure_json.hpp"
 #include "seatwright/report/report.hpp"
 
 namespace seatwright::report {
@@ -11,19 +12,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 const double to_deg = 1 / rad_per_deg;
-
-const char* hole_word(survey::HoleKind kind) {
-    return kind == survey::HoleKind::bolt ? "bolt" : kind == survey::HoleKind::plug ? "plug" : "other";
-}
-
-Json u_of(const survey::Figure& f, double scale = 1) {
-    return f.value ? number(f.u, scale) : Json(nullptr);
-}
-
-void with_u(Json& out, const char* key, const survey::Figure& f, double scale = 1) {
-    out[key] = number(f.value, scale);
-    out[std::string("u_") + key] = u_of(f, scale);
-}
 
 Json word_of(const std::optional<job::Kind>& kind) {
     return kind ? Json(job::kind_word(*kind)) : Json(nullptr);
@@ -38,11 +26,7 @@ Json json_of_head(const drawing::Drawing& d) {
     }
     for (const auto& v : d.valves) {
         Json out = {{"id", v.id}, {"cylinder", v.cylinder}, {"kind", word_of(v.kind)}};
-        with_u(out, "x", v.x);
-        with_u(out, "y", v.y);
-        with_u(out, "z", v.z);
-        with_u(out, "incline", v.incline, to_deg);
-        with_u(out, "cant", v.cant, to_deg);
+        add_place(out, v);
         valves.push_back(std::move(out));
     }
     return {{"name", d.title},
@@ -70,8 +54,8 @@ Json json_of_valve(const drawing::Valve& v) {
     out["incline_deg"] = number(v.incline.value, to_deg);
     out["cant_deg"] = number(v.cant.value, to_deg);
     out["u_xy_mm"] = number(std::max(v.x.u, v.y.u));
-    out["u_z_mm"] = u_of(v.z);
-    out["u_angle_deg"] = u_of(v.incline, to_deg);
+    out["u_z_mm"] = figure_u(v.z);
+    out["u_angle_deg"] = figure_u(v.incline, to_deg);
     out["bore_mm"] = number(v.bore);
     out["gauge_mm"] = number(v.gauge);
     out["seat_angle_deg"] = nullptr;
@@ -90,8 +74,8 @@ Json json_of_valve(const drawing::Valve& v) {
 }  // namespace
 
 nlohmann::ordered_json json_of(const drawing::Drawing& d) {
-    Json valves = Json::array(), holes = Json::array(), repeats = Json::array(), missing = Json::array(),
-         groups = Json::array(), not_read = Json::object();
+    Json valves = Json::array(), holes = Json::array(), missing = Json::array(), groups = Json::array(),
+         not_read = Json::object();
     for (const auto& v : d.valves) valves.push_back(json_of_valve(v));
     for (const auto& h : d.holes)
         holes.push_back({{"x_mm", number(h.x.value)},
@@ -101,12 +85,6 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
                          {"what", hole_word(h.kind)},
                          {"id", h.id},
                          {"group", drawing::group_name(h.group)}});
-    for (const auto& r : d.repeats)
-        repeats.push_back({{"what", r.what},
-                           {"value_mm", number(r.value)},
-                           {"residual_mm", number(r.residual)},
-                           {"chance", number(r.chance)},
-                           {"text", in_words(r.words, {d.units})}});
     for (const auto& m : d.missing) missing.push_back({{"what", m.what}, {"why", m.why}, {"next", m.next}});
     for (const auto& g : d.groups) {
         Json diameters = Json::array();
@@ -124,7 +102,7 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
     out["head"] = json_of_head(d);
     out["valves"] = std::move(valves);
     out["holes"] = std::move(holes);
-    out["repeats"] = std::move(repeats);
+    out["repeats"] = json_of(d.repeats, d.units);
     out["missing"] = std::move(missing);
     out["groups"] = std::move(groups);
     out["drawn_in"] = d.drawn_in;

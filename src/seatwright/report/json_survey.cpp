@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/report/figure_json.hpp"
 #include "seatwright/report/report.hpp"
 
 namespace seatwright::report {
@@ -13,23 +14,10 @@ using Json = nlohmann::ordered_json;
 
 const double to_deg = 1 / rad_per_deg;
 
-const char* hole_word(survey::HoleKind kind) {
-    return kind == survey::HoleKind::bolt ? "bolt" : kind == survey::HoleKind::plug ? "plug" : "other";
-}
-
 // Per axis, in the root mean square; null where one of the two is open.
 Json both(const survey::Figure& a, const survey::Figure& b, double scale = 1) {
     if (!a.value || !b.value) return nullptr;
     return number(std::sqrt((a.u * a.u + b.u * b.u) / 2), scale);
-}
-
-Json u_of(const survey::Figure& f, double scale = 1) {
-    return f.value ? number(f.u, scale) : Json(nullptr);
-}
-
-void with_u(Json& out, const char* key, const survey::Figure& f, double scale = 1) {
-    out[key] = number(f.value, scale);
-    out[std::string("u_") + key] = u_of(f, scale);
 }
 
 // The guide's own bore where it was measured, else none.
@@ -45,8 +33,8 @@ Json json_of_head(const survey::Survey& s) {
     for (const auto& h : s.holes) {
         if (h.kind != survey::HoleKind::bolt) {
             Json o = {{"name", h.id}};
-            with_u(o, "x", h.x);
-            with_u(o, "y", h.y);
+            add_figure(o, "x", h.x);
+            add_figure(o, "y", h.y);
             o["diameter"] = number(h.diameter);
             obstacles.push_back(std::move(o));
             continue;
@@ -58,11 +46,7 @@ Json json_of_head(const survey::Survey& s) {
     }
     for (const auto& v : s.valves) {
         Json out = {{"id", v.id}, {"cylinder", v.name.cylinder}, {"kind", job::kind_word(v.name.kind)}};
-        with_u(out, "x", v.x);
-        with_u(out, "y", v.y);
-        with_u(out, "z", v.z);
-        with_u(out, "incline", v.incline, to_deg);
-        with_u(out, "cant", v.cant, to_deg);
+        add_place(out, v);
         valves.push_back(std::move(out));
     }
     return {{"name", s.readings.head},
@@ -92,16 +76,16 @@ Json json_of_valve(const survey::Survey& s, const survey::Valve& v) {
     out["incline_deg"] = number(v.incline.value, to_deg);
     out["cant_deg"] = number(v.cant.value, to_deg);
     out["u_xy_mm"] = both(v.x, v.y);
-    out["u_z_mm"] = u_of(v.z);
+    out["u_z_mm"] = figure_u(v.z);
     out["u_angle_deg"] = both(v.incline, v.cant, to_deg);
     out["bore_mm"] = bore_of(s, v.id);
     out["gauge_mm"] = number(v.gauge_diameter);
     out["seat_angle_deg"] = number(v.seat_angle, to_deg);
     out["setup"] = v.setup ? Json(*v.setup) : Json(nullptr);
-    out["u_x_mm"] = u_of(v.x);
-    out["u_y_mm"] = u_of(v.y);
-    out["u_incline_deg"] = u_of(v.incline, to_deg);
-    out["u_cant_deg"] = u_of(v.cant, to_deg);
+    out["u_x_mm"] = figure_u(v.x);
+    out["u_y_mm"] = figure_u(v.y);
+    out["u_incline_deg"] = figure_u(v.incline, to_deg);
+    out["u_cant_deg"] = figure_u(v.cant, to_deg);
     out["covariance_mm2"] = std::move(covariance);
     return out;
 }
@@ -110,7 +94,7 @@ Json json_of_valve(const survey::Survey& s, const survey::Valve& v) {
 
 nlohmann::ordered_json json_of(const survey::Survey& s) {
     Json valves = Json::array(), holes = Json::array(), setups = Json::array(), aside = Json::array(),
-         repeats = Json::array(), missing = Json::array(), sizes = Json::array();
+         missing = Json::array(), sizes = Json::array();
     for (const auto& v : s.valves) valves.push_back(json_of_valve(s, v));
     for (const auto& h : s.holes)
         holes.push_back({{"x_mm", number(h.x.value)},
@@ -125,16 +109,10 @@ nlohmann::ordered_json json_of(const survey::Survey& s) {
                           {"swing_deg", number(x.swing.value, to_deg)},
                           {"residual_mm", number(x.residual)},
                           {"yaw_deg", number(x.yaw.value, to_deg)},
-                          {"u_tilt_deg", u_of(x.tilt, to_deg)},
-                          {"u_swing_deg", u_of(x.swing, to_deg)}});
+                          {"u_tilt_deg", figure_u(x.tilt, to_deg)},
+                          {"u_swing_deg", figure_u(x.swing, to_deg)}});
     for (const auto& a : s.aside)
         aside.push_back({{"line", a.line}, {"key", a.key}, {"what", a.what}, {"why", a.why}});
-    for (const auto& r : s.repeats)
-        repeats.push_back({{"what", r.what},
-                           {"value_mm", number(r.value)},
-                           {"residual_mm", number(r.residual)},
-                           {"chance", number(r.chance)},
-                           {"text", in_words(r.words, {s.readings.units})}});
     for (const auto& m : s.missing)
         missing.push_back({{"what", m.what}, {"why", m.why}, {"next", m.next}, {"help", number(m.help)}});
     for (const auto& f : s.sizes)
@@ -147,10 +125,10 @@ nlohmann::ordered_json json_of(const survey::Survey& s) {
     out["head"] = json_of_head(s);
     out["valves"] = std::move(valves);
     out["holes"] = std::move(holes);
-    out["repeats"] = std::move(repeats);
+    out["repeats"] = json_of(s.repeats, s.readings.units);
     out["missing"] = std::move(missing);
     out["sensor_zero_deg"] = number(s.sensor_zero.value, to_deg);
-    out["u_sensor_zero_deg"] = u_of(s.sensor_zero, to_deg);
+    out["u_sensor_zero_deg"] = figure_u(s.sensor_zero, to_deg);
     out["setups"] = std::move(setups);
     out["set_aside"] = std::move(aside);
     out["sizes"] = std::move(sizes);

@@ -1,0 +1,34 @@
+#include "seatwright/report/figure_json.hpp"
+
+#include <string>
+
+#include "seatwright/report/report.hpp"
+
+namespace seatwright::report {
+
+const char* hole_word(survey::HoleKind kind) {
+    return kind == survey::HoleKind::bolt ? "bolt" : kind == survey::HoleKind::plug ? "plug" : "other";
+}
+
+nlohmann::ordered_json figure_u(const survey::Figure& figure, double scale) {
+    if (!figure.value) return nullptr;
+    return number(figure.u, scale);
+}
+
+void add_figure(nlohmann::ordered_json& out, const char* key, const survey::Figure& figure, double scale) {
+    out[key] = number(figure.value, scale);
+    out[std::string("u_") + key] = figure_u(figure, scale);
+}
+
+nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, LengthUnit unit) {
+    auto out = nlohmann::ordered_json::array();
+    for (const auto& r : repeats)
+        out.push_back({{"what", r.what},
+                       {"value_mm", number(r.value)},
+                       {"residual_mm", number(r.residual)},
+                       {"chance", number(r.chance)},
+                       {"text", in_words(r.words, {unit})}});
+    return out;
+}
+
+}  // namespace seatwright::report

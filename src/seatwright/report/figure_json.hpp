@@ -1,0 +1,29 @@
+// Parts of JSON that the ways a head description comes in (survey, drawing) share.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <vector>
+
+#include "seatwright/survey/survey.hpp"
+
+namespace seatwright::report {
+
+const char* hole_word(survey::HoleKind kind);  // "bolt", "plug", "other"
+
+// A figure's standard uncertainty; null where the figure is open.
+nlohmann::ordered_json figure_u(const survey::Figure& figure, double scale = 1);
+// The keys `key` and `u_key`.
+void add_figure(nlohmann::ordered_json& out, const char* key, const survey::Figure& figure, double scale = 1);
+// x, y, z in mm, incline and cant in deg, each with its u.
+template <class Valve>
+void add_place(nlohmann::ordered_json& out, const Valve& valve) {
+    add_figure(out, "x", valve.x);
+    add_figure(out, "y", valve.y);
+    add_figure(out, "z", valve.z);
+    add_figure(out, "incline", valve.incline, 1 / rad_per_deg);
+    add_figure(out, "cant", valve.cant, 1 / rad_per_deg);
+}
+
+nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, LengthUnit unit);
+
+}  // namespace seatwright::report
