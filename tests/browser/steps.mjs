@@ -69,7 +69,7 @@ async function drawn(page) {
   await page.waitForTimeout(250);
 }
 
-// A picture of docs/workbench.md, written anew only when asked for, so that a test run leaves no changed file.
+// A picture of docs/workbench*.md, written anew only when asked for, so that a test run leaves no changed file.
 export async function docsPicture(page, name) {
   if (!process.argv.includes('--pictures')) return;
   mkdirSync(docsFolder, { recursive: true });
