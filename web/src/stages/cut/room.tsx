@@ -5,7 +5,7 @@ import { EntryList } from '../../parts/entry_list';
 import { showTime } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { Assumptions } from '../../parts/warnings';
-import { headHere, state } from '../../state/open_job';
+import { headHere, setups, state } from '../../state/open_job';
 import { BrokenBlade, SomeSeats } from './part_of_head';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { Dialect } from './dialect';
@@ -13,6 +13,7 @@ import { ProgramFiles } from './files';
 import { HeldBackList } from './held';
 import { Marks } from './marks';
 import { Material } from './material';
+import { PlayedPath } from './played';
 import { SeatTable } from './seats';
 import { SpeedRows } from './speeds';
 import { Estimate, TimeRows } from './time';
@@ -24,6 +25,7 @@ export function CutRoom() {
   const ways = state.value?.results.shape?.depth.anew;
   const setupIds = state.value?.results.hold?.setups.map((s) => s.id) ?? [];
   const setup = setupIds.includes(chosen.value) ? chosen.value : setupIds[0] ?? '';
+  const held = setups.value.find((s) => s.id === setup);
   const drawings = drawingsOf('cut');
   const paths = drawings.filter((d) => d.takes?.includes('setup'));
   const charts = drawings.filter((d) => !d.takes?.includes('setup'));
@@ -34,11 +36,7 @@ export function CutRoom() {
       </RoomHead>
       <Material />
       <div class="stage">
-        <div class="hero">
-          {result?.programs.some((p) => p.setup === setup)
-            ? paths.map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup }} />)
-            : planOnly().map((d) => <FramedDrawing key={d.name} drawing={d} />)}
-        </div>
+        <div class="hero">{held ? <PlayedPath result={result} held={held} /> : planOnly().map((d) => <FramedDrawing key={d.name} drawing={d} />)}</div>
         <section class="beside-hero" aria-label="Programs">
           {result && <ProgramFiles result={result} setup={setup} />}
         </section>
@@ -52,6 +50,9 @@ export function CutRoom() {
           <BrokenBlade order={result.order} setups={setupIds} />
           <SomeSeats order={result.order} setups={setupIds} />
         </>
+      )}
+      {result?.programs.some((p) => p.setup === setup) && (
+        <Fold title="The path with its heights" note="from above and from the front" lazy>{paths.map((d) => <FramedDrawing key={d.name} drawing={d} query={{ setup }} />)}</Fold>
       )}
       {result && <Fold title="Speeds and cutters" note={charts.length > 0 ? 'speed against steady width' : ''} lazy>
         <div class="two even">

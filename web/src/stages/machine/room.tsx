@@ -5,14 +5,16 @@ import { useSignal } from '@preact/signals';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { UndoRedo } from '../../parts/undo_redo';
 import { mayRecord } from '../../state/may';
-import { entries, headHere, job, setups, state, waitingHere } from '../../state/open_job';
+import { headHere, job, setups, state } from '../../state/open_job';
 import { jobAddress } from '../../state/route';
 import { saidOf } from '../../state/said_steps';
-import { standingAt, type StepNow } from '../../state/walk';
+import type { StepNow } from '../../state/walk';
+import { walkHere } from '../../state/walk_here';
 import { nextGuide, Standing } from '../find/next';
 import { disagree } from '../find/summary';
 import { mapData, planData, type MapData } from '../map/data';
 import { GuideMap } from '../map/guide_map';
+import { seatsNow } from '../map/seats_now';
 import { unmeasured } from '../prove/walk';
 import { Aside, Trouble, type Panel } from './panels';
 import { StepPanel } from './steps';
@@ -52,7 +54,7 @@ function Walk(props: { head: string; steps: StepNow[]; at: number; step: StepNow
       <h2 class="machine-sentence" tabIndex={-1}>
         {step.kind === 'touch' && !panel.value && !aside && guide !== null ? <>Touch <b data-touching={guide}>{guide === '?' ? 'a guide without a name' : guide}</b>{where(guide, held)}</> : sentence}
       </h2>
-      {panel.value === null && !aside && <GuideMap data={drawn(head, held, found, step, steps)} next={guide ?? seat ?? zeroOn(step)} title={`Guides of head ${head}`} fill pick={pick} />}
+      {panel.value === null && !aside && <GuideMap data={drawn(head, held, found, step, steps)} next={guide ?? seat ?? zeroOn(step)} title={`Guides of head ${head}`} open={step.kind === 'touch' || step.kind === 'load' ? 'not touched' : step.kind === 'measure' || step.kind === 'finished' ? 'not measured' : 'to cut'} fill pick={pick} />}
       {aside ? <Aside head={head} /> : panel.value
         ? <Trouble panel={panel.value} head={head} close={() => { panel.value = null; }} />
         : mayRecord() && held && <StepPanel step={step} next={steps[at + 1]} head={head} held={held} guide={guide} seat={seat} settled={wanted.value !== null || standing.settled} pick={pick} moveOn={() => { wanted.value = null; }} />}
@@ -70,14 +72,6 @@ function Walk(props: { head: string; steps: StepNow[]; at: number; step: StepNow
 const panelWords = { broken: 'A blade broke: at which seat?', wrong: 'What is not as it should be?', aside: 'Put this head aside?' };
 const stageOf = (step: StepNow) => ({ load: 'hold', touch: 'find', held: 'cut', take: 'cut', zero: 'cut', first: 'cut', cut: 'cut', measure: 'prove', finished: 'prove' } as const)[step.kind];
 const foundHere = (head: string) => state.value?.results.find?.heads.find((h) => h.head === head)?.setups ?? [];
-
-// The walk of the head chosen, from what is known of it.
-export function walkHere(head: string) {
-  const live = entries.value.entries.filter((e) => e.live && e.head === head);
-  const waiting = waitingHere.value.filter((w) => w.body['head'] === head && w.body['withdrawn'] !== true);
-  const valvesOf = (kind: string) => new Set([...live.filter((e) => e.kind === kind).map((e) => e.valve), ...waiting.filter((w) => w.body['kind'] === kind).map((w) => String(w.body['valve']))]);
-  return standingAt(state.value?.walk ?? [], { said: saidOf(head), touches: valvesOf('touch'), firsts: valvesOf('first'), measured: valvesOf('proof'), setups: setups.value });
-}
 
 // The seat a cutter's Z0 is taken on.
 const zeroOn = (step: StepNow) => (step.kind === 'zero' ? step.on : null);
@@ -99,14 +93,12 @@ function where(guide: string, held: { valves: { id: string; x_mm: number }[] } |
 function drawn(head: string, held: ReturnType<typeof setups.peek>[number] | undefined, found: ReturnType<typeof foundHere>[number] | undefined, step: StepNow, steps: StepNow[]): MapData {
   const here = job.value;
   const units = here?.units ?? 'mm';
-  const live = entries.value.entries.filter((e) => e.live && e.head === head);
-  const measured = new Set(live.filter((e) => e.kind === 'proof').map((e) => e.valve));
-  const cut = new Set([...live.filter((e) => e.kind === 'first').map((e) => e.valve), ...steps.filter((s) => s.kind === 'cut' && s.done).flatMap((s) => s.valves)]);
+  const stands = seatsNow(head, steps);
   const all = state.value?.valves ?? [];
   if (!held || step.kind === 'measure' || step.kind === 'finished') {
-    return planData(state.value?.results.hold, all, here?.tables, units, (v) => (measured.has(v) ? 'measured' : 'open'));
+    return planData(state.value?.results.hold, all, here?.tables, units, (v) => (stands(v) === 'measured' ? 'measured' : 'open'));
   }
   const data = mapData({ held, found, hold: state.value?.results.hold, valves: all, tables: here?.tables, units, sure: !(found && disagree(found)) });
   if (step.kind === 'touch' || step.kind === 'load') return data;
-  return { ...data, guides: data.guides.map((g) => ({ ...g, standing: measured.has(g.id) ? 'measured' as const : cut.has(g.id) ? 'cut' as const : step.valves.length === 0 || step.valves.includes(g.id) ? 'open' as const : 'idle' as const })) };
+  return { ...data, guides: data.guides.map((g) => ({ ...g, standing: stands(g.id) !== 'open' || step.valves.length === 0 || step.valves.includes(g.id) ? stands(g.id) : 'idle' })) };
 }

@@ -6,7 +6,7 @@ import type { FoundSetup, HeadValve, HoldResult, Setup, Tree } from '../../api/t
 import type { LengthUnit } from '../../numbers/quantity';
 import { readoutFrame, type Point } from './frame';
 
-export type Standing = 'open' | 'touched' | 'suspect' | 'cut' | 'measured' | 'idle'; // idle: not of the file in hand
+export type Standing = 'open' | 'touched' | 'suspect' | 'cut' | 'measured' | 'held' | 'idle'; // held: no file has it; idle: not of the file in hand
 
 export interface MapGuide {
   id: string;
@@ -17,6 +17,7 @@ export interface MapGuide {
   off: Point; // touched place less the pattern's, mm
   clearance: number | null; // radius the tip may be off by, mm
   readAt?: Point; // a touch set aside: where it was read
+  words?: string; // beside it, in place of its chance
 }
 
 export interface MapData { guides: MapGuide[]; outline: Point[]; bores: { at: Point; r: number }[]; holes: Point[]; posts: Point[] }

@@ -20,6 +20,8 @@ interface Props {
   fill?: boolean; // the box gives the height; else the drawing takes what it needs
   pick?: (valve: string) => void;
   chances?: boolean;
+  open?: string; // what "open" is called here
+  way?: { order: string[]; gone: number }; // from guide to guide, so many of them gone
 }
 
 export function GuideMap(props: Props) {
@@ -42,8 +44,9 @@ export function GuideMap(props: Props) {
   return (
     <div class={`map-box ${props.fill ? 'machine-map' : ''}`} ref={box}>
       {view && (
-        <svg ref={svg} data-figure="map" role="img" aria-label={`${props.title}. ${props.data.guides.map((g) => sayOf(g, props.next)).join('. ')}.`} width={size.w} height={size.h} viewBox={`0 0 ${size.w} ${size.h}`}>
+        <svg ref={svg} data-figure="map" role="img" aria-label={`${props.title}. ${props.data.guides.map((g) => sayOf(g, props.next, props.open)).join('. ')}.`} width={size.w} height={size.h} viewBox={`0 0 ${size.w} ${size.h}`}>
           <Casting data={props.data} view={view} />
+          {props.way && <Way {...props.way} data={props.data} view={view} />}
           {props.data.guides.map((g) => <Guide key={g.id} guide={g} view={view} next={g.id === props.next} chances={(props.chances ?? false) && (view.roomy || g.chance === least)} pick={props.pick} />)}
         </svg>
       )}
@@ -107,7 +110,7 @@ function Guide(props: { guide: MapGuide; view: View; next: boolean; chances: boo
   const under = near(-1) && !near(1);
   const idAt = under ? p.y + r + (next ? 22 : 18) : p.y - r - 7;
   const wordsAt = under ? idAt + 19 : near(1) ? idAt - (next ? 24 : 19) : p.y + r + band - 8;
-  const words = g.standing === 'suspect' ? 'suspect' : props.chances ? showChance(g.chance) : '–';
+  const words = g.words ?? (g.standing === 'suspect' ? 'suspect' : props.chances ? showChance(g.chance) : '–');
   return (
     <g class={`map-guide map-${next ? 'next' : g.standing}`} data-guide={g.id} onClick={pick ? () => pick(g.id) : undefined}>
       <circle class="map-take" cx={p.x} cy={p.y} r={Math.max(24, r)} />
@@ -128,11 +131,33 @@ function Shape(props: { at: Point; standing: MapGuide['standing']; next: boolean
   const { x, y } = props.at;
   const q = props.next ? 9 : 6;
   if (props.standing === 'suspect') return <path class="map-mark" d={`M${x} ${y - q} L${x + q} ${y} L${x} ${y + q} L${x - q} ${y} Z M${x - q / 2} ${y - q / 2} L${x + q / 2} ${y + q / 2} M${x + q / 2} ${y - q / 2} L${x - q / 2} ${y + q / 2}`} />;
+  if (props.standing === 'held') return <path class="map-mark" d={`M${x - q} ${y} L${x + q} ${y}`} />;
   if (props.next) return <path class="map-mark" d={`M${x} ${y + q} L${x - q} ${y - q * 0.7} L${x + q} ${y - q * 0.7} Z`} />;
   if (props.standing === 'measured') return <path class="map-mark" d={`M${x - q} ${y} L${x - q / 3} ${y + q * 0.7} L${x + q} ${y - q * 0.8}`} />;
   if (props.standing === 'cut') return <circle class="map-mark map-filled" cx={x} cy={y} r={q} />;
   if (props.standing === 'touched') return <rect class="map-mark map-filled" x={x - 4.5} y={y - 4.5} width={9} height={9} />;
   return <circle class="map-mark" cx={x} cy={y} r={4} />;
+}
+
+// The way from guide to guide as the tool goes it, an arrow each; what is gone already is drawn full.
+function Way(props: { order: string[]; gone: number; data: MapData; view: View }) {
+  const { data, view } = props;
+  const at = props.order.flatMap((id) => data.guides.find((g) => g.id === id) ?? []).map((g) => view.to(g.at));
+  return (
+    <>
+      {at.slice(1).map((b, i) => {
+        const a = at[i]!;
+        const far = Math.hypot(b.x - a.x, b.y - a.y) || 1;
+        const [ux, uy] = [(b.x - a.x) / far, (b.y - a.y) / far];
+        // Bent to one side of the way, so that out and back along one row are two lines.
+        const bend = Math.min(Math.max(0.16 * far, 8), 60);
+        const [mx, my] = [(a.x + b.x) / 2 - uy * bend + 5 * ux, (a.y + b.y) / 2 + ux * bend + 5 * uy];
+        const barb = (s: number) => `L${mx - 9 * ux - s * 4.5 * uy} ${my - 9 * uy + s * 4.5 * ux}`;
+        const arc = `M${a.x} ${a.y} Q${(a.x + b.x) / 2 - 2 * bend * uy} ${(a.y + b.y) / 2 + 2 * bend * ux} ${b.x} ${b.y}`;
+        return <path key={i} class={i < props.gone ? 'map-way map-gone' : 'map-way'} d={`${arc} M${mx} ${my} ${barb(1)} M${mx} ${my} ${barb(-1)}`} />;
+      })}
+    </>
+  );
 }
 
 const shortest = 26; // px of an arrow: nearer reads as nothing
@@ -148,8 +173,8 @@ function Arrow(props: { from: Point; to: Point; reach: number }) {
   return <path class="map-arrow" d={`M${from.x} ${from.y} L${x} ${y} M${x} ${y} ${barb(0.4)} M${x} ${y} ${barb(-0.4)}`} />;
 }
 
-function sayOf(g: MapGuide, next: string | null): string {
-  const known = g.standing === 'open' ? 'not touched' : g.standing === 'idle' ? 'not of this file' : g.standing === 'suspect' ? 'touched, does not agree' : g.standing;
+function sayOf(g: MapGuide, next: string | null, open = 'not touched'): string {
+  const known = g.standing === 'open' ? open : g.standing === 'held' ? 'held back' : g.standing === 'idle' ? 'not of this file' : g.standing === 'suspect' ? 'touched, does not agree' : g.standing;
   return `${g.id}${g.id === next ? ', next' : ''}, ${known}`;
 }
 
