@@ -8,6 +8,7 @@
 #include <set>
 
 #include "job_fixtures.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::plan {
 namespace {
@@ -62,7 +63,7 @@ TEST(Walk, OneSetupTwoCuttersInOrder) {
     EXPECT_FALSE(step(steps, "zero A 1").ways.empty());
     EXPECT_EQ(step(steps, "cut A 1").valves.size(), 4u);
     EXPECT_EQ(step(steps, "first A 1").valves.size(), 1u);
-    EXPECT_TRUE(step(steps, "take A 2 first").words.starts_with("Change to cutter 2 "));
+    EXPECT_TRUE(spoken(step(steps, "take A 2 first").words).starts_with("Change to cutter 2 "));
 }
 
 TEST(Walk, UntouchedItBeginsWithLoading) {
@@ -70,7 +71,7 @@ TEST(Walk, UntouchedItBeginsWithLoading) {
     job.readings.touches.clear();
     const auto steps = walk(job);
     EXPECT_EQ(now(steps), "load A");
-    EXPECT_EQ(steps.front().words, "Load head 1 and set tilt 19.50°.");
+    EXPECT_EQ(spoken(steps.front().words), "Load head 1 and set tilt 19.50 deg.");
 }
 
 TEST(Walk, TheFirstSeatsReadingBringsTheSecondFile) {
@@ -109,7 +110,7 @@ TEST(Walk, TwoSetupsOneAfterTheOther) {
     const auto steps = walk(touched(fixtures::pent_roof_job(), 1));
     std::vector<std::string> setups;
     for (const auto& step : steps)
-        if (step.kind == Kind::load) setups.push_back(step.words);
+        if (step.kind == Kind::load) setups.push_back(spoken(step.words));
     ASSERT_EQ(setups.size(), 2u);
     EXPECT_TRUE(setups[0].starts_with("Load head 1 and set setup A: tilt ")) << setups[0];
     EXPECT_TRUE(setups[1].starts_with("Setup A is done. Turn to setup B: tilt ")) << setups[1];

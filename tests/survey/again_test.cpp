@@ -190,7 +190,8 @@ TEST(Signs, OfAWholeRowAreAsked) {
     for (const auto& v : found.valves)
         EXPECT_EQ(v.incline.value.has_value(), v.name.kind == job::Kind::intake) << v.id;
     EXPECT_TRUE(std::any_of(found.missing.begin(), found.missing.end(), [](const Missing& m) {
-        return m.what.find("which way") != std::string::npos && m.next.find("look") != std::string::npos;
+        return spoken(m.what).find("which way") != std::string::npos &&
+               spoken(m.next).find("look") != std::string::npos;
     }));
 }
 

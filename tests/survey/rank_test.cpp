@@ -31,7 +31,7 @@ Shop shop(const std::string& kind, const simulated::Procedure& how, std::uint64_
 
 bool says(const Survey& survey, const std::string& part) {
     return std::any_of(survey.missing.begin(), survey.missing.end(), [&](const Missing& m) {
-        return (m.what + " " + m.next).find(part) != std::string::npos;
+        return (spoken(m.what) + " " + spoken(m.next)).find(part) != std::string::npos;
     });
 }
 
@@ -43,7 +43,7 @@ bool blocked(const Survey& survey) {
 TEST(LeftOpen, NothingByTheFullProcedure) {
     const auto s = shop("pent-roof", {});
     EXPECT_TRUE(s.found.whole());
-    EXPECT_TRUE(s.found.missing.empty()) << s.found.missing.front().what;
+    EXPECT_TRUE(s.found.missing.empty()) << spoken(s.found.missing.front().what);
     EXPECT_FALSE(blocked(s.found));
 }
 
@@ -57,7 +57,7 @@ TEST(LeftOpen, OneHoleASetupLeavesItsYaw) {
     const bool intake = valve(s.found, "4Ia").x.value && valve(s.found, "4Ia").y.value;
     const bool exhaust = valve(s.found, "4Ea").x.value && valve(s.found, "4Ea").y.value;
     EXPECT_NE(intake, exhaust);
-    EXPECT_TRUE(says(s.found, "two holes far apart in setup")) << s.found.missing.front().next;
+    EXPECT_TRUE(says(s.found, "two holes far apart in setup")) << spoken(s.found.missing.front().next);
 }
 
 TEST(LeftOpen, WithoutTheDecksHeightYAndZ) {
@@ -75,8 +75,8 @@ TEST(LeftOpen, WithoutTheDecksHeightYAndZ) {
         EXPECT_LT(std::sqrt(known.dot(v.covariance * known)), 0.3) << v.id;
         EXPECT_GT(v.y.u, 1) << v.id;
     }
-    EXPECT_TRUE(says(s.found, "setup A") && says(s.found, "setup B")) << s.found.missing.front().next;
-    EXPECT_TRUE(says(s.found, "deck")) << s.found.missing.front().next;
+    EXPECT_TRUE(says(s.found, "setup A") && says(s.found, "setup B")) << spoken(s.found.missing.front().next);
+    EXPECT_TRUE(says(s.found, "deck")) << spoken(s.found.missing.front().next);
 }
 
 TEST(LeftOpen, OnePlaceOfTheDeckClosesThem) {
@@ -98,7 +98,7 @@ TEST(LeftOpen, TheSensorNeverOnTheDeckLeavesEveryIncline) {
         EXPECT_FALSE(v.z.value) << v.id;
     }
     ASSERT_FALSE(s.found.missing.empty());
-    EXPECT_TRUE(says(s.found, "what = \"deck\"")) << s.found.missing.front().next;
+    EXPECT_TRUE(says(s.found, "what = \"deck\"")) << spoken(s.found.missing.front().next);
     EXPECT_TRUE(says(s.found, "the sensor on the deck") || says(s.found, "the deck at three places"));
 }
 
@@ -172,8 +172,9 @@ TEST(LeftOpen, OneSetupOnlyLeavesTheOtherRow) {
     const auto found = surveyed(one);
     for (const auto& v : found.valves) EXPECT_EQ(v.whole(), v.name.kind == job::Kind::intake) << v.id;
     ASSERT_EQ(found.missing.size(), 1u);
-    EXPECT_NE(found.missing[0].next.find("tilt to 1"), std::string::npos) << found.missing[0].next;
-    EXPECT_NE(found.missing[0].what.find("4Eb"), std::string::npos) << found.missing[0].what;
+    EXPECT_NE(spoken(found.missing[0].next).find("tilt to 1"), std::string::npos)
+        << spoken(found.missing[0].next);
+    EXPECT_NE(spoken(found.missing[0].what).find("4Eb"), std::string::npos) << spoken(found.missing[0].what);
 }
 
 // Every figure asked for helps: the list goes from what helps most to what helps least.
@@ -185,7 +186,7 @@ TEST(LeftOpen, WhatHelpsMostIsAskedForFirst) {
     how.seat_heights = false;
     const auto s = shop("pent-roof", how);
     ASSERT_GE(s.found.missing.size(), 2u);
-    for (const auto& m : s.found.missing) EXPECT_GT(m.help, 0) << m.what;
+    for (const auto& m : s.found.missing) EXPECT_GT(m.help, 0) << spoken(m.what);
 }
 
 }  // namespace

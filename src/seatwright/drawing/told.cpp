@@ -105,7 +105,7 @@ class Teller {
     }
 
     // ---------------------------------------------------------------- what is left open
-    void ask(std::string what, std::string why, std::string next) {
+    void ask(Sentence what, Sentence why, Sentence next) {
         out_.missing.push_back({std::move(what), std::move(why), std::move(next), 0});
     }
 
@@ -117,53 +117,53 @@ class Teller {
     }
 
     template <class Which>
-    std::string ids(const Which& which) const {
+    std::vector<std::string> ids(const Which& which) const {
         std::vector<std::string> all;
         for (const auto& v : out_.valves)
             if (which(v)) all.push_back(v.id);
-        return fmt::format("{}", fmt::join(all, ", "));
+        return all;
     }
+
+    static List all_of(const std::vector<std::string>& names) { return list_of(names, Join::commas); }
 
     void missing() {
-        if (const auto open = ids([](const Valve& v) { return !v.kind; }); !open.empty())
-            ask("kind of " + open, "their seats are all of one size",
-                "say which group or row is the intake: type head.valve.kind, or name the groups (--name "
-                "A=intake)");
-        else if (!k_.kinds.named)
-            ask("kind of every valve",
-                fmt::format("intakes are taken to be those of which {} (common practice)",
-                            k_.kinds.why.starts_with("there") ? k_.kinds.why : "the seats are larger"),
-                fmt::format("look at the ports; if it is the other way round name the groups ({} {})",
-                            name_it("intake valves", "exhaust"), name_it("exhaust valves", "intake")));
+        kinds();
         leans();
         if (const auto open = ids([](const Valve& v) { return !v.z.value; }); !open.empty())
-            ask("z of " + open, "a view of the deck shows no height",
-                "type z from a section of the drawing, or read one valve of each kind below deck (survey)");
-        ask("which end is which",
-            "a drawing does not say which end is the front, nor from which side it is seen",
-            fmt::format(
-                "put the drawing beside the head: cylinder 1 is at its {} end{}; if not, add --end-for-end; "
-                "drawn as seen from the cams' side, add --from-above",
-                k_.told.end_for_end ? "right" : "left",
-                std::abs(out_.turned) > 1e-6 ? ", the sheet turned so that the row lies level" : ""));
-        if (out_.holes.empty() || k_.holes.bolts.empty())
-            ask("bolt holes", "no holes of one size stand in rows on both sides of the valves",
-                "name their group (--name A=bolt), or type head.bolt_holes");
-        else if (!k_.holes.rivals.empty())
-            ask("bolt holes",
-                fmt::format("holes of {} could be the bolts' as well as those of {}",
-                            lengths(k_.holes.rivals), written(as_length(k_.holes.bolt_diameter), out_.units)),
-                "name the group that takes the head bolts (--name A=bolt)");
+            ask(sentence<"z-of">("valves"_is = all_of(open)), sentence<"no-height-shown">(),
+                sentence<"type-z">());
+        const auto end = "end"_is = k_.told.end_for_end ? "right" : "left";
+        ask(sentence<"which-end">(), sentence<"front-not-said">(),
+            std::abs(out_.turned) > 1e-6 ? sentence<"beside-the-head-turned">(end)
+                                         : sentence<"beside-the-head">(end));
+        bolts();
         if (const auto open = ids([](const Valve& v) { return !v.bore; }); !open.empty())
-            ask("guide bores of " + open, "no circle of a guide is drawn",
-                "type guide.intake.bore and guide.exhaust.bore");
+            ask(sentence<"bores-of">("valves"_is = all_of(open)), sentence<"no-guide-circle">(),
+                sentence<"type-bores">());
     }
 
-    std::string lengths(const std::vector<double>& all) const {
-        std::vector<std::string> out;
-        out.reserve(all.size());
-        for (const double d : all) out.push_back(written(as_length(d), out_.units));
-        return fmt::format("{}", fmt::join(out, " and "));
+    void kinds() {
+        if (const auto open = ids([](const Valve& v) { return !v.kind; }); !open.empty())
+            ask(sentence<"kind-of">("valves"_is = all_of(open)), sentence<"seats-of-one-size">(),
+                sentence<"say-intake">());
+        else if (!k_.kinds.named)
+            ask(sentence<"kind-of-every">(), sentence<"taken-for-intakes">("which"_is = which_are_intakes()),
+                sentence<"look-at-ports">("intakes"_is = name_it("intake valves", "exhaust"),
+                                          "exhausts"_is = name_it("exhaust valves", "intake")));
+    }
+
+    void bolts() {
+        if (out_.holes.empty() || k_.holes.bolts.empty()) {
+            ask(sentence<"bolt-holes">(), sentence<"no-rows-of-holes">(), sentence<"name-bolt-or-type">());
+        } else if (!k_.holes.rivals.empty()) {
+            std::vector<Part> rivals;
+            rivals.reserve(k_.holes.rivals.size());
+            for (const double d : k_.holes.rivals) rivals.emplace_back(as_length(d));
+            ask(sentence<"bolt-holes">(),
+                sentence<"rival-holes">("rivals"_is = List{Join::with_and, std::move(rivals)},
+                                        "bolts"_is = as_length(k_.holes.bolt_diameter)),
+                sentence<"name-bolt">());
+        }
     }
 
     void leans() {
@@ -172,20 +172,20 @@ class Teller {
             double low = 1e9, high = 0;
             for (const auto& v : out_.valves)
                 if (v.lean && !v.incline.value) {
-                    low = std::min(low, deg(*v.lean));
-                    high = std::max(high, deg(*v.lean));
+                    low = std::min(low, *v.lean);
+                    high = std::max(high, *v.lean);
                 }
-            ask("which way " + way + " lean",
-                fmt::format("ellipses show a lean of {}, not to which side",
-                            high - low < 0.01 ? fmt::format("{:.2f} deg", high)
-                                              : fmt::format("{:.2f} to {:.2f} deg", low, high)),
-                "look whether the stems lean apart or together, and give incline and cant their signs: "
-                "positive leans towards +Y and +X out of the deck");
+            const auto most = "most"_is = as_degrees(high, 2);
+            constexpr double alike = 0.01 * rad_per_deg;
+            ask(sentence<"which-way">("valves"_is = all_of(way)),
+                high - low < alike ? sentence<"lean-shown">(most)
+                                   : sentence<"leans-shown">("least"_is = as_degrees(low, 2), most),
+                sentence<"look-at-stems">());
         }
         const auto open = ids([](const Valve& v) { return !v.lean && !v.incline.value; });
         if (!open.empty())
-            ask("incline and cant of " + open, "they are drawn round, upright or not",
-                "type the angles of the drawing's section, or read them with the sensor on a pilot (survey)");
+            ask(sentence<"angles-of">("valves"_is = all_of(open)), sentence<"drawn-round">(),
+                sentence<"type-angles">());
     }
 
     // ---------------------------------------------------------------- warnings

@@ -1,13 +1,14 @@
 #include "seatwright/plan/walk.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
 #include <iterator>
 #include <map>
 #include <set>
+
+#include "seatwright/words/english_plan.hpp"
 
 namespace seatwright::plan {
 
@@ -17,14 +18,11 @@ using Kind = WalkStep::Kind;
 
 constexpr double least_swing = rad(0.005);  // less is not said
 
-std::string angle_words(double angle) {
-    return fmt::format("{}{:.2f}°", angle < 0 ? "−" : "", std::abs(deg(angle)));
-}
-
-std::string turn_words(const hold::Setup& setup) {
-    std::string words = "tilt " + angle_words(setup.tilt);
-    if (std::abs(setup.swing) > least_swing) words += ", swing " + angle_words(setup.swing);
-    return words;
+Sentence turn_of(const hold::Setup& setup) {
+    const Figure tilt = as_angle(setup.tilt);
+    if (std::abs(setup.swing) > least_swing)
+        return sentence<"turn-both">("tilt"_is = tilt, "swing"_is = as_angle(setup.swing));
+    return sentence<"turn">("tilt"_is = tilt);
 }
 
 class Walk {
@@ -45,15 +43,17 @@ class Walk {
             begin(i);
             cutters(i);
         }
-        WalkStep measure{
-            .kind = Kind::measure, .id = "measure", .words = "Measure every seat.", .mark = "measure"};
+        WalkStep measure{.kind = Kind::measure,
+                         .id = "measure",
+                         .words = sentence<"measure">(),
+                         .mark = sentence<"mark-measure">()};
         for (std::size_t v = 0; v < job_.head.valves.size(); ++v) measure.valves.push_back(v);
         measure.done = all_measured(measure.valves);
         out_.push_back(std::move(measure));
         out_.push_back({.kind = Kind::finished,
                         .id = "finished",
-                        .words = fmt::format("Head {} is finished.", head_),
-                        .mark = "finished"});
+                        .words = sentence<"finished">("head"_is = head_),
+                        .mark = sentence<"mark-finished">()});
         return std::move(out_);
     }
 
@@ -79,17 +79,21 @@ class Walk {
                                                              [](const auto& g) { return g.touched; });
         const bool over = all_measured(valves);
         WalkStep load{.kind = Kind::load, .id = "load " + setup.id, .setup = setup.id};
-        load.words = i == 0 ? fmt::format("Load head {} and set {}{}.", head_,
-                                          several ? "setup " + setup.id + ": " : "", turn_words(setup))
-                            : fmt::format("Setup {} is done. Turn to setup {}: {}.", setups[i - 1].id,
-                                          setup.id, turn_words(setup));
-        load.mark = several ? "load " + setup.id : "load";
+        const Sentence turn = turn_of(setup);
+        if (i > 0)
+            load.words =
+                sentence<"turn-to">("before"_is = setups[i - 1].id, "setup"_is = setup.id, "turn"_is = turn);
+        else if (several)
+            load.words = sentence<"load-setup">("head"_is = head_, "setup"_is = setup.id, "turn"_is = turn);
+        else
+            load.words = sentence<"load">("head"_is = head_, "turn"_is = turn);
+        load.mark = several ? sentence<"mark-load-setup">("setup"_is = setup.id) : sentence<"mark-load">();
         load.begins = true;
         load.done = over || touched;
         out_.push_back(std::move(load));
         WalkStep touch{.kind = Kind::touch, .id = "touch " + setup.id, .setup = setup.id};
-        touch.words = several ? fmt::format("Touch the guides of setup {}.", setup.id) : "Touch the guides.";
-        touch.mark = "touch";
+        touch.words = several ? sentence<"touch-setup">("setup"_is = setup.id) : sentence<"touch">();
+        touch.mark = sentence<"mark-touch">();
         touch.valves = valves;
         touch.done = over || (touched && !wants_touch(*found));
         out_.push_back(std::move(touch));
@@ -110,7 +114,8 @@ class Walk {
 
     // One cutter in one setup: its files, with lengths kept in the control those of all cutters.
     struct Cutting {
-        std::string id{}, name{}, where{};  // "A 1"; "cutter 1"; "head 7, setup A"
+        std::string id{};          // "A 1"
+        Sentence name{}, where{};  // "cutter 1"; "head 7, setup A"
         std::string setup{};
         bool all = false;    // every cutter of the setup
         bool first = false;  // of the setup
@@ -169,8 +174,8 @@ class Walk {
         WalkStep held{.kind = Kind::held, .id = "held " + name, .setup = name};
         for (const auto& valve : plan_.hold.setups[setup].valves) held.valves.push_back(valve.valve);
         if (all_measured(held.valves)) return;
-        held.words = fmt::format("No file of setup {} can be written yet.", name);
-        held.mark = "held back";
+        held.words = sentence<"no-file">("setup"_is = name);
+        held.mark = sentence<"mark-held">();
         out_.push_back(std::move(held));
     }
 
@@ -179,8 +184,10 @@ class Walk {
         Cutting run{.id = setup + " " + cutter + (turn == 0 ? "" : fmt::format(".{}", turn + 1)),
                     .setup = setup};
         run.all = cutter == "all";
-        run.name = run.all ? "the cutters" : "cutter " + cutter;
-        run.where = "head " + head_ + (plan_.hold.setups.size() > 1 ? ", setup " + setup : "");
+        run.name = run.all ? sentence<"all-cutters">() : sentence<"cutter">("cutter"_is = cutter);
+        run.where = plan_.hold.setups.size() > 1
+                        ? sentence<"of-head-setup">("head"_is = head_, "setup"_is = setup)
+                        : sentence<"of-head">("head"_is = head_);
         run.over = all_measured(seats);
         const bool read =
             std::any_of(seats.begin(), seats.end(), [&](std::size_t v) { return is_in(first_read_, v); });
@@ -207,56 +214,68 @@ class Walk {
     void add(const Cutting& run) {
         const std::size_t began = out_.size();
         if (run.program == nullptr && !run.over && !run.begun && !waits_for_first(run.route)) {
-            WalkStep& held = step(run, Kind::held, "held", "held back");
-            held.words = fmt::format("No file of {}, setup {}, can be written yet.", run.name, run.setup);
+            WalkStep& held = step(run, Kind::held, "held", sentence<"mark-held">());
+            held.words = sentence<"no-file-of">("cutter"_is = run.name, "setup"_is = run.setup);
             held.valves = run.seats;
         } else if (run.part == cut::FilePart::whole) {
-            take(run, "", false);
+            take(run, Of::one, false);
             zero(run, false);
             if (run.program != nullptr && run.program->route.measure_after) first(run);
             cut(run);
         } else {
             const bool read = run.part == cut::FilePart::rest;
-            take(run, "first", read);
+            take(run, Of::first, read);
             zero(run, read);
             first(run);
-            take(run, "second", false);
+            take(run, Of::second, false);
             cut(run);
         }
         out_[began].begins = true;
-        if (run.program != nullptr || run.over) out_[began].mark = run.all ? "file" : run.name;
+        if (run.program != nullptr || run.over)
+            out_[began].mark = run.all ? sentence<"mark-file">() : run.name;
     }
 
-    WalkStep& step(const Cutting& run, Kind kind, const std::string& what, std::string mark) {
+    WalkStep& step(const Cutting& run, Kind kind, const std::string& what, Sentence mark) {
         WalkStep step{.kind = kind, .id = what + " " + run.id, .run = run.id, .setup = run.setup};
         step.mark = std::move(mark);
         step.done = run.over;
         return out_.emplace_back(std::move(step));
     }
 
-    // `which`: of two files; empty: there is one. Nothing is taken where a person types the positions.
-    void take(const Cutting& run, const std::string& which, bool done) {
+    enum class Of { one, first, second };  // of how many files
+
+    // Nothing is taken where a person types the positions.
+    void take(const Cutting& run, Of which, bool done) {
         if (job_.machine.runs == job::Runs::hand) return;
-        const bool change = !run.first && !run.all && which != "second";
-        WalkStep& take = step(run, Kind::take, "take", "file");
-        if (which == "first") take.id += " first";
+        const bool change = !run.first && !run.all && which != Of::second;
+        WalkStep& take = step(run, Kind::take, "take", sentence<"mark-file">());
+        if (which == Of::first) take.id += " first";
         take.done = take.done || done;
-        const std::string file = (which.empty() ? "" : which + " ") + "file";
-        take.words = change ? fmt::format("Change to {} and take its {}, {}.", run.name, file, run.where)
-                            : fmt::format("Take the {} of {}, {}.", file, run.name, run.where);
+        take.words = take_words(run, which, change);
         take.valves = run.seats;
-        const bool here = run.program != nullptr && (which == "first") == (run.part == cut::FilePart::first);
+        const bool here =
+            run.program != nullptr && (which == Of::first) == (run.part == cut::FilePart::first);
         if (!here || done) return;
         take.file = run.program->file;
         take.valves = valves_of(run.program->route);
     }
 
+    static Sentence take_words(const Cutting& run, Of which, bool change) {
+        const auto cutter = "cutter"_is = run.name;
+        const auto where = "where"_is = run.where;
+        if (which == Of::second) return sentence<"take-second">(cutter, where);
+        if (which == Of::first)
+            return change ? sentence<"change-take-first">(cutter, where)
+                          : sentence<"take-first">(cutter, where);
+        return change ? sentence<"change-take">(cutter, where) : sentence<"take">(cutter, where);
+    }
+
     void zero(const Cutting& run, bool done) {
         const bool change = job_.machine.runs == job::Runs::hand && !run.first && !run.all;
-        WalkStep& zero = step(run, Kind::zero, "zero", "Z0");
+        WalkStep& zero = step(run, Kind::zero, "zero", sentence<"mark-zero">());
         zero.done = zero.done || done;
-        zero.words = change ? fmt::format("Change to {}. Is its Z0 taken?", run.name)
-                            : fmt::format("Z0 of {}: is it taken?", run.name);
+        zero.words = change ? sentence<"change-zero">("cutter"_is = run.name)
+                            : sentence<"zero-taken">("cutter"_is = run.name);
         const cut::Route* route = run.program != nullptr ? &run.program->route : run.route;
         if (route == nullptr) return;
         for (const cut::CutterZero& of : route->zeros) {
@@ -266,7 +285,7 @@ class Walk {
     }
 
     void first(const Cutting& run) {
-        WalkStep& first = step(run, Kind::first, "first", "first seat");
+        WalkStep& first = step(run, Kind::first, "first", sentence<"mark-first">());
         if (run.program != nullptr && run.program->route.measure_after) {
             const auto& stops = run.program->route.stops;
             for (std::size_t i = 0; i <= *run.program->route.measure_after && i < stops.size(); ++i)
@@ -278,16 +297,16 @@ class Walk {
         const auto unread = std::find_if(first.valves.begin(), first.valves.end(),
                                          [&](std::size_t v) { return !is_in(first_read_, v); });
         first.done = first.done || unread == first.valves.end();
-        const std::string seat = unread == first.valves.end() ? "" : " " + id_of(*unread);
-        first.words = fmt::format("First seat{}: type its reading.", seat);
+        first.words = unread == first.valves.end() ? sentence<"first">()
+                                                   : sentence<"first-of">("valve"_is = id_of(*unread));
     }
 
     void cut(const Cutting& run) {
-        WalkStep& cut = step(run, Kind::cut, "cut", "cut");
+        WalkStep& cut = step(run, Kind::cut, "cut", sentence<"mark-cut">());
         std::vector<std::string> ids;
         ids.reserve(run.seats.size());
         for (const std::size_t v : run.seats) ids.push_back(id_of(v));
-        cut.words = fmt::format("Cut with {}: {}.", run.name, fmt::join(ids, ", "));
+        cut.words = sentence<"cut">("cutter"_is = run.name, "seats"_is = list_of(ids, Join::commas));
         cut.valves = run.seats;
     }
 

@@ -18,8 +18,8 @@ struct WalkStep {
     std::string id{};     // of the step on this head, "take A 1 first"; the same while the plan changes
     std::string run{};    // "A 1": the steps of one cutter in one setup; empty: of none
     std::string setup{};  // id; empty: of the whole head
-    std::string words{};  // the sentence
-    std::string mark{};   // the same in a word or two
+    Sentence words{};     // what is to be done
+    Sentence mark{};      // the same in a word or two
     bool begins = false;  // the first step of a setup or of a cutter
     bool done = false;    // by what was read of this head; what a person said is not known here
     std::string file{};   // to be taken; empty: none, or not written yet

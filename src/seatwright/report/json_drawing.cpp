@@ -85,7 +85,11 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
                          {"what", hole_word(h.kind)},
                          {"id", h.id},
                          {"group", drawing::group_name(h.group)}});
-    for (const auto& m : d.missing) missing.push_back({{"what", m.what}, {"why", m.why}, {"next", m.next}});
+    const Speech speech{d.units};
+    for (const auto& m : d.missing)
+        missing.push_back({{"what", in_words(m.what, speech)},
+                           {"why", in_words(m.why, speech)},
+                           {"next", in_words(m.next, speech)}});
     for (const auto& g : d.groups) {
         Json diameters = Json::array();
         for (const double size : g.diameters) diameters.push_back(number(size));

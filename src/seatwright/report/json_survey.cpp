@@ -111,10 +111,17 @@ nlohmann::ordered_json json_of(const survey::Survey& s) {
                           {"yaw_deg", number(x.yaw.value, to_deg)},
                           {"u_tilt_deg", figure_u(x.tilt, to_deg)},
                           {"u_swing_deg", figure_u(x.swing, to_deg)}});
+    const Speech speech{s.readings.units};
     for (const auto& a : s.aside)
-        aside.push_back({{"line", a.line}, {"key", a.key}, {"what", a.what}, {"why", a.why}});
+        aside.push_back({{"line", a.line},
+                         {"key", a.key},
+                         {"what", in_words(a.what, speech)},
+                         {"why", in_words(a.why, speech)}});
     for (const auto& m : s.missing)
-        missing.push_back({{"what", m.what}, {"why", m.why}, {"next", m.next}, {"help", number(m.help)}});
+        missing.push_back({{"what", in_words(m.what, speech)},
+                           {"why", in_words(m.why, speech)},
+                           {"next", in_words(m.next, speech)},
+                           {"help", number(m.help)}});
     for (const auto& f : s.sizes)
         sizes.push_back({{"what", survey::word_of(f.what)},
                          {"kind", job::kind_word(f.kind)},

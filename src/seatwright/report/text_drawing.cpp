@@ -55,7 +55,9 @@ std::string text_of(const drawing::Drawing& d, const TextStyle& style) {
     if (!repeats.empty()) out += "\n" + repeats.text(style.table);
     if (!d.missing.empty()) out += "\n" + heading_text("Not in the drawing", style.table);
     int n = 1;
-    for (const auto& m : d.missing) out += fmt::format("{}. {}: {}\n   {}\n", n++, m.what, m.why, m.next);
+    for (const auto& m : d.missing)
+        out += fmt::format("{}. {}: {}\n   {}\n", n++, in_words(m.what, style.speech()),
+                           in_words(m.why, style.speech()), in_words(m.next, style.speech()));
     out += fmt::format("\n{} circles drawn in {}{}{}{}.\n", d.curves, d.drawn_in,
                        d.hidden > 0 ? fmt::format(", {} on layers frozen or off left out", d.hidden) : "",
                        d.in_paper > 0 ? fmt::format(", {} entities of paper space left out", d.in_paper) : "",

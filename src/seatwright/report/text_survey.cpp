@@ -75,7 +75,8 @@ std::string text_of(const survey::Survey& s, const TextStyle& style) {
     for (const auto& m : s.missing)
         out += fmt::format(
             "{}. {} ({})\n   {}\n   the valves' worst relative uncertainty falls by {:.3g} on average\n", n++,
-            m.what, m.why, m.next, m.help);
+            in_words(m.what, style.speech()), in_words(m.why, style.speech()),
+            in_words(m.next, style.speech()), m.help);
     return out;
 }
 

@@ -1,12 +1,11 @@
 #include "seatwright/survey/askew.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <map>
 
 #include "seatwright/survey/contradictions.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -82,24 +81,22 @@ std::optional<Askew> levelled_askew(const State& state, std::size_t setup) {
 
 }  // namespace
 
-std::string askew_words(const State& state, std::size_t s, double straightest) {
+Sentence askew_words(const State& state, std::size_t s, double straightest) {
     constexpr double too_crooked = 3 * rad_per_deg, least_askew = 0.5, least_yaw = 0.2 * rad_per_deg,
                      times_askew = 5;
     const std::string& name = state.layout.setups[s];
     if (const auto askew = askew_in(state, s); askew && std::abs(askew->slope) > times_askew * askew->sd &&
                                                std::abs(askew->slope) * askew->reach > least_askew)
-        return fmt::format("the guides of setup {} stand {:.1f} mm askew to the row of holes", name,
-                           std::abs(askew->slope) * askew->reach);
+        return sentence<"askew-to-holes">("setup"_is = name,
+                                          "off"_is = as_depth(std::abs(askew->slope) * askew->reach));
     if (const auto askew = levelled_askew(state, s);
         askew && std::abs(askew->slope) > times_askew * askew->sd && std::abs(askew->slope) > least_yaw)
-        return fmt::format(
-            "guides levelled in setup {} stand out of plumb where they were read, as if it lay {:.1f} deg "
-            "askew",
-            name, deg(std::abs(askew->slope)));
+        return sentence<"askew-by-level">("setup"_is = name,
+                                          "askew"_is = as_degrees(std::abs(askew->slope), 1));
     const double yaw = state.solution.unknowns[state.layout.setup(s) + 2];
     if (std::abs(yaw - straightest) > too_crooked)
-        return fmt::format("by it setup {} lies {:.1f} deg askew of the others", name,
-                           deg(std::abs(yaw - straightest)));
+        return sentence<"askew-of-others">("setup"_is = name,
+                                           "askew"_is = as_degrees(std::abs(yaw - straightest), 1));
     return {};
 }
 

@@ -3,13 +3,11 @@
 // that a head lies along the table.
 #pragma once
 
-#include <string>
-
 #include "seatwright/survey/state.hpp"
 
 namespace seatwright::survey {
 
-// What says so, a sentence part; empty if nothing does. `straightest`: the least yaw of all setups.
-std::string askew_words(const State& state, std::size_t setup, double straightest);
+// What says so, a clause; empty if nothing does. `straightest`: the least yaw of all setups.
+Sentence askew_words(const State& state, std::size_t setup, double straightest);
 
 }  // namespace seatwright::survey

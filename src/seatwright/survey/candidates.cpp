@@ -1,12 +1,11 @@
 #include "seatwright/survey/candidates.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/survey/contradictions.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -17,12 +16,11 @@ using Of = Row::Of;
 // A ball on a rim stands about so high over the deck.
 constexpr double usual_over = 7;
 
-std::string list(const State& state, const std::vector<std::size_t>& guides) {
-    constexpr std::size_t most = 8;
-    std::string out;
-    for (std::size_t i = 0; i < std::min(most, guides.size()); ++i)
-        out += (i > 0 ? ", " : "") + state.layout.guides[guides[i]];
-    return guides.size() > most ? out + ", …" : out;
+List names_of(const State& state, const std::vector<std::size_t>& guides) {
+    std::vector<std::string> names;
+    names.reserve(guides.size());
+    for (const auto g : guides) names.push_back(state.layout.guides[g]);
+    return list_of(names);
 }
 
 class Gathering {
@@ -106,52 +104,38 @@ class Gathering {
 
     void of_setup(std::size_t s) {
         if (!has_places(s)) return;
-        const std::string& name = l_.setups[s];
-        const auto point = [&](const std::string& rest) {
-            return fmt::format("[[point]] setup = \"{}\", {}", name, rest);
-        };
+        const auto setup = "setup"_is = l_.setups[s];
         const auto holes = holes_not_read(s);
         std::vector<Row> hole_rows, deck_row, deck_rows;
-        std::string hole_next;
+        Sentence hole_next;
         if (!holes.empty()) {
+            const auto hole = "hole"_is = l_.holes[holes[0]];
             ball(s, holes[0], hole_rows);
-            hole_next = point(fmt::format("what = \"hole\", id = \"{}\": the ball on its rim, X, Y and Z",
-                                          l_.holes[holes[0]]));
-            out_.push_back(
-                {fmt::format("hole {} in setup {}", l_.holes[holes[0]], name), hole_next, hole_rows});
+            hole_next = sentence<"read-hole">(setup, hole);
+            out_.push_back({sentence<"hole-in-setup">(hole, setup), hole_next, hole_rows});
         }
         if (holes.size() > 1) {
+            const auto hole = "hole"_is = l_.holes[holes[0]];
+            const auto other = "other"_is = l_.holes[holes[1]];
             ball(s, holes[1], hole_rows);
-            hole_next = point(
-                fmt::format("what = \"hole\", id = \"{}\" and \"{}\": the ball on their rims, X, Y and Z",
-                            l_.holes[holes[0]], l_.holes[holes[1]]));
-            out_.push_back(
-                {fmt::format("holes {} and {} in setup {}", l_.holes[holes[0]], l_.holes[holes[1]], name),
-                 hole_next, hole_rows});
+            hole_next = sentence<"read-two-holes">(setup, hole, other);
+            out_.push_back({sentence<"holes-in-setup">(hole, other, setup), hole_next, hole_rows});
         }
         if (holes.empty() && l_.setups.size() > 1) {
             // Holes nobody has read yet: what two of them would tie this setup by.
             const auto at = l_.setup(s);
             std::vector<Row> tied{known(at + 2, usual_point_sd / 200)};
             for (int axis = 0; axis < 3; ++axis) tied.push_back(known(at + 3 + axis, usual_point_sd));
-            out_.push_back({fmt::format("two holes far apart in setup {}", name),
-                            point("what = \"hole\": the ball on the rims of two holes far apart, X, Y and Z, "
-                                  "the same two in every setup"),
-                            tied});
+            out_.push_back({sentence<"two-holes">(setup), sentence<"read-holes-far-apart">(setup), tied});
         }
         deck(s, {0, 0}, deck_row);
-        out_.push_back({fmt::format("the deck's height in setup {}", name),
-                        point("what = \"deck\": its Z at one place, with X and Y; better at three"),
-                        deck_row});
+        out_.push_back({sentence<"deck-height">(setup), sentence<"read-deck">(setup), deck_row});
         for (const Vec2& at : {Vec2(0, -45), Vec2(300, -45), Vec2(150, 45)}) deck(s, at, deck_rows);
-        const std::string three =
-            "what = \"deck\": its Z at three places with X and Y, two far apart along the head and one "
-            "across";
-        out_.push_back({fmt::format("the deck at three places in setup {}", name), point(three), deck_rows});
+        out_.push_back({sentence<"deck-at-three">(setup), sentence<"read-deck-at-three">(setup), deck_rows});
         if (!hole_rows.empty()) {
             hole_rows.insert(hole_rows.end(), deck_rows.begin(), deck_rows.end());
-            out_.push_back({fmt::format("holes and the deck at three places in setup {}", name),
-                            hole_next + "; and " + three, hole_rows});
+            out_.push_back({sentence<"holes-and-deck">(setup),
+                            sentence<"read-holes-and-deck">("holes"_is = hole_next), hole_rows});
         }
     }
 
@@ -171,26 +155,20 @@ class Gathering {
     void of_sensor() {
         if (l_.setups.empty()) return;
         const std::size_t s = sensor_setup();
+        const auto setup = "setup"_is = l_.setups[s];
         std::vector<Row> both;
         for (const int axis : {1, 0}) {
-            const char* across = axis == 1 ? "incline" : "cant";
+            const auto across = "across"_is = axis == 1 ? "incline" : "cant";
             std::vector<Row> rows;
             for (const double sign : {1.0, -1.0}) {
                 rows.push_back(row(Says::lean, s, Of::nothing, 0, axis));
                 rows.back().sign = sign;
             }
-            out_.push_back({fmt::format("the sensor on the deck, {}", across),
-                            fmt::format("[[level]] setup = \"{}\", what = \"deck\", across = \"{}\": read, "
-                                        "turn the sensor half a turn, read again",
-                                        l_.setups[s], across),
-                            rows});
+            out_.push_back(
+                {sentence<"sensor-on-deck">(across), sentence<"read-level-on-deck">(setup, across), rows});
             both.insert(both.end(), rows.begin(), rows.end());
         }
-        out_.push_back({"the sensor on the deck two ways",
-                        fmt::format("[[level]] setup = \"{}\", what = \"deck\", across = \"incline\" and "
-                                    "\"cant\": read, turn the sensor half a turn, read again",
-                                    l_.setups[s]),
-                        both});
+        out_.push_back({sentence<"sensor-both-ways">(), sentence<"read-level-both-ways">(setup), both});
         std::vector<Row> turned;
         for (const auto& r : s_.rows)
             if (in_use(r) && r.says == Says::lean && r.sign > 0) {
@@ -199,10 +177,7 @@ class Gathering {
                 break;
             }
         if (!turned.empty() && s_.u(l_.bias()) > open_lean)
-            out_.push_back(
-                {"the sensor turned round",
-                 "[[level]] second: turn the sensor half a turn where it was read first, and read again",
-                 turned});
+            out_.push_back({sentence<"sensor-turned">(), sentence<"read-level-turned">(), turned});
     }
 
     // Of guides that lack the same in the same setup one candidate.
@@ -228,22 +203,16 @@ class Gathering {
             std::vector<Row> rows;
             rows.reserve(guides.size());
             for (const auto g : guides) rows.push_back(row(Says::coordinate, s, Of::guide, g, 2));
-            out_.push_back({fmt::format("seat heights of {}", list(s_, guides)),
-                            fmt::format("[[point]] setup = \"{}\", what = \"valve head\": the setting valve "
-                                        "in, the stylus on the middle of its head, Z with head_height",
-                                        l_.setups[s]),
-                            rows});
+            out_.push_back({sentence<"seat-heights">("guides"_is = names_of(s_, guides)),
+                            sentence<"read-valve-head">("setup"_is = l_.setups[s]), rows});
         }
         for (const auto& [s, guides] : lean) leans(s, guides);
         if (!asked.empty()) {
             std::vector<Row> rows;
             for (const auto g : asked)
                 for (int k = 3; k < 5; ++k) rows.push_back(known(l_.guide(g) + k, s_.readings.sensor_sd));
-            out_.push_back(
-                {fmt::format("which way the guides of {} lean", list(s_, asked)),
-                 "look along the head from its first cylinder, deck up: guides whose upper ends lean towards "
-                 "+Y (the back) have a positive incline; write the signs of first and second so, or of tilt",
-                 rows});
+            out_.push_back({sentence<"which-way">("guides"_is = names_of(s_, asked)),
+                            sentence<"look-along-head">(), rows});
         }
     }
 
@@ -281,19 +250,19 @@ class Gathering {
                     rows.back().sign = sign;
                 }
         }
-        std::string at = "a setup of its own in which the pilot stands plumb";
+        Sentence at = sentence<"own-setup">();
         if (known_lean) {
             const auto attitude = hold::attitude_for(s_.axis(guides.front()));
             const double sign = s_.turned ? -1 : 1;
-            at = fmt::format("a setup of its own: tilt to {:.2f} deg", sign * deg(attitude.tilt));
-            if (std::abs(attitude.swing) > not_plumb)
-                at += fmt::format(", swing {:.2f} deg", sign * deg(attitude.swing));
+            const auto tilt = "tilt"_is = as_degrees(sign * attitude.tilt, 2);
+            at = std::abs(attitude.swing) > not_plumb
+                     ? sentence<"own-setup-swung">(tilt, "swing"_is = as_degrees(sign * attitude.swing, 2))
+                     : sentence<"own-setup-tilted">(tilt);
         }
+        const auto where = "where"_is = at;
         out_.push_back(
-            {fmt::format("places of {}", list(s_, guides)),
-             fmt::format(
-                 "{}, two holes by the ball, the pilot over each guide (X, Y), Z of a valve's head in it{}",
-                 at, known_lean ? "" : ", and the sensor on the pilot two ways"),
+            {sentence<"places">("guides"_is = names_of(s_, guides)),
+             known_lean ? sentence<"read-own-setup">(where) : sentence<"read-own-setup-and-lean">(where),
              rows});
     }
 
@@ -302,11 +271,10 @@ class Gathering {
         for (const auto g : guides)
             for (int axis = 0; axis < (heights ? 3 : 2); ++axis)
                 rows.push_back(row(Says::coordinate, s, Of::guide, g, axis));
-        out_.push_back(
-            {fmt::format("places of {}", list(s_, guides)),
-             fmt::format("[[point]] setup = \"{}\", what = \"guide\": the pilot over it, X and Y{}",
-                         l_.setups[s], heights ? "; and what = \"valve head\": Z with head_height" : ""),
-             rows});
+        const auto setup = "setup"_is = l_.setups[s];
+        out_.push_back({sentence<"places">("guides"_is = names_of(s_, guides)),
+                        heights ? sentence<"read-guide-and-head">(setup) : sentence<"read-guide">(setup),
+                        rows});
     }
 
     void leans(std::size_t s, const std::vector<std::size_t>& guides) {
@@ -318,11 +286,8 @@ class Gathering {
                     rows.push_back(row(Says::lean, s, Of::guide, g, axis));
                     rows.back().sign = sign;
                 }
-        out_.push_back({fmt::format("leans of {}", list(s_, guides)),
-                        fmt::format("[[level]] setup = \"{}\", what = \"guide\": the sensor on a pilot in "
-                                    "it, across = \"incline\" and \"cant\", turned round",
-                                    l_.setups[s]),
-                        rows});
+        out_.push_back({sentence<"leans">("guides"_is = names_of(s_, guides)),
+                        sentence<"read-lean">("setup"_is = l_.setups[s]), rows});
     }
 
     const State& s_;

@@ -1,7 +1,6 @@
 // Readings that could be taken next, as the rows they would be.
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "seatwright/survey/state.hpp"
@@ -9,8 +8,8 @@
 namespace seatwright::survey {
 
 struct Candidate {
-    std::string what, next;  // as Missing has them
-    std::vector<Row> rows;   // their values do not matter
+    Sentence what, next;    // as Missing has them
+    std::vector<Row> rows;  // their values do not matter
 };
 
 std::vector<Candidate> candidates_of(const State& state);

@@ -1,7 +1,5 @@
 #include "seatwright/survey/contradictions.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -10,6 +8,7 @@
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/survey/askew.hpp"
 #include "seatwright/survey/pattern.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -19,7 +18,7 @@ using Of = Row::Of;
 
 // Sets aside rows of a guide: of that kind, in that setup (none: all), that way (none: both).
 std::size_t set_aside(State& state, std::size_t guide, Says says, std::optional<std::size_t> setup,
-                      std::optional<int> axis, const std::string& why) {
+                      std::optional<int> axis, const Sentence& why) {
     std::size_t n = 0;
     for (auto& row : state.rows) {
         if (row.aside || row.sure || !row.read || row.says != says || row.of != Of::guide ||
@@ -77,8 +76,11 @@ int signs_missed(const State& state, std::size_t guide, std::size_t setup) {
     return 0;
 }
 
-std::string signs_words(int flips) {
-    return flips == 2 ? "incline" : flips == 1 ? "cant" : "incline and cant";
+List signs_of(int flips) {
+    std::vector<std::string> names;
+    if ((flips & 2) != 0) names.emplace_back("incline");
+    if ((flips & 1) != 0) names.emplace_back("cant");
+    return list_of(names, Join::with_and);
 }
 
 bool ask_signs_of_rows(State& state, const std::vector<std::size_t>& doubted) {
@@ -99,10 +101,8 @@ bool ask_signs_of_rows(State& state, const std::vector<std::size_t>& doubted) {
         // Common to the row, or a row of one whose tilt and lean contradict each other in sign.
         if (here.empty() || fine > 0 || flips == 0) continue;
         for (const auto g : here) {
-            const auto why = fmt::format(
-                "the sign of the {} read in the row does not go with the tilt of setup {}, at which it "
-                "stands plumb: which way the row leans is asked with a picture",
-                signs_words(flips), state.layout.setups[s]);
+            const auto why =
+                sentence<"row-sign">("figures"_is = signs_of(flips), "setup"_is = state.layout.setups[s]);
             for (const int axis : {0, 1})
                 if ((flips & (axis == 0 ? 1 : 2)) != 0)
                     set_aside(state, g, Says::lean, std::nullopt, axis, why);
@@ -137,28 +137,25 @@ bool judge_plumb(State& state) {
         const auto s = *state.over_in(g);
         const std::string& id = state.layout.guides[g];
         const std::string there = state.layout.setups[s];
-        const std::string far =
-            fmt::format("by its level readings guide {} stands {:.1f} deg out of plumb in setup {}", id,
-                        deg(*out_of_plumb(state, g)), there);
+        const auto far = "far"_is = sentence<"out-of-plumb">(
+            "guide"_is = id, "off"_is = as_degrees(*out_of_plumb(state, g), 1), "setup"_is = there);
         const auto like = like_axis(state, g, doubted);
         const bool levels_agree = like && angle_between(*like, state.axis(g)) < not_plumb;
         const int flips = signs_missed(state, g, s);
         if (const auto other = swapped_with(state, g, s, doubted)) {
             const auto why =
-                fmt::format("{}: {} and {} look swapped; type them the other way round or read them again",
-                            far, id, state.layout.guides[*other]);
+                sentence<"swapped">(far, "guide"_is = id, "other"_is = state.layout.guides[*other]);
             any |= set_aside(state, g, Says::coordinate, std::nullopt, std::nullopt, why) > 0;
             if (!levels_agree) any |= set_aside(state, g, Says::lean, std::nullopt, std::nullopt, why) > 0;
         } else if (flips != 0 && !levels_agree) {
-            const auto why = fmt::format("{}: a sign of its {} looks missed", far, signs_words(flips));
+            const auto why = sentence<"sign-missed">(far, "figures"_is = signs_of(flips));
             for (const int axis : {0, 1})
                 if ((flips & (axis == 0 ? 1 : 2)) != 0)
                     any |= set_aside(state, g, Says::lean, std::nullopt, axis, why) > 0;
             // With nothing like it another guide may have been under the spindle as well.
             if (!like) any |= set_aside(state, g, Says::coordinate, s, std::nullopt, why) > 0;
         } else {
-            const auto why =
-                fmt::format("{}: another guide was read there, or its level readings are wrong", far);
+            const auto why = sentence<"another-guide">(far);
             any |= set_aside(state, g, Says::coordinate, s, std::nullopt, why) > 0;
             if (!levels_agree) any |= set_aside(state, g, Says::lean, std::nullopt, std::nullopt, why) > 0;
         }
@@ -173,16 +170,20 @@ bool judge_pattern(State& state) {
     bool any = false;
     for (const auto g : pattern->strays) {
         const std::string& id = state.layout.guides[g];
-        std::string why = fmt::format("guide {} stands {:.1f} mm from where the other cylinders put it", id,
-                                      pattern->off[g].norm());
+        std::vector<std::string> swapped;
         for (const auto other : pattern->strays) {
             const Vec2 here = pattern->expected[g] + pattern->off[g],
                        there = pattern->expected[other] + pattern->off[other];
             if (other != g && (here - pattern->expected[other]).norm() < 2 * not_in_pattern &&
                 (there - pattern->expected[g]).norm() < 2 * not_in_pattern)
-                why += fmt::format(", and {} in its place: they look swapped", state.layout.guides[other]);
+                swapped.push_back(state.layout.guides[other]);
         }
-        why += "; read it again, or write sure = true";
+        const auto guide = "guide"_is = id;
+        const auto off = "off"_is = as_depth(pattern->off[g].norm());
+        const Sentence why =
+            swapped.empty()
+                ? sentence<"off-pattern">(guide, off)
+                : sentence<"off-pattern-swapped">(guide, off, "others"_is = list_of(swapped, Join::with_and));
         if (set_aside(state, g, Says::coordinate, std::nullopt, std::nullopt, why) > 0) {
             ++state.bad;
             any = true;
@@ -202,9 +203,9 @@ bool judge_yaws(State& state) {
     }
     for (std::size_t s = 0; s < state.layout.setups.size(); ++s) {
         if (state.u(state.layout.setup(s) + 2) > open_lean) continue;
-        std::string why = askew_words(state, s, straightest);
-        if (why.empty()) continue;
-        why += "; read the Y of its holes again, or write sure = true";
+        const Sentence askew = askew_words(state, s, straightest);
+        if (askew.empty()) continue;
+        const auto why = sentence<"yaw">("askew"_is = askew);
         bool here = false;
         for (auto& row : state.rows) {
             if (row.aside || row.sure || row.says != Says::coordinate || row.of != Of::hole ||
@@ -244,16 +245,12 @@ bool judge_like(State& state, int figure) {
         const std::string& id = layout.guides[g];
         std::size_t n = 0;
         if (figure == 2) {
-            const auto why = fmt::format(
-                "the seat of {} lies {:.1f} mm from the height of its like; read it again, or write sure = "
-                "true",
-                id, std::abs(value(g) - middle));
+            const auto why =
+                sentence<"unlike-height">("seat"_is = id, "off"_is = as_depth(std::abs(value(g) - middle)));
             n = set_aside(state, g, Says::coordinate, std::nullopt, std::nullopt, why);
         } else {
-            const auto why = fmt::format(
-                "guide {} leans {:.1f} deg unlike its like of the other cylinders; read it again, or write "
-                "sure = true",
-                id, deg(std::abs(value(g) - middle)));
+            const auto why = sentence<"unlike-lean">("guide"_is = id,
+                                                     "off"_is = as_degrees(std::abs(value(g) - middle), 1));
             n = set_aside(state, g, Says::lean, std::nullopt, figure == 3 ? 1 : 0, why);
         }
         if (n > 0) {

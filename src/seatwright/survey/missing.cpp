@@ -1,12 +1,12 @@
 #include "seatwright/survey/missing.hpp"
 
-#include <fmt/format.h>
 #include <Eigen/Cholesky>
 
 #include <cmath>
 #include <map>
 
 #include "seatwright/survey/candidates.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -94,28 +94,24 @@ class Standing {
     Eigen::MatrixXd covariance_;
 };
 
-// "left open: x, y of 1E, 2E", or how much surer the worst becomes.
-std::string why(const State& state, const Standing& standing, const Variances& before,
-                const Variances& after) {
-    std::map<std::string, std::vector<std::string>> open;  // figures → guides
+// What of the valves they leave open that this one closes, or how much surer the worst becomes.
+Sentence why(const State& state, const Standing& standing, const Variances& before, const Variances& after) {
+    std::map<std::vector<std::string>, std::vector<std::string>> open;  // figures → guides
     for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
-        std::string figures;
+        std::vector<std::string> figures;
         for (int k = 0; k < 5; ++k)
             if (standing.relative(g, k, before) >= open_counts &&
                 standing.relative(g, k, after) < open_counts)
-                figures += fmt::format("{}{}", figures.empty() ? "" : ", ",
-                                       figure_names[static_cast<std::size_t>(k)]);
+                figures.emplace_back(figure_names[static_cast<std::size_t>(k)]);
         if (!figures.empty()) open[figures].push_back(state.layout.guides[g]);
     }
-    std::string out;
+    std::vector<Sentence> left;
     for (const auto& [figures, guides] : open)
-        out += fmt::format("{}{} of {}", out.empty() ? "the readings leave open: " : "; ", figures,
-                           fmt::join(guides, ", "));
-    if (!out.empty()) return out;
-    return fmt::format(
-        "the worst relative uncertainty of the valves falls from {:.2f} to {:.2f} of what is aimed at, on "
-        "average",
-        standing.mean_worst(before), standing.mean_worst(after));
+        left.push_back(sentence<"figures-of">("figures"_is = list_of(figures, Join::commas),
+                                              "guides"_is = list_of(guides, Join::commas)));
+    if (!left.empty()) return sentence<"leave-open">("open"_is = list_of(left, Join::semicolons));
+    return sentence<"surer">("before"_is = as_number(standing.mean_worst(before), 2),
+                             "after"_is = as_number(standing.mean_worst(after), 2));
 }
 
 }  // namespace

@@ -15,6 +15,7 @@
 
 #include "seatwright/base/vec.hpp"
 #include "seatwright/survey/readings.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::survey {
 
@@ -71,12 +72,12 @@ struct Row {
     double value = 0, sd = 1;
     int line = 0;
     std::string key;    // "point[3].y"
-    std::string what;   // in a sentence: "Y of hole H2 in setup B"
+    Sentence what;      // a clause: "Y of hole H2 in setup B"
     bool read = false;  // a figure somebody read, not a condition of ours
     bool sure = false;
     bool aside = false;
     bool by_others = false;  // set aside since the others contradict it: may come back
-    std::string why;         // it is set aside
+    Sentence why;            // it is set aside
 };
 
 // d(model)/d(unknowns), the ones that count.

@@ -1,11 +1,10 @@
 #include "seatwright/survey/outliers.hpp"
 
-#include <fmt/format.h>
-
 #include <cmath>
 #include <optional>
 
 #include "seatwright/base/numerics/normal.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -52,21 +51,21 @@ std::vector<std::size_t> as_well(const Layout& layout, const std::vector<Row>& r
     return out;
 }
 
-std::string far_words(const Row& row, const Solution& s, std::size_t i) {
+Figure far_off(const Row& row, const Solution& s, std::size_t i) {
     const bool angle =
         row.says == Row::Says::tilt || row.says == Row::Says::swing || row.says == Row::Says::lean;
     const double off = std::abs(s.residual[i]) * row.sd / s.redundancy[i];
-    return angle ? fmt::format("{:.2f} deg", deg(off)) : fmt::format("{:.2f} mm", off);
+    return angle ? as_degrees(off, 2) : as_place(off);
 }
 
 // Row `i` is set aside, and with it what could be wrong in its place.
 void blame(const Layout& layout, std::vector<Row>& rows, const Solution& s, std::size_t i, double limit) {
     const auto others = as_well(layout, rows, s, i, limit);
-    rows[i].why = fmt::format("it is {} from what the other readings say", far_words(rows[i], s, i));
-    if (!others.empty()) rows[i].why += fmt::format(", or one of {} read with it is wrong", others.size());
+    const Figure off = far_off(rows[i], s, i);
+    rows[i].why = others.empty() ? sentence<"far-off">("off"_is = off)
+                                 : sentence<"far-off-or-others">("off"_is = off, "others"_is = others.size());
     for (const auto j : others) {
-        rows[j].why =
-            fmt::format("either it or {} is wrong, and the readings do not tell which", rows[i].what);
+        rows[j].why = sentence<"either-wrong">("other"_is = rows[i].what);
         rows[j].aside = rows[j].by_others = true;
     }
     rows[i].aside = rows[i].by_others = true;
@@ -116,7 +115,7 @@ Solved<Sorted> sort_out(const Layout& layout, std::vector<Row>& rows, const Eige
                     back = i;
             if (!back) break;
             rows[*back].aside = rows[*back].by_others = false;
-            rows[*back].why.clear();
+            rows[*back].why = {};
             changed = true;
             solved = solve(layout, rows, solved->unknowns);
         }

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/survey/ball.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -13,11 +14,21 @@ namespace {
 constexpr std::array axis_names{"X", "Y", "Z"};
 constexpr std::array axis_keys{"x", "y", "z"};
 
-// "hole H2", "the deck", "the valve head of 1I".
-std::string thing(const Point& p) {
-    if (p.what == What::deck) return "the deck";
-    if (p.what == What::valve_head) return "the valve head of " + p.id;
-    return fmt::format("{} {}", word_of(p.what), p.id);
+// "hole H2", "the valve head of 1I".
+Sentence thing(const Point& p) {
+    switch (p.what) {
+        case What::deck:
+            return sentence<"the-deck">();
+        case What::valve_head:
+            return sentence<"the-valve-head">("valve"_is = p.id);
+        case What::hole:
+            return sentence<"hole">("hole"_is = p.id);
+        case What::seat:
+            return sentence<"seat">("seat"_is = p.id);
+        case What::guide:
+            break;
+    }
+    return sentence<"guide">("guide"_is = p.id);
 }
 
 // How far the centre of what touches stands from the place read; none if that cannot be said.
@@ -68,7 +79,7 @@ void add_point(const Point& p, const Layout& layout, std::vector<Row>& rows) {
         row.value = *above;
         row.key = p.key + ".z";
         row.what =
-            fmt::format("the place on the deck at X {:.1f}, Y {:.1f} in setup {}", *p.x, *p.y, p.setup);
+            sentence<"place-on-deck">("x"_is = as_depth(*p.x), "y"_is = as_depth(*p.y), "setup"_is = p.setup);
         rows.push_back(row);
         return;
     }
@@ -80,7 +91,8 @@ void add_point(const Point& p, const Layout& layout, std::vector<Row>& rows) {
         row.axis = axis;
         row.value = **given[k];
         row.key = p.key + "." + axis_keys[k];
-        row.what = fmt::format("{} of {} in setup {}", axis_names[k], thing(p), p.setup);
+        row.what =
+            sentence<"figure-of">("figure"_is = axis_names[k], "thing"_is = thing(p), "setup"_is = p.setup);
         rows.push_back(row);
     }
 }
@@ -102,9 +114,12 @@ void add_level(const Level& l, const Layout& layout, std::vector<Row>& rows) {
         row.value = value;
         row.sign = sign;
         row.key = fmt::format("{}.{}", l.key, which);
-        row.what = fmt::format("the {} of {} in setup {}{}", row.axis == 0 ? "cant" : "incline",
-                               l.on_deck ? "the deck" : "guide " + l.id, l.setup,
-                               sign < 0 ? ", sensor turned round" : "");
+        const auto figure = "figure"_is = row.axis == 0 ? "cant" : "incline";
+        const auto of = "thing"_is =
+            l.on_deck ? sentence<"the-deck">() : sentence<"guide">("guide"_is = l.id);
+        const auto setup = "setup"_is = l.setup;
+        row.what = sign < 0 ? sentence<"lean-turned-round">(figure, of, setup)
+                            : sentence<"lean-of">(figure, of, setup);
         rows.push_back(row);
     };
     say(l.first, 1, "first");
@@ -155,13 +170,13 @@ void add_attitude(const Readings& readings, const Layout& layout, std::size_t se
         row.sd = readings.sensor_sd;
         row.line = s.first->line;
         row.key = s.first->key + (swing ? ".swing" : ".tilt");
-        row.what = fmt::format("the {} of setup {}", swing ? "swing" : "tilt", layout.setups[setup]);
+        row.what =
+            sentence<"of-setup">("figure"_is = swing ? "swing" : "tilt", "setup"_is = layout.setups[setup]);
         row.read = true;
         row.sure = s.first->sure;
         if (const auto agree = lines_near(s.value); 2 * agree < lines && !row.sure) {
             row.aside = true;
-            row.why =
-                fmt::format("most lines of the setup have it otherwise ({} of {} have this)", agree, lines);
+            row.why = sentence<"most-otherwise">("agree"_is = agree, "lines"_is = lines);
         }
         rows.push_back(row);
     }

@@ -12,6 +12,7 @@
 #include "seatwright/survey/state.hpp"
 #include "seatwright/survey/told.hpp"
 #include "seatwright/words/english_survey.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -170,9 +171,8 @@ Faults contradictions_of(const State& state) {
     Faults out;
     for (const auto& aside : asides_of(state))
         out.push_back({state.readings.file, aside.line, aside.key,
-                       fmt::format("contradicts other readings: {}; more than one reading in ten does: read "
-                                   "{} again, or take the line out",
-                                   aside.why, aside.what)});
+                       in_words(sentence<"contradicts">("why"_is = aside.why, "what"_is = aside.what),
+                                {state.readings.units})});
     return out;
 }
 

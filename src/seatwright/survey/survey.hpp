@@ -59,7 +59,8 @@ struct Setup {
 // A reading that was not used.
 struct Aside {
     int line = 0;
-    std::string key, what, why;
+    std::string key;
+    Sentence what, why;
 };
 
 // Something that repeats over the head, offered.
@@ -73,7 +74,7 @@ struct Repeat {
 
 // A reading to take next.
 struct Missing {
-    std::string what, why, next;
+    Sentence what, why, next;
     double help = 0;  // by how much it lowers the valves' worst relative uncertainty, on average
 };
 

@@ -42,6 +42,47 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"drawing.takes-for-intakes", "takes for intakes the valves of which {which} (common practice)"},
     {"drawing.u-is-decimals",
      "u is what the decimals of the drawing leave; how far castings stray from it is not in it"},
+
+    // told.cpp, what is missing: what, why, what to do next
+    {"drawing.kind-of", "kind of {valves}"},
+    {"drawing.seats-of-one-size", "their seats are all of one size"},
+    {"drawing.say-intake",
+     "say which group or row is the intake: type head.valve.kind, or name the groups (--name A=intake)"},
+    {"drawing.kind-of-every", "kind of every valve"},
+    {"drawing.taken-for-intakes", "intakes are taken to be those of which {which} (common practice)"},
+    {"drawing.look-at-ports",
+     "look at the ports; if it is the other way round name the groups ({intakes} {exhausts})"},
+    {"drawing.z-of", "z of {valves}"},
+    {"drawing.no-height-shown", "a view of the deck shows no height"},
+    {"drawing.type-z",
+     "type z from a section of the drawing, or read one valve of each kind below deck (survey)"},
+    {"drawing.which-end", "which end is which"},
+    {"drawing.front-not-said",
+     "a drawing does not say which end is the front, nor from which side it is seen"},
+    {"drawing.beside-the-head",
+     "put the drawing beside the head: cylinder 1 is at its {end} end; if not, add --end-for-end; drawn as "
+     "seen from the cams' side, add --from-above"},
+    {"drawing.beside-the-head-turned",
+     "put the drawing beside the head: cylinder 1 is at its {end} end, the sheet turned so that the row lies "
+     "level; if not, add --end-for-end; drawn as seen from the cams' side, add --from-above"},
+    {"drawing.bolt-holes", "bolt holes"},
+    {"drawing.no-rows-of-holes", "no holes of one size stand in rows on both sides of the valves"},
+    {"drawing.name-bolt-or-type", "name their group (--name A=bolt), or type head.bolt_holes"},
+    {"drawing.rival-holes", "holes of {rivals} could be the bolts' as well as those of {bolts}"},
+    {"drawing.name-bolt", "name the group that takes the head bolts (--name A=bolt)"},
+    {"drawing.bores-of", "guide bores of {valves}"},
+    {"drawing.no-guide-circle", "no circle of a guide is drawn"},
+    {"drawing.type-bores", "type guide.intake.bore and guide.exhaust.bore"},
+    {"drawing.which-way", "which way {valves} lean"},
+    {"drawing.lean-shown", "ellipses show a lean of {most}, not to which side"},
+    {"drawing.leans-shown", "ellipses show a lean of {least} to {most}, not to which side"},
+    {"drawing.look-at-stems",
+     "look whether the stems lean apart or together, and give incline and cant their signs: positive leans "
+     "towards +Y and +X out of the deck"},
+    {"drawing.angles-of", "incline and cant of {valves}"},
+    {"drawing.drawn-round", "they are drawn round, upright or not"},
+    {"drawing.type-angles",
+     "type the angles of the drawing's section, or read them with the sensor on a pilot (survey)"},
 });
 
 template <Word Id, Word... Names>

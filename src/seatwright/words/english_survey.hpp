@@ -57,6 +57,130 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "{cant_within}"},
     {"survey.holes-in-row", "{count} holes stand in a row at y {y} to {residual}"},
     {"survey.holes-every", "{count} holes stand every {step} to {residual}"},
+
+    // rows.cpp
+    {"survey.the-deck", "the deck"},
+    {"survey.the-valve-head", "the valve head of {valve}"},
+    {"survey.hole", "hole {hole}"},
+    {"survey.guide", "guide {guide}"},
+    {"survey.seat", "seat {seat}"},
+    {"survey.place-on-deck", "the place on the deck at X {x}, Y {y} in setup {setup}"},
+    {"survey.figure-of", "{figure} of {thing} in setup {setup}"},
+    {"survey.lean-of", "the {figure} of {thing} in setup {setup}"},
+    {"survey.lean-turned-round", "the {figure} of {thing} in setup {setup}, sensor turned round"},
+    {"survey.of-setup", "the {figure} of setup {setup}"},
+    {"survey.most-otherwise", "most lines of the setup have it otherwise ({agree} of {lines} have this)"},
+
+    // outliers.cpp
+    {"survey.far-off", "it is {off} from what the other readings say"},
+    {"survey.far-off-or-others",
+     "it is {off} from what the other readings say, or one of {others} read with it is wrong"},
+    {"survey.either-wrong", "either it or {other} is wrong, and the readings do not tell which"},
+
+    // askew.cpp
+    {"survey.askew-to-holes", "the guides of setup {setup} stand {off} askew to the row of holes"},
+    {"survey.askew-by-level",
+     "guides levelled in setup {setup} stand out of plumb where they were read, as if it lay {askew} askew"},
+    {"survey.askew-of-others", "by it setup {setup} lies {askew} askew of the others"},
+
+    // contradictions.cpp
+    {"survey.row-sign",
+     "the sign of the {figures} read in the row does not go with the tilt of setup {setup}, at which it "
+     "stands "
+     "plumb: which way the row leans is asked with a picture"},
+    {"survey.out-of-plumb", "by its level readings guide {guide} stands {off} out of plumb in setup {setup}"},
+    {"survey.swapped",
+     "{far}: {guide} and {other} look swapped; type them the other way round or read them again"},
+    {"survey.sign-missed", "{far}: a sign of its {figures} looks missed"},
+    {"survey.another-guide", "{far}: another guide was read there, or its level readings are wrong"},
+    {"survey.off-pattern",
+     "guide {guide} stands {off} from where the other cylinders put it; read it again, or write sure = true"},
+    {"survey.off-pattern-swapped",
+     "guide {guide} stands {off} from where the other cylinders put it, and {others} in its place: they look "
+     "swapped; read it again, or write sure = true"},
+    {"survey.yaw", "{askew}; read the Y of its holes again, or write sure = true"},
+    {"survey.unlike-height",
+     "the seat of {seat} lies {off} from the height of its like; read it again, or write sure = true"},
+    {"survey.unlike-lean",
+     "guide {guide} leans {off} unlike its like of the other cylinders; read it again, or write sure = true"},
+    {"survey.contradicts",
+     "contradicts other readings: {why}; more than one reading in ten does: read {what} again, or take the "
+     "line out"},
+
+    // missing.cpp
+    {"survey.figures-of", "{figures} of {guides}"},
+    {"survey.leave-open", "the readings leave open: {open}"},
+    {"survey.surer",
+     "the worst relative uncertainty of the valves falls from {before} to {after} of what is aimed at, on "
+     "average"},
+
+    // candidates.cpp
+    {"survey.hole-in-setup", "hole {hole} in setup {setup}"},
+    {"survey.read-hole",
+     "[[point]] setup = \"{setup}\", what = \"hole\", id = \"{hole}\": the ball on its rim, X, Y and Z"},
+    {"survey.holes-in-setup", "holes {hole} and {other} in setup {setup}"},
+    {"survey.read-two-holes",
+     "[[point]] setup = \"{setup}\", what = \"hole\", id = \"{hole}\" and \"{other}\": the ball on their "
+     "rims, X, "
+     "Y and Z"},
+    {"survey.two-holes", "two holes far apart in setup {setup}"},
+    {"survey.read-holes-far-apart",
+     "[[point]] setup = \"{setup}\", what = \"hole\": the ball on the rims of two holes far apart, X, Y and "
+     "Z, the "
+     "same two in every setup"},
+    {"survey.deck-height", "the deck's height in setup {setup}"},
+    {"survey.read-deck",
+     "[[point]] setup = \"{setup}\", what = \"deck\": its Z at one place, with X and Y; better at three"},
+    {"survey.deck-at-three", "the deck at three places in setup {setup}"},
+    {"survey.read-deck-at-three",
+     "[[point]] setup = \"{setup}\", what = \"deck\": its Z at three places with X and Y, two far apart "
+     "along the "
+     "head and one across"},
+    {"survey.holes-and-deck", "holes and the deck at three places in setup {setup}"},
+    {"survey.read-holes-and-deck",
+     "{holes}; and what = \"deck\": its Z at three places with X and Y, two far apart along the head and one "
+     "across"},
+    {"survey.sensor-on-deck", "the sensor on the deck, {across}"},
+    {"survey.read-level-on-deck",
+     "[[level]] setup = \"{setup}\", what = \"deck\", across = \"{across}\": read, turn the sensor half a "
+     "turn, "
+     "read again"},
+    {"survey.sensor-both-ways", "the sensor on the deck two ways"},
+    {"survey.read-level-both-ways",
+     "[[level]] setup = \"{setup}\", what = \"deck\", across = \"incline\" and \"cant\": read, turn the "
+     "sensor half a "
+     "turn, read again"},
+    {"survey.sensor-turned", "the sensor turned round"},
+    {"survey.read-level-turned",
+     "[[level]] second: turn the sensor half a turn where it was read first, and read again"},
+    {"survey.seat-heights", "seat heights of {guides}"},
+    {"survey.read-valve-head",
+     "[[point]] setup = \"{setup}\", what = \"valve head\": the setting valve in, the stylus on the middle "
+     "of its "
+     "head, Z with head_height"},
+    {"survey.which-way", "which way the guides of {guides} lean"},
+    {"survey.look-along-head",
+     "look along the head from its first cylinder, deck up: guides whose upper ends lean towards +Y (the "
+     "back) "
+     "have a positive incline; write the signs of first and second so, or of tilt"},
+    {"survey.own-setup", "a setup of its own in which the pilot stands plumb"},
+    {"survey.own-setup-tilted", "a setup of its own: tilt to {tilt}"},
+    {"survey.own-setup-swung", "a setup of its own: tilt to {tilt}, swing {swing}"},
+    {"survey.places", "places of {guides}"},
+    {"survey.read-own-setup",
+     "{where}, two holes by the ball, the pilot over each guide (X, Y), Z of a valve's head in it"},
+    {"survey.read-own-setup-and-lean",
+     "{where}, two holes by the ball, the pilot over each guide (X, Y), Z of a valve's head in it, and the "
+     "sensor on the pilot two ways"},
+    {"survey.read-guide", "[[point]] setup = \"{setup}\", what = \"guide\": the pilot over it, X and Y"},
+    {"survey.read-guide-and-head",
+     "[[point]] setup = \"{setup}\", what = \"guide\": the pilot over it, X and Y; and what = \"valve "
+     "head\": Z "
+     "with head_height"},
+    {"survey.leans", "leans of {guides}"},
+    {"survey.read-lean",
+     "[[level]] setup = \"{setup}\", what = \"guide\": the sensor on a pilot in it, across = \"incline\" and "
+     "\"cant\", turned round"},
 });
 
 template <Word Id, Word... Names>

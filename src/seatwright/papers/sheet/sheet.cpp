@@ -121,7 +121,7 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
     stood_by_on_sheet(sheet, job, plan.shape.head);
     if (plan.shape.depth.anew) two_ways_on_sheet(sheet, job, *plan.shape.depth.anew, unit);
     restarts_on_sheet(sheet, plan.cut, {unit});
-    walk_on_sheet(sheet, plan::walk_of(job, plan, plan.shape.head));
+    walk_on_sheet(sheet, plan::walk_of(job, plan, plan.shape.head), {unit});
     for (const auto& block : blocks) card_on_sheet(sheet, job, block, unit);
     sheet.new_page();
     sheet.sentence("What follows may stay off the machine.");

@@ -216,11 +216,12 @@ void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, Le
     for (const auto& row : block.rows) card.row(row);
 }
 
-void walk_on_sheet(Pages& sheet, const std::vector<plan::WalkStep>& walk) {
+void walk_on_sheet(Pages& sheet, const std::vector<plan::WalkStep>& walk, const Speech& speech) {
     PaperTable table;
     table.columns = {{"step"}, {"", Anchor::start}};
     for (std::size_t i = 0; i < walk.size(); ++i)
-        table.rows.push_back({std::to_string(i + 1), walk[i].words + (walk[i].done ? " (done)" : "")});
+        table.rows.push_back(
+            {std::to_string(i + 1), in_words(walk[i].words, speech) + (walk[i].done ? " (done)" : "")});
     sheet.side_by_side("The head step by step", table);
 }
 

@@ -16,7 +16,7 @@ namespace seatwright::papers {
 void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, LengthUnit unit);
 
 // Every step of the head in order, as the screen leads through them; those that are done say so.
-void walk_on_sheet(Pages& sheet, const std::vector<plan::WalkStep>& walk);
+void walk_on_sheet(Pages& sheet, const std::vector<plan::WalkStep>& walk, const Speech& speech);
 
 // What is left out, by name, with the reason and what frees it.
 // Depths as planned beside depths made anew, with a box to tick for the one chosen.
