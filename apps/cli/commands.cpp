@@ -166,7 +166,7 @@ int stage(const std::string& name, const Asked& asked) {
     if (last == Stage::cut) return report(run.job(), plan.notices(), plan.cut, asked);
     find::Find shown = plan.find;
     if (!asked.head.empty())
-        std::erase_if(shown.heads, [&](const auto& found) { return found.head != asked.head; });
+        erase_if(shown.heads, [&](const auto& found) { return found.head != asked.head; });
     return report(run.job(), plan.notices(), shown, asked);
 }
 

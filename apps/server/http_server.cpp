@@ -79,7 +79,10 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);
     add_all_routes(router_, bench_);
-    bench_.recompute.start([this](long long job) { recompute_state(bench_, job); });
+    bench_.recompute.start([this](long long job) { recompute_state(bench_, job); },
+                           [this](long long job) {
+                               bench_.events.publish(job, "computed", Json{{"job", job}}.dump());
+                           });
     configure(*server_);
     if (options.port == 0)
         port_ = server_->bind_to_any_port(options.address);

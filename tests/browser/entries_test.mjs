@@ -68,7 +68,7 @@ async function halfTyped(page) {
 // What the server refuses stands in its fields again, with the server's sentence.
 async function refused(page, job) {
   page.expectsNetworkErrors = true;
-  await page.route('**/entries', (route) => (route.request().method() === 'POST' ? route.fulfill({ status: 400, contentType: 'application/json', body: '{"error":"The readout cannot stand there."}' }) : route.continue()));
+  await page.route('**/entries*', (route) => (route.request().method() === 'POST' ? route.fulfill({ status: 400, contentType: 'application/json', body: '{"error":"The readout cannot stand there."}' }) : route.continue()));
   const guide = await touching(page);
   await page.getByLabel('X', { exact: true }).fill('0.777');
   await page.keyboard.press('Enter');
@@ -78,7 +78,7 @@ async function refused(page, job) {
   check(await page.locator('[data-touching]').innerText() === guide, 'the refused touch stands at another guide');
   check(/0\.777/.test(await page.getByLabel('X', { exact: true }).inputValue()) && /0\.333/.test(await page.getByLabel('Y', { exact: true }).inputValue()), 'the refused figures are not in their fields');
   await until('the refused entry stands in one place', async () => await page.getByText('Not stored yet: please decide').count() === 0);
-  await page.unroute('**/entries');
+  await page.unroute('**/entries*');
   page.expectsNetworkErrors = false;
   for (const axis of ['X', 'Y']) await page.getByLabel(axis, { exact: true }).fill('');
   check(!(await entriesOf(page, job)).some((e) => JSON.stringify(e.values).includes('0.777')), 'a refused entry was stored');
@@ -137,7 +137,7 @@ async function byPerson(page, server, job) {
   await openStage(page, 'find');
   const guide = await touching(page);
   page.expectsNetworkErrors = true;
-  await page.route('**/entries', (route) => (route.request().method() === 'POST' ? route.abort() : route.continue()));
+  await page.route('**/entries*', (route) => (route.request().method() === 'POST' ? route.abort() : route.continue()));
   await page.getByLabel('X', { exact: true }).fill('0.0021');
   await page.keyboard.press('Enter');
   await page.getByLabel('Y', { exact: true }).fill('0.0002');
@@ -150,7 +150,7 @@ async function byPerson(page, server, job) {
     open.onsuccess = () => { const all = open.result.transaction('pages').objectStore('pages').getAllKeys(); all.onsuccess = () => resolve(all.result.length); };
   }));
   check(kept === 0, `${kept} answers stay on the device after signing out`);
-  await page.unroute('**/entries');
+  await page.unroute('**/entries*');
   await signIn(page, 'B. Miller', 'seats follow guides');
   await page.getByText('1 entry of A. Turner waits on this screen').waitFor();
   await page.waitForTimeout(4_000); // longer than the screen takes to try again

@@ -318,8 +318,8 @@ TEST(RouteDamage, WithoutTouchesTheMapHolds) {
 TEST(RouteDamage, DistancesAndTurnAreTheHeads) {
     auto p = fixtures::programmed(fixtures::programmed_job());
     const Program& program = p.cut.programs.front();
-    std::erase_if(p.job.readings.touches,
-                  [&](const job::Touch& t) { return t.valve != program.route.stops[0].id; });
+    erase_if(p.job.readings.touches,
+             [&](const job::Touch& t) { return t.valve != program.route.stops[0].id; });
     const Expected expected = p.expected(program);
     const Vec2 about = program.route.stops[0].at;
     EXPECT_EQ(fault_of(p, program, program.route, expected), "");

@@ -53,7 +53,7 @@ TEST(PartOfHead, WhatHoldsTheWholeHeadHoldsEverySetup) {
 
 TEST(PartOfHead, WhatIsHeldBackOfTheRestIsNotSaid) {
     Part part;
-    std::erase_if(part.job.readings.seats, [](const auto& seat) { return seat.valve == "1I"; });
+    erase_if(part.job.readings.seats, [](const auto& seat) { return seat.valve == "1I"; });
     part.job.seat.intake->old_as_drawn = false;
     const Cut whole = part.cut({});
     EXPECT_NE(ids_of(whole).find("A/1I"), std::string::npos);

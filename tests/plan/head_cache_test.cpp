@@ -82,7 +82,7 @@ TEST(HeadMemory, GivesTheBitsOfAFreshRun) {
     shop.readings() = then;
     EXPECT_EQ(shop.locate(), 0u) << "undone";
 
-    std::erase_if(shop.readings().touches, [](const job::Touch& touch) { return touch.head == "12"; });
+    erase_if(shop.readings().touches, [](const job::Touch& touch) { return touch.head == "12"; });
     EXPECT_LE(shop.locate(), 18u) << "a head put aside: those after it";
     shop.readings() = then;
     EXPECT_EQ(shop.locate(), 0u) << "and back";

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
+
 #include "seatwright/store/merge.hpp"
 
 namespace seatwright::store {
@@ -243,12 +245,50 @@ TEST(Live, AHeadMayBeCalled6Slash1) {
     ASSERT_EQ(resolution.conflicts.size(), 1u);
     EXPECT_EQ(resolution.conflicts[0].place, (Place{EntryKind::touch, "6/1", "1I", "touch"}));
     EXPECT_EQ(resolution.conflicts[0].entries, (Ids{2, 3}));
-    EXPECT_FALSE(resolution.standing[0].conflict);
+    EXPECT_FALSE(std::as_const(resolution.standing)[0].conflict);
     // Texts that read alike are not one place.
     Record twins;
     twins.touch("2/1I", 1, 2).head = "6";
     twins.touch("1I", 1, 3).head = "6/2";
     EXPECT_TRUE(resolve(twins.entries).conflicts.empty());
+}
+
+// Entry by entry what counts is what counts of all of them.
+TEST(Live, ARunningResolutionIsTheWholeOne) {
+    std::mt19937 dice(3);
+    const auto pick = [&](int from, int to) { return std::uniform_int_distribution(from, to)(dice); };
+    for (int run = 0; run < 60; ++run) {
+        Record r;
+        RunningResolution running;
+        for (int step = 0; step < 40; ++step) {
+            const std::string valve = pick(0, 9) == 0 ? "?" : std::to_string(pick(1, 3)) + "I";
+            const int what = pick(0, 9);
+            if (what < 4)
+                r.touch(valve, pick(0, 2), 0);
+            else if (what < 7)
+                r.add(EntryKind::seat, valve,
+                      pick(0, 1) ? Json{{"stem_height", pick(0, 1)}, {"cleanup", 1}}
+                                 : Json{{"recession", pick(0, 1)}});
+            else if (what < 8 && !r.entries.empty())
+                r.add(EntryKind::choice, "", {{"chosen", pick(1, static_cast<int>(r.entries.size()))}});
+            else
+                r.add(EntryKind::done, "", {{"stage", "find"}, {"done", true}});
+            Entry& last = r.entries.back();
+            if (pick(0, 9) == 0 && last.id > 1) last.corrects = pick(1, static_cast<int>(last.id) - 1);
+            if (pick(0, 9) == 0) last.withdrawn = true;
+            if (pick(0, 9) == 0) last.repeat = true;
+            const Resolution &kept = running.take(r.entries), anew = resolve(r.entries);
+            ASSERT_EQ(kept.standing.size(), anew.standing.size());
+            for (std::size_t i = 0; i < r.entries.size(); ++i) {
+                const Standing &a = std::as_const(kept.standing)[i], &b = std::as_const(anew.standing)[i];
+                ASSERT_EQ(a.used, b.used) << run << " " << step << " " << i;
+                ASSERT_EQ(a.live, b.live) << run << " " << step << " " << i;
+                ASSERT_EQ(a.conflict, b.conflict);
+                ASSERT_EQ(a.superseded_by, b.superseded_by);
+            }
+            ASSERT_EQ(kept.conflicts.size(), anew.conflicts.size());
+        }
+    }
 }
 
 }  // namespace

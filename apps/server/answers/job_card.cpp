@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <string_view>
+#include <unordered_map>
 
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/toml_json.hpp"
@@ -49,16 +51,18 @@ bool has_reading(const StoredJob& stored, store::EntryKind kind) {
 Json heads_json(const Computation& computation) {
     if (!computation.readable()) return {{"all", 0}, {"finished", 0}};
     const auto& job = computation.job();
-    std::map<std::string, std::set<std::string>> measured;
-    for (const auto& proof : job.readings.proofs) measured[proof.head].insert(proof.valve);
-    const auto heads = job.heads();
-    const auto finished = std::count_if(heads.begin(), heads.end(), [&](const std::string& head) {
-        const auto of = measured.find(head);
-        return of != measured.end() &&
-               std::all_of(job.head.valves.begin(), job.head.valves.end(),
-                           [&](const auto& valve) { return of->second.contains(valve.id); });
+    std::unordered_map<std::string_view, std::set<std::string_view>> measured;
+    auto of_last = measured.end();  // most readings follow one of their own head
+    for (const auto& proof : job.readings.proofs) {
+        if (of_last == measured.end() || of_last->first != proof.head)
+            of_last = measured.try_emplace(proof.head).first;
+        of_last->second.insert(proof.valve);
+    }
+    const auto finished = std::count_if(measured.begin(), measured.end(), [&](const auto& of) {
+        return std::all_of(job.head.valves.begin(), job.head.valves.end(),
+                           [&](const auto& valve) { return of.second.contains(valve.id); });
     });
-    return {{"all", heads.size()}, {"finished", finished}};
+    return {{"all", job.heads().size()}, {"finished", finished}};
 }
 
 // What was said last; null: nothing.
@@ -143,11 +147,9 @@ std::string card_text(Workbench& bench, const store::JobRow& row, std::optional<
     }
 }
 
-}  // namespace
-
-Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {
+Json with_row(const Json& made, const store::JobRow& row) {
     Json card{{"id", row.id}};
-    card.update(Json::parse(card_text(bench, row, unit)));
+    card.update(made);
     card.update({{"version", row.version},
                  {"sequence", row.sequence},
                  {"created_at", store::iso_time(row.made_ms)},
@@ -155,6 +157,16 @@ Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthU
                  {"changed_by", row.changed_by},
                  {"archived", row.archived}});
     return card;
+}
+
+}  // namespace
+
+Json open_card_json(const StoredJob& stored, Computation& computation, LengthUnit unit) {
+    return with_row(card_of(stored, computation, unit), stored.row);
+}
+
+Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {
+    return with_row(Json::parse(card_text(bench, row, unit)), row);
 }
 
 Json job_json(Workbench& bench, const StoredJob& stored, std::optional<LengthUnit> unit) {

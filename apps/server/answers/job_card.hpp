@@ -19,4 +19,7 @@ std::string mark_of(const StoredJob& stored, const report::StageLine& line, cons
 std::string next_of(const StoredJob& stored, const std::vector<report::StageLine>& lines,
                     const std::string& head);
 
+// The JobCard shape with the marks of the head that was asked for.
+Json open_card_json(const StoredJob& stored, Computation& computation, LengthUnit unit);
+
 }  // namespace seatwright::server

@@ -6,6 +6,7 @@
 #include "seatwright/report/report.hpp"
 #include "server/answers/drawings.hpp"
 #include "server/answers/job_card.hpp"
+#include "server/answers/state_parts.hpp"
 
 namespace seatwright::server {
 
@@ -57,8 +58,8 @@ void add_results(std::string& text, Computation& computation, std::span<const St
     text += stages.empty() ? "{}" : "}";
 }
 
-std::string name_of_body(LengthUnit unit) {
-    return unit == LengthUnit::inch ? "state/in" : "state/mm";
+std::string text_of(const Json& json) {
+    return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 // Of the head that is planned.
@@ -68,27 +69,56 @@ Json walk_json(Computation& computation, LengthUnit unit) {
                            plan::walk_of(computation.job(), computation.plan(), computation.head()), {unit});
 }
 
-// What belongs to the state of the job; the card, which also says who changed it last, stays outside.
-std::string body_of(const StoredJob& stored, Computation& computation, LengthUnit unit) {
+void add_stage(StateParts& parts, Computation& computation, Stage stage, LengthUnit unit) {
+    const std::string path = fmt::format("/results/{}", job::name_of(stage));
+    if (!computation.needs(stage).empty()) {
+        parts.push_back({path, "null"});
+        return;
+    }
+    const auto points = computation.asked_head().empty() ? report::Points::shown : report::Points::left_out;
+    const auto keys = computation.keys(stage, points, unit);
+    for (const auto& [key, text] : *keys) parts.push_back({path + "/" + key, text});
+}
+
+StateParts parts_of(Workbench& bench, const StoredJob& stored, Computation& computation, LengthUnit unit,
+                    std::optional<LengthUnit> asked_unit) {
+    StateParts parts;
+    const auto add = [&](const char* path, const Json& json) { parts.push_back({path, text_of(json)}); };
+    const Json card = computation.asked_head().empty() ? card_json(bench, stored.row, asked_unit)
+                                                       : open_card_json(stored, computation, unit);
+    for (const auto& [key, value] : card.items()) add(("/job/" + key).c_str(), value);
     Json conflicts = Json::array();
     for (const auto& conflict : stored.resolution.conflicts) conflicts.push_back(to_json(conflict));
-    Json body;
-    body["heads"] = computation.readable() ? computation.job().heads() : std::vector<std::string>{};
-    body["head"] = computation.head();
-    body["stages"] = stages_json(stored, computation, unit);
-    body["warnings"] = warnings_json(computation.notices(), unit);
-    body["conflicts"] = std::move(conflicts);
-    body["overrides"] = overrides_json(stored);
-    body["drawings"] = drawings_json(computation);
-    body["valves"] = valves_json(computation);
-    body["walk"] = walk_json(computation, unit);
-    body["faults"] = json_of(computation.faults());
-    std::string text = body.dump(-1, ' ', false, Json::error_handler_t::replace);
-    text.back() = ',';
-    text += "\"results\":";
-    add_results(text, computation, stages_shown, unit);
-    text += '}';
-    return text;
+    add("/key", key_of(stored));
+    add("/heads", computation.readable() ? computation.job().heads() : std::vector<std::string>{});
+    add("/head", computation.head());
+    const Json stages = stages_json(stored, computation, unit);
+    for (const auto& [stage, state] : stages.items()) add(("/stages/" + stage).c_str(), state);
+    if (stages.empty()) add("/stages", stages);
+    add("/warnings", warnings_json(computation.notices(), unit));
+    add("/conflicts", conflicts);
+    add("/overrides", overrides_json(stored));
+    add("/drawings", drawings_json(computation));
+    add("/valves", valves_json(computation));
+    add("/walk", walk_json(computation, unit));
+    add("/faults", json_of(computation.faults()));
+    for (const Stage stage : stages_shown) add_stage(parts, computation, stage, unit);
+    return parts;
+}
+
+// What the page shows of a head in a unit; made once for a state of the job.
+std::shared_ptr<const StateParts> parts_now(Workbench& bench, const std::shared_ptr<const StoredJob>& stored,
+                                            const StateAsked& asked) {
+    bool failed = false;
+    const auto parts = bench.cache.parts(*stored, asked.name(), [&] {
+        const auto computation = bench.cache.computation(stored, asked.head);
+        auto made = std::make_shared<const StateParts>(
+            parts_of(bench, *stored, *computation, asked.unit.value_or(stored->units), asked.unit));
+        failed = computation->failed();
+        return made;
+    });
+    if (failed) bench.cache.forget_parts(*stored, asked.name());  // another time may fare better
+    return parts;
 }
 
 }  // namespace
@@ -134,27 +164,39 @@ Json drawings_json(Computation& computation) {
     return list;
 }
 
-void recompute_state(Workbench& bench, long long job) {
-    const auto stored = bench.cache.stored(job);
-    const auto computation = bench.cache.computation(stored, "");
-    computation->kept(name_of_body(stored->units),
-                      [&] { return body_of(*stored, *computation, stored->units); });
+std::string StateAsked::name() const {
+    return fmt::format("{}/{}", !unit ? "own" : *unit == LengthUnit::inch ? "in" : "mm", head);
 }
 
-std::string state_text(Workbench& bench, long long job, const std::string& head,
-                       std::optional<LengthUnit> unit) {
-    bench.recompute.looked_at(job);
+std::string key_of(const StoredJob& stored) {
+    return fmt::format("{}.{}.{}", stored.row.version, stored.row.sequence, stored.shelf);
+}
+
+void recompute_state(Workbench& bench, long long job) {
     const auto stored = bench.cache.stored(job);
-    const auto computation = bench.cache.computation(stored, head);
-    const LengthUnit shown = unit.value_or(stored->units);
-    const std::string& body =
-        computation->kept(name_of_body(shown), [&] { return body_of(*stored, *computation, shown); });
-    const std::string card =
-        card_json(bench, stored->row, unit).dump(-1, ' ', false, Json::error_handler_t::replace);
-    std::string text = "{\"job\":" + card + ",";
-    text.reserve(text.size() + body.size());
-    text.append(body, 1);
-    return text;
+    auto states = bench.cache.asked_last(job);
+    if (states.empty()) states.emplace_back();
+    for (const StateAsked& asked : states) parts_now(bench, stored, asked);
+}
+
+std::string state_text(Workbench& bench, long long job, const StateAsked& asked) {
+    bench.recompute.looked_at(job);
+    bench.cache.note_asked(job, asked);
+    return whole_of(*parts_now(bench, bench.cache.stored(job), asked));
+}
+
+std::optional<std::string> delta_text(Workbench& bench, long long job, const StateAsked& asked,
+                                      const std::string& since) {
+    bench.recompute.looked_at(job);
+    if (bench.recompute.is_again(job))
+        return fmt::format(R"({{"since":{0},"key":{0},"patch":[],"again":"{1}"}})", text_of(since),
+                           being_worked_out);
+    const auto stored = bench.cache.stored(job);
+    const auto before = bench.cache.known_parts(job, since, asked.name());
+    if (!before) return std::nullopt;
+    const auto after = parts_now(bench, stored, asked);
+    return fmt::format(R"({{"since":{},"key":{},"patch":{}}})", text_of(since), text_of(key_of(*stored)),
+                       patch_of(*before, *after));
 }
 
 }  // namespace seatwright::server

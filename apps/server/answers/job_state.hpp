@@ -8,11 +8,22 @@
 
 namespace seatwright::server {
 
-// The State shape of docs/api/openapi.json as text. Made once for a state of the job, a head and a unit.
-std::string state_text(Workbench& bench, long long job, const std::string& head,
-                       std::optional<LengthUnit> unit);
+// Names a state of the job: what changes what a page shows changes it.
+std::string key_of(const StoredJob& stored);
 
-// Makes it ahead, as the job's page asks for it.
+// The State shape of docs/api/openapi.json as text. Made once for a state of the job, a head and a unit.
+std::string state_text(Workbench& bench, long long job, const StateAsked& asked);
+
+// What is said while a job is worked out again.
+inline constexpr const char* being_worked_out =
+    "A head read earlier was corrected: the heads after it are being worked out again.";
+
+// The Delta shape: what makes the state as it is now of the one whose key is `since`, of the same head in the
+// same unit. None where that one is not known any more: the page asks for the whole then.
+std::optional<std::string> delta_text(Workbench& bench, long long job, const StateAsked& asked,
+                                      const std::string& since);
+
+// Makes the state ahead, as pages asked for it last.
 void recompute_state(Workbench& bench, long long job);
 
 // The stages' own JSON as it was made once, set into one object's text unparsed; null for what cannot be

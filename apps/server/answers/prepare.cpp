@@ -29,7 +29,9 @@ store::Answer<long long> prepare(Workbench& bench, long long job, const Wanted& 
         steps.push_back({fmt::format("computing {}", job::name_of(stage)), [&, stage] {
                              if (computation->needs(stage).empty()) computation->json(stage);
                          }});
-    steps.push_back({"putting the page together", [&] { state_text(bench, job, wanted.head, wanted.unit); }});
+    steps.push_back({"putting the page together", [&] {
+                         state_text(bench, job, {wanted.head, wanted.unit});
+                     }});
     for (const auto& name : wanted.papers)
         steps.push_back(
             {"drawing " + name, [&, name] {

@@ -8,7 +8,6 @@
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/report/so_far.hpp"
-#include "server/jobs/stored_job.hpp"
 
 namespace seatwright::server {
 
@@ -31,17 +30,19 @@ std::string dump(const Json& json) {
 
 }  // namespace
 
-Computation::Computation(Checked<job::Job> job, const std::string& head, StageCache* cache,
+Computation::Computation(ReadJob job, const std::string& head, StageCache* cache,
                          const job::Selection& selection, const plan::Steps& steps)
-    : cache_(cache) {
-    if (!job) {
-        faults_ = std::move(job.error());
-        return;
-    }
-    run_ = std::make_shared<plan::Run>(std::make_shared<const job::Job>(std::move(*job)),
-                                       plan::Asked{head, selection},
+    : faults_(std::move(job.faults)), cache_(cache) {
+    if (job.job == nullptr) return;
+    run_ = std::make_shared<plan::Run>(std::move(job.job), plan::Asked{head, selection},
                                        cache == nullptr ? nullptr : &cache->results, steps);
 }
+
+Computation::Computation(Checked<job::Job> job, const std::string& head, StageCache* cache,
+                         const job::Selection& selection, const plan::Steps& steps)
+    : Computation(job ? ReadJob{std::make_shared<const job::Job>(std::move(*job)), {}}
+                      : ReadJob{nullptr, std::move(job.error())},
+                  head, cache, selection, steps) {}
 
 Computation::Computation(const Computation& base, plan::Overrides overrides) : faults_(base.faults_) {
     if (base.readable()) run_ = std::make_shared<plan::Run>(base.run_, std::move(overrides));
@@ -77,10 +78,10 @@ plan::Run& Computation::asked(Stage stage) {
 }
 
 // As the command line prints it: the notices of the stages run so far, then the stage's own keys.
-Json Computation::stage_json(Stage stage, const Speech& speech) {
+Json Computation::stage_json(Stage stage, report::Points points, const Speech& speech) {
     if (stage == Stage::prove) {
         Json json = report::json_frame(job().title, run_->proof(), speech);
-        report::join(json, report::json_of(job(), run_->proof(), speech));
+        report::join(json, report::json_of(job(), run_->proof(), speech, points));
         return json;
     }
     const plan::Plan upto = run_->plan(stage);
@@ -89,7 +90,7 @@ Json Computation::stage_json(Stage stage, const Speech& speech) {
     if (stage == Stage::find) {
         find::Find shown = upto.find;
         if (!asked_head().empty())
-            std::erase_if(shown.heads, [&](const auto& found) { return found.head != asked_head(); });
+            erase_if(shown.heads, [&](const auto& found) { return found.head != asked_head(); });
         report::join(json, report::json_of(job(), shown, speech));
     }
     if (stage == Stage::shape) report::join(json, report::json_of(job(), upto.shape, speech));
@@ -97,18 +98,34 @@ Json Computation::stage_json(Stage stage, const Speech& speech) {
     return json;
 }
 
+std::shared_ptr<const StageText> Computation::keys(Stage stage, report::Points points, LengthUnit unit) {
+    asked(stage);
+    const auto make = [&] {
+        auto text = std::make_shared<StageText>();
+        const Json json = stage_json(stage, points, Speech{unit});
+        for (const auto& [key, value] : json.items()) text->emplace_back(key, dump(value));
+        return text;
+    };
+    if (cache_ == nullptr) return make();
+    std::vector<Stage> shown{stage};
+    if (stage != Stage::prove) shown.assign(all_stages.begin(), all_stages.begin() + 1 + int(stage));
+    plan::Parts reads = json_reads;
+    if (stage != Stage::find) reads = reads.without({Part::touches});
+    if (stage != Stage::cut) reads = reads.without({Part::heads, Part::first_head});
+    FingerprintOf given = FingerprintOf().add(run_->fingerprint(reads, shown)).add(unit);
+    if (points == report::Points::left_out) given.add(points);
+    return cache_->texts.get(given.end(), make);
+}
+
 const std::string& Computation::json(Stage stage, std::optional<LengthUnit> unit) {
     asked(stage);
-    const Speech speech{unit.value_or(job().units)};
-    const auto make = [&] { return dump(stage_json(stage, speech)); };
-    const std::string name = fmt::format("json/{}/{}", job::name_of(stage), report::unit_name(speech.unit));
-    if (cache_ == nullptr) return kept(name, make);
-    return kept(name, [&] {
-        std::vector<Stage> shown{stage};
-        if (stage != Stage::prove) shown.assign(all_stages.begin(), all_stages.begin() + 1 + int(stage));
-        return *cache_->texts.get(
-            FingerprintOf().add(run_->fingerprint(json_reads, shown)).add(speech.unit).end(),
-            [&] { return std::make_shared<const std::string>(make()); });
+    const LengthUnit said = unit.value_or(job().units);
+    return kept(fmt::format("json/{}/{}", job::name_of(stage), report::unit_name(said)), [&] {
+        const auto text = keys(stage, report::Points::shown, said);
+        std::string out;
+        for (const auto& [key, value] : *text)
+            ((((out += out.empty() ? '{' : ',') += '"') += key) += "\":") += value;
+        return out += '}';
     });
 }
 

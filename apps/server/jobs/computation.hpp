@@ -12,21 +12,28 @@
 #include "seatwright/plan/result_cache.hpp"
 #include "seatwright/plan/run.hpp"
 #include "seatwright/report/brief.hpp"
+#include "seatwright/report/report.hpp"
 #include "server/http/http_error.hpp"
+#include "server/jobs/stored_job.hpp"
 
 namespace seatwright::server {
+
+// A stage's JSON by its keys, each as text.
+using StageText = std::vector<std::pair<std::string, std::string>>;
 
 // What stages gave to other computations, and what they gave as JSON: an entry of another kind, or a facet
 // being dragged, does not make the shop wait again for what it cannot change.
 struct StageCache {
     plan::ResultCache results;
-    Cache<Fingerprint, const std::string> texts{256};
+    Cache<Fingerprint, const StageText> texts{256};
 };
 
 class Computation {
   public:
     // `job` as read; `head` whose readings hold, shape and cut use, empty = the stages' own choice;
     // `selection`: which of its seats programs are for. `cache`, if any, outlives this.
+    Computation(ReadJob job, const std::string& head, StageCache* cache = nullptr,
+                const job::Selection& selection = {}, const plan::Steps& steps = plan::the_steps());
     Computation(Checked<job::Job> job, const std::string& head, StageCache* cache = nullptr,
                 const job::Selection& selection = {}, const plan::Steps& steps = plan::the_steps());
     // The same job and head as `base`, with what a drag changes: what was computed there is not computed
@@ -59,6 +66,8 @@ class Computation {
     // The command line's JSON of a stage, as text; made once.
     // Its sentences in `unit`; without one in the job's, as the command line prints it.
     const std::string& json(job::Stage stage, std::optional<LengthUnit> unit = std::nullopt);
+    // The same by its keys; of prove without the points of its series, if so asked.
+    std::shared_ptr<const StageText> keys(job::Stage stage, report::Points points, LengthUnit unit);
     // One line a stage in these units, with stages that cannot be computed open.
     std::vector<report::StageLine> lines(LengthUnit unit);
     // The same without computing more: a stage nobody asked for yet stands open, without a next step.
@@ -83,7 +92,7 @@ class Computation {
 
   private:
     plan::Run& asked(job::Stage stage);
-    Json stage_json(job::Stage stage, const Speech& speech);
+    Json stage_json(job::Stage stage, report::Points points, const Speech& speech);
 
     Faults faults_;
     std::shared_ptr<plan::Run> run_;  // null: the job cannot be read

@@ -1,7 +1,7 @@
 #include "server/jobs/job_cache.hpp"
 
-#include <algorithm>
-#include <iterator>
+#include <sstream>
+#include <utility>
 
 #include "seatwright/job/text.hpp"
 #include "seatwright/store/entries.hpp"
@@ -29,18 +29,13 @@ std::shared_ptr<const ReadVersion> JobCache::read(const Key& key, const StoredJo
     });
 }
 
-std::vector<store::Entry> JobCache::entries(long long job, long long sequence) {
-    std::shared_ptr<const StoredJob> before;
-    {
-        const std::lock_guard<std::mutex> lock(newest_mutex_);
-        before = newest_[job].lock();
-    }
-    std::vector<store::Entry> all;
-    if (before && before->row.sequence <= sequence) all = before->entries;
-    auto more = store::Entries(database_).list(job, all.empty() ? 0 : all.back().sequence);
+GrowingList<store::Entry> JobCache::entries(const InHand& hand, long long job, long long sequence) {
+    GrowingList<store::Entry> all;
+    if (hand.newest && hand.newest->row.sequence <= sequence) all = hand.newest->entries;
+    auto more = store::Entries(database_).list(job, all.empty() ? 0 : std::as_const(all).back().sequence);
     // Entries that came in since the key was made belong to the next state.
     while (!more.empty() && more.back().sequence > sequence) more.pop_back();
-    std::move(more.begin(), more.end(), std::back_inserter(all));
+    for (store::Entry& entry : more) all.push_back(std::move(entry));
     return all;
 }
 
@@ -55,17 +50,17 @@ std::shared_ptr<const StoredJob> JobCache::load(const Key& key) {
     stored->shelf = shelf;
     stored->shop_text =
         stored->version.shop_text ? *stored->version.shop_text : store::Shelf(database_).current().text;
-    stored->entries = entries(job, sequence);
-    stored->resolution = store::resolve(stored->entries);
     stored->read = read(key, *stored);
     if (const auto& job_read = stored->read->job) {
         stored->units = job_read->units;
         stored->document = std::shared_ptr<const job::Job>(stored->read, &*job_read);
-    } else {
-        stored->faults = job_read.error();
     }
-    const std::lock_guard<std::mutex> lock(newest_mutex_);
-    newest_[job] = stored;
+    const auto hand = in_hand_.get(job, [] { return std::make_shared<InHand>(); });
+    const std::lock_guard<std::mutex> lock(hand->mutex);
+    stored->entries = entries(*hand, job, sequence);
+    stored->resolution = hand->resolution.take(std::as_const(stored->entries));
+    stored->job = hand->job.take(*stored);
+    hand->newest = stored;
     return stored;
 }
 
@@ -76,16 +71,39 @@ std::shared_ptr<const StoredJob> JobCache::stored(long long job) {
 
 std::shared_ptr<Computation> JobCache::computation(const std::shared_ptr<const StoredJob>& stored,
                                                    const std::string& head, const job::Selection& selection) {
-    const Key key{stored->row.id, stored->row.version, stored->row.sequence, stored->shelf};
-    const std::pair name{key, head + part_key(selection)};
+    const std::pair name{key_of(*stored), head + part_key(selection)};
     const auto made = [&] {
         return computations_.get(
-            name, [&] { return std::make_shared<Computation>(job_of(*stored), head, &stages_, selection); });
+            name, [&] { return std::make_shared<Computation>(stored->job, head, &stages_, selection); });
     };
     auto computation = made();
     if (!computation->failed()) return computation;
     computations_.forget(name);
     return made();
+}
+
+std::shared_ptr<const StateParts> JobCache::known_parts(long long job, const std::string& key,
+                                                        const std::string& name) {
+    std::istringstream in(key);
+    long long version = 0, sequence = 0, shelf = 0;
+    char dot = 0;
+    if (!(in >> version >> dot >> sequence >> dot >> shelf) || !in.eof()) return nullptr;
+    return parts_.known({{job, version, sequence, shelf}, name});
+}
+
+void JobCache::note_asked(long long job, const StateAsked& asked) {
+    constexpr std::size_t most = 2;
+    const std::lock_guard<std::mutex> lock(asked_mutex_);
+    auto& all = asked_[job];
+    std::erase(all, asked);
+    all.push_back(asked);
+    if (all.size() > most) all.erase(all.begin());
+}
+
+std::vector<StateAsked> JobCache::asked_last(long long job) {
+    const std::lock_guard<std::mutex> lock(asked_mutex_);
+    const auto at = asked_.find(job);
+    return at == asked_.end() ? std::vector<StateAsked>{} : at->second;
 }
 
 std::unique_ptr<Computation> JobCache::try_out(const StoredJob& stored, const std::string& text,

@@ -8,6 +8,8 @@
 #include "seatwright/base/cache.hpp"
 #include "seatwright/store/database.hpp"
 #include "server/jobs/computation.hpp"
+#include "server/jobs/growing_job.hpp"
+#include "server/jobs/state_asked.hpp"
 #include "server/jobs/stored_job.hpp"
 
 namespace seatwright::server {
@@ -26,6 +28,20 @@ class JobCache {
     std::string card(long long job, const std::string& name, Make&& make) {
         return *cards_.get({key_of(job), name}, [&] { return std::make_shared<const std::string>(make()); });
     }
+    // What was made of a state under a name, kept while that many others are: a page's state in parts.
+    template <class Make>
+    std::shared_ptr<const StateParts> parts(const StoredJob& stored, const std::string& name, Make&& make) {
+        return parts_.get({key_of(stored), name}, make);
+    }
+    void forget_parts(const StoredJob& stored, const std::string& name) {
+        parts_.forget({key_of(stored), name});
+    }
+    // The same if it is known; `key` as answers/job_state names a state.
+    std::shared_ptr<const StateParts> known_parts(long long job, const std::string& key,
+                                                  const std::string& name);
+    // Which states of a job pages asked for lately, the latest last.
+    void note_asked(long long job, const StateAsked& asked);
+    std::vector<StateAsked> asked_last(long long job);
     // Another text for the same job (without readings: they are added), not kept.
     std::unique_ptr<Computation> try_out(const StoredJob& stored, const std::string& text,
                                          const std::string& head, plan::Overrides overrides);
@@ -39,11 +55,21 @@ class JobCache {
 
   private:
     Key key_of(long long job);
+    static Key key_of(const StoredJob& stored) {
+        return {stored.row.id, stored.row.version, stored.row.sequence, stored.shelf};
+    }
+    // What is kept of a job while entries come in.
+    struct InHand {
+        std::mutex mutex;
+        std::shared_ptr<const StoredJob> newest;
+        store::RunningResolution resolution;
+        GrowingJob job;
+    };
     std::shared_ptr<const StoredJob> load(const Key& key);
     // Kept while entries come in.
     std::shared_ptr<const ReadVersion> read(const Key& key, const StoredJob& stored);
     // Every entry up to `sequence`; what is known from before is not read again, for entries never change.
-    std::vector<store::Entry> entries(long long job, long long sequence);
+    GrowingList<store::Entry> entries(const InHand& hand, long long job, long long sequence);
 
     store::Database& database_;
     // A computation of a 32-valve job with its texts is well under a megabyte.
@@ -52,8 +78,10 @@ class JobCache {
     Cache<std::pair<Key, std::string>, const std::string> cards_{4096};
     Cache<std::tuple<long long, long long, long long>, const ReadVersion> versions_{64};
     StageCache stages_;
-    std::mutex newest_mutex_;
-    std::map<long long, std::weak_ptr<const StoredJob>> newest_;  // by job, while it is kept
+    Cache<long long, InHand> in_hand_{64};
+    Cache<std::pair<Key, std::string>, const StateParts> parts_{128};
+    std::mutex asked_mutex_;
+    std::map<long long, std::vector<StateAsked>> asked_;
 };
 
 }  // namespace seatwright::server

@@ -6,8 +6,9 @@
 
 namespace seatwright::server {
 
-void Recompute::start(std::function<void(long long)> work) {
+void Recompute::start(Work work, Work done) {
     work_ = std::move(work);
+    done_ = std::move(done);
     thread_ = std::thread([this] { run(); });
 }
 
@@ -35,6 +36,21 @@ void Recompute::changed(long long job) {
     some_.notify_one();
 }
 
+void Recompute::again(long long job) {
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        if (!thread_.joinable()) return;
+        again_.insert(job);
+        waiting_.insert(job);
+    }
+    some_.notify_one();
+}
+
+bool Recompute::is_again(long long job) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    return again_.contains(job);
+}
+
 void Recompute::run() {
     for (;;) {
         long long job = 0;
@@ -52,6 +68,12 @@ void Recompute::run() {
         } catch (const std::exception& fault) {
             spdlog::warn("job {} could not be computed ahead: {}", job, fault.what());
         }
+        bool done = false;
+        {
+            const std::lock_guard<std::mutex> lock(mutex_);
+            done = !waiting_.contains(job) && again_.erase(job) > 0;
+        }
+        if (done) done_(job);
     }
 }
 

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/growing_list.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/store/jobs.hpp"
 #include "seatwright/store/live.hpp"
@@ -19,23 +20,29 @@ struct ReadVersion {
     Checked<job::Job> job;  // without readings
 };
 
+// A job as the stages read it; null: its faults say why not.
+struct ReadJob {
+    std::shared_ptr<const job::Job> job;
+    Faults faults;
+};
+
 // Immutable once made.
 struct StoredJob {
     store::JobRow row;
     store::Version version;
     long long shelf = 0;    // version of the shelf
     std::string shop_text;  // the job's own shop file, or the shelf
-    std::vector<store::Entry> entries;
+    GrowingList<store::Entry> entries;
     store::Resolution resolution;
     std::shared_ptr<const ReadVersion> read;   // the version's text
     LengthUnit units = LengthUnit::mm;         // of the document
     std::shared_ptr<const job::Job> document;  // the text without readings; null if it has become faulty
-    Faults faults;                             // then why
+    ReadJob job;                               // with its readings
 };
 
 // The job as a file, readings and all: what the export gives. Reading it gives what job_of gives.
 std::string text_of(const StoredJob& stored);
-// The job with its readings, or with them in another text; their text is not made for it.
+// The job with its readings, or with them in another text, read anew; their text is not made for it.
 Checked<job::Job> job_of(const StoredJob& stored);
 Checked<job::Job> job_of(const StoredJob& stored, const std::string& text);
 

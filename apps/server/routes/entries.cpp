@@ -5,6 +5,7 @@
 #include <ctime>
 
 #include "seatwright/store/check.hpp"
+#include "server/answers/job_state.hpp"
 #include "server/answers/store_json.hpp"
 #include "server/intake/times.hpp"
 #include "server/routes/routes.hpp"
@@ -65,17 +66,26 @@ void check_correction(Workbench& bench, long long job, const NewEntry& entry) {
 // Refuses what is not fit to be stored. What was stored before under the same client key is not judged again:
 // it is answered as it was, whatever else has changed since.
 void check_new(Workbench& bench, long long job, const NewEntry& entry) {
+    if (bench.entries.known(job, entry.client_key)) return;
     const auto stored = bench.cache.stored(job);
-    for (const auto& known : stored->entries)
-        if (known.client_key == entry.client_key) return;
     if (!stored->document) throw http_error(409, "the job file cannot be read as it stands; mend it first");
     if (auto fault = store::fault_of_entry(*stored->document, entry)) throw http_error(*fault);
     check_correction(bench, job, entry);
 }
 
+// Whether an entry changes what so many heads learned from that nobody should wait for it.
+bool changes_many_heads(const StoredJob& before, const NewEntry& entry) {
+    constexpr std::size_t many = 50;
+    if (!before.job.job || (!entry.corrects && entry.kind != EntryKind::choice)) return false;
+    const auto heads = before.job.job->heads();
+    const auto at = std::find(heads.begin(), heads.end(), entry.head);
+    return static_cast<std::size_t>(heads.end() - at) > many;
+}
+
 void record(Call& call, Workbench& bench, const NewEntry& entry) {
     const long long job = call.number(1);
     check_new(bench, job, entry);
+    const bool again = changes_many_heads(*bench.cache.stored(job), entry);
     const auto stored = bench.entries.append(call.person(), job, entry);
     if (!stored) {
         HttpError stopped = http_error(stored.error());
@@ -83,12 +93,27 @@ void record(Call& call, Workbench& bench, const NewEntry& entry) {
             stopped.body["entry"] = to_json(found(bench.entries.one(job, *stored.error().entry), "entry"));
         throw stopped;
     }
-    const auto after = bench.cache.stored(job);
     Json json = to_json(stored->entry);
-    for (std::size_t i = 0; i < after->entries.size(); ++i)
+    if (again && !stored->again) {
+        bench.recompute.again(job);
+        bench.publish(job, "entry", json);
+        return call.answer(201, json);
+    }
+    const auto after = bench.cache.stored(job);
+    // Others may have come in behind it.
+    for (std::size_t i = after->entries.size();
+         i-- > 0 && after->entries[i].sequence >= stored->entry.sequence;)
         if (after->entries[i].id == stored->entry.id)
             json = to_json(stored->entry, after->resolution.standing[i]);
     if (!stored->again) bench.publish(job, "entry", json);
+    const std::string since = call.query("since");
+    if (!since.empty())
+        if (const auto delta = delta_text(bench, job, {call.query("head"), call.query_units()}, since)) {
+            std::string text = json.dump(-1, ' ', false, Json::error_handler_t::replace);
+            text.back() = ',';
+            return call.answer_text(stored->again ? 200 : 201, text + "\"delta\":" + *delta + "}",
+                                    "application/json");
+        }
     call.answer(stored->again ? 200 : 201, json);
 }
 

@@ -100,7 +100,14 @@ std::string name_taken_along(const Computation& computation, long long job, cons
     return short_names && file.starts_with("program-") ? file : fmt::format("{}-{}", job, file);
 }
 
+// What a file says hangs on what is being worked out again.
+void check_settled(Call& call, Workbench& bench) {
+    if (!bench.recompute.is_again(call.number(1))) return;
+    throw http_error(409, fmt::format("{} No file is given out before that is done.", being_worked_out));
+}
+
 void paper(Call& call, Workbench& bench) {
+    check_settled(call, bench);
     const std::string file = call.part(2);
     const Asked asked = asked_of(call, bench);
     const auto& computation = asked.computation;
@@ -117,6 +124,7 @@ void paper(Call& call, Workbench& bench) {
 }
 
 void start_prepare(Call& call, Workbench& bench) {
+    check_settled(call, bench);
     const Json body = call.json();
     const long long job = call.number(1);
     found(bench.jobs.row(job), "job");
@@ -147,9 +155,12 @@ void list_papers(Call& call, Workbench& bench) {
 
 void add_result_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/jobs/{id}/state", Role::reader, [&](Call& call) {
-                    call.answer_text(
-                        200, state_text(bench, call.number(1), call.query("head"), call.query_units()),
-                        "application/json");
+                    const StateAsked asked{call.query("head"), call.query_units()};
+                    const std::string since = call.query("since");
+                    const auto delta =
+                        since.empty() ? std::nullopt : delta_text(bench, call.number(1), asked, since);
+                    call.answer_text(200, delta ? *delta : state_text(bench, call.number(1), asked),
+                                     "application/json");
                 }});
     router.add({"GET", "/api/jobs/{id}/results/{stage}", Role::reader, [&](Call& call) {
                     const Stage stage = stage_of(call.part(2));

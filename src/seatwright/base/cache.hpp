@@ -48,6 +48,12 @@ class Cache {
         }
     }
 
+    // The kept one, or null.
+    std::shared_ptr<Value> known(const Name& name) {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        return find(name);
+    }
+
     void forget(const Name& name) {
         const std::lock_guard<std::mutex> lock(mutex_);
         const auto at = index_.find(name);

@@ -10,6 +10,7 @@
 #include <type_traits>
 #include <vector>
 
+#include "seatwright/base/growing_list.hpp"
 #include "seatwright/base/vec.hpp"
 
 namespace seatwright {
@@ -51,6 +52,19 @@ class FingerprintOf {
     void take(const std::vector<T>& list) {
         add(list.size());
         for (const T& item : list) add(item);
+    }
+    // Of a long one by the prints of its runs, each made once.
+    template <class T>
+    void take(const GrowingList<T>& list) {
+        add(list.size());
+        const auto of_run = [](const T* first, const T* last) {
+            FingerprintOf print;
+            for (; first != last; ++first) print.add(*first);
+            return print.end();
+        };
+        std::size_t at = list.template runs<Fingerprint>(
+            of_run, [this](const Fingerprint& run) { raw(run.data(), run.size()); });
+        for (; at < list.size(); ++at) add(list[at]);
     }
     template <class T, std::size_t n>
     void take(const std::array<T, n>& list) {

@@ -160,7 +160,7 @@ class Readier {
     }
 
     // The order in which the files of the whole head cut a form's seats, with these readings of first seats.
-    std::vector<std::size_t> order_with(const FormInSetup& form, std::vector<job::FirstSeat> firsts) const {
+    std::vector<std::size_t> order_with(const FormInSetup& form, GrowingList<job::FirstSeat> firsts) const {
         job::Job job = job_;
         // A trim too large to go on with changes nothing about what was cut.
         for (const job::FirstSeat& reading : firsts)

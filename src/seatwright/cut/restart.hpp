@@ -53,7 +53,7 @@ Restart restart_of(const std::vector<SeatSaid>& order, std::optional<std::size_t
 // new blade's own where its seat lies at `broke` or after it in the order those before it give. Of the seat
 // begun one reading is the old blade's, a second the new one's.
 struct FirstsOfOld {
-    std::vector<job::FirstSeat> old;         // without the new blade's, if there may be one
+    GrowingList<job::FirstSeat> old;         // without the new blade's, if there may be one
     std::optional<std::string> perhaps_new;  // seat of the last reading; none: no reading of these seats
 };
 FirstsOfOld firsts_of_old(const job::Job& job, const std::string& head, const std::vector<std::string>& seats,

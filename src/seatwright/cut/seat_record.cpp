@@ -11,7 +11,7 @@ constexpr double higher_than_old = 0.02;  // mm, within what a depth gauge tells
 
 // Place of the last reading of that seat, from 1; 0 = none.
 template <class Reading>
-int last_of(const std::vector<Reading>& all, const std::string& head, const std::string& valve) {
+int last_of(const GrowingList<Reading>& all, const std::string& head, const std::string& valve) {
     int place = 0;
     for (std::size_t i = 0; i < all.size(); ++i)
         if (all[i].head == head && all[i].valve == valve) place = static_cast<int>(i) + 1;

@@ -27,8 +27,7 @@ struct Spread {
 };
 
 // Where the last head lay in each setup: the carry, the last fit, or the origin.
-Prior centre_of(const job::Job& job, const std::vector<FoundHead>& heads, std::size_t setup,
-                const Spread& spread) {
+Prior centre_of(const job::Job& job, const Boxes<FoundHead>& heads, std::size_t setup, const Spread& spread) {
     Prior prior{0, spread.yaw_sd, Vec2::Zero(), spread.offset_sd};
     if (job.find.carry) {
         prior.yaw = job.find.carry->yaw;
@@ -104,8 +103,8 @@ std::vector<Target> widened(std::vector<Target> targets, double by) {
 
 }  // namespace
 
-std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold,
-                                  const std::vector<FoundHead>& heads, const std::vector<PilotChoice>& pilots,
+std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold, const Boxes<FoundHead>& heads,
+                                  const std::vector<PilotChoice>& pilots,
                                   const std::vector<std::vector<Expected>>& expected) {
     Spread spread;
     if (job.find.carry)

@@ -18,8 +18,8 @@ inline constexpr double blind_target = 0.999;
 
 // `heads` as located (the last one carries); `expected[setup][guide]` as the next head is expected, learned
 // means and scatter included. None without posts and without carry, or when a pilot or mouth is not known.
-std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold,
-                                  const std::vector<FoundHead>& heads, const std::vector<PilotChoice>& pilots,
+std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold, const Boxes<FoundHead>& heads,
+                                  const std::vector<PilotChoice>& pilots,
                                   const std::vector<std::vector<Expected>>& expected);
 
 }  // namespace seatwright::find

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/boxes.hpp"
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/words/notice.hpp"
 
@@ -102,14 +103,14 @@ struct Repeatability {
 };
 
 struct Find : Notices {
-    std::vector<FoundHead> heads;
+    Boxes<FoundHead> heads;
     std::optional<BlindRun> blind_run;
     std::vector<PilotChoice> pilots;  // head order, one a valve, by the last head whose guide was read
     std::vector<Learned> learned;
     std::vector<Repeatability> repeatability;  // of each setup something was learned of
 };
 
-struct Before;  // head_memory.hpp
+struct Before;  // head_cache.hpp
 
 // The whole stage. Pure; every head with touches on record ("1", or the first on record, when none has).
 // Yaw is positive from the readout's +X towards its +Y; with both machine signs +1 that is counter-clockwise

@@ -4,29 +4,12 @@
 
 #include <atomic>
 #include <memory>
-#include <optional>
-#include <vector>
 
 #include "seatwright/base/cache.hpp"
 #include "seatwright/base/fingerprint.hpp"
-#include "seatwright/find/find.hpp"
-#include "seatwright/find/learner.hpp"
-#include "seatwright/job/doubts.hpp"
+#include "seatwright/find/walk.hpp"
 
 namespace seatwright::find {
-
-// All that a head's readings give, before the next head learns of it.
-struct Located {
-    struct Setup {
-        std::vector<HeldBack> held;
-        std::optional<job::Doubt> doubt;
-        Notices notices;
-        Contribution contribution;
-    };
-    FoundHead head;
-    std::vector<Setup> setups;
-    Notices of_labels;
-};
 
 // Thread-safe.
 class HeadCache {
@@ -38,12 +21,17 @@ class HeadCache {
             return make();
         });
     }
+    // The heads as the last run with this beside them went through them.
+    std::shared_ptr<Walk> walk(const Fingerprint& beside) {
+        return walks_.get(beside, [] { return std::make_shared<Walk>(); });
+    }
     // How many heads it did not know.
     std::size_t worked_out() const { return worked_out_; }
 
   private:
     // Some kilobytes each.
     Cache<Fingerprint, const Located> kept_{8192};
+    Cache<Fingerprint, Walk> walks_{16};
     std::atomic<std::size_t> worked_out_ = 0;
 };
 

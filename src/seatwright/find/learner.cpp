@@ -47,28 +47,42 @@ std::optional<Deviations> deviations_of(const job::PastHead& past, const job::Jo
 
 }  // namespace
 
+std::vector<std::string> known_from_here(const job::Job& job) {
+    std::vector<std::string> known;
+    for (const job::PastHead& past : job.find.past)
+        if (past.from == job.title) known.push_back(past.head);
+    if (known.empty()) return known;
+    const auto heads = job.heads();
+    std::erase_if(
+        known, [&](const auto& head) { return std::find(heads.begin(), heads.end(), head) == heads.end(); });
+    return known;
+}
+
 Learner::Learner(const job::Job& job, const hold::Hold& hold)
-    : hold_(hold), least_heads_(static_cast<std::size_t>(std::max(2, job.find.learn_min_heads))) {
+    : least_heads_(static_cast<std::size_t>(std::max(2, job.find.learn_min_heads))) {
     for (const hold::Setup& setup : hold.setups) {
         auto& declared = declared_.emplace_back();
-        for (const hold::Held& held : setup.valves) declared.push_back({held.readout, job.find.casting_sd});
+        Setup& own = setups_.emplace_back(Setup{setup.id, {}});
+        for (const hold::Held& held : setup.valves) {
+            declared.push_back({held.readout, job.find.casting_sd});
+            own.valves.push_back(held.valve);
+        }
         records_.emplace_back(declared, static_cast<int>(least_heads_));
     }
-    const auto heads = job.heads();
+    const auto twice = known_from_here(job);
     for (const job::PastHead& past : job.find.past) {
-        // The same head once: a job that is given what was learned in it.
-        if (past.from == job.title && std::find(heads.begin(), heads.end(), past.head) != heads.end())
+        if (past.from == job.title && std::find(twice.begin(), twice.end(), past.head) != twice.end())
             continue;
         for (std::size_t s = 0; s < records_.size(); ++s)
             if (auto known = deviations_of(past, job, hold.setups[s])) records_[s].take(std::move(*known));
     }
 }
 
-std::vector<job::PastHead> Learner::record(const job::Job& job) const {
+std::vector<job::PastHead> Learner::record(const job::Job& job, const hold::Hold& hold) const {
     std::vector<job::PastHead> out;
     const Vec2 sign = signs_of(job);
     for (std::size_t s = 0; s < records_.size(); ++s) {
-        const hold::Setup& setup = hold_.setups[s];
+        const hold::Setup& setup = hold.setups[s];
         for (const Deviations& head : records_[s].all()) {
             auto& past = out.emplace_back();
             past.head = head.head;
@@ -119,12 +133,12 @@ Contribution Learner::contribution_of(std::size_t setup, const Prepared& prepare
     return out;
 }
 
-Notices Learner::take(std::size_t setup, const Contribution& head) {
+Notices Learner::take(std::size_t setup, const Contribution& head, PatternRecord::Undo& undo) {
     Notices notices;
-    const std::string& name = hold_.setups[setup].id;
+    const std::string& name = setups_[setup].id;
     if (head.foreign) notices.warnings.push_back(foreign_warning(head.head, name));
     if (!head.deviations) return notices;
-    for (const std::string& foreign : records_[setup].take(*head.deviations))
+    for (const std::string& foreign : records_[setup].take(*head.deviations, &undo))
         notices.warnings.push_back(foreign_warning(foreign, name));
     return notices;
 }
@@ -149,8 +163,7 @@ std::vector<Learned> Learner::learned() const {
         for (std::size_t g = 0; g < learned->guides.size(); ++g) {
             const LearnedPattern::Guide& guide = learned->guides[g];
             if (guide.seen)
-                all.push_back({hold_.setups[s].valves[g].valve, guide.mean, guide.sd_of_mean, guide.scatter,
-                               guide.dof});
+                all.push_back({setups_[s].valves[g], guide.mean, guide.sd_of_mean, guide.scatter, guide.dof});
         }
     }
     std::sort(all.begin(), all.end(), [](const Learned& a, const Learned& b) { return a.valve < b.valve; });
@@ -161,7 +174,7 @@ std::vector<Repeatability> Learner::repeatability() const {
     std::vector<Repeatability> all;
     for (std::size_t s = 0; s < records_.size(); ++s)
         if (const auto parts = records_[s].repeatability(); parts && records_[s].learned())
-            all.push_back({hold_.setups[s].id, parts->between_sd, parts->within_sd, records_[s].heads()});
+            all.push_back({setups_[s].id, parts->between_sd, parts->within_sd, records_[s].heads()});
     return all;
 }
 

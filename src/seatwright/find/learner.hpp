@@ -16,6 +16,9 @@ struct Contribution {
     std::optional<Deviations> deviations;  // none: nothing
 };
 
+// Past heads that are heads of this job too, given what was learned in it: they teach once.
+std::vector<std::string> known_from_here(const job::Job& job);
+
 class Learner {
   public:
     Learner(const job::Job& job, const hold::Hold& hold);
@@ -27,14 +30,17 @@ class Learner {
     // The input with the pattern learned of the heads so far, unless the head does not belong.
     Prepared prepare(std::size_t setup, SetupInput input) const;
     // Takes a located head in; says which heads it found not to belong.
-    Notices take(std::size_t setup, const Contribution& head);
+    Notices take(std::size_t setup, const Contribution& head, PatternRecord::Undo& undo);
+    void take_back(std::size_t setup, PatternRecord::Undo undo) {
+        records_[setup].take_back(std::move(undo));
+    }
     Contribution contribution_of(std::size_t setup, const Prepared& prepared,
                                  const SetupOutcome& outcome) const;
     // Of all that prepare() and contribution_of() go by besides what they are given: what was learned so far.
     void add_learned(FingerprintOf& print) const;
 
     // All heads that taught, as a casting keeps them (those of job.find.past first).
-    std::vector<job::PastHead> record(const job::Job& job) const;
+    std::vector<job::PastHead> record(const job::Job& job, const hold::Hold& hold) const;
 
     // The next head's pattern in each setup, and what was learned of each valve.
     std::vector<std::vector<Expected>> next_patterns() const;
@@ -42,7 +48,11 @@ class Learner {
     std::vector<Repeatability> repeatability() const;
 
   private:
-    const hold::Hold& hold_;
+    struct Setup {
+        std::string id;
+        std::vector<std::size_t> valves;  // as hold has them
+    };
+    std::vector<Setup> setups_;
     std::size_t least_heads_;
     std::vector<std::vector<Expected>> declared_;
     std::vector<PatternRecord> records_;

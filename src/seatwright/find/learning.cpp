@@ -39,25 +39,26 @@ Eigen::MatrixXd rigid_motions(const LearningSums& sums, const std::vector<Expect
 }
 
 // Residual squares and degrees of freedom guide by guide.
-void own_scatter(LearnedPattern& learned, const std::vector<Deviations>& record,
-                 const std::vector<Expected>& declared) {
+void own_scatter(LearnedPattern& learned, const LearningSums& sums, const std::vector<Expected>& declared) {
     std::vector<double> squares(declared.size(), 0), share(declared.size(), 0), touch(declared.size(), 0),
         count(declared.size(), 0);
     double shares = 0;
-    for (const Deviations& head : record) {
-        const Eigen::MatrixXd maker = without_pose(head, declared);
-        Eigen::VectorXd y = stacked(head);
-        for (std::size_t i = 0; i < head.guide.size(); ++i)
-            y.segment<2>(2 * static_cast<Eigen::Index>(i)) -= learned.guides[head.guide[i]].mean;
-        const Eigen::VectorXd left = maker * y;
-        for (std::size_t i = 0; i < head.guide.size(); ++i) {
-            const auto row = 2 * static_cast<Eigen::Index>(i);
+    for (const auto& [guides, own] : sums.own) {
+        const Deviations alike{{}, guides, {}, {}};
+        const Eigen::MatrixXd maker = without_pose(alike, declared);
+        Eigen::VectorXd means(2 * static_cast<Eigen::Index>(guides.size()));
+        for (std::size_t i = 0; i < guides.size(); ++i)
+            means.segment<2>(2 * static_cast<Eigen::Index>(i)) = learned.guides[guides[i]].mean;
+        const Eigen::VectorXd mean_left = maker * means;
+        for (std::size_t i = 0; i < guides.size(); ++i) {
+            const auto at = static_cast<Eigen::Index>(i), row = 2 * at;
             const double free = maker(row, row) + maker(row + 1, row + 1);
-            squares[head.guide[i]] += left.segment<2>(row).squaredNorm();
-            share[head.guide[i]] += free;
-            touch[head.guide[i]] += head.touch_variance[i];
-            count[head.guide[i]] += 1;
-            shares += free;
+            const Vec2 mean = mean_left.segment<2>(row), sum = own.left.segment<2>(row);
+            squares[guides[i]] += own.squares[at] - 2 * mean.dot(sum) + own.heads * mean.squaredNorm();
+            share[guides[i]] += own.heads * free;
+            touch[guides[i]] += own.touch_variance[at];
+            count[guides[i]] += own.heads;
+            shares += own.heads * free;
         }
     }
     for (std::size_t g = 0; g < declared.size(); ++g) {
@@ -156,8 +157,9 @@ std::optional<LearnedPattern> PatternRecord::learn(const LearningSums& sums) con
 
 std::optional<LearnedPattern> PatternRecord::learned_from_all() const {
     if (record_.empty()) return std::nullopt;
-    auto learned = learn(sums_.total());
-    if (learned) own_scatter(*learned, record_, declared_);
+    const LearningSums sums = sums_.total();
+    auto learned = learn(sums);
+    if (learned) own_scatter(*learned, sums, declared_);
     return learned;
 }
 
@@ -211,33 +213,47 @@ std::vector<std::string> PatternRecord::screen() {
     return foreign;
 }
 
-std::vector<std::string> PatternRecord::take(Deviations head) {
+std::vector<std::string> PatternRecord::take(Deviations head, Undo* undo) {
     if (head.guide.size() < least_guides) return {};
+    if (undo != nullptr) undo->taken = true;
     sums_.push_back(learning_sums(head, declared_));
     record_.push_back(std::move(head));
     if (record_.size() < least_heads_) return {};
-    if (learned_ && static_cast<double>(record_.size()) < (1 + growth) * static_cast<double>(learned_at_))
+    if (lesson_.pattern &&
+        static_cast<double>(record_.size()) < (1 + growth) * static_cast<double>(lesson_.heads))
         return {};
+    if (undo != nullptr) undo->lesson = lesson_;
     std::vector<std::string> foreign;
-    if (!screened_) {
+    if (!lesson_.screened) {
+        if (undo != nullptr) undo->record = record_;
         foreign = screen();
-        screened_ = record_.size() >= least_heads_;
+        lesson_.screened = record_.size() >= least_heads_;
     }
     if (record_.size() >= least_heads_) {
-        learned_ = learn(sums_.total());
-        learned_print_ = learned_ ? FingerprintOf().add(*learned_).end() : Fingerprint{};
-        learned_at_ = record_.size();
+        lesson_.pattern = learn(sums_.total());
+        lesson_.print = lesson_.pattern ? FingerprintOf().add(*lesson_.pattern).end() : Fingerprint{};
+        lesson_.heads = record_.size();
     }
     return foreign;
 }
 
+void PatternRecord::take_back(Undo undo) {
+    if (!undo.taken) return;
+    if (undo.record) {
+        record_ = std::move(*undo.record);
+        while (sums_.size() > 0) sums_.pop_back();
+        for (const Deviations& head : record_) sums_.push_back(learning_sums(head, declared_));
+    }
+    record_.pop_back();
+    sums_.pop_back();
+    if (undo.lesson) lesson_ = std::move(*undo.lesson);
+}
+
 std::optional<OneWay> PatternRecord::repeatability() const {
-    std::vector<std::vector<double>> groups(2 * declared_.size());
-    for (const Deviations& head : record_)
-        for (std::size_t i = 0; i < head.guide.size(); ++i) {
-            groups[2 * head.guide[i]].push_back(head.deviation[i].x());
-            groups[2 * head.guide[i] + 1].push_back(head.deviation[i].y());
-        }
+    if (record_.empty()) return std::nullopt;
+    std::vector<Moments> groups;
+    for (const auto& [guide, axes] : sums_.total().moments)
+        groups.insert(groups.end(), axes.begin(), axes.end());
     return one_way(groups);
 }
 

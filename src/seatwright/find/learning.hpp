@@ -76,13 +76,17 @@ class PatternRecord {
     // Takes a head in; fewer than three guides say nothing of the pattern and are passed over. When the
     // record first suffices to learn, single touches that disagree with the other heads are dropped from
     // it, and heads that do not belong are left out of it and named.
-    std::vector<std::string> take(Deviations head);
+    // `undo`, if any, is noted for take_back.
+    struct Undo;
+    std::vector<std::string> take(Deviations head, Undo* undo = nullptr);
+    // The record as it was before the head taken last.
+    void take_back(Undo undo);
 
     // From the heads taken in so far, without scatter guide by guide; brought up to date when the record has
     // grown by a twentieth.
-    const std::optional<LearnedPattern>& learned() const { return learned_; }
+    const std::optional<LearnedPattern>& learned() const { return lesson_.pattern; }
     // Of that pattern; zeros while there is none.
-    const Fingerprint& learned_print() const { return learned_print_; }
+    const Fingerprint& learned_print() const { return lesson_.print; }
     std::size_t heads() const { return record_.size(); }
     const std::vector<Deviations>& all() const { return record_; }
     // How much of the deviations is common to the heads on record; guides and axes are the groups.
@@ -100,10 +104,19 @@ class PatternRecord {
     std::size_t least_heads_;
     std::vector<Deviations> record_;
     numerics::OrderSums<LearningSums> sums_;  // of the record
-    std::optional<LearnedPattern> learned_;
-    Fingerprint learned_print_{};
-    std::size_t learned_at_ = 0;
-    bool screened_ = false;
+    struct Lesson {
+        std::optional<LearnedPattern> pattern;
+        Fingerprint print{};    // of it
+        std::size_t heads = 0;  // on record when it was learned
+        bool screened = false;
+    };
+    Lesson lesson_;
+};
+
+struct PatternRecord::Undo {
+    bool taken = false;
+    std::optional<Lesson> lesson;                   // before, where another was learned
+    std::optional<std::vector<Deviations>> record;  // before, where heads were screened
 };
 
 // Chance of a misfit at least this large between a head and a learned pattern whose scatter is itself

@@ -86,6 +86,20 @@ LearningSums operator+(const LearningSums& a, const LearningSums& b) {
     out.touched = a.touched + b.touched;
     out.dof = a.dof + b.dof;
     out.heads = a.heads + b.heads;
+    out.own = a.own;
+    for (const auto& [guides, own] : b.own) {
+        const auto [at, fresh] = out.own.try_emplace(guides, own);
+        if (fresh) continue;
+        at->second.left += own.left;
+        at->second.squares += own.squares;
+        at->second.touch_variance += own.touch_variance;
+        at->second.heads += own.heads;
+    }
+    out.moments = a.moments;
+    for (const auto& [guide, of] : b.moments) {
+        const auto [at, fresh] = out.moments.try_emplace(guide, of);
+        if (!fresh) at->second = {at->second[0] + of[0], at->second[1] + of[1]};
+    }
     return out;
 }
 
@@ -101,6 +115,19 @@ LearningSums learning_sums(const Deviations& head, const std::vector<Expected>& 
     out.touched = static_cast<double>(head.guide.size());
     out.dof = 2 * out.touched - 3;
     out.heads = 1;
+    LearningSums::Own own;
+    own.left = left;
+    own.squares.resize(static_cast<Index>(head.guide.size()));
+    own.touch_variance.resize(own.squares.size());
+    own.heads = 1;
+    for (std::size_t i = 0; i < head.guide.size(); ++i) {
+        const auto row = static_cast<Index>(i);
+        own.squares[row] = left.segment<2>(2 * row).squaredNorm();
+        own.touch_variance[row] = head.touch_variance[i];
+        out.moments[head.guide[i]] = {Moments{1, head.deviation[i].x(), 0},
+                                      Moments{1, head.deviation[i].y(), 0}};
+    }
+    out.own.emplace(head.guide, std::move(own));
     return out;
 }
 

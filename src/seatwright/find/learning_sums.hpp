@@ -2,9 +2,12 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <array>
+#include <map>
 #include <vector>
 
 #include "seatwright/find/pose.hpp"
+#include "seatwright/find/variance.hpp"
 
 namespace seatwright::find {
 
@@ -18,6 +21,17 @@ struct LearningSums {
     double squares = 0, touch_variance = 0, touched = 0;
     double dof = 0;  // 2·touched guides − 3 a head
     std::size_t heads = 0;
+
+    // Of heads that touched the same guides: what each guide's own scatter is made of. Whatever the means
+    // come to, squares of what they leave follow from these.
+    struct Own {
+        Eigen::VectorXd left;     // deviations without the head's own pose
+        Eigen::VectorXd squares;  // of those, a row a guide
+        Eigen::VectorXd touch_variance;
+        double heads = 0;
+    };
+    std::map<std::vector<std::size_t>, Own> own;            // by guides, in the order touched
+    std::map<std::size_t, std::array<Moments, 2>> moments;  // of the deviations as they are, along both axes
 };
 LearningSums operator+(const LearningSums& a, const LearningSums& b);
 

@@ -9,6 +9,7 @@
 #include "seatwright/find/label.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/find/record.hpp"
+#include "seatwright/find/walk.hpp"
 #include "seatwright/find/way_round.hpp"
 #include "seatwright/job/allowance.hpp"
 #include "seatwright/job/fields.hpp"
@@ -17,34 +18,32 @@
 namespace seatwright::find {
 namespace {
 
-std::vector<PilotChoice> choices_of(const job::Job& job, const std::vector<const job::GuideBore*>& reads) {
+std::vector<PilotChoice> choices_of(const job::Job& job, const GuidesRead& reads) {
     std::vector<PilotChoice> choices;
     choices.reserve(job.head.valves.size());
     for (std::size_t v = 0; v < job.head.valves.size(); ++v)
-        choices.push_back(choose_pilot(job, v, reads.empty() ? nullptr : reads[v]));
+        choices.push_back(choose_pilot(
+            job, v, reads.empty() || reads[v] == unread ? nullptr : &job.readings.guides[reads[v]]));
     return choices;
 }
 
 // A guide beyond its limits, or one no pilot fits, stops the seats of its head.
-void say_guides(Find& result, const job::Job& job) {
-    for (const job::GuideBore& read : job.readings.guides) {
-        const auto valve = job.head.index_of(read.valve);
-        if (!valve) continue;
-        const PilotChoice choice = choose_pilot(job, *valve, &read);
-        if (choice.repair)
-            result.warnings.push_back(
-                {"find", "guide-repair", read.valve,
-                 sentence<"guide-repair">("head"_is = read.head, "reason"_is = choice.reason),
-                 job::allowance_of(job, "guide " + read.valve) != nullptr ? Severity::note
-                                                                          : Severity::blocking});
-        else if (!choice.pilot && !job.pilots.empty())
-            result.warnings.push_back(
-                {"find", "no-pilot", read.valve,
-                 sentence<"no-pilot">("head"_is = read.head, "reason"_is = choice.reason,
-                                      "top"_is = as_length(read.top), "middle"_is = as_length(read.middle),
-                                      "bottom"_is = as_length(read.bottom)),
-                 Severity::blocking});
-    }
+void say_guide(std::vector<Warning>& warnings, const job::Job& job, const job::GuideBore& read) {
+    const auto valve = job.head.index_of(read.valve);
+    if (!valve) return;
+    const PilotChoice choice = choose_pilot(job, *valve, &read);
+    if (choice.repair)
+        warnings.push_back(
+            {"find", "guide-repair", read.valve,
+             sentence<"guide-repair">("head"_is = read.head, "reason"_is = choice.reason),
+             job::allowance_of(job, "guide " + read.valve) != nullptr ? Severity::note : Severity::blocking});
+    else if (!choice.pilot && !job.pilots.empty())
+        warnings.push_back(
+            {"find", "no-pilot", read.valve,
+             sentence<"no-pilot">("head"_is = read.head, "reason"_is = choice.reason,
+                                  "top"_is = as_length(read.top), "middle"_is = as_length(read.middle),
+                                  "bottom"_is = as_length(read.bottom)),
+             Severity::blocking});
 }
 
 // An assumption is said once, however many heads it holds for.
@@ -95,43 +94,133 @@ std::shared_ptr<const Located> locate_head(const Learner& learner, const job::Jo
     return out;
 }
 
-// Of a head's own readings, each with its place among all: the results name it.
-Fingerprint given_of(const Fingerprint& beside, const Learner& learner, const job::Job& job,
-                     const HeadRecord& own) {
-    FingerprintOf print;
-    print.add(beside).add(own.head).add(own.touches);
-    for (const std::size_t t : own.touches) print.add(job.readings.touches[t]);
-    for (const job::GuideBore* guide : own.last_guide) {
-        print.add(guide != nullptr);
-        if (guide != nullptr) print.add(*guide);
-    }
-    learner.add_learned(print);
-    return print.end();
+}  // namespace
+
+// How far the heads have been gone through.
+struct Walk::Marks {
+    std::size_t warnings = 0, assumptions = 0, held_back = 0, doubts = 0;
+};
+struct Walk::Step {
+    Marks before;
+    std::vector<PatternRecord::Undo> undo;  // by setup
+};
+
+Walk::Walk() = default;
+Walk::~Walk() = default;
+
+void Walk::take_back() {
+    Step& last = steps_.back();
+    for (std::size_t s = last.undo.size(); s-- > 0;) learner_->take_back(s, std::move(last.undo[s]));
+    said_.warnings.resize(last.before.warnings);
+    said_.assumptions.resize(last.before.assumptions);
+    said_.held_back.resize(last.before.held_back);
+    doubts_.resize(last.before.doubts);
+    said_.heads.pop_back();
+    steps_.pop_back();
 }
 
 // The next head learns of it.
-void take_in(Find& result, Learner& learner, const Located& located, std::vector<job::Doubt>& doubts) {
-    for (std::size_t s = 0; s < located.setups.size(); ++s) {
-        const Located::Setup& setup = located.setups[s];
-        result.held_back.insert(result.held_back.end(), setup.held.begin(), setup.held.end());
-        if (setup.doubt) doubts.push_back(*setup.doubt);
-        take_notices(result, learner.take(s, setup.contribution));
-        take_notices(result, setup.notices);
+void Walk::take_in(const std::shared_ptr<const Located>& located) {
+    Step step{{said_.warnings.size(), said_.assumptions.size(), said_.held_back.size(), doubts_.size()}, {}};
+    step.undo.resize(located->setups.size());
+    for (std::size_t s = 0; s < located->setups.size(); ++s) {
+        const Located::Setup& setup = located->setups[s];
+        said_.held_back.insert(said_.held_back.end(), setup.held.begin(), setup.held.end());
+        if (setup.doubt) doubts_.push_back(*setup.doubt);
+        take_notices(said_, learner_->take(s, setup.contribution, step.undo[s]));
+        take_notices(said_, setup.notices);
     }
-    take_notices(result, located.of_labels);
-    result.heads.push_back(located.head);
+    take_notices(said_, located->of_labels);
+    said_.heads.push_box({located, &located->head});
+    steps_.push_back(std::move(step));
 }
 
-}  // namespace
+void Walk::say_guides(const job::Job& job) {
+    const auto& guides = job.readings.guides;
+    if (!guides.grown_from(guides_)) {
+        guide_warnings_.clear();
+        guides_.clear();
+    }
+    for (std::size_t g = guides_.size(); g < guides.size(); ++g) say_guide(guide_warnings_, job, guides[g]);
+    guides_ = guides;
+}
+
+Find Walk::go(const job::Job& job, const hold::Hold& hold, const Before* before) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    try {
+        return gone(job, hold, before);
+    } catch (...) {
+        forget();  // half a step says nothing
+        throw;
+    }
+}
+
+void Walk::forget() {
+    record_ = {};
+    learner_.reset();
+    steps_.clear();
+    said_ = {};
+    doubts_.clear();
+    guides_.clear();
+    guide_warnings_.clear();
+    blind_.reset();
+}
+
+// The next head without any touch: the same as long as the last head lay there, the same pilots are taken and
+// the same was learned.
+std::optional<BlindRun> Walk::blind_run_after(const job::Job& job, const hold::Hold& hold,
+                                              const Find& found) {
+    FingerprintOf print;
+    if (!found.heads.empty())
+        for (const FoundSetup& setup : found.heads.back().setups)
+            print.add(setup.yaw).add(setup.offset).add(setup.yaw_known).add(setup.pattern);
+    for (const PilotChoice& choice : found.pilots) print.add(choice.pilot);
+    learner_->add_learned(print);
+    const Fingerprint given = print.end();
+    if (!blind_ || blind_->first != given)
+        blind_.emplace(given, blind_run(job, hold, found.heads, found.pilots, learner_->next_patterns()));
+    return blind_->second;
+}
+
+Find Walk::gone(const job::Job& job, const hold::Hold& hold, const Before* before) {
+    if (learner_ && known_from_here(job) != known_from_here_) forget();
+    if (!learner_) learner_.emplace(job, hold);
+    known_from_here_ = known_from_here(job);
+    const std::size_t first = record_.take(job);
+    while (steps_.size() > first) take_back();
+    while (steps_.size() < record_.heads.size()) {
+        const HeadRecord& head = record_.heads[steps_.size()];
+        const auto work = [&] { return locate_head(*learner_, job, hold, record_, head); };
+        if (before == nullptr) {
+            take_in(work());
+            continue;
+        }
+        FingerprintOf given;
+        given.add(before->beside).add(head.print);
+        learner_->add_learned(given);
+        take_in(before->heads.get(given.end(), work));
+    }
+    say_guides(job);
+    Find result = said_;
+    result.pilots = choices_of(job, record_.last_guide);
+    result.warnings.insert(result.warnings.begin(), guide_warnings_.begin(), guide_warnings_.end());
+    say_look_alikes(result);
+    if (!job::asks_of_whole_file(job))
+        job::ask_about(result, job::dearest_first(doubts_), job::asked_in(hold));
+    result.learned = learner_->learned();
+    result.repeatability = learner_->repeatability();
+    result.blind_run = blind_run_after(job, hold, result);
+    if (result.blind_run && !job.find.carry) result.assumptions.emplace_back(sentence<"blind-run-next">());
+    return result;
+}
+
+std::vector<job::PastHead> Walk::heads_that_taught(const job::Job& job, const hold::Hold& hold) {
+    go(job, hold, nullptr);
+    return learner_->record(job, hold);
+}
 
 std::vector<job::PastHead> heads_that_taught(const job::Job& job, const hold::Hold& hold) {
-    const Record record = record_of(job);
-    Learner learner(job, hold);
-    Find result;
-    std::vector<job::Doubt> doubts;
-    for (const HeadRecord& head : record.heads)
-        take_in(result, learner, *locate_head(learner, job, hold, record, head), doubts);
-    auto out = learner.record(job);
+    auto out = Walk().heads_that_taught(job, hold);
     const auto own = job.heads();
     for (job::PastHead& past : out) {
         const auto before = std::find_if(job.find.past.begin(), job.find.past.end(),
@@ -143,28 +232,8 @@ std::vector<job::PastHead> heads_that_taught(const job::Job& job, const hold::Ho
 }
 
 Find locate(const job::Job& job, const hold::Hold& hold, const Before* before) {
-    Find result;
-    const Record record = record_of(job);
-    result.pilots = choices_of(job, record.last_guide);
-    say_guides(result, job);
-    Learner learner(job, hold);
-    std::vector<job::Doubt> doubts;
-    result.heads.reserve(record.heads.size());
-    for (const HeadRecord& head : record.heads) {
-        const auto work = [&] { return locate_head(learner, job, hold, record, head); };
-        take_in(result, learner,
-                before == nullptr ? *work()
-                                  : *before->heads.get(given_of(before->beside, learner, job, head), work),
-                doubts);
-    }
-    say_look_alikes(result);
-    if (!job::asks_of_whole_file(job))
-        job::ask_about(result, job::dearest_first(std::move(doubts)), job::asked_in(hold));
-    result.learned = learner.learned();
-    result.repeatability = learner.repeatability();
-    result.blind_run = blind_run(job, hold, result.heads, result.pilots, learner.next_patterns());
-    if (result.blind_run && !job.find.carry) result.assumptions.emplace_back(sentence<"blind-run-next">());
-    return result;
+    if (before == nullptr) return Walk().go(job, hold, nullptr);
+    return before->heads.walk(before->beside)->go(job, hold, before);
 }
 
 }  // namespace seatwright::find

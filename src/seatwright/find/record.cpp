@@ -1,45 +1,98 @@
 #include "seatwright/find/record.hpp"
 
-#include <unordered_map>
+#include <algorithm>
+#include <utility>
 
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/job/fields.hpp"
 
 namespace seatwright::find {
 
-Record record_of(const job::Job& job) {
-    std::unordered_map<std::string, std::size_t> valves, heads;
-    for (std::size_t v = 0; v < job.head.valves.size(); ++v) valves.emplace(job.head.valves[v].id, v);
-    Record record;
-    for (std::size_t t = 0; t < job.readings.touches.size(); ++t) {
-        const job::Touch& touch = job.readings.touches[t];
-        const auto [it, fresh] = heads.try_emplace(touch.head, record.heads.size());
-        if (fresh) record.heads.push_back({touch.head, {}, {}});
-        record.heads[it->second].touches.push_back(t);
-        const auto valve = valves.find(touch.valve);
-        record.touch_valve.push_back(valve == valves.end() ? Record::npos : valve->second);
+Fingerprint Record::print_of(const HeadRecord& head) const {
+    FingerprintOf print;
+    print.add(head.head).add(head.touches);
+    for (const std::size_t t : head.touches) print.add(std::as_const(touches_)[t]);
+    for (const std::size_t guide : head.last_guide) {
+        print.add(guide != unread);
+        if (guide != unread) print.add(std::as_const(guides_)[guide]);
     }
-    if (record.heads.empty()) {
-        record.heads.push_back({job.heads().front(), {}, {}});
-        heads.emplace(record.heads.front().head, 0);
+    return print.end();
+}
+
+void Record::changed(std::size_t head) {
+    if (changed_.empty() || changed_.back() != head) changed_.push_back(head);
+}
+
+void Record::note_touch(std::size_t touch) {
+    const job::Touch& read = std::as_const(touches_)[touch];
+    const auto valve = valves_.find(read.valve);
+    touch_valve.push_back(valve == valves_.end() ? unread : valve->second);
+    const auto [at, fresh] = places_.try_emplace(read.head, heads.size());
+    if (fresh) {
+        heads.push_back({read.head, {}, {}});
+        if (const auto read_before = guides_of_.find(read.head); read_before != guides_of_.end())
+            heads.back().last_guide = read_before->second;
     }
-    record.last_guide.assign(job.head.valves.size(), nullptr);
-    for (const job::GuideBore& read : job.readings.guides) {
-        const auto valve = valves.find(read.valve);
-        if (valve == valves.end()) continue;
-        record.last_guide[valve->second] = &read;
-        const auto head = heads.find(read.head);
-        if (head == heads.end()) continue;
-        auto& own = record.heads[head->second].last_guide;
-        if (own.empty()) own.assign(job.head.valves.size(), nullptr);
-        own[valve->second] = &read;
+    heads[at->second].touches.push_back(touch);
+    changed(at->second);
+}
+
+void Record::note_guide(std::size_t guide) {
+    const job::GuideBore& read = std::as_const(guides_)[guide];
+    const auto valve = valves_.find(read.valve);
+    if (valve == valves_.end()) return;
+    last_guide[valve->second] = guide;
+    GuidesRead& own = guides_of_[read.head];
+    if (own.empty()) own.assign(last_guide.size(), unread);
+    own[valve->second] = guide;
+    const auto at = places_.find(read.head);
+    if (at == places_.end()) return;
+    heads[at->second].last_guide = own;
+    changed(at->second);
+}
+
+std::size_t Record::take(const job::Job& job) {
+    const auto& readings = job.readings;
+    const std::size_t known_guides = guides_.size();
+    const bool more =
+        !nothing_touched_ && readings.touches.grown_from(touches_) && readings.guides.grown_from(guides_);
+    touches_ = readings.touches;
+    guides_ = readings.guides;
+    changed_.clear();
+    std::size_t first = heads.size();
+    std::vector<HeadRecord> old;
+    if (!more) {
+        first = 0;
+        old = std::move(heads);
+        heads.clear();
+        touch_valve.clear();
+        valves_.clear();
+        places_.clear();
+        guides_of_.clear();
+        for (std::size_t v = 0; v < job.head.valves.size(); ++v) valves_.emplace(job.head.valves[v].id, v);
+        last_guide.assign(job.head.valves.size(), unread);
     }
-    return record;
+    for (std::size_t t = touch_valve.size(); t < touches_.size(); ++t) note_touch(t);
+    nothing_touched_ = heads.empty();
+    if (nothing_touched_) {
+        heads.push_back({job.heads().front(), {}, {}});
+        places_.emplace(heads.front().head, 0);
+        changed(0);
+    }
+    for (std::size_t g = more ? known_guides : 0; g < guides_.size(); ++g) note_guide(g);
+    for (const std::size_t head : changed_) heads[head].print = print_of(heads[head]);
+    if (more) {
+        for (const std::size_t head : changed_) first = std::min(first, head);
+        return first;
+    }
+    while (first < std::min(old.size(), heads.size()) && old[first].print == heads[first].print) ++first;
+    return first;
 }
 
 std::vector<SetupInput> inputs_of(const job::Job& job, const hold::Hold& hold, const Record& record,
                                   const HeadRecord& head, const std::vector<PilotChoice>& pilots) {
     struct Slot {
-        std::size_t setup = Record::npos, guide = 0;
+        std::size_t setup = unread, guide = 0;
     };
     std::vector<Slot> slots(job.head.valves.size());
     std::vector<SetupInput> inputs;
@@ -56,7 +109,7 @@ std::vector<SetupInput> inputs_of(const job::Job& job, const hold::Hold& hold, c
     }
     for (const std::size_t t : head.touches) {
         const std::size_t valve = record.touch_valve[t];
-        if (valve == Record::npos || slots[valve].setup == Record::npos) continue;
+        if (valve == unread || slots[valve].setup == unread) continue;
         const job::Touch& touch = job.readings.touches[t];
         inputs[slots[valve].setup].readings.push_back(
             {slots[valve].guide, touch.at, touch.sd.value_or(job.find.touch_sd), t, touch.keep});
@@ -68,7 +121,7 @@ std::vector<Unlabelled> unlabelled_of(const job::Job& job, const Record& record,
     std::vector<Unlabelled> all;
     for (const std::size_t t : head.touches) {
         const job::Touch& touch = job.readings.touches[t];
-        if (record.touch_valve[t] == Record::npos)
+        if (record.touch_valve[t] == unread)
             all.push_back({t, touch.at, touch.sd.value_or(job.find.touch_sd), touch.keep});
     }
     return all;

@@ -6,32 +6,30 @@
 
 namespace seatwright::find {
 
-std::optional<OneWay> one_way(const std::vector<std::vector<double>>& groups) {
-    double n = 0, n2 = 0, used = 0, origin = 0;
-    for (const auto& group : groups)
-        if (!group.empty() && used++ == 0) origin = group.front();
-    // Two passes about a value of the data itself: the mean of what is left is exact to rounding.
-    double grand = 0;
-    for (const auto& group : groups) {
-        for (const double y : group) grand += y - origin;
-        n += static_cast<double>(group.size());
-        n2 += static_cast<double>(group.size()) * static_cast<double>(group.size());
+Moments operator+(const Moments& a, const Moments& b) {
+    const double n = a.n + b.n;
+    if (n <= 0) return {};
+    const double apart = b.mean - a.mean;
+    return {n, a.mean + apart * (b.n / n), a.squares + b.squares + apart * apart * (a.n * b.n / n)};
+}
+
+std::optional<OneWay> one_way(const std::vector<Moments>& groups) {
+    double n = 0, n2 = 0, used = 0, grand = 0;
+    for (const Moments& group : groups) {
+        grand += group.n * group.mean;
+        n += group.n;
+        n2 += group.n * group.n;
+        used += group.n > 0 ? 1 : 0;
     }
     if (used < 2 || n <= used) return std::nullopt;
     grand /= n;
     OneWay result;
     result.between_dof = used - 1;
     result.within_dof = n - used;
-    for (const auto& group : groups) {
-        if (group.empty()) continue;
-        double mean = 0;
-        for (const double y : group) mean += y - origin - grand;
-        mean /= static_cast<double>(group.size());
-        result.between_squares += static_cast<double>(group.size()) * mean * mean;
-        for (const double y : group) {
-            const double off = y - origin - grand - mean;
-            result.within_squares += off * off;
-        }
+    for (const Moments& group : groups) {
+        const double off = group.mean - grand;
+        result.between_squares += group.n * off * off;
+        result.within_squares += group.squares;
     }
     const double between = result.between_squares / result.between_dof;
     const double within = result.within_squares / result.within_dof;
@@ -40,6 +38,22 @@ std::optional<OneWay> one_way(const std::vector<std::vector<double>>& groups) {
     const double size = (n - n2 / n) / result.between_dof;
     result.between_sd = std::sqrt(std::max(0.0, (between - within) / size));
     return result;
+}
+
+std::optional<OneWay> one_way(const std::vector<std::vector<double>>& groups) {
+    double origin = 0;
+    for (auto group = groups.rbegin(); group != groups.rend(); ++group)
+        if (!group->empty()) origin = group->front();
+    // About a value of the data itself, each group in two passes: exact to rounding.
+    std::vector<Moments> all;
+    all.reserve(groups.size());
+    for (const auto& group : groups) {
+        Moments& of = all.emplace_back();
+        of.n = static_cast<double>(group.size());
+        for (const double y : group) of.mean += (y - origin) / of.n;
+        for (const double y : group) of.squares += (y - origin - of.mean) * (y - origin - of.mean);
+    }
+    return one_way(all);
 }
 
 }  // namespace seatwright::find

@@ -18,7 +18,15 @@ struct OneWay {
     double between_sd = 0;  // σ_A, 0 when the estimate is negative
 };
 
+// Of one group: how many values, their mean, the squares about it.
+struct Moments {
+    double n = 0, mean = 0, squares = 0;
+};
+// Of both together (Chan, Golub, LeVeque 1983).
+Moments operator+(const Moments& a, const Moments& b);
+
 // None with fewer than two groups or no group of two.
+std::optional<OneWay> one_way(const std::vector<Moments>& groups);
 std::optional<OneWay> one_way(const std::vector<std::vector<double>>& groups);
 
 }  // namespace seatwright::find

@@ -26,7 +26,10 @@ bool Head::names(const std::vector<std::string>& keys, std::string_view key) {
 std::vector<std::string> Job::heads() const {
     std::vector<std::string> out;
     std::unordered_set<std::string_view> seen;  // of the readings' own texts, which stay where they are
+    std::string_view last;                      // most readings follow one of their own head
     const auto note = [&](const std::string& id) {
+        if (id == last && !out.empty()) return;
+        last = id;
         if (seen.insert(id).second) out.push_back(id);
     };
     for (const auto& r : readings.touches) note(r.head);

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/growing_list.hpp"
 #include "seatwright/base/vec.hpp"
 
 namespace seatwright::job {
@@ -110,13 +111,14 @@ struct FirstSeat {
     std::string date, by;  // when it was read, and by whom, as written
 };
 
+// A copy shares them: a job with one reading more costs no more than that reading.
 struct Readings {
-    std::vector<Touch> touches;
-    std::vector<Level> levels;
-    std::vector<GuideBore> guides;
-    std::vector<SeatBefore> seats;
-    std::vector<SeatAfter> proofs;
-    std::vector<FirstSeat> firsts;
+    GrowingList<Touch> touches;
+    GrowingList<Level> levels;
+    GrowingList<GuideBore> guides;
+    GrowingList<SeatBefore> seats;
+    GrowingList<SeatAfter> proofs;
+    GrowingList<FirstSeat> firsts;
 };
 
 }  // namespace seatwright::job

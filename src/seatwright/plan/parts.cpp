@@ -57,7 +57,10 @@ PartPrints prints_of(const job::Job& job, const Asked& asked) {
     prints.put(Part::forecast, forecast);
     prints.put(Part::sure, sure);
     prints.put(Part::allow, allow);
-    prints.put(Part::figures, figures);
+    // How many figures fit which unit only counts where they say that the whole file is in the other one.
+    const bool other_unit = figures.units.whole_file_reads_other();
+    prints.put(Part::figures, figures.odd, figures.file_units, other_unit,
+               other_unit ? figures.units.in_other_unit : 0);
     prints.put(Part::whole_file, job::asks_of_whole_file(job));
     prints.put(Part::machine, machine, machine_of_shelf);
     prints.put(Part::fixture, fixture, fixtures, fixture_of_shelf);

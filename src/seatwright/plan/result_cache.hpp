@@ -6,6 +6,7 @@
 #include "seatwright/base/cache.hpp"
 #include "seatwright/find/head_cache.hpp"
 #include "seatwright/plan/steps.hpp"
+#include "seatwright/prove/measured.hpp"
 
 namespace seatwright::plan {
 
@@ -19,12 +20,16 @@ class ResultCache {
     }
     // For steps that are given something new of one head alone.
     find::HeadCache located;
+    std::shared_ptr<prove::Before> proved(const Fingerprint& beside) {
+        return proved_.get(beside, [] { return std::make_shared<prove::Before>(); });
+    }
 
   private:
     struct Kept : Cache<Fingerprint, const void> {
         Kept() : Cache(64) {}
     };
     std::array<Kept, step_count> of_step_;
+    Cache<Fingerprint, prove::Before> proved_{16};
 };
 
 }  // namespace seatwright::plan

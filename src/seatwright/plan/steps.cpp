@@ -79,7 +79,8 @@ Result work_shape(const Given& g) {
 }
 
 Result work_prove(const Given& g) {
-    return made(prove::judge(g.job, g.asked.head));
+    const auto before = g.cache == nullptr ? nullptr : g.cache->proved(g.beside);
+    return made(prove::judge(g.job, g.asked.head, before.get()));
 }
 
 // What a row leaves out of the job it does not read (tests/plan/run_test.cpp holds every key of a job file
@@ -106,18 +107,19 @@ Steps make_steps() {
     const Need setups{Step::hold, true, taken_by_find};
     const auto turned = [](const Overrides& overrides) { return overrides.attitude.has_value(); };
     const auto deeper = [](const Overrides& overrides) { return !overrides.depths.empty(); };
-    return {{{Step::stand, Stage::hold, {}, stand, work_stand},
-             {Step::hold, Stage::hold, {{Step::stand}}, {}, work_hold, turned},
-             {Step::find, Stage::find, {setups}, found, work_find, nullptr, {touches, guides}},
-             {Step::mark, Stage::find, {{Step::find}}, mark, work_mark},
-             {Step::design, Stage::shape, {{Step::hold}, {Step::find}}, design, work_design, deeper},
-             {Step::cut,
-              Stage::cut,
-              {{Step::hold}, {Step::find}, {Step::mark}, {Step::design}},
-              cutting,
-              work_cut},
-             {Step::shape, Stage::shape, {{Step::design}, {Step::cut, false}}, {}, work_shape},
-             {Step::prove, Stage::prove, {}, proof, work_prove}}};
+    return {
+        {{Step::stand, Stage::hold, {}, stand, work_stand},
+         {Step::hold, Stage::hold, {{Step::stand}}, {}, work_hold, turned},
+         {Step::find, Stage::find, {setups}, found, work_find, nullptr, {touches, guides}},
+         {Step::mark, Stage::find, {{Step::find}}, mark, work_mark},
+         {Step::design, Stage::shape, {{Step::hold}, {Step::find}}, design, work_design, deeper},
+         {Step::cut,
+          Stage::cut,
+          {{Step::hold}, {Step::find}, {Step::mark}, {Step::design}},
+          cutting,
+          work_cut},
+         {Step::shape, Stage::shape, {{Step::design}, {Step::cut, false}}, {}, work_shape},
+         {Step::prove, Stage::prove, {}, proof, work_prove, nullptr, {levels, guides, proofs, asked_head}}}};
 }
 
 }  // namespace

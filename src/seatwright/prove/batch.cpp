@@ -176,7 +176,7 @@ void find_tolerance(Series& s) {
     if (both || s.limit_high) s.tolerance_high = s.mean + k * s.sigma_overall;
 }
 
-std::optional<double> value_of(const SeatProof& seat, const std::string& what) {
+std::optional<double> value_of(const SeatProof& seat, std::string_view what) {
     if (what == "runout") return seat.runout;
     if (what == "eccentricity") return seat.eccentricity;
     if (what == "width") return seat.width;
@@ -252,27 +252,27 @@ std::optional<Series> make_series(std::string what, job::Kind kind, const std::v
     return s;
 }
 
-std::vector<Sample> samples_of(const std::string& what, job::Kind kind, const job::Job& job,
-                               const std::vector<SeatProof>& seats, const std::vector<std::string>& heads) {
-    std::map<std::string, std::size_t> place;
-    for (std::size_t i = 0; i < heads.size(); ++i) place[heads[i]] = i;
-    std::vector<Sample> out;
-    for (const auto& seat : seats) {
-        if (job.head.valves[seat.valve].kind != kind) continue;
-        if (const auto value = value_of(seat, what))
-            out.push_back({place.at(seat.head), seat.valve, *value, seat.cutter});
-    }
+std::vector<Samples> samples_of(const job::Job& job, const std::vector<MeasuredSeat>& seats) {
+    std::vector<Samples> out;
+    for (const char* what : {"runout", "width", "stem height", "eccentricity", "vacuum"})
+        for (const auto kind : job::both_kinds) {
+            auto& samples = out.emplace_back(Samples{what, kind, {}}).all;
+            for (const auto& [head, result] : seats) {
+                const SeatProof& seat = result->proof;
+                if (job.head.valves[seat.valve].kind != kind) continue;
+                if (const auto value = value_of(seat, what))
+                    samples.push_back({head, seat.valve, *value, seat.cutter});
+            }
+        }
     return out;
 }
 
-std::vector<Series> make_batch(const job::Job& job, const std::vector<SeatProof>& seats,
+std::vector<Series> make_batch(const job::Job& job, const std::vector<Samples>& samples,
                                const std::vector<std::string>& heads) {
     std::vector<Series> out;
-    for (const char* what : {"runout", "width", "stem height", "eccentricity", "vacuum"})
-        for (const auto kind : job::both_kinds)
-            if (auto series = make_series(what, kind, samples_of(what, kind, job, seats, heads), heads,
-                                          limits_of(what, job.seat[kind])))
-                out.push_back(std::move(*series));
+    for (const auto& [what, kind, all] : samples)
+        if (auto series = make_series(what, kind, all, heads, limits_of(what, job.seat[kind])))
+            out.push_back(std::move(*series));
     return out;
 }
 

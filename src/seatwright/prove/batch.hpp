@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "seatwright/prove/prove.hpp"
+#include "seatwright/prove/measured.hpp"
 
 namespace seatwright::prove {
 
@@ -30,12 +30,16 @@ struct SeriesLimits {
 std::optional<Series> make_series(std::string what, job::Kind kind, const std::vector<Sample>& samples,
                                   const std::vector<std::string>& heads, const SeriesLimits& limits);
 
-// Every series of a proof's seats.
-std::vector<Series> make_batch(const job::Job& job, const std::vector<SeatProof>& seats,
-                               const std::vector<std::string>& heads);
+// The samples of every characteristic and kind, in the order in which series are told.
+struct Samples {
+    std::string what;  // "runout", "width", "stem height", "eccentricity", "vacuum"
+    job::Kind kind = job::Kind::intake;
+    std::vector<Sample> all;
+};
+std::vector<Samples> samples_of(const job::Job& job, const std::vector<MeasuredSeat>& seats);
 
-// The samples of one characteristic ("runout", "width", "stem height", "eccentricity") and kind.
-std::vector<Sample> samples_of(const std::string& what, job::Kind kind, const job::Job& job,
-                               const std::vector<SeatProof>& seats, const std::vector<std::string>& heads);
+// Every series of a proof's seats.
+std::vector<Series> make_batch(const job::Job& job, const std::vector<Samples>& samples,
+                               const std::vector<std::string>& heads);
 
 }  // namespace seatwright::prove

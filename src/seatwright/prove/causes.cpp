@@ -209,9 +209,11 @@ std::optional<double> Beside::lean() const {
     return std::hypot(incline.value_or(0), cant.value_or(0));
 }
 
-ReadingIndex::ReadingIndex(const job::Job& job) {
-    for (const auto& g : job.readings.guides) by_seat_[{g.head, g.valve}].guide = &g;
+ReadingIndex::ReadingIndex(const job::Job& job, const std::string& head) {
+    for (const auto& g : job.readings.guides)
+        if (head.empty() || g.head == head) by_seat_[{g.head, g.valve}].guide = &g;
     for (const auto& l : job.readings.levels) {
+        if (!head.empty() && l.head != head) continue;
         auto& beside = by_seat_[{l.head, l.valve}];
         (l.across == job::Across::cant ? beside.cant : beside.incline) =
             l.second ? (l.first - *l.second) / 2 : l.first;

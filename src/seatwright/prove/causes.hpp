@@ -37,7 +37,8 @@ struct Beside {
 // Guide and level readings by head and valve id. Keeps pointers into the job.
 class ReadingIndex {
   public:
-    explicit ReadingIndex(const job::Job& job);
+    // Of one head, or of all if `head` is empty.
+    ReadingIndex(const job::Job& job, const std::string& head);
     Beside of(const std::string& head, const std::string& valve) const;
 
   private:

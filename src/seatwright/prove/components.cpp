@@ -5,18 +5,20 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include "seatwright/base/numerics/statistics.hpp"
-#include "seatwright/find/pilots.hpp"
 #include "seatwright/prove/capability.hpp"
-#include "seatwright/prove/causes.hpp"
 #include "seatwright/words/english_prove.hpp"
 
 namespace seatwright::prove {
 
 namespace {
 
-constexpr const char* characteristics[] = {"runout", "width", "stem height"};
+// Whose variation is parted.
+bool is_parted(const std::string& what) {
+    return what == "runout" || what == "width" || what == "stem height";
+}
 // Guides nearer alike than this (rad, 0.01 deg) are held by one setup.
 constexpr double alike = 1.7e-4;
 // Scatter below this share of the mean is rounding.
@@ -29,23 +31,19 @@ struct Grid {
     std::vector<std::string> cutter;         // of each head
 };
 
+// `samples` by head, then valve, each once.
 Grid grid_of(const std::vector<Sample>& samples) {
-    std::map<std::size_t, std::map<std::size_t, double>> rows;
-    std::map<std::size_t, std::string> cutter;
-    std::map<std::size_t, int> valves;
-    for (const auto& s : samples) {
-        rows[s.head][s.valve] = s.value;
-        cutter[s.head] = s.cutter;
-        valves[s.valve] += 1;
-    }
+    std::set<std::size_t> valves;
+    for (const auto& s : samples) valves.insert(s.valve);
     Grid grid;
-    for (const auto& [v, count] : valves) grid.valves.push_back(v);
-    for (const auto& [head, row] : rows) {
-        if (row.size() != valves.size()) continue;
-        grid.heads.push_back(head);
-        grid.cutter.push_back(cutter[head]);
-        grid.value.emplace_back();
-        for (const auto& [v, value] : row) grid.value.back().push_back(value);
+    grid.valves.assign(valves.begin(), valves.end());
+    for (std::size_t from = 0, to = 0; from < samples.size(); from = to) {
+        while (to < samples.size() && samples[to].head == samples[from].head) ++to;
+        if (to - from != valves.size()) continue;
+        grid.heads.push_back(samples[from].head);
+        grid.cutter.push_back(samples[to - 1].cutter);
+        auto& row = grid.value.emplace_back();
+        for (std::size_t i = from; i < to; ++i) row.push_back(samples[i].value);
     }
     return grid;
 }
@@ -97,17 +95,8 @@ std::string setup_name(const job::Job& job, std::size_t valve) {
     return fmt::format("{} {}", std::lround(v.incline / alike), std::lround(v.cant / alike));
 }
 
-std::string pilot_name(const job::Job& job, const ReadingIndex& index, const std::string& head,
-                       std::size_t valve) {
-    const auto* read = index.of(head, job.head.valves[valve].id).guide;
-    if (!read) return {};
-    const auto choice = find::choose_pilot(job, valve, read);
-    return choice.pilot ? job.pilots[*choice.pilot].name : "";
-}
-
-void add_components(std::vector<Component>& out, const job::Job& job, const ReadingIndex& index,
-                    const std::string& what, job::Kind kind, const Grid& grid,
-                    const std::vector<std::string>& heads) {
+void add_components(std::vector<Component>& out, const job::Job& job, const Measured& measured,
+                    const std::string& what, job::Kind kind, const Grid& grid) {
     const Effects e = effects_of(grid);
     const double rows = static_cast<double>(grid.heads.size()),
                  columns = static_cast<double>(grid.valves.size());
@@ -124,9 +113,7 @@ void add_components(std::vector<Component>& out, const job::Job& job, const Read
         by_setup[setup_name(job, grid.valves[j])].push_back(e.position[j]);
     for (std::size_t i = 0; i < grid.heads.size(); ++i)
         for (std::size_t j = 0; j < grid.valves.size(); ++j) {
-            const auto pilot = job.readings.guides.empty()
-                                   ? std::string()
-                                   : pilot_name(job, index, heads[grid.heads[i]], grid.valves[j]);
+            const std::string& pilot = measured.pilot(grid.heads[i], grid.valves[j]);
             if (!pilot.empty()) by_pilot[pilot].push_back(e.rest[i][j]);
         }
     const auto add = [&](const char* factor, double variance, const char* remark) {
@@ -161,48 +148,53 @@ double badness(const std::string& what, const job::Job& job, job::Kind kind, dou
 
 }  // namespace
 
-std::vector<Position> positions_of(const job::Job& job, const std::vector<SeatProof>& seats,
-                                   const std::vector<std::string>& heads) {
+std::vector<Position> positions_of(const job::Job& job, const std::vector<Samples>& samples,
+                                   std::size_t heads) {
     std::vector<Position> out;
-    if (heads.size() < 2) return out;
-    for (const char* what : characteristics)
-        for (const auto kind : job::both_kinds) {
-            std::map<std::size_t, std::vector<double>> values;
-            std::map<std::size_t, std::pair<double, std::size_t>> worst;  // by head
-            for (const auto& s : samples_of(what, kind, job, seats, heads)) {
-                values[s.valve].push_back(s.value);
-                const double bad = badness(what, job, kind, s.value);
-                const auto [at, fresh] = worst.try_emplace(s.head, bad, s.valve);
-                if (!fresh && bad > at->second.first) at->second = {bad, s.valve};
-            }
-            if (values.size() < 2) continue;
-            for (const auto& [valve, list] : values) {
-                const numerics::Summary s = numerics::summary(list);
-                Position p{what, valve, s.n, s.mean, s.sd, 0};
-                for (const auto& [head, who] : worst) p.worst_in += who.second == valve ? 1 : 0;
-                out.push_back(p);
-            }
+    if (heads < 2) return out;
+    struct Worst {
+        bool known = false;
+        double bad = 0;
+        std::size_t valve = 0;
+    };
+    for (const auto& [what, kind, all] : samples) {
+        if (!is_parted(what)) continue;
+        std::map<std::size_t, std::vector<double>> values;
+        std::vector<Worst> worst(heads);
+        for (const auto& s : all) {
+            values[s.valve].push_back(s.value);
+            const double bad = badness(what, job, kind, s.value);
+            Worst& of_head = worst[s.head];
+            if (!of_head.known || bad > of_head.bad) of_head = {true, bad, s.valve};
         }
+        if (values.size() < 2) continue;
+        std::map<std::size_t, std::size_t> worst_in;
+        for (const Worst& of_head : worst)
+            if (of_head.known) ++worst_in[of_head.valve];
+        for (const auto& [valve, list] : values) {
+            const numerics::Summary s = numerics::summary(list);
+            out.push_back({what, valve, s.n, s.mean, s.sd, worst_in[valve]});
+        }
+    }
     return out;
 }
 
-std::vector<Component> components_of(const job::Job& job, const std::vector<SeatProof>& seats,
-                                     const std::vector<std::string>& heads) {
+std::vector<Component> components_of(const job::Job& job, const std::vector<Samples>& samples,
+                                     const Measured& measured) {
     std::vector<Component> out;
-    const ReadingIndex index(job);
-    for (const char* what : characteristics)
-        for (const auto kind : job::both_kinds) {
-            const Grid grid = grid_of(samples_of(what, kind, job, seats, heads));
-            if (grid.heads.size() >= 3 && grid.valves.size() >= 2)
-                add_components(out, job, index, what, kind, grid, heads);
-        }
+    for (const auto& [what, kind, all] : samples) {
+        if (!is_parted(what)) continue;
+        const Grid grid = grid_of(all);
+        if (grid.heads.size() >= 3 && grid.valves.size() >= 2)
+            add_components(out, job, measured, what, kind, grid);
+    }
     return out;
 }
 
-Sampling sampling_of(const std::vector<SeatProof>& seats) {
+Sampling sampling_of(const std::vector<MeasuredSeat>& seats) {
     Sampling out;
     for (const auto& seat : seats)
-        for (const auto& j : seat.judgements)
+        for (const auto& j : seat.result->proof.judgements)
             if (j.what == "runout" && j.verdict != Verdict::not_measured) {
                 out.measured += 1;
                 out.passed += j.verdict == Verdict::pass ? 1 : 0;

@@ -18,29 +18,6 @@ namespace seatwright::prove {
 
 namespace {
 
-// Heads with a proof reading, in order of first appearance, and each one's readings by valve in head order.
-struct Record {
-    std::vector<std::string> heads;
-    std::vector<std::map<std::size_t, std::vector<const job::SeatAfter*>>> seats;
-};
-
-Record record_of(const job::Job& job) {
-    Record record;
-    std::map<std::string, std::size_t> place, index;
-    for (std::size_t v = 0; v < job.head.valves.size(); ++v) index[job.head.valves[v].id] = v;
-    for (const auto& reading : job.readings.proofs) {
-        const auto valve = index.find(reading.valve);
-        if (valve == index.end()) continue;  // the reader has said so
-        const auto [at, fresh] = place.try_emplace(reading.head, record.heads.size());
-        if (fresh) {
-            record.heads.push_back(reading.head);
-            record.seats.emplace_back();
-        }
-        record.seats[at->second][valve->second].push_back(&reading);
-    }
-    return record;
-}
-
 void add(Notices& all, const Notices& more) {
     all.warnings.insert(all.warnings.end(), more.warnings.begin(), more.warnings.end());
 }
@@ -102,33 +79,28 @@ void overall(Proof& proof, const job::Job& job) {
 }
 
 // Of a job none of whose figures are in doubt.
-Proof judged(const job::Job& job, const std::string& head) {
+Proof judged(const job::Job& job, const std::string& head, Measured& measured) {
     Proof proof;
     proof.asked_head = head;
     proof.assumptions = {sentence<"trace-square">(), sentence<"gauge-u">()};
-    const Record record = record_of(job);
-    const ReadingIndex index(job);
-    std::vector<SeatProof> all;
-    for (std::size_t h = 0; h < record.heads.size(); ++h) {
-        const bool wanted = head.empty() || record.heads[h] == head;
-        for (const auto& [valve, readings] : record.seats[h]) {
-            auto seat = prove_seat(job, valve, readings);
-            if (wanted) {
-                add(proof, seat.notices);
-                seat.proof.causes =
-                    find_causes(job, seat.proof, index.of(record.heads[h], job.head.valves[valve].id));
-            }
-            all.push_back(std::move(seat.proof));
-        }
-        for (std::size_t v = 0; wanted && v < job.head.valves.size(); ++v)
-            if (!record.seats[h].contains(v)) proof.unmeasured.push_back({record.heads[h], v});
+    measured.take(job);
+    const auto& heads = measured.heads();
+    const auto seats = measured.seats();
+    const ReadingIndex index(job, head);
+    for (const auto& [h, result] : seats) {
+        if (!head.empty() && heads[h] != head) continue;
+        add(proof, result->notices);
+        SeatProof& seat = proof.seats.emplace_back(result->proof);
+        seat.causes = find_causes(job, seat, index.of(heads[h], job.head.valves[seat.valve].id));
     }
-    proof.batch = make_batch(job, all, record.heads);
-    proof.positions = positions_of(job, all, record.heads);
-    proof.components = components_of(job, all, record.heads);
-    if (!all.empty()) proof.sampling = sampling_of(all);
-    for (auto& seat : all)
-        if (head.empty() || seat.head == head) proof.seats.push_back(std::move(seat));
+    for (std::size_t h = 0; h < heads.size(); ++h)
+        for (std::size_t v = 0; (head.empty() || heads[h] == head) && v < job.head.valves.size(); ++v)
+            if (!measured.has(h, v)) proof.unmeasured.push_back({heads[h], v});
+    const auto samples = samples_of(job, seats);
+    proof.batch = make_batch(job, samples, heads);
+    proof.positions = positions_of(job, samples, heads.size());
+    proof.components = components_of(job, samples, measured);
+    if (!seats.empty()) proof.sampling = sampling_of(seats);
     say_unstated(proof, job);
     add(proof, overdue_gauges(job));
     tell_vacuum(proof);
@@ -139,10 +111,13 @@ Proof judged(const job::Job& job, const std::string& head) {
 
 }  // namespace
 
-Proof judge(const job::Job& job, const std::string& head) {
+Proof judge(const job::Job& job, const std::string& head, Before* before) {
+    Before none;
+    Before& kept = before == nullptr ? none : *before;
+    const std::lock_guard<std::mutex> lock(kept.mutex);
     auto doubts = job::doubts_of(job, job::Stage::prove, head);
-    if (job::doubts_of(job, job::Stage::prove, {}).empty()) return judged(job, head);
-    Proof proof = judged(job::without_doubtful_proofs(job), head);
+    if (job::doubts_of(job, job::Stage::prove, {}).empty()) return judged(job, head, kept.measured);
+    Proof proof = judged(job::without_doubtful_proofs(job), head, kept.measured);
     job::ask_about(proof, std::move(doubts));
     return proof;
 }

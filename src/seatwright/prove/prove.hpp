@@ -180,10 +180,13 @@ struct Proof : Notices {
     Verdict verdict = Verdict::not_measured;
 };
 
+class Before;  // measured.hpp
+
 // The whole stage: judges every head with readings after cutting; `head` not empty: the seats and verdict of
 // that head only (the batch series, positions and components still run over all heads). Pure; the job has
-// passed the reader. Same input, same bits.
-Proof judge(const job::Job& job, const std::string& head = {});
+// passed the reader. Same input, same bits. `before`: what runs before
+// this one judged; the same bits without.
+Proof judge(const job::Job& job, const std::string& head = {}, Before* before = nullptr);
 
 // "pass", "fail", "undecided", "not measured".
 const char* word(Verdict verdict);

@@ -145,40 +145,42 @@ const char* chart_name(prove::Chart chart) {
     return "";
 }
 
-Json json_of_series(const prove::Series& s) {
+Json json_of_series(const prove::Series& s, Points points) {
     Json signals = Json::array();
     for (const auto& signal : s.signals) signals.push_back({{"head", signal.head}, {"rule", signal.rule}});
-    return {{"what", s.what},
-            {"kind", job::kind_word(s.kind)},
-            {"n", s.n},
-            {"mean", number(s.mean)},
-            {"sigma", number(s.sigma)},
-            {"cp", number(s.cp)},
-            {"cpk", number(s.cpk)},
-            {"cpk_low", number(s.cpk_low)},
-            {"centre", number(s.centre)},
-            {"lower", number(s.lower)},
-            {"upper", number(s.upper)},
-            {"signals", signals},
-            {"drift_per_head", number(s.drift_per_head)},
-            {"limit_at_head", number(s.limit_at_head)},
-            {"cpk_high", number(s.cpk_high)},
-            {"chart", chart_name(s.chart)},
-            {"sigma_overall", number(s.sigma_overall)},
-            {"ppk", number(s.ppk)},
-            {"limit_low", number(s.limit_low)},
-            {"limit_high", number(s.limit_high)},
-            {"drift_p", number(s.drift_p)},
-            {"tolerance_low", number(s.tolerance_low)},
-            {"tolerance_high", number(s.tolerance_high)},
-            {"heads", s.heads},
-            {"points", list(s.points)},
-            {"subgroup_sizes", s.subgroup_sizes},
-            {"spreads", list(s.spreads)},
-            {"spread_centre", number(s.spread_centre)},
-            {"spread_lower", number(s.spread_lower)},
-            {"spread_upper", number(s.spread_upper)},
-            {"breaks", s.breaks}};
+    Json out{{"what", s.what},
+             {"kind", job::kind_word(s.kind)},
+             {"n", s.n},
+             {"mean", number(s.mean)},
+             {"sigma", number(s.sigma)},
+             {"cp", number(s.cp)},
+             {"cpk", number(s.cpk)},
+             {"cpk_low", number(s.cpk_low)},
+             {"centre", number(s.centre)},
+             {"lower", number(s.lower)},
+             {"upper", number(s.upper)},
+             {"signals", signals},
+             {"drift_per_head", number(s.drift_per_head)},
+             {"limit_at_head", number(s.limit_at_head)},
+             {"cpk_high", number(s.cpk_high)},
+             {"chart", chart_name(s.chart)},
+             {"sigma_overall", number(s.sigma_overall)},
+             {"ppk", number(s.ppk)},
+             {"limit_low", number(s.limit_low)},
+             {"limit_high", number(s.limit_high)},
+             {"drift_p", number(s.drift_p)},
+             {"tolerance_low", number(s.tolerance_low)},
+             {"tolerance_high", number(s.tolerance_high)},
+             {"spread_centre", number(s.spread_centre)},
+             {"spread_lower", number(s.spread_lower)},
+             {"spread_upper", number(s.spread_upper)}};
+    if (points == Points::left_out) return out;
+    out["heads"] = s.heads;
+    out["points"] = list(s.points);
+    out["subgroup_sizes"] = s.subgroup_sizes;
+    out["spreads"] = list(s.spreads);
+    out["breaks"] = s.breaks;
+    return out;
 }
 
 Json json_of_sampling(const std::optional<prove::Sampling>& sampling, const Speech& speech) {
@@ -197,11 +199,12 @@ Json json_of_sampling(const std::optional<prove::Sampling>& sampling, const Spee
 
 }  // namespace
 
-nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech) {
+nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
+                               Points points) {
     Json seats = Json::array(), batch = Json::array(), unmeasured = Json::array(), positions = Json::array(),
          components = Json::array();
     for (const auto& seat : proof.seats) seats.push_back(json_of_seat(job, seat, speech));
-    for (const auto& series : proof.batch) batch.push_back(json_of_series(series));
+    for (const auto& series : proof.batch) batch.push_back(json_of_series(series, points));
     for (const auto& u : proof.unmeasured)
         unmeasured.push_back({{"head", u.head}, {"id", job.head.valves[u.valve].id}});
     for (const auto& p : proof.positions)

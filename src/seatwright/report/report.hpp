@@ -29,7 +29,10 @@ nlohmann::ordered_json json_of(const job::Job& job, const hold::Hold& hold, cons
 nlohmann::ordered_json json_of(const job::Job& job, const find::Find& find, const Speech& speech);
 nlohmann::ordered_json json_of(const job::Job& job, const shape::Shape& shape, const Speech& speech);
 nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& speech);
-nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech);
+// With each series' points, or with its figures alone: the points are as many as the heads.
+enum class Points { shown, left_out };
+nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
+                               Points points = Points::shown);
 nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast, const Speech& speech);
 nlohmann::ordered_json json_of(const survey::Survey& survey);
 nlohmann::ordered_json json_of(const drawing::Drawing& drawing);

@@ -10,7 +10,7 @@ class Said {
     explicit Said(const std::string& head) : head_(head) {}
 
     template <class Reading>
-    void readings(const char* what, const std::vector<Reading>& all) {
+    void readings(const char* what, const GrowingList<Reading>& all) {
         for (const Reading& reading : all)
             if (reading.sure) add(what, reading, "right as read");
     }

@@ -147,6 +147,15 @@ std::vector<Entry> Entries::list(long long job, long long after) {
     });
 }
 
+bool Entries::known(long long job, const std::string& client_key) {
+    return database_.read([&](Sql& sql) {
+        long long id = 0;
+        sql << "select id from entry where job_id = :job and client_key = :key", soci::use(job),
+            soci::use(client_key), soci::into(id);
+        return sql.got_data();
+    });
+}
+
 std::optional<Entry> Entries::one(long long job, long long id) {
     database_.last().require_whole(job);
     return database_.read([&](Sql& sql) { return sound_entry(sql, store::entry_of(job, id)); });

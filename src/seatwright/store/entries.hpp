@@ -29,6 +29,8 @@ class Entries {
     // out or going on from what is not as it was stored.
     std::vector<Entry> list(long long job, long long after = 0);
     std::optional<Entry> one(long long job, long long id);
+    // Whether an entry of that client key is on record.
+    bool known(long long job, const std::string& client_key);
 
   private:
     Database& database_;

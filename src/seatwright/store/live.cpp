@@ -12,6 +12,8 @@ namespace seatwright::store {
 
 namespace {
 
+using Standings = GrowingList<Standing>;
+
 // Keys of a proof that belong to another quantity or describe the measuring, not the part.
 bool is_attribute(const std::string& key) {
     return key == "by" || key == "gauge_u" || key == "resolution" || key == "angles" || key == "date" ||
@@ -25,7 +27,7 @@ bool always_used(const NewEntry& e) {
 // Entries set aside by a correction. A correction that was itself corrected still keeps aside what it named;
 // one that was taken back does not. Corrections name earlier entries only, so one pass from the last to the
 // first settles it.
-void set_aside_corrected(const std::vector<Entry>& entries, std::vector<Standing>& standing) {
+void set_aside_corrected(std::span<const Entry> entries, Standings& standing) {
     std::map<long long, std::size_t> index;
     for (std::size_t i = 0; i < entries.size(); ++i) index[entries[i].id] = i;
     std::vector<bool> taken_back(entries.size());
@@ -56,7 +58,7 @@ Place place_of(const NewEntry& e, const std::string& quantity) {
     return {e.kind, e.head, e.valve, way.empty() ? quantity : way + "/" + quantity};
 }
 
-Places places_of(const std::vector<Entry>& entries, std::vector<Standing>& standing) {
+Places places_of(std::span<const Entry> entries, Standings& standing) {
     Places places;
     for (std::size_t i = 0; i < entries.size(); ++i) {
         const Entry& e = entries[i];
@@ -81,7 +83,7 @@ long long chosen_by(const Entry& choice) {
 // Entry chosen → the newest standing choice of it.
 using Choices = std::map<long long, std::size_t>;
 
-Choices standing_choices(const std::vector<Entry>& entries, const std::vector<Standing>& standing) {
+Choices standing_choices(std::span<const Entry> entries, const Standings& standing) {
     Choices choices;
     for (std::size_t c = 0; c < entries.size(); ++c)
         if (entries[c].kind == EntryKind::choice && !standing[c].superseded_by)
@@ -90,7 +92,7 @@ Choices standing_choices(const std::vector<Entry>& entries, const std::vector<St
 }
 
 // The newest standing choice among these claims drops the others that were there when it was made.
-void apply_choice(const std::vector<Entry>& entries, const Choices& choices, std::vector<Standing>& standing,
+void apply_choice(std::span<const Entry> entries, const Choices& choices, Standings& standing,
                   std::vector<Claim>& claims) {
     auto newest = choices.end();
     for (const Claim& claim : claims) {
@@ -107,7 +109,7 @@ void apply_choice(const std::vector<Entry>& entries, const Choices& choices, std
     });
 }
 
-void settle(const std::vector<Entry>& entries, std::vector<Standing>& standing, const Place& place,
+void settle(std::span<const Entry> entries, Standings& standing, const Place& place,
             const std::vector<Claim>& claims, std::vector<Conflict>& conflicts) {
     const Claim& first = claims.front();
     standing[first.entry].live = true;
@@ -151,7 +153,7 @@ std::string place_of(const NewEntry& entry) {
     return way.empty() ? place : place + "/" + way;
 }
 
-Resolution resolve(const std::vector<Entry>& entries) {
+Resolution resolve(std::span<const Entry> entries) {
     Resolution result;
     result.standing.resize(entries.size());
     set_aside_corrected(entries, result.standing);
@@ -173,6 +175,41 @@ Resolution resolve(const std::vector<Entry>& entries) {
             result.standing[i].superseded_by.reset();
         }
     return result;
+}
+
+bool RunningResolution::took(const Entry& entry) {
+    if (entry.corrects || entry.kind == EntryKind::choice) return false;
+    Standing standing;
+    if (!is_reading(entry.kind)) standing.live = !entry.withdrawn;
+    if (is_reading(entry.kind) && !entry.withdrawn) {
+        auto quantities = quantities_of(entry);
+        if (!always_used(entry)) {
+            const std::string place = place_of(entry) + "/";
+            for (const auto& quantity : quantities)
+                if (claimed_.contains(place + quantity)) return false;
+            for (const auto& quantity : quantities) claimed_.insert(place + quantity);
+            std::sort(quantities.begin(), quantities.end());  // as places are settled
+        }
+        standing.live = !quantities.empty();
+        standing.used = std::move(quantities);
+    }
+    resolution_.standing.push_back(std::move(standing));
+    return true;
+}
+
+const Resolution& RunningResolution::take(std::span<const Entry> entries) {
+    const std::size_t known = resolution_.standing.size();
+    bool follows = known <= entries.size() && (known == 0 || entries[known - 1].id == last_);
+    for (std::size_t i = known; follows && i < entries.size(); ++i) follows = took(entries[i]);
+    last_ = entries.empty() ? 0 : entries.back().id;
+    if (follows) return resolution_;
+    resolution_ = resolve(entries);
+    claimed_.clear();
+    for (const Entry& entry : entries)
+        if (is_reading(entry.kind) && !always_used(entry))
+            for (const auto& quantity : quantities_of(entry))
+                claimed_.insert(place_of(entry) + "/" + quantity);
+    return resolution_;
 }
 
 }  // namespace seatwright::store

@@ -11,9 +11,12 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
+#include <unordered_set>
 #include <vector>
 
+#include "seatwright/base/growing_list.hpp"
 #include "seatwright/store/entry.hpp"
 
 namespace seatwright::store {
@@ -43,12 +46,27 @@ struct Conflict {
 };
 
 struct Resolution {
-    std::vector<Standing> standing;  // one an entry, same order
+    GrowingList<Standing> standing;  // one an entry, same order
     std::vector<Conflict> conflicts;
 };
 
 // `entries` of one job in order of sequence.
-Resolution resolve(const std::vector<Entry>& entries);
+Resolution resolve(std::span<const Entry> entries);
+
+// The resolution of one job's entries, kept while more come in: one that gives a first value for its places
+// costs no more than itself; one that corrects, chooses or says another value for a place is resolved with
+// all.
+class RunningResolution {
+  public:
+    // Of all `entries`, of which those known from before stand first; the same as resolve() gives.
+    const Resolution& take(std::span<const Entry> entries);
+
+  private:
+    bool took(const Entry& entry);
+    Resolution resolution_;
+    long long last_ = 0;                       // id of the last entry taken
+    std::unordered_set<std::string> claimed_;  // places with quantity that some entry gives a value for
+};
 
 // The quantities an entry of that kind gives values for.
 std::vector<std::string> quantities_of(const NewEntry& entry);

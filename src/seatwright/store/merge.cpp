@@ -32,8 +32,7 @@ std::string text_of(const ReadingTable& table) {
 
 }  // namespace
 
-std::string readings_toml(const std::vector<Entry>& entries, const Resolution& resolution,
-                          LengthUnit document) {
+std::string readings_toml(std::span<const Entry> entries, const Resolution& resolution, LengthUnit document) {
     std::string out;
     for (const auto& table : reading_tables(entries, resolution, document)) out += text_of(table);
     return out;

@@ -4,6 +4,7 @@
 // unit's name when it is not.
 #pragma once
 
+#include <span>
 #include <string>
 #include <vector>
 
@@ -12,8 +13,7 @@
 namespace seatwright::store {
 
 // [[reading.*]] tables of every used quantity (reading_tables.hpp).
-std::string readings_toml(const std::vector<Entry>& entries, const Resolution& resolution,
-                          LengthUnit document);
+std::string readings_toml(std::span<const Entry> entries, const Resolution& resolution, LengthUnit document);
 
 // The whole job file.
 std::string merged(const std::string& document, const std::string& readings);

@@ -110,6 +110,10 @@ std::vector<std::string> keys_of(const NewEntry& entry, const std::string& quant
     return keys;
 }
 
+bool makes_own_table(const NewEntry& entry) {
+    return entry.repeat || entry.kind < EntryKind::seat;
+}
+
 ReadingTable reading_table(const NewEntry& entry, LengthUnit document) {
     ReadingTable out{entry.kind, entry.head, entry.valve};
     for (const auto& [key, value] : entry.values.items())
@@ -117,7 +121,7 @@ ReadingTable reading_table(const NewEntry& entry, LengthUnit document) {
     return out;
 }
 
-std::vector<ReadingTable> reading_tables(const std::vector<Entry>& entries, const Resolution& resolution,
+std::vector<ReadingTable> reading_tables(std::span<const Entry> entries, const Resolution& resolution,
                                          LengthUnit document) {
     std::vector<ReadingTable> tables;
     std::map<std::string, std::size_t> shared;
@@ -125,9 +129,8 @@ std::vector<ReadingTable> reading_tables(const std::vector<Entry>& entries, cons
         const Entry& entry = entries[i];
         const Standing& standing = resolution.standing[i];
         if (!is_reading(entry.kind) || standing.used.empty()) continue;
-        const bool alone = entry.repeat || entry.kind < EntryKind::seat;
         std::size_t table = tables.size();
-        if (!alone) table = shared.try_emplace(place_of(entry), tables.size()).first->second;
+        if (!makes_own_table(entry)) table = shared.try_emplace(place_of(entry), tables.size()).first->second;
         if (table == tables.size()) tables.push_back({entry.kind, entry.head, entry.valve});
         add_used(tables[table], entry, standing, document);
     }

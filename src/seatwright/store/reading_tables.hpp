@@ -2,6 +2,7 @@
 // the reader without text (given_readings.hpp).
 #pragma once
 
+#include <span>
 #include <string>
 #include <vector>
 
@@ -32,8 +33,11 @@ struct ReadingTable {
 // proof what several people entered makes one table, unless an entry is a repeat. Who measured and who
 // accepted a proof is who was logged in, and its day, where one is given, the day it was stored, whatever its
 // values say.
-std::vector<ReadingTable> reading_tables(const std::vector<Entry>& entries, const Resolution& resolution,
+std::vector<ReadingTable> reading_tables(std::span<const Entry> entries, const Resolution& resolution,
                                          LengthUnit document);
+
+// Whether what an entry says makes a table of its own, rather than one with others of its place (place_of).
+bool makes_own_table(const NewEntry& entry);
 
 // One entry alone.
 ReadingTable reading_table(const NewEntry& entry, LengthUnit document);

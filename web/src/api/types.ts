@@ -65,6 +65,7 @@ export interface WalkStep {
   file: string | null; valves: string[]; on: string | null; ways: string[];
 }
 export interface State {
+  key?: string; // names this state: deltas are asked for since it
   job: JobCard; heads: string[]; head: string; stages: Record<Stage, StageState>; results: Results;
   warnings: Warning[]; conflicts: Conflict[]; overrides?: Entry[]; drawings: DrawingName[]; faults?: Fault[];
   valves?: HeadValve[]; walk?: WalkStep[];

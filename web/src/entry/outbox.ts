@@ -6,6 +6,7 @@ import { ask, Away, get, Refusal, session } from '../api/client';
 import { valueAt } from '../api/tree';
 import type { Edit, Entry, EntryKind, Job, TreeValue } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
+import type { Delta } from '../api/delta';
 import { disk } from './disk';
 import { EntryQueue, type NewEntry, type Outcome } from './queue';
 import type { Waiting } from './waiting';
@@ -18,13 +19,22 @@ export const isMine = (entry: Pick<Waiting, 'by'>): boolean => entry.by === unde
 
 export const outbox = new EntryQueue(disk, send, (entry) => me() !== null && isMine(entry));
 
+// The page's state that an entry's answer may bring up to date: what to ask for with the entry, and what came
+// of it.
+export const follower = {
+  query: (_job: string): string => '',
+  heard: (_job: string, _query: string, _delta: Delta): void => {},
+};
+
 interface EditBody { version: number; edits: Edit[]; what: string; base: Record<string, TreeValue | undefined> }
 
 async function send(entry: Waiting): Promise<Outcome> {
   if (!session.value?.person) return { kind: 'away' };
   try {
     if ('edits' in entry.body) return await sendEdits(entry, entry.body as unknown as EditBody);
-    const answer = await ask(entry.method, entry.path, { ...entry.body, client_key: entry.key, made_at: entry.madeAt });
+    const query = follower.query(entry.job);
+    const { delta, ...answer } = await ask<{ delta?: Delta }>(entry.method, `${entry.path}${query}`, { ...entry.body, client_key: entry.key, made_at: entry.madeAt });
+    if (delta) follower.heard(entry.job, query, delta);
     return { kind: 'taken', answer };
   } catch (fault) {
     return outcomeOf(fault);

@@ -1013,14 +1013,17 @@ export interface BatchLine {
   drift_p: number | null;
   tolerance_low: number | null;
   tolerance_high: number | null;
-  heads: string[];
-  points: (number | null)[];
-  subgroup_sizes: number[];
-  spreads: (number | null)[];
+  /**
+   * one a point; with points, subgroup_sizes, spreads and breaks absent in the state of one head (/results/prove has them)
+   */
+  heads?: string[];
+  points?: (number | null)[];
+  subgroup_sizes?: number[];
+  spreads?: (number | null)[];
   spread_centre: number | null;
   spread_lower: number | null;
   spread_upper: number | null;
-  breaks: number[];
+  breaks?: number[];
 }
 export interface Signal {
   head: string;

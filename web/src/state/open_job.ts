@@ -2,12 +2,13 @@
 // events, and readable from the last answers while the server is away.
 
 import { computed, signal } from '@preact/signals';
-import { Away, get, sentenceOf, serverAway } from '../api/client';
+import { Away, get, Refusal, sentenceOf, serverAway } from '../api/client';
 import { listen, type Listening } from '../api/events';
 import type { Entry, EntryKind, EntryList, Job, LedgerLine, Setup, State } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
-import { isMine, outbox } from '../entry/outbox';
+import { follower, isMine, outbox } from '../entry/outbox';
 import type { LengthUnit } from '../numbers/quantity';
+import { isDelta, patched, type Delta } from '../api/delta';
 import { prepare } from './prepare';
 import { ofHead, type OwnState } from './own_state';
 import { units } from './settings';
@@ -34,6 +35,8 @@ const many = 300; // heads: fewer are worked out within a second
 const notReadings = new Set<EntryKind>(['done', 'choice', 'override', 'note']);
 let id = 0;
 let listening: Listening | undefined;
+let answered = ''; // the question `answer` is the answer to
+let beingWorkedOut: string | null = null; // while the server works much out again
 let busy = false;
 let again = false;
 
@@ -45,7 +48,7 @@ export function openJob(wanted: number): void {
   const unsent = outbox.entries.value.filter((e) => e.job === String(id) && typeof e.body['head'] === 'string').at(-1);
   head.value = unsent ? String(unsent.body['head']) : localStorage.getItem(`seatwright.head.${id}`) ?? '';
   void refresh();
-  listening = listen(`/jobs/${id}/events`, ['entry', 'version', 'archived', 'resync'], () => void refresh(),
+  listening = listen(`/jobs/${id}/events`, ['entry', 'version', 'archived', 'computed', 'resync'], () => void refresh(),
     () => {
       void refresh();
       void outbox.flush();
@@ -58,6 +61,7 @@ export function closeJob(): void {
   id = 0;
   job.value = null;
   answer.value = null;
+  answered = '';
   head.value = '';
   trouble.value = null;
   entries.value = { entries: [], conflicts: [], sequence: 0 };
@@ -97,17 +101,51 @@ async function fetchAll(wanted: number): Promise<void> {
     const query = `?units=${unit}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
     const heads = new Set(list.entries.map((e) => e.head)).size;
     if (answer.value === null && heads >= many && !serverAway.value) await prepare(wanted, { units: unit, ...(known ? { head: head.value } : {}) });
-    const computedState = await remembered<State>(`/jobs/${wanted}/state${query}`, `/jobs/${wanted}/state`);
+    const computedState = await stateNow(`/jobs/${wanted}/state`, query);
     if (wanted !== id) return;
     job.value = document;
     entries.value = withNewer(list, entries.value);
     answer.value = computedState;
-    trouble.value = null;
+    answered = query;
+    trouble.value = beingWorkedOut;
     drawn.value += 1;
   } catch (fault) {
     trouble.value = sentenceOf(fault);
   }
 }
+
+// Of the state the page has only what has changed comes; where the server does not know that state any more, the
+// whole of the open head.
+async function stateNow(path: string, query: string): Promise<State> {
+  const known = answered === query ? answer.value : null;
+  beingWorkedOut = null;
+  if (known?.key === undefined) return remembered<State>(`${path}${query}`, path);
+  try {
+    const fresh = await get<State | Delta>(`${path}${query}&since=${known.key}`);
+    const latest = answered === query ? answer.value ?? known : known; // an entry's answer may have been quicker
+    if (isDelta(fresh)) beingWorkedOut = fresh.again ?? null;
+    if (isDelta(fresh) && fresh.since !== latest.key) return latest;
+    const whole = isDelta(fresh) ? patched(latest, fresh.patch) : fresh;
+    void keepAnswer(`${path}${query}`, whole);
+    void keepAnswer(path, whole);
+    return whole;
+  } catch (fault) {
+    if (fault instanceof Away) return known;
+    if (fault instanceof Refusal) throw fault;
+    return remembered<State>(`${path}${query}`, path);
+  }
+}
+
+const sinceNow = () => (answer.value?.key === undefined ? '' : `${answered}&since=${answer.value.key}`);
+follower.query = (of) => (of === String(id) ? sinceNow() : '');
+follower.heard = (of, query, delta) => {
+  if (of !== String(id) || answer.value === null || query !== sinceNow()) return;
+  try {
+    answer.value = patched(answer.value, delta.patch);
+  } catch {
+    answered = ''; // the refresh asks for the whole
+  }
+};
 
 // A list asked for before an entry of this screen was stored does not take it away again.
 function withNewer(list: EntryList, known: EntryList): EntryList {

@@ -1,0 +1,59 @@
+#include "seatwright/job/with_reading.hpp"
+
+#include <algorithm>
+
+#include "seatwright/job/agree.hpp"
+#include "seatwright/job/build.hpp"
+
+namespace seatwright::job {
+namespace {
+
+// False: what stands there is not known to have been as harmless as the new one.
+template <class Reading>
+bool put(const Job& before, GrowingList<Reading>& all, const GrowingList<Reading>& one,
+         std::optional<std::size_t> place) {
+    if (one.empty()) return true;
+    if (!place) {
+        all.push_back(one.front());
+        return true;
+    }
+    const Reading& old = std::as_const(all).at(*place);
+    const auto& odd = before.figures.odd;
+    if (std::any_of(odd.begin(), odd.end(), [&](const OddFigure& figure) {
+            return figure.head == old.head && figure.valve == old.valve;
+        }))
+        return false;
+    all[*place] = one.front();
+    return true;
+}
+
+}  // namespace
+
+std::optional<Job> with_reading(const Job& job, const GivenReadings& one,
+                                std::optional<std::size_t> in_place_of) {
+    if (!one.faults.empty() || one.table.fields.size() != 1) return std::nullopt;
+    Value root;
+    root.holds = Value::Holds::table;
+    root.fields.push_back({"reading", one.table});
+    auto built = build_readings({&root, job.file, job.units}, &job.head, job.machine.trim);
+    const Figures figures = figures_of(root, job.units);
+    if (!built.faults.empty() || !figures.odd.empty()) return std::nullopt;
+
+    Job out = job;
+    const auto& [touches, levels, guides, seats, proofs, firsts] = built.value;
+    Readings& all = out.readings;
+    // Only of tables that tell nothing of the file's unit may one take another's place.
+    if (in_place_of && (!touches.empty() || !levels.empty() || !guides.empty())) return std::nullopt;
+    if (!put(job, all.touches, touches, in_place_of) || !put(job, all.levels, levels, in_place_of) ||
+        !put(job, all.guides, guides, in_place_of) || !put(job, all.seats, seats, in_place_of) ||
+        !put(job, all.proofs, proofs, in_place_of) || !put(job, all.firsts, firsts, in_place_of))
+        return std::nullopt;
+    out.figures.units.as_written += figures.units.as_written;
+    out.figures.units.in_other_unit += figures.units.in_other_unit;
+    out.lines.emplace("reading", 0);
+    out.lines.emplace("reading." + one.table.fields.front().name, 0);
+    if (!disagreements(out, Valves::known).empty()) return std::nullopt;
+    return out;
+}
+
+}  // namespace seatwright::job
