@@ -12,6 +12,7 @@ export default async function desk({ server, browser }) {
   await meanwhile(page, server, job, browser);
   await linked(page, server, job);
   await whence(page, job, server);
+  await touched(page, server, job);
   await board(page);
   return undefined;
 }
@@ -152,6 +153,21 @@ async function board(page) {
   await picture(page, 'bench');
   const faults = await accessFaults(page);
   check(faults.length === 0, faults.join('\n    '));
+  // How many heads are through, what is searched for, a copy without its readings, put away and found again.
+  check(/^5 of \d heads measured through$/.test(await page.locator('.card-heads').first().innerText()), await page.locator('.card-heads').first().innerText());
+  await page.locator('.card').first().getByRole('button', { name: 'Copy' }).click();
+  await page.locator('.stages').waitFor();
+  const copy = /job\/(\d+)/.exec(page.url())[1];
+  check((await page.evaluate((id) => fetch(`/api/jobs/${id}/entries`).then((r) => r.json()), copy)).entries.length === 0, 'a copy took readings along');
+  await page.click('nav >> text=Bench');
+  await until('both are on the bench', async () => await page.locator('.card').count() === 2);
+  await page.getByLabel('Search').fill('copy');
+  await until('the copy alone is found', async () => await page.locator('.card').count() === 1 && /copy/.test(await page.locator('.card h2').innerText()));
+  await page.locator('.card').getByRole('button', { name: 'Put away' }).click();
+  await until('it is off the bench', async () => await page.locator('.card').count() === 0);
+  await page.getByLabel('Show').selectOption({ label: 'put away' });
+  await until('it is among what was put away', async () => await page.locator('.card').count() === 1);
+  await page.getByLabel('Search').fill('');
   await page.click('text=New job');
   await page.click('label:has-text("a head the shop has had")');
   await page.locator('.entries li').first().getByRole('button', { name: 'Begin with it' }).click();
@@ -159,4 +175,18 @@ async function board(page) {
   const entries = await page.evaluate(() => fetch(`/api/jobs/${/job\/(\d+)/.exec(location.hash)[1]}/entries`).then((r) => r.json()));
   check(entries.entries.length === 0, 'readings came along');
   await openStage(page, 'find');
+}
+
+// Things in the drawings can be touched: a guide leads to its reading, a facet to its figures, a bar says its limits.
+async function touched(page, server, job) {
+  await page.goto(`${server.base}/#/job/${job}/find?head=6`);
+  await page.locator('[data-drawing=map] [data-guide="2E"]').click();
+  await until('the guide tapped is the one to touch', async () => await page.locator('[data-touching]').innerText() === '2E');
+  await openStage(page, 'shape');
+  await page.locator('[data-drawing=section] [data-name=face]').first().waitFor();
+  const face = await page.locator('[data-drawing=section] [data-name=face] .grip').first().boundingBox();
+  await page.mouse.click(face.x + face.width / 2, face.y + face.height / 2);
+  await until('the facet tapped has its figure in hand', async () => await page.evaluate(() => document.activeElement?.labels?.[0]?.textContent) === 'seat face, width');
+  await page.locator('[data-drawing=depths] [data-name="1E"] polygon.bar-plan').click();
+  await until('the bar says its limits', async () => /^1E: .* planned; at least .* to clean it up; at most /.test(await page.locator('[data-drawing=depths] [role=status]').innerText()));
 }

@@ -13,6 +13,7 @@ export default async function entries({ server, browser }) {
   await oneVersion(page, job);
   await ownUndo(page, job);
   await byPerson(page, server, job);
+  await letGo(page, job);
   await setups(page);
   await notFromYou(page);
   await farClock(browser, server, job);
@@ -163,6 +164,30 @@ async function byPerson(page, server, job) {
   const stored = await until('it is sent under its own name', sent);
   check(stored.by === owner.name, `stored by ${stored.by}`);
   page.expectsNetworkErrors = false;
+}
+
+// What waits for somebody else a lead lets go, asked twice; it is never sent.
+async function letGo(page, job) {
+  await openStage(page, 'find');
+  await touching(page);
+  page.expectsNetworkErrors = true;
+  await page.route('**/entries', (route) => (route.request().method() === 'POST' ? route.abort() : route.continue()));
+  await page.getByLabel('X', { exact: true }).fill('0.0037');
+  await page.keyboard.press('Enter');
+  await page.getByLabel('Y', { exact: true }).fill('0.0003');
+  await page.keyboard.press('Enter');
+  await page.getByText(/1 entry waits on this screen/).waitFor();
+  await signOut(page);
+  await page.unroute('**/entries');
+  await signIn(page, 'B. Miller', 'seats follow guides');
+  await page.getByRole('button', { name: 'Let them go' }).click();
+  await page.getByRole('button', { name: 'Yes, let it go for good' }).click();
+  await until('nothing waits any more', async () => await page.getByText(/of A\. Turner waits on this screen/).count() === 0);
+  await signOut(page);
+  await signIn(page, owner.name, owner.password);
+  await page.waitForTimeout(1_500);
+  page.expectsNetworkErrors = false;
+  check(!(await entriesOf(page, job)).some((e) => JSON.stringify(e.values).includes('0.0037')), 'what a lead let go was sent');
 }
 
 async function signIn(page, name, password) {

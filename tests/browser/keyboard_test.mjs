@@ -39,6 +39,27 @@ export default async function keyboardOnly({ server, browser }) {
   const before = await field.inputValue();
   await page.keyboard.press('ArrowRight');
   await until('the width follows the arrow key', async () => await field.inputValue() !== before);
+  await shortcuts(page);
+}
+
+// One key opens a room, as long as no field is in use; figures and what a gauge types are no shortcuts.
+async function shortcuts(page) {
+  const rooms = { h: 'hold', f: 'find', s: 'shape', c: 'cut', p: 'prove', m: 'machine', d: 'data' };
+  for (const [key, room] of Object.entries(rooms)) {
+    await page.evaluate(() => document.activeElement?.blur());
+    await page.keyboard.press(key);
+    await page.locator(`.room[aria-label=${room}]`).waitFor();
+  }
+  await page.keyboard.press('f');
+  await page.locator('.room[aria-label=find]').waitFor();
+  await page.getByLabel('X', { exact: true }).fill('0.1');
+  await page.keyboard.press('s');
+  await page.waitForTimeout(200);
+  check(await page.locator('.room[aria-label=find]').count() === 1, 'a letter typed into a field opened another room');
+  await page.getByLabel('X', { exact: true }).fill('');
+  await page.evaluate(() => document.activeElement?.blur());
+  await page.keyboard.press('?');
+  await page.locator('h1', { hasText: 'Help' }).waitFor();
 }
 
 // Tabs on until what has the focus is called so; the focus must be visible all the way.

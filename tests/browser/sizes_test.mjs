@@ -31,6 +31,7 @@ export default async function everySize({ server, browser }) {
     }
     if (size.name === 'phone') faults.push(...(await accessFaults(page)).map((f) => `phone prove: ${f}`));
   }
+  faults.push(...(await zoomed(page)));
   await page.locator('.bar-more > summary').click();
   await page.getByLabel('Sheet').selectOption('dark');
   await page.locator('.bar-more > summary').click();
@@ -43,6 +44,23 @@ export default async function everySize({ server, browser }) {
   await page.emulateMedia({ media: null });
   faults.push(...(await turned(browser, server)));
   check(faults.length === 0, faults.join('\n    '));
+}
+
+// A desk at 200 %: half as many CSS pixels either way. And where less motion is asked for, nothing moves.
+async function zoomed(page) {
+  const found = [];
+  await page.setViewportSize({ width: 720, height: 450 });
+  await page.emulateMedia({ reducedMotion: 'reduce' });
+  for (const stage of stages) {
+    await openStage(page, stage);
+    await page.locator('[data-drawing] svg').first().waitFor();
+    found.push(...(await measure(page)).map((f) => `at 200 % ${stage}: ${f}`));
+    const moving = await page.evaluate(() => document.getAnimations().length);
+    if (moving > 0) found.push(`${stage}: ${moving} movements where less motion is asked for`);
+  }
+  await page.emulateMedia({ reducedMotion: null });
+  await page.setViewportSize({ width: 1440, height: 900 });
+  return found;
 }
 
 // What a first visit fetches before anything is drawn, gzip at its default level.

@@ -1,9 +1,8 @@
-// From input to new drawing on the screen, on a head of thirty-two valves: at most 50 ms at the median, for the tilt and for a
-// facet. Measured in the page from the input event to the frame after the drawing's marks have changed.
-import { loadavg } from 'node:os';
-import { check, comeIn, made, openStage, thirtyTwo, until } from './steps.mjs';
+// From input to new drawing on the screen, on a head of thirty-two valves: at most 50 ms at the median and 100 ms at the 99th
+// percentile, for the tilt and for a facet. Measured in the page from the input event to the frame after the drawing's marks have changed.
+import { Busy, check, comeIn, made, openStage, thirtyTwo, until } from './steps.mjs';
 
-const most = 50; // ms, at the median; the 99th percentile and the load of the machine are reported
+const most = 50, mostWorst = 100; // ms, at the median and the 99th percentile
 const moves = 100;
 const rounds = 6; // the quietest round counts: another process on the machine is not the page's doing
 
@@ -14,21 +13,22 @@ export default async function speed({ server, browser }) {
   await page.goto(`${server.base}/#/job/${job}/hold`);
   await openStage(page, 'hold');
   await until('the end view', async () => await page.locator('[data-drawing] svg').count() > 0);
+  const busy = new Busy();
   const tilt = await quietest(page, 'Drag the tilt', 0.5);
   await openStage(page, 'shape');
   await until('the section', async () => await page.locator('[data-drawing] svg').count() > 0);
   const facet = await quietest(page, 'Drag the width', 0.05);
-  check(tilt.median <= most, `tilt: ${tilt.median.toFixed(0)} ms`);
-  check(facet.median <= most, `facet: ${facet.median.toFixed(0)} ms`);
   const say = (r) => `median ${r.median.toFixed(0)} ms, 99th percentile ${r.worst.toFixed(0)} ms`;
-  return `tilt ${say(tilt)}; facet ${say(facet)} (${moves} moves each, load ${loadavg()[0].toFixed(1)})`;
+  const said = `tilt ${say(tilt)}; facet ${say(facet)} (${moves} moves each, ${busy.words})`;
+  for (const r of [tilt, facet]) check(r.median <= busy.factor * most && r.worst <= busy.factor * mostWorst, said);
+  return said;
 }
 
 async function quietest(page, label, by) {
   let best = await dragging(page, label, by);
-  for (let i = 1; i < rounds && best.median > most; ++i) {
+  for (let i = 1; i < rounds && (best.median > most || best.worst > mostWorst); ++i) {
     const again = await dragging(page, label, by);
-    if (again.median < best.median) best = again;
+    if (again.worst < best.worst) best = again;
   }
   return best;
 }

@@ -10,6 +10,7 @@ import { keepAnswer, keptAnswer } from '../entry/disk';
 import { record } from '../entry/outbox';
 import { Drawing } from '../parts/drawing';
 import { StageMark } from '../parts/mark';
+import { headline } from '../parts/plain';
 import { when } from '../parts/when';
 import { mayRecord } from '../state/may';
 import { go, jobAddress } from '../state/route';
@@ -82,7 +83,7 @@ export function BenchPage() {
           </div>
         </div>
       )}
-      {all && all.length > 0 && shown.length === 0 && <p role="status">No job fits that.</p>}
+      {all && all.length > 0 && shown.length === 0 && <p role="status">No job matches that.</p>}
       <ul class="cards">{shown.map((card) => <Card key={card.id} card={card} />)}</ul>
     </main>
   );
@@ -103,7 +104,7 @@ function Card(props: { card: JobCard }) {
         {stages.map((s) => <li key={s}><b>{s}</b><StageMark mark={card.marks[s]} /></li>)}
       </ol>
       {card.heads && card.heads.all > 0 && <p class="card-heads">{card.heads.finished} of {card.heads.all} {card.heads.all === 1 ? 'head' : 'heads'} measured through</p>}
-      <p class="card-next">{card.next}</p>
+      <p class="card-next">{headline(card.next)}</p>
       <Promised card={card} />
       <p class="quiet card-said">No. {card.id}, {card.valves} valves, changed {when(card.changed_at)} by {card.changed_by}</p>
       <p class="card-foot">

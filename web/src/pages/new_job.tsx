@@ -98,7 +98,7 @@ function FromKnown() {
   const fits = once.filter((c) => `${c.head} ${c.title}`.toLowerCase().includes(search.value.trim().toLowerCase()));
   return (
     <section>
-      <p>The drawing data, fixture and limits of a head that was on the bench before; none of its readings.</p>
+      <p>This takes the drawing data, fixture and limits of a head that was on the bench before, and none of its readings.</p>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
       {cards.value?.length === 0 && <p role="status">No job was made yet.</p>}
       {once.length > 6 && <div><label for="known-search">Search</label><input id="known-search" type="search" value={search.value} onInput={(e) => { search.value = e.currentTarget.value; }} /></div>}

@@ -84,7 +84,7 @@ function SecondFactor(props: { on: boolean; changed: () => void }) {
   return (
     <section>
       <h3>Second factor</h3>
-      {codes.value.length > 0 && <p>Write these down; each is good once, when the device is not at hand: <b>{codes.value.join(', ')}</b></p>}
+      {codes.value.length > 0 && <p>Write these down. Each works once, for when the device is not at hand: <b>{codes.value.join(', ')}</b></p>}
       {secret.value !== null ? (
         <form class="form" onSubmit={(e) => void confirm(e)}>
           <p>Type this into the device that shows codes (by the clock, six digits, 30 s): <b>{secret.value}</b></p>
@@ -93,9 +93,9 @@ function SecondFactor(props: { on: boolean; changed: () => void }) {
         </form>
       ) : (
         <form class="form" onSubmit={(e) => void (props.on ? end : begin)(e)}>
-          <p>{props.on ? 'At login a code is asked for, too.' : 'At login only the password is asked for.'}</p>
+          <p>{props.on ? 'At login a code is asked for too.' : 'At login only the password is asked for.'}</p>
           {word('My password', 'password')}
-          <button type="submit">{props.on ? 'Ask no longer' : 'Ask for a code, too'}</button>
+          <button type="submit">{props.on ? 'Stop asking for a code' : 'Ask for a code too'}</button>
         </form>
       )}
       {said.value && <p class="sentence" role="alert">{said.value}</p>}

@@ -112,7 +112,7 @@ function Line(props: { person: Person; attempt: (act: () => Promise<unknown>) =>
       </td>
       <td class="words">
         <button type="button" disabled={person.owner} onClick={() => patch({ active: !person.active })}>
-          {person.active ? 'yes; let go' : 'no; take back'}
+          {person.active ? 'Yes. Stop the access' : 'No. Give access again'}
         </button>
       </td>
     </tr>

@@ -1,13 +1,17 @@
-// The Shelf: what the shop owns; a lead may change it.
+// The Shelf: what the shop owns, in pictures to scale, searched, and asked which of it fits a job's seat; a lead may change it.
 
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, get, post, Refusal, sentenceOf } from '../api/client';
 import { listen } from '../api/events';
-import type { Edit, Fault, Shelf, Tree, TreeValue } from '../api/types';
+import type { Edit, Fault, JobCard, Kind, Shelf, Tree, TreeValue } from '../api/types';
+import type { LengthUnit } from '../numbers/quantity';
+import { plain } from '../parts/plain';
+import { CutterPicture, FixturePicture, MachinePicture, PilotPicture } from '../parts/shelf_pictures';
 import { TreeTable } from '../parts/tree_table';
 import { when } from '../parts/when';
 import { mayLead } from '../state/may';
+import { askJob, type Asked } from './shelf_fit';
 
 const groups = [
   { key: 'machine', name: 'Machines' }, { key: 'fixture', name: 'Fixtures' }, { key: 'pilot', name: 'Pilots' },
@@ -37,6 +41,9 @@ export function ShelfPage() {
   const now = shelf.value;
   const edit = (edits: Edit[], what: string) => void attempt(() => post<Shelf>('/shelf/edits', { version: now?.version ?? 0, edits, what }));
   const tables: Tree = now?.tables ?? {};
+  const search = useSignal('');
+  const asked = useSignal<Asked | null>(null);
+  const units: LengthUnit = tables['units'] === 'in' ? 'in' : 'mm';
   const rest = Object.fromEntries(Object.entries(tables).filter(([k]) => !groups.some((g) => g.key === k)));
   return (
     <main class="page">
@@ -48,7 +55,11 @@ export function ShelfPage() {
       {!mayLead() && <p>Only a lead changes the shelf.</p>}
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
       {faults.value.map((f) => <p class="sentence" key={`${f.line}${f.key}`}>line {f.line}, {f.key}: {f.text}</p>)}
-      {groups.map((g) => <Group key={g.key} table={g.key} name={g.name} value={tables[g.key]} onEdit={mayLead() ? edit : undefined} />)}
+      <div class="bench-tools no-print">
+        <div><label for="shelf-search">Search</label><input id="shelf-search" type="search" value={search.value} onInput={(e) => { search.value = e.currentTarget.value; }} /></div>
+        <WhichFits asked={asked} />
+      </div>
+      {groups.map((g) => <Group key={g.key} table={g.key} name={g.name} value={tables[g.key]} units={units} search={search.value} asked={asked.value} onEdit={mayLead() ? edit : undefined} />)}
       {Object.keys(rest).length > 0 && <section><h2>Other tables</h2><TreeTable tree={rest} base="" onEdit={mayLead() ? edit : undefined} /></section>}
       {now && <AsText shelf={now} store={(text) => attempt(() => ask<Shelf>('PUT', '/shelf', { version: now.version, text, what: 'changed as text' }))} />}
     </main>
@@ -57,21 +68,59 @@ export function ShelfPage() {
 
 type OnEdit = ((edits: Edit[], what: string) => void) | undefined;
 
-function Group(props: { table: string; name: string; value: TreeValue | undefined; onEdit: OnEdit }) {
-  const { table, value } = props;
-  const listed = Array.isArray(value);
-  const items = (listed ? value : value ? [value] : []) as Tree[];
+// Asked of a job and a kind of its seats; what fits comes first, the rest says why not.
+function WhichFits(props: { asked: Signal<Asked | null> }) {
+  const jobs = useSignal<JobCard[]>([]);
+  const id = useSignal('');
+  const kind = useSignal<Kind>('intake');
+  const trouble = useSignal<string | null>(null);
+  useEffect(() => { get<{ jobs: JobCard[] }>('/jobs').then((a) => { jobs.value = a.jobs; }).catch(() => undefined); }, []);
+  useEffect(() => {
+    trouble.value = null;
+    if (id.value === '') { props.asked.value = null; return; }
+    const [now, of] = [id.value, kind.value];
+    askJob(Number(now), of).then((a) => { if (id.peek() === now && kind.peek() === of) props.asked.value = a; }).catch((why: unknown) => { trouble.value = sentenceOf(why); });
+  }, [id.value, kind.value]);
   return (
-    <section>
+    <>
+      <div>
+        <label for="fits-job">Which fits the seats of</label>
+        <select id="fits-job" value={id.value} onChange={(e) => { id.value = e.currentTarget.value; }}>
+          <option value="">no job chosen</option>
+          {jobs.value.map((j) => <option key={j.id} value={String(j.id)}>{j.title}</option>)}
+        </select>
+        {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
+      </div>
+      <div>
+        <label for="fits-kind">Its seats</label>
+        <select id="fits-kind" value={kind.value} disabled={id.value === ''} onChange={(e) => { kind.value = e.currentTarget.value as Kind; }}><option>intake</option><option>exhaust</option></select>
+      </div>
+    </>
+  );
+}
+
+interface GroupProps { table: string; name: string; value: TreeValue | undefined; units: LengthUnit; search: string; asked: Asked | null; onEdit: OnEdit }
+
+function Group(props: GroupProps) {
+  const { table, value, asked } = props;
+  const listed = Array.isArray(value);
+  const nameOf = (item: Tree, i: number) => (typeof item['name'] === 'string' ? item['name'] : `${i + 1}`);
+  const all = ((listed ? value : value ? [value] : []) as Tree[]).map((item, i) => ({ item, i, name: nameOf(item, i), fit: asked?.of(table, nameOf(item, i)) ?? null }));
+  const found = all.filter((x) => `${x.name} ${JSON.stringify(x.item)}`.toLowerCase().includes(props.search.trim().toLowerCase()));
+  const items = [...found].sort((a, b) => Number(b.fit?.fits ?? false) - Number(a.fit?.fits ?? false));
+  return (
+    <section aria-label={props.name}>
       <h2>{props.name}</h2>
-      {items.length === 0 && <p class="quiet">None on the shelf.</p>}
-      <div class="cards">
-        {items.map((item, i) => (
-          <article class="shelf-item" key={i}>
-            <h3>{typeof item['name'] === 'string' ? item['name'] : `${i + 1}`}</h3>
+      {all.length === 0 ? <p class="quiet">None on the shelf.</p> : items.length === 0 && <p class="quiet">None of this name.</p>}
+      <div class="cards shelf-cards">
+        {items.map(({ item, i, name, fit }) => (
+          <article class="shelf-item" key={i} data-fits={fit ? String(fit.fits) : undefined}>
+            <h3>{name}</h3>
+            <PictureOf table={table} item={item} units={props.units} asked={asked} />
+            {fit && <p class={fit.fits ? 'fits' : 'quiet'}><Fitting fits={fit.fits} />{plain(fit.words)}</p>}
             <Glance item={item} />
             <details>
-              <summary>Every number of it</summary>
+              <summary>All its numbers</summary>
               <TreeTable tree={item} base={listed ? `${table}[${i}]` : table} onEdit={props.onEdit} />
             </details>
           </article>
@@ -79,6 +128,21 @@ function Group(props: { table: string; name: string; value: TreeValue | undefine
       </div>
     </section>
   );
+}
+
+const Fitting = (props: { fits: boolean }) => (
+  <svg class="fitting" viewBox="0 0 20 20" aria-hidden="true">{props.fits ? <path d="M3 10.5 L8 15.5 L17 4.5" class="mark-line" /> : <path d="M4 4 L16 16 M16 4 L4 16" class="mark-line" />}</svg>
+);
+
+function PictureOf(props: { table: string; item: Tree; units: LengthUnit; asked: Asked | null }) {
+  const { item, units, asked } = props;
+  switch (props.table) {
+    case 'cutter': return <CutterPicture item={item} units={units} over={asked?.seat} />;
+    case 'pilot': return <PilotPicture item={item} units={units} guide={asked?.guide} />;
+    case 'fixture': return <FixturePicture item={item} units={units} head={asked?.head} />;
+    case 'machine': return <MachinePicture item={item} units={units} />;
+    default: return null;
+  }
 }
 
 // The few numbers one knows a thing by.
@@ -98,7 +162,7 @@ function AsText(props: { shelf: Shelf; store: (text: string) => Promise<void> })
   useEffect(() => { text.value = props.shelf.text; }, [props.shelf.version]);
   return (
     <details class="no-print">
-      <summary>The whole as text (things are added and taken off here)</summary>
+      <summary>The whole as text (add and remove things here)</summary>
       <textarea aria-label="Shop file" value={text.value} spellcheck={false} readOnly={!mayLead()} onInput={(e) => { text.value = e.currentTarget.value; }} />
       {mayLead() && <p class="acts"><button type="button" class="main-act" onClick={() => void props.store(text.value)}>Store the text</button></p>}
     </details>

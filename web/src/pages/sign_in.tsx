@@ -25,7 +25,7 @@ function Door(props: DoorProps) {
     const field = (name: string) => String(form.get(name) ?? '');
     if (field('name').trim() === '') return setSentence('Type your name.');
     if (props.twice && field('password').length < leastPassword)
-      return setSentence(`A password has ${leastPassword} or more characters; a short sentence is easy to keep.`);
+      return setSentence(`A password has ${leastPassword} or more characters; a short sentence is easy to remember.`);
     if (props.twice && field('password') !== field('again')) return setSentence('The two passwords differ.');
     try {
       session.value = await post<Session>(props.path, {
@@ -59,7 +59,7 @@ function Door(props: DoorProps) {
         )}
         {props.twice && (
           <div>
-            <label for="again">The same once more</label>
+            <label for="again">The password once more</label>
             <input id="again" name="again" type="password" autocomplete="new-password" />
           </div>
         )}

@@ -76,7 +76,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
   return (
     <ol class="questions">
       <li>
-        <h3>1. How many cylinders has the head?</h3>
+        <h3>1. How many cylinders does the head have?</h3>
         <Field label="Cylinders" text={draft.cylinders} quantity="plain" unit={unit} check={wholeTo(16)} />
       </li>
       <li>
@@ -84,7 +84,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
         <Field label="From one cylinder to the next" text={draft.spacing} quantity="length" unit={unit} check={positive} />
       </li>
       <li>
-        <h3>3. How many valves has a cylinder?</h3>
+        <h3>3. How many valves does a cylinder have?</h3>
         <div class="pair two-kinds">{kinds.map((k) => <Field key={k} label={`${k} valves`} text={draft.valves[k]} quantity="plain" unit={unit} check={wholeTo(4)} />)}</div>
       </li>
       <li>
@@ -101,7 +101,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
         </div>
       </li>
       <li>
-        <h3>6. What sizes?</h3>
+        <h3>6. How large are the valves and seats?</h3>
         <div class="pair two-kinds">
           {kinds.map((k) => <Field key={k} label={`${k} valve head diameter`} text={draft.headDiameter[k]} quantity="length" unit={unit} check={positive} />)}
           {kinds.map((k) => <Field key={k} label={`${k} stem diameter`} text={draft.stem[k]} quantity="length" unit={unit} optional check={positive} />)}
@@ -127,7 +127,7 @@ function Choose<T extends string>(props: { legend: string; of: Signal<T>; option
   );
 }
 
-const positive = (v: number) => (v > 0 ? null : 'This must be more than nothing.');
+const positive = (v: number) => (v > 0 ? null : 'This must be more than zero.');
 const steep = (v: number) => (Math.abs(v) < 80 ? null : 'An angle stays below 80°.');
 const wholeTo = (most: number) => (v: number) =>
   Number.isInteger(v) && v >= 1 && v <= most ? null : `A whole number from 1 to ${most}.`;

@@ -2,9 +2,11 @@
 // stands under it as a table, and can be taken as CSV.
 
 import { useSignal } from '@preact/signals';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { Fold } from './fold';
+import { nice } from './nice';
 import { Table } from './table';
+import { setWordsApart } from './words_apart';
 
 export interface PlotLine { name: string; values: (number | null)[]; joined?: boolean }
 export interface PlotLimit { name: string; value: number }
@@ -18,9 +20,14 @@ export interface PlotData {
   limits: PlotLimit[];
   say: (value: number | null) => string;
   fromZero?: boolean;
+  levels?: PlotLimit[]; // drawn thin and named: centre and control limits
+  breaks?: number[]; // before which places something was changed
+  attention?: (i: number) => boolean; // besides what is beyond a limit
+  pick?: (i: number) => void; // a point was tapped
+  low?: boolean; // half the height
 }
 
-const height = 300, left = 92, right = 18, top = 16, foot = 44;
+const full = 300, half = 150, left = 92, right = 18, top = 16, foot = 44;
 const leastShown = 4;
 
 export function Plot(props: { of: PlotData }) {
@@ -87,8 +94,9 @@ export function Plot(props: { of: PlotData }) {
 
 function Drawn(props: { of: PlotData; width: number; from: number; to: number }) {
   const { of, width, from, to } = props;
+  const height = of.low ? half : full;
   const seen = of.lines.flatMap((l) => l.values.slice(from, to + 1)).filter((v) => v !== null);
-  const all = [...seen, ...of.limits.map((l) => l.value), ...(of.fromZero ? [0] : [])];
+  const all = [...seen, ...(of.levels ?? []).map((l) => l.value), ...of.limits.map((l) => l.value), ...(of.fromZero ? [0] : [])];
   const low = Math.min(...all), high = Math.max(...all);
   const ticks = nice(low, high === low ? low + Math.max(1e-6, Math.abs(low) * 0.1) : high);
   const bottom = ticks[0]!, most = ticks.at(-1)!;
@@ -96,8 +104,10 @@ function Drawn(props: { of: PlotData; width: number; from: number; to: number })
   const y = (v: number) => top + (1 - (v - bottom) / (most - bottom)) * (height - top - foot);
   const every = Math.ceil((to - from + 1) / Math.max(1, Math.floor((width - left - right) / 64)));
   const said = `${of.title}: ${of.lines.map((l) => `${l.name} from ${of.say(l.values[from] ?? null)} to ${of.say(l.values[to] ?? null)}`).join('; ')}`;
+  const svg = useRef<SVGSVGElement>(null);
+  useLayoutEffect(() => { if (svg.current && of.levels) setWordsApart(svg.current); });
   return (
-    <svg class="plot-drawn" data-figure={of.name} viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={said}>
+    <svg ref={svg} class="plot-drawn" data-figure={of.name} viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={said}>
       {ticks.map((t) => (
         <g key={t}>
           <line x1={left} x2={width - right} y1={y(t)} y2={y(t)} class="plot-grid" />
@@ -107,12 +117,19 @@ function Drawn(props: { of: PlotData; width: number; from: number; to: number })
       {of.along.map((a, i) => (i < from || i > to || (i - from) % every !== 0 ? null : <text key={a} x={x(i)} y={height - foot + 22} text-anchor="middle">{a}</text>))}
       <text x={width - right} y={height - 4} text-anchor="end">{of.over}</text>
       {of.unit && <text x={4} y={height - 4}>{of.unit}</text>}
+      {(of.breaks ?? []).map((b) => (b <= from || b > to ? null : <line key={b} x1={(x(b - 1) + x(b)) / 2} x2={(x(b - 1) + x(b)) / 2} y1={top} y2={height - foot} class="plot-break" />))}
+      {(of.levels ?? []).map((l) => (
+        <g key={l.name}>
+          <line x1={left} x2={width - right} y1={y(l.value)} y2={y(l.value)} class="plot-level" />
+          <text x={width - right - 4} y={y(l.value) - 5} text-anchor="end">{l.name}</text>
+        </g>
+      ))}
       {of.limits.map((l) => <line key={l.name} x1={left} x2={width - right} y1={y(l.value)} y2={y(l.value)} class="plot-limit"><title>{`${l.name} ${of.say(l.value)}`}</title></line>)}
       {of.lines.map((l, n) => (
         <g key={l.name} class={`plot-line-${n}`}>
           {l.joined && <polyline points={l.values.flatMap((v, i) => (v === null || i < from || i > to ? [] : [`${x(i).toFixed(1)},${y(v).toFixed(1)}`])).join(' ')} />}
           {l.values.map((v, i) => (v === null || i < from || i > to ? null : (
-            <Mark key={i} n={n} x={x(i)} y={y(v)} attention={of.limits.some((m) => (m.name.startsWith('at least') ? v < m.value : v > m.value))} title={`${of.over} ${of.along[i]}: ${l.name} ${of.say(v)}`} />
+            <Mark key={i} n={n} x={x(i)} y={y(v)} pick={of.pick && (() => of.pick?.(i))} attention={of.attention?.(i) === true || of.limits.some((m) => (m.name.startsWith('at least') ? v < m.value : v > m.value))} title={`${of.over} ${of.along[i]}: ${l.name} ${of.say(v)}`} />
           )))}
         </g>
       ))}
@@ -121,19 +138,15 @@ function Drawn(props: { of: PlotData; width: number; from: number; to: number })
 }
 
 // A shape a line, so that no colour is needed to tell them apart; beyond a limit it is filled.
-function Mark(props: { n: number; x: number; y: number; attention: boolean; title: string }) {
+function Mark(props: { n: number; x: number; y: number; attention: boolean; title: string; pick: (() => void) | undefined }) {
   const { x, y } = props;
   const shape = props.n === 0 ? `M${x - 4.5} ${y} a4.5 4.5 0 1 0 9 0 a4.5 4.5 0 1 0 -9 0` : `M${x - 5} ${y + 4} L${x} ${y - 5} L${x + 5} ${y + 4} Z`;
-  return <path d={shape} class={props.attention ? 'plot-beyond' : 'plot-mark'}><title>{props.title}</title></path>;
-}
-
-// Round figures from at or below the lowest to at or above the highest.
-export function nice(low: number, high: number): number[] {
-  const rough = (high - low) / 4;
-  const power = 10 ** Math.floor(Math.log10(rough));
-  const step = ([1, 2, 5, 10].find((s) => s * power >= rough) ?? 10) * power;
-  const first = Math.floor(low / step + 1e-9), last = Math.ceil(high / step - 1e-9);
-  return Array.from({ length: last - first + 1 }, (_, i) => Number(((first + i) * step).toPrecision(12)));
+  return (
+    <g class={props.pick ? 'plot-pick' : undefined} onClick={props.pick}>
+      {props.pick && <circle cx={x} cy={y} r={22} fill="transparent" />}
+      <path d={shape} class={props.attention ? 'plot-beyond' : 'plot-mark'}><title>{props.title}</title></path>
+    </g>
+  );
 }
 
 // One line a head or seat, the limits as columns of their own (RFC 4180).

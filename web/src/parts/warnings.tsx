@@ -2,17 +2,18 @@
 // once, with their names; the sentence of each is behind a line that opens.
 
 import type { Warning } from '../api/types';
+import { plain } from './plain';
 
 const apart = 3; // so many of one kind are said one by one
 
-interface Props { warnings: Warning[]; onPick?: ((valve: string) => void) | undefined }
+interface Props { warnings: Warning[]; head?: string; onPick?: ((valve: string) => void) | undefined }
 
 export function Warnings(props: Props) {
   if (props.warnings.length === 0) return null;
   const ordered = [...props.warnings].sort((a, b) => Number(b.blocking ?? false) - Number(a.blocking ?? false));
   return (
     <ul class="warnings" aria-label="What to attend to">
-      {gathered(ordered).map((of, i) => <Group key={`${of[0]!.code}/${of[0]!.valve ?? ''}/${i}`} of={of} onPick={props.onPick} />)}
+      {gathered(ordered).map((of, i) => <Group key={`${of[0]!.code}/${of[0]!.valve ?? ''}/${i}`} of={of} head={props.head} onPick={props.onPick} />)}
     </ul>
   );
 }
@@ -29,7 +30,9 @@ export function gathered(ordered: Warning[]): Warning[][] {
   return groups;
 }
 
-function Group(props: { of: Warning[]; onPick: Props['onPick'] }) {
+interface Said { head: string | undefined; onPick: Props['onPick'] }
+
+function Group(props: Said & { of: Warning[] }) {
   const [first, ...rest] = props.of;
   if (!first) return null;
   return (
@@ -40,11 +43,11 @@ function Group(props: { of: Warning[]; onPick: Props['onPick'] }) {
           : <path d="M3 4 L17 4 M3 10 L17 10 M3 16 L11 16" class="mark-line" />}
       </svg>
       <div>
-        <p><Sentence of={first} onPick={props.onPick} /></p>
+        <p><Sentence of={first} head={props.head} onPick={props.onPick} /></p>
         {rest.length > 0 && (
           <details>
             <summary>The same of {rest.length} others: {rest.map((w) => w.valve).join(', ')}</summary>
-            {rest.map((w, i) => <p key={`${w.valve ?? ''}/${i}`}><Sentence of={w} onPick={props.onPick} /></p>)}
+            {rest.map((w, i) => <p key={`${w.valve ?? ''}/${i}`}><Sentence of={w} head={props.head} onPick={props.onPick} /></p>)}
           </details>
         )}
       </div>
@@ -52,13 +55,19 @@ function Group(props: { of: Warning[]; onPick: Props['onPick'] }) {
   );
 }
 
-const Sentence = (props: { of: Warning; onPick: Props['onPick'] }) => (
+const Sentence = (props: Said & { of: Warning }) => (
   <>
     <span class="unseen">{props.of.blocking ? 'Stops the plan: ' : 'Note: '}</span>
     {props.of.valve && <ValveName id={props.of.valve} onPick={props.onPick} />}
-    {props.of.text}
+    {plain(withoutHead(props.of.text, props.head), props.of.valve)}
   </>
 );
+
+// The head chosen is named on top already.
+function withoutHead(text: string, head: string | undefined): string {
+  const named = `head ${head ?? ''}`;
+  return text.startsWith(`${named}: `) || text.startsWith(`${named}, `) ? text.slice(named.length + 2) : text;
+}
 
 function ValveName(props: { id: string; onPick: Props['onPick'] }) {
   const { id, onPick } = props;
@@ -71,7 +80,7 @@ export function Assumptions(props: { lines: string[] | undefined }) {
   return (
     <details class="fold assumptions">
       <summary>What is assumed</summary>
-      <ul>{props.lines.map((line) => <li key={line}>{line}</li>)}</ul>
+      <ul>{props.lines.map((line) => <li key={line}>{plain(line)}</li>)}</ul>
     </details>
   );
 }

@@ -6,6 +6,7 @@ import type { DrawingName, Stage } from '../api/types';
 import { record } from '../entry/outbox';
 import { Drawing } from '../parts/drawing';
 import { StageMark } from '../parts/mark';
+import { headline, plain } from '../parts/plain';
 import { UndoRedo } from '../parts/undo_redo';
 import { Warnings } from '../parts/warnings';
 import { liveStages } from '../state/live_lines';
@@ -19,7 +20,7 @@ export function RoomHead(props: { stage: Stage; next?: string | undefined; child
   return (
     <>
       <header class="room-head">
-        {next && <p class="next-step" data-next>{next}</p>}
+        {next && <p class="next-step" data-next>{headline(next)}</p>}
         <div class="room-said">
           <h2 tabIndex={-1}>{props.stage}</h2>
           <StageMark mark={now.mark} />
@@ -32,7 +33,7 @@ export function RoomHead(props: { stage: Stage; next?: string | undefined; child
       </header>
       {needs.length > 0 && (
         <ul class="warnings" aria-label="What is missing">
-          {needs.map((n) => <li key={n}>{n}</li>)}
+          {needs.map((n) => <li key={n}>{plain(n)}</li>)}
         </ul>
       )}
     </>
@@ -80,7 +81,7 @@ export function FramedDrawing({ drawing, query, narrow, children, ...ink }: Fram
 
 export function StageWarnings(props: { stage: Stage; onPick?: (valve: string) => void }) {
   const all = state.value?.warnings.filter((w) => w.stage === props.stage) ?? [];
-  return <Warnings warnings={all} {...(props.onPick ? { onPick: props.onPick } : {})} />;
+  return <Warnings warnings={all} head={headHere.value} {...(props.onPick ? { onPick: props.onPick } : {})} />;
 }
 
 export function DoneWord(props: { stage: Stage }) {

@@ -4,7 +4,7 @@ import type { Entry } from '../api/types';
 
 const named: Partial<Record<Entry['kind'], [string, string]>> = {
   touch: ['touch', 'touches'], level: ['level reading', 'level readings'], guide: ['guide bore', 'guide bores'], seat: ['seat before cutting', 'seats before cutting'],
-  first: ['first seat', 'first seats'], proof: ['seat measured', 'seats measured'], done: ['step', 'steps'], note: ['note', 'notes'], choice: ['choice', 'choices'], override: ['verdict by word', 'verdicts by word'],
+  first: ['first seat', 'first seats'], proof: ['seat measured', 'seats measured'], done: ['step', 'steps'], note: ['note', 'notes'], choice: ['choice', 'choices'], override: ['verdict decided', 'verdicts decided'],
 };
 
 // "B. Miller: 3 touches and 1 note on head 7. The drawing data was changed by C. Hill." Empty: nothing by others.

@@ -97,7 +97,7 @@ const zerosOf = (program: CutProgram) => (program.zero ? [program.zero] : progra
 
 function Earned(props: { program: CutProgram }) {
   const { program } = props;
-  if (!program.checked) return <Flag words="not handed out: its read-back did not pass" />;
+  if (!program.checked) return <Flag words="not handed out: reading it back found a fault" />;
   const from = program.positions === 'found' ? ', at the positions found' : program.positions === 'map' ? ', at the map’s positions: nothing is touched yet' : '';
   return (
     <span class="mark">

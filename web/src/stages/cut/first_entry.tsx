@@ -12,9 +12,9 @@ import { entries, job, shown, waitingHere } from '../../state/open_job';
 import { question, typedValues, type Asked, type Sure } from '../typed_values';
 
 const figures: (Asked & { note: string })[] = [
-  { key: 'depth', label: 'depth', quantity: 'length', range: 'reading.first[].depth', note: 'New seat below the old one; the same valve or gauge before and after.' },
-  { key: 'stem_height', label: 'stem height', quantity: 'length', range: 'reading.first[].stem_height', note: 'With the valve used before the cut, never one pounded in.' },
-  { key: 'below_deck', label: 'below the deck', quantity: 'length', range: 'reading.first[].below_deck', note: 'Middle of the valve’s head face below the deck there; the valve used before the cut.' },
+  { key: 'depth', label: 'depth', quantity: 'length', range: 'reading.first[].depth', note: 'How far the new seat lies below the old one, with the same valve or gauge before and after.' },
+  { key: 'stem_height', label: 'stem height', quantity: 'length', range: 'reading.first[].stem_height', note: 'Use the same valve as before the cut, never one that was pounded in.' },
+  { key: 'below_deck', label: 'below the deck', quantity: 'length', range: 'reading.first[].below_deck', note: 'How far the middle of the valve’s head lies below the deck, with the same valve as before the cut.' },
 ];
 
 interface Props {

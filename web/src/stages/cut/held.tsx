@@ -1,6 +1,7 @@
 // What goes into no program: why, and what would free it.
 
 import type { HeldBack } from '../../api/types';
+import { plain } from '../../parts/plain';
 import { Frees } from './frees';
 import { gathered } from './held_words';
 
@@ -16,8 +17,8 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
             <span>
               <b class="valve-name">{h.valves.length > 0 ? h.valves.join(', ') : setupsNamed(h.setups)}</b>{' '}
               {props.setups > 1 && h.valves.length > 0 ? `(${setupsNamed(h.setups).toLowerCase()}) ` : ''}
-              {sentence(h.reason)}
-              {h.frees !== '' && <> What frees it: {sentence(h.frees)}</>}
+              {plain(h.reason)}
+              {h.frees !== '' && <> What frees it: {plain(h.frees)}</>}
               <Frees words={h.frees} />
             </span>
           </li>
@@ -28,5 +29,3 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
 }
 
 const setupsNamed = (setups: string[]) => `${setups.length > 1 ? 'Setups' : 'Setup'} ${setups.join(', ')}`;
-
-const sentence = (text: string) => (/[.!?]$/.test(text) ? text : `${text}.`);

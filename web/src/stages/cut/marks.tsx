@@ -22,7 +22,7 @@ export function Marks() {
   };
   const calm = marks !== null && rpm !== null && blades !== null
     ? calmSpeeds(marks, rpm, blades, limit('rpm_min', 1), limit('rpm_max', 10_000)) : null;
-  const positive = (v: number) => (v > 0 ? null : 'More than nothing.');
+  const positive = (v: number) => (v > 0 ? null : 'This must be more than zero.');
   return (
     <details class="fold">
       <summary>A seat has chattered</summary>
@@ -36,7 +36,7 @@ export function Marks() {
           <p role="status">
             It chattered at {calm.hz.toFixed(0)} Hz (marks × turns a minute / 60).{' '}
             {calm.rpm.length > 0 ? <>Calm at <b>{calm.rpm.map((n) => n.toFixed(0)).join(', ')}</b> turns a minute (60 × Hz / (blades × 1, 2, …)), within this machine’s range.</>
-              : 'No calm speed lies within this machine’s range: cut narrower, or hold it stiffer.'}
+              : 'This machine has no calm speed in its range. Cut a narrower form, or hold the head stiffer.'}
           </p>
         )}
       </section>

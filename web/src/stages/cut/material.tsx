@@ -22,7 +22,7 @@ export function Material() {
   return (
     <section class="entry no-print" aria-label="Material">
       <h3>What are the {kind} seats made of?</h3>
-      <p>Speed, feed and forces hang on it. An iron head without inserts: the head’s own iron.</p>
+      <p>Speed, feed and forces depend on it. Without inserts, choose the iron of the head itself.</p>
       <div class="acts">
         {names.map((name) => <button key={name} type="button" onClick={() => choose(name)}>{name}</button>)}
       </div>

@@ -15,7 +15,7 @@ export function BrokenBlade(props: { order: string[]; setups: string[] }) {
     <details class="fold no-print">
       <summary>A blade broke</summary>
       <section aria-label="A blade broke">
-        <p>Stop the spindle, take the rest of the blade out of the seat, then say where it broke. Type in prove what was measured of the seats before it.</p>
+        <p>Stop the spindle. Take the rest of the blade out of the seat. Then say where it broke. If you measured the seats before it, type that in Prove.</p>
         <div class="acts">
           <label for="broke-at">A blade broke at</label>
           <select id="broke-at" value={at.value} onChange={(e) => { at.value = e.currentTarget.value; }}>

@@ -32,7 +32,7 @@ export function SpeedRows(props: { result: CutResult }) {
       <Row long label="Order of work" why={why('order')}>{result.order.join(', ')}</Row>
       {result.calm_rpm.length > 0 && <Row long label="Calm by the machine’s mode, turns a minute" why={why('calm_rpm')}>{list(result.calm_rpm)}</Row>}
       {measured.length > 0 && <Row long label="Calm by the marks measured in prove" why={why('calm_rpm')}>{list(measured)}</Row>}
-      <p>No gloves near the spindle; pilot driver out before it turns; eyes covered, chips brushed off when it stands.</p>
+      <p>Wear no gloves near the spindle. Take the pilot driver out before it turns. Cover your eyes. Brush chips off only when it stands still.</p>
     </Rows>
   );
 }

@@ -1,4 +1,5 @@
-// The drawing data of the job: every key a field, the whole as text, its versions, and the file to take along.
+// The drawing data of the job: drawings whose dimensions are the fields, machine and fixture by their pictures, every key of
+// the file as a field, the whole as text, its versions, and the file to take along.
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
@@ -14,12 +15,18 @@ import { mayRecord } from '../../state/may';
 import { job, refresh, state } from '../../state/open_job';
 import { usePapers } from '../../state/papers';
 import { MadeUp, madeUp } from '../hold/made_up';
-import { drawingsOf, FramedDrawing } from '../room_parts';
+import { dimFault } from './dim';
+import { FromShelf } from './from_shelf';
+import { placedValves, PlanSheet } from './plan_sheet';
+import { FacetSheet, ValveSheet } from './seat_sheet';
+import { Lean, Repeats } from './small_pictures';
 
 export function DataRoom() {
   const here = job.value;
+  const picked = useSignal('');
   if (!here) return null;
-  const plan = state.value?.drawings.find((d) => d.name === 'plan') ?? drawingsOf('hold')[0];
+  const valves = placedValves();
+  const chosen = valves.find((v) => v.base === picked.value) ?? valves[0];
   const base = `/api/jobs/${here.id}`;
   return (
     <>
@@ -33,14 +40,33 @@ export function DataRoom() {
         </div>
       </header>
       {state.value?.faults?.map((f) => <p class="sentence" key={f.key + f.text}>{f.key}: {f.text}</p>)}
-      <MadeUp />
+      <MadeUp few={0} />
+      {dimFault.value && <p class="sentence" role="alert">{dimFault.value}</p>}
       <div class="stage">
-        <div class="hero">{plan && <FramedDrawing drawing={plan} />}</div>
+        <div class="hero">
+          <figure class="sheet-frame" data-drawing="plan">
+            <PlanSheet valves={valves} chosen={chosen} choose={(base) => { picked.value = base; }} />
+            <figcaption><span>From above. A tap chooses a valve; a figure is typed over where it stands.</span></figcaption>
+          </figure>
+        </div>
         <div class="beside-hero">
-          {here.tables && <TreeFolds tree={plainOnly(here.tables)} onEdit={mayRecord() ? (edits, what) => void change(here, edits, what) : undefined} />}
+          {chosen && <div class="small-pictures"><Lean of={chosen} way="incline" /><Lean of={chosen} way="cant" /></div>}
+          <Repeats valves={valves} />
         </div>
       </div>
-      {here.tables && <TreeFolds tree={tablesOnly(here.tables)} onEdit={mayRecord() ? (edits, what) => void change(here, edits, what) : undefined} />}
+      <div class="two even">
+        {(['intake', 'exhaust'] as const).filter((k) => valves.some((v) => v.kind === k)).map((k) => (
+          <Fold key={k} title={`${k === 'intake' ? 'Intake' : 'Exhaust'} valve and seat`} note="their section" open={!narrow()} lazy>
+            <figure class="sheet-frame" data-drawing={`valve-${k}`}><ValveSheet kind={k} /><FacetSheet kind={k} /></figure>
+          </Fold>
+        ))}
+      </div>
+      <FromShelf />
+      {here.tables && (
+        <Fold title="Every key of the file" note={Object.keys(here.tables).slice(0, 6).map((k) => k.replaceAll('_', ' ')).join(', ')} lazy>
+          <TreeFolds tree={here.tables} onEdit={mayRecord() ? (edits, what) => void change(here, edits, what) : undefined} />
+        </Fold>
+      )}
       <AsText here={here} />
       <PaperPages name="sheet.pdf" beside={usePapers().filter((p) => /^(map-|plan\.)/.test(p.name)).map((p) => p.name)} />
       <Versions id={here.id} version={here.version} />
@@ -48,6 +74,7 @@ export function DataRoom() {
   );
 }
 
+const narrow = () => innerWidth < 1081; // there the sections open where they are asked for
 const isTable = (v: TreeValue) => v !== null && typeof v === 'object' && (!Array.isArray(v) || (v.length > 0 && v.every((i) => i !== null && typeof i === 'object' && !Array.isArray(i))));
 const plainOnly = (tree: Tree): Tree => Object.fromEntries(Object.entries(tree).filter(([, v]) => !isTable(v)));
 const tablesOnly = (tree: Tree): Tree => Object.fromEntries(Object.entries(tree).filter(([, v]) => isTable(v)));

@@ -59,7 +59,7 @@ export function GuideEntry(props: { job: number; head: string }) {
         <div class="pair">
           {places.map((p, i) => (
             <Field key={p} label={`Bore, ${p}`} text={texts[p]} quantity="length" unit={shown.value}
-                   onEnter={() => (i < 2 ? focus(i + 1) : store())} check={(v) => (v > 0 ? question(asked[i]!, texts[p].value, v, shown.value, sure.value) : 'A bore is more than nothing.')}
+                   onEnter={() => (i < 2 ? focus(i + 1) : store())} check={(v) => (v > 0 ? question(asked[i]!, texts[p].value, v, shown.value, sure.value) : 'A bore must be more than zero.')}
                    yes={(text) => { sure.value = { ...sure.value, [p]: text }; }} />
           ))}
         </div>

@@ -38,7 +38,7 @@ function Lesson(props: { learned: Learned[] }) {
   return (
     <details class="fold">
       <summary>Learned from the heads read so far</summary>
-      <p>Beside the drawing, after each head’s own turn and offset are taken out; used as what is expected of the next head once enough are on record.</p>
+      <p>How far the guides lie from the drawing, once each head’s own turn and offset are taken out. With enough heads on record, the next head is expected there.</p>
       <Table
         caption={`Each guide over the heads, ${inWords(unit)}`}
         head={['Guide', 'mean X', 'mean Y', '± X', '± Y', 'scatter (sd)', 'degrees of freedom']}
@@ -48,7 +48,7 @@ function Lesson(props: { learned: Learned[] }) {
         }))}
       />
       <Table
-        caption={`What the castings share, ${inWords(unit)}`} head={['Setup', 'off the drawing alike on every head (sd)', 'each casting’s own (sd)', 'heads']}
+        caption={`What the castings share, ${inWords(unit)}`} head={['Setup', 'the same on every head (sd)', 'different on each casting (sd)', 'heads']}
         rows={(state.value?.results.find?.repeatability ?? []).map((r) => ({ key: r.setup, cells: [r.setup, length(r.alike_sd_mm), length(r.own_sd_mm), r.heads] }))}
       />
     </details>

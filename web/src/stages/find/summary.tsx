@@ -27,7 +27,7 @@ export function Summary(props: { setup: FoundSetup }) {
         <Row label="Next to touch" why={why('next_touch')}>{setup.next_touch ?? 'none needed'}</Row>
         <Row label="Touches still to make" why={why('touches_to_target')}>{setup.touches_to_target ?? '–'}</Row>
         <Row label="Fits the pattern (p)" why={why('p_value')} attention={setup.p_value !== null && setup.p_value < rejected}>
-          {setup.p_value === null ? 'too few touches yet' : setup.p_value.toFixed(3)}
+          {setup.p_value === null ? 'not enough touches yet' : setup.p_value.toFixed(3)}
         </Row>
         {(setup.learned_from_heads ?? 0) > 0 && <Row label="Learned from earlier heads" why={why('learned')}>{setup.learned_from_heads}</Row>}
         <WayRound setup={setup} />
@@ -74,4 +74,4 @@ function Blind(props: { blind: NonNullable<FindResult['blind_run']>; why: { job:
   );
 }
 
-const whatever = (mm: number | null | undefined, unit: 'in' | 'mm') => (mm == null ? 'no such size' : showLength(mm, unit));
+const whatever = (mm: number | null | undefined, unit: 'in' | 'mm') => (mm == null ? 'this size does not exist' : showLength(mm, unit));

@@ -17,7 +17,7 @@ export function SetAside(props: { setup: FoundSetup; head: string; pick: (valve:
   return (
     <section class="differ" aria-label="Set aside">
       <h3>Set aside: these touches do not agree with the others</h3>
-      <p>They are kept and not used. A chip, a wrong guide, a misread digit? Touch again: if it reads the same, the guide itself stands off, and the others’ places still hold. Used all the same, the touch places this guide alone.</p>
+      <p>They are kept but not used. Was there a chip, a wrong guide or a misread digit? Touch it again. If it reads the same, the guide itself is out of place, and the places of the others still hold. If you use the touch all the same, it places this guide alone.</p>
       <ul class="entries">
         {aside.map((a) => (
           <li key={a.valve}>

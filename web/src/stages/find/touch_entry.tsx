@@ -80,8 +80,8 @@ export function TouchEntry(props: Props) {
   };
   return (
     <section class="entry no-print" aria-label="Touch" aria-busy={!props.settled} ref={box}>
-      {!props.compact && <h3>Touch <b data-touching={guide}>{guide === nameless ? 'a guide without a name' : guide}</b>{stored ? ' again, in place of the reading there' : ''}</h3>}
-      {props.compact && stored && <p>It is touched already: a new reading takes the place of the one there.</p>}
+      {!props.compact && <h3>Touch <b data-touching={guide}>{guide === nameless ? 'a guide without a name' : guide}</b>{stored ? ' read again, in place of the earlier reading' : ''}</h3>}
+      {props.compact && stored && <p>This guide is touched already. A new reading takes the place of the old one.</p>}
       {touches.length === 0 && guide === props.datum && (
         <p>The map counts from {guide}: pilot in its guide, readout to zero, then <i>Zeroed here</i>.</p>
       )}

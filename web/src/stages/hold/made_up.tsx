@@ -39,7 +39,7 @@ function kindAt(i: number): string {
   return String(valueAt(job.value?.tables, `head.pattern.valve[${i}].kind`) ?? `${i + 1}.`);
 }
 
-const What = () => <p>They were put in so that the head could be drawn. Type what the drawing says or what you measured, or say that a figure is right. No program is written before.</p>;
+const What = () => <p>They were put in so that the head could be drawn. Type what the drawing says or what you measured, or say that a figure is right. Until then no program is written.</p>;
 
 // `few`: so many at first, the others behind a line that opens.
 export function MadeUp(props: { few?: number }) {

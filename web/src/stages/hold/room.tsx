@@ -21,7 +21,7 @@ import { Table } from '../../parts/table';
 export function HoldRoom() {
   const id = job.value?.id ?? 0;
   const chosen = useSignal<string>('');
-  const tilt = useSignal<number | null>(null); // held otherwise than planned, while looking
+  const tilt = useSignal<number | null>(null); // held differently from the plan, while looking
   const asker = useMemo(() => new Asker(() => id), [id]);
   const setup = setups.value.find((s) => s.id === chosen.value) ?? setups.value[0];
   const drawings = drawingsOf('hold').filter((d) => d.name !== 'plan');
@@ -84,7 +84,7 @@ function Attitude(props: { setup: Setup; id: number; looking: boolean }) {
   const why = (key: string) => ({ job: id, stage: 'hold' as const, key });
   const unit = shown.value;
   return (
-    <Rows title={props.looking ? `Setup ${setup.id}, held otherwise than planned` : `Setup ${setup.id}`}>
+    <Rows title={props.looking ? `Setup ${setup.id}, held differently from the plan` : `Setup ${setup.id}`}>
       <Row label="Tilt" why={why('tilt_deg')}>{showAngle(setup.tilt_deg)}</Row>
       <Row label="Swing" why={why('swing_deg')}>{showAngle(setup.swing_deg)}</Row>
       <Row label="Worst plumb error" why={why('worst_plumb_deg')} attention={setup.valves.some((v) => !v.reachable)}>
@@ -127,8 +127,8 @@ function ValveTable(props: { setup: Setup }) {
             v.reachable ? 'yes' : 'no, not with this fixture'],
         }))}
       />
-      {standsOnMadeUp('head.pattern.valve', 'head.valve') && <p class="made">These places stand on figures that are not from you.</p>}
-      {proven && <p class="quiet">{setups.value.length === 1 ? 'One setup holds every guide.' : `${setups.value.length} setups: fewer cannot hold every guide; all were tried.`}</p>}
+      {standsOnMadeUp('head.pattern.valve', 'head.valve') && <p class="made">These places come from figures that you did not give.</p>}
+      {proven && <p class="quiet">{setups.value.length === 1 ? 'One setup holds every guide.' : `${setups.value.length} setups are needed. Every way with fewer was tried, and none holds every guide.`}</p>}
     </>
   );
 }

@@ -45,7 +45,7 @@ export function SafetyBox(props: { setup: Setup; id: number }) {
         {safety.slides_when_released && safety.stopped && <li>The posts stop the slide, as it is loaded from the {safety.uphill ?? 'uphill side'}; hands stay off the downhill side.</li>}
         {safety.slides_when_released && sentences.length === 0 && <li>Tilt it back level before the clamps are opened.</li>}
         {sentences.map((w) => <li key={w.code + w.text}>{w.text}</li>)}
-        <li>Hands clear of the cradle while it turns; lock it before letting go. Spindle stopped and chips brushed, not blown.</li>
+        <li>Keep hands clear of the cradle while it turns, and lock it before letting go. Stop the spindle first. Brush chips off, do not blow them.</li>
       </ul>
     </section>
   );

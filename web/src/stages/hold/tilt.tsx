@@ -46,7 +46,7 @@ export function TiltHandle(props: HandleProps) {
       {tilt !== null && (
         <div class="acts">
           <button type="button" onClick={() => turn(null)}>Back to the planned {showAngle(planned)}</button>
-          <span class="quiet">Only looked at; nothing is changed.</span>
+          <span class="quiet">This is only a look. Nothing is changed.</span>
         </div>
       )}
       {props.fault && <p class="sentence" role="alert">{props.fault}</p>}

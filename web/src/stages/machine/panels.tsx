@@ -15,7 +15,7 @@ export function Trouble(props: { panel: Exclude<Panel, null>; head: string; clos
   if (props.panel === 'wrong') return <Wrong head={props.head} close={props.close} />;
   return (
     <section class="machine-card" aria-label="Put this head aside">
-      <p>Everything read of it stays. It is taken up again at the same step.</p>
+      <p>All its readings stay. You can take it up again at the same step.</p>
       <button type="button" class="main-act big" onClick={() => { say(props.head, 'aside', true, `head ${props.head} put aside`); props.close(); }}>Yes, put head {props.head} aside</button>
     </section>
   );
@@ -27,7 +27,7 @@ function Broken() {
   const ids = state.value?.results.hold?.setups.map((s) => s.id) ?? [];
   return (
     <section class="machine-card machine-scroll" aria-label="A blade broke">
-      <p>Stop the spindle. Take the rest of the blade out of the seat. The files below are for a new blade, from that seat on; Z0 is taken anew.</p>
+      <p>Stop the spindle. Take the rest of the blade out of the seat. The files below are for a new blade, from that seat on. Take Z0 again.</p>
       <div class="seat-picks" role="group" aria-label="Seat">
         {order.map((v) => <button key={v} type="button" aria-pressed={at.value === v} onClick={() => { at.value = v; }}>{v}</button>)}
       </div>

@@ -82,12 +82,14 @@ function sayStep(step: StepNow, guide: string | null, seat: string | null): stri
   return step.words;
 }
 
+const nth = (n: number) => `${n}${n % 10 === 1 && n % 100 !== 11 ? 'st' : n % 10 === 2 && n % 100 !== 12 ? 'nd' : n % 10 === 3 && n % 100 !== 13 ? 'rd' : 'th'}`;
+
 // "far right", so that nobody has to count.
 function where(guide: string, held: { valves: { id: string; x_mm: number }[] } | undefined): string {
   const along = [...held?.valves ?? []].sort((a, b) => a.x_mm - b.x_mm);
   const i = along.findIndex((v) => v.id === guide);
   if (i < 0 || along.length < 3) return '';
-  return i === 0 ? ', far left' : i === along.length - 1 ? ', far right' : `, ${i + 1}. from the left`;
+  return i === 0 ? ', far left' : i === along.length - 1 ? ', far right' : `, ${nth(i + 1)} from the left`;
 }
 
 function drawn(head: string, held: ReturnType<typeof setups.peek>[number] | undefined, found: ReturnType<typeof foundHere>[number] | undefined, step: StepNow, steps: StepNow[]): MapData {

@@ -73,7 +73,7 @@ function loadFacts(held: Setup): string[] {
 function firstFacts(valve: string): string[] {
   const seat = state.value?.results.shape?.seats.find((s) => s.id === valve);
   if (!seat || seat.depth_mm === null) return [];
-  return [`Planned depth ${showLength(seat.depth_mm, shown.value)}; this seat stands cut short of it on purpose`];
+  return [`Planned depth ${showLength(seat.depth_mm, shown.value)}. This seat is cut short of it on purpose`];
 }
 
 function TakeFile(props: { program: CutProgram; done: () => void }) {
@@ -81,7 +81,7 @@ function TakeFile(props: { program: CutProgram; done: () => void }) {
   const digest = useDigest();
   const name = known('dialect.names') === '8.3' ? `${job.value?.id ?? 0}/${program.file}` : takenAs(program.file);
   const address = `/jobs/${job.value?.id ?? 0}/papers/${encodeURIComponent(program.file)}?head=${encodeURIComponent(program.head)}`;
-  if (!program.checked) return <p class="sentence">This file is not handed out: its read-back did not pass.</p>;
+  if (!program.checked) return <p class="sentence">This file is not handed out, because reading it back found a fault.</p>;
   return (
     <>
       <p class="file-name">{name} <span class="digest">{digest}</span></p>

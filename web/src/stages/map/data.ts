@@ -6,7 +6,7 @@ import type { FoundSetup, HeadValve, HoldResult, Setup, Tree } from '../../api/t
 import type { LengthUnit } from '../../numbers/quantity';
 import { readoutFrame, type Point } from './frame';
 
-export type Standing = 'open' | 'touched' | 'suspect' | 'cut' | 'measured' | 'held' | 'idle'; // held: no file has it; idle: not of the file in hand
+export type Standing = 'open' | 'touched' | 'suspect' | 'cut' | 'measured' | 'fail' | 'undecided' | 'held' | 'idle'; // held: no file has it; idle: not of the file in hand
 
 export interface MapGuide {
   id: string;

@@ -77,9 +77,15 @@ function heightFor(data: MapData, w: number): number {
 function viewOf(data: MapData, w: number, h: number): View | null {
   const all = [...data.outline, ...data.guides.map((g) => g.at)];
   if (w < 50 || h < 50 || all.length === 0) return null;
-  const xs = all.map((p) => p.x), ys = all.map((p) => p.y);
-  const [l, r, b, t] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const scale = Math.min((w - 2 * pad) / Math.max(r - l, 1), (h - 2 * pad) / Math.max(t - b, 1));
+  // A guide that stands off the casting as drawn keeps its whole circle in the box.
+  const bounds = (beyond: number) => {
+    const xs = [...data.outline.map((p) => p.x), ...data.guides.flatMap((g) => [g.at.x - beyond, g.at.x + beyond])];
+    const ys = [...data.outline.map((p) => p.y), ...data.guides.flatMap((g) => [g.at.y - beyond, g.at.y + beyond])];
+    return [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)] as const;
+  };
+  const scaleIn = ([x0, x1, y0, y1]: readonly [number, number, number, number]) => Math.min((w - 2 * pad) / Math.max(x1 - x0, 1), (h - 2 * pad) / Math.max(y1 - y0, 1));
+  const [l, r, b, t] = bounds(24 / scaleIn(bounds(0)));
+  const scale = scaleIn([l, r, b, t]);
   const to = (p: Point): Point => ({ x: w / 2 + (p.x - (l + r) / 2) * scale, y: h / 2 - (p.y - (b + t) / 2) * scale });
   const at = data.guides.map((g) => to(g.at));
   let nearest = Infinity;
@@ -131,9 +137,11 @@ function Shape(props: { at: Point; standing: MapGuide['standing']; next: boolean
   const { x, y } = props.at;
   const q = props.next ? 9 : 6;
   if (props.standing === 'suspect') return <path class="map-mark" d={`M${x} ${y - q} L${x + q} ${y} L${x} ${y + q} L${x - q} ${y} Z M${x - q / 2} ${y - q / 2} L${x + q / 2} ${y + q / 2} M${x + q / 2} ${y - q / 2} L${x - q / 2} ${y + q / 2}`} />;
+  if (props.standing === 'measured') return <path class="map-mark" d={`M${x - q} ${y} L${x - q / 3} ${y + q * 0.7} L${x + q} ${y - q * 0.8}`} />;
+  if (props.standing === 'fail') return <path class="map-mark" d={`M${x - q} ${y - q} L${x + q} ${y + q} M${x + q} ${y - q} L${x - q} ${y + q}`} />;
+  if (props.standing === 'undecided') return <path class="map-mark" d={`M${x - q} ${y - 2} q${q / 2} -5 ${q} 0 t${q} 0 M${x - q} ${y + 4} q${q / 2} -5 ${q} 0 t${q} 0`} />;
   if (props.standing === 'held') return <path class="map-mark" d={`M${x - q} ${y} L${x + q} ${y}`} />;
   if (props.next) return <path class="map-mark" d={`M${x} ${y + q} L${x - q} ${y - q * 0.7} L${x + q} ${y - q * 0.7} Z`} />;
-  if (props.standing === 'measured') return <path class="map-mark" d={`M${x - q} ${y} L${x - q / 3} ${y + q * 0.7} L${x + q} ${y - q * 0.8}`} />;
   if (props.standing === 'cut') return <circle class="map-mark map-filled" cx={x} cy={y} r={q} />;
   if (props.standing === 'touched') return <rect class="map-mark map-filled" x={x - 4.5} y={y - 4.5} width={9} height={9} />;
   return <circle class="map-mark" cx={x} cy={y} r={4} />;

@@ -2,17 +2,20 @@
 // from, and how few seats must be traced.
 
 import { useSignal } from '@preact/signals';
-import type { BatchLine, DrawingName, ProveResult } from '../../api/types';
+import type { BatchLine, ProveResult } from '../../api/types';
 import { inWords, show, showNumber } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
+import { Plot } from '../../parts/plot';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
-import { FramedDrawing } from '../room_parts';
+import { levelsOf, spreadsOf } from './control_chart';
+import type { Measured } from './measured';
+import { Spread } from './spread';
 import { quantityOf } from './verdicts';
 
 const index = (n: number | null | undefined) => (n == null ? '–' : n.toFixed(2));
 
-export function Batch(props: { result: ProveResult; charts: DrawingName[] }) {
+export function Batch(props: { result: ProveResult; measured: Measured[] }) {
   const unit = shown.value;
   const { batch: lines, sampling } = props.result;
   if (lines.length === 0) return null;
@@ -20,7 +23,7 @@ export function Batch(props: { result: ProveResult; charts: DrawingName[] }) {
   return (
     <section aria-label="The batch">
       {sampling && <p>{sampling.words}</p>}
-      <Charts lines={lines} charts={props.charts} />
+      <Charts lines={lines} measured={props.measured} />
       <Fold title="Each characteristic over the heads" note={`${lines.length} lines`}>
       <Table
         caption={`Lengths in ${inWords(unit)}, vacuum in ${unit === 'in' ? 'inHg' : 'kPa'}`}
@@ -41,25 +44,25 @@ function tolerance(l: BatchLine, unit: 'in' | 'mm'): string {
   const of = (n: number) => show(n, quantityOf(l.what), unit);
   if (l.tolerance_low != null && l.tolerance_high != null) return `${of(l.tolerance_low)} to ${of(l.tolerance_high)}`;
   if (l.tolerance_high != null) return `at most ${of(l.tolerance_high)}`;
-  return l.tolerance_low != null ? `at least ${of(l.tolerance_low)}` : 'too few yet';
+  return l.tolerance_low != null ? `at least ${of(l.tolerance_low)}` : 'not enough yet';
 }
 
 const chance = 0.05; // p above which a slope is no drift
 
 function drift(l: BatchLine, unit: 'in' | 'mm'): string {
   if (l.limit_at_head !== null) return `meets the limit at head ${Math.floor(l.limit_at_head)}: turn or change the cutter before`;
-  if (l.drift_per_head === null) return 'too few heads yet';
+  if (l.drift_per_head === null) return 'not enough heads yet';
   const words = `${show(l.drift_per_head, quantityOf(l.what), unit)} a head`;
   if (l.drift_p != null && l.drift_p > chance) return 'no drift to be seen';
   return `${words}, ${l.limit_low == null && l.limit_high == null ? 'no limit set' : 'meets no limit soon'}`;
 }
 
-// One characteristic at a time: its charts of both kinds side by side.
-function Charts(props: { lines: BatchLine[]; charts: DrawingName[] }) {
+// One characteristic at a time: how its seats spread between the limits, and its chart over the heads, of both kinds side by
+// side. A point opens its head.
+function Charts(props: { lines: BatchLine[]; measured: Measured[] }) {
   const all = [...new Set(props.lines.map((l) => l.what))];
   const chosen = useSignal('');
   const what = all.includes(chosen.value) ? chosen.value : all[0] ?? '';
-  if (props.charts.length === 0) return null;
   return (
     <>
       <fieldset class="choice no-print">
@@ -68,10 +71,13 @@ function Charts(props: { lines: BatchLine[]; charts: DrawingName[] }) {
           <label key={w}><input type="radio" name="chart-of" checked={w === what} onChange={() => { chosen.value = w; }} />{w}</label>
         ))}
       </fieldset>
-      <div class="two even">{props.charts.map((d) => props.lines.filter((l) => l.what === what).map((l) => (
-        <FramedDrawing key={`${d.name}/${l.what}/${l.kind}`} query={{ what: l.what, kind: l.kind }}
-                       drawing={{ ...d, title: `${d.title}: ${l.what}, ${l.kind}${l.chart ? `, ${l.chart}` : ''}` }} />
-      )))}</div>
+      <div class="two even">{props.lines.filter((l) => l.what === what).map((l) => (
+        <section key={`${l.what}/${l.kind}`} aria-label={`${l.what}, ${l.kind}`}>
+          <Spread line={l} measured={props.measured} />
+          <Plot of={levelsOf(l)} />
+          <Fold title="Spread inside each head" note={l.chart} lazy><Plot of={spreadsOf(l)} /></Fold>
+        </section>
+      ))}</div>
     </>
   );
 }

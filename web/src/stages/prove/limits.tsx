@@ -29,7 +29,7 @@ export function Limits() {
   return (
     <details class="fold no-print">
       <summary>Limits</summary>
-      {!mayLead() && <p>Verdicts hang on these: only a lead changes them.</p>}
+      {!mayLead() && <p>The verdicts depend on these limits. Only a lead can change them.</p>}
       {made.map((kind) => (
         <section key={kind} class="rows" aria-label={`Limits, ${kind}`}>
           <h3>{kind} seats</h3>
@@ -62,6 +62,6 @@ function OneLimit(props: { job: Job; kind: Kind; limit: Key }) {
   const open = limit.otherwise ?? 'none given';
   return (
     <Field label={`${limit.label}, ${kind}`} text={text} quantity={quantity} unit={unit} optional disabled={!mayChange(path)} onEnter={keep} onLeave={keep}
-           check={(v) => (v > 0 || signed.test(limit.key) ? null : 'A limit is more than nothing.')} note={text.value.trim() === '' ? open : undefined} />
+           check={(v) => (v > 0 || signed.test(limit.key) ? null : 'A limit must be more than zero.')} note={text.value.trim() === '' ? open : undefined} />
   );
 }

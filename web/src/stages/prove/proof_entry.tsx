@@ -82,7 +82,7 @@ export function ProofEntry(props: Props) {
   };
   return (
     <section class="entry no-print" aria-label="Proof" ref={box}>
-      {!props.compact && <h3>Measure <b data-proving={props.valve}>{props.valve}</b>{stored ? ' again, in place of what is there' : ''}</h3>}
+      {!props.compact && <h3>Measure <b data-proving={props.valve}>{props.valve}</b>{stored ? ' read again, in place of what is there' : ''}</h3>}
       {!props.compact && <div class="acts">
         <label for="proof-valve">Another seat</label>
         <select id="proof-valve" value={props.valve} onChange={(e) => props.pick(e.currentTarget.value)}>
@@ -137,12 +137,12 @@ function TraceEntry({ trace, keep }: { trace: string[]; keep: (all: string[]) =>
   return (
     <details open={trace.length > 0}>
       <summary>Trace, reading by reading</summary>
-      <p>Evenly round the seat from the mark, one Enter a reading; eight or more.</p>
+      <p>Read evenly round the seat, starting at the mark. Press Enter after each reading. Eight readings or more.</p>
       <Field label={`Reading ${trace.length + 1}`} text={text} quantity="length" unit={shown.value} onEnter={add} />
       {trace.length > 0 && (
         <p>
           {trace.map((t) => t.split(' ')[0]).join('  ')}{' '}
-          <button type="button" onClick={() => keep(trace.slice(0, -1))}>Rub out the last</button>
+          <button type="button" onClick={() => keep(trace.slice(0, -1))}>Remove the last one</button>
         </p>
       )}
     </details>

@@ -16,10 +16,11 @@ import { entries, headHere, job, state } from '../../state/open_job';
 import { jobAddress, route } from '../../state/route';
 import { planData } from '../map/data';
 import { GuideMap } from '../map/guide_map';
-import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, StageWarnings } from '../room_parts';
+import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
 import { Limits } from './limits';
 import { ProofEntry, proofFields } from './proof_entry';
 import { SeatRows } from './seat_rows';
+import { VerdictMap } from './verdict_map';
 import { VerdictTable } from './verdicts';
 import { unmeasured, walkingOrder } from './walk';
 
@@ -88,7 +89,7 @@ function ThisHead(props: { head: string; seats: ProvedSeat[]; chosen: string | n
     return (
       <>
         <p class="sentence">Nothing is measured on head {head} yet.</p>
-        <div class="stage"><div class="hero">{planOnly().map((d) => <FramedDrawing key={d.name} drawing={d} />)}</div></div>
+        <div class="stage"><div class="hero"><VerdictMap head={head} seats={[]} chosen="" pick={pick} /></div></div>
         <PaperPages name="certificate.pdf" beside={['results.csv', 'proof.json']} />
       </>
     );
@@ -97,11 +98,11 @@ function ThisHead(props: { head: string; seats: ProvedSeat[]; chosen: string | n
     <>
       <div class="stage">
         <div class="hero">
-          {drawings.filter((d) => d.name === 'verdicts').map((d) => <FramedDrawing key={d.name} drawing={d} onPick={pick} />)}
+          <VerdictMap head={head} seats={seats} chosen={seat.id} pick={pick} />
+          {traced && <SeatRows seat={seat} id={job.value?.id ?? 0} />}
         </div>
         <div class="beside-hero">
-          {traced && drawings.filter((d) => d.name === 'trace').map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />)}
-          <SeatRows seat={seat} id={job.value?.id ?? 0} />
+          {traced ? drawings.filter((d) => d.name === 'trace').map((d) => <FramedDrawing key={d.name} drawing={d} query={{ valve: seat.id }} />) : <SeatRows seat={seat} id={job.value?.id ?? 0} />}
         </div>
       </div>
       <StageWarnings stage="prove" onPick={pick} />

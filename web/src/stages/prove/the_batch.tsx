@@ -3,20 +3,21 @@
 import { Fold } from '../../parts/fold';
 import { headsKnown } from '../../state/heads';
 import { state } from '../../state/open_job';
-import { drawingsOf } from '../room_parts';
 import { Batch } from './batch';
 import { Heads } from './heads';
+import { useMeasured } from './measured';
 import { Trends } from './trends';
 
 export function TheBatch() {
   const result = state.value?.results.prove;
+  const rows = useMeasured();
   const measured = result && result.batch.length > 0;
   return (
     <>
       {measured
-        ? <Batch result={result} charts={drawingsOf('prove').filter((d) => d.takes?.includes('what'))} />
+        ? <Batch result={result} measured={rows} />
         : <p class="sentence">No head of this job has been measured yet: there is no batch to look at.</p>}
-      <Trends />
+      <Trends measured={rows} />
       <Fold title="Heads of this job" note={`${headsKnown().all.length}`} open={!measured}><Heads /></Fold>
     </>
   );

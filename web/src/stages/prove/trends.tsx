@@ -2,15 +2,14 @@
 // each seat has left.
 
 import { useSignal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
-import { getText } from '../../api/client';
 import { pageUnit, factorOf } from '../../numbers/quantity';
 import { Plot, type PlotData } from '../../parts/plot';
-import { drawn, entries, headHere, job, shown, state } from '../../state/open_job';
+import { entries, headHere, shown, state } from '../../state/open_job';
 import { headsKnown } from '../../state/heads';
+import type { Measured } from './measured';
 
-export function Trends() {
-  const measured = useMeasured();
+export function Trends(props: { measured: Measured[] }) {
+  const { measured } = props;
   const all = [touches(), runout(measured), passing(measured), depthLeft()].filter((p) => p.along.length > 0 && p.lines.some((l) => l.values.some((v) => v !== null)));
   const chosen = useSignal('');
   const plot = all.find((p) => p.name === chosen.value) ?? all[0];
@@ -45,41 +44,6 @@ function touches(): PlotData {
     lines: [{ name: 'touches', values: heads.map((h) => live.filter((e) => e.head === h).length), joined: true }],
     limits: guides > 0 ? [{ name: 'one for every guide', value: guides }] : [],
   };
-}
-
-// A line of results.csv (docs/prove-results.md): one characteristic of one seat, mm.
-export interface Measured { head: string; valve: string; what: string; value: number | null; high: number | null; verdict: string }
-
-// Of every head of the job, not of the chosen one alone.
-function useMeasured(): Measured[] {
-  const rows = useSignal<Measured[]>([]);
-  const id = job.value?.id ?? 0;
-  const fresh = drawn.value;
-  useEffect(() => {
-    getText(`/jobs/${id}/papers/results.csv`).then((text) => { rows.value = measuredOf(text); }).catch(() => undefined);
-  }, [id, fresh]);
-  return rows.value;
-}
-
-export function measuredOf(csv: string): Measured[] {
-  const [names = [], ...lines] = cellsOf(csv);
-  const number = (text: string | undefined) => (text === undefined || text === '' ? null : Number(text));
-  const at = (line: string[], name: string) => line[names.indexOf(name)];
-  return lines.map((l) => ({ head: at(l, 'head') ?? '', valve: at(l, 'valve') ?? '', what: at(l, 'characteristic') ?? '', value: number(at(l, 'value')), high: number(at(l, 'limit_high')), verdict: at(l, 'verdict') ?? '' }));
-}
-
-// RFC 4180.
-function cellsOf(csv: string): string[][] {
-  const rows: string[][] = [];
-  let row: string[] = [];
-  for (const [, quoted, plain = '', end] of csv.matchAll(/(?:"((?:[^"]|"")*)"|([^,\r\n]*))(,|\r?\n|$)/g)) {
-    if (end === '' && quoted === undefined && plain === '' && row.length === 0) break;
-    row.push(quoted === undefined ? plain : quoted.replaceAll('""', '"'));
-    if (end === ',') continue;
-    rows.push(row);
-    row = [];
-  }
-  return rows;
 }
 
 function runout(measured: Measured[]): PlotData {

@@ -68,7 +68,7 @@ function Behind(props: { verdict: Verdict }) {
           <ul>{budget.map((b) => <li key={b.what}>{b.what} {part(b.u)}{b.dof === null ? '' : `, ${b.dof.toFixed(0)} degrees of freedom`}</li>)}</ul>
         </>
       )}
-      <p>Pass: inside the limit by U. Fail: outside by U. Else undecided.</p>
+      <p>A seat passes when it is inside the limit by at least U, and fails when it is outside by at least U. In between it is undecided.</p>
     </details>
   );
 }

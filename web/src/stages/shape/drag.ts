@@ -1,13 +1,11 @@
-// Dragging on the drawings themselves. A facet: the group named after the facet is taken by its outer end, and the
-// width follows the hand along the facet. The scale is read off the drawing: the group is as long as the facet
-// is wide. A depth's bar is taken likewise: it is as long as the depth planned.
+// Dragging a facet on the drawing itself: the group named after the facet is taken by its outer end, and the width follows
+// the hand along the facet. The scale is read off the drawing: the group is as long as the facet is wide.
 
 import type { Job, Kind } from '../../api/types';
 import { facetsOf } from './facet_list';
 import type { Keep, Look } from './facets';
 
 const narrowest = 0.1; // mm
-const finest = 0.001; // mm of depth
 
 export function dragFacet(down: PointerEvent, svg: SVGSVGElement, job: Job, kind: Kind, look: Look, keep: Keep): void {
   const named = (down.target as Element).closest('[data-name]');
@@ -34,24 +32,8 @@ export function dragFacet(down: PointerEvent, svg: SVGSVGElement, job: Job, kind
   });
 }
 
-// `depthOf` is the depth drawn of a valve, mm; `attempt` looks at another.
-export function dragDepth(down: PointerEvent, svg: SVGSVGElement, depthOf: (valve: string) => number | null, attempt: (valve: string, depth: number) => void): void {
-  const named = (down.target as Element).closest('[data-name]');
-  const valve = named?.getAttribute('data-name') ?? '';
-  const bar = named?.querySelector<SVGGraphicsElement>('polygon');
-  const depth = depthOf(valve);
-  if (!bar || !depth || !svg.contains(bar)) return;
-  const pixels = bar.getBBox().width * (svg.getScreenCTM()?.a ?? 0);
-  if (pixels < 1) return;
-  const from = down.clientX;
-  follow(down, (e) => {
-    const to = depth + ((e.clientX - from) * depth) / pixels;
-    attempt(valve, Math.max(0, Math.round(to / finest) * finest));
-  }, () => undefined);
-}
-
 // Hears the pointer until it is let go, wherever it goes; the drawing under it may be drawn anew meanwhile.
-function follow(down: PointerEvent, move: (e: PointerEvent) => void, end: () => void): void {
+export function follow(down: PointerEvent, move: (e: PointerEvent) => void, end: () => void): void {
   const up = () => {
     removeEventListener('pointermove', move);
     removeEventListener('pointerup', up);

@@ -68,7 +68,7 @@ function OneFacet(props: Props & { facet: Facet }) {
     <div class="facet">
       <div class="pair">
         <Field label={`${facet.words}, width`} text={width} quantity="length" unit={unit} disabled={!mayRecord()} onEnter={widthEnter} onLeave={widthEnter}
-               check={(v) => (v > 0 ? null : 'A facet is wider than nothing.')} />
+               check={(v) => (v > 0 ? null : 'A facet must be wider than zero.')} />
         <Field label={`${facet.words}, angle`} text={angle} quantity="angle" unit={unit} disabled={!mayRecord()} onEnter={angleEnter} onLeave={angleEnter}
                check={(v) => (v > 0 && v < 80 ? null : 'A facet stands between 0° and 80°.')} />
       </div>

@@ -21,7 +21,7 @@ export function PressFits(props: { result: ShapeResult }) {
       {proposed.length > 0 && (
         <p class="sentence">
           {proposed.join(', ')}: beyond the limit, so an insert is proposed; the other seats are planned without {proposed.length === 1 ? 'it' : 'them'}.
-          {inserts.length === 0 ? ' Give the ring’s outside, inside and depth in the drawing data, and its fit is computed here.' : ''}
+          {inserts.length === 0 ? ' Type the ring’s outside, inside and depth in the drawing data. Its fit then stands here.' : ''}
         </p>
       )}
       <Table
@@ -50,7 +50,7 @@ export function PressFits(props: { result: ShapeResult }) {
         }))}
       />
       </Fold>
-      <p>Cold rings burn: insulated gloves, a face shield, an aired room; liquid nitrogen drives out the air one breathes. Hot castings show no colour: mark them.</p>
+      <p>Cold rings burn. Wear insulated gloves and a face shield, and air the room: liquid nitrogen drives out the air you breathe. A hot casting looks like a cold one: mark it.</p>
     </section>
   );
 }

@@ -16,9 +16,11 @@ import { headHere, job, shown, state } from '../../state/open_job';
 import { usePapers } from '../../state/papers';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings, takenBy } from '../room_parts';
+import { DepthStrip } from './depth_strip';
 import { DepthTable } from './depths';
 import { Facets } from './facets';
-import { dragDepth, dragFacet } from './drag';
+import { dragFacet } from './drag';
+import { facetsOf } from './facet_list';
 import { FlowFigures } from './flow';
 import { Follows } from './follows';
 import { PressFits } from './inserts';
@@ -51,7 +53,7 @@ export function ShapeRoom() {
   const look = (edits: Edit[], depths: Record<string, number> = {}) => {
     asker.ask({
       edits, depths, results: ['shape'], units: shown.value, head: headHere.value,
-      drawings: drawings.map((d) => ({ name: d.name, query: takenBy(d, view()) })),
+      drawings: drawings.filter((d) => d.name === 'section' || document.querySelector(`[data-drawing=${d.name}] svg.drawing`) !== null).map((d) => ({ name: d.name, query: takenBy(d, view()) })),
     });
   };
   // Which seat is drawn: the first of the kind stands for all of them.
@@ -59,20 +61,24 @@ export function ShapeRoom() {
   const keep = (edits: Edit[], what: string) => void change(here, edits, what);
   const result = asker.answer.value?.results.shape ?? state.value?.results.shape;
   const seat = result?.seats.find((s) => kindOf(s.id) === kind.value);
-  const attempt = (valve: string, depth: number) => {
-    tried.value = { ...tried.value, [valve]: depth };
+  const attempt = (valves: string[], depth: number) => {
+    tried.value = { ...tried.value, ...Object.fromEntries(valves.map((v) => [v, depth])) };
     look([], tried.value);
   };
   const planned = () => {
     tried.value = {};
     asker.clear();
   };
-  const depthOf = (valve: string) => result?.seats.find((s) => s.id === valve)?.depth_mm ?? null;
-  const taken = (name: string) => (e: PointerEvent, svg: SVGSVGElement) =>
-    (name === 'depths' ? dragDepth(e, svg, depthOf, attempt) : dragFacet(e, svg, here, kind.value, look, keep));
+  const taken = (e: PointerEvent, svg: SVGSVGElement) => dragFacet(e, svg, here, kind.value, look, keep);
+  // A tap on a facet leads to its figures; at the end of a drag there is an answer already.
+  const toFigures = (name: string) => {
+    const words = facetsOf(here, kind.value).find((f) => f.name === name)?.words;
+    const label = [...document.querySelectorAll('label')].find((l) => l.textContent === `${words}, width`);
+    if (label && asker.answer.value === null) document.getElementById(label.htmlFor)?.focus();
+  };
   const framed = (d: DrawingName) => (
     <FramedDrawing key={d.name} drawing={d} query={view()} instead={asker.answer.value?.drawings[d.name]}
-      {...(mayRecord() || d.name === 'depths' ? { onDown: taken(d.name) } : {})} />
+      {...(mayRecord() ? { onDown: taken } : {})} {...(d.name === 'section' ? { onPick: toFigures } : {})} />
   );
   return (
     <>
@@ -90,15 +96,15 @@ export function ShapeRoom() {
         </div>
       </div>
       <StageWarnings stage="shape" />
-      <div class="strip-drawing">{drawings.filter((d) => d.name === 'depths').map(framed)}</div>
+      {result && result.seats.length > 0 && <DepthStrip seats={result.seats} attempt={attempt} />}
       {Object.keys(tried.value).length > 0 && (
-        <p class="acts no-print"><button type="button" onClick={planned}>Back to the planned depths</button><span class="quiet">Only looked at; nothing is changed.</span></p>
+        <p class="acts no-print"><button type="button" onClick={planned}>Back to the planned depths</button><span class="quiet">This is only a look. Nothing is changed.</span></p>
       )}
       {seat && <Fold title="Section in numbers" note={`${kind.value}, contact ${showLength(seat.contact_od_mm, shown.value)}`}><SectionRows seat={seat} /></Fold>}
       {mayRecord() && <SeatEntry job={here.id} head={headHere.value} />}
       <EntryList kinds={['seat']} head={headHere.value} title="Seats before cutting" />
       {result && <Fold title="Depth plan" note={result.depth.feasible ? 'every limit is kept' : 'not every limit can be kept'}><PlanRows depth={result.depth} /></Fold>}
-      {result && <Fold title="Depth of each seat" note="cleanup, plan, limits"><DepthTable seats={result.seats} tried={tried.value} attempt={attempt} /></Fold>}
+      {result && <Fold title="Depth of each seat" note="cleanup, plan, limits"><DepthTable seats={result.seats} tried={tried.value} attempt={(v, d) => attempt([v], d)} /></Fold>}
       {result && <Fold title="What follows from the depths" note="stem heights, bridges, chambers"><Follows result={result} /></Fold>}
       {result && <PressFits result={result} />}
       {result && <Fold title="Cutters" note="those that nearly fit, the form to order" lazy><div class="two"><div>{drawings.filter((d) => d.name === 'form').map(framed)}</div><Cutters result={result} kind={kind.value} /></div></Fold>}
@@ -134,7 +140,7 @@ function Cutters(props: { result: ShapeResult; kind: Kind }) {
   return (
     <section class="rows" aria-label="Cutters">
       <h3>Cutters of the shelf that do not make the {props.kind} form</h3>
-      {misses.length === 0 && <p>None stands nearly right.</p>}
+      {misses.length === 0 && <p>No other cutter comes close.</p>}
       <ul class="entries">{misses.map((m) => <li key={m.cutter}><span><b>{m.cutter}</b>: {m.why}</span></li>)}</ul>
       <TakeFiles files={forms.map((f) => ({ ...f, title: 'The form to order' }))} />
     </section>

@@ -1,0 +1,47 @@
+// A sentence of the program as it is read on a page: keys of the file by their labels, no line to write into a file where a
+// button stands for it, a name said once, a capital and a full stop.
+
+import { keyOf } from '../state/keys';
+
+const place = /\b(?:head|seat|valve|guide|fixture|machine|depth|find|prove|cut|reading|pilot|cutter)\.[a-z_*]+(?:\[\d*\])?(?:\.[a-z_0-9]+(?:\[\d*\])?)*/g;
+
+// `name`: of the seat or setup that stands before the sentence already.
+export function plain(text: string, name?: string | null): string {
+  const once = text.replace(/^(\S+): (?=\1\b)/, '');
+  const own = name && once.startsWith(`${name}: `) ? once.slice(name.length + 2) : once;
+  const words = own
+    .replace(/[;,]? or (?:write )?allow = \[\{[^\]]*\}\]/g, ', or a lead lets it pass')
+    .replace(/[;,]? or (?:write )?sure = (?:\["[^"]*"\]|true in that reading)(?: if it is right)?/g, ', or somebody says that it is right')
+    .replace(/\ballow = \[\{[^\]]*\}\]/g, 'a lead lets it pass')
+    .replace(/\b(or )?keep = true beside/g, (_, or?: string) => `${or ? 'or say ' : ''}“use it all the same” beside`)
+    .replace(/^rest_z of \S+: |(?<=[\s,])rest_z of \S+: /g, '')
+    .replace(/\[\[([a-z_.]+)\]\]/g, (_, table: string) => table.replaceAll(/[_.]/g, ' '))
+    .replace(/: wanted to |; wanted to /, '; it is needed to ')
+    .replace(place, labelOf)
+    .replace(/(\d) deg\b/g, '$1°');
+  return sentence(words);
+}
+
+// The one sentence that stands over a room: what frees it only where that is not said already.
+export function headline(text: string): string {
+  const [reason = '', frees = ''] = text.split('; what frees it: ');
+  if (frees === '') return plain(text);
+  return reason.includes(frees) ? plain(reason) : `${plain(reason)} To free it: ${lower(plain(frees))}`;
+}
+
+function labelOf(key: string): string {
+  const label = keyOf(key)?.label;
+  if (label === undefined) return key;
+  const kind = /^(?:seat|valve|guide)\.(intake|exhaust)\./.exec(key)?.[1];
+  return `${label.charAt(0).toLowerCase()}${label.slice(1)}${kind ? ` (${kind})` : ''}`;
+}
+
+const lower = (words: string) => (/^[A-WY](?=[a-z ])/.test(words) ? words.charAt(0).toLowerCase() + words.slice(1) : words);
+
+// A name with a figure in it ("1Ia") keeps its letters.
+function sentence(words: string): string {
+  const trimmed = words.trim();
+  const [first = ''] = trimmed.split(/[\s:,]/, 1);
+  const begun = /\d/.test(first) ? trimmed : trimmed.charAt(0).toUpperCase() + trimmed.slice(1);
+  return begun === '' || /[.!?:]$/.test(begun) ? begun : `${begun}.`;
+}

@@ -1,0 +1,26 @@
+import { expect, test } from 'vitest';
+import { headline, plain } from '../src/parts/plain';
+
+test('a name is said once, a sentence has a capital and a full stop', () => {
+  expect(plain('3I: 3I cannot be cleaned up within its limits')).toBe('3I cannot be cleaned up within its limits.');
+  expect(plain('1I: repair the guide before its seat is cut', '1I')).toBe('Repair the guide before its seat is cut.');
+  expect(plain('cooled rings burn: gloves')).toBe('Cooled rings burn: gloves.');
+  expect(plain('')).toBe('');
+});
+
+test('no key and no line of the file stands in it', () => {
+  expect(plain('seat.intake.material is missing; wanted to cut: the name of a [[material]], here or as head.material'))
+    .toBe('Seat material (intake) is missing; it is needed to cut: the name of a material, here or as head material.');
+  expect(plain('tilt set to 19.5825 deg, and the guides read again; or allow = [{ what = "plumb 4E", why = …, by = … }]'))
+    .toBe('Tilt set to 19.5825°, and the guides read again, or a lead lets it pass.');
+  expect(plain('touch 4I again, or keep = true beside its touch if the guide really stands there')).toBe('Touch 4I again, or say “use it all the same” beside its touch if the guide really stands there.');
+  expect(plain('correct it, or write sure = ["head.lies = as declared"] if it is right')).toBe('Correct it, or somebody says that it is right.');
+});
+
+test('over a room stands what is wrong and what to do, not the same twice', () => {
+  expect(headline('1Ia: 1Ia is not measured: its plan lacks rest_z of 1Ia: Z of the cutter resting on it, Z0 taken on 4Ib; what frees it: rest_z of 1Ia: Z of the cutter resting on it, Z0 taken on 4Ib'))
+    .toBe('1Ia is not measured: its plan lacks Z of the cutter resting on it, Z0 taken on 4Ib.');
+  expect(headline('3I: 3I cannot be cleaned up within its limits; what frees it: a new insert, or another limit'))
+    .toBe('3I cannot be cleaned up within its limits. To free it: a new insert, or another limit.');
+  expect(headline('Touch 1E.')).toBe('Touch 1E.');
+});
