@@ -165,7 +165,7 @@ async function board(page) {
   await until('the copy alone is found', async () => await page.locator('.card').count() === 1 && /copy/.test(await page.locator('.card h2').innerText()));
   await page.locator('.card').getByRole('button', { name: 'Put away' }).click();
   await until('it is off the bench', async () => await page.locator('.card').count() === 0);
-  await page.getByLabel('Show').selectOption({ label: 'put away' });
+  await page.getByLabel('Show', { exact: true }).selectOption({ label: 'put away' });
   await until('it is among what was put away', async () => await page.locator('.card').count() === 1);
   await page.getByLabel('Search').fill('');
   await page.click('text=New job');

@@ -171,14 +171,14 @@ async function letGo(page, job) {
   await openStage(page, 'find');
   await touching(page);
   page.expectsNetworkErrors = true;
-  await page.route('**/entries', (route) => (route.request().method() === 'POST' ? route.abort() : route.continue()));
+  await page.route('**/entries*', (route) => (route.request().method() === 'POST' ? route.abort() : route.continue()));
   await page.getByLabel('X', { exact: true }).fill('0.0037');
   await page.keyboard.press('Enter');
   await page.getByLabel('Y', { exact: true }).fill('0.0003');
   await page.keyboard.press('Enter');
   await page.getByText(/1 entry waits on this screen/).waitFor();
   await signOut(page);
-  await page.unroute('**/entries');
+  await page.unroute('**/entries*');
   await signIn(page, 'B. Miller', 'seats follow guides');
   await page.getByRole('button', { name: 'Let them go' }).click();
   await page.getByRole('button', { name: 'Yes, let it go for good' }).click();

@@ -13,7 +13,6 @@ import { FindRoom } from '../stages/find/room';
 import { HoldRoom } from '../stages/hold/room';
 import { MachineRoom } from '../stages/machine/room';
 import { ProveRoom } from '../stages/prove/room';
-import { ShapeRoom } from '../stages/shape/room';
 import { meanwhile } from '../state/away';
 import { liveStages } from '../state/live_lines';
 import { chooseHead, closeJob, headHere, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
@@ -22,6 +21,7 @@ import { jobAddress, route, type Room } from '../state/route';
 import { units } from '../state/settings';
 
 const DataRoom = later(() => import('../stages/data/room').then((m) => m.DataRoom));
+const ShapeRoom = later(() => import('../stages/shape/room').then((m) => m.ShapeRoom), /\/shape/);
 
 const nameOf: Record<Room, string> = { hold: 'Hold', find: 'Find', shape: 'Shape', cut: 'Cut', prove: 'Prove', data: 'Drawing data', machine: 'At the machine' };
 

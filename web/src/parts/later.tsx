@@ -8,7 +8,8 @@ import { useEffect } from 'preact/hooks';
 const all: (() => Promise<void>)[] = [];
 const restAfter = 4_000; // ms: what was asked for has been drawn by then
 
-export function later<P extends object>(load: () => Promise<ComponentType<P>>): ComponentType<P> {
+// `at`: an address that needs it at once, so that it does not wait for the page to ask.
+export function later<P extends object>(load: () => Promise<ComponentType<P>>, at?: RegExp): ComponentType<P> {
   const part = signal<ComponentType<P> | null>(null);
   const missing = signal(false);
   let under: Promise<void> | undefined;
@@ -17,6 +18,7 @@ export function later<P extends object>(load: () => Promise<ComponentType<P>>): 
     () => { under = undefined; missing.value = true; },
   ));
   all.push(fetchIt);
+  if (at?.test(location.hash)) void fetchIt();
   return function Later(props: P) {
     useEffect(() => { void fetchIt(); }, []);
     const Part = part.value;

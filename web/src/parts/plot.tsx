@@ -27,7 +27,7 @@ export interface PlotData {
   low?: boolean; // half the height
 }
 
-const full = 300, half = 150, left = 92, right = 18, top = 16, foot = 44;
+const full = 220, half = 150, left = 92, right = 18, top = 16, foot = 44;
 const leastShown = 4;
 
 export function Plot(props: { of: PlotData }) {

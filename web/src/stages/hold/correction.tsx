@@ -4,9 +4,11 @@
 import type { Level } from '../../api/types';
 import { inWords, showAngle, showNumber } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
+import { plain } from '../../parts/plain';
 import { Row, Rows } from '../../parts/numbers';
 import { Table } from '../../parts/table';
 import { shown, state } from '../../state/open_job';
+import { Bubbles } from './bubble';
 
 export function Correction(props: { id: number }) {
   const level = state.value?.results.hold?.level;
@@ -14,7 +16,8 @@ export function Correction(props: { id: number }) {
   const why = (key: string) => ({ job: props.id, stage: 'hold' as const, key });
   return (
     <>
-    {level.words?.map((w) => <p class="correction" key={w}><b>By the level: {w}.</b></p>)}
+    <Bubbles level={level} />
+    {level.words?.map((w) => <p class="correction" key={w}><b>By the level: {plain(w)}</b></p>)}
     <Fold title="What the level says" note={level.head ? `head ${level.head}` : ''}>
     <Rows>
       <Row label="Guides lean to the back" why={why('incline_deg')}>{showAngle(level.incline_deg, 3)}</Row>

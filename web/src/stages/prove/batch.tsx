@@ -8,14 +8,14 @@ import { Fold } from '../../parts/fold';
 import { Plot } from '../../parts/plot';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
-import { levelsOf, spreadsOf } from './control_chart';
+import { hasPoints, levelsOf, spreadsOf, type ChartLine } from './control_chart';
 import type { Measured } from './measured';
 import { Spread } from './spread';
 import { quantityOf } from './verdicts';
 
 const index = (n: number | null | undefined) => (n == null ? '–' : n.toFixed(2));
 
-export function Batch(props: { result: ProveResult; measured: Measured[] }) {
+export function Batch(props: { result: ProveResult; points: BatchLine[]; measured: Measured[] }) {
   const unit = shown.value;
   const { batch: lines, sampling } = props.result;
   if (lines.length === 0) return null;
@@ -23,7 +23,7 @@ export function Batch(props: { result: ProveResult; measured: Measured[] }) {
   return (
     <section aria-label="The batch">
       {sampling && <p>{sampling.words}</p>}
-      <Charts lines={lines} measured={props.measured} />
+      <Charts lines={lines} points={props.points} measured={props.measured} />
       <Fold title="Each characteristic over the heads" note={`${lines.length} lines`}>
       <Table
         caption={`Lengths in ${inWords(unit)}, vacuum in ${unit === 'in' ? 'inHg' : 'kPa'}`}
@@ -59,7 +59,7 @@ function drift(l: BatchLine, unit: 'in' | 'mm'): string {
 
 // One characteristic at a time: how its seats spread between the limits, and its chart over the heads, of both kinds side by
 // side. A point opens its head.
-function Charts(props: { lines: BatchLine[]; measured: Measured[] }) {
+function Charts(props: { lines: BatchLine[]; points: BatchLine[]; measured: Measured[] }) {
   const all = [...new Set(props.lines.map((l) => l.what))];
   const chosen = useSignal('');
   const what = all.includes(chosen.value) ? chosen.value : all[0] ?? '';
@@ -71,13 +71,16 @@ function Charts(props: { lines: BatchLine[]; measured: Measured[] }) {
           <label key={w}><input type="radio" name="chart-of" checked={w === what} onChange={() => { chosen.value = w; }} />{w}</label>
         ))}
       </fieldset>
-      <div class="two even">{props.lines.filter((l) => l.what === what).map((l) => (
-        <section key={`${l.what}/${l.kind}`} aria-label={`${l.what}, ${l.kind}`}>
-          <Spread line={l} measured={props.measured} />
-          <Plot of={levelsOf(l)} />
-          <Fold title="Spread inside each head" note={l.chart} lazy><Plot of={spreadsOf(l)} /></Fold>
-        </section>
-      ))}</div>
+      <div class="two even">{props.lines.filter((l) => l.what === what).map((l) => {
+        const chart = [l, ...props.points].find((p): p is ChartLine => p.what === l.what && p.kind === l.kind && hasPoints(p));
+        return (
+          <section key={`${l.what}/${l.kind}`} aria-label={`${l.what}, ${l.kind}`}>
+            <Spread line={l} measured={props.measured} />
+            {chart && <Plot of={levelsOf(chart)} />}
+            {chart && <Fold title="Spread inside each head" note={l.chart} lazy><Plot of={spreadsOf(chart)} /></Fold>}
+          </section>
+        );
+      })}</div>
     </>
   );
 }

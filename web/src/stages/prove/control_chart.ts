@@ -28,7 +28,11 @@ const opens = (heads: string[]) => (i: number) => {
 const named = (of: (v: number | null) => number | null, all: [string, number | null][]) =>
   all.flatMap(([name, v]) => { const value = of(v); return value === null ? [] : [{ name, value }]; });
 
-export function levelsOf(line: BatchLine): PlotData {
+// A line with its points; the state of one head is without them.
+export type ChartLine = BatchLine & Required<Pick<BatchLine, 'heads' | 'points' | 'spreads' | 'breaks'>>;
+export const hasPoints = (line: BatchLine): line is ChartLine => line.points !== undefined && line.heads !== undefined && line.spreads !== undefined && line.breaks !== undefined;
+
+export function levelsOf(line: ChartLine): PlotData {
   const { unit, of, say } = inUnit(line);
   const signalled = new Set(line.signals.map((s) => s.head));
   const seen = [...line.points, line.lower, line.upper].filter((v) => v !== null);
@@ -44,7 +48,7 @@ export function levelsOf(line: BatchLine): PlotData {
   };
 }
 
-export function spreadsOf(line: BatchLine): PlotData {
+export function spreadsOf(line: ChartLine): PlotData {
   const { unit, of, say } = inUnit(line);
   return {
     name: `${line.what}-${line.kind}-spread`.replaceAll(' ', '-'), title: `spread of ${line.what}, ${line.kind} seats`, over: 'head', along: line.heads, unit, say, fromZero: true, low: true,

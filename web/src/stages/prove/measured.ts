@@ -2,8 +2,9 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { getText } from '../../api/client';
-import { drawn, job } from '../../state/open_job';
+import { get, getText } from '../../api/client';
+import type { BatchLine, ProveResult } from '../../api/types';
+import { drawn, headHere, job, shown } from '../../state/open_job';
 
 // A line of results.csv (docs/prove-results.md): one characteristic of one seat, mm.
 export interface Measured { head: string; valve: string; what: string; value: number | null; high: number | null; verdict: string }
@@ -38,4 +39,15 @@ function cellsOf(csv: string): string[][] {
     row = [];
   }
   return rows;
+}
+
+// The lines of the batch with their points.
+export function useCharts(): BatchLine[] {
+  const lines = useSignal<BatchLine[]>([]);
+  const id = job.value?.id ?? 0;
+  const [unit, head, fresh] = [shown.value, headHere.value, drawn.value];
+  useEffect(() => {
+    get<ProveResult>(`/jobs/${id}/results/prove?units=${unit}&head=${encodeURIComponent(head)}`).then((r) => { lines.value = r.batch; }).catch(() => undefined);
+  }, [id, unit, head, fresh]);
+  return lines.value;
 }

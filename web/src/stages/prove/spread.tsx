@@ -7,7 +7,7 @@ import { state } from '../../state/open_job';
 import { inUnit } from './control_chart';
 import type { Measured } from './measured';
 
-const height = 190, left = 44, right = 18, top = 12, foot = 44; // px
+const height = 150, left = 44, right = 18, top = 12, foot = 44; // px
 
 // Counts in equal steps that hold every value; a step reaches from its edge up to, not including, the next.
 export function counts(values: number[]): { edges: number[]; counts: number[] } {

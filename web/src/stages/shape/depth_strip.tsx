@@ -10,7 +10,7 @@ import { useWidth } from '../../parts/use_width';
 import { shown } from '../../state/open_job';
 import { follow } from './drag';
 
-const row = 30, head = 6, foot = 30; // px
+const row = 27, head = 6, foot = 30; // px
 const letter = 9.6; // px: a wide character of 16 px
 const finest = 0.001; // mm of depth
 const twoColumns = 1000, many = 10; // px; rows
@@ -102,7 +102,7 @@ function Bars(props: { rows: Alike[]; width: number; scale: Scale; attempt: (val
       {rows.map((r, i) => {
         const { seat: s } = r;
         const y = head + i * row, old = s.recession_mm ?? 0;
-        const edges = (a: number, b: number) => `${x(a)},${y + 6} ${x(b)},${y + 6} ${x(b)},${y + row - 6} ${x(a)},${y + row - 6}`;
+        const edges = (a: number, b: number) => `${x(a)},${y + 5} ${x(b)},${y + 5} ${x(b)},${y + row - 5} ${x(a)},${y + row - 5}`;
         const across = (mm: number) => `M${x(mm)} ${y + 2} L${x(mm)} ${y + row - 2}`;
         const limit = s.depth_high_mm === null ? null : old + s.depth_high_mm;
         return (
