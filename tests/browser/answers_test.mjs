@@ -43,7 +43,7 @@ const readings = (page) => page.evaluate(() => fetch(`/api/jobs/${/job\/(\d+)/.e
 const rooms = {
   // Four of five guides lean 0.08 to 0.09 deg, one 0.26: that one is left out, the others say how to turn.
   hold: async (page) => {
-    await stands(page, /upper ends move 0\.08\d+ deg towards the front/);
+    await stands(page, /upper ends move 0\.08\d+° towards the front/);
     await unfold(page, 'What the level says');
     await page.getByText('Guide by guide, and what the turn moves').click();
     await stands(page, 'no: set aside, read it again');

@@ -44,7 +44,7 @@ async function seatMaterial(page) {
   const held = page.getByLabel('Held back', { exact: true });
   await held.waitFor();
   const words = await held.innerText();
-  check(/figures made up, not given/.test(words) && /1I is not measured/.test(words) && /What frees it:/.test(words), `of what is held back the page says: ${words}`);
+  check(/[Ff]igures made up, not given/.test(words) && /1I is not measured/.test(words) && /What frees it:/.test(words), `of what is held back the page says: ${words}`);
   check(await page.locator('a[download*=program]').count() === 0, 'a program is handed out for a head with figures made up');
 }
 

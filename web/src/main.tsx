@@ -2,6 +2,7 @@ import { render } from 'preact';
 import './style/ink.css';
 import './style/sheet.css';
 import './style/layout.css';
+import './style/drawn.css';
 import './style/print.css';
 import { App } from './app';
 import { startGaugeWatch } from './parts/active_field';

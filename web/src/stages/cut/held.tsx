@@ -17,7 +17,7 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
             <span>
               <b class="valve-name">{h.valves.length > 0 ? h.valves.join(', ') : setupsNamed(h.setups)}</b>{' '}
               {props.setups > 1 && h.valves.length > 0 ? `(${setupsNamed(h.setups).toLowerCase()}) ` : ''}
-              {plain(h.reason)}
+              {after(h.reason)}
               {h.frees !== '' && <> What frees it: {plain(h.frees)}</>}
               <Frees words={h.frees} />
             </span>
@@ -26,6 +26,12 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
       </ul>
     </section>
   );
+}
+
+// After its name: what goes on with a verb goes on in small letters.
+function after(reason: string): string {
+  const said = plain(reason);
+  return /^(is|are|has|have|cannot|can|would|does|stands|lies|was|needs|goes|comes)\b/.test(reason) ? said.charAt(0).toLowerCase() + said.slice(1) : said;
 }
 
 const setupsNamed = (setups: string[]) => `${setups.length > 1 ? 'Setups' : 'Setup'} ${setups.join(', ')}`;

@@ -16,8 +16,10 @@ export function Correction(props: { id: number }) {
   const why = (key: string) => ({ job: props.id, stage: 'hold' as const, key });
   return (
     <>
-    <Bubbles level={level} />
-    {level.words?.map((w) => <p class="correction" key={w}><b>By the level: {plain(w)}</b></p>)}
+    <div class="leveled">
+      <Bubbles level={level} />
+      <div>{level.words?.map((w) => <p class="correction" key={w}><b>By the level: {plain(w)}</b></p>)}</div>
+    </div>
     <Fold title="What the level says" note={level.head ? `head ${level.head}` : ''}>
     <Rows>
       <Row label="Guides lean to the back" why={why('incline_deg')}>{showAngle(level.incline_deg, 3)}</Row>

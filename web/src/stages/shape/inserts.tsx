@@ -49,8 +49,8 @@ export function PressFits(props: { result: ShapeResult }) {
             rounded(g.hoop_mpa, 0), degrees(g.guide_temp_c), degrees(g.head_temp_c)],
         }))}
       />
-      </Fold>
       <p>Cold rings burn. Wear insulated gloves and a face shield, and air the room: liquid nitrogen drives out the air you breathe. A hot casting looks like a cold one: mark it.</p>
+      </Fold>
     </section>
   );
 }
