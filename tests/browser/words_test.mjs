@@ -103,7 +103,8 @@ function look() {
     const over = [...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1 && !e.closest('.wide, pre, .ink'));
     faults.push(`${wide} px wider than the screen: ${over.at(-1)?.outerHTML.slice(0, 120)}`);
   }
-  const marks = [...document.querySelectorAll('.strip-stages .stage-name, .strip-stages .mark, .strip-stages > a')].filter((e) => e.checkVisibility()).map((e) => {
+  const marks = [...document.querySelectorAll('.strip-stages .stage-name, .strip-stages .mark > *, .strip-stages > a')].filter((e) => e.checkVisibility() && e.getBoundingClientRect().width > 2).map((e) => { // narrower: for a screen reader alone
+    if (e instanceof SVGElement) return { said: 'its mark', box: e.getBoundingClientRect() };
     const words = document.createRange();
     words.selectNodeContents(e);
     return { said: e.textContent, box: words.getBoundingClientRect() };
