@@ -10,6 +10,7 @@
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/job/selection.hpp"
 #include "seatwright/papers/page/pdf.hpp"
+#include "seatwright/scan/scan.hpp"
 
 namespace seatwright::cli {
 
@@ -18,15 +19,16 @@ enum ExitStatus { exit_done = 0, exit_ours = 1, exit_input = 2, exit_stopped = 3
 struct Asked {
     std::string job;
     std::string head;      // empty = all, or the stage's own choice
-    std::string out;       // folder for papers; of survey and drawing the job file
+    std::string out;       // folder for papers; of survey, scan and drawing the job file
     bool replace = false;  // the file at `out`, whoever made it
-    std::string over;      // of survey and drawing: a job whose head is laid over the one found
+    std::string over;      // of survey, scan and drawing: a job whose head is laid over the one found
     bool json = false;
     std::optional<LengthUnit> unit;  // the job's own if absent
     papers::PaperSize paper = papers::a4;
     job::Selection selection;  // which seats programs are written for
     forecast::Asked batch;     // of forecast
     drawing::Told drawn;       // of drawing: what a person knows that it does not say
+    scan::Told scanned;        // of scan, likewise
 };
 
 int check(const Asked& asked);
@@ -36,6 +38,7 @@ int certify(const Asked& asked);
 int forecast(const Asked& asked);
 int survey(const Asked& asked);   // `job` is the file of readings
 int drawing(const Asked& asked);  // `job` is the drawing
+int scan(const Asked& asked);     // `job` is the measured surface
 int casting(const Asked& asked);  // what the job has taught of its casting, to `out`
 // All keys of a job file, as Markdown.
 int reference();  // the page of all keys

@@ -1,4 +1,4 @@
-// What survey and drawing do alike: write the job they made, and say what it stands on.
+// What survey, scan and drawing do alike: write the job they made, and say what it stands on.
 #pragma once
 
 #include <fmt/format.h>
@@ -10,7 +10,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/say.hpp"
-#include "seatwright/report/report.hpp"
+#include "seatwright/report/scan.hpp"
 #include "seatwright/survey/laid_over.hpp"
 #include "seatwright/words/notice.hpp"
 

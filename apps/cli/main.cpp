@@ -116,6 +116,19 @@ void add_drawing(CLI::App* command, Asked& asked) {
         ->type_name("GROUP=WHAT");
 }
 
+void add_scan(CLI::App* command, Asked& asked) {
+    command->add_option("FILE", asked.job, "the measured surface (STL, PLY, OBJ or lines of x y z)")
+        ->required();
+    add_made_job(command, asked);
+    const std::map<std::string, LengthUnit> units{{"in", LengthUnit::inch}, {"mm", LengthUnit::mm}};
+    command
+        ->add_option_function<std::string>(
+            "--units", [&asked, units](const std::string& name) { asked.scanned.units = units.at(name); },
+            "the unit of the file, which none of these formats says; inferred from its size where left out")
+        ->check(CLI::IsMember({"in", "mm"}));
+    command->add_flag("--end-for-end", asked.scanned.end_for_end, "the first cylinder is at the other end");
+}
+
 std::string names_of_commands(const CLI::App& app) {
     std::vector<std::string> names;
     for (const auto* command : app.get_subcommands(nullptr)) names.push_back(command->get_name());
@@ -192,6 +205,9 @@ int main(int argc, char** argv) {
     auto* drawing = app.add_subcommand("drawing", "a DXF drawing of a head's deck to a job file");
     add_drawing(drawing, asked);
 
+    auto* scan = app.add_subcommand("scan", "a measured surface of a head to a job file");
+    add_scan(scan, asked);
+
     auto* casting =
         app.add_subcommand("casting", "what a job's heads have taught of their casting, to one file");
     add_job(casting, asked);
@@ -261,6 +277,7 @@ int main(int argc, char** argv) {
         if (survey->parsed()) status = cli::survey(asked);
         if (casting->parsed()) status = cli::casting(asked);
         if (drawing->parsed()) status = cli::drawing(asked);
+        if (scan->parsed()) status = cli::scan(asked);
         if (serve->parsed()) status = server::serve(serving);
         if (backup->parsed()) status = server::backup_data(data, asked.out);
         if (restore->parsed()) status = server::restore_data(from, data);

@@ -31,6 +31,8 @@ const Plan cpp_rooms = {
     {"seatwright/survey", {"seatwright/hold"}},
     // A head out of a drawing; it says its figures as a survey does.
     {"seatwright/drawing", {"seatwright/survey"}},
+    // A head out of a measured surface; which holes and valves it has it tells as a drawing does.
+    {"seatwright/scan", {"seatwright/drawing"}},
     {"seatwright/shape", {"seatwright/find"}},
     {"seatwright/cut", {"seatwright/shape"}},
     {"seatwright/prove", {"seatwright/cut"}},
@@ -38,7 +40,7 @@ const Plan cpp_rooms = {
     // What a job's records have taught of its casting, as a file.
     {"seatwright/casting", {"seatwright/plan"}},
     {"seatwright/forecast", {"seatwright/plan"}},
-    {"seatwright/report", {"seatwright/forecast", "seatwright/casting", "seatwright/drawing"}},
+    {"seatwright/report", {"seatwright/forecast", "seatwright/casting", "seatwright/scan"}},
     {"seatwright/papers/page", {"seatwright/report"}},
     {"seatwright/papers/drawings", {"seatwright/papers/page"}},
     // Two papers that know nothing of each other.

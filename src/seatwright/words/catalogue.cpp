@@ -14,6 +14,7 @@
 #include "seatwright/words/english_lists.hpp"
 #include "seatwright/words/english_plan.hpp"
 #include "seatwright/words/english_prove.hpp"
+#include "seatwright/words/english_scan.hpp"
 #include "seatwright/words/english_shape.hpp"
 #include "seatwright/words/english_survey.hpp"
 
@@ -55,6 +56,7 @@ const Catalogue& english() {
         add(forecast::english_table);
         add(plan::english_table);
         add(drawing::english_table);
+        add(scan::english_table);
         add(hold::english_table);
         return Catalogue(lines);
     }();

@@ -1,0 +1,136 @@
+// scan as JSON: the keys of survey and drawing, and beside them how much of each feature is seen.
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "seatwright/job/kind_word.hpp"
+#include "seatwright/report/figure_json.hpp"
+#include "seatwright/report/scan.hpp"
+
+namespace seatwright::report {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const double to_deg = 1 / rad_per_deg;
+
+Json word_of(const std::optional<job::Kind>& kind) {
+    return kind ? Json(job::kind_word(*kind)) : Json(nullptr);
+}
+
+double both(const survey::Figure& a, const survey::Figure& b) {
+    return std::sqrt((a.u * a.u + b.u * b.u) / 2);
+}
+
+Json json_of_head(const scan::Scan& s) {
+    Json holes = Json::array(), u_holes = Json::array(), obstacles = Json::array(), valves = Json::array();
+    for (const auto& h : s.holes) {
+        if (h.kind == survey::HoleKind::bolt) {
+            holes.push_back({number(h.x.value), number(h.y.value)});
+            u_holes.push_back({number(h.x.u), number(h.y.u)});
+        } else if (h.kind == survey::HoleKind::plug) {
+            Json o = {{"name", h.id}};
+            add_figure(o, "x", h.x);
+            add_figure(o, "y", h.y);
+            add_figure(o, "diameter", h.diameter);
+            obstacles.push_back(std::move(o));
+        }
+    }
+    for (const auto& v : s.valves) {
+        Json out = {{"id", v.id}, {"cylinder", v.cylinder}, {"kind", word_of(v.kind)}};
+        add_place(out, v);
+        valves.push_back(std::move(out));
+    }
+    Json out = {{"name", s.title},
+                {"material", nullptr},
+                {"mass", nullptr},
+                {"bolt_holes", std::move(holes)},
+                {"u_bolt_holes", std::move(u_holes)}};
+    add_figure(out, "bolt_hole_diameter", s.bolt_diameter);
+    out["obstacle"] = std::move(obstacles);
+    out["valve"] = std::move(valves);
+    return out;
+}
+
+Json json_of_valve(const scan::Valve& v) {
+    Json covariance = Json::array(), facets = Json::array();
+    for (int i = 0; i < 3; ++i)
+        covariance.push_back(
+            {number(v.covariance(i, 0)), number(v.covariance(i, 1)), number(v.covariance(i, 2))});
+    for (const auto& f : v.facets)
+        facets.push_back({{"angle_deg", number(f.angle, to_deg)},
+                          {"u_angle_deg", number(f.u_angle, to_deg)},
+                          {"inner_mm", number(f.inner)},
+                          {"outer_mm", number(f.outer)},
+                          {"face", f.face}});
+    Json out = with_room(32);
+    out["id"] = v.id;
+    out["kind"] = word_of(v.kind);
+    out["x_mm"] = number(v.x.value);
+    out["y_mm"] = number(v.y.value);
+    out["z_mm"] = number(v.z.value);
+    out["incline_deg"] = number(v.incline.value, to_deg);
+    out["cant_deg"] = number(v.cant.value, to_deg);
+    out["u_xy_mm"] = number(both(v.x, v.y));
+    out["u_z_mm"] = figure_u(v.z);
+    out["u_angle_deg"] = number(both(v.incline, v.cant), to_deg);
+    out["bore_mm"] = v.pin ? Json(nullptr) : number(v.bore.value);
+    out["gauge_mm"] = number(v.gauge.value);
+    out["seat_angle_deg"] = number(v.seat_angle.value, to_deg);
+    out["setup"] = nullptr;
+    out["cylinder"] = v.cylinder;
+    out["u_x_mm"] = figure_u(v.x);
+    out["u_y_mm"] = figure_u(v.y);
+    out["u_incline_deg"] = figure_u(v.incline, to_deg);
+    out["u_cant_deg"] = figure_u(v.cant, to_deg);
+    out["covariance_mm2"] = std::move(covariance);
+    out["u_bore_mm"] = v.pin ? Json(nullptr) : figure_u(v.bore);
+    out["pin_mm"] = v.pin ? number(v.bore.value) : Json(nullptr);
+    out["u_gauge_mm"] = figure_u(v.gauge);
+    out["u_seat_angle_deg"] = figure_u(v.seat_angle, to_deg);
+    out["seen_length_mm"] = number(v.length);
+    out["seen_arc_deg"] = number(v.arc, to_deg);
+    out["points"] = number(v.points);
+    out["scatter_mm"] = number(v.sd);
+    out["seat_off_guide_mm"] = number(v.off_guide);
+    out["facets"] = std::move(facets);
+    return out;
+}
+
+}  // namespace
+
+nlohmann::ordered_json json_of(const scan::Scan& s) {
+    Json valves = Json::array(), holes = Json::array(), missing = Json::array();
+    for (const auto& v : s.valves) valves.push_back(json_of_valve(v));
+    for (const auto& h : s.holes)
+        holes.push_back({{"x_mm", number(h.x.value)},
+                         {"y_mm", number(h.y.value)},
+                         {"diameter_mm", number(h.diameter.value)},
+                         {"u_mm", number(both(h.x, h.y))},
+                         {"what", hole_word(h.kind)},
+                         {"id", h.id},
+                         {"u_diameter_mm", figure_u(h.diameter)},
+                         {"lean_deg", number(h.lean, to_deg)},
+                         {"seen_length_mm", number(h.length)},
+                         {"seen_arc_deg", number(h.arc, to_deg)}});
+    for (const auto& m : s.missing) missing.push_back({{"what", m.what}, {"why", m.why}, {"next", m.next}});
+    Json out = with_room(16);
+    out["head"] = json_of_head(s);
+    out["valves"] = std::move(valves);
+    out["holes"] = std::move(holes);
+    out["repeats"] = json_of(s.repeats, s.units);
+    out["missing"] = std::move(missing);
+    out["deck"] = {{"rms_mm", number(s.deck_rms)}, {"points", number(s.deck_points)}};
+    out["points"] = number(s.points);
+    out["inliers"] = number(s.inliers);
+    out["seconds"] = number(s.seconds);
+    out["format"] = s.format;
+    out["units"] = s.units == LengthUnit::inch ? "in" : "mm";
+    out["units_from"] = s.unit_told ? "told" : "inferred";
+    out["not_numbers"] = number(s.not_numbers);
+    out["repeated"] = number(s.repeated);
+    out["noise_together"] = number(s.noise_together);
+    return out;
+}
+
+}  // namespace seatwright::report

@@ -1,0 +1,112 @@
+#include "seatwright/scan/cylinder.hpp"
+
+#include <Eigen/Cholesky>
+#include <cmath>
+
+#include "seatwright/scan/noise.hpp"
+
+namespace seatwright::scan {
+
+namespace {
+
+struct Sums {
+    FiveByFive jj = FiveByFive::Zero();
+    Five jr = Five::Zero();
+    double count = 0;
+};
+
+// `soft`: points count the less the further off they are, half at that distance; 0: all alike.
+Sums sums_of(const std::vector<Point>& points, const Cylinder& c, const Across& frame, double band,
+             double soft) {
+    Sums out;
+    for (const auto& p : points) {
+        const Vec3 d = p.vec() - c.at;
+        const double z = c.axis.dot(d);
+        if (z < c.low || z > c.high) continue;
+        const double x = frame.u.dot(d), y = frame.v.dot(d);
+        const double rho = std::sqrt(x * x + y * y), off = rho - c.radius;
+        if (std::abs(off) >= band || rho == 0) continue;
+        const double cos = x / rho, sin = y / rho;
+        const Five j{cos, sin, z * cos, z * sin, 1};
+        const double weight = soft > 0 ? 1 / (1 + off * off / (soft * soft)) : 1;
+        out.jj.selfadjointView<Eigen::Lower>().rankUpdate(j, weight);
+        out.jr += weight * off * j;
+        ++out.count;
+    }
+    out.jj.triangularView<Eigen::StrictlyUpper>() = out.jj.transpose();
+    return out;
+}
+
+std::vector<double> distances_of(const std::vector<Point>& points, const Cylinder& c, double widest) {
+    std::vector<double> out;
+    out.reserve(points.size());
+    for (const auto& p : points) {
+        const Vec3 d = p.vec() - c.at;
+        const double z = c.axis.dot(d);
+        if (z < c.low || z > c.high) continue;
+        const double off = std::sqrt(std::max(d.squaredNorm() - z * z, 0.0)) - c.radius;
+        if (std::abs(off) < widest) out.push_back(off);
+    }
+    return out;
+}
+
+}  // namespace
+
+Across across(const Vec3& axis) {
+    const Vec3 least = std::abs(axis.x()) < 0.9 ? Vec3(Vec3::UnitX()) : Vec3(Vec3::UnitY());
+    const Vec3 v = axis.cross(least).normalized();
+    return {v.cross(axis), v};
+}
+
+std::optional<CylinderFit> fit_cylinder(const std::vector<Point>& points, const Cylinder& from, double widest,
+                                        bool held, Start start) {
+    constexpr double least_count = 12, settled = 1e-8;
+    constexpr int most_steps = 25;
+    CylinderFit out;
+    Cylinder c = from;
+    c.at += c.axis * (c.low + c.high) / 2;
+    c.low = -from.length() / 2;
+    c.high = from.length() / 2;
+    double band = widest;
+    const int soft_steps = start == Start::rough ? 5 : 0, bands_rest = soft_steps + 4;
+    for (int step = 0; step < most_steps; ++step) {
+        const Across frame = across(c.axis);
+        const bool soft = step < soft_steps;
+        if (!soft && step < bands_rest) {
+            const Noise noise = noise_of(distances_of(points, c, widest), widest);
+            if (noise.count < least_count) return std::nullopt;
+            out.sd = noise.sd;
+            out.among = noise.among;
+            band = band_sds * noise.sd;
+        }
+        const Sums s = sums_of(points, c, frame, soft ? 2 * widest : band, soft ? widest / 4 : 0);
+        if (s.count < least_count) return std::nullopt;
+        FiveByFive jj = s.jj;
+        Five jr = s.jr;
+        if (held)
+            for (const int k : {2, 3}) {
+                jj.row(k).setZero();
+                jj.col(k).setZero();
+                jj(k, k) = s.count;
+                jr[k] = 0;
+            }
+        const Eigen::LDLT<FiveByFive> solver(jj);
+        const Five change = solver.solve(jr);
+        // A part of a turn too small leaves place and radius open.
+        if (solver.info() != Eigen::Success || !solver.isPositive() || !change.allFinite() ||
+            change.head<2>().norm() > 2 + from.radius || change.segment<2>(2).norm() > 0.5)
+            return std::nullopt;
+        c.at += frame.u * change[0] + frame.v * change[1];
+        c.axis = (c.axis + frame.u * change[2] + frame.v * change[3]).normalized();
+        c.radius += change[4];
+        if (c.radius <= 0) return std::nullopt;
+        out.cylinder = c;
+        out.frame = frame;
+        out.information = s.jj;
+        out.count = s.count;
+        if (step >= soft_steps + 3 && change.cwiseAbs().maxCoeff() < settled) break;
+    }
+    return out;
+}
+
+}  // namespace seatwright::scan

@@ -1,0 +1,166 @@
+#include "seatwright/scan/job_text.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "seatwright/job/kind_word.hpp"
+#include "seatwright/job/writer.hpp"
+#include "seatwright/survey/job_lines.hpp"
+#include "seatwright/words/in_words.hpp"
+
+namespace seatwright::scan {
+namespace {
+
+class Writer : survey::JobLines {
+  public:
+    explicit Writer(const Scan& scan) : JobLines(scan.units), s_(scan) {}
+
+    std::string text() {
+        line(fmt::format("# A head out of a measured surface ({}, {}).", comment_text(s_.file), s_.format));
+        line("# u is what the scatter of the points leaves; the scanner's own scale is not in it.");
+        if (assumed().empty()) {
+            line("# z is that of the seats as they are.");
+        } else {
+            line(
+                "# A figure marked ASKED is not seen: it is made up and stands in head.assumed. Type the "
+                "right one and");
+            line("# take its key out there; until then nothing is written for the machine.");
+        }
+        title(s_.title);
+        line("");
+        head();
+        for (const auto& v : s_.valves) valve(v);
+        notes();
+        forms();
+        fixture();
+        return take();
+    }
+
+  private:
+    static job::Kind kind_of(const Valve& v) {
+        return v.kind.value_or(v.id.find('I') != std::string::npos ? job::Kind::intake : job::Kind::exhaust);
+    }
+
+    std::vector<std::string> assumed() const {
+        std::vector<std::string> out;
+        for (const auto& v : s_.valves)
+            if (!v.z.value) out.push_back(fmt::format("\"head.valve.{}.z\"", v.id));
+        return out;
+    }
+
+    void head() {
+        line("[head]");
+        line(fmt::format("name = {}", job::toml_string(s_.title)));
+        if (const auto open = assumed(); !open.empty())
+            line(fmt::format("assumed = [{}]", fmt::join(open, ", ")));
+        line("surveyed = [\"head.bolt_holes\", \"head.bolt_hole_diameter\", \"head.valve\", \"guide\"]");
+        if (s_.bolt_diameter.value) {
+            line("bolt_holes = [");
+            for (const auto& h : s_.holes)
+                if (h.kind == survey::HoleKind::bolt)
+                    line(fmt::format("    {:<28}# {}: {}",
+                                     fmt::format("[{}, {}],", length(*h.x.value), length(*h.y.value)), h.id,
+                                     u_words(std::max(h.x.u, h.y.u))));
+            line("]");
+            figure("bolt_hole_diameter", length(*s_.bolt_diameter.value), u_words(s_.bolt_diameter.u));
+        } else {
+            line("# bolt_holes: ASKED, none were made out");
+        }
+        for (const auto& h : s_.holes)
+            if (h.kind != survey::HoleKind::bolt)
+                line(fmt::format(
+                    "# {}: {}, {}, diameter {}, leaning {:.2f} deg; an obstacle once it is known what it is",
+                    h.id, length(*h.x.value), length(*h.y.value), length(*h.diameter.value), deg(h.lean)));
+        line("");
+    }
+
+    void valve(const Valve& v) {
+        line("[[head.valve]]");
+        line(fmt::format("id = \"{}\"\ncylinder = {}", v.id, v.cylinder));
+        figure("kind", fmt::format("\"{}\"", job::kind_word(kind_of(v))),
+               v.kind ? "by the size of its seat: look" : "ASKED: its seat does not show it");
+        figure("x", length(*v.x.value), u_words(v.x.u));
+        figure("y", length(*v.y.value), u_words(v.y.u));
+        if (v.z.value)
+            figure("z", length(*v.z.value), u_words(v.z.u) + ", of its gauge circle as it is");
+        else
+            figure("z", length(v.z_taken),
+                   "ASKED: its seat is not seen; this is that of those like it, or the deck");
+        const auto angle = [&](const char* key, const Figure& f) {
+            figure(key, fmt::format("{:.4f}", deg(*f.value) + 0.0), fmt::format("u = {:.2g} deg", deg(f.u)));
+        };
+        angle("incline", v.incline);
+        angle("cant", v.cant);
+        line(fmt::format("# by {} of its {}, {:.0f} deg of the turn", length(v.length),
+                         v.pin ? "pin" : "bore", deg(v.arc)));
+        if (v.gauge.value) {
+            std::string facets;
+            for (const auto& f : v.facets)
+                facets += fmt::format("{}{:.2f} deg to {}", facets.empty() ? "" : ", ", deg(f.angle),
+                                      length(f.outer));
+            line(fmt::format("# seat: gauge {}, facets from {}: {}", length(*v.gauge.value),
+                             length(v.facets.front().inner), facets));
+        }
+        line("");
+    }
+
+    void notes() {
+        if (!s_.repeats.empty()) line("# What repeats, and the chance that it is chance:");
+        for (const auto& r : s_.repeats)
+            line(fmt::format("#   {} ({:.1g})", comment_text(in_words(r.words, {units()})), r.chance));
+        if (!s_.missing.empty()) line("# To be asked or read:");
+        for (const auto& m : s_.missing)
+            line(fmt::format("#   {}: {}; {}", comment_text(m.what), comment_text(m.why),
+                             comment_text(m.next)));
+        line("");
+    }
+
+    // A pin's size is not its guide's.
+    void forms() {
+        for (const auto kind : job::both_kinds) {
+            double sum = 0, u = 0, n = 0;
+            for (const auto& v : s_.valves) {
+                if (kind_of(v) != kind || v.pin || !v.bore.value) continue;
+                sum += *v.bore.value;
+                u = std::max(u, v.bore.u);
+                ++n;
+            }
+            if (n == 0) continue;
+            line(fmt::format("[guide.{}]", job::kind_word(kind)));
+            figure("bore", length(sum / n), fmt::format("{} each, the mean of {:.0f}", u_words(u), n));
+            line("");
+        }
+    }
+
+    void fixture() {
+        double low = 0, high = 0, left = 0, right = 0;
+        for (const auto& v : s_.valves) {
+            low = std::min(low, deg(*v.incline.value));
+            high = std::max(high, deg(*v.incline.value));
+            left = std::min(left, -deg(*v.cant.value));
+            right = std::max(right, -deg(*v.cant.value));
+        }
+        line("[fixture]                       # takes in what is seen: put yours in its place");
+        line(
+            fmt::format("tilt = [\"{:.0f} deg\", \"{:.0f} deg\"]", std::floor(low) - 1, std::ceil(high) + 1));
+        constexpr double hardly = 0.5;
+        line(left < -hardly || right > hardly ? fmt::format("swing = [\"{:.0f} deg\", \"{:.0f} deg\"]",
+                                                            std::floor(left) - 1, std::ceil(right) + 1)
+                                              : "swing = [\"0 deg\", \"0 deg\"]");
+        line("plumb_limit = \"0.20 deg\"");
+    }
+
+    const Scan& s_;
+};
+
+}  // namespace
+
+std::optional<std::string> job_text(const Scan& scan) {
+    if (scan.valves.empty()) return std::nullopt;
+    return Writer(scan).text();
+}
+
+}  // namespace seatwright::scan

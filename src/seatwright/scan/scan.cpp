@@ -1,0 +1,139 @@
+#include "seatwright/scan/scan.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+
+#include "seatwright/scan/find.hpp"
+#include "seatwright/scan/head.hpp"
+#include "seatwright/scan/read.hpp"
+#include "seatwright/scan/told.hpp"
+
+namespace seatwright::scan {
+namespace {
+
+// A head's longest side, mm: a small single, a long row of cylinders with room (from memory). A length that
+// would do in both units is millimetres from 50 on: inches would make it longer than 1.27 m.
+constexpr double shortest_head = 25, longest_head = 2500, surely_mm = 50;
+
+tl::unexpected<Faults> no(const std::string& file, std::string text) {
+    return tl::unexpected(Faults{{file, 0, "", std::move(text)}});
+}
+
+// The longest side of the box that holds all but a twentieth of the points at each end, in the file's unit.
+double longest_side(const Points& few) {
+    double out = 0;
+    for (int axis = 0; axis < 3; ++axis) {
+        std::vector<double> all;
+        all.reserve(few.size());
+        for (const auto& p : few) all.push_back(p.vec()[axis]);
+        const auto at = [&](double part) {
+            const auto k =
+                all.begin() + static_cast<std::ptrdiff_t>(part * static_cast<double>(all.size() - 1));
+            std::nth_element(all.begin(), k, all.end());
+            return *k;
+        };
+        constexpr double left_out = 0.05;
+        out = std::max(out, (at(1 - left_out) - at(left_out)) / (1 - 2 * left_out));
+    }
+    return out;
+}
+
+Checked<LengthUnit> unit_of(double length, const Told& told, const std::string& file) {
+    const auto as = [&](LengthUnit unit) { return unit == LengthUnit::inch ? length * mm_per_inch : length; };
+    const auto is_head = [&](LengthUnit unit) { return as(unit) > shortest_head && as(unit) < longest_head; };
+    if (told.units) {
+        if (is_head(*told.units)) return *told.units;
+        const auto other = *told.units == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
+        return no(file, fmt::format("would be {:.3g} mm long in {}, which no head is{}", as(*told.units),
+                                    *told.units == LengthUnit::inch ? "inches" : "millimetres",
+                                    is_head(other)
+                                        ? fmt::format("; in {} it would be {:.3g} mm: say --units {}",
+                                                      other == LengthUnit::inch ? "inches" : "millimetres",
+                                                      as(other), other == LengthUnit::inch ? "in" : "mm")
+                                        : std::string()));
+    }
+    if (length >= surely_mm && is_head(LengthUnit::mm)) return LengthUnit::mm;
+    if (is_head(LengthUnit::inch)) return LengthUnit::inch;
+    return no(
+        file,
+        fmt::format("is {:.3g} long in its own unit: no head is, in millimetres or in inches; scale it to "
+                    "one of them",
+                    length));
+}
+
+std::string title_of(const std::string& file) {
+    auto out = std::filesystem::path(file).stem().string();
+    return out.empty() ? "a head out of a scan" : out;
+}
+
+}  // namespace
+
+bool Scan::placed() const {
+    return std::any_of(valves.begin(), valves.end(), [](const Valve& v) { return v.x.value && v.z.value; });
+}
+
+Checked<Scan> scan_of(const Cloud& cloud, const std::string& file, const Told& told) {
+    constexpr std::size_t least_points = 500, few = 20000;
+    if (cloud.points.size() < least_points)
+        return no(file, fmt::format(
+                            "holds {} points; a head's surface takes thousands (a model of large flat pieces "
+                            "has points at their corners alone)",
+                            cloud.points.size()));
+    const double length = longest_side(some_of(cloud.points, few, 1));
+    const auto unit = unit_of(length, told, file);
+    if (!unit) return tl::unexpected(unit.error());
+    const double mm = *unit == LengthUnit::inch ? mm_per_inch : 1;
+    const auto found = find(cloud, mm);
+    if (!found) return no(file, "shows no plane that could be a deck: too few of its points lie on one");
+    Scan out;
+    out.file = file;
+    out.title = title_of(file);
+    out.format = cloud.format;
+    out.units = *unit;
+    out.unit_told = told.units.has_value();
+    out.deck_rms = found->deck_rms;
+    out.deck_points = found->deck_points;
+    out.points = static_cast<double>(cloud.points.size());
+    out.inliers = found->inliers;
+    out.not_numbers = static_cast<double>(cloud.not_numbers);
+    out.repeated = static_cast<double>(cloud.repeated);
+    out.noise_together = std::sqrt(found->wider.bore[0]);
+    Head head;
+    if (!make_head(*found, told, out, head))
+        return no(
+            file,
+            fmt::format("shows a flat face and no bore or hole in it: it is no head, or its holes were not "
+                        "scanned ({:.3g} mm long in {})",
+                        length * mm, *unit == LengthUnit::inch ? "inches" : "millimetres"));
+    tell(*found, told, head, length * mm, out);
+    return out;
+}
+
+Checked<Scan> scan_of(std::string_view bytes, const std::string& file, const Told& told) {
+    const auto cloud = read_points(bytes, file);
+    if (!cloud) return no(file, cloud.error());
+    return scan_of(*cloud, file, told);
+}
+
+survey::Laid laid(const Scan& scan) {
+    survey::Laid out;
+    for (const auto& h : scan.holes)
+        if (h.kind == survey::HoleKind::bolt) {
+            out.bolts.emplace_back(*h.x.value, *h.y.value);
+            out.u_bolt = std::max({out.u_bolt, h.x.u, h.y.u});
+        }
+    for (const auto& v : scan.valves)
+        out.guides.push_back({v.id,
+                              v.kind,
+                              {*v.x.value, *v.y.value},
+                              v.z.value,
+                              v.incline.value,
+                              v.cant.value,
+                              std::max(v.x.u, v.y.u)});
+    return out;
+}
+
+}  // namespace seatwright::scan

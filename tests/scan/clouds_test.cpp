@@ -1,0 +1,251 @@
+// Whole clouds of invented heads against what is true of them: how near the bound of Cramer and Rao places
+// and tilts come, whether 95 % intervals hold 95 in a hundred with white noise and with noise that goes
+// together, and that nothing is taken for a bore that is none. Bounds: sd(place) = s·√(2/N), sd(tilt) =
+// s·√(24/N)/L per axis for radial white noise s, N points evenly over a length L (worked out from the Fisher
+// information).
+#include <gtest/gtest.h>
+
+#include <map>
+
+#include "draws.hpp"
+#include "scan/made_head.hpp"
+#include "seatwright/scan/find.hpp"
+#include "seatwright/scan/scan.hpp"
+
+namespace seatwright::scan {
+namespace {
+
+constexpr std::size_t in_cloud = 200'000;
+
+struct Drawn {
+    made::Head head;
+    std::vector<made::Sample> places;
+    Cloud cloud;
+};
+
+Drawn draw(const made::Form& form, const made::Noise& noise, std::uint64_t seed,
+           const Mat3& turn = Mat3::Identity()) {
+    Drawn out;
+    made::Rng rng(seed);
+    out.head = made::head_of(form);
+    out.places = made::evenly_over(
+        out.head.surfaces, static_cast<std::size_t>((1 - noise.outliers) * static_cast<double>(in_cloud)),
+        rng);
+    const auto points = made::cloud_of(out.head, out.places, noise, rng);
+    out.cloud.points = Points(points.size());
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const Vec3 p = turn * points[i];
+        out.cloud.points[i] = {static_cast<float>(p.x()), static_cast<float>(p.y()),
+                               static_cast<float>(p.z())};
+    }
+    out.cloud.format = "made";
+    out.cloud.in_file = points.size();
+    return out;
+}
+
+TEST(Clouds, GuidesComeNearTheBound) {
+    const int clouds = drawn(4, 1000);
+    double place = 0, tilt = 0, worst = 0, n = 0;
+    for (int k = 0; k < clouds; ++k) {
+        const auto d = draw({}, {}, 100 + static_cast<std::uint64_t>(k));
+        const auto found = find(d.cloud, 1);
+        ASSERT_TRUE(found);
+        std::map<std::size_t, double> counts;
+        for (const auto& s : d.places) ++counts[s.surface];
+        for (std::size_t f = 0; f < d.head.surfaces.size(); ++f) {
+            const auto& guide = d.head.surfaces[f];
+            if (std::string(guide.name) != "guide") continue;
+            const FoundBore* bore = nullptr;
+            for (const auto& b : found->bores) {
+                const Vec3 off = b.fit.cylinder.at - guide.at;
+                if ((off - guide.axis.dot(off) * guide.axis).norm() < 0.5) bore = &b;
+            }
+            ASSERT_NE(bore, nullptr) << "cloud " << k << ": a guide is not found";
+            const double length = std::abs(guide.s1 - guide.s0);
+            const double bound_place = 0.02 * std::sqrt(2 / counts[f]),
+                         bound_tilt = 0.02 * std::sqrt(24 / counts[f]) / length;
+            const auto& c = bore->fit.cylinder;
+            const Vec3 middle = guide.at + (guide.s0 + guide.s1) / 2 * guide.axis;
+            const Vec3 at = c.at + guide.axis.dot(middle - c.at) / guide.axis.dot(c.axis) * c.axis;
+            const Across frame = across(guide.axis);
+            for (const Vec3& way : {frame.u, frame.v}) {
+                const double p = way.dot(at - middle) / bound_place,
+                             t = way.dot(c.axis - guide.axis) / bound_tilt;
+                place += p * p;
+                tilt += t * t;
+                worst = std::max({worst, std::abs(p), std::abs(t)});
+                ++n;
+            }
+        }
+        EXPECT_EQ(found->bores.size(), 18U) << "cloud " << k;
+    }
+    const double by_chance = 1 + 3 / std::sqrt(2 * n);
+    EXPECT_LT(std::sqrt(place / n), 1.2 * by_chance);
+    EXPECT_LT(std::sqrt(tilt / n), 1.2 * by_chance);
+    EXPECT_LT(worst, 6);
+    RecordProperty("place", std::to_string(std::sqrt(place / n)));
+    RecordProperty("tilt", std::to_string(std::sqrt(tilt / n)));
+}
+
+// How often 1.96 u take in what is true, over x, y, z, incline, cant, bore and gauge of every valve.
+void expect_coverage(const made::Noise& noise, int clouds, std::uint64_t seed) {
+    std::map<std::string, std::array<double, 2>> seen;
+    for (int k = 0; k < clouds; ++k) {
+        const auto d = draw({}, noise, seed + static_cast<std::uint64_t>(k));
+        const auto scan = scan_of(d.cloud, "made", {});
+        ASSERT_TRUE(scan) << scan.error().front().text;
+        ASSERT_EQ(scan->valves.size(), d.head.valves.size());
+        const Vec3 origin = (d.head.valves[0].gauge + d.head.valves[1].gauge) / 2;
+        for (const auto& t : d.head.valves) {
+            const auto v = std::find_if(scan->valves.begin(), scan->valves.end(),
+                                        [&](const Valve& one) { return one.id == t.id; });
+            ASSERT_NE(v, scan->valves.end()) << t.id;
+            EXPECT_EQ(v->kind == job::Kind::intake, t.intake);
+            const auto put = [&](const std::string& what, const Figure& f, double truth) {
+                ASSERT_TRUE(f.value) << what;
+                ++seen[what][0];
+                seen[what][1] += std::abs(*f.value - truth) < 1.96 * f.u ? 1 : 0;
+            };
+            put("place", v->x, t.gauge.x() - origin.x());
+            put("place", v->y, t.gauge.y() - origin.y());
+            put("height", v->z, t.gauge.z());
+            put("lean", v->incline, t.incline);
+            put("lean", v->cant, t.cant);
+            put("bore", v->bore, t.bore);
+            put("gauge", v->gauge, t.gauge_diameter);
+        }
+    }
+    for (const auto& [what, count] : seen) {
+        const double share = count[1] / count[0], by_chance = 3.5 * std::sqrt(0.05 * 0.95 / count[0]);
+        EXPECT_GT(share, 0.93 - by_chance) << what;
+        EXPECT_LT(share, 0.97 + by_chance) << what;
+    }
+}
+
+TEST(Clouds, IntervalsHoldWhiteNoise) {
+    expect_coverage({}, drawn(3, 300), 5000);
+}
+
+TEST(Clouds, IntervalsHoldNoiseThatGoesTogether) {
+    expect_coverage({0.02, 0.3, 1.0}, drawn(3, 300), 6000);
+}
+
+// Domes, bent ports, half-round grooves, pairs of parallel walls; 16 mm of bore; sd 0.1; 30 % outliers.
+TEST(Clouds, NothingElseIsTakenForABore) {
+    made::Form form;
+    form.distractors = true;
+    form.guide_seen = 16;
+    for (int k = 0; k < drawn(2, 1000); ++k) {
+        const auto d = draw(form, {0.1, 0.3, 0}, 7000 + static_cast<std::uint64_t>(k));
+        const auto scan = scan_of(d.cloud, "made", {});
+        ASSERT_TRUE(scan) << scan.error().front().text;
+        EXPECT_LE(scan->valves.size(), d.head.valves.size()) << "cloud " << k;
+        const Vec3 origin = (d.head.valves[0].gauge + d.head.valves[1].gauge) / 2;
+        for (const auto& v : scan->valves) {
+            const auto near = [&](const made::Valve& t) {
+                return std::hypot(*v.x.value - t.gauge.x() + origin.x(),
+                                  *v.y.value - t.gauge.y() + origin.y()) < 1;
+            };
+            EXPECT_TRUE(std::any_of(d.head.valves.begin(), d.head.valves.end(), near))
+                << "cloud " << k << " " << v.id;
+        }
+        for (const auto& h : scan->holes)
+            EXPECT_EQ(h.kind, survey::HoleKind::bolt) << "cloud " << k << " " << h.id;
+    }
+}
+
+TEST(Clouds, WhatIsTooShortIsSaidAndNotTaken) {
+    made::Form form;
+    form.short_bores = true;
+    for (int k = 0; k < drawn(2, 100); ++k) {
+        const auto d = draw(form, {}, 8000 + static_cast<std::uint64_t>(k));
+        const auto scan = scan_of(d.cloud, "made", {});
+        ASSERT_TRUE(scan) << scan.error().front().text;
+        EXPECT_TRUE(scan->valves.empty()) << "cloud " << k;
+        const auto guides = std::count_if(scan->missing.begin(), scan->missing.end(), [](const auto& m) {
+            return m.what.starts_with("guide ") || m.what.starts_with("axis");
+        });
+        EXPECT_GT(guides, 0) << "cloud " << k;
+    }
+}
+
+TEST(Clouds, PinsStandForTheirGuides) {
+    made::Form form;
+    form.pins = true;
+    for (int k = 0; k < drawn(2, 100); ++k) {
+        const auto d = draw(form, {}, 9000 + static_cast<std::uint64_t>(k));
+        const auto scan = scan_of(d.cloud, "made", {});
+        ASSERT_TRUE(scan) << scan.error().front().text;
+        ASSERT_EQ(scan->valves.size(), d.head.valves.size());
+        for (const auto& v : scan->valves) EXPECT_TRUE(v.pin) << v.id;
+    }
+}
+
+// The same cloud gives the same bits again.
+TEST(Clouds, SameCloudSameBits) {
+    const auto d = draw({}, {}, 42);
+    const auto a = scan_of(d.cloud, "made", {}), b = scan_of(d.cloud, "made", {});
+    ASSERT_TRUE(a && b);
+    ASSERT_EQ(a->valves.size(), b->valves.size());
+    for (std::size_t i = 0; i < a->valves.size(); ++i) {
+        EXPECT_EQ(*a->valves[i].x.value, *b->valves[i].x.value);
+        EXPECT_EQ(*a->valves[i].incline.value, *b->valves[i].incline.value);
+        EXPECT_EQ(a->valves[i].z.u, b->valves[i].z.u);
+    }
+}
+
+// What a scanner sees from above, by rays on the surfaces themselves: the bores' far sides and ends in
+// shadow.
+TEST(Clouds, AScannersShadow) {
+    made::Form form;
+    form.cylinders = 2;
+    const auto head = made::head_of(form);
+    made::Rng rng(3);
+    const auto round = [](const Vec3& axis, std::initializer_list<double> leans) {
+        std::vector<Vec3> ways;
+        const Across f = across(axis);
+        for (int k = 0; k < 12; ++k)
+            for (const double lean : leans)
+                ways.push_back(
+                    (-axis + std::tan(lean) * (std::cos(k * pi / 6) * f.u + std::sin(k * pi / 6) * f.v))
+                        .normalized());
+        return ways;
+    };
+    // The whole from above, then near each hole and, down to the end of what is seen, each guide.
+    auto places = made::seen_from(head.surfaces, round(Vec3::UnitZ(), {0.2, 0.5}), head.half_x, head.half_y,
+                                  head.middle, 100'000, rng);
+    const auto add = [&](const Vec3& axis, std::initializer_list<double> leans, double half, const Vec3& at,
+                         std::size_t n) {
+        const auto more = made::seen_from(head.surfaces, round(axis, leans), half, half, at, n, rng);
+        places.insert(places.end(), more.begin(), more.end());
+    };
+    for (const auto& b : head.bolts) add(Vec3::UnitZ(), {0.3, 0.6}, 8, {b.x(), b.y(), 0}, 2500);
+    for (const auto& v : head.valves) {
+        add(v.axis(), {0.2, 0.35}, 22, v.gauge, 15'000);
+        add(v.axis(), {0.2, 0.3, 0.5}, 5, v.gauge - 28 * v.axis(), 9'000);
+    }
+    const auto points = made::cloud_of(head, places, {0.02, 0.1, 0}, rng);
+    Cloud cloud;
+    cloud.points = Points(points.size());
+    for (std::size_t i = 0; i < points.size(); ++i)
+        cloud.points[i] = {static_cast<float>(points[i].x()), static_cast<float>(points[i].y()),
+                           static_cast<float>(points[i].z())};
+    const auto scan = scan_of(cloud, "made", {});
+    ASSERT_TRUE(scan) << scan.error().front().text;
+    ASSERT_EQ(scan->valves.size(), head.valves.size());
+    const Vec3 origin = (head.valves[0].gauge + head.valves[1].gauge) / 2;
+    for (const auto& t : head.valves) {
+        const auto v = std::find_if(scan->valves.begin(), scan->valves.end(),
+                                    [&](const Valve& one) { return one.id == t.id; });
+        ASSERT_NE(v, scan->valves.end()) << t.id;
+        EXPECT_NEAR(*v->x.value, t.gauge.x() - origin.x(), 5 * v->x.u) << t.id;
+        EXPECT_NEAR(*v->y.value, t.gauge.y() - origin.y(), 5 * v->y.u) << t.id;
+        EXPECT_NEAR(*v->incline.value, t.incline, 5 * v->incline.u) << t.id;
+        EXPECT_NEAR(*v->cant.value, t.cant, 5 * v->cant.u) << t.id;
+        EXPECT_LT(v->length, 42) << "the end of the guide lies in shadow";
+        if (v->z.value) EXPECT_NEAR(*v->z.value, t.gauge.z(), 5 * v->z.u + 0.05) << t.id;
+    }
+}
+
+}  // namespace
+}  // namespace seatwright::scan
