@@ -113,7 +113,11 @@ nlohmann::ordered_json json_of(const scan::Scan& s) {
                          {"lean_deg", number(h.lean, to_deg)},
                          {"seen_length_mm", number(h.length)},
                          {"seen_arc_deg", number(h.arc, to_deg)}});
-    for (const auto& m : s.missing) missing.push_back({{"what", m.what}, {"why", m.why}, {"next", m.next}});
+    const Speech speech{s.units};
+    for (const auto& m : s.missing)
+        missing.push_back({{"what", in_words(m.what, speech)},
+                           {"why", in_words(m.why, speech)},
+                           {"next", in_words(m.next, speech)}});
     Json out = with_room(16);
     out["head"] = json_of_head(s);
     out["valves"] = std::move(valves);

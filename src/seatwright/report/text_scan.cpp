@@ -48,7 +48,9 @@ std::string text_of(const scan::Scan& s, const TextStyle& style) {
     if (!s.missing.empty())
         out += "\n" + heading_text("Expected and not seen, and what is asked", style.table);
     int n = 1;
-    for (const auto& m : s.missing) out += fmt::format("{}. {}: {}\n   {}\n", n++, m.what, m.why, m.next);
+    for (const auto& m : s.missing)
+        out += fmt::format("{}. {}: {}\n   {}\n", n++, in_words(m.what, style.speech()),
+                           in_words(m.why, style.speech()), in_words(m.next, style.speech()));
     out += fmt::format(
         "\n{:.0f} points ({}){}{}, {:.0f} of them on the deck or a feature; deck: {:.0f}, rms {} {}. {:.2f} "
         "s.\n",

@@ -113,8 +113,9 @@ class Writer : survey::JobLines {
             line(fmt::format("#   {} ({:.1g})", comment_text(in_words(r.words, {units()})), r.chance));
         if (!s_.missing.empty()) line("# To be asked or read:");
         for (const auto& m : s_.missing)
-            line(fmt::format("#   {}: {}; {}", comment_text(m.what), comment_text(m.why),
-                             comment_text(m.next)));
+            line(fmt::format("#   {}: {}; {}", comment_text(in_words(m.what, {units()})),
+                             comment_text(in_words(m.why, {units()})),
+                             comment_text(in_words(m.next, {units()}))));
         line("");
     }
 

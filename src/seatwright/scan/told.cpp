@@ -1,12 +1,9 @@
 #include "seatwright/scan/told.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/words/english_scan.hpp"
-#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::scan {
 namespace {
@@ -23,8 +20,7 @@ class Teller {
     }
 
   private:
-    std::string said(double mm) const { return written(as_length(mm), out_.units); }
-    void ask(std::string what, std::string why, std::string next) {
+    void ask(Sentence what, Sentence why, Sentence next) {
         out_.missing.push_back({std::move(what), std::move(why), std::move(next), 0});
     }
     void warn(const char* code, Sentence text, std::optional<std::string> valve = std::nullopt,
@@ -33,56 +29,46 @@ class Teller {
     }
 
     void missing() {
+        const auto least = as_length(least_length);
+        const auto least_turn = as_degrees(least_arc, 0);
         for (const auto& n : h_.not_seen) {
+            auto guide = sentence<"guide">("valve"_is = n.id);
             if (n.expected)
-                ask("guide " + n.id,
-                    fmt::format("not seen: the others' spacing puts one at {}, {}", said(n.at.x()),
-                                said(n.at.y())),
-                    "touch it (survey), or scan it again");
+                ask(std::move(guide),
+                    sentence<"spacing-puts-one">("x"_is = as_length(n.at.x()), "y"_is = as_length(n.at.y())),
+                    sentence<"touch-or-again">());
             else if (n.length < least_length)
-                ask("guide " + n.id,
-                    fmt::format("only {} of its bore is seen: below {} it gives no axis", said(n.length),
-                                said(least_length)),
-                    "scan it again with a pin standing in the guide, or read it with the sensor on a pilot "
-                    "(survey)");
+                ask(std::move(guide),
+                    sentence<"too-short">("length"_is = as_length(n.length), "least"_is = least),
+                    sentence<"pin-or-sensor">());
             else
-                ask("guide " + n.id,
-                    fmt::format("only {:.0f} deg of its turn is seen: below {:.0f} it gives no axis",
-                                deg(n.arc), deg(least_arc)),
-                    "scan it again from the other side, or with a pin standing in the guide");
+                ask(std::move(guide),
+                    sentence<"too-little-turn">("arc"_is = as_degrees(n.arc, 0), "least"_is = least_turn),
+                    sentence<"other-side">());
         }
         std::string no_seat;
         for (const auto& v : out_.valves)
             if (!v.z.value) no_seat += (no_seat.empty() ? "" : ", ") + v.id;
         if (!no_seat.empty())
-            ask("z of " + no_seat, "the seat is not seen over half of its turn",
-                "read one valve of each kind below deck (survey), or type z");
+            ask(sentence<"z-of">("valves"_is = no_seat), sentence<"half-a-seat">(),
+                sentence<"read-or-type-z">());
         if (!h_.kinds_known && !out_.valves.empty())
-            ask("kind of every valve", "seats of one size, or none, do not show it",
-                "look which row takes the intakes: type head.valve.kind");
+            ask(sentence<"kind-of-every">(), sentence<"seats-show-none">(), sentence<"look-which-row">());
         if (h_.grooves > 0)
-            ask("axis of what may be bores",
-                fmt::format("{} round walls are seen over {:.0f} deg of a turn or less, with no seat above "
-                            "them: they may be "
-                            "grooves, and were not taken",
-                            h_.grooves, deg(sure_arc)),
-                "if one of them is a guide, scan it from more sides");
-        // Bores seen over too little, with no seat above them either.
+            ask(sentence<"may-be-bores">(),
+                sentence<"grooves">("count"_is = h_.grooves, "arc"_is = as_degrees(sure_arc, 0)),
+                sentence<"from-more-sides">());
         if (h_.strays > 0)
-            ask("axis of what may be bores",
-                fmt::format("{} round walls are seen over less than {} or {:.0f} deg of a turn", h_.strays,
-                            said(least_length), deg(least_arc)),
-                "if one of them is a guide, scan it deeper, or touch it (survey)");
+            ask(sentence<"may-be-bores">(),
+                sentence<"strays">("count"_is = h_.strays, "least"_is = least, "arc"_is = least_turn),
+                sentence<"deeper">());
         if (!out_.bolt_diameter.value)
-            ask("bolt holes", "no holes of one size, square to the deck, are seen",
-                "scan their walls, or type head.bolt_holes");
+            ask(sentence<"bolt-holes">(), sentence<"no-holes">(), sentence<"scan-walls">());
         if (out_.valves.empty() && h_.not_seen.empty())
-            ask("every guide", "not seen: no bore that leans or lies under a seat",
-                "scan with pins standing in the guides, or take readings (survey)");
+            ask(sentence<"every-guide">(), sentence<"no-guide">(), sentence<"with-pins">());
         if (h_.row_shown)
-            ask("which end is which", "a surface does not say which end is the front",
-                fmt::format("look whether cylinder 1 is at the end taken; if not, add --end-for-end{}",
-                            told_.end_for_end ? " (it was turned already)" : ""));
+            ask(sentence<"which-end">(), sentence<"front-not-said">(),
+                told_.end_for_end ? sentence<"turned-already">() : sentence<"add-end-for-end">());
     }
 
     void warnings() {

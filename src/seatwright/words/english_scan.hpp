@@ -36,6 +36,40 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "u is what the scatter of the points leaves, as it goes together from point to point (it makes the "
      "places' u "
      "{times} times as large as points that err alone would); the scanner's scale is not in it"},
+
+    // what is missing: what, why, what to do next
+    {"scan.guide", "guide {valve}"},
+    {"scan.spacing-puts-one", "not seen: the others' spacing puts one at {x}, {y}"},
+    {"scan.touch-or-again", "touch it (survey), or scan it again"},
+    {"scan.too-short", "only {length} of its bore is seen: below {least} it gives no axis"},
+    {"scan.pin-or-sensor",
+     "scan it again with a pin standing in the guide, or read it with the sensor on a pilot (survey)"},
+    {"scan.too-little-turn", "only {arc} of its turn is seen: below {least} it gives no axis"},
+    {"scan.other-side", "scan it again from the other side, or with a pin standing in the guide"},
+    {"scan.z-of", "z of {valves}"},
+    {"scan.half-a-seat", "the seat is not seen over half of its turn"},
+    {"scan.read-or-type-z", "read one valve of each kind below deck (survey), or type z"},
+    {"scan.kind-of-every", "kind of every valve"},
+    {"scan.seats-show-none", "seats of one size, or none, do not show it"},
+    {"scan.look-which-row", "look which row takes the intakes: type head.valve.kind"},
+    {"scan.may-be-bores", "axis of what may be bores"},
+    {"scan.grooves",
+     "{count} round walls are seen over {arc} of a turn or less, with no seat above them: they may be "
+     "grooves, "
+     "and were not taken"},
+    {"scan.from-more-sides", "if one of them is a guide, scan it from more sides"},
+    {"scan.strays", "{count} round walls are seen over less than {least} or {arc} of a turn"},
+    {"scan.deeper", "if one of them is a guide, scan it deeper, or touch it (survey)"},
+    {"scan.bolt-holes", "bolt holes"},
+    {"scan.no-holes", "no holes of one size, square to the deck, are seen"},
+    {"scan.scan-walls", "scan their walls, or type head.bolt_holes"},
+    {"scan.every-guide", "every guide"},
+    {"scan.no-guide", "not seen: no bore that leans or lies under a seat"},
+    {"scan.with-pins", "scan with pins standing in the guides, or take readings (survey)"},
+    {"scan.which-end", "which end is which"},
+    {"scan.front-not-said", "a surface does not say which end is the front"},
+    {"scan.add-end-for-end", "look whether cylinder 1 is at the end taken; if not, add --end-for-end"},
+    {"scan.turned-already", "look whether cylinder 1 is at the end taken; if not, leave --end-for-end out"},
 });
 
 template <Word Id, Word... Names>
