@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { headline, plain } from '../src/parts/plain';
+import { behind, headline, plain } from '../src/parts/plain';
 
 test('a name is said once, a sentence has a capital and a full stop', () => {
   expect(plain('3I: 3I cannot be cleaned up within its limits')).toBe('3I cannot be cleaned up within its limits.');
@@ -23,4 +23,10 @@ test('over a room stands what is wrong and what to do, not the same twice', () =
   expect(headline('3I: 3I cannot be cleaned up within its limits; what frees it: a new insert, or another limit'))
     .toBe('3I cannot be cleaned up within its limits. To free it: a new insert, or another limit.');
   expect(headline('Touch 1E.')).toBe('Touch 1E.');
+});
+
+test('behind its name a sentence goes on without it', () => {
+  expect(behind('1E is not measured: its plan lacks the cleanup; what frees it: the cleanup', '1E')).toBe('is not measured: its plan lacks the cleanup.');
+  expect(behind('1I: repair the guide before its seat is cut', '1I')).toBe('Repair the guide before its seat is cut.');
+  expect(behind('two touches disagree', null)).toBe('Two touches disagree.');
 });

@@ -23,10 +23,16 @@ export function plain(text: string, name?: string | null): string {
 }
 
 // The one sentence that stands over a room: what frees it only where that is not said already.
-export function headline(text: string): string {
+export function headline(text: string, name?: string | null): string {
   const [reason = '', frees = ''] = text.split('; what frees it: ');
-  if (frees === '') return plain(text);
-  return reason.includes(frees) ? plain(reason) : `${plain(reason)} To free it: ${lower(plain(frees))}`;
+  if (frees === '') return plain(text, name);
+  return reason.includes(frees) ? plain(reason, name) : `${plain(reason, name)} To free it: ${lower(plain(frees))}`;
+}
+
+// Behind the name it is about: "1E" stands there already, "is not measured" goes on.
+export function behind(text: string, name: string | null): string {
+  const words = headline(text, name);
+  return name !== null && words.startsWith(`${name} `) ? words.slice(name.length + 1) : words;
 }
 
 function labelOf(key: string): string {

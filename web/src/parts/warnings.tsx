@@ -2,7 +2,7 @@
 // once, with their names; the sentence of each is behind a line that opens.
 
 import type { Warning } from '../api/types';
-import { plain } from './plain';
+import { behind, plain } from './plain';
 
 const apart = 3; // so many of one kind are said one by one
 
@@ -59,7 +59,7 @@ const Sentence = (props: Said & { of: Warning }) => (
   <>
     <span class="unseen">{props.of.blocking ? 'Stops the plan: ' : 'Note: '}</span>
     {props.of.valve && <ValveName id={props.of.valve} onPick={props.onPick} />}
-    {plain(withoutHead(props.of.text, props.head), props.of.valve)}
+    {behind(withoutHead(props.of.text, props.head), props.of.valve)}
   </>
 );
 
