@@ -10,10 +10,7 @@
 
 #include <fmt/format.h>
 
-#include <ctime>
-#include <random>
-
-#include "seatwright/hold/hold.hpp"
+#include "../tests/server/many_heads.hpp"
 #include "server/answers/job_state.hpp"
 #include "server_job.hpp"
 
@@ -21,76 +18,12 @@ namespace {
 
 using namespace seatwright;
 using namespace seatwright::server;
-using store::EntryKind;
-
-double cpu_ms() {
-    timespec now{};
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-    return 1e3 * static_cast<double>(now.tv_sec) + 1e-6 * static_cast<double>(now.tv_nsec);
-}
-
-constexpr int readings_of_a_head = 18;
-
-class Heads {
-  public:
-    explicit Heads(const job::Job& job) : job_(job), hold_(hold::plan(job)) {}
-
-    // The n-th of the readings of head `head`.
-    store::NewEntry reading(int head, int n) {
-        std::normal_distribution<double> scatter(0, 0.01);
-        store::NewEntry entry;
-        entry.client_key = fmt::format("reading-{:06}-{:03}", head, n);
-        entry.head = std::to_string(head);
-        entry.units = LengthUnit::mm;
-        const auto rounded = [&](double value) { return std::round(1e3 * value) / 1e3; };
-        if (n < 6) {
-            const auto& held = hold_.setups[static_cast<std::size_t>(n % 2)].valves;
-            const auto& guide = held[static_cast<std::size_t>(n / 2) * (held.size() - 1) / 2];
-            entry.kind = EntryKind::touch;
-            entry.valve = job_.head.valves[guide.valve].id;
-            entry.values = {{"x", rounded(guide.readout.x() + 0.02 + scatter(dice_))},
-                            {"y", rounded(guide.readout.y() - 0.01 + scatter(dice_))}};
-            return entry;
-        }
-        entry.valve = job_.head.valves[static_cast<std::size_t>(7 * n) % job_.head.valves.size()].id;
-        if (n < 10) {
-            entry.kind = EntryKind::guide;
-            entry.values = {{"top", 6.002}, {"middle", 6.001}, {"bottom", 6.002}};
-        } else if (n < 14) {
-            entry.kind = EntryKind::seat;
-            entry.values = {{"cleanup", rounded(0.12 + std::abs(scatter(dice_)))},
-                            {"stem_height", rounded(39 + scatter(dice_))},
-                            {"recession", 0.1}};
-        } else {
-            entry.kind = EntryKind::proof;
-            entry.values = {{"runout", rounded(0.012 + std::abs(scatter(dice_)))},
-                            {"stem_height", rounded(39.1 + scatter(dice_))}};
-        }
-        return entry;
-    }
-
-  private:
-    const job::Job& job_;
-    hold::Hold hold_;
-    std::mt19937_64 dice_{1};
-};
 
 struct Shop {
     TestShop shop;
-    store::Person pat;
+    store::Person pat = shop.bench->people.all().front();
     long long id = 0;
-    explicit Shop(int heads) {
-        const long long empty = job_of_32(shop, SEATWRIGHT_ROOT);
-        const auto stored = shop.bench->cache.stored(empty);
-        Heads of(*stored->document);
-        store::NewJob made;
-        made.text = stored->version.text;
-        made.what = "heads for a bench";
-        for (int head = 1; head <= heads; ++head)
-            for (int n = 0; n < readings_of_a_head; ++n) made.entries.push_back(of.reading(head, n));
-        pat = shop.bench->people.all().front();
-        id = shop.bench->jobs.make(pat, made, {})->id;
-    }
+    explicit Shop(int heads) : id(job_of_heads(shop, job_of_32(shop, SEATWRIGHT_ROOT), heads)) {}
 };
 
 void one_reading(benchmark::State& state) {

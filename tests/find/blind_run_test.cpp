@@ -148,13 +148,13 @@ TEST(BlindRun, SizesForTheTargetMeetIt) {
     const Find find = locate(job, with_posts(job, 0.5));
     ASSERT_TRUE(find.blind_run);
     const BlindRun& blind = *find.blind_run;
-    EXPECT_LE(blind.head_enter_probability, blind.least_enter_probability + 1e-4);
-    ASSERT_TRUE(blind.clearance_for_target && blind.mouth_for_target);
-    const Find tighter = locate(job, with_posts(job, *blind.clearance_for_target));
-    EXPECT_NEAR(tighter.blind_run->head_enter_probability, 0.999, 1e-4);
+    EXPECT_LE(blind.of_head().enter_probability, blind.least_enter_probability + 1e-4);
+    ASSERT_TRUE(blind.of_head().clearance_for_target && blind.of_head().mouth_for_target);
+    const Find tighter = locate(job, with_posts(job, *blind.of_head().clearance_for_target));
+    EXPECT_NEAR(tighter.blind_run->of_head().enter_probability, 0.999, 1e-4);
     job::Job wider = job;
-    for (const auto kind : job::both_kinds) wider.guide[kind]->mouth = *blind.mouth_for_target;
-    EXPECT_NEAR(locate(wider, with_posts(wider, 0.5)).blind_run->head_enter_probability, 0.999, 1e-4);
+    for (const auto kind : job::both_kinds) wider.guide[kind]->mouth = *blind.of_head().mouth_for_target;
+    EXPECT_NEAR(locate(wider, with_posts(wider, 0.5)).blind_run->of_head().enter_probability, 0.999, 1e-4);
 }
 
 // The head turns about the midpoint of its posts (model.md section 2; forecast-cases.md F and C: a guide at

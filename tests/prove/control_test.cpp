@@ -16,6 +16,31 @@
 namespace seatwright::prove {
 namespace {
 
+struct Sample {
+    std::size_t head = 0, valve = 0;
+    double value = 0;
+    std::string cutter;
+};
+
+std::optional<Series> make_series(const char* what, job::Kind kind, const std::vector<Sample>& samples,
+                                  const std::vector<std::string>& heads, const SeriesLimits& limits) {
+    Characteristic of(what, kind, false);
+    const auto numbers = head_numbers(heads);
+    for (std::size_t h = 0; h < heads.size(); ++h) {
+        HeadValues values;
+        values.number = numbers[h];
+        for (const Sample& sample : samples) {
+            if (sample.head != h) continue;
+            values.valves.push_back(sample.valve);
+            values.values.push_back(sample.value);
+            values.cutters.push_back(sample.cutter);
+            values.pilots.emplace_back();
+        }
+        of.set(h, std::move(values));
+    }
+    return prove::make_series(of, heads, limits);
+}
+
 TEST(Control, Constants) {
     struct Row {
         int n;

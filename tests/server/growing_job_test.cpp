@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <map>
 #include <random>
 
 #include "client.hpp"
@@ -36,6 +37,30 @@ struct Page {
         state = state.patch(delta["patch"]);
         ASSERT_EQ(delta["key"], state["key"]);
     }
+};
+
+// The list of entries of a screen that asks for what came in since it last did.
+class Listed {
+  public:
+    void ask(TestShop& shop, long long job) {
+        const Json more = shop.pat->get(path_of(job, "/entries?since=" + std::to_string(sequence_))).json();
+        ASSERT_EQ(more["since"], sequence_);
+        for (const Json& entry : more["entries"]) entries_[entry["id"].get<long long>()] = entry;
+        sequence_ = more["sequence"].get<long long>();
+        told_ += more["entries"].size();
+        const Json whole = shop.pat->get(path_of(job, "/entries")).json();
+        ASSERT_EQ(more["conflicts"], whole["conflicts"]);
+        ASSERT_EQ(entries_.size(), whole["entries"].size());
+        for (const Json& entry : whole["entries"])
+            ASSERT_EQ(entries_.at(entry["id"].get<long long>()), entry) << sequence_;
+    }
+    std::size_t told() const { return told_; }
+    std::size_t size() const { return entries_.size(); }
+
+  private:
+    std::map<long long, Json> entries_;
+    long long sequence_ = 0;
+    std::size_t told_ = 0;
 };
 
 // Entries of every kind, wrong ones among them, as several people may send them.
@@ -131,7 +156,7 @@ void expect_same_results(const Json& state, const StoredJob& stored, const std::
             continue;
         }
         Json wanted = Json::object();
-        const auto keys = anew.keys(stage, report::Points::left_out, LengthUnit::mm);
+        const auto keys = anew.keys(stage, report::Extent::page, LengthUnit::mm);
         for (const auto& [key, text] : *keys) wanted[key] = Json::parse(text);
         EXPECT_TRUE(plain(shown) == plain(wanted)) << job::name_of(stage);
     }
@@ -144,6 +169,7 @@ TEST(GrowingJob, IsTheJobReadAnewWhateverComesIn) {
     for (Page& page : pages)
         page.state = shop.pat->get(path_of(job, "/state?units=mm&head=" + page.head)).json();
     Shift shift;
+    Listed listed;
     int stored = 0, refused = 0;
     for (int step = 0; step < 160; ++step) {
         Page &sends = pages[static_cast<std::size_t>(step % 2)],
@@ -166,9 +192,12 @@ TEST(GrowingJob, IsTheJobReadAnewWhateverComesIn) {
                 << Json::diff(page.state, whole).dump().substr(0, 600);
             if (step % 8 == 0) expect_same_results(whole, *now, page.head);
         }
+        if (step % 3 == 0) listed.ask(shop, job);
         if (::testing::Test::HasFailure()) return;
     }
     EXPECT_GT(stored, 120) << refused;
+    EXPECT_LT(listed.told(), 20 * listed.size()) << "a screen hears of what has changed, not of all";
+    EXPECT_FALSE(shop.pat->get(path_of(job, "/entries?since=100000")).json().contains("since"));
 }
 
 TEST(GrowingJob, AGapGivesTheWholeStateOfTheOpenHead) {

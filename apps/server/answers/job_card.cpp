@@ -2,10 +2,8 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
-#include <string_view>
-#include <unordered_map>
 
+#include "seatwright/job/heads.hpp"
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/toml_json.hpp"
 #include "server/answers/store_json.hpp"
@@ -32,7 +30,8 @@ bool in_conflict(const StoredJob& stored, const std::string& stage, const std::s
 
 // The last word of a person on that stage of that head.
 bool said_done(const StoredJob& stored, const std::string& stage, const std::string& head) {
-    for (std::size_t i = stored.entries.size(); i-- > 0;) {
+    for (std::size_t w = stored.words.size(); w-- > 0;) {
+        const std::size_t i = stored.words[w];
         const auto& e = stored.entries[i];
         if (e.kind == store::EntryKind::done && stored.resolution.standing[i].live && e.head == head &&
             e.values.value("stage", "") == stage)
@@ -48,26 +47,15 @@ bool has_reading(const StoredJob& stored, store::EntryKind kind) {
 }
 
 // Heads on record, and those of which every seat is measured.
-Json heads_json(const Computation& computation) {
+Json heads_json(const StoredJob& stored, const Computation& computation) {
     if (!computation.readable()) return {{"all", 0}, {"finished", 0}};
-    const auto& job = computation.job();
-    std::unordered_map<std::string_view, std::set<std::string_view>> measured;
-    auto of_last = measured.end();  // most readings follow one of their own head
-    for (const auto& proof : job.readings.proofs) {
-        if (of_last == measured.end() || of_last->first != proof.head)
-            of_last = measured.try_emplace(proof.head).first;
-        of_last->second.insert(proof.valve);
-    }
-    const auto finished = std::count_if(measured.begin(), measured.end(), [&](const auto& of) {
-        return std::all_of(job.head.valves.begin(), job.head.valves.end(),
-                           [&](const auto& valve) { return of.second.contains(valve.id); });
-    });
-    return {{"all", job.heads().size()}, {"finished", finished}};
+    return {{"all", job::known_heads(computation.job()).size()}, {"finished", stored.heads_finished}};
 }
 
 // What was said last; null: nothing.
 Json promised_json(const StoredJob& stored) {
-    for (std::size_t i = stored.entries.size(); i-- > 0;) {
+    for (std::size_t w = stored.words.size(); w-- > 0;) {
+        const std::size_t i = stored.words[w];
         const auto& e = stored.entries[i];
         if (e.kind != store::EntryKind::note || !stored.resolution.standing[i].live) continue;
         const std::string day = e.values.value("promised", "none");
@@ -86,7 +74,7 @@ Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit)
             {"valves", readable ? computation.job().head.valves.size() : 0},
             {"units", stored.units == LengthUnit::inch ? "in" : "mm"},
             {"marks", std::move(marks)},
-            {"heads", heads_json(computation)},
+            {"heads", heads_json(stored, computation)},
             {"promised", promised_json(stored)},
             {"next", next_of(stored, lines, computation.head())}};
 }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "seatwright/job/heads.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 #include "server/answers/drawings.hpp"
@@ -32,7 +33,7 @@ Json valves_json(const Computation& computation) {
 
 Json overrides_json(const StoredJob& stored) {
     Json list = Json::array();
-    for (std::size_t i = 0; i < stored.entries.size(); ++i)
+    for (const std::size_t i : stored.words)
         if (stored.entries[i].kind == store::EntryKind::override_ && stored.resolution.standing[i].live)
             list.push_back(to_json(stored.entries[i], stored.resolution.standing[i]));
     return list;
@@ -69,14 +70,21 @@ Json walk_json(Computation& computation, LengthUnit unit) {
                            plan::walk_of(computation.job(), computation.plan(), computation.head()), {unit});
 }
 
+Json heads_json(const Computation& computation) {
+    Json list = Json::array();
+    if (computation.readable())
+        for (const std::string& head : job::known_heads(computation.job())) list.push_back(head);
+    return list;
+}
+
 void add_stage(StateParts& parts, Computation& computation, Stage stage, LengthUnit unit) {
     const std::string path = fmt::format("/results/{}", job::name_of(stage));
     if (!computation.needs(stage).empty()) {
         parts.push_back({path, "null"});
         return;
     }
-    const auto points = computation.asked_head().empty() ? report::Points::shown : report::Points::left_out;
-    const auto keys = computation.keys(stage, points, unit);
+    const auto extent = computation.asked_head().empty() ? report::Extent::whole : report::Extent::page;
+    const auto keys = computation.keys(stage, extent, unit);
     for (const auto& [key, text] : *keys) parts.push_back({path + "/" + key, text});
 }
 
@@ -90,12 +98,12 @@ StateParts parts_of(Workbench& bench, const StoredJob& stored, Computation& comp
     Json conflicts = Json::array();
     for (const auto& conflict : stored.resolution.conflicts) conflicts.push_back(to_json(conflict));
     add("/key", key_of(stored));
-    add("/heads", computation.readable() ? computation.job().heads() : std::vector<std::string>{});
+    add("/heads", heads_json(computation));
     add("/head", computation.head());
     const Json stages = stages_json(stored, computation, unit);
     for (const auto& [stage, state] : stages.items()) add(("/stages/" + stage).c_str(), state);
     if (stages.empty()) add("/stages", stages);
-    add("/warnings", warnings_json(computation.notices(), unit));
+    parts.push_back({"/warnings", computation.warnings_text(unit)});
     add("/conflicts", conflicts);
     add("/overrides", overrides_json(stored));
     add("/drawings", drawings_json(computation));
@@ -150,7 +158,7 @@ Json stages_so_far_json(const StoredJob& stored, Computation& computation, Lengt
 
 Json warnings_json(const Notices& notices, LengthUnit unit) {
     Json list = Json::array();
-    for (const auto& warning : notices.warnings) list.push_back(to_json(warning, {unit}));
+    for (const auto& warning : notices.warnings) list.push_back(report::json_of(warning, {unit}));
     return list;
 }
 

@@ -43,15 +43,6 @@ Json to_json(const TaskState& t) {
             {"total", t.total}, {"sentence", t.sentence}, {"job", or_null(t.job)}};
 }
 
-Json to_json(const Warning& w, const Speech& speech) {
-    return {{"stage", w.stage},
-            {"code", w.code},
-            {"valve", or_null(w.valve)},
-            {"text", in_words(w.text, speech)},
-            {"values", report::values_json(w.text, speech)},
-            {"blocking", w.severity == Severity::blocking}};
-}
-
 Json to_json(const store::Entry& entry) {
     store::Standing standing;
     standing.live = !entry.withdrawn;

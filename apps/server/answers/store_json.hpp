@@ -12,7 +12,6 @@ Json to_json(const store::Person& person);
 Json to_json(const store::Version& version);
 Json to_json(const store::ShelfVersion& version);
 Json to_json(const TaskState& task);
-Json to_json(const Warning& warning, const Speech& speech);
 // As it stood when it was written: live, not in conflict.
 Json to_json(const store::Entry& entry);
 Json to_json(const store::Entry& entry, const store::Standing& standing);

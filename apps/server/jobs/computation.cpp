@@ -77,34 +77,100 @@ plan::Run& Computation::asked(Stage stage) {
     throw stopped;
 }
 
-// As the command line prints it: the notices of the stages run so far, then the stage's own keys.
-Json Computation::stage_json(Stage stage, report::Points points, const Speech& speech) {
-    if (stage == Stage::prove) {
-        Json json = report::json_frame(job().title, run_->proof(), speech);
-        report::join(json, report::json_of(job(), run_->proof(), speech, points));
-        return json;
-    }
-    const plan::Plan upto = run_->plan(stage);
-    Json json = report::json_frame(job().title, upto.notices(), speech);
-    if (stage == Stage::hold) report::join(json, report::json_of(job(), upto.hold, speech));
-    if (stage == Stage::find) {
-        find::Find shown = upto.find;
-        if (!asked_head().empty())
-            erase_if(shown.heads, [&](const auto& found) { return found.head != asked_head(); });
-        report::join(json, report::json_of(job(), shown, speech));
-    }
-    if (stage == Stage::shape) report::join(json, report::json_of(job(), upto.shape, speech));
-    if (stage == Stage::cut) report::join(json, report::json_of(job(), upto.cut, speech));
-    return json;
+std::string Computation::own_warnings(Stage stage, const Notices& own, const Speech& speech) {
+    const auto make = [&] {
+        auto text = std::make_shared<std::string>();
+        for (const Warning& warning : own.warnings)
+            (*text += text->empty() ? "" : ",") += dump(report::json_of(warning, speech));
+        return text;
+    };
+    if (own.warnings.empty()) return {};
+    // What a stage says is its own whatever is asked of it, but that a part of the seats hears its own alone.
+    if (cache_ == nullptr || !run_->selection().only.empty()) return *make();
+    const std::array of{stage};
+    return *cache_->warnings.get(FingerprintOf().add(run_->fingerprint({}, of)).add(speech.unit).end(), make);
 }
 
-std::shared_ptr<const StageText> Computation::keys(Stage stage, report::Points points, LengthUnit unit) {
+std::string Computation::warnings_upto(Stage stage, const plan::Plan& plan, const Speech& speech) {
+    std::string list;
+    const auto add = [&](Stage of, const Notices& own) {
+        if (of > stage) return;
+        const std::string text = own_warnings(of, own, speech);
+        if (!text.empty()) (list += list.empty() ? "" : ",") += text;
+    };
+    add(Stage::hold, plan.hold);
+    add(Stage::find, plan.find);
+    add(Stage::shape, plan.shape);
+    add(Stage::cut, plan.cut);
+    return list;
+}
+
+std::string Computation::warnings_text(LengthUnit unit) {
+    for (const Stage stage : all_stages) needs(stage);
+    if (!readable() || !run_->failures().empty()) {
+        Json list = Json::array();
+        for (const Warning& warning : notices_so_far().warnings)
+            list.push_back(report::json_of(warning, {unit}));
+        return dump(list);
+    }
+    std::string list = warnings_upto(Stage::cut, run_->so_far(), {unit});
+    const std::string proof = own_warnings(Stage::prove, run_->proof_so_far(), {unit});
+    if (!proof.empty()) (list += list.empty() ? "" : ",") += proof;
+    return '[' + list + ']';
+}
+
+Json Computation::own_json(Stage stage, const plan::Plan& plan, report::Extent extent, const Speech& speech) {
+    switch (stage) {
+        case Stage::hold:
+            return report::json_of(job(), plan.hold, speech);
+        case Stage::find: {
+            if (asked_head().empty()) return report::json_of(job(), plan.find, speech, extent);
+            find::Find shown;
+            shown.blind_run = plan.find.blind_run;
+            shown.pilots = plan.find.pilots;
+            shown.learned = plan.find.learned;
+            shown.repeatability = plan.find.repeatability;
+            // The head on the machine is among the last, and no head is there twice.
+            for (std::size_t h = plan.find.heads.size(); shown.heads.empty() && h-- > 0;)
+                if (plan.find.heads[h].head == asked_head()) shown.heads.push_box(plan.find.heads.box(h));
+            return report::json_of(job(), shown, speech, extent);
+        }
+        case Stage::shape:
+            return report::json_of(job(), plan.shape, speech);
+        case Stage::cut:
+            return report::json_of(job(), plan.cut, speech);
+        case Stage::prove:
+            break;
+    }
+    return report::json_of(job(), run_->proof(), speech, extent);
+}
+
+// As the command line prints it: the notices of the stages run so far, then the stage's own keys.
+StageText Computation::stage_text(Stage stage, report::Extent extent, const Speech& speech) {
+    const bool proof = stage == Stage::prove;
+    const plan::Plan upto = proof ? run_->so_far() : run_->plan(stage);
+    Notices said;  // but the warnings, which are texts already
+    said.assumptions = proof ? run_->proof().assumptions : upto.all_assumptions();
+    Json json = report::json_frame(job().title, said, speech);
+    report::join(json, own_json(stage, upto, extent, speech));
+    StageText text;
+    text.reserve(json.size());
+    for (const auto& [key, value] : json.items()) {
+        if (key != "warnings") {
+            text.emplace_back(key, dump(value));
+            continue;
+        }
+        const std::string list =
+            proof ? own_warnings(stage, run_->proof(), speech) : warnings_upto(stage, upto, speech);
+        text.emplace_back(key, '[' + list + ']');
+    }
+    return text;
+}
+
+std::shared_ptr<const StageText> Computation::keys(Stage stage, report::Extent extent, LengthUnit unit) {
     asked(stage);
     const auto make = [&] {
-        auto text = std::make_shared<StageText>();
-        const Json json = stage_json(stage, points, Speech{unit});
-        for (const auto& [key, value] : json.items()) text->emplace_back(key, dump(value));
-        return text;
+        return std::make_shared<const StageText>(stage_text(stage, extent, Speech{unit}));
     };
     if (cache_ == nullptr) return make();
     std::vector<Stage> shown{stage};
@@ -113,7 +179,7 @@ std::shared_ptr<const StageText> Computation::keys(Stage stage, report::Points p
     if (stage != Stage::find) reads = reads.without({Part::touches});
     if (stage != Stage::cut) reads = reads.without({Part::heads, Part::first_head});
     FingerprintOf given = FingerprintOf().add(run_->fingerprint(reads, shown)).add(unit);
-    if (points == report::Points::left_out) given.add(points);
+    if (extent == report::Extent::page) given.add(extent);
     return cache_->texts.get(given.end(), make);
 }
 
@@ -121,7 +187,7 @@ const std::string& Computation::json(Stage stage, std::optional<LengthUnit> unit
     asked(stage);
     const LengthUnit said = unit.value_or(job().units);
     return kept(fmt::format("json/{}/{}", job::name_of(stage), report::unit_name(said)), [&] {
-        const auto text = keys(stage, report::Points::shown, said);
+        const auto text = keys(stage, report::Extent::whole, said);
         std::string out;
         for (const auto& [key, value] : *text)
             ((((out += out.empty() ? '{' : ',') += '"') += key) += "\":") += value;

@@ -26,6 +26,7 @@ using StageText = std::vector<std::pair<std::string, std::string>>;
 struct StageCache {
     plan::ResultCache results;
     Cache<Fingerprint, const StageText> texts{256};
+    Cache<Fingerprint, const std::string> warnings{256};  // of one stage, as texts with commas between
 };
 
 class Computation {
@@ -66,8 +67,10 @@ class Computation {
     // The command line's JSON of a stage, as text; made once.
     // Its sentences in `unit`; without one in the job's, as the command line prints it.
     const std::string& json(job::Stage stage, std::optional<LengthUnit> unit = std::nullopt);
-    // The same by its keys; of prove without the points of its series, if so asked.
-    std::shared_ptr<const StageText> keys(job::Stage stage, report::Points points, LengthUnit unit);
+    // The same by its keys.
+    std::shared_ptr<const StageText> keys(job::Stage stage, report::Extent extent, LengthUnit unit);
+    // A list of notices().warnings as JSON.
+    std::string warnings_text(LengthUnit unit);
     // One line a stage in these units, with stages that cannot be computed open.
     std::vector<report::StageLine> lines(LengthUnit unit);
     // The same without computing more: a stage nobody asked for yet stands open, without a next step.
@@ -92,7 +95,10 @@ class Computation {
 
   private:
     plan::Run& asked(job::Stage stage);
-    Json stage_json(job::Stage stage, report::Points points, const Speech& speech);
+    std::string own_warnings(job::Stage stage, const Notices& own, const Speech& speech);
+    std::string warnings_upto(job::Stage stage, const plan::Plan& plan, const Speech& speech);
+    Json own_json(job::Stage stage, const plan::Plan& plan, report::Extent extent, const Speech& speech);
+    StageText stage_text(job::Stage stage, report::Extent extent, const Speech& speech);
 
     Faults faults_;
     std::shared_ptr<plan::Run> run_;  // null: the job cannot be read

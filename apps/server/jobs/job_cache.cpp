@@ -39,6 +39,18 @@ GrowingList<store::Entry> JobCache::entries(const InHand& hand, long long job, l
     return all;
 }
 
+GrowingList<std::size_t> JobCache::words_of(const InHand& hand, const GrowingList<store::Entry>& entries) {
+    GrowingList<std::size_t> words;
+    std::size_t known = 0;
+    if (hand.newest && entries.grown_from(hand.newest->entries)) {
+        words = hand.newest->words;
+        known = hand.newest->entries.size();
+    }
+    for (std::size_t i = known; i < entries.size(); ++i)
+        if (!store::is_reading(entries[i].kind)) words.push_back(i);
+    return words;
+}
+
 std::shared_ptr<const StoredJob> JobCache::load(const Key& key) {
     const auto [job, version, sequence, shelf] = key;
     store::Jobs jobs(database_);
@@ -58,8 +70,10 @@ std::shared_ptr<const StoredJob> JobCache::load(const Key& key) {
     const auto hand = in_hand_.get(job, [] { return std::make_shared<InHand>(); });
     const std::lock_guard<std::mutex> lock(hand->mutex);
     stored->entries = entries(*hand, job, sequence);
+    stored->words = words_of(*hand, stored->entries);
     stored->resolution = hand->resolution.take(std::as_const(stored->entries));
     stored->job = hand->job.take(*stored);
+    if (stored->job.job) stored->heads_finished = hand->finished.take(*stored->job.job);
     hand->newest = stored;
     return stored;
 }

@@ -8,6 +8,7 @@
 #include "seatwright/base/cache.hpp"
 #include "seatwright/store/database.hpp"
 #include "server/jobs/computation.hpp"
+#include "server/jobs/finished_heads.hpp"
 #include "server/jobs/growing_job.hpp"
 #include "server/jobs/state_asked.hpp"
 #include "server/jobs/stored_job.hpp"
@@ -64,12 +65,15 @@ class JobCache {
         std::shared_ptr<const StoredJob> newest;
         store::RunningResolution resolution;
         GrowingJob job;
+        FinishedHeads finished;
     };
     std::shared_ptr<const StoredJob> load(const Key& key);
     // Kept while entries come in.
     std::shared_ptr<const ReadVersion> read(const Key& key, const StoredJob& stored);
     // Every entry up to `sequence`; what is known from before is not read again, for entries never change.
     GrowingList<store::Entry> entries(const InHand& hand, long long job, long long sequence);
+
+    static GrowingList<std::size_t> words_of(const InHand& hand, const GrowingList<store::Entry>& entries);
 
     store::Database& database_;
     // A computation of a 32-valve job with its texts is well under a megabyte.

@@ -33,11 +33,13 @@ struct StoredJob {
     long long shelf = 0;    // version of the shelf
     std::string shop_text;  // the job's own shop file, or the shelf
     GrowingList<store::Entry> entries;
+    GrowingList<std::size_t> words;  // places of those entries that are no readings
     store::Resolution resolution;
     std::shared_ptr<const ReadVersion> read;   // the version's text
     LengthUnit units = LengthUnit::mm;         // of the document
     std::shared_ptr<const job::Job> document;  // the text without readings; null if it has become faulty
     ReadJob job;                               // with its readings
+    std::size_t heads_finished = 0;            // every seat of theirs measured
 };
 
 // The job as a file, readings and all: what the export gives. Reading it gives what job_of gives.

@@ -3,7 +3,10 @@
 
 #include <algorithm>
 #include <ctime>
+#include <set>
+#include <utility>
 
+#include "seatwright/job/heads.hpp"
 #include "seatwright/store/check.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/answers/store_json.hpp"
@@ -18,20 +21,42 @@ using store::EntryKind;
 using store::NewEntry;
 using store::Role;
 
+// What has come in since, and what that may have changed the standing of: entries it corrects, and those of
+// the same guides and seats. One flag an entry.
+std::vector<bool> changed_since(const GrowingList<store::Entry>& entries, long long since) {
+    std::set<long long> corrected;
+    std::set<std::pair<std::string, std::string>> places;
+    for (std::size_t i = entries.size(); i-- > 0;) {  // corrections name earlier entries
+        const store::Entry& e = entries[i];
+        if (e.sequence <= since && !corrected.contains(e.id)) continue;
+        places.emplace(e.head, e.valve);
+        if (e.corrects) corrected.insert(*e.corrects);
+    }
+    std::vector<bool> changed(entries.size());
+    for (std::size_t i = 0; i < entries.size() && !places.empty(); ++i)
+        changed[i] = places.contains({entries[i].head, entries[i].valve});
+    return changed;
+}
+
 void list_entries(Call& call, Workbench& bench) {
     const auto stored = bench.cache.stored(call.number(1));
     const long long after = call.query_number("after").value_or(0);
     const std::string head = call.query("head");
+    auto since = call.query_number("since");
+    if (since && *since > stored->row.sequence) since.reset();  // of another record than this
+    const auto changed = since ? changed_since(stored->entries, *since) : std::vector<bool>();
     Json entries = Json::array(), conflicts = Json::array();
     for (std::size_t i = 0; i < stored->entries.size(); ++i) {
         const auto& e = stored->entries[i];
-        if (e.sequence > after && (head.empty() || e.head == head))
+        if (e.sequence > after && (head.empty() || e.head == head) && (!since || changed[i]))
             entries.push_back(to_json(e, stored->resolution.standing[i]));
     }
     for (const auto& conflict : stored->resolution.conflicts) conflicts.push_back(to_json(conflict));
-    call.answer(200, {{"entries", std::move(entries)},
-                      {"conflicts", std::move(conflicts)},
-                      {"sequence", stored->row.sequence}});
+    Json answer{{"entries", std::move(entries)},
+                {"conflicts", std::move(conflicts)},
+                {"sequence", stored->row.sequence}};
+    if (since) answer["since"] = *since;
+    call.answer(200, answer);
 }
 
 NewEntry entry_of(const Json& body, const std::string& kind_name) {
@@ -77,7 +102,7 @@ void check_new(Workbench& bench, long long job, const NewEntry& entry) {
 bool changes_many_heads(const StoredJob& before, const NewEntry& entry) {
     constexpr std::size_t many = 50;
     if (!before.job.job || (!entry.corrects && entry.kind != EntryKind::choice)) return false;
-    const auto heads = before.job.job->heads();
+    const auto heads = job::known_heads(*before.job.job);
     const auto at = std::find(heads.begin(), heads.end(), entry.head);
     return static_cast<std::size_t>(heads.end() - at) > many;
 }

@@ -101,6 +101,25 @@ std::vector<Target> widened(std::vector<Target> targets, double by) {
     return targets;
 }
 
+// `span` of the posts, 0 without any; `mouth` of the guide whose clearance is the `tightest`.
+BlindRun::OfHead of_head(const std::vector<Target>& targets, const Spread& spread, double span,
+                         double tightest, double mouth) {
+    BlindRun::OfHead out;
+    out.enter_probability = joint_probability(targets, spread.offset_sd, spread.yaw_sd);
+    if (span > 0) out.clearance_for_target = post_clearance(targets, span);
+    if (!(tightest > 0)) return out;
+    // In the square of the tightest clearance, for the same reason.
+    const double guess = std::max(0.1 * tightest, tightest + widening(targets, spread));
+    const auto square = solve(
+        [&](double q) {
+            return joint_probability(widened(targets, std::sqrt(q) - tightest), spread.offset_sd,
+                                     spread.yaw_sd, rough_step);
+        },
+        guess * guess);
+    if (square) out.mouth_for_target = mouth + 2 * (std::sqrt(*square) - tightest);
+    return out;
+}
+
 }  // namespace
 
 std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold, const Boxes<FoundHead>& heads,
@@ -120,8 +139,7 @@ std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold, c
         return hold::midpoint_of(*hold.posts, job.head, setup)
             .cwiseProduct(Vec2(job.machine.x_sign, job.machine.y_sign));
     };
-    BlindRun blind;
-    blind.least_enter_probability = 1;
+    double least_chance = 1;
     std::vector<Target> targets;
     std::size_t tightest_valve = 0;
     double tightest = std::numeric_limits<double>::infinity();
@@ -140,9 +158,8 @@ std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold, c
             if (!clearance) return std::nullopt;
             const Place place = place_guide(about[g], Combined{}, *pose);
             const Vec2 programmed = as_programmed(place.at, job.machine.resolution);
-            blind.least_enter_probability =
-                std::min(blind.least_enter_probability,
-                         enter_probability(place, programmed, job.find.positioning_sd, *clearance));
+            least_chance = std::min(
+                least_chance, enter_probability(place, programmed, job.find.positioning_sd, *clearance));
             targets.push_back({turn * about[g].map, place.at - programmed,
                                std::hypot(about[g].scatter, job.find.positioning_sd), *clearance});
             if (*clearance < tightest) {
@@ -152,23 +169,11 @@ std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold, c
         }
     }
     if (targets.empty()) return std::nullopt;
-    blind.head_enter_probability = joint_probability(targets, spread.offset_sd, spread.yaw_sd);
-    if (hold.posts && hold.posts->span > 0)
-        blind.clearance_for_target = post_clearance(targets, hold.posts->span);
-    if (tightest > 0) {
-        // In the square of the tightest clearance, for the same reason.
-        const double guess = std::max(0.1 * tightest, tightest + widening(targets, spread));
-        const auto square = solve(
-            [&](double q) {
-                return joint_probability(widened(targets, std::sqrt(q) - tightest), spread.offset_sd,
-                                         spread.yaw_sd, rough_step);
-            },
-            guess * guess);
-        if (square)
-            blind.mouth_for_target =
-                *job.guide[job.head.valves[tightest_valve].kind]->mouth + 2 * (std::sqrt(*square) - tightest);
-    }
-    return blind;
+    const double mouth = *job.guide[job.head.valves[tightest_valve].kind]->mouth;
+    const double span = hold.posts ? hold.posts->span : 0;
+    return BlindRun(least_chance, [targets = std::move(targets), spread, span, tightest, mouth] {
+        return of_head(targets, spread, span, tightest, mouth);
+    });
 }
 
 }  // namespace seatwright::find

@@ -3,6 +3,9 @@
 // Readout coordinates of each setup, relative to its datum guide. Lengths mm, angles rad.
 #pragma once
 
+#include <functional>
+#include <memory>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
@@ -79,11 +82,35 @@ struct FoundHead {
     std::vector<PilotChoice> pilots;  // with this head's own guide readings, head order
 };
 
-struct BlindRun {
-    double least_enter_probability = 0;
-    double head_enter_probability = 0;           // every pilot of the head enters
-    std::optional<double> clearance_for_target;  // post clearance that would make the head 99.9 %
-    std::optional<double> mouth_for_target;      // or guide mouth
+// The next head without any touch. Copies share what is worked out late; thread-safe.
+class BlindRun {
+  public:
+    struct OfHead {
+        double enter_probability = 0;                // every pilot of the head enters
+        std::optional<double> clearance_for_target;  // post clearance that would make the head 99.9 %
+        std::optional<double> mouth_for_target;      // or guide mouth
+    };
+    BlindRun(double least, std::function<OfHead()> work)
+        : least_enter_probability(least), late_(std::make_shared<Late>(std::move(work))) {}
+
+    double least_enter_probability;  // of its guides
+    // Integrals over where the head may lie, tens of milliseconds: worked out when it is first asked for.
+    const OfHead& of_head() const {
+        std::call_once(late_->once, [this] {
+            late_->of_head = late_->work();
+            late_->work = nullptr;
+        });
+        return late_->of_head;
+    }
+
+  private:
+    struct Late {
+        explicit Late(std::function<OfHead()> how) : work(std::move(how)) {}
+        std::once_flag once;
+        std::function<OfHead()> work;
+        OfHead of_head;
+    };
+    std::shared_ptr<Late> late_;
 };
 
 struct Learned {

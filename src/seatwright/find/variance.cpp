@@ -6,13 +6,6 @@
 
 namespace seatwright::find {
 
-Moments operator+(const Moments& a, const Moments& b) {
-    const double n = a.n + b.n;
-    if (n <= 0) return {};
-    const double apart = b.mean - a.mean;
-    return {n, a.mean + apart * (b.n / n), a.squares + b.squares + apart * apart * (a.n * b.n / n)};
-}
-
 std::optional<OneWay> one_way(const std::vector<Moments>& groups) {
     double n = 0, n2 = 0, used = 0, grand = 0;
     for (const Moments& group : groups) {

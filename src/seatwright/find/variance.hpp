@@ -8,6 +8,8 @@
 #include <optional>
 #include <vector>
 
+#include "seatwright/base/numerics/moments.hpp"
+
 namespace seatwright::find {
 
 struct OneWay {
@@ -18,12 +20,7 @@ struct OneWay {
     double between_sd = 0;  // σ_A, 0 when the estimate is negative
 };
 
-// Of one group: how many values, their mean, the squares about it.
-struct Moments {
-    double n = 0, mean = 0, squares = 0;
-};
-// Of both together (Chan, Golub, LeVeque 1983).
-Moments operator+(const Moments& a, const Moments& b);
+using numerics::Moments;  // of one group
 
 // None with fewer than two groups or no group of two.
 std::optional<OneWay> one_way(const std::vector<Moments>& groups);

@@ -8,6 +8,7 @@
 #include <set>
 #include <utility>
 
+#include "seatwright/job/heads.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/place_doubts.hpp"
 #include "seatwright/words/english_job.hpp"
@@ -248,7 +249,8 @@ bool is_sure(const Job& job, const std::string& key, const std::string& word) {
 std::string planned_head(const Job& job, const std::string& asked) {
     if (!asked.empty()) return asked;
     if (!job.readings.seats.empty()) return job.readings.seats.back().head;
-    return job.heads().front();
+    const auto known = known_heads(job);
+    return known.front();
 }
 
 std::vector<Doubt> doubts_of(const Job& job, Stage stage, const std::string& head) {

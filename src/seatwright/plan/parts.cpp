@@ -2,6 +2,7 @@
 
 #include "seatwright/job/doubts.hpp"
 #include "seatwright/job/fields.hpp"
+#include "seatwright/job/heads.hpp"
 #include "seatwright/words/in_words.hpp"
 
 namespace seatwright::plan {
@@ -72,7 +73,7 @@ PartPrints prints_of(const job::Job& job, const Asked& asked) {
     prints.put(Part::dialect, dialect);
     prints.put(Part::assumptions, in_words(assumptions, {}));
     prints.put(Part::given, given);
-    const auto heads = job.heads();
+    const auto heads = job::known_heads(job);
     const std::string planned = job::planned_head(job, asked.head);
     put_readings(prints, readings, planned);
     prints.put(Part::heads, heads);

@@ -8,11 +8,9 @@ namespace seatwright::plan {
 
 namespace {
 
-void append(Notices& all, const Notices& more) {
-    all.warnings.insert(all.warnings.end(), more.warnings.begin(), more.warnings.end());
-    for (const auto& assumption : more.assumptions)
-        if (std::find(all.assumptions.begin(), all.assumptions.end(), assumption) == all.assumptions.end())
-            all.assumptions.push_back(assumption);
+void append(std::vector<Sentence>& all, const std::vector<Sentence>& more) {
+    for (const auto& assumption : more)
+        if (std::find(all.begin(), all.end(), assumption) == all.end()) all.push_back(assumption);
 }
 
 template <class T>
@@ -33,13 +31,19 @@ Plan::Plan(std::string of_head, job::Selection selected, std::vector<Sentence> a
       shape(or_empty(results_.shape)),
       cut(or_empty(results_.cut)) {}
 
+std::vector<Sentence> Plan::all_assumptions() const {
+    std::vector<Sentence> all;
+    append(all, given.assumptions);
+    for (const Notices* stage : std::initializer_list<const Notices*>{&hold, &find, &shape, &cut})
+        append(all, stage->assumptions);
+    return all;
+}
+
 Notices Plan::notices() const {
-    Notices all;
-    append(all, given);
-    append(all, hold);
-    append(all, find);
-    append(all, shape);
-    append(all, cut);
+    Notices all = given;
+    for (const Notices* stage : std::initializer_list<const Notices*>{&hold, &find, &shape, &cut})
+        all.warnings.insert(all.warnings.end(), stage->warnings.begin(), stage->warnings.end());
+    all.assumptions = all_assumptions();
     all.held_back = cut.held_back;  // those of the stages before are among them
     return all;
 }

@@ -36,6 +36,8 @@ class Plan {
     const cut::Cut& cut;
 
     Notices notices() const;  // what was given, then all stages in order
+    // The assumptions among them, each once.
+    std::vector<Sentence> all_assumptions() const;
 };
 
 // A run of everything up to cut at once; `head` and `selection` as of Asked. std::logic_error where a stage

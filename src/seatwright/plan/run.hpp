@@ -29,6 +29,7 @@ class Run {
 
     const job::Job& job() const { return *job_; }
     const std::string& asked_head() const { return asked_.head; }
+    const job::Selection& selection() const { return asked_.selection; }
     // The head whose readings shape and cut use (job::planned_head).
     const std::string& head() const { return head_; }
 

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <map>
 
-#include "seatwright/base/numerics/statistics.hpp"
 #include "seatwright/prove/capability.hpp"
 #include "seatwright/prove/control.hpp"
 #include "seatwright/prove/seat.hpp"
@@ -21,28 +20,14 @@ constexpr double furthest_head = 1e6;           // heads ahead; beyond, the limi
 constexpr int largest_range_group = 10;         // ranges of more values waste what they know
 constexpr double tolerance_share = 0.95, tolerance_confidence = 0.95;
 
-struct Group {
-    std::size_t head = 0;
-    std::vector<double> values;
-    std::string cutter;
-};
+// Heads with values, in order.
+using Groups = std::vector<const HeadValues*>;
 
-std::vector<Group> group_by_head(const std::vector<Sample>& samples, std::size_t heads) {
-    std::vector<Group> all(heads);
-    for (const auto& s : samples) {
-        all[s.head].head = s.head;
-        all[s.head].values.push_back(s.value);
-        if (!s.cutter.empty()) all[s.head].cutter = s.cutter;
-    }
-    std::erase_if(all, [](const Group& g) { return g.values.empty(); });
-    return all;
-}
-
-std::vector<std::size_t> cutter_changes(const std::vector<Group>& groups) {
+std::vector<std::size_t> cutter_changes(const Groups& groups) {
     std::vector<std::size_t> out;
     std::string fitted;
     for (std::size_t i = 0; i < groups.size(); ++i) {
-        const auto& now = groups[i].cutter;
+        const std::string& now = groups[i]->cutter();
         if (now.empty()) continue;
         if (!fitted.empty() && now != fitted) out.push_back(i);
         fitted = now;
@@ -55,52 +40,43 @@ double range_of(const std::vector<double>& values) {
     return *high - *low;
 }
 
-double mean_of(const std::vector<double>& values) {
-    return numerics::summary(values).mean;
-}
-
 bool is_break(const Series& s, std::size_t i) {
-    return std::find(s.breaks.begin(), s.breaks.end(), i) != s.breaks.end();
+    return std::binary_search(s.breaks.begin(), s.breaks.end(), i);
 }
 
 void chart_individuals(Series& s) {
     s.chart = Chart::individuals;
-    std::vector<double> moving;
+    double sum = 0, count = 0;
     s.spreads.push_back(0);
     for (std::size_t i = 1; i < s.points.size(); ++i) {
         s.spreads.push_back(is_break(s, i) ? 0 : std::abs(s.points[i] - s.points[i - 1]));
-        if (!is_break(s, i)) moving.push_back(s.spreads.back());
+        sum += s.spreads.back();
+        count += is_break(s, i) ? 0 : 1;
     }
-    s.sigma = moving.empty() ? s.sigma_overall : mean_of(moving) / d2(2);
+    s.sigma = count > 0 ? sum / count / d2(2) : s.sigma_overall;
     const Limits spread = range_limits(s.sigma, 2);
     s.spread_centre = spread.centre, s.spread_lower = spread.lower, s.spread_upper = spread.upper;
 }
 
-void chart_subgroups(Series& s, const std::vector<Group>& groups) {
-    const auto n = static_cast<int>(groups.front().values.size());
+void chart_subgroups(Series& s, const Groups& groups, const SeriesSums& sums) {
+    const auto n = static_cast<int>(sums.most);
     s.chart = n <= largest_range_group ? Chart::mean_range : Chart::mean_deviation;
-    for (const auto& g : groups)
-        s.spreads.push_back(s.chart == Chart::mean_range ? range_of(g.values)
-                                                         : numerics::summary(g.values).sd);
-    s.sigma = mean_of(s.spreads) / (s.chart == Chart::mean_range ? d2(n) : c4(n));
-    const Limits spread =
-        s.chart == Chart::mean_range ? range_limits(s.sigma, n) : deviation_limits(s.sigma, n);
+    const bool ranges = s.chart == Chart::mean_range;
+    s.spreads.reserve(groups.size());
+    for (const HeadValues* head : groups)
+        s.spreads.push_back(ranges ? range_of(head->values) : moments_of(head->values).sd());
+    s.sigma = (ranges ? sums.ranges : sums.sds) / sums.heads / (ranges ? d2(n) : c4(n));
+    const Limits spread = ranges ? range_limits(s.sigma, n) : deviation_limits(s.sigma, n);
     s.spread_centre = spread.centre, s.spread_lower = spread.lower, s.spread_upper = spread.upper;
 }
 
 // Unequal numbers of values: the pooled standard deviation with its own bias taken out.
-void chart_unequal(Series& s, const std::vector<Group>& groups) {
+void chart_unequal(Series& s, const Groups& groups, const SeriesSums& sums) {
     s.chart = Chart::mean_deviation;
-    double squares = 0, dof = 0;
-    for (const auto& g : groups) {
-        const numerics::Summary one = numerics::summary(g.values);
-        s.spreads.push_back(one.sd);
-        squares += one.sd * one.sd * static_cast<double>(one.n - 1);
-        dof += static_cast<double>(one.n - 1);
-    }
-    s.sigma = std::sqrt(squares / dof) / c4(static_cast<int>(dof) + 1);
-    const int usual = std::max(
-        2, static_cast<int>(std::lround(static_cast<double>(s.n) / static_cast<double>(groups.size()))));
+    s.spreads.reserve(groups.size());
+    for (const HeadValues* head : groups) s.spreads.push_back(moments_of(head->values).sd());
+    s.sigma = std::sqrt(sums.squares / sums.spare) / c4(static_cast<int>(sums.spare) + 1);
+    const int usual = std::max(2, static_cast<int>(std::lround(sums.values.n / sums.heads)));
     const Limits spread = deviation_limits(s.sigma, usual);
     s.spread_centre = spread.centre, s.spread_lower = spread.lower, s.spread_upper = spread.upper;
 }
@@ -120,12 +96,12 @@ void run_rules(Series& s) {
 }
 
 // The first whole head after the last on record whose prediction bound meets the limit.
-std::optional<double> head_at_limit(const numerics::Line& line, double last, const SeriesLimits& limits) {
+std::optional<double> head_at_limit(const numerics::PairMoments& line, double last,
+                                    const SeriesLimits& limits) {
     const bool rising = line.slope() > 0;
     const auto limit = rising ? limits.high : limits.low;
     if (!limit) return std::nullopt;
-    const double factor =
-        boost::math::quantile(boost::math::students_t(line.fit.dof()), prediction_confidence);
+    const double factor = boost::math::quantile(boost::math::students_t(line.dof()), prediction_confidence);
     const auto met = [&](double head) {
         const double reach = factor * line.sd_of_new_at(head);
         return rising ? line.at(head) + reach >= *limit : line.at(head) - reach <= *limit;
@@ -144,27 +120,19 @@ std::optional<double> head_at_limit(const numerics::Line& line, double last, con
     return high;
 }
 
-void find_drift(Series& s, const std::vector<Group>& groups, const std::vector<double>& numbers,
+// Of the heads since the last change of cutter.
+void find_drift(Series& s, const numerics::PairMoments& line, std::size_t heads, double last_head,
                 const SeriesLimits& limits) {
-    std::vector<double> x, y;
-    const std::size_t from = s.breaks.empty() ? 0 : s.breaks.back();
-    for (std::size_t i = from; i < groups.size(); ++i)
-        for (const double v : groups[i].values) {
-            x.push_back(numbers[groups[i].head]);
-            y.push_back(v);
-        }
-    if (groups.size() - from < 3) return;
-    const auto line = numerics::fit_line(x, y, mean_of(x));
-    if (!line) return;
-    s.drift_per_head = line->slope();
-    if (line->slope_sd() <= 0) {
-        s.drift_p = line->slope() == 0 ? 1 : 0;
+    if (heads < 3 || !(line.xx > 0)) return;
+    s.drift_per_head = line.slope();
+    if (line.slope_sd() <= 0) {
+        s.drift_p = line.slope() == 0 ? 1 : 0;
     } else {
-        const boost::math::students_t t(line->fit.dof());
+        const boost::math::students_t t(line.dof());
         s.drift_p =
-            2 * boost::math::cdf(boost::math::complement(t, std::abs(line->slope()) / line->slope_sd()));
+            2 * boost::math::cdf(boost::math::complement(t, std::abs(line.slope()) / line.slope_sd()));
     }
-    if (*s.drift_p < drift_significance) s.limit_at_head = head_at_limit(*line, x.back(), limits);
+    if (*s.drift_p < drift_significance) s.limit_at_head = head_at_limit(line, last_head, limits);
 }
 
 void find_tolerance(Series& s) {
@@ -212,67 +180,84 @@ std::vector<double> head_numbers(const std::vector<std::string>& heads) {
     return out;
 }
 
-std::optional<Series> make_series(std::string what, job::Kind kind, const std::vector<Sample>& samples,
-                                  const std::vector<std::string>& heads, const SeriesLimits& limits) {
-    const auto groups = group_by_head(samples, heads.size());
-    if (groups.size() < 2) return std::nullopt;
+std::optional<Series> make_series(Characteristic& of, const std::vector<std::string>& heads,
+                                  const SeriesLimits& limits) {
+    const SeriesSums sums = of.sums();
+    if (sums.heads < 2) return std::nullopt;
     Series s;
-    s.what = std::move(what);
-    s.kind = kind;
+    s.what = of.what();
+    s.kind = of.kind();
     s.limit_low = limits.low;
     s.limit_high = limits.high;
-    std::vector<double> all;
-    for (const auto& g : groups) {
-        s.heads.push_back(heads[g.head]);
-        s.points.push_back(mean_of(g.values));
-        s.subgroup_sizes.push_back(g.values.size());
-        all.insert(all.end(), g.values.begin(), g.values.end());
+    Groups groups;
+    std::vector<std::size_t> ordinals;
+    const auto count = static_cast<std::size_t>(sums.heads);
+    groups.reserve(count);
+    ordinals.reserve(count);
+    s.heads.reserve(count);
+    s.points.reserve(count);
+    s.subgroup_sizes.reserve(count);
+    for (std::size_t h = 0; h < of.by_head().size(); ++h) {
+        const HeadValues& head = of.by_head()[h];
+        if (head.values.empty()) continue;
+        groups.push_back(&head);
+        ordinals.push_back(h);
+        s.heads.push_back(heads[h]);
+        s.points.push_back(moments_of(head.values).mean);
+        s.subgroup_sizes.push_back(head.values.size());
     }
-    const numerics::Summary overall = numerics::summary(all);
-    s.n = overall.n;
-    s.mean = overall.mean;
-    s.sigma_overall = overall.sd;
+    s.n = static_cast<std::size_t>(sums.values.n);
+    s.mean = sums.values.mean;
+    s.sigma_overall = sums.values.sd();
     s.breaks = cutter_changes(groups);
-    const auto [least, most] = std::minmax_element(s.subgroup_sizes.begin(), s.subgroup_sizes.end());
-    if (*most == 1)
+    if (sums.most == 1)
         chart_individuals(s);
-    else if (*least == *most)
-        chart_subgroups(s, groups);
+    else if (sums.least == sums.most)
+        chart_subgroups(s, groups, sums);
     else
-        chart_unequal(s, groups);
-    const double usual = static_cast<double>(s.n) / static_cast<double>(groups.size());
-    const Limits points = three_sigma(s.mean, s.sigma / std::sqrt(usual));
+        chart_unequal(s, groups, sums);
+    const Limits points = three_sigma(s.mean, s.sigma / std::sqrt(sums.values.n / sums.heads));
     s.centre = points.centre, s.lower = points.lower, s.upper = points.upper;
     const Capability now = capability(s.mean, s.sigma, s.n, limits.low, limits.high);
     s.cp = now.cp, s.cpk = now.cpk, s.cpk_low = now.cpk_low, s.cpk_high = now.cpk_high;
     s.ppk = capability(s.mean, s.sigma_overall, s.n, limits.low, limits.high).cpk;
     run_rules(s);
-    find_drift(s, groups, head_numbers(heads), limits);
+    const std::size_t from = s.breaks.empty() ? 0 : s.breaks.back();
+    find_drift(s, from == 0 ? sums.drift : of.sums_from(ordinals[from]).drift, count - from,
+               groups.back()->number, limits);
     find_tolerance(s);
     return s;
 }
 
-std::vector<Samples> samples_of(const job::Job& job, const std::vector<MeasuredSeat>& seats) {
-    std::vector<Samples> out;
+std::vector<Characteristic> characteristics() {
+    std::vector<Characteristic> all;
     for (const char* what : {"runout", "width", "stem height", "eccentricity", "vacuum"})
-        for (const auto kind : job::both_kinds) {
-            auto& samples = out.emplace_back(Samples{what, kind, {}}).all;
-            for (const auto& [head, result] : seats) {
-                const SeatProof& seat = result->proof;
-                if (job.head.valves[seat.valve].kind != kind) continue;
-                if (const auto value = value_of(seat, what))
-                    samples.push_back({head, seat.valve, *value, seat.cutter});
-            }
-        }
-    return out;
+        for (const auto kind : job::both_kinds)
+            all.emplace_back(what, kind,
+                             what != std::string_view("eccentricity") && what != std::string_view("vacuum"));
+    return all;
 }
 
-std::vector<Series> make_batch(const job::Job& job, const std::vector<Samples>& samples,
-                               const std::vector<std::string>& heads) {
-    std::vector<Series> out;
-    for (const auto& [what, kind, all] : samples)
-        if (auto series = make_series(what, kind, all, heads, limits_of(what, job.seat[kind])))
-            out.push_back(std::move(*series));
+void note(HeadValues& head, const Characteristic& of, const SeatProof& seat, const std::string& pilot) {
+    const auto value = value_of(seat, of.what());
+    if (!value) return;
+    head.valves.push_back(seat.valve);
+    head.values.push_back(*value);
+    head.cutters.push_back(seat.cutter);
+    head.pilots.push_back(of.is_parted() ? pilot : "");
+}
+
+Boxes<Series> make_batch(const job::Job& job, std::vector<Characteristic>& all,
+                         const std::vector<std::string>& heads) {
+    Boxes<Series> out;
+    for (Characteristic& of : all) {
+        if (!of.series) {
+            auto made = make_series(of, heads, limits_of(of.what(), job.seat[of.kind()]));
+            of.series.emplace();
+            if (made) *of.series = std::make_shared<const Series>(std::move(*made));
+        }
+        if (*of.series) out.push_box(*of.series);
+    }
     return out;
 }
 

@@ -3,17 +3,9 @@
 
 #include <vector>
 
-#include "seatwright/prove/measured.hpp"
+#include "seatwright/prove/characteristic.hpp"
 
 namespace seatwright::prove {
-
-// One value of the series with where it comes from.
-struct Sample {
-    std::size_t head = 0;  // ordinal of the head among those on record, from 0
-    std::size_t valve = 0;
-    double value = 0;
-    std::string cutter;  // empty = not said
-};
 
 // What a head is called on the drift's axis: its own number when all heads are called by ascending whole
 // numbers, else 1, 2, 3, … in order of first appearance.
@@ -27,19 +19,16 @@ struct SeriesLimits {
 // ten values a head, else (or with unequal numbers) of means and standard deviations. Heads with no value are
 // skipped. A change of cutter between heads breaks the moving range, the run rules and the drift (which is of
 // the last stretch). Needs values from two heads; none otherwise. All heads' values keep their order.
-std::optional<Series> make_series(std::string what, job::Kind kind, const std::vector<Sample>& samples,
-                                  const std::vector<std::string>& heads, const SeriesLimits& limits);
+std::optional<Series> make_series(Characteristic& of, const std::vector<std::string>& heads,
+                                  const SeriesLimits& limits);
 
-// The samples of every characteristic and kind, in the order in which series are told.
-struct Samples {
-    std::string what;  // "runout", "width", "stem height", "eccentricity", "vacuum"
-    job::Kind kind = job::Kind::intake;
-    std::vector<Sample> all;
-};
-std::vector<Samples> samples_of(const job::Job& job, const std::vector<MeasuredSeat>& seats);
+// Every characteristic of either kind, without values, in the order in which series are told.
+std::vector<Characteristic> characteristics();
+// Adds what a seat of the head's gives of it, if anything.
+void note(HeadValues& head, const Characteristic& of, const SeatProof& seat, const std::string& pilot);
 
-// Every series of a proof's seats.
-std::vector<Series> make_batch(const job::Job& job, const std::vector<Samples>& samples,
-                               const std::vector<std::string>& heads);
+// Every series there is; what has not changed is as it was.
+Boxes<Series> make_batch(const job::Job& job, std::vector<Characteristic>& all,
+                         const std::vector<std::string>& heads);
 
 }  // namespace seatwright::prove

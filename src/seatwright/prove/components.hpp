@@ -3,22 +3,20 @@
 
 #include <vector>
 
-#include "seatwright/prove/batch.hpp"
+#include "seatwright/prove/measured.hpp"
 
 namespace seatwright::prove {
 
 // Mean and scatter of every valve position over the heads, and in how many heads it was the worst of its kind
 // (largest runout or stem height, width furthest from nominal). Needs two heads.
-std::vector<Position> positions_of(const job::Job& job, const std::vector<Samples>& samples,
-                                   std::size_t heads);
+std::vector<Position> positions_of(const job::Job& job, std::vector<Characteristic>& all, std::size_t heads);
 
 // Crossed random effects value = mean + head + position + rest, by the analysis of variance of the heads in
 // which every position of the kind was measured (no interaction; components estimated negative are 0).
 // Cutters split the heads, valves that lean alike (one setup) split the positions, pilots split the rest,
 // each where there are several. Needs three such heads and two positions.
-std::vector<Component> components_of(const job::Job& job, const std::vector<Samples>& samples,
-                                     const Measured& measured);
+std::vector<Component> components_of(const job::Job& job, std::vector<Characteristic>& all);
 
-Sampling sampling_of(const std::vector<MeasuredSeat>& seats);
+Sampling sampling_of(const Counted& seats);
 
 }  // namespace seatwright::prove

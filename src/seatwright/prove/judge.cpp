@@ -85,22 +85,17 @@ Proof judged(const job::Job& job, const std::string& head, Measured& measured) {
     proof.assumptions = {sentence<"trace-square">(), sentence<"gauge-u">()};
     measured.take(job);
     const auto& heads = measured.heads();
-    const auto seats = measured.seats();
     const ReadingIndex index(job, head);
-    for (const auto& [h, result] : seats) {
-        if (!head.empty() && heads[h] != head) continue;
+    for (const auto& [h, result] : measured.seats(head)) {
         add(proof, result->notices);
         SeatProof& seat = proof.seats.emplace_back(result->proof);
         seat.causes = find_causes(job, seat, index.of(heads[h], job.head.valves[seat.valve].id));
     }
-    for (std::size_t h = 0; h < heads.size(); ++h)
-        for (std::size_t v = 0; (head.empty() || heads[h] == head) && v < job.head.valves.size(); ++v)
-            if (!measured.has(h, v)) proof.unmeasured.push_back({heads[h], v});
-    const auto samples = samples_of(job, seats);
-    proof.batch = make_batch(job, samples, heads);
-    proof.positions = positions_of(job, samples, heads.size());
-    proof.components = components_of(job, samples, measured);
-    if (!seats.empty()) proof.sampling = sampling_of(seats);
+    proof.unmeasured = measured.unmeasured(job, head);
+    proof.batch = make_batch(job, measured.characteristics(), heads);
+    proof.positions = positions_of(job, measured.characteristics(), heads.size());
+    proof.components = components_of(job, measured.characteristics());
+    if (!heads.empty()) proof.sampling = sampling_of(measured.counted());
     say_unstated(proof, job);
     add(proof, overdue_gauges(job));
     tell_vacuum(proof);

@@ -2,6 +2,7 @@
 
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/job/fields.hpp"
+#include "seatwright/prove/batch.hpp"
 
 namespace seatwright::prove {
 
@@ -12,6 +13,16 @@ bool same(const job::SeatAfter& a, const job::SeatAfter& b) {
     fields(a, [&](const auto&... of_a) {
         fields(b, [&](const auto&... of_b) { out = ((of_a == of_b) && ...); });
     });
+    return out;
+}
+
+Counted counted_in(const SeatProof& seat) {
+    Counted out;
+    for (const Judgement& j : seat.judgements) {
+        if (j.what != "runout" || j.verdict == Verdict::not_measured) continue;
+        out.measured += 1;
+        out.passed += j.verdict == Verdict::pass ? 1 : 0;
+    }
     return out;
 }
 
@@ -57,6 +68,7 @@ void Measured::take_guides(const job::Job& job) {
     if (!guides.grown_from(guides_)) {
         guides_.clear();
         pilots_.clear();
+        for (std::size_t h = 0; h < heads_.size(); ++h) other_values_.insert(h);
     }
     for (std::size_t g = guides_.size(); g < guides.size(); ++g) {
         const auto valve = valves_.find(guides[g].valve);
@@ -65,13 +77,18 @@ void Measured::take_guides(const job::Job& job) {
         own.resize(job.head.valves.size());
         const auto choice = find::choose_pilot(job, valve->second, &guides[g]);
         own[valve->second] = choice.pilot ? job.pilots[*choice.pilot].name : "";
+        if (const auto place = places_.find(guides[g].head); place != places_.end())
+            other_values_.insert(place->second);
     }
     guides_ = guides;
 }
 
 void Measured::take(const job::Job& job) {
     if (valves_.empty())
-        for (std::size_t v = 0; v < job.head.valves.size(); ++v) valves_.emplace(job.head.valves[v].id, v);
+        for (std::size_t v = 0; v < job.head.valves.size(); ++v) {
+            valves_.emplace(job.head.valves[v].id, v);
+            kinds_.push_back(job.head.valves[v].kind);
+        }
     const auto& proofs = job.readings.proofs;
     if (proofs.grown_from(proofs_)) {
         const std::size_t known = proofs_.size();
@@ -82,25 +99,82 @@ void Measured::take(const job::Job& job) {
         const auto heads = std::exchange(heads_, {});
         const auto by_head = std::exchange(by_head_, {});
         places_.clear();
+        changed_.clear();
+        numbers_.clear();
+        other_values_.clear();
+        characteristics_.clear();
+        counted_ = {};
         for (std::size_t p = 0; p < proofs.size(); ++p) note(p);
         take_over(heads, by_head, before);
     }
-    for (const auto& [head, valve] : changed_) {
-        Seat& seat = by_head_[head][valve];
-        if (seat.result) continue;
-        std::vector<const job::SeatAfter*> readings;
-        readings.reserve(seat.readings.size());
-        for (const std::size_t p : seat.readings) readings.push_back(&proofs[p]);
-        seat.result = std::make_shared<const SeatResult>(prove_seat(job, valve, readings));
-    }
-    changed_.clear();
+    judge_changed(job);
     take_guides(job);
+    take_numbers();
+    take_values();
 }
 
-std::vector<MeasuredSeat> Measured::seats() const {
+void Measured::judge_changed(const job::Job& job) {
+    for (const auto& [head, valve] : changed_) {
+        Seat& seat = by_head_[head][valve];
+        if (!seat.result) {
+            std::vector<const job::SeatAfter*> readings;
+            readings.reserve(seat.readings.size());
+            for (const std::size_t p : seat.readings) readings.push_back(&std::as_const(proofs_)[p]);
+            seat.result = std::make_shared<const SeatResult>(prove_seat(job, valve, readings));
+        }
+        const Counted now = counted_in(seat.result->proof);
+        counted_.measured += now.measured - seat.counted.measured;
+        counted_.passed += now.passed - seat.counted.passed;
+        seat.counted = now;
+        other_values_.insert(head);
+    }
+    changed_.clear();
+}
+
+// Heads called by ascending numbers have these, and all of them others as soon as one is not.
+void Measured::take_numbers() {
+    if (numbers_.size() == heads_.size()) return;
+    auto numbers = head_numbers(heads_);
+    if (!std::equal(numbers_.begin(), numbers_.end(), numbers.begin()))
+        for (std::size_t h = 0; h < heads_.size(); ++h) other_values_.insert(h);
+    numbers_ = std::move(numbers);
+}
+
+void Measured::take_values() {
+    if (characteristics_.empty()) characteristics_ = prove::characteristics();
+    for (const std::size_t head : other_values_)
+        for (Characteristic& of : characteristics_) {
+            HeadValues values;
+            values.number = numbers_[head];
+            for (const auto& [valve, seat] : by_head_[head])
+                if (kinds_[valve] == of.kind())
+                    prove::note(values, of, seat.result->proof, pilot(head, valve));
+            of.set(head, std::move(values));
+        }
+    other_values_.clear();
+}
+
+std::pair<std::size_t, std::size_t> Measured::range_of(const std::string& head) const {
+    if (head.empty()) return {0, heads_.size()};
+    const auto at = places_.find(head);
+    return at == places_.end() ? std::pair<std::size_t, std::size_t>{}
+                               : std::pair{at->second, at->second + 1};
+}
+
+std::vector<MeasuredSeat> Measured::seats(const std::string& head) const {
     std::vector<MeasuredSeat> all;
-    for (std::size_t h = 0; h < by_head_.size(); ++h)
+    const auto [from, to] = range_of(head);
+    for (std::size_t h = from; h < to; ++h)
         for (const auto& [valve, seat] : by_head_[h]) all.push_back({h, seat.result.get()});
+    return all;
+}
+
+std::vector<Unmeasured> Measured::unmeasured(const job::Job& job, const std::string& head) const {
+    std::vector<Unmeasured> all;
+    const auto [from, to] = range_of(head);
+    for (std::size_t h = from; h < to; ++h)
+        for (std::size_t v = 0; v < job.head.valves.size(); ++v)
+            if (!by_head_[h].contains(v)) all.push_back({heads_[h], v});
     return all;
 }
 

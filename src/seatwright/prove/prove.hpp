@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "seatwright/base/boxes.hpp"
 #include "seatwright/base/numerics/reference_circles.hpp"
 #include "seatwright/job/job.hpp"
 #include "seatwright/words/notice.hpp"
@@ -172,7 +173,7 @@ struct Proof : Notices {
     std::string asked_head;              // as given to judge; empty = all
     std::vector<SeatProof> seats;        // by head, then head order; only seats with a reading
     std::vector<Unmeasured> unmeasured;  // the other seats of heads that have a reading
-    std::vector<Series> batch;
+    Boxes<Series> batch;
     std::vector<Position> positions;
     std::vector<Component> components;
     std::optional<Sampling> sampling;

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "seatwright/job/heads.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/values_json.hpp"
 
@@ -151,7 +152,7 @@ ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& spe
                       {"setups", number(cut.times.setups)},
                       {"cutter_changes", number(cut.times.changes)},
                       {"seats", number(cut.times.seats)}};
-    out["seconds_batch"] = number(cut.seconds_head * static_cast<double>(job.heads().size()));
+    out["seconds_batch"] = number(cut.seconds_head * static_cast<double>(job::known_heads(job).size()));
     out["chatter"] = ordered_json::array();
     for (const auto& chart : cut.charts) out["chatter"].push_back(chart_json(chart));
     return out;

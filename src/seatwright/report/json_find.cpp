@@ -108,9 +108,19 @@ Json pilots_json(const job::Job& job, const std::vector<find::PilotChoice>& pilo
     return all;
 }
 
+Json blind_json(const find::BlindRun& blind, Extent extent) {
+    Json json{{"least_enter_probability", number(blind.least_enter_probability)}};
+    if (extent == Extent::page) return json;
+    const find::BlindRun::OfHead& head = blind.of_head();
+    json["head_enter_probability"] = number(head.enter_probability);
+    json["post_clearance_for_target_mm"] = number(head.clearance_for_target);
+    json["mouth_for_target_mm"] = number(head.mouth_for_target);
+    return json;
+}
+
 }  // namespace
 
-Json json_of(const job::Job& job, const find::Find& find, const Speech& speech) {
+Json json_of(const job::Job& job, const find::Find& find, const Speech& speech, Extent extent) {
     Json json = with_room(6);
     json["heads"] = Json::array();
     for (const find::FoundHead& head : find.heads) {
@@ -122,13 +132,7 @@ Json json_of(const job::Job& job, const find::Find& find, const Speech& speech) 
         one["pilots"] = pilots_json(job, head.pilots, speech);
         json["heads"].push_back(std::move(one));
     }
-    json["blind_run"] = nullptr;
-    if (find.blind_run)
-        json["blind_run"] =
-            Json{{"least_enter_probability", number(find.blind_run->least_enter_probability)},
-                 {"head_enter_probability", number(find.blind_run->head_enter_probability)},
-                 {"post_clearance_for_target_mm", number(find.blind_run->clearance_for_target)},
-                 {"mouth_for_target_mm", number(find.blind_run->mouth_for_target)}};
+    json["blind_run"] = find.blind_run ? blind_json(*find.blind_run, extent) : Json(nullptr);
     json["pilots"] = pilots_json(job, find.pilots, speech);
     json["learned"] = Json::array();
     for (const find::Learned& one : find.learned)

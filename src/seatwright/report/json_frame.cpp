@@ -32,6 +32,17 @@ Speech speech_of(const job::Job& job) {
     return {job.units};
 }
 
+ordered_json json_of(const Warning& warning, const Speech& speech) {
+    ordered_json out = with_room(6);
+    out["stage"] = warning.stage;
+    out["code"] = warning.code;
+    out["valve"] = warning.valve ? ordered_json(*warning.valve) : ordered_json(nullptr);
+    out["text"] = in_words(warning.text, speech);
+    out["values"] = values_json(warning.text, speech);
+    out["blocking"] = warning.severity == Severity::blocking;
+    return out;
+}
+
 ordered_json json_frame(const job::Job& job, const Notices& notices) {
     return json_frame(job.title, notices, speech_of(job));
 }
@@ -41,13 +52,7 @@ ordered_json json_frame(const std::string& title, const Notices& notices, const 
     out["seatwright"] = version;
     out["job"] = title;
     out["warnings"] = ordered_json::array();
-    for (const auto& w : notices.warnings)
-        out["warnings"].push_back({{"stage", w.stage},
-                                   {"code", w.code},
-                                   {"valve", w.valve ? ordered_json(*w.valve) : ordered_json(nullptr)},
-                                   {"text", in_words(w.text, speech)},
-                                   {"values", values_json(w.text, speech)},
-                                   {"blocking", w.severity == Severity::blocking}});
+    for (const auto& warning : notices.warnings) out["warnings"].push_back(json_of(warning, speech));
     out["assumptions"] = in_words(notices.assumptions, speech);
     return out;
 }

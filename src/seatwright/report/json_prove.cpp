@@ -145,7 +145,7 @@ const char* chart_name(prove::Chart chart) {
     return "";
 }
 
-Json json_of_series(const prove::Series& s, Points points) {
+Json json_of_series(const prove::Series& s, Extent extent) {
     Json signals = Json::array();
     for (const auto& signal : s.signals) signals.push_back({{"head", signal.head}, {"rule", signal.rule}});
     Json out{{"what", s.what},
@@ -174,7 +174,7 @@ Json json_of_series(const prove::Series& s, Points points) {
              {"spread_centre", number(s.spread_centre)},
              {"spread_lower", number(s.spread_lower)},
              {"spread_upper", number(s.spread_upper)}};
-    if (points == Points::left_out) return out;
+    if (extent == Extent::page) return out;
     out["heads"] = s.heads;
     out["points"] = list(s.points);
     out["subgroup_sizes"] = s.subgroup_sizes;
@@ -200,11 +200,11 @@ Json json_of_sampling(const std::optional<prove::Sampling>& sampling, const Spee
 }  // namespace
 
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
-                               Points points) {
+                               Extent extent) {
     Json seats = Json::array(), batch = Json::array(), unmeasured = Json::array(), positions = Json::array(),
          components = Json::array();
     for (const auto& seat : proof.seats) seats.push_back(json_of_seat(job, seat, speech));
-    for (const auto& series : proof.batch) batch.push_back(json_of_series(series, points));
+    for (const auto& series : proof.batch) batch.push_back(json_of_series(series, extent));
     for (const auto& u : proof.unmeasured)
         unmeasured.push_back({{"head", u.head}, {"id", job.head.valves[u.valve].id}});
     for (const auto& p : proof.positions)

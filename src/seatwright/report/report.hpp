@@ -23,16 +23,21 @@ Speech speech_of(const job::Job& job);
 nlohmann::ordered_json json_frame(const job::Job& job, const Notices& notices);
 nlohmann::ordered_json json_frame(const std::string& title, const Notices& notices, const Speech& speech);
 
+nlohmann::ordered_json json_of(const Warning& warning, const Speech& speech);
+
+// The whole, or what the page of one head shows at once: without the points of series, which are as many as
+// the heads, and without what takes long to work out of the next head's blind run.
+enum class Extent { whole, page };
+
 // The stage's own keys, without the frame. Sentences are said as `speech` says: by speech_of(job) on the
 // command line and in papers, in the unit of a page where a page asks.
 nlohmann::ordered_json json_of(const job::Job& job, const hold::Hold& hold, const Speech& speech);
-nlohmann::ordered_json json_of(const job::Job& job, const find::Find& find, const Speech& speech);
+nlohmann::ordered_json json_of(const job::Job& job, const find::Find& find, const Speech& speech,
+                               Extent extent = Extent::whole);
 nlohmann::ordered_json json_of(const job::Job& job, const shape::Shape& shape, const Speech& speech);
 nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& speech);
-// With each series' points, or with its figures alone: the points are as many as the heads.
-enum class Points { shown, left_out };
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
-                               Points points = Points::shown);
+                               Extent extent = Extent::whole);
 nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast, const Speech& speech);
 nlohmann::ordered_json json_of(const survey::Survey& survey);
 nlohmann::ordered_json json_of(const drawing::Drawing& drawing);

@@ -113,12 +113,13 @@ std::string pilots_text(const job::Job& job, const find::Find& find, const TextS
 std::string blind_text(const find::BlindRun& blind, const TextStyle& style) {
     std::string out = heading_text("The next head with no touch at all", style.table);
     out += fmt::format("every pilot enters with chance {}; the worst guide {}\n",
-                       percent(blind.head_enter_probability), percent(blind.least_enter_probability));
-    if (blind.clearance_for_target)
+                       percent(blind.of_head().enter_probability), percent(blind.least_enter_probability));
+    if (blind.of_head().clearance_for_target)
         out += fmt::format("post clearance of {} would make it 99.9 %\n",
-                           length_with_unit(blind.clearance_for_target, style.unit));
-    if (blind.mouth_for_target)
-        out += fmt::format("or mouths of {}\n", length_with_unit(blind.mouth_for_target, style.unit));
+                           length_with_unit(blind.of_head().clearance_for_target, style.unit));
+    if (blind.of_head().mouth_for_target)
+        out +=
+            fmt::format("or mouths of {}\n", length_with_unit(blind.of_head().mouth_for_target, style.unit));
     return out;
 }
 

@@ -355,9 +355,12 @@ export interface Pilot {
 }
 export interface BlindRun {
   least_enter_probability: number | null;
-  head_enter_probability: number | null;
-  post_clearance_for_target_mm: number | null;
-  mouth_for_target_mm: number | null;
+  /**
+   * with the sizes below absent in the state of one head (/results/find has them)
+   */
+  head_enter_probability?: number | null;
+  post_clearance_for_target_mm?: number | null;
+  mouth_for_target_mm?: number | null;
 }
 export interface Learned {
   valve: string;

@@ -37,6 +37,7 @@ let id = 0;
 let listening: Listening | undefined;
 let answered = ''; // the question `answer` is the answer to
 let beingWorkedOut: string | null = null; // while the server works much out again
+let listed = 0; // the sequence up to which the server has told this screen every entry
 let busy = false;
 let again = false;
 
@@ -62,6 +63,7 @@ export function closeJob(): void {
   job.value = null;
   answer.value = null;
   answered = '';
+  listed = 0;
   head.value = '';
   trouble.value = null;
   entries.value = { entries: [], conflicts: [], sequence: 0 };
@@ -94,7 +96,7 @@ export async function refresh(): Promise<void> {
 
 async function fetchAll(wanted: number): Promise<void> {
   try {
-    const [document, list] = await Promise.all([remembered<Job>(`/jobs/${wanted}`), remembered<EntryList>(`/jobs/${wanted}/entries`)]);
+    const [document, list] = await Promise.all([remembered<Job>(`/jobs/${wanted}`), entriesNow(wanted)]);
     if (head.value === '') head.value = workedAt(list.entries);
     const known = head.value !== '';
     const unit = units.value === 'job' ? document.units : units.value; // as `shown` is from then on
@@ -105,12 +107,32 @@ async function fetchAll(wanted: number): Promise<void> {
     if (wanted !== id) return;
     job.value = document;
     entries.value = withNewer(list, entries.value);
+    listed = list.sequence;
     answer.value = computedState;
     answered = query;
     trouble.value = beingWorkedOut;
     drawn.value += 1;
   } catch (fault) {
     trouble.value = sentenceOf(fault);
+  }
+}
+
+// Only what came in since the last list, and what that may have changed of earlier entries.
+async function entriesNow(wanted: number): Promise<EntryList> {
+  const path = `/jobs/${wanted}/entries`;
+  if (listed === 0) return remembered<EntryList>(path);
+  try {
+    const fresh = await get<EntryList & { since?: number }>(`${path}?since=${listed}`);
+    if (wanted !== id) return fresh;
+    const now = new Map(fresh.entries.map((e) => [e.id, e]));
+    const old = fresh.since === undefined ? [] : entries.value.entries.filter((e) => !now.has(e.id));
+    const merged = [...old, ...fresh.entries].sort((a, b) => a.sequence - b.sequence);
+    const whole = { entries: merged, conflicts: fresh.conflicts, sequence: fresh.sequence };
+    void keepAnswer(path, whole);
+    return whole;
+  } catch (fault) {
+    if (fault instanceof Away) return { ...entries.value, sequence: listed };
+    throw fault;
   }
 }
 

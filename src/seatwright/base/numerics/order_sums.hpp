@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -59,6 +60,26 @@ class OrderSums {
         for (std::size_t level = levels_.size() - 1; level-- > 0;)
             if (levels_[level].size() % 2 != 0) all = all + levels_[level].back();
         return all;
+    }
+
+    // Of those from `place` on. There must be one.
+    Sum from(std::size_t place) const {
+        require(place < size(), "a sum is of something");
+        std::optional<Sum> all;
+        for (std::size_t level = 0; level < levels_.size();) {
+            const std::size_t at = place >> level;
+            // As high as the nodes that begin here are whole.
+            if (at % 2 == 0 && level + 1 < levels_.size() && at / 2 < levels_[level + 1].size() &&
+                (at / 2) << (level + 1) == place) {
+                ++level;
+                continue;
+            }
+            all = all ? *all + levels_[level][at] : levels_[level][at];
+            place += std::size_t{1} << level;
+            if (place >= size()) break;
+            level = 0;
+        }
+        return *all;
     }
 
   private:

@@ -1,11 +1,14 @@
 // What the touches of a setup say in sum: how the head lies, how sure that is, which touch next, whether the head
 // lies the way it was said, and what a run without touches would risk.
 
+import { useEffect, useState } from 'preact/hooks';
+import { get } from '../../api/client';
 import type { FindResult, FoundSetup } from '../../api/types';
 import { showAngle, showChance, showLength } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
 import { job, shown, state } from '../../state/open_job';
 
+type BlindRun = NonNullable<FindResult['blind_run']>;
 const rejected = 0.001; // p below which the pattern does not fit the touches
 
 // A chance reckoned from touches that accuse each other is worth nothing: it is not said.
@@ -61,17 +64,34 @@ function Square(props: { square: NonNullable<FoundSetup['square']> }) {
   return <p>To run the row true, shift post {post} by {showLength(Math.hypot(...shift), shown.value)}{way(shift)} of the readout.</p>;
 }
 
-function Blind(props: { blind: NonNullable<FindResult['blind_run']>; why: { job: number; stage: 'find'; key: string } }) {
+// The chances and sizes of the whole head take the server a moment: they are asked for where somebody looks.
+function useWholeHead(blind: BlindRun): BlindRun | null {
+  const [whole, setWhole] = useState<BlindRun | null>(null);
+  const asked = `/jobs/${job.value?.id ?? 0}/results/find?${new URLSearchParams({ head: state.value?.head ?? '' })}`;
+  useEffect(() => {
+    let gone = false;
+    setWhole(blind.head_enter_probability === undefined ? null : blind);
+    if (blind.head_enter_probability !== undefined) return;
+    get<FindResult>(asked).then((found) => { if (!gone) setWhole(found.blind_run); }, () => { /* the table says that it is being worked out */ });
+    return () => { gone = true; };
+  }, [blind, asked]);
+  return whole;
+}
+
+function Blind(props: { blind: BlindRun; why: { job: number; stage: 'find'; key: string } }) {
   const { blind, why } = props;
   const unit = shown.value;
+  const whole = useWholeHead(blind);
+  const size = (mm: number | null | undefined) => (whole === null ? beingWorkedOut : whatever(mm, unit));
   return (
     <Rows title="The next head without any touch">
-      <Row label="Every pilot enters" why={why}>{showChance(blind.head_enter_probability)}</Row>
+      <Row label="Every pilot enters" why={why}>{whole === null ? beingWorkedOut : showChance(whole.head_enter_probability ?? null)}</Row>
       <Row label="The worst guide alone" why={why}>{showChance(blind.least_enter_probability)}</Row>
-      <Row label="Safe (99.9 %) with play at the posts of" why={why}>{whatever(blind.post_clearance_for_target_mm, unit)}</Row>
-      <Row label="or with guide mouths of" why={why}>{whatever(blind.mouth_for_target_mm, unit)}</Row>
+      <Row label="Safe (99.9 %) with play at the posts of" why={why}>{size(whole?.post_clearance_for_target_mm)}</Row>
+      <Row label="or with guide mouths of" why={why}>{size(whole?.mouth_for_target_mm)}</Row>
     </Rows>
   );
 }
 
+const beingWorkedOut = 'being worked out';
 const whatever = (mm: number | null | undefined, unit: 'in' | 'mm') => (mm == null ? 'this size does not exist' : showLength(mm, unit));
