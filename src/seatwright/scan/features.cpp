@@ -107,7 +107,7 @@ Lies lies(const Feature& f, const Vec3& p) {
         return {off < off_by && z > f.axis.low - 1 && z < f.axis.high + 1,
                 off < band_sds * f.sd && z > f.axis.low && z < f.axis.high};
     }
-    constexpr double beyond = 0.5, shift = 0.3;  // a seat may stand beside its guide
+    constexpr double beyond = 1.0, shift = 0.3;  // a seat may stand beside its guide
     const double e = std::abs(f.facet.distance(rho, z));
     return {e < off_by + shift && f.facet.holds(rho, z, beyond),
             e < band_sds * f.sd + shift / 4 && f.facet.holds(rho, z)};

@@ -104,6 +104,19 @@ void look_about(const Grid& grid, double sd, double density, Rough& rough) {
     rough.seat = seat_of(facets_about(around, c, sd, density), c);
 }
 
+// Sorted, and without what stands off on its own beyond either end: other things that cross the face's line.
+void without_strays(std::vector<double>& all) {
+    std::sort(all.begin(), all.end());
+    const std::size_t n = all.size();
+    constexpr double times = 15;
+    const double gap = times * (all[n * 3 / 4] - all[n / 4]) / (static_cast<double>(n) / 2);
+    std::size_t first = n / 2, last = n / 2;
+    while (first > 0 && all[first] - all[first - 1] < gap) --first;
+    while (last + 1 < n && all[last + 1] - all[last] < gap) ++last;
+    all.erase(all.begin() + static_cast<std::ptrdiff_t>(last) + 1, all.end());
+    all.erase(all.begin(), all.begin() + static_cast<std::ptrdiff_t>(first));
+}
+
 // An edge of the face where no other facet meets it: what is seen, evenly spread over it, ends there.
 std::array<double, 2> seen_edges(const std::vector<Point>& points, const Cylinder& axis, const Facet& f,
                                  std::array<double, 2>& u) {
@@ -113,13 +126,14 @@ std::array<double, 2> seen_edges(const std::vector<Point>& points, const Cylinde
         Vec3 d = in_axis_frame(axis, frame, p.vec());
         d.head<2>() -= f.off;
         const double rho = d.head<2>().norm();
-        if (std::abs(f.distance(rho, d.z())) < band_sds * f.sd && f.holds(rho, d.z(), 0.4))
+        if (std::abs(f.distance(rho, d.z())) < band_sds * f.sd && f.holds(rho, d.z(), 0.9))
             squares.push_back(
                 std::pow(f.rho + ((rho - f.rho) * std::cos(f.angle) + (d.z() - f.s) * std::sin(f.angle)) *
                                      std::cos(f.angle),
                          2));
     }
     if (squares.size() < 50) return {f.inner, f.outer};
+    without_strays(squares);
     constexpr double tail = 0.02;
     const auto at = [&](double part) {
         const auto k =

@@ -11,82 +11,10 @@
 #include "seatwright/drawing/layout.hpp"
 #include "seatwright/drawing/told.hpp"
 #include "seatwright/scan/slots.hpp"
+#include "seatwright/scan/sorted.hpp"
 
 namespace seatwright::scan {
 namespace {
-
-constexpr double largest_guide = 8;  // radius, mm: stems of large engines (from memory)
-
-Vec3 on_axis(const FoundBore& b, double along) {
-    return b.fit.cylinder.at + along * b.fit.cylinder.axis;
-}
-
-bool coaxial(const FoundBore& a, const FoundBore& b) {
-    constexpr double near = 1.5, turned = 0.07;
-    const auto &p = a.fit.cylinder, &q = b.fit.cylinder;
-    const Vec3 d = p.at - q.at;
-    return p.axis.cross(q.axis).norm() < turned && (d - q.axis.dot(d) * q.axis).norm() < near;
-}
-
-// Which of the features are guides, and which holes.
-struct Sorted {
-    std::vector<const FoundBore*> guides, short_guides, holes;
-    std::size_t grooves = 0, part = 0;  // part: of those seen over too little, how many are guides
-};
-
-Sorted sorted(const Found& found) {
-    Sorted out;
-    std::vector<const FoundBore*> rest;
-    const auto narrow = [](const FoundBore& b) { return b.fit.cylinder.radius <= largest_guide; };
-    for (const auto& b : found.bores)
-        (b.seat && narrow(b) && b.length() >= least_length ? out.guides : rest).push_back(&b);
-    for (const auto& b : found.part)
-        if (b.seat && narrow(b)) out.short_guides.push_back(&b);
-    out.part = out.short_guides.size();
-    for (auto it = rest.begin(); it != rest.end();)
-        if ((*it)->seat && narrow(**it)) {
-            out.short_guides.push_back(*it);
-            it = rest.erase(it);
-        } else {
-            ++it;
-        }
-    const bool seats = !out.guides.empty() || !out.short_guides.empty();
-    // Seen over too little, no seat made out above it, and of a guide's size: a guide all the same.
-    const auto like_guide = [&](const FoundBore& b) {
-        const auto like = [&](const FoundBore* g) {
-            return std::abs(g->fit.cylinder.radius / b.fit.cylinder.radius - 1) < 0.05;
-        };
-        return narrow(b) && !b.square &&
-               (std::any_of(out.guides.begin(), out.guides.end(), like) ||
-                std::any_of(out.short_guides.begin(), out.short_guides.end(), like));
-    };
-    std::vector<const FoundBore*> more;
-    for (const auto& b : found.part)
-        if (!b.seat && like_guide(b)) more.push_back(&b);
-    out.short_guides.insert(out.short_guides.end(), more.begin(), more.end());
-    out.part += more.size();
-    for (const auto* b : rest) {
-        const auto stands_with = [&](const FoundBore* g) { return coaxial(*b, *g); };
-        if (std::any_of(out.guides.begin(), out.guides.end(), stands_with) ||
-            std::any_of(out.short_guides.begin(), out.short_guides.end(), stands_with))
-            continue;  // a throat or a counterbore of that valve
-        if (b->arc < sure_arc) {
-            ++out.grooves;
-            continue;
-        }
-        const double r = b->fit.cylinder.radius;
-        const auto like = [&](const FoundBore* g) { return std::abs(g->fit.cylinder.radius / r - 1) < 0.05; };
-        const bool leans = !b->square && b->length() >= least_length;
-        constexpr double no_seat_guide = 6.5, no_seat_length = 15;
-        if (leans && seats && narrow(*b) && std::any_of(out.guides.begin(), out.guides.end(), like))
-            out.guides.push_back(b);
-        else if (leans && !seats && r < no_seat_guide && b->length() >= no_seat_length)
-            out.guides.push_back(b);
-        else
-            out.holes.push_back(b);
-    }
-    return out;
-}
 
 // The sizes made alike where they are: measured ones of one drill differ by their noise.
 std::vector<double> made_alike(const std::vector<double>& sizes, double within) {
@@ -245,36 +173,33 @@ class Maker {
         return out;
     }
 
-    // The frame stands on the valves themselves: what origin and row take of each, and so what is left.
-    void frame_uncertainty(std::vector<Mat3>& each, const std::vector<std::size_t>& mark_of) const {
-        if (layout_.cylinders.empty()) return;
-        const std::size_t n = each.size();
-        std::vector<std::size_t> cylinder(n);
-        std::vector<double> in(cylinders_.size());
-        for (std::size_t c = 0; c < layout_.cylinders.size(); ++c) {
-            in[c] = static_cast<double>(layout_.cylinders[c].valves.size());
-            for (std::size_t i = 0; i < n; ++i)
-                if (std::find(layout_.cylinders[c].valves.begin(), layout_.cylinders[c].valves.end(),
-                              mark_of[i]) != layout_.cylinders[c].valves.end())
-                    cylinder[i] = c;
-        }
+    // The frame stands on the valves themselves: how far a place moves with what origin and row take of valve
+    // k.
+    Mat3 moved_by(std::size_t k, const Vec2& at) const {
+        Mat3 j = Mat3::Zero();
+        const std::size_t c = placed_[k].cylinder;
+        const auto in = static_cast<double>(layout_.cylinders[c].valves.size());
+        if (c == 0) j.topLeftCorner<2, 2>() -= Mat2::Identity() / in;
         double mean = 0, squares = 0;
-        for (const auto& c : cylinders_) mean += c.x() / static_cast<double>(cylinders_.size());
-        for (const auto& c : cylinders_) squares += (c.x() - mean) * (c.x() - mean);
-        std::vector<Mat3> out(n, Mat3::Zero());
-        for (std::size_t i = 0; i < n; ++i)
-            for (std::size_t k = 0; k < n; ++k) {
-                // How far place i moves with what valve k errs by.
-                Mat3 j = i == k ? Mat3(Mat3::Identity()) : Mat3(Mat3::Zero());
-                if (cylinder[k] == 0) j.topLeftCorner<2, 2>() -= Mat2::Identity() / in[0];
-                if (squares > 0) {
-                    const double yaw = (cylinders_[cylinder[k]].x() - mean) / squares / in[cylinder[k]];
-                    j(0, 1) += at_[mark_of[i]].y() * yaw;
-                    j(1, 1) -= at_[mark_of[i]].x() * yaw;
-                }
-                out[i] += j * each[k] * j.transpose();
-            }
-        each = std::move(out);
+        for (const auto& p : cylinders_) mean += p.x() / static_cast<double>(cylinders_.size());
+        for (const auto& p : cylinders_) squares += (p.x() - mean) * (p.x() - mean);
+        if (squares > 0) {
+            const double yaw = (cylinders_[c].x() - mean) / squares / in;
+            j(0, 1) += at.y() * yaw;
+            j(1, 1) -= at.x() * yaw;
+        }
+        return j;
+    }
+
+    // Of valve i (none: of a hole, whose own is given) in the head's frame.
+    Mat3 in_frame(const Vec2& at, const Mat3& own, std::optional<std::size_t> i) const {
+        Mat3 out = i ? Mat3(Mat3::Zero()) : own;
+        for (std::size_t k = 0; k < placed_.size(); ++k) {
+            Mat3 j = moved_by(k, at);
+            if (i == k) j += Mat3::Identity();
+            out += j * placed_[k].covariance * j.transpose();
+        }
+        return out;
     }
 
     void valves() {
@@ -301,8 +226,6 @@ class Maker {
             }
         }
         drawing::name_valves(named);
-        std::vector<Mat3> each;
-        std::vector<std::size_t> marks;
         for (std::size_t i = 0; i < named.size(); ++i) {
             const auto m = mark_of[i];
             if (m >= sorted_.guides.size()) {
@@ -310,17 +233,16 @@ class Maker {
                 continue;
             }
             const FoundBore& b = *sorted_.guides[m];
-            each.push_back(covariance_at(b, along_of(b)));
-            marks.push_back(m);
+            placed_.push_back(
+                {static_cast<std::size_t>(named[i].cylinder - 1), covariance_at(b, along_of(b))});
             out_.valves.push_back(valve(b, named[i], m));
         }
-        frame_uncertainty(each, marks);
-        for (std::size_t i = 0; i < each.size(); ++i) {
+        for (std::size_t i = 0; i < placed_.size(); ++i) {
             auto& v = out_.valves[i];
-            v.covariance = each[i];
-            v.x.u = std::sqrt(each[i](0, 0));
-            v.y.u = std::sqrt(each[i](1, 1));
-            v.z.u = std::sqrt(each[i](2, 2));
+            v.covariance = in_frame({*v.x.value, *v.y.value}, placed_[i].covariance, i);
+            v.x.u = std::sqrt(v.covariance(0, 0));
+            v.y.u = std::sqrt(v.covariance(1, 1));
+            v.z.u = std::sqrt(v.covariance(2, 2));
         }
     }
 
@@ -401,7 +323,7 @@ class Maker {
                 const FoundBore& b = *sorted_.holes[m - slots_];
                 Hole h;
                 h.id = word + std::string(" ") + std::to_string(++n);
-                const Mat3 c = covariance_at(b, along_of(b));
+                const Mat3 c = in_frame(at_[m], covariance_at(b, along_of(b)), std::nullopt);
                 h.x = {at_[m].x(), std::sqrt(c(0, 0))};
                 h.y = {at_[m].y(), std::sqrt(c(1, 1))};
                 h.diameter = {2 * b.fit.cylinder.radius, 2 * std::sqrt(b.covariance(4, 4))};
@@ -483,6 +405,11 @@ class Maker {
     Mat2 turn_ = Mat2::Identity();
     Vec2 origin_ = Vec2::Zero();
     std::vector<Vec2> at_, cylinders_;
+    struct Placed {
+        std::size_t cylinder = 0;
+        Mat3 covariance;  // before the frame's part
+    };
+    std::vector<Placed> placed_;  // the valves told, in their order
 };
 
 }  // namespace
