@@ -64,8 +64,6 @@ target_include_directories(seatwright_rsvg SYSTEM INTERFACE ${rsvg_INCLUDE_DIRS}
 target_link_libraries(seatwright_rsvg INTERFACE ${CMAKE_DL_LIBS})
 pkg_check_modules(sodium REQUIRED IMPORTED_TARGET libsodium)
 pkg_check_modules(sqlite REQUIRED IMPORTED_TARGET sqlite3)
-# The .pc's compile definitions decide the class layout and must be used; it leaves out OpenSSL's libraries.
-pkg_check_modules(httplib REQUIRED IMPORTED_TARGET cpp-httplib)
 find_package(OpenSSL REQUIRED)
 # Only the headers: the program opens ICU itself, when it compares names (store/names.hpp).
 pkg_check_modules(icu REQUIRED icu-i18n)

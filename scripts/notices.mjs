@@ -24,7 +24,6 @@ export const compiledIn = [
 export const linked = [
   { name: 'fmt', deb: 'libfmt9', dev: 'libfmt-dev', as: ['fmt'], licence: 'MIT' },
   { name: 'spdlog', deb: 'libspdlog1.10', dev: 'libspdlog-dev', as: ['spdlog'], licence: 'MIT' },
-  { name: 'cpp-httplib', deb: 'libcpp-httplib0.11', dev: 'libcpp-httplib-dev', as: ['cpp-httplib'], licence: 'MIT' },
   { name: 'Clp and CoinUtils', deb: 'coinor-libclp1', as: ['clp'], licence: 'EPL-1.0' },
   { name: 'SOCI', deb: 'libsoci-core4.0', as: ['soci_core', 'soci_sqlite3'], licence: 'BSL-1.0' },
   { name: 'SQLite', deb: 'libsqlite3-0', as: ['sqlite3'], licence: 'blessing' },

@@ -1,15 +1,11 @@
-// The HTTP side: sockets, threads, headers, and the routes registered; connections are served by
-// connection.hpp.
+// The HTTP side: the routes registered on the sockets (web_server.hpp).
 #pragma once
-
-#include "server/http/http.hpp"
 
 #include <memory>
 #include <string>
-#include <thread>
 
-#include "server/http/connection.hpp"
 #include "server/http/router.hpp"
+#include "server/http/web_server.hpp"
 #include "server/jobs/workbench.hpp"
 
 namespace seatwright::server {
@@ -18,6 +14,7 @@ struct HttpOptions {
     std::string address = "127.0.0.1";
     int port = 0;                  // 0 = any free one
     std::string certificate, key;  // PEM files; both empty = plain HTTP
+    ConnectionTimes times;
 };
 
 class HttpServer {
@@ -28,21 +25,16 @@ class HttpServer {
     HttpServer(const HttpServer&) = delete;
     HttpServer& operator=(const HttpServer&) = delete;
 
-    int port() const { return port_; }
+    int port() const { return web_->port(); }
     const Router& router() const { return router_; }
     // Ends every stream and connection; waits for requests under way.
     void stop();
 
   private:
-    void configure(httplib::Server& server);
-    Doors doors();
+    Asker asker_of(const Request& request) const;
     Workbench& bench_;
     Router router_;
-    httplib::Headers headers_;  // every answer carries
-    std::unique_ptr<httplib::Server> server_;
-    std::thread thread_;
-    int port_ = 0;
-    socket_t socket_ = -1;
+    std::unique_ptr<WebServer> web_;
 };
 
 }  // namespace seatwright::server

@@ -1,6 +1,11 @@
 // A browser's side of the workbench, for tests: a server of its own on loopback and logged-in clients.
 #pragma once
 
+// The client library's <resolv.h> defines a macro `_res` that breaks Eigen's headers when they come after it.
+#include <Eigen/Core>
+
+#include <httplib.h>
+
 #include "../store/folder.hpp"
 #include "seatwright/store/passwords.hpp"
 #include "server/http_server.hpp"

@@ -78,6 +78,35 @@ TEST(Damage, AFlippedFigureIsSaidAndNeverServed) {
     EXPECT_EQ(StoppedShop::stop(server).status, 0);
 }
 
+TEST(Damage, AFlippedLetterInAJobsTextIsSaidAndNeverServed) {
+    StoppedShop shop;
+    ASSERT_GE(store::change_in_file(shop.file, "incline = ", "incline =-"), 1);
+    Serving server(shop.options);
+    const int port = server.port();
+    ASSERT_GT(port, 0) << server.said();
+    Client pat(port);
+    ASSERT_EQ(pat.log_in("Pat").status, 200);
+    int refused = 0;
+    for (const long long job : {1, 2})
+        for (const std::string rest : {"/state", "/export", "/versions/1", "/results/find"}) {
+            const auto answer = pat.get(path_of(job, rest));
+            if (answer.status != 503) continue;
+            ++refused;
+            EXPECT_TRUE(answer.error().starts_with("job " + std::to_string(job) +
+                                                   ": version 1 of its text is "
+                                                   "not as it was stored"))
+                << answer.error();
+        }
+    EXPECT_GE(refused, 4) << "each way to a text of at least one job";
+    Json warning;
+    for (int i = 0; i < 200 && !warning.is_string(); ++i) {
+        warning = pat.get("/api/session").json()["warning"];
+        std::this_thread::sleep_for(std::chrono::milliseconds(25));
+    }
+    EXPECT_NE(warning.dump().find("is not as it was stored"), std::string::npos) << warning;
+    EXPECT_EQ(StoppedShop::stop(server).status, 0);
+}
+
 TEST(Damage, AnOlderDatabaseInTheNewestsPlaceIsNotServed) {
     StoppedShop shop;
     const std::string old = shop.folder.file("old.db");

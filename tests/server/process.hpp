@@ -79,15 +79,18 @@ class Serving {
     const std::string& said() const { return said_; }
     pid_t pid() const { return pid_; }
     // The most memory it has had resident so far, MiB; 0 when it is gone.
-    double most_memory() const {
+    double most_memory() const { return memory("VmHWM:"); }
+    // What it has resident now.
+    double memory_now() const { return memory("VmRSS:"); }
+
+  private:
+    double memory(const std::string& which) const {
         std::ifstream status("/proc/" + std::to_string(pid_) + "/status");
         std::string word;
         while (status >> word)
-            if (double kib = 0; word == "VmHWM:" && status >> kib) return kib / 1024;
+            if (double kib = 0; word == which && status >> kib) return kib / 1024;
         return 0;
     }
-
-  private:
     pid_t pid_ = -1;
     int out_ = -1;
     std::string said_;

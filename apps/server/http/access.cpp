@@ -11,7 +11,7 @@ namespace seatwright::server {
 
 namespace {
 
-bool changes_something(const httplib::Request& request) {
+bool changes_something(const Request& request) {
     return request.method != "GET" && request.method != "HEAD";
 }
 
@@ -20,7 +20,6 @@ std::string_view without_port(std::string_view host) {
     return host.substr(0, host.find(':'));
 }
 
-// A copy: the header a request answers with lives no longer than the call.
 std::string cookie_value(std::string_view header, std::string_view name) {
     while (!header.empty()) {
         const auto end = header.find(';');
@@ -34,7 +33,7 @@ std::string cookie_value(std::string_view header, std::string_view name) {
 }
 
 // In constant time for texts of one length, so that a token cannot be found out byte by byte.
-bool same_secret(const std::string& a, const std::string& b) {
+bool same_secret(std::string_view a, std::string_view b) {
     return a.size() == b.size() && sodium_memcmp(a.data(), b.data(), a.size()) == 0;
 }
 
@@ -44,49 +43,49 @@ std::string cookie_name(int port, bool secure) {
     return fmt::format("{}seatwright_session_{}", secure ? "__Host-" : "", port);
 }
 
-std::string last_forwarded(const std::string& header) {
+std::string last_forwarded(std::string_view header) {
     const auto last = header.find_last_of(", ");
-    return last == std::string::npos ? header : header.substr(last + 1);
+    return std::string(last == std::string_view::npos ? header : header.substr(last + 1));
 }
 
-std::optional<store::Login> Access::login_of(const std::string& cookie_header) const {
-    const auto token = cookie_value(cookie_header, cookie_name_);
+std::optional<store::Login> Access::login_of(const Request& request) const {
+    const auto token = cookie_value(request.header("Cookie"), cookie_name_);
     constexpr std::size_t token_length = 64;
     if (token.size() != token_length) return std::nullopt;
     return people_.login_of(token);
 }
 
-void Access::check_host(const httplib::Request& request) const {
+void Access::check_host(const Request& request) const {
     if (!rules_.loopback) return;
-    const std::string header = request.get_header_value("Host");
-    const auto host = without_port(header);
+    const auto host = without_port(request.header("Host"));
     if (host != "localhost" && host != "127.0.0.1" && host != "[::1]")
         throw http_error(403, "this workbench answers on this machine only, as localhost or 127.0.0.1");
 }
 
-void Access::check_origin(const httplib::Request& request) const {
-    const std::string origin = request.get_header_value("Origin");
-    const std::string host = request.get_header_value("Host");
+void Access::check_origin(const Request& request) const {
+    const std::string_view origin = request.header("Origin");
+    const std::string host(request.header("Host"));
     const bool same = origin == "http://" + host || origin == "https://" + host;
     if (!origin.empty() && !same)
         throw http_error(403, "a change was asked for by another site; it is refused");
-    const std::string from = request.get_header_value("Sec-Fetch-Site");
+    const std::string_view from = request.header("Sec-Fetch-Site");
     if (!from.empty() && from != "same-origin" && from != "none")
         throw http_error(403, "a change was asked for by another site; it is refused");
 }
 
-void Access::check(const httplib::Request& request, const std::optional<store::Login>& login,
+void Access::check(const Request& request, const std::optional<store::Login>& login,
                    std::optional<store::Role> needs) const {
     check_host(request);
     if (changes_something(request)) {
         check_origin(request);
-        const bool has_body = request.get_header_value<uint64_t>("Content-Length") > 0;
-        if (has_body && !request.get_header_value("Content-Type").starts_with("application/json"))
+        const std::string_view length = request.header("Content-Length");
+        const bool has_body = length.find_first_not_of('0') != std::string_view::npos;
+        if (has_body && !request.header("Content-Type").starts_with("application/json"))
             throw http_error(400, "bodies are JSON: Content-Type application/json");
     }
     if (!needs) return;
     if (!login) throw http_error(401, "log in first");
-    if (changes_something(request) && !same_secret(request.get_header_value("X-CSRF-Token"), login->csrf))
+    if (changes_something(request) && !same_secret(request.header("X-CSRF-Token"), login->csrf))
         throw http_error(403, "the page is out of date: load it again and log in");
     if (!login->person.may(*needs))
         throw http_error(403, fmt::format("this needs the role {}; you are logged in as {}",
@@ -99,10 +98,9 @@ std::string Access::cookie(const std::string& token) const {
                        token.empty() ? 0 : thirty_days, rules_.secure ? "; Secure" : "");
 }
 
-std::string Access::address_of(const httplib::Request& request) const {
-    if (rules_.behind_proxy && request.has_header("X-Forwarded-For"))
-        return last_forwarded(request.get_header_value("X-Forwarded-For"));
-    return request.remote_addr;
+std::string Access::address_of(const Request& request) const {
+    const std::string_view forwarded = rules_.behind_proxy ? request.last_header("X-Forwarded-For") : "";
+    return forwarded.empty() ? request.address : last_forwarded(forwarded);
 }
 
 }  // namespace seatwright::server

@@ -2,12 +2,12 @@
 // person, and the name the browser called us by.
 #pragma once
 
-#include "server/http/http.hpp"
-
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "seatwright/store/people.hpp"
+#include "server/http/message.hpp"
 
 namespace seatwright::server {
 
@@ -18,7 +18,7 @@ std::string cookie_name(int port, bool secure = false);
 
 // The last address of an X-Forwarded-For header: the proxy appends the one it saw; what stands before it
 // anybody can have written.
-std::string last_forwarded(const std::string& header);
+std::string last_forwarded(std::string_view header);
 
 struct AccessRules {
     bool loopback = true;  // only names of this machine are answered (against DNS rebinding)
@@ -30,24 +30,23 @@ class Access {
   public:
     Access(store::People& people, AccessRules rules) : people_(people), rules_(rules) {}
 
-    // The login behind the cookie, if any; of a request or of its Cookie header.
-    std::optional<store::Login> login_of(const httplib::Request& request) const {
-        return login_of(request.get_header_value("Cookie"));
-    }
-    std::optional<store::Login> login_of(const std::string& cookie_header) const;
+    // The login behind the cookie, if any.
+    std::optional<store::Login> login_of(const Request& request) const;
     // Throws HttpError when the request may not go on: 401, 403.
-    void check(const httplib::Request& request, const std::optional<store::Login>& login,
+    void check(const Request& request, const std::optional<store::Login>& login,
                std::optional<store::Role> needs) const;
 
     // The port people reach it by, once it is bound; before the first request.
     void serve_on(int port) { cookie_name_ = cookie_name(port, rules_.secure); }
     std::string cookie(const std::string& token) const;  // Set-Cookie; an empty token takes the cookie away
-    std::string address_of(const httplib::Request& request) const;
+    // Who asks: the address connected, or, behind a proxy, the one it saw. Each proxy appends to the header
+    // or adds a line of its own: the last of the last line counts.
+    std::string address_of(const Request& request) const;
     const AccessRules& rules() const { return rules_; }
 
   private:
-    void check_host(const httplib::Request& request) const;
-    void check_origin(const httplib::Request& request) const;
+    void check_host(const Request& request) const;
+    void check_origin(const Request& request) const;
     store::People& people_;
     AccessRules rules_;
     std::string cookie_name_ = cookie_name(0);

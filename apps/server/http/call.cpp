@@ -73,19 +73,19 @@ std::optional<LengthUnit> Call::query_units() const {
 }
 
 Json Call::json() const {
-    if (nested_deeper(body, deepest_json)) throw http_error(400, "the body is nested too deeply");
-    Json value = Json::parse(body, nullptr, false);
+    if (nested_deeper(request_.body, deepest_json)) throw http_error(400, "the body is nested too deeply");
+    Json value = Json::parse(request_.body, nullptr, false);
     if (!value.is_object()) throw http_error(400, "the body is not a JSON object");
     return value;
 }
 
-void Call::answer_text(int status, const std::string& text, const std::string& media) {
+void Call::answer_text(int status, std::string text, const std::string& media) {
     constexpr int level = 4;  // most of what is to be had, at some milliseconds a megabyte
     response_.status = status;
     const Packing packing = text.size() < least_packed || !is_packed_media(media)
                                 ? Packing::none
-                                : packing_of(request_.get_header_value(std::string(packing_header).c_str()));
-    if (packing == Packing::none) return response_.set_content(text, media);
+                                : packing_of(request_.header("Accept-Encoding"));
+    if (packing == Packing::none) return response_.set_content(std::move(text), media);
     response_.set_header("Content-Encoding", word_of(packing));
     response_.set_header("Vary", "Accept-Encoding");
     response_.set_content(packed(text, packing, level), media);

@@ -1,8 +1,6 @@
 // One request on its way through a handler, and the answer being made.
 #pragma once
 
-#include "server/http/http.hpp"
-
 #include <functional>
 #include <optional>
 #include <string>
@@ -11,19 +9,19 @@
 #include "seatwright/base/units.hpp"
 #include "seatwright/store/people.hpp"
 #include "server/http/http_error.hpp"
+#include "server/http/message.hpp"
 
 namespace seatwright::server {
 
 class Call {
   public:
-    Call(const httplib::Request& request, httplib::Response& response, std::vector<std::string> parts)
+    Call(const Request& request, Response& response, std::vector<std::string> parts)
         : request_(request), response_(response), parts_(std::move(parts)) {}
 
     std::optional<store::Login> login;
-    std::string body;
 
-    const httplib::Request& request() const { return request_; }
-    httplib::Response& response() { return response_; }
+    const Request& request() const { return request_; }
+    Response& response() { return response_; }
 
     // The person; a route that needs a role has one.
     const store::Person& person() const { return login->person; }
@@ -32,14 +30,14 @@ class Call {
     std::string part(std::size_t n) const { return parts_.at(n - 1); }
     // Asked again and again, from any thread: whether who asks is still there.
     std::function<bool()> asker_there() const {
-        return [progress = request_.progress] { return !progress || progress(0, 0); };
+        return [there = request_.asker_there] { return !there || there(); };
     }
 
     // As a number; 404 when it is out of range.
     long long number(std::size_t n) const;
 
     // A query parameter; empty if absent.
-    std::string query(const std::string& name) const { return request_.get_param_value(name.c_str()); }
+    std::string query(const std::string& name) const { return request_.param(name); }
     std::optional<long long> query_number(const std::string& name) const;  // 400 when it is none
     std::optional<double> query_real(const std::string& name) const;
     std::optional<LengthUnit> query_units() const;
@@ -50,12 +48,12 @@ class Call {
     void answer(int status, const Json& json) {
         answer_text(status, json.dump(-1, ' ', false, Json::error_handler_t::replace), "application/json");
     }
-    void answer_text(int status, const std::string& text, const std::string& media);
+    void answer_text(int status, std::string text, const std::string& media);
     void answer_nothing() { response_.status = 204; }
 
   private:
-    const httplib::Request& request_;
-    httplib::Response& response_;
+    const Request& request_;
+    Response& response_;
     std::vector<std::string> parts_;
 };
 

@@ -2,276 +2,358 @@
 
 #include <fmt/format.h>
 
-#include <arpa/inet.h>
-#include <netinet/in.h>
-#include <sys/socket.h>
-#include <unistd.h>
-
 #include <algorithm>
-#include <array>
 
-#include "server/http/access.hpp"
+#include "server/http/http_error.hpp"
 
 namespace seatwright::server {
 
 namespace {
 
-using Clock = Transport::Clock;
-constexpr std::size_t one_reading = 16u << 10;
+constexpr std::size_t one_reading = 16u << 10;  // bytes
+constexpr std::size_t one_writing = 64u << 10;
+constexpr auto longest_farewell = std::chrono::seconds(1);
 
-struct Address {
-    std::string ip;
-    int port = 0;
-};
-
-using AskName = int (*)(int, sockaddr*, socklen_t*);
-
-Address address_of(socket_t socket, AskName ask) {
-    sockaddr_storage stored{};
-    socklen_t size = sizeof stored;
-    if (ask(socket, reinterpret_cast<sockaddr*>(&stored), &size) != 0) return {};
-    std::array<char, INET6_ADDRSTRLEN> text{};
-    if (stored.ss_family == AF_INET) {
-        const auto& four = reinterpret_cast<const sockaddr_in&>(stored);
-        ::inet_ntop(AF_INET, &four.sin_addr, text.data(), text.size());
-        return {text.data(), ntohs(four.sin_port)};
-    }
-    if (stored.ss_family == AF_INET6) {
-        const auto& six = reinterpret_cast<const sockaddr_in6&>(stored);
-        ::inet_ntop(AF_INET6, &six.sin6_addr, text.data(), text.size());
-        return {text.data(), ntohs(six.sin6_port)};
-    }
-    return {};
+Response refusal_of(int status, const std::string& sentence, bool last) {
+    Response response;
+    refuse(response, http_error(status, sentence));
+    response.last = last;
+    return response;
 }
 
-// One request as the library reads it: the judged head, then as many bytes of body as it announced.
-class RequestStream : public httplib::Stream {
-  public:
-    RequestStream(Transport& transport, std::string& ahead, RequestHead head, const ConnectionTimes& times)
-        : transport_(transport),
-          ahead_(ahead),
-          head_(std::move(head)),
-          times_(times),
-          until_(Clock::now() + times.body) {}
+std::string sentence_of(const HttpError& error) {
+    return error.body.value("error", std::string());
+}
 
-    bool is_readable() const override { return true; }
-    bool is_writable() const override { return transport_.alive(); }
+bool has_no_body(int status) {
+    return status == 204 || status == 304;
+}
 
-    ssize_t read(char* into, std::size_t size) override {
-        if (given_ < head_.text.size()) {
-            const std::size_t count = head_.text.copy(into, size, given_);
-            given_ += count;
-            return static_cast<ssize_t>(count);
-        }
-        size = static_cast<std::size_t>(std::min<unsigned long long>(size, head_.length));
-        if (size == 0) return 0;
-        std::size_t count = ahead_.copy(into, size);
-        ahead_.erase(0, count);
-        if (count == 0) count = transport_.read({into, size}, until_).value_or(0);
-        head_.length -= count;
-        return count > 0 ? static_cast<ssize_t>(count) : -1;
-    }
-
-    ssize_t write(const char* bytes, std::size_t size) override {
-        // In pieces: a slow line may take long over a large answer, but not over a piece.
-        constexpr std::size_t piece = 64u << 10;
-        if (!transport_.alive()) return -1;
-        const std::size_t count = std::min(size, piece);
-        return transport_.write({bytes, count}, Clock::now() + times_.write) ? static_cast<ssize_t>(count)
-                                                                             : -1;
-    }
-
-    void get_remote_ip_and_port(std::string& ip, int& port) const override {
-        const Address address = address_of(transport_.socket(), ::getpeername);
-        ip = address.ip;
-        port = address.port;
-    }
-    void get_local_ip_and_port(std::string& ip, int& port) const override {
-        const Address address = address_of(transport_.socket(), ::getsockname);
-        ip = address.ip;
-        port = address.port;
-    }
-    socket_t socket() const override { return transport_.socket(); }
-
-    // Bytes of body nobody has read.
-    bool unread() const { return head_.length > 0; }
-
-  private:
-    Transport& transport_;
-    std::string& ahead_;  // read, not yet given on
-    RequestHead head_;
-    const ConnectionTimes& times_;
-    Clock::time_point until_;
-    std::size_t given_ = 0;
-};
-
-class Connection {
-  public:
-    Connection(Transport& transport, const Visit& visit)
-        : transport_(transport), visit_(visit), room_(one_reading, '\0') {}
-
-    void serve() {
-        for (std::size_t left = visit_.most_requests; left > 0 && visit_.open(); --left) {
-            RequestHeadReader head;
-            if (!gather(head)) return;
-            if (head.refused()) return turn_away(*head.refused());
-            auto judgement = judged(head.text());
-            if (!judgement) return turn_away(judgement.error());
-            if (visit_.welcome && !visit_.welcome(*judgement))
-                return turn_away(http_error(503, "too many who are not logged in ask at once; try again"));
-            RequestStream stream(transport_, ahead_, std::move(*judgement), visit_.times);
-            if (visit_.answer(stream, left == 1) == Next::close || stream.unread()) return;
-        }
-    }
-
-  private:
-    // Until the head is whole or refused; false when nobody asks any more.
-    bool gather(RequestHeadReader& head) {
-        const auto idle = Clock::now() + visit_.times.idle;
-        std::optional<Clock::time_point> until;
-        while (true) {
-            ahead_.erase(0, head.take(ahead_));
-            if (head.whole() || head.refused()) return true;
-            if (head.begun() && !until) until = Clock::now() + visit_.times.head;
-            const auto count = read_some(until.value_or(idle));
-            if (count && *count == 0) return false;
-            if (count) continue;
-            if (!visit_.open() || (!head.begun() && Clock::now() >= idle)) return false;
-            if (until && Clock::now() >= *until) {
-                turn_away(http_error(408, "the request did not come to its end in time"));
-                return false;
-            }
-        }
-    }
-
-    // In short waits, so that a server that stops is not held up by those who say nothing.
-    std::optional<std::size_t> read_some(Clock::time_point until) {
-        constexpr std::chrono::milliseconds look_up{20};
-        const auto count = transport_.read(room_, std::min(until, Clock::now() + look_up));
-        if (count) ahead_.append(room_, 0, *count);
-        return count;
-    }
-
-    // An answer without the library, and the end of the connection. What still comes is read away for a
-    // moment: closing over unread bytes would take the answer back.
-    void turn_away(const HttpError& error) {
-        const std::string body = error.body.dump();
-        std::string answer = fmt::format("HTTP/1.1 {} Refused\r\n", error.status);
-        for (const auto& [name, value] : visit_.headers) answer += fmt::format("{}: {}\r\n", name, value);
-        answer +=
-            fmt::format("Content-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{}",
-                        body.size(), body);
-        if (!transport_.write(answer, Clock::now() + visit_.times.write)) return;
-        transport_.end_writing();
-        constexpr std::size_t most = 1u << 20;
-        const auto until = Clock::now() + std::chrono::seconds(1);
-        for (std::size_t seen = 0; seen < most;) {
-            const auto count = transport_.read(room_, until);
-            if (count.value_or(0) == 0) return;
-            seen += *count;
-        }
-    }
-
-    Transport& transport_;
-    const Visit& visit_;
-    std::string room_;
-    std::string ahead_;  // read, not yet given on
-};
-
-// Library: httplib::Server or httplib::SSLServer.
-template <class Library>
-class ConnectionServer : public Library {
-  public:
-    template <class... Arguments>
-    explicit ConnectionServer(Doors doors, Arguments&&... arguments)
-        : Library(std::forward<Arguments>(arguments)...), doors_(std::move(doors)) {}
-
-  protected:
-    // Serves the connection, if there is room for it, by `serve(guest, address)`; closes it.
-    template <class Serve>
-    void take_in(socket_t socket, Serve&& serve) {
-        const std::string address = address_of(socket, ::getpeername).ip;
-        {
-            Guests::Guest guest = doors_.guests->enter(doors_.behind_proxy ? std::string() : address,
-                                                       [socket] { ::shutdown(socket, SHUT_RDWR); });
-            if (guest) serve(guest, address);
-        }
-        ::shutdown(socket, SHUT_RDWR);
-        ::close(socket);
-    }
-
-    Visit visit(Guests::Guest& guest, const std::string& address, const Transport& transport,
-                const SSL* ssl = nullptr) {
-        Visit visit;
-        visit.most_requests = this->keep_alive_max_count_;
-        visit.headers = doors_.headers;
-        visit.open = [this] { return this->svr_sock_ != INVALID_SOCKET; };
-        visit.welcome = [this, &guest, address](const RequestHead& head) {
-            const bool forwarded = doors_.behind_proxy && !head.forwarded_for.empty();
-            return guest.asks(forwarded ? last_forwarded(head.forwarded_for) : address,
-                              doors_.knows(head.cookie));
-        };
-        visit.answer = [this, &transport, ssl](httplib::Stream& stream, bool last) {
-            bool closed = false;
-            const auto prepare = [&](httplib::Request& request) {
-                request.ssl = ssl;
-                request.progress = [&transport](std::uint64_t, std::uint64_t) { return transport.alive(); };
-            };
-            const bool good = this->process_request(stream, last, closed, prepare);
-            return good && !closed ? Next::go_on : Next::close;
-        };
-        return visit;
-    }
-
-  private:
-    Doors doors_;
-};
-
-class PlainServer : public ConnectionServer<httplib::Server> {
-  public:
-    using ConnectionServer::ConnectionServer;
-
-  private:
-    bool process_and_close_socket(socket_t socket) override {
-        take_in(socket, [&](Guests::Guest& guest, const std::string& address) {
-            PlainTransport transport(socket);
-            serve_connection(transport, visit(guest, address, transport));
-        });
-        return true;
-    }
-};
-
-class TlsServer : public ConnectionServer<httplib::SSLServer> {
-  public:
-    using ConnectionServer::ConnectionServer;
-
-  private:
-    bool process_and_close_socket(socket_t socket) override {
-        take_in(socket, [&](Guests::Guest& guest, const std::string& address) {
-            TlsTransport transport(socket, ssl_context());
-            const Visit coming = visit(guest, address, transport, transport.ssl());
-            if (transport.accept(Clock::now() + coming.times.head)) serve_connection(transport, coming);
-        });
-        return true;
-    }
-};
+// The head of an answer to `asked`. `chunked`: its length is not known. `kept`: how long the connection is
+// kept for a next request; none: it is the last.
+std::string head_of(const Response& answer, const Request& asked, const Fields& of_every, bool chunked,
+                    std::optional<std::chrono::milliseconds> kept) {
+    std::string text = fmt::format("HTTP/1.1 {} {}\r\n", answer.status, reason_of(answer.status));
+    const auto add = [&](std::string_view name, std::string_view value) {
+        // Nothing that would begin a line of its own.
+        if (value.find_first_of(std::string_view("\r\n\0", 3)) == std::string_view::npos)
+            text.append(name).append(": ").append(value).append("\r\n");
+    };
+    Response all;
+    all.headers = of_every;
+    for (const auto& [name, value] : answer.headers) all.set_header(name, value);
+    // Under this name other programs of the machine are reached, too, by http.
+    const bool by_that_name = asked.header("Host").starts_with("localhost");
+    for (const auto& [name, value] : all.headers)
+        if (!by_that_name || name != "Strict-Transport-Security") add(name, value);
+    if (!answer.media.empty()) add("Content-Type", answer.media);
+    if (chunked)
+        add("Transfer-Encoding", "chunked");
+    else if (!answer.live && !has_no_body(answer.status))
+        add("Content-Length", std::to_string(answer.body().size()));
+    add("Connection", kept ? "keep-alive" : "close");
+    if (kept) add("Keep-Alive", fmt::format("timeout={}", kept->count() / 1000));
+    return text + "\r\n";
+}
 
 }  // namespace
 
-void serve_connection(Transport& transport, const Visit& visit) {
-    Connection(transport, visit).serve();
+bool Connection::begin() {
+    address_ = wire_->address();
+    guest_.emplace(house_.guests.enter(house_.options.behind_proxy ? std::string() : address_,
+                                       [me = weak_from_this()] { tell(me, &Connection::end); }));
+    if (!*guest_) return false;
+    wire_->post([me = shared_from_this()] {
+        me->alarm_at(Clock::now() + me->house_.options.times.head);
+        me->wire_->greet([me](bool good) { return good ? me->wait_for_head() : me->end(); });
+    });
+    return true;
 }
 
-std::unique_ptr<httplib::Server> make_server(const std::string& certificate, const std::string& key,
-                                             Doors doors) {
-    if (certificate.empty() && key.empty()) return std::make_unique<PlainServer>(std::move(doors));
-    auto server = std::make_unique<TlsServer>(std::move(doors), certificate.c_str(), key.c_str());
-    if (!server->is_valid())
-        throw CannotServe(fmt::format(
-            "{} and {} cannot be used: both must be PEM files, the key without a passphrase and the one that "
-            "belongs to the certificate",
-            certificate, key));
-    return server;
+void Connection::tell(const std::weak_ptr<Connection>& whom, void (Connection::*what)()) {
+    auto me = whom.lock();
+    if (!me) return;
+    // Goes with what is posted: here the last one to hold it would end it under whatever lock the caller has.
+    Wire& wire = *me->wire_;
+    wire.post([me = std::move(me), what] { ((*me).*what)(); });
+}
+
+void Connection::alarm_at(Clock::time_point when) {
+    deadline_ = when;
+    wire_->wake_at(when, [me = weak_from_this()] {
+        if (const auto here = me.lock()) here->late();
+    });
+}
+
+void Connection::late() {
+    switch (phase_) {
+        case Phase::head:
+            return head_.begun() ? turn_away(408, "the request did not come to its end in time") : end();
+        case Phase::body:
+            return turn_away(408, "the request did not come to its end in time");
+        case Phase::live:
+            return look_after_live();
+        case Phase::hearing:
+        case Phase::working:
+            return;
+        default:
+            return end();
+    }
+}
+
+void Connection::end() {
+    if (phase_ == Phase::over) return;
+    phase_ = Phase::over;
+    *gone_ = true;
+    live_.reset();
+    wire_->close();
+}
+
+void Connection::wind_up() {
+    if (phase_ == Phase::handshake || phase_ == Phase::head) end();
+}
+
+void Connection::go_on() {
+    if (phase_ == Phase::head) take_head();
+    if (phase_ == Phase::body) take_body();
+    read_more();
+}
+
+// Reads whenever there is room, also while an answer is being made: so it is noticed when the asker goes.
+void Connection::read_more() {
+    if (reading_ || ended_ || phase_ == Phase::leaving || phase_ == Phase::over) return;
+    if (ahead_.size() >= one_reading) return;
+    coming_.resize(one_reading);
+    reading_ = true;
+    wire_->read(coming_, [me = shared_from_this()](bool good, std::size_t count) {
+        me->reading_ = false;
+        if (me->phase_ == Phase::leaving || me->phase_ == Phase::over) return;
+        if (!good) {
+            me->ended_ = true;
+            *me->gone_ = true;
+            return me->asker_went();
+        }
+        if (me->phase_ != Phase::live) me->ahead_.append(me->coming_.data(), count);
+        me->go_on();
+    });
+}
+
+// An answer under way is made and written all the same: only the asker's half may be closed.
+void Connection::asker_went() {
+    if (phase_ != Phase::hearing && phase_ != Phase::working && phase_ != Phase::writing) end();
+}
+
+ConnectionTimes::Span Connection::idle() const {
+    return known_ ? house_.options.times.idle : house_.options.times.idle_stranger;
+}
+
+void Connection::wait_for_head() {
+    if (phase_ == Phase::over) return;
+    if (house_.stopping || (ended_ && ahead_.empty())) return end();
+    phase_ = Phase::head;
+    head_ = {};
+    asked_.reset();
+    refused_.reset();
+    alarm_at(Clock::now() + idle());
+    go_on();
+}
+
+void Connection::take_head() {
+    const bool begun = head_.begun();
+    ahead_.erase(0, head_.take(ahead_));
+    if (const auto& refused = head_.refused()) return turn_away(refused->status, sentence_of(*refused));
+    if (!head_.whole()) {
+        if (ended_) return end();
+        if (!begun && head_.begun()) alarm_at(Clock::now() + house_.options.times.head);
+        return;
+    }
+    const auto length = judged(head_.text());
+    if (!length) return turn_away(length.error().status, sentence_of(length.error()));
+    auto head = parsed_head(head_.text());
+    if (!head) return turn_away(400, "the request cannot be read");
+    asked_ = std::make_shared<Request>(std::move(head->request));
+    asked_->address = address_;
+    asked_->asker_there = [gone = gone_] { return !*gone; };
+    keep_alive_ = head->keep_alive;
+    old_ = head->old;
+    waits_ = head->waits;
+    to_come_ = *length;
+    if (to_come_ <= ahead_.size()) take_from_ahead();
+    phase_ = Phase::hearing;
+    // Counts from here, also while it is being decided whether the body is wanted.
+    deadline_ = Clock::now() + house_.options.times.body;
+    house_.workers.add([me = shared_from_this()]() mutable { hear(std::move(me)); });
+}
+
+void Connection::take_from_ahead() {
+    const auto count = static_cast<std::size_t>(std::min<unsigned long long>(to_come_, ahead_.size()));
+    if (!refused_) asked_->body.append(ahead_, 0, count);
+    ahead_.erase(0, count);
+    to_come_ -= count;
+}
+
+// Who asks, whether there is room for them, what becomes of it; and the answer, if all of the body is here.
+void Connection::hear(std::shared_ptr<Connection> me) {
+    const WebOptions& options = me->house_.options;
+    const Request& asked = *me->asked_;
+    const Asker asker = options.asker ? options.asker(asked) : Asker{asked.address, false};
+    me->known_ = asker.logged_in;
+    Heard heard;
+    if (me->guest_->asks(asker.address, asker.logged_in))
+        heard = options.hear(asked);
+    else
+        heard.refused = refusal_of(503, "too many who are not logged in ask at once; try again", true);
+    if (!heard.refused && me->has_body() && asked.body.size() + me->to_come_ > heard.most_body)
+        heard.refused =
+            refusal_of(413, fmt::format("too large: at most {} MiB", heard.most_body >> 20), false);
+    std::optional<Response> answer;
+    if (me->to_come_ == 0) answer = heard.refused ? std::move(*heard.refused) : heard.answer(asked);
+    Wire& wire = *me->wire_;
+    wire.post([me = std::move(me), heard = std::move(heard), answer = std::move(answer)]() mutable {
+        if (me->phase_ == Phase::over) return;
+        if (answer) return me->write(std::move(*answer));
+        me->heard(std::move(heard));
+    });
+}
+
+void Connection::heard(Heard heard) {
+    refused_ = std::move(heard.refused);
+    heard_ = std::move(heard);
+    if (!refused_) {
+        room_ = std::make_unique<BodyRoom>(house_.bodies, static_cast<std::size_t>(to_come_));
+        if (room_->full)
+            refused_ = refusal_of(503, "too much is being sent at once; try again in a moment", false);
+    }
+    // What is refused before it was sent, or is larger than anything, is not waited for.
+    if (refused_ && (refused_->last || waits_ || to_come_ > most_read_away)) {
+        refused_->last = true;
+        return write(std::move(*refused_));
+    }
+    if (!waits_ || !ahead_.empty()) return begin_body();
+    alarm_at(Clock::now() + house_.options.times.write);
+    wire_->write("HTTP/1.1 100 Continue\r\n\r\n", {}, [me = shared_from_this()](bool good) {
+        if (me->phase_ == Phase::hearing) return good ? me->begin_body() : me->end();
+    });
+}
+
+void Connection::begin_body() {
+    if (ended_ && ahead_.size() < to_come_) return end();
+    phase_ = Phase::body;
+    alarm_at(deadline_);
+    go_on();
+}
+
+void Connection::take_body() {
+    take_from_ahead();
+    if (to_come_ > 0) return ended_ ? end() : void();
+    if (refused_) return write(std::move(*refused_));
+    phase_ = Phase::working;
+    house_.workers.add([me = shared_from_this()]() mutable { answer(std::move(me)); });
+}
+
+void Connection::answer(std::shared_ptr<Connection> me) {
+    Response answer = me->heard_.answer(*me->asked_);
+    Wire& wire = *me->wire_;
+    wire.post([me = std::move(me), answer = std::move(answer)]() mutable {
+        if (me->phase_ != Phase::over) me->write(std::move(answer));
+    });
+}
+
+void Connection::turn_away(int status, const std::string& sentence) {
+    if (!asked_) asked_ = std::make_shared<Request>();
+    write(refusal_of(status, sentence, true));
+}
+
+void Connection::write(Response answer) {
+    phase_ = Phase::writing;
+    heard_ = {};
+    room_.reset();
+    answer_ = std::move(answer);
+    const bool live = answer_.live && asked_->method != "HEAD";
+    last_ = answer_.last || !keep_alive_ || house_.stopping || (live && old_);
+    head_text_ = head_of(answer_, *asked_, house_.options.headers, live && !old_,
+                         last_ ? std::nullopt : std::optional(idle()));
+    const bool bare = live || asked_->method == "HEAD" || has_no_body(answer_.status);
+    left_ = bare ? std::string_view() : answer_.body();
+    write_piece(head_text_);
+}
+
+void Connection::write_piece(std::string_view first) {
+    alarm_at(Clock::now() + house_.options.times.write);
+    const std::string_view piece = left_.substr(0, one_writing);
+    left_.remove_prefix(piece.size());
+    wire_->write(first, piece, [me = shared_from_this()](bool good) {
+        if (me->phase_ != Phase::writing) return;
+        if (!good) return me->end();
+        return me->left_.empty() ? me->written() : me->write_piece({});
+    });
+}
+
+void Connection::written() {
+    if (answer_.live && asked_->method != "HEAD") return begin_live();
+    answer_ = {};
+    return last_ ? leave() : wait_for_head();
+}
+
+void Connection::leave() {
+    phase_ = Phase::leaving;
+    alarm_at(Clock::now() + longest_farewell);
+    wire_->take_leave([me = shared_from_this()] { me->end(); });
+}
+
+void Connection::begin_live() {
+    live_ = std::move(answer_.live);
+    answer_ = {};
+    if (ended_) return end();
+    phase_ = Phase::live;
+    ahead_.clear();
+    alarm_at(Clock::now() + house_.options.times.heartbeat);
+    live_->listen([me = weak_from_this()] { tell(me, &Connection::tell_live); });
+    tell_live();
+    read_more();
+}
+
+void Connection::tell_live() {
+    if (phase_ != Phase::live || telling_) return;
+    const auto text = live_->take();
+    if (!text) return end_live();
+    if (!text->empty()) tell_text(*text);
+}
+
+void Connection::tell_text(const std::string& text) {
+    telling_ = true;
+    told_ = old_ ? text : fmt::format("{:x}\r\n{}\r\n", text.size(), text);
+    told_until_ = Clock::now() + house_.options.times.write;
+    wire_->write(told_, {}, [me = shared_from_this()](bool good) {
+        me->telling_ = false;
+        if (me->phase_ != Phase::live) return;
+        return good ? me->tell_live() : me->end();
+    });
+}
+
+// A sign of life, also among events: whoever has lost their login meanwhile hears no more.
+void Connection::look_after_live() {
+    if (telling_ && Clock::now() >= told_until_) return end();
+    alarm_at(Clock::now() + house_.options.times.heartbeat);
+    if (telling_) return;
+    house_.workers.add([me = shared_from_this(), live = live_]() mutable {
+        auto text = live->heartbeat();
+        live.reset();
+        Wire& wire = *me->wire_;
+        wire.post([me = std::move(me), text = std::move(text)] {
+            if (me->phase_ != Phase::live) return;
+            if (!text) return me->end_live();
+            if (!me->telling_) me->tell_text(*text);
+        });
+    });
+}
+
+void Connection::end_live() {
+    if (telling_) return end();
+    live_.reset();
+    phase_ = Phase::writing;
+    last_ = true;
+    write_piece(old_ ? std::string_view() : "0\r\n\r\n");
 }
 
 }  // namespace seatwright::server

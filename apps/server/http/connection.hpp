@@ -1,61 +1,156 @@
-// Each connection is served here, plain or under TLS. A request's head is read and judged
-// before the HTTP library sees it (head.hpp), the body is given to it up to the announced length, and both
-// have their time. The library itself would wait and keep without bound.
+// One connection from its first byte to its last: heads within their bounds and time, bodies within theirs,
+// answers made on workers, pieces of answers without an end. Everything runs on the wire's own thread, but
+// what is said to run on a worker.
 #pragma once
 
-#include "server/http/http.hpp"
-
-#include <chrono>
-#include <functional>
+#include <atomic>
+#include <condition_variable>
 #include <memory>
-#include <stdexcept>
+#include <mutex>
+#include <optional>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include "server/http/guests.hpp"
 #include "server/http/request_head.hpp"
-#include "server/http/transport.hpp"
+#include "server/http/web_server.hpp"
+#include "server/http/wire.hpp"
+#include "server/http/worker_pool.hpp"
 
 namespace seatwright::server {
 
-// The address or the certificate cannot be used; a sentence.
-struct CannotServe : std::runtime_error {
-    using std::runtime_error::runtime_error;
+// What the connections of a server share.
+struct House {
+    explicit House(WebOptions given) : options(std::move(given)), guests(options.guests) {}
+    WebOptions options;
+    Guests guests;
+    WorkerPool workers{GuestLimits{}.all};
+    std::atomic<std::size_t> bodies{0};  // bytes of bodies on their way in
+    std::atomic<bool> stopping{false};
+
+    void count(int more) {
+        const std::lock_guard lock(mutex);
+        there += more;
+        if (there == 0) empty.notify_all();
+    }
+    // Until no connection is left.
+    void wait_until_empty() {
+        std::unique_lock lock(mutex);
+        empty.wait(lock, [this] { return there == 0; });
+    }
+
+    std::mutex mutex;
+    std::condition_variable empty;
+    int there = 0;
 };
 
-struct ConnectionTimes {
-    using Span = std::chrono::milliseconds;
-    Span idle = std::chrono::seconds(2);    // nobody asks over the connection
-    Span head = std::chrono::seconds(10);   // the whole of it, from its first byte
-    Span body = std::chrono::seconds(30);   // the whole of it
-    Span write = std::chrono::seconds(10);  // a piece of an answer nobody takes
+class Connection : public std::enable_shared_from_this<Connection> {
+  public:
+    Connection(House& house, std::unique_ptr<Wire> wire) : house_(house), wire_(std::move(wire)) {
+        house_.count(1);
+    }
+    ~Connection() { house_.count(-1); }
+    Connection(const Connection&) = delete;
+    Connection& operator=(const Connection&) = delete;
+
+    // From any thread: takes its place, then serves until it ends. False: there is no place for it.
+    bool begin();
+    // From any thread: no further request.
+    void stop() { tell(weak_from_this(), &Connection::wind_up); }
+
+  private:
+    enum class Phase { handshake, head, hearing, body, working, writing, live, leaving, over };
+    using Clock = Wire::Clock;
+
+    // The room a body takes while it comes in.
+    struct BodyRoom {
+        BodyRoom(std::atomic<std::size_t>& all, std::size_t size)
+            : all_(all), size_(size), full(all.fetch_add(size) + size > most_bodies) {}
+        ~BodyRoom() { all_ -= size_; }
+        BodyRoom(const BodyRoom&) = delete;
+        BodyRoom& operator=(const BodyRoom&) = delete;
+
+      private:
+        std::atomic<std::size_t>& all_;
+        std::size_t size_;
+
+      public:
+        const bool full;
+    };
+
+    static void tell(const std::weak_ptr<Connection>& whom, void (Connection::*what)());
+    void alarm_at(Clock::time_point when);
+    void late();
+    void end();
+    void wind_up();
+    void go_on();
+    void read_more();
+    void asker_went();
+    // The request.
+    ConnectionTimes::Span idle() const;
+    void wait_for_head();
+    void take_head();
+    void take_body();
+    void take_from_ahead();
+    bool has_body() const { return to_come_ > 0 || !asked_->body.empty(); }
+    static void hear(std::shared_ptr<Connection> me);    // on a worker
+    static void answer(std::shared_ptr<Connection> me);  // on a worker
+    void heard(Heard heard);
+    void begin_body();
+    // The answer.
+    void turn_away(int status, const std::string& sentence);
+    void write(Response answer);
+    void write_piece(std::string_view first);
+    void written();
+    void leave();
+    // The answer without an end.
+    void begin_live();
+    void tell_live();
+    void tell_text(const std::string& text);
+    void look_after_live();
+    void end_live();
+
+    House& house_;
+    std::unique_ptr<Wire> wire_;
+    std::optional<Guests::Guest> guest_;
+    Phase phase_ = Phase::handshake;
+    Clock::time_point deadline_;
+    std::string address_;
+    std::shared_ptr<std::atomic<bool>> gone_ = std::make_shared<std::atomic<bool>>(false);
+    bool reading_ = false;
+    bool ended_ = false;        // the other side's half is
+    std::vector<char> coming_;  // read into
+    std::string ahead_;         // read, not yet taken
+
+    RequestHeadReader head_;
+    std::shared_ptr<Request> asked_;
+    bool known_ = false;                                    // who asked last is logged in
+    bool keep_alive_ = true, old_ = false, waits_ = false;  // as of ParsedHead
+    unsigned long long to_come_ = 0;                        // bytes of body
+    std::unique_ptr<BodyRoom> room_;
+    Heard heard_;
+    std::optional<Response> refused_;
+
+    Response answer_;
+    bool last_ = false;
+    std::string head_text_;
+    std::string_view left_;  // of the answer's body
+    std::shared_ptr<Live> live_;
+    bool telling_ = false;
+    std::string told_;
+    Clock::time_point told_until_;
 };
 
-// What happens after a request.
-enum class Next { go_on, close };
-
-struct Visit {
-    ConnectionTimes times;
-    std::size_t most_requests = 1;  // over one connection
-    std::function<bool()> open;     // false: the server stops, no further request is waited for
-    std::function<Next(httplib::Stream&, bool last)> answer;
-    std::function<bool(const RequestHead&)> welcome;  // false: no room for who asks this; none: room for all
-    httplib::Headers headers;                         // of an answer made without the library
+// A whole head, read by the HTTP library (web_server.cpp); nothing if it is none.
+struct ParsedHead {
+    Request request;
+    bool keep_alive = true;
+    bool old = false;    // HTTP/1.0
+    bool waits = false;  // for "100 Continue" before it sends its body
 };
-
-// Who may come in.
-struct Doors {
-    std::shared_ptr<Guests> guests = std::make_shared<Guests>();
-    std::function<bool(const std::string& cookie)> knows;  // somebody logged in
-    bool behind_proxy = false;                             // the forwarded address counts
-    httplib::Headers headers;                              // every answer carries
-};
-
-// Serves one connection until it ends; the socket stays open.
-void serve_connection(Transport& transport, const Visit& visit);
-
-// The HTTP library's server, its connections served so; both files empty: plain HTTP. Each request's
-// `progress` tells whether its asker is still there. Throws CannotServe.
-std::unique_ptr<httplib::Server> make_server(const std::string& certificate, const std::string& key,
-                                             Doors doors);
+std::optional<ParsedHead> parsed_head(const std::string& text);
+// "Not Found".
+std::string_view reason_of(int status);
 
 }  // namespace seatwright::server

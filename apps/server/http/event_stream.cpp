@@ -4,7 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
-#include <chrono>
+#include <vector>
 
 #include "seatwright/store/people.hpp"
 
@@ -16,9 +16,13 @@ constexpr const char* resync = "event: resync\ndata: {}\n\n";
 
 }  // namespace
 
-std::optional<std::string> Subscriber::wait(double seconds) {
-    std::unique_lock<std::mutex> lock(mutex_);
-    some_.wait_for(lock, std::chrono::duration<double>(seconds), [&] { return over_ || !waiting_.empty(); });
+void Subscriber::listen(std::function<void()> wake) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    wake_ = std::move(wake);
+}
+
+std::optional<std::string> Subscriber::take() {
+    const std::lock_guard<std::mutex> lock(mutex_);
     if (over_) return std::nullopt;
     std::string all;
     for (const auto& one : waiting_) all += one;
@@ -27,24 +31,21 @@ std::optional<std::string> Subscriber::wait(double seconds) {
 }
 
 void Subscriber::push(const std::string& text) {
-    {
-        const std::lock_guard<std::mutex> lock(mutex_);
-        if (waiting_.size() >= most_waiting) {
-            waiting_.clear();
-            waiting_.push_back(resync);
-        } else {
-            waiting_.push_back(text);
-        }
+    const std::lock_guard<std::mutex> lock(mutex_);
+    if (waiting_.size() >= most_waiting) {
+        waiting_.clear();
+        waiting_.push_back(resync);
+    } else {
+        waiting_.push_back(text);
     }
-    some_.notify_one();
+    // Of several that wait the first has woken the connection.
+    if (waiting_.size() == 1 && wake_) wake_();
 }
 
 void Subscriber::close() {
-    {
-        const std::lock_guard<std::mutex> lock(mutex_);
-        over_ = true;
-    }
-    some_.notify_one();
+    const std::lock_guard<std::mutex> lock(mutex_);
+    over_ = true;
+    if (wake_) wake_();
 }
 
 EventStream::EventStream(std::size_t most) : most_(most), run_(store::random_hex(4)) {}
@@ -54,8 +55,8 @@ std::string EventStream::id_of(long long number) const {
 }
 
 std::shared_ptr<Subscriber> EventStream::subscribe(long long job, const std::string& last_id,
-                                                   long long person) {
-    auto subscriber = std::make_shared<Subscriber>(job, person);
+                                                   long long person, const std::string& token) {
+    auto subscriber = std::make_shared<Subscriber>(job, person, token);
     const std::lock_guard<std::mutex> lock(mutex_);
     const auto own = std::count_if(subscribers_.begin(), subscribers_.end(),
                                    [&](const auto& one) { return one->person() == person; });
@@ -95,6 +96,16 @@ void EventStream::close() {
     const std::lock_guard<std::mutex> lock(mutex_);
     closed_ = true;
     for (const auto& subscriber : subscribers_) subscriber->close();
+}
+
+void EventStream::end_logged_out(const std::function<bool(const std::string& token)>& still_in) {
+    std::vector<std::shared_ptr<Subscriber>> all;
+    {
+        const std::lock_guard<std::mutex> lock(mutex_);
+        all.assign(subscribers_.begin(), subscribers_.end());
+    }
+    for (const auto& subscriber : all)
+        if (!still_in(subscriber->token())) subscriber->close();
 }
 
 }  // namespace seatwright::server

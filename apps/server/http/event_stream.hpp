@@ -1,8 +1,8 @@
 // What changed, told at once to everyone who looks: server-sent events.
 #pragma once
 
-#include <condition_variable>
 #include <deque>
+#include <functional>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -14,20 +14,25 @@ namespace seatwright::server {
 // One page that listens. Its events wait here until its connection takes them.
 class Subscriber {
   public:
-    Subscriber(long long job, long long person) : job_(job), person_(person) {}
+    Subscriber(long long job, long long person, std::string token)
+        : job_(job), person_(person), token_(std::move(token)) {}
     long long job() const { return job_; }  // 0 = the Bench
     long long person() const { return person_; }
-    // Waits up to `seconds`; what is ready to be written, empty when nothing came, nullopt when it is over.
-    std::optional<std::string> wait(double seconds);
+    const std::string& token() const { return token_; }  // of the login it listens by
+    // `wake` is called, from any thread, when there is something to take or it is over.
+    void listen(std::function<void()> wake);
+    // What is ready to be written, empty when nothing came, nullopt when it is over.
+    std::optional<std::string> take();
     void push(const std::string& text);
     void close();
 
   private:
     static constexpr std::size_t most_waiting = 512;  // events; a listener that far behind starts anew
     long long job_, person_;
+    std::string token_;
     std::mutex mutex_;
-    std::condition_variable some_;
     std::deque<std::string> waiting_;
+    std::function<void()> wake_;
     bool over_ = false;
 };
 
@@ -39,11 +44,14 @@ class EventStream {
 
     // Null when there are too many, of all or of that person. `last_id`: the Last-Event-ID header; what was
     // missed is told first, or `resync` when it is no longer known.
-    std::shared_ptr<Subscriber> subscribe(long long job, const std::string& last_id, long long person);
+    std::shared_ptr<Subscriber> subscribe(long long job, const std::string& last_id, long long person,
+                                          const std::string& token = {});
     void unsubscribe(const std::shared_ptr<Subscriber>& subscriber);
     // Tells everyone on that job (0: the Bench) an event with JSON data.
     void publish(long long job, const std::string& event, const std::string& data);
     void close();
+    // Ends those whose login is over, as `still_in` says of its token.
+    void end_logged_out(const std::function<bool(const std::string& token)>& still_in);
 
   private:
     struct Event {

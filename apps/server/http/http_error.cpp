@@ -42,4 +42,10 @@ HttpError http_error(const store::Refusal& refusal) {
     return made;
 }
 
+void refuse(Response& response, const HttpError& error) {
+    response.status = error.status;
+    response.set_content(error.body.dump(-1, ' ', false, Json::error_handler_t::replace), "application/json");
+    response.live.reset();
+}
+
 }  // namespace seatwright::server

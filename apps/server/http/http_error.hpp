@@ -6,6 +6,7 @@
 #include <string>
 
 #include "seatwright/store/refusal.hpp"
+#include "server/http/message.hpp"
 
 namespace seatwright::server {
 
@@ -19,6 +20,8 @@ struct HttpError {
 HttpError http_error(int status, const std::string& sentence);
 HttpError http_error(const store::Refusal& refusal);
 Json json_of(const Faults& faults);
+// Writes a refusal as the answer.
+void refuse(Response& response, const HttpError& error);
 
 // The value, or the refusal thrown.
 template <class T>

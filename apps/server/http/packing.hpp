@@ -12,10 +12,6 @@ enum class Packing { none, gzip, brotli };
 // Shorter answers fit into one packet as they are. The session's token is in none that is packed.
 inline constexpr std::size_t least_packed = 1024;  // bytes
 
-// The header under which a request's Accept-Encoding reaches the routes: the HTTP library would pack by
-// itself, at a level that takes longer than it saves.
-inline constexpr std::string_view packing_header = "X-Packing";
-
 // The better one of those an Accept-Encoding names (RFC 9110, 12.5.3), weights of 0 left out.
 Packing packing_of(std::string_view accepted);
 

@@ -10,7 +10,6 @@
 #include "server/http/embedded.hpp"
 #include "server/http/http_error.hpp"
 #include "server/http/packing.hpp"
-#include "server/http/router.hpp"
 
 namespace seatwright::server {
 
@@ -79,28 +78,26 @@ std::map<std::string, Page> all_pages() {
     return pages;
 }
 
-void send(const Page& page, const httplib::Request& request, httplib::Response& response) {
+void send(const Page& page, const Request& request, Response& response) {
     response.set_header("ETag", page.tag);
     // Named by their content they never change; the others are asked for each time and mostly answered 304.
-    response.headers.erase("Cache-Control");
     response.set_header("Cache-Control", page.for_ever ? "public, max-age=31536000, immutable" : "no-cache");
-    if (request.get_header_value("If-None-Match") == page.tag) {
+    if (request.header("If-None-Match") == page.tag) {
         response.status = 304;
         return;
     }
     response.status = 200;
-    const Packing packing = packing_of(request.get_header_value(std::string(packing_header).c_str()));
-    if (page.by_gzip.empty() || packing == Packing::none)
-        return response.set_content(page.bytes.data(), page.bytes.size(), page.media);
+    const Packing packing = packing_of(request.header("Accept-Encoding"));
+    if (page.by_gzip.empty() || packing == Packing::none) return response.set_fixed(page.bytes, page.media);
     response.set_header("Content-Encoding", word_of(packing));
     response.set_header("Vary", "Accept-Encoding");
-    response.set_content(packing == Packing::brotli ? page.by_brotli : page.by_gzip, page.media);
+    response.set_fixed(packing == Packing::brotli ? page.by_brotli : page.by_gzip, page.media);
 }
 
 }  // namespace
 
-httplib::Headers safe_headers(bool secure) {
-    httplib::Headers headers{
+Fields safe_headers(bool secure) {
+    Fields headers{
         {"Content-Security-Policy",
          "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors "
          "'none'"},
@@ -111,7 +108,7 @@ httplib::Headers safe_headers(bool secure) {
         {"Cross-Origin-Resource-Policy", "same-origin"},
         {"Permissions-Policy", "camera=(), geolocation=(), microphone=()"},
         {"Cache-Control", "no-store"}};
-    if (secure) headers.emplace("Strict-Transport-Security", "max-age=31536000");
+    if (secure) headers.emplace_back("Strict-Transport-Security", "max-age=31536000");
     return headers;
 }
 
@@ -126,18 +123,21 @@ std::string policy_of_svg(const std::string& document) {
     return fmt::format("default-src 'none'; style-src {}; frame-ancestors 'self'", style);
 }
 
-httplib::Server::Handler page_handler() {
-    return [pages = all_pages()](const httplib::Request& request, httplib::Response& response) {
-        const std::string& path = asked_path(request);
-        if (path.starts_with("/api/"))
-            return refuse(response, http_error(404, "there is nothing of that name"));
-        const auto at = pages.find(path);
-        if (at != pages.end()) return send(at->second, request, response);
-        if (path.starts_with("/assets/"))
-            return refuse(response, http_error(404, "there is nothing of that name"));
-        // The page itself knows its own addresses: /job/3/shape is its business.
-        send(pages.at("/"), request, response);
-    };
+void answer_page(const Request& request, Response& response) {
+    static const auto pages = all_pages();
+    const std::string& path = request.path;
+    if (path.starts_with("/api/")) return refuse(response, http_error(404, "there is nothing of that name"));
+    const auto at = pages.find(path);
+    if (at != pages.end()) return send(at->second, request, response);
+    if (path.starts_with("/assets/"))
+        return refuse(response, http_error(404, "there is nothing of that name"));
+    // The page itself knows its own addresses: /job/3/shape is its business.
+    send(pages.at("/"), request, response);
+}
+
+void make_pages() {
+    Response none;
+    answer_page({}, none);
 }
 
 }  // namespace seatwright::server

@@ -1,5 +1,4 @@
 #include "server/http/request_head.hpp"
-#include "server/http/packing.hpp"
 
 #include <fmt/format.h>
 
@@ -13,7 +12,6 @@ namespace {
 
 constexpr std::string_view line_end = "\r\n";
 constexpr std::array<std::string_view, 6> methods{"GET", "HEAD", "POST", "PUT", "PATCH", "DELETE"};
-constexpr std::array<std::string_view, 3> taken_out{"range", "if-range", "accept-encoding"};
 
 char small_letter(char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
@@ -121,7 +119,7 @@ void RequestHeadReader::end_line() {
         refused_ = http_error(431, fmt::format("the request has more than {} header lines", most_headers));
 }
 
-tl::expected<RequestHead, HttpError> judged(std::string_view text) {
+tl::expected<unsigned long long, HttpError> judged(std::string_view text) {
     const auto first_end = text.find(line_end);
     const std::string_view first = text.substr(0, first_end);
     const std::string_view method = first.substr(0, first.find(' '));
@@ -130,10 +128,8 @@ tl::expected<RequestHead, HttpError> judged(std::string_view text) {
             http_error(400, "the request cannot be read: its first line has control bytes"));
     if (std::find(methods.begin(), methods.end(), method) == methods.end())
         return tl::unexpected(http_error(405, "only GET, HEAD, POST, PUT, PATCH and DELETE are answered"));
-    RequestHead head;
-    head.text = text.substr(0, first_end + line_end.size());
     std::optional<unsigned long long> length;
-    for (std::size_t at = head.text.size(); at < text.size();) {
+    for (std::size_t at = first.size() + line_end.size(); at < text.size();) {
         const auto end = text.find(line_end, at);
         const std::string_view line = text.substr(at, end - at);
         at = end + line_end.size();
@@ -141,26 +137,16 @@ tl::expected<RequestHead, HttpError> judged(std::string_view text) {
         const auto header = header_of(line);
         if (!header) return tl::unexpected(header.error());
         if (const auto wrong = wrong_body(*header)) return tl::unexpected(*wrong);
-        if (header->name == "content-length") {
-            if (length)
-                return tl::unexpected(
-                    http_error(400, "the request cannot be read: it has two Content-Lengths"));
-            const auto given = length_of(header->value);
-            if (!given) return tl::unexpected(given.error());
-            length = *given;
-        }
-        if (header->name == "accept-encoding")
-            head.text.append(packing_header).append(": ").append(header->value).append(line_end);
-        if (header->name == "cookie") head.cookie = header->value;
-        if (header->name == "x-forwarded-for") head.forwarded_for = header->value;
-        if (std::find(taken_out.begin(), taken_out.end(), header->name) == taken_out.end())
-            head.text.append(line).append(line_end);
+        if (header->name != "content-length") continue;
+        if (length)
+            return tl::unexpected(http_error(400, "the request cannot be read: it has two Content-Lengths"));
+        const auto given = length_of(header->value);
+        if (!given) return tl::unexpected(given.error());
+        length = *given;
     }
-    head.length = length.value_or(0);
-    if (head.length > 0 && (method == "GET" || method == "HEAD"))
+    if (length.value_or(0) > 0 && (method == "GET" || method == "HEAD"))
         return tl::unexpected(http_error(400, "a GET or HEAD has no body here"));
-    head.text += line_end;
-    return head;
+    return length.value_or(0);
 }
 
 }  // namespace seatwright::server

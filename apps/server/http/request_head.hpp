@@ -1,7 +1,6 @@
-// The head of a request, its first line and its header lines, gathered and judged before the HTTP library
-// sees any of it: the library keeps a head of whatever length, looks for byte ranges with a recursive
-// matcher, and takes a body whose end it cannot know. Grammar after RFC 9112; what is stricter here is said
-// at `judged`.
+// The head of a request, its first line and its header lines, gathered within bounds and judged before
+// anything is made of it: nothing longer is ever kept, and no body is read whose end is not known. Grammar
+// after RFC 9112; what is stricter here is said at `judged`.
 #pragma once
 
 #include <optional>
@@ -17,13 +16,6 @@ namespace seatwright::server {
 inline constexpr std::size_t longest_line = 8u << 10;
 inline constexpr std::size_t most_headers = 64;
 inline constexpr std::size_t longest_head = 32u << 10;
-
-struct RequestHead {
-    std::string text;               // as the library is given it, empty line at its end included
-    unsigned long long length = 0;  // bytes of body that follow
-    std::string cookie;             // the headers of these names, empty if there are none
-    std::string forwarded_for;
-};
 
 // Collects bytes until the head is whole or refused. Never holds more than `longest_head` of them.
 class RequestHeadReader {
@@ -45,13 +37,12 @@ class RequestHeadReader {
     std::optional<HttpError> refused_;
 };
 
-// A whole head as the library may see it, or why not. Refused beyond what the RFC refuses:
+// Of a whole head: how many bytes of body follow it, or why it is refused. Beyond what the RFC refuses:
 // - methods this workbench has no use for;
-// - a body without a length (411 is the RFC's own answer): what the library reads of one has no bound;
-// - a body with GET or HEAD: the library would take it for the next request;
-// - packed bodies, and those in several parts, which the library takes apart with a recursive matcher.
-// Taken out: Range and If-Range, which a server need not offer, and Accept-Encoding, which goes on under
-// another name (packing.hpp).
-tl::expected<RequestHead, HttpError> judged(std::string_view text);
+// - a body without a length (411 is the RFC's own answer);
+// - a body with GET or HEAD;
+// - packed bodies, and those in several parts.
+// Byte ranges are not offered: Range and If-Range are let through and mean nothing.
+tl::expected<unsigned long long, HttpError> judged(std::string_view text);
 
 }  // namespace seatwright::server

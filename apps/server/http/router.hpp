@@ -1,8 +1,6 @@
 // The table of routes, and the one way every request takes through it: access, body, handler, refusal.
 #pragma once
 
-#include "server/http/http.hpp"
-
 #include <functional>
 #include <optional>
 #include <string>
@@ -11,6 +9,7 @@
 #include "server/http/access.hpp"
 #include "server/http/call.hpp"
 #include "server/http/path_pattern.hpp"
+#include "server/http/web_server.hpp"
 
 namespace seatwright::server {
 
@@ -42,29 +41,19 @@ class Router {
         routes_.push_back(std::move(route));
     }
     const std::vector<Route>& routes() const { return routes_; }
-    // Answers every request by its route, a GET without one by `pages`; the router must outlive the server.
-    // Needs hide_path before each request. Call once.
-    void install(httplib::Server& server, const httplib::Server::Handler& pages) const;
+    // What becomes of a request: its route and who may ask it are known from its head, a GET without a route
+    // is a page's. The router must outlive what it gives.
+    Heard hear(const Request& request) const;
 
   private:
     struct Found {
         const Route& route;
         std::vector<std::string> parts;
     };
-    std::optional<Found> find(const httplib::Request& request) const;
-    void dispatch(Found found, const httplib::Request& request, httplib::Response& response,
-                  const httplib::ContentReader* reader) const;
+    std::optional<Found> find(const Request& request) const;
     const Access& access_;
     std::vector<Route> routes_;
     std::vector<PathPattern> patterns_;  // of the routes, in their order
 };
-
-// The library matches paths by regular expressions, which follow a long one letter by letter down the stack.
-// So every request shows it the path "/" alone; the one asked for is kept where asked_path finds it.
-void hide_path(const httplib::Request& request);
-const std::string& asked_path(const httplib::Request& request);
-
-// Writes a refusal as the answer.
-void refuse(httplib::Response& response, const HttpError& error);
 
 }  // namespace seatwright::server

@@ -7,6 +7,7 @@
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/shop_chain.hpp"
+#include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::server {
 
@@ -53,10 +54,14 @@ bool RecordWatch::stopping() const {
 
 void RecordWatch::run() {
     // A transaction a job, so that no long one keeps the log from being taken in.
-    for (const long long job : database_.read(store::jobs_with_entries)) {
+    auto jobs = database_.read(store::all_jobs);
+    jobs.push_back(store::the_shelf);
+    for (const long long job : jobs) {
         if (stopping()) return;
         const auto damage = database_.read([&](Sql& sql) { return store::damage_of(sql, job); });
         if (damage) found(job, to_words(*damage));
+        const auto text = database_.read([&](Sql& sql) { return store::damage_of_texts(sql, job); });
+        if (text) found(job, *text);
     }
     for (const auto& words : database_.read(store::damage_of_shop_chain)) found(0, words);
     {

@@ -3,10 +3,11 @@
 #pragma once
 
 #include <condition_variable>
-#include <map>
 #include <mutex>
+#include <set>
 #include <string>
 #include <thread>
+#include <utility>
 #include <vector>
 
 #include "seatwright/store/database.hpp"
@@ -37,7 +38,7 @@ class RecordWatch {
     mutable std::mutex mutex_;
     std::condition_variable over_;
     bool stop_ = false, through_ = false;
-    std::map<long long, std::string> damage_;  // by job; 0: the shop's own digests
+    std::set<std::pair<long long, std::string>> damage_;  // by job; 0: the shelf, the shop's own digests
     std::thread thread_;
 };
 

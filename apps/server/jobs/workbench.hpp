@@ -73,6 +73,10 @@ struct Workbench {
         events.publish(job, event, data.dump());
         events.publish(0, "job", Json{{"job", job}}.dump());
     }
+    // Called where a login may have ended: its pages hear no more.
+    void end_streams_logged_out() {
+        events.end_logged_out([this](const std::string& token) { return people.still_in(token); });
+    }
 };
 
 }  // namespace seatwright::server

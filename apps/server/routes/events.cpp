@@ -1,4 +1,6 @@
 // Server-sent events: what changes is told to every open page at once.
+#include <spdlog/spdlog.h>
+
 #include "server/answers/store_json.hpp"
 #include "server/routes/routes.hpp"
 
@@ -8,35 +10,46 @@ namespace {
 
 using store::Role;
 
-// Between two signs of life: short enough for proxies, and for a closed page to be noticed.
-constexpr double heartbeat_seconds = 10;
+// One page that listens; it hears no more once its person has logged out.
+class Listening : public Live {
+  public:
+    Listening(Workbench& bench, std::shared_ptr<Subscriber> subscriber)
+        : bench_(bench), subscriber_(std::move(subscriber)) {}
+    ~Listening() override { bench_.events.unsubscribe(subscriber_); }
+    Listening(const Listening&) = delete;
+    Listening& operator=(const Listening&) = delete;
+
+    void listen(std::function<void()> wake) override { subscriber_->listen(std::move(wake)); }
+    std::optional<std::string> take() override {
+        auto text = subscriber_->take();
+        if (!text || !first_) return text;
+        first_ = false;
+        return "retry: 2000\n\n" + *text;
+    }
+    std::optional<std::string> heartbeat() override {
+        try {
+            if (!bench_.people.still_in(subscriber_->token())) return std::nullopt;
+        } catch (const std::exception& fault) {
+            spdlog::error("events: {}", fault.what());
+            return std::nullopt;
+        }
+        return ": still here\n\n";
+    }
+
+  private:
+    Workbench& bench_;
+    std::shared_ptr<Subscriber> subscriber_;
+    bool first_ = true;
+};
 
 void listen(Call& call, Workbench& bench, long long job) {
-    auto subscriber =
-        bench.events.subscribe(job, call.request().get_header_value("Last-Event-ID"), call.person().id);
+    auto subscriber = bench.events.subscribe(job, std::string(call.request().header("Last-Event-ID")),
+                                             call.person().id, call.login->token);
     if (!subscriber)
         throw http_error(503, "too many pages are listening; this one asks now and then instead");
-    const std::string token = call.login->token;
-    auto first = std::make_shared<bool>(true);
     call.response().set_header("X-Accel-Buffering", "no");
-    call.response().set_chunked_content_provider(
-        "text/event-stream",
-        [&bench, subscriber, token, first](std::size_t, httplib::DataSink& sink) {
-            if (*first) {
-                *first = false;
-                static const std::string hello = "retry: 2000\n\n";
-                return sink.write(hello.data(), hello.size());
-            }
-            const auto text = subscriber->wait(heartbeat_seconds);
-            // Over: the server stops, or the person has logged out meanwhile.
-            if (!text || !bench.people.still_in(token)) {
-                sink.done();
-                return false;
-            }
-            const std::string out = text->empty() ? ": still here\n\n" : *text;
-            return sink.write(out.data(), out.size());
-        },
-        [&bench, subscriber](bool) { bench.events.unsubscribe(subscriber); });
+    call.response().media = "text/event-stream";
+    call.response().live = std::make_shared<Listening>(bench, std::move(subscriber));
 }
 
 }  // namespace

@@ -126,6 +126,7 @@ void change_own_password(Call& call, Workbench& bench) {
         return changed || changed.error().why != store::Why::forbidden ? "" : "wrong password";
     });
     take(std::move(changed));
+    bench.end_streams_logged_out();
     bench.logins.note("chose a new password", call.person().id, address_of(call, bench));
     answer_login(call, bench, 200, call.person());
 }
@@ -206,6 +207,7 @@ void change_person(Call& call, Workbench& bench) {
     change.password = text_field_if(body, "password");
     if (body.contains("active")) change.active = flag_field(body, "active");
     const auto person = take(bench.people.change(call.person(), call.number(1), change));
+    bench.end_streams_logged_out();
     // Who has lost the device with the codes comes in again.
     if (body.contains("second_factor") && !flag_field(body, "second_factor")) {
         if (person.owner && call.person().id != person.id)
@@ -223,12 +225,14 @@ void add_people_routes(Router& router, Workbench& bench) {
     router.add({"POST", "/api/session", {}, [&](Call& call) { log_in(call, bench); }});
     router.add({"DELETE", "/api/session", Role::reader, [&](Call& call) {
                     bench.people.log_out(call.login->token);
+                    bench.end_streams_logged_out();
                     call.response().set_header("Set-Cookie", bench.access.cookie(""));
                     call.answer_nothing();
                 }});
     router.add({"GET", "/api/logins", Role::reader, [&](Call& call) { list_logins(call, bench); }});
     router.add({"DELETE", "/api/logins/{login}", Role::reader, [&](Call& call) {
                     take(bench.people.end_login(call.person(), call.part(1)));
+                    bench.end_streams_logged_out();
                     call.answer_nothing();
                 }});
     router.add({"POST", "/api/session/second-factor", Role::lead,

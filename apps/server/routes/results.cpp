@@ -48,7 +48,6 @@ LengthUnit unit_of(Call& call, const Computation& computation) {
 
 // In place of the pages' own: nothing but the document's one style sheet.
 void set_policy_of_svg(Call& call, const std::string& text) {
-    call.response().headers.erase("Content-Security-Policy");
     call.response().set_header("Content-Security-Policy", policy_of_svg(text));
 }
 

@@ -14,6 +14,7 @@
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/own_files.hpp"
 #include "seatwright/store/shop_chain.hpp"
+#include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::store {
 
@@ -47,6 +48,8 @@ Answer<bool> put_in_place(const fs::path& part, const fs::path& target) {
 void read_chain(soci::session& sql, Contents& c) {
     if (c.migration < chain_step) return;
     for (const Damage& damage : damage_in(sql)) c.damage.push_back(to_words(damage));
+    if (c.migration >= text_chain_step)
+        for (auto& words : damage_of_all_texts(sql)) c.damage.push_back(std::move(words));
     for (auto& words : damage_of_shop_chain(sql)) c.damage.push_back(std::move(words));
     if (const auto newest = newest_shop_digest(sql)) c.record = newest->digest;
 }

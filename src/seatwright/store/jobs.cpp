@@ -8,6 +8,7 @@
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/ledger.hpp"
 #include "seatwright/store/open_limits.hpp"
+#include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::store {
 
@@ -46,22 +47,32 @@ std::optional<JobRow> job_by_id(Sql& sql, long long id) {
     return found.empty() ? std::nullopt : std::optional<JobRow>(found.front());
 }
 
+TextFacts facts_of(long long job, const Version& v, long long by) {
+    return {job, v.number, v.text, v.shop_text, v.at_ms, by, v.what, v.same_as, v.undo_to, v.redo_to};
+}
+
+TextFacts facts_of_original(long long job, const std::string& text, const std::string& name) {
+    return {job, the_original, text, name, 0, {}, {}, {}, {}, {}};
+}
+
 std::optional<Version> select_version(Sql& sql, long long id, long long number) {
     Version v;
+    long long by = 0;
     NullableText shop;
     NullableNumber same, undo, redo;
     sql << "select v.version, v.body, v.shop_body, v.made_ms, p.name, v.what, v.same_as, v.undo_to, "
-           "v.redo_to from "
+           "v.redo_to, v.made_by from "
            "job_version v join person p on p.id = v.made_by where v.job_id = :id and v.version = :version",
         soci::use(id), soci::use(number), soci::into(v.number), soci::into(v.text),
         soci::into(shop.value, shop.state), soci::into(v.at_ms), soci::into(v.by), soci::into(v.what),
         soci::into(same.value, same.state), soci::into(undo.value, undo.state),
-        soci::into(redo.value, redo.state);
+        soci::into(redo.value, redo.state), soci::into(by);
     if (!sql.got_data()) return std::nullopt;
     v.shop_text = shop.get();
     v.same_as = same.get();
     v.undo_to = undo.get();
     v.redo_to = redo.get();
+    require_text(sql, facts_of(id, v, by));
     return v;
 }
 
@@ -74,6 +85,7 @@ void insert_version(Sql& sql, const Person& by, long long id, const Version& v) 
         soci::use(id), soci::use(v.number), soci::use(v.text), soci::use(shop.value, shop.state),
         soci::use(v.at_ms), soci::use(by.id), soci::use(v.what), soci::use(same.value, same.state),
         soci::use(undo.value, undo.state), soci::use(redo.value, redo.state);
+    keep_text_digest(sql, facts_of(id, v, by.id));
 }
 
 // The newest version, refused when the change was made on another.
@@ -135,10 +147,12 @@ Answer<JobRow> Jobs::make(const Person& by, const NewJob& job, const Progress& p
         first.shop_text = job.shop_text;
         first.at_ms = now;
         first.what = job.what;
-        insert_version(sql, by, id, first);
-        if (job.original)
+        if (job.original) {
             sql << "insert into job_original (job_id, file_name, body) values (:id, :name, :body)",
                 soci::use(id), soci::use(job.original_name), soci::use(*job.original);
+            keep_text_digest(sql, facts_of_original(id, *job.original, job.original_name));
+        }
+        insert_version(sql, by, id, first);
         for (std::size_t i = 0; i < job.entries.size(); ++i) {
             const auto number = static_cast<long long>(i + 1);
             last = insert_entry(sql, by, job.entries[i], {id, number, now, last}).digest;
@@ -234,10 +248,13 @@ Answer<Version> Jobs::redo(const Person& by, long long id, long long made_on) {
 }
 
 std::optional<std::string> Jobs::original(long long id) {
-    return database_.read([&](Sql& sql) {
-        std::string body;
-        sql << "select body from job_original where job_id = :id", soci::use(id), soci::into(body);
-        return sql.got_data() ? std::optional<std::string>(body) : std::nullopt;
+    return database_.read([&](Sql& sql) -> std::optional<std::string> {
+        std::string body, name;
+        sql << "select body, file_name from job_original where job_id = :id", soci::use(id), soci::into(body),
+            soci::into(name);
+        if (!sql.got_data()) return std::nullopt;
+        require_text(sql, facts_of_original(id, body, name));
+        return body;
     });
 }
 

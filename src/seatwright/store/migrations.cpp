@@ -8,6 +8,7 @@
 
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/database.hpp"
+#include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::store {
 
@@ -130,6 +131,16 @@ std::vector<std::string> limits(const Dialect& d) {
     return all;
 }
 
+// Digests of versions (store/text_chain.hpp). Job 0 is the shelf: no reference.
+std::vector<std::string> texts(const Dialect& d) {
+    std::vector<std::string> all{
+        "create table text_digest (job_id bigint not null, version bigint not null, digest text not null, "
+        "primary key (job_id, version))",
+    };
+    add(all, d.append_only("text_digest"));
+    return all;
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -137,7 +148,8 @@ const std::vector<Step>& steps() {
                                        {"programs", programs},
                                        {"chain", chain, chain_what_is_there},
                                        {"logins", logins},
-                                       {"limits", limits}};
+                                       {"limits", limits},
+                                       {"texts", texts, chain_texts_that_are_there}};
     return all;
 }
 

@@ -20,5 +20,7 @@ void migrate(soci::session& sql, const Dialect& dialect);
 long long newest_migration();
 // The step since which entries have digests.
 inline constexpr long long chain_step = 5;
+// The step since which the texts of jobs and shelf have.
+inline constexpr long long text_chain_step = 8;
 
 }  // namespace seatwright::store

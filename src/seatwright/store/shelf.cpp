@@ -4,20 +4,26 @@
 
 #include "seatwright/store/columns.hpp"
 #include "seatwright/store/ledger.hpp"
+#include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::store {
 
 namespace {
 
+TextFacts facts_of(const ShelfVersion& v, std::optional<long long> by) {
+    return {the_shelf, v.number, v.text, {}, v.at_ms, by, v.what, {}, {}, {}};
+}
+
 ShelfVersion newest(Sql& sql) {
     ShelfVersion v;
     NullableText by;
-    sql << "select s.version, s.body, s.made_ms, p.name, s.what from shelf_version s left join person p on "
-           "p.id = "
-           "s.made_by order by s.version desc limit 1",
+    NullableNumber person;
+    sql << "select s.version, s.body, s.made_ms, p.name, s.what, s.made_by from shelf_version s left join "
+           "person p on p.id = s.made_by order by s.version desc limit 1",
         soci::into(v.number), soci::into(v.text), soci::into(v.at_ms), soci::into(by.value, by.state),
-        soci::into(v.what);
+        soci::into(v.what), soci::into(person.value, person.state);
     v.by = by.get().value_or("");
+    if (sql.got_data()) require_text(sql, facts_of(v, person.get()));
     return v;
 }
 
@@ -28,6 +34,7 @@ void insert(Sql& sql, const ShelfVersion& v, std::optional<long long> person) {
            ":what)",
         soci::use(v.number), soci::use(v.text), soci::use(v.at_ms), soci::use(by.value, by.state),
         soci::use(v.what);
+    keep_text_digest(sql, facts_of(v, person));
     note(sql, {person, {}, {}, {}}, "the shelf: " + v.what);
 }
 

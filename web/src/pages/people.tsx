@@ -5,6 +5,7 @@ import { useEffect } from 'preact/hooks';
 import { ask, get, post, sentenceOf, session } from '../api/client';
 import type { Person, Role } from '../api/types';
 import { Wide } from '../parts/table';
+import { LoginLines } from './login_lines';
 import { OwnLogins } from './own_logins';
 
 const roles: { role: Role; may: string }[] = [
@@ -22,6 +23,7 @@ export function PeoplePage() {
       <OwnPassword />
       <OwnLogins />
       {me?.role === 'lead' && <Everybody />}
+      {me?.role === 'lead' && <LoginLines />}
     </main>
   );
 }

@@ -1,8 +1,8 @@
-#include "server/http/growing_pool.hpp"
+#include "server/http/worker_pool.hpp"
 
 namespace seatwright::server {
 
-void GrowingPool::enqueue(std::function<void()> work) {
+void WorkerPool::add(std::function<void()> work) {
     {
         const std::lock_guard lock(mutex_);
         waiting_.push_back(std::move(work));
@@ -11,16 +11,17 @@ void GrowingPool::enqueue(std::function<void()> work) {
     some_.notify_one();
 }
 
-void GrowingPool::shutdown() {
+void WorkerPool::finish() {
     {
         const std::lock_guard lock(mutex_);
         over_ = true;
     }
     some_.notify_all();
-    for (auto& thread : threads_) thread.join();
+    for (auto& thread : threads_)
+        if (thread.joinable()) thread.join();
 }
 
-void GrowingPool::run() {
+void WorkerPool::run() {
     std::unique_lock lock(mutex_);
     while (true) {
         ++idle_;

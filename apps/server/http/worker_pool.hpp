@@ -1,7 +1,5 @@
-// Threads for connections: one more is made when all are busy, up to a bound; what comes then waits.
+// Threads that answer requests: one more is made when all are busy, up to a bound; what comes then waits.
 #pragma once
-
-#include "server/http/http.hpp"
 
 #include <condition_variable>
 #include <deque>
@@ -12,12 +10,16 @@
 
 namespace seatwright::server {
 
-class GrowingPool : public httplib::TaskQueue {
+class WorkerPool {
   public:
-    explicit GrowingPool(std::size_t most) : most_(most) {}
-    void enqueue(std::function<void()> work) override;
-    // Waits for what is under way and what waits.
-    void shutdown() override;
+    explicit WorkerPool(std::size_t most) : most_(most) {}
+    ~WorkerPool() { finish(); }
+    WorkerPool(const WorkerPool&) = delete;
+    WorkerPool& operator=(const WorkerPool&) = delete;
+
+    void add(std::function<void()> work);
+    // Waits for what is under way and what waits; nothing may be added afterwards.
+    void finish();
 
   private:
     void run();

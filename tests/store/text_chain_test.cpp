@@ -1,0 +1,143 @@
+// A changed letter in a job's text, in the file it was imported from or in the shelf is found and said, and
+// never handed out.
+#include <gtest/gtest.h>
+#include <soci/sqlite3/soci-sqlite3.h>
+
+#include "damage.hpp"
+#include "house.hpp"
+#include "seatwright/base/sha256.hpp"
+#include "seatwright/store/chain.hpp"
+#include "seatwright/store/text_chain.hpp"
+
+namespace seatwright::store {
+namespace {
+
+std::string said(const std::function<void()>& reading) {
+    try {
+        reading();
+        return {};
+    } catch (const Damaged& damaged) {
+        return damaged.what();
+    }
+}
+
+// A shop that is closed again: a job of three versions, imported from a file, and a shelf of two.
+struct ClosedTexts {
+    TestFolder folder;
+    std::string file = database_file(folder.path());
+    long long job = 0, other = 0;
+
+    ClosedTexts() {
+        Database database(file);
+        const Person owner = *People(database, cheap).make_owner("Pat", good_password);
+        Shelf shelf(database);
+        shelf.stock("pilot = 0.3110\n");
+        EXPECT_TRUE(shelf.change(owner, 1, "pilot = 0.3111\n", "a worn one"));
+        Jobs jobs(database);
+        NewJob fresh;
+        fresh.text = "width = 0.0601\n";
+        fresh.shop_text = "limit = 0.0021\n";
+        fresh.what = "made for the test";
+        fresh.original = "width = 0.0600 # as it came\n";
+        fresh.original_name = "head.toml";
+        job = jobs.make(owner, fresh)->id;
+        EXPECT_TRUE(jobs.change(owner, job, {1, "width = 0.0602\n", "wider"}));
+        EXPECT_TRUE(jobs.undo(owner, job, 2));
+        fresh.text = "width = 0.0701\n";
+        other = jobs.make(owner, fresh)->id;
+    }
+    void bare(const std::string& statement) const {
+        soci::session sql(soci::sqlite3, sqlite_dialect().connect(file));
+        sql << statement;
+    }
+    std::vector<std::string> found() const {
+        Database database(file);
+        return database.read(damage_of_all_texts);
+    }
+    std::string version_says(long long of, long long number) const {
+        Database database(file);
+        return said([&] { Jobs(database).version(of, number); });
+    }
+};
+
+TEST(TextChain, TheDigestIsThatOfTheTextSaidInTheHeader) {
+    TextFacts t{7, 2, "a = 1\n", {}, 1700, 1, "wider", {}, 1, {}};
+    // Put together by hand; what SHA-256 makes of a text is base's own test.
+    EXPECT_EQ(digest_of(t, no_entry_before),
+              sha256(std::string(no_entry_before) + "1:71:24:17001:11:-1:11:-5:wider1:00:6:a = 1\n"));
+    t.other_text = "";
+    EXPECT_NE(digest_of(t, no_entry_before),
+              digest_of({7, 2, "a = 1\n", {}, 1700, 1, "wider", {}, 1, {}}, no_entry_before))
+        << "an empty shop file is not none";
+}
+
+TEST(TextChain, WhatNobodyTouchedIsSound) {
+    const ClosedTexts shop;
+    EXPECT_EQ(shop.found(), std::vector<std::string>{});
+    for (const long long version : {1, 2, 3}) EXPECT_EQ(shop.version_says(shop.job, version), "");
+}
+
+TEST(TextChain, AFlippedFigureIsSaidWhereverItStands) {
+    struct Case {
+        std::string from, to, words;
+        std::function<void(Database&, const ClosedTexts&)> reading;
+    };
+    const std::vector<Case> cases{
+        {"width = 0.0602", "width = 0.0002", "version 2 of its text",
+         [](Database& d, const ClosedTexts& shop) { Jobs(d).version(shop.job, 2); }},
+        {"limit = 0.0021", "limit = 0.0121", "version 1 of its text",
+         [](Database& d, const ClosedTexts& shop) { Jobs(d).version(shop.job, 1); }},
+        {"0.0600 # as", "0.0609 # as", "the file it was imported from",
+         [](Database& d, const ClosedTexts& shop) { Jobs(d).original(shop.job); }},
+        {"pilot = 0.3111", "pilot = 0.3211", "version 2 of the shelf",
+         [](Database& d, const ClosedTexts&) { Shelf(d).current(); }},
+    };
+    for (const Case& one : cases) {
+        const ClosedTexts shop;
+        ASSERT_GE(change_in_file(shop.file, one.from, one.to), 1) << one.from;
+        const auto found = shop.found();
+        ASSERT_FALSE(found.empty()) << one.from;
+        EXPECT_NE(found.front().find(one.words), std::string::npos) << found.front();
+        Database database(shop.file);
+        const std::string words = said([&] { one.reading(database, shop); });
+        EXPECT_NE(words.find(one.words + " is not as it was stored"), std::string::npos) << words;
+    }
+}
+
+TEST(TextChain, AVersionThatIsGoneOrPutInIsSaidAndTheOtherJobsGoOn) {
+    const ClosedTexts shop;
+    shop.bare("drop trigger job_version_no_delete");
+    shop.bare("delete from job_version where version = 2 and job_id = " + std::to_string(shop.job));
+    EXPECT_EQ(shop.found(), (std::vector<std::string>{"job " + std::to_string(shop.job) +
+                                                      ": version 2 of its text is gone"}));
+    EXPECT_EQ(shop.version_says(shop.other, 1), "");
+    const ClosedTexts more;
+    more.bare("insert into job_version (job_id, version, body, made_ms, made_by, what) values (" +
+              std::to_string(more.job) + ", 4, 'width = 1', 1, 1, 'slipped in')");
+    EXPECT_EQ(more.found().size(), 1u);
+    EXPECT_NE(more.version_says(more.job, 4).find("version 4 of its text is not as it was stored"),
+              std::string::npos);
+}
+
+TEST(TextChain, WhatIsAddedToADamagedTextDoesNotCoverItUp) {
+    const ClosedTexts shop;
+    shop.bare("drop trigger text_digest_no_delete");
+    shop.bare("delete from text_digest where version = 3 and job_id = " + std::to_string(shop.job));
+    {
+        Database database(shop.file);
+        const Person pat = *People(database, cheap).named("Pat");
+        EXPECT_NE(said([&] { Jobs(database).change(pat, shop.job, {3, "width = 1\n", "on"}); }), "");
+    }
+    EXPECT_EQ(shop.found().size(), 1u);
+}
+
+TEST(TextChain, TextsFromBeforeThereWereDigestsGetTheirs) {
+    const ClosedTexts shop;
+    shop.bare("drop table text_digest");
+    shop.bare("delete from migration where name = 'texts'");
+    EXPECT_EQ(shop.found(), std::vector<std::string>{});
+    EXPECT_EQ(shop.version_says(shop.job, 3), "");
+}
+
+}  // namespace
+}  // namespace seatwright::store
