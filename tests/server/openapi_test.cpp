@@ -253,11 +253,41 @@ void ask_entries(Asker& asker, const std::string& job) {
               at + "/photographs/" + noted["values"]["photograph"].get<std::string>(), nullptr, 200);
 }
 
+void ask_surveys(Asker& asker) {
+    const Json begun = {
+        {"client_key", "s-1"}, {"title", "h"}, {"units", "mm"}, {"values", {{"cylinders", 1}}}};
+    const Json made = asker.ask("POST", "/api/surveys", "/api/surveys", begun, 201);
+    asker.ask("POST", "/api/surveys", "/api/surveys", {{"client_key", "s-2"}}, 400);
+    const std::string at = "/api/surveys/" + made["id"].dump(), entries = "/api/surveys/{survey}/entries";
+    const Json level = {{"client_key", "s-3"},
+                        {"kind", "level"},
+                        {"values",
+                         {{"setup", "L"},
+                          {"what", "guide"},
+                          {"id", "1I"},
+                          {"across", "incline"},
+                          {"first", 1},
+                          {"second", -1}}}};
+    asker.ask("POST", entries, at + "/entries", level, 201);
+    asker.ask("POST", entries, at + "/entries", level, 200);
+    Json other = level;
+    other["kind"] = "size";
+    asker.ask("POST", entries, at + "/entries", other, 409);
+    asker.ask("POST", entries, at + "/entries", {{"client_key", "s-4"}, {"kind", "thought"}}, 400);
+    const Json now = asker.ask("GET", "/api/surveys/{survey}", at, nullptr, 200);
+    EXPECT_FALSE(now["found"].is_null());
+    asker.ask("GET", "/api/surveys/{survey}", "/api/surveys/99", nullptr, 404);
+    asker.ask("GET", "/api/surveys/{survey}/file", at + "/file", nullptr, 200);
+    asker.ask("GET", "/api/surveys", "/api/surveys", nullptr, 200);
+    asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "survey"}, {"survey", made["id"]}}, 422);
+}
+
 TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     TestShop shop;
     const Json written = document();
     Asker asker(written, *shop.pat);
     ask_people(asker, *shop.pat);
+    ask_surveys(asker);
     ask_limits(asker, *shop.pat);
     asker.ask("GET", "/api/examples", "/api/examples", nullptr, 200);
     const Json job =

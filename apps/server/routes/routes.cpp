@@ -1,5 +1,7 @@
 #include "server/routes/routes.hpp"
 
+#include "server/routes/surveys.hpp"
+
 namespace seatwright::server {
 
 void add_all_routes(Router& router, Workbench& bench) {
@@ -11,6 +13,7 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_result_routes(router, bench);
     add_whatif_routes(router, bench);
     add_shop_routes(router, bench);
+    add_survey_routes(router, bench);
     add_task_routes(router, bench);
 }
 

@@ -130,6 +130,28 @@ std::vector<std::string> limits(const Dialect& d) {
     return all;
 }
 
+// Heads being described at the machine (store/surveys.hpp). Every key has the shop in it.
+std::vector<std::string> surveys(const Dialect& d) {
+    std::vector<std::string> all{
+        fmt::format(
+            "create table survey (id {}, shop bigint not null, title text not null, units text not "
+            "null, sequence bigint not null, made_ms bigint not null, made_by bigint not null "
+            "references person(id), changed_ms bigint not null, changed_by bigint not null references "
+            "person(id), job_id bigint references job(id), unique (shop, id))",
+            d.id_column),
+        fmt::format(
+            "create table survey_entry (id {}, shop bigint not null, survey_id bigint not null "
+            "references survey(id), sequence bigint not null, client_key text not null, kind text not "
+            "null, content text not null, made_by bigint not null references person(id), made_ms "
+            "bigint not null, said_ms bigint, corrects bigint references survey_entry(id), "
+            "is_withdrawn bigint not null, unique (shop, survey_id, client_key), unique (shop, "
+            "survey_id, sequence))",
+            d.id_column),
+    };
+    add(all, d.append_only("survey_entry"));
+    return all;
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -137,7 +159,8 @@ const std::vector<Step>& steps() {
                                        {"programs", programs},
                                        {"chain", chain, chain_what_is_there},
                                        {"logins", logins},
-                                       {"limits", limits}};
+                                       {"limits", limits},
+                                       {"surveys", surveys}};
     return all;
 }
 
