@@ -107,7 +107,8 @@ std::map<long long, std::string> set_aside(const Worked& worked, const Speech& s
     if (worked.found)
         for (const auto& aside : worked.found->survey.aside)
             if (const auto entry = worked.text.entry_of(aside.key))
-                out.emplace(*entry, fmt::format("{}: {}", in_words(aside.what, speech), in_words(aside.why, speech)));
+                out.emplace(*entry,
+                            fmt::format("{}: {}", in_words(aside.what, speech), in_words(aside.why, speech)));
     return out;
 }
 
@@ -199,7 +200,7 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     json["found"] = nullptr;
     if (worked.found) {
         json["found"] = report::json_frame(row.title, worked.found->survey, speech);
-        report::join(json["found"], report::json_of(worked.found->survey, speech));
+        report::join(json["found"], report::json_of(worked.found->survey));
     }
     return json;
 }

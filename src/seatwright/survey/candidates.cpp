@@ -145,12 +145,17 @@ class Gathering {
             const auto at = l_.setup(s);
             std::vector<Row> tied{known(at + 2, usual_point_sd / 200)};
             for (int axis = 0; axis < 3; ++axis) tied.push_back(known(at + 3 + axis, usual_point_sd));
-            out_.push_back({sentence<"two-holes">(setup), sentence<"read-holes-far-apart">(setup), tied, {{Ask::Of::hole, name}, {Ask::Of::hole, name}}});
+            out_.push_back({sentence<"two-holes">(setup),
+                            sentence<"read-holes-far-apart">(setup),
+                            tied,
+                            {{Ask::Of::hole, name}, {Ask::Of::hole, name}}});
         }
         deck(s, {0, 0}, deck_row);
-        out_.push_back({sentence<"deck-height">(setup), sentence<"read-deck">(setup), deck_row, {deck_asks.front()}});
+        out_.push_back(
+            {sentence<"deck-height">(setup), sentence<"read-deck">(setup), deck_row, {deck_asks.front()}});
         for (const Vec2& at : {Vec2(0, -45), Vec2(300, -45), Vec2(150, 45)}) deck(s, at, deck_rows);
-        out_.push_back({sentence<"deck-at-three">(setup), sentence<"read-deck-at-three">(setup), deck_rows, deck_asks});
+        out_.push_back(
+            {sentence<"deck-at-three">(setup), sentence<"read-deck-at-three">(setup), deck_rows, deck_asks});
         if (!hole_rows.empty()) {
             hole_rows.insert(hole_rows.end(), deck_rows.begin(), deck_rows.end());
             hole_asks.insert(hole_asks.end(), deck_asks.begin(), deck_asks.end());
@@ -191,12 +196,15 @@ class Gathering {
                 rows.push_back(row(Says::lean, s, Of::nothing, 0, axis));
                 rows.back().sign = sign;
             }
-            out_.push_back(
-                {sentence<"sensor-on-deck">(across), sentence<"read-level-on-deck">(setup, across), rows, {deck_level(s, axis)}});
+            out_.push_back({sentence<"sensor-on-deck">(across),
+                            sentence<"read-level-on-deck">(setup, across),
+                            rows,
+                            {deck_level(s, axis)}});
             two_ways.push_back(deck_level(s, axis));
             both.insert(both.end(), rows.begin(), rows.end());
         }
-        out_.push_back({sentence<"sensor-both-ways">(), sentence<"read-level-both-ways">(setup), both, two_ways});
+        out_.push_back(
+            {sentence<"sensor-both-ways">(), sentence<"read-level-both-ways">(setup), both, two_ways});
         std::vector<Row> turned;
         Ask again;
         for (const auto& r : s_.rows)
@@ -236,7 +244,8 @@ class Gathering {
             rows.reserve(guides.size());
             for (const auto g : guides) rows.push_back(row(Says::coordinate, s, Of::guide, g, 2));
             out_.push_back({sentence<"seat-heights">("guides"_is = names_of(s_, guides)),
-                            sentence<"read-valve-head">("setup"_is = l_.setups[s]), rows, of_each(guides, s, {{Ask::Of::valve_head}})});
+                            sentence<"read-valve-head">("setup"_is = l_.setups[s]), rows,
+                            of_each(guides, s, {{Ask::Of::valve_head}})});
         }
         for (const auto& [s, guides] : lean) leans(s, guides);
         if (!asked.empty()) {

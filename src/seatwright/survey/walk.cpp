@@ -290,8 +290,7 @@ class Walker {
 
 }  // namespace
 
-std::vector<Step> walk(const Said& said, const Readings& readings, const Asked* found,
-                       const Speech& speech) {
+std::vector<Step> walk(const Said& said, const Readings& readings, const Asked* found, const Speech& speech) {
     return Walker(said, readings, found, speech).take();
 }
 
