@@ -37,6 +37,7 @@ async function described(page, size) {
       if (size.name === 'desk') await picture(page, 'survey-lean');
       await page.locator('.lean-choice').first().click();
       await moved(page, step);
+      if (offline > 0 && offline < 4) offline += 1;
       continue;
     }
     const answers = shop.answer(step, await page.locator('[data-step]').innerText());
@@ -47,6 +48,7 @@ async function described(page, size) {
     }
     await type(page, answers);
     await moved(page, step);
+    if (offline === 0 || offline === 4) await settled(page);
     if (!undone && step.startsWith('deck/L/2')) {
       undone = true;
       await settled(page);
@@ -91,7 +93,8 @@ async function described(page, size) {
 
 async function finished(page, size, shop, asked, faults) {
   const aside = page.locator('[aria-label="Set aside"]');
-  check(await aside.count() === 1 && /3I/.test(await aside.innerText()), `set aside: ${await aside.allInnerTexts()}`);
+  const said = await aside.allInnerTexts();
+  check(said.length > 0 && said.every((t) => /3I/.test(t)), `set aside: ${said}`);
   check(await page.locator('[data-spot][data-open]').count() === 0, 'something is still drawn as not placed');
   check(await page.locator('.survey-map ellipse').count() === 8, 'not every guide has its ellipse');
   await picture(page, `survey-${size.name}-known`);

@@ -43,12 +43,13 @@ struct Surveyed {
         std::set<std::string> set;
         for (const char* kind : {"level", "point", "size"})
             for (Json values : tables[kind]) {
-                if (values.contains("tilt") && set.insert(values["setup"]).second)
+                if (values.contains("tilt") && set.insert(values["setup"]).second) {
                     ASSERT_EQ(say("setup", {{"setup", values["setup"]},
                                             {"tilt", values["tilt"]},
                                             {"swing", values["swing"]}})
                                   .status,
                               201);
+                }
                 values.erase("tilt");
                 values.erase("swing");
                 if (spoil) spoil(kind, values);
@@ -114,8 +115,11 @@ TEST(SurveysOverHttp, AWrongReadingIsSetAsideNamedAndMayBeTakenBack) {
     std::vector<Json> aside;
     for (const auto& e : state["entries"])
         if (!e["set_aside"].is_null()) aside.push_back(e);
-    ASSERT_EQ(aside.size(), 1u) << state["entries"].dump();
-    EXPECT_EQ(aside[0]["values"]["id"], "3I");
+    // Where it could be the guide's place or its height, both are.
+    ASSERT_FALSE(aside.empty()) << state["entries"].dump();
+    for (const auto& e : aside) EXPECT_EQ(e["values"]["id"], "3I") << e;
+    std::erase_if(aside, [](const Json& e) { return e["values"]["what"] != "guide"; });
+    ASSERT_EQ(aside.size(), 1u);
     Json right = aside[0]["values"];
     right["x"] = right["x"].get<double>() - 10;
     ASSERT_EQ(s.say("point", right, {{"corrects", aside[0]["id"]}}).status, 201);

@@ -14,8 +14,8 @@ namespace seatwright::server {
 namespace {
 
 // A fixture is judged by how it holds the head: that some figures are still made up is another matter.
-bool holds_all(const std::string& text, const std::string& shop) {
-    auto job = read_with_shop(text, shop);
+bool holds_all(const std::string& text, const std::string& shop, const CastingText& castings) {
+    auto job = read_with_shop(text, shop, castings);
     if (!job) return false;
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
     if (!run.missing(job::Stage::hold).empty()) return false;
@@ -42,7 +42,7 @@ std::vector<std::string> names_on(const std::string& shop, const std::string& ta
 }
 
 store::Answer<std::string> on_the_shelf(const std::string& text, const std::string& shop,
-                                        const std::string& machine) {
+                                        const std::string& machine, const CastingText& castings) {
     std::string named = text;
     const auto machines = names_on(shop, "machine");
     if (!machine.empty() || !machines.empty()) {
@@ -55,7 +55,7 @@ store::Answer<std::string> on_the_shelf(const std::string& text, const std::stri
         auto held = naming(named, "fixture", fixture);
         if (!held) return held;
         if (!first) first = *held;
-        if (holds_all(*held, shop)) return held;
+        if (holds_all(*held, shop, castings)) return held;
     }
     return first.value_or(named);
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "seatwright/store/refusal.hpp"
+#include "server/jobs/stored_job.hpp"
 
 namespace seatwright::server {
 
@@ -14,6 +15,6 @@ std::vector<std::string> names_on(const std::string& shop, const std::string& ta
 // The text naming the shop's first machine, unless `machine` names one, and the first fixture that holds
 // every valve of the head, else the first; a shop without leaves them out.
 store::Answer<std::string> on_the_shelf(const std::string& text, const std::string& shop,
-                                        const std::string& machine = {});
+                                        const std::string& machine = {}, const CastingText& castings = {});
 
 }  // namespace seatwright::server

@@ -1,6 +1,7 @@
 // The Bench: jobs, new jobs, a job's document and its history.
 #include <fmt/format.h>
 
+#include "server/answers/castings.hpp"
 #include "server/answers/job_card.hpp"
 #include "server/answers/prepare.hpp"
 #include "server/answers/store_json.hpp"
@@ -49,8 +50,15 @@ JobImport import_of(const Json& body, Workbench& bench) {
         given.text = job_of_survey(bench, row, body.value("sizes", Json::object()));
         given.what = fmt::format("made the job from survey {}, {}", row.id, row.title);
         given.keep_original = false;
+    } else if (from == "casting") {
+        catch_up(bench);
+        const std::string name = text_field(body, "casting");
+        const auto row = found(store::Castings(bench.database).named(name), "casting");
+        given.text = job_of_casting(bench, row);
+        given.what = fmt::format("made the job from the casting {}", name);
+        given.keep_original = false;
     } else {
-        throw http_error(400, "from is example, text, answers or survey");
+        throw http_error(400, "from is example, text, answers, survey or casting");
     }
     return given;
 }

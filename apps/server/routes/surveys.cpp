@@ -45,7 +45,10 @@ void begin(Call& call, Workbench& bench) {
     if (!units) throw http_error(400, "units is in or mm");
     const auto first = entry_of(body, "head");
     if (!first.values.contains("cylinders")) throw http_error(400, "how many cylinders has the head?");
-    if (auto fault = fault_of_survey_entry({0, title, *units}, {}, first)) throw HttpError(*fault);
+    store::SurveyRow none;
+    none.title = title;
+    none.units = *units;
+    if (auto fault = fault_of_survey_entry(none, {}, first)) throw HttpError(*fault);
     const auto row = take(store::Surveys(bench.database).make(call.person(), title, *units, first));
     tell(bench, row.id);
     call.answer(201, survey_json(bench, row));

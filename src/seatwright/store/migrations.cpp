@@ -152,6 +152,31 @@ std::vector<std::string> surveys(const Dialect& d) {
     return all;
 }
 
+// What is known of castings (store/castings.hpp).
+std::vector<std::string> castings(const Dialect& d) {
+    std::vector<std::string> all{
+        fmt::format(
+            "create table casting (id {}, shop bigint not null, name text not null, version bigint not "
+            "null, unique (shop, name), unique (shop, id))",
+            d.id_column),
+        "create table casting_version (shop bigint not null, casting_id bigint not null references "
+        "casting(id), "
+        "version bigint not null, body text not null, made_ms bigint not null, made_by bigint references "
+        "person(id), what text not null, primary key (shop, casting_id, version))",
+        "create table casting_taught (shop bigint not null, casting_id bigint not null references "
+        "casting(id), "
+        "job_id bigint not null references job(id), version bigint not null, sequence bigint not null, words "
+        "text not null, primary key (shop, casting_id, job_id))",
+        fmt::format(
+            "create table casting_offer (id {}, shop bigint not null, casting_id bigint not null "
+            "references casting(id), job_id bigint not null references job(id), made_ms bigint not null, "
+            "body text not null, decision text not null, unique (shop, id))",
+            d.id_column),
+    };
+    add(all, d.append_only("casting_version"));
+    return all;
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -160,7 +185,8 @@ const std::vector<Step>& steps() {
                                        {"chain", chain, chain_what_is_there},
                                        {"logins", logins},
                                        {"limits", limits},
-                                       {"surveys", surveys}};
+                                       {"surveys", surveys},
+                                       {"castings", castings}};
     return all;
 }
 

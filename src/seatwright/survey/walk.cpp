@@ -58,21 +58,28 @@ class Walker {
         out_.push_back({std::move(ask), std::move(sentence), why, help});
     }
 
+    // What was set aside is read again.
+    bool aside(const std::string& key) const {
+        return found_ != nullptr &&
+               std::any_of(found_->survey.aside.begin(), found_->survey.aside.end(),
+                           [&](const Aside& a) { return a.key == key || a.key.starts_with(key + "."); });
+    }
+
     std::size_t deck_places(const std::string& setup) const {
-        return static_cast<std::size_t>(
-            std::count_if(r_.points.begin(), r_.points.end(),
-                          [&](const Point& p) { return p.what == What::deck && p.setup == setup; }));
+        return static_cast<std::size_t>(std::count_if(
+            r_.points.begin(), r_.points.end(),
+            [&](const Point& p) { return p.what == What::deck && p.setup == setup && !aside(p.key); }));
     }
 
     bool point(What what, const std::string& setup, const std::string& id) const {
         return std::any_of(r_.points.begin(), r_.points.end(), [&](const Point& p) {
-            return p.what == what && p.id == id && (setup.empty() || p.setup == setup);
+            return p.what == what && p.id == id && (setup.empty() || p.setup == setup) && !aside(p.key);
         });
     }
 
     const Level* level_of(bool deck, const std::string& id, Across across) const {
         const auto at = std::find_if(r_.levels.begin(), r_.levels.end(), [&](const Level& l) {
-            return l.on_deck == deck && l.across == across && (deck || l.id == id);
+            return l.on_deck == deck && l.across == across && (deck || l.id == id) && !aside(l.key);
         });
         return at == r_.levels.end() ? nullptr : &*at;
     }

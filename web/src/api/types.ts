@@ -105,3 +105,10 @@ export interface Survey extends SurveyRow {
   head: Record<string, unknown>; guides: string[]; entries: SurveyEntry[]; steps: SurveyStep[];
   faults: { entry: number | null; key: string; text: string }[]; ready: boolean; whole: boolean; found: SurveyResult | null;
 }
+
+// What is known of all heads from one mould.
+export interface Casting {
+  id: number; name: string; version: number; changed_by: string; changed_at: string; what: string; number: string; notes: string;
+  heads: number; depths: number; valves: number; spacing_mm: number | null; fault: string | null;
+  strangers: { job: number; words: string }[]; offers: { id: number; job: number; at: string; text: string }[];
+}

@@ -1,27 +1,28 @@
 // A head described at the machine: the next reading as the largest sentence, the drawing growing with every figure.
 
-import { useEffect } from 'preact/hooks';
-import type { Survey, SurveyEntry } from '../api/types';
+import { useEffect, useRef } from 'preact/hooks';
+import type { Survey, SurveyEntry, SurveyStep } from '../api/types';
 import { Fold } from '../parts/fold';
 import { when } from '../parts/when';
 import { mayRecord } from '../state/may';
-import { StepEntry } from './survey_entry';
+import { isBegun, StepEntry } from './survey_entry';
 import { SurveyFigures } from './survey_figures';
 import { MakeJob } from './survey_job';
 import { SurveyMap } from './survey_map';
 import { lastSaid, openSurvey, standBy, steps, survey, surveyTrouble, takeBack, waiting, wordsOf } from './survey_state';
 
 export function SurveyPage(props: { id: number }) {
+  const standing = useRef<string | null>(null);
   useEffect(() => openSurvey(props.id), [props.id]);
   const here = survey.value;
   useEffect(() => { if (here) document.title = `${here.title}: survey`; }, [here?.title]);
   if (!here || here.id !== props.id) return <main class="page"><p role="status">{surveyTrouble.value ?? 'One moment.'}</p></main>;
-  const next = steps.value[0];
+  const next = held(steps.value, standing);
   const said = lastSaid();
   return (
     <main class="page">
       <header>
-        <h1>{here.title}</h1>
+        <h1 class="survey-title">{here.title}</h1>
         <span class="quiet">{readCount(here)} readings</span>
         {mayRecord() && said && <span class="undo"><button type="button" onClick={() => void said.undo()}>Undo: {said.words}</button></span>}
       </header>
@@ -46,6 +47,14 @@ export function SurveyPage(props: { id: number }) {
       <p class="acts no-print"><a class="button" href={`/api/surveys/${here.id}/file`} download>Take the readings as a file</a></p>
     </main>
   );
+}
+
+// A step somebody has begun to type stays, whatever is asked for first by now.
+function held(all: SurveyStep[], standing: { current: string | null }): SurveyStep | undefined {
+  const begun = all.find((s) => s.key === standing.current && isBegun(s));
+  const next = begun ?? all[0];
+  standing.current = next?.key ?? null;
+  return next;
 }
 
 const isReading = (e: SurveyEntry) => e.live && ['point', 'level', 'size'].includes(e.kind);

@@ -9,7 +9,7 @@ import { written } from '../numbers/written';
 import { Field } from '../parts/field';
 import { Keypad } from '../parts/keypad';
 import { LeanQuestion, WayQuestion } from './survey_lean';
-import { putOff, record, steps, waiting } from './survey_state';
+import { putOff, record, steps, survey, waiting } from './survey_state';
 
 interface Asked { key: string; label: string; quantity: Quantity; optional?: boolean }
 const asked: Record<string, Omit<Asked, 'key'>> = {
@@ -22,23 +22,23 @@ const asked: Record<string, Omit<Asked, 'key'>> = {
 };
 
 export function StepEntry(props: { step: SurveyStep; survey: Survey }) {
-  const { step, survey } = props;
-  if (step.of === 'guide level' && leanOf(survey) === undefined) return <LeanQuestion />;
+  const { step, survey: here } = props;
+  if (step.of === 'guide level' && leanOf(here) === undefined) return <LeanQuestion />;
   if (step.of === 'way') return <WayQuestion step={step} />;
-  return <Reading step={step} survey={survey} />;
+  return <Reading step={step} survey={here} />;
 }
 
 const leanOf = (survey: Survey): unknown =>
   waiting.value.filter((w) => w.body['kind'] === 'head').map((w) => (w.body['values'] as Record<string, unknown>)['lean_of']).find((v) => v !== undefined) ?? survey.head['lean_of'];
 
 function Reading(props: { step: SurveyStep; survey: Survey }) {
-  const { step, survey } = props;
-  const unit = survey.units;
+  const { step, survey: here } = props;
+  const unit = here.units;
   const box = useRef<HTMLElement>(null);
   const fields: Asked[] = step.fields.flatMap((key) => { const of = asked[key]; return of ? [{ key, ...of, ...(step.of === 'deck' && key === 'ball' ? { optional: true } : {}) }] : []; });
   const texts = useMemo(() => fields.map((f) => {
-    const text = draftOf('survey', survey.id, step.key, f.key);
-    if (text.peek() === '') text.value = asBefore(survey, step, f.key);
+    const text = draftOf('survey', here.id, step.key, f.key);
+    if (text.peek() === '') text.value = asBefore(here, step, f.key);
     return text;
   }), [step.key]);
   const store = () => {
@@ -56,7 +56,7 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
     for (const text of texts) text.value = '';
     void record({ kind: kindOf(step), values: { ...about(step), ...values } }, step.key);
   };
-  const like = step.of === 'guide level' ? othersLike(survey, step) : [];
+  const like = step.of === 'guide level' ? othersLike(here, step) : [];
   return (
     <section class="entry" aria-label="Next reading" ref={box}>
       <p class="next-step" data-next data-step={step.key}>{step.sentence}</p>
@@ -110,11 +110,14 @@ function plain(got: Typed, quantity: Quantity, unit: LengthUnit): unknown {
   return got.unit === unit ? got.number : written(got, quantity);
 }
 
+const same = ['ball', 'diameter', 'head_height'];
+export const isBegun = (step: SurveyStep) => step.fields.some((f) => !same.includes(f) && draftOf('survey', survey.peek()?.id ?? 0, step.key, f).peek().trim() !== '');
+
 // Ball, hole and valve head are the same from reading to reading.
 function asBefore(survey: Survey, step: SurveyStep, key: string): string {
-  if (key !== 'ball' && key !== 'diameter' && key !== 'head_height') return '';
+  if (!same.includes(key)) return '';
   const all = [...survey.entries.filter((e) => e.live && e.kind === 'point').map((e) => e.values), ...waiting.value.filter((w) => w.body['kind'] === 'point').map((w) => w.body['values'] as Record<string, unknown>)];
-  const same = all.filter((v) => v['what'] === step.of && v[key] !== undefined && (key !== 'head_height' || lettersOf(String(v['id']))[0] === lettersOf(step.id)[0]));
-  const last = same.at(-1)?.[key];
+  const alike = all.filter((v) => v['what'] === step.of && v[key] !== undefined && (key !== 'head_height' || lettersOf(String(v['id']))[0] === lettersOf(step.id)[0]));
+  const last = alike.at(-1)?.[key];
   return last === undefined ? '' : String(last);
 }

@@ -49,7 +49,7 @@ export function spots(survey: Survey, waiting: Record<string, unknown>[], next: 
     if (out.has(r.name)) continue;
     const first = raw.find((o) => o.setup === r.setup);
     const [dx, dy] = shifts.get(r.setup) ?? [-(first?.x ?? 0), -(first?.y ?? 0)];
-    out.set(r.name, { name: r.name, kind: r.kind, x: r.x + dx, y: r.y + dy, open: true, aside: asided.has(r.name), next: isNext(r.name) });
+    out.set(r.name, { name: r.name, kind: r.kind, x: r.x + dx, y: r.y + dy, open: r.kind !== 'deck', aside: asided.has(r.name), next: isNext(r.name) });
   }
   return [...out.values()];
 }
