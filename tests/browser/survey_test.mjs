@@ -41,13 +41,14 @@ async function described(page, size) {
       continue;
     }
     const answers = shop.answer(step, await page.locator('[data-step]').innerText());
-    // One X is misread by ten: it is shown and set aside, not lost.
-    if (step.endsWith('/3I') && step.startsWith('guide/') && !wrong) {
+    // One X is misread by ten: it is shown and set aside, not lost, and asked for again.
+    const misread = step.endsWith('/3I') && step.startsWith('guide/') && !wrong;
+    if (misread) {
       wrong = true;
       answers.x += 10;
     }
     await type(page, answers);
-    await moved(page, step);
+    if (!misread) await moved(page, step);
     if (offline === 0 || offline === 4) await settled(page);
     if (!undone && step.startsWith('deck/L/2')) {
       undone = true;
