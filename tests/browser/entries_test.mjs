@@ -235,6 +235,7 @@ async function touch(page, guide) {
 async function notFromYou(page) {
   await page.click('nav >> text=Bench');
   await page.click('text=New job');
+  await page.click('label:has-text("six questions")');
   await page.getByLabel('Cylinders', { exact: true }).fill('2');
   await page.getByLabel('From one cylinder to the next').fill('4.1');
   await page.getByLabel('intake valve head diameter').fill('1.75');

@@ -5,6 +5,7 @@ export default async function sixQuestions({ server, browser }) {
   const page = await browser.page();
   await comeIn(page, server.base);
   await page.click('text=New job');
+  await page.click('label:has-text("six questions")');
   await page.getByLabel('What shall the job be called?').fill('Two-cylinder head, invented');
   await page.locator('label', { hasText: /^mm$/ }).click();
   await page.getByLabel('Cylinders').fill('2');
@@ -54,6 +55,7 @@ async function byFinger(browser, server) {
   const page = await browser.page({ width: 390, height: 844 }, { fresh: true, context: { hasTouch: true, isMobile: true } });
   await comeIn(page, server.base);
   await page.click('text=New job');
+  await page.click('label:has-text("six questions")');
   const first = page.getByLabel('Cylinders', { exact: true });
   await first.waitFor();
   check(await first.evaluate((e) => e.inputMode) === 'text', 'a field without a keypad beside it keeps the keyboard away');

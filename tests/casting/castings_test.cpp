@@ -4,6 +4,8 @@
 // the whole draw (./check --all) makes the table of docs/castings.md.
 #include <gtest/gtest.h>
 
+#include <boost/math/distributions/binomial.hpp>
+
 #include <array>
 #include <memory>
 #include <random>
@@ -112,7 +114,14 @@ Spent spent_on(World& world, const std::vector<Vec2>& at, std::vector<job::PastH
 }
 
 int castings_wanted() {
-    return drawn(8, 100);
+    return drawn(8, 150);
+}
+
+// What so many trials, each with at most that chance, do not exceed but once in ten thousand runs of a test.
+int most_of(int trials, double chance) {
+    if (trials == 0) return 0;
+    const boost::math::binomial_distribution<> law(trials, chance);
+    return static_cast<int>(std::ceil(boost::math::quantile(boost::math::complement(law, 1e-4))));
 }
 
 // Each casting with a record of its own, two more heads of each.
@@ -120,6 +129,7 @@ TEST(Castings, TouchesFallWithTheRecordAndNoHeadIsWorseOff) {
     constexpr std::array sizes{0, 1, 5, 20, 100};
     std::array<double, sizes.size()> touches{};
     std::array<int, sizes.size()> left{}, strike{};
+    int lost = 0;  // heads taken for another casting's, of the longest records
     const int castings = castings_wanted();
     constexpr int heads = 2;
     for (int c = 0; c < castings; ++c) {
@@ -127,7 +137,7 @@ TEST(Castings, TouchesFallWithTheRecordAndNoHeadIsWorseOff) {
         std::array<std::vector<job::PastHead>, sizes.size()> past;
         for (std::size_t i = 1; i < sizes.size(); ++i)
             past[i] = find::heads_that_taught(world.record(sizes[i]), world.hold);
-        EXPECT_GE(past[4].size(), 97u);  // one in ten thousand is taken for another casting's
+        lost += 100 - static_cast<int>(past[4].size());
         for (int h = 0; h < heads; ++h) {
             const auto at = world.head();
             int without = 0;
@@ -148,8 +158,10 @@ TEST(Castings, TouchesFallWithTheRecordAndNoHeadIsWorseOff) {
     EXPECT_LT(touches[2], touches[0] - 2);
     EXPECT_LT(touches[3], touches[2] + 0.5);
     EXPECT_LT(touches[4], touches[3] + 0.5);
+    std::printf("%d of %d heads that belong were taken for another casting's\n", lost, 100 * castings);
+    EXPECT_LE(lost, most_of(100 * castings, find::foreign_below));
     // What it saves is not bought with pilots that strike: each guide enters with 0.999 or better.
-    for (std::size_t i = 0; i < sizes.size(); ++i) EXPECT_LE(strike[i], 1 + 4 * left[i] / 1000);
+    for (std::size_t i = 0; i < sizes.size(); ++i) EXPECT_LE(strike[i], most_of(left[i], 0.001)) << sizes[i];
 }
 
 TEST(Castings, TheSameHeadTeachesOnce) {

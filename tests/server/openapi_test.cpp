@@ -253,11 +253,60 @@ void ask_entries(Asker& asker, const std::string& job) {
               at + "/photographs/" + noted["values"]["photograph"].get<std::string>(), nullptr, 200);
 }
 
+void ask_surveys(Asker& asker) {
+    const Json begun = {
+        {"client_key", "s-1"}, {"title", "h"}, {"units", "mm"}, {"values", {{"cylinders", 1}}}};
+    const Json made = asker.ask("POST", "/api/surveys", "/api/surveys", begun, 201);
+    asker.ask("POST", "/api/surveys", "/api/surveys", {{"client_key", "s-2"}}, 400);
+    const std::string at = "/api/surveys/" + made["id"].dump(), entries = "/api/surveys/{survey}/entries";
+    const Json level = {{"client_key", "s-3"},
+                        {"kind", "level"},
+                        {"values",
+                         {{"setup", "L"},
+                          {"what", "guide"},
+                          {"id", "1I"},
+                          {"across", "incline"},
+                          {"first", 1},
+                          {"second", -1}}}};
+    asker.ask("POST", entries, at + "/entries", level, 201);
+    asker.ask("POST", entries, at + "/entries", level, 200);
+    Json other = level;
+    other["kind"] = "size";
+    asker.ask("POST", entries, at + "/entries", other, 409);
+    asker.ask("POST", entries, at + "/entries", {{"client_key", "s-4"}, {"kind", "thought"}}, 400);
+    const Json now = asker.ask("GET", "/api/surveys/{survey}", at, nullptr, 200);
+    EXPECT_FALSE(now["found"].is_null());
+    asker.ask("GET", "/api/surveys/{survey}", "/api/surveys/99", nullptr, 404);
+    asker.ask("GET", "/api/surveys/{survey}/file", at + "/file", nullptr, 200);
+    asker.ask("GET", "/api/surveys", "/api/surveys", nullptr, 200);
+    asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "survey"}, {"survey", made["id"]}}, 422);
+}
+
+void ask_castings(Asker& asker, const std::string& job) {
+    const std::string all = "/api/castings", file = "/api/castings/{casting}/file",
+                      offer = "/api/castings/{casting}/offers/{offer}";
+    const Json made = asker.ask("POST", all, all, {{"job", std::stoll(job)}}, 201);
+    asker.ask("POST", all, all, {{"job", std::stoll(job)}}, 409);
+    asker.ask("POST", all, all, {{"text", "nothing"}}, 400);
+    const std::string at = "/api/castings/" + made["id"].dump();
+    asker.ask("GET", file, at + "/file", nullptr, 200);
+    asker.ask("GET", file, "/api/castings/99/file", nullptr, 404);
+    const Json other =
+        asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "casting"}, {"casting", made["name"]}}, 201);
+    asker.ask("POST", "/api/jobs/{id}/edits", "/api/jobs/" + other["id"].dump() + "/edits",
+              {{"version", 1}, {"edits", {{{"key", "head.mass"}, {"value", "33.5 kg"}}}}}, 200);
+    const Json now = asker.ask("GET", all, all, nullptr, 200);
+    asker.ask("POST", offer, at + "/offers/" + now["castings"][0]["offers"][0]["id"].dump(),
+              {{"accepted", false}}, 200);
+    asker.ask("POST", offer, at + "/offers/99", {{"accepted", true}}, 404);
+}
+
 TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     TestShop shop;
     const Json written = document();
     Asker asker(written, *shop.pat);
     ask_people(asker, *shop.pat);
+    ask_surveys(asker);
     ask_limits(asker, *shop.pat);
     asker.ask("GET", "/api/examples", "/api/examples", nullptr, 200);
     const Json job =
@@ -267,6 +316,7 @@ TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     asker.ask("POST", "/api/preview", "/api/preview", {{"cylinders", 4}, {"bore_spacing", 100}}, 200);
     ask_job(asker, job["id"].dump());
     ask_entries(asker, job["id"].dump());
+    ask_castings(asker, job["id"].dump());
     const Json shelf = asker.ask("GET", "/api/shelf", "/api/shelf", nullptr, 200);
     asker.ask("PUT", "/api/shelf", "/api/shelf", {{"version", 1}, {"text", shelf["text"]}}, 200);
     asker.ask("POST", "/api/shelf/edits", "/api/shelf/edits",

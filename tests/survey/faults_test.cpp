@@ -83,6 +83,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"id = \"H1\"", "id = \"1I\"", 14, "point[1].id", "a hole in line 4"},
         Case{"what = \"guide\"\nid = \"1I\"\nx = 40.0", "what = \"guide\"\nid = \"1I\"\nball = 10\nx = 40.0",
              18, "point[1].ball", "belongs to a hole"},
+        Case{"[sensor]", "machine = \"long table\"\n[sensor]", 2, "machine", "name no shop"},
         Case{"x = 40.0", "x = nan", 18, "point[1].x", "finite"},
         Case{"first = 0.1", "first = 95", 25, "level[0].first", "80"},
         Case{"id = \"1I\"\nacross", "across", 20, "level[0].id", "is missing"},

@@ -14,6 +14,7 @@ const Tour = later(() => import('./pages/tour').then((m) => m.Tour));
 const HelpPage = later(() => import('./pages/help').then((m) => m.HelpPage));
 const LedgerPage = later<{ job?: number | undefined }>(() => import('./pages/ledger').then((m) => m.LedgerPage));
 const NewJobPage = later(() => import('./pages/new_job').then((m) => m.NewJobPage));
+const SurveyPage = later<{ id: number }>(() => import('./pages/survey').then((m) => m.SurveyPage));
 const PeoplePage = later(() => import('./pages/people').then((m) => m.PeoplePage));
 const ShelfPage = later(() => import('./pages/shelf').then((m) => m.ShelfPage));
 
@@ -43,6 +44,7 @@ function Page() {
   switch (at.page) {
     case 'job': return <JobPage id={at.id} room={at.room} />;
     case 'new': return <NewJobPage />;
+    case 'survey': return <SurveyPage id={at.id} key={at.id} />;
     case 'shelf': return <ShelfPage />;
     case 'ledger': return <LedgerPage job={at.job} key={at.job ?? 0} />;
     case 'help': return <HelpPage />;

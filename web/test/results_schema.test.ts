@@ -42,12 +42,20 @@ describe.runIf(program || process.env['CI'])('the program’s results', () => {
       expect(check({ ...result, [one]: undefined, renamed: result[one] })).toBe(false);
     }, 60_000);
   }
-  it('of survey for the example survey have the keys and values the schema names, and no others', () => {
-    const out = `${mkdtempSync(`${tmpdir()}/survey-`)}/job.toml`;
-    const text = execFileSync(program ?? '', ['survey', `${root}examples/survey/readings.toml`, '--out', out, '--json'], { encoding: 'utf8' });
-    const check = checkOf('survey');
-    const result = JSON.parse(text) as Record<string, unknown>;
+  const other = `${root}examples/survey/readings.toml`;
+  it.each([
+    ['survey', [other]], ['survey', [other, '--over', '']],
+    ['drawing', [`${root}examples/drawing/deck.dxf`]], ['drawing', [`${root}examples/drawing/deck.dxf`, '--over', '']],
+  ] as const)('of %s %j have the keys and values the schema names, and no others', (command, given) => {
+    const folder = mkdtempSync(`${tmpdir()}/head-`);
+    const over = `${folder}/over.toml`;
+    const words = given.map((w) => (w === '' ? over : w));
+    const run = (out: string, args: readonly string[]) => execFileSync(program ?? '', [command, ...args, '--out', out, '--json'], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] });
+    run(over, [words[0] ?? '']);
+    const result = JSON.parse(run(`${folder}/job.toml`, words)) as Record<string, unknown>;
+    const check = checkOf(command);
     expect(check(result), JSON.stringify(check.errors?.slice(0, 3))).toBe(true);
+    expect(result['over'] !== undefined).toBe(given.length > 1);
     expect(check({ ...result, valves: undefined, renamed: result['valves'] })).toBe(false);
   }, 60_000);
 });

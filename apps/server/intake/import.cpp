@@ -2,6 +2,7 @@
 
 #include "seatwright/store/split.hpp"
 #include "server/intake/permission.hpp"
+#include "server/jobs/casting_text.hpp"
 
 namespace seatwright::server {
 
@@ -10,7 +11,7 @@ store::Answer<store::JobRow> import_job(Workbench& bench, const store::Person& b
     if (given.text.size() > job::max_file_bytes || given.shop_text.value_or("").size() > job::max_file_bytes)
         return store::refuse(store::Why::too_large, "a job file has at most 16 MiB");
     const std::string shop = given.shop_text ? *given.shop_text : bench.shelf.current().text;
-    const auto job = read_with_shop(given.text, shop, given.file);
+    const auto job = read_with_shop(given.text, shop, castings_of(bench.database), given.file);
     if (!job) {
         auto refusal =
             store::refuse(store::Why::bad, "the job file cannot be read: " + to_line(job.error().front()));

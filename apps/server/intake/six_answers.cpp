@@ -12,8 +12,7 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
-#include "seatwright/plan/run.hpp"
-#include "server/jobs/stored_job.hpp"
+#include "server/jobs/on_the_shelf.hpp"
 
 namespace seatwright::server {
 
@@ -139,32 +138,6 @@ store::Answer<std::string> with_seats(std::string text, Given& given, double mm)
     return text;
 }
 
-std::vector<std::string> names_on(const std::string& shop, const std::string& table) {
-    std::vector<std::string> names;
-    const auto document = job::read_text(shop);
-    for (const auto& one : document.root().find(table).items())
-        if (auto name = one.find("name").text()) names.push_back(std::move(*name));
-    return names;
-}
-
-// A fixture is judged by how it holds the head: that some figures are still made up is another matter.
-bool holds_all(const std::string& text, const std::string& shop) {
-    auto job = read_with_shop(text, shop);
-    if (!job) return false;
-    plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
-    if (!run.missing(job::Stage::hold).empty()) return false;
-    Notices held = run.hold();
-    std::erase_if(held.warnings, [](const Warning& w) { return w.code == "not-from-you"; });
-    std::erase_if(held.held_back, [](const HeldBack& h) { return h.code == HeldCode::not_from_you; });
-    return !plan::blocked(held);
-}
-
-store::Answer<std::string> naming(const std::string& text, const std::string& key, const std::string& name) {
-    auto named = job::set_value(text, key, job::toml_string(name));
-    if (!named) return store::refuse(store::Why::bad, named.error());
-    return std::move(*named);
-}
-
 }  // namespace
 
 store::Answer<std::string> text_of_answers(const Json& json, const std::string& shop) {
@@ -173,17 +146,8 @@ store::Answer<std::string> text_of_answers(const Json& json, const std::string& 
     const job::Answers answers = answers_of(given, mm);
     auto text = with_seats(job::new_job(answers), given, mm);
     if (!given.fault().empty()) return store::refuse(store::Why::bad, given.fault());
-    if (const auto machines = names_on(shop, "machine"); text && !machines.empty())
-        text = naming(*text, "machine", machines.front());
     if (!text) return text;
-    std::optional<std::string> first;
-    for (const auto& fixture : names_on(shop, "fixture")) {
-        const auto held = naming(*text, "fixture", fixture);
-        if (!held) return held;
-        if (!first) first = *held;
-        if (holds_all(*held, shop)) return held;
-    }
-    return first.value_or(*text);
+    return on_the_shelf(*text, shop);
 }
 
 }  // namespace seatwright::server

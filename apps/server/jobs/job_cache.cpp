@@ -5,6 +5,7 @@
 
 #include "seatwright/job/text.hpp"
 #include "seatwright/store/entries.hpp"
+#include "server/jobs/casting_text.hpp"
 #include "server/jobs/selection.hpp"
 
 namespace seatwright::server {
@@ -12,8 +13,8 @@ namespace seatwright::server {
 JobCache::Key JobCache::key_of(long long job) {
     return database_.read([&](store::Sql& sql) {
         long long version = 0, sequence = 0, shelf = 0;
-        sql << "select version, sequence, (select coalesce(max(version), 0) from shelf_version) from job "
-               "where id = :id",
+        sql << "select version, sequence, (select coalesce(max(version), 0) from shelf_version) + (select "
+               "coalesce(sum(version), 0) from casting) from job where id = :id",
             soci::use(job), soci::into(version), soci::into(sequence), soci::into(shelf);
         if (!sql.got_data()) throw http_error(404, "there is no such job");
         return Key{job, version, sequence, shelf};
@@ -24,8 +25,11 @@ std::shared_ptr<const ReadVersion> JobCache::read(const Key& key, const StoredJo
     const auto [job, version, sequence, shelf] = key;
     return versions_.get({job, version, shelf}, [&] {
         const auto text = job::read_text(stored.version.text);
-        return std::make_shared<const ReadVersion>(
-            ReadVersion{text, job::read_job(text, job_file_name, fetch_of(stored.shop_text))});
+        return std::make_shared<const ReadVersion>(ReadVersion{
+            text,
+            job::read_job(text, job_file_name, fetch_of(text, stored.shop_text, [&](const std::string&) {
+                              return stored.casting_text;
+                          }))});
     });
 }
 
@@ -62,6 +66,8 @@ std::shared_ptr<const StoredJob> JobCache::load(const Key& key) {
     stored->shelf = shelf;
     stored->shop_text =
         stored->version.shop_text ? *stored->version.shop_text : store::Shelf(database_).current().text;
+    if (const auto casting = job::read_text(stored->version.text).root().find("casting").text())
+        stored->casting_text = castings_of(database_)(*casting);
     stored->read = read(key, *stored);
     if (const auto& job_read = stored->read->job) {
         stored->units = job_read->units;

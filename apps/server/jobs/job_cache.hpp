@@ -52,7 +52,8 @@ class JobCache {
                                          const std::string& head, plan::Overrides overrides);
 
     // A job's state: the same key is the same answer.
-    using Key = std::tuple<long long, long long, long long, long long>;  // job, version, sequence, shelf
+    using Key =
+        std::tuple<long long, long long, long long, long long>;  // job, version, sequence, shelf and castings
 
   private:
     Key key_of(long long job);

@@ -12,7 +12,8 @@ namespace {
 Checked<job::Job> with_readings(const toml::Document& text, const StoredJob& stored) {
     const LengthUnit units = job::units_of(text);
     return job::read_job(
-        text, job_file_name, fetch_of(stored.shop_text),
+        text, job_file_name,
+        fetch_of(text, stored.shop_text, [&](const std::string&) { return stored.casting_text; }),
         store::given_readings(store::reading_tables(stored.entries, stored.resolution, units), units,
                               job_file_name));
 }
@@ -32,13 +33,19 @@ Checked<job::Job> job_of(const StoredJob& stored, const std::string& text) {
     return with_readings(job::read_text(text), stored);
 }
 
-job::Fetch fetch_of(const std::string& shop_text) {
-    return [&shop_text](const std::string&) { return shop_text; };
+job::Fetch fetch_of(const toml::Document& text, const std::string& shop_text, const CastingText& castings) {
+    return [casting = text.root().find("casting").text(), &shop_text,
+            castings](const std::string& path) -> tl::expected<std::string, std::string> {
+        if (!casting || path != *casting) return shop_text;
+        if (auto found = castings ? castings(path) : std::nullopt) return std::move(*found);
+        return tl::unexpected<std::string>("no casting of that name is on the Shelf");
+    };
 }
 
 Checked<job::Job> read_with_shop(const std::string& text, const std::string& shop_text,
-                                 const std::string& name) {
-    return job::read_job(text, name, fetch_of(shop_text));
+                                 const CastingText& castings, const std::string& name) {
+    const auto document = job::read_text(text);
+    return job::read_job(document, name, fetch_of(document, shop_text, castings));
 }
 
 }  // namespace seatwright::server

@@ -1,7 +1,9 @@
 // What the store knows of one job at one moment, ready to be computed with.
 #pragma once
 
+#include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,8 +32,9 @@ struct ReadJob {
 struct StoredJob {
     store::JobRow row;
     store::Version version;
-    long long shelf = 0;    // version of the shelf
+    long long shelf = 0;    // version of the shelf, and of all castings: grows with each change of either
     std::string shop_text;  // the job's own shop file, or the shelf
+    std::optional<std::string> casting_text;  // of the shop's casting the text names
     GrowingList<store::Entry> entries;
     GrowingList<std::size_t> words;  // places of those entries that are no readings
     store::Resolution resolution;
@@ -51,10 +54,13 @@ Checked<job::Job> job_of(const StoredJob& stored, const std::string& text);
 // The file names faults are told under.
 inline constexpr const char* job_file_name = "job";
 
-// What fetches `shop_text`, whatever a job calls its shop file.
-job::Fetch fetch_of(const std::string& shop_text);
+// The text of the shop's casting of that name, if there is one.
+using CastingText = std::function<std::optional<std::string>(const std::string&)>;
+
+// What fetches `shop_text`, whatever a job calls its shop file, and the casting that `text` names.
+job::Fetch fetch_of(const toml::Document& text, const std::string& shop_text, const CastingText& castings);
 // Reads a job whose shop file, whatever it is called, is `shop_text`.
 Checked<job::Job> read_with_shop(const std::string& text, const std::string& shop_text,
-                                 const std::string& name = job_file_name);
+                                 const CastingText& castings = {}, const std::string& name = job_file_name);
 
 }  // namespace seatwright::server

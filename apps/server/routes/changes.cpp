@@ -6,6 +6,7 @@
 #include "server/answers/store_json.hpp"
 #include "server/intake/edits.hpp"
 #include "server/intake/permission.hpp"
+#include "server/jobs/casting_text.hpp"
 #include "server/routes/routes.hpp"
 
 namespace seatwright::server {
@@ -25,9 +26,9 @@ void check_who_may(Workbench& bench, const store::Person& person, const StoredJo
 }
 
 // A stored version can always be read; what cannot stays in the browser with its faults beside it.
-void check_readable(const StoredJob& stored, const std::string& text) {
+void check_readable(Workbench& bench, const StoredJob& stored, const std::string& text) {
     if (text.size() > job::max_file_bytes) throw http_error(413, "a job file has at most 16 MiB");
-    const auto read = read_with_shop(text, stored.shop_text);
+    const auto read = read_with_shop(text, stored.shop_text, castings_of(bench.database));
     if (!read) {
         HttpError stopped = http_error(400, "the job file cannot be read: " + to_line(read.error().front()));
         stopped.body["faults"] = json_of(read.error());
@@ -44,7 +45,7 @@ void answer_changed(Call& call, Workbench& bench, long long job, const store::Ve
 
 void store_text(Call& call, Workbench& bench, const StoredJob& stored, const store::NewVersion& next) {
     // In this order: of a text that cannot be read nobody can say which keys it changes.
-    check_readable(stored, next.text);
+    check_readable(bench, stored, next.text);
     check_who_may(bench, call.person(), stored, next.text);
     answer_changed(call, bench, stored.row.id, take(bench.jobs.change(call.person(), stored.row.id, next)));
 }

@@ -1,9 +1,11 @@
 // The Bench: jobs, new jobs, a job's document and its history.
 #include <fmt/format.h>
 
+#include "server/answers/castings.hpp"
 #include "server/answers/job_card.hpp"
 #include "server/answers/prepare.hpp"
 #include "server/answers/store_json.hpp"
+#include "server/answers/survey_state.hpp"
 #include "server/intake/examples.hpp"
 #include "server/intake/import.hpp"
 #include "server/intake/six_answers.hpp"
@@ -22,7 +24,7 @@ void bench_page(Call& call, Workbench& bench) {
     call.answer(200, {{"jobs", std::move(list)}});
 }
 
-JobImport import_of(const Json& body, const std::string& shop) {
+JobImport import_of(const Json& body, Workbench& bench) {
     const std::string from = text_field(body, "from");
     JobImport given;
     if (from == "example") {
@@ -40,11 +42,23 @@ JobImport import_of(const Json& body, const std::string& shop) {
     } else if (from == "answers") {
         const auto answers = body.find("answers");
         if (answers == body.end()) throw http_error(400, "answers is missing");
-        given.text = take(text_of_answers(*answers, shop));
+        given.text = take(text_of_answers(*answers, bench.shelf.current().text));
         given.what = "made the job from six answers";
         given.keep_original = false;
+    } else if (from == "survey") {
+        const auto row = found(store::Surveys(bench.database).row(number_field(body, "survey")), "survey");
+        given.text = job_of_survey(bench, row, body.value("sizes", Json::object()));
+        given.what = fmt::format("made the job from survey {}, {}", row.id, row.title);
+        given.keep_original = false;
+    } else if (from == "casting") {
+        catch_up(bench);
+        const std::string name = text_field(body, "casting");
+        const auto row = found(store::Castings(bench.database).named(name), "casting");
+        given.text = job_of_casting(bench, row);
+        given.what = fmt::format("made the job from the casting {}", name);
+        given.keep_original = false;
     } else {
-        throw http_error(400, "from is example, text or answers");
+        throw http_error(400, "from is example, text, answers, survey or casting");
     }
     return given;
 }
@@ -66,9 +80,12 @@ void start_large(Call& call, Workbench& bench, JobImport given) {
 }
 
 void new_job(Call& call, Workbench& bench) {
-    JobImport given = import_of(call.json(), bench.shelf.current().text);
+    const Json body = call.json();
+    JobImport given = import_of(body, bench);
     if (given.text.size() > large_text) return start_large(call, bench, std::move(given));
     const auto row = take(import_job(bench, call.person(), given));
+    if (text_field(body, "from") == "survey")
+        store::Surveys(bench.database).made_job(call.person(), number_field(body, "survey"), row.id);
     bench.publish(row.id, "version", {{"version", 1}});
     call.answer(201, job_json(bench, *bench.cache.stored(row.id), {}));
 }

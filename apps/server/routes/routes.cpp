@@ -1,5 +1,8 @@
 #include "server/routes/routes.hpp"
 
+#include "server/routes/castings.hpp"
+#include "server/routes/surveys.hpp"
+
 namespace seatwright::server {
 
 void add_all_routes(Router& router, Workbench& bench) {
@@ -11,6 +14,8 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_result_routes(router, bench);
     add_whatif_routes(router, bench);
     add_shop_routes(router, bench);
+    add_survey_routes(router, bench);
+    add_casting_routes(router, bench);
     add_task_routes(router, bench);
 }
 

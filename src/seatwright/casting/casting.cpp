@@ -23,14 +23,14 @@ class Exporter {
     Exporter(plan::Run& run, const Texts& texts) : run_(run), job_(run.job()), texts_(texts) {}
 
     Checked<Exported> take() {
-        std::string description;
-        if (auto faults = describe(description); !faults.empty()) return tl::unexpected(std::move(faults));
+        if (auto faults = describe(); !faults.empty()) return tl::unexpected(std::move(faults));
         begin();
         past();
         learned();
         worked();
         depths();
-        out_.text += "\n" + description;
+        out_.records = out_.text;
+        out_.text += "\n" + out_.description;
         return std::move(out_);
     }
 
@@ -38,7 +38,7 @@ class Exporter {
     std::string length(double mm) const { return job::toml_length(mm, job_.units); }
     void line(const std::string& text) { out_.text += text + "\n"; }
 
-    Faults describe(std::string& out) const {
+    Faults describe() {
         const auto job =
             job::walk_document(job::read_text(texts_.job), job_.file, job::FileKind::job, LengthUnit::mm);
         job::Walked casting;
@@ -50,8 +50,10 @@ class Exporter {
         const auto job_lines = lines_of(texts_.job), casting_lines = lines_of(texts_.casting);
         for (const char* name : {"head", "valve", "seat", "guide"}) {
             const auto* node = job::key_tree().child(name);
-            out += table_text(name, {job.root.table_of(name), &job_lines},
-                              {casting.root.table_of(name), &casting_lines}, *node, job_.units);
+            const Entries known{casting.root.table_of(name), &casting_lines};
+            out_.description +=
+                table_text(name, {job.root.table_of(name), &job_lines}, known, *node, job_.units);
+            out_.as_known += table_text(name, {}, known, *node, job_.units);
         }
         return {};
     }
@@ -108,9 +110,32 @@ class Exporter {
                 length(l.scatter), l.dof));
     }
 
+    // Of the casting's file what other jobs have taught: a job's own is worked out anew.
+    template <class Write>
+    void carry(const char* table, const Write& write) const {
+        if (texts_.casting.empty()) return;
+        const auto known = job::read_casting(texts_.casting, texts_.casting_file);
+        const auto* about = known ? known->root.table_of("casting") : nullptr;
+        if (about == nullptr) return;
+        for (const auto* entry : about->tables_of(table)) {
+            const auto from = entry->text_of("from");
+            if (from && *from != job_.title) write(*entry, *from);
+        }
+    }
+
     // What cut the seats that passed: pilot, cutter, speed and feed of the plan, seats that passed as
     // counted.
     void worked() {
+        carry("worked", [&](const job::Value& w, const std::string& from) {
+            line(fmt::format("\n[[casting.worked]]\nkind = {}\nseats = {:.0f}\nfrom = {}",
+                             job::toml_string(w.text_of("kind").value_or("")),
+                             w.number_of("seats").value_or(0), job::toml_string(from)));
+            for (const char* name : {"pilot", "cutter"})
+                if (const auto text = w.text_of(name))
+                    line(fmt::format("{} = {}", name, job::toml_string(*text)));
+            if (const auto rpm = w.number_of("rpm")) line(fmt::format("rpm = {:.6g}", *rpm));
+            if (const auto feed = w.number_of("feed")) line(fmt::format("feed = {}", length(*feed)));
+        });
         if (!run_.missing(job::Stage::prove).empty()) return;
         job::PerKind<int> passed;
         for (const auto& seat : run_.proof().seats)
@@ -122,8 +147,8 @@ class Exporter {
             const auto kind = job_.head.valves[seat.valve].kind;
             if (told[kind] || passed[kind] == 0) continue;
             told[kind] = true;
-            line(fmt::format("\n[[casting.worked]]\nkind = \"{}\"\nseats = {}", job::kind_word(kind),
-                             passed[kind]));
+            line(fmt::format("\n[[casting.worked]]\nkind = \"{}\"\nseats = {}\nfrom = {}",
+                             job::kind_word(kind), passed[kind], job::toml_string(job_.title)));
             if (seat.pilot) line(fmt::format("pilot = {}", job::toml_string(job_.pilots[*seat.pilot].name)));
             for (const auto& shaped : run_.shape().seats)
                 if (shaped.valve == seat.valve && shaped.cutter)
@@ -132,15 +157,23 @@ class Exporter {
         }
     }
 
+    void depth(const std::string& head, const std::string& valve, double mm, const std::string& from) {
+        ++out_.depths;
+        line(fmt::format("\n[[casting.depth]]\nhead = {}\nvalve = {}\ndepth = {}\nfrom = {}",
+                         job::toml_string(head), job::toml_string(valve), length(mm),
+                         job::toml_string(from)));
+    }
+
     void depths() {
+        carry("depth", [&](const job::Value& d, const std::string& from) {
+            depth(d.text_of("head").value_or(""), d.text_of("valve").value_or(""),
+                  d.number_of("depth").value_or(0), from);
+        });
         for (const auto& after : job_.readings.proofs) {
             if (!after.stem_height) continue;
             for (const auto& before : job_.readings.seats) {
                 if (before.head != after.head || before.valve != after.valve || !before.stem_height) continue;
-                ++out_.depths;
-                line(fmt::format("\n[[casting.depth]]\nhead = {}\nvalve = {}\ndepth = {}",
-                                 job::toml_string(after.head), job::toml_string(after.valve),
-                                 length(*after.stem_height - *before.stem_height)));
+                depth(after.head, after.valve, *after.stem_height - *before.stem_height, job_.title);
                 break;
             }
         }

@@ -20,6 +20,8 @@ struct Texts {
 
 struct Exported {
     std::string text;
+    std::string records, description;  // the text's two parts, a line between them
+    std::string as_known;              // the description as the casting's file alone has it
     std::string name;
     std::size_t heads = 0;   // that taught, setup by setup counted once
     std::size_t seats = 0;   // that passed

@@ -141,6 +141,53 @@ std::vector<std::string> texts(const Dialect& d) {
     return all;
 }
 
+// Heads being described at the machine (store/surveys.hpp). Every key has the shop in it.
+std::vector<std::string> surveys(const Dialect& d) {
+    std::vector<std::string> all{
+        fmt::format(
+            "create table survey (id {}, shop bigint not null, title text not null, units text not "
+            "null, sequence bigint not null, made_ms bigint not null, made_by bigint not null "
+            "references person(id), changed_ms bigint not null, changed_by bigint not null references "
+            "person(id), job_id bigint references job(id), unique (shop, id))",
+            d.id_column),
+        fmt::format(
+            "create table survey_entry (id {}, shop bigint not null, survey_id bigint not null "
+            "references survey(id), sequence bigint not null, client_key text not null, kind text not "
+            "null, content text not null, made_by bigint not null references person(id), made_ms "
+            "bigint not null, said_ms bigint, corrects bigint references survey_entry(id), "
+            "is_withdrawn bigint not null, unique (shop, survey_id, client_key), unique (shop, "
+            "survey_id, sequence))",
+            d.id_column),
+    };
+    add(all, d.append_only("survey_entry"));
+    return all;
+}
+
+// What is known of castings (store/castings.hpp).
+std::vector<std::string> castings(const Dialect& d) {
+    std::vector<std::string> all{
+        fmt::format(
+            "create table casting (id {}, shop bigint not null, name text not null, version bigint not "
+            "null, unique (shop, name), unique (shop, id))",
+            d.id_column),
+        "create table casting_version (shop bigint not null, casting_id bigint not null references "
+        "casting(id), "
+        "version bigint not null, body text not null, made_ms bigint not null, made_by bigint references "
+        "person(id), what text not null, primary key (shop, casting_id, version))",
+        "create table casting_taught (shop bigint not null, casting_id bigint not null references "
+        "casting(id), "
+        "job_id bigint not null references job(id), version bigint not null, sequence bigint not null, words "
+        "text not null, primary key (shop, casting_id, job_id))",
+        fmt::format(
+            "create table casting_offer (id {}, shop bigint not null, casting_id bigint not null "
+            "references casting(id), job_id bigint not null references job(id), made_ms bigint not null, "
+            "body text not null, decision text not null, unique (shop, id))",
+            d.id_column),
+    };
+    add(all, d.append_only("casting_version"));
+    return all;
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -149,7 +196,9 @@ const std::vector<Step>& steps() {
                                        {"chain", chain, chain_what_is_there},
                                        {"logins", logins},
                                        {"limits", limits},
-                                       {"texts", texts, chain_texts_that_are_there}};
+                                       {"texts", texts, chain_texts_that_are_there},
+                                       {"surveys", surveys},
+                                       {"castings", castings}};
     return all;
 }
 

@@ -97,6 +97,20 @@ class Gathering {
         return out;
     }
 
+    // Guide by guide what is asked of each.
+    std::vector<Ask> of_each(const std::vector<std::size_t>& guides, std::size_t setup,
+                             std::initializer_list<Ask> asked) const {
+        std::vector<Ask> out;
+        out.reserve(guides.size() * asked.size());
+        for (const auto g : guides)
+            for (Ask ask : asked) {
+                ask.setup = l_.setups[setup];
+                ask.id = l_.guides[g];
+                out.push_back(std::move(ask));
+            }
+        return out;
+    }
+
     bool has_places(std::size_t setup) const {
         return std::any_of(s_.rows.begin(), s_.rows.end(),
                            [&](const Row& r) { return in_use(r) && r.setup == setup && r.of == Of::guide; });
@@ -107,35 +121,46 @@ class Gathering {
         const auto setup = "setup"_is = l_.setups[s];
         const auto holes = holes_not_read(s);
         std::vector<Row> hole_rows, deck_row, deck_rows;
+        const std::string& name = l_.setups[s];
+        std::vector<Ask> hole_asks, deck_asks;
+        for (const char* place : {"1", "2", "3"}) deck_asks.push_back({Ask::Of::deck, name, place});
         Sentence hole_next;
         if (!holes.empty()) {
             const auto hole = "hole"_is = l_.holes[holes[0]];
             ball(s, holes[0], hole_rows);
+            hole_asks.push_back({Ask::Of::hole, name, l_.holes[holes[0]]});
             hole_next = sentence<"read-hole">(setup, hole);
-            out_.push_back({sentence<"hole-in-setup">(hole, setup), hole_next, hole_rows});
+            out_.push_back({sentence<"hole-in-setup">(hole, setup), hole_next, hole_rows, hole_asks});
         }
         if (holes.size() > 1) {
             const auto hole = "hole"_is = l_.holes[holes[0]];
             const auto other = "other"_is = l_.holes[holes[1]];
             ball(s, holes[1], hole_rows);
+            hole_asks.push_back({Ask::Of::hole, name, l_.holes[holes[1]]});
             hole_next = sentence<"read-two-holes">(setup, hole, other);
-            out_.push_back({sentence<"holes-in-setup">(hole, other, setup), hole_next, hole_rows});
+            out_.push_back({sentence<"holes-in-setup">(hole, other, setup), hole_next, hole_rows, hole_asks});
         }
         if (holes.empty() && l_.setups.size() > 1) {
             // Holes nobody has read yet: what two of them would tie this setup by.
             const auto at = l_.setup(s);
             std::vector<Row> tied{known(at + 2, usual_point_sd / 200)};
             for (int axis = 0; axis < 3; ++axis) tied.push_back(known(at + 3 + axis, usual_point_sd));
-            out_.push_back({sentence<"two-holes">(setup), sentence<"read-holes-far-apart">(setup), tied});
+            out_.push_back({sentence<"two-holes">(setup),
+                            sentence<"read-holes-far-apart">(setup),
+                            tied,
+                            {{Ask::Of::hole, name}, {Ask::Of::hole, name}}});
         }
         deck(s, {0, 0}, deck_row);
-        out_.push_back({sentence<"deck-height">(setup), sentence<"read-deck">(setup), deck_row});
+        out_.push_back(
+            {sentence<"deck-height">(setup), sentence<"read-deck">(setup), deck_row, {deck_asks.front()}});
         for (const Vec2& at : {Vec2(0, -45), Vec2(300, -45), Vec2(150, 45)}) deck(s, at, deck_rows);
-        out_.push_back({sentence<"deck-at-three">(setup), sentence<"read-deck-at-three">(setup), deck_rows});
+        out_.push_back(
+            {sentence<"deck-at-three">(setup), sentence<"read-deck-at-three">(setup), deck_rows, deck_asks});
         if (!hole_rows.empty()) {
             hole_rows.insert(hole_rows.end(), deck_rows.begin(), deck_rows.end());
+            hole_asks.insert(hole_asks.end(), deck_asks.begin(), deck_asks.end());
             out_.push_back({sentence<"holes-and-deck">(setup),
-                            sentence<"read-holes-and-deck">("holes"_is = hole_next), hole_rows});
+                            sentence<"read-holes-and-deck">("holes"_is = hole_next), hole_rows, hole_asks});
         }
     }
 
@@ -152,11 +177,18 @@ class Gathering {
         return best;
     }
 
+    Ask deck_level(std::size_t setup, int axis) const {
+        Ask out{Ask::Of::deck_level, l_.setups[setup]};
+        out.across = axis == 1 ? job::Across::incline : job::Across::cant;
+        return out;
+    }
+
     void of_sensor() {
         if (l_.setups.empty()) return;
         const std::size_t s = sensor_setup();
         const auto setup = "setup"_is = l_.setups[s];
         std::vector<Row> both;
+        std::vector<Ask> two_ways;
         for (const int axis : {1, 0}) {
             const auto across = "across"_is = axis == 1 ? "incline" : "cant";
             std::vector<Row> rows;
@@ -164,20 +196,28 @@ class Gathering {
                 rows.push_back(row(Says::lean, s, Of::nothing, 0, axis));
                 rows.back().sign = sign;
             }
-            out_.push_back(
-                {sentence<"sensor-on-deck">(across), sentence<"read-level-on-deck">(setup, across), rows});
+            out_.push_back({sentence<"sensor-on-deck">(across),
+                            sentence<"read-level-on-deck">(setup, across),
+                            rows,
+                            {deck_level(s, axis)}});
+            two_ways.push_back(deck_level(s, axis));
             both.insert(both.end(), rows.begin(), rows.end());
         }
-        out_.push_back({sentence<"sensor-both-ways">(), sentence<"read-level-both-ways">(setup), both});
+        out_.push_back(
+            {sentence<"sensor-both-ways">(), sentence<"read-level-both-ways">(setup), both, two_ways});
         std::vector<Row> turned;
+        Ask again;
         for (const auto& r : s_.rows)
             if (in_use(r) && r.says == Says::lean && r.sign > 0) {
                 turned.push_back(r);
                 turned.back().sign = -1;
+                again = r.of == Of::guide ? Ask{Ask::Of::guide_level, l_.setups[r.setup], l_.guides[r.which]}
+                                          : Ask{Ask::Of::deck_level, l_.setups[r.setup]};
+                again.across = r.axis == 1 ? job::Across::incline : job::Across::cant;
                 break;
             }
         if (!turned.empty() && s_.u(l_.bias()) > open_lean)
-            out_.push_back({sentence<"sensor-turned">(), sentence<"read-level-turned">(), turned});
+            out_.push_back({sentence<"sensor-turned">(), sentence<"read-level-turned">(), turned, {again}});
     }
 
     // Of guides that lack the same in the same setup one candidate.
@@ -204,15 +244,21 @@ class Gathering {
             rows.reserve(guides.size());
             for (const auto g : guides) rows.push_back(row(Says::coordinate, s, Of::guide, g, 2));
             out_.push_back({sentence<"seat-heights">("guides"_is = names_of(s_, guides)),
-                            sentence<"read-valve-head">("setup"_is = l_.setups[s]), rows});
+                            sentence<"read-valve-head">("setup"_is = l_.setups[s]), rows,
+                            of_each(guides, s, {{Ask::Of::valve_head}})});
         }
         for (const auto& [s, guides] : lean) leans(s, guides);
         if (!asked.empty()) {
             std::vector<Row> rows;
+            std::vector<Ask> ways;
+            for (const auto g : asked) {
+                Ask way{Ask::Of::way, {}, guide_name(l_.guides[g])->letters};
+                if (std::find(ways.begin(), ways.end(), way) == ways.end()) ways.push_back(std::move(way));
+            }
             for (const auto g : asked)
                 for (int k = 3; k < 5; ++k) rows.push_back(known(l_.guide(g) + k, s_.readings.sensor_sd));
             out_.push_back({sentence<"which-way">("guides"_is = names_of(s_, asked)),
-                            sentence<"look-along-head">(), rows});
+                            sentence<"look-along-head">(), rows, ways});
         }
     }
 
@@ -251,19 +297,25 @@ class Gathering {
                 }
         }
         Sentence at = sentence<"own-setup">();
+        std::vector<Ask> asks{{Ask::Of::setup}};
         if (known_lean) {
             const auto attitude = hold::attitude_for(s_.axis(guides.front()));
             const double sign = s_.turned ? -1 : 1;
+            asks.front().tilt = sign * attitude.tilt;
+            asks.front().swing = sign * attitude.swing;
             const auto tilt = "tilt"_is = as_degrees(sign * attitude.tilt, 2);
             at = std::abs(attitude.swing) > not_plumb
                      ? sentence<"own-setup-swung">(tilt, "swing"_is = as_degrees(sign * attitude.swing, 2))
                      : sentence<"own-setup-tilted">(tilt);
         }
+        for (const auto g : guides)
+            for (const auto of : {Ask::Of::guide, Ask::Of::valve_head})
+                asks.push_back({of, {}, l_.guides[g]});
         const auto where = "where"_is = at;
         out_.push_back(
             {sentence<"places">("guides"_is = names_of(s_, guides)),
              known_lean ? sentence<"read-own-setup">(where) : sentence<"read-own-setup-and-lean">(where),
-             rows});
+             rows, asks});
     }
 
     void places(std::size_t s, const std::vector<std::size_t>& guides, bool heights) {
@@ -274,20 +326,26 @@ class Gathering {
         const auto setup = "setup"_is = l_.setups[s];
         out_.push_back({sentence<"places">("guides"_is = names_of(s_, guides)),
                         heights ? sentence<"read-guide-and-head">(setup) : sentence<"read-guide">(setup),
-                        rows});
+                        rows,
+                        heights ? of_each(guides, s, {{Ask::Of::guide}, {Ask::Of::valve_head}})
+                                : of_each(guides, s, {{Ask::Of::guide}})});
     }
 
     void leans(std::size_t s, const std::vector<std::size_t>& guides) {
         std::vector<Row> rows;
+        std::vector<Ask> lean_asks;
         for (const auto g : guides)
             for (const int axis : {0, 1})
                 for (const double sign : {1.0, -1.0}) {
                     if (s_.levelled(g, axis)) continue;
+                    if (sign > 0)
+                        lean_asks.push_back({Ask::Of::guide_level, l_.setups[s], l_.guides[g],
+                                             axis == 1 ? job::Across::incline : job::Across::cant});
                     rows.push_back(row(Says::lean, s, Of::guide, g, axis));
                     rows.back().sign = sign;
                 }
         out_.push_back({sentence<"leans">("guides"_is = names_of(s_, guides)),
-                        sentence<"read-lean">("setup"_is = l_.setups[s]), rows});
+                        sentence<"read-lean">("setup"_is = l_.setups[s]), rows, lean_asks});
     }
 
     const State& s_;

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "seatwright/survey/ask.hpp"
 #include "seatwright/survey/state.hpp"
 
 namespace seatwright::survey {
@@ -10,6 +11,7 @@ namespace seatwright::survey {
 struct Candidate {
     Sentence what, next;    // as Missing has them
     std::vector<Row> rows;  // their values do not matter
+    std::vector<Ask> asks;
 };
 
 std::vector<Candidate> candidates_of(const State& state);

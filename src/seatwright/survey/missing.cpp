@@ -49,6 +49,12 @@ class Standing {
         return sum / static_cast<double>(std::max<std::size_t>(1, state_.layout.guides.size()));
     }
 
+    double worst_of_all(const Variances& v) const {
+        double out = 0;
+        for (std::size_t g = 0; g < state_.layout.guides.size(); ++g) out = std::max(out, worst(g, v));
+        return out;
+    }
+
     // A share of the mean over all figures decides where no reading by itself helps the worst.
     double mean_all(const Variances& v) const {
         double sum = 0;
@@ -116,16 +122,16 @@ Sentence why(const State& state, const Standing& standing, const Variances& befo
 
 }  // namespace
 
-std::vector<Missing> missing_of(const State& state) {
+Wanted missing_of(const State& state) {
     constexpr std::size_t most = 12;
     constexpr double worth_telling = 0.1;
-    std::vector<Missing> out;
+    Wanted out;
     Standing standing(state);
     auto candidates = candidates_of(state);
-    while (out.size() < most && !candidates.empty()) {
+    while (out.missing.size() < most && !candidates.empty()) {
         const Variances before = standing.now();
         const double now = standing.score(before);
-        if (standing.mean_worst(before) <= 1) break;
+        if (standing.worst_of_all(before) <= 1) break;
         std::size_t best = candidates.size();
         double help = 0;
         Variances after;
@@ -141,8 +147,9 @@ std::vector<Missing> missing_of(const State& state) {
         }
         if (best == candidates.size() || help < worth_telling) break;
         auto& chosen = candidates[best];
-        out.push_back({chosen.what, why(state, standing, before, after), chosen.next,
-                       now - standing.mean_worst(after)});
+        out.missing.push_back({chosen.what, why(state, standing, before, after), chosen.next,
+                               now - standing.mean_worst(after)});
+        out.asks.push_back(std::move(chosen.asks));
         standing.take(standing.gain(chosen.rows));
         candidates.erase(candidates.begin() + static_cast<std::ptrdiff_t>(best));
     }

@@ -8,11 +8,16 @@
 
 #include <vector>
 
+#include "seatwright/survey/ask.hpp"
 #include "seatwright/survey/state.hpp"
 
 namespace seatwright::survey {
 
-std::vector<Missing> missing_of(const State& state);
+struct Wanted {
+    std::vector<Missing> missing;
+    std::vector<std::vector<Ask>> asks;  // one each, reading by reading
+};
+Wanted missing_of(const State& state);
 
 inline constexpr double open_counts = 100;
 

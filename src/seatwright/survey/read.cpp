@@ -93,6 +93,11 @@ class Reader {
         out_.shop = word(root_, "shop");
         out_.machine = word(root_, "machine");
         out_.fixture = word(root_, "fixture");
+        for (const auto& [key, name] : {std::pair{"machine", &out_.machine}, {"fixture", &out_.fixture}})
+            if (!name->empty() && out_.shop.empty())
+                fault(root_.line_of(key), key,
+                      "names what stands on a shop's shelf, and these readings name no shop; wanted: shop = "
+                      "\"shop.toml\", or leave it out");
         out_.clamped_once = word(root_, "clamped") == "once";
         out_.head = "surveyed head";
         if (const Value* head = root_.table_of("head")) {

@@ -6,6 +6,7 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <cmath>
 
+#include "seatwright/survey/asked.hpp"
 #include "seatwright/survey/contradictions.hpp"
 #include "seatwright/survey/missing.hpp"
 #include "seatwright/survey/repeats.hpp"
@@ -183,7 +184,7 @@ bool Survey::whole() const {
            std::all_of(valves.begin(), valves.end(), [](const Valve& v) { return v.whole(); });
 }
 
-Checked<Survey> survey(const Readings& readings) {
+Checked<Asked> asked_survey(const Readings& readings) {
     const auto state = worked_out(readings);
     if (!state)
         return tl::unexpected(Faults{{readings.file, 0, "point",
@@ -191,7 +192,8 @@ Checked<Survey> survey(const Readings& readings) {
                                                   "the two holes of each setup again",
                                                   state.error().text)}});
     if (auto faults = contradictions_of(*state); !faults.empty()) return tl::unexpected(std::move(faults));
-    Survey out;
+    Asked asked;
+    Survey& out = asked.survey;
     out.readings = readings;
     out.valves = valves_of(*state);
     out.holes = holes_of(*state);
@@ -200,14 +202,23 @@ Checked<Survey> survey(const Readings& readings) {
     out.aside = asides_of(*state);
     const auto pattern = pattern_of(*state);
     out.mirrored = pattern && pattern->mirrored;
+    asked.turned = state->turned;
     out.repeats = repeats_of(*state, pattern);
-    out.missing = missing_of(*state);
+    auto wanted = missing_of(*state);
+    out.missing = std::move(wanted.missing);
+    asked.asks = std::move(wanted.asks);
     out.sizes = sizes_of(readings);
     for (std::size_t g = 0; g < state->layout.guides.size(); ++g)
         out.worst_plumb = std::max(out.worst_plumb, out_of_plumb(*state, g).value_or(0));
     judge_scatter(*state, out);
     say(*state, out);
-    return out;
+    return asked;
+}
+
+Checked<Survey> survey(const Readings& readings) {
+    auto asked = asked_survey(readings);
+    if (!asked) return tl::unexpected(std::move(asked.error()));
+    return std::move(asked->survey);
 }
 
 }  // namespace seatwright::survey

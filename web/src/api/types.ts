@@ -1,7 +1,7 @@
 // Shapes of the server's answers; docs/api/openapi.json is the contract. What a stage answers is the JSON of the
 // command line (docs/json.md), made from schema/results.json.
 
-import type { CutResult, FindResult, HoldResult, Kind, ProveResult, ShapeResult, Warning } from '../made/results';
+import type { CutResult, FindResult, HoldResult, Kind, ProveResult, ShapeResult, SurveyResult, Warning } from '../made/results';
 import type { LengthUnit } from '../numbers/quantity';
 
 export type * from '../made/results';
@@ -86,3 +86,29 @@ export interface Task {
   job?: number | null;
 }
 
+
+// A survey: a head being described at the machine.
+export type SurveyKind = 'head' | 'setup' | 'point' | 'level' | 'size' | 'way' | 'left out';
+export interface SurveyRow {
+  id: number; title: string; units: LengthUnit; sequence: number; made_at: string; changed_at: string; changed_by: string; job: number | null;
+}
+export interface SurveyEntry {
+  id: number; sequence: number; kind: SurveyKind; values: Record<string, unknown>; by: string; at: string;
+  corrects: number | null; withdrawn: boolean; live: boolean; set_aside?: string | null;
+}
+export type AskOf = 'setup' | 'deck level' | 'guide level' | 'deck' | 'hole' | 'guide' | 'valve head' | 'way' | 'size';
+export interface SurveyStep {
+  key: string; of: AskOf; setup: string | null; id: string | null; across: 'incline' | 'cant' | null; size: string | null;
+  tilt_deg: number | null; swing_deg: number | null; fields: string[]; sentence: string; why: string; help: number;
+}
+export interface Survey extends SurveyRow {
+  head: Record<string, unknown>; guides: string[]; entries: SurveyEntry[]; steps: SurveyStep[];
+  faults: { entry: number | null; key: string; text: string }[]; ready: boolean; whole: boolean; found: SurveyResult | null;
+}
+
+// What is known of all heads from one mould.
+export interface Casting {
+  id: number; name: string; version: number; changed_by: string; changed_at: string; what: string; number: string; notes: string;
+  heads: number; depths: number; valves: number; spacing_mm: number | null; fault: string | null;
+  strangers: { job: number; words: string }[]; offers: { id: number; job: number; at: string; text: string }[];
+}

@@ -151,7 +151,10 @@ outbox.onTaken(async (entry, answer) => {
   });
 });
 
-function entryFor(job: number, path: string, body: Record<string, unknown>, words: string, place: string): NewEntry {
+// What a survey's entries wait under.
+export const ofSurvey = (id: number): string => `survey-${id}`;
+
+export function entryFor(job: number | string, path: string, body: Record<string, unknown>, words: string, place: string): NewEntry {
   const person = me();
   return { job: String(job), method: 'POST', path, body, words, place, ...(person ? { by: { id: person.id, name: person.name } } : {}) };
 }

@@ -1479,16 +1479,16 @@ export interface SurveyResult {
   /**
    * version of the program
    */
-  seatwright?: string;
+  seatwright: string;
   /**
    * title of the job
    */
-  job?: string;
-  warnings?: Warning[];
+  job: string;
+  warnings: Warning[];
   /**
    * what was taken for granted, as sentences
    */
-  assumptions?: string[];
+  assumptions: string[];
   head: SurveyHead;
   valves: SurveyValve[];
   holes: SurveyHole[];
@@ -1508,4 +1508,254 @@ export interface SurveyResult {
    * that honest readings scatter as much
    */
   p_value: number | null;
+  /**
+   * with --over; null: too few holes come together
+   */
+  over?: LaidOver | null;
+}
+/**
+ * Another description of the head laid over this one by the bolt holes.
+ */
+export interface LaidOver {
+  way: string;
+  /**
+   * ways the pattern leaves
+   */
+  fits_as_well: string[];
+  /**
+   * the guides decided the way
+   */
+  by_guides: boolean;
+  yaw_deg: number | null;
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  offset_mm: [number | null, number | null];
+  bolts_rms_mm: number | null;
+  bolts_worst_mm: number | null;
+  /**
+   * without a partner: here, there
+   *
+   * @minItems 2
+   * @maxItems 2
+   */
+  bolts_alone: [number, number];
+  bolts: LaidBolt[];
+  guides_rms_mm: number | null;
+  guides_worst_mm: number | null;
+  guides_alone: string[];
+  guides: LaidGuide[];
+}
+export interface LaidBolt {
+  /**
+   * from 0
+   */
+  bolt: number;
+  of_other: number;
+  /**
+   * the other's less this one's
+   *
+   * @minItems 2
+   * @maxItems 2
+   */
+  off_mm: [number | null, number | null];
+}
+export interface LaidGuide {
+  id: string;
+  of_other: string;
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  off_mm: [number | null, number | null];
+  z_off_mm: number | null;
+  incline_off_deg: number | null;
+  cant_off_deg: number | null;
+  stands_out: boolean;
+}
+/**
+ * A valve as [[head.valve]] has it, mm and deg, each figure with its standard uncertainty; null is not drawn.
+ */
+export interface DrawnHeadValve {
+  id: string;
+  cylinder: number;
+  /**
+   * null: the drawing does not say which valves are intakes
+   */
+  kind: Kind | null;
+  x: number | null;
+  u_x: number | null;
+  y: number | null;
+  u_y: number | null;
+  z: number | null;
+  u_z: number | null;
+  incline: number | null;
+  u_incline: number | null;
+  cant: number | null;
+  u_cant: number | null;
+}
+/**
+ * The job's [head] with u_… beside each figure, mm and deg.
+ */
+export interface DrawnHead {
+  name: string;
+  material: null;
+  mass: null;
+  bolt_holes: [number | null, number | null][];
+  u_bolt_holes: [number | null, number | null][];
+  bolt_hole_diameter: number | null;
+  u_bolt_hole_diameter: number | null;
+  /**
+   * of the cylinders, where it is drawn
+   */
+  bore_diameter: number | null;
+  u_bore_diameter: number | null;
+  obstacle: SurveyObstacle[];
+  valve: DrawnHeadValve[];
+}
+/**
+ * A valve in the head frame: deck z = 0, +X along the row, origin the first cylinder's centre.
+ */
+export interface DrawnValve {
+  id: string;
+  kind: Kind | null;
+  x_mm: number | null;
+  y_mm: number | null;
+  /**
+   * null: drawn in the deck’s plane alone
+   */
+  z_mm: number | null;
+  /**
+   * null: which way the guide goes is not drawn
+   */
+  incline_deg: number | null;
+  cant_deg: number | null;
+  /**
+   * what the last decimal of the drawing leaves
+   */
+  u_xy_mm: number | null;
+  u_z_mm: number | null;
+  u_angle_deg: number | null;
+  /**
+   * of the smallest circle about it
+   */
+  bore_mm: number | null;
+  gauge_mm: number | null;
+  seat_angle_deg: number | null;
+  setup: string | null;
+  cylinder: number;
+  /**
+   * of the circles about its centre
+   */
+  diameters_mm: (number | null)[];
+  /**
+   * as its ellipse shows it
+   */
+  lean_deg: number | null;
+  u_lean_deg: number | null;
+  /**
+   * across the deck: tan cant and tan incline are tan lean times it
+   */
+  lean_way: [number | null, number | null] | null;
+  group: string;
+}
+/**
+ * A hole of the deck.
+ */
+export interface DrawnHole {
+  x_mm: number | null;
+  y_mm: number | null;
+  diameter_mm: number | null;
+  /**
+   * of x and y, root mean square of the two
+   */
+  u_mm: number | null;
+  what: 'bolt' | 'plug' | 'other';
+  id: string;
+  group: string;
+}
+/**
+ * What no drawing says, or this one does not.
+ */
+export interface DrawnMissing {
+  what: string;
+  why: string;
+  /**
+   * what closes it
+   */
+  next: string;
+}
+/**
+ * Marks of like circles, and what they were taken for.
+ */
+export interface DrawnGroup {
+  /**
+   * its letter, to be named by
+   */
+  group: string | null;
+  what: string;
+  count: number;
+  diameters_mm: (number | null)[];
+  layers: string[];
+  why: string;
+  /**
+   * nothing is to be asked about it
+   */
+  sure: boolean;
+}
+/**
+ * What of the drawing was not read.
+ */
+export interface LeftOut {
+  hidden: number;
+  in_paper_space: number;
+  /**
+   * how many of each kind
+   */
+  not_read: {
+    [k: string]: number;
+  };
+}
+/**
+ * A head out of a drawing.
+ */
+export interface DrawingResult {
+  /**
+   * version of the program
+   */
+  seatwright: string;
+  /**
+   * title of the job
+   */
+  job: string;
+  warnings: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions: string[];
+  head: DrawnHead;
+  valves: DrawnValve[];
+  holes: DrawnHole[];
+  repeats: SurveyRepeat[];
+  missing: DrawnMissing[];
+  groups: DrawnGroup[];
+  /**
+   * the unit
+   */
+  drawn_in: string;
+  /**
+   * how the row lies on the sheet
+   */
+  turned_deg: number | null;
+  u_place_mm: number | null;
+  /**
+   * closed curves read
+   */
+  circles: number;
+  left_out: LeftOut;
+  /**
+   * with --over; null: too few holes come together
+   */
+  over?: LaidOver | null;
 }

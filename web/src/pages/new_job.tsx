@@ -1,4 +1,4 @@
-// A new job: from an example, a job file, or six questions.
+// A new job: from readings at the machine, an example, a job file, or six questions.
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
@@ -8,9 +8,11 @@ import { go, jobAddress } from '../state/route';
 import { copied } from './copied';
 import { FromFile, type Begin } from './from_file';
 import { SixQuestions } from './six_questions';
+import { SurveyBegin } from './survey_begin';
 
-type Way = 'example' | 'file' | 'questions' | 'known';
+type Way = 'survey' | 'example' | 'file' | 'questions' | 'known';
 const ways: { way: Way; words: string }[] = [
+  { way: 'survey', words: 'readings at the machine' },
   { way: 'example', words: 'an example' },
   { way: 'known', words: 'a head the shop has had' },
   { way: 'file', words: 'a job file' },
@@ -18,7 +20,7 @@ const ways: { way: Way; words: string }[] = [
 ];
 
 export function NewJobPage() {
-  const way = useSignal<Way>('questions');
+  const way = useSignal<Way>('survey');
   const trouble = useSignal<string | null>(null);
   const task = useSignal<Task | null>(null);
   const begin: Begin = async (body) => {
@@ -45,6 +47,7 @@ export function NewJobPage() {
       </fieldset>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
       {task.value && <TaskProgress task={task.value} />}
+      {way.value === 'survey' && <SurveyBegin />}
       {way.value === 'example' && <FromExample begin={begin} />}
       {way.value === 'file' && <FromFile begin={begin} />}
       {way.value === 'known' && <FromKnown />}

@@ -11,6 +11,7 @@ import { CutterPicture, FixturePicture, MachinePicture, PilotPicture } from '../
 import { TreeTable } from '../parts/tree_table';
 import { when } from '../parts/when';
 import { mayLead } from '../state/may';
+import { Castings } from './castings';
 import { askJob, type Asked } from './shelf_fit';
 
 const groups = [
@@ -52,6 +53,7 @@ export function ShelfPage() {
         {now?.tables?.['units'] && <p>A length without a unit is in {now.tables['units'] === 'in' ? 'inch' : 'mm'}.</p>}
         {now && <p class="quiet">state {now.version}{now.by ? `, by ${now.by}, ${when(now.at)}` : ''}</p>}
       </header>
+      <Castings />
       {!mayLead() && <p>Only a lead changes the shelf.</p>}
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
       {faults.value.map((f) => <p class="sentence" key={`${f.line}${f.key}`}>line {f.line}, {f.key}: {f.text}</p>)}

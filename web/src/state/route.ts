@@ -8,6 +8,7 @@ export type Room = Stage | 'data' | 'machine';
 export type Route =
   | { page: 'bench' } | { page: 'new' } | { page: 'shelf' } | { page: 'people' } | { page: 'help' }
   | { page: 'ledger'; job?: number }
+  | { page: 'survey'; id: number }
   | { page: 'job'; id: number; room: Room; view?: string; head?: string }; // a view within the room; the head a link names
 
 function read(hash: string): Route {
@@ -19,6 +20,7 @@ function read(hash: string): Route {
     return { page: 'job', id: Number(first), room, ...(third ? { view: third } : {}), ...(head ? { head } : {}) };
   }
   if (page === 'ledger') return first && /^\d+$/.test(first) ? { page, job: Number(first) } : { page };
+  if (page === 'survey' && first && /^\d+$/.test(first)) return { page, id: Number(first) };
   if (page === 'new' || page === 'shelf' || page === 'people' || page === 'help') return { page };
   return { page: 'bench' };
 }

@@ -1,0 +1,67 @@
+// Castings: what is known of all heads from one mould.
+#include "server/routes/castings.hpp"
+
+#include <fmt/format.h>
+
+#include "server/answers/castings.hpp"
+#include "server/routes/routes.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+using store::Role;
+
+store::CastingRow row_of(Call& call, Workbench& bench) {
+    return found(store::Castings(bench.database).row(call.number(1)), "casting");
+}
+
+void tell(Workbench& bench) {
+    bench.events.publish(0, "castings", "{}");
+}
+
+void list(Call& call, Workbench& bench) {
+    catch_up(bench);
+    Json all = Json::array();
+    for (const auto& row : store::Castings(bench.database).rows()) all.push_back(casting_json(bench, row));
+    call.answer(200, {{"castings", std::move(all)}});
+}
+
+void take_in(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    const auto job = number_field_if(body, "job");
+    const auto row = job ? casting_of_job(bench, call.person(), *job)
+                         : imported_casting(bench, call.person(), text_field(body, "text"));
+    tell(bench);
+    call.answer(201, casting_json(bench, row));
+}
+
+void decide(Call& call, Workbench& bench) {
+    const auto row = row_of(call, bench);
+    const Json body = call.json();
+    if (!body.contains("accepted")) throw http_error(400, "accepted is missing");
+    const auto now = decided(bench, call.person(), row, call.number(2), flag_field(body, "accepted"));
+    tell(bench);
+    call.answer(200, casting_json(bench, now));
+}
+
+void file(Call& call, Workbench& bench) {
+    catch_up(bench);
+    const auto row = row_of(call, bench);
+    call.response().set_header("Content-Disposition",
+                               fmt::format("attachment; filename=\"casting-{}.toml\"", row.id));
+    call.answer_text(200, row.text, "application/toml");
+}
+
+}  // namespace
+
+void add_casting_routes(Router& router, Workbench& bench) {
+    router.add({"GET", "/api/castings", Role::reader, [&](Call& call) { list(call, bench); }});
+    router.add(
+        {"POST", "/api/castings", Role::machinist, [&](Call& call) { take_in(call, bench); }, Body::file});
+    router.add({"GET", "/api/castings/{casting}/file", Role::reader, [&](Call& call) { file(call, bench); }});
+    router.add({"POST", "/api/castings/{casting}/offers/{offer}", Role::lead,
+                [&](Call& call) { decide(call, bench); }});
+}
+
+}  // namespace seatwright::server

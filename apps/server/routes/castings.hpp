@@ -1,0 +1,11 @@
+// Routes of castings, beside routes.hpp.
+#pragma once
+
+#include "server/http/router.hpp"
+#include "server/jobs/workbench.hpp"
+
+namespace seatwright::server {
+
+void add_casting_routes(Router& router, Workbench& bench);
+
+}  // namespace seatwright::server

@@ -1,0 +1,314 @@
+#include "seatwright/survey/walk.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+
+#include "seatwright/hold/attitude.hpp"
+#include "seatwright/survey/ask_words.hpp"
+#include "seatwright/survey/contradictions.hpp"
+
+namespace seatwright::survey {
+namespace {
+
+using job::Across;
+using Of = Ask::Of;
+
+// A setup is the one a pilot will stand plumb in if the sensor, its zero not yet known, is as near as this.
+constexpr double near_enough = 1.5 * rad_per_deg;
+
+// Guides that stand plumb together.
+struct Group {
+    std::vector<std::string> guides;
+    std::optional<Vec3> axis;  // none: no lean of theirs is known
+    std::string setup;         // empty: not begun
+    bool begun = false;
+};
+
+class Walker {
+  public:
+    Walker(const Said& said, const Readings& readings, const Asked* found, const Speech& speech)
+        : said_(said), r_(readings), found_(found), speech_(speech) {}
+
+    std::vector<Step> take() {
+        level();
+        auto groups = groups_of();
+        for (auto& group : groups) name_setup(group);
+        // A setup once begun is read to its end: nobody tilts a head to and fro for one reading.
+        for (const auto& group : groups)
+            if (group.begun) tilted(group);
+        if (found_ != nullptr)
+            for (std::size_t i = 0; i < found_->asks.size(); ++i)
+                weighed(found_->survey.missing[i], found_->asks[i], groups);
+        for (const auto& group : groups)
+            if (!group.begun) tilted(group);
+        sizes();
+        return std::move(out_);
+    }
+
+  private:
+    void ask(Ask ask, const std::string& why, double help = 0) {
+        const std::string key = key_of(ask);
+        if (done(ask) || std::count(said_.left_out.begin(), said_.left_out.end(), key) > 0) return;
+        if (!asked_.insert(key).second) return;
+        std::string sentence = words_of(ask);
+        out_.push_back({std::move(ask), std::move(sentence), why, help});
+    }
+
+    // What was set aside is read again.
+    bool aside(const std::string& key) const {
+        return found_ != nullptr &&
+               std::any_of(found_->survey.aside.begin(), found_->survey.aside.end(),
+                           [&](const Aside& a) { return a.key == key || a.key.starts_with(key + "."); });
+    }
+
+    std::size_t deck_places(const std::string& setup) const {
+        return static_cast<std::size_t>(std::count_if(
+            r_.points.begin(), r_.points.end(),
+            [&](const Point& p) { return p.what == What::deck && p.setup == setup && !aside(p.key); }));
+    }
+
+    bool point(What what, const std::string& setup, const std::string& id) const {
+        return std::any_of(r_.points.begin(), r_.points.end(), [&](const Point& p) {
+            return p.what == what && p.id == id && (setup.empty() || p.setup == setup) && !aside(p.key);
+        });
+    }
+
+    const Level* level_of(bool deck, const std::string& id, Across across) const {
+        const auto at = std::find_if(r_.levels.begin(), r_.levels.end(), [&](const Level& l) {
+            return l.on_deck == deck && l.across == across && (deck || l.id == id) && !aside(l.key);
+        });
+        return at == r_.levels.end() ? nullptr : &*at;
+    }
+
+    bool done(const Ask& a) const {
+        switch (a.of) {
+            case Of::setup:
+                return std::any_of(said_.setups.begin(), said_.setups.end(),
+                                   [&](const auto& s) { return s.setup == a.setup; });
+            case Of::deck_level:
+            case Of::guide_level: {
+                const Level* l = level_of(a.of == Of::deck_level, a.id, a.across);
+                return l != nullptr && l->second;
+            }
+            case Of::deck:
+                return deck_places(a.setup) >= static_cast<std::size_t>(std::max(1, std::atoi(a.id.c_str())));
+            case Of::hole:
+                return point(What::hole, a.setup, a.id);
+            case Of::guide:
+                return point(What::guide, "", a.id) || point(What::seat, "", a.id);
+            case Of::valve_head:
+                return point(What::valve_head, "", a.id) || point(What::seat, "", a.id);
+            case Of::way:
+                return false;  // the engine asks no more once it is answered
+            case Of::size:
+                return std::any_of(r_.sizes.begin(), r_.sizes.end(), [&](const Size& s) {
+                    return s.what == a.size && guide_name(s.id)->kind == guide_name(a.id)->kind;
+                });
+        }
+        return false;
+    }
+
+    // ------------------------------------------------------------------ the deck nearly level
+    void level() {
+        const std::string zero = "the sensor's own zero, and how the deck lies";
+        for (const auto across : {Across::incline, Across::cant})
+            ask({Of::deck_level, level_setup, {}, across}, zero);
+        for (const char* place : {"1", "2", "3"})
+            ask({Of::deck, level_setup, place}, "the deck is z = 0 of every figure");
+        for (const auto& hole : tie_holes())
+            ask({Of::hole, level_setup, hole}, "the two holes tie every tilt to this one");
+        for (const auto& guide : said_.guides)
+            for (const auto across : {Across::incline, Across::cant})
+                ask({Of::guide_level, level_setup, guide, across},
+                    "how the guide leans says where to tilt to");
+    }
+
+    // The two holes read in every setup: the first two that were read, else H1 and H2.
+    std::vector<std::string> tie_holes() const {
+        std::vector<std::string> out;
+        const auto add = [&](const std::string& id) {
+            if (out.size() < 2 && std::count(out.begin(), out.end(), id) == 0) out.push_back(id);
+        };
+        for (const auto& p : r_.points)
+            if (p.what == What::hole && p.z) add(p.id);
+        for (const char* id : {"H1", "H2"}) add(id);
+        return out;
+    }
+
+    // ------------------------------------------------------------------ guides that stand plumb together
+    std::optional<Vec3> lean_of(const std::string& guide) const {
+        if (found_ == nullptr) return std::nullopt;
+        const auto at = std::find_if(found_->survey.valves.begin(), found_->survey.valves.end(),
+                                     [&](const Valve& v) { return v.id == guide; });
+        if (at == found_->survey.valves.end() || !at->incline.value || !at->cant.value) return std::nullopt;
+        return Vec3(std::tan(*at->cant.value), std::tan(*at->incline.value), 1).normalized();
+    }
+
+    // Where it was left out: of the like guide of the nearest cylinder, every second one before others.
+    std::optional<Vec3> lean_of_like(const std::string& guide) const {
+        const auto mine = *guide_name(guide);
+        std::optional<Vec3> best;
+        int least = 1 << 20;
+        for (const auto& other : said_.guides) {
+            const auto name = *guide_name(other);
+            if (name.letters != mine.letters) continue;
+            const int apart = std::abs(name.cylinder - mine.cylinder),
+                      cost = apart + (apart % 2 == 0 ? 0 : 100);
+            if (cost >= least) continue;
+            if (const auto axis = lean_of(other)) {
+                best = axis;
+                least = cost;
+            }
+        }
+        return best;
+    }
+
+    std::vector<Group> groups_of() const {
+        std::vector<Group> out;
+        if (found_ == nullptr) return out;
+        for (const auto& guide : said_.guides) {
+            if (!lean_of(guide) && std::any_of(out_.begin(), out_.end(), [&](const Step& s) {
+                    return s.ask.of == Of::guide_level && s.ask.id == guide;
+                }))
+                continue;  // its lean comes first
+            const auto axis = lean_of_like(guide);
+            const auto at = std::find_if(out.begin(), out.end(), [&](const Group& g) {
+                return axis.has_value() == g.axis.has_value() &&
+                       (!axis || angle_between(*axis, *g.axis) < not_plumb);
+            });
+            if (at == out.end()) {
+                out.push_back({{guide}, axis, {}, false});
+            } else {
+                at->guides.push_back(guide);
+            }
+        }
+        return out;
+    }
+
+    double sign() const { return found_ != nullptr && found_->turned ? -1 : 1; }
+
+    std::optional<hold::Attitude> attitude_of(const Group& group) const {
+        if (!group.axis) return std::nullopt;
+        const auto at = hold::attitude_for(*group.axis);
+        return hold::Attitude{sign() * at.tilt, sign() * at.swing};
+    }
+
+    bool stands(const Group& group, std::optional<double> tilt, std::optional<double> swing) const {
+        return group.axis && tilt &&
+               angle_between(hold::spindle_in_head({sign() * *tilt, sign() * swing.value_or(0)}),
+                             *group.axis) < near_enough;
+    }
+
+    // The setup some guide of it was read in, else one that is set to it, else a new one.
+    void name_setup(Group& group) {
+        for (const auto& p : r_.points)
+            if (p.what == What::guide && std::count(group.guides.begin(), group.guides.end(), p.id) > 0)
+                group.setup = p.setup;
+        for (const auto& s : found_->survey.setups)
+            if (group.setup.empty() && stands(group, s.tilt.value, s.swing.value)) group.setup = s.name;
+        for (const auto& s : said_.setups)
+            if (group.setup.empty() && stands(group, s.tilt, s.swing)) group.setup = s.setup;
+        // One that was set with nothing known of its guides is theirs that have none.
+        for (const auto& s : said_.setups)
+            if (group.setup.empty() && !group.axis && named_.count(s.setup) == 0 && s.setup != level_setup)
+                group.setup = s.setup;
+        group.begun = !group.setup.empty();
+        if (!group.begun) group.setup = free_name();
+        named_.insert(group.setup);
+    }
+
+    std::string free_name() const {
+        for (char c = 'A'; c <= 'Z'; ++c) {
+            const std::string name(1, c);
+            const bool taken = name == level_setup || named_.count(name) > 0 ||
+                               std::any_of(said_.setups.begin(), said_.setups.end(),
+                                           [&](const auto& s) { return s.setup == name; }) ||
+                               std::any_of(r_.points.begin(), r_.points.end(),
+                                           [&](const Point& p) { return p.setup == name; });
+            if (!taken) return name;
+        }
+        return fmt::format("S{}", named_.size() + said_.setups.size());
+    }
+
+    // All that is read in one tilt.
+    void tilted(const Group& group, const std::string& why = "the guides that stand plumb in it",
+                double help = 0) {
+        std::vector<std::string> left;
+        for (const auto& guide : group.guides)
+            if (!point(What::guide, "", guide) || !point(What::valve_head, "", guide)) left.push_back(guide);
+        if (left.empty()) return;
+        if (group.setup != level_setup) {
+            Ask set{Of::setup, group.setup, left.front()};
+            if (const auto at = attitude_of(group)) {
+                set.tilt = at->tilt;
+                set.swing = at->swing;
+            }
+            ask(std::move(set), why, help);
+            for (const auto& hole : tie_holes()) ask({Of::hole, group.setup, hole}, why, help);
+            ask({Of::deck, group.setup, "1"}, why, help);
+        }
+        for (const auto& guide : left) ask({Of::guide, group.setup, guide}, why, help);
+        for (const auto& guide : left) ask({Of::valve_head, group.setup, guide}, why, help);
+    }
+
+    void weighed(const Missing& missing, const std::vector<Ask>& asks, const std::vector<Group>& groups) {
+        const std::string why = in_words(missing.why, speech_);
+        for (const auto& wanted : asks) {
+            if (!wanted.setup.empty() || wanted.of == Of::way) {
+                Ask again = wanted;
+                if (again.of == Of::hole && again.id.empty())
+                    for (const auto& hole : tie_holes())
+                        ask({Of::hole, again.setup, hole}, why, missing.help);
+                else
+                    ask(std::move(again), why, missing.help);
+                continue;
+            }
+            for (const auto& group : groups)
+                if (std::count(group.guides.begin(), group.guides.end(), wanted.id) > 0)
+                    tilted(group, why, missing.help);
+        }
+    }
+
+    // ------------------------------------------------------------------ calipers and rule
+    void sizes() {
+        std::set<job::Kind> told;
+        for (const auto& guide : said_.guides) {
+            if (!told.insert(guide_name(guide)->kind).second) continue;
+            for (const auto what :
+                 {SizeOf::bore, SizeOf::stem, SizeOf::valve_head, SizeOf::guide_length, SizeOf::to_seat}) {
+                Ask size{Of::size, {}, guide};
+                size.size = what;
+                ask(std::move(size), "the job's form of the valve and its guide");
+            }
+        }
+    }
+
+    const Said& said_;
+    const Readings& r_;
+    const Asked* found_;
+    const Speech& speech_;
+    std::set<std::string> asked_, named_;
+    std::vector<Step> out_;
+};
+
+}  // namespace
+
+std::vector<Step> walk(const Said& said, const Readings& readings, const Asked* found, const Speech& speech) {
+    return Walker(said, readings, found, speech).take();
+}
+
+std::vector<std::string> guide_names(int cylinders, int intakes, int exhausts) {
+    std::vector<std::string> out;
+    for (int c = 1; c <= cylinders; ++c)
+        for (const auto& [kind, count] : {std::pair{'I', intakes}, {'E', exhausts}})
+            for (int k = 0; k < count; ++k)
+                out.push_back(count == 1 ? fmt::format("{}{}", c, kind)
+                                         : fmt::format("{}{}{}", c, kind, static_cast<char>('a' + k)));
+    return out;
+}
+
+}  // namespace seatwright::survey

@@ -1,0 +1,229 @@
+// A survey over the network: from nothing to a job, with what goes wrong on the way.
+#include <gtest/gtest.h>
+
+#include <fstream>
+
+#include "client.hpp"
+#include "places.hpp"
+#include "seatwright/job/text.hpp"
+#include "seatwright/store/toml_json.hpp"
+
+namespace seatwright::server {
+namespace {
+
+struct Surveyed {
+    TestShop shop;
+    long long id = 0;
+    int keys = 0;
+
+    Surveyed() { begin({{"cylinders", 4}, {"intake", 1}, {"exhaust", 1}}); }
+
+    void begin(const Json& head) {
+        id = shop.pat
+                 ->post(
+                     "/api/surveys",
+                     {{"client_key", "first"}, {"title", "invented head"}, {"units", "mm"}, {"values", head}})
+                 .json()
+                 .value("id", 0LL);
+    }
+    std::string path(const std::string& rest = "") const {
+        return "/api/surveys/" + std::to_string(id) + rest;
+    }
+    Json state() { return shop.pat->get(path()).json(); }
+    Answered say(const std::string& kind, const Json& values, const Json& more = Json::object()) {
+        Json body{{"client_key", "k" + std::to_string(++keys)}, {"kind", kind}, {"values", values}};
+        body.update(more);
+        return shop.pat->post(path("/entries"), body);
+    }
+    // The example's readings, line by line, as a person types them; its tilts are said once a setup.
+    void read_the_example(const std::function<void(const std::string&, Json&)>& spoil = {}) {
+        std::ifstream in(std::string(places::root) + "/examples/survey/readings.toml");
+        const std::string text{std::istreambuf_iterator<char>(in), {}};
+        const Json tables = store::tables_of(text);
+        std::set<std::string> set;
+        for (const char* kind : {"level", "point", "size"})
+            for (Json values : tables[kind]) {
+                if (values.contains("tilt") && set.insert(values["setup"]).second) {
+                    ASSERT_EQ(say("setup", {{"setup", values["setup"]},
+                                            {"tilt", values["tilt"]},
+                                            {"swing", values["swing"]}})
+                                  .status,
+                              201);
+                }
+                values.erase("tilt");
+                values.erase("swing");
+                if (spoil) spoil(kind, values);
+                const auto answer = say(kind, values);
+                ASSERT_EQ(answer.status, 201) << answer.text << values.dump();
+            }
+    }
+    const Json valve(const Json& state, const std::string& name) {
+        for (const auto& v : state["found"]["valves"])
+            if (v["id"] == name) return v;
+        return nullptr;
+    }
+};
+
+TEST(SurveysOverHttp, FromNothingToAPlannedJob) {
+    Surveyed s;
+    const Json empty = s.state();
+    EXPECT_EQ(empty["guides"], Json({"1I", "1E", "2I", "2E", "3I", "3E", "4I", "4E"}));
+    ASSERT_FALSE(empty["steps"].empty());
+    EXPECT_EQ(empty["steps"][0]["key"], "deck level/L/incline");
+    EXPECT_NE(empty["steps"][0]["sentence"].get<std::string>().find("sensor"), std::string::npos);
+    EXPECT_EQ(empty["ready"], false);
+    const auto too_soon = s.shop.pat->post("/api/jobs", {{"from", "survey"}, {"survey", s.id}});
+    EXPECT_EQ(too_soon.status, 422);
+    EXPECT_NE(too_soon.error().find("every valve open"), std::string::npos);
+
+    s.read_the_example();
+    const Json state = s.state();
+    EXPECT_TRUE(state["faults"].empty()) << state["faults"].dump();
+    EXPECT_TRUE(state["steps"].empty()) << state["steps"].dump();
+    EXPECT_EQ(state["whole"], true);
+    ASSERT_EQ(state["found"]["valves"].size(), 8u);
+    EXPECT_NEAR(s.valve(state, "1I")["incline_deg"].get<double>(), -31, 0.1);
+
+    const auto made =
+        s.shop.pat->post("/api/jobs", {{"from", "survey"},
+                                       {"survey", s.id},
+                                       {"sizes",
+                                        {{"intake", {{"seat_angle", 45}, {"seat_width", 1.5}}},
+                                         {"exhaust", {{"seat_angle", 45}, {"seat_width", 1.8}}}}}});
+    ASSERT_EQ(made.status, 201) << made.text;
+    const long long job = made.json()["id"];
+    EXPECT_EQ(s.state()["job"], job);
+    const Json planned = s.shop.pat->get(path_of(job, "/state")).json();
+    EXPECT_TRUE(planned["faults"].empty());
+    ASSERT_FALSE(planned["results"]["hold"].is_null());
+    EXPECT_EQ(planned["results"]["hold"]["setups"].size(), 2u);
+    ASSERT_FALSE(planned["results"]["find"].is_null());
+    ASSERT_FALSE(planned["results"]["shape"].is_null()) << planned["stages"].dump();
+    bool surveyed = false;
+    for (const auto& input : planned["results"]["hold"]["inputs"])
+        surveyed = surveyed || input["from"] == "survey";
+    EXPECT_TRUE(surveyed) << "hold says where its figures come from";
+}
+
+TEST(SurveysOverHttp, AWrongReadingIsSetAsideNamedAndMayBeTakenBack) {
+    Surveyed s;
+    s.read_the_example([](const std::string& kind, Json& values) {
+        if (kind == "point" && values["what"] == "guide" && values["id"] == "3I")
+            values["x"] = values["x"].get<double>() + 10;
+    });
+    Json state = s.state();
+    std::vector<Json> aside;
+    for (const auto& e : state["entries"])
+        if (!e["set_aside"].is_null()) aside.push_back(e);
+    // Where it could be the guide's place or its height, both are.
+    ASSERT_FALSE(aside.empty()) << state["entries"].dump();
+    for (const auto& e : aside) EXPECT_EQ(e["values"]["id"], "3I") << e;
+    std::erase_if(aside, [](const Json& e) { return e["values"]["what"] != "guide"; });
+    ASSERT_EQ(aside.size(), 1u);
+    Json right = aside[0]["values"];
+    right["x"] = right["x"].get<double>() - 10;
+    ASSERT_EQ(s.say("point", right, {{"corrects", aside[0]["id"]}}).status, 201);
+    state = s.state();
+    for (const auto& e : state["entries"]) EXPECT_TRUE(e["set_aside"].is_null()) << e.dump();
+    EXPECT_EQ(state["whole"], true);
+    ASSERT_EQ(
+        s.say("point", Json::object(), {{"corrects", state["entries"].back()["id"]}, {"withdrawn", true}})
+            .status,
+        201);
+}
+
+// Signs come out right whichever lean was read.
+TEST(SurveysOverHttp, StemLeanAndChamberLeanComeToTheSameHead) {
+    Surveyed chamber, stem;
+    chamber.read_the_example();
+    ASSERT_EQ(stem.say("head", {{"lean_of", "stem"}}).status, 201);
+    stem.read_the_example([](const std::string& kind, Json& values) {
+        // The stem leans the other way: what is typed first is what the other shop's sensor showed turned
+        // round.
+        if (kind == "level" && values["what"] == "guide") std::swap(values["first"], values["second"]);
+    });
+    const Json a = chamber.state(), b = stem.state();
+    for (const auto& v : a["found"]["valves"]) {
+        const Json w = stem.valve(b, v["id"]);
+        for (const char* key : {"x_mm", "y_mm", "z_mm", "incline_deg", "cant_deg"})
+            EXPECT_EQ(v[key], w[key]) << v["id"] << key;
+    }
+}
+
+// The sign of a whole row contradicts nothing but the tilt: it is asked with a picture, and the answer
+// settles it.
+TEST(SurveysOverHttp, AMissedSignOfARowIsAskedAndTheAnswerSettlesIt) {
+    Surveyed s;
+    s.read_the_example([](const std::string& kind, Json& values) {
+        if (kind == "level" && values["what"] == "guide" && values["across"] == "incline" &&
+            values["id"].get<std::string>().back() == 'I')
+            std::swap(values["first"], values["second"]);
+    });
+    Json state = s.state();
+    bool asked = false;
+    for (const auto& step : state["steps"]) asked = asked || (step["of"] == "way" && step["id"] == "I");
+    EXPECT_TRUE(asked) << state["steps"].dump() << state["faults"].dump();
+    ASSERT_EQ(s.say("way", {{"letters", "I"}, {"way", "front"}}).status, 201);
+    state = s.state();
+    EXPECT_TRUE(state["faults"].empty());
+    ASSERT_EQ(state["whole"], true) << state["steps"].dump();
+    EXPECT_NEAR(s.valve(state, "1I")["incline_deg"].get<double>(), -31, 0.1);
+}
+
+TEST(SurveysOverHttp, ABadEntryIsOneSentenceAndNothingIsStored) {
+    Surveyed s;
+    const auto refused = [&](const std::string& kind, const Json& values, const std::string& says) {
+        const auto answer = s.say(kind, values);
+        EXPECT_EQ(answer.status, 400) << answer.text;
+        EXPECT_NE(answer.error().find(says), std::string::npos) << answer.error();
+    };
+    refused("point", {{"setup", "L"}, {"what", "guide"}, {"id", "H1"}, {"x", 1}, {"y", 2}},
+            "no guide's name");
+    refused("point",
+            {{"setup", "L"},
+             {"what", "hole"},
+             {"id", "H1"},
+             {"x", 1},
+             {"y", 2},
+             {"z", 3},
+             {"ball", 5},
+             {"diameter", 13.5}},
+            "falls through");
+    refused("point", {{"setup", "L"}, {"what", "deck"}, {"x", 1}, {"y", 2}},
+            "a place on the deck needs X, Y and Z");
+    refused("level", {{"setup", "L"}, {"what", "guide"}, {"id", "1I"}, {"across", "sideways"}, {"first", 1}},
+            "across");
+    refused("size", {{"what", "bore"}, {"id", "1I"}, {"value", 0.315}}, "if it is right write sure = true");
+    refused("setup", {{"setup", "A"}, {"tilt", "steep"}}, "in degrees");
+    refused("way", {{"letters", "I"}, {"way", "up"}}, "back");
+    refused("thought", {{"words", "x"}}, "kind is");
+    EXPECT_EQ(s.say("point", Json::object(), {{"withdrawn", true}}).status, 400);
+    EXPECT_EQ(s.state()["entries"].size(), 1u);
+    const auto none = s.shop.pat->post("/api/surveys", {{"client_key", "x"}, {"title", ""}, {"units", "mm"}});
+    EXPECT_EQ(none.status, 400);
+    EXPECT_EQ(
+        s.shop.pat
+            ->post("/api/surveys",
+                   {{"client_key", "x"}, {"title", "t"}, {"units", "mm"}, {"values", {{"cylinders", 99}}}})
+            .status,
+        400);
+    EXPECT_EQ(s.shop.pat->get("/api/surveys/77").status, 404);
+}
+
+TEST(SurveysOverHttp, AReaderLooksAndTheFileIsTheOneTheCommandReads) {
+    Surveyed s;
+    s.read_the_example();
+    const auto reader = s.shop.person("Ray", "reader");
+    EXPECT_EQ(reader->get(s.path()).status, 200);
+    EXPECT_EQ(reader->post(s.path("/entries"), {{"client_key", "r"}, {"kind", "size"}}).status, 403);
+    EXPECT_EQ(reader->post("/api/surveys", {{"client_key", "r"}}).status, 403);
+    const auto file = reader->get(s.path("/file"));
+    EXPECT_EQ(file.status, 200);
+    const Json tables = store::tables_of(file.text);
+    EXPECT_EQ(tables["point"].size(), 27u);
+    EXPECT_EQ(tables["point"].back()["tilt"], 32.71);
+    EXPECT_EQ(reader->get("/api/surveys").json()["surveys"].size(), 1u);
+}
+
+}  // namespace
+}  // namespace seatwright::server

@@ -1,0 +1,33 @@
+// What the readings come to: every figure with its uncertainty, what repeats, what was taken for granted.
+
+import type { ComponentChildren } from 'preact';
+import type { Survey } from '../api/types';
+import { inWords, showNumber } from '../numbers/show';
+
+export function SurveyFigures(props: { survey: Survey }) {
+  const { found, units } = props.survey;
+  if (!found) return <p class="quiet">Nothing yet.</p>;
+  const figure = (v: number | null, u: number | null, quantity: 'length' | 'angle'): ComponentChildren =>
+    v === null ? <span class="quiet">open</span> : <>{showNumber(v, quantity, units)} <span class="quiet">± {showNumber(2 * (u ?? 0), quantity, units)}</span></>;
+  return (
+    <>
+      <div class="wide">
+        <table>
+          <caption>Seats’ centres in {inWords(units)}, leans in degrees; ± is twice the standard uncertainty</caption>
+          <thead><tr><th scope="col">Valve</th><th scope="col">X</th><th scope="col">Y</th><th scope="col">Z</th><th scope="col">Incline</th><th scope="col">Cant</th></tr></thead>
+          <tbody>
+            {found.valves.map((v) => (
+              <tr key={v.id}>
+                <th scope="row">{v.id}</th>
+                <td>{figure(v.x_mm, v.u_x_mm, 'length')}</td><td>{figure(v.y_mm, v.u_y_mm, 'length')}</td><td>{figure(v.z_mm, v.u_z_mm, 'length')}</td>
+                <td>{figure(v.incline_deg, v.u_incline_deg, 'angle')}</td><td>{figure(v.cant_deg, v.u_cant_deg, 'angle')}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {found.repeats.length > 0 && <><h3>What repeats</h3><ul>{found.repeats.map((r) => <li key={r.what}>{r.text}; by chance as well: {(r.chance ?? 1) < 0.001 ? 'less than once in a thousand' : `${(100 * (r.chance ?? 1)).toFixed(1)} %`}</li>)}</ul></>}
+      {(found.assumptions ?? []).length > 0 && <><h3>Taken for granted</h3><ul>{(found.assumptions ?? []).map((a) => <li key={a}>{a}</li>)}</ul></>}
+    </>
+  );
+}
