@@ -1,5 +1,7 @@
 #include "server/routes/routes.hpp"
 
+#include "server/routes/forecast.hpp"
+
 namespace seatwright::server {
 
 void add_all_routes(Router& router, Workbench& bench) {
@@ -10,6 +12,7 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_event_routes(router, bench);
     add_result_routes(router, bench);
     add_whatif_routes(router, bench);
+    add_forecast_routes(router, bench);
     add_shop_routes(router, bench);
     add_task_routes(router, bench);
 }
