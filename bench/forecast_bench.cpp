@@ -2,14 +2,26 @@
 // The peer in NumPy that draws the same quantities is forecast_numpy.py beside it.
 #include <benchmark/benchmark.h>
 
+#include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <cstdio>
+#include <ctime>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <stdexcept>
 
 #include "forecast/many_batches.hpp"
 #include "seatwright/forecast/draw.hpp"
 #include "seatwright/forecast/integrate.hpp"
+#include "seatwright/forecast/prepared.hpp"
 #include "seatwright/forecast/transforms.hpp"
 #include "seatwright/forecast/vectors.hpp"
+#include "seatwright/job/reader.hpp"
+#include "seatwright/papers/drawings/draw_forecast.hpp"
+#include "seatwright/plan/run.hpp"
+#include "seatwright/report/report.hpp"
 
 namespace {
 
@@ -29,32 +41,85 @@ BENCHMARK(heads_drawn)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTi
 // What the drawing of that batch takes, and nothing else: 29 groups of counters a head (two a seat, two for
 // two seats, two a setup, one for the zeros), of them 43 pairs of normals, 8 places in a disc, 8 directions.
 SEATWRIGHT_VECTORS
-void numbers_alone(benchmark::State& state) {
+void draw_numbers_alone() {
     constexpr std::uint32_t groups = 29, each = 8;
     constexpr int pairs = 43;
     forecast::Words words;
-    forecast::Lane x, y;
-    for (auto _ : state)
-        for (std::uint64_t first = 0; first < heads; first += lanes) {
-            int left = pairs;
-            for (std::uint32_t group = 0; group < groups; ++group) {
-                forecast::philox(1, first, group, words);
-                for (int half = 0; half < 2 && left > 0; ++half, --left) {
-                    half == 0 ? forecast::normals(words.a, words.b, x, y)
-                              : forecast::normals(words.c, words.d, x, y);
-                    benchmark::DoNotOptimize(x);
-                    benchmark::DoNotOptimize(y);
-                }
-                if (group >= each) continue;
-                forecast::in_disc(words.a, words.b, x, y);
+    alignas(64) forecast::Lane x, y;
+    for (std::uint64_t first = 0; first < heads; first += lanes) {
+        int left = pairs;
+        for (std::uint32_t group = 0; group < groups; ++group) {
+            forecast::philox(1, first, group, words);
+            for (int half = 0; half < 2 && left > 0; ++half, --left) {
+                half == 0 ? forecast::normals(words.a, words.b, x, y)
+                          : forecast::normals(words.c, words.d, x, y);
                 benchmark::DoNotOptimize(x);
-                forecast::directions_of(words.c, x, y);
                 benchmark::DoNotOptimize(y);
             }
+            if (group >= each) continue;
+            forecast::in_disc(words.a, words.b, x, y);
+            benchmark::DoNotOptimize(x);
+            forecast::directions_of(words.c, x, y);
+            benchmark::DoNotOptimize(y);
         }
+    }
+}
+
+void numbers_alone(benchmark::State& state) {
+    for (auto _ : state) draw_numbers_alone();
     state.SetItemsProcessed(static_cast<std::int64_t>(heads) * state.iterations());
 }
 BENCHMARK(numbers_alone)->Unit(benchmark::kMillisecond);
+
+double processor_time() {
+    return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
+}
+
+// By turns, the least of many: what of the generator's own speed is left when heads are drawn, with
+// distributions, verdicts and risks, on one thread.
+void drawn_of_numbers_alone(benchmark::State& state) {
+    const auto batch = forecast::test::full_batch();
+    double drawn = 1e9, alone = 1e9;
+    for (auto _ : state) {
+        const double begun = processor_time();
+        benchmark::DoNotOptimize(forecast::draw({batch, heads, 1, 1}));
+        const double between = processor_time();
+        draw_numbers_alone();
+        drawn = std::min(drawn, between - begun);
+        alone = std::min(alone, processor_time() - between);
+    }
+    state.counters["share"] = alone / drawn;
+    state.counters["drawn_ms"] = 1e3 * drawn;
+    state.counters["alone_ms"] = 1e3 * alone;
+}
+BENCHMARK(drawn_of_numbers_alone)->Iterations(20)->Unit(benchmark::kMillisecond);
+
+// The same batch drawn by one process of NumPy (forecast_numpy.py): its processor time against ours on one
+// thread, and against the time two threads take.
+void drawn_of_numpy(benchmark::State& state) {
+    const auto batch = forecast::test::full_batch();
+    for (auto _ : state) {
+        double rate = 0;
+        if (FILE* pipe = popen("/usr/bin/python3 " SEATWRIGHT_ROOT "/bench/forecast_numpy.py 500000", "r")) {
+            if (std::fscanf(pipe, "%lf heads", &rate) != 1) rate = 0;
+            pclose(pipe);
+        }
+        if (rate <= 0) {
+            state.SkipWithError("python3-numpy is not installed");
+            return;
+        }
+        const double begun = processor_time();
+        benchmark::DoNotOptimize(forecast::draw({batch, heads, 1, 1}));
+        const double one = processor_time() - begun;
+        const auto clock = std::chrono::steady_clock::now();
+        benchmark::DoNotOptimize(forecast::draw({batch, heads, 1, 2}));
+        const double two = std::chrono::duration<double>(std::chrono::steady_clock::now() - clock).count();
+        state.counters["numpy_heads_a_second"] = rate;
+        state.counters["times_as_fast_one_thread"] = static_cast<double>(heads) / one / rate;
+        state.counters["times_as_fast_two_threads"] = static_cast<double>(heads) / two / rate;
+    }
+}
+BENCHMARK(drawn_of_numpy)->Iterations(1)->Unit(benchmark::kSecond);
 
 void pass_rate_alone(benchmark::State& state) {
     const auto batch = forecast::test::full_batch();
@@ -107,5 +172,51 @@ void what_if(benchmark::State& state) {
     }
 }
 BENCHMARK(what_if)->Unit(benchmark::kMillisecond);
+
+std::string text_of(const std::string& file) {
+    std::ifstream in(file);
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
+job::Job example_job(const std::string& name) {
+    const std::string root = SEATWRIGHT_ROOT;
+    auto read = job::read_job(text_of(root + "/examples/" + name + "/job.toml"), "job.toml",
+                              [&](const std::string&) { return text_of(root + "/shop/shop.toml"); });
+    if (!read) throw std::runtime_error("an example cannot be read");
+    return std::move(*read);
+}
+
+// What the page's server does for one movement of a hand over the posts' clearance, tables at hand: the rate
+// to 0.05 %, the curve, causes and distributions, their drawings and the JSON.
+void hand_followed(benchmark::State& state, const char* example) {
+    const auto job = example_job(example);
+    const std::shared_ptr<const job::Job> shared(std::shared_ptr<const job::Job>(), &job);
+    plan::Run run(shared, {});
+    const plan::Plan plan = run.plan();
+    const auto as_it_is = forecast::prepared(job, plan, run.proof());
+    forecast::Tables tables;
+    (void)forecast::forecast(job, plan, as_it_is, tables);
+    forecast::Asked asked;
+    asked.changes = asked.limits = false;
+    double clearance = 0.2, most_error = 0;
+    for (auto _ : state) {
+        clearance = clearance > 0.8 ? 0.2 : clearance + 0.013;
+        forecast::Tried tried;
+        tried.post_clearance = clearance;
+        const auto found =
+            forecast::forecast(job, plan, forecast::with(as_it_is, tried), tables, asked, {true, {}});
+        std::size_t bytes = report::json_of(job, found).dump().size();
+        for (const auto& figure : found.characteristics)
+            bytes += papers::draw_distribution(figure, 70, LengthUnit::mm).embedded().size();
+        bytes += papers::draw_forecast_causes(found.causes, 90, LengthUnit::mm).embedded().size();
+        bytes += papers::draw_by_head(found, 200).embedded().size();
+        benchmark::DoNotOptimize(bytes);
+        most_error = std::max(most_error, found.pass_error.value_or(0));
+        state.counters["kB"] = static_cast<double>(bytes) / 1000;
+    }
+    state.counters["error"] = most_error;
+}
+BENCHMARK_CAPTURE(hand_followed, wedge, "wedge")->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(hand_followed, pent_roof, "pent-roof")->Unit(benchmark::kMillisecond);
 
 }  // namespace

@@ -9,6 +9,9 @@ check_packages=(libgtest-dev libcpp-httplib-dev libtomlplusplus-dev librapidchec
     libclang-rt-14-dev poppler-utils sqlite3 strace chromium libpython3.11 python3-ezdxf
     libtirpc3 libedit2 libexpat1 libgssapi-krb5-2) # what the outside interpreter of programs rests on
 
+# Other programs that work out the same, for the benches and ./check --all.
+peer_packages=(python3-numpy python3-openturns)
+
 as_root() {
     if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi
 }

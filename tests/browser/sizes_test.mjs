@@ -73,7 +73,7 @@ async function packedSize(base) {
 
 // At the desk no page is higher than two screens until something is unfolded, one drawing stands over about two thirds of
 // the width, and no sentence is larger than the one that says what is next.
-function deskRules(page) {
+export function deskRules(page) {
   return page.evaluate(() => {
     const found = [];
     const high = document.documentElement.scrollHeight;
@@ -106,7 +106,7 @@ async function turned(browser, server) {
   return faults.map((f) => `phone turned: ${f}`);
 }
 
-function measure(page) {
+export function measure(page) {
   return page.evaluate(() => {
     const found = [];
     const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;

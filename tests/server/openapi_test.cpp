@@ -210,6 +210,12 @@ void ask_job(Asker& asker, const std::string& job) {
     asker.ask("GET", "/api/jobs/{id}/results/{stage}", at + "/results/guess", nullptr, 404);
     asker.ask("POST", "/api/jobs/{id}/whatif", at + "/whatif",
               {{"results", {"hold"}}, {"drawings", {{{"name", "end"}}}}}, 200);
+    const Json room = {{"spread", 70}, {"causes", 60}, {"changes", 60}, {"by_head", 200}};
+    for (const bool whole : {false, true})
+        asker.ask("POST", "/api/jobs/{id}/forecast", at + "/forecast", {{"whole", whole}, {"room", room}},
+                  200);
+    asker.ask("POST", "/api/jobs/{id}/forecast", at + "/forecast", {{"tried", {{"heads", 0}}}}, 400);
+    asker.ask("GET", "/api/jobs/{id}/forecast.pdf", at + "/forecast.pdf", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/drawings/{file}", at + "/drawings/plan.svg", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers?paper=wall", nullptr, 400);

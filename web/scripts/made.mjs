@@ -29,8 +29,10 @@ function forOpenApi(node) {
   const { additionalProperties: _, ...rest } = node;
   const out = {};
   for (const [key, value] of Object.entries(rest)) {
-    if (key === 'type' && Array.isArray(value)) Object.assign(out, { type: value.find((t) => t !== 'null'), nullable: true });
-    else if (key === '$ref') out[key] = value.replace('#/definitions/', '#/components/schemas/');
+    if (key === 'type' && Array.isArray(value)) {
+      const types = value.filter((t) => t !== 'null');
+      Object.assign(out, types.length > 1 ? { anyOf: types.map((type) => ({ type })) } : { type: types[0] }, { nullable: true });
+    } else if (key === '$ref') out[key] = value.replace('#/definitions/', '#/components/schemas/');
     else if (key === 'anyOf' && value.some((v) => v.type === 'null')) {
       const one = value.find((v) => v.type !== 'null');
       Object.assign(out, one.$ref ? { allOf: [forOpenApi(one)] } : forOpenApi(one), { nullable: true });

@@ -1,6 +1,7 @@
 #include "server/routes/routes.hpp"
 
 #include "server/routes/castings.hpp"
+#include "server/routes/forecast.hpp"
 #include "server/routes/surveys.hpp"
 
 namespace seatwright::server {
@@ -13,6 +14,7 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_event_routes(router, bench);
     add_result_routes(router, bench);
     add_whatif_routes(router, bench);
+    add_forecast_routes(router, bench);
     add_shop_routes(router, bench);
     add_survey_routes(router, bench);
     add_casting_routes(router, bench);

@@ -6,8 +6,6 @@
 #include <set>
 
 #include "seatwright/base/units.hpp"
-#include "seatwright/cut/known.hpp"
-#include "seatwright/find/pilots.hpp"
 #include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::forecast {
@@ -16,13 +14,15 @@ namespace {
 constexpr double seconds_a_touch =
     15;  // common practice, from memory: pilot over the guide, both readings typed
 constexpr double seconds_a_blade = 300;  // the same: a blade taken out, set to its diameter and put in
-constexpr double loosest = 0.25;         // mm of play at the seat: a pilot for another guide
 constexpr double t_of_seven = 2.365;     // 97.5 % point of Student's t for 7 degrees of freedom
 
 class Changer {
   public:
     explicit Changer(const ChangeTask& task)
-        : task_(task), base_(integrated(task.made.batch, task.effort, &task.tables)) {}
+        : task_(task),
+          known_(task.as.collected.known),
+          frame_(task.as.frame),
+          base_(integrated(task.made.batch, task.effort, &task.tables)) {}
 
     std::vector<Change> run() {
         halves();
@@ -38,6 +38,7 @@ class Changer {
 
   private:
     void add(Change change, const Frame& frame, const Known& known) {
+        if (task_.check) task_.check();
         const MadeBatch made = batch_of(task_.job, frame, known);
         const Rates rates = integrated(made.batch, task_.effort, &task_.tables);
         change.pass_rate = rates.good;
@@ -60,33 +61,33 @@ class Changer {
     }
 
     void halve(const char* what, double Known::*figure, bool angle = false) {
-        const double now = task_.known.*figure;
+        const double now = known_.*figure;
         if (now == 0) return;
-        Known known = task_.known;
+        Known known = known_;
         known.*figure = now / 2;
         Change change;
         change.what = what;
         change.from = angle ? deg(now) : now;
         change.to = angle ? deg(now) / 2 : now / 2;
         change.unit = angle ? "deg" : "mm";
-        add(std::move(change), task_.frame, known);
+        add(std::move(change), frame_, known);
     }
 
     // A length of the plan's own: its largest over the seats stands for it.
     void halve_planned(const char* what, double Known::*times, double largest, bool angle) {
         if (largest <= 0) return;
-        Known known = task_.known;
+        Known known = known_;
         known.*times = 0.5;
         Change change;
         change.what = what;
         change.from = angle ? deg(largest) : largest;
         change.to = (angle ? deg(largest) : largest) / 2;
         change.unit = angle ? "deg" : "mm";
-        add(std::move(change), task_.frame, known);
+        add(std::move(change), frame_, known);
     }
 
     void halves() {
-        const Known& k = task_.known;
+        const Known& k = known_;
         bool touched = false;
         for (const Places& places : task_.made.places) touched = touched || !places.touched.empty();
         if (!k.position_sd) halve("post clearance", &Known::post_clearance);
@@ -94,7 +95,7 @@ class Changer {
         if (touched) halve("touch error", &Known::touch_sd);
         halve("positioning", &Known::positioning_sd);
         double play = 0, residual = 0;
-        for (const SeatFrame& one : task_.frame.seats) {
+        for (const SeatFrame& one : frame_.seats) {
             play = std::max(play, one.seat.play);
             residual = std::max(residual, one.seat.residual.norm());
         }
@@ -121,7 +122,7 @@ class Changer {
             most = std::max(most, task_.made.guides[s].size());
         }
         if (now >= most) return;
-        Known known = task_.known;
+        Known known = known_;
         known.touches_planned = false;
         known.touches = static_cast<int>(now) + 1;
         Change change;
@@ -129,12 +130,12 @@ class Changer {
         change.from = static_cast<double>(now);
         change.to = static_cast<double>(now + 1);
         change.unit = "guides a setup";
-        change.cost = each_head(seconds_a_touch * static_cast<double>(task_.frame.setups.size()));
-        add(std::move(change), task_.frame, known);
+        change.cost = each_head(seconds_a_touch * static_cast<double>(frame_.setups.size()));
+        add(std::move(change), frame_, known);
     }
 
     void blade() {
-        const Known& k = task_.known;
+        const Known& k = known_;
         if (k.depth_wear == 0 && k.width_wear == 0) return;
         const int now = std::min(k.heads, k.change_every.value_or(k.heads));
         if (now < 2) return;
@@ -147,85 +148,66 @@ class Changer {
         change.unit = "heads";
         const auto changes = [&](int life) { return std::ceil(static_cast<double>(k.heads) / life); };
         change.cost = each_head(seconds_a_blade * (changes(*known.change_every) - changes(now)) / k.heads);
-        add(std::move(change), task_.frame, known);
+        add(std::move(change), frame_, known);
     }
 
     // Posts of the shelf's other fixtures that go into the holes.
     void posts() {
         const auto& now = task_.plan.hold.posts;
-        if (!now || !now->clearance || task_.known.position_sd || !task_.job.fixture.post_diameter) return;
+        if (!now || !now->clearance || known_.position_sd || !task_.job.fixture.post_diameter) return;
         const double hole = *now->clearance + *task_.job.fixture.post_diameter;
         std::set<double> tried{*task_.job.fixture.post_diameter};
         for (const job::Fixture& fixture : task_.job.fixtures) {
             if (!fixture.post_diameter || *fixture.post_diameter >= hole) continue;
             if (!tried.insert(*fixture.post_diameter).second) continue;
-            Known known = task_.known;
+            Known known = known_;
             known.post_clearance = hole - *fixture.post_diameter;
             Change change;
             change.what = "post diameter";
             change.from = *task_.job.fixture.post_diameter;
             change.to = *fixture.post_diameter;
             change.cost = of_the_shelf();
-            add(std::move(change), task_.frame, known);
+            add(std::move(change), frame_, known);
         }
     }
 
     // Each pilot of the shelf for the guides of a kind it suits, where another leads them now.
     void pilots() {
-        const auto& choices = cut::pilots_for(task_.plan.find, task_.plan.shape.head);
-        for (const auto kind : job::both_kinds)
-            for (std::size_t p = 0; p < task_.job.pilots.size(); ++p) pilot(kind, p, choices);
-    }
-
-    void pilot(job::Kind kind, std::size_t p, const std::vector<find::PilotChoice>& choices) {
-        Frame frame = task_.frame;
-        job::Job job = task_.job;
-        job.pilots = {task_.job.pilots[p]};
-        std::string from;
-        bool other = false;
-        for (SeatFrame& one : frame.seats) {
-            if (one.seat.kind != kind) continue;
-            const std::size_t valve = one.seat.valve;
-            if (valve >= choices.size() || !choices[valve].pilot) return;
-            const auto& name = task_.job.pilots[*choices[valve].pilot].name;
-            if (from.find(name) == std::string::npos) from += (from.empty() ? "" : ", ") + name;
-            if (*choices[valve].pilot == p) continue;
-            const job::GuideBore* read = nullptr;
-            for (const job::GuideBore& bore : task_.job.readings.guides)
-                if (bore.valve == job.head.valves[valve].id) read = &bore;
-            const auto choice = find::choose_pilot(job, valve, read);
-            if (!choice.pilot || choice.play.value_or(0) > loosest) return;  // does not suit every guide
-            lead_by(job, valve, choice, one);
-            one.pilot = p;
-            other = true;
+        for (const PilotOffer& offer : task_.as.offers) {
+            if (offer.same) continue;
+            Change change;
+            change.what = std::string(job::kind_word(offer.kind)) + " pilot";
+            change.from = offer.from;
+            change.to = task_.job.pilots[offer.pilot].name;
+            change.unit = "";
+            change.cost = of_the_shelf();
+            add(std::move(change), led_by(frame_, offer), known_);
         }
-        if (!other) return;
-        Change change;
-        change.what = std::string(job::kind_word(kind)) + " pilot";
-        change.from = from;
-        change.to = task_.job.pilots[p].name;
-        change.unit = "";
-        change.cost = of_the_shelf();
-        add(std::move(change), frame, task_.known);
     }
 
     // Gauges of the shelf that could read the first seat's height, on which the zero is trimmed.
     void gauges() {
-        if (!task_.known.trimmed) return;
+        if (!known_.trimmed) return;
         for (const job::Gauge& gauge : task_.job.gauges) {
-            if (!gauge.u ||
-                std::find(gauge.reads.begin(), gauge.reads.end(), "stem_height") == gauge.reads.end())
-                continue;
-            Known known = task_.known;
-            known.trim_gauge_u = std::hypot(*gauge.u, gauge.step.value_or(0) / std::sqrt(12.0));
-            if (known.trim_gauge_u == task_.known.trim_gauge_u) continue;
+            if (!gauge.u || !reads(gauge, "stem_height")) continue;
+            Known known = known_;
+            known.trim_gauge_u = with_step(gauge);
+            if (known.trim_gauge_u == known_.trim_gauge_u) continue;
             Change change;
             change.what = "first seat's gauge: " + gauge.name;
-            change.from = task_.known.trim_gauge_u;
+            change.from = known_.trim_gauge_u;
             change.to = known.trim_gauge_u;
             change.cost = of_the_shelf();
-            add(std::move(change), task_.frame, known);
+            add(std::move(change), frame_, known);
         }
+    }
+
+    static bool reads(const job::Gauge& gauge, const char* quantity) {
+        return gauge.reads.empty() ||
+               std::find(gauge.reads.begin(), gauge.reads.end(), quantity) != gauge.reads.end();
+    }
+    static double with_step(const job::Gauge& gauge) {
+        return std::hypot(*gauge.u, gauge.step.value_or(0) / std::sqrt(12.0));
     }
 
     static Change::Cost of_the_shelf() {
@@ -240,12 +222,14 @@ class Changer {
         cost.seconds_head = seconds;
         const auto& estimate = task_.plan.cut.estimate;
         if (!estimate || task_.plan.cut.seconds_head <= 0) return cost;
-        cost.amount = seconds * task_.known.heads * estimate->head / task_.plan.cut.seconds_head;
+        cost.amount = seconds * known_.heads * estimate->head / task_.plan.cut.seconds_head;
         cost.currency = estimate->currency;
         return cost;
     }
 
     const ChangeTask& task_;
+    const Known& known_;
+    const Frame& frame_;
     Rates base_;
     std::vector<Change> out_;
 };

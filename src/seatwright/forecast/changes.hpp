@@ -4,18 +4,18 @@
 
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/forecast/integrate.hpp"
-#include "seatwright/forecast/seats.hpp"
+#include "seatwright/forecast/prepared.hpp"
 
 namespace seatwright::forecast {
 
 struct ChangeTask {
     const job::Job& job;
     const plan::Plan& plan;
-    const Known& known;
-    const Frame& frame;
+    const Prepared& as;
     const MadeBatch& made;
     const Effort& effort;  // of both sides, the same
     Tables& tables;
+    std::function<void()> check = {};  // before each; what it throws ends it
 };
 
 // Best first; those that change nothing at all are left out. The gain's limits are 95 % of the computation:

@@ -12,161 +12,222 @@
 namespace seatwright::forecast {
 namespace {
 
-// What two seats share, made for the first of them.
-struct PairWords {
-    Words discs, rest;
-    Lane read, next_read;
+// What a head is found to be, a bit each.
+enum Told : std::int32_t { bad = 1, not_pass = 2, failed = 4 };
+
+using Marks = std::array<std::int32_t, lanes>;
+
+// Of one figure, over the seats of a block: a lane a head, so that nothing hangs on the vector width.
+struct FigureLanes {
+    Lane sum, squares;
+};
+
+// Of one setup; whole cache lines, so that no vector lies over two of them.
+struct alignas(64) SetupLanes {
+    Lane tx, ty, th, ax, ay;
+};
+struct alignas(64) ZeroLane {
+    Lane at;
 };
 
 // Everything of `lanes` heads.
 struct Block {
-    Words words;
-    PairWords pair;
-    Lane x, y, u, v, life;
-    std::vector<Lane> tx, ty, th, ax, ay;  // a setup
-    std::vector<Lane> zero;
-    alignas(64) std::array<std::int32_t, lanes> bad{}, not_pass{}, failed{};
+    Words words, discs, rest;
+    Lane read, next_read;  // errors of two seats' height readings
+    Lane x, y, u, v, disc_x, disc_y, ring_x, ring_y, life;
+    std::vector<SetupLanes> setup;
+    std::vector<ZeroLane> zero;
+    alignas(64) Marks told{};
     std::array<Lane, kinds> low, high, low_read, high_read;
     Lane runout, width, height;
-    alignas(64) std::array<std::int32_t, lanes> place{};
-    std::array<std::uint64_t, lanes> head{};  // of the batch
+    std::array<FigureLanes, figures> of_figure;
+    alignas(64) Marks runout_place{}, width_place{}, height_place{};  // among the bars
+    std::int32_t runouts_out = 0, widths_out = 0, heights_out = 0;    // of a seat, beyond their limits
+    alignas(64) WordLane good{};
 
-    explicit Block(const Numbers& n)
-        : tx(n.setups.size()),
-          ty(n.setups.size()),
-          th(n.setups.size()),
-          ax(n.setups.size()),
-          ay(n.setups.size()),
-          zero(n.zeros.size()) {}
+    explicit Block(const Numbers& n) : setup(n.setups.size()), zero(n.zeros.size()) {}
+};
+
+// Where a value lies among a figure's bars.
+struct Bars {
+    float from, by;
+    explicit Bars(const DrawnFigure& of)
+        : from(static_cast<float>(of.low - of.offset)),
+          by(static_cast<float>(static_cast<double>(bars) / (of.high - of.low))) {}
+    std::int32_t operator()(float value) const {
+        return static_cast<std::int32_t>(
+            std::min(std::max((value - from) * by, 0.0F), static_cast<float>(bars) - 1));
+    }
 };
 
 // Groups of counters: 0 … for what is shared, then two for each seat and two for each two of them: `discs`, a
 // place in the disc of play each; `rest`, the height's reading (of one pair of normals one each) and the
 // direction of the pilot's runout.
 enum SeatGroup : std::uint32_t { miss_and_guide, sizes_and_reading, groups_a_seat };
-enum PairGroup : std::uint32_t { discs, rest, groups_a_pair };
+enum PairGroup : std::uint32_t { of_discs, of_rest, groups_a_pair };
 
 SEATWRIGHT_VECTORS
 void draw_shared(const Numbers& n, std::uint64_t seed, std::uint64_t first, Block& b) {
     std::uint32_t group = 0;
     for (std::size_t s = 0; s < n.setups.size(); ++s) {
-        const SetupNumbers& setup = n.setups[s];
+        const SetupNumbers setup = n.setups[s];  // nothing written below can change it
         philox(seed, first, group++, b.words);
+        auto& [tx, ty, th, ax, ay] = b.setup[s];
         normals(b.words.a, b.words.b, b.x, b.y);
         normals(b.words.c, b.words.d, b.u, b.v);
+        SEATWRIGHT_APART
         for (std::size_t i = 0; i < lanes; ++i) {
-            b.tx[s][i] = setup.pose[0][0] * b.x[i] + setup.pose[0][1] * b.y[i] + setup.pose[0][2] * b.u[i];
-            b.ty[s][i] = setup.pose[1][0] * b.x[i] + setup.pose[1][1] * b.y[i] + setup.pose[1][2] * b.u[i];
-            b.th[s][i] = setup.pose[2][0] * b.x[i] + setup.pose[2][1] * b.y[i] + setup.pose[2][2] * b.u[i];
+            tx[i] = setup.pose[0][0] * b.x[i] + setup.pose[0][1] * b.y[i] + setup.pose[0][2] * b.u[i];
+            ty[i] = setup.pose[1][0] * b.x[i] + setup.pose[1][1] * b.y[i] + setup.pose[1][2] * b.u[i];
+            th[i] = setup.pose[2][0] * b.x[i] + setup.pose[2][1] * b.y[i] + setup.pose[2][2] * b.u[i];
         }
         if (setup.level <= 0) {
             ++group;
-            b.ax[s].fill(0);
-            b.ay[s].fill(0);
+            ax.fill(0);
+            ay.fill(0);
             continue;
         }
         philox(seed, first, group++, b.words);
         normals(b.words.a, b.words.b, b.x, b.y);
+        SEATWRIGHT_APART
         for (std::size_t i = 0; i < lanes; ++i) {
-            b.ax[s][i] = setup.level * b.x[i];
-            b.ay[s][i] = setup.level * b.y[i];
+            ax[i] = setup.level * b.x[i];
+            ay[i] = setup.level * b.y[i];
         }
     }
     for (std::size_t z = 0; z < n.zeros.size(); z += 2) {
         philox(seed, first, group++, b.words);
         normals(b.words.a, b.words.b, b.x, b.y);
-        for (std::size_t i = 0; i < lanes; ++i) b.zero[z][i] = n.zeros[z] * b.x[i];
+        for (std::size_t i = 0; i < lanes; ++i) b.zero[z].at[i] = n.zeros[z] * b.x[i];
         if (z + 1 < n.zeros.size())
-            for (std::size_t i = 0; i < lanes; ++i) b.zero[z + 1][i] = n.zeros[z + 1] * b.y[i];
+            for (std::size_t i = 0; i < lanes; ++i) b.zero[z + 1].at[i] = n.zeros[z + 1] * b.y[i];
     }
 }
 
 SEATWRIGHT_VECTORS
 void draw_pair(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::uint32_t group, Block& b) {
-    if (n.plays) philox(seed, first, group + discs, b.pair.discs);
-    philox(seed, first, group + rest, b.pair.rest);
-    if (n.judged) normals(b.pair.rest.a, b.pair.rest.b, b.pair.read, b.pair.next_read);
+    if (n.plays) philox(seed, first, group + of_discs, b.discs);
+    philox(seed, first, group + of_rest, b.rest);
+    if (n.judged) normals(b.rest.a, b.rest.b, b.read, b.next_read);
 }
 
 SEATWRIGHT_VECTORS
-void draw_runout(const SeatNumbers& given, std::uint64_t seed, std::uint64_t first, std::uint32_t group,
-                 bool second, Block& b) {
-    const SeatNumbers s = given;  // nothing written below can change it
-    const Lane &tx = b.tx[s.setup], &ty = b.ty[s.setup], &th = b.th[s.setup];
-    const Lane &ax = b.ax[s.setup], &ay = b.ay[s.setup];
+void draw_runout(const SeatNumbers& given, const Bars& into, std::uint64_t seed, std::uint64_t first,
+                 std::uint32_t group, bool second, Block& b) {
+    const SeatNumbers s = given;
+    const Bars place = into;
+    const SetupLanes& held = b.setup[s.setup];
+    const Lane &tx = held.tx, &ty = held.ty, &th = held.th, &ax = held.ax, &ay = held.ay;
+    FigureLanes& figure = b.of_figure[s.kind];
     philox(seed, first, group + miss_and_guide, b.words);
     normals(b.words.a, b.words.b, b.x, b.y);
     normals(b.words.c, b.words.d, b.u, b.v);
-    for (std::size_t i = 0; i < lanes; ++i) {
+    if (s.disc > 0)
+        in_disc(second ? b.discs.c : b.discs.a, second ? b.discs.d : b.discs.b, b.disc_x, b.disc_y);
+    if (s.ring > 0) directions_of(second ? b.rest.d : b.rest.c, b.ring_x, b.ring_y);
+    const auto one = [&](std::size_t i, bool disc, bool ring) __attribute__((always_inline)) {
         const float mx = s.gain * (tx[i] - th[i] * s.py) + s.miss * b.x[i];
         const float my = s.gain * (ty[i] + th[i] * s.px) + s.miss * b.y[i];
-        const std::int32_t out = mx * mx + my * my > s.room2 ? 1 : 0;
-        b.bad[i] |= out;
-        b.not_pass[i] |= out;
-        b.failed[i] |= out;
-        b.x[i] = s.reach * mx + s.lean * ax[i] + s.rx + s.guide * b.u[i];
-        b.y[i] = s.reach * my + s.lean * ay[i] + s.ry + s.guide * b.v[i];
-    }
-    if (s.disc > 0) {
-        const Words& of = b.pair.discs;
-        in_disc(second ? of.c : of.a, second ? of.d : of.b, b.u, b.v);
-        for (std::size_t i = 0; i < lanes; ++i) {
-            b.x[i] += s.disc * b.u[i];
-            b.y[i] += s.disc * b.v[i];
+        const std::int32_t told = mx * mx + my * my > s.room2 ? bad | not_pass | failed : 0;
+        float x = s.reach * mx + s.lean * ax[i] + s.rx + s.guide * b.u[i];
+        float y = s.reach * my + s.lean * ay[i] + s.ry + s.guide * b.v[i];
+        if (disc) {
+            x += s.disc * b.disc_x[i];
+            y += s.disc * b.disc_y[i];
         }
-    }
-    if (s.ring > 0) {
-        directions_of(second ? b.pair.rest.d : b.pair.rest.c, b.u, b.v);
-        for (std::size_t i = 0; i < lanes; ++i) {
-            b.x[i] += s.ring * b.u[i];
-            b.y[i] += s.ring * b.v[i];
+        if (ring) {
+            x += s.ring * b.ring_x[i];
+            y += s.ring * b.ring_y[i];
         }
+        const float runout = 2 * std::sqrt(x * x + y * y);
+        const std::int32_t over = runout > s.runout_max ? 1 : 0;
+        b.told[i] |= told | over;
+        b.runout[i] = runout;
+        b.runout_place[i] = place(runout);
+        figure.sum[i] += runout;
+        figure.squares[i] += runout * runout;
+        return over;
+    };
+    std::int32_t outside = 0;
+    if (s.disc > 0 && s.ring > 0) {
+        SEATWRIGHT_APART
+        for (std::size_t i = 0; i < lanes; ++i) outside += one(i, true, true);
+    } else if (s.disc > 0) {
+        SEATWRIGHT_APART
+        for (std::size_t i = 0; i < lanes; ++i) outside += one(i, true, false);
+    } else if (s.ring > 0) {
+        SEATWRIGHT_APART
+        for (std::size_t i = 0; i < lanes; ++i) outside += one(i, false, true);
+    } else {
+        SEATWRIGHT_APART
+        for (std::size_t i = 0; i < lanes; ++i) outside += one(i, false, false);
     }
-    for (std::size_t i = 0; i < lanes; ++i) {
-        b.runout[i] = 2 * std::sqrt(b.x[i] * b.x[i] + b.y[i] * b.y[i]);
-        b.bad[i] |= b.runout[i] > s.runout_max ? 1 : 0;
-    }
+    b.runouts_out = outside;
+}
+
+// 1/U; a gauge that errs by nothing divides by almost nothing.
+float over_u(float u) {
+    constexpr float least = 1e-9F;
+    return 1 / std::max(2 * u, least);
 }
 
 SEATWRIGHT_VECTORS
-void draw_sizes(const SeatNumbers& given, std::uint64_t seed, std::uint64_t first, std::uint32_t group,
-                bool judged, bool second, Block& b) {
+void draw_sizes(const SeatNumbers& given, const Bars& width_into, const Bars& height_into, std::uint64_t seed,
+                std::uint64_t first, std::uint32_t group, bool judged, bool second, Block& b) {
     const SeatNumbers s = given;
+    const Bars width_place = width_into, height_place = height_into;
     philox(seed, first, group + sizes_and_reading, b.words);
     normals(b.words.a, b.words.b, b.x, b.y);
-    const Lane &ax = b.ax[s.setup], &ay = b.ay[s.setup], &zero = b.zero[s.zero];
+    if (judged) normals(b.words.c, b.words.d, b.u, b.v);
+    const Lane &ax = b.setup[s.setup].ax, &ay = b.setup[s.setup].ay, &zero = b.zero[s.zero].at;
     Lane &low = b.low[s.kind], &high = b.high[s.kind];
-    for (std::size_t i = 0; i < lanes; ++i) {
-        const float worn = b.life[i] * s.seats + s.place;
-        b.height[i] =
-            s.height + zero[i] - (ax[i] * s.zx + ay[i] * s.zy) + s.height_sd * b.x[i] + s.depth_wear * worn;
-        b.width[i] = s.width_sd * b.y[i] + s.width_wear * worn;
-        const std::int32_t out = (b.height[i] < s.low ? 1 : 0) | (b.height[i] > s.high ? 1 : 0) |
-                                 (std::abs(b.width[i]) > s.width_tol ? 1 : 0);
-        b.bad[i] |= out;
-        low[i] = std::min(low[i], b.height[i]);
-        high[i] = std::max(high[i], b.height[i]);
-    }
-    if (!judged) return;
-    normals(b.words.c, b.words.d, b.u, b.v);
-    const float runout_in = s.runout_max - 2 * s.runout_u, runout_out = s.runout_max + 2 * s.runout_u;
-    const float width_in = s.width_tol - 2 * s.width_u, width_out = s.width_tol + 2 * s.width_u;
-    for (std::size_t i = 0; i < lanes; ++i) {
-        const float runout = b.runout[i] + s.runout_u * b.u[i];
-        const float width = std::abs(b.width[i] + s.width_u * b.v[i]);
-        b.not_pass[i] |= (runout > runout_in ? 1 : 0) | (width > width_in ? 1 : 0);
-        b.failed[i] |= (runout > runout_out ? 1 : 0) | (width > width_out ? 1 : 0);
-    }
-    const Lane& error = second ? b.pair.next_read : b.pair.read;
+    FigureLanes &widths = b.of_figure[kinds + s.kind], &heights = b.of_figure[2 * kinds + s.kind];
+    const float by_runout = over_u(s.runout_u), by_width = over_u(s.width_u), by_height = over_u(s.height_u);
+    const Lane& error = second ? b.next_read : b.read;
     Lane &low_read = b.low_read[s.kind], &high_read = b.high_read[s.kind];
-    const float u = 2 * s.height_u;
-    for (std::size_t i = 0; i < lanes; ++i) {
-        const float height = b.height[i] + s.height_u * error[i];
-        b.not_pass[i] |= (height < s.low + u ? 1 : 0) | (height > s.high - u ? 1 : 0);
-        b.failed[i] |= (height < s.low - u ? 1 : 0) | (height > s.high + u ? 1 : 0);
-        low_read[i] = std::min(low_read[i], height);
-        high_read[i] = std::max(high_read[i], height);
+    std::int32_t widths_out = 0, heights_out = 0;
+    const auto one = [&](std::size_t i, bool read) __attribute__((always_inline)) {
+        const float height = s.height + zero[i] - (ax[i] * s.zx + ay[i] * s.zy) + s.height_sd * b.x[i] +
+                             s.depth_slope * b.life[i];
+        const float width = s.width + s.width_sd * b.y[i] + s.width_slope * b.life[i];
+        const bool off = (height < s.low) | (height > s.high), wide = std::abs(width) > s.width_tol;
+        low[i] = std::min(low[i], height);
+        high[i] = std::max(high[i], height);
+        b.width[i] = width;
+        b.height[i] = height;
+        b.width_place[i] = width_place(width);
+        b.height_place[i] = height_place(height);
+        widths.sum[i] += width;
+        widths.squares[i] += width * width;
+        heights.sum[i] += height;
+        heights.squares[i] += height * height;
+        widths_out += wide ? 1 : 0;
+        heights_out += off ? 1 : 0;
+        std::int32_t told = off | wide ? bad : 0;
+        if (read) {
+            const float runout = b.runout[i] + s.runout_u * b.u[i];
+            const float wide_read = std::abs(width + s.width_u * b.v[i]);
+            const float high_is = height + s.height_u * error[i];
+            // How far beyond a limit, in U of its gauge; more than −1 is not inside by U, more than 1 is
+            // outside.
+            const float beyond =
+                std::max(std::max((runout - s.runout_max) * by_runout, (wide_read - s.width_tol) * by_width),
+                         std::max(s.low - high_is, high_is - s.high) * by_height);
+            told |= (beyond > -1 ? not_pass : 0) | (beyond > 1 ? failed : 0);
+            low_read[i] = std::min(low_read[i], high_is);
+            high_read[i] = std::max(high_read[i], high_is);
+        }
+        b.told[i] |= told;
+    };
+    if (judged) {
+        SEATWRIGHT_APART
+        for (std::size_t i = 0; i < lanes; ++i) one(i, true);
+    } else {
+        SEATWRIGHT_APART
+        for (std::size_t i = 0; i < lanes; ++i) one(i, false);
     }
+    b.widths_out = widths_out;
+    b.heights_out = heights_out;
 }
 
 SEATWRIGHT_VECTORS
@@ -174,58 +235,76 @@ void judge_spread(const Numbers& n, Block& b) {
     for (std::size_t k = 0; k < kinds; ++k)
         for (std::size_t i = 0; i < lanes; ++i) {
             const float spread = b.high[k][i] - b.low[k][i], read = b.high_read[k][i] - b.low_read[k][i];
-            b.bad[i] |= spread > n.spread ? 1 : 0;
-            b.not_pass[i] |= read > n.spread - n.spread_u ? 1 : 0;
-            b.failed[i] |= read > n.spread + n.spread_u ? 1 : 0;
+            b.told[i] |= (spread > n.spread ? bad : 0) | (read > n.spread - n.spread_u ? not_pass : 0) |
+                         (read > n.spread + n.spread_u ? failed : 0);
         }
 }
 
-// Where each value lies among the bars, how many are within, and their sums, eight side by side so that the
-// order of adding does not hang on the vector width.
-struct Sums {
-    static constexpr std::size_t side = 8;
-    alignas(64) std::array<double, side> sum{}, squares{};
-    std::int32_t within = 0;
-};
-
-SEATWRIGHT_VECTORS
-void place_and_sum(const Lane& value, float from, float by, float low, float high, std::int32_t* place,
-                   Sums& sums) {
-    for (std::size_t i = 0; i < lanes; ++i) {
-        const float at = std::min(std::max((value[i] - from) * by, 0.0F), static_cast<float>(bars) - 1);
-        place[i] = static_cast<std::int32_t>(at);
-    }
-    std::int32_t within = 0;
-    for (std::size_t i = 0; i < lanes; ++i) within += (value[i] >= low ? 1 : 0) & (value[i] <= high ? 1 : 0);
-    sums.within = within;
-    for (std::size_t i = 0; i < lanes; i += Sums::side)
-        for (std::size_t k = 0; k < Sums::side; ++k) {
-            const auto x = static_cast<double>(value[i + k]);
-            sums.sum[k] += x;
-            sums.squares[k] += x * x;
-        }
-}
-
-// `value` less the figure's offset.
-void count(DrawnFigure& figure, Lane& value, std::size_t many, float low, float high, Block& b) {
-    const double scale = static_cast<double>(bars) / (figure.high - figure.low);
-    const float from = static_cast<float>(figure.low - figure.offset), by = static_cast<float>(scale);
-    // Heads not wanted lie outside and add nothing.
-    for (std::size_t i = many; i < lanes; ++i) value[i] = 0;
-    Sums sums;
-    place_and_sum(value, from, by, low, high, b.place.data(), sums);
-    for (std::size_t i = 0; i < many; ++i) ++figure.bars[static_cast<std::size_t>(b.place[i])];
-    std::int64_t within = sums.within;
-    for (std::size_t i = many; i < lanes; ++i) within -= (low <= 0 ? 1 : 0) & (high >= 0 ? 1 : 0);
-    double sum = 0, squares = 0;
-    for (std::size_t k = 0; k < Sums::side; ++k) {
-        sum += sums.sum[k];
-        squares += sums.squares[k];
-    }
+// `outside` of all lanes are beyond the limits; what is not wanted of them is taken off.
+void count(DrawnFigure& figure, const Marks& place, const Lane& value, float low, float high,
+           std::int32_t outside, std::size_t many) {
+    std::uint64_t* const counts = figure.bars.data();
+#pragma GCC unroll 8
+    for (std::size_t i = 0; i < many; ++i) ++counts[static_cast<std::uint32_t>(place[i])];
+    for (std::size_t i = many; i < lanes; ++i) outside -= (value[i] < low) | (value[i] > high) ? 1 : 0;
     figure.n += many;
-    figure.within += static_cast<std::uint64_t>(within);
+    figure.within += many - static_cast<std::uint64_t>(outside);
+}
+
+// Sums of `many` heads, eight side by side so that the order of adding does not hang on the vector width.
+SEATWRIGHT_VECTORS
+void add_lanes(FigureLanes& of, std::size_t many, DrawnFigure& figure) {
+    constexpr std::size_t side = 8;
+    for (std::size_t i = many; i < lanes; ++i) of.sum[i] = of.squares[i] = 0;
+    alignas(64) std::array<double, side> sums{}, squares{};
+    for (std::size_t i = 0; i < lanes; i += side)
+        for (std::size_t k = 0; k < side; ++k) {
+            sums[k] += static_cast<double>(of.sum[i + k]);
+            squares[k] += static_cast<double>(of.squares[i + k]);
+        }
+    double sum = 0, square = 0;
+    for (std::size_t k = 0; k < side; ++k) {
+        sum += sums[k];
+        square += squares[k];
+    }
     figure.sum += std::llround(sum * fixed_point);
-    figure.squares += std::llround(squares * fixed_point);
+    figure.squares += std::llround(square * fixed_point);
+}
+
+// Verdicts of `many` heads, the first of them head `head` of its batch.
+SEATWRIGHT_VECTORS
+void add_told(Block& b, std::uint64_t head, std::size_t many, Drawn& out) {
+    std::int32_t is_bad = 0, is_not_pass = 0, is_failed = 0, passed_bad = 0, failed_good = 0;
+    for (std::size_t i = 0; i < many; ++i) {
+        const std::int32_t told = b.told[i], bads = told & 1, nots = (told >> 1) & 1, fails = (told >> 2) & 1;
+        b.good[i] = 1U - static_cast<std::uint32_t>(bads);
+        is_bad += bads;
+        is_not_pass += nots;
+        is_failed += fails;
+        passed_bad += bads & (1 - nots);
+        failed_good += (1 - bads) & fails;
+    }
+    const auto of = [](std::int32_t n) { return static_cast<std::uint64_t>(n); };
+    const std::uint64_t good = many - of(is_bad), pass = many - of(is_not_pass);
+    out.good += good;
+    out.pass += pass;
+    out.fail += of(is_failed);
+    out.consumer += of(passed_bad);
+    out.producer_fail += of(failed_good);
+    // Good and not passed: good less those both good and passed; who failed did not pass.
+    out.producer_undecided += good - (pass - of(passed_bad)) - of(failed_good);
+    out.heads += many;
+    for (std::size_t i = 0; i < many; head = 0) {
+        const std::size_t run = std::min<std::size_t>(many - i, out.by_head.size() - head);
+        std::uint64_t* const all = out.by_head.data() + head;
+        std::uint64_t* const well = out.good_by_head.data() + head;
+        const std::uint32_t* const are = b.good.data() + i;
+        for (std::size_t h = 0; h < run; ++h) {
+            all[h] += 1;
+            well[h] += are[h];
+        }
+        i += run;
+    }
 }
 
 Drawn empty(const Numbers& n) {
@@ -240,22 +319,28 @@ Drawn empty(const Numbers& n) {
 // Heads first … first + many − 1 into `out`.
 void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::size_t many, Block& b,
                 Drawn& out) {
-    std::uint64_t of_batch = first % n.heads, life = of_batch % n.life;
-    for (std::size_t i = 0; i < lanes; ++i) {
-        b.life[i] = static_cast<float>(life);
-        b.head[i] = of_batch;
-        ++life;
-        if (++of_batch == n.heads) of_batch = life = 0;
-        if (life == n.life) life = 0;
+    const std::uint64_t head = first % n.heads;
+    // Heads since the blade was changed: with the batch it begins anew.
+    std::uint64_t of_batch = head;
+    for (std::size_t i = 0; i < lanes;) {
+        const std::uint64_t life = of_batch % n.life;
+        const std::size_t run = std::min<std::uint64_t>({lanes - i, n.life - life, n.heads - of_batch});
+        for (std::size_t k = 0; k < run; ++k)
+            b.life[i + k] =
+                static_cast<float>(static_cast<std::int32_t>(life) + static_cast<std::int32_t>(k));
+        i += run;
+        of_batch = (of_batch + run) % n.heads;
     }
-    b.bad.fill(0);
-    b.not_pass.fill(0);
-    b.failed.fill(0);
+    b.told.fill(0);
     for (std::size_t k = 0; k < kinds; ++k) {
         b.low[k].fill(huge / 4);
         b.low_read[k].fill(huge / 4);
         b.high[k].fill(-huge / 4);
         b.high_read[k].fill(-huge / 4);
+    }
+    for (FigureLanes& of : b.of_figure) {
+        of.sum.fill(0);
+        of.squares.fill(0);
     }
     draw_shared(n, seed, first, b);
     auto group = static_cast<std::uint32_t>(2 * n.setups.size() + (n.zeros.size() + 1) / 2);
@@ -266,29 +351,20 @@ void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::
             draw_pair(n, seed, first, of_pair, b);
             of_pair += groups_a_pair;
         }
-        draw_runout(s, seed, first, group, second, b);
-        draw_sizes(s, seed, first, group, n.judged, second, b);
+        DrawnFigure &runout = out.figures[s.kind], &width = out.figures[kinds + s.kind],
+                    &height = out.figures[2 * kinds + s.kind];
+        draw_runout(s, Bars(runout), seed, first, group, second, b);
+        draw_sizes(s, Bars(width), Bars(height), seed, first, group, n.judged, second, b);
         group += groups_a_seat;
         second = !second;
-        count(out.figures[s.kind], b.runout, many, -huge, s.runout_max, b);
-        count(out.figures[kinds + s.kind], b.width, many, -s.width_tol, s.width_tol, b);
-        count(out.figures[2 * kinds + s.kind], b.height, many, s.low, s.high, b);
+        count(runout, b.runout_place, b.runout, -huge, s.runout_max, b.runouts_out, many);
+        count(width, b.width_place, b.width, -s.width_tol, s.width_tol, b.widths_out, many);
+        count(height, b.height_place, b.height, s.low, s.high, b.heights_out, many);
     }
+    for (std::size_t f = 0; f < figures; ++f)
+        if (!out.figures[f].bars.empty()) add_lanes(b.of_figure[f], many, out.figures[f]);
     judge_spread(n, b);
-    for (std::size_t i = 0; i < many; ++i) {
-        const std::uint64_t good = b.bad[i] == 0 ? 1 : 0, pass = b.not_pass[i] == 0 ? 1 : 0,
-                            fail = b.failed[i] != 0 ? 1 : 0;
-        const std::uint64_t head = b.head[i];
-        ++out.by_head[head];
-        out.good_by_head[head] += good;
-        out.good += good;
-        out.pass += pass;
-        out.fail += fail;
-        out.consumer += pass & (1 - good);
-        out.producer_fail += good & fail;
-        out.producer_undecided += good & (1 - pass) & (1 - fail);
-    }
-    out.heads += many;
+    add_told(b, head, many, out);
 }
 
 void add(Drawn& all, const Drawn& one) {

@@ -120,19 +120,18 @@ Numbers numbers_of(const Batch& b) {
         if (seat.runout_max) s.runout_max = single(*seat.runout_max);
         s.runout_u = single(b.runout_u.value_or(0));
         s.width_sd = single(b.width_sd);
-        s.width_wear = single(b.width_wear);
+        s.width = single(b.width_wear * seat.place);
+        s.width_slope = single(b.width_wear * seat.seats_of_cutter);
         if (seat.width_tol) s.width_tol = single(*seat.width_tol);
         s.width_u = single(b.width_u.value_or(0));
-        s.height = single(seat.planned_height.value_or(0) - middle[s.kind]);
+        s.height = single(seat.planned_height.value_or(0) - middle[s.kind] + b.depth_wear * seat.place);
         s.height_sd = single(std::hypot(b.height_sd, b.depth_sd));
-        s.depth_wear = single(b.depth_wear);
+        s.depth_slope = single(b.depth_wear * seat.seats_of_cutter);
         s.zx = single(seat.from_zero.x());
         s.zy = single(seat.from_zero.y());
         if (seat.planned_height && seat.height.low) s.low = single(*seat.height.low - middle[s.kind]);
         if (seat.planned_height && seat.height.high) s.high = single(*seat.height.high - middle[s.kind]);
         s.height_u = single(b.height_u.value_or(0));
-        s.place = single(seat.place);
-        s.seats = single(seat.seats_of_cutter);
         plan_figures(b, seat, s, middle[s.kind], out);
         out.seats.push_back(s);
     }

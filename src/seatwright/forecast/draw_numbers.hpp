@@ -20,10 +20,10 @@ struct SeatNumbers {
     float gain = 1, px = 0, py = 0, miss = 0, room2 = huge;
     float reach = 0, lean = 0, rx = 0, ry = 0, guide = 0, disc = 0, ring = 0;
     float runout_max = huge, runout_u = 0;
-    float width_sd = 0, width_wear = 0, width_tol = huge, width_u = 0;
-    float height = 0, height_sd = 0, depth_wear = 0, zx = 0, zy = 0;
+    // width and height of the first head of a blade; slopes: what a head's wear adds
+    float width = 0, width_sd = 0, width_slope = 0, width_tol = huge, width_u = 0;
+    float height = 0, height_sd = 0, depth_slope = 0, zx = 0, zy = 0;
     float low = -huge, high = huge, height_u = 0;
-    float place = 0, seats = 1;
 };
 
 struct SetupNumbers {

@@ -7,15 +7,12 @@
 #include <cmath>
 #include <thread>
 
-#include "seatwright/base/units.hpp"
 #include "seatwright/forecast/causes.hpp"
 #include "seatwright/forecast/changes.hpp"
 #include "seatwright/forecast/characteristics.hpp"
 #include "seatwright/forecast/draw.hpp"
 #include "seatwright/forecast/integrate.hpp"
 #include "seatwright/forecast/limits.hpp"
-#include "seatwright/forecast/record.hpp"
-#include "seatwright/forecast/seats.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/words/english_forecast.hpp"
 
@@ -29,42 +26,6 @@ constexpr double worn_out = 0.01;
 
 void warn(Forecast& out, const char* code, Sentence text) {
     out.warnings.push_back({"forecast", code, std::nullopt, std::move(text), Severity::note});
-}
-
-// Where neither the key nor levels on record say how guides stray in direction, runouts measured do: what
-// the other causes do not explain of them is put down to it.
-void fit_guide_direction(Collected& collected, const job::Job& job, const plan::Plan& plan,
-                         const prove::Proof& proof, const Frame& frame) {
-    const auto at = std::find_if(collected.inputs.begin(), collected.inputs.end(),
-                                 [](const Input& input) { return input.what == "forecast.guide_angle_sd"; });
-    if (at == collected.inputs.end() || at->from != From::practice) return;
-    const auto square = read_record(job, plan, proof).runout_square;
-    if (!square) return;
-    Known without = collected.known, unit = collected.known;
-    without.guide_angle_sd = 0;
-    unit.guide_angle_sd = rad(1);
-    const double rest = runout_square(batch_of(job, frame, without), frame);
-    const double of_one = runout_square(batch_of(job, frame, unit), frame) - rest;
-    if (!(of_one > 0)) return;
-    const double degrees = std::sqrt(std::max(0.0, square->value - rest) / of_one);
-    // Seats of a head share its attitude: with a part a of the mean square its scatter is that of
-    // 2/(a²/heads + (1 − a²)/seats) squares.
-    Known upright = collected.known;
-    upright.level_sd = 0;
-    const double attitude = square->value > 0
-                                ? std::clamp((runout_square(batch_of(job, frame, collected.known), frame) -
-                                              runout_square(batch_of(job, frame, upright), frame)) /
-                                                 square->value,
-                                             0.0, 1.0)
-                                : 0;
-    const double dof = 2 / (attitude * attitude / std::max(1, square->heads) +
-                            (1 - attitude * attitude) / std::max(1.0, square->dof));
-    at->less = std::min(rest, square->value) / of_one * rad(1) * rad(1);
-    collected.known.guide_angle_sd = rad(degrees);
-    at->value = degrees;
-    at->from = From::record;
-    at->dof = std::max(2.0, dof);
-    collected.notices.assumptions.emplace_back(sentence<"guide-directions">());
 }
 
 void say_unjudged(Forecast& out, const Batch& batch) {
@@ -164,9 +125,22 @@ std::optional<int> change_at(const Known& known, const std::vector<double>& by_h
     return std::nullopt;
 }
 
-void rates(Forecast& out, const job::Job& job, const Frame& frame, const Collected& collected,
-           const MadeBatch& made, const Asked& asked, Tables& tables) {
-    const Rates found = integrated(made.batch, {}, &tables);
+// What follows a hand: within 0.05 %, without verdicts.
+Effort for_a_drag() {
+    Effort out;
+    constexpr double close = 5e-4;
+    out.points = 64;
+    out.most_points = 512;
+    out.enough = close;
+    out.verdict_points = 0;
+    out.fineness = rough_fineness;
+    return out;
+}
+
+void rates(Forecast& out, const job::Job& job, const Prepared& as, const MadeBatch& made, const Asked& asked,
+           const Manner& manner, Tables& tables) {
+    const Collected& collected = as.collected;
+    const Rates found = integrated(made.batch, manner.drag ? for_a_drag() : Effort{}, &tables);
     out.pass_rate = found.good;
     out.pass_error = found.error;
     out.by_head = found.by_head;
@@ -182,7 +156,8 @@ void rates(Forecast& out, const job::Job& job, const Frame& frame, const Collect
         rough.fineness = rough_fineness;
         rough.verdict_points = 0;
         const auto rate = [&](const Known& known) {
-            return integrated(batch_of(job, frame, known).batch, rough, &tables).good;
+            if (manner.check) manner.check();
+            return integrated(batch_of(job, as.frame, known).batch, rough, &tables).good;
         };
         const double base = rate(collected.known);
         const Interval limits = limits_of(collected.known, collected.inputs, base, rate);
@@ -194,30 +169,20 @@ void rates(Forecast& out, const job::Job& job, const Frame& frame, const Collect
 
 }  // namespace
 
-Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
-                  const Asked& asked) {
+Forecast forecast(const job::Job& job, const plan::Plan& plan, const Prepared& as, Tables& tables,
+                  const Asked& asked, const Manner& manner) {
     const auto begun = std::chrono::steady_clock::now();
     Forecast out;
-    Collected collected = collect(job, plan, proof);
-    if (asked.heads) {
-        collected.known.heads = *asked.heads;
-        for (Input& input : collected.inputs)
-            if (input.what == "forecast.heads") {
-                input.value = *asked.heads;
-                input.from = From::job;
-            }
-    }
-    const Frame frame = frame_of(job, plan, collected.known);
-    fit_guide_direction(collected, job, plan, proof, frame);
-    const MadeBatch made = batch_of(job, frame, collected.known);
+    const Collected& collected = as.collected;
+    const MadeBatch made = batch_of(job, as.frame, collected.known);
     out.heads = collected.known.heads;
     out.inputs = collected.inputs;
     out.warnings = collected.notices.warnings;
     out.assumptions = collected.notices.assumptions;
-    out.warnings.insert(out.warnings.end(), frame.notices.warnings.begin(), frame.notices.warnings.end());
-    for (const SeatFrame& one : frame.seats)
-        if (made.batch.seats[static_cast<std::size_t>(&one - frame.seats.data())].touched)
-            out.touched.push_back(one.seat.valve);
+    const auto& of_frame = as.frame.notices.warnings;
+    out.warnings.insert(out.warnings.end(), of_frame.begin(), of_frame.end());
+    for (std::size_t i = 0; i < made.batch.seats.size(); ++i)
+        if (made.batch.seats[i].touched) out.touched.push_back(made.batch.seats[i].valve);
     out.assumptions.emplace_back(sentence<"independent">());
     if (made.batch.seats.empty()) {
         warn(out, "no-seats", sentence<"no-seats">());
@@ -226,21 +191,35 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proo
     say_limits(out, job, made.batch);
     say_unjudged(out, made.batch);
     if (anything_to_judge(made.batch)) {
-        Tables tables;
-        rates(out, job, frame, collected, made, asked, tables);
+        rates(out, job, as, made, asked, manner, tables);
         if (asked.changes) {
             Effort common;
             common.points = common.most_points = 64;
             common.fineness = rough_fineness;
             common.verdict_points = 0;
-            out.changes = changes_of({job, plan, collected.known, frame, made, common, tables});
+            out.changes = changes_of({job, plan, as, made, common, tables, manner.check});
         }
     } else {
         warn(out, "nothing-to-judge", sentence<"nothing-to-judge">());
     }
-    out.causes = causes_of(made, frame);
+    out.causes = causes_of(made, as.frame);
     out.characteristics = characteristics_of(made);
     if (asked.draws) drawn(out, made, asked);
+    out.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
+    return out;
+}
+
+Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
+                  const Asked& asked) {
+    const auto begun = std::chrono::steady_clock::now();
+    Prepared as = prepared(job, plan, proof);
+    if (asked.heads) {
+        Tried tried;
+        tried.heads = asked.heads;
+        as = with(as, tried);
+    }
+    Tables tables;
+    Forecast out = forecast(job, plan, as, tables, asked);
     out.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
     return out;
 }

@@ -56,25 +56,30 @@ inline void turn_of(std::uint32_t word, float& sine, float& cosine) {
 }
 
 // Two normals of two words (Box and Muller 1958).
-inline void normals(const WordLane& radius, const WordLane& turn, Lane& x, Lane& y) {
-    for (std::size_t i = 0; i < lanes; ++i) {
-        const float r = std::sqrt(-2 * log_of(even_of(radius[i]), even_of(~radius[i])));
-        float sine = 0, cosine = 0;
-        turn_of(turn[i], sine, cosine);
-        x[i] = r * cosine;
-        y[i] = r * sine;
-    }
+inline void normal_pair(std::uint32_t radius, std::uint32_t turn, float& x, float& y) {
+    const float r = std::sqrt(-2 * log_of(even_of(radius), even_of(~radius)));
+    float sine = 0, cosine = 0;
+    turn_of(turn, sine, cosine);
+    x = r * cosine;
+    y = r * sine;
 }
 
 // Even over the disc of radius 1.
+inline void disc_place(std::uint32_t radius, std::uint32_t turn, float& x, float& y) {
+    const float r = std::sqrt(even_of(radius));
+    float sine = 0, cosine = 0;
+    turn_of(turn, sine, cosine);
+    x = r * cosine;
+    y = r * sine;
+}
+
+// The same of many.
+inline void normals(const WordLane& radius, const WordLane& turn, Lane& x, Lane& y) {
+    for (std::size_t i = 0; i < lanes; ++i) normal_pair(radius[i], turn[i], x[i], y[i]);
+}
+
 inline void in_disc(const WordLane& radius, const WordLane& turn, Lane& x, Lane& y) {
-    for (std::size_t i = 0; i < lanes; ++i) {
-        const float r = std::sqrt(even_of(radius[i]));
-        float sine = 0, cosine = 0;
-        turn_of(turn[i], sine, cosine);
-        x[i] = r * cosine;
-        y[i] = r * sine;
-    }
+    for (std::size_t i = 0; i < lanes; ++i) disc_place(radius[i], turn[i], x[i], y[i]);
 }
 
 inline void directions_of(const WordLane& turn, Lane& x, Lane& y) {

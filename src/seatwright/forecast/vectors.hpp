@@ -9,3 +9,10 @@
 #else
 #define SEATWRIGHT_VECTORS
 #endif
+
+// Before a loop whose arrays do not overlap, which a compiler cannot see.
+#if defined(__GNUC__) && !defined(__clang__)
+#define SEATWRIGHT_APART _Pragma("GCC ivdep")
+#else
+#define SEATWRIGHT_APART
+#endif

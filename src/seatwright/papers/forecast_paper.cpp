@@ -30,7 +30,8 @@ void distributions(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
 
 void changes(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
     PaperTable table;
-    table.columns = {{"change", Anchor::start}, {"from"}, {"to"}, {"good then"}, {"gain"}, {"95 %"}};
+    table.columns = {
+        {"change", Anchor::start}, {"from"}, {"to"}, {"good then"}, {"gain"}, {"95 %"}, {"costs"}};
     for (const auto& change : f.changes)
         if (change.gain > report::gain_worth_telling && table.rows.size() < most_changes)
             table.rows.push_back(report::change_cells(change, unit));

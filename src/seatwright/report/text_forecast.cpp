@@ -2,9 +2,11 @@
 // stands on.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/report/forecast_words.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 
@@ -55,7 +57,7 @@ std::string causes_text(const forecast::Forecast& f, const TextStyle& style) {
 }
 
 std::string changes_text(const forecast::Forecast& f, const TextStyle& style) {
-    Table table({"what helps most", "from", "to", "good then", "gain", "95 %"});
+    Table table({"what helps most", "from", "to", "good then", "gain", "95 %", "costs"});
     for (const auto& c : f.changes)
         if (c.gain > gain_worth_telling) table.row(change_cells(c, style.unit));
     return table.empty() ? "" : "\n" + table.text(style.table);
@@ -111,7 +113,29 @@ std::vector<std::string> change_cells(const forecast::Change& c, LengthUnit unit
             setting(c.to, c.unit, unit),
             rate(c.pass_rate),
             fmt::format("{:+.2f} %", 100 * c.gain),
-            fmt::format("{:+.2f} to {:+.2f}", 100 * c.gain_low, 100 * c.gain_high)};
+            fmt::format("{:+.2f} to {:+.2f}", 100 * c.gain_low, 100 * c.gain_high),
+            cost_words(c)};
+}
+
+std::string cost_words(const forecast::Change& c) {
+    if (!c.cost) return "–";
+    if (c.cost->once) return "once, of the shelf";
+    std::string out = fmt::format("{:.3g} s a head", c.cost->seconds_head);
+    if (c.cost->amount) out += fmt::format(", {:.2f} {} the batch", *c.cost->amount, c.cost->currency);
+    return out;
+}
+
+std::string best_change_sentence(const forecast::Forecast& f, LengthUnit unit) {
+    if (!f.pass_rate) return "How many heads will be good is not known.";
+    const auto best = std::find_if(f.changes.begin(), f.changes.end(),
+                                   [](const forecast::Change& c) { return c.significant; });
+    if (best == f.changes.end() || best->gain <= gain_worth_telling)
+        return "Nothing the shop could change brings more good heads that are worth telling.";
+    const auto cells = change_cells(*best, unit);
+    std::string out = fmt::format("What helps most: {} {} instead of {}. {} of heads are then good, now {}.",
+                                  best->what, cells[2], cells[1], cells[3], rate(f.pass_rate));
+    if (best->cost) out += fmt::format(" It costs {}.", cost_words(*best));
+    return out;
 }
 
 std::vector<std::string> input_cells(const forecast::Input& input, LengthUnit unit) {

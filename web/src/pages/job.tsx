@@ -20,10 +20,11 @@ import { preparing, stopPreparing } from '../state/prepare';
 import { jobAddress, route, type Room } from '../state/route';
 import { units } from '../state/settings';
 
+const ForecastRoom = later(() => import('../stages/forecast/room').then((m) => m.ForecastRoom));
 const DataRoom = later(() => import('../stages/data/room').then((m) => m.DataRoom));
 const ShapeRoom = later(() => import('../stages/shape/room').then((m) => m.ShapeRoom), /\/shape/);
 
-const nameOf: Record<Room, string> = { hold: 'Hold', find: 'Find', shape: 'Shape', cut: 'Cut', prove: 'Prove', data: 'Drawing data', machine: 'At the machine' };
+const nameOf: Record<Room, string> = { hold: 'Hold', find: 'Find', shape: 'Shape', cut: 'Cut', prove: 'Prove', data: 'Drawing data', machine: 'At the machine', forecast: 'Forecast' };
 
 export function JobPage(props: { id: number; room: Room }) {
   useEffect(() => {
@@ -82,6 +83,7 @@ function Strip(props: { id: number; room: Room }) {
         {stages.map((stage) => <li key={stage}><StageLink stage={stage} open={props.room === stage} id={props.id} /></li>)}
       </ol>
       <a class="at-machine" href={jobAddress(props.id, 'machine')}>At the machine</a>
+      <a class="at-machine" href={jobAddress(props.id, 'forecast')} aria-current={props.room === 'forecast' ? 'page' : undefined}>Forecast</a>
       <a class="data-link" href={jobAddress(props.id, 'data')} aria-current={props.room === 'data' ? 'page' : undefined}>Drawing data and file</a>
     </nav>
   );
@@ -110,7 +112,7 @@ function Preparing(props: { task: Task }) {
 function RoomOf(props: { room: Room }) {
   const lacking = state.value?.lacking ?? null;
   const body = {
-    hold: <HoldRoom />, find: <FindRoom />, shape: <ShapeRoom />, cut: <CutRoom />, prove: <ProveRoom />, data: <DataRoom />, machine: <MachineRoom />,
+    hold: <HoldRoom />, find: <FindRoom />, shape: <ShapeRoom />, cut: <CutRoom />, prove: <ProveRoom />, data: <DataRoom />, machine: <MachineRoom />, forecast: <ForecastRoom />,
   }[props.room];
   return (
     <>

@@ -4,7 +4,7 @@
 import { signal } from '@preact/signals';
 import { stages, type Stage } from '../api/types';
 
-export type Room = Stage | 'data' | 'machine';
+export type Room = Stage | 'data' | 'machine' | 'forecast';
 export type Route =
   | { page: 'bench' } | { page: 'new' } | { page: 'shelf' } | { page: 'people' } | { page: 'help' }
   | { page: 'ledger'; job?: number }
@@ -16,7 +16,7 @@ function read(hash: string): Route {
   const [page, first, second, third] = path.split('/');
   const head = new URLSearchParams(query).get('head');
   if (page === 'job' && first && /^\d+$/.test(first)) {
-    const room = second === 'data' || second === 'machine' || stages.includes(second as Stage) ? (second as Room) : 'hold';
+    const room = second === 'data' || second === 'machine' || second === 'forecast' || stages.includes(second as Stage) ? (second as Room) : 'hold';
     return { page: 'job', id: Number(first), room, ...(third ? { view: third } : {}), ...(head ? { head } : {}) };
   }
   if (page === 'ledger') return first && /^\d+$/.test(first) ? { page, job: Number(first) } : { page };

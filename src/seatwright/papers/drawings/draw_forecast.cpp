@@ -7,6 +7,7 @@
 
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/page/lettering.hpp"
+#include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::papers {
@@ -17,6 +18,12 @@ namespace {
 
 constexpr double letters = 2.5;  // mm
 constexpr double histogram_height = 38, bar_height = 5.2, curve_height = 42;
+
+constexpr double narrowest = 80;  // mm: on less a drawing tells the first of its figures alone
+
+std::vector<Vec2> bar(double left, double right, double top, double floor) {
+    return {{left, floor}, {left, top}, {right, top}, {right, floor}};
+}
 
 std::string share_words(double share) {
     return fmt::format("{:.1f} %", 100 * share);
@@ -34,7 +41,8 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
     Drawing out(width, histogram_height, name, told);
     out.text({0, letters}, name, letters, Anchor::start, Ink::line, true);
     if (figure.pass_rate)
-        out.text({width, letters}, "within " + percent(figure.pass_rate), letters, Anchor::end);
+        out.text({width, letters}, (width < narrowest ? "" : "within ") + percent(figure.pass_rate), letters,
+                 Anchor::end);
     const double top = letters + 3, floor = histogram_height - letters - 2.5;
     if (figure.bars.empty()) {
         out.text({0, (top + floor) / 2},
@@ -43,7 +51,7 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
         return out;
     }
     double low = figure.bars.front().from, high = figure.bars.back().to, most = 0;
-    for (const auto& bar : figure.bars) most = std::max(most, bar.share);
+    for (const auto& one : figure.bars) most = std::max(most, one.share);
     // A limit not too far out is shown.
     const double reach = high - low;
     for (const auto& limit : {figure.limit_low, figure.limit_high})
@@ -52,16 +60,13 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
             high = std::max(high, *limit + 0.05 * reach);
         }
     const auto x = [&](double value) { return width * (value - low) / (high - low); };
-    for (const auto& bar : figure.bars) {
-        const double height = most > 0 ? (floor - top) * bar.share / most : 0;
-        const double middle = (bar.from + bar.to) / 2;
+    for (const auto& one : figure.bars) {
+        const double height = most > 0 ? (floor - top) * one.share / most : 0;
+        const double middle = (one.from + one.to) / 2;
         const bool outside = (figure.limit_high && middle > *figure.limit_high) ||
                              (figure.limit_low && middle < *figure.limit_low);
-        const std::vector<Vec2> corners{{x(bar.from), floor},
-                                        {x(bar.from), floor - height},
-                                        {x(bar.to), floor - height},
-                                        {x(bar.to), floor}};
-        out.polygon(corners, outside ? Ink::warn : Ink::touch, outside ? 0.6 : 0.25, {Ink::faint, 0.1});
+        out.polygon(bar(x(one.from), x(one.to), floor - height, floor), outside ? Ink::warn : Ink::touch,
+                    outside ? 0.6 : 0.25, {Ink::faint, 0.1});
     }
     out.line({0, floor}, {width, floor});
     for (const auto& limit : {figure.limit_low, figure.limit_high}) {
@@ -85,22 +90,56 @@ Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double 
     Drawing out(width, rows * bar_height + 1, "What runout comes from", told);
     if (causes.empty())
         out.text({0, letters + 1}, "Nothing makes runout.", letters, Anchor::start, Ink::faint);
-    constexpr double names = 32, figures = 34;
+    const bool narrow = width < narrowest;
+    const double names = 32, figures = narrow ? 15 : 37;
     const double room = width - names - figures;
     double y = 0;
     for (const auto& cause : causes) {
         out.text({0, y + letters + 0.6}, cause.cause, letters);
-        const double wide = std::max(0.2, room * cause.share);
-        const std::vector<Vec2> corners{{names, y + 0.6},
-                                        {names + wide, y + 0.6},
-                                        {names + wide, y + bar_height - 1},
-                                        {names, y + bar_height - 1}};
-        out.polygon(corners, Ink::touch, 0.35, {Ink::line, 0.15});
-        out.text({width, y + letters + 0.6},
-                 fmt::format("{}  ({} {} alone)", share_words(cause.share), length(cause.rms, unit),
-                             unit_name(unit)),
-                 letters, Anchor::end);
+        out.polygon(bar(names, names + std::max(0.2, room * cause.share), y + 0.6, y + bar_height - 1),
+                    Ink::touch, 0.35, {Ink::line, 0.15});
+        const std::string alone =
+            narrow ? "" : fmt::format("  ({} {} alone)", length(cause.rms, unit), unit_name(unit));
+        out.text({width, y + letters + 0.6}, share_words(cause.share) + alone, letters, Anchor::end);
         y += bar_height;
+    }
+    return out;
+}
+
+Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, LengthUnit unit,
+                              std::size_t most) {
+    std::vector<const forecast::Change*> worth;
+    double reach = 0;
+    for (const auto& change : forecast.changes)
+        if (change.gain > gain_worth_telling && worth.size() < most) {
+            worth.push_back(&change);
+            reach = std::max({reach, change.gain, change.gain_high});
+        }
+    std::string told = "What helps most";
+    for (const auto* change : worth)
+        told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", change->what,
+                            change_cells(*change, unit)[4]);
+    const double rows = static_cast<double>(std::max<std::size_t>(1, worth.size()));
+    constexpr double row = 8.6;
+    Drawing out(width, rows * row + 1, "What helps most", told);
+    if (worth.empty())
+        out.text({0, letters + 1}, "Nothing brings more good heads.", letters, Anchor::start, Ink::faint);
+    const double figures = 15, room = width - figures;
+    double y = 0;
+    for (const auto* change : worth) {
+        const auto cells = change_cells(*change, unit);
+        // Its name, what it is and what it would be; what it costs where there is room for it.
+        std::string words = fmt::format("{}: {} → {}", change->what, cells[1], cells[2]);
+        const std::string cost = change->cost ? cells.back() : "";
+        if (!cost.empty() && words_width(words + cost, letters) + 6 < width)
+            out.text({width, y + letters + 0.4}, cost, letters, Anchor::end);
+        out.text({0, y + letters + 0.4}, fitted(words, width, letters), letters);
+        const double top = y + letters + 1.4, floor = top + 2.6, middle = (top + floor) / 2;
+        const auto x = [&](double gain) { return std::clamp(room * gain / reach, 0.0, room); };
+        out.polygon(bar(0, std::max(0.2, x(change->gain)), top, floor), Ink::touch, 0.35, {Ink::line, 0.15});
+        out.line({x(change->gain_low), middle}, {x(change->gain_high), middle}, {Ink::line, 0.3});
+        out.text({width, floor}, cells[4], letters, Anchor::end);
+        y += row;
     }
     return out;
 }

@@ -10,6 +10,9 @@ namespace seatwright::papers {
 Drawing draw_distribution(const forecast::Characteristic& figure, double width, LengthUnit unit);
 // A bar a cause, largest first.
 Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width, LengthUnit unit);
+// A bar a change, what it brings with its limits and what it costs; best first, `most` of them.
+Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, LengthUnit unit,
+                              std::size_t most);
 // Chance of a good head over the heads of the batch, changes of the blade marked.
 Drawing draw_by_head(const forecast::Forecast& forecast, double width);
 
