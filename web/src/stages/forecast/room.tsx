@@ -13,6 +13,7 @@ import { Hands } from './hands';
 import { Told } from './told';
 import { useRoom } from './widths';
 
+const askedAgain = 2_000; // ms
 const rest = 300; // ms without a move: the hand has come to rest, and the rest is asked for
 
 export function ForecastRoom() {
@@ -38,6 +39,13 @@ export function ForecastRoom() {
   // A new reading, another unit, a screen turned: all of it anew.
   const stands = `${here?.id}/${here?.version}/${here?.sequence}/${drawn.value}/${unit}/${JSON.stringify(room.value)}/${serverAway.value}`;
   useEffect(() => { ask(true); return () => clearTimeout(waiting.current); }, [stands]);
+
+  // While nobody answers it is asked again, so that the room comes back by itself.
+  useEffect(() => {
+    if (!serverAway.value) return undefined;
+    const again = setInterval(() => ask(true), askedAgain);
+    return () => clearInterval(again);
+  }, [serverAway.value]);
 
   const answer = asker.answer.value;
   const all = whole.value;
