@@ -72,12 +72,13 @@ const Plan web_rooms = {
     {"stages/hold", {"stages"}},
     {"stages/shape", {"stages"}},
     {"stages/find", {"stages/map"}},
-    {"stages/cut", {"stages"}},
+    {"stages/cut", {"stages/map"}},
+    {"stages/forecast", {"stages"}},
     {"stages/prove", {"stages/map"}},
     // What shows them together.
     {"stages/machine", {"stages/find", "stages/cut", "stages/prove"}},
-    {"stages/data", {"stages/hold"}},
-    {"pages", {"stages/machine", "stages/data", "stages/shape"}},
+    {"stages/data", {"stages/hold", "stages/shape"}},
+    {"pages", {"stages/machine", "stages/data", "stages/forecast"}},
     {"", {"pages", "style"}},
 };
 
