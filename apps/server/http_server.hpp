@@ -14,7 +14,7 @@ struct HttpOptions {
     std::string address = "127.0.0.1";
     int port = 0;                  // 0 = any free one
     std::string certificate, key;  // PEM files; both empty = plain HTTP
-    ConnectionTimes times;
+    ConnectionTimes times{};
 };
 
 class HttpServer {
