@@ -14,6 +14,7 @@
 #include "job_fixtures.hpp"
 #include "seatwright/casting/casting.hpp"
 #include "seatwright/find/find.hpp"
+#include "seatwright/find/learning.hpp"
 #include "seatwright/job/casting.hpp"
 #include "seatwright/job/reader.hpp"
 
