@@ -25,11 +25,13 @@ std::shared_ptr<const ReadVersion> JobCache::read(const Key& key, const StoredJo
     const auto [job, version, sequence, shelf] = key;
     return versions_.get({job, version, shelf}, [&] {
         const auto text = job::read_text(stored.version.text);
-        return std::make_shared<const ReadVersion>(ReadVersion{
-            text,
-            job::read_job(text, job_file_name, fetch_of(text, stored.shop_text, [&](const std::string&) {
-                              return stored.casting_text;
-                          }))});
+        std::optional<std::string> casting_text;
+        if (const auto casting = text.root().find("casting").text())
+            casting_text = castings_of(database_)(*casting);
+        const auto fetch = fetch_of(text, stored.shop_text, [&](const std::string&) { return casting_text; });
+        auto read = job::read_job(text, job_file_name, fetch);
+        return std::make_shared<const ReadVersion>(
+            ReadVersion{text, std::move(casting_text), std::move(read)});
     });
 }
 
@@ -66,8 +68,6 @@ std::shared_ptr<const StoredJob> JobCache::load(const Key& key) {
     stored->shelf = shelf;
     stored->shop_text =
         stored->version.shop_text ? *stored->version.shop_text : store::Shelf(database_).current().text;
-    if (const auto casting = job::read_text(stored->version.text).root().find("casting").text())
-        stored->casting_text = castings_of(database_)(*casting);
     stored->read = read(key, *stored);
     if (const auto& job_read = stored->read->job) {
         stored->units = job_read->units;

@@ -13,7 +13,7 @@ Checked<job::Job> with_readings(const toml::Document& text, const StoredJob& sto
     const LengthUnit units = job::units_of(text);
     return job::read_job(
         text, job_file_name,
-        fetch_of(text, stored.shop_text, [&](const std::string&) { return stored.casting_text; }),
+        fetch_of(text, stored.shop_text, [&](const std::string&) { return stored.read->casting_text; }),
         store::given_readings(store::reading_tables(stored.entries, stored.resolution, units), units,
                               job_file_name));
 }

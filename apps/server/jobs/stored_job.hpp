@@ -19,7 +19,8 @@ namespace seatwright::server {
 // A version's text, read once for all entries that come to it.
 struct ReadVersion {
     toml::Document text;
-    Checked<job::Job> job;  // without readings
+    std::optional<std::string> casting_text;  // of the shop's casting the text names
+    Checked<job::Job> job;                    // without readings
 };
 
 // A job as the stages read it; null: its faults say why not.
@@ -34,7 +35,6 @@ struct StoredJob {
     store::Version version;
     long long shelf = 0;    // version of the shelf, and of all castings: grows with each change of either
     std::string shop_text;  // the job's own shop file, or the shelf
-    std::optional<std::string> casting_text;  // of the shop's casting the text names
     GrowingList<store::Entry> entries;
     GrowingList<std::size_t> words;  // places of those entries that are no readings
     store::Resolution resolution;
