@@ -55,6 +55,8 @@ async function growth(page, address, job) {
   await page.goto(address);
   await page.reload();
   await page.locator('.room[aria-label=find]').waitFor();
+  // The files a page fetches once it has come to rest (parts/later.tsx, after 4 s) are no growth.
+  await page.waitForTimeout(6_000);
   await enter(page, job, 0, few);
   const before = await weigh(page);
   await enter(page, job, few, many);

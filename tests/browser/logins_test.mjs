@@ -5,6 +5,7 @@ export default async function logins({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock keeps no list of logins';
   const page = await browser.page();
   await comeIn(page, server.base);
+  page.expectsNetworkErrors = true; // a refusal is an answer
   const said = await page.evaluate(async ([name]) => {
     const answer = await fetch('/api/session', {
       method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ name, password: 'not the password' }),
@@ -14,6 +15,7 @@ export default async function logins({ server, browser }) {
   check(said === 401, `a wrong password is answered ${said}`);
   await page.goto(`${server.base}/#/people`);
   await page.getByText('Who logged in, and who was refused').click();
+  page.expectsNetworkErrors = false;
   await until('the refusal stands in the list', async () => await page.locator('td', { hasText: 'refused: wrong password' }).count() > 0);
   const row = page.locator('tr', { hasText: 'refused: wrong password' }).first();
   check((await row.innerText()).includes(owner.name), `the line does not name who: ${await row.innerText()}`);
