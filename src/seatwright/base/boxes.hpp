@@ -16,7 +16,7 @@ class Boxes {
     using Box = std::shared_ptr<const T>;  // never null
     using value_type = T;
 
-    class const_iterator {
+    class const_iterator {  // NOLINT(readability-identifier-naming): as containers name it
       public:
         using iterator_category = std::random_access_iterator_tag;
         using value_type = T;

@@ -112,6 +112,7 @@ Sentence why(const State& state, const Standing& standing, const Variances& befo
         if (!figures.empty()) open[figures].push_back(state.layout.guides[g]);
     }
     std::vector<Sentence> left;
+    left.reserve(open.size());
     for (const auto& [figures, guides] : open)
         left.push_back(sentence<"figures-of">("figures"_is = list_of(figures, Join::commas),
                                               "guides"_is = list_of(guides, Join::commas)));
