@@ -1,24 +1,15 @@
 // Any bytes as a DXF drawing, text or binary: either a head whose figures are finite and whose job reads
 // without faults, or one fault, never a crash.
-#include <cmath>
 #include <cstdint>
 #include <string_view>
 
+#include "figures.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/drawing/drawing.hpp"
 #include "seatwright/drawing/job_text.hpp"
 #include "seatwright/job/reader.hpp"
 
-namespace {
-
 using namespace seatwright;
-
-void check_figure(const survey::Figure& figure) {
-    require(std::isfinite(figure.u) && figure.u >= 0, "an uncertainty is one");
-    if (figure.value) require(std::isfinite(*figure.value), "a figure is finite");
-}
-
-}  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     if (size == 0) return 0;

@@ -5,22 +5,14 @@
 #include <cstdint>
 #include <string_view>
 
+#include "figures.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/scan/job_text.hpp"
 #include "seatwright/scan/read.hpp"
 #include "seatwright/scan/scan.hpp"
 
-namespace {
-
 using namespace seatwright;
-
-void check_figure(const survey::Figure& figure) {
-    require(std::isfinite(figure.u) && figure.u >= 0, "an uncertainty is one");
-    if (figure.value) require(std::isfinite(*figure.value), "a figure is finite");
-}
-
-}  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     if (size == 0) return 0;

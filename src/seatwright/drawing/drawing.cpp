@@ -328,14 +328,7 @@ survey::Laid laid(const Drawing& drawing) {
     for (const auto& h : drawing.holes)
         if (h.kind == survey::HoleKind::bolt) out.bolts.emplace_back(*h.x.value, *h.y.value);
     out.u_bolt = drawing.u_place;
-    for (const auto& v : drawing.valves)
-        out.guides.push_back({v.id,
-                              v.kind,
-                              {*v.x.value, *v.y.value},
-                              v.z.value,
-                              v.incline.value,
-                              v.cant.value,
-                              drawing.u_place});
+    for (const auto& v : drawing.valves) out.add(v, v.kind, drawing.u_place);
     return out;
 }
 

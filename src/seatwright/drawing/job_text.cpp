@@ -10,7 +10,6 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/survey/job_lines.hpp"
-#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::drawing {
 namespace {
@@ -30,16 +29,14 @@ class Writer : survey::JobLines {
         line("");
         head();
         for (const auto& v : d_.valves) valve(v);
-        notes();
+        notes(d_.repeats, d_.missing);
         forms();
         fixture();
         return take();
     }
 
   private:
-    static job::Kind kind_of(const Valve& v) {
-        return v.kind.value_or(v.id.find('I') != std::string::npos ? job::Kind::intake : job::Kind::exhaust);
-    }
+    static job::Kind kind_of(const Valve& v) { return kind_or_named(v.kind, v.id); }
     std::string exact(double mm) const { return job::toml_length(mm, units()); }
 
     void head() {
@@ -120,18 +117,6 @@ class Writer : survey::JobLines {
         line("");
     }
 
-    void notes() {
-        if (!d_.repeats.empty()) line("# What repeats, and the chance that it is chance:");
-        for (const auto& r : d_.repeats)
-            line(fmt::format("#   {} ({:.1g})", comment_text(in_words(r.words, {units()})), r.chance));
-        line("# To be asked or read:");
-        for (const auto& m : d_.missing)
-            line(fmt::format("#   {}: {}; {}", comment_text(in_words(m.what, {units()})),
-                             comment_text(in_words(m.why, {units()})),
-                             comment_text(in_words(m.next, {units()}))));
-        line("");
-    }
-
     void forms() {
         for (const auto kind : job::both_kinds) {
             std::optional<double> bore;
@@ -165,9 +150,8 @@ class Writer : survey::JobLines {
             high = std::max(high, lean);
         }
         line("[fixture]                       # takes in what is drawn: put yours in its place");
-        line(
-            fmt::format("tilt = [\"{:.0f} deg\", \"{:.0f} deg\"]", std::floor(low) - 1, std::ceil(high) + 1));
-        line("swing = [\"0 deg\", \"0 deg\"]\nplumb_limit = \"0.20 deg\"");
+        reach(low, high, 0, 0);
+        line("plumb_limit = \"0.20 deg\"");
     }
 
     const Drawing& d_;

@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 
 namespace seatwright::report {
@@ -29,6 +30,24 @@ nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, Lengt
                        {"chance", number(r.chance)},
                        {"text", in_words(r.words, {unit})}});
     return out;
+}
+
+nlohmann::ordered_json json_of(const survey::Missing& missing, LengthUnit unit) {
+    const Speech speech{unit};
+    return {{"what", in_words(missing.what, speech)},
+            {"why", in_words(missing.why, speech)},
+            {"next", in_words(missing.next, speech)}};
+}
+
+nlohmann::ordered_json json_of(const std::vector<survey::Missing>& missing, LengthUnit unit) {
+    auto out = nlohmann::ordered_json::array();
+    for (const auto& m : missing) out.push_back(json_of(m, unit));
+    return out;
+}
+
+nlohmann::ordered_json kind_json(const std::optional<job::Kind>& kind) {
+    if (!kind) return nullptr;
+    return job::kind_word(*kind);
 }
 
 }  // namespace seatwright::report

@@ -1,4 +1,4 @@
-// Parts of JSON that the ways a head description comes in (survey, drawing) share.
+// Parts of JSON that the ways a head description comes in (survey, drawing, scan) share.
 #pragma once
 
 #include <nlohmann/json.hpp>
@@ -25,5 +25,9 @@ void add_place(nlohmann::ordered_json& out, const Valve& valve) {
 }
 
 nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, LengthUnit unit);
+// what, why, next.
+nlohmann::ordered_json json_of(const survey::Missing& missing, LengthUnit unit);
+nlohmann::ordered_json json_of(const std::vector<survey::Missing>& missing, LengthUnit unit);
+nlohmann::ordered_json kind_json(const std::optional<job::Kind>& kind);  // "intake", "exhaust", null
 
 }  // namespace seatwright::report

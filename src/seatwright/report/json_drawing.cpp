@@ -1,7 +1,6 @@
 // drawing as JSON: the keys of survey and scan, and beside them the groups and what was left out.
 #include <nlohmann/json.hpp>
 
-#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/figure_json.hpp"
 #include "seatwright/report/report.hpp"
 
@@ -13,10 +12,6 @@ using Json = nlohmann::ordered_json;
 
 const double to_deg = 1 / rad_per_deg;
 
-Json word_of(const std::optional<job::Kind>& kind) {
-    return kind ? Json(job::kind_word(*kind)) : Json(nullptr);
-}
-
 Json json_of_head(const drawing::Drawing& d) {
     Json holes = Json::array(), u_holes = Json::array(), valves = Json::array();
     for (const auto& h : d.holes) {
@@ -25,7 +20,7 @@ Json json_of_head(const drawing::Drawing& d) {
         u_holes.push_back({number(h.x.u), number(h.y.u)});
     }
     for (const auto& v : d.valves) {
-        Json out = {{"id", v.id}, {"cylinder", v.cylinder}, {"kind", word_of(v.kind)}};
+        Json out = {{"id", v.id}, {"cylinder", v.cylinder}, {"kind", kind_json(v.kind)}};
         add_place(out, v);
         valves.push_back(std::move(out));
     }
@@ -47,7 +42,7 @@ Json json_of_valve(const drawing::Valve& v) {
     for (const double size : v.diameters) diameters.push_back(number(size));
     Json out = with_room(22);
     out["id"] = v.id;
-    out["kind"] = word_of(v.kind);
+    out["kind"] = kind_json(v.kind);
     out["x_mm"] = number(v.x.value);
     out["y_mm"] = number(v.y.value);
     out["z_mm"] = number(v.z.value);
@@ -74,8 +69,7 @@ Json json_of_valve(const drawing::Valve& v) {
 }  // namespace
 
 nlohmann::ordered_json json_of(const drawing::Drawing& d) {
-    Json valves = Json::array(), holes = Json::array(), missing = Json::array(), groups = Json::array(),
-         not_read = Json::object();
+    Json valves = Json::array(), holes = Json::array(), groups = Json::array(), not_read = Json::object();
     for (const auto& v : d.valves) valves.push_back(json_of_valve(v));
     for (const auto& h : d.holes)
         holes.push_back({{"x_mm", number(h.x.value)},
@@ -85,11 +79,6 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
                          {"what", hole_word(h.kind)},
                          {"id", h.id},
                          {"group", drawing::group_name(h.group)}});
-    const Speech speech{d.units};
-    for (const auto& m : d.missing)
-        missing.push_back({{"what", in_words(m.what, speech)},
-                           {"why", in_words(m.why, speech)},
-                           {"next", in_words(m.next, speech)}});
     for (const auto& g : d.groups) {
         Json diameters = Json::array();
         for (const double size : g.diameters) diameters.push_back(number(size));
@@ -107,7 +96,7 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
     out["valves"] = std::move(valves);
     out["holes"] = std::move(holes);
     out["repeats"] = json_of(d.repeats, d.units);
-    out["missing"] = std::move(missing);
+    out["missing"] = json_of(d.missing, d.units);
     out["groups"] = std::move(groups);
     out["drawn_in"] = d.drawn_in;
     out["turned_deg"] = number(d.turned, to_deg);

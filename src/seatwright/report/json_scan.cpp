@@ -2,7 +2,6 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/figure_json.hpp"
 #include "seatwright/report/scan.hpp"
 
@@ -13,10 +12,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 const double to_deg = 1 / rad_per_deg;
-
-Json word_of(const std::optional<job::Kind>& kind) {
-    return kind ? Json(job::kind_word(*kind)) : Json(nullptr);
-}
 
 double both(const survey::Figure& a, const survey::Figure& b) {
     return std::sqrt((a.u * a.u + b.u * b.u) / 2);
@@ -37,7 +32,7 @@ Json json_of_head(const scan::Scan& s) {
         }
     }
     for (const auto& v : s.valves) {
-        Json out = {{"id", v.id}, {"cylinder", v.cylinder}, {"kind", word_of(v.kind)}};
+        Json out = {{"id", v.id}, {"cylinder", v.cylinder}, {"kind", kind_json(v.kind)}};
         add_place(out, v);
         valves.push_back(std::move(out));
     }
@@ -65,7 +60,7 @@ Json json_of_valve(const scan::Valve& v) {
                           {"face", f.face}});
     Json out = with_room(32);
     out["id"] = v.id;
-    out["kind"] = word_of(v.kind);
+    out["kind"] = kind_json(v.kind);
     out["x_mm"] = number(v.x.value);
     out["y_mm"] = number(v.y.value);
     out["z_mm"] = number(v.z.value);
@@ -100,7 +95,7 @@ Json json_of_valve(const scan::Valve& v) {
 }  // namespace
 
 nlohmann::ordered_json json_of(const scan::Scan& s) {
-    Json valves = Json::array(), holes = Json::array(), missing = Json::array();
+    Json valves = Json::array(), holes = Json::array();
     for (const auto& v : s.valves) valves.push_back(json_of_valve(v));
     for (const auto& h : s.holes)
         holes.push_back({{"x_mm", number(h.x.value)},
@@ -113,17 +108,12 @@ nlohmann::ordered_json json_of(const scan::Scan& s) {
                          {"lean_deg", number(h.lean, to_deg)},
                          {"seen_length_mm", number(h.length)},
                          {"seen_arc_deg", number(h.arc, to_deg)}});
-    const Speech speech{s.units};
-    for (const auto& m : s.missing)
-        missing.push_back({{"what", in_words(m.what, speech)},
-                           {"why", in_words(m.why, speech)},
-                           {"next", in_words(m.next, speech)}});
     Json out = with_room(16);
     out["head"] = json_of_head(s);
     out["valves"] = std::move(valves);
     out["holes"] = std::move(holes);
     out["repeats"] = json_of(s.repeats, s.units);
-    out["missing"] = std::move(missing);
+    out["missing"] = json_of(s.missing, s.units);
     out["deck"] = {{"rms_mm", number(s.deck_rms)}, {"points", number(s.deck_points)}};
     out["points"] = number(s.points);
     out["inliers"] = number(s.inliers);

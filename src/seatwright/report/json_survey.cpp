@@ -117,11 +117,10 @@ nlohmann::ordered_json json_of(const survey::Survey& s) {
                          {"key", a.key},
                          {"what", in_words(a.what, speech)},
                          {"why", in_words(a.why, speech)}});
-    for (const auto& m : s.missing)
-        missing.push_back({{"what", in_words(m.what, speech)},
-                           {"why", in_words(m.why, speech)},
-                           {"next", in_words(m.next, speech)},
-                           {"help", number(m.help)}});
+    for (const auto& m : s.missing) {
+        missing.push_back(json_of(m, s.readings.units));
+        missing.back()["help"] = number(m.help);
+    }
     for (const auto& f : s.sizes)
         sizes.push_back({{"what", survey::word_of(f.what)},
                          {"kind", job::kind_word(f.kind)},

@@ -4,12 +4,10 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/survey/job_lines.hpp"
-#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::scan {
 namespace {
@@ -33,16 +31,14 @@ class Writer : survey::JobLines {
         line("");
         head();
         for (const auto& v : s_.valves) valve(v);
-        notes();
+        notes(s_.repeats, s_.missing);
         forms();
         fixture();
         return take();
     }
 
   private:
-    static job::Kind kind_of(const Valve& v) {
-        return v.kind.value_or(v.id.find('I') != std::string::npos ? job::Kind::intake : job::Kind::exhaust);
-    }
+    static job::Kind kind_of(const Valve& v) { return kind_or_named(v.kind, v.id); }
 
     std::vector<std::string> assumed() const {
         std::vector<std::string> out;
@@ -107,18 +103,6 @@ class Writer : survey::JobLines {
         line("");
     }
 
-    void notes() {
-        if (!s_.repeats.empty()) line("# What repeats, and the chance that it is chance:");
-        for (const auto& r : s_.repeats)
-            line(fmt::format("#   {} ({:.1g})", comment_text(in_words(r.words, {units()})), r.chance));
-        if (!s_.missing.empty()) line("# To be asked or read:");
-        for (const auto& m : s_.missing)
-            line(fmt::format("#   {}: {}; {}", comment_text(in_words(m.what, {units()})),
-                             comment_text(in_words(m.why, {units()})),
-                             comment_text(in_words(m.next, {units()}))));
-        line("");
-    }
-
     // A pin's size is not its guide's.
     void forms() {
         for (const auto kind : job::both_kinds) {
@@ -145,12 +129,7 @@ class Writer : survey::JobLines {
             right = std::max(right, -deg(*v.cant.value));
         }
         line("[fixture]                       # takes in what is seen: put yours in its place");
-        line(
-            fmt::format("tilt = [\"{:.0f} deg\", \"{:.0f} deg\"]", std::floor(low) - 1, std::ceil(high) + 1));
-        constexpr double hardly = 0.5;
-        line(left < -hardly || right > hardly ? fmt::format("swing = [\"{:.0f} deg\", \"{:.0f} deg\"]",
-                                                            std::floor(left) - 1, std::ceil(right) + 1)
-                                              : "swing = [\"0 deg\", \"0 deg\"]");
+        reach(low, high, left, right);
         line("plumb_limit = \"0.20 deg\"");
     }
 

@@ -121,18 +121,8 @@ Checked<Scan> scan_of(std::string_view bytes, const std::string& file, const Tol
 survey::Laid laid(const Scan& scan) {
     survey::Laid out;
     for (const auto& h : scan.holes)
-        if (h.kind == survey::HoleKind::bolt) {
-            out.bolts.emplace_back(*h.x.value, *h.y.value);
-            out.u_bolt = std::max({out.u_bolt, h.x.u, h.y.u});
-        }
-    for (const auto& v : scan.valves)
-        out.guides.push_back({v.id,
-                              v.kind,
-                              {*v.x.value, *v.y.value},
-                              v.z.value,
-                              v.incline.value,
-                              v.cant.value,
-                              std::max(v.x.u, v.y.u)});
+        if (h.kind == survey::HoleKind::bolt) out.add_bolt(h);
+    for (const auto& v : scan.valves) out.add(v, v.kind, std::max(v.x.u, v.y.u));
     return out;
 }
 

@@ -5,19 +5,11 @@
 #include <algorithm>
 
 #include "seatwright/base/sha256.hpp"
+#include "seatwright/store/digest_field.hpp"
 
 namespace seatwright::store {
 
 namespace {
-
-void put(std::string& out, std::string_view field) {
-    fmt::format_to(std::back_inserter(out), "{}:", field.size());
-    out += field;
-}
-
-void put(std::string& out, const std::optional<long long>& number) {
-    put(out, number ? fmt::format_int(*number).str() : std::string("-"));
-}
 
 long long entries_of(Sql& sql, long long job) {
     long long count = 0;

@@ -6,19 +6,11 @@
 
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/digest_field.hpp"
 
 namespace seatwright::store {
 
 namespace {
-
-void put(std::string& out, std::string_view field) {
-    fmt::format_to(std::back_inserter(out), "{}:", field.size());
-    out += field;
-}
-
-void put(std::string& out, const std::optional<long long>& number) {
-    put(out, number ? std::to_string(*number) : std::string("-"));
-}
 
 std::optional<std::string> stored_digest(Sql& sql, long long job, long long version) {
     std::string digest;

@@ -2,9 +2,11 @@
 // as a comment.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <vector>
 
-#include "seatwright/base/units.hpp"
+#include "seatwright/survey/survey.hpp"
 
 namespace seatwright::survey {
 
@@ -18,6 +20,12 @@ class JobLines {
     // title, units and, where given, other keys of the file as a whole.
     void title(const std::string& title);
 
+    // What repeats and what is still to be asked or read, as comments.
+    void notes(const std::vector<Repeat>& repeats, const std::vector<Missing>& missing);
+    // tilt and swing of a fixture that takes in these angles, deg, by whole degrees; a swing of hardly
+    // anything is none.
+    void reach(double tilt_low, double tilt_high, double swing_low, double swing_high);
+
     // A length as a bare number in the job's unit, 0.1 um and finer.
     std::string length(double mm) const;
     std::string u_words(double mm) const;  // "u = 0.02 mm"
@@ -26,6 +34,8 @@ class JobLines {
 
     // A name in a comment stays on its line.
     static std::string comment_text(std::string text);
+    // The kind a job is written with: where it is not known, that of the name it was given ("1I").
+    static job::Kind kind_or_named(const std::optional<job::Kind>& kind, const std::string& id);
 
   private:
     LengthUnit units_;

@@ -171,16 +171,10 @@ class Writer : JobLines {
                 low = std::min(low, deg(*v.incline.value));
                 high = std::max(high, deg(*v.incline.value));
             }
-        constexpr double hardly = 0.5;
-        const bool swings = left < -hardly || right > hardly;
         // Guides stood as plumb as this when they were read.
         const double limit = std::max(0.2, std::ceil(20 * (deg(s_.worst_plumb) + 0.05)) / 20);
         line("[fixture]                       # reaches what was set in the survey: put yours in its place");
-        line(
-            fmt::format("tilt = [\"{:.0f} deg\", \"{:.0f} deg\"]", std::floor(low) - 1, std::ceil(high) + 1));
-        line(swings ? fmt::format("swing = [\"{:.0f} deg\", \"{:.0f} deg\"]", std::floor(left) - 1,
-                                  std::ceil(right) + 1)
-                    : "swing = [\"0 deg\", \"0 deg\"]");
+        reach(low, high, left, right);
         line(fmt::format("plumb_limit = \"{:.2f} deg\"", limit));
     }
 

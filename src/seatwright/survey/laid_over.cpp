@@ -232,19 +232,9 @@ const char* word_of(Way way) {
 Laid laid(const Survey& survey) {
     Laid out;
     for (const auto& h : survey.holes)
-        if (h.kind == HoleKind::bolt && h.x.value && h.y.value) {
-            out.bolts.emplace_back(*h.x.value, *h.y.value);
-            out.u_bolt = std::max({out.u_bolt, h.x.u, h.y.u});
-        }
+        if (h.kind == HoleKind::bolt && h.x.value && h.y.value) out.add_bolt(h);
     for (const auto& v : survey.valves)
-        if (v.x.value && v.y.value)
-            out.guides.push_back({v.id,
-                                  v.name.kind,
-                                  {*v.x.value, *v.y.value},
-                                  v.z.value,
-                                  v.incline.value,
-                                  v.cant.value,
-                                  std::max(v.x.u, v.y.u)});
+        if (v.x.value && v.y.value) out.add(v, v.name.kind, std::max(v.x.u, v.y.u));
     return out;
 }
 

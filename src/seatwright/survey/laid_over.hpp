@@ -8,6 +8,7 @@
 // rad.
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -30,6 +31,17 @@ struct Laid {
     std::vector<Vec2> bolts;
     double u_bolt = 0;
     std::vector<Guide> guides;
+
+    // A valve of any description whose place is known; `u` of that place.
+    template <class Valve>
+    void add(const Valve& v, const std::optional<job::Kind>& kind, double u) {
+        guides.push_back({v.id, kind, {*v.x.value, *v.y.value}, v.z.value, v.incline.value, v.cant.value, u});
+    }
+    template <class Hole>
+    void add_bolt(const Hole& h) {
+        bolts.emplace_back(*h.x.value, *h.y.value);
+        u_bolt = std::max({u_bolt, h.x.u, h.y.u});
+    }
 };
 Laid laid(const Survey& survey);
 // A job's head; figures that were made up (head.assumed) are open.
