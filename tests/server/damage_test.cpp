@@ -98,6 +98,7 @@ TEST(Damage, AFlippedLetterInAJobsTextIsSaidAndNeverServed) {
                 << answer.error();
         }
     EXPECT_GE(refused, 4) << "each way to a text of at least one job";
+    EXPECT_EQ(pat.get("/api/castings").status, 200) << "what no damaged job teaches goes on";
     Json warning;
     for (int i = 0; i < 200 && !warning.is_string(); ++i) {
         warning = pat.get("/api/session").json()["warning"];

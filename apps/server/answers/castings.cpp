@@ -123,20 +123,21 @@ std::string name_in(const std::string& text) {
 
 void catch_up(Workbench& bench) {
     Castings castings(bench.database);
-    for (const long long id : castings.jobs_with_casting()) {
-        const auto stored = bench.cache.stored(id);
-        const auto name = stored->read->text.root().find("casting").text();
+    for (const auto& job : castings.jobs_that_may_name_one()) {
+        // Only then are the job and all its readings taken out of the store.
+        const auto name = job::read_text(job.text).root().find("casting").text();
         const auto row = name ? castings.named(*name) : std::nullopt;
         if (!row) continue;
-        const auto before = castings.taught_by(row->id);
-        const bool known = std::any_of(before.begin(), before.end(), [&](const auto& t) {
-            return t.job == id && t.version == stored->row.version && t.sequence == stored->row.sequence;
-        });
-        if (known) continue;
         try {
-            catch_up_with(bench, *row, *stored);
+            const auto stored = bench.cache.stored(job.id);
+            const auto before = castings.taught_by(row->id);
+            const bool known = std::any_of(before.begin(), before.end(), [&](const auto& t) {
+                return t.job == job.id && t.version == stored->row.version &&
+                       t.sequence == stored->row.sequence;
+            });
+            if (!known) catch_up_with(bench, *row, *stored);
         } catch (const std::exception& fault) {
-            spdlog::error("casting {} learns nothing of job {}: {}", row->name, id, fault.what());
+            spdlog::error("casting {} learns nothing of job {}: {}", row->name, job.id, fault.what());
         }
     }
 }

@@ -132,17 +132,17 @@ void Castings::note_taught(long long id, const TaughtBy& by) {
     });
 }
 
-std::vector<long long> Castings::jobs_with_casting() {
+std::vector<JobOfCasting> Castings::jobs_that_may_name_one() {
     return database_.read([&](Sql& sql) {
-        long long id = 0;
+        JobOfCasting job;
         const std::string like = "%casting%=%";
         soci::statement rows =
-            (sql.prepare << "select j.id from job j join job_version v on v.job_id = j.id and "
+            (sql.prepare << "select j.id, v.body from job j join job_version v on v.job_id = j.id and "
                             "v.version = j.version where v.body like :pattern order by j.id",
-             soci::use(like), soci::into(id));
-        std::vector<long long> all;
+             soci::use(like), soci::into(job.id), soci::into(job.text));
+        std::vector<JobOfCasting> all;
         rows.execute();
-        while (rows.fetch()) all.push_back(id);
+        while (rows.fetch()) all.push_back(job);
         return all;
     });
 }

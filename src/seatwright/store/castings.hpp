@@ -35,6 +35,12 @@ struct CastingOffer {
     std::string description;
 };
 
+// A job and its text as it now is.
+struct JobOfCasting {
+    long long id = 0;
+    std::string text;
+};
+
 class Castings {
   public:
     explicit Castings(Database& database) : database_(database) {}
@@ -52,8 +58,8 @@ class Castings {
 
     std::vector<TaughtBy> taught_by(long long id);
     void note_taught(long long id, const TaughtBy& by);
-    // Jobs whose text names a casting.
-    std::vector<long long> jobs_with_casting();
+    // Jobs whose text may name a casting: it has the word and something given behind it.
+    std::vector<JobOfCasting> jobs_that_may_name_one();
 
     // Undecided ones. The same description of the same job is offered once.
     std::vector<CastingOffer> offers(long long id);
