@@ -1,0 +1,168 @@
+#include "seatwright/place/by_line.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string_view>
+#include <vector>
+
+#include "seatwright/base/sha256.hpp"
+#include "seatwright/place/trouble.hpp"
+
+namespace seatwright::place {
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+constexpr char dc1 = 0x11, dc3 = 0x13, dc4 = 0x14;
+constexpr Wait step{50};
+// Small, so that a wire that drops holds what comes next; a control's buffer has room for as much.
+constexpr std::size_t piece = 64;
+constexpr std::size_t largest_back = 16 << 20;
+constexpr std::string_view delete_it = "what the control has of it is a part: delete it there, do not run it";
+
+std::string on_the_wire(const std::string& program, bool crlf) {
+    if (!crlf) return program;
+    std::string out;
+    for (const char c : program) {
+        if (c == '\n' && (out.empty() || out.back() != '\r')) out += '\r';
+        out += c;
+    }
+    return out;
+}
+
+std::string gone(int fault) {
+    return fmt::format("the line {}", trouble_words(fault));
+}
+
+// Until the control says go, the last word of it that came counts. Empty: it did; else why not.
+std::string wait_for_go(Line& line, const LineWays& ways, const Ended& ended) {
+    const auto until = Clock::now() + ways.held_at_most;
+    bool go = false;
+    while (!go || Clock::now() < until) {
+        if (ended()) return "stopped by hand before the control asked for the file: nothing was sent";
+        if (Clock::now() > until)
+            return fmt::format(
+                "the control did not ask for the file within {} s: set it to receive, then send again; "
+                "nothing was sent",
+                ways.held_at_most.count() / 1000);
+        const auto came = line.read(go ? Wait{0} : step);
+        if (!came) return gone(came.error());
+        if (go && came->empty()) break;
+        for (const char c : *came)
+            if (c == dc1 || c == dc3) go = c == dc1;
+    }
+    return {};
+}
+
+bool clear(Line& line, const LineWays& ways) {
+    return ways.handshake != Handshake::rts_cts || line.clear_to_send().value_or(false);
+}
+
+std::vector<std::string> lines_of(std::string_view text) {
+    std::vector<std::string> lines(1);
+    for (const char c : text) {
+        if (c == '\n')
+            lines.emplace_back();
+        else if (c != '\r' && c != '\0' && (c < dc1 || c > dc4))
+            lines.back() += c;
+    }
+    while (!lines.empty() && lines.back().empty()) lines.pop_back();
+    const auto first = std::find_if(lines.begin(), lines.end(), [](const auto& l) { return !l.empty(); });
+    lines.erase(lines.begin(), first);
+    return lines;
+}
+
+std::string digest_of(const std::vector<std::string>& lines) {
+    std::string all;
+    for (const auto& line : lines) all += line + '\n';
+    return sha256(all);
+}
+
+std::string first_difference(const std::vector<std::string>& sent, const std::vector<std::string>& back) {
+    const auto [a, b] = std::mismatch(sent.begin(), sent.end(), back.begin(), back.end());
+    const auto number = a - sent.begin() + 1;
+    if (a == sent.end()) return fmt::format("{} lines more came back than were sent", back.end() - b);
+    if (b == back.end())
+        return fmt::format("only {} of {} lines came back: the control does not hold the whole file",
+                           back.size(), sent.size());
+    return fmt::format(
+        "line {} came back as '{}' where '{}' was sent: delete it at the control, then send again", number,
+        *b, *a);
+}
+
+}  // namespace
+
+LineSending send(Line& line, const std::string& program, const LineWays& ways, const Ended& ended) {
+    LineSending result;
+    if (ways.handshake == Handshake::rts_cts && !line.clear_to_send()) {
+        result.stopped =
+            "this line has no wire \"clear to send\": wire it, or set the place to XON/XOFF; nothing was "
+            "sent";
+        return result;
+    }
+    if (ways.wait_for_go)
+        if (result.stopped = wait_for_go(line, ways, ended); !result.stopped.empty()) return result;
+    line.begin_handshake();
+    const std::string wire = on_the_wire(program, ways.crlf);
+    auto moved = Clock::now();
+    const auto stop = [&](std::string_view why) {
+        line.drop_unsent();
+        result.stopped =
+            fmt::format("{}; {} of {} bytes went out: {}", why, result.bytes, wire.size(), delete_it);
+    };
+    std::size_t waiting = line.unsent();
+    while (result.bytes < wire.size() || waiting > 0) {
+        if (ended()) {
+            stop("stopped by hand");
+            return result;
+        }
+        std::size_t taken = 0;
+        if (result.bytes < wire.size() && clear(line, ways)) {
+            const auto wrote = line.write(std::string_view(wire).substr(result.bytes, piece), step);
+            if (!wrote) {
+                stop(gone(wrote.error()));
+                return result;
+            }
+            taken = *wrote;
+        } else {
+            // A control that hangs up is noticed here.
+            if (const auto came = line.read(step); !came) {
+                stop(gone(came.error()));
+                return result;
+            }
+        }
+        result.bytes += taken;
+        const std::size_t now_waiting = line.unsent();
+        if (taken > 0 || now_waiting < waiting) moved = Clock::now();
+        waiting = now_waiting;
+        if (Clock::now() - moved > ways.held_at_most) {
+            stop(fmt::format("the control took nothing for {} s", ways.held_at_most.count() / 1000));
+            return result;
+        }
+    }
+    result.whole = true;
+    return result;
+}
+
+ReadBack read_back(Line& line, const std::string& program, const LineWays& ways, const Ended& ended) {
+    std::string text;
+    auto last = Clock::now();
+    const auto until = last + ways.held_at_most;
+    while (text.empty() ? Clock::now() < until : Clock::now() - last < ways.quiet) {
+        if (ended()) return {false, "stopped by hand: not read back"};
+        const auto came = line.read(step);
+        if (!came) return {false, gone(came.error())};
+        if (!came->empty()) last = Clock::now();
+        text += *came;
+        if (text.size() > largest_back) return {false, "what the control sends does not end: not read back"};
+    }
+    if (text.empty())
+        return {false, "nothing came from the control: let it send the program out, then try again"};
+    const auto sent = lines_of(program), back = lines_of(text);
+    if (digest_of(sent) == digest_of(back)) return {true, "the control holds what was sent"};
+    return {false, first_difference(sent, back)};
+}
+
+}  // namespace seatwright::place
