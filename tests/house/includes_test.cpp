@@ -25,6 +25,8 @@ const Plan cpp_rooms = {
     {"seatwright/job", {"seatwright/toml", "seatwright/base/numerics", "seatwright/words"}},
     // The store keeps documents and readings; it computes nothing.
     {"seatwright/store", {"seatwright/job"}},
+    // Readings that come by themselves: bytes to readings, nothing of the network.
+    {"seatwright/live", {"seatwright/base"}},
     // Programs that arrive at a control: folders and serial lines.
     {"seatwright/place", {"seatwright/job"}},
     {"seatwright/hold", {"seatwright/job"}},
