@@ -33,6 +33,7 @@ export const linked = [
   { name: 'zlib', deb: 'zlib1g', as: ['ZLIB', 'z'], licence: 'Zlib' },
   { name: 'cracklib', deb: 'libcrack2', as: ['crack'], licence: 'LGPL-2.1-only' },
   { name: 'ICU', deb: 'libicu72', as: ['icu-i18n'], licence: 'ICU' },
+  { name: 'pugixml', deb: 'libpugixml1v5', dev: 'libpugixml-dev', as: ['pugixml'], licence: 'MIT' },
   { name: 'librsvg', deb: 'librsvg2-2', as: ['librsvg-2.0'], licence: 'LGPL-2.1-or-later' },
   { name: 'Cairo', deb: 'libcairo2', as: ['cairo-pdf'], licence: 'LGPL-2.1-only OR MPL-1.1' },
   { name: 'GCC runtime', deb: 'libstdc++6', as: [], licence: 'GPL-3.0-or-later WITH GCC-exception-3.1' },

@@ -134,8 +134,9 @@ TEST(TextChain, WhatIsAddedToADamagedTextDoesNotCoverItUp) {
 TEST(TextChain, TextsFromBeforeThereWereDigestsGetTheirs) {
     const ClosedTexts shop;
     // As a database was before that step: what came after it is not there either.
-    for (const std::string table : {"text_digest", "survey_entry", "survey", "casting_version",
-                                    "casting_taught", "casting_offer", "casting"})
+    for (const std::string table :
+         {"text_digest", "sending_line", "sending", "place", "survey_entry", "survey", "casting_version",
+          "casting_taught", "casting_offer", "casting"})
         shop.bare("drop table " + table);
     shop.bare("delete from migration where step >= (select step from migration where name = 'texts')");
     EXPECT_EQ(shop.found(), std::vector<std::string>{});

@@ -188,6 +188,38 @@ std::vector<std::string> castings(const Dialect& d) {
     return all;
 }
 
+// Where programs are sent, and every sending (store/places.hpp).
+std::vector<std::string> places(const Dialect& d) {
+    std::vector<std::string> all{
+        fmt::format(
+            "create table place (id {}, shop bigint not null, machine text not null, name text not null, "
+            "kind "
+            "text not null, settings text not null, version bigint not null, is_put_away bigint not null, "
+            "made_ms bigint not null, made_by bigint not null references person(id), unique (shop, id))",
+            d.id_column),
+        fmt::format(
+            "create table sending (id {}, shop bigint not null, place_id bigint not null references "
+            "place(id), "
+            "job_id bigint not null references job(id), head text not null, file_name text not null, "
+            "name_there "
+            "text not null, temporary text not null, body text not null, sha256 text not null, part text not "
+            "null, first_seats text not null, is_to_run bigint not null, made_ms bigint not null, made_by "
+            "bigint "
+            "not null references person(id), unique (shop, id))",
+            d.id_column),
+        fmt::format(
+            "create table sending_line (id {}, shop bigint not null, sending_id bigint not null references "
+            "sending(id), became text not null, words text not null, made_ms bigint not null, made_by bigint "
+            "references person(id))",
+            d.id_column),
+        "create index sending_place on sending (place_id)",
+        "create index sending_job on sending (job_id)",
+        "create index sending_line_of on sending_line (sending_id)",
+    };
+    for (const auto* table : {"sending", "sending_line"}) add(all, d.append_only(table));
+    return all;
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -198,7 +230,8 @@ const std::vector<Step>& steps() {
                                        {"limits", limits},
                                        {"texts", texts, chain_texts_that_are_there},
                                        {"surveys", surveys},
-                                       {"castings", castings}};
+                                       {"castings", castings},
+                                       {"places", places}};
     return all;
 }
 
