@@ -72,8 +72,11 @@ find_library(CRACK_LIBRARY crack REQUIRED)
 # SOCI 4.0 on Debian has neither a CMake config nor a .pc file.
 find_library(SOCI_CORE soci_core REQUIRED)
 find_library(SOCI_SQLITE3 soci_sqlite3 REQUIRED)
+find_library(SOCI_POSTGRESQL soci_postgresql REQUIRED)
+pkg_check_modules(libpq REQUIRED IMPORTED_TARGET libpq)
 add_library(seatwright_soci INTERFACE)
-target_link_libraries(seatwright_soci INTERFACE ${SOCI_CORE} ${SOCI_SQLITE3} PkgConfig::sqlite)
+target_link_libraries(seatwright_soci INTERFACE ${SOCI_CORE} ${SOCI_SQLITE3} ${SOCI_POSTGRESQL} PkgConfig::sqlite
+    PkgConfig::libpq)
 if(SEATWRIGHT_SANITIZE MATCHES undefined)
     # SOCI keeps the type information of its classes to itself, which the check of virtual calls would link to.
     target_compile_options(seatwright_soci INTERFACE -fno-sanitize=vptr)

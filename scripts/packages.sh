@@ -7,13 +7,22 @@ build_packages=(g++ cmake ninja-build ccache pkg-config lld libeigen3-dev libboo
     libicu-dev libcrack2-dev cracklib-runtime libpugixml-dev)
 check_packages=(libgtest-dev libcpp-httplib-dev libtomlplusplus-dev librapidcheck-dev librandom123-dev libbenchmark-dev libcgal-dev libglpk-dev libcminpack-dev clang-14 clang-format-14 clang-tidy-14
     libclang-rt-14-dev poppler-utils libxml2-utils sqlite3 strace chromium libpython3.11 python3-ezdxf
-    libtirpc3 libedit2 libexpat1 libgssapi-krb5-2) # what the outside interpreter of programs rests on
+    libtirpc3 libedit2 libexpat1 libgssapi-krb5-2 # what the outside interpreter of programs rests on
+    postgresql-15)
 
 # Other programs that work out the same, for the benches and ./check --all.
 peer_packages=(python3-numpy python3-openturns)
 
 as_root() {
     if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi
+}
+
+# The tests make a database server of their own; the package is not to make and start one for the machine.
+no_main_cluster() {
+    local file=/etc/postgresql-common/createcluster.d/no-main-cluster.conf
+    [ -e "$file" ] && return 0
+    as_root mkdir -p "${file%/*}"
+    echo "create_main_cluster = false" | as_root tee "$file" >/dev/null
 }
 
 # install_missing NAME…: apt-get only when something is missing, so that a second call is quick.
@@ -24,6 +33,7 @@ install_missing() {
     done
     [ "${#missing[@]}" = 0 ] && return 0
     echo "installing ${missing[*]}"
+    [[ " ${missing[*]} " != *" postgresql-15 "* ]] || no_main_cluster
     as_root apt-get update -qq
     as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
 }

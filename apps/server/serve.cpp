@@ -143,7 +143,7 @@ void check_not_older(Workbench& bench) {
                     "newest back, or restore the newest backup into an empty folder. Only if that data is "
                     "lost for good, move "
                     "{} away: then what is here counts",
-                    bench.database.file(), fmt::join(jobs, "; "),
+                    bench.database.place(), fmt::join(jobs, "; "),
                     behind.size() > shown ? fmt::format("; and {} jobs more", behind.size() - shown) : "",
                     bench.database.last().file()));
 }

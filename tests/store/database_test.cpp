@@ -21,7 +21,7 @@ void insert_pair(Sql& sql, long long number) {
 TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
     TestHouse house;
     Database& database = house.database;
-    database.write([](Sql& sql) { sql << "create table pair (number bigint primary key)"; });
+    house.make_table("pair", "number bigint primary key");
     std::atomic<int> kept{0}, refused{0}, thrown{0}, taken{0};
     std::vector<std::thread> all;
     for (int t = 0; t < thread_count; ++t)
@@ -65,8 +65,8 @@ TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
 
 TEST(Database, WhatWasWrittenIsThereForOthersOnceItReturns) {
     TestHouse house;
-    Database other(database_file(house.folder.path()));
-    house.database.write([](Sql& sql) { sql << "create table pair (number bigint primary key)"; });
+    Database other(house.place, {.connections = 2});
+    house.make_table("pair", "number bigint primary key");
     for (long long number = 1; number <= 20; ++number) {
         house.database.write([&](Sql& sql) { insert_pair(sql, number); });
         long long seen = 0;

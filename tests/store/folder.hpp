@@ -11,8 +11,9 @@ namespace seatwright::store {
 
 class TestFolder {
   public:
-    TestFolder() {
-        std::string name = (std::filesystem::temp_directory_path() / "seatwright test XXXXXX").string();
+    explicit TestFolder(const std::filesystem::path& start = std::filesystem::temp_directory_path() /
+                                                             "seatwright test ") {
+        std::string name = start.string() + "XXXXXX";
         if (::mkdtemp(name.data()) == nullptr) throw std::runtime_error("no folder for the test");
         path_ = name;
     }

@@ -1,8 +1,11 @@
-// A small invented shop in a database of its own: an owner, a job, and shorthand for entries.
+// A small invented shop in a database of its own: an owner, a job, and shorthand for entries. A file, or,
+// where SEATWRIGHT_TEST_DATABASE says postgresql, a database of the test program's own server.
 #pragma once
 
 #include <atomic>
+#include <cstdlib>
 
+#include "cluster.hpp"
 #include "folder.hpp"
 #include "seatwright/store/backup.hpp"
 #include "seatwright/store/entries.hpp"
@@ -19,9 +22,16 @@ namespace seatwright::store {
 inline constexpr PasswordCost cheap{1, 8192};
 inline const std::string good_password = "a few plain words";
 
+inline bool on_server() {
+    const char* which = std::getenv("SEATWRIGHT_TEST_DATABASE");
+    return which != nullptr && std::string(which) == "postgresql";
+}
+
 struct TestHouse {
     TestFolder folder;
-    Database database{database_file(folder.path())};
+    std::string server_database = on_server() ? Cluster::shared().new_database() : "";
+    std::string place = on_server() ? Cluster::shared().url(server_database) : database_file(folder.path());
+    Database database{place, {.connections = on_server() ? 3u : 8u}};
     People people{database, cheap};
     Jobs jobs{database};
     Entries entries{database};
@@ -33,6 +43,13 @@ struct TestHouse {
         job.text = text;
         job.what = "made for the test";
         return jobs.make(owner, job)->id;
+    }
+    // A table of the test's own.
+    void make_table(const std::string& name, const std::string& columns) {
+        const std::string statement = "create table " + name + " (" + columns + ")";
+        if (!on_server()) return database.write([&](Sql& sql) { sql << statement; });
+        Cluster::shared().run(server_database, statement);
+        Cluster::shared().run(server_database, "grant all on " + name + " to shop_server");
     }
 };
 

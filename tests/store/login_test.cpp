@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "house.hpp"
+#include "seatwright/store/chain.hpp"
 #include "seatwright/store/guessed_first.hpp"
 #include "seatwright/store/names.hpp"
 #include "seatwright/store/second_factor.hpp"
@@ -54,7 +55,7 @@ TEST(Names, CanBeChangedWithoutTouchingWhatIsOnRecord) {
     change.name = "Nobody any more";
     ASSERT_TRUE(house.people.change(house.owner, sam.id, change));
     EXPECT_EQ(house.entries.list(job).front().by, "Nobody any more");
-    EXPECT_TRUE(inspect(house.database.file())->damage.empty());
+    EXPECT_TRUE(house.database.read(damage_in).empty());
 }
 
 TEST(Passwords, ThatAreGuessedFirstAreRefused) {

@@ -47,7 +47,7 @@ struct ClosedTexts {
         other = jobs.make(owner, fresh)->id;
     }
     void bare(const std::string& statement) const {
-        soci::session sql(soci::sqlite3, sqlite_dialect().connect(file));
+        Sql sql(soci::sqlite3, sqlite_dialect().connect(file));
         sql << statement;
     }
     std::vector<std::string> found() const {
@@ -138,6 +138,11 @@ TEST(TextChain, TextsFromBeforeThereWereDigestsGetTheirs) {
          {"text_digest", "sending_line", "sending", "place", "survey_entry", "survey", "casting_version",
           "casting_taught", "casting_offer", "casting"})
         shop.bare("drop table " + table);
+    for (const std::string table :
+         {"person", "login", "job", "job_original", "job_version", "entry", "shelf_version", "ledger",
+          "program_taken", "entry_digest", "shop_digest", "login_from", "login_line", "second_factor",
+          "written_code", "limits_open", "limits_accepted"})
+        shop.bare("alter table " + table + " drop column shop");
     shop.bare("delete from migration where step >= (select step from migration where name = 'texts')");
     EXPECT_EQ(shop.found(), std::vector<std::string>{});
     EXPECT_EQ(shop.version_says(shop.job, 3), "");

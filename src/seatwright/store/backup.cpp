@@ -44,8 +44,15 @@ Answer<bool> put_in_place(const fs::path& part, const fs::path& target) {
     return true;
 }
 
+tl::unexpected<Refusal> of_server_tools() {
+    return refuse(
+        Why::bad,
+        "this copies the data of a folder; a database server is copied and put back by its own tools, "
+        "pg_dump and pg_restore, as the tables' owner (docs/store.md)");
+}
+
 // What a data file says of its entries' digests; nothing when it is from before they had any.
-void read_chain(soci::session& sql, Contents& c) {
+void read_chain(Sql& sql, Contents& c) {
     if (c.migration < chain_step) return;
     for (const Damage& damage : damage_in(sql)) c.damage.push_back(to_words(damage));
     if (c.migration >= text_chain_step)
@@ -58,11 +65,11 @@ void read_chain(soci::session& sql, Contents& c) {
 // or are of another program, are copied as they are.
 void chain_shop_of(const std::string& file) {
     try {
-        soci::session sql(soci::sqlite3, sqlite_dialect().connect(file));
+        Sql sql(soci::sqlite3, sqlite_dialect().connect(file));
         long long step = 0;
         sql << "select coalesce(max(step), 0) from migration", soci::into(step);
         if (step != newest_migration()) return;
-        sql << sqlite_dialect().begin_write;
+        sql << sqlite_dialect().begin_write(the_shop);
         chain_shop(sql);
         sql << "commit";
     } catch (const soci::soci_error&) {
@@ -74,7 +81,7 @@ void chain_shop_of(const std::string& file) {
 // step only SQLite knows; another database brings its own backup tools.
 void copy_database(const std::string& from, const std::string& to) {
     keep_to_owner(to);
-    soci::session sql(soci::sqlite3, sqlite_dialect().connect(from));
+    Sql sql(soci::sqlite3, sqlite_dialect().connect(from));
     sql << "vacuum into :to", soci::use(to);
 }
 
@@ -105,7 +112,7 @@ std::string first_fault(const std::string& report) {
     return report;
 }
 
-std::string integrity(soci::session& sql) {
+std::string integrity(Sql& sql) {
     std::string word;
     sql << "pragma integrity_check", soci::into(word);
     if (word != "ok") return first_fault(word);
@@ -115,7 +122,7 @@ std::string integrity(soci::session& sql) {
     return sql.got_data() ? "a row of " + table + " points to nothing" : "ok";
 }
 
-long long count(soci::session& sql, const std::string& table) {
+long long count(Sql& sql, const std::string& table) {
     long long rows = 0;
     sql << "select count(*) from " + table, soci::into(rows);
     return rows;
@@ -138,7 +145,7 @@ Answer<Contents> inspect(const std::string& file) {
     if (!fs::is_regular_file(file))
         return refuse(Why::not_found, fmt::format("{}: there is no such file", file));
     try {
-        soci::session sql(soci::sqlite3, sqlite_dialect().connect(file));
+        Sql sql(soci::sqlite3, sqlite_dialect().connect(file));
         sql << "pragma query_only = on";
         const std::string word = integrity(sql);
         if (word != "ok")
@@ -163,6 +170,7 @@ Answer<Contents> inspect(const std::string& file) {
 }
 
 Answer<Contents> backup(const std::string& folder, const std::string& out) {
+    if (is_server_url(folder)) return of_server_tools();
     const std::string from = database_file(folder);
     if (!fs::is_regular_file(from))
         return refuse(Why::not_found, fmt::format("{}: there is no data in this folder", folder));
@@ -182,6 +190,7 @@ Answer<Contents> backup(const std::string& folder, const std::string& out) {
 }
 
 Answer<Contents> restore(const std::string& from, const std::string& folder) {
+    if (is_server_url(folder)) return of_server_tools();
     const auto before = inspect(from);
     if (!before) return tl::unexpected(before.error());
     if (before->people == 0)

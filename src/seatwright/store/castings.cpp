@@ -4,7 +4,6 @@
 
 #include "seatwright/store/columns.hpp"
 #include "seatwright/store/ledger.hpp"
-#include "seatwright/store/the_shop.hpp"
 
 namespace seatwright::store {
 
@@ -15,7 +14,7 @@ template <class Bind>
 std::vector<CastingRow> select_castings(Sql& sql, const std::string& condition, const Bind& bind) {
     CastingRow row;
     NullableText by;
-    const long long shop = the_shop;
+    const long long shop = sql.shop();
     soci::statement rows =
         (sql.prepare
              << "select c.id, c.name, c.version, v.made_ms, p.name, v.what, v.body from casting c join "
@@ -42,7 +41,7 @@ std::optional<CastingRow> one_casting(Sql& sql, const std::string& condition, co
 
 void insert_version(Sql& sql, std::optional<long long> person, long long id, long long version,
                     const std::string& text, const std::string& what) {
-    const long long shop = the_shop, now = now_ms();
+    const long long shop = sql.shop(), now = now_ms();
     NullableNumber by(person);
     sql << "insert into casting_version (shop, casting_id, version, body, made_ms, made_by, what) values "
            "(:shop, "
@@ -61,7 +60,7 @@ Answer<CastingRow> Castings::make(const Person& by, const std::string& name, con
                           fmt::format("a casting called \"{}\" is known already; give this one another "
                                       "name (casting.name)",
                                       name));
-        const long long shop = the_shop, version = 1;
+        const long long shop = sql.shop(), version = 1;
         long long id = 0;
         sql << "insert into casting (shop, name, version) values (:shop, :name, :version) returning id",
             soci::use(shop), soci::use(name), soci::use(version), soci::into(id);
@@ -93,7 +92,7 @@ Answer<CastingRow> Castings::change(const std::optional<Person>& by, long long i
             refusal.value().version = now->version;
             return refusal;
         }
-        const long long shop = the_shop, next = made_on + 1;
+        const long long shop = sql.shop(), next = made_on + 1;
         const auto person = by ? std::optional(by->id) : std::nullopt;
         insert_version(sql, person, id, next, text, what);
         sql << "update casting set version = :version where shop = :shop and id = :id", soci::use(next),
@@ -106,7 +105,7 @@ Answer<CastingRow> Castings::change(const std::optional<Person>& by, long long i
 std::vector<TaughtBy> Castings::taught_by(long long id) {
     return database_.read([&](Sql& sql) {
         TaughtBy t;
-        const long long shop = the_shop;
+        const long long shop = sql.shop();
         soci::statement rows =
             (sql.prepare << "select job_id, version, sequence, words from casting_taught where "
                             "shop = :shop and casting_id = :id order by job_id",
@@ -121,7 +120,7 @@ std::vector<TaughtBy> Castings::taught_by(long long id) {
 
 void Castings::note_taught(long long id, const TaughtBy& by) {
     database_.write([&](Sql& sql) {
-        const long long shop = the_shop;
+        const long long shop = sql.shop();
         sql << "delete from casting_taught where shop = :shop and casting_id = :id and job_id = :job",
             soci::use(shop), soci::use(id), soci::use(by.job);
         sql << "insert into casting_taught (shop, casting_id, job_id, version, sequence, words) values "
@@ -150,7 +149,7 @@ std::vector<JobOfCasting> Castings::jobs_that_may_name_one() {
 std::vector<CastingOffer> Castings::offers(long long id) {
     return database_.read([&](Sql& sql) {
         CastingOffer o;
-        const long long shop = the_shop;
+        const long long shop = sql.shop();
         soci::statement rows =
             (sql.prepare << "select id, casting_id, job_id, made_ms, body from casting_offer "
                             "where shop = :shop and casting_id = :casting and decision = '' "
@@ -166,7 +165,7 @@ std::vector<CastingOffer> Castings::offers(long long id) {
 
 void Castings::offer(long long id, long long job, const std::string& description) {
     database_.write([&](Sql& sql) {
-        const long long shop = the_shop, now = now_ms();
+        const long long shop = sql.shop(), now = now_ms();
         long long known = 0;
         sql << "select count(*) from casting_offer where shop = :shop and casting_id = :casting and job_id = "
                ":job "
@@ -181,7 +180,7 @@ void Castings::offer(long long id, long long job, const std::string& description
 
 bool Castings::decide(const Person& by, long long offer, bool accepted) {
     return database_.write([&](Sql& sql) {
-        const long long shop = the_shop;
+        const long long shop = sql.shop();
         long long open = 0, job = 0;
         sql << "select count(*), coalesce(max(job_id), 0) from casting_offer where shop = :shop and id = :id "
                "and "

@@ -2,13 +2,13 @@
 
 #include <fmt/chrono.h>
 #include <fmt/format.h>
-#include <soci/sqlite3/soci-sqlite3.h>
 
 #include <chrono>
 
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/own_files.hpp"
+#include "seatwright/store/server_setup.hpp"
 
 namespace seatwright::store {
 
@@ -21,18 +21,36 @@ Database::Transaction::~Transaction() {
     }
 }
 
-Database::Database(const std::string& file, DatabaseOptions options)
-    : dialect_(sqlite_dialect()),
-      file_(file),
-      pool_(std::make_unique<soci::connection_pool>(options.connections)) {
-    keep_to_owner(file);
-    for (std::size_t i = 0; i < options.connections; ++i) {
-        Sql& sql = pool_->at(i);
-        sql.open(soci::sqlite3, dialect_.connect(file));
-        for (const auto& statement : dialect_.on_connect) sql << statement;
-        if (i == 0) migrate(sql, dialect_);
+Database::Transaction::Transaction(Sql& sql, const Dialect& dialect, const std::string& begin) : sql_(sql) {
+    try {
+        sql_ << begin;
+    } catch (const soci::soci_error&) {
+        if (!dialect.is_server || sql_.is_connected()) throw;
+        sql_.reconnect();
+        for (const auto& statement : dialect.on_connect) sql_ << statement;
+        sql_ << begin;
     }
-    last_ = std::make_unique<LastDigests>(file, pool_->at(0));
+}
+
+Database::Database(const std::string& place, DatabaseOptions options)
+    : dialect_(dialect_of(place)),
+      place_(place),
+      options_(options),
+      pool_(std::make_unique<soci::connection_pool>(options.connections)) {
+    if (!dialect_.is_server) keep_to_owner(place);
+    for (std::size_t i = 0; i < options.connections; ++i) {
+        soci::session& connection = pool_->at(i);
+        connection.open(dialect_.backend(), dialect_.connect(place));
+        for (const auto& statement : dialect_.on_connect) connection << statement;
+        if (i > 0) continue;
+        Sql sql(*pool_, options.shop);
+        if (dialect_.is_server)
+            require_fit(sql);
+        else
+            migrate(sql, dialect_);
+    }
+    Sql sql(*pool_, options.shop);
+    last_ = std::make_unique<LastDigests>(dialect_.is_server ? "" : place, sql);
 }
 
 Database::~Database() = default;
@@ -61,10 +79,10 @@ void Database::write_with_others(const std::function<bool(Sql&)>& work) {
 
 void Database::carry_out(const std::vector<Waiting*>& batch) {
     try {
-        Sql sql(*pool_);
-        Transaction transaction(sql, dialect_.begin_write);
+        Sql sql(*pool_, options_.shop);
+        Transaction transaction(sql, dialect_, dialect_.begin_write(options_.shop));
         for (Waiting* one : batch) {
-            sql << "savepoint one_write";
+            sql << dialect_.begin_one(options_.shop);
             bool keep = false;
             try {
                 keep = one->work(sql);

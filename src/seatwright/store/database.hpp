@@ -1,10 +1,9 @@
 // The database: a pool of connections, one batch of writes at a time, migrations on opening.
 //
-// What write() has returned is committed and on disk (SQLite WAL with synchronous FULL: each commit is
-// fsynced). Thread-safe. Throws soci::soci_error when the database itself fails (disk full, file damaged).
+// What write() has returned is committed and on disk (SQLite WAL with synchronous FULL, PostgreSQL with fsync
+// and synchronous_commit: each commit is fsynced). Thread-safe. Throws soci::soci_error when the database
+// itself fails (disk full, file damaged, server gone).
 #pragma once
-
-#include <soci/soci.h>
 
 #include <condition_variable>
 #include <exception>
@@ -18,21 +17,24 @@
 #include <vector>
 
 #include "seatwright/store/dialect.hpp"
+#include "seatwright/store/sql.hpp"
 
 namespace seatwright::store {
 
-using Sql = soci::session;
 class LastDigests;
 
 struct DatabaseOptions {
     std::size_t connections = 8;  // how many may read at once
+    long long shop = the_shop;    // whose rows; another than the_shop on a database server alone
 };
 
 class Database {
   public:
-    // `file`: path of the SQLite file, made if absent. Brings the schema to the newest migration; throws
-    // NewerData when the file was written by a newer program.
-    explicit Database(const std::string& file, DatabaseOptions options = {});
+    // `place`: path of a SQLite file, made if absent and brought to the newest migration; or the URL of a
+    // PostgreSQL database, whose tables are there (store/server_setup.hpp). Throws NewerData when it was
+    // written by a newer program, OlderData when the server's tables are not the newest, Unfit when that
+    // server cannot be trusted with it.
+    explicit Database(const std::string& place, DatabaseOptions options = {});
     ~Database();
     Database(const Database&) = delete;
     Database& operator=(const Database&) = delete;
@@ -40,8 +42,8 @@ class Database {
     // Runs `work(Sql&)` in a transaction that sees one state of the database.
     template <class Work>
     auto read(Work&& work) {
-        Sql sql(*pool_);
-        return run(sql, dialect_.begin_read, std::forward<Work>(work));
+        Sql sql(*pool_, options_.shop);
+        return run(sql, dialect_.begin_read(options_.shop), std::forward<Work>(work));
     }
 
     // Runs `work(Sql&)` in a write transaction: committed when it returns, rolled back when it throws or
@@ -63,7 +65,8 @@ class Database {
         }
     }
 
-    const std::string& file() const { return file_; }
+    const std::string& place() const { return place_; }
+    long long shop() const { return options_.shop; }
     LastDigests& last() { return *last_; }
     const Dialect& dialect() const { return dialect_; }
 
@@ -71,7 +74,8 @@ class Database {
     // Rolls back unless told that all is well.
     class Transaction {
       public:
-        Transaction(Sql& sql, const std::string& begin) : sql_(sql) { sql_ << begin; }
+        // A connection that was lost while nobody used it is made again.
+        Transaction(Sql& sql, const Dialect& dialect, const std::string& begin);
         ~Transaction();
         void commit() {
             sql_ << "commit";
@@ -106,8 +110,8 @@ class Database {
     void carry_out(const std::vector<Waiting*>& batch);
 
     template <class Work>
-    static auto run(Sql& sql, const std::string& begin, Work&& work) {
-        Transaction transaction(sql, begin);
+    auto run(Sql& sql, const std::string& begin, Work&& work) {
+        Transaction transaction(sql, dialect_, begin);
         if constexpr (std::is_void_v<decltype(work(sql))>) {
             work(sql);
             transaction.commit();
@@ -119,7 +123,8 @@ class Database {
     }
 
     const Dialect& dialect_;
-    std::string file_;
+    std::string place_;
+    DatabaseOptions options_;
     std::unique_ptr<soci::connection_pool> pool_;
     std::unique_ptr<LastDigests> last_;
     std::mutex queue_mutex_;

@@ -49,6 +49,7 @@ std::string LastDigests::file_beside(const std::string& database_file) {
 }
 
 LastDigests::LastDigests(const std::string& database_file, Sql& sql) : file_(file_beside(database_file)) {
+    if (database_file.empty()) return;
     const bool there = std::filesystem::exists(file_);
     handle_ = ::open(file_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
     if (handle_ < 0) return;  // a folder that may only be read: nothing will be acknowledged there

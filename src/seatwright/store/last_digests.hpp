@@ -19,7 +19,7 @@ namespace seatwright::store {
 class LastDigests {
   public:
     // `database_file`: the data's. Opens or makes the file beside it, and holds what it says against the
-    // database: jobs that do not agree are damaged.
+    // database: jobs that do not agree are damaged. Empty: a database server, nothing is kept or compared.
     LastDigests(const std::string& database_file, Sql& sql);
     ~LastDigests();
     LastDigests(const LastDigests&) = delete;

@@ -10,11 +10,12 @@ namespace seatwright::store {
 void note(Sql& sql, const About& about, const std::string& what) {
     NullableNumber by(about.by), job(about.job), version(about.version), entry(about.entry);
     const long long now = now_ms();
+    long long id = 0;
     sql << "insert into ledger (made_ms, made_by, what, job_id, version, entry_id) values (:at, :by, :what, "
-           ":job, "
-           ":version, :entry)",
+           ":job, :version, :entry) returning id",
         soci::use(now), soci::use(by.value, by.state), soci::use(what), soci::use(job.value, job.state),
-        soci::use(version.value, version.state), soci::use(entry.value, entry.state);
+        soci::use(version.value, version.state), soci::use(entry.value, entry.state), soci::into(id);
+    sql.wrote_line(id);
 }
 
 std::vector<LedgerLine> ledger(Database& database, const LedgerQuery& query) {

@@ -57,11 +57,12 @@ Login People::log_in(const Person& person, const std::string& address) {
                "(:hash, :id, :csrf, :now, :used, :ends, :address)",
             soci::use(hash), soci::use(person.id), soci::use(login.csrf), soci::use(now), soci::use(now),
             soci::use(ends), soci::use(address);
-        if (!address.empty())
-            sql << "insert into login_from (person_id, address, used_ms) values (:id, :address, :now) on "
-                   "conflict "
-                   "(person_id, address) do update set used_ms = excluded.used_ms",
+        if (!address.empty()) {
+            sql << "delete from login_from where person_id = :id and address = :address",
+                soci::use(person.id), soci::use(address);
+            sql << "insert into login_from (person_id, address, used_ms) values (:id, :address, :now)",
                 soci::use(person.id), soci::use(address), soci::use(now);
+        }
     });
     return login;
 }

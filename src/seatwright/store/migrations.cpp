@@ -8,6 +8,7 @@
 
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/database.hpp"
+#include "seatwright/store/shop_guard.hpp"
 #include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::store {
@@ -17,7 +18,7 @@ namespace {
 struct Step {
     std::string name;
     std::function<std::vector<std::string>(const Dialect&)> statements;
-    void (*afterwards)(soci::session&) = nullptr;
+    void (*afterwards)(Sql&) = nullptr;
 };
 
 void add(std::vector<std::string>& all, const std::vector<std::string>& more) {
@@ -220,6 +221,22 @@ std::vector<std::string> places(const Dialect& d) {
     return all;
 }
 
+// Whose each row is, on every table from before the tables said so.
+std::vector<std::string> shops(const Dialect& d) {
+    std::vector<std::string> all;
+    for (const auto* table :
+         {"person", "login", "job", "job_original", "job_version", "entry", "shelf_version", "ledger",
+          "program_taken", "entry_digest", "shop_digest", "login_from", "login_line", "second_factor",
+          "written_code", "limits_open", "limits_accepted", "text_digest"})
+        all.push_back(fmt::format("alter table {} add column shop {}", table, d.shop_column));
+    return all;
+}
+
+// Where there is no folder for them (store/photographs.hpp).
+std::vector<std::string> photographs(const Dialect& d) {
+    return d.photographs;
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -231,19 +248,35 @@ const std::vector<Step>& steps() {
                                        {"texts", texts, chain_texts_that_are_there},
                                        {"surveys", surveys},
                                        {"castings", castings},
-                                       {"places", places}};
+                                       {"places", places},
+                                       {"shops", shops},
+                                       {"photographs", photographs}};
     return all;
 }
 
-// Whether the table of steps is there is asked by reading it: the catalogue differs from database to
-// database.
-long long step_reached(soci::session& sql) {
-    sql << "create table if not exists migration (step bigint primary key, name text not null, made_ms "
-           "bigint "
-           "not null)";
+long long step_reached(Sql& sql) {
     long long reached = 0;
     sql << "select coalesce(max(step), 0) from migration", soci::into(reached);
     return reached;
+}
+
+void take_steps(Sql& sql, const Dialect& dialect, long long reached) {
+    for (const auto& statement : dialect.before_steps) sql << statement;
+    for (long long number = reached + 1; number <= newest_migration(); ++number) {
+        const Step& step = steps()[static_cast<std::size_t>(number - 1)];
+        for (const auto& statement : step.statements(dialect)) sql << statement;
+        if (step.afterwards != nullptr) step.afterwards(sql);
+        const long long now = now_ms();
+        sql << "insert into migration (step, name, made_ms) values (:step, :name, :now)", soci::use(number),
+            soci::use(step.name), soci::use(now);
+    }
+}
+
+std::string newer(long long reached) {
+    return fmt::format(
+        "this data was written by a newer program (its tables are at step {}, this "
+        "program knows {}); use that program",
+        reached, newest_migration());
 }
 
 }  // namespace
@@ -252,28 +285,46 @@ long long newest_migration() {
     return static_cast<long long>(steps().size());
 }
 
-void migrate(soci::session& sql, const Dialect& dialect) {
-    sql << dialect.begin_write;
+void migrate(Sql& sql, const Dialect& dialect) {
+    sql << dialect.begin_migration;
     try {
+        // Whether the table of steps is there is asked by making it: the catalogue differs from database to
+        // database.
+        sql << "create table if not exists migration (step bigint primary key, name text not null, made_ms "
+               "bigint not null)";
         const long long reached = step_reached(sql);
-        if (reached > newest_migration())
-            throw NewerData(
-                fmt::format("this data was written by a newer program (its tables are at step {}, this "
-                            "program knows {}); use that program",
-                            reached, newest_migration()));
-        for (long long number = reached + 1; number <= newest_migration(); ++number) {
-            const Step& step = steps()[static_cast<std::size_t>(number - 1)];
-            for (const auto& statement : step.statements(dialect)) sql << statement;
-            if (step.afterwards != nullptr) step.afterwards(sql);
-            const long long now = now_ms();
-            sql << "insert into migration (step, name, made_ms) values (:step, :name, :now)",
-                soci::use(number), soci::use(step.name), soci::use(now);
-        }
+        if (reached > newest_migration()) throw NewerData(newer(reached));
+        if (dialect.is_server && reached < newest_migration()) open_fences(sql);
+        take_steps(sql, dialect, reached);
+        if (dialect.is_server) guard_shops(sql);
         sql << "commit";
     } catch (...) {
         sql << "rollback";
         throw;
     }
+}
+
+long long step_of(Sql& sql) {
+    try {
+        return step_reached(sql);
+    } catch (const soci::soci_error&) {
+        return 0;
+    }
+}
+
+void require_newest(Sql& sql) {
+    const long long reached = step_of(sql);
+    if (reached > newest_migration()) throw NewerData(newer(reached));
+    if (reached == newest_migration()) return;
+    if (reached == 0)
+        throw OlderData(
+            "the tables of this program are not there, or this role may not read them; whoever owns the "
+            "database makes them by: seatwright migrate --data URL_OF_THE_OWNER --server ROLE");
+    throw OlderData(
+        fmt::format("the tables are of an older program (at step {}, this one needs {}); whoever owns them "
+                    "brings them up "
+                    "to date by: seatwright migrate --data URL_OF_THE_OWNER --server ROLE",
+                    reached, newest_migration()));
 }
 
 }  // namespace seatwright::store

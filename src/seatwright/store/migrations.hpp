@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "seatwright/store/dialect.hpp"
+#include "seatwright/store/sql.hpp"
 
 namespace seatwright::store {
 
@@ -12,9 +13,20 @@ struct NewerData : std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
-// Brings the database from whatever step it is at to the newest, all steps in one transaction: done whole or
-// not at all. Throws NewerData when the database is ahead of this program.
-void migrate(soci::session& sql, const Dialect& dialect);
+// Written by a program that knows fewer, where this one may not change the tables; a sentence.
+struct OlderData : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
+// Brings the database from whatever step it is at to the newest, all steps in one transaction, while no other
+// program does: done whole or not at all. Throws NewerData when the database is ahead of this program. On a
+// database server: as the role that owns the tables.
+void migrate(Sql& sql, const Dialect& dialect);
+
+// The step the tables are at; 0: there are none, or this role may not read them.
+long long step_of(Sql& sql);
+// Throws NewerData and OlderData when that is not the newest one this program knows.
+void require_newest(Sql& sql);
 
 // Number of the newest step this program knows.
 long long newest_migration();

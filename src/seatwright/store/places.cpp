@@ -9,7 +9,6 @@
 
 #include "seatwright/store/columns.hpp"
 #include "seatwright/store/ledger.hpp"
-#include "seatwright/store/the_shop.hpp"
 
 namespace seatwright::store {
 
@@ -32,7 +31,7 @@ bool is_said(Became became) {
 std::vector<PlaceRow> select_places(Sql& sql, const std::string& condition, long long bind) {
     PlaceRow row;
     long long away = 0;
-    const long long shop = the_shop;
+    const long long shop = sql.shop();
     soci::statement rows =
         (sql.prepare
              << "select id, machine, name, kind, settings, version, is_put_away from place where shop = "
@@ -61,7 +60,7 @@ void add_lines(Sql& sql, std::vector<Sending>& sendings, const std::string& cond
     std::string became;
     NullableText by;
     SendingLine line;
-    const long long shop = the_shop;
+    const long long shop = sql.shop();
     soci::statement rows =
         (sql.prepare
              << "select l.sending_id, l.became, l.words, l.made_ms, p.name from sending_line l join sending "
@@ -86,7 +85,7 @@ enum class Bytes { all, of_open_ones };
 std::vector<Sending> select_sendings(Sql& sql, const std::string& condition, long long bind, Bytes bytes) {
     Sending s;
     long long run = 0;
-    const long long shop = the_shop;
+    const long long shop = sql.shop();
     const std::string body = bytes == Bytes::all ? "s.body"
                                                  : "case when exists (select 1 from sending_line l where "
                                                    "l.sending_id = s.id) then '' else s.body end";
@@ -189,7 +188,7 @@ std::optional<PlaceRow> Places::row(long long id) {
 Answer<PlaceRow> Places::make(const Person& by, const NewPlace& place) {
     return database_.write([&](Sql& sql) -> Answer<PlaceRow> {
         if (auto fault = fault_of(sql, place, 0)) return tl::unexpected(*fault);
-        const long long shop = the_shop, now = now_ms();
+        const long long shop = sql.shop(), now = now_ms();
         PlaceRow row;
         static_cast<NewPlace&>(row) = place;
         sql << "insert into place (shop, machine, name, kind, settings, version, is_put_away, made_ms, "
@@ -247,7 +246,7 @@ Sending Places::begin(const Person& by, const NewSending& given) {
         static_cast<NewSending&>(s) = given;
         s.at_ms = now_ms();
         s.by = by.name;
-        const long long shop = the_shop, run = given.to_run ? 1 : 0;
+        const long long shop = sql.shop(), run = given.to_run ? 1 : 0;
         sql << "insert into sending (shop, place_id, job_id, head, file_name, name_there, temporary, body, "
                "sha256, "
                "part, first_seats, is_to_run, made_ms, made_by) values (:shop, :place, :job, :head, :file, "
@@ -271,7 +270,7 @@ void Places::note(const std::optional<Person>& by, long long sending, Became bec
         auto of = select_sendings(sql, "s.id = :id", sending, Bytes::of_open_ones);
         if (of.empty()) return;
         NullableNumber who(by ? std::optional(by->id) : std::nullopt);
-        const long long shop = the_shop, now = now_ms();
+        const long long shop = sql.shop(), now = now_ms();
         const std::string word = word_of(became);
         sql << "insert into sending_line (shop, sending_id, became, words, made_ms, made_by) values (:shop, "
                ":of, "

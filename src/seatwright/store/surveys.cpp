@@ -7,7 +7,6 @@
 
 #include "seatwright/store/columns.hpp"
 #include "seatwright/store/ledger.hpp"
-#include "seatwright/store/the_shop.hpp"
 
 namespace seatwright::store {
 
@@ -17,7 +16,7 @@ std::vector<SurveyRow> select_surveys(Sql& sql, const std::string& condition, lo
     SurveyRow row;
     std::string units;
     NullableNumber job;
-    const long long shop = the_shop;
+    const long long shop = sql.shop();
     soci::statement rows =
         (sql.prepare
              << "select s.id, s.title, s.units, s.sequence, s.made_ms, s.changed_ms, p.name, s.job_id "
@@ -46,7 +45,7 @@ std::vector<SurveyEntry> select_entries(Sql& sql, long long survey) {
     std::string content;
     NullableNumber said, corrects;
     long long withdrawn = 0;
-    const long long shop = the_shop;
+    const long long shop = sql.shop();
     soci::statement rows =
         (sql.prepare
              << "select e.id, e.sequence, e.client_key, e.kind, e.content, e.made_ms, p.name, e.said_ms, "
@@ -79,7 +78,7 @@ SurveyEntry insert_entry(Sql& sql, const Person& by, long long survey, long long
     e.by = by.name;
     const std::string content = e.values.dump();
     NullableNumber said(e.said_ms), corrects(e.corrects);
-    const long long shop = the_shop, withdrawn = e.withdrawn ? 1 : 0;
+    const long long shop = sql.shop(), withdrawn = e.withdrawn ? 1 : 0;
     sql << "insert into survey_entry (shop, survey_id, sequence, client_key, kind, content, made_by, "
            "made_ms, "
            "said_ms, corrects, is_withdrawn) values (:shop, :survey, :sequence, :key, :kind, :content, :by, "
@@ -92,7 +91,7 @@ SurveyEntry insert_entry(Sql& sql, const Person& by, long long survey, long long
 
 std::optional<long long> survey_under(Sql& sql, const std::string& client_key) {
     long long id = 0;
-    const long long shop = the_shop;
+    const long long shop = sql.shop();
     sql << "select survey_id from survey_entry where shop = :shop and client_key = :key and sequence = 1",
         soci::use(shop), soci::use(client_key), soci::into(id);
     return sql.got_data() ? std::optional(id) : std::nullopt;
@@ -119,7 +118,7 @@ Answer<SurveyRow> Surveys::make(const Person& by, const std::string& title, Leng
                                 const NewSurveyEntry& first) {
     return database_.write([&](Sql& sql) -> Answer<SurveyRow> {
         if (const auto known = survey_under(sql, first.client_key)) return *survey_by_id(sql, *known);
-        const long long shop = the_shop, now = now_ms(), sequence = 1;
+        const long long shop = sql.shop(), now = now_ms(), sequence = 1;
         const std::string unit = units == LengthUnit::inch ? "in" : "mm";
         long long id = 0;
         sql << "insert into survey (shop, title, units, sequence, made_ms, made_by, changed_ms, changed_by) "
@@ -160,7 +159,7 @@ Answer<SurveyEntry> Surveys::append(const Person& by, long long id, const NewSur
             std::find_if(all.begin(), all.end(), [&](const auto& e) { return e.id == entry.corrects; });
         if (entry.corrects && (corrected == all.end() || corrected->kind != entry.kind))
             return refuse(Why::not_found, "the entry to correct is not on record in this survey");
-        const long long sequence = survey->sequence + 1, now = now_ms(), shop = the_shop;
+        const long long sequence = survey->sequence + 1, now = now_ms(), shop = sql.shop();
         const auto made = insert_entry(sql, by, id, sequence, entry);
         sql << "update survey set sequence = :sequence, changed_ms = :now, changed_by = :by where shop = "
                ":shop "
@@ -178,7 +177,7 @@ Answer<SurveyEntry> Surveys::append(const Person& by, long long id, const NewSur
 
 void Surveys::made_job(const Person& by, long long id, long long job) {
     database_.write([&](Sql& sql) {
-        const long long shop = the_shop;
+        const long long shop = sql.shop();
         sql << "update survey set job_id = :job where shop = :shop and id = :id", soci::use(job),
             soci::use(shop), soci::use(id);
         note(sql, {by.id, job, {}, {}}, fmt::format("made the job of survey {}", id));

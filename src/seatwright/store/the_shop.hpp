@@ -1,4 +1,4 @@
-// Rows of surveys and castings say whose they are; one data folder holds one shop's.
+// Every row says whose it is. A data folder holds one shop's; a database server may hold several.
 #pragma once
 
 namespace seatwright::store {
