@@ -19,7 +19,7 @@ struct Rates {
     std::vector<double> by_head;  // P(good) at head 1, 2, …
     // P(good) of the batch by each scramble of the points: what two forecasts on the same points differ by
     // has an error of its own.
-    std::vector<double> each;
+    std::vector<double> each, passed_each;  // and P(pass), where it is judged
 };
 
 struct Effort {
