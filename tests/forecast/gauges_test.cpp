@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/words/in_words.hpp"
 #include "small_job.hpp"
 
 namespace seatwright::forecast {
@@ -88,8 +89,8 @@ TEST(Gauges, CountAsProveWillSay) {
     int seen = 0;
     for (const auto& seat : proof.seats)
         for (const auto& j : seat.judgements)
-            for (const auto& [what, key] : {std::pair("runout", "forecast.gauge_u"),
-                                            std::pair("width", "forecast.width_gauge_u")})
+            for (const auto& [what, key] :
+                 {std::pair("runout", "forecast.gauge_u"), std::pair("width", "forecast.width_gauge_u")})
                 if (j.what == what && j.value) {
                     ASSERT_TRUE(j.u) << what;
                     expect_u(out, key, *j.u / j.coverage, From::record);
@@ -136,9 +137,10 @@ TEST(Gauges, AnotherOneChangesVerdictsAndRisksAlone) {
     f.seat = "runout_max = 0.05\n";
     f.find = "casting_sd = 0\npositioning_sd = 0.06\n";
     f.forecast = std::string(test::nothing) + "share = 1\ngauge_u = 0.006\n";
-    f.more = "[[gauge]]\nname = \"better\"\nreads = [\"runout\"]\nu = 0.003\n"
-             "[[gauge]]\nname = \"worse\"\nreads = [\"runout\"]\nu = 0.009\n"
-             "[[gauge]]\nname = \"of widths\"\nreads = [\"width\"]\nu = 0.001\n";
+    f.more =
+        "[[gauge]]\nname = \"better\"\nreads = [\"runout\"]\nu = 0.003\n"
+        "[[gauge]]\nname = \"worse\"\nreads = [\"runout\"]\nu = 0.009\n"
+        "[[gauge]]\nname = \"of widths\"\nreads = [\"width\"]\nu = 0.001\n";
     const Forecast out = forecast_of(f);
     ASSERT_TRUE(out.verdict);
     const Change* better = change_of(out, "runout gauge", std::string("better"));
@@ -173,9 +175,10 @@ TEST(Gauges, AnotherOneChangesVerdictsAndRisksAlone) {
 // A blade leaves its own width of face: with another one the widths lie about another middle.
 TEST(Cutters, AnotherOneLeavesAnotherWidth) {
     const auto facets = [](const char* name, double width) {
-        return fmt::format("[[cutter]]\nname = \"{}\"\nfacets = [{{ angle = 45, width = {:.17g} }}]\n"
-                           "gauge_diameter = [40, 60]\n",
-                           name, width);
+        return fmt::format(
+            "[[cutter]]\nname = \"{}\"\nfacets = [{{ angle = 45, width = {:.17g} }}]\n"
+            "gauge_diameter = [40, 60]\n",
+            name, width);
     };
     const double drawn = std::sqrt(2.0);  // the small head's
     Figures f;
@@ -207,7 +210,9 @@ TEST(Cutters, AnotherOneLeavesAnotherWidth) {
     EXPECT_NEAR(*drawn_too.pass_rate, *out.pass_rate, 5 * std::sqrt(*out.pass_rate * 0.1 / 1e5));
     for (const Forecast* one : {&out, &drawn_too})
         for (const Characteristic& c : one->characteristics)
-            if (c.what == "width") EXPECT_NEAR(*c.mean, drawn + 0.01, 5e-4);
+            if (c.what == "width") {
+                EXPECT_NEAR(*c.mean, drawn + 0.01, 5e-4);
+            }
 }
 
 }  // namespace

@@ -15,11 +15,11 @@ namespace {
 
 constexpr double seconds_a_touch =
     15;  // common practice, from memory: pilot over the guide, both readings typed
-constexpr double seconds_a_blade = 300;  // the same: a blade taken out, set to its diameter and put in
-constexpr double seconds_of_posts = 600;  // once: both taken out, others put in and set to the span
-constexpr double seconds_a_pilot = 60;    // once: another one put in the tool or laid out
+constexpr double seconds_a_blade = 300;      // the same: a blade taken out, set to its diameter and put in
+constexpr double seconds_of_posts = 600;     // once: both taken out, others put in and set to the span
+constexpr double seconds_a_pilot = 60;       // once: another one put in the tool or laid out
 constexpr std::size_t points_of_risks = 32;  // a scramble, of what a gauge changes
-constexpr double t_of_seven = 2.365;     // 97.5 % point of Student's t for 7 degrees of freedom
+constexpr double t_of_seven = 2.365;         // 97.5 % point of Student's t for 7 degrees of freedom
 
 class Changer {
   public:
@@ -277,8 +277,7 @@ class Changer {
 
     void add_gauge(Change change, const Known& known, const Rates& now, const Effort& effort) {
         if (task_.check) task_.check();
-        const Rates then =
-            integrated(batch_of(task_.job, frame_, known).batch, effort, &task_.tables);
+        const Rates then = integrated(batch_of(task_.job, frame_, known).batch, effort, &task_.tables);
         if (!then.judged) return;
         change.pass_rate = base_.good;
         Change::AsMeasured as;

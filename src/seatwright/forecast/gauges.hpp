@@ -13,9 +13,9 @@ namespace seatwright::forecast {
 struct JudgedWith {
     std::optional<double> u;  // of one value, the gauge's step in it; none: not known
     From from = From::job;
-    std::string name;         // of the shelf, where it is one of it
-    int of_several = 0;       // gauges of the shelf that could be meant, of which this is the coarsest
-    std::string overdue;      // last day of its calibration, where the job's last reading is later
+    std::string name;     // of the shelf, where it is one of it
+    int of_several = 0;   // gauges of the shelf that could be meant, of which this is the coarsest
+    std::string overdue;  // last day of its calibration, where the job's last reading is later
 };
 
 // `key`: what [forecast] says of it. Without one the last reading that carries the quantity and states a

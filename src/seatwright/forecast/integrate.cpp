@@ -127,10 +127,9 @@ class Integrator {
         double all = 1;
         for (const Seat& seat : batch_.seats)
             if (seat.width_tol)
-                all *= single_chance(seat.width_off +
-                                         batch_.width_wear * (head * seat.seats_of_cutter + seat.place),
-                                     batch_.width_sd, {-*seat.width_tol, *seat.width_tol}, batch_.width_u,
-                                     judged);
+                all *= single_chance(
+                    seat.width_off + batch_.width_wear * (head * seat.seats_of_cutter + seat.place),
+                    batch_.width_sd, {-*seat.width_tol, *seat.width_tol}, batch_.width_u, judged);
         return all;
     }
 

@@ -243,11 +243,11 @@ class Collector {
         if (with.of_several > 1)
             assume(sentence<"coarsest-gauge">("what"_is = prove::word(quantity), "gauge"_is = with.name));
         if (!with.overdue.empty())
-            out_.notices.warnings.push_back({"forecast", "gauge-overdue", std::nullopt,
-                                             sentence<"gauge-overdue">("what"_is = prove::word(quantity),
-                                                                       "gauge"_is = with.name,
-                                                                       "until"_is = with.overdue),
-                                             Severity::note});
+            out_.notices.warnings.push_back(
+                {"forecast", "gauge-overdue", std::nullopt,
+                 sentence<"gauge-overdue">("what"_is = prove::word(quantity), "gauge"_is = with.name,
+                                           "until"_is = with.overdue),
+                 Severity::note});
         return with.u;
     }
 

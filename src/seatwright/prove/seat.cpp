@@ -97,7 +97,8 @@ std::vector<BudgetLine> gauge_budget(const job::Job& job, const std::vector<Valu
     }
     std::vector<BudgetLine> out;
     if (u) out.push_back({"gauge", *u, std::nullopt});
-    if (step) out.push_back({"reading resolution", *step * std::sqrt(figures_of(quantity) / 12.0), std::nullopt});
+    if (step)
+        out.push_back({"reading resolution", *step * std::sqrt(figures_of(quantity) / 12.0), std::nullopt});
     return out;
 }
 

@@ -104,12 +104,10 @@ nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& f,
     out["characteristics"] = std::move(characteristics);
     out["causes"] = std::move(causes);
     out["changes"] = std::move(changes);
-    const auto best = std::find_if(f.changes.begin(), f.changes.end(), [](const forecast::Change& c) {
-        return c.significant && !c.as_measured;
-    });
-    out["best_change"] = best != f.changes.end()
-                             ? Json{{"what", best->what}, {"pass_rate", number(best->pass_rate)}}
-                             : Json();
+    const auto best = std::find_if(f.changes.begin(), f.changes.end(),
+                                   [](const forecast::Change& c) { return c.significant && !c.as_measured; });
+    out["best_change"] =
+        best != f.changes.end() ? Json{{"what", best->what}, {"pass_rate", number(best->pass_rate)}} : Json();
     out["by_head"] = std::move(by_head);
     out["change_at_head"] = f.change_at_head ? Json(*f.change_at_head) : Json();
     out["inputs"] = std::move(inputs);

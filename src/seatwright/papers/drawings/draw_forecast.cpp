@@ -145,7 +145,8 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
         out.text({0, y + letters + 0.4}, fitted(words, width, letters), letters);
         const double top = y + letters + 1.4, floor = top + 2.6, middle = (top + floor) / 2;
         const auto x = [&](double gain) { return std::clamp(room * gain / reach, 0.0, room); };
-        out.polygon(bar(0, std::max(0.2, x(change->brings())), top, floor), Ink::touch, 0.35, {Ink::line, 0.15});
+        out.polygon(bar(0, std::max(0.2, x(change->brings())), top, floor), Ink::touch, 0.35,
+                    {Ink::line, 0.15});
         const auto [from, to] = limits(*change);
         out.line({x(from), middle}, {x(to), middle}, {Ink::line, 0.3});
         out.text({width, floor}, cells[4], letters, Anchor::end);
