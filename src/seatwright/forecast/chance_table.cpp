@@ -136,7 +136,7 @@ void ChanceTable::lay_out(std::vector<double>& coefficients, std::size_t misses,
 }
 
 void ChanceTable::try_out(const SeatChance& chance) {
-    constexpr int tried = 10;
+    constexpr int tried = 6;
     constexpr double enough = 2e-5;
     double worst = 0;
     for (int n = 0; n < tried; ++n) {

@@ -67,13 +67,13 @@ void Group::make_weaves(double fineness) {
     for (std::size_t w = 0; w < (judged_ ? 3 : 1); ++w) {
         const bool measured = w > 0;
         const double by = !measured ? 0 : ways[w] == Judged::passed ? 2 * u : -2 * u;
-        auto weave = Weave::of(
+        auto terms = woven_of(
             {batch_, nodes_, measured ? std::hypot(own_height_, u) : own_height_, by, fineness, &kept_.rows});
-        if (!weave) {
+        if (terms.empty()) {
             weaves_.clear();
             return;
         }
-        weaves_.push_back(std::move(weave));
+        weaves_.push_back(std::move(terms));
     }
     std::vector<Attitudes> attitudes(batch_.setups.size());
     for (std::size_t s = 0; s < attitudes.size(); ++s) {
@@ -81,14 +81,16 @@ void Group::make_weaves(double fineness) {
         double round = 0;  // runouts hang on attitudes of any direction alike
         for (const std::size_t i : seats_of_[s]) round = std::max(round, chances_[0][i].lean_sharpness());
         attitudes[s] = Attitudes::spread(
-            batch_.setups[s].level_sd, weaves_[0]->along(s),
-            [&](const Vec2& way) { return std::max(round, weaves_[0]->sharpness(s, way)); }, fineness);
+            batch_.setups[s].level_sd, weaves_[0].front().weave->along(s),
+            [&](const Vec2& way) { return std::max(round, weaves_[0].front().weave->sharpness(s, way)); },
+            fineness);
         if (attitudes[s].at.empty()) {
             weaves_.clear();
             return;
         }
     }
-    for (const auto& weave : weaves_) weave->take(attitudes);
+    for (const auto& terms : weaves_)
+        for (const WeaveTerm& term : terms) term.weave->take(attitudes);
 }
 
 // Seats of one form share a table, as far as the furthest of them reaches.
@@ -309,7 +311,7 @@ std::vector<Group::BySetup> Group::running(std::size_t many) const {
     std::vector<BySetup> out(many, BySetup(batch_.setups.size()));
     for (std::size_t w = 0; w < out.size(); ++w)
         for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
-            const auto& at = weaves_[0]->attitudes(s).at;
+            const auto& at = weaves_[0].front().weave->attitudes(s).at;
             out[w][s].assign(at.size(), 1);
             for (const std::size_t i : seats_of_[s]) {
                 const SeatChance& chance = chances_[w][i];
@@ -325,7 +327,7 @@ std::vector<Group::BySetup> Group::running(std::size_t many) const {
 std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, std::size_t points) const {
     std::vector<BySetup> out(many, BySetup(batch_.setups.size()));
     for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
-        const Attitudes& attitudes = weaves_[0]->attitudes(s);
+        const Attitudes& attitudes = weaves_[0].front().weave->attitudes(s);
         if (attitudes.at.empty()) continue;
         double sharp = 0;
         for (const std::size_t i : seats_of_[s]) sharp = std::max(sharp, chances_[0][i].lean_sharpness());
@@ -366,12 +368,21 @@ std::vector<std::vector<double>> Group::woven(std::size_t many, int scramble, st
     // of the joint chances hangs on heights next to their limits alone.
     constexpr std::array<std::size_t, ways.size()> heights_of{0, 1, 2, 1, 0};
     std::vector<std::vector<double>> out(many);
-    for (std::size_t w = 0; w < many; ++w)
-        for (const Weave::Sum& sum : weaves_[heights_of[w]]->chance(seats[w])) {
+    for (std::size_t w = 0; w < many; ++w) {
+        std::vector<Weave::Sum> sums(nodes_.size());
+        for (const WeaveTerm& term : weaves_[heights_of[w]]) {
+            const auto of_term = term.weave->chance(seats[w]);
+            for (std::size_t n = 0; n < sums.size(); ++n) {
+                sums[n].all += term.sign * of_term[n].all;
+                sums[n].even += term.sign * of_term[n].even;
+            }
+        }
+        for (const Weave::Sum& sum : sums) {
             out[w].push_back(std::clamp(sum.all, 0.0, 1.0));
             if (w == 0 && !(pose_points_ && !apart_))
                 weave_error_ = std::max(weave_error_, error_of(sum.all, sum.even, fineness_));
         }
+    }
     if (apart_ || !pose_points_) woven_ = out;
     return out;
 }

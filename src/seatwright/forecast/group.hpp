@@ -97,7 +97,7 @@ class Group {
     std::array<std::vector<std::shared_ptr<const ChanceTable>>, ways.size()> tables_;  // null: ask the chance
     std::vector<EnterTable> enters_;                  // where the float is free
     std::vector<std::size_t> enter_of_;               // which of them, a seat
-    std::vector<std::unique_ptr<Weave>> weaves_;      // of the first ways; none: by points
+    std::vector<std::vector<WeaveTerm>> weaves_;      // of the first ways; none: by points
     std::vector<std::vector<std::size_t>> seats_of_;  // a setup
     std::vector<Poses> even_poses_;                   // a setup; none: poses go by points
     bool pose_points_ = false;
