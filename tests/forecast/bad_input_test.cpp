@@ -176,6 +176,15 @@ std::vector<Given> all_given() {
              "[[reading.level]]\nhead = \"1\"\nvalve = \"1I\"\nacross = \"incline\"\nfirst = \"0.02 deg\"\n"
              "[[reading.touch]]\nhead = \"1\"\nvalve = \"1I\"\nx = 0\ny = 0\n"
              "[[reading.proof]]\nhead = \"1\"\nvalve = \"1I\"\nrunout = 0.02\nwidth = [1.51]\nby = \"x\"\n"},
+        {"a gauge that no shelf has", limits, "", "",
+         spread +
+             "[[reading.proof]]\nhead = \"1\"\nvalve = \"1I\"\nrunout = 0.02\nwidth = [1.51]\nby = \"x\"\n"
+             "gauge = { runout = \"lost\", width = \"lost too\" }\n"},
+        {"gauges that state nothing, or a step alone", limits, "", "",
+         spread + "[[gauge]]\nname = \"silent\"\n[[gauge]]\nname = \"coarse\"\nreads = [\"width\"]\nstep = "
+                  "0.05\n"},
+        {"gauges of the shelf that err by nothing and by more than the limit", limits, "", gauges,
+         spread + "[[gauge]]\nname = \"true\"\nu = 0\n[[gauge]]\nname = \"blunt\"\nu = 5\n"},
         {"two heads all alike", limits, "", gauges,
          spread +
              "[[reading.proof]]\nhead = \"1\"\nvalve = \"1I\"\nrunout = 0.02\nwidth = [1.5]\nby = \"x\"\n"

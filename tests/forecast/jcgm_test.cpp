@@ -14,7 +14,7 @@
 namespace seatwright::forecast {
 namespace {
 
-constexpr std::size_t blocks = 4000;  // of 256 trials: 1 024 000, as JCGM 101 asks (10⁶)
+constexpr std::size_t blocks = 1'024'000 / lanes;  // trials: as JCGM 101 asks (10⁶)
 
 // Independent inputs of one trial: standard normals and numbers even in (−1, 1).
 struct Inputs {
@@ -219,6 +219,33 @@ TEST(Jcgm101, EndGauge) {
     EXPECT_NEAR(y.u, 35.81, 0.15);
     EXPECT_NEAR(y.low, 744.9, 1.5);
     EXPECT_NEAR(y.high, 932.2, 1.5);
+}
+
+// A logarithm of a rectangular input (NPL report DEM-ES-011, 9.2, as suncal's tests have it): −0.665, u
+// 0.606, 95 % [−1.895, 0.095] (exact −0.664900, 0.606227, [ln 0.15, ln 1.1]).
+TEST(Jcgm101, LogarithmOfARectangular) {
+    const auto y = found(trials([](const Inputs& in, std::size_t i) {
+                             return std::log(0.6 + 0.5 * static_cast<double>(in.even[0][i]));
+                         }),
+                         0.95);
+    EXPECT_NEAR(y.mean, -0.6649, 0.002);
+    EXPECT_NEAR(y.u, 0.6062, 0.002);
+    EXPECT_NEAR(y.low, std::log(0.15), 0.01);
+    EXPECT_NEAR(y.high, std::log(1.1), 0.001);
+}
+
+// Thermal expansion (NIST TN 1900, example E13, as suncal's tests have it; its scale taken as u): 1.7266e-5,
+// u 1.76e-6.
+TEST(Jcgm101, ThermalExpansion) {
+    const auto y =
+        found(trials([](const Inputs& in, std::size_t i) {
+                  const double cold = 1.4999 + 1e-4 * in.normal[0][i], warm = 1.5021 + 2e-4 * in.normal[1][i];
+                  const double from = 288.15 + 0.02 * in.normal[2][i], to = 373.10 + 0.05 * in.normal[3][i];
+                  return (warm - cold) / (cold * (to - from));
+              }),
+              0.95);
+    EXPECT_NEAR(y.mean, 1.7266e-5, 1e-8);
+    EXPECT_NEAR(y.u, 1.76e-6, 1e-8);
 }
 
 // JCGM 106 7.3.3 (from memory: 0.92 and 0.99; computed 0.919243, 0.989010) and a two-sided tolerance.

@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <numeric>
 
+#include "seatwright/forecast/chebyshev.hpp"
 #include "seatwright/forecast/group.hpp"
 #include "seatwright/forecast/single.hpp"
 
@@ -93,6 +95,7 @@ class Integrator {
         Batch simple = batch;
         simplify(simple, life_);
         nodes_ = nodes();
+        if (judged_) make_width_curves();
         weigh_heads();
         for (Batch& part : parts_of(simple)) {
             groups_.emplace_back(
@@ -123,15 +126,24 @@ class Integrator {
         return out;
     }
 
+    double width_at(const Seat& seat, double head) const {  // its mean, less the drawing's
+        return seat.width_off + batch_.width_wear * (head * seat.seats_of_cutter + seat.place);
+    }
+    double width_chance(double off, double tol, Judged judged) const {
+        return single_chance(off, batch_.width_sd, {-tol, tol}, batch_.width_u, judged);
+    }
     double widths(double head, Judged judged) const {
         double all = 1;
         for (const Seat& seat : batch_.seats)
-            if (seat.width_tol)
-                all *= single_chance(
-                    seat.width_off + batch_.width_wear * (head * seat.seats_of_cutter + seat.place),
-                    batch_.width_sd, {-*seat.width_tol, *seat.width_tol}, batch_.width_u, judged);
+            if (seat.width_tol) {
+                const auto curve = width_curves_.find({*seat.width_tol, judged});
+                const double off = width_at(seat, head);
+                all *= curve != width_curves_.end() ? std::clamp(curve->second(off), 0.0, 1.0)
+                                                    : width_chance(off, *seat.width_tol, judged);
+            }
         return all;
     }
+    void make_width_curves();
 
     OfScrambles good(std::size_t points) const;
     OfScrambles told() const;
@@ -148,22 +160,52 @@ class Integrator {
     std::vector<double> nodes_;
     std::vector<std::vector<double>> life_weights_;  // of the nodes at each head of a blade
     std::vector<double> life_widths_;                // chance of good widths there
+    // What is told of a width while it is good is an integral, a smooth function of the mean: made once for a
+    // tolerance and a way of judging.
+    std::map<std::pair<double, Judged>, Chebyshev> width_curves_;
     // Mean over the batch of a node's weight times the widths' chance, each way.
     std::array<std::vector<double>, ways.size()> width_weights_;
     std::vector<Group> groups_;
 };
 
+void Integrator::make_width_curves() {
+    const double narrow = std::min(batch_.width_sd, batch_.width_u.value_or(0));
+    if (narrow <= 0 || batch_.width_wear == 0) return;
+    std::map<double, std::pair<double, double>> reach;  // of means, by tolerance
+    double asked = 0;
+    for (const Seat& seat : batch_.seats) {
+        if (!seat.width_tol) continue;
+        asked += life_;
+        const auto [low, high] = std::minmax({width_at(seat, 0), width_at(seat, life_ - 1)});
+        auto& [from, to] = reach.try_emplace(*seat.width_tol, low, high).first->second;
+        from = std::min(from, low);
+        to = std::max(to, high);
+    }
+    for (const auto& [tol, of] : reach) {
+        const double wanted = 20 + 4 * (of.second - of.first) / narrow;
+        if (!(wanted < asked / 2) || of.second <= of.first) continue;
+        for (const Judged judged : {Judged::good_passed, Judged::good_not_failed}) {
+            std::vector<double> values;
+            for (const double off : Chebyshev::places(of.first, of.second, static_cast<std::size_t>(wanted)))
+                values.push_back(width_chance(off, tol, judged));
+            width_curves_.emplace(std::pair(tol, judged), Chebyshev(of.first, of.second, values));
+        }
+    }
+}
+
 void Integrator::weigh_heads() {
     for (auto& weights : width_weights_) weights.assign(nodes_.size(), 0);
+    std::array<double, ways.size()> told{};  // of widths, each way
     for (int x = 0; x < life_; ++x) {
         life_weights_.push_back(node_weights(x));
-        life_widths_.push_back(widths(x, Judged::good));
+        const bool same = x > 0 && batch_.width_wear == 0;
+        life_widths_.push_back(same ? life_widths_.front() : widths(x, Judged::good));
         const int times = batch_.heads / life_ + (x < batch_.heads % life_ ? 1 : 0);
         const double part = static_cast<double>(times) / batch_.heads;
         for (std::size_t w = 0; w < (judged_ ? ways.size() : 0); ++w) {
-            const double width = widths(x, ways[w]);
+            if (!same) told[w] = widths(x, ways[w]);
             for (std::size_t n = 0; n < nodes_.size(); ++n)
-                width_weights_[w][n] += part * life_weights_.back()[n] * width;
+                width_weights_[w][n] += part * life_weights_.back()[n] * told[w];
         }
     }
 }
