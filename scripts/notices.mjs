@@ -31,6 +31,7 @@ export const linked = [
   { name: 'OpenSSL', deb: 'libssl3', as: ['OpenSSL'], licence: 'Apache-2.0' },
   { name: 'Brotli', deb: 'libbrotli1', as: ['brotlienc', 'libbrotlienc'], licence: 'MIT' },
   { name: 'zlib', deb: 'zlib1g', as: ['ZLIB', 'z'], licence: 'Zlib' },
+  { name: 'libqrencode', deb: 'libqrencode4', as: ['libqrencode'], licence: 'LGPL-2.1-or-later' },
   { name: 'cracklib', deb: 'libcrack2', as: ['crack'], licence: 'LGPL-2.1-only' },
   { name: 'ICU', deb: 'libicu72', as: ['icu-i18n'], licence: 'ICU' },
   { name: 'pugixml', deb: 'libpugixml1v5', dev: 'libpugixml-dev', as: ['pugixml'], licence: 'MIT' },

@@ -230,6 +230,15 @@ int main(int argc, char** argv) {
     auto* key = serve->add_option("--key", serving.key, "its private key (PEM)");
     certificate->needs(key);
     key->needs(certificate);
+    serve->add_option(
+        "--name", serving.names,
+        "with --listen: another name or address of this machine its own certificate is to hold");
+    serve
+        ->add_option("--trust-port", serving.trust_port,
+                     "port of the open page that serves the root certificate (the next one if not given)")
+        ->check(CLI::Range(0, 65535));
+    serve->add_flag("--unencrypted", serving.unencrypted,
+                    "with --listen: no TLS at all; passwords and readings cross the network in the open");
     serve->add_option("--as", serving.as, "for root: serve as that user, to whom the data then belongs");
     serve->add_flag("--behind-proxy", serving.behind_proxy, "a proxy in front speaks TLS");
     serve->add_flag("--open", serving.open_page, "open the page in the desktop's browser");

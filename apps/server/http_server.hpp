@@ -26,6 +26,10 @@ class HttpServer {
     HttpServer& operator=(const HttpServer&) = delete;
 
     int port() const { return web_->port(); }
+    // From now on connections are greeted with these files. Throws CannotServe.
+    void use_certificate(const std::string& certificate, const std::string& key) {
+        web_->use_certificate(certificate, key);
+    }
     const Router& router() const { return router_; }
     // Ends every stream and connection; waits for requests under way.
     void stop();

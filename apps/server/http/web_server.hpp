@@ -70,6 +70,8 @@ class WebServer {
     WebServer& operator=(const WebServer&) = delete;
 
     int port() const;
+    // TLS connections from now on are greeted with these; those that stand go on. Throws CannotServe.
+    void use_certificate(const std::string& certificate, const std::string& key);
     // Takes no more connections, lets requests under way be answered, ends the others, and waits for all.
     // Answers without an end must have been ended by who tells them.
     void stop();
