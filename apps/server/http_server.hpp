@@ -15,6 +15,7 @@ struct HttpOptions {
     int port = 0;                  // 0 = any free one
     std::string certificate, key;  // PEM files; both empty = plain HTTP
     ConnectionTimes times{};
+    bool log_requests = false;  // a line for each answer (http/log_lines.hpp)
 };
 
 class HttpServer {
@@ -36,8 +37,11 @@ class HttpServer {
 
   private:
     Asker asker_of(const Request& request) const;
+    Heard noted(Heard heard, const std::string& method) const;
+    void note(const AnswerNote& answered) const;
     Workbench& bench_;
     Router router_;
+    bool log_requests_;
     std::unique_ptr<WebServer> web_;
 };
 

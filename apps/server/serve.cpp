@@ -15,9 +15,12 @@
 #include <optional>
 #include <stdexcept>
 
+#include "seatwright/store/backup_folder.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/passwords.hpp"
+#include "server/answers/administration.hpp"
+#include "server/http/log_lines.hpp"
 #include "server/http/own_certificate.hpp"
 #include "server/http/trust_page.hpp"
 #include "server/http_server.hpp"
@@ -105,6 +108,7 @@ WorkbenchOptions bench_options(const ServeOptions& options) {
     WorkbenchOptions bench;
     const bool tls = !options.certificate.empty() || speaks_own_tls(options);
     bench.data = options.data;
+    bench.backups = options.backups;
     bench.access = {is_loopback(options.listen), tls || options.behind_proxy, options.behind_proxy};
     if (!bench.access.loopback && !tls && !options.behind_proxy)
         bench.warning =
@@ -131,6 +135,16 @@ void check(const ServeOptions& options) {
                 fmt::format("--name: '{}' is neither a name of a machine (letters, digits, - and .) nor "
                             "an address",
                             name));
+    std::error_code none;
+    if (!options.backups.empty()) {
+        if (fs::exists(options.backups, none) && !fs::is_directory(options.backups, none))
+            throw BadOption(options.backups + ": is not a folder; backups go into one");
+        if (fs::weakly_canonical(options.backups, none) == fs::weakly_canonical(options.data, none))
+            throw BadOption("--backups is the data's own folder: say another, best on another disk");
+        fs::create_directories(options.backups, none);
+        if (::access(options.backups.c_str(), W_OK) != 0)
+            throw BadOption(options.backups + ": cannot be written to; backups go there");
+    }
     if (options.port < 0 || options.port > 65535) throw BadOption("a port is a number from 0 to 65535");
 }
 
@@ -199,6 +213,15 @@ void check_not_older(Workbench& bench) {
 
 // Opens the data, with its schema brought up to date and a shelf in it.
 std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
+    const auto saved = store::back_up_before_migration(
+        options.data, options.backups.empty() ? options.data : options.backups);
+    if (!saved)
+        throw BadOption(
+            fmt::format("{}: the data are of an older program, and no backup can be made before they are "
+                        "changed: {}",
+                        options.data, saved.error().text));
+    if (!saved->empty())
+        fmt::print("The data are of an older program: a backup of them as they were is {}.\n", *saved);
     try {
         auto bench = std::make_unique<Workbench>(bench_options(options));
         check_not_older(*bench);
@@ -246,8 +269,19 @@ void say_trust(const ServeOptions& options, const OwnCertificate& own, int port)
     std::fflush(stdout);
 }
 
-std::vector<Upkeep::Task> tasks(const ServeOptions& options, HttpServer& server) {
+void say_backups(const Workbench& bench) {
+    const auto now = bench.nightly.standing();
+    if (now.folder.empty())
+        fmt::print("No nightly backups: say --backups with a folder on another disk.\n");
+    else if (now.same_disk)
+        fmt::print("Warning: {} is on the same disk as the data: when it fails, both are lost.\n",
+                   now.folder);
+    std::fflush(stdout);
+}
+
+std::vector<Upkeep::Task> tasks(const ServeOptions& options, Workbench& bench, HttpServer& server) {
     std::vector<Upkeep::Task> all;
+    all.push_back({"backup", [&bench] { bench.nightly.tend(local_now()); }});
     if (speaks_own_tls(options))
         all.push_back({"certificate", [&options, &server] {
                            const OwnCertificate own = own_tls(options);
@@ -281,12 +315,19 @@ int run(const ServeOptions& options) {
                       {options.listen.empty() ? "127.0.0.1" : options.listen, options.port,
                        own ? own->chain_file : options.certificate, own ? own->key_file : options.key});
     const std::string address = address_of(options, own || !options.certificate.empty(), server.port());
-    std::optional<TrustPage> trust;
-    if (own) trust.emplace(options.listen, trust_port(options), *own, address);
+    std::optional<OpenPages> trust, metrics;
+    if (own)
+        trust.emplace(options.listen, trust_port(options), trust_pages(*own, address),
+                      "only the root certificate is here; the workbench speaks https");
+    if (options.metrics_port >= 0)
+        metrics.emplace("127.0.0.1", options.metrics_port, metrics_pages(bench),
+                        "what is measured of the workbench is at /metrics");
     say(options, bench, server.port());
     if (trust) say_trust(options, *own, trust->port());
+    if (metrics) fmt::print("Metrics: http://127.0.0.1:{}/metrics\n", metrics->port());
+    say_backups(bench);
     if (options.open_page) open_in_desktop(address);
-    const Upkeep upkeep(tasks(options, server));
+    const Upkeep upkeep(tasks(options, bench, server));
     int signal = 0;
     sigwait(&signals, &signal);
     fmt::print("Stopping.\n");

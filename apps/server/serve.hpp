@@ -20,6 +20,9 @@ struct ServeOptions {
     bool behind_proxy =
         false;       // a proxy in front speaks TLS: cookies are marked Secure, X-Forwarded-For counts
     std::string as;  // root only: serve as that user, to whom the data then belongs; empty: as who starts it
+    std::string backups;     // folder for nightly backups; empty: none are made
+    int metrics_port = -1;   // on loopback: what is counted of it, for a program that watches; -1: none; 0: any
+    bool log_lines = false;  // the log as lines of JSON, one for each answer
     bool open_page = false;  // ask the desktop to open the page once it is up
 };
 

@@ -161,6 +161,8 @@ void ask_people(Asker& asker, Client& pat) {
         }
     asker.ask("DELETE", "/api/logins/{login}", "/api/logins/none", nullptr, 404);
     asker.ask("GET", "/api/login-lines", "/api/login-lines", nullptr, 200);
+    asker.ask("GET", "/health", "/health", nullptr, 200);
+    asker.ask("GET", "/api/administration", "/api/administration", nullptr, 200);
     const Json begun = asker.ask("POST", second, second, {{"password", good_password}}, 201);
     const std::string secret = store::bytes_of_base32(begun["secret"].get<std::string>());
     asker.ask("PUT", second, second, {{"code", "none"}}, 400);

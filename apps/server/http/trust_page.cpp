@@ -6,9 +6,8 @@
 #include <qrencode.h>
 
 #include <cstdio>
+#include <memory>
 #include <stdexcept>
-
-#include "server/http/http_error.hpp"
 
 namespace seatwright::server {
 
@@ -76,38 +75,17 @@ std::string square_code(const std::string& text) {
         width + 2 * border, path);
 }
 
-TrustPage::TrustPage(const std::string& address, int port, const OwnCertificate& own,
-                     const std::string& workbench)
-    : page_(page_of(own, workbench)), root_(der_of(own.root_file)) {
-    WebOptions web;
-    web.address = address;
-    web.port = port;
-    web.headers = {{"Content-Security-Policy",
-                    "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; "
-                    "frame-ancestors 'none'"},
-                   {"X-Content-Type-Options", "nosniff"},
-                   {"Referrer-Policy", "no-referrer"},
-                   {"Cache-Control", "no-store"}};
-    web.asker = [](const Request& request) { return Asker{request.address, false}; };
-    web.hear = [this](const Request&) {
-        return Heard{std::nullopt, 0, [this](const Request& request) { return answer(request); }};
+OpenPages::Pages trust_pages(const OwnCertificate& own, const std::string& workbench) {
+    const auto always = [](std::string text, std::string media) {
+        return [text = std::move(text), media = std::move(media)] {
+            Response response;
+            response.set_content(text, media);
+            return response;
+        };
     };
-    web_ = std::make_unique<WebServer>(std::move(web));
-}
-
-Response TrustPage::answer(const Request& request) const {
-    Response response;
-    if (request.method != "GET" && request.method != "HEAD")
-        refuse(response, http_error(405, "this page is only to be looked at"));
-    else if (request.path == "/")
-        response.set_fixed(page_, "text/html; charset=utf-8");
-    else if (request.path == "/style.css")
-        response.set_fixed(style, "text/css; charset=utf-8");
-    else if (request.path == "/root.crt")
-        response.set_fixed(root_, "application/x-x509-ca-cert");
-    else
-        refuse(response, http_error(404, "only the root certificate is here; the workbench speaks https"));
-    return response;
+    return {{"/", always(page_of(own, workbench), "text/html; charset=utf-8")},
+            {"/style.css", always(std::string(style), "text/css; charset=utf-8")},
+            {"/root.crt", always(der_of(own.root_file), "application/x-x509-ca-cert")}};
 }
 
 }  // namespace seatwright::server

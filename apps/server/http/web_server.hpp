@@ -35,6 +35,8 @@ struct Heard {
     std::optional<Response> refused;                 // its body, if it has one, is read away
     std::size_t most_body = 0;                       // bytes; a longer one is refused (413)
     std::function<Response(const Request&)> answer;  // called once, with the body
+    std::string_view route;                          // "/api/jobs/{id}"; of a page "/"
+    long long person = 0;                            // who is logged in, if anybody
 };
 
 struct Asker {

@@ -16,9 +16,11 @@
 #include "seatwright/store/shelf.hpp"
 #include "seatwright/store/taken.hpp"
 #include "server/http/access.hpp"
+#include "server/http/counters.hpp"
 #include "server/http/event_stream.hpp"
 #include "server/http/throttle.hpp"
 #include "server/jobs/job_cache.hpp"
+#include "server/jobs/nightly_backup.hpp"
 #include "server/jobs/questions.hpp"
 #include "server/jobs/recompute.hpp"
 #include "server/jobs/record_watch.hpp"
@@ -30,6 +32,7 @@ struct WorkbenchOptions {
     std::string data;  // folder, there already
     store::PasswordCost password_cost;
     AccessRules access;
+    std::string backups;  // folder for nightly backups; empty: none are made
     std::string warning;  // shown to everybody: "passwords cross this network unencrypted"
     std::size_t most_subscribers = 256;
 };
@@ -39,6 +42,7 @@ struct Workbench {
         : database(store::database_file(options.data)),
           people(database, options.password_cost),
           access(people, options.access),
+          nightly(cache, options.data, options.backups),
           photographs(store::photographs_folder(options.data)),
           events(options.most_subscribers),
           warning(options.warning) {}
@@ -54,8 +58,10 @@ struct Workbench {
     store::OpenLimits open_limits{database};
     Access access;
     JobCache cache{database};
+    NightlyBackup nightly;
     store::Photographs photographs;
     EventStream events;
+    Counters counters;
     Throttle throttle;
     Questions questions;
     // Held while a password is checked: each check takes 64 MiB, and the next guess waits until this one has
