@@ -55,13 +55,13 @@ TEST(NightlyBackup, IsMadeOnceANightTriedAndSaid) {
 TEST(NightlyBackup, WhatCannotBeWrittenIsSaidToEverybodyAndTriedAgain) {
     Backed shop;
     std::ofstream(shop.to) << "a file where the folder should be";
-    shop.bench->nightly.tend(at(2026, 3, 1, 12));
+    shop.bench->nightly.tend(local_now());
     EXPECT_NE(shop.bench->nightly.standing().failed, "");
     const Json session = session_json(*shop.bench, std::nullopt);
     ASSERT_TRUE(session["warning"].is_string()) << session.dump();
     EXPECT_NE(session["warning"].get<std::string>().find("there is no backup yet"), std::string::npos);
     fs::remove(shop.to);
-    shop.bench->nightly.tend(at(2026, 3, 1, 13));
+    shop.bench->nightly.tend(local_now());
     EXPECT_EQ(shop.bench->nightly.standing().failed, "");
     EXPECT_TRUE(session_json(*shop.bench, std::nullopt)["warning"].is_null());
 }
@@ -70,7 +70,7 @@ TEST(NightlyBackup, WhatCannotBeWrittenIsSaidToEverybodyAndTriedAgain) {
 TEST(NightlyBackup, DamagedDataMakeNoBackup) {
     Backed shop;
     shop.bench->nightly.tend(at(2026, 3, 1, 12));
-    shop.bench->database.write([](store::Sql& sql) { sql << "update job_version set text = text || ' '"; });
+    shop.bench->database.write([](store::Sql& sql) { sql << "update job_version set body = body || ' '"; });
     shop.bench->nightly.tend(at(2026, 3, 2, 12));
     EXPECT_EQ(store::backups_in(shop.to).size(), 1U);
     EXPECT_NE(shop.bench->nightly.standing().failed, "");
@@ -119,7 +119,7 @@ TEST(Administration, MetricsAreReadByPrometheussOwnReaderAndAddUp) {
         "  for s in f.samples: print(s.name, ','.join(f'{k}={v}' for k, v in sorted(s.labels.items())), "
         "s.value)\n";
     std::ofstream(folder.path() + "/read.py") << program;
-    ASSERT_EQ(std::system(("/usr/bin/python3 " + folder.path() + "/read.py >" + out).c_str()), 0)
+    ASSERT_EQ(std::system(("/usr/bin/python3 '" + folder.path() + "/read.py' >'" + out + "'").c_str()), 0)
         << metrics->body;
     std::ifstream in(out);
     const std::string read((std::istreambuf_iterator<char>(in)), {});

@@ -41,11 +41,12 @@ unsigned mode_of(const std::string& file) {
 std::string by_nss(const store::TestFolder& folder, const OwnCertificate& own) {
     const std::string db = folder.path() + "/nss", said = folder.path() + "/nss-said";
     fs::create_directories(db);
-    const std::string at = " -d sql:" + db + " ";
+    const auto quoted = [](const std::string& path) { return "'" + path + "'"; };
+    const std::string at = " -d " + quoted("sql:" + db) + " ";
     const std::string all = "certutil -N --empty-password" + at + "&& certutil -A -n root -t C,, -i " +
-                            own.root_file + at + "&& certutil -A -n own -t ,, -i " + own.chain_file + at +
-                            "&& certutil -V -n own -u V -e" + at;
-    const int status = std::system(("( " + all + ") >" + said + " 2>&1").c_str());
+                            quoted(own.root_file) + at + "&& certutil -A -n own -t ,, -i " +
+                            quoted(own.chain_file) + at + "&& certutil -V -n own -u V -e" + at;
+    const int status = std::system(("( " + all + ") >" + quoted(said) + " 2>&1").c_str());
     return (status == 0 ? "" : "failed: ") + text_of_file(said);
 }
 
@@ -139,7 +140,7 @@ TEST(Serve, OnTheNetworkItSpeaksHttpsByCertificatesOfItsOwn) {
         Serving server(options);
         const int port = server.port();
         ASSERT_GT(port, 0) << server.said();
-        ASSERT_TRUE(server.wait_for("fingerprint:\n  ") && server.wait_for("\n")) << server.said();
+        ASSERT_TRUE(server.wait_for("No nightly backups")) << server.said();
         const std::string said = server.said();
         EXPECT_NE(said.find("https://127.0.0.2:"), std::string::npos) << said;
         EXPECT_EQ(said.find("unencrypted"), std::string::npos) << said;
@@ -157,7 +158,7 @@ TEST(Serve, OnTheNetworkItSpeaksHttpsByCertificatesOfItsOwn) {
         EXPECT_NE(said.find(spaced), std::string::npos) << said;
         EXPECT_EQ(open.Get("/api/session")->status, 404) << "nothing of the workbench in the open";
         EXPECT_EQ(open.Post("/", "x", "text/plain")->status, 405);
-        if (!first) EXPECT_EQ(spaced, fingerprint) << "the root stays over a restart";
+        EXPECT_TRUE(first || spaced == fingerprint) << "the root stays over a restart";
         fingerprint = spaced;
         httplib::SSLClient tablet("127.0.0.2", port);
         tablet.set_ca_cert_path((options.data + "/tls/root.pem").c_str());

@@ -8,6 +8,7 @@
 #include <fstream>
 
 #include "house.hpp"
+#include "seatwright/store/dialect.hpp"
 
 namespace seatwright::store {
 namespace {
@@ -79,7 +80,7 @@ TEST(BackupFolder, OlderDataAreSavedBeforeTheyAreChanged) {
     const std::string copy = other.file("seatwright.db");
     ASSERT_TRUE(backup(data, copy));
     {
-        soci::session sql(soci::sqlite3, "db=" + copy);
+        soci::session sql(soci::sqlite3, sqlite_dialect().connect(copy));
         sql << "delete from migration where step = (select max(step) from migration)";
     }
     const auto saved = back_up_before_migration(other.path(), other.path());

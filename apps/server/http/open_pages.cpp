@@ -16,8 +16,10 @@ OpenPages::OpenPages(const std::string& address, int port, Pages pages, std::str
                    {"Referrer-Policy", "no-referrer"},
                    {"Cache-Control", "no-store"}};
     web.asker = [](const Request& request) { return Asker{request.address, false}; };
-    web.hear = [this](const Request&) {
+    web.hear = [this](const Request& asked) {
         Heard heard;
+        if (asked.method != "GET" && asked.method != "HEAD")
+            refuse(heard.refused.emplace(), http_error(405, "this is only to be looked at"));
         heard.answer = [this](const Request& request) { return answer(request); };
         return heard;
     };
@@ -27,9 +29,7 @@ OpenPages::OpenPages(const std::string& address, int port, Pages pages, std::str
 Response OpenPages::answer(const Request& request) const {
     Response response;
     const auto page = pages_.find(request.path);
-    if (request.method != "GET" && request.method != "HEAD")
-        refuse(response, http_error(405, "this is only to be looked at"));
-    else if (page == pages_.end())
+    if (page == pages_.end())
         refuse(response, http_error(404, elsewhere_));
     else
         response = page->second();
