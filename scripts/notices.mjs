@@ -27,6 +27,7 @@ export const linked = [
   { name: 'Clp and CoinUtils', deb: 'coinor-libclp1', as: ['clp'], licence: 'EPL-1.0' },
   { name: 'SOCI', deb: 'libsoci-core4.0', as: ['soci_core', 'soci_sqlite3'], licence: 'BSL-1.0' },
   { name: 'SQLite', deb: 'libsqlite3-0', as: ['sqlite3'], licence: 'blessing' },
+  { name: 'jemalloc', deb: 'libjemalloc2', as: ['jemalloc'], licence: 'BSD-2-Clause' },
   { name: 'libsodium', deb: 'libsodium23', as: ['libsodium'], licence: 'ISC' },
   { name: 'OpenSSL', deb: 'libssl3', as: ['OpenSSL'], licence: 'Apache-2.0' },
   { name: 'Brotli', deb: 'libbrotli1', as: ['brotlienc', 'libbrotlienc'], licence: 'MIT' },
