@@ -29,7 +29,7 @@ TEST(Philox, ManyAtOnceAreTheSame) {
     Words words;
     const std::uint64_t seed = 0x0123456789abcdefULL, first = 0xfffffff0ULL;  // across the low word's end
     philox(seed, first, 7, words);
-    for (const std::size_t i : {0U, 15U, 16U, 255U}) {
+    for (const std::size_t i : {std::size_t{0}, std::size_t{15}, std::size_t{16}, lanes - 1}) {
         const std::uint64_t head = first + i;
         const auto one =
             philox_one({static_cast<std::uint32_t>(head), static_cast<std::uint32_t>(head >> 32), 7, 0},
@@ -108,9 +108,10 @@ TEST(Draw, SameBitsWhateverTheWidth) {
     for (const std::uint64_t first : {0ULL, 256ULL, 0xFFFFFF80ULL, 0x123456789A00ULL})
         for (const bool same : philox_ways_agree(0x9876543210ULL, first, 5)) EXPECT_TRUE(same) << first;
     Words words;
-    philox(0x9876543210ULL, 0xFFFFFF80ULL, 5, words);
-    for (const std::size_t i : {0, 127, 128, 255}) {
-        const std::uint64_t head = 0xFFFFFF80ULL + i;
+    constexpr std::uint64_t begin = 0x100000000ULL - lanes / 2;
+    philox(0x9876543210ULL, begin, 5, words);
+    for (const std::size_t i : {std::size_t{0}, lanes / 2 - 1, lanes / 2, lanes - 1}) {
+        const std::uint64_t head = begin + i;
         const auto one =
             philox_one({static_cast<std::uint32_t>(head), static_cast<std::uint32_t>(head >> 32), 5, 0},
                        {0x76543210U, 0x98U});

@@ -95,6 +95,32 @@ inline std::vector<NamedBatch> many_batches() {
         add("rare failures", std::move(b));
     }
     {
+        Batch b = with_free_float(full_batch());  // about one head in 100 000
+        for (Seat& s : b.seats) {
+            s.runout_max = 0.080;
+            s.room = 0.8;
+            s.height = {};
+            s.width_tol = 0.11;
+        }
+        b.stem_spread.reset();
+        b.width_wear = 0;
+        b.casting_sd = 0.01;
+        add("failures of one in 100 000", std::move(b));
+    }
+    {
+        Batch b = full_batch();  // the same of a stiff float
+        for (Seat& s : b.seats) {
+            s.runout_max = 0.155;
+            s.room = 0.8;
+            s.height = {};
+            s.width_tol = 0.11;
+        }
+        b.stem_spread.reset();
+        b.width_wear = 0;
+        b.casting_sd = 0.01;
+        add("failures of one in 100 000, a stiff float", std::move(b));
+    }
+    {
         Batch b = full_batch();
         for (Seat& s : b.seats) s.runout_max = 0.03;
         add("next to none good", std::move(b));

@@ -114,7 +114,8 @@ Json cells_of(const Forecast& f, LengthUnit unit) {
     Json inputs = Json::array(), changes = Json::array();
     for (const auto& input : f.inputs) inputs.push_back(report::input_cells(input, unit));
     for (const auto& change : f.changes)
-        if (change.gain > report::gain_worth_telling) changes.push_back(report::change_cells(change, unit));
+        if (change.brings() > report::gain_worth_telling)
+            changes.push_back(report::change_cells(change, unit));
     return {{"inputs", std::move(inputs)}, {"changes", std::move(changes)}};
 }
 

@@ -35,7 +35,8 @@ struct Seat {
     bool touched = false;
     std::optional<double> casting_sd;  // learned of this guide; none: the batch's
     std::optional<double> runout_max;
-    double width = 0;
+    double width = 0;      // as drawn
+    double width_off = 0;  // what its blade leaves, less that
     std::optional<double> width_tol;
     std::optional<double> planned_height;  // of the stem; none: spread alone is judged
     Window height;

@@ -1,5 +1,6 @@
 #include "seatwright/forecast/chance_table.hpp"
 
+#include <Eigen/Core>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -10,19 +11,24 @@ namespace seatwright::forecast {
 namespace {
 
 constexpr std::size_t most_nodes = 36;
-constexpr std::size_t angles = 16;
+constexpr std::size_t angles = ChanceTable::most_turns;
 
-// Values at Chebyshev's points (every `stride`) to coefficients, in place.
-void to_coefficients(std::vector<double>& all, std::size_t first, std::size_t stride, std::size_t n) {
-    std::array<double, most_nodes> value{};
-    for (std::size_t i = 0; i < n; ++i) value[i] = all[first + i * stride];
-    for (std::size_t k = 0; k < n; ++k) {
-        double sum = 0;
-        for (std::size_t i = 0; i < n; ++i)
-            sum += value[i] * std::cos(pi * static_cast<double>(k) * (static_cast<double>(i) + 0.5) /
-                                       static_cast<double>(n));
-        all[first + k * stride] = sum * (k == 0 ? 1.0 : 2.0) / static_cast<double>(n);
-    }
+using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+using MapRows = Eigen::Map<Rows>;
+
+Eigen::Index index(std::size_t n) {
+    return static_cast<Eigen::Index>(n);
+}
+
+// Values at Chebyshev's points to coefficients.
+Rows to_coefficients(std::size_t n) {
+    Rows out(index(n), index(n));
+    for (Eigen::Index k = 0; k < out.rows(); ++k)
+        for (Eigen::Index i = 0; i < out.cols(); ++i)
+            out(k, i) = std::cos(pi * static_cast<double>(k) * (static_cast<double>(i) + 0.5) /
+                                 static_cast<double>(n)) *
+                        (k == 0 ? 1.0 : 2.0) / static_cast<double>(n);
+    return out;
 }
 
 double point(std::size_t i, std::size_t n, double reach) {
@@ -33,19 +39,27 @@ double point(std::size_t i, std::size_t n, double reach) {
 // Grid points a Chebyshev point: cubics through four neighbours are then good to 1e-5.
 constexpr std::size_t finer = 4;
 
-// T_0 … T_(n−1) at a length of 0 … reach; the points run from 0 up, so that the cosine is turned about.
-void polynomials(double at, double reach, std::size_t n, std::array<double, most_nodes>& out) {
-    const double x = n == 1 || reach <= 0 ? 0 : 1 - 2 * std::min(at / reach, 1.0);
-    out[0] = 1;
-    if (n > 1) out[1] = x;
-    for (std::size_t k = 2; k < n; ++k) out[k] = 2 * x * out[k - 1] - out[k - 2];
+// T_0 … T_(n−1) at each place of an even grid of lengths 0 … reach; the points run from 0 up, so that the
+// cosine is turned about.
+Rows polynomials(std::size_t places, std::size_t n) {
+    Rows out(index(places), index(n));
+    for (Eigen::Index i = 0; i < out.rows(); ++i) {
+        const double x = n == 1 ? 0 : 1 - 2 * static_cast<double>(i) / static_cast<double>(out.rows() - 1);
+        out(i, 0) = 1;
+        if (n > 1) out(i, 1) = x;
+        for (Eigen::Index k = 2; k < out.cols(); ++k) out(i, k) = 2 * x * out(i, k - 1) - out(i, k - 2);
+    }
+    return out;
 }
 
-// Weights of the four neighbours of a place on an even grid.
-struct Four {
-    std::size_t first = 0, many = 1;
-    std::array<double, 4> weight{1, 0, 0, 0};
-};
+std::size_t nodes_for(double reach, double width) {
+    if (reach <= 0) return 1;
+    const double wanted = 8 + 2.2 * (width > 0 ? reach / width : 1e9);
+    return static_cast<std::size_t>(std::min(wanted, static_cast<double>(most_nodes)));
+}
+
+}  // namespace
+
 Four neighbours(double at, double reach, std::size_t n) {
     Four out;
     if (n < 4 || reach <= 0) return out;
@@ -58,15 +72,8 @@ Four neighbours(double at, double reach, std::size_t n) {
     return out;
 }
 
-std::size_t nodes_for(double reach, double width) {
-    if (reach <= 0) return 1;
-    const double wanted = 8 + 2.2 * (width > 0 ? reach / width : 1e9);
-    return static_cast<std::size_t>(std::min(wanted, static_cast<double>(most_nodes)));
-}
-
-}  // namespace
-
-ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean) : miss_(miss), lean_(lean) {
+ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean, bool tried)
+    : miss_(miss), lean_(lean) {
     const std::size_t misses = nodes_for(miss, chance.softness()),
                       leans = nodes_for(lean, chance.lean_softness());
     turns_ = miss > 0 && lean > 0 ? angles : 1;
@@ -82,16 +89,23 @@ ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean) : m
                     of[(i * leans + j) * turns_ + k] =
                         chance({at_misses[i], 0}, at_leans[j] * Vec2(std::cos(turn), std::sin(turn)));
                 }
-                to_coefficients(of, (i * leans + j) * turns_, 1, turns_);
             }
+        MapRows all(of.data(), index(misses * leans), index(turns_));
+        all = (all * to_coefficients(turns_).transpose()).eval();
     }
     keep_turns(of, misses * leans);
-    for (std::size_t i = 0; i < misses; ++i)
-        for (std::size_t k = 0; k < turns_; ++k) to_coefficients(of, i * leans * turns_ + k, turns_, leans);
-    for (std::size_t j = 0; j < leans; ++j)
-        for (std::size_t k = 0; k < turns_; ++k) to_coefficients(of, j * turns_ + k, leans * turns_, misses);
+    const Rows along = to_coefficients(leans);
+    for (std::size_t i = 0; i < misses; ++i) {
+        MapRows one(of.data() + i * leans * turns_, index(leans), index(turns_));
+        one = (along * one).eval();
+    }
+    MapRows all(of.data(), index(misses), index(leans * turns_));
+    all = (to_coefficients(misses) * all).eval();
     lay_out(of, misses, leans);
-    try_out(chance);
+    if (tried)
+        try_out(chance);
+    else
+        good_ = true;
 }
 
 // Only as many cosines as count for anything.
@@ -108,32 +122,21 @@ void ChanceTable::keep_turns(std::vector<double>& of, std::size_t places) {
 }
 
 // First along the misses, then along the leans.
-void ChanceTable::lay_out(const std::vector<double>& coefficients, std::size_t misses, std::size_t leans) {
+void ChanceTable::lay_out(std::vector<double>& coefficients, std::size_t misses, std::size_t leans) {
     misses_ = misses == 1 ? 1 : finer * misses;
     leans_ = leans == 1 ? 1 : finer * leans;
-    const std::size_t row = leans * turns_;
-    std::vector<double> half(misses_ * row, 0);
-    std::array<double, most_nodes> at{};
-    const auto place = [](std::size_t i, std::size_t n, double reach) {
-        return n == 1 ? 0 : reach * static_cast<double>(i) / static_cast<double>(n - 1);
-    };
-    for (std::size_t i = 0; i < misses_; ++i) {
-        polynomials(place(i, misses_, miss_), miss_, misses, at);
-        for (std::size_t m = 0; m < misses; ++m)
-            for (std::size_t k = 0; k < row; ++k) half[i * row + k] += at[m] * coefficients[m * row + k];
-    }
+    const MapRows all(coefficients.data(), index(misses), index(leans * turns_));
+    Rows half = polynomials(misses_, misses) * all;
+    const Rows along = polynomials(leans_, leans);
     of_.assign(misses_ * leans_ * turns_, 0);
-    for (std::size_t j = 0; j < leans_; ++j) {
-        polynomials(place(j, leans_, lean_), lean_, leans, at);
-        for (std::size_t i = 0; i < misses_; ++i)
-            for (std::size_t l = 0; l < leans; ++l)
-                for (std::size_t k = 0; k < turns_; ++k)
-                    of_[(i * leans_ + j) * turns_ + k] += at[l] * half[i * row + l * turns_ + k];
+    for (std::size_t i = 0; i < misses_; ++i) {
+        const MapRows from(half.data() + i * leans * turns_, index(leans), index(turns_));
+        MapRows(of_.data() + i * leans_ * turns_, index(leans_), index(turns_)).noalias() = along * from;
     }
 }
 
 void ChanceTable::try_out(const SeatChance& chance) {
-    constexpr int tried = 24;
+    constexpr int tried = 6;
     constexpr double enough = 2e-5;
     double worst = 0;
     for (int n = 0; n < tried; ++n) {
@@ -206,7 +209,8 @@ double EnterTable::operator()(double miss) const {
     return std::clamp(sum, 0.0, 1.0);
 }
 
-std::shared_ptr<const ChanceTable> ChanceTables::of(const SeatChance& chance, double miss, double lean) {
+std::shared_ptr<const ChanceTable> ChanceTables::of(const SeatChance& chance, double miss, double lean,
+                                                    bool tried) {
     constexpr double larger = 1.15, most = 1.6;
     constexpr std::size_t kept = 256;
     const auto reaches = [](double made, double wanted) { return made >= wanted && made <= most * wanted; };
@@ -216,7 +220,7 @@ std::shared_ptr<const ChanceTable> ChanceTables::of(const SeatChance& chance, do
     if (made_.size() >= kept) made_.clear();
     miss *= larger;
     lean *= larger;
-    made_.push_back({chance, miss, lean, std::make_shared<ChanceTable>(chance, miss, lean)});
+    made_.push_back({chance, miss, lean, std::make_shared<ChanceTable>(chance, miss, lean, tried)});
     const auto& table = made_.back().table;
     return table->good() ? table : nullptr;
 }

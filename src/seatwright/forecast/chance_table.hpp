@@ -12,29 +12,36 @@
 
 namespace seatwright::forecast {
 
+// Weights of the four neighbours of a place on an even grid of n places from 0 to `reach`.
+struct Four {
+    std::size_t first = 0, many = 1;
+    std::array<double, 4> weight{1, 0, 0, 0};
+};
+Four neighbours(double at, double reach, std::size_t n);
+
 class ChanceTable {
   public:
+    static constexpr std::size_t most_turns = 16;
     // For |μ| up to `miss` and |κ| up to `lean` (mm); further out the edge stands.
-    ChanceTable(const SeatChance& chance, double miss, double lean);
+    ChanceTable(const SeatChance& chance, double miss, double lean, bool tried = true);
     // Whether it came within 2e-5 of the chance itself where it was tried.
     bool good() const { return good_; }
     double operator()(const Vec2& miss, const Vec2& lean) const;
 
-    // The same in three steps, for many leans at one miss: where a lean lies, all leans of a miss (from the
-    // place `first` on, `many` of them: many·turns() numbers), and the chance read from that.
+    // Where a lean lies among the places.
     struct Lean {
         std::size_t first = 0, many = 1;
         std::array<double, 4> weight{};
         Vec2 way = Vec2::Zero();
     };
-    Lean at_lean(const Vec2& lean) const;
-    std::size_t turns() const { return turns_; }
-    void slice_of(const Vec2& miss, std::size_t first, std::size_t many, double* out) const;
-    double read(const double* slice, std::size_t first, const Vec2& miss, const Lean& at) const;
 
   private:
+    friend class AtLeans;
+    Lean at_lean(const Vec2& lean) const;
+    void slice_of(const Vec2& miss, std::size_t first, std::size_t many, double* out) const;
+    double read(const double* slice, std::size_t first, const Vec2& miss, const Lean& at) const;
     void keep_turns(std::vector<double>& of, std::size_t places);
-    void lay_out(const std::vector<double>& coefficients, std::size_t misses, std::size_t leans);
+    void lay_out(std::vector<double>& coefficients, std::size_t misses, std::size_t leans);
     void try_out(const SeatChance& chance);
 
     double miss_, lean_;
@@ -59,7 +66,9 @@ class EnterTable {
 class ChanceTables {
   public:
     // Null where a table is not good enough and the chance itself must be asked.
-    std::shared_ptr<const ChanceTable> of(const SeatChance& chance, double miss, double lean);
+    // `tried`: false where another way of judging the same seat came good, since none is sharper.
+    std::shared_ptr<const ChanceTable> of(const SeatChance& chance, double miss, double lean,
+                                          bool tried = true);
 
   private:
     struct Made {

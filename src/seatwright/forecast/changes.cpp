@@ -1,11 +1,13 @@
 #include "seatwright/forecast/changes.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <set>
 
 #include "seatwright/base/units.hpp"
+#include "seatwright/forecast/gauges.hpp"
 #include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::forecast {
@@ -13,8 +15,11 @@ namespace {
 
 constexpr double seconds_a_touch =
     15;  // common practice, from memory: pilot over the guide, both readings typed
-constexpr double seconds_a_blade = 300;  // the same: a blade taken out, set to its diameter and put in
-constexpr double t_of_seven = 2.365;     // 97.5 % point of Student's t for 7 degrees of freedom
+constexpr double seconds_a_blade = 300;      // the same: a blade taken out, set to its diameter and put in
+constexpr double seconds_of_posts = 600;     // once: both taken out, others put in and set to the span
+constexpr double seconds_a_pilot = 60;       // once: another one put in the tool or laid out
+constexpr std::size_t points_of_risks = 32;  // a scramble, of what a gauge changes
+constexpr double t_of_seven = 2.365;         // 97.5 % point of Student's t for 7 degrees of freedom
 
 class Changer {
   public:
@@ -30,9 +35,12 @@ class Changer {
         blade();
         posts();
         pilots();
+        cutters();
+        first_seat_gauges();
         gauges();
-        std::stable_sort(out_.begin(), out_.end(),
-                         [](const Change& a, const Change& b) { return a.gain > b.gain; });
+        std::stable_sort(out_.begin(), out_.end(), [](const Change& a, const Change& b) {
+            return a.gain != b.gain ? a.gain > b.gain : a.brings() > b.brings();
+        });
         return std::move(out_);
     }
 
@@ -43,21 +51,24 @@ class Changer {
         const Rates rates = integrated(made.batch, task_.effort, &task_.tables);
         change.pass_rate = rates.good;
         change.gain = rates.good - base_.good;
-        double error = 0;
-        if (rates.each.size() == base_.each.size() && base_.each.size() > 1) {
-            const double n = static_cast<double>(base_.each.size());
-            for (std::size_t i = 0; i < base_.each.size(); ++i)
-                error += std::pow(rates.each[i] - base_.each[i] - change.gain, 2);
-            error = t_of_seven * std::sqrt(error / (n * (n - 1)));
-        } else {
-            error = std::hypot(rates.error, base_.error);
-        }
+        const double error =
+            error_of(change.gain, rates.each, base_.each, std::hypot(rates.error, base_.error));
         change.gain_low = change.gain - error;
         change.gain_high = change.gain + error;
         change.significant = change.gain_low > 0;
         constexpr double rounding = 1e-12;
         if (std::abs(change.gain) < rounding) return;
         out_.push_back(std::move(change));
+    }
+
+    // 95 % of a difference over the same points; `by_sums`: where there are none.
+    static double error_of(double gain, const std::vector<double>& then, const std::vector<double>& now,
+                           double by_sums) {
+        if (then.size() != now.size() || now.size() < 2) return by_sums;
+        const double n = static_cast<double>(now.size());
+        double error = 0;
+        for (std::size_t i = 0; i < now.size(); ++i) error += std::pow(then[i] - now[i] - gain, 2);
+        return t_of_seven * std::sqrt(error / (n * (n - 1)));
     }
 
     void halve(const char* what, double Known::*figure, bool angle = false) {
@@ -166,7 +177,7 @@ class Changer {
             change.what = "post diameter";
             change.from = *task_.job.fixture.post_diameter;
             change.to = *fixture.post_diameter;
-            change.cost = of_the_shelf();
+            change.cost = of_the_shelf(seconds_of_posts);
             add(std::move(change), frame_, known);
         }
     }
@@ -180,51 +191,132 @@ class Changer {
             change.from = offer.from;
             change.to = task_.job.pilots[offer.pilot].name;
             change.unit = "";
-            change.cost = of_the_shelf();
+            change.cost = of_the_shelf(seconds_a_pilot);
             add(std::move(change), led_by(frame_, offer), known_);
         }
     }
 
+    // Each cutter of the shelf that makes a kind's form within its tolerances: the width its blade leaves,
+    // how many seats it then cuts on a head, and from which Z zero.
+    void cutters() {
+        for (const CutterOffer& offer : task_.as.cutters) {
+            Change change;
+            change.what = std::string(job::kind_word(offer.kind)) + " cutter";
+            change.from = offer.from;
+            change.to = task_.job.cutters[offer.cutter].name;
+            change.unit = "";
+            change.cost = of_the_shelf(seconds_a_blade);
+            add(std::move(change), offer.frame, known_);
+        }
+    }
+
     // Gauges of the shelf that could read the first seat's height, on which the zero is trimmed.
-    void gauges() {
+    void first_seat_gauges() {
         if (!known_.trimmed) return;
         for (const job::Gauge& gauge : task_.job.gauges) {
-            if (!gauge.u || !reads(gauge, "stem_height")) continue;
+            const auto u = shelf_u(gauge, prove::Quantity::stem_height);
+            if (!u || *u == known_.trim_gauge_u) continue;
             Known known = known_;
-            known.trim_gauge_u = with_step(gauge);
-            if (known.trim_gauge_u == known_.trim_gauge_u) continue;
+            known.trim_gauge_u = *u;
             Change change;
             change.what = "first seat's gauge: " + gauge.name;
             change.from = known_.trim_gauge_u;
             change.to = known.trim_gauge_u;
-            change.cost = of_the_shelf();
+            change.cost = of_the_shelf(0);
             add(std::move(change), frame_, known);
         }
     }
 
-    static bool reads(const job::Gauge& gauge, const char* quantity) {
-        return gauge.reads.empty() ||
-               std::find(gauge.reads.begin(), gauge.reads.end(), quantity) != gauge.reads.end();
-    }
-    static double with_step(const job::Gauge& gauge) {
-        return std::hypot(*gauge.u, gauge.step.value_or(0) / std::sqrt(12.0));
+    // What seats are measured with afterwards: half the uncertainty, and each gauge of the shelf that reads
+    // the quantity. They change verdicts and risks alone.
+    void gauges() {
+        Effort effort = task_.effort;
+        effort.verdict_points = points_of_risks;
+        const Rates now = integrated(task_.made.batch, effort, &task_.tables);
+        if (!now.judged) return;
+        struct Judging {
+            prove::Quantity quantity;
+            const char* what;
+            std::optional<double> Known::*u;
+            bool judged;
+        };
+        const auto any = [&](auto&& has) {
+            const auto& seats = task_.made.batch.seats;
+            return std::any_of(seats.begin(), seats.end(), has);
+        };
+        const std::array<Judging, 3> all{
+            Judging{prove::Quantity::runout, "runout gauge", &Known::runout_u,
+                    any([](const Seat& s) { return s.runout_max.has_value(); })},
+            Judging{prove::Quantity::width, "width gauge", &Known::width_u,
+                    any([](const Seat& s) { return s.width_tol.has_value(); })},
+            Judging{prove::Quantity::stem_height, "stem height gauge", &Known::height_u,
+                    task_.made.batch.stem_spread || any([](const Seat& s) { return !s.height.open(); })}};
+        for (const Judging& one : all) {
+            if (!one.judged || !(known_.*one.u)) continue;
+            const double u = *(known_.*one.u);
+            const auto with = [&](double other, const Setting& to, bool of_shelf) {
+                Known known = known_;
+                known.*one.u = other;
+                Change change;
+                change.what = one.what;
+                const std::string& name = known_.gauge_names[static_cast<std::size_t>(one.quantity)];
+                if (of_shelf && !name.empty())
+                    change.from = name;
+                else
+                    change.from = u;
+                change.to = to;
+                if (of_shelf) change.cost = of_the_shelf(0);
+                add_gauge(std::move(change), known, now, effort);
+            };
+            if (u > 0) with(u / 2, u / 2, false);
+            for (const job::Gauge& gauge : task_.job.gauges)
+                if (const auto other = shelf_u(gauge, one.quantity); other && *other != u)
+                    with(*other, gauge.name, true);
+        }
     }
 
-    static Change::Cost of_the_shelf() {
+    void add_gauge(Change change, const Known& known, const Rates& now, const Effort& effort) {
+        if (task_.check) task_.check();
+        const Rates then = integrated(batch_of(task_.job, frame_, known).batch, effort, &task_.tables);
+        if (!then.judged) return;
+        change.pass_rate = base_.good;
+        Change::AsMeasured as;
+        as.verdict = {then.pass, then.fail, std::max(0.0, 1 - then.pass - then.fail)};
+        as.risk = {then.consumer, then.producer_fail + then.producer_undecided, then.producer_fail,
+                   then.producer_undecided};
+        as.gain = then.pass - now.pass;
+        const double error =
+            error_of(as.gain, then.passed_each, now.passed_each, std::hypot(then.error, now.error));
+        as.gain_low = as.gain - error;
+        as.gain_high = as.gain + error;
+        change.significant = as.gain_low > 0;
+        constexpr double rounding = 1e-12;
+        if (std::abs(as.gain) < rounding) return;
+        change.as_measured = as;
+        out_.push_back(std::move(change));
+    }
+
+    Change::Cost of_the_shelf(double seconds) const {
         Change::Cost cost;
         cost.once = true;
+        cost.seconds_once = seconds;
+        price(cost, seconds);
+        return cost;
+    }
+
+    Change::Cost each_head(double seconds) const {
+        Change::Cost cost;
+        cost.seconds_head = seconds;
+        price(cost, seconds * known_.heads);
         return cost;
     }
 
     // A second is worth what the estimate asks for a head, over the seconds a head takes.
-    Change::Cost each_head(double seconds) const {
-        Change::Cost cost;
-        cost.seconds_head = seconds;
+    void price(Change::Cost& cost, double seconds) const {
         const auto& estimate = task_.plan.cut.estimate;
-        if (!estimate || task_.plan.cut.seconds_head <= 0) return cost;
-        cost.amount = seconds * known_.heads * estimate->head / task_.plan.cut.seconds_head;
+        if (!estimate || task_.plan.cut.seconds_head <= 0) return;
+        cost.amount = seconds * estimate->head / task_.plan.cut.seconds_head;
         cost.currency = estimate->currency;
-        return cost;
     }
 
     const ChangeTask& task_;

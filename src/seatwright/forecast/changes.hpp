@@ -1,5 +1,5 @@
-// What helps most: every cause halved, one more touch, the blade changed sooner, another pilot or post of the
-// shelf, each worked out on the points of the forecast itself.
+// What helps most: every cause halved, one more touch, the blade changed sooner, another pilot, post, cutter
+// or gauge of the shelf, each worked out on the points of the forecast itself.
 #pragma once
 
 #include "seatwright/forecast/forecast.hpp"

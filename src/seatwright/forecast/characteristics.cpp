@@ -126,7 +126,7 @@ Characteristic width(const Batch& b, job::Kind kind, const Seat& any) {
     Window window;
     if (any.width_tol) window = {any.width - *any.width_tol, any.width + *any.width_tol};
     return normal(b, "width", kind, window, [&](const Seat& seat, double head) {
-        return std::pair(seat.width + b.width_wear * worn(seat, head), b.width_sd);
+        return std::pair(seat.width + seat.width_off + b.width_wear * worn(seat, head), b.width_sd);
     });
 }
 

@@ -73,13 +73,14 @@ void draw_shared(const Numbers& n, std::uint64_t seed, std::uint64_t first, Bloc
         const SetupNumbers setup = n.setups[s];  // nothing written below can change it
         philox(seed, first, group++, b.words);
         auto& [tx, ty, th, ax, ay] = b.setup[s];
-        normals(b.words.a, b.words.b, b.x, b.y);
-        normals(b.words.c, b.words.d, b.u, b.v);
         SEATWRIGHT_APART
         for (std::size_t i = 0; i < lanes; ++i) {
-            tx[i] = setup.pose[0][0] * b.x[i] + setup.pose[0][1] * b.y[i] + setup.pose[0][2] * b.u[i];
-            ty[i] = setup.pose[1][0] * b.x[i] + setup.pose[1][1] * b.y[i] + setup.pose[1][2] * b.u[i];
-            th[i] = setup.pose[2][0] * b.x[i] + setup.pose[2][1] * b.y[i] + setup.pose[2][2] * b.u[i];
+            float x = 0, y = 0, u = 0, v = 0;
+            normal_pair(b.words.a[i], b.words.b[i], x, y);
+            normal_pair(b.words.c[i], b.words.d[i], u, v);
+            tx[i] = setup.pose[0][0] * x + setup.pose[0][1] * y + setup.pose[0][2] * u;
+            ty[i] = setup.pose[1][0] * x + setup.pose[1][1] * y + setup.pose[1][2] * u;
+            th[i] = setup.pose[2][0] * x + setup.pose[2][1] * y + setup.pose[2][2] * u;
         }
         if (setup.level <= 0) {
             ++group;
@@ -88,11 +89,12 @@ void draw_shared(const Numbers& n, std::uint64_t seed, std::uint64_t first, Bloc
             continue;
         }
         philox(seed, first, group++, b.words);
-        normals(b.words.a, b.words.b, b.x, b.y);
         SEATWRIGHT_APART
         for (std::size_t i = 0; i < lanes; ++i) {
-            ax[i] = setup.level * b.x[i];
-            ay[i] = setup.level * b.y[i];
+            float x = 0, y = 0;
+            normal_pair(b.words.a[i], b.words.b[i], x, y);
+            ax[i] = setup.level * x;
+            ay[i] = setup.level * y;
         }
     }
     for (std::size_t z = 0; z < n.zeros.size(); z += 2) {
@@ -240,12 +242,20 @@ void judge_spread(const Numbers& n, Block& b) {
         }
 }
 
-// `outside` of all lanes are beyond the limits; what is not wanted of them is taken off.
-void count(DrawnFigure& figure, const Marks& place, const Lane& value, float low, float high,
-           std::int32_t outside, std::size_t many) {
-    std::uint64_t* const counts = figure.bars.data();
+// Three figures at a time: counts of one wait for each other where its values lie in one bar.
+void count(const Block& b, std::size_t many, std::uint64_t* runouts, std::uint64_t* widths,
+           std::uint64_t* heights) {
 #pragma GCC unroll 8
-    for (std::size_t i = 0; i < many; ++i) ++counts[static_cast<std::uint32_t>(place[i])];
+    for (std::size_t i = 0; i < many; ++i) {
+        ++runouts[static_cast<std::uint32_t>(b.runout_place[i])];
+        ++widths[static_cast<std::uint32_t>(b.width_place[i])];
+        ++heights[static_cast<std::uint32_t>(b.height_place[i])];
+    }
+}
+
+// `outside` of all lanes are beyond the limits; what is not wanted of them is taken off.
+void add_within(DrawnFigure& figure, const Lane& value, float low, float high, std::int32_t outside,
+                std::size_t many) {
     for (std::size_t i = many; i < lanes; ++i) outside -= (value[i] < low) | (value[i] > high) ? 1 : 0;
     figure.n += many;
     figure.within += many - static_cast<std::uint64_t>(outside);
@@ -357,9 +367,10 @@ void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::
         draw_sizes(s, Bars(width), Bars(height), seed, first, group, n.judged, second, b);
         group += groups_a_seat;
         second = !second;
-        count(runout, b.runout_place, b.runout, -huge, s.runout_max, b.runouts_out, many);
-        count(width, b.width_place, b.width, -s.width_tol, s.width_tol, b.widths_out, many);
-        count(height, b.height_place, b.height, s.low, s.high, b.heights_out, many);
+        count(b, many, runout.bars.data(), width.bars.data(), height.bars.data());
+        add_within(runout, b.runout, -huge, s.runout_max, b.runouts_out, many);
+        add_within(width, b.width, -s.width_tol, s.width_tol, b.widths_out, many);
+        add_within(height, b.height, s.low, s.high, b.heights_out, many);
     }
     for (std::size_t f = 0; f < figures; ++f)
         if (!out.figures[f].bars.empty()) add_lanes(b.of_figure[f], many, out.figures[f]);

@@ -65,7 +65,7 @@ void plan_figures(const Batch& b, const Seat& seat, const SeatNumbers& s, double
                     mean + far * sd + std::max(0.0, worn) + 1e-6, limited);
         figure.offset = offset;
     };
-    range(out.plan[kinds + s.kind], seat.width, b.width_sd, b.width_wear, seat.width,
+    range(out.plan[kinds + s.kind], seat.width + seat.width_off, b.width_sd, b.width_wear, seat.width,
           seat.width_tol.has_value());
     const double sd =
         std::sqrt(std::pow(held.level_sd * seat.from_zero.norm(), 2) + std::pow(b.zeros[seat.zero], 2) +
@@ -120,7 +120,7 @@ Numbers numbers_of(const Batch& b) {
         if (seat.runout_max) s.runout_max = single(*seat.runout_max);
         s.runout_u = single(b.runout_u.value_or(0));
         s.width_sd = single(b.width_sd);
-        s.width = single(b.width_wear * seat.place);
+        s.width = single(seat.width_off + b.width_wear * seat.place);
         s.width_slope = single(b.width_wear * seat.seats_of_cutter);
         if (seat.width_tol) s.width_tol = single(*seat.width_tol);
         s.width_u = single(b.width_u.value_or(0));

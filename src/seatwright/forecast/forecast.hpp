@@ -35,6 +35,14 @@ struct Cause {
     double rms = 0;    // what it alone would make, root mean square
 };
 
+struct VerdictRates {
+    double pass = 0, fail = 0, undecided = 0;
+};
+
+struct Risk {
+    double consumer = 0, producer = 0, producer_fail = 0, producer_undecided = 0;
+};
+
 using Setting = std::variant<double, std::string>;
 
 struct Change {
@@ -43,23 +51,25 @@ struct Change {
     const char* unit = "mm";
     double pass_rate = 0;
     double gain = 0, gain_low = 0, gain_high = 0;
-    bool significant = false;  // the gain's limits lie above 0
+    bool significant = false;  // the limits of what it brings lie above 0
+    // A gauge makes no head better, only what is read of it: what it changes of that. `gain`: of the heads
+    // that the readings pass.
+    struct AsMeasured {
+        VerdictRates verdict;
+        Risk risk;
+        double gain = 0, gain_low = 0, gain_high = 0;
+    };
+    std::optional<AsMeasured> as_measured;
+    double brings() const { return as_measured ? as_measured->gain : gain; }
     // What it costs, where that is known; none for a figure merely halved.
     struct Cost {
         double seconds_head = 0;       // on every head of the batch
         bool once = false;             // set once and done: what it takes is of the shelf
+        double seconds_once = 0;       // to set it
         std::optional<double> amount;  // of the whole batch at the shop's rates, in `currency`
         std::string currency;
     };
     std::optional<Cost> cost;
-};
-
-struct VerdictRates {
-    double pass = 0, fail = 0, undecided = 0;
-};
-
-struct Risk {
-    double consumer = 0, producer = 0, producer_fail = 0, producer_undecided = 0;
 };
 
 struct Forecast : Notices {
@@ -71,7 +81,7 @@ struct Forecast : Notices {
     std::optional<Risk> risk;
     std::vector<Characteristic> characteristics;
     std::vector<Cause> causes;    // largest first, adding to 1; empty where nothing makes runout
-    std::vector<Change> changes;  // best first
+    std::vector<Change> changes;  // best first by heads that are good, then by heads that are passed
     std::vector<double> by_head;
     std::optional<int> change_at_head;
     std::vector<Input> inputs;

@@ -46,7 +46,7 @@ Group::Group(Task task)
     for (std::size_t w = 0; !apart_ && w < (judged_ ? ways.size() : 1); ++w)
         for (std::size_t i = 0; i < batch_.seats.size(); ++i) {
             const auto [miss, lean] = furthest(w, i);
-            tables_[w].push_back(kept_.chances.of(chances_[w][i], miss, lean));
+            tables_[w].push_back(kept_.chances.of(chances_[w][i], miss, lean, w == 0 || !tables_[0][i]));
         }
     sharp_ = std::any_of(chances_[0].begin(), chances_[0].end(), [&](const SeatChance& chance) {
         return apart_ ? chance.lean_softness() <= 0 : chance.softness() <= 0;
@@ -67,13 +67,13 @@ void Group::make_weaves(double fineness) {
     for (std::size_t w = 0; w < (judged_ ? 3 : 1); ++w) {
         const bool measured = w > 0;
         const double by = !measured ? 0 : ways[w] == Judged::passed ? 2 * u : -2 * u;
-        auto weave = Weave::of(
+        auto terms = woven_of(
             {batch_, nodes_, measured ? std::hypot(own_height_, u) : own_height_, by, fineness, &kept_.rows});
-        if (!weave) {
+        if (terms.empty()) {
             weaves_.clear();
             return;
         }
-        weaves_.push_back(std::move(weave));
+        weaves_.push_back(std::move(terms));
     }
     std::vector<Attitudes> attitudes(batch_.setups.size());
     for (std::size_t s = 0; s < attitudes.size(); ++s) {
@@ -81,14 +81,16 @@ void Group::make_weaves(double fineness) {
         double round = 0;  // runouts hang on attitudes of any direction alike
         for (const std::size_t i : seats_of_[s]) round = std::max(round, chances_[0][i].lean_sharpness());
         attitudes[s] = Attitudes::spread(
-            batch_.setups[s].level_sd, weaves_[0]->along(s),
-            [&](const Vec2& way) { return std::max(round, weaves_[0]->sharpness(s, way)); }, fineness);
+            batch_.setups[s].level_sd, weaves_[0].front().weave->along(s),
+            [&](const Vec2& way) { return std::max(round, weaves_[0].front().weave->sharpness(s, way)); },
+            fineness);
         if (attitudes[s].at.empty()) {
             weaves_.clear();
             return;
         }
     }
-    for (const auto& weave : weaves_) weave->take(attitudes);
+    for (const auto& terms : weaves_)
+        for (const WeaveTerm& term : terms) term.weave->take(attitudes);
 }
 
 // Seats of one form share a table, as far as the furthest of them reaches.
@@ -304,12 +306,12 @@ double Group::least_error(std::size_t points) const {
     return out;
 }
 
-// At each attitude of each setup, of the first three ways: that every runout is good, where poses move none.
-std::vector<Group::BySetup> Group::running() const {
-    std::vector<BySetup> out(weaves_.size(), BySetup(batch_.setups.size()));
+// At each attitude of each setup, of the first ways: that every runout is good, where poses move none.
+std::vector<Group::BySetup> Group::running(std::size_t many) const {
+    std::vector<BySetup> out(many, BySetup(batch_.setups.size()));
     for (std::size_t w = 0; w < out.size(); ++w)
         for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
-            const auto& at = weaves_[0]->attitudes(s).at;
+            const auto& at = weaves_[0].front().weave->attitudes(s).at;
             out[w][s].assign(at.size(), 1);
             for (const std::size_t i : seats_of_[s]) {
                 const SeatChance& chance = chances_[w][i];
@@ -325,7 +327,7 @@ std::vector<Group::BySetup> Group::running() const {
 std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, std::size_t points) const {
     std::vector<BySetup> out(many, BySetup(batch_.setups.size()));
     for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
-        const Attitudes& attitudes = weaves_[0]->attitudes(s);
+        const Attitudes& attitudes = weaves_[0].front().weave->attitudes(s);
         if (attitudes.at.empty()) continue;
         double sharp = 0;
         for (const std::size_t i : seats_of_[s]) sharp = std::max(sharp, chances_[0][i].lean_sharpness());
@@ -336,14 +338,13 @@ std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, st
         for (std::size_t w = 0; w < many; ++w) {
             std::vector<double> all(smooth.wanted().size(), 0), some = all;
             OverPoses over(batch_, seats_of_[s], smooth.wanted());
-            over.prepare(chances_[w], tables_[w]);
+            over.prepare(chances_[w], tables_[w], at.size());
             for (std::size_t p = 0; p < at.size(); ++p) {
                 const auto& chance = over.at(at[p]);
                 const double weight = even.at.empty() ? each : even.places.weight[p];
-                for (std::size_t k = 0; k < all.size(); ++k) all[k] += weight * chance[k];
+                add_weighed(all.size(), weight, chance.data(), all.data());
                 if (w == 0 && !even.at.empty() && !even.places.odd[p])
-                    for (std::size_t k = 0; k < all.size(); ++k)
-                        some[k] += weight / even.places.even_share * chance[k];
+                    add_weighed(all.size(), weight / even.places.even_share, chance.data(), some.data());
             }
             if (w == 0 && !even.at.empty()) {
                 // Where the attitude is least off.
@@ -362,14 +363,26 @@ std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, st
 
 std::vector<std::vector<double>> Group::woven(std::size_t many, int scramble, std::size_t points) const {
     if (woven_.size() >= many) return woven_;
-    const auto seats = apart_ ? running() : over_poses(many, scramble, points);
+    const auto seats = apart_ ? running(many) : over_poses(many, scramble, points);
+    // Seats good and passed with heights passed, seats good and not failed with heights good: what is left
+    // of the joint chances hangs on heights next to their limits alone.
+    constexpr std::array<std::size_t, ways.size()> heights_of{0, 1, 2, 1, 0};
     std::vector<std::vector<double>> out(many);
-    for (std::size_t w = 0; w < many; ++w)
-        for (const Weave::Sum& sum : weaves_[w]->chance(seats[w])) {
+    for (std::size_t w = 0; w < many; ++w) {
+        std::vector<Weave::Sum> sums(nodes_.size());
+        for (const WeaveTerm& term : weaves_[heights_of[w]]) {
+            const auto of_term = term.weave->chance(seats[w]);
+            for (std::size_t n = 0; n < sums.size(); ++n) {
+                sums[n].all += term.sign * of_term[n].all;
+                sums[n].even += term.sign * of_term[n].even;
+            }
+        }
+        for (const Weave::Sum& sum : sums) {
             out[w].push_back(std::clamp(sum.all, 0.0, 1.0));
             if (w == 0 && !(pose_points_ && !apart_))
                 weave_error_ = std::max(weave_error_, error_of(sum.all, sum.even, fineness_));
         }
+    }
     if (apart_ || !pose_points_) woven_ = out;
     return out;
 }
@@ -405,8 +418,50 @@ void Group::good(int scramble, std::size_t points, std::vector<NodeChances>& out
     for (std::size_t n = 0; n < out.size(); ++n) out[n].good = rates[0][n] * enter;
 }
 
+// What is told of heights at odds with what they are, of each point: the chance that they are bad and passed,
+// and that they are good and failed. True heights are drawn where spreads are judged.
+Group::AtOdds Group::at_odds(const Shared& shared, const double* own, double head) const {
+    const double u = batch_.height_u.value_or(0);
+    set_means(shared, head);
+    if (!batch_.stem_spread)
+        return {std::max(0.0, each_height(ways[1]) - each_height(ways[3])),
+                std::max(0.0, each_height(ways[0]) - each_height(ways[4]))};
+    for (std::size_t i = 0; i < means_.size(); ++i) means_[i] += own_height_ * own[i];
+    if (heights(0, 0) > 0) return {0, 1 - heights(u, -2 * u)};
+    return {heights(u, 2 * u), 0};
+}
+
+// The mean of that with runouts that agree. A node after the other takes its part of the points.
+std::vector<Group::AtOdds> Group::odds(int scramble, std::size_t points) const {
+    std::vector<AtOdds> out(nodes_.size());
+    if (!has_heights_) return out;
+    const int shared_numbers = sharing_.dimensions();
+    const int drawn = batch_.stem_spread ? static_cast<int>(batch_.seats.size()) : 0;
+    const std::size_t all = shared_numbers + drawn == 0 ? 1 : points;
+    std::vector<double> count(nodes_.size(), 0);
+    std::size_t p = 0;
+    each_point(shared_numbers + drawn, points, scramble, seed_, [&](const double* normal) {
+        const Shared shared = sharing_.of(normal);
+        const bool few = all < nodes_.size();
+        const std::size_t first = few ? 0 : p * nodes_.size() / all, last = few ? nodes_.size() : first + 1;
+        ++p;
+        for (std::size_t n = first; n < last; ++n) {
+            ++count[n];
+            const AtOdds at = at_odds(shared, normal + shared_numbers, nodes_[n]);
+            constexpr double nothing = 1e-12;
+            if (at.bad_passed > nothing) out[n].bad_passed += at.bad_passed * seats_chance(3, shared);
+            if (at.good_failed > nothing) out[n].good_failed += at.good_failed * seats_chance(4, shared);
+        }
+    });
+    for (std::size_t n = 0; n < out.size(); ++n) {
+        out[n].bad_passed /= std::max(1.0, count[n]);
+        out[n].good_failed /= std::max(1.0, count[n]);
+    }
+    return out;
+}
+
 // Of each point: bad and passed, good and failed, true heights drawn where spreads are judged.
-void Group::risks(int scramble, std::size_t points, std::vector<NodeChances>& out) const {
+void Group::risks_by_points(int scramble, std::size_t points, std::vector<NodeChances>& out) const {
     const double u = batch_.height_u.value_or(0);
     const int shared_numbers = sharing_.dimensions();
     const int drawn = batch_.stem_spread ? static_cast<int>(batch_.seats.size()) : 0;
@@ -451,13 +506,20 @@ void Group::verdicts(int scramble, std::size_t points, std::vector<NodeChances>&
     if (weaves_.empty())
         by_points(scramble, points, 3, rates);
     else
-        rates = woven(3, scramble, points);
+        rates = woven(ways.size(), scramble, points);
     for (std::size_t n = 0; n < out.size(); ++n) {
         out[n].good = rates[0][n];
         out[n].pass = rates[1][n];
         out[n].not_failed = rates[2][n];
     }
-    risks(scramble, points, out);
+    if (weaves_.empty()) {
+        risks_by_points(scramble, points, out);
+    } else {
+        const auto at_odds = odds(scramble, points);
+        for (std::size_t n = 0; n < out.size(); ++n)
+            out[n].together = {out[n].good, out[n].pass, out[n].not_failed,
+                               rates[3][n] - at_odds[n].bad_passed, rates[4][n] - at_odds[n].good_failed};
+    }
     const double enter = apart_ ? all_enter(scramble, enter_points(points)) : 1;
     for (NodeChances& node : out) {
         node.good *= enter;

@@ -45,6 +45,7 @@ class Group {
     // Whether points are needed at all, for the chance of good heads and for what is told of them.
     bool varies() const;
     bool risk_varies() const {
+        if (!weaves_.empty() && !has_heights_) return varies();
         return varies() || sharing_.dimensions() > 0 || batch_.stem_spread.has_value();
     }
     // What points cannot show: chances that are 0 or 1 given what is shared, and sums over attitudes.
@@ -69,13 +70,18 @@ class Group {
     void make_poses(double fineness);
     void make_weaves(double fineness);
     std::vector<Vec3> points_of(std::size_t setup, int scramble, std::size_t points) const;
-    std::vector<BySetup> running() const;
+    std::vector<BySetup> running(std::size_t many) const;
     std::vector<BySetup> over_poses(std::size_t many, int scramble, std::size_t points) const;
     // Of ways 0 … many − 1, at each node.
     std::vector<std::vector<double>> woven(std::size_t many, int scramble, std::size_t points) const;
     void by_points(int scramble, std::size_t points, std::size_t many,
                    std::vector<std::vector<double>>& out) const;
-    void risks(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
+    struct AtOdds {
+        double bad_passed = 0, good_failed = 0;
+    };
+    AtOdds at_odds(const Shared& shared, const double* own, double head) const;
+    std::vector<AtOdds> odds(int scramble, std::size_t points) const;
+    void risks_by_points(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
 
     Batch batch_;
     const std::vector<double>& nodes_;
@@ -91,7 +97,7 @@ class Group {
     std::array<std::vector<std::shared_ptr<const ChanceTable>>, ways.size()> tables_;  // null: ask the chance
     std::vector<EnterTable> enters_;                  // where the float is free
     std::vector<std::size_t> enter_of_;               // which of them, a seat
-    std::vector<std::unique_ptr<Weave>> weaves_;      // of the first ways; none: by points
+    std::vector<std::vector<WeaveTerm>> weaves_;      // of the first ways; none: by points
     std::vector<std::vector<std::size_t>> seats_of_;  // a setup
     std::vector<Poses> even_poses_;                   // a setup; none: poses go by points
     bool pose_points_ = false;

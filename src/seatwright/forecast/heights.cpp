@@ -17,7 +17,7 @@ double between(const Stem& stem, double low, double high) {
     return below((high - stem.mean) / stem.sd) - below((low - stem.mean) / stem.sd);
 }
 
-constexpr double tail = 5.5;
+constexpr double tail = 5.5, tail_of_two = 5.7;
 
 }  // namespace
 
@@ -31,10 +31,15 @@ double heights_good(std::span<const Stem> stems, double spread) {
         highest = std::max(highest, s.mean + tail * s.sd);
     }
     if (highest - lowest <= spread) return each;
-    // Two of them already too far apart.
-    const auto [least, most] = std::minmax_element(
-        stems.begin(), stems.end(), [](const Stem& a, const Stem& b) { return a.mean < b.mean; });
-    if (most->mean - tail * most->sd - least->mean - tail * least->sd > spread) return 0;
+    // No two of them ever too far apart, or two of them always.
+    bool never = true;
+    for (const Stem& a : stems)
+        for (const Stem& b : stems) {
+            const double apart = a.mean - b.mean, reach = tail_of_two * std::hypot(a.sd, b.sd);
+            never = never && (&a == &b || apart + reach <= spread);
+            if (apart - reach > spread) return 0;
+        }
+    if (never) return each;
     if (std::all_of(stems.begin(), stems.end(), [](const Stem& s) { return s.sd <= 0; })) {
         const auto [low, high] = std::minmax_element(
             stems.begin(), stems.end(), [](const Stem& a, const Stem& b) { return a.mean < b.mean; });

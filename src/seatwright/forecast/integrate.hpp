@@ -19,7 +19,7 @@ struct Rates {
     std::vector<double> by_head;  // P(good) at head 1, 2, …
     // P(good) of the batch by each scramble of the points: what two forecasts on the same points differ by
     // has an error of its own.
-    std::vector<double> each;
+    std::vector<double> each, passed_each;  // and P(pass), where it is judged
 };
 
 struct Effort {
@@ -28,7 +28,7 @@ struct Effort {
     double enough = 1e-4;             // 95 % of the pass rate
     // Of each scramble for verdicts, and for risks where spreads of heights are judged (true heights are then
     // drawn); 0: neither is wanted.
-    std::size_t verdict_points = 512;
+    std::size_t verdict_points = 1024;
     double fineness = 1;  // of sums over attitudes: larger where less will do
 };
 

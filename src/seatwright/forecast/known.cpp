@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/forecast/gauges.hpp"
 #include "seatwright/forecast/record.hpp"
-#include "seatwright/prove/gauges.hpp"
 #include "seatwright/shape/first_read.hpp"
 #include "seatwright/shape/zero.hpp"
 #include "seatwright/words/english_forecast.hpp"
@@ -234,47 +234,28 @@ class Collector {
             assume(sentence<"floats-freely">());
     }
 
-    // Of the gauge that reads it: the key, the gauge the last reading names, the reading's own figure, the
-    // only gauge of the shelf that reads it.
-    std::optional<double> gauge(const char* key, std::optional<double> said, prove::Quantity quantity,
-                                const char* reads) {
-        const std::string what = std::string("forecast.") + key;
-        std::optional<double> u = said;
-        From from = From::job;
-        for (auto at = job_.readings.proofs.rbegin(); !u && at != job_.readings.proofs.rend(); ++at) {
-            const prove::Account account{at->by,      at->date,       at->gauge, at->calibrated,
-                                         at->gauge_u, at->resolution, at->gauges};
-            if (const job::Gauge* named = prove::shelf_gauge(job_, account, quantity); named && named->u)
-                u = of(*named);
-            else
-                u = at->gauge_u;
-            from = From::record;
-        }
-        if (!u) {
-            const job::Gauge* only = nullptr;
-            int found = 0;
-            for (const job::Gauge& g : job_.gauges)
-                if (g.u &&
-                    (g.reads.empty() || std::find(g.reads.begin(), g.reads.end(), reads) != g.reads.end())) {
-                    only = &g;
-                    ++found;
-                }
-            if (found == 1) u = of(*only);
-            from = From::job;
-        }
-        if (u) say({what, *u, "mm", from});
-        return u;
-    }
-    static double of(const job::Gauge& gauge) {
-        return std::hypot(*gauge.u, gauge.step.value_or(0) / std::sqrt(12.0));
+    // What its verdicts are given with.
+    std::optional<double> gauge(const char* key, std::optional<double> said, prove::Quantity quantity) {
+        const JudgedWith with = judged_with(job_, quantity, said);
+        if (!with.u) return std::nullopt;
+        out_.known.gauge_names[static_cast<std::size_t>(quantity)] = with.name;
+        say({std::string("forecast.") + key, *with.u, "mm", with.from});
+        if (with.of_several > 1)
+            assume(sentence<"coarsest-gauge">("what"_is = prove::word(quantity), "gauge"_is = with.name));
+        if (!with.overdue.empty())
+            out_.notices.warnings.push_back(
+                {"forecast", "gauge-overdue", std::nullopt,
+                 sentence<"gauge-overdue">("what"_is = prove::word(quantity), "gauge"_is = with.name,
+                                           "until"_is = with.overdue),
+                 Severity::note});
+        return with.u;
     }
 
     void gauges() {
         Known& k = out_.known;
-        k.runout_u = gauge("gauge_u", rules_.gauge_u, prove::Quantity::runout, "runout");
-        k.width_u = gauge("width_gauge_u", rules_.width_gauge_u, prove::Quantity::width, "width");
-        k.height_u =
-            gauge("height_gauge_u", rules_.height_gauge_u, prove::Quantity::stem_height, "stem_height");
+        k.runout_u = gauge("gauge_u", rules_.gauge_u, prove::Quantity::runout);
+        k.width_u = gauge("width_gauge_u", rules_.width_gauge_u, prove::Quantity::width);
+        k.height_u = gauge("height_gauge_u", rules_.height_gauge_u, prove::Quantity::stem_height);
     }
 
     const job::Job& job_;

@@ -5,6 +5,7 @@
 // practice. Lengths mm, angles rad; sds and u standard uncertainties.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -34,6 +35,7 @@ struct Known {
     int heads = 1;
     std::optional<int> change_every;
     std::optional<double> runout_u, width_u, height_u;
+    std::array<std::string, 3> gauge_names;  // of the shelf, as prove::Quantity counts; empty: none of it
 
     // Standard deviations of the head's place: of t per axis and of the yaw, spread by the heads that the
     // programmed places come from.

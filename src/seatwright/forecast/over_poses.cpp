@@ -10,44 +10,40 @@ namespace seatwright::forecast {
 
 OverPoses::OverPoses(const Batch& batch, const std::vector<std::size_t>& seats,
                      const std::vector<Vec2>& attitudes)
-    : batch_(batch), seats_(seats), attitudes_(attitudes), out_(attitudes.size()) {}
+    : batch_(batch),
+      seats_(seats),
+      attitudes_(attitudes),
+      work_((attitudes.size() + 15) / 16 * 16),
+      out_(work_.size()) {}
 
 void OverPoses::prepare(const std::vector<SeatChance>& chances,
-                        const std::vector<std::shared_ptr<const ChanceTable>>& tables) {
+                        const std::vector<std::shared_ptr<const ChanceTable>>& tables, std::size_t poses) {
+    constexpr std::size_t few = 40;  // chances
     all_.clear();
-    std::size_t largest = 0;
-    for (const std::size_t i : seats_) {
+    for (std::size_t s = 0; s < seats_.size(); ++s) {
+        const std::size_t i = seats_[s];
         const Seat& seat = batch_.seats[i];
-        One one{batch_.gain(seat), seat.from_posts, &chances[i], tables[i].get(), {}, {}, 0, 0};
-        std::size_t last = 0;
-        one.first = static_cast<std::size_t>(-1);
-        for (const Vec2& attitude : attitudes_) {
-            one.leans.push_back(chances[i].lean_of(attitude));
-            if (one.table == nullptr) continue;
-            one.places.push_back(one.table->at_lean(one.leans.back()));
-            one.first = std::min(one.first, one.places.back().first);
-            last = std::max(last, one.places.back().first + one.places.back().many);
-        }
-        if (one.table != nullptr) {
-            one.many = last - one.first;
-            largest = std::max(largest, one.many * one.table->turns());
-        }
+        One one{batch_.gain(seat), seat.from_posts, &chances[i], nullptr, {}};
+        one.leans.reserve(attitudes_.size());
+        for (const Vec2& attitude : attitudes_) one.leans.push_back(chances[i].lean_of(attitude));
+        // Seats of one form with guides of one direction share their rows.
+        for (std::size_t t = 0; t < s && !one.rows; ++t)
+            if (tables[seats_[t]] == tables[i] && all_[t].leans == one.leans) one.rows = all_[t].rows;
+        if (tables[i] && !one.rows && poses * attitudes_.size() > few)
+            one.rows = std::make_shared<AtLeans>(*tables[i], one.leans);
         all_.push_back(std::move(one));
     }
-    slice_.resize(largest);
 }
 
 const std::vector<double>& OverPoses::at(const Vec3& pose) {
     std::fill(out_.begin(), out_.end(), 1.0);
     for (const One& one : all_) {
         const Vec2 miss = one.gain * moved(pose, one.from_posts);
-        if (one.table == nullptr) {
-            for (std::size_t k = 0; k < out_.size(); ++k) out_[k] *= (*one.chance)(miss, one.leans[k]);
+        if (one.rows) {
+            one.rows->multiply(miss, out_.data(), work_.data());
             continue;
         }
-        one.table->slice_of(miss, one.first, one.many, slice_.data());
-        for (std::size_t k = 0; k < out_.size(); ++k)
-            out_[k] *= one.table->read(slice_.data(), one.first, miss, one.places[k]);
+        for (std::size_t k = 0; k < one.leans.size(); ++k) out_[k] *= (*one.chance)(miss, one.leans[k]);
     }
     return out_;
 }

@@ -5,8 +5,8 @@
 #include <memory>
 #include <vector>
 
+#include "seatwright/forecast/at_leans.hpp"
 #include "seatwright/forecast/batch.hpp"
-#include "seatwright/forecast/chance_table.hpp"
 
 namespace seatwright::forecast {
 
@@ -14,9 +14,10 @@ class OverPoses {
   public:
     // `seats`: of `batch`, of one setup.
     OverPoses(const Batch& batch, const std::vector<std::size_t>& seats, const std::vector<Vec2>& attitudes);
-    // Each for all seats of the batch; a table that is null: the chance itself is asked.
+    // Each for all seats of the batch; a table that is null: the chance itself is asked, as it is where
+    // `poses` are too few for anything to be worth making.
     void prepare(const std::vector<SeatChance>& chances,
-                 const std::vector<std::shared_ptr<const ChanceTable>>& tables);
+                 const std::vector<std::shared_ptr<const ChanceTable>>& tables, std::size_t poses);
     // That all seats enter and run true, at each attitude; until the next call.
     const std::vector<double>& at(const Vec3& pose);
 
@@ -25,16 +26,15 @@ class OverPoses {
         double gain;
         Vec2 from_posts;
         const SeatChance* chance;
-        const ChanceTable* table;
+        std::shared_ptr<const AtLeans> rows;  // null: the chance is asked at
         std::vector<Vec2> leans;
-        std::vector<ChanceTable::Lean> places;
-        std::size_t first, many;  // of all of them
     };
     const Batch& batch_;
     const std::vector<std::size_t>& seats_;
     const std::vector<Vec2>& attitudes_;
     std::vector<One> all_;
-    std::vector<double> slice_, out_;
+    std::vector<float> work_;
+    std::vector<double> out_;
 };
 
 // A smooth function over attitudes.

@@ -10,7 +10,7 @@
 
 namespace seatwright::forecast {
 
-inline constexpr std::size_t lanes = 256;  // heads drawn together
+inline constexpr std::size_t lanes = 128;  // heads drawn together
 
 struct Words {
     alignas(64) std::array<std::uint32_t, lanes> a, b, c, d;

@@ -8,6 +8,7 @@
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/forecast/causes.hpp"
 #include "seatwright/forecast/record.hpp"
+#include "seatwright/shape/cutter.hpp"
 #include "seatwright/words/english_forecast.hpp"
 
 namespace seatwright::forecast {
@@ -95,6 +96,28 @@ std::vector<PilotOffer> offers_of(const job::Job& job, const plan::Plan& plan, c
     return out;
 }
 
+std::vector<CutterOffer> cutters_of(const job::Job& job, const plan::Plan& plan, const Known& known) {
+    std::vector<CutterOffer> out;
+    job::Job alone = job;
+    alone.readings = {};
+    alone.allow.clear();
+    for (const auto kind : job::both_kinds) {
+        std::optional<std::size_t> now;
+        for (const shape::Seat& seat : plan.shape.seats)
+            if (job.head.valves[seat.valve].kind == kind && seat.cutter) now = seat.cutter;
+        if (!now) continue;
+        for (std::size_t c = 0; c < job.cutters.size(); ++c) {
+            if (c == *now) continue;
+            alone.cutters = {job.cutters[c]};
+            const auto choice = shape::choose_cutter(alone, kind);
+            if (!choice.cutter) continue;
+            out.push_back({kind, c, job.cutters[*now].name,
+                           frame_of(job, plan, known, Recut{kind, c, choice.cut_width})});
+        }
+    }
+    return out;
+}
+
 void say_tried(Prepared& out, const char* what, double value) {
     for (Input& input : out.collected.inputs)
         if (input.what == what) {
@@ -112,6 +135,7 @@ Prepared prepared(const job::Job& job, const plan::Plan& plan, const prove::Proo
     out.frame = frame_of(job, plan, out.collected.known);
     fit_guide_direction(out.collected, job, plan, proof, out.frame);
     out.offers = offers_of(job, plan, out.frame);
+    out.cutters = cutters_of(job, plan, out.collected.known);
     for (const SetupFrame& setup : out.frame.setups)
         out.most_touches = std::max(out.most_touches, setup.seats.size());
     return out;

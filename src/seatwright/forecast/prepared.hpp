@@ -22,10 +22,19 @@ struct PilotOffer {
     std::vector<std::pair<std::size_t, SeatFrame>> seats;  // of the frame, as it would lead them
 };
 
+// Another cutter of the shelf that makes the form of a kind within its tolerances.
+struct CutterOffer {
+    job::Kind kind = job::Kind::intake;
+    std::size_t cutter = 0;  // index into job.cutters
+    std::string from;        // the one that cuts these seats now
+    Frame frame;
+};
+
 struct Prepared {
     Collected collected;
     Frame frame;
     std::vector<PilotOffer> offers;
+    std::vector<CutterOffer> cutters;
     std::size_t most_touches = 0;  // guides of the setup that has most
 };
 

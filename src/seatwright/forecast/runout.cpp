@@ -1,5 +1,6 @@
 #include "seatwright/forecast/runout.hpp"
 
+#include <Eigen/Core>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -415,39 +416,48 @@ bool SeatChance::cosines(const std::vector<double>& misses, const std::vector<do
     std::array<double, around> cosine{};
     for (std::size_t j = 0; j < around; ++j)
         cosine[j] = std::cos(pi * (static_cast<double>(j) + 0.5) / around);
-    out.assign(misses.size() * leans.size() * turns, 0);
-    std::vector<double> of(leans.size() * turns), by(turns);
-    for (std::size_t p = 0; p < panels * nodes; ++p) {
+    using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+    const auto many = [](std::size_t n) { return static_cast<Eigen::Index>(n); };
+    const std::size_t radii = panels * nodes, wide = leans.size();
+    Rows to_cosines(many(turns), many(around));
+    for (Eigen::Index n = 0; n < to_cosines.rows(); ++n)
+        for (Eigen::Index j = 0; j < to_cosines.cols(); ++j)
+            to_cosines(n, j) =
+                std::cos(pi * static_cast<double>(n) * (static_cast<double>(j) + 0.5) / around) *
+                (n == 0 ? 1.0 : 2.0) / around;
+    // Of each radius: G about its circle at every lean, and what every miss weighs it with.
+    Rows about(many(around), many(wide));
+    std::vector<Rows> of(turns, Rows(many(radii), many(wide))),
+        weight(turns, Rows::Zero(many(misses.size()), many(radii)));
+    std::vector<double> by(turns);
+    for (std::size_t p = 0; p < radii; ++p) {
         const double half = furthest / static_cast<double>(panels) / 2;
         const std::size_t panel_of = p / nodes;
         const double r = half * (2 * static_cast<double>(panel_of) + 1 + rule.x[p % nodes]);
         const double moved = reach_ * r;
-        for (std::size_t l = 0; l < leans.size(); ++l) {
-            double* row = of.data() + l * turns;
-            std::fill_n(row, turns, 0.0);
-            for (std::size_t j = 0; j < around; ++j) {
-                const double away = moved * moved + leans[l] * leans[l] + 2 * moved * leans[l] * cosine[j];
-                const double g = (*table_)(std::sqrt(std::max(0.0, away))) / around;
-                double before = 1, here = cosine[j];
-                row[0] += g;
-                for (std::size_t n = 1; n < turns; ++n) {
-                    row[n] += 2 * g * here;
-                    const double next = 2 * cosine[j] * here - before;
-                    before = here;
-                    here = next;
-                }
+        for (std::size_t l = 0; l < wide; ++l) {
+            if (const auto same = table_->constant(std::abs(moved - leans[l]), moved + leans[l])) {
+                about.col(many(l)).setConstant(*same);
+                continue;
             }
+            const double base = moved * moved + leans[l] * leans[l], twice = 2 * moved * leans[l];
+            for (std::size_t j = 0; j < around; ++j)
+                about(many(j), many(l)) = (*table_)(std::sqrt(std::max(0.0, base + twice * cosine[j])));
         }
+        const Rows parts = to_cosines * about;
+        for (std::size_t n = 0; n < turns; ++n) of[n].row(many(p)) = parts.row(many(n));
         for (std::size_t m = 0; m < misses.size(); ++m) {
             const double gap = (r - misses[m]) / sigma_, s2 = sigma_ * sigma_;
             if (std::abs(gap) > far_enough + 2) continue;
             scaled_bessel_i(r * misses[m] / s2, turns, by.data());
             const double scale = half * rule.w[p % nodes] * r / s2 * std::exp(-0.5 * gap * gap);
-            double* to = out.data() + m * leans.size() * turns;
-            for (std::size_t l = 0; l < leans.size(); ++l)
-                for (std::size_t n = 0; n < turns; ++n)
-                    to[l * turns + n] += scale * by[n] * of[l * turns + n];
+            for (std::size_t n = 0; n < turns; ++n) weight[n](many(m), many(p)) = scale * by[n];
         }
+    }
+    out.assign(misses.size() * wide * turns, 0);
+    for (std::size_t n = 0; n < turns; ++n) {
+        const Rows all = weight[n] * of[n];
+        for (std::size_t i = 0; i < misses.size() * wide; ++i) out[i * turns + n] = all.data()[i];
     }
     return true;
 }

@@ -67,6 +67,13 @@ class CountTable {
                a * t * (t - 1) * (t - 2) / 6 + d * (t + 1) * t * (t - 1) / 6;
     }
 
+    // Its one value over all distances between, where it has one.
+    std::optional<double> constant(double low, double high) const {
+        if (high <= first_) return at_[1];
+        if (low >= first_ + step_ * static_cast<double>(cells_)) return 0.0;
+        return std::nullopt;
+    }
+
   private:
     static constexpr double most_cells = 512;
     std::size_t cells_ = 0;

@@ -24,8 +24,8 @@ struct ZeroPlace {
 
 class Framer {
   public:
-    Framer(const job::Job& job, const plan::Plan& plan, const Known& known)
-        : job_(job), plan_(plan), known_(known) {}
+    Framer(const job::Job& job, const plan::Plan& plan, const Known& known, const std::optional<Recut>& recut)
+        : job_(job), plan_(plan), known_(known), recut_(recut) {}
 
     Frame run() {
         for (const hold::Setup& setup : plan_.hold.setups) add_setup(setup);
@@ -89,6 +89,10 @@ class Framer {
             s.residual = axis.head<2>() / axis.z();
             s.runout_max = form->runout_max;
             s.width = form->width;
+            if (recut_ && recut_->kind == valve.kind)
+                s.width_off = recut_->width - form->width;
+            else if (seat->cut_width)
+                s.width_off = *seat->cut_width - form->width;
             s.width_tol = form->width_tol;
             s.height = {form->stem_height_min, form->stem_height_max};
             const auto& choices = cut::pilots_for(plan_.find, plan_.shape.head);
@@ -99,6 +103,7 @@ class Framer {
 
     // Cutter of a seat; without one on the shelf each kind has its own.
     std::size_t cutter_of(const SeatFrame& frame) const {
+        if (recut_ && recut_->kind == frame.seat.kind) return recut_->cutter;
         const shape::Seat* seat = shaped(frame.seat.valve);
         if (seat && seat->cutter) return *seat->cutter;
         return job_.cutters.size() + (frame.seat.kind == job::Kind::intake ? 0 : 1);
@@ -208,6 +213,7 @@ class Framer {
     const job::Job& job_;
     const plan::Plan& plan_;
     const Known& known_;
+    const std::optional<Recut>& recut_;
     Frame out_;
 };
 
@@ -246,8 +252,9 @@ void lead_by(const job::Job& job, std::size_t valve, const find::PilotChoice& ch
     }
 }
 
-Frame frame_of(const job::Job& job, const plan::Plan& plan, const Known& known) {
-    return Framer(job, plan, known).run();
+Frame frame_of(const job::Job& job, const plan::Plan& plan, const Known& known,
+               const std::optional<Recut>& recut) {
+    return Framer(job, plan, known, recut).run();
 }
 
 MadeBatch batch_of(const job::Job& job, const Frame& frame, const Known& known) {

@@ -33,8 +33,16 @@ struct Frame {
     Notices notices;
 };
 
+// A cutter of the shelf (index into job.cutters) for all seats of a kind, in place of the plan's.
+struct Recut {
+    job::Kind kind = job::Kind::intake;
+    std::size_t cutter = 0;
+    double width = 0;  // of the face as its blade leaves it
+};
+
 // Seats whose form or setup is not known are left out, and named.
-Frame frame_of(const job::Job& job, const plan::Plan& plan, const Known& known);
+Frame frame_of(const job::Job& job, const plan::Plan& plan, const Known& known,
+               const std::optional<Recut>& recut = {});
 
 // With which the tool head holds against the pilot while it enters, N/mm; 0: it floats freely, as it does
 // where the float is freed by command.

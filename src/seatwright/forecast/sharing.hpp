@@ -41,12 +41,13 @@ class Sharing {
     int dimensions() const { return static_cast<int>(poses_.size() + 2 * levels_.size() + zeros_.size()); }
     Shared of(const double* normal) const {
         Shared out = start_;
-        for (const auto& [setup, along] : poses_) out.pose[setup] += along * *normal++;
+        // What most hangs on first: the first numbers of a point fill their space most evenly.
+        for (const auto& [zero, sd] : zeros_) out.zero[zero] = sd * *normal++;
         for (const auto& [setup, sd] : levels_) {
             out.attitude[setup] = sd * Vec2(normal[0], normal[1]);
             normal += 2;
         }
-        for (const auto& [zero, sd] : zeros_) out.zero[zero] = sd * *normal++;
+        for (const auto& [setup, along] : poses_) out.pose[setup] += along * *normal++;
         return out;
     }
 

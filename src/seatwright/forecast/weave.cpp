@@ -106,6 +106,11 @@ bool Weave::build_kind(std::size_t kind) {
     if (spread && *spread <= 0) return false;
     if (spread && window.low && window.high && *window.high - *window.low <= *spread) spread = std::nullopt;
     if (seats.size() < 2) spread = std::nullopt;
+    if (const Ends ends = task_.ends[kind]; ends != Ends::both) {
+        if (!spread || !window.low || !window.high) return false;
+        if (ends != Ends::upper) window.high = std::nullopt;
+        if (ends != Ends::lower) window.low = std::nullopt;
+    }
     if (!spread && window.open()) return true;
     KindPlaces& places = kinds_[kind];
     places.joint = spread && setups.size() > 1;
@@ -363,6 +368,37 @@ std::vector<Weave::Sum> Weave::chance(const std::vector<std::vector<double>>& se
         out[node] = {together(whole, node), together(even, node)};
     }
     return out;
+}
+
+std::vector<WeaveTerm> woven_of(const WeaveTask& task) {
+    if (auto whole = Weave::of(task)) {
+        std::vector<WeaveTerm> out;
+        out.push_back({1, std::move(whole)});
+        return out;
+    }
+    struct Part {
+        Ends ends;
+        double sign;
+    };
+    const std::vector<Part> whole{{Ends::both, 1}},
+        parted{{Ends::upper, 1}, {Ends::lower, 1}, {Ends::neither, -1}};
+    // Intake, exhaust, or both of them in parts.
+    for (const auto& [intake, exhaust] :
+         {std::pair(parted, whole), std::pair(whole, parted), std::pair(parted, parted)}) {
+        std::vector<WeaveTerm> out;
+        bool all = true;
+        for (const Part& a : intake)
+            for (const Part& b : exhaust) {
+                if (!all) break;
+                WeaveTask one = task;
+                one.ends = {a.ends, b.ends};
+                auto weave = Weave::of(one);
+                all = weave != nullptr;
+                out.push_back({a.sign * b.sign, std::move(weave)});
+            }
+        if (all) return out;
+    }
+    return {};
 }
 
 }  // namespace seatwright::forecast

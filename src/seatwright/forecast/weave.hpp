@@ -6,6 +6,7 @@
 // for both kinds at once a double integral of the same form.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <vector>
 
@@ -16,6 +17,9 @@
 
 namespace seatwright::forecast {
 
+// Which limits of a kind's heights are judged.
+enum class Ends { both, upper, lower, neither };
+
 struct WeaveTask {
     const Batch& batch;                // one part: setups that belong together
     const std::vector<double>& nodes;  // heads since the blade was new
@@ -23,6 +27,8 @@ struct WeaveTask {
     double narrower = 0;               // limits by so much, the spread by √2 times
     double fineness = 1;
     Kept* kept = nullptr;
+    // Other than both only where the spread judged is narrower than the window.
+    std::array<Ends, 2> ends{Ends::both, Ends::both};  // intake, exhaust
 };
 
 class Weave {
@@ -81,5 +87,14 @@ class Weave {
     std::vector<Attitudes> attitudes_;
     bool by_node_ = false;  // whether what a cutter is worn changes more than a limit
 };
+
+// Weaves whose chances, each times its sign, add to the one asked for; none where there are no such. A kind
+// in several setups is woven with one limit at a time: where the spread is kept only one end of a window that
+// is wider can be missed, so that both together are the one and the other less neither.
+struct WeaveTerm {
+    double sign = 1;
+    std::unique_ptr<Weave> weave;
+};
+std::vector<WeaveTerm> woven_of(const WeaveTask& task);
 
 }  // namespace seatwright::forecast

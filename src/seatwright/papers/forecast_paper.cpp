@@ -33,7 +33,7 @@ void changes(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
     table.columns = {
         {"change", Anchor::start}, {"from"}, {"to"}, {"good then"}, {"gain"}, {"95 %"}, {"costs"}};
     for (const auto& change : f.changes)
-        if (change.gain > report::gain_worth_telling && table.rows.size() < most_changes)
+        if (change.brings() > report::gain_worth_telling && table.rows.size() < most_changes)
             table.rows.push_back(report::change_cells(change, unit));
     if (!table.rows.empty()) paper.table("What helps most", table);
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <map>
 
 namespace seatwright::prove {
@@ -17,29 +18,50 @@ const std::string& named(const Account& account, Quantity quantity) {
                                          : account.gauges.stem_height;
 }
 
+}  // namespace
+
+const char* word(Quantity quantity) {
+    return words[static_cast<std::size_t>(quantity)];
+}
+
+bool reads(const job::Gauge& gauge, Quantity quantity) {
+    return gauge.reads.empty() ||
+           std::find(gauge.reads.begin(), gauge.reads.end(), word(quantity)) != gauge.reads.end();
+}
+
 bool carries(const job::SeatAfter& reading, Quantity quantity) {
     return quantity == Quantity::runout  ? !reading.trace.empty() || reading.runout
            : quantity == Quantity::width ? !reading.width.empty()
                                          : reading.stem_height.has_value();
 }
 
-// A date as "2027-03-31", which a time may follow.
 bool after(const std::string& date, const std::string& last_day) {
     constexpr std::size_t day = 10;
     return date.size() >= day && date[4] == '-' && date[7] == '-' && date.substr(0, day) > last_day;
 }
 
-}  // namespace
-
 const job::Gauge* shelf_gauge(const job::Job& job, const Account& account, Quantity quantity) {
     const std::string& name = named(account, quantity);
     if (name.empty()) return nullptr;
-    const std::string what = words[static_cast<std::size_t>(quantity)];
     const auto at = std::find_if(job.gauges.begin(), job.gauges.end(), [&](const job::Gauge& gauge) {
-        return gauge.name == name && (gauge.reads.empty() || std::find(gauge.reads.begin(), gauge.reads.end(),
-                                                                       what) != gauge.reads.end());
+        return gauge.name == name && reads(gauge, quantity);
     });
     return at == job.gauges.end() ? nullptr : &*at;
+}
+
+StatedGauge stated_gauge(const job::Job& job, const Account& account, Quantity quantity) {
+    const job::Gauge* gauge = shelf_gauge(job, account, quantity);
+    return {gauge && gauge->u ? gauge->u : account.gauge_u,
+            gauge && gauge->step ? gauge->step : account.resolution};
+}
+
+int figures_of(Quantity quantity) {
+    return quantity == Quantity::runout ? 2 : 1;
+}
+
+std::optional<double> standard_u(const StatedGauge& gauge, Quantity quantity) {
+    if (!gauge.u && !gauge.step) return std::nullopt;
+    return std::hypot(gauge.u.value_or(0), gauge.step.value_or(0) * std::sqrt(figures_of(quantity) / 12.0));
 }
 
 Notices overdue_gauges(const job::Job& job) {

@@ -83,24 +83,22 @@ struct Value {
 };
 
 // What the gauge brings. Its error is common to repeats taken with one gauge, so the mean does not shrink it;
-// of several gauges the largest counts, which is never too little. A gauge of the shelf that reads this
-// quantity counts as the shelf has it, else the reading's own gauge_u. `shown` figures of the gauge make one
-// value: each may lie anywhere within its step (JCGM 100 F.2.2.1).
+// of several gauges the largest counts, which is never too little.
 std::vector<BudgetLine> gauge_budget(const job::Job& job, const std::vector<Value>& values,
-                                     const Taken& taken, Quantity quantity, int shown) {
+                                     const Taken& taken, Quantity quantity) {
     std::optional<double> u, step;
     const auto larger = [](std::optional<double>& of, std::optional<double> said) {
         if (said) of = std::max(of.value_or(0), *said);
     };
     for (const auto& v : values) {
-        const Account& account = taken.accounts[v.reading];
-        const job::Gauge* gauge = shelf_gauge(job, account, quantity);
-        larger(u, gauge && gauge->u ? gauge->u : account.gauge_u);
-        larger(step, gauge && gauge->step ? gauge->step : account.resolution);
+        const StatedGauge stated = stated_gauge(job, taken.accounts[v.reading], quantity);
+        larger(u, stated.u);
+        larger(step, stated.step);
     }
     std::vector<BudgetLine> out;
     if (u) out.push_back({"gauge", *u, std::nullopt});
-    if (step) out.push_back({"reading resolution", *step * std::sqrt(shown / 12.0), std::nullopt});
+    if (step)
+        out.push_back({"reading resolution", *step * std::sqrt(figures_of(quantity) / 12.0), std::nullopt});
     return out;
 }
 
@@ -169,7 +167,7 @@ void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& for
         else if (r.runout)
             values.push_back({*r.runout, i});
     }
-    Judgement j = judged("runout", values, taken, gauge_budget(job, values, taken, Quantity::runout, 2));
+    Judgement j = judged("runout", values, taken, gauge_budget(job, values, taken, Quantity::runout));
     out.proof.runout = j.value;
     j.limit_high = form.runout_max;
     j.limit_source = "runout_max of the job";
@@ -192,7 +190,7 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
             means.push_back({numerics::summary(width).mean, i});
             all.insert(all.end(), width.begin(), width.end());
         }
-    Judgement mean = judged("width", means, taken, gauge_budget(job, means, taken, Quantity::width, 1));
+    Judgement mean = judged("width", means, taken, gauge_budget(job, means, taken, Quantity::width));
     out.proof.width = mean.value;
     if (!form.width_tol) return;
     mean.limit_low = form.width - *form.width_tol;
@@ -219,7 +217,7 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
     for (std::size_t i = 0; i < taken.readings.size(); ++i)
         if (const auto& stem = taken.readings[i]->stem_height) values.push_back({*stem, i});
     Judgement j =
-        judged("stem height", values, taken, gauge_budget(job, values, taken, Quantity::stem_height, 1));
+        judged("stem height", values, taken, gauge_budget(job, values, taken, Quantity::stem_height));
     out.proof.stem_height = j.value;
     j.limit_high = form.stem_height_max;
     j.limit_source = "stem_height_max of the job";

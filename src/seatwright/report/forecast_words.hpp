@@ -7,7 +7,8 @@
 
 namespace seatwright::report {
 
-// "15 s a head, 12.30 EUR the batch", "once, of the shelf", "–" where it is not known.
+// "15 s a head, 12.30 EUR the batch", "once 10 min, 12.30 EUR the batch", "once, of the shelf", "–" where it
+// is not known.
 std::string cost_words(const forecast::Change& change);
 // The one change that brings most, as a sentence; or that none is worth telling.
 std::string best_change_sentence(const forecast::Forecast& forecast, LengthUnit unit);

@@ -1,4 +1,5 @@
 // forecast as JSON: the contract's keys, and beside them what the page needs.
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "seatwright/job/kind_word.hpp"
@@ -35,8 +36,19 @@ Json json_of_characteristic(const forecast::Characteristic& c) {
     return out;
 }
 
+Json json_of_verdict(const forecast::VerdictRates& of) {
+    return {{"pass", number(of.pass)}, {"fail", number(of.fail)}, {"undecided", number(of.undecided)}};
+}
+
+Json json_of_risk(const forecast::Risk& of) {
+    return {{"consumer", number(of.consumer)},
+            {"producer", number(of.producer)},
+            {"producer_fail", number(of.producer_fail)},
+            {"producer_undecided", number(of.producer_undecided)}};
+}
+
 Json json_of_change(const forecast::Change& c) {
-    Json out = with_room(9);
+    Json out = with_room(10);
     out["what"] = c.what;
     out["from"] = json_of_setting(c.from);
     out["to"] = json_of_setting(c.to);
@@ -47,9 +59,16 @@ Json json_of_change(const forecast::Change& c) {
     out["gain_high"] = number(c.gain_high);
     out["cost"] = c.cost ? Json{{"seconds_head", number(c.cost->seconds_head)},
                                 {"once", c.cost->once},
+                                {"seconds_once", number(c.cost->seconds_once)},
                                 {"amount", number(c.cost->amount)},
                                 {"currency", c.cost->amount ? Json(c.cost->currency) : Json()}}
                          : Json();
+    out["as_measured"] = c.as_measured ? Json{{"verdict", json_of_verdict(c.as_measured->verdict)},
+                                              {"risk", json_of_risk(c.as_measured->risk)},
+                                              {"gain", number(c.as_measured->gain)},
+                                              {"gain_low", number(c.as_measured->gain_low)},
+                                              {"gain_high", number(c.as_measured->gain_high)}}
+                                       : Json();
     return out;
 }
 
@@ -80,22 +99,15 @@ nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& f,
     out["pass_low"] = number(f.pass_low);
     out["pass_high"] = number(f.pass_high);
     out["pass_error"] = number(f.pass_error);
-    out["verdict"] = f.verdict ? Json{{"pass", number(f.verdict->pass)},
-                                      {"fail", number(f.verdict->fail)},
-                                      {"undecided", number(f.verdict->undecided)}}
-                               : Json();
-    out["risk"] = f.risk ? Json{{"consumer", number(f.risk->consumer)},
-                                {"producer", number(f.risk->producer)},
-                                {"producer_fail", number(f.risk->producer_fail)},
-                                {"producer_undecided", number(f.risk->producer_undecided)}}
-                         : Json();
+    out["verdict"] = f.verdict ? json_of_verdict(*f.verdict) : Json();
+    out["risk"] = f.risk ? json_of_risk(*f.risk) : Json();
     out["characteristics"] = std::move(characteristics);
     out["causes"] = std::move(causes);
     out["changes"] = std::move(changes);
-    const bool helps = !f.changes.empty() && f.changes.front().significant;
+    const auto best = std::find_if(f.changes.begin(), f.changes.end(),
+                                   [](const forecast::Change& c) { return c.significant && !c.as_measured; });
     out["best_change"] =
-        helps ? Json{{"what", f.changes.front().what}, {"pass_rate", number(f.changes.front().pass_rate)}}
-              : Json();
+        best != f.changes.end() ? Json{{"what", best->what}, {"pass_rate", number(best->pass_rate)}} : Json();
     out["by_head"] = std::move(by_head);
     out["change_at_head"] = f.change_at_head ? Json(*f.change_at_head) : Json();
     out["inputs"] = std::move(inputs);

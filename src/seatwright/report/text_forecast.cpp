@@ -33,6 +33,10 @@ std::string figure(double value, const std::string& unit, LengthUnit show) {
     return fmt::format("{:g} {}", value, unit);
 }
 
+std::string between(double low, double high) {
+    return fmt::format("{:+.2f} to {:+.2f}", 100 * low, 100 * high);
+}
+
 std::string setting(const forecast::Setting& of, const std::string& unit, LengthUnit show) {
     if (const auto* value = std::get_if<double>(&of)) return figure(*value, unit, show);
     return std::get<std::string>(of);
@@ -59,7 +63,7 @@ std::string causes_text(const forecast::Forecast& f, const TextStyle& style) {
 std::string changes_text(const forecast::Forecast& f, const TextStyle& style) {
     Table table({"what helps most", "from", "to", "good then", "gain", "95 %", "costs"});
     for (const auto& c : f.changes)
-        if (c.gain > gain_worth_telling) table.row(change_cells(c, style.unit));
+        if (c.brings() > gain_worth_telling) table.row(change_cells(c, style.unit));
     return table.empty() ? "" : "\n" + table.text(style.table);
 }
 
@@ -111,16 +115,18 @@ std::vector<std::string> change_cells(const forecast::Change& c, LengthUnit unit
     return {c.what,
             setting(c.from, c.unit, unit),
             setting(c.to, c.unit, unit),
-            rate(c.pass_rate),
-            fmt::format("{:+.2f} %", 100 * c.gain),
-            fmt::format("{:+.2f} to {:+.2f}", 100 * c.gain_low, 100 * c.gain_high),
+            c.as_measured ? rate(c.as_measured->verdict.pass) + " passed" : rate(c.pass_rate),
+            fmt::format("{:+.2f} %", 100 * c.brings()),
+            c.as_measured ? between(c.as_measured->gain_low, c.as_measured->gain_high)
+                          : between(c.gain_low, c.gain_high),
             cost_words(c)};
 }
 
 std::string cost_words(const forecast::Change& c) {
     if (!c.cost) return "–";
-    if (c.cost->once) return "once, of the shelf";
-    std::string out = fmt::format("{:.3g} s a head", c.cost->seconds_head);
+    if (c.cost->once && c.cost->seconds_once == 0) return "once, of the shelf";
+    std::string out = c.cost->once ? fmt::format("once {:g} min", c.cost->seconds_once / 60)
+                                   : fmt::format("{:.3g} s a head", c.cost->seconds_head);
     if (c.cost->amount) out += fmt::format(", {:.2f} {} the batch", *c.cost->amount, c.cost->currency);
     return out;
 }
@@ -128,7 +134,7 @@ std::string cost_words(const forecast::Change& c) {
 std::string best_change_sentence(const forecast::Forecast& f, LengthUnit unit) {
     if (!f.pass_rate) return "How many heads will be good is not known.";
     const auto best = std::find_if(f.changes.begin(), f.changes.end(),
-                                   [](const forecast::Change& c) { return c.significant; });
+                                   [](const forecast::Change& c) { return c.significant && !c.as_measured; });
     if (best == f.changes.end() || best->gain <= gain_worth_telling)
         return "Nothing the shop could change brings more good heads that are worth telling.";
     const auto cells = change_cells(*best, unit);

@@ -34,6 +34,13 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"forecast.floats-freely",
      "assumes that the tool head floats freely: machine.float_stiffness is not given."},
 
+    {"forecast.coarsest-gauge",
+     "assumes {gauge}, the coarsest gauge of the shelf that reads {what}, for verdicts and risks: no reading "
+     "says yet which one it will be."},
+    {"forecast.gauge-overdue",
+     "{what} is judged with {gauge}, whose calibration held until {until} only: what is said of verdicts and "
+     "risks is not known to hold. Have it calibrated, or name another gauge."},
+
     // seats.cpp
     {"forecast.seat-left-out", "has no seat or valve form and is no part of the forecast"},
 

@@ -1194,6 +1194,10 @@ export interface Change {
    * null where a figure is merely halved
    */
   cost: ChangeCost | null;
+  /**
+   * of a gauge, which makes no head better, only what is read of it; else null
+   */
+  as_measured: ChangeAsMeasured | null;
 }
 /**
  * What a change costs.
@@ -1208,10 +1212,30 @@ export interface ChangeCost {
    */
   once: boolean;
   /**
+   * to set it: posts 600 s, a cutter 300 s, a pilot 60 s by common practice, a gauge 0
+   */
+  seconds_once: number | null;
+  /**
    * of the whole batch, a second worth what the shop's rates ask for a head over the seconds it takes
    */
   amount: number | null;
   currency: string | null;
+}
+/**
+ * What another gauge changes of verdicts and risks.
+ */
+export interface ChangeAsMeasured {
+  verdict: ForecastVerdict;
+  risk: Risk;
+  /**
+   * of the heads that the readings pass
+   */
+  gain: number | null;
+  /**
+   * 95 % limits of the computation, on common draws
+   */
+  gain_low: number | null;
+  gain_high: number | null;
 }
 export interface BestChange {
   what: string;

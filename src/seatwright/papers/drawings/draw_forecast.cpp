@@ -111,10 +111,18 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     std::vector<const forecast::Change*> worth;
     double reach = 0;
     for (const auto& change : forecast.changes)
-        if (change.gain > gain_worth_telling && worth.size() < most) {
-            worth.push_back(&change);
-            reach = std::max({reach, change.gain, change.gain_high});
-        }
+        if (change.brings() > gain_worth_telling) worth.push_back(&change);
+    std::stable_sort(worth.begin(), worth.end(),
+                     [](const auto* a, const auto* b) { return a->brings() > b->brings(); });
+    worth.resize(std::min(worth.size(), most));
+    struct Limits {
+        double low, high;
+    };
+    const auto limits = [](const forecast::Change& c) {
+        return c.as_measured ? Limits{c.as_measured->gain_low, c.as_measured->gain_high}
+                             : Limits{c.gain_low, c.gain_high};
+    };
+    for (const auto* change : worth) reach = std::max({reach, change->brings(), limits(*change).high});
     std::string told = "What helps most";
     for (const auto* change : worth)
         told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", change->what,
@@ -129,15 +137,18 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     for (const auto* change : worth) {
         const auto cells = change_cells(*change, unit);
         // Its name, what it is and what it would be; what it costs where there is room for it.
-        std::string words = fmt::format("{}: {} → {}", change->what, cells[1], cells[2]);
+        std::string words = fmt::format("{}: {} → {}{}", change->what, cells[1], cells[2],
+                                        change->as_measured ? " (heads passed)" : "");
         const std::string cost = change->cost ? cells.back() : "";
         if (!cost.empty() && words_width(words + cost, letters) + 6 < width)
             out.text({width, y + letters + 0.4}, cost, letters, Anchor::end);
         out.text({0, y + letters + 0.4}, fitted(words, width, letters), letters);
         const double top = y + letters + 1.4, floor = top + 2.6, middle = (top + floor) / 2;
         const auto x = [&](double gain) { return std::clamp(room * gain / reach, 0.0, room); };
-        out.polygon(bar(0, std::max(0.2, x(change->gain)), top, floor), Ink::touch, 0.35, {Ink::line, 0.15});
-        out.line({x(change->gain_low), middle}, {x(change->gain_high), middle}, {Ink::line, 0.3});
+        out.polygon(bar(0, std::max(0.2, x(change->brings())), top, floor), Ink::touch, 0.35,
+                    {Ink::line, 0.15});
+        const auto [from, to] = limits(*change);
+        out.line({x(from), middle}, {x(to), middle}, {Ink::line, 0.3});
         out.text({width, floor}, cells[4], letters, Anchor::end);
         y += row;
     }
