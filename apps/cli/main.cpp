@@ -230,7 +230,25 @@ int main(int argc, char** argv) {
     auto* key = serve->add_option("--key", serving.key, "its private key (PEM)");
     certificate->needs(key);
     key->needs(certificate);
+    serve->add_option(
+        "--name", serving.names,
+        "with --listen: another name or address of this machine its own certificate is to hold");
+    serve
+        ->add_option("--trust-port", serving.trust_port,
+                     "port of the open page that serves the root certificate (the next one if not given)")
+        ->check(CLI::Range(0, 65535));
+    serve->add_flag("--unencrypted", serving.unencrypted,
+                    "with --listen: no TLS at all; passwords and readings cross the network in the open");
     serve->add_option("--as", serving.as, "for root: serve as that user, to whom the data then belongs");
+    serve->add_option("--backups", serving.backups,
+                      "folder, best on another disk, into which a checked backup is made each night");
+    serve
+        ->add_option(
+            "--metrics-port", serving.metrics_port,
+            "port on this machine alone with counts for a program that watches (text form of Prometheus)")
+        ->check(CLI::Range(0, 65535));
+    serve->add_flag("--log-lines", serving.log_lines,
+                    "log as lines of JSON, one for each answer, without names or readings");
     serve->add_flag("--behind-proxy", serving.behind_proxy, "a proxy in front speaks TLS");
     serve->add_flag("--open", serving.open_page, "open the page in the desktop's browser");
     auto* backup =

@@ -5,7 +5,10 @@
 
 #include <csignal>
 
+#include "seatwright/store/castings.hpp"
+#include "server/answers/castings.hpp"
 #include "server/answers/job_state.hpp"
+#include "server/http/log_lines.hpp"
 #include "server/http/pages.hpp"
 #include "server/routes/routes.hpp"
 
@@ -24,7 +27,8 @@ void keep_freed_memory() {
 
 }  // namespace
 
-HttpServer::HttpServer(Workbench& bench, const HttpOptions& options) : bench_(bench), router_(bench.access) {
+HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
+    : bench_(bench), router_(bench.access), log_requests_(options.log_requests) {
     keep_freed_memory();
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);
@@ -34,6 +38,10 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options) : bench_(be
                            [this](long long job) {
                                bench_.events.publish(job, "computed", Json{{"job", job}}.dump());
                            });
+    bench_.teaching.start([&bench = bench_](long long job) { teach_casting(bench, job); });
+    // What was finished while the workbench was down, or when it stopped.
+    for (const auto& job : store::Castings(bench_.database).jobs_that_may_name_one())
+        bench_.teaching.add(job.id);
     WebOptions web;
     web.address = options.address;
     web.port = options.port;
@@ -44,7 +52,7 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options) : bench_(be
     web.headers = safe_headers(bench_.access.rules().secure);
     web.bound = [this](int port) { bench_.access.serve_on(port); };
     web.asker = [this](const Request& request) { return asker_of(request); };
-    web.hear = [this](const Request& request) { return router_.hear(request); };
+    web.hear = [this](const Request& request) { return noted(router_.hear(request), request.method); };
     web_ = std::make_unique<WebServer>(std::move(web));
 }
 
@@ -57,6 +65,26 @@ Asker HttpServer::asker_of(const Request& request) const {
         spdlog::error("login: {}", fault.what());
     }
     return asker;
+}
+
+Heard HttpServer::noted(Heard heard, const std::string& method) const {
+    if (heard.refused) {
+        note({method, heard.route, heard.refused->status, {}, heard.person});
+        return heard;
+    }
+    heard.answer = [this, method, route = heard.route, person = heard.person,
+                    answer = std::move(heard.answer)](const Request& request) {
+        const auto began = std::chrono::steady_clock::now();
+        Response response = answer(request);
+        note({method, route, response.status, std::chrono::steady_clock::now() - began, person});
+        return response;
+    };
+    return heard;
+}
+
+void HttpServer::note(const AnswerNote& answered) const {
+    bench_.counters.note(answered);
+    if (log_requests_) log_answered(answered);
 }
 
 HttpServer::~HttpServer() {

@@ -15,6 +15,7 @@ struct HttpOptions {
     int port = 0;                  // 0 = any free one
     std::string certificate, key;  // PEM files; both empty = plain HTTP
     ConnectionTimes times{};
+    bool log_requests = false;  // a line for each answer (http/log_lines.hpp)
 };
 
 class HttpServer {
@@ -26,14 +27,21 @@ class HttpServer {
     HttpServer& operator=(const HttpServer&) = delete;
 
     int port() const { return web_->port(); }
+    // From now on connections are greeted with these files. Throws CannotServe.
+    void use_certificate(const std::string& certificate, const std::string& key) {
+        web_->use_certificate(certificate, key);
+    }
     const Router& router() const { return router_; }
     // Ends every stream and connection; waits for requests under way.
     void stop();
 
   private:
     Asker asker_of(const Request& request) const;
+    Heard noted(Heard heard, const std::string& method) const;
+    void note(const AnswerNote& answered) const;
     Workbench& bench_;
     Router router_;
+    bool log_requests_;
     std::unique_ptr<WebServer> web_;
 };
 

@@ -12,15 +12,22 @@
 #include <cstdio>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 
+#include "seatwright/store/backup_folder.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/passwords.hpp"
+#include "server/answers/administration.hpp"
+#include "server/http/log_lines.hpp"
+#include "server/http/own_certificate.hpp"
+#include "server/http/trust_page.hpp"
 #include "server/http_server.hpp"
 #include "server/intake/examples.hpp"
 #include "server/progress_line.hpp"
 #include "server/step_down.hpp"
+#include "server/upkeep.hpp"
 
 namespace seatwright::server {
 
@@ -80,15 +87,34 @@ bool is_loopback(const std::string& address) {
     return address.empty() || address == "127.0.0.1" || address == "localhost" || address == "::1";
 }
 
+// Certificates of its own: on the network, unless a person said otherwise.
+bool speaks_own_tls(const ServeOptions& options) {
+    return !is_loopback(options.listen) && options.certificate.empty() && !options.behind_proxy &&
+           !options.unencrypted;
+}
+
+std::string tls_folder(const ServeOptions& options) {
+    return (fs::path(options.data) / "tls").string();
+}
+
+OwnCertificate own_tls(const ServeOptions& options) {
+    auto names = network_names(options.listen);
+    names.insert(names.end(), options.names.begin(), options.names.end());
+    return own_certificate(tls_folder(options), names,
+                           std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now()));
+}
+
 WorkbenchOptions bench_options(const ServeOptions& options) {
     WorkbenchOptions bench;
-    const bool tls = !options.certificate.empty();
+    const bool tls = !options.certificate.empty() || speaks_own_tls(options);
     bench.data = options.data;
+    bench.backups = options.backups;
     bench.access = {is_loopback(options.listen), tls || options.behind_proxy, options.behind_proxy};
     if (!bench.access.loopback && !tls && !options.behind_proxy)
         bench.warning =
-            "passwords and readings cross this network unencrypted: start with a certificate, or behind a "
-            "proxy that has one";
+            "passwords and readings cross this network unencrypted, and readings wait only while this page "
+            "stays "
+            "open: start without --unencrypted, with a certificate, or behind a proxy that has one";
     return bench;
 }
 
@@ -97,15 +123,52 @@ void check(const ServeOptions& options) {
         throw BadOption("TLS needs both files: --certificate and --key");
     for (const auto& file : {options.certificate, options.key})
         if (!file.empty() && !fs::is_regular_file(file)) throw BadOption(file + ": there is no such file");
+    if (options.unencrypted && (!options.certificate.empty() || options.behind_proxy))
+        throw BadOption("--unencrypted contradicts --certificate and --behind-proxy: leave one out");
+    if (!options.names.empty() && !speaks_own_tls(options))
+        throw BadOption(
+            "--name is for certificates the workbench makes itself: with --listen, without --certificate, "
+            "--behind-proxy and --unencrypted");
+    for (const auto& name : options.names)
+        if (!can_be_certified(name))
+            throw BadOption(
+                fmt::format("--name: '{}' is neither a name of a machine (letters, digits, - and .) nor "
+                            "an address",
+                            name));
+    std::error_code none;
+    if (!options.backups.empty()) {
+        if (fs::exists(options.backups, none) && !fs::is_directory(options.backups, none))
+            throw BadOption(options.backups + ": is not a folder; backups go into one");
+        if (fs::weakly_canonical(options.backups, none) == fs::weakly_canonical(options.data, none))
+            throw BadOption("--backups is the data's own folder: say another, best on another disk");
+        fs::create_directories(options.backups, none);
+        if (::access(options.backups.c_str(), W_OK) != 0)
+            throw BadOption(options.backups + ": cannot be written to; backups go there");
+    }
     if (options.port < 0 || options.port > 65535) throw BadOption("a port is a number from 0 to 65535");
+}
+
+// As people type it.
+std::string address_of(const ServeOptions& options, bool tls, int port) {
+    std::string host = options.listen;
+    if (is_loopback(host) || host == "0.0.0.0" || host == "::") {
+        host = "127.0.0.1";
+        // The first of the machine's own that is no name: names are known on some networks only.
+        if (!is_loopback(options.listen))
+            for (const auto& name : network_names(options.listen))
+                if (is_address(name) && name != host) {
+                    host = name;
+                    break;
+                }
+    }
+    if (host.find(':') != std::string::npos) host = "[" + host + "]";
+    return fmt::format("{}://{}:{}/", tls ? "https" : "http", host, port);
 }
 
 void say(const ServeOptions& options, const Workbench& bench, int port) {
     const bool loopback = bench.access.rules().loopback;
-    const std::string scheme = options.certificate.empty() ? "http" : "https";
-    const std::string address =
-        loopback || options.listen == "0.0.0.0" || options.listen == "::" ? "127.0.0.1" : options.listen;
-    fmt::print("Workbench: {}://{}:{}/\nData: {}\n", scheme, address, port, options.data);
+    const bool tls = !options.certificate.empty() || speaks_own_tls(options);
+    fmt::print("Workbench: {}\nData: {}\n", address_of(options, tls, port), options.data);
     if (loopback)
         fmt::print("Only this machine can reach it.\n");
     else
@@ -150,6 +213,15 @@ void check_not_older(Workbench& bench) {
 
 // Opens the data, with its schema brought up to date and a shelf in it.
 std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
+    const auto saved = store::back_up_before_migration(
+        options.data, options.backups.empty() ? options.data : options.backups);
+    if (!saved)
+        throw BadOption(
+            fmt::format("{}: the data are of an older program, and no backup can be made before they are "
+                        "changed: {}",
+                        options.data, saved.error().text));
+    if (!saved->empty())
+        fmt::print("The data are of an older program: a backup of them as they were is {}.\n", *saved);
     try {
         auto bench = std::make_unique<Workbench>(bench_options(options));
         check_not_older(*bench);
@@ -172,15 +244,50 @@ void step_down_if_asked(const ServeOptions& options, bool ours) {
     const std::string file = store::database_file(options.data);
     std::vector<std::string> own{(fs::path(options.data) / lock_name).string()};
     for (const std::string end : {"", "-wal", "-shm", "-journal", "-last"}) own.push_back(file + end);
-    const std::string photographs = store::photographs_folder(options.data);
-    std::error_code none;
-    for (const auto& one : fs::directory_iterator(photographs, none)) own.push_back(one.path().string());
-    own.push_back(photographs);
+    for (const auto& folder : {store::photographs_folder(options.data), tls_folder(options)}) {
+        std::error_code none;
+        for (const auto& one : fs::directory_iterator(folder, none)) own.push_back(one.path().string());
+        own.push_back(folder);
+    }
     if (ours) own.push_back(options.data);
     step_down(options.as, options.data, own);
     for (const auto& readable : {options.certificate, options.key})
         if (!readable.empty() && ::access(readable.c_str(), R_OK) != 0)
             throw BadOption(fmt::format("{}: {} cannot read it", readable, options.as));
+}
+
+int trust_port(const ServeOptions& options) {
+    if (options.trust_port >= 0) return options.trust_port;
+    return options.port == 0 ? 0 : options.port + 1;
+}
+
+void say_trust(const ServeOptions& options, const OwnCertificate& own, int port) {
+    fmt::print(
+        "{}Each tablet or PC takes the root certificate once from {} and compares its fingerprint:\n  {}\n",
+        own.root_made ? "A root certificate was made. " : "", address_of(options, false, port),
+        own.fingerprint);
+    std::fflush(stdout);
+}
+
+void say_backups(const Workbench& bench) {
+    const auto now = bench.nightly.standing();
+    if (now.folder.empty())
+        fmt::print("No nightly backups: say --backups with a folder on another disk.\n");
+    else if (now.same_disk)
+        fmt::print("Warning: {} is on the same disk as the data: when it fails, both are lost.\n",
+                   now.folder);
+    std::fflush(stdout);
+}
+
+std::vector<Upkeep::Task> tasks(const ServeOptions& options, Workbench& bench, HttpServer& server) {
+    std::vector<Upkeep::Task> all;
+    all.push_back({"backup", [&bench] { bench.nightly.tend(local_now()); }});
+    if (speaks_own_tls(options))
+        all.push_back({"certificate", [&options, &server] {
+                           const OwnCertificate own = own_tls(options);
+                           if (own.made) server.use_certificate(own.chain_file, own.key_file);
+                       }});
+    return all;
 }
 
 int run(const ServeOptions& options) {
@@ -202,12 +309,25 @@ int run(const ServeOptions& options) {
         throw BadOption(
             "to listen on the network there must be accounts: start once without --listen, make the owner on "
             "this machine, then come back");
-    HttpServer server(bench, {options.listen.empty() ? "127.0.0.1" : options.listen, options.port,
-                              options.certificate, options.key});
+    std::optional<OwnCertificate> own;
+    if (speaks_own_tls(options)) own = own_tls(options);
+    HttpServer server(bench,
+                      {options.listen.empty() ? "127.0.0.1" : options.listen, options.port,
+                       own ? own->chain_file : options.certificate, own ? own->key_file : options.key});
+    const std::string address = address_of(options, own || !options.certificate.empty(), server.port());
+    std::optional<OpenPages> trust, metrics;
+    if (own)
+        trust.emplace(options.listen, trust_port(options), trust_pages(*own, address),
+                      "only the root certificate is here; the workbench speaks https");
+    if (options.metrics_port >= 0)
+        metrics.emplace("127.0.0.1", options.metrics_port, metrics_pages(bench),
+                        "what is measured of the workbench is at /metrics");
     say(options, bench, server.port());
-    if (options.open_page)
-        open_in_desktop(
-            fmt::format("{}://127.0.0.1:{}/", options.certificate.empty() ? "http" : "https", server.port()));
+    if (trust) say_trust(options, *own, trust->port());
+    if (metrics) fmt::print("Metrics: http://127.0.0.1:{}/metrics\n", metrics->port());
+    say_backups(bench);
+    if (options.open_page) open_in_desktop(address);
+    const Upkeep upkeep(tasks(options, bench, server));
     int signal = 0;
     sigwait(&signals, &signal);
     fmt::print("Stopping.\n");

@@ -116,12 +116,13 @@ TEST(CutPapers, DrawingsNameTheirSeatsAndSpeeds) {
     for (const auto& valve : s.job.head.valves) EXPECT_NE(path.find(">" + valve.id + "<"), std::string::npos);
     EXPECT_NE(path.find("clear height"), std::string::npos);
     ASSERT_EQ(cut.charts.size(), 2u);
-    for (const auto& chart : cut.charts) {
-        const std::string drawn = draw_chatter(chart, LengthUnit::mm).document();
-        EXPECT_NE(drawn.find(chart.what), std::string::npos);
-        EXPECT_EQ(drawn.find("nan"), std::string::npos);
-        EXPECT_EQ(drawn.find("inf"), std::string::npos);
-    }
+    ASSERT_FALSE(cut.calm_rpm.empty());
+    const std::string drawn = draw_chatter(cut.charts, cut.calm_rpm, LengthUnit::mm).document();
+    for (const auto& chart : cut.charts)
+        EXPECT_NE(drawn.find(">" + chart.what + ": "), std::string::npos);
+    EXPECT_NE(drawn.find("calm speeds"), std::string::npos);
+    EXPECT_EQ(drawn.find("nan"), std::string::npos);
+    EXPECT_EQ(drawn.find("inf"), std::string::npos);
 }
 
 }  // namespace

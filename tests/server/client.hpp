@@ -84,12 +84,13 @@ struct TestShop {
     std::unique_ptr<HttpServer> server;
     std::unique_ptr<Client> pat;
 
-    explicit TestShop(std::size_t most_subscribers = 32) {
+    explicit TestShop(std::size_t most_subscribers = 32, const std::string& backups = {}) {
         store::start_sodium();
         WorkbenchOptions options;
         options.data = folder.path();
         options.password_cost = {1, 8192};  // libsodium's least: the tests check the rules, not the price
         options.most_subscribers = most_subscribers;
+        if (!backups.empty()) options.backups = folder.path() + "/" + backups;
         bench = std::make_unique<Workbench>(options);
         bench->shelf.stock(default_shop());
         server = std::make_unique<HttpServer>(*bench, HttpOptions{});

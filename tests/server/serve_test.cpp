@@ -123,6 +123,7 @@ TEST(Serve, OnTheNetworkNeedsAccountsAndSaysSo) {
     options.listen = "";
     make_shop(options);
     options.listen = "127.0.0.2";
+    options.unencrypted = true;
     Serving server(options);
     const int port = server.port();
     ASSERT_GT(port, 0) << server.said();

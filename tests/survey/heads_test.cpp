@@ -85,6 +85,35 @@ TEST(SurveyedHeads, EllipsoidsHoldWhatTheySay) {
         all.worst_incline);
 }
 
+// How sure a head becomes hangs on the holes that tie its setups: with the ball on four of them in each
+// setup, and pilot and stylus read to 0.005, every place is known as well as one hole is read: to 0.02 where
+// they are read to 0.02.
+TEST(SurveyedHeads, AsSureAsItsHolesAreRead) {
+    for (const double hole : {0.02, 0.05}) {
+        simulated::Sds sds;
+        sds.point = 0.005;
+        sds.hole = hole;
+        Score all;
+        const std::size_t n = simulated::layouts().size() * static_cast<std::size_t>(drawn(3, 60));
+        for (std::size_t i = 0; i < n; ++i) {
+            simulated::Normal normal(6'000'000 + i);
+            const auto& layout = simulated::layouts()[i % simulated::layouts().size()];
+            const auto head = simulated::head_of(layout, sds, normal);
+            simulated::Machine machine(head, sds, normal);
+            simulated::Procedure how;
+            how.holes_a_setup = 4;
+            const auto found = surveyed(machine.read(how).text);
+            ASSERT_TRUE(found.whole()) << layout.kind;
+            score(found, head, normal, all);
+        }
+        fmt::print("holes to {}: {} heads, u at most x, y {:.4f} z {:.4f} mm, incline {:.4f} deg\n", hole, n,
+                   all.worst_xy, all.worst_z, all.worst_incline);
+        EXPECT_LE(all.worst_xy, hole);
+        EXPECT_LE(all.worst_z, hole);
+        EXPECT_LE(all.worst_incline, 0.03);
+    }
+}
+
 // Blocks of a readings file, each from its [[ to the next.
 std::vector<std::string> blocks_of(const std::string& text) {
     std::vector<std::string> out;

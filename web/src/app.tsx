@@ -11,6 +11,7 @@ import { route } from './state/route';
 import { tour } from './state/tour';
 
 const Tour = later(() => import('./pages/tour').then((m) => m.Tour));
+const AdministrationPage = later(() => import('./pages/administration').then((m) => m.AdministrationPage));
 const HelpPage = later(() => import('./pages/help').then((m) => m.HelpPage));
 const LedgerPage = later<{ job?: number | undefined }>(() => import('./pages/ledger').then((m) => m.LedgerPage));
 const NewJobPage = later(() => import('./pages/new_job').then((m) => m.NewJobPage));
@@ -49,6 +50,7 @@ function Page() {
     case 'ledger': return <LedgerPage job={at.job} key={at.job ?? 0} />;
     case 'help': return <HelpPage />;
     case 'people': return <PeoplePage />;
+    case 'administration': return <AdministrationPage />;
     default: return <BenchPage />;
   }
 }

@@ -104,7 +104,9 @@ Drawing depths(Computation& c, const DrawingQuery& q) {
 }
 
 Drawing chatter(Computation& c, const DrawingQuery& q) {
-    return papers::draw_chatter(of_setup(c.cut().charts, q.what, &cut::ChatterChart::what), q.unit);
+    const cut::Cut& cut = c.cut();
+    if (cut.charts.empty()) throw http_error(422, "there is nothing to draw yet");
+    return papers::draw_chatter(cut.charts, cut.calm_rpm, q.unit);
 }
 
 Drawing path(Computation& c, const DrawingQuery& q) {
@@ -172,7 +174,7 @@ const std::vector<Row>& table() {
          Stage::shape,
          form},
         {{"depths", "shape", "Depth of every seat", {}}, Stage::shape, depths},
-        {{"chatter", "cut", "Steady width over speed", {"what"}}, Stage::cut, chatter},
+        {{"chatter", "cut", "Steady width over speed", {}}, Stage::cut, chatter},
         {{"path", "cut", "The way of the tool", {"setup"}}, Stage::cut, path},
         {{"trace", "prove", "Runout trace of a seat", {"valve"}}, Stage::prove, trace},
         {{"harmonics", "prove", "What the trace is made of", {"valve"}}, Stage::prove, harmonics},

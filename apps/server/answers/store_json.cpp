@@ -83,9 +83,13 @@ Json to_json(const store::Conflict& c) {
 
 namespace {
 
-// What everybody should know: an open line, damaged data.
+// What everybody should know: an open line, backups that fail, damaged data.
 Json warning_json(Workbench& bench) {
     std::string words = bench.warning;
+    const auto today = std::chrono::floor<std::chrono::days>(local_now());
+    if (const std::string late = bench.nightly.warning(std::chrono::sys_days(today.time_since_epoch()));
+        !late.empty())
+        words += (words.empty() ? "" : "; ") + late;
     for (const auto& damage : bench.record.damage()) words += (words.empty() ? "" : "; ") + damage;
     return words.empty() ? Json(nullptr) : Json(words);
 }

@@ -98,6 +98,13 @@ void EventStream::close() {
     for (const auto& subscriber : subscribers_) subscriber->close();
 }
 
+std::vector<long long> EventStream::listeners() {
+    const std::lock_guard lock(mutex_);
+    std::vector<long long> out;
+    for (const auto& one : subscribers_) out.push_back(one->person());
+    return out;
+}
+
 void EventStream::end_logged_out(const std::function<bool(const std::string& token)>& still_in) {
     std::vector<std::shared_ptr<Subscriber>> all;
     {

@@ -8,6 +8,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <vector>
 
 namespace seatwright::server {
 
@@ -50,6 +51,8 @@ class EventStream {
     // Tells everyone on that job (0: the Bench) an event with JSON data.
     void publish(long long job, const std::string& event, const std::string& data);
     void close();
+    // The person of each page that listens.
+    std::vector<long long> listeners();
     // Ends those whose login is over, as `still_in` says of its token.
     void end_logged_out(const std::function<bool(const std::string& token)>& still_in);
 

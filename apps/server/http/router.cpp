@@ -47,6 +47,7 @@ void answer_within(const Route& route, Response& response, Work&& work) {
 
 Heard of_page(const Request& asked) {
     Heard heard;
+    heard.route = "/";
     if (asked.method != "GET" && asked.method != "HEAD") {
         refuse(heard.refused.emplace(), http_error(404, "there is nothing of that name"));
         return heard;
@@ -76,6 +77,7 @@ Heard Router::hear(const Request& asked) const {
     if (!found) return of_page(asked);
     const Route& route = found->route;
     Heard heard;
+    heard.route = route.path;
     std::optional<store::Login> login;
     Response refusal;
     answer_within(route, refusal, [&] {
@@ -86,6 +88,7 @@ Heard Router::hear(const Request& asked) const {
         heard.refused = std::move(refusal);
         return heard;
     }
+    if (login) heard.person = login->person.id;
     heard.most_body = route.body == Body::file ? most_file_body : most_small_body;
     heard.answer = [&route, login = std::move(login),
                     parts = std::move(found->parts)](const Request& request) {

@@ -150,8 +150,8 @@ class TlsWire : public SocketWire<boost::beast::ssl_stream<tcp::socket>> {
     }
 };
 
-std::unique_ptr<TlsContext> tls_of(const WebOptions& options) {
-    if (options.certificate.empty() && options.key.empty()) return nullptr;
+std::unique_ptr<TlsContext> tls_of(const std::string& certificate, const std::string& key) {
+    if (certificate.empty() && key.empty()) return nullptr;
     auto context = std::make_unique<TlsContext>(TlsContext::tls_server);
     SSL_CTX* const raw = context->native_handle();
     SSL_CTX_set_min_proto_version(raw, TLS1_2_VERSION);
@@ -160,13 +160,13 @@ std::unique_ptr<TlsContext> tls_of(const WebOptions& options) {
     // A key with a passphrase is refused in a sentence, not asked for at a terminal nobody sits at.
     SSL_CTX_set_default_passwd_cb(raw, [](char*, int, int, void*) { return 0; });
     Fault failed;
-    context->use_certificate_chain_file(options.certificate, failed);
-    if (!failed) context->use_private_key_file(options.key, TlsContext::pem, failed);
+    context->use_certificate_chain_file(certificate, failed);
+    if (!failed) context->use_private_key_file(key, TlsContext::pem, failed);
     if (failed || SSL_CTX_check_private_key(raw) != 1)
         throw CannotServe(fmt::format(
             "{} and {} cannot be used: both must be PEM files, the key without a passphrase and the one that "
             "belongs to the certificate",
-            options.certificate, options.key));
+            certificate, key));
     return context;
 }
 
@@ -202,7 +202,7 @@ class WebServer::Inside {
   public:
     explicit Inside(WebOptions options)
         : house_(std::move(options)),
-          tls_(tls_of(house_.options)),
+          tls_(tls_of(house_.options.certificate, house_.options.key)),
           acceptor_(contexts_[0]),
           again_(contexts_[0]) {
         bind();
@@ -215,6 +215,12 @@ class WebServer::Inside {
     Inside& operator=(const Inside&) = delete;
 
     int port() const { return port_; }
+
+    // A connection that stands holds on to what it was greeted with (OpenSSL counts).
+    void use_certificate(const std::string& certificate, const std::string& key) {
+        auto made = std::make_shared<std::unique_ptr<TlsContext>>(tls_of(certificate, key));
+        asio::post(contexts_[0], [this, made] { tls_.swap(*made); });
+    }
 
     void stop() {
         if (threads_.empty()) return;
@@ -320,6 +326,9 @@ WebServer::WebServer(WebOptions options) : inside_(std::make_unique<Inside>(std:
 WebServer::~WebServer() = default;
 int WebServer::port() const {
     return inside_->port();
+}
+void WebServer::use_certificate(const std::string& certificate, const std::string& key) {
+    inside_->use_certificate(certificate, key);
 }
 void WebServer::stop() {
     inside_->stop();

@@ -35,6 +35,8 @@ struct Heard {
     std::optional<Response> refused;                 // its body, if it has one, is read away
     std::size_t most_body = 0;                       // bytes; a longer one is refused (413)
     std::function<Response(const Request&)> answer;  // called once, with the body
+    std::string_view route;                          // "/api/jobs/{id}"; of a page "/"
+    long long person = 0;                            // who is logged in, if anybody
 };
 
 struct Asker {
@@ -70,6 +72,8 @@ class WebServer {
     WebServer& operator=(const WebServer&) = delete;
 
     int port() const;
+    // TLS connections from now on are greeted with these; those that stand go on. Throws CannotServe.
+    void use_certificate(const std::string& certificate, const std::string& key);
     // Takes no more connections, lets requests under way be answered, ends the others, and waits for all.
     // Answers without an end must have been ended by who tells them.
     void stop();

@@ -16,9 +16,12 @@
 #include "seatwright/store/shelf.hpp"
 #include "seatwright/store/taken.hpp"
 #include "server/http/access.hpp"
+#include "server/http/counters.hpp"
 #include "server/http/event_stream.hpp"
 #include "server/http/throttle.hpp"
+#include "server/jobs/in_turn.hpp"
 #include "server/jobs/job_cache.hpp"
+#include "server/jobs/nightly_backup.hpp"
 #include "server/jobs/questions.hpp"
 #include "server/jobs/recompute.hpp"
 #include "server/jobs/record_watch.hpp"
@@ -30,6 +33,7 @@ struct WorkbenchOptions {
     std::string data;  // folder, there already
     store::PasswordCost password_cost;
     AccessRules access;
+    std::string backups;  // folder for nightly backups; empty: none are made
     std::string warning;  // shown to everybody: "passwords cross this network unencrypted"
     std::size_t most_subscribers = 256;
 };
@@ -39,6 +43,7 @@ struct Workbench {
         : database(store::database_file(options.data)),
           people(database, options.password_cost),
           access(people, options.access),
+          nightly(cache, options.data, options.backups),
           photographs(store::photographs_folder(options.data)),
           events(options.most_subscribers),
           warning(options.warning) {}
@@ -54,8 +59,10 @@ struct Workbench {
     store::OpenLimits open_limits{database};
     Access access;
     JobCache cache{database};
+    NightlyBackup nightly;
     store::Photographs photographs;
     EventStream events;
+    Counters counters;
     Throttle throttle;
     Questions questions;
     // Held while a password is checked: each check takes 64 MiB, and the next guess waits until this one has
@@ -65,11 +72,13 @@ struct Workbench {
     // Last: stopped before what they work on goes.
     Tasks tasks;
     Recompute recompute;
+    InTurn teaching;  // castings, by jobs whose heads are finished
     RecordWatch record{database};
 
     // Tells the job's page and the Bench.
     void publish(long long job, const std::string& event, const Json& data) {
         recompute.changed(job);
+        teaching.add(job);
         events.publish(job, event, data.dump());
         events.publish(0, "job", Json{{"job", job}}.dump());
     }

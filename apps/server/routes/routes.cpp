@@ -19,6 +19,7 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_survey_routes(router, bench);
     add_casting_routes(router, bench);
     add_task_routes(router, bench);
+    add_administration_routes(router, bench);
 }
 
 }  // namespace seatwright::server

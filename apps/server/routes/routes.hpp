@@ -19,5 +19,6 @@ void add_result_routes(Router& router, Workbench& bench);
 void add_whatif_routes(Router& router, Workbench& bench);
 void add_shop_routes(Router& router, Workbench& bench);
 void add_task_routes(Router& router, Workbench& bench);
+void add_administration_routes(Router& router, Workbench& bench);
 
 }  // namespace seatwright::server

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <memory>
+#include <optional>
 #include <set>
 
 #include "seatwright/casting/tables.hpp"
@@ -20,15 +22,18 @@ namespace {
 
 class Exporter {
   public:
-    Exporter(plan::Run& run, const Texts& texts) : run_(run), job_(run.job()), texts_(texts) {}
+    Exporter(plan::Run& run, plan::Run& planned, const Texts& texts)
+        : run_(run), planned_(planned), job_(run.job()), texts_(texts) {}
 
     Checked<Exported> take() {
         if (auto faults = describe(); !faults.empty()) return tl::unexpected(std::move(faults));
         begin();
+        notes();
         past();
         learned();
         worked();
         depths();
+        times();
         out_.records = out_.text;
         out_.text += "\n" + out_.description;
         return std::move(out_);
@@ -38,7 +43,33 @@ class Exporter {
     std::string length(double mm) const { return job::toml_length(mm, job_.units); }
     void line(const std::string& text) { out_.text += text + "\n"; }
 
+    static bool cuts_seats(plan::Run& run) {
+        return run.missing(job::Stage::cut).empty() && !run.cut().seats.empty();
+    }
+
+    // The head in hand may have nothing read of it yet: then the newest that can be planned. Null: none can.
+    plan::Run* planned_head() {
+        if (looked_) return head_run_;
+        looked_ = true;
+        if (cuts_seats(planned_)) return head_run_ = &planned_;
+        const std::shared_ptr<const job::Job> whole(std::shared_ptr<void>(), &planned_.job());
+        const auto& heads = planned_.job().heads();
+        constexpr std::size_t most = 3;  // tried
+        for (std::size_t k = 0; k < std::min(most, heads.size()); ++k) {
+            own_run_ = std::make_unique<plan::Run>(whole, plan::Asked{heads[heads.size() - 1 - k], {}});
+            if (cuts_seats(*own_run_)) return head_run_ = own_run_.get();
+        }
+        return nullptr;
+    }
+
+    // [casting] of the casting's own file; null where there is none.
+    const job::Value* known_about() const { return known_ ? known_->root.table_of("casting") : nullptr; }
+
     Faults describe() {
+        if (!texts_.casting.empty())
+            if (auto known = job::read_casting(texts_.casting, texts_.casting_file))
+                known_ = std::move(*known);
+
         const auto job =
             job::walk_document(job::read_text(texts_.job), job_.file, job::FileKind::job, LengthUnit::mm);
         job::Walked casting;
@@ -69,11 +100,38 @@ class Exporter {
         line(fmt::format("units = \"{}\"\n", job_.units == LengthUnit::inch ? "in" : "mm"));
         line(fmt::format("[casting]\nform = {}", job::casting_form));
         line(fmt::format("name = {}", job::toml_string(out_.name)));
-        line(fmt::format("source = {}", job::toml_string("job " + job_.title)));
+        const auto* known = known_about();
+        const auto source = known != nullptr ? known->text_of("source") : std::nullopt;
+        line(fmt::format(
+            "source = {}",
+            job::toml_string(source && out_.description == out_.as_known ? *source : "job " + job_.title)));
         if (!job_.fixture.name.empty() && job_.fixture_of_shelf)
             line(fmt::format("fixture = {}", job::toml_string(job_.fixture.name)));
-        if (run_.missing(job::Stage::cut).empty() && run_.cut().seconds_head > 0)
-            line(fmt::format("seconds_head = {:.0f}", run_.cut().seconds_head));
+        auto seconds = known != nullptr ? known->number_of("seconds_head").value_or(0) : 0;
+        if (auto* plan = planned_head(); plan != nullptr && plan->cut().seconds_head > 0)
+            seconds = plan->cut().seconds_head;
+        if (seconds > 0) line(fmt::format("seconds_head = {:.0f}", seconds));
+        if (known == nullptr) return;
+        if (const auto number = known->text_of("number"))
+            line(fmt::format("number = {}", job::toml_string(*number)));
+        for (const char* list : {"notes", "photographs", "uncertainty"})
+            if (const auto* texts = known->find(list)) {
+                std::vector<std::string> items;
+                for (const auto& item : texts->items) items.push_back(job::toml_string(item.text));
+                line(fmt::format("{} = [{}]", list, fmt::join(items, ", ")));
+            }
+    }
+
+    // What people noted of the casting stays, whatever its jobs teach.
+    void notes() {
+        const auto* known = known_about();
+        if (known == nullptr) return;
+        for (const auto* note : known->tables_of("note")) {
+            line("\n[[casting.note]]");
+            for (const char* key : {"words", "by", "at", "photograph", "jpeg"})
+                if (const auto text = note->text_of(key))
+                    line(fmt::format("{} = {}", key, job::toml_string(*text)));
+        }
     }
 
     void past() {
@@ -113,9 +171,7 @@ class Exporter {
     // Of the casting's file what other jobs have taught: a job's own is worked out anew.
     template <class Write>
     void carry(const char* table, const Write& write) const {
-        if (texts_.casting.empty()) return;
-        const auto known = job::read_casting(texts_.casting, texts_.casting_file);
-        const auto* about = known ? known->root.table_of("casting") : nullptr;
+        const auto* about = known_about();
         if (about == nullptr) return;
         for (const auto* entry : about->tables_of(table)) {
             const auto from = entry->text_of("from");
@@ -141,16 +197,17 @@ class Exporter {
         for (const auto& seat : run_.proof().seats)
             if (seat.verdict == prove::Verdict::pass) ++passed[job_.head.valves[seat.valve].kind];
         out_.seats = static_cast<std::size_t>(passed.intake + passed.exhaust);
-        if (!run_.missing(job::Stage::cut).empty()) return;
+        auto* plan = planned_head();
+        if (plan == nullptr) return;
         job::PerKind<bool> told;
-        for (const auto& seat : run_.cut().seats) {
+        for (const auto& seat : plan->cut().seats) {
             const auto kind = job_.head.valves[seat.valve].kind;
             if (told[kind] || passed[kind] == 0) continue;
             told[kind] = true;
             line(fmt::format("\n[[casting.worked]]\nkind = \"{}\"\nseats = {}\nfrom = {}",
                              job::kind_word(kind), passed[kind], job::toml_string(job_.title)));
             if (seat.pilot) line(fmt::format("pilot = {}", job::toml_string(job_.pilots[*seat.pilot].name)));
-            for (const auto& shaped : run_.shape().seats)
+            for (const auto& shaped : plan->shape().seats)
                 if (shaped.valve == seat.valve && shaped.cutter)
                     line(fmt::format("cutter = {}", job::toml_string(job_.cutters[*shaped.cutter].name)));
             line(fmt::format("rpm = {:.6g}\nfeed = {}", seat.rpm, length(seat.feed)));
@@ -179,16 +236,34 @@ class Exporter {
         }
     }
 
+    void time(const std::string& head, double seconds, const std::string& from) {
+        ++out_.times;
+        line(fmt::format("\n[[casting.time]]\nhead = {}\nseconds = {:.0f}\nfrom = {}", job::toml_string(head),
+                         seconds, job::toml_string(from)));
+    }
+
+    void times() {
+        carry("time", [&](const job::Value& t, const std::string& from) {
+            time(t.text_of("head").value_or(""), t.number_of("seconds").value_or(0), from);
+        });
+        for (const auto& t : texts_.times) time(t.head, t.seconds, job_.title);
+    }
+
     plan::Run& run_;
+    plan::Run& planned_;
+    std::unique_ptr<plan::Run> own_run_;
+    plan::Run* head_run_ = nullptr;
+    bool looked_ = false;
     const job::Job& job_;
     const Texts& texts_;
+    std::optional<job::Casting> known_;
     Exported out_;
 };
 
 }  // namespace
 
-Checked<Exported> exported(plan::Run& run, const Texts& texts) {
-    auto out = Exporter(run, texts).take();
+Checked<Exported> exported(plan::Run& run, const Texts& texts, plan::Run* planned) {
+    auto out = Exporter(run, planned != nullptr ? *planned : run, texts).take();
     if (out)
         if (const auto read = job::read_casting(out->text, "casting.toml"); !read)
             require(false, "a casting written here reads without faults: " + to_line(read.error().front()));

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "seatwright/cut/seat_plan.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
@@ -32,10 +33,7 @@ std::optional<Estimate> estimate_of(const job::Job& job, const find::Find& find,
 
     std::size_t guides_read = 0;
     for (const job::Valve& valve : job.head.valves)
-        guides_read += std::any_of(job.readings.guides.begin(), job.readings.guides.end(),
-                                   [&](const job::GuideBore& g) { return g.valve == valve.id; })
-                           ? 1
-                           : 0;
+        guides_read += job::is_read(job.readings.guides, valve.id) ? 1 : 0;
     if (guides_read < job.head.valves.size())
         estimate.not_included.push_back(
             sentence<"guides-not-measured">("count"_is = job.head.valves.size() - guides_read));

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "seatwright/cut/expect_heights.hpp"
+#include "seatwright/job/of_head.hpp"
 
 namespace seatwright::cut {
 
@@ -52,11 +53,9 @@ void yaw_of_touches(Expected& out, double sd) {
 
 void take_touches(Expected& out, const job::Job& job, const ExpectedFor& what) {
     const double casting = job.find.casting_sd;
-    for (std::size_t i = 0; i < job.readings.touches.size(); ++i) {
+    for (const std::size_t i : job::of_head(job.readings.touches, what.head).places()) {
         const job::Touch& touch = job.readings.touches[i];
-        if (touch.head != what.head ||
-            std::find(what.set_aside.begin(), what.set_aside.end(), i) != what.set_aside.end())
-            continue;
+        if (std::find(what.set_aside.begin(), what.set_aside.end(), i) != what.set_aside.end()) continue;
         for (ExpectedSeat& seat : out.seats) {
             if (seat.id != touch.valve) continue;
             const double sd = touch.sd.value_or(job.find.touch_sd);

@@ -1,5 +1,6 @@
 #include "seatwright/cut/expect_heights.hpp"
 #include "seatwright/job/allowance.hpp"
+#include "seatwright/job/of_head.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -24,8 +25,8 @@ std::optional<double> recession_read(const job::Job& job, const job::Valve& valv
     std::optional<double> recession, below;
     double cut_before = 0;
     bool rest = false;
-    for (const job::SeatBefore& reading : job.readings.seats) {
-        if (reading.head != head || reading.valve != valve.id) continue;
+    for (const job::SeatBefore& reading : job::of_head(job.readings.seats, head)) {
+        if (reading.valve != valve.id) continue;
         rest = rest || reading.rest_z;
         if (reading.recession) recession = reading.recession;
         if (!reading.below_deck) continue;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "seatwright/cut/expect.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/figure.hpp"
 
 namespace seatwright::cut {
@@ -16,8 +17,8 @@ constexpr double same_size = 1e-6, lost_in_bore = 0.3;
 std::optional<job::GuideBore> last_reading(const job::Job& job, const std::string& head,
                                            const std::string& valve) {
     std::optional<job::GuideBore> last;
-    for (const job::GuideBore& reading : job.readings.guides)
-        if (reading.head == head && reading.valve == valve) last = reading;
+    for (const job::GuideBore& reading : job::of_head(job.readings.guides, head))
+        if (reading.valve == valve) last = reading;
     return last;
 }
 

@@ -2,6 +2,7 @@
 
 #include "seatwright/cut/files.hpp"
 #include "seatwright/job/file_names.hpp"
+#include "seatwright/job/of_head.hpp"
 
 namespace seatwright::cut {
 
@@ -23,8 +24,7 @@ std::string file_name(const job::Job& job, const Route& route, const std::string
 std::string newest_date(const job::Job& job, const std::string& head) {
     std::string newest;
     const auto look_at = [&](const auto& readings) {
-        for (const auto& reading : readings)
-            if (reading.head == head) newest = std::max(newest, reading.date);
+        for (const auto& reading : job::of_head(readings, head)) newest = std::max(newest, reading.date);
     };
     look_at(job.readings.touches);
     look_at(job.readings.levels);

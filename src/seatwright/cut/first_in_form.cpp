@@ -5,6 +5,7 @@
 
 #include "seatwright/base/allow_words.hpp"
 #include "seatwright/base/fault.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
@@ -17,11 +18,11 @@ constexpr double firsts_alike = 3, firsts_rounding = 1e-9;
 const job::FirstSeat* reading_in(const job::Job& job, const std::string& head,
                                  const std::vector<FormSeat>& seats) {
     const job::FirstSeat* found = nullptr;
+    const auto own = job::of_head(job.readings.firsts, head);
     for (const FormSeat& seat : seats) {
         const std::string& id = job.head.valves.at(seat.valve).id;
-        const auto read = std::count_if(
-            job.readings.firsts.begin(), job.readings.firsts.end(),
-            [&](const job::FirstSeat& reading) { return reading.head == head && reading.valve == id; });
+        const auto read = std::count_if(own.begin(), own.end(),
+                                        [&](const job::FirstSeat& reading) { return reading.valve == id; });
         if (read < (seat.begun ? 2 : 1)) continue;
         const job::FirstSeat* reading = first_reading(job, head, id);
         if (found == nullptr || reading > found) found = reading;
@@ -31,8 +32,8 @@ const job::FirstSeat* reading_in(const job::Job& job, const std::string& head,
 
 // Measured again is right; that the first reading no longer counts is said.
 std::optional<Sentence> read_twice(const job::Job& job, const job::FirstSeat& last, double u) {
-    for (const job::FirstSeat& other : job.readings.firsts) {
-        if (&other == &last || other.head != last.head || other.valve != last.valve) continue;
+    for (const job::FirstSeat& other : job::of_head(job.readings.firsts, last.head)) {
+        if (&other == &last || other.valve != last.valve) continue;
         if (!other.depth || !last.depth || std::abs(*other.depth - *last.depth) <= u) continue;
         return sentence<"first-twice">("valve"_is = last.valve, "first"_is = as_length(*other.depth),
                                        "last"_is = as_length(*last.depth));

@@ -5,6 +5,7 @@
 
 #include "seatwright/cut/fewest_pilots.hpp"
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
@@ -13,8 +14,8 @@ namespace {
 
 const job::GuideBore* bore_read(const job::Job& job, const std::string& head, const std::string& valve) {
     const job::GuideBore* read = nullptr;
-    for (const job::GuideBore& reading : job.readings.guides)
-        if (reading.valve == valve && reading.head == head) read = &reading;
+    for (const job::GuideBore& reading : job::of_head(job.readings.guides, head))
+        if (reading.valve == valve) read = &reading;
     return read;
 }
 

@@ -1,4 +1,5 @@
 #include "seatwright/cut/known.hpp"
+#include "seatwright/find/found_head.hpp"
 
 #include <algorithm>
 
@@ -12,12 +13,11 @@ HeldAt held_at(const hold::Hold& hold, std::size_t valve) {
 }
 
 const find::FoundSetup* found_setup(const find::Find& find, const std::string& head, const std::string& id) {
-    for (const find::FoundHead& found : find.heads) {
-        if (found.head != head) continue;
-        for (const find::FoundSetup& setup : found.setups)
-            if (setup.id == id) return &setup;
-    }
-    return nullptr;
+    const find::FoundHead* found = find::found_head(find, head);
+    if (found == nullptr) return nullptr;
+    const auto at = std::find_if(found->setups.begin(), found->setups.end(),
+                                 [&](const find::FoundSetup& setup) { return setup.id == id; });
+    return at == found->setups.end() ? nullptr : &*at;
 }
 
 bool any_touched(const find::FoundSetup& setup) {
@@ -32,9 +32,8 @@ std::optional<Vec2> datum_at(const hold::Setup& setup, const find::FoundSetup& f
 }
 
 const std::vector<find::PilotChoice>& pilots_for(const find::Find& find, const std::string& head) {
-    for (const find::FoundHead& found : find.heads)
-        if (found.head == head && !found.pilots.empty()) return found.pilots;
-    return find.pilots;
+    const find::FoundHead* found = find::found_head(find, head);
+    return found != nullptr && !found->pilots.empty() ? found->pilots : find.pilots;
 }
 
 }  // namespace seatwright::cut

@@ -1,4 +1,5 @@
 #include "seatwright/cut/restart.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/english_cut.hpp"
 
 #include <algorithm>
@@ -92,8 +93,8 @@ AfterReading after_reading(const job::Job& job, const std::string& head, const s
     AfterReading out;
     std::optional<double> runout, stem;
     std::vector<double> widths;
-    for (const job::SeatAfter& after : job.readings.proofs) {
-        if (after.head != head || after.valve != valve) continue;
+    for (const job::SeatAfter& after : job::of_head(job.readings.proofs, head)) {
+        if (after.valve != valve) continue;
         out.cut = true;
         if (after.runout || !after.trace.empty()) runout = runout_of(after);
         if (!after.width.empty()) widths = after.width;

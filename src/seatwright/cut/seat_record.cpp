@@ -1,6 +1,7 @@
 #include "seatwright/cut/seat_record.hpp"
 
 #include "seatwright/cut/first_seat.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/shape/before.hpp"
 #include "seatwright/words/english_cut.hpp"
 
@@ -13,8 +14,8 @@ constexpr double higher_than_old = 0.02;  // mm, within what a depth gauge tells
 template <class Reading>
 int last_of(const GrowingList<Reading>& all, const std::string& head, const std::string& valve) {
     int place = 0;
-    for (std::size_t i = 0; i < all.size(); ++i)
-        if (all[i].head == head && all[i].valve == valve) place = static_cast<int>(i) + 1;
+    for (const auto i : job::of_head(all, head).places())
+        if (all[i].valve == valve) place = static_cast<int>(i) + 1;
     return place;
 }
 

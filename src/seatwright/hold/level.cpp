@@ -7,6 +7,7 @@
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/hold/level_held.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/english_hold.hpp"
 
 namespace seatwright::hold {
@@ -78,9 +79,8 @@ Sentence contradiction_of(const job::Job& job, const std::string& head, job::Acr
     const Sentence name = name_of(across);
     const auto id = [&](std::size_t valve) { return job.head.valves[valve].id; };
     std::vector<std::pair<std::string, double>> biases, guides;
-    for (const auto& r : job.readings.levels)
-        if (r.head == head && r.across == across && r.second)
-            biases.emplace_back(r.valve, (r.first + *r.second) / 2);
+    for (const auto& r : job::of_head(job.readings.levels, head))
+        if (r.across == across && r.second) biases.emplace_back(r.valve, (r.first + *r.second) / 2);
     if (const Extremes far = extremes_of(biases); far.apart() > most_bias_apart)
         return sentence<"contradict-zero">("across"_is = name, "low_guide"_is = far.low_name,
                                            "low"_is = as_angle(far.low), "high_guide"_is = far.high_name,
@@ -104,8 +104,9 @@ Sentence contradiction_of(const job::Job& job, const std::string& head, job::Acr
 AxisLevel read_axis(const job::Job& job, const std::string& head, job::Across across) {
     AxisLevel axis;
     std::vector<double> biases;
-    const auto of_axis = [&](const job::Level& r) { return r.head == head && r.across == across; };
-    for (const auto& r : job.readings.levels)
+    const auto own = job::of_head(job.readings.levels, head);
+    const auto of_axis = [&](const job::Level& r) { return r.across == across; };
+    for (const auto& r : own)
         if (of_axis(r) && r.second) biases.push_back((r.first + *r.second) / 2);
     if (!biases.empty()) {
         axis.bias = mean_of(biases);
@@ -114,7 +115,7 @@ AxisLevel read_axis(const job::Job& job, const std::string& head, job::Across ac
     }
     std::map<std::size_t, std::vector<double>> leans;
     bool all_sure = true;
-    for (const auto& r : job.readings.levels) {
+    for (const auto& r : own) {
         if (!of_axis(r)) continue;
         const auto valve = job.head.index_of(r.valve);
         if (!valve) continue;  // the reader has faulted it
@@ -225,8 +226,7 @@ const Setup* setup_of_first_guide(const Level& level, const std::vector<Setup>& 
 std::optional<Level> level_of(const job::Job& job, const std::vector<Setup>& setups,
                               const std::string& head) {
     const auto& readings = job.readings.levels;
-    const auto of_head = [&](const job::Level& r) { return head.empty() || r.head == head; };
-    if (std::none_of(readings.begin(), readings.end(), of_head)) return std::nullopt;
+    if (head.empty() ? readings.empty() : job::of_head(readings, head).empty()) return std::nullopt;
     Level level;
     level.head = head.empty() ? readings.back().head : head;
     const AxisLevel incline = read_axis(job, level.head, job::Across::incline);

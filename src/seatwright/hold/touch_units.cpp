@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/job/ranges.hpp"
 #include "seatwright/words/english_hold.hpp"
 
@@ -30,8 +31,8 @@ std::vector<job::Doubt> touches_in_other_unit(const job::Job& job, const std::ve
     const bool inch = file == LengthUnit::inch;
     const double to_other = inch ? 1 / mm_per_inch : mm_per_inch;
     std::vector<job::Doubt> out;
-    for (const auto& touch : job.readings.touches) {
-        if (touch.sure || touch.head != head) continue;
+    for (const auto& touch : job::of_head(job.readings.touches, head)) {
+        if (touch.sure) continue;
         const auto at = expected_at(job, setups, touch.valve);
         if (!at) continue;
         for (const int axis : {0, 1}) {

@@ -10,6 +10,7 @@
 
 #include "seatwright/job/heads.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/job/place_doubts.hpp"
 #include "seatwright/words/english_job.hpp"
 
@@ -192,29 +193,34 @@ class Asker {
 
     // What was read against the drawing; a figure that cannot be at all is asked about as such.
     void read_bores() {
-        for (const GuideBore& read : job_.readings.guides) {
-            if (read.sure || (!head_.empty() && read.head != head_)) continue;
-            const auto valve = job_.head.index_of(read.valve);
-            if (!valve) continue;
-            const auto& guide = job_.guide[job_.head.valves[*valve].kind];
-            if (!guide || !guide->bore) continue;
-            const std::array<std::pair<const char*, double>, 3> places{
-                {{"top", read.top}, {"middle", read.middle}, {"bottom", read.bottom}}};
-            for (const auto& [place, d] : places) {
-                if (std::abs(d - *guide->bore) <= most_off_bore) continue;
-                const std::string key = fmt::format("reading.guide.{}.{}.{}", read.head, read.valve, place);
-                const auto told = [&](const Doubt& doubt) { return doubt.key == key; };
-                if (std::any_of(out_.begin(), out_.end(), told) || is_sure(job_, key, d, Dimension::length))
-                    continue;
-                const auto size = [](double mm) { return as_typed(mm, Dimension::length); };
-                out_.push_back(
-                    {stage_, Cost::reading, key, size(d),
-                     sentence<"guide-read">("guide"_is = read.valve, "head"_is = read.head,
-                                            "read"_is = size(d), "place"_is = place_said(place),
-                                            "drawn"_is = size(*guide->bore), "most"_is = size(most_off_bore)),
-                     read.valve, read.head, true});
-                break;  // one question for a guide
-            }
+        if (head_.empty())
+            for (const GuideBore& read : job_.readings.guides) read_bore(read);
+        else
+            for (const GuideBore& read : of_head(job_.readings.guides, head_)) read_bore(read);
+    }
+
+    void read_bore(const GuideBore& read) {
+        if (read.sure) return;
+        const auto valve = job_.head.index_of(read.valve);
+        if (!valve) return;
+        const auto& guide = job_.guide[job_.head.valves[*valve].kind];
+        if (!guide || !guide->bore) return;
+        const std::array<std::pair<const char*, double>, 3> places{
+            {{"top", read.top}, {"middle", read.middle}, {"bottom", read.bottom}}};
+        for (const auto& [place, d] : places) {
+            if (std::abs(d - *guide->bore) <= most_off_bore) continue;
+            const std::string key = fmt::format("reading.guide.{}.{}.{}", read.head, read.valve, place);
+            const auto told = [&](const Doubt& doubt) { return doubt.key == key; };
+            if (std::any_of(out_.begin(), out_.end(), told) || is_sure(job_, key, d, Dimension::length))
+                continue;
+            const auto size = [](double mm) { return as_typed(mm, Dimension::length); };
+            out_.push_back(
+                {stage_, Cost::reading, key, size(d),
+                 sentence<"guide-read">("guide"_is = read.valve, "head"_is = read.head, "read"_is = size(d),
+                                        "place"_is = place_said(place), "drawn"_is = size(*guide->bore),
+                                        "most"_is = size(most_off_bore)),
+                 read.valve, read.head, true});
+            break;  // one question for a guide
         }
     }
 

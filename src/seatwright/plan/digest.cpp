@@ -4,6 +4,7 @@
 
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/base/version.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/job/writer.hpp"
 
 namespace seatwright::plan {
@@ -12,8 +13,7 @@ namespace {
 
 template <class Readings>
 void add(std::string& text, const Readings& readings, const std::string& head) {
-    for (const auto& reading : readings)
-        if (reading.head == head) text += job::to_toml(reading, LengthUnit::mm);
+    for (const auto& reading : job::of_head(readings, head)) text += job::to_toml(reading, LengthUnit::mm);
 }
 
 std::string learned_words(const find::Find& find) {
@@ -35,9 +35,8 @@ std::string digest_of(const job::Job& job, const find::Find& find, const std::st
     add(text, job.readings.seats, head);
     if (selection.from) add(text, job.readings.proofs, head);
     // A plan made anew after a first seat is another plan.
-    for (const job::FirstSeat& first : job.readings.firsts)
-        if (first.head == head && first.plan == job::AfterFirst::anew)
-            text += job::to_toml(first, LengthUnit::mm);
+    for (const job::FirstSeat& first : job::of_head(job.readings.firsts, head))
+        if (first.plan == job::AfterFirst::anew) text += job::to_toml(first, LengthUnit::mm);
     text += learned_words(find);
     return sha256(text).substr(0, digest_letters);
 }

@@ -3,6 +3,7 @@
 #include "seatwright/job/doubts.hpp"
 #include "seatwright/job/fields.hpp"
 #include "seatwright/job/heads.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/in_words.hpp"
 
 namespace seatwright::plan {
@@ -33,8 +34,7 @@ void put_readings(Printing& prints, const job::Readings& readings, const std::st
     prints.put(Part::proofs, proofs);
     prints.put(Part::firsts, firsts);
     FingerprintOf own;
-    for (const job::SeatAfter& proof : proofs)
-        if (proof.head == planned) own.add(proof);
+    for (const job::SeatAfter& proof : job::of_head(proofs, planned)) own.add(proof);
     prints.set(Part::own_proofs, own);
 }
 

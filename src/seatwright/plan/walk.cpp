@@ -8,6 +8,8 @@
 #include <map>
 #include <set>
 
+#include "seatwright/find/found_head.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/words/english_plan.hpp"
 
 namespace seatwright::plan {
@@ -29,12 +31,9 @@ class Walk {
   public:
     Walk(const job::Job& job, const Plan& plan, const std::string& head)
         : job_(job), plan_(plan), head_(head) {
-        for (const auto& proof : job.readings.proofs)
-            if (proof.head == head_) measured_.insert(proof.valve);
-        for (const auto& first : job.readings.firsts)
-            if (first.head == head_) first_read_.insert(first.valve);
-        for (const auto& found : plan.find.heads)
-            if (found.head == head_) found_ = &found;
+        for (const auto& proof : job::of_head(job.readings.proofs, head_)) measured_.insert(proof.valve);
+        for (const auto& first : job::of_head(job.readings.firsts, head_)) first_read_.insert(first.valve);
+        found_ = find::found_head(plan.find, head_);
     }
 
     std::vector<WalkStep> steps() {

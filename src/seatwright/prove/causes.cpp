@@ -6,6 +6,7 @@
 #include "seatwright/cut/chatter.hpp"
 #include "seatwright/cut/conditions.hpp"
 #include "seatwright/find/pilots.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/prove/trace.hpp"
 #include "seatwright/words/english_prove.hpp"
 
@@ -210,14 +211,20 @@ std::optional<double> Beside::lean() const {
 }
 
 ReadingIndex::ReadingIndex(const job::Job& job, const std::string& head) {
-    for (const auto& g : job.readings.guides)
-        if (head.empty() || g.head == head) by_seat_[{g.head, g.valve}].guide = &g;
-    for (const auto& l : job.readings.levels) {
-        if (!head.empty() && l.head != head) continue;
+    const auto take_guide = [&](const job::GuideBore& g) { by_seat_[{g.head, g.valve}].guide = &g; };
+    const auto take_level = [&](const job::Level& l) {
         auto& beside = by_seat_[{l.head, l.valve}];
         (l.across == job::Across::cant ? beside.cant : beside.incline) =
             l.second ? (l.first - *l.second) / 2 : l.first;
+    };
+    const auto& [touches, levels, guides, seats, proofs, firsts] = job.readings;
+    if (head.empty()) {
+        std::for_each(guides.begin(), guides.end(), take_guide);
+        std::for_each(levels.begin(), levels.end(), take_level);
+        return;
     }
+    for (const auto& guide : job::of_head(guides, head)) take_guide(guide);
+    for (const auto& level : job::of_head(levels, head)) take_level(level);
 }
 
 Beside ReadingIndex::of(const std::string& head, const std::string& valve) const {

@@ -6,6 +6,8 @@
 #include <map>
 #include <set>
 
+#include "seatwright/find/found_head.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::report {
@@ -86,10 +88,9 @@ StageLine hold_line(const job::Job& job, const hold::Hold& hold, LengthUnit unit
 StageLine find_line(const job::Job& job, const find::Find& find, LengthUnit unit, const std::string& head) {
     StageLine line{"find", StageState::open, "No guide touched yet.", "Zero the readout at the datum guide."};
     if (find.heads.empty()) return line;
-    auto found =
-        std::find_if(find.heads.begin(), find.heads.end(), [&](const auto& f) { return f.head == head; });
-    if (found == find.heads.end() && !head.empty()) return line;  // nothing is touched of the head asked for
-    if (found == find.heads.end()) found = std::prev(find.heads.end());
+    const find::FoundHead* found = find::found_head(find, head);
+    if (found == nullptr && !head.empty()) return line;  // nothing is touched of the head asked for
+    if (found == nullptr) found = &find.heads.back();
     std::optional<double> least;
     std::size_t touched = 0;
     std::optional<std::size_t> next;
@@ -142,8 +143,7 @@ StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit 
     if (none) line.answer += fmt::format("; {} not allowed to be cut", none);
     if (unread) line.answer += fmt::format("; {} not measured", unread);
     if (low) line.answer += fmt::format("; {} already below the finished height", low);
-    const auto& read = job.readings.seats;
-    if (std::none_of(read.begin(), read.end(), [&](const auto& seat) { return seat.head == shape.head; })) {
+    if (job::of_head(job.readings.seats, shape.head).empty()) {
         line.state = StageState::open;
         line.answer += fmt::format("; no seat of head {} read", shape.head);
         line.next = "Measure stem height, recession and wear of each seat.";

@@ -5,6 +5,7 @@
 
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/job/allowance.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/shape/cutter.hpp"
 #include "seatwright/shape/finish.hpp"
 #include "seatwright/shape/heights.hpp"
@@ -92,8 +93,8 @@ Section edge_of(const job::Job& job, job::Kind kind) {
 
 Before reading_of(const job::Job& job, const std::string& head, const std::string& valve) {
     Before before;
-    for (const auto& r : job.readings.seats) {
-        if (r.head != head || r.valve != valve) continue;
+    for (const auto& r : job::of_head(job.readings.seats, head)) {
+        if (r.valve != valve) continue;
         const bool setting = r.valve_used == job::SeatBefore::ValveUsed::setting;
         if (r.stem_height) before.stem_height = r.stem_height, before.stem_by_setting_valve = setting;
         if (r.below_deck) {
@@ -215,8 +216,8 @@ class Gatherer {
         if (job_.cut.pilot == job::PilotUse::none) return false;
         if (job::allowance_of(job_, "guide " + id) != nullptr) return false;
         const job::GuideBore* last = nullptr;
-        for (const auto& read : job_.readings.guides)
-            if (read.head == head_ && read.valve == id) last = &read;
+        for (const auto& read : job::of_head(job_.readings.guides, head_))
+            if (read.valve == id) last = &read;
         return last && find::choose_pilot(job_, v, last).repair;
     }
 

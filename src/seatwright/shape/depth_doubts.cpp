@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "seatwright/base/numerics/median.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/job/ranges.hpp"
 #include "seatwright/shape/bridge.hpp"
 #include "seatwright/shape/height_doubts.hpp"
@@ -22,9 +23,9 @@ bool asked_at_its_source(const job::Job& job, const std::string& head, const std
     const auto& orders = job.depth.seats;
     if (std::any_of(orders.begin(), orders.end(), [&](const auto& o) { return o.valve == valve; }))
         return true;
-    const auto& reads = job.readings.seats;
+    const auto reads = job::of_head(job.readings.seats, head);
     return std::any_of(reads.begin(), reads.end(), [&](const job::SeatBefore& r) {
-        return r.head == head && r.valve == valve && r.cleanup && *r.cleanup > most_depth;
+        return r.valve == valve && r.cleanup && *r.cleanup > most_depth;
     });
 }
 
@@ -82,10 +83,9 @@ Figure figure(double mm) {
 }
 
 bool said_sure(const job::Job& job, const std::string& head, const std::string& valve) {
-    const auto& reads = job.readings.seats;
-    return std::any_of(reads.begin(), reads.end(), [&](const job::SeatBefore& r) {
-        return r.head == head && r.valve == valve && r.sure;
-    });
+    const auto reads = job::of_head(job.readings.seats, head);
+    return std::any_of(reads.begin(), reads.end(),
+                       [&](const job::SeatBefore& r) { return r.valve == valve && r.sure; });
 }
 
 std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
@@ -146,13 +146,13 @@ std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape) {
 
 std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape) {
     std::vector<job::Doubt> out;
+    const auto own = job::of_head(job.readings.seats, shape.head);
     for (const Seat& seat : shape.seats) {
         if (is_new_ring(seat.worn) || !seat.rest || std::abs(*seat.rest) <= most_rest) continue;
         const std::string& id = job.head.valves[seat.valve].id;
         const job::SeatBefore* last = nullptr;  // that says it
-        for (const job::SeatBefore& read : job.readings.seats)
-            if (read.head == shape.head && read.valve == id && (read.face_outside || !read.section.empty()))
-                last = &read;
+        for (const job::SeatBefore& read : own)
+            if (read.valve == id && (read.face_outside || !read.section.empty())) last = &read;
         const std::string key = fmt::format("rest.{}", id);
         if ((last != nullptr && last->sure) || job::is_sure(job, key, *seat.rest, job::Dimension::length))
             continue;
@@ -168,13 +168,14 @@ std::vector<job::Doubt> rest_doubts(const job::Job& job, const Shape& shape) {
 
 std::vector<job::Doubt> section_doubts(const job::Job& job, const Shape& shape) {
     std::vector<job::Doubt> out;
+    const auto own = job::of_head(job.readings.seats, shape.head);
     for (const Seat& seat : shape.seats) {
         const double radius = seat.section.gauge / 2;
         if (!(radius > 0)) continue;
         const std::string& id = job.head.valves[seat.valve].id;
         const job::SeatBefore* last = nullptr;
-        for (const job::SeatBefore& read : job.readings.seats)
-            if (read.head == shape.head && read.valve == id && !read.section.empty()) last = &read;
+        for (const job::SeatBefore& read : own)
+            if (read.valve == id && !read.section.empty()) last = &read;
         if (last == nullptr || last->sure) continue;
         const auto odd = std::find_if(last->section.begin(), last->section.end(), [&](const Vec2& point) {
             return point.x() < least_section_radius * radius || point.x() > most_section_radius * radius ||
@@ -216,12 +217,13 @@ std::vector<job::Doubt> lowest_doubts(const job::Job& job, const Shape& shape) {
 std::vector<job::Doubt> zero_rest_doubts(const job::Job& job, const Shape& shape) {
     std::vector<job::Doubt> out;
     if (job.depth.from != job::DepthFrom::touch) return out;
+    const auto own = job::of_head(job.readings.seats, shape.head);
     for (const Seat& seat : shape.seats) {
         if (seat.height.touched != seat.valve) continue;
         const std::string& id = job.head.valves[seat.valve].id;
         const job::SeatBefore* last = nullptr;
-        for (const job::SeatBefore& read : job.readings.seats)
-            if (read.head == shape.head && read.valve == id && read.rest_z) last = &read;
+        for (const job::SeatBefore& read : own)
+            if (read.valve == id && read.rest_z) last = &read;
         if (last == nullptr || last->sure || std::abs(*last->rest_z) <= most_rest_at_zero) continue;
         out.push_back({job::Stage::shape, job::Cost::reading,
                        fmt::format("reading.seat.{}.{}.rest_z", shape.head, id), figure(*last->rest_z),

@@ -1,5 +1,6 @@
 #include "seatwright/shape/first_read.hpp"
 #include "seatwright/job/allowance.hpp"
+#include "seatwright/job/of_head.hpp"
 
 #include <algorithm>
 #include <numbers>
@@ -12,8 +13,8 @@ namespace {
 const job::SeatBefore* before_with(const job::Job& job, const std::string& head, const std::string& valve,
                                    std::optional<double> job::SeatBefore::*figure) {
     const job::SeatBefore* found = nullptr;
-    for (const job::SeatBefore& reading : job.readings.seats)
-        if (reading.head == head && reading.valve == valve && reading.*figure) found = &reading;
+    for (const job::SeatBefore& reading : job::of_head(job.readings.seats, head))
+        if (reading.valve == valve && reading.*figure) found = &reading;
     return found;
 }
 
@@ -65,8 +66,8 @@ std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const First
 
 const job::FirstSeat* first_reading(const job::Job& job, const std::string& head, const std::string& valve) {
     const job::FirstSeat* found = nullptr;
-    for (const job::FirstSeat& reading : job.readings.firsts)
-        if (reading.head == head && reading.valve == valve) found = &reading;
+    for (const job::FirstSeat& reading : job::of_head(job.readings.firsts, head))
+        if (reading.valve == valve) found = &reading;
     return found;
 }
 

@@ -95,6 +95,10 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"survey.another-guide", "{far}: another guide was read there, or its level readings are wrong"},
     {"survey.off-pattern",
      "guide {guide} stands {off} from where the other cylinders put it; read it again, or write sure = true"},
+    {"survey.off-pattern-or-another",
+     "guide {guide} or another one does not stand where the other cylinders put it, and the readings do not "
+     "tell "
+     "which; read it again, or write sure = true"},
     {"survey.off-pattern-swapped",
      "guide {guide} stands {off} from where the other cylinders put it, and {others} in its place: they look "
      "swapped; read it again, or write sure = true"},
@@ -181,6 +185,56 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"survey.read-lean",
      "[[level]] setup = \"{setup}\", what = \"guide\": the sensor on a pilot in it, across = \"incline\" and "
      "\"cant\", turned round"},
+
+    // ask_words.cpp
+    {"survey.ask-setup", "Tilt until the pilot in {guide} stands plumb; type what the sensor shows."},
+    {"survey.ask-setup-near",
+     "Tilt until the pilot in {guide} stands plumb, near {tilt}; type what the sensor shows."},
+    {"survey.ask-setup-swung",
+     "Tilt until the pilot in {guide} stands plumb, near {tilt} and swing {swing}; type what the sensor "
+     "shows."},
+    {"survey.ask-deck-level-across",
+     "Deck nearly level: the sensor on it across the head; type it, turn it half a turn, type it again."},
+    {"survey.ask-deck-level-along",
+     "Deck nearly level: the sensor on it along the head; type it, turn it half a turn, type it again."},
+    {"survey.ask-guide-level-across",
+     "Pilot into {guide}, the sensor on it across the head; type it, turn it half a turn, type it again."},
+    {"survey.ask-guide-level-along",
+     "Pilot into {guide}, the sensor on it along the head; type it, turn it half a turn, type it again."},
+    {"survey.ask-deck-first", "The stylus on the deck near the first cylinder; type X, Y and Z."},
+    {"survey.ask-deck-last", "The stylus on the deck near the last cylinder; type X, Y and Z."},
+    {"survey.ask-deck-other-edge", "The stylus on the deck at its other edge; type X, Y and Z."},
+    {"survey.ask-deck-anywhere", "Setup {setup}: the stylus anywhere on the deck; type X, Y and Z."},
+    {"survey.ask-hole", "The ball on the rim of {hole}; type X, Y and Z."},
+    {"survey.ask-hole-in", "Setup {setup}: the ball on the rim of {hole}; type X, Y and Z."},
+    {"survey.hole-near-first", "bolt hole {hole}, near the first cylinder"},
+    {"survey.hole-far", "bolt hole {hole}, the far one of the same row"},
+    {"survey.ask-guide", "Bring the pilot over {guide}; type X and Y."},
+    {"survey.ask-guide-in", "Setup {setup}: bring the pilot over {guide}; type X and Y."},
+    {"survey.ask-valve-head", "Setting valve into {guide}, the stylus on the middle of its head; type Z."},
+    {"survey.ask-valve-head-in",
+     "Setup {setup}: setting valve into {guide}, the stylus on the middle of its head; type Z."},
+    {"survey.ask-way",
+     "Which way do the guides {letters} lean? Look along the head from its first cylinder, deck up."},
+    {"survey.ask-end",
+     "Where does the first cylinder lie? The readout's X grows from the last cylinder to the first."},
+    {"survey.ask-bore", "Type the bore of guide {guide}."},
+    {"survey.ask-stem", "Type the stem diameter of the valve of {guide}."},
+    {"survey.ask-throat", "Type the throat diameter under the seat of {guide}."},
+    {"survey.ask-head-diameter", "Type the head diameter of the valve of {guide}."},
+    {"survey.ask-face-width", "Type the width of the old face of {guide}."},
+    {"survey.ask-guide-length", "Type the length of guide {guide}."},
+    {"survey.ask-to-seat", "Type how far the seat of {guide} lies over the top of its guide."},
+    {"survey.ask-below", "Type the free room under guide {guide}."},
+
+    // walk.cpp
+    {"survey.brings-zero", "This gives the sensor's own zero, and how the deck lies."},
+    {"survey.brings-deck", "The deck is z = 0 of every figure."},
+    {"survey.brings-tie", "The two holes tie every tilt to this one."},
+    {"survey.brings-lean", "How the guide leans says where to tilt to."},
+    {"survey.brings-guides", "This places the guides that stand plumb in it."},
+    {"survey.brings-end", "Front and back, and the signs of all inclines, hang on it."},
+    {"survey.brings-form", "The job needs it for the form of the valve and its guide."},
 });
 
 template <Word Id, Word... Names>

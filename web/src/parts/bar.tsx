@@ -8,6 +8,7 @@ import { forgetDrafts } from '../entry/draft';
 import { headsKnown } from '../state/heads';
 import { headWords } from '../state/notes';
 import { chooseHead, headHere, job, state } from '../state/open_job';
+import { mayLead } from '../state/may';
 import { jobAddress, linkTo, route } from '../state/route';
 import { keys, sheet, units, type Sheet } from '../state/settings';
 import { Fold } from './fold';
@@ -84,6 +85,7 @@ function Person() {
         {here.page === 'job' && places.slice(1).map((p) => <a key={p.page} class="button" href={p.address}>{p.name}</a>)}
         <a class="button" href="#/help">Help</a>
         <a class="button" href="#/people">Password and people</a>
+        {mayLead() && <a class="button" href="#/administration">Data and backups</a>}
         <button type="button" onClick={() => void signOut()}>Sign out</button>
       </div>
     </details>

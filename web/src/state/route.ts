@@ -6,7 +6,7 @@ import { stages, type Stage } from '../api/types';
 
 export type Room = Stage | 'data' | 'machine' | 'forecast';
 export type Route =
-  | { page: 'bench' } | { page: 'new' } | { page: 'shelf' } | { page: 'people' } | { page: 'help' }
+  | { page: 'bench' } | { page: 'new' } | { page: 'shelf' } | { page: 'people' } | { page: 'administration' } | { page: 'help' }
   | { page: 'ledger'; job?: number }
   | { page: 'survey'; id: number }
   | { page: 'job'; id: number; room: Room; view?: string; head?: string }; // a view within the room; the head a link names
@@ -21,7 +21,7 @@ function read(hash: string): Route {
   }
   if (page === 'ledger') return first && /^\d+$/.test(first) ? { page, job: Number(first) } : { page };
   if (page === 'survey' && first && /^\d+$/.test(first)) return { page, id: Number(first) };
-  if (page === 'new' || page === 'shelf' || page === 'people' || page === 'help') return { page };
+  if (page === 'new' || page === 'shelf' || page === 'people' || page === 'administration' || page === 'help') return { page };
   return { page: 'bench' };
 }
 

@@ -57,9 +57,7 @@ export function CutRoom() {
       {result && <Fold title="Speeds and cutters" note={charts.length > 0 ? 'speed against steady width' : ''} lazy>
         <div class="two even">
           <div>
-            {charts.map((d) => (result.chatter ?? [{ what: '' }]).map((c) => (
-              <FramedDrawing key={`${d.name}/${c.what}`} drawing={{ ...d, title: c.what ? `${d.title}: ${c.what}` : d.title }} query={{ what: c.what }} />
-            )))}
+            {charts.map((d) => <FramedDrawing key={d.name} drawing={d} />)}
           </div>
           <SpeedRows result={result} />
         </div>

@@ -4,6 +4,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { UndoRedo } from '../../parts/undo_redo';
+import { keepAwake } from '../../state/awake';
 import { mayRecord } from '../../state/may';
 import { headHere, job, setups, state } from '../../state/open_job';
 import { jobAddress } from '../../state/route';
@@ -21,6 +22,7 @@ import { StepPanel } from './steps';
 
 export function MachineRoom() {
   const head = headHere.value;
+  useEffect(keepAwake, []);
   const { steps, at } = walkHere(head);
   const step = steps[at];
   if (!step) return <h2 class="machine-sentence" tabIndex={-1}>{state.value?.lacking ?? `The steps of head ${head} cannot be listed yet.`}</h2>;

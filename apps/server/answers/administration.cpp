@@ -1,0 +1,180 @@
+#include "server/answers/administration.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <map>
+
+#include "seatwright/base/version.hpp"
+#include "server/answers/store_json.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Sizes {
+    double data = 0, photographs = 0, free = 0;  // bytes
+};
+
+// Of a database server nothing is known here.
+Sizes sizes_of(const std::string& file) {
+    Sizes out;
+    if (file.starts_with("postgres")) return out;
+    std::error_code failed;
+    for (const char* end : {"", "-wal"}) {
+        const auto size = fs::file_size(file + end, failed);
+        if (!failed) out.data += static_cast<double>(size);
+    }
+    const fs::path folder = fs::path(file).parent_path();
+    for (const auto& one : fs::directory_iterator(store::photographs_folder(folder.string()), failed)) {
+        const auto size = one.file_size(failed);
+        if (!failed) out.photographs += static_cast<double>(size);
+    }
+    const auto space = fs::space(folder, failed);
+    if (!failed) out.free = static_cast<double>(space.available);
+    return out;
+}
+
+struct Held {
+    long long jobs = 0, entries = 0, people = 0;
+};
+
+Held held_by(Workbench& bench) {
+    return bench.database.read([](store::Sql& sql) {
+        Held out;
+        sql << "select count(*) from job", soci::into(out.jobs);
+        sql << "select count(*) from entry", soci::into(out.entries);
+        sql << "select count(*) from person", soci::into(out.people);
+        return out;
+    });
+}
+
+std::string day_words(std::chrono::sys_days day) {
+    const std::chrono::year_month_day date(day);
+    return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+                       static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+}
+
+Json backups_json(Workbench& bench) {
+    const auto now = bench.nightly.standing();
+    return {{"folder", now.folder.empty() ? Json(nullptr) : Json(now.folder)},
+            {"newest", now.newest ? Json(day_words(*now.newest)) : Json(nullptr)},
+            {"count", now.count},
+            {"same_disk", now.same_disk},
+            {"failed", now.failed.empty() ? Json(nullptr) : Json(now.failed)}};
+}
+
+// Who has a page open, and how many.
+Json on_json(Workbench& bench) {
+    std::map<long long, int> screens;
+    for (const long long person : bench.events.listeners()) ++screens[person];
+    Json list = Json::array();
+    for (const auto& person : bench.people.all())
+        if (const auto at = screens.find(person.id); at != screens.end())
+            list.push_back({{"name", person.name}, {"screens", at->second}});
+    return list;
+}
+
+// Lines of the last day that tell of a refusal or a wait.
+Json refused_json(Workbench& bench) {
+    constexpr long long day_ms = 24LL * 3600 * 1000, most = 200;
+    const long long since = store::now_ms() - day_ms;
+    long long refused = 0, waited = 0;
+    for (const auto& line : bench.logins.lines(std::nullopt, most)) {
+        if (line.at_ms < since) break;
+        refused += line.what.starts_with("refused") ? 1 : 0;
+        waited += line.what.starts_with("must wait") ? 1 : 0;
+    }
+    return {{"refused", refused}, {"made_to_wait", waited}};
+}
+
+double resident_memory() {
+    std::ifstream file("/proc/self/statm");
+    double all = 0, resident = 0;
+    file >> all >> resident;
+    return resident * static_cast<double>(::sysconf(_SC_PAGESIZE));
+}
+
+double processor_seconds() {
+    return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
+}
+
+void add(std::string& out, const char* name, const char* help, const char* type, double value) {
+    out += fmt::format("# HELP {0} {1}\n# TYPE {0} {2}\n{0} {3:.15g}\n", name, help, type, value);
+}
+
+std::string metrics_text(Workbench& bench) {
+    std::string out = bench.counters.text();
+    const Held held = held_by(bench);
+    const Sizes sizes = sizes_of(bench.database.place());
+    const auto backups = bench.nightly.standing();
+    out += fmt::format(
+        "# HELP seatwright_build_info The program's version.\n# TYPE seatwright_build_info gauge\n"
+        "seatwright_build_info{{version=\"{}\"}} 1\n",
+        version);
+    add(out, "seatwright_jobs", "Jobs on record.", "gauge", static_cast<double>(held.jobs));
+    add(out, "seatwright_entries", "Entries on record.", "gauge", static_cast<double>(held.entries));
+    add(out, "seatwright_pages_open", "Pages that listen.", "gauge",
+        static_cast<double>(bench.events.listeners().size()));
+    add(out, "seatwright_damaged", "Things found not to be as they were stored.", "gauge",
+        static_cast<double>(bench.record.damage().size()));
+    add(out, "seatwright_data_bytes", "The data file and its log.", "gauge", sizes.data);
+    add(out, "seatwright_disk_free_bytes", "Room left where the data are.", "gauge", sizes.free);
+    if (backups.newest)
+        add(out, "seatwright_backup_timestamp_seconds", "Midnight (UTC) of the newest nightly backup's day.",
+            "gauge",
+            static_cast<double>(std::chrono::sys_seconds(*backups.newest).time_since_epoch().count()));
+    add(out, "seatwright_backup_failed", "1 when the last try at a backup failed.", "gauge",
+        backups.failed.empty() ? 0 : 1);
+    add(out, "process_resident_memory_bytes", "Memory held.", "gauge", resident_memory());
+    add(out, "process_cpu_seconds_total", "Processor time used.", "counter", processor_seconds());
+    return out;
+}
+
+}  // namespace
+
+void check_health(Workbench& bench) {
+    bench.database.read([](store::Sql& sql) {
+        long long step = 0;
+        sql << "select max(step) from migration", soci::into(step);
+    });
+}
+
+Json administration_json(Workbench& bench) {
+    const Held held = held_by(bench);
+    const Sizes sizes = sizes_of(bench.database.place());
+    return {{"version", version},
+            {"data",
+             {{"jobs", held.jobs},
+              {"entries", held.entries},
+              {"people", held.people},
+              {"bytes", sizes.data},
+              {"photographs_bytes", sizes.photographs},
+              {"free_bytes", sizes.free},
+              {"checked", bench.record.through()},
+              {"damage", bench.record.damage()},
+              // Entries are flushed to one disk before they are answered; that disk can fail.
+              {"acknowledged", "on one disk"}}},
+            {"backups", backups_json(bench)},
+            {"on", on_json(bench)},
+            {"logins", refused_json(bench)}};
+}
+
+OpenPages::Pages metrics_pages(Workbench& bench) {
+    return {{"/metrics", [&bench] {
+                 Response response;
+                 try {
+                     response.set_content(metrics_text(bench), "text/plain; version=0.0.4; charset=utf-8");
+                 } catch (const std::exception&) {
+                     refuse(response, http_error(503, "the data cannot be read"));
+                 }
+                 return response;
+             }}};
+}
+
+}  // namespace seatwright::server

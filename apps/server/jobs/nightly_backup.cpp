@@ -1,0 +1,160 @@
+#include "server/jobs/nightly_backup.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <spdlog/spdlog.h>
+#include <sys/stat.h>
+
+#include <ctime>
+#include <filesystem>
+
+#include "seatwright/store/backup.hpp"
+#include "seatwright/store/backup_folder.hpp"
+#include "seatwright/store/photographs.hpp"
+
+namespace seatwright::server {
+
+namespace {
+
+namespace fs = std::filesystem;
+using std::chrono::days;
+using std::chrono::sys_days;
+
+bool on_one_disk(const std::string& a, const std::string& b) {
+    struct stat first {
+    }, second{};
+    return ::stat(a.c_str(), &first) == 0 && ::stat(b.c_str(), &second) == 0 && first.st_dev == second.st_dev;
+}
+
+// A folder that goes with its object.
+class Aside {
+  public:
+    explicit Aside(fs::path path) : path_(std::move(path)) { fs::remove_all(path_, ignored_); }
+    ~Aside() { fs::remove_all(path_, ignored_); }
+    Aside(const Aside&) = delete;
+    Aside& operator=(const Aside&) = delete;
+    std::string path() const { return path_.string(); }
+
+  private:
+    fs::path path_;
+    std::error_code ignored_;
+};
+
+// Every stage of a job as its JSON, or what it lacks.
+std::string worked_out(JobCache& cache, long long job) {
+    const auto stored = cache.stored(job);
+    const auto computation = cache.computation(stored, "");
+    std::string all;
+    if (!computation->readable()) return "not readable";
+    for (const job::Stage stage :
+         {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut, job::Stage::prove}) {
+        const auto lacks = computation->needs(stage);
+        all += lacks.empty() ? computation->json(stage) : fmt::format("{}", fmt::join(lacks, "; "));
+    }
+    if (computation->failed()) throw std::runtime_error("a stage fails");
+    return all;
+}
+
+}  // namespace
+
+std::chrono::local_seconds local_now() {
+    const std::time_t now = std::time(nullptr);
+    std::tm at{};
+    ::localtime_r(&now, &at);
+    return std::chrono::local_seconds(std::chrono::seconds(::timegm(&at)));
+}
+
+void NightlyBackup::tend(std::chrono::local_seconds now) {
+    if (to_.empty()) return;
+    constexpr std::chrono::hours two{2};
+    const auto date = std::chrono::floor<days>(now);
+    const sys_days today(date.time_since_epoch());
+    const auto all = store::backups_in(to_);
+    if (!all.empty() && (all.back() >= today || now - date < two)) return;
+    std::string failed;
+    try {
+        make(today);
+    } catch (const HttpError& fault) {
+        failed = fault.body.value("error", std::string("it cannot be worked out"));
+    } catch (const std::exception& fault) {
+        failed = fault.what();
+    }
+    if (!failed.empty()) spdlog::error("backup: {}", failed);
+    const std::lock_guard lock(mutex_);
+    failed_ = failed;
+}
+
+// Under another name until it has been tried: what is named as a backup is one.
+void NightlyBackup::make(sys_days day) {
+    std::error_code failed;
+    fs::create_directories(to_, failed);
+    const fs::path target = fs::path(to_) / store::nightly_name(day);
+    const fs::path trial = target.string() + ".trial";
+    fs::remove(trial, failed);
+    const auto contents = store::backup(data_, trial.string());
+    if (!contents) throw std::runtime_error(contents.error().text);
+    std::string wrong;
+    if (!contents->damage.empty()) wrong = contents->damage.front();
+    if (wrong.empty()) wrong = replay(trial.string());
+    if (!wrong.empty()) {
+        fs::remove(trial, failed);
+        throw std::runtime_error(wrong);
+    }
+    const auto photographs =
+        store::copy_photographs(store::photographs_folder(data_), store::photographs_folder(to_));
+    if (!photographs) throw std::runtime_error(photographs.error().text);
+    fs::rename(trial, target);
+    store::prune(to_);
+}
+
+// Put back into a folder of its own and one job of it, each night another, worked out: empty, or what is
+// wrong. A job that nobody has changed since must give what the running workbench gives.
+std::string NightlyBackup::replay(const std::string& backup) const {
+    const Aside aside(fs::path(to_) / "trial-of-newest");
+    const auto restored = store::restore(backup, aside.path());
+    if (!restored) return restored.error().text;
+    store::Database database(store::database_file(aside.path()));
+    JobCache there(database);
+    const auto rows = store::Jobs(database).rows(false);
+    if (rows.empty()) return {};
+    const auto night = std::chrono::floor<days>(std::chrono::system_clock::now()).time_since_epoch().count();
+    const long long job = rows[static_cast<std::size_t>(night) % rows.size()].id;
+    try {
+        const std::string again = worked_out(there, job);
+        const auto now = cache_.stored(job), then = there.stored(job);
+        const bool unchanged = now->row.version == then->row.version &&
+                               now->row.sequence == then->row.sequence && now->shop_text == then->shop_text;
+        if (unchanged && worked_out(cache_, job) != again)
+            return fmt::format("job {} gives other numbers from the backup than here", job);
+    } catch (const std::runtime_error& fault) {
+        return fmt::format("job {} cannot be worked out from the backup: {}", job, fault.what());
+    }
+    return {};
+}
+
+NightlyBackup::Standing NightlyBackup::standing() const {
+    Standing out;
+    out.folder = to_;
+    if (to_.empty()) return out;
+    const auto all = store::backups_in(to_);
+    out.count = all.size();
+    if (!all.empty()) out.newest = all.back();
+    out.same_disk = on_one_disk(data_, to_);
+    const std::lock_guard lock(mutex_);
+    out.failed = failed_;
+    return out;
+}
+
+std::string NightlyBackup::warning(sys_days today) const {
+    constexpr days most{2};
+    const Standing now = standing();
+    if (now.folder.empty()) return {};
+    if (!now.newest && now.failed.empty()) return {};  // the first is being made
+    if (now.newest && today - *now.newest <= most && now.failed.empty()) return {};
+    const std::string age =
+        now.newest ? fmt::format("the newest backup is {} days old", (today - *now.newest).count())
+                   : std::string("there is no backup yet");
+    return now.failed.empty() ? age : fmt::format("{}; the last try failed: {}", age, now.failed);
+}
+
+}  // namespace seatwright::server

@@ -1,0 +1,36 @@
+#include "server/upkeep.hpp"
+
+#include <spdlog/spdlog.h>
+
+#include <chrono>
+
+namespace seatwright::server {
+
+Upkeep::Upkeep(std::vector<Task> tasks) : tasks_(std::move(tasks)), thread_([this] { run(); }) {}
+
+Upkeep::~Upkeep() {
+    {
+        const std::lock_guard lock(mutex_);
+        stop_ = true;
+    }
+    over_.notify_all();
+    thread_.join();
+}
+
+void Upkeep::run() {
+    std::unique_lock lock(mutex_);
+    do {
+        for (const Task& task : tasks_) {
+            if (stop_) return;
+            lock.unlock();
+            try {
+                task.work();
+            } catch (const std::exception& fault) {
+                spdlog::error("{}: {}", task.name, fault.what());
+            }
+            lock.lock();
+        }
+    } while (!over_.wait_for(lock, std::chrono::hours(1), [this] { return stop_; }));
+}
+
+}  // namespace seatwright::server

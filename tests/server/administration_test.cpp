@@ -1,0 +1,149 @@
+// What who looks after the PC sees: up or not, counts, backups by themselves, the log.
+#include "server/answers/administration.hpp"
+
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "client.hpp"
+#include "process.hpp"
+#include "seatwright/store/backup.hpp"
+#include "seatwright/store/backup_folder.hpp"
+#include "server/answers/store_json.hpp"
+
+namespace seatwright::server {
+namespace {
+
+namespace fs = std::filesystem;
+using namespace std::chrono;
+
+local_seconds at(int y, unsigned m, unsigned d, int hour) {
+    return local_seconds(sys_days(year(y) / month(m) / day(d)).time_since_epoch()) + hours(hour);
+}
+
+// A workbench with one job, and a folder for its backups.
+struct Backed : TestShop {
+    std::string to = folder.path() + "/backups";
+    Backed() : TestShop(32, "backups") { job(); }
+};
+
+TEST(NightlyBackup, IsMadeOnceANightTriedAndSaid) {
+    Backed shop;
+    auto& nightly = shop.bench->nightly;
+    nightly.tend(at(2026, 3, 1, 12));
+    ASSERT_EQ(store::backups_in(shop.to).size(), 1U) << nightly.standing().failed;
+    nightly.tend(at(2026, 3, 1, 23));
+    nightly.tend(at(2026, 3, 2, 1));
+    EXPECT_EQ(store::backups_in(shop.to).size(), 1U) << "before two in the morning";
+    nightly.tend(at(2026, 3, 2, 2));
+    const auto all = store::backups_in(shop.to);
+    ASSERT_EQ(all.size(), 2U);
+    EXPECT_EQ(nightly.standing().newest, sys_days(2026y / 3 / 2));
+    EXPECT_EQ(nightly.standing().failed, "");
+    const auto contents = store::inspect(shop.to + "/" + store::nightly_name(all.back()));
+    ASSERT_TRUE(contents) << contents.error().text;
+    EXPECT_EQ(contents->jobs, 1);
+    for (const auto& one : fs::directory_iterator(shop.to))
+        EXPECT_TRUE(store::day_of_name(one.path().filename().string()) || one.is_directory()) << one.path();
+    EXPECT_FALSE(fs::exists(shop.to + "/trial-of-newest"));
+    EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 4)), "");
+    EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 5)), "the newest backup is 3 days old");
+}
+
+TEST(NightlyBackup, WhatCannotBeWrittenIsSaidToEverybodyAndTriedAgain) {
+    Backed shop;
+    std::ofstream(shop.to) << "a file where the folder should be";
+    shop.bench->nightly.tend(local_now());
+    EXPECT_NE(shop.bench->nightly.standing().failed, "");
+    const Json session = session_json(*shop.bench, std::nullopt);
+    ASSERT_TRUE(session["warning"].is_string()) << session.dump();
+    EXPECT_NE(session["warning"].get<std::string>().find("there is no backup yet"), std::string::npos);
+    fs::remove(shop.to);
+    shop.bench->nightly.tend(local_now());
+    EXPECT_EQ(shop.bench->nightly.standing().failed, "");
+    EXPECT_TRUE(session_json(*shop.bench, std::nullopt)["warning"].is_null());
+}
+
+// A letter changed in the data since the last backup: no backup of it takes a good one's place.
+TEST(NightlyBackup, DamagedDataMakeNoBackup) {
+    Backed shop;
+    shop.bench->nightly.tend(at(2026, 3, 1, 12));
+    shop.bench->database.write([](store::Sql& sql) { sql << "update job_version set body = body || ' '"; });
+    shop.bench->nightly.tend(at(2026, 3, 2, 12));
+    EXPECT_EQ(store::backups_in(shop.to).size(), 1U);
+    EXPECT_NE(shop.bench->nightly.standing().failed, "");
+}
+
+TEST(Administration, UpOrNotNeedsNoLoginTheRestALeads) {
+    TestShop shop;
+    Client stranger(shop.server->port());
+    EXPECT_EQ(stranger.get("/health").json(), Json({{"up", true}}));
+    EXPECT_EQ(stranger.get("/api/administration").status, 401);
+    const Json seen = shop.pat->get("/api/administration").json();
+    EXPECT_EQ(seen["data"]["acknowledged"], "on one disk");
+    EXPECT_GT(seen["data"]["free_bytes"], 0);
+    EXPECT_TRUE(seen["backups"]["folder"].is_null());
+    stranger.log_in("Pat", "a wrong password");
+    EXPECT_EQ(shop.pat->get("/api/administration").json()["logins"]["refused"], 1);
+}
+
+// Another program's reader of the format (python3-prometheus-client).
+TEST(Administration, MetricsAreReadByPrometheussOwnReaderAndAddUp) {
+    store::TestFolder folder;
+    ServeOptions options;
+    options.data = folder.path() + "/data";
+    options.port = 0;
+    options.metrics_port = 0;
+    options.log_lines = true;
+    Serving server(options);
+    const int port = server.port();
+    ASSERT_GT(port, 0) << server.said();
+    ASSERT_TRUE(server.wait_for("/metrics")) << server.said();
+    const auto from = server.said().find("Metrics: http://127.0.0.1:") + 26;
+    httplib::Client watcher("127.0.0.1", std::stoi(server.said().substr(from)));
+    httplib::Client page("127.0.0.1", port);
+    for (int i = 0; i < 3; ++i) ASSERT_EQ(page.Get("/api/session")->status, 200);
+    ASSERT_EQ(page.Get("/api/jobs?secret=name-of-a-head")->status, 401);
+    const auto metrics = watcher.Get("/metrics");
+    ASSERT_TRUE(metrics);
+    EXPECT_EQ(watcher.Get("/api/session")->status, 404);
+    const std::string text = folder.path() + "/metrics", out = folder.path() + "/read";
+    std::ofstream(text) << metrics->body;
+    const std::string program =
+        "from prometheus_client.parser import text_string_to_metric_families as read\n"
+        "for f in read(open('" +
+        text +
+        "').read()):\n"
+        "  for s in f.samples: print(s.name, ','.join(f'{k}={v}' for k, v in sorted(s.labels.items())), "
+        "s.value)\n";
+    std::ofstream(folder.path() + "/read.py") << program;
+    ASSERT_EQ(std::system(("/usr/bin/python3 '" + folder.path() + "/read.py' >'" + out + "'").c_str()), 0)
+        << metrics->body;
+    std::ifstream in(out);
+    const std::string read((std::istreambuf_iterator<char>(in)), {});
+    for (const char* line :
+         {"seatwright_requests_total kind=look,status=2xx 3.0",
+          "seatwright_requests_total kind=look,status=4xx 1.0",
+          "seatwright_request_seconds_bucket le=+Inf 4.0", "seatwright_request_seconds_count  4.0",
+          "seatwright_jobs  0.0", "seatwright_backup_failed  0.0"})
+        EXPECT_NE(read.find(line), std::string::npos) << line << "\n" << read;
+    // The log: a line of JSON for each, by routes, without what was asked.
+    server.tell(SIGTERM);
+    const auto end = server.ended();
+    ASSERT_TRUE(end);
+    int answers = 0;
+    std::istringstream lines(end->words);
+    for (std::string line; std::getline(lines, line);) {
+        if (!line.starts_with('{')) continue;
+        const Json one = Json::parse(line);
+        EXPECT_TRUE(one.contains("at") && one.contains("level")) << line;
+        answers += one.contains("route") ? 1 : 0;
+        EXPECT_EQ(line.find("name-of-a-head"), std::string::npos) << line;
+    }
+    EXPECT_EQ(answers, 4) << end->words;
+}
+
+}  // namespace
+}  // namespace seatwright::server
