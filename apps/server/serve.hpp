@@ -11,8 +11,8 @@ struct ServeOptions {
     int port = 8137;                       // 0 = any free one
     std::string listen;                    // address to listen on; empty = loopback only
     std::string certificate, key;          // PEM files: speak TLS with these
-    // On the network, with neither these nor a proxy, it makes certificates of its own (http/own_certificate.hpp)
-    // for this machine's names and addresses and for these;
+    // On the network, with neither these nor a proxy, it makes certificates of its own
+    // (http/own_certificate.hpp) for this machine's names and addresses and for these;
     std::vector<std::string> names;
     // at this port a page in the open serves the root of them (-1: the port after its own; 0: any free one);
     int trust_port = -1;
@@ -20,8 +20,9 @@ struct ServeOptions {
     bool behind_proxy =
         false;       // a proxy in front speaks TLS: cookies are marked Secure, X-Forwarded-For counts
     std::string as;  // root only: serve as that user, to whom the data then belongs; empty: as who starts it
-    std::string backups;     // folder for nightly backups; empty: none are made
-    int metrics_port = -1;   // on loopback: what is counted of it, for a program that watches; -1: none; 0: any
+    std::string backups;  // folder for nightly backups; empty: none are made
+    int metrics_port =
+        -1;  // on loopback: what is counted of it, for a program that watches; -1: none; 0: any
     bool log_lines = false;  // the log as lines of JSON, one for each answer
     bool open_page = false;  // ask the desktop to open the page once it is up
 };

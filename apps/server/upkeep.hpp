@@ -1,6 +1,6 @@
-// What is looked after while the workbench runs, without anybody asking: a list of tasks, each done at the start
-// and then at most an hour apart, one after another on a thread of its own. One that fails is logged and tried
-// again; the others go on.
+// What is looked after while the workbench runs, without anybody asking: a list of tasks, each done at the
+// start and then at most an hour apart, one after another on a thread of its own. One that fails is logged
+// and tried again; the others go on.
 #pragma once
 
 #include <condition_variable>

@@ -118,8 +118,7 @@ TEST(CutPapers, DrawingsNameTheirSeatsAndSpeeds) {
     ASSERT_EQ(cut.charts.size(), 2u);
     ASSERT_FALSE(cut.calm_rpm.empty());
     const std::string drawn = draw_chatter(cut.charts, cut.calm_rpm, LengthUnit::mm).document();
-    for (const auto& chart : cut.charts)
-        EXPECT_NE(drawn.find(">" + chart.what + ": "), std::string::npos);
+    for (const auto& chart : cut.charts) EXPECT_NE(drawn.find(">" + chart.what + ": "), std::string::npos);
     EXPECT_NE(drawn.find("calm speeds"), std::string::npos);
     EXPECT_EQ(drawn.find("nan"), std::string::npos);
     EXPECT_EQ(drawn.find("inf"), std::string::npos);
