@@ -121,6 +121,8 @@ double numpy_rate() {
         double rate = 0;
         if (FILE* pipe = popen("/usr/bin/python3 " SEATWRIGHT_ROOT "/bench/forecast_numpy.py 500000", "r")) {
             if (std::fscanf(pipe, "%lf heads", &rate) != 1) rate = 0;
+            while (std::fgetc(pipe) != EOF) {  // it wants to be heard to the end
+            }
             pclose(pipe);
         }
         return rate;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/base/units.hpp"
+#include "seatwright/forecast/chebyshev.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -197,9 +198,19 @@ EnterTable::EnterTable(const SeatChance& chance, double miss) : miss_(miss) {
             ? std::min<std::size_t>(2000, static_cast<std::size_t>(40 + 30 * miss / chance.softness()))
             : 1;
     at_.reserve(n);
-    for (std::size_t i = 0; i < n; ++i)
-        at_.push_back(
-            chance.entering(n == 1 ? 0 : miss * static_cast<double>(i) / static_cast<double>(n - 1)));
+    const auto place = [&](std::size_t i) {
+        return n == 1 ? 0 : miss * static_cast<double>(i) / static_cast<double>(n - 1);
+    };
+    // A smooth curve: known at few places.
+    const auto known = n == 1 ? n : static_cast<std::size_t>(20 + 6 * miss / chance.softness());
+    if (2 * known > n) {
+        for (std::size_t i = 0; i < n; ++i) at_.push_back(chance.entering(place(i)));
+        return;
+    }
+    std::vector<double> values;
+    for (const double at : Chebyshev::places(0, miss, known)) values.push_back(chance.entering(at));
+    const Chebyshev curve(0, miss, values);
+    for (std::size_t i = 0; i < n; ++i) at_.push_back(std::clamp(curve(place(i)), 0.0, 1.0));
 }
 
 double EnterTable::operator()(double miss) const {

@@ -74,8 +74,10 @@ Characteristic runout(const Batch& b, job::Kind kind) {
     return out;
 }
 
-// Heads since the blade was new with how often each comes in the batch; long lives in stretches.
-std::vector<std::pair<double, double>> lives(const Batch& b) {
+// Heads since the blade was new with how often each comes in the batch; long lives in stretches. Where
+// nothing wears all heads are alike.
+std::vector<std::pair<double, double>> lives(const Batch& b, double wear) {
+    if (wear == 0) return {{0.0, std::max(1.0, static_cast<double>(b.heads))}};
     const int life = std::max(1, std::min(b.heads, b.change_every.value_or(b.heads)));
     const int steps = std::min(life, most_heads);
     std::vector<std::pair<double, double>> out;
@@ -93,12 +95,12 @@ std::vector<std::pair<double, double>> lives(const Batch& b) {
 }
 
 template <class Mean>
-Characteristic normal(const Batch& b, const char* what, job::Kind kind, const Window& window,
+Characteristic normal(const Batch& b, const char* what, job::Kind kind, const Window& window, double wear,
                       const Mean& mean_and_sd) {
     Characteristic out{what, kind, {}, {}, {}, {}, 0, window.low, window.high, {}, {}, {}};
     NormalMix mix;
     double good = 0, all = 0;
-    for (const auto& [head, times] : lives(b))
+    for (const auto& [head, times] : lives(b, wear))
         for (const Seat& seat : b.seats) {
             if (seat.kind != kind) continue;
             const auto [mean, sd] = mean_and_sd(seat, head);
@@ -125,7 +127,7 @@ double worn(const Seat& seat, double head) {
 Characteristic width(const Batch& b, job::Kind kind, const Seat& any) {
     Window window;
     if (any.width_tol) window = {any.width - *any.width_tol, any.width + *any.width_tol};
-    return normal(b, "width", kind, window, [&](const Seat& seat, double head) {
+    return normal(b, "width", kind, window, b.width_wear, [&](const Seat& seat, double head) {
         return std::pair(seat.width + seat.width_off + b.width_wear * worn(seat, head), b.width_sd);
     });
 }
@@ -134,7 +136,7 @@ Characteristic height(const Batch& b, job::Kind kind, const Seat& any) {
     Window window;
     for (const Seat& seat : b.seats)
         if (seat.kind == kind && !seat.height.open()) window = seat.height;
-    auto out = normal(b, "stem height", kind, window, [&](const Seat& seat, double head) {
+    auto out = normal(b, "stem height", kind, window, b.depth_wear, [&](const Seat& seat, double head) {
         const double level = b.setups[seat.setup].level_sd * seat.from_zero.norm();
         const double zero = b.zeros[seat.zero];
         return std::pair(

@@ -5,7 +5,6 @@
 #include <limits>
 
 #include "seatwright/base/numerics/disc_probability.hpp"
-#include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 #include "seatwright/forecast/runout.hpp"
@@ -153,10 +152,10 @@ double LengthSpread::quantile(double p) const {
 }
 
 double NormalMix::below(double x) const {
+    const NormalTable& normal = normal_table();
     double sum = 0;
     for (const Part& part : parts_)
-        sum += part.weight * (part.sd > 0 ? numerics::normal_below((x - part.mean) / part.sd)
-                                          : (x >= part.mean ? 1.0 : 0.0));
+        sum += part.weight * (part.sd > 0 ? normal((x - part.mean) / part.sd) : (x >= part.mean ? 1.0 : 0.0));
     return total_ > 0 ? sum / total_ : 0;
 }
 

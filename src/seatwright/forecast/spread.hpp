@@ -39,8 +39,15 @@ class LengthSpread {
 class NormalMix {
   public:
     void add(double mean, double sd, double weight) {
-        parts_.push_back({mean, sd, weight});
         total_ += weight;
+        constexpr std::size_t few = 64;  // among them one of the same may be
+        if (parts_.size() < few)
+            for (Part& part : parts_)
+                if (part.mean == mean && part.sd == sd) {
+                    part.weight += weight;
+                    return;
+                }
+        parts_.push_back({mean, sd, weight});
     }
     bool empty() const { return parts_.empty(); }
     double below(double x) const;
