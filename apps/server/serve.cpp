@@ -311,9 +311,11 @@ int run(const ServeOptions& options) {
             "this machine, then come back");
     std::optional<OwnCertificate> own;
     if (speaks_own_tls(options)) own = own_tls(options);
-    HttpServer server(bench,
-                      {options.listen.empty() ? "127.0.0.1" : options.listen, options.port,
-                       own ? own->chain_file : options.certificate, own ? own->key_file : options.key});
+    HttpOptions http{options.listen.empty() ? "127.0.0.1" : options.listen, options.port,
+                     own ? own->chain_file : options.certificate, own ? own->key_file : options.key};
+    http.log_requests = options.log_lines;
+    if (options.log_lines) log_as_lines();
+    HttpServer server(bench, http);
     const std::string address = address_of(options, own || !options.certificate.empty(), server.port());
     std::optional<OpenPages> trust, metrics;
     if (own)
