@@ -22,6 +22,10 @@ constexpr double usual_clearance = 0.3;  // of bolt holes over posts
 // relative uncertainty of one third gives 4 to 5 degrees of freedom).
 constexpr double practice_dof = 5;
 
+const char* in_words(prove::Quantity quantity) {
+    return quantity == prove::Quantity::stem_height ? "stem height" : prove::word(quantity);
+}
+
 class Collector {
   public:
     Collector(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof)
@@ -241,11 +245,11 @@ class Collector {
         out_.known.gauge_names[static_cast<std::size_t>(quantity)] = with.name;
         say({std::string("forecast.") + key, *with.u, "mm", with.from});
         if (with.of_several > 1)
-            assume(sentence<"coarsest-gauge">("what"_is = prove::word(quantity), "gauge"_is = with.name));
+            assume(sentence<"coarsest-gauge">("what"_is = in_words(quantity), "gauge"_is = with.name));
         if (!with.overdue.empty())
             out_.notices.warnings.push_back(
                 {"forecast", "gauge-overdue", std::nullopt,
-                 sentence<"gauge-overdue">("what"_is = prove::word(quantity), "gauge"_is = with.name,
+                 sentence<"gauge-overdue">("what"_is = in_words(quantity), "gauge"_is = with.name,
                                            "until"_is = with.overdue),
                  Severity::note});
         return with.u;

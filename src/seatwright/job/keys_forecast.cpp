@@ -12,7 +12,8 @@ using enum Dimension;
 constexpr Bounds part{.low = 0, .high = 1};
 constexpr Bounds small_lean{.low = 0, .high = 10};
 constexpr std::string_view from_record = "the record, else common practice";
-constexpr std::string_view no_u = "the gauge named by the readings or alone on the shelf, else not known";
+constexpr std::string_view no_u =
+    "the gauge the readings name, else the coarsest of the shelf that reads it, else not known";
 
 constexpr auto keys = std::to_array<Key>({
     {.path = "forecast",
