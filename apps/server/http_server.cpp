@@ -5,6 +5,8 @@
 
 #include <csignal>
 
+#include "seatwright/store/castings.hpp"
+#include "server/answers/castings.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/http/pages.hpp"
 #include "server/routes/routes.hpp"
@@ -34,6 +36,10 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options) : bench_(be
                            [this](long long job) {
                                bench_.events.publish(job, "computed", Json{{"job", job}}.dump());
                            });
+    bench_.teaching.start([&bench = bench_](long long job) { teach_casting(bench, job); });
+    // What was finished while the workbench was down, or when it stopped.
+    for (const auto& job : store::Castings(bench_.database).jobs_that_may_name_one())
+        bench_.teaching.add(job.id);
     WebOptions web;
     web.address = options.address;
     web.port = options.port;

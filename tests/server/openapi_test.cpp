@@ -1,9 +1,11 @@
 // docs/api/openapi.json against the server: the same routes, and every answer in the shape it says.
 #include <gtest/gtest.h>
 
+#include <chrono>
 #include <fstream>
 #include <regex>
 #include <set>
+#include <thread>
 
 #include "client.hpp"
 #include "places.hpp"
@@ -297,11 +299,24 @@ void ask_castings(Asker& asker, const std::string& job) {
     const std::string at = "/api/castings/" + made["id"].dump();
     asker.ask("GET", file, at + "/file", nullptr, 200);
     asker.ask("GET", file, "/api/castings/99/file", nullptr, 404);
+    const std::string notes = "/api/castings/{casting}/notes",
+                      photograph = "/api/castings/{casting}/photographs/{file}";
+    const Json noted = asker.ask("POST", notes, at + "/notes",
+                                 {{"words", "a rib beside cylinder 2"}, {"jpeg", "/9j/4P/Z"}}, 201);
+    asker.ask("POST", notes, at + "/notes", {{"jpeg", "no picture"}}, 400);
+    asker.ask("GET", photograph, at + "/photographs/" + noted["notes"][0]["photograph"].get<std::string>(),
+              nullptr, 200);
+    asker.ask("GET", photograph, at + "/photographs/none", nullptr, 404);
     const Json other =
         asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "casting"}, {"casting", made["name"]}}, 201);
     asker.ask("POST", "/api/jobs/{id}/edits", "/api/jobs/" + other["id"].dump() + "/edits",
               {{"version", 1}, {"edits", {{{"key", "head.mass"}, {"value", "33.5 kg"}}}}}, 200);
-    const Json now = asker.ask("GET", all, all, nullptr, 200);
+    Json now = asker.ask("GET", all, all, nullptr, 200);
+    for (int k = 0; k < 200 && now["castings"][0]["offers"].empty(); ++k) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(50));
+        now = asker.ask("GET", all, all, nullptr, 200);
+    }
+    ASSERT_FALSE(now["castings"][0]["offers"].empty());
     asker.ask("POST", offer, at + "/offers/" + now["castings"][0]["offers"][0]["id"].dump(),
               {{"accepted", false}}, 200);
     asker.ask("POST", offer, at + "/offers/99", {{"accepted", true}}, 404);

@@ -36,7 +36,7 @@ struct Surveyed {
         return shop.pat->post(path("/entries"), body);
     }
     // The example's readings, line by line, as a person types them; its tilts are said once a setup.
-    void read_the_example(const std::function<void(const std::string&, Json&)>& spoil = {}) {
+    void read_the_example(const std::function<void(const std::string&, Json&)>& spoil = {}, double sign = 1) {
         std::ifstream in(std::string(places::root) + "/examples/survey/readings.toml");
         const std::string text{std::istreambuf_iterator<char>(in), {}};
         const Json tables = store::tables_of(text);
@@ -45,8 +45,8 @@ struct Surveyed {
             for (Json values : tables[kind]) {
                 if (values.contains("tilt") && set.insert(values["setup"]).second) {
                     ASSERT_EQ(say("setup", {{"setup", values["setup"]},
-                                            {"tilt", values["tilt"]},
-                                            {"swing", values["swing"]}})
+                                            {"tilt", sign * values["tilt"].get<double>()},
+                                            {"swing", sign * values["swing"].get<double>()}})
                                   .status,
                               201);
                 }
@@ -168,6 +168,45 @@ TEST(SurveysOverHttp, AMissedSignOfARowIsAskedAndTheAnswerSettlesIt) {
     EXPECT_TRUE(state["faults"].empty());
     ASSERT_EQ(state["whole"], true) << state["steps"].dump();
     EXPECT_NEAR(s.valve(state, "1I")["incline_deg"].get<double>(), -31, 0.1);
+}
+
+// Cylinders numbered against the readout: a picture asks whether the head lies turned end for end or the
+// readout counts the other way, and front and back come out by the answer.
+TEST(SurveysOverHttp, WhichEndIsWhichIsAskedAndTheAnswerSettlesIt) {
+    const auto turned = [](const std::string&, Json& values) {
+        for (const char* key : {"x", "y", "first", "second"})
+            if (values.contains(key)) values[key] = -values[key].get<double>();
+    };
+    const auto asked = [](const Json& state) {
+        return std::any_of(state["steps"].begin(), state["steps"].end(),
+                           [](const auto& step) { return step["of"] == "end"; });
+    };
+    Surveyed straight, s;
+    straight.read_the_example();
+    EXPECT_FALSE(asked(straight.state()));
+    s.read_the_example(turned, -1);
+    EXPECT_TRUE(asked(s.state())) << s.state()["steps"].dump();
+    EXPECT_EQ(s.say("head", {{"end", "up"}}).status, 400);
+    ASSERT_EQ(s.say("head", {{"end", "turned"}}).status, 201);
+    Json state = s.state();
+    EXPECT_FALSE(asked(state));
+    const Json was = straight.state();
+    for (const auto& v : was["found"]["valves"])
+        for (const char* key : {"x_mm", "y_mm", "z_mm", "incline_deg"})
+            EXPECT_NEAR(s.valve(state, v["id"])[key].get<double>(), v[key].get<double>(), 1e-3)
+                << v["id"] << key;
+    // The readout counts the other way: what is front becomes back.
+    ASSERT_EQ(s.say("head", {{"end", "readout"}}).status, 201);
+    state = s.state();
+    EXPECT_FALSE(asked(state));
+    EXPECT_TRUE(state["faults"].empty()) << state["faults"].dump();
+    for (const auto& v : was["found"]["valves"]) {
+        EXPECT_NEAR(s.valve(state, v["id"])["x_mm"].get<double>(), v["x_mm"].get<double>(), 1e-3) << v["id"];
+        EXPECT_NEAR(s.valve(state, v["id"])["y_mm"].get<double>(), -v["y_mm"].get<double>(), 1e-3) << v["id"];
+        EXPECT_NEAR(s.valve(state, v["id"])["incline_deg"].get<double>(), -v["incline_deg"].get<double>(),
+                    1e-3)
+            << v["id"];
+    }
 }
 
 TEST(SurveysOverHttp, ABadEntryIsOneSentenceAndNothingIsStored) {

@@ -85,6 +85,37 @@ TEST(SurveyedHeads, EllipsoidsHoldWhatTheySay) {
         all.worst_incline);
 }
 
+// How sure a head becomes hangs on the holes that tie its setups: with places read to 0.01 by pilot and
+// stylus and the ball on the holes' rims to 0.02 every place is known to 0.02, with the holes to 0.05 to
+// 0.05.
+TEST(SurveyedHeads, AsSureAsItsHolesAreRead) {
+    for (const double hole : {0.02, 0.05}) {
+        simulated::Sds sds;
+        sds.point = 0.01;
+        sds.hole = hole;
+        Score all;
+        std::size_t n = 0;
+        for (std::size_t i = 0; i < simulated::layouts().size() * static_cast<std::size_t>(drawn(3, 60));
+             ++i) {
+            simulated::Normal normal(6'000'000 + i);
+            const auto head =
+                simulated::head_of(simulated::layouts()[i % simulated::layouts().size()], sds, normal);
+            simulated::Machine machine(head, sds, normal);
+            simulated::Procedure how;
+            how.deck_places_a_setup = 3;
+            const auto found = surveyed(machine.read(how).text);
+            ASSERT_TRUE(found.whole());
+            score(found, head, normal, all);
+            ++n;
+        }
+        fmt::print("holes to {}: {} heads, u at most x, y {:.4f} z {:.4f} mm, incline {:.4f} deg\n", hole, n,
+                   all.worst_xy, all.worst_z, all.worst_incline);
+        EXPECT_LE(all.worst_xy, hole);
+        EXPECT_LE(all.worst_z, hole);
+        EXPECT_LE(all.worst_incline, 0.03);
+    }
+}
+
 // Blocks of a readings file, each from its [[ to the next.
 std::vector<std::string> blocks_of(const std::string& text) {
     std::vector<std::string> out;

@@ -113,6 +113,24 @@ TEST(LeftOpen, ARowOfHolesOnOneLineSaysNothingOfTheZero) {
     for (const auto& v : shop("wedge", how).found.valves) EXPECT_FALSE(v.incline.value) << v.id;
 }
 
+// The slope across likewise: without it nobody knows which way is square to the deck along the head.
+TEST(LeftOpen, TheSensorOnTheDeckOneWayOnlyLeavesEveryCant) {
+    auto how = simulated::Procedure{};
+    how.deck_places = false;
+    how.deck_places_a_setup = 0;
+    how.hole_heights = false;
+    how.sensor_on_deck_along = false;
+    const auto s = shop("canted", how);
+    for (const auto& v : s.found.valves) {
+        EXPECT_TRUE(v.incline.value) << v.id;
+        EXPECT_FALSE(v.cant.value) << v.id;
+    }
+    EXPECT_TRUE(says(s.found, "cant") || says(s.found, "deck at three places"))
+        << spoken(s.found.missing.front().next);
+    how.deck_places = true;  // three heights, two along the head and one across
+    for (const auto& v : shop("canted", how).found.valves) EXPECT_TRUE(v.cant.value) << v.id;
+}
+
 TEST(LeftOpen, ThreePlacesOfTheDeckCloseThem) {
     auto how = simulated::Procedure{};
     how.sensor_on_deck = false;

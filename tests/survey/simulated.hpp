@@ -43,6 +43,7 @@ struct Attitude {
 
 struct Sds {
     double point = 0.02, sensor = 0.02;  // mm, deg
+    double hole = 0;                     // of the ball on a hole's rim; 0: as other places
     double casting = 0.1, lean = 0.05;   // of the head about its drawing
     double tilt_set = 0.05, yaw = 0.1;   // how well a setup is set
     double zero = 0.3;                   // of the sensor
@@ -169,6 +170,7 @@ inline Head head_of(const Layout& layout, const Sds& sds, Normal& normal) {
 // What is read, and how well; the parts a test leaves out.
 struct Procedure {
     bool sensor_on_deck = true, sensor_in_guides = true, deck_places = true, holes_in_level = true;
+    bool sensor_on_deck_along = true;  // as well as across
     bool hole_heights = true;
     int holes_a_setup = 2;
     int deck_places_a_setup = 1;
@@ -232,8 +234,9 @@ class Machine {
 
     void point(const std::string& setup, const Attitude& a, const std::string& what, const std::string& id,
                const Point3& r, const std::string& axes, const Procedure& how, const std::string& more = {}) {
-        std::string text = fmt::format("[[point]]\nsetup = \"{}\"\nwhat = \"{}\"\nsd = {}\n{}", setup, what,
-                                       sds_.point, more);
+        const double sd = what == "hole" && sds_.hole > 0 ? sds_.hole : sds_.point;
+        std::string text =
+            fmt::format("[[point]]\nsetup = \"{}\"\nwhat = \"{}\"\nsd = {}\n{}", setup, what, sd, more);
         if (!id.empty()) text += fmt::format("id = \"{}\"\n", id);
         std::map<std::string, double> figures;
         if (how.tilts) {
@@ -245,7 +248,7 @@ class Machine {
         }
         for (std::size_t k = 0; k < 3; ++k)
             if (axes.find("xyz"[k]) != std::string::npos)
-                figures[std::string(1, "xyz"[k])] = r[k] + normal_(sds_.point);
+                figures[std::string(1, "xyz"[k])] = r[k] + normal_(sd);
         line(text, figures);
     }
 
@@ -267,6 +270,7 @@ class Machine {
               const Point3& direction, const Procedure& how) {
         const Point3 m = turned(a, direction);
         for (const bool incline : {true, false}) {
+            if (what == "deck" && !incline && !how.sensor_on_deck_along) continue;
             const double view = std::atan2(m[incline ? 1 : 0], m[2]) / degree;
             std::map<std::string, double> figures{{"first", view + zero_ + normal_(sds_.sensor)}};
             if (how.turn_round) figures["second"] = -view + zero_ + normal_(sds_.sensor);

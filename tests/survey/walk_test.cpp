@@ -5,6 +5,7 @@
 #include <map>
 
 #include "seatwright/survey/walk.hpp"
+#include "spoken.hpp"
 #include "survey/simulated.hpp"
 #include "survey/surveyed.hpp"
 
@@ -63,6 +64,8 @@ class Person {
                              "head_height = 2.4\n");
             case Ask::Of::way:
                 FAIL() << "signs are right here";
+            case Ask::Of::end:
+                FAIL() << "the head does not lie turned";
             case Ask::Of::size:
                 text_ += fmt::format("[[size]]\nwhat = \"{}\"\nid = \"{}\"\nvalue = {}\n", word_of(a.size),
                                      a.id, sizes_.at(a.size));
@@ -116,9 +119,9 @@ class Person {
 
 std::vector<Step> steps_of(const Person& person, const std::string& text) {
     const auto readings = read_readings(text, "readings.toml");
-    if (!readings) return walk(person.said(), Readings{}, nullptr, {});  // nothing is read yet
+    if (!readings) return walk(person.said(), Readings{}, nullptr);  // nothing is read yet
     const auto found = asked_survey(*readings);
-    return walk(person.said(), *readings, found ? &*found : nullptr, {});
+    return walk(person.said(), *readings, found ? &*found : nullptr);
 }
 
 class Walked : public testing::TestWithParam<std::string> {};
@@ -134,7 +137,8 @@ TEST_P(Walked, DoingWhatIsAskedDescribesTheHead) {
         const auto steps = steps_of(person, person.text());
         if (steps.empty()) break;
         const auto& ask = steps.front().ask;
-        ASSERT_FALSE(steps.front().sentence.empty());
+        ASSERT_FALSE(spoken(steps.front().sentence).empty());
+        ASSERT_FALSE(spoken(steps.front().why).empty());
         if (ask.of == Ask::Of::setup) ++tilts;
         if (!ask.setup.empty() && ask.setup != setup) {
             EXPECT_TRUE(left.insert(setup).second) << "nobody is sent back to setup " << setup;
@@ -145,8 +149,8 @@ TEST_P(Walked, DoingWhatIsAskedDescribesTheHead) {
     ASSERT_LT(asked, 600u) << "it never ends";
     const auto found = surveyed(person.text());
     ASSERT_EQ(found.valves.size(), head.guides.size());
-    EXPECT_TRUE(found.missing.empty()) << in_words(found.missing.front().what, {});
-    EXPECT_TRUE(found.aside.empty()) << in_words(found.aside.front().what, {});
+    EXPECT_TRUE(found.missing.empty()) << spoken(found.missing.front().what);
+    EXPECT_TRUE(found.aside.empty()) << spoken(found.aside.front().what);
     for (const auto& v : found.valves) {
         ASSERT_TRUE(v.whole()) << v.id;
         EXPECT_LE(v.x.u, 0.05) << v.id;
@@ -178,9 +182,9 @@ TEST(Walk, WhatIsLeftOutIsNotAskedAndLikeGuidesStandIn) {
         if (g[0] != '1')
             for (const char* across : {"incline", "cant"})
                 said.left_out.push_back(fmt::format("guide level/L/{}/{}", g, across));
-    const auto first = walk(said, Readings{}, nullptr, {});
+    const auto first = walk(said, Readings{}, nullptr);
     for (const auto& s : first)
-        EXPECT_TRUE(s.ask.of != Ask::Of::guide_level || s.ask.id[0] == '1') << s.sentence;
+        EXPECT_TRUE(s.ask.of != Ask::Of::guide_level || s.ask.id[0] == '1') << spoken(s.sentence);
     for (const auto& s : first)
         if (s.ask.setup == level_setup) person.answer(s.ask);
     const auto readings = read_readings(person.text(), "readings.toml");
@@ -188,7 +192,7 @@ TEST(Walk, WhatIsLeftOutIsNotAskedAndLikeGuidesStandIn) {
     const auto found = asked_survey(*readings);
     ASSERT_TRUE(found);
     std::map<std::string, std::string> setup_of;
-    for (const auto& s : walk(said, *readings, &*found, {}))
+    for (const auto& s : walk(said, *readings, &*found))
         if (s.ask.of == Ask::Of::guide) setup_of[s.ask.id] = s.ask.setup;
     ASSERT_EQ(setup_of.size(), said.guides.size());
     EXPECT_EQ(setup_of["4I"], setup_of["1I"]);

@@ -66,6 +66,8 @@ std::vector<std::string> fields_of(const survey::Ask& ask) {
             return {"way"};
         case Of::size:
             return {"value"};
+        case Of::end:
+            return {"end"};
     }
     return {};
 }
@@ -74,7 +76,7 @@ Json angle_json(const std::optional<double>& angle) {
     return angle ? Json(std::round(deg(*angle) * 1e4) / 1e4 + 0.0) : Json(nullptr);
 }
 
-Json to_json(const survey::Step& step) {
+Json to_json(const survey::Step& step, const Speech& speech) {
     const auto& ask = step.ask;
     const bool level = ask.of == survey::Ask::Of::deck_level || ask.of == survey::Ask::Of::guide_level;
     return {{"key", survey::key_of(ask)},
@@ -86,8 +88,8 @@ Json to_json(const survey::Step& step) {
             {"tilt_deg", angle_json(ask.tilt)},
             {"swing_deg", angle_json(ask.swing)},
             {"fields", fields_of(ask)},
-            {"sentence", step.sentence},
-            {"why", step.why},
+            {"sentence", in_words(step.sentence, speech)},
+            {"why", in_words(step.why, speech)},
             {"help", step.help}};
 }
 
@@ -187,8 +189,8 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
         list.push_back(std::move(json));
     }
     for (const auto& step :
-         survey::walk(worked.text.said, worked.readings, worked.found ? &*worked.found : nullptr, speech))
-        steps.push_back(to_json(step));
+         survey::walk(worked.text.said, worked.readings, worked.found ? &*worked.found : nullptr))
+        steps.push_back(to_json(step, speech));
     Json json = to_json(row);
     json["head"] = worked.text.head;
     json["guides"] = worked.text.said.guides;

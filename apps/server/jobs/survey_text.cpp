@@ -81,6 +81,7 @@ class Writer {
         line(fmt::format("units = \"{}\"", row_.units == LengthUnit::inch ? "in" : "mm"));
         if (const auto clamped = word(out_.head, "clamped"); !clamped.empty())
             line(fmt::format("clamped = {}", job::toml_string(clamped)));
+        if (word(out_.head, "end") == "readout") line("\n[readout]\nx_sign = -1");
         line("\n[head]");
         line(fmt::format("name = {}", job::toml_string(row_.title)));
         for (const char* key : {"material", "mass"})
@@ -139,6 +140,7 @@ class Writer {
         };
         out_.said.guides =
             survey::guide_names(count("cylinders", 0, 32), count("intake", 1, 4), count("exhaust", 1, 4));
+        out_.said.end = out_.head.contains("end");
         for (const auto* e : entries_) {
             if (e->kind != "setup") continue;
             const std::string name = word(e->values, "setup");
@@ -172,6 +174,10 @@ std::optional<HttpError> fault_of_words(const store::NewSurveyEntry& e) {
     if (e.kind == "left out" && word(e.values, "key").empty())
         return http_error(400, "what is left out is named by its key");
     if (e.kind != "head") return std::nullopt;
+    if (e.values.contains("end") && word(e.values, "end") != "turned" && word(e.values, "end") != "readout")
+        return http_error(400,
+                          "end is \"turned\" (the head lies end for end) or \"readout\" (the readout counts "
+                          "the other way)");
     for (const auto& [key, low, high] :
          {std::tuple{"cylinders", 1, 32}, {"intake", 1, 3}, {"exhaust", 1, 3}}) {
         const auto n = number(e.values, key);

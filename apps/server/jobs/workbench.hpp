@@ -18,6 +18,7 @@
 #include "server/http/access.hpp"
 #include "server/http/event_stream.hpp"
 #include "server/http/throttle.hpp"
+#include "server/jobs/in_turn.hpp"
 #include "server/jobs/job_cache.hpp"
 #include "server/jobs/questions.hpp"
 #include "server/jobs/recompute.hpp"
@@ -65,11 +66,13 @@ struct Workbench {
     // Last: stopped before what they work on goes.
     Tasks tasks;
     Recompute recompute;
+    InTurn teaching;  // castings, by jobs whose heads are finished
     RecordWatch record{database};
 
     // Tells the job's page and the Bench.
     void publish(long long job, const std::string& event, const Json& data) {
         recompute.changed(job);
+        teaching.add(job);
         events.publish(job, event, data.dump());
         events.publish(0, "job", Json{{"job", job}}.dump());
     }

@@ -21,7 +21,6 @@ void tell(Workbench& bench) {
 }
 
 void list(Call& call, Workbench& bench) {
-    catch_up(bench);
     Json all = Json::array();
     for (const auto& row : store::Castings(bench.database).rows()) all.push_back(casting_json(bench, row));
     call.answer(200, {{"castings", std::move(all)}});
@@ -46,11 +45,25 @@ void decide(Call& call, Workbench& bench) {
 }
 
 void file(Call& call, Workbench& bench) {
-    catch_up(bench);
     const auto row = row_of(call, bench);
     call.response().set_header("Content-Disposition",
                                fmt::format("attachment; filename=\"casting-{}.toml\"", row.id));
-    call.answer_text(200, row.text, "application/toml");
+    call.answer_text(200, casting_file(bench, row), "application/toml");
+}
+
+// Words, a photograph, the number cast on it: one or all of them.
+void add_note(Call& call, Workbench& bench) {
+    const auto row = row_of(call, bench);
+    const Json body = call.json();
+    const CastingNote note{text_field_if(body, "words").value_or(""),
+                           text_field_if(body, "jpeg").value_or(""), text_field_if(body, "number")};
+    const auto now = noted(bench, call.person(), row, note);
+    tell(bench);
+    call.answer(201, casting_json(bench, now));
+}
+
+void photograph(Call& call, Workbench& bench) {
+    call.answer_text(200, casting_photograph(bench, row_of(call, bench), call.part(2)), "image/jpeg");
 }
 
 }  // namespace
@@ -60,6 +73,10 @@ void add_casting_routes(Router& router, Workbench& bench) {
     router.add(
         {"POST", "/api/castings", Role::machinist, [&](Call& call) { take_in(call, bench); }, Body::file});
     router.add({"GET", "/api/castings/{casting}/file", Role::reader, [&](Call& call) { file(call, bench); }});
+    router.add({"POST", "/api/castings/{casting}/notes", Role::machinist,
+                [&](Call& call) { add_note(call, bench); }});
+    router.add({"GET", "/api/castings/{casting}/photographs/{file}", Role::reader,
+                [&](Call& call) { photograph(call, bench); }});
     router.add({"POST", "/api/castings/{casting}/offers/{offer}", Role::lead,
                 [&](Call& call) { decide(call, bench); }});
 }

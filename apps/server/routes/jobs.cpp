@@ -51,7 +51,6 @@ JobImport import_of(const Json& body, Workbench& bench) {
         given.what = fmt::format("made the job from survey {}, {}", row.id, row.title);
         given.keep_original = false;
     } else if (from == "casting") {
-        catch_up(bench);
         const std::string name = text_field(body, "casting");
         const auto row = found(store::Castings(bench.database).named(name), "casting");
         given.text = job_of_casting(bench, row);

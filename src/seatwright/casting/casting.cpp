@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <set>
 
 #include "seatwright/casting/tables.hpp"
@@ -25,10 +26,12 @@ class Exporter {
     Checked<Exported> take() {
         if (auto faults = describe(); !faults.empty()) return tl::unexpected(std::move(faults));
         begin();
+        notes();
         past();
         learned();
         worked();
         depths();
+        times();
         out_.records = out_.text;
         out_.text += "\n" + out_.description;
         return std::move(out_);
@@ -38,7 +41,14 @@ class Exporter {
     std::string length(double mm) const { return job::toml_length(mm, job_.units); }
     void line(const std::string& text) { out_.text += text + "\n"; }
 
+    // [casting] of the casting's own file; null where there is none.
+    const job::Value* known_about() const { return known_ ? known_->root.table_of("casting") : nullptr; }
+
     Faults describe() {
+        if (!texts_.casting.empty())
+            if (auto known = job::read_casting(texts_.casting, texts_.casting_file))
+                known_ = std::move(*known);
+
         const auto job =
             job::walk_document(job::read_text(texts_.job), job_.file, job::FileKind::job, LengthUnit::mm);
         job::Walked casting;
@@ -69,11 +79,36 @@ class Exporter {
         line(fmt::format("units = \"{}\"\n", job_.units == LengthUnit::inch ? "in" : "mm"));
         line(fmt::format("[casting]\nform = {}", job::casting_form));
         line(fmt::format("name = {}", job::toml_string(out_.name)));
-        line(fmt::format("source = {}", job::toml_string("job " + job_.title)));
+        const auto* known = known_about();
+        const auto source = known != nullptr ? known->text_of("source") : std::nullopt;
+        line(fmt::format(
+            "source = {}",
+            job::toml_string(source && out_.description == out_.as_known ? *source : "job " + job_.title)));
         if (!job_.fixture.name.empty() && job_.fixture_of_shelf)
             line(fmt::format("fixture = {}", job::toml_string(job_.fixture.name)));
         if (run_.missing(job::Stage::cut).empty() && run_.cut().seconds_head > 0)
             line(fmt::format("seconds_head = {:.0f}", run_.cut().seconds_head));
+        if (known == nullptr) return;
+        if (const auto number = known->text_of("number"))
+            line(fmt::format("number = {}", job::toml_string(*number)));
+        for (const char* list : {"notes", "photographs", "uncertainty"})
+            if (const auto* texts = known->find(list)) {
+                std::vector<std::string> items;
+                for (const auto& item : texts->items) items.push_back(job::toml_string(item.text));
+                line(fmt::format("{} = [{}]", list, fmt::join(items, ", ")));
+            }
+    }
+
+    // What people noted of the casting stays, whatever its jobs teach.
+    void notes() {
+        const auto* known = known_about();
+        if (known == nullptr) return;
+        for (const auto* note : known->tables_of("note")) {
+            line("\n[[casting.note]]");
+            for (const char* key : {"words", "by", "at", "photograph", "jpeg"})
+                if (const auto text = note->text_of(key))
+                    line(fmt::format("{} = {}", key, job::toml_string(*text)));
+        }
     }
 
     void past() {
@@ -113,9 +148,7 @@ class Exporter {
     // Of the casting's file what other jobs have taught: a job's own is worked out anew.
     template <class Write>
     void carry(const char* table, const Write& write) const {
-        if (texts_.casting.empty()) return;
-        const auto known = job::read_casting(texts_.casting, texts_.casting_file);
-        const auto* about = known ? known->root.table_of("casting") : nullptr;
+        const auto* about = known_about();
         if (about == nullptr) return;
         for (const auto* entry : about->tables_of(table)) {
             const auto from = entry->text_of("from");
@@ -179,9 +212,23 @@ class Exporter {
         }
     }
 
+    void time(const std::string& head, double seconds, const std::string& from) {
+        ++out_.times;
+        line(fmt::format("\n[[casting.time]]\nhead = {}\nseconds = {:.0f}\nfrom = {}", job::toml_string(head),
+                         seconds, job::toml_string(from)));
+    }
+
+    void times() {
+        carry("time", [&](const job::Value& t, const std::string& from) {
+            time(t.text_of("head").value_or(""), t.number_of("seconds").value_or(0), from);
+        });
+        for (const auto& t : texts_.times) time(t.head, t.seconds, job_.title);
+    }
+
     plan::Run& run_;
     const job::Job& job_;
     const Texts& texts_;
+    std::optional<job::Casting> known_;
     Exported out_;
 };
 

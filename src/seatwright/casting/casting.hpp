@@ -12,10 +12,17 @@
 
 namespace seatwright::casting {
 
+// How long a head of the job took.
+struct HeadTime {
+    std::string head;
+    double seconds = 0;
+};
+
 // The texts the description is taken from: of the job, and of the casting's file it names (empty: none).
 struct Texts {
     std::string job, casting;
-    std::string casting_file;  // for faults
+    std::string casting_file;       // for faults
+    std::vector<HeadTime> times{};  // where the job's entries tell them
 };
 
 struct Exported {
@@ -26,6 +33,7 @@ struct Exported {
     std::size_t heads = 0;   // that taught, setup by setup counted once
     std::size_t seats = 0;   // that passed
     std::size_t depths = 0;  // known by stem heights before and after
+    std::size_t times = 0;   // heads of which it is known how long they took
 };
 
 // `run` is of the same job, all heads. Hold must have a result; of find, cut and prove what there is is

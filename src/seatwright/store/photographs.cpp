@@ -113,6 +113,14 @@ std::optional<std::string> bytes_of_base64(const std::string& text) {
     return bytes;
 }
 
+std::string base64_of(std::string_view bytes) {
+    std::string text(sodium_base64_ENCODED_LEN(bytes.size(), sodium_base64_VARIANT_ORIGINAL), '\0');
+    sodium_bin2base64(text.data(), text.size(), reinterpret_cast<const unsigned char*>(bytes.data()),
+                      bytes.size(), sodium_base64_VARIANT_ORIGINAL);
+    text.pop_back();  // the nought sodium puts behind
+    return text;
+}
+
 Answer<Copied> copy_photographs(const std::string& from, const std::string& to) {
     Copied copied;
     std::error_code failed;

@@ -36,6 +36,7 @@ class Photographs {
 
 // The bytes that a text in base64 (RFC 4648, with its padding) stands for; none: it is no such text.
 std::optional<std::string> bytes_of_base64(const std::string& text);
+std::string base64_of(std::string_view bytes);
 
 struct Copied {
     long long all = 0, made = 0;

@@ -20,7 +20,8 @@ struct Ask {
     //   valve_head   the stylus on the middle of the head of the valve in it: Z
     //   way          which way a row of guides leans, by a picture
     //   size         calipers, rule
-    enum class Of { setup, deck_level, guide_level, deck, hole, guide, valve_head, way, size };
+    //   end          which end the first cylinder lies at, by a picture
+    enum class Of { setup, deck_level, guide_level, deck, hole, guide, valve_head, way, size, end };
     Of of = Of::setup;
     std::string setup = {};  // empty: one not begun yet, or none (way, size)
     std::string id =

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "seatwright/survey/walk.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -13,62 +14,64 @@ namespace {
 using Of = Ask::Of;
 
 constexpr std::array of_words{"setup", "deck level", "guide level", "deck", "hole",
-                              "guide", "valve head", "way",         "size"};
+                              "guide", "valve head", "way",         "size", "end"};
 
-const char* lies(job::Across across) {
-    return across == job::Across::incline ? "across the head" : "along the head";
+// The level setup is where a survey begins; it is not named.
+bool tilted(const Ask& a) {
+    return a.setup != level_setup;
 }
 
-std::string in_setup(const Ask& a) {
-    return a.setup == level_setup ? "" : fmt::format("Setup {}: ", a.setup);
+bool across_the_head(const Ask& a) {
+    return a.across == job::Across::incline;
 }
 
-std::string begun(std::string text) {
-    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-    return text;
+Sentence place_on_deck(const Ask& a) {
+    if (tilted(a)) return sentence<"ask-deck-anywhere">("setup"_is = a.setup);
+    if (a.id == "1") return sentence<"ask-deck-first">();
+    if (a.id == "2") return sentence<"ask-deck-last">();
+    return sentence<"ask-deck-other-edge">();
 }
 
-std::string place_on_deck(const Ask& a) {
-    if (a.setup != level_setup) return "anywhere on the deck";
-    if (a.id == "1") return "on the deck near the first cylinder";
-    if (a.id == "2") return "on the deck near the last cylinder";
-    return "on the deck at its other edge";
+Sentence hole(const Ask& a) {
+    const auto which = a.id == "H1"   ? sentence<"hole-near-first">("hole"_is = a.id)
+                       : a.id == "H2" ? sentence<"hole-far">("hole"_is = a.id)
+                                      : sentence<"hole">("hole"_is = a.id);
+    return tilted(a) ? sentence<"ask-hole-in">("setup"_is = a.setup, "hole"_is = which)
+                     : sentence<"ask-hole">("hole"_is = which);
 }
 
-std::string hole(const Ask& a) {
-    const std::string which = a.id == "H1"   ? "bolt hole H1, near the first cylinder"
-                              : a.id == "H2" ? "bolt hole H2, the far one of the same row"
-                                             : fmt::format("hole {}", a.id);
-    return begun(fmt::format("{}the ball on the rim of {}; type X, Y and Z.", in_setup(a), which));
-}
-
-std::string setup(const Ask& a) {
-    std::string near;
-    if (a.tilt) near = fmt::format(", near {:.1f}°", deg(*a.tilt) + 0.0);
+Sentence setup(const Ask& a) {
+    if (!a.tilt) return sentence<"ask-setup">("guide"_is = a.id);
+    // No minus before a nought.
+    const auto near = [](double angle) {
+        return as_degrees(std::round(deg(angle) * 10) / 10 * rad_per_deg + 0.0, 1);
+    };
     constexpr double hardly = 0.5 * rad_per_deg;
     if (a.swing && std::abs(*a.swing) > hardly)
-        near += fmt::format(" and swing {:.1f}°", deg(*a.swing) + 0.0);
-    return fmt::format("Tilt until the pilot in {} stands plumb{}; type what the sensor shows.", a.id, near);
+        return sentence<"ask-setup-swung">("guide"_is = a.id, "tilt"_is = near(*a.tilt),
+                                           "swing"_is = near(*a.swing));
+    return sentence<"ask-setup-near">("guide"_is = a.id, "tilt"_is = near(*a.tilt));
 }
 
-std::string size(const Ask& a) {
+Sentence size(const Ask& a) {
+    const auto guide = "guide"_is = a.id;
     switch (a.size) {
         case SizeOf::bore:
-            return fmt::format("Type the bore of guide {}.", a.id);
+            return sentence<"ask-bore">(guide);
         case SizeOf::stem:
-            return fmt::format("Type the stem diameter of the valve of {}.", a.id);
+            return sentence<"ask-stem">(guide);
         case SizeOf::throat:
-            return fmt::format("Type the throat diameter under the seat of {}.", a.id);
+            return sentence<"ask-throat">(guide);
         case SizeOf::valve_head:
-            return fmt::format("Type the head diameter of the valve of {}.", a.id);
+            return sentence<"ask-head-diameter">(guide);
         case SizeOf::face_width:
-            return fmt::format("Type the width of the old face of {}.", a.id);
+            return sentence<"ask-face-width">(guide);
         case SizeOf::guide_length:
-            return fmt::format("Type the length of guide {}.", a.id);
+            return sentence<"ask-guide-length">(guide);
         case SizeOf::to_seat:
-            return fmt::format("Type how far the seat of {} lies over the top of its guide.", a.id);
+            return sentence<"ask-to-seat">(guide);
         case SizeOf::below:
-            return fmt::format("Type the free room under guide {}.", a.id);
+            return sentence<"ask-below">(guide);
     }
     return {};
 }
@@ -90,33 +93,32 @@ std::string key_of(const Ask& a) {
     return out;
 }
 
-std::string words_of(const Ask& a) {
+Sentence words_of(const Ask& a) {
+    const auto guide = "guide"_is = a.id;
+    const auto in = "setup"_is = a.setup;
     switch (a.of) {
         case Of::setup:
             return setup(a);
         case Of::deck_level:
-            return fmt::format(
-                "Deck nearly level: the sensor on it {}; type it, turn it half a turn, type it again.",
-                lies(a.across));
+            return across_the_head(a) ? sentence<"ask-deck-level-across">()
+                                      : sentence<"ask-deck-level-along">();
         case Of::guide_level:
-            return fmt::format(
-                "Pilot into {}, the sensor on it {}; type it, turn it half a turn, type it again.", a.id,
-                lies(a.across));
+            return across_the_head(a) ? sentence<"ask-guide-level-across">(guide)
+                                      : sentence<"ask-guide-level-along">(guide);
         case Of::deck:
-            return begun(fmt::format("{}the stylus {}; type X, Y and Z.", in_setup(a), place_on_deck(a)));
+            return place_on_deck(a);
         case Of::hole:
             return hole(a);
         case Of::guide:
-            return fmt::format("{}Bring the pilot over {}; type X and Y.", in_setup(a), a.id);
+            return tilted(a) ? sentence<"ask-guide-in">(in, guide) : sentence<"ask-guide">(guide);
         case Of::valve_head:
-            return fmt::format("{}Setting valve into {}, the stylus on the middle of its head; type Z.",
-                               in_setup(a), a.id);
+            return tilted(a) ? sentence<"ask-valve-head-in">(in, guide) : sentence<"ask-valve-head">(guide);
         case Of::way:
-            return fmt::format(
-                "Which way do the guides {} lean? Look along the head from its first cylinder, deck up.",
-                a.id);
+            return sentence<"ask-way">("letters"_is = a.id);
         case Of::size:
             return size(a);
+        case Of::end:
+            return sentence<"ask-end">();
     }
     return {};
 }

@@ -10,6 +10,7 @@
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/survey/ask_words.hpp"
 #include "seatwright/survey/contradictions.hpp"
+#include "seatwright/words/english_survey.hpp"
 
 namespace seatwright::survey {
 namespace {
@@ -30,8 +31,8 @@ struct Group {
 
 class Walker {
   public:
-    Walker(const Said& said, const Readings& readings, const Asked* found, const Speech& speech)
-        : said_(said), r_(readings), found_(found), speech_(speech) {}
+    Walker(const Said& said, const Readings& readings, const Asked* found)
+        : said_(said), r_(readings), found_(found) {}
 
     std::vector<Step> take() {
         level();
@@ -40,6 +41,8 @@ class Walker {
         // A setup once begun is read to its end: nobody tilts a head to and fro for one reading.
         for (const auto& group : groups)
             if (group.begun) tilted(group);
+        // Cylinders numbered against the readout: the head is turned, or the readout counts the other way.
+        if (found_ != nullptr && found_->turned) ask({Of::end}, sentence<"brings-end">());
         if (found_ != nullptr)
             for (std::size_t i = 0; i < found_->asks.size(); ++i)
                 weighed(found_->survey.missing[i], found_->asks[i], groups);
@@ -50,11 +53,11 @@ class Walker {
     }
 
   private:
-    void ask(Ask ask, const std::string& why, double help = 0) {
+    void ask(Ask ask, const Sentence& why, double help = 0) {
         const std::string key = key_of(ask);
         if (done(ask) || std::count(said_.left_out.begin(), said_.left_out.end(), key) > 0) return;
         if (!asked_.insert(key).second) return;
-        std::string sentence = words_of(ask);
+        auto sentence = words_of(ask);
         out_.push_back({std::move(ask), std::move(sentence), why, help});
     }
 
@@ -108,23 +111,22 @@ class Walker {
                 return std::any_of(r_.sizes.begin(), r_.sizes.end(), [&](const Size& s) {
                     return s.what == a.size && guide_name(s.id)->kind == guide_name(a.id)->kind;
                 });
+            case Of::end:
+                return said_.end;
         }
         return false;
     }
 
     // ------------------------------------------------------------------ the deck nearly level
     void level() {
-        const std::string zero = "the sensor's own zero, and how the deck lies";
         for (const auto across : {Across::incline, Across::cant})
-            ask({Of::deck_level, level_setup, {}, across}, zero);
+            ask({Of::deck_level, level_setup, {}, across}, sentence<"brings-zero">());
         for (const char* place : {"1", "2", "3"})
-            ask({Of::deck, level_setup, place}, "the deck is z = 0 of every figure");
-        for (const auto& hole : tie_holes())
-            ask({Of::hole, level_setup, hole}, "the two holes tie every tilt to this one");
+            ask({Of::deck, level_setup, place}, sentence<"brings-deck">());
+        for (const auto& hole : tie_holes()) ask({Of::hole, level_setup, hole}, sentence<"brings-tie">());
         for (const auto& guide : said_.guides)
             for (const auto across : {Across::incline, Across::cant})
-                ask({Of::guide_level, level_setup, guide, across},
-                    "how the guide leans says where to tilt to");
+                ask({Of::guide_level, level_setup, guide, across}, sentence<"brings-lean">());
     }
 
     // The two holes read in every setup: the first two that were read, else H1 and H2.
@@ -235,8 +237,7 @@ class Walker {
     }
 
     // All that is read in one tilt.
-    void tilted(const Group& group, const std::string& why = "the guides that stand plumb in it",
-                double help = 0) {
+    void tilted(const Group& group, const Sentence& why = sentence<"brings-guides">(), double help = 0) {
         std::vector<std::string> left;
         for (const auto& guide : group.guides)
             if (!point(What::guide, "", guide) || !point(What::valve_head, "", guide)) left.push_back(guide);
@@ -256,7 +257,7 @@ class Walker {
     }
 
     void weighed(const Missing& missing, const std::vector<Ask>& asks, const std::vector<Group>& groups) {
-        const std::string why = in_words(missing.why, speech_);
+        const Sentence& why = missing.why;
         for (const auto& wanted : asks) {
             if (!wanted.setup.empty() || wanted.of == Of::way) {
                 Ask again = wanted;
@@ -282,7 +283,7 @@ class Walker {
                  {SizeOf::bore, SizeOf::stem, SizeOf::valve_head, SizeOf::guide_length, SizeOf::to_seat}) {
                 Ask size{Of::size, {}, guide};
                 size.size = what;
-                ask(std::move(size), "the job's form of the valve and its guide");
+                ask(std::move(size), sentence<"brings-form">());
             }
         }
     }
@@ -290,15 +291,14 @@ class Walker {
     const Said& said_;
     const Readings& r_;
     const Asked* found_;
-    const Speech& speech_;
     std::set<std::string> asked_, named_;
     std::vector<Step> out_;
 };
 
 }  // namespace
 
-std::vector<Step> walk(const Said& said, const Readings& readings, const Asked* found, const Speech& speech) {
-    return Walker(said, readings, found, speech).take();
+std::vector<Step> walk(const Said& said, const Readings& readings, const Asked* found) {
+    return Walker(said, readings, found).take();
 }
 
 std::vector<std::string> guide_names(int cylinders, int intakes, int exhausts) {

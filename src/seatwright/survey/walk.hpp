@@ -12,7 +12,7 @@
 
 #include "seatwright/survey/ask.hpp"
 #include "seatwright/survey/asked.hpp"
-#include "seatwright/words/in_words.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::survey {
 
@@ -27,20 +27,21 @@ struct Said {
     std::vector<std::string> guides;    // of the head, cylinder by cylinder
     std::vector<Set> setups;            // begun, in that order
     std::vector<std::string> left_out;  // asks that will not be answered, as key_of has them
+    bool end = false;                   // at which end the first cylinder lies
 };
 
 struct Step {
     Ask ask;
-    std::string sentence;  // what to do and what to type
-    std::string why;       // what it brings
-    double help = 0;       // as Missing has it; 0 where nothing was weighed
+    Sentence sentence;  // what to do and what to type
+    Sentence why;       // what it brings
+    double help = 0;    // as Missing has it; 0 where nothing was weighed
 };
 
 // "guide level/L/1I/incline": the same for the same reading.
 std::string key_of(const Ask& ask);
 
 // `found`: what the readings come to, null while they come to nothing. In the order to be read.
-std::vector<Step> walk(const Said& said, const Readings& readings, const Asked* found, const Speech& speech);
+std::vector<Step> walk(const Said& said, const Readings& readings, const Asked* found);
 
 // Names of the guides of a head of that many cylinders and valves, cylinder by cylinder: 1I, 1E, 2I, … or
 // 1Ia, 1Ib, 1Ea, ….

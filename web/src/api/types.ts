@@ -96,7 +96,7 @@ export interface SurveyEntry {
   id: number; sequence: number; kind: SurveyKind; values: Record<string, unknown>; by: string; at: string;
   corrects: number | null; withdrawn: boolean; live: boolean; set_aside?: string | null;
 }
-export type AskOf = 'setup' | 'deck level' | 'guide level' | 'deck' | 'hole' | 'guide' | 'valve head' | 'way' | 'size';
+export type AskOf = 'setup' | 'deck level' | 'guide level' | 'deck' | 'hole' | 'guide' | 'valve head' | 'way' | 'size' | 'end';
 export interface SurveyStep {
   key: string; of: AskOf; setup: string | null; id: string | null; across: 'incline' | 'cant' | null; size: string | null;
   tilt_deg: number | null; swing_deg: number | null; fields: string[]; sentence: string; why: string; help: number;
@@ -107,8 +107,11 @@ export interface Survey extends SurveyRow {
 }
 
 // What is known of all heads from one mould.
+export interface CastingNote { words: string; by: string; at: string; photograph: string | null }
+export interface CastingWorked { kind: Kind; seats: number | null; pilot: string | null; cutter: string | null; rpm: number | null; feed_mm: number | null; from: string | null }
 export interface Casting {
-  id: number; name: string; version: number; changed_by: string; changed_at: string; what: string; number: string; notes: string;
-  heads: number; depths: number; valves: number; spacing_mm: number | null; fault: string | null;
+  id: number; name: string; version: number; changed_by: string; changed_at: string; what: string; number: string; source: string; notes: CastingNote[];
+  heads: number; worked: CastingWorked[]; depths: number; depth_mm: number | null; deepest_mm: number | null; times: number; minutes_head: number | null;
+  valves: number; spacing_mm: number | null; fault: string | null;
   strangers: { job: number; words: string }[]; offers: { id: number; job: number; at: string; text: string }[];
 }

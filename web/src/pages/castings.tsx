@@ -6,14 +6,10 @@ import { useEffect } from 'preact/hooks';
 import { get, post, sentenceOf } from '../api/client';
 import { listen } from '../api/events';
 import type { Casting, Job, JobCard } from '../api/types';
-import { showLength } from '../numbers/show';
-import { when } from '../parts/when';
-import { mayLead, mayRecord } from '../state/may';
+import { mayRecord } from '../state/may';
 import { go, jobAddress } from '../state/route';
-import { units } from '../state/settings';
-
-const unit = () => (units.value === 'in' ? 'in' : 'mm') as 'in' | 'mm';
-const words = (c: Casting) => `${c.name} ${c.number} ${c.notes} ${c.valves} valves ${showLength(c.spacing_mm, unit())}`.toLowerCase();
+import { CastingCard } from './casting_card';
+import { fitting } from './casting_words';
 
 export function Castings() {
   const all = useSignal<Casting[] | null>(null);
@@ -35,36 +31,17 @@ export function Castings() {
   const begin = (c: Casting) => attempt(async () => go(jobAddress((await post<Job>('/jobs', { from: 'casting', casting: c.name })).id, 'hold')));
   const takeIn = (file: File) => attempt(async () => { await post('/castings', { text: await file.text() }); await fetchAll(); });
   const keep = () => attempt(async () => { await post('/castings', { job: Number(kept.value) }); await fetchAll(); });
-  const decide = (c: Casting, offer: number, accepted: boolean) => attempt(async () => { await post(`/castings/${c.id}/offers/${offer}`, { accepted }); await fetchAll(); });
-  const asked = search.value.trim().toLowerCase().split(/\s+/);
-  const shown = (all.value ?? []).filter((c) => asked.every((w) => words(c).includes(w)));
+  const tell = (c: Casting, path: string, body: Record<string, unknown>) => attempt(async () => { await post(`/castings/${c.id}/${path}`, body); await fetchAll(); });
+  const shown = fitting(all.value ?? [], search.value);
   return (
     <section aria-label="Castings">
       <h2>Castings</h2>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
-      {all.value?.length === 0 && <p class="quiet">None yet.</p>}
+      {all.value?.length === 0 && <p class="quiet">None yet. Keep a head of the shop as a casting, and each head that is finished adds to what is known of it.</p>}
+      {(all.value?.length ?? 0) > 0 && shown.length === 0 && <p role="status">No casting fits what you search for.</p>}
       {(all.value?.length ?? 0) > 0 && <div><label for="casting-search">Search by name, number cast on it, valves, spacing</label><input id="casting-search" type="search" value={search.value} onInput={(e) => { search.value = e.currentTarget.value; }} /></div>}
       <div class="cards">
-        {shown.map((c) => (
-          <article class="shelf-item" key={c.id} data-casting={c.name}>
-            <h3>{c.name}</h3>
-            <p class="quiet">{[c.number && `cast on it ${c.number}`, `${c.valves} valves`, c.spacing_mm !== null && `${showLength(c.spacing_mm, unit())} apart`, `${c.heads} ${c.heads === 1 ? 'head has' : 'heads have'} taught`, c.depths > 0 && `depths of ${c.depths} seats`].filter(Boolean).join(', ')}</p>
-            <p class="quiet">{c.what}, {c.changed_by} {when(c.changed_at)}</p>
-            {c.fault && <p class="sentence">{c.fault}</p>}
-            {c.strangers.map((s) => <p class="sentence" key={s.job}>Job {s.job}: {s.words}</p>)}
-            {c.offers.map((o) => (
-              <details key={o.id}>
-                <summary>Job {o.job} describes it otherwise</summary>
-                <pre>{o.text}</pre>
-                {mayLead() && <p class="acts"><button type="button" onClick={() => void decide(c, o.id, true)}>Accept it</button><button type="button" onClick={() => void decide(c, o.id, false)}>Leave it as it was</button></p>}
-              </details>
-            ))}
-            <p class="acts">
-              {mayRecord() && <button type="button" class="main-act" onClick={() => void begin(c)}>New job</button>}
-              <a class="button" href={`/api/castings/${c.id}/file`} download>Take its file</a>
-            </p>
-          </article>
-        ))}
+        {shown.map((c) => <CastingCard key={c.id} casting={c} begin={() => void begin(c)} tell={(path, body) => tell(c, path, body)} />)}
       </div>
       {mayRecord() && (
         <div class="acts no-print">

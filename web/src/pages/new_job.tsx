@@ -3,8 +3,9 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, get, post, sentenceOf } from '../api/client';
-import type { Job, JobCard, Task } from '../api/types';
+import type { Casting, Job, JobCard, Task } from '../api/types';
 import { go, jobAddress } from '../state/route';
+import { fitting, inALine } from './casting_words';
 import { copied } from './copied';
 import { FromFile, type Begin } from './from_file';
 import { SixQuestions } from './six_questions';
@@ -50,7 +51,7 @@ export function NewJobPage() {
       {way.value === 'survey' && <SurveyBegin />}
       {way.value === 'example' && <FromExample begin={begin} />}
       {way.value === 'file' && <FromFile begin={begin} />}
-      {way.value === 'known' && <FromKnown />}
+      {way.value === 'known' && <><FromCasting begin={begin} /><FromKnown /></>}
       {way.value === 'questions' && <SixQuestions begin={begin} />}
     </main>
   );
@@ -76,6 +77,32 @@ function FromExample(props: { begin: Begin }) {
           </li>
         ))}
       </ul>
+    </section>
+  );
+}
+
+// Castings first: a job of one begins with all that its heads have taught.
+function FromCasting(props: { begin: Begin }) {
+  const all = useSignal<Casting[]>([]);
+  const trouble = useSignal<string | null>(null);
+  const search = useSignal('');
+  useEffect(() => { get<{ castings: Casting[] }>('/castings').then((a) => { all.value = a.castings; }).catch((fault: unknown) => { trouble.value = sentenceOf(fault); }); }, []);
+  if (trouble.value) return <p class="sentence" role="alert">{trouble.value}</p>;
+  if (all.value.length === 0) return null;
+  return (
+    <section aria-label="Castings">
+      <h2>A casting</h2>
+      <p>The job begins with its description, its fixture and what its heads have taught.</p>
+      {all.value.length > 6 && <div><label for="casting-find">Search by name, number cast on it, valves, spacing</label><input id="casting-find" type="search" value={search.value} onInput={(e) => { search.value = e.currentTarget.value; }} /></div>}
+      <ul class="entries">
+        {fitting(all.value, search.value).map((c) => (
+          <li key={c.id}>
+            <span><b>{c.name}</b>, {inALine(c)}</span>
+            <button type="button" onClick={() => void props.begin({ from: 'casting', casting: c.name })}>Begin with it</button>
+          </li>
+        ))}
+      </ul>
+      <h2>A head of an earlier job</h2>
     </section>
   );
 }

@@ -8,7 +8,7 @@ import type { LengthUnit, Quantity } from '../numbers/quantity';
 import { written } from '../numbers/written';
 import { Field } from '../parts/field';
 import { Keypad } from '../parts/keypad';
-import { LeanQuestion, WayQuestion } from './survey_lean';
+import { EndQuestion, LeanQuestion, WayQuestion } from './survey_lean';
 import { putOff, record, steps, survey, waiting } from './survey_state';
 
 interface Asked { key: string; label: string; quantity: Quantity; optional?: boolean }
@@ -25,6 +25,7 @@ export function StepEntry(props: { step: SurveyStep; survey: Survey }) {
   const { step, survey: here } = props;
   if (step.of === 'guide level' && leanOf(here) === undefined) return <LeanQuestion />;
   if (step.of === 'way') return <WayQuestion step={step} />;
+  if (step.of === 'end') return <EndQuestion step={step} />;
   return <Reading step={step} survey={here} />;
 }
 

@@ -52,3 +52,34 @@ export function WayQuestion(props: { step: SurveyStep }) {
     </section>
   );
 }
+
+// The table from above: the head with its cylinders, the readout's X as an arrow that grows towards the first.
+function Lying(props: { first: 'left' | 'right' }) {
+  const right = props.first === 'right';
+  const centres = [45, 75, 105, 135];
+  return (
+    <svg viewBox="0 0 180 130" class="lean-picture" aria-hidden="true">
+      <path d="M25 36 H155 V84 H25 Z" class="map-outline" />
+      {centres.map((x, i) => <g key={x}><circle cx={x} cy={60} r={11} class="map-hole" /><text x={x} y={66} font-size="16" text-anchor="middle" class={i === (right ? 3 : 0) ? 'map-id' : ''}>{right ? 4 - i : i + 1}</text></g>)}
+      <path d={right ? 'M40 108 H140 M130 102 L140 108 L130 114' : 'M140 108 H40 M50 102 L40 108 L50 114'} class="lean-told" fill="none" />
+      <text x="90" y="102" font-size="16" text-anchor="middle">X grows</text>
+      <text x="90" y="128" font-size="16" text-anchor="middle">you</text>
+    </svg>
+  );
+}
+
+export function EndQuestion(props: { step: SurveyStep }) {
+  const { step } = props;
+  const say = (end: 'turned' | 'readout') => void record({ kind: 'head', values: { end } }, step.key);
+  return (
+    <section class="entry" aria-label="Next reading">
+      <p class="next-step" data-next data-step={step.key}>{step.sentence}</p>
+      <p class="quiet">{step.why}</p>
+      <div class="pair two-kinds">
+        <button type="button" class="lean-choice" onClick={() => say('turned')}><Lying first="right" />at the right: the head lies turned end for end</button>
+        <button type="button" class="lean-choice" onClick={() => say('readout')}><Lying first="left" />at the left: the readout counts to the left</button>
+      </div>
+      <p class="acts"><button type="button" onClick={() => putOff(step)}>Not now</button></p>
+    </section>
+  );
+}
