@@ -61,44 +61,57 @@ TEST(ClosedForm, OfOneRow) {
     EXPECT_NEAR(*found.holes[0].y.value, -52, 1e-4);
 }
 
-simulated::Point3 point_of(const Vec3& v) {
-    return {v.x(), v.y(), v.z()};
-}
+// What was typed of holes, of guides' X and Y and of valve heads' Z less what the job's own description gives
+// at the attitudes found, mm; in each setup the mean is where the readout was zeroed.
+struct Again {
+    std::vector<double> all, holes;
+};
 
-// What was typed of guides' X and Y and of valve heads' Z less what the job's own description gives at the
-// attitudes found, mm; in each setup the mean is where the readout was zeroed.
-std::vector<double> read_again(const job::Job& job, const Survey& found) {
-    std::vector<double> out;
+Again read_again(const job::Job& job, const Survey& found) {
+    Again out;
+    const auto place_of = [&](const Point& p) -> Vec3 {
+        if (p.what == What::hole) {
+            const auto hole = std::find_if(found.holes.begin(), found.holes.end(),
+                                           [&](const auto& h) { return h.id == p.id; });
+            const Vec2 near(*hole->x.value, *hole->y.value);
+            const auto bolt = std::min_element(
+                job.head.bolt_holes.begin(), job.head.bolt_holes.end(),
+                [&](const Vec2& a, const Vec2& b) { return (a - near).norm() < (b - near).norm(); });
+            const double rim = *p.diameter / 2;
+            return {bolt->x(), bolt->y(), std::sqrt(p.ball * p.ball - rim * rim)};
+        }
+        const auto valve = std::find_if(job.head.valves.begin(), job.head.valves.end(),
+                                        [&](const auto& v) { return v.id == p.id; });
+        const Vec3 lean = Vec3(std::tan(valve->cant), std::tan(valve->incline), 1).normalized();
+        return valve->seat + (p.what == What::valve_head ? *p.head_height : 0) * lean;
+    };
     for (const auto& setup : found.setups) {
         const simulated::Attitude at{
             deg(*setup.tilt.value), deg(*setup.swing.value), deg(*setup.yaw.value), {}};
-        std::array<std::vector<double>, 3> off;
+        std::array<std::vector<std::pair<double, bool>>, 3> off;
         for (const auto& p : found.readings.points) {
-            if (p.setup != setup.name || (p.what != What::guide && p.what != What::valve_head)) continue;
-            const auto valve = std::find_if(job.head.valves.begin(), job.head.valves.end(),
-                                            [&](const auto& v) { return v.id == p.id; });
-            if (valve == job.head.valves.end()) throw std::runtime_error(p.id);
-            const Vec3 lean = Vec3(std::tan(valve->cant), std::tan(valve->incline), 1).normalized();
-            const Vec3 place = valve->seat + (p.what == What::valve_head ? *p.head_height : 0) * lean;
-            const auto r = simulated::turned(at, point_of(place));
+            if (p.setup != setup.name || p.what == What::deck) continue;
+            const Vec3 place = place_of(p);
+            const auto r = simulated::turned(at, {place.x(), place.y(), place.z()});
             const std::array typed{p.x, p.y, p.z};
             for (std::size_t k = 0; k < 3; ++k)
-                if (typed[k]) off[k].push_back(*typed[k] - r[k]);
+                if (typed[k]) off[k].emplace_back(*typed[k] - r[k], p.what == What::hole);
         }
         for (const auto& axis : off) {
             double mean = 0;
-            for (const double o : axis) mean += o / static_cast<double>(axis.size());
-            for (const double o : axis) out.push_back(o - mean);
+            for (const auto& [o, hole] : axis) mean += o / static_cast<double>(axis.size());
+            for (const auto& [o, hole] : axis) (hole ? out.holes : out.all).push_back(o - mean);
         }
     }
+    out.all.insert(out.all.end(), out.holes.begin(), out.holes.end());
     return out;
 }
 
 // The job is read without faults and planned; its setups and map are those the readings were taken at, and
 // from its own description every reading comes back within its sd.
 TEST(ReadAgain, TheReadingsComeBack) {
-    double squares = 0;
-    int n = 0;
+    std::vector<double> holes;
+    std::size_t n = 0;
     for (const char* kind : {"wedge", "canted", "hemispherical", "pent-roof", "radial, one cylinder"}) {
         simulated::Normal normal(11);
         const simulated::Sds sds;
@@ -117,17 +130,19 @@ TEST(ReadAgain, TheReadingsComeBack) {
                 EXPECT_NEAR(deg(setup.tilt), at.tilt, 0.35) << kind;
                 EXPECT_NEAR(deg(setup.swing), at.swing, 0.35) << kind;
             }
-        for (const double off : read_again(job, found)) {
-            EXPECT_LT(std::abs(off), 4 * sds.point) << kind;
-            squares += off * off;
-            ++n;
-        }
+        const auto again = read_again(job, found);
+        n += again.all.size();
+        for (const double off : again.all) EXPECT_LT(std::abs(off), 3 * sds.point) << kind;
+        for (const double off : again.holes) holes.push_back(off);
     }
-    // As much as one reading strays from a fit of many: hardly less than its sd, never more.
-    const double rms = std::sqrt(squares / n);
+    EXPECT_GT(n, 200u);
+    // Holes are read in every setup: they come back as readings that stray by their sds do from a fit of
+    // several, no nearer and no further.
+    double squares = 0;
+    for (const double off : holes) squares += off * off;
+    const double rms = std::sqrt(squares / static_cast<double>(holes.size()));
     EXPECT_LT(rms, 1.1 * simulated::Sds{}.point);
     EXPECT_GT(rms, 0.3 * simulated::Sds{}.point);
-    EXPECT_GT(n, 150);
 }
 
 // Two holes by X and Y only and no height of the deck: from the third setup on the turning axis has it.

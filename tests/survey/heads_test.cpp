@@ -85,28 +85,26 @@ TEST(SurveyedHeads, EllipsoidsHoldWhatTheySay) {
         all.worst_incline);
 }
 
-// How sure a head becomes hangs on the holes that tie its setups: with places read to 0.01 by pilot and
-// stylus and the ball on the holes' rims to 0.02 every place is known to 0.02, with the holes to 0.05 to
-// 0.05.
+// How sure a head becomes hangs on the holes that tie its setups: with the ball on four of them in each
+// setup, and pilot and stylus read to 0.005, every place is known as well as one hole is read: to 0.02 where
+// they are read to 0.02.
 TEST(SurveyedHeads, AsSureAsItsHolesAreRead) {
     for (const double hole : {0.02, 0.05}) {
         simulated::Sds sds;
-        sds.point = 0.01;
+        sds.point = 0.005;
         sds.hole = hole;
         Score all;
-        std::size_t n = 0;
-        for (std::size_t i = 0; i < simulated::layouts().size() * static_cast<std::size_t>(drawn(3, 60));
-             ++i) {
+        const std::size_t n = simulated::layouts().size() * static_cast<std::size_t>(drawn(3, 60));
+        for (std::size_t i = 0; i < n; ++i) {
             simulated::Normal normal(6'000'000 + i);
-            const auto head =
-                simulated::head_of(simulated::layouts()[i % simulated::layouts().size()], sds, normal);
+            const auto& layout = simulated::layouts()[i % simulated::layouts().size()];
+            const auto head = simulated::head_of(layout, sds, normal);
             simulated::Machine machine(head, sds, normal);
             simulated::Procedure how;
-            how.deck_places_a_setup = 3;
+            how.holes_a_setup = 4;
             const auto found = surveyed(machine.read(how).text);
-            ASSERT_TRUE(found.whole());
+            ASSERT_TRUE(found.whole()) << layout.kind;
             score(found, head, normal, all);
-            ++n;
         }
         fmt::print("holes to {}: {} heads, u at most x, y {:.4f} z {:.4f} mm, incline {:.4f} deg\n", hole, n,
                    all.worst_xy, all.worst_z, all.worst_incline);

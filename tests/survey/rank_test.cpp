@@ -113,14 +113,16 @@ TEST(LeftOpen, ARowOfHolesOnOneLineSaysNothingOfTheZero) {
     for (const auto& v : shop("wedge", how).found.valves) EXPECT_FALSE(v.incline.value) << v.id;
 }
 
-// The slope across likewise: without it nobody knows which way is square to the deck along the head.
+// The slope across likewise: on a head without cant nothing else says how the deck lies along the table.
+// (Canted guides do: at another swing two holes stand another way apart.)
 TEST(LeftOpen, TheSensorOnTheDeckOneWayOnlyLeavesEveryCant) {
     auto how = simulated::Procedure{};
     how.deck_places = false;
     how.deck_places_a_setup = 0;
     how.hole_heights = false;
     how.sensor_on_deck_along = false;
-    const auto s = shop("canted", how);
+    how.tilts = false;  // the swing typed of a setup is a reading of the slope, too
+    const auto s = shop("pent-roof", how);
     for (const auto& v : s.found.valves) {
         EXPECT_TRUE(v.incline.value) << v.id;
         EXPECT_FALSE(v.cant.value) << v.id;
@@ -128,7 +130,7 @@ TEST(LeftOpen, TheSensorOnTheDeckOneWayOnlyLeavesEveryCant) {
     EXPECT_TRUE(says(s.found, "cant") || says(s.found, "deck at three places"))
         << spoken(s.found.missing.front().next);
     how.deck_places = true;  // three heights, two along the head and one across
-    for (const auto& v : shop("canted", how).found.valves) EXPECT_TRUE(v.cant.value) << v.id;
+    for (const auto& v : shop("pent-roof", how).found.valves) EXPECT_TRUE(v.cant.value) << v.id;
 }
 
 TEST(LeftOpen, ThreePlacesOfTheDeckCloseThem) {

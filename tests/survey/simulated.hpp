@@ -297,8 +297,12 @@ class Machine {
             for (const auto& g : head_.guides) lean("L", a, "guide", g.id, axis(g), how);
     }
 
-    // The two ends of the first row.
-    std::size_t row(int h) const { return h == 0 ? 0 : head_.holes.size() / 2 - 1; }
+    // The two ends of the first row, then those of the other.
+    std::size_t row(int h) const {
+        const std::size_t n = head_.holes.size() / 2;
+        const std::size_t ends[] = {0, n - 1, n, 2 * n - 1};
+        return ends[static_cast<std::size_t>(h)];
+    }
 
     void direction_setup(const std::string& name, const std::vector<const Guide*>& guides,
                          const Procedure& how) {
