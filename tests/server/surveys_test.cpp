@@ -201,10 +201,10 @@ TEST(SurveysOverHttp, WhichEndIsWhichIsAskedAndTheAnswerSettlesIt) {
     EXPECT_FALSE(asked(state));
     EXPECT_TRUE(state["faults"].empty()) << state["faults"].dump();
     for (const auto& v : was["found"]["valves"]) {
-        EXPECT_NEAR(s.valve(state, v["id"])["x_mm"].get<double>(), v["x_mm"].get<double>(), 1e-3) << v["id"];
-        EXPECT_NEAR(s.valve(state, v["id"])["y_mm"].get<double>(), -v["y_mm"].get<double>(), 1e-3) << v["id"];
+        EXPECT_NEAR(s.valve(state, v["id"])["x_mm"].get<double>(), v["x_mm"].get<double>(), 0.01) << v["id"];
+        EXPECT_NEAR(s.valve(state, v["id"])["y_mm"].get<double>(), -v["y_mm"].get<double>(), 0.01) << v["id"];
         EXPECT_NEAR(s.valve(state, v["id"])["incline_deg"].get<double>(), -v["incline_deg"].get<double>(),
-                    1e-3)
+                    0.01)
             << v["id"];
     }
 }

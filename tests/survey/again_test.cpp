@@ -216,6 +216,28 @@ TEST(EndForEnd, CylindersNumberedAgainstTheReadout) {
                             [](const Sentence& a) { return spoken(a).find("x_sign") != std::string::npos; }));
 }
 
+TEST(EndForEnd, AReadoutThatCountsTheOtherWayIsToldByItsSign) {
+    simulated::Normal normal(31);
+    const simulated::Sds sds;
+    const auto head = simulated::head_of(layout("canted"), sds, normal);
+    simulated::Machine machine(head, sds, normal);
+    machine.spoil = [](const std::string&, std::map<std::string, double>& figures) {
+        if (figures.count("x") > 0) figures["x"] = -figures["x"];
+    };
+    auto text = machine.read({}).text;
+    text.insert(text.find("[sensor]"), "[readout]\nx_sign = -1\n");
+    const auto found = surveyed(text);
+    ASSERT_TRUE(found.whole());
+    EXPECT_TRUE(found.aside.empty());
+    const auto truth = simulated::in_survey_frame(head, [](const std::string&, std::size_t) { return true; });
+    for (const auto& g : truth.guides) {
+        EXPECT_NEAR(*valve(found, g.id).x.value, g.at[0], 5 * valve(found, g.id).x.u);
+        EXPECT_NEAR(*valve(found, g.id).y.value, g.at[1], 5 * valve(found, g.id).y.u);
+    }
+    text.replace(text.find("x_sign = -1"), 11, "x_sign = 2");
+    EXPECT_EQ(refused(text).size(), 1u);
+}
+
 // A sign that is wrong in a whole row is asked for with a picture, never set aside as if it were one slip,
 // and the figures that hang on it are not reported.
 TEST(Signs, OfAWholeRowAreAsked) {
@@ -237,6 +259,35 @@ TEST(Signs, OfAWholeRowAreAsked) {
         return spoken(m.what).find("which way") != std::string::npos &&
                spoken(m.next).find("look") != std::string::npos;
     }));
+}
+
+// Of the first row alone four guides are read, one of them wrong: that one is named and no other.
+TEST(BadReadings, OneOfARowOfFourIsNamedAlone) {
+    simulated::Normal normal(61);
+    const simulated::Sds sds;
+    const auto head = simulated::head_of(layout("hemispherical"), sds, normal);
+    for (const std::string wrong : {"1I", "2I", "3I", "4I"}) {
+        simulated::Machine machine(head, sds, normal);
+        machine.spoil = [&](const std::string& line, std::map<std::string, double>& figures) {
+            if (line.find("what = \"guide\"") != std::string::npos && line.find(wrong) != std::string::npos &&
+                figures.count("x") > 0)
+                figures["x"] += 10;
+        };
+        const auto text = machine.read({}).text;
+        std::string one;
+        for (std::size_t at = 0; at < text.size();) {
+            const auto next = std::min(text.find("\n[[", at), text.size() - 1) + 1;
+            if (const auto block = text.substr(at, next - at);
+                block.find("setup = \"B\"") == std::string::npos)
+                one += block;
+            at = next;
+        }
+        const auto found = surveyed(one);
+        ASSERT_FALSE(found.aside.empty()) << wrong;
+        for (const auto& a : found.aside)
+            EXPECT_NE(spoken(a.what).find(wrong), std::string::npos)
+                << spoken(a.what) << ": " << spoken(a.why);
+    }
 }
 
 TEST(Units, InchesAreReadAndWrittenAsSuch) {

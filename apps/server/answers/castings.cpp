@@ -107,12 +107,14 @@ std::optional<Taught> taught(const StoredJob& stored, const std::string& casting
     auto job = job_of(stored);
     if (!job) return std::nullopt;
     const auto finished = finished_heads(*job);
+    // Pilots, cutters and speeds are those of the whole job's plan.
+    plan::Run planned(std::make_shared<const job::Job>(*job), {});
     keep_only(*job, finished);
     const auto units = job->units;
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
     if (!run.missing(job::Stage::hold).empty()) return std::nullopt;
-    auto out =
-        casting::exported(run, {stored.version.text, casting_text, "casting", times_of(stored, finished)});
+    auto out = casting::exported(
+        run, {stored.version.text, casting_text, "casting", times_of(stored, finished)}, &planned);
     if (!out) return std::nullopt;
     return Taught{std::move(*out), strangers(run, units)};
 }
@@ -223,9 +225,9 @@ std::string edited(job::Edited next) {
 
 // The jpegs of a text's notes go where photographs are kept; its notes name them.
 std::string photographs_kept(Workbench& bench, std::string text) {
-    const auto notes = job::read_text(text).root().find("casting").find("note");
+    const auto document = job::read_text(text);
     std::size_t index = 0;
-    for (const auto& note : notes.items()) {
+    for (const auto& note : document.root().find("casting").find("note").items()) {
         const std::string at = fmt::format("casting.note[{}].", index++);
         const auto jpeg = note.find("jpeg").text();
         if (!jpeg) continue;
@@ -351,7 +353,8 @@ CastingRow noted(Workbench& bench, const store::Person& by, const CastingRow& ro
 }
 
 std::string casting_photograph(Workbench& bench, const CastingRow& row, const std::string& name) {
-    for (const auto& note : job::read_text(row.text).root().find("casting").find("note").items())
+    const auto document = job::read_text(row.text);
+    for (const auto& note : document.root().find("casting").find("note").items())
         if (store::is_photograph_name(name) && note.find("photograph").text() == name)
             return found(bench.photographs.get(name), "photograph of this casting");
     throw http_error(404, "there is no such photograph of this casting");

@@ -21,7 +21,8 @@ namespace {
 
 class Exporter {
   public:
-    Exporter(plan::Run& run, const Texts& texts) : run_(run), job_(run.job()), texts_(texts) {}
+    Exporter(plan::Run& run, plan::Run& planned, const Texts& texts)
+        : run_(run), planned_(planned), job_(run.job()), texts_(texts) {}
 
     Checked<Exported> take() {
         if (auto faults = describe(); !faults.empty()) return tl::unexpected(std::move(faults));
@@ -86,8 +87,8 @@ class Exporter {
             job::toml_string(source && out_.description == out_.as_known ? *source : "job " + job_.title)));
         if (!job_.fixture.name.empty() && job_.fixture_of_shelf)
             line(fmt::format("fixture = {}", job::toml_string(job_.fixture.name)));
-        if (run_.missing(job::Stage::cut).empty() && run_.cut().seconds_head > 0)
-            line(fmt::format("seconds_head = {:.0f}", run_.cut().seconds_head));
+        if (planned_.missing(job::Stage::cut).empty() && planned_.cut().seconds_head > 0)
+            line(fmt::format("seconds_head = {:.0f}", planned_.cut().seconds_head));
         if (known == nullptr) return;
         if (const auto number = known->text_of("number"))
             line(fmt::format("number = {}", job::toml_string(*number)));
@@ -174,16 +175,16 @@ class Exporter {
         for (const auto& seat : run_.proof().seats)
             if (seat.verdict == prove::Verdict::pass) ++passed[job_.head.valves[seat.valve].kind];
         out_.seats = static_cast<std::size_t>(passed.intake + passed.exhaust);
-        if (!run_.missing(job::Stage::cut).empty()) return;
+        if (!planned_.missing(job::Stage::cut).empty()) return;
         job::PerKind<bool> told;
-        for (const auto& seat : run_.cut().seats) {
+        for (const auto& seat : planned_.cut().seats) {
             const auto kind = job_.head.valves[seat.valve].kind;
             if (told[kind] || passed[kind] == 0) continue;
             told[kind] = true;
             line(fmt::format("\n[[casting.worked]]\nkind = \"{}\"\nseats = {}\nfrom = {}",
                              job::kind_word(kind), passed[kind], job::toml_string(job_.title)));
             if (seat.pilot) line(fmt::format("pilot = {}", job::toml_string(job_.pilots[*seat.pilot].name)));
-            for (const auto& shaped : run_.shape().seats)
+            for (const auto& shaped : planned_.shape().seats)
                 if (shaped.valve == seat.valve && shaped.cutter)
                     line(fmt::format("cutter = {}", job::toml_string(job_.cutters[*shaped.cutter].name)));
             line(fmt::format("rpm = {:.6g}\nfeed = {}", seat.rpm, length(seat.feed)));
@@ -226,6 +227,7 @@ class Exporter {
     }
 
     plan::Run& run_;
+    plan::Run& planned_;
     const job::Job& job_;
     const Texts& texts_;
     std::optional<job::Casting> known_;
@@ -234,8 +236,8 @@ class Exporter {
 
 }  // namespace
 
-Checked<Exported> exported(plan::Run& run, const Texts& texts) {
-    auto out = Exporter(run, texts).take();
+Checked<Exported> exported(plan::Run& run, const Texts& texts, plan::Run* planned) {
+    auto out = Exporter(run, planned != nullptr ? *planned : run, texts).take();
     if (out)
         if (const auto read = job::read_casting(out->text, "casting.toml"); !read)
             require(false, "a casting written here reads without faults: " + to_line(read.error().front()));

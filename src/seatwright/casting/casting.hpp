@@ -37,7 +37,8 @@ struct Exported {
 };
 
 // `run` is of the same job, all heads. Hold must have a result; of find, cut and prove what there is is
-// taken. The text is in the job's unit and reads without faults. Error: faults of the texts.
-Checked<Exported> exported(plan::Run& run, const Texts& texts);
+// taken. The text is in the job's unit and reads without faults. `planned`: of the same job, whose plan cut
+// the seats that passed; null: `run`. Error: faults of the texts.
+Checked<Exported> exported(plan::Run& run, const Texts& texts, plan::Run* planned = nullptr);
 
 }  // namespace seatwright::casting

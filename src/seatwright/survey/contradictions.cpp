@@ -181,9 +181,10 @@ bool judge_pattern(State& state) {
         const auto guide = "guide"_is = id;
         const auto off = "off"_is = as_depth(pattern->off[g].norm());
         const Sentence why =
-            swapped.empty()
-                ? sentence<"off-pattern">(guide, off)
-                : sentence<"off-pattern-swapped">(guide, off, "others"_is = list_of(swapped, Join::with_and));
+            !swapped.empty()
+                ? sentence<"off-pattern-swapped">(guide, off, "others"_is = list_of(swapped, Join::with_and))
+            : pattern->off[g].cwiseAbs().maxCoeff() > least_stray ? sentence<"off-pattern">(guide, off)
+                                                                  : sentence<"off-pattern-or-another">(guide);
         if (set_aside(state, g, Says::coordinate, std::nullopt, std::nullopt, why) > 0) {
             ++state.bad;
             any = true;

@@ -24,8 +24,9 @@ struct Fit {
     double spacing = 0, total = 0;
     std::vector<Vec2> expected;  // of each placed guide
     std::vector<bool> stray;
-    double residual = 0;                   // the largest |coordinate| off of those that are none
-    std::size_t unknowns = 0, fitted = 0;  // guides it was fitted to
+    double residual = 0;                  // the largest |coordinate| off of those that are none
+    std::size_t unknowns = 0, along = 0;  // along: of them in x
+    std::size_t fitted = 0;               // guides it was fitted to
 };
 
 // x = x0 + (k−1)·spacing ± px of its letters, y = py.
@@ -91,6 +92,7 @@ class Fitting {
         out.mirrored = mirrored_;
         out.spacing = fx[ay_.cols()];
         out.unknowns = static_cast<std::size_t>(ax_.cols() + ay_.cols());
+        out.along = static_cast<std::size_t>(ax_.cols());
         out.stray = stray;
         out.expected.reserve(placed_.size());
         for (Eigen::Index i = 0; i < rows(); ++i) {
@@ -121,7 +123,9 @@ std::optional<Fit> but_for_few(const std::vector<Placed>& placed, const std::arr
         stray[i] = stray[j] = true;
         for (const auto& order : orders) {
             Fit fit = order.without(stray);
-            if (fit.residual > least_stray || 2 * (n - (i == j ? 1 : 2)) <= fit.unknowns + 1) continue;
+            const std::size_t left = n - (i == j ? 1 : 2);
+            // With nothing to spare along the head it fits whatever stands there.
+            if (fit.residual > least_stray || 2 * left <= fit.unknowns + 1 || left <= fit.along) continue;
             fits.push_back(std::move(fit));
         }
     };

@@ -95,6 +95,10 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"survey.another-guide", "{far}: another guide was read there, or its level readings are wrong"},
     {"survey.off-pattern",
      "guide {guide} stands {off} from where the other cylinders put it; read it again, or write sure = true"},
+    {"survey.off-pattern-or-another",
+     "guide {guide} or another one does not stand where the other cylinders put it, and the readings do not "
+     "tell "
+     "which; read it again, or write sure = true"},
     {"survey.off-pattern-swapped",
      "guide {guide} stands {off} from where the other cylinders put it, and {others} in its place: they look "
      "swapped; read it again, or write sure = true"},
