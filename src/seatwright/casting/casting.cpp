@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <memory>
 #include <optional>
 #include <set>
 
@@ -41,6 +42,25 @@ class Exporter {
   private:
     std::string length(double mm) const { return job::toml_length(mm, job_.units); }
     void line(const std::string& text) { out_.text += text + "\n"; }
+
+    static bool cuts_seats(plan::Run& run) {
+        return run.missing(job::Stage::cut).empty() && !run.cut().seats.empty();
+    }
+
+    // The head in hand may have nothing read of it yet: then the newest that can be planned. Null: none can.
+    plan::Run* planned_head() {
+        if (looked_) return head_run_;
+        looked_ = true;
+        if (cuts_seats(planned_)) return head_run_ = &planned_;
+        const std::shared_ptr<const job::Job> whole(std::shared_ptr<void>(), &planned_.job());
+        const auto& heads = planned_.job().heads();
+        constexpr std::size_t most = 3;  // tried
+        for (std::size_t k = 0; k < std::min(most, heads.size()); ++k) {
+            own_run_ = std::make_unique<plan::Run>(whole, plan::Asked{heads[heads.size() - 1 - k], {}});
+            if (cuts_seats(*own_run_)) return head_run_ = own_run_.get();
+        }
+        return nullptr;
+    }
 
     // [casting] of the casting's own file; null where there is none.
     const job::Value* known_about() const { return known_ ? known_->root.table_of("casting") : nullptr; }
@@ -87,8 +107,8 @@ class Exporter {
             job::toml_string(source && out_.description == out_.as_known ? *source : "job " + job_.title)));
         if (!job_.fixture.name.empty() && job_.fixture_of_shelf)
             line(fmt::format("fixture = {}", job::toml_string(job_.fixture.name)));
-        if (planned_.missing(job::Stage::cut).empty() && planned_.cut().seconds_head > 0)
-            line(fmt::format("seconds_head = {:.0f}", planned_.cut().seconds_head));
+        if (auto* plan = planned_head(); plan != nullptr && plan->cut().seconds_head > 0)
+            line(fmt::format("seconds_head = {:.0f}", plan->cut().seconds_head));
         if (known == nullptr) return;
         if (const auto number = known->text_of("number"))
             line(fmt::format("number = {}", job::toml_string(*number)));
@@ -175,16 +195,17 @@ class Exporter {
         for (const auto& seat : run_.proof().seats)
             if (seat.verdict == prove::Verdict::pass) ++passed[job_.head.valves[seat.valve].kind];
         out_.seats = static_cast<std::size_t>(passed.intake + passed.exhaust);
-        if (!planned_.missing(job::Stage::cut).empty()) return;
+        auto* plan = planned_head();
+        if (plan == nullptr) return;
         job::PerKind<bool> told;
-        for (const auto& seat : planned_.cut().seats) {
+        for (const auto& seat : plan->cut().seats) {
             const auto kind = job_.head.valves[seat.valve].kind;
             if (told[kind] || passed[kind] == 0) continue;
             told[kind] = true;
             line(fmt::format("\n[[casting.worked]]\nkind = \"{}\"\nseats = {}\nfrom = {}",
                              job::kind_word(kind), passed[kind], job::toml_string(job_.title)));
             if (seat.pilot) line(fmt::format("pilot = {}", job::toml_string(job_.pilots[*seat.pilot].name)));
-            for (const auto& shaped : planned_.shape().seats)
+            for (const auto& shaped : plan->shape().seats)
                 if (shaped.valve == seat.valve && shaped.cutter)
                     line(fmt::format("cutter = {}", job::toml_string(job_.cutters[*shaped.cutter].name)));
             line(fmt::format("rpm = {:.6g}\nfeed = {}", seat.rpm, length(seat.feed)));
@@ -228,6 +249,9 @@ class Exporter {
 
     plan::Run& run_;
     plan::Run& planned_;
+    std::unique_ptr<plan::Run> own_run_;
+    plan::Run* head_run_ = nullptr;
+    bool looked_ = false;
     const job::Job& job_;
     const Texts& texts_;
     std::optional<job::Casting> known_;
