@@ -173,7 +173,11 @@ TEST(Castings, TheSameHeadTeachesOnce) {
     job.find.past = past;  // given back to the job it was learned in
     EXPECT_EQ(find::heads_that_taught(job, world.hold).size(), 6u);
     job.title = "another job";  // whose heads have the same names
-    EXPECT_EQ(find::heads_that_taught(job, world.hold).size(), 12u);
+    const auto both = find::heads_that_taught(job, world.hold);
+    EXPECT_EQ(both.size(), 12u);
+    for (const char* from : {"earlier heads", "another job"})
+        EXPECT_EQ(std::count_if(both.begin(), both.end(), [&](const auto& p) { return p.from == from; }), 6)
+            << from;
 }
 
 // The example's text with touches of six heads.

@@ -125,6 +125,31 @@ TEST(CastingsOnTheShelf, FinishedHeadsTeach) {
     EXPECT_GT(batch, 0);
 }
 
+// Two batches of one casting are called alike and number their heads alike: both teach, each head once, and
+// find counts a job's own heads once.
+TEST(CastingsOnTheShelf, TwoJobsOfOneTitleBothTeach) {
+    Shelf s;
+    const Json casting = s.keep(s.of_text(without_readings(s.wedge))).json();
+    const std::string line = "casting = \"" + casting["name"].get<std::string>() + "\"\n";
+    const auto dof_of = [&](long long job) {
+        const Json state = s.shop.pat->get(path_of(job, "/state")).json();
+        return state["results"]["find"]["learned"].at(0)["dof"].get<double>();
+    };
+    const long long first = s.of_text(line + s.wedge);
+    const int once = s.once([](const Json& c) { return c["heads"].get<int>() > 0; })["heads"];
+    const double one = dof_of(first);
+    const long long second = s.of_text(line + s.wedge);
+    const Json both = s.once([&](const Json& c) { return c["heads"].get<int>() > once; });
+    EXPECT_EQ(both["heads"], 2 * once);
+    EXPECT_EQ(both["worked"].size(), 4u) << both["worked"];
+    // Each reads the other's heads as past ones and its own as its own: with twice the heads about twice the
+    // degrees of freedom, not three times.
+    const double two = dof_of(second);
+    EXPECT_NEAR(dof_of(first), two, 1e-6);
+    EXPECT_GT(two, 1.8 * one);
+    EXPECT_LT(two, 2.7 * one);
+}
+
 std::string blocks_of_head(const std::string& text, const std::string& head) {
     std::string out;
     for (std::size_t at = text.find("\n[[reading."); at != std::string::npos;) {

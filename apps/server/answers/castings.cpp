@@ -19,6 +19,7 @@
 #include "seatwright/job/writer.hpp"
 #include "seatwright/plan/run.hpp"
 #include "seatwright/words/in_words.hpp"
+#include "server/jobs/casting_text.hpp"
 #include "server/jobs/on_the_shelf.hpp"
 
 namespace seatwright::server {
@@ -98,14 +99,28 @@ std::string strangers(plan::Run& run, LengthUnit units) {
     return fmt::format("{}", fmt::join(words, " "));
 }
 
+// Under the name the casting's records give it.
+void own_name(job::Job& job, long long id) {
+    const std::string name = known_as(job.title, id);
+    for (auto& past : job.find.past) {
+        if (past.from == job.title)
+            past.from = name;
+        else if (past.from == another_called(job.title))
+            past.from = job.title;
+    }
+    job.title = name;
+}
+
 struct Taught {
     casting::Exported text;
     std::string words;
+    bool finished = false;  // a head of it is
 };
 
 std::optional<Taught> taught(const StoredJob& stored, const std::string& casting_text) {
     auto job = job_of(stored);
     if (!job) return std::nullopt;
+    own_name(*job, stored.row.id);
     const auto finished = finished_heads(*job);
     // Pilots, cutters and speeds are those of the whole job's plan.
     plan::Run planned(std::make_shared<const job::Job>(*job), {});
@@ -116,7 +131,7 @@ std::optional<Taught> taught(const StoredJob& stored, const std::string& casting
     auto out = casting::exported(
         run, {stored.version.text, casting_text, "casting", times_of(stored, finished)}, &planned);
     if (!out) return std::nullopt;
-    return Taught{std::move(*out), strangers(run, units)};
+    return Taught{std::move(*out), strangers(run, units), !finished.empty()};
 }
 
 // Whether anything came since that changes what its finished heads teach.
@@ -138,7 +153,7 @@ void catch_up_with(Workbench& bench, const CastingRow& row, const StoredJob& sto
         const auto& t = found->text;
         if (t.description != t.as_known) castings.offer(row.id, stored.row.id, t.description);
         const std::string next = t.records + "\n" + t.as_known;
-        if (t.heads + t.seats + t.depths > 0 && next != row.text)
+        if (found->finished && next != row.text)
             take(castings.change({}, row.id, row.version, next,
                                  fmt::format("taught by job {}", stored.row.id)));
     }

@@ -28,6 +28,9 @@ std::shared_ptr<const ReadVersion> JobCache::read(const Key& key, const StoredJo
         std::optional<std::string> casting_text;
         if (const auto casting = text.root().find("casting").text())
             casting_text = castings_of(database_)(*casting);
+        if (casting_text)
+            casting_text =
+                as_read_by(std::move(*casting_text), text.root().find("title").text().value_or(""), job);
         const auto fetch = fetch_of(text, stored.shop_text, [&](const std::string&) { return casting_text; });
         auto read = job::read_job(text, job_file_name, fetch);
         return std::make_shared<const ReadVersion>(

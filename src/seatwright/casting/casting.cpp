@@ -107,8 +107,10 @@ class Exporter {
             job::toml_string(source && out_.description == out_.as_known ? *source : "job " + job_.title)));
         if (!job_.fixture.name.empty() && job_.fixture_of_shelf)
             line(fmt::format("fixture = {}", job::toml_string(job_.fixture.name)));
+        auto seconds = known != nullptr ? known->number_of("seconds_head").value_or(0) : 0;
         if (auto* plan = planned_head(); plan != nullptr && plan->cut().seconds_head > 0)
-            line(fmt::format("seconds_head = {:.0f}", plan->cut().seconds_head));
+            seconds = plan->cut().seconds_head;
+        if (seconds > 0) line(fmt::format("seconds_head = {:.0f}", seconds));
         if (known == nullptr) return;
         if (const auto number = known->text_of("number"))
             line(fmt::format("number = {}", job::toml_string(*number)));

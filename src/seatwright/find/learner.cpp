@@ -30,7 +30,7 @@ std::optional<Deviations> deviations_of(const job::PastHead& past, const job::Jo
                  swing = past.swing * (job.head.mirror == job::Mirror::x ? -1 : 1);
     if (std::abs(tilt - setup.tilt) > much_as_then || std::abs(swing - setup.swing) > much_as_then)
         return std::nullopt;
-    Deviations out{past.head, {}, {}, {}};
+    Deviations out{past.head, {}, {}, {}, past.from};
     const Vec2 sign = signs_of(job);
     for (std::size_t g = 0; g < setup.valves.size(); ++g) {
         const auto& id = job.head.valves[setup.valves[g].valve].id;
@@ -86,6 +86,7 @@ std::vector<job::PastHead> Learner::record(const job::Job& job, const hold::Hold
         for (const Deviations& head : records_[s].all()) {
             auto& past = out.emplace_back();
             past.head = head.head;
+            past.from = head.from;
             past.tilt = setup.tilt * (job.head.mirror == job::Mirror::y ? -1 : 1);
             past.swing = setup.swing * (job.head.mirror == job::Mirror::x ? -1 : 1);
             for (std::size_t i = 0; i < head.guide.size(); ++i) {

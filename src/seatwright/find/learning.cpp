@@ -80,7 +80,7 @@ std::vector<Reading> readings_of(const Deviations& head, const std::vector<Expec
 }
 
 void drop_suspects(Deviations& head, const Sorted& sorted) {
-    Deviations kept{head.head, {}, {}, {}};
+    Deviations kept{head.head, {}, {}, {}, head.from};
     for (std::size_t i = 0; i < head.guide.size(); ++i) {
         if (sorted.set_aside[i]) continue;
         kept.guide.push_back(head.guide[i]);

@@ -60,6 +60,7 @@ struct Deviations {
     std::vector<std::size_t> guide;
     std::vector<Vec2> deviation;         // pattern frame
     std::vector<double> touch_variance;  // per axis
+    std::string from{};                  // the job a past head was read in; empty: this one
 };
 Deviations deviations_of(const std::string& head, std::span<const Expected> declared,
                          std::span<const Reading> kept, const Pose& pose);

@@ -221,13 +221,8 @@ std::vector<job::PastHead> Walk::heads_that_taught(const job::Job& job, const ho
 
 std::vector<job::PastHead> heads_that_taught(const job::Job& job, const hold::Hold& hold) {
     auto out = Walk().heads_that_taught(job, hold);
-    const auto own = job.heads();
-    for (job::PastHead& past : out) {
-        const auto before = std::find_if(job.find.past.begin(), job.find.past.end(),
-                                         [&](const job::PastHead& p) { return p.head == past.head; });
-        const bool mine = std::find(own.begin(), own.end(), past.head) != own.end();
-        past.from = !mine && before != job.find.past.end() ? before->from : job.title;
-    }
+    for (job::PastHead& past : out)
+        if (past.from.empty()) past.from = job.title;
     return out;
 }
 
