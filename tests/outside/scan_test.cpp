@@ -2,13 +2,17 @@
 // keys, units told, inferred and wrong, and files that are no scan.
 #include <gtest/gtest.h>
 
+#include <fmt/format.h>
+
 #include <Eigen/Geometry>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <tuple>
 
 #include "outside/program.hpp"
 #include "scan/files.hpp"
 #include "scan/made_head.hpp"
+#include "survey/simulated.hpp"
 
 namespace seatwright::outside {
 namespace {
@@ -75,6 +79,63 @@ TEST(ScanCommand, EveryFormatToAJobThatReads) {
     // Hold takes what is seen.
     const auto held = run("hold " + job + " --json");
     EXPECT_TRUE(held.status == 0 || held.status == 3) << held.err;
+}
+
+// One head, scanned, drawn and surveyed: each laid over another by the bolt pattern, and how far they are
+// off.
+TEST(ScanCommand, ScanDrawingAndSurveyOfOneHeadLieOnEachOther) {
+    const Scratch scratch;
+    made::Form form;
+    form.cylinders = 3;
+    const auto truth = made::head_of(form);
+    const auto path = [&](const char* name) { return (scratch.path() / name).string(); };
+    const auto cloud_file = scratch.write("head.ply", made::as_ply(cloud(), made::Ply::little)).string();
+    ASSERT_EQ(run("scan " + cloud_file + " --out " + path("scan.toml")).status, 0);
+
+    std::string dxf = "  0\nSECTION\n  2\nENTITIES\n";
+    const auto circle = [&](double x, double y, double radius) {
+        dxf += fmt::format("  0\nCIRCLE\n 10\n{:.9f}\n 20\n{:.9f}\n 40\n{:.9f}\n", x, y, radius);
+    };
+    survey::simulated::Head head;
+    for (const auto& v : truth.valves) {
+        circle(v.gauge.x(), v.gauge.y(), v.gauge_diameter / 2);
+        circle(v.gauge.x(), v.gauge.y(), v.bore / 2);
+        survey::simulated::Guide guide{
+            v.id, {v.gauge.x(), v.gauge.y(), v.gauge.z()}, deg(v.incline), deg(v.cant), 0};
+        guide.direction = static_cast<int>(std::lround(100 * guide.incline + guide.cant));
+        head.guides.push_back(guide);
+    }
+    head.hole_radius = truth.bolts[0].z();
+    for (const bool front : {true, false})
+        for (const auto& b : truth.bolts)
+            if ((b.y() < 0) == front) head.holes.push_back({b.x(), b.y()});
+    for (const auto& b : truth.bolts) circle(b.x(), b.y(), b.z());
+    dxf += "  0\nENDSEC\n  0\nEOF\n";
+    const auto drawn =
+        run("drawing " + scratch.write("head.dxf", dxf).string() + " --units mm --json --out " +
+            path("drawing.toml") + " --over " + path("scan.toml"));
+    ASSERT_NE(drawn.status, 2) << drawn.err;
+    survey::simulated::Normal normal(7);
+    const survey::simulated::Sds sds;
+    survey::simulated::Machine machine(head, sds, normal);
+    survey::simulated::Procedure how;
+    how.holes_a_setup = 4;
+    const auto readings = scratch.write("readings.toml", machine.read(how).text).string();
+    const auto read =
+        run("survey " + readings + " --json --out " + path("survey.toml") + " --over " + path("scan.toml"));
+    ASSERT_EQ(read.status, 0) << read.err;
+    const auto both = run("survey " + readings + " --json --out " + path("survey.toml") + " --over " +
+                          path("drawing.toml"));
+    ASSERT_EQ(both.status, 0) << both.err;
+    for (const auto& [ran, bolts, guides] :
+         {std::tuple{&drawn, 8U, 0.1}, std::tuple{&read, 4U, 0.3}, std::tuple{&both, 4U, 0.3}}) {
+        const auto over = Json::parse(ran->out)["over"];
+        ASSERT_FALSE(over.is_null()) << ran->out.substr(0, 400);
+        EXPECT_EQ(over["bolts"].size(), bolts) << over;
+        EXPECT_LT(over["bolts_worst_mm"].get<double>(), 0.1) << over;
+        EXPECT_LT(over["guides_worst_mm"].get<double>(), guides) << over;
+        EXPECT_GT(over["bolts_rms_mm"].get<double>(), 0) << "two descriptions are never quite the same";
+    }
 }
 
 TEST(ScanCommand, UnitsAreToldInferredOrRefused) {

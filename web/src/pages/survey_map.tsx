@@ -6,7 +6,7 @@ import { spots, type Spot } from './survey_spots';
 import { waiting } from './survey_state';
 import { showLength } from '../numbers/show';
 
-const pad = 46; // px
+const pad = 56; // px
 const largest = 20; // px, of an ellipse
 const steps125 = [1, 2, 5];
 
@@ -61,7 +61,7 @@ function Sheet(props: { all: Spot[]; width: number }) {
   const times = magnified(all.filter((s) => s.ellipse));
   return (
     <svg width={width} height={height} role="img" aria-label="The head as far as it is known, seen on its deck">
-      <rect x={across - 30} y={pad - 30} width={(right - left) * scale + 60} height={height - 2 * pad + 60} class="map-outline" />
+      <rect x={across - 40} y={pad - 40} width={(right - left) * scale + 80} height={height - 2 * pad + 80} class="map-outline" />
       {all.map((s) => {
         const [x, y] = px(s);
         const words = [s.next ? 'map-next' : '', s.aside ? 'map-suspect' : '', s.open ? 'survey-open' : ''].join(' ');
