@@ -82,4 +82,31 @@ BENCHMARK(one_reading)
     ->UseManualTime()
     ->Unit(benchmark::kMillisecond);
 
+// A touch of the first head corrected, the page on the last: processor time from the stored entry to the
+// delta text, all heads after it learning anew.
+void old_head(benchmark::State& state) {
+    const int heads = static_cast<int>(state.range(0));
+    Shop shop(heads);
+    Workbench& bench = *shop.shop.bench;
+    const StateAsked page{std::to_string(heads), std::nullopt};
+    long long touch = bench.cache.stored(shop.id)->entries[0].id;
+    double most = 0;
+    for (auto _ : state) {
+        state_text(bench, shop.id, page);
+        const auto before = bench.cache.stored(shop.id);
+        const auto old = bench.entries.one(shop.id, touch);
+        const auto corrected = bench.entries.append(shop.pat, shop.id, moved(*old, 0.004));
+        if (!corrected) std::abort();
+        touch = corrected->entry.id;
+        const double from = cpu_ms();
+        if (!delta_text(bench, shop.id, page, key_of(*before))) std::abort();
+        const double took = cpu_ms() - from;
+        most = std::max(most, took);
+        state.SetIterationTime(1e-3 * took);
+    }
+    state.counters["most_ms"] = most;
+}
+BENCHMARK(old_head)->Arg(100)->Arg(1000)->Arg(10'000)->Iterations(10)->UseManualTime()->Unit(
+    benchmark::kMillisecond);
+
 }  // namespace

@@ -2,9 +2,12 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <fstream>
 
+#include "../../bench/server_job.hpp"
 #include "certificate.hpp"
 #include "client.hpp"
+#include "places.hpp"
 #include "process.hpp"
 #include "raw.hpp"
 
@@ -235,6 +238,49 @@ TEST(Budget, ManyQuestionsOfOneReaderHoldUpNobodyElse) {
     for (auto& asker : askers) asker.join();
     EXPECT_EQ(good + refused, 40);
     EXPECT_GT(good, 0);
+}
+
+// Resident now, MiB; its peak begins anew from here.
+double memory_now(const char* what = "VmRSS:") {
+    std::ifstream status("/proc/self/status");
+    for (std::string word; status >> word;)
+        if (word == what) {
+            double kib = 0;
+            status >> kib;
+            return kib / 1024;
+        }
+    return 0;
+}
+void begin_peak() {
+    std::ofstream("/proc/self/clear_refs") << 5;
+}
+
+// Of a head of thirty-two valves a question takes some megabytes; a few are worked on at a time, the others
+// wait or are sent away.
+TEST(Budget, FortyQuestionsAtOnceTakeTheMemoryOfAFew) {
+    TestShop shop;
+    const long long job = job_of_32(shop, places::root);
+    const auto one = shop.person("Rae", "reader");
+    ASSERT_EQ(one->post(path_of(job, "/whatif"), heavy_question(0)).status, 200);
+    begin_peak();
+    const double before = memory_now();
+    std::atomic<int> good{0}, refused{0}, other{0};
+    std::vector<std::thread> askers;
+    for (int n = 1; n <= 40; ++n)
+        askers.emplace_back([&, n] {
+            Client rae(shop.server->port());
+            rae.cookie = one->cookie;
+            rae.csrf = one->csrf;
+            const int status = rae.post(path_of(job, "/whatif"), heavy_question(n)).status;
+            ++(status == 200 ? good : status == 429 || status == 503 ? refused : other);
+        });
+    for (auto& asker : askers) asker.join();
+    EXPECT_EQ(other, 0);
+    EXPECT_GT(good, 0);
+    EXPECT_GT(refused, 0);
+#if !defined(_GLIBCXX_ASSERTIONS)
+    EXPECT_LT(memory_now("VmHWM:") - before, 200) << "MiB; forty worked on at once took 2 500";
+#endif
 }
 
 TEST(Budget, WorkingOutAheadIsAMachinistsAndHoldsUpNoImport) {

@@ -67,6 +67,20 @@ class Heads {
     std::mt19937_64 dice_{1};
 };
 
+// That touch corrected, moved along X.
+inline store::NewEntry moved(const store::Entry& touch, double by) {
+    store::NewEntry entry;
+    entry.client_key = fmt::format("correction-of-{:06}", touch.id);
+    entry.kind = touch.kind;
+    entry.head = touch.head;
+    entry.valve = touch.valve;
+    entry.units = touch.units;
+    entry.corrects = touch.id;
+    entry.values = touch.values;
+    entry.values["x"] = touch.values["x"].get<double>() + by;
+    return entry;
+}
+
 // `empty`: the job of whose text the new one is made. Its id.
 inline long long job_of_heads(TestShop& shop, long long empty, int heads) {
     const auto stored = shop.bench->cache.stored(empty);

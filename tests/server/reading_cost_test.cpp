@@ -49,5 +49,25 @@ TEST(ReadingCost, DoesNotHangOnHowManyWereBefore) {
     EXPECT_LT(many, 1.6 * few + 1) << few;
 }
 
+// The heads after it learn anew; meanwhile nobody waits (growing_job_test).
+TEST(ReadingCost, OfAnOldHeadIsThatOfTheHeadsAfterIt) {
+    const int heads = drawn(100, 1000);
+    TestShop shop;
+    const long long id = job_of_heads(shop, job_of_32(shop, places::root), heads);
+    Workbench& bench = *shop.bench;
+    const store::Person pat = bench.people.all().front();
+    const StateAsked page{std::to_string(heads), std::nullopt};
+    state_text(bench, id, page);
+    const std::string key = key_of(*bench.cache.stored(id));
+    ASSERT_TRUE(bench.entries.append(pat, id, moved(bench.cache.stored(id)->entries[0], 0.004)));
+    const double from = cpu_ms();
+    ASSERT_TRUE(delta_text(bench, id, page, key));
+    const double cost = cpu_ms() - from;
+    RecordProperty("ms", std::to_string(cost));
+#if defined(__OPTIMIZE__) && !defined(_GLIBCXX_ASSERTIONS)
+    EXPECT_LT(cost, 3 * (10.0 + 490.0 * heads / 1000));
+#endif
+}
+
 }  // namespace
 }  // namespace seatwright::server

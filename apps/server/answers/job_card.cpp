@@ -65,7 +65,7 @@ Json promised_json(const StoredJob& stored) {
 }
 
 Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit) {
-    const auto lines = computation.lines(unit);
+    const auto& lines = computation.lines(unit);
     Json marks = Json::object();
     for (const auto& line : lines) marks[line.stage] = mark_of(stored, line, computation.head());
     const bool readable = computation.readable();

@@ -16,19 +16,20 @@ namespace {
 using job::Stage;
 constexpr std::array stages_shown{Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove};
 
-Json valves_json(const Computation& computation) {
-    Json list = Json::array();
-    if (!computation.readable()) return list;
+std::string valves_text(const Computation& computation) {
+    using report::as_json;
+    report::JsonText list = report::JsonText::array();
+    if (!computation.readable()) return list.text();
     for (const auto& v : computation.job().head.valves)
         list.push_back({{"id", v.id},
                         {"kind", job::kind_word(v.kind)},
                         {"cylinder", v.cylinder},
-                        {"x_mm", v.seat.x()},
-                        {"y_mm", v.seat.y()},
-                        {"z_mm", v.seat.z()},
-                        {"incline_deg", deg(v.incline)},
-                        {"cant_deg", deg(v.cant)}});
-    return list;
+                        {"x_mm", as_json(v.seat.x())},
+                        {"y_mm", as_json(v.seat.y())},
+                        {"z_mm", as_json(v.seat.z())},
+                        {"incline_deg", as_json(deg(v.incline))},
+                        {"cant_deg", as_json(deg(v.cant))}});
+    return std::move(list).text();
 }
 
 Json overrides_json(const StoredJob& stored) {
@@ -64,17 +65,18 @@ std::string text_of(const Json& json) {
 }
 
 // Of the head that is planned.
-Json walk_json(Computation& computation, LengthUnit unit) {
-    if (!computation.readable()) return Json::array();
-    return report::json_of(computation.job(),
-                           plan::walk_of(computation.job(), computation.plan(), computation.head()), {unit});
+std::string walk_text(Computation& computation, LengthUnit unit) {
+    if (!computation.readable()) return "[]";
+    return report::text_of(computation.job(),
+                           plan::walk_of(computation.job(), computation.plan(), computation.head()), {unit})
+        .text();
 }
 
-Json heads_json(const Computation& computation) {
-    Json list = Json::array();
+std::string heads_text(const Computation& computation) {
+    report::JsonText list = report::JsonText::array();
     if (computation.readable())
         for (const std::string& head : job::known_heads(computation.job())) list.push_back(head);
-    return list;
+    return std::move(list).text();
 }
 
 void add_stage(StateParts& parts, Computation& computation, Stage stage, LengthUnit unit) {
@@ -98,7 +100,7 @@ StateParts parts_of(Workbench& bench, const StoredJob& stored, Computation& comp
     Json conflicts = Json::array();
     for (const auto& conflict : stored.resolution.conflicts) conflicts.push_back(to_json(conflict));
     add("/key", key_of(stored));
-    add("/heads", heads_json(computation));
+    parts.push_back({"/heads", heads_text(computation)});
     add("/head", computation.head());
     const Json stages = stages_json(stored, computation, unit);
     for (const auto& [stage, state] : stages.items()) add(("/stages/" + stage).c_str(), state);
@@ -107,8 +109,8 @@ StateParts parts_of(Workbench& bench, const StoredJob& stored, Computation& comp
     add("/conflicts", conflicts);
     add("/overrides", overrides_json(stored));
     add("/drawings", drawings_json(computation));
-    add("/valves", valves_json(computation));
-    add("/walk", walk_json(computation, unit));
+    parts.push_back({"/valves", valves_text(computation)});
+    parts.push_back({"/walk", walk_text(computation, unit)});
     add("/faults", json_of(computation.faults()));
     for (const Stage stage : stages_shown) add_stage(parts, computation, stage, unit);
     return parts;
@@ -137,14 +139,11 @@ std::string results_text(Computation& computation, std::span<const Stage> stages
     return text;
 }
 
-Json stages_json(const StoredJob& stored, Computation& computation, LengthUnit unit) {
-    for (const Stage stage : stages_shown) computation.needs(stage);
-    return stages_so_far_json(stored, computation, unit);
-}
+namespace {
 
-Json stages_so_far_json(const StoredJob& stored, Computation& computation, LengthUnit unit) {
+Json stages_of(const StoredJob& stored, Computation& computation,
+               const std::vector<report::StageLine>& lines) {
     Json stages = Json::object();
-    const auto lines = computation.lines_so_far(unit);
     for (std::size_t i = 0; i < lines.size(); ++i) {
         if (!computation.asked_for(stages_shown[i])) continue;
         const auto& line = lines[i];
@@ -154,6 +153,16 @@ Json stages_so_far_json(const StoredJob& stored, Computation& computation, Lengt
                               {"needs", computation.needs(stages_shown[i])}};
     }
     return stages;
+}
+
+}  // namespace
+
+Json stages_json(const StoredJob& stored, Computation& computation, LengthUnit unit) {
+    return stages_of(stored, computation, computation.lines(unit));
+}
+
+Json stages_so_far_json(const StoredJob& stored, Computation& computation, LengthUnit unit) {
+    return stages_of(stored, computation, computation.lines_so_far(unit));
 }
 
 Json warnings_json(const Notices& notices, LengthUnit unit) {

@@ -81,7 +81,7 @@ std::string Computation::own_warnings(Stage stage, const Notices& own, const Spe
     const auto make = [&] {
         auto text = std::make_shared<std::string>();
         for (const Warning& warning : own.warnings)
-            (*text += text->empty() ? "" : ",") += dump(report::json_of(warning, speech));
+            (*text += text->empty() ? "" : ",") += report::text_of(warning, speech).text();
         return text;
     };
     if (own.warnings.empty()) return {};
@@ -119,12 +119,13 @@ std::string Computation::warnings_text(LengthUnit unit) {
     return '[' + list + ']';
 }
 
-Json Computation::own_json(Stage stage, const plan::Plan& plan, report::Extent extent, const Speech& speech) {
+report::JsonMembers Computation::own_keys(Stage stage, const plan::Plan& plan, report::Extent extent,
+                                          const Speech& speech) {
     switch (stage) {
         case Stage::hold:
-            return report::json_of(job(), plan.hold, speech);
+            return report::members_of(job(), plan.hold, speech);
         case Stage::find: {
-            if (asked_head().empty()) return report::json_of(job(), plan.find, speech, extent);
+            if (asked_head().empty()) return report::members_of(job(), plan.find, speech, extent);
             find::Find shown;
             shown.blind_run = plan.find.blind_run;
             shown.pilots = plan.find.pilots;
@@ -133,38 +134,29 @@ Json Computation::own_json(Stage stage, const plan::Plan& plan, report::Extent e
             // The head on the machine is among the last, and no head is there twice.
             for (std::size_t h = plan.find.heads.size(); shown.heads.empty() && h-- > 0;)
                 if (plan.find.heads[h].head == asked_head()) shown.heads.push_box(plan.find.heads.box(h));
-            return report::json_of(job(), shown, speech, extent);
+            return report::members_of(job(), shown, speech, extent);
         }
         case Stage::shape:
-            return report::json_of(job(), plan.shape, speech);
+            return report::members_of(job(), plan.shape, speech);
         case Stage::cut:
-            return report::json_of(job(), plan.cut, speech);
+            return report::members_of(job(), plan.cut, speech);
         case Stage::prove:
             break;
     }
-    return report::json_of(job(), run_->proof(), speech, extent);
+    return report::members_of(job(), run_->proof(), speech, extent);
 }
 
 // As the command line prints it: the notices of the stages run so far, then the stage's own keys.
 StageText Computation::stage_text(Stage stage, report::Extent extent, const Speech& speech) {
     const bool proof = stage == Stage::prove;
     const plan::Plan upto = proof ? run_->so_far() : run_->plan(stage);
-    Notices said;  // but the warnings, which are texts already
-    said.assumptions = proof ? run_->proof().assumptions : upto.all_assumptions();
-    Json json = report::json_frame(job().title, said, speech);
-    report::join(json, own_json(stage, upto, extent, speech));
-    StageText text;
-    text.reserve(json.size());
-    for (const auto& [key, value] : json.items()) {
-        if (key != "warnings") {
-            text.emplace_back(key, dump(value));
-            continue;
-        }
-        const std::string list =
-            proof ? own_warnings(stage, run_->proof(), speech) : warnings_upto(stage, upto, speech);
-        text.emplace_back(key, '[' + list + ']');
-    }
-    return text;
+    const std::string warnings =
+        proof ? own_warnings(stage, run_->proof(), speech) : warnings_upto(stage, upto, speech);
+    report::JsonMembers keys =
+        report::frame_members(job().title, report::JsonText::of('[' + warnings + ']'),
+                              proof ? run_->proof().assumptions : upto.all_assumptions(), speech);
+    keys.join(own_keys(stage, upto, extent, speech));
+    return std::move(keys).texts();
 }
 
 std::shared_ptr<const StageText> Computation::keys(Stage stage, report::Extent extent, LengthUnit unit) {
@@ -195,9 +187,12 @@ const std::string& Computation::json(Stage stage, std::optional<LengthUnit> unit
     });
 }
 
-std::vector<report::StageLine> Computation::lines(LengthUnit unit) {
+const std::vector<report::StageLine>& Computation::lines(LengthUnit unit) {
     for (const Stage stage : all_stages) needs(stage);
-    return lines_so_far(unit);
+    const std::lock_guard<std::recursive_mutex> lock(texts_mutex_);
+    const auto found = lines_.find(unit);
+    if (found != lines_.end()) return found->second;
+    return lines_.emplace(unit, lines_so_far(unit)).first->second;
 }
 
 std::vector<report::StageLine> Computation::lines_so_far(LengthUnit unit) {

@@ -12,6 +12,7 @@
 #include "seatwright/plan/result_cache.hpp"
 #include "seatwright/plan/run.hpp"
 #include "seatwright/report/brief.hpp"
+#include "seatwright/report/members.hpp"
 #include "seatwright/report/report.hpp"
 #include "server/http/http_error.hpp"
 #include "server/jobs/stored_job.hpp"
@@ -72,7 +73,7 @@ class Computation {
     // A list of notices().warnings as JSON.
     std::string warnings_text(LengthUnit unit);
     // One line a stage in these units, with stages that cannot be computed open.
-    std::vector<report::StageLine> lines(LengthUnit unit);
+    const std::vector<report::StageLine>& lines(LengthUnit unit);
     // The same without computing more: a stage nobody asked for yet stands open, without a next step.
     std::vector<report::StageLine> lines_so_far(LengthUnit unit);
     // Whether a stage was asked for so far, computed or not.
@@ -97,7 +98,8 @@ class Computation {
     plan::Run& asked(job::Stage stage);
     std::string own_warnings(job::Stage stage, const Notices& own, const Speech& speech);
     std::string warnings_upto(job::Stage stage, const plan::Plan& plan, const Speech& speech);
-    Json own_json(job::Stage stage, const plan::Plan& plan, report::Extent extent, const Speech& speech);
+    report::JsonMembers own_keys(job::Stage stage, const plan::Plan& plan, report::Extent extent,
+                                 const Speech& speech);
     StageText stage_text(job::Stage stage, report::Extent extent, const Speech& speech);
 
     Faults faults_;
@@ -106,6 +108,7 @@ class Computation {
     std::function<void()> before_;
     std::recursive_mutex texts_mutex_;
     std::map<std::string, std::string> texts_;
+    std::map<LengthUnit, std::vector<report::StageLine>> lines_;  // with all stages worked out
 };
 
 }  // namespace seatwright::server

@@ -67,17 +67,23 @@ std::shared_ptr<const StoredJob> JobCache::load(const Key& key) {
     stored->row = found(jobs.row(job), "job");
     stored->row.version = version;
     stored->row.sequence = sequence;
-    stored->version = found(jobs.version(job, version), "version");
+    const auto hand = in_hand_.get(job, [] { return std::make_shared<InHand>(); });
+    const std::lock_guard<std::mutex> lock(hand->mutex);
     stored->shelf = shelf;
-    stored->shop_text =
-        stored->version.shop_text ? *stored->version.shop_text : store::Shelf(database_).current().text;
+    const auto& newest = hand->newest;
+    if (newest && newest->row.version == version && newest->shelf == shelf) {
+        stored->version = newest->version;
+        stored->shop_text = newest->shop_text;
+    } else {
+        stored->version = found(jobs.version(job, version), "version");
+        stored->shop_text =
+            stored->version.shop_text ? *stored->version.shop_text : store::Shelf(database_).current().text;
+    }
     stored->read = read(key, *stored);
     if (const auto& job_read = stored->read->job) {
         stored->units = job_read->units;
         stored->document = std::shared_ptr<const job::Job>(stored->read, &*job_read);
     }
-    const auto hand = in_hand_.get(job, [] { return std::make_shared<InHand>(); });
-    const std::lock_guard<std::mutex> lock(hand->mutex);
     stored->entries = entries(*hand, job, sequence);
     stored->words = words_of(*hand, stored->entries);
     stored->resolution = hand->resolution.take(std::as_const(stored->entries));

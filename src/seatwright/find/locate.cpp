@@ -54,24 +54,6 @@ void take_notices(Find& result, Notices from) {
             result.assumptions.push_back(std::move(line));
 }
 
-// Said once for all setups that look the same in the same ways.
-void say_look_alikes(Find& result) {
-    std::vector<std::pair<Sentence, std::vector<std::string>>> setups;
-    for (const FoundHead& head : result.heads)
-        for (const FoundSetup& setup : head.setups) {
-            if (!setup.pattern_undecidable) continue;
-            auto at = std::find_if(setups.begin(), setups.end(),
-                                   [&](const auto& known) { return known.first == setup.alike; });
-            if (at == setups.end()) at = setups.insert(at, {setup.alike, {}});
-            if (std::find(at->second.begin(), at->second.end(), setup.id) == at->second.end())
-                at->second.push_back(setup.id);
-        }
-    for (const auto& [alike, ids] : setups)
-        if (!ids.empty())
-            result.assumptions.push_back(
-                sentence<"lies-as-declared">("setups"_is = list_of(ids, Join::commas), "ways"_is = alike));
-}
-
 std::shared_ptr<const Located> locate_head(const Learner& learner, const job::Job& job,
                                            const hold::Hold& hold, const Record& record,
                                            const HeadRecord& own) {
@@ -103,6 +85,7 @@ struct Walk::Marks {
 struct Walk::Step {
     Marks before;
     std::vector<PatternRecord::Undo> undo;  // by setup
+    std::vector<std::size_t> alike;         // ways that have one more id
 };
 
 Walk::Walk() = default;
@@ -115,13 +98,35 @@ void Walk::take_back() {
     said_.assumptions.resize(last.before.assumptions);
     said_.held_back.resize(last.before.held_back);
     doubts_.resize(last.before.doubts);
+    for (std::size_t i = last.alike.size(); i-- > 0;) {
+        auto& ids = alike_[last.alike[i]].second;
+        ids.pop_back();
+        if (ids.empty()) alike_.pop_back();  // the last that came
+    }
     said_.heads.pop_back();
     steps_.pop_back();
 }
 
+// Which ways have one more id by it.
+std::vector<std::size_t> Walk::note_alike(const FoundHead& head) {
+    std::vector<std::size_t> added;
+    for (const FoundSetup& setup : head.setups) {
+        if (!setup.pattern_undecidable) continue;
+        auto at = std::find_if(alike_.begin(), alike_.end(),
+                               [&](const auto& known) { return known.first == setup.alike; });
+        if (at == alike_.end()) at = alike_.insert(at, {setup.alike, {}});
+        auto& ids = at->second;
+        if (std::find(ids.begin(), ids.end(), setup.id) != ids.end()) continue;
+        ids.push_back(setup.id);
+        added.push_back(static_cast<std::size_t>(at - alike_.begin()));
+    }
+    return added;
+}
+
 // The next head learns of it.
 void Walk::take_in(const std::shared_ptr<const Located>& located) {
-    Step step{{said_.warnings.size(), said_.assumptions.size(), said_.held_back.size(), doubts_.size()}, {}};
+    Step step{
+        {said_.warnings.size(), said_.assumptions.size(), said_.held_back.size(), doubts_.size()}, {}, {}};
     step.undo.resize(located->setups.size());
     for (std::size_t s = 0; s < located->setups.size(); ++s) {
         const Located::Setup& setup = located->setups[s];
@@ -132,6 +137,7 @@ void Walk::take_in(const std::shared_ptr<const Located>& located) {
     }
     take_notices(said_, located->of_labels);
     said_.heads.push_box({located, &located->head});
+    step.alike = note_alike(located->head);
     steps_.push_back(std::move(step));
 }
 
@@ -161,6 +167,7 @@ void Walk::forget() {
     steps_.clear();
     said_ = {};
     doubts_.clear();
+    alike_.clear();
     guides_.clear();
     guide_warnings_.clear();
     blind_.reset();
@@ -204,7 +211,10 @@ Find Walk::gone(const job::Job& job, const hold::Hold& hold, const Before* befor
     Find result = said_;
     result.pilots = choices_of(job, record_.last_guide);
     result.warnings.insert(result.warnings.begin(), guide_warnings_.begin(), guide_warnings_.end());
-    say_look_alikes(result);
+    // Said once for all setups that look the same in the same ways.
+    for (const auto& [alike, ids] : alike_)
+        result.assumptions.push_back(
+            sentence<"lies-as-declared">("setups"_is = list_of(ids, Join::commas), "ways"_is = alike));
     if (!job::asks_of_whole_file(job))
         job::ask_about(result, job::dearest_first(doubts_), job::asked_in(hold));
     result.learned = learner_->learned();

@@ -45,6 +45,7 @@ class Walk {
     void forget();
     void take_back();
     void take_in(const std::shared_ptr<const Located>& located);
+    std::vector<std::size_t> note_alike(const FoundHead& head);
     void say_guides(const job::Job& job);
     std::optional<BlindRun> blind_run_after(const job::Job& job, const hold::Hold& hold, const Find& found);
 
@@ -55,6 +56,8 @@ class Walk {
     std::vector<Step> steps_;  // heads gone through, the first ones of the record
     Find said_;                // by them, with their places
     std::vector<job::Doubt> doubts_;
+    // Setups that look the same in the same ways: the ways, and their ids.
+    std::vector<std::pair<Sentence, std::vector<std::string>>> alike_;
     GrowingList<job::GuideBore> guides_;  // looked at
     std::vector<Warning> guide_warnings_;
     std::optional<std::pair<Fingerprint, std::optional<BlindRun>>> blind_;

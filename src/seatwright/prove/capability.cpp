@@ -5,6 +5,7 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/non_central_t.hpp>
 #include <boost/math/distributions/normal.hpp>
+#include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <tuple>
 #include <vector>
@@ -25,15 +26,15 @@ using FactorOf = std::tuple<std::size_t, double, double>;  // n, share, confiden
 constexpr std::size_t most_factors = 4096;                 // a batch asks for one n after the other
 
 // Half width r that holds `share` of a unit normal about a centre z off its mean; the share grows with r.
-double half_width(double z, double share) {
-    const boost::math::normal unit;
-    double low = 0, high = std::abs(z) + 10;
-    for (int i = 0; i < 60; ++i) {
-        const double r = (low + high) / 2;
-        const double held = boost::math::cdf(unit, z + r) - boost::math::cdf(unit, z - r);
-        (held < share ? low : high) = r;
-    }
-    return (low + high) / 2;
+double half_width(double z, double share, double guess) {
+    constexpr int bits = 52;
+    std::uintmax_t trials = 60;
+    return boost::math::tools::newton_raphson_iterate(
+        [&](double r) {
+            return std::pair{numerics::normal_below(z + r) - numerics::normal_below(z - r) - share,
+                             numerics::normal_density(z + r) + numerics::normal_density(z - r)};
+        },
+        guess, 0.0, std::abs(z) + 10, bits, trials);
 }
 
 // Trapezoid rule over the sample mean (in its own standard deviations), which converges faster than any power
@@ -42,8 +43,9 @@ constexpr double mean_step = 0.125, mean_reach = 8;
 
 std::vector<double> half_widths(std::size_t n, double share) {
     std::vector<double> out;
+    double last = numerics::normal_quantile((1 + share) / 2);
     for (int i = 0; i <= static_cast<int>(mean_reach / mean_step); ++i)
-        out.push_back(half_width(i * mean_step / std::sqrt(static_cast<double>(n)), share));
+        out.push_back(last = half_width(i * mean_step / std::sqrt(static_cast<double>(n)), share, last));
     return out;
 }
 
@@ -102,11 +104,13 @@ double two_sided_tolerance_factor(std::size_t n, double share, double confidence
     static Cache<FactorOf, const double> known(most_factors);
     return *known.get({n, share, confidence}, [&] {
         const auto widths = half_widths(n, share);
-        double low = 0, high = 3 * howe_tolerance_factor(n, share, confidence);
-        for (int i = 0; i < 40; ++i) {
-            const double k = (low + high) / 2;
-            (confidence_of(k, n, widths) < confidence ? low : high) = k;
-        }
+        constexpr int bits = 44;
+        constexpr double off_by = 1.02;  // Howe's factor, of ten values or more
+        std::uintmax_t trials = 100;
+        const auto [low, high] = boost::math::tools::bracket_and_solve_root(
+            [&](double k) { return confidence_of(k, n, widths) - confidence; },
+            howe_tolerance_factor(n, share, confidence), off_by, true,
+            boost::math::tools::eps_tolerance<double>(bits), trials);
         return std::make_shared<const double>((low + high) / 2);
     });
 }

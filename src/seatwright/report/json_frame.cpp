@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/base/version.hpp"
+#include "seatwright/report/members.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/values_json.hpp"
 
@@ -54,6 +55,16 @@ ordered_json json_frame(const std::string& title, const Notices& notices, const 
     out["warnings"] = ordered_json::array();
     for (const auto& warning : notices.warnings) out["warnings"].push_back(json_of(warning, speech));
     out["assumptions"] = in_words(notices.assumptions, speech);
+    return out;
+}
+
+JsonMembers frame_members(const std::string& title, JsonText warnings,
+                          const std::vector<Sentence>& assumptions, const Speech& speech) {
+    JsonMembers out;
+    out["seatwright"] = version;
+    out["job"] = title;
+    out["warnings"] = std::move(warnings);
+    out["assumptions"] = in_words(assumptions, speech);
     return out;
 }
 

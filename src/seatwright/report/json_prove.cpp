@@ -2,28 +2,28 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/report/members.hpp"
 #include "seatwright/report/report.hpp"
-#include "seatwright/report/values_json.hpp"
 
 namespace seatwright::report {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using Json = JsonText;
 
 // Angles 0 ≤ deg < 360.
 Json degrees(std::optional<double> rad) {
-    return number(rad, 1 / rad_per_deg);
+    return as_json(rad, 1 / rad_per_deg);
 }
 
 Json json_of_harmonics(const prove::SeatProof& seat) {
     Json out = Json::array();
     for (const auto& h : seat.harmonics)
         out.push_back({{"order", h.order},
-                       {"amplitude_mm", number(h.amplitude)},
+                       {"amplitude_mm", as_json(h.amplitude)},
                        {"phase_deg", degrees(h.phase)},
                        {"maximum_deg", degrees(h.phase / h.order)},
-                       {"amplitude_u_mm", number(h.amplitude_u)}});
+                       {"amplitude_u_mm", as_json(h.amplitude_u)}});
     return out;
 }
 
@@ -32,18 +32,18 @@ Json json_of_judgements(const prove::SeatProof& seat, const Speech& speech) {
     for (const auto& j : seat.judgements) {
         Json budget = Json::array();
         for (const auto& line : j.budget)
-            budget.push_back({{"what", line.what}, {"u", number(line.u)}, {"dof", number(line.dof)}});
-        Json one = with_room(13);
+            budget.push_back({{"what", line.what}, {"u", as_json(line.u)}, {"dof", as_json(line.dof)}});
+        Json one = Json::object();
         one["what"] = j.what;
-        one["value"] = number(j.value);
-        one["limit_low"] = number(j.limit_low);
-        one["limit_high"] = number(j.limit_high);
-        one["u"] = number(j.u);
+        one["value"] = as_json(j.value);
+        one["limit_low"] = as_json(j.limit_low);
+        one["limit_high"] = as_json(j.limit_high);
+        one["u"] = as_json(j.u);
         one["verdict"] = prove::word(j.verdict);
         one["unit"] = j.what.starts_with("vacuum") ? "kPa" : "mm";
         one["limit_source"] = j.limit_source;
         one["caution"] = j.what.starts_with("vacuum") ? Json(vacuum_caution()) : Json();
-        one["coverage"] = number(j.coverage);
+        one["coverage"] = as_json(j.coverage);
         one["budget"] = std::move(budget);
         one["session"] = j.session ? Json(*j.session) : Json();
         one["decider"] = j.decider.empty() ? Json() : Json(in_words(j.decider, speech));
@@ -55,7 +55,7 @@ Json json_of_judgements(const prove::SeatProof& seat, const Speech& speech) {
 Json json_of_circles(const std::optional<numerics::ReferenceCircles>& circles) {
     if (!circles) return nullptr;
     const auto one = [](const numerics::ReferenceCircle& c) {
-        return Json{{"radius_mm", number(c.radius)}, {"x_mm", number(c.x)}, {"y_mm", number(c.y)}};
+        return Json{{"radius_mm", as_json(c.radius)}, {"x_mm", as_json(c.x)}, {"y_mm", as_json(c.y)}};
     };
     return {{"ls", one(circles->ls)},
             {"mz", one(circles->mz)},
@@ -68,16 +68,16 @@ Json json_of_causes(const prove::SeatProof& seat, const Speech& speech) {
     for (const auto& c : seat.causes)
         out.push_back({{"what", c.what},
                        {"statement", in_words(c.statement, speech)},
-                       {"share", number(c.share)},
+                       {"share", as_json(c.share)},
                        {"sureness", in_words(c.sureness, speech)},
                        {"orders", c.orders},
-                       {"frequency_hz", number(c.frequency)}});
+                       {"frequency_hz", as_json(c.frequency)}});
     return out;
 }
 
 Json json_of_slip(const std::optional<prove::Slip>& slip) {
     if (!slip) return nullptr;
-    return {{"reading", slip->at}, {"angle_deg", degrees(slip->angle)}, {"step_mm", number(slip->step)}};
+    return {{"reading", slip->at}, {"angle_deg", degrees(slip->angle)}, {"step_mm", as_json(slip->step)}};
 }
 
 Json json_of_sessions(const prove::SeatProof& seat) {
@@ -94,20 +94,20 @@ Json json_of_sessions(const prove::SeatProof& seat) {
 Json json_of_seat(const job::Job& job, const prove::SeatProof& seat, const Speech& speech) {
     Json roundness = nullptr;
     if (seat.roundness)
-        roundness = {{"ls", number(seat.roundness->ls)},
-                     {"mz", number(seat.roundness->mz)},
-                     {"mc", number(seat.roundness->mc)},
-                     {"mi", number(seat.roundness->mi)}};
-    Json out = with_room(25);
+        roundness = {{"ls", as_json(seat.roundness->ls)},
+                     {"mz", as_json(seat.roundness->mz)},
+                     {"mc", as_json(seat.roundness->mc)},
+                     {"mi", as_json(seat.roundness->mi)}};
+    Json out = Json::object();
     out["head"] = seat.head;
     out["id"] = job.head.valves[seat.valve].id;
-    out["tir_mm"] = number(seat.tir);
-    out["eccentricity_mm"] = number(seat.eccentricity);
+    out["tir_mm"] = as_json(seat.tir);
+    out["eccentricity_mm"] = as_json(seat.eccentricity);
     out["eccentricity_deg"] = degrees(seat.eccentricity_direction);
     out["roundness_mm"] = std::move(roundness);
     out["harmonics_mm"] = json_of_harmonics(seat);
-    out["width_mm"] = number(seat.width);
-    out["stem_height_mm"] = number(seat.stem_height);
+    out["width_mm"] = as_json(seat.width);
+    out["stem_height_mm"] = as_json(seat.stem_height);
     out["verdicts"] = json_of_judgements(seat, speech);
     out["verdict"] = prove::word(seat.verdict);
     out["by"] = seat.by;
@@ -117,9 +117,9 @@ Json json_of_seat(const job::Job& job, const prove::SeatProof& seat, const Speec
     out["sessions"] = json_of_sessions(seat);
     out["accepted_by"] = seat.accepted_by;
     out["cutter"] = seat.cutter.empty() ? Json() : Json(seat.cutter);
-    out["vacuum_kpa"] = number(seat.vacuum);
-    out["leak_kpa_per_s"] = number(seat.leak_rate);
-    out["noise_mm"] = number(seat.noise);
+    out["vacuum_kpa"] = as_json(seat.vacuum);
+    out["leak_kpa_per_s"] = as_json(seat.leak_rate);
+    out["noise_mm"] = as_json(seat.noise);
     out["widest_gap_deg"] = degrees(seat.widest_gap);
     out["slipped_zero"] = json_of_slip(seat.slip);
     out["circles"] = json_of_circles(seat.circles);
@@ -129,7 +129,7 @@ Json json_of_seat(const job::Job& job, const prove::SeatProof& seat, const Speec
 
 Json list(const std::vector<double>& values) {
     Json out = Json::array();
-    for (const double v : values) out.push_back(number(v));
+    for (const double v : values) out.push_back(as_json(v));
     return out;
 }
 
@@ -151,29 +151,29 @@ Json json_of_series(const prove::Series& s, Extent extent) {
     Json out{{"what", s.what},
              {"kind", job::kind_word(s.kind)},
              {"n", s.n},
-             {"mean", number(s.mean)},
-             {"sigma", number(s.sigma)},
-             {"cp", number(s.cp)},
-             {"cpk", number(s.cpk)},
-             {"cpk_low", number(s.cpk_low)},
-             {"centre", number(s.centre)},
-             {"lower", number(s.lower)},
-             {"upper", number(s.upper)},
+             {"mean", as_json(s.mean)},
+             {"sigma", as_json(s.sigma)},
+             {"cp", as_json(s.cp)},
+             {"cpk", as_json(s.cpk)},
+             {"cpk_low", as_json(s.cpk_low)},
+             {"centre", as_json(s.centre)},
+             {"lower", as_json(s.lower)},
+             {"upper", as_json(s.upper)},
              {"signals", signals},
-             {"drift_per_head", number(s.drift_per_head)},
-             {"limit_at_head", number(s.limit_at_head)},
-             {"cpk_high", number(s.cpk_high)},
+             {"drift_per_head", as_json(s.drift_per_head)},
+             {"limit_at_head", as_json(s.limit_at_head)},
+             {"cpk_high", as_json(s.cpk_high)},
              {"chart", chart_name(s.chart)},
-             {"sigma_overall", number(s.sigma_overall)},
-             {"ppk", number(s.ppk)},
-             {"limit_low", number(s.limit_low)},
-             {"limit_high", number(s.limit_high)},
-             {"drift_p", number(s.drift_p)},
-             {"tolerance_low", number(s.tolerance_low)},
-             {"tolerance_high", number(s.tolerance_high)},
-             {"spread_centre", number(s.spread_centre)},
-             {"spread_lower", number(s.spread_lower)},
-             {"spread_upper", number(s.spread_upper)}};
+             {"sigma_overall", as_json(s.sigma_overall)},
+             {"ppk", as_json(s.ppk)},
+             {"limit_low", as_json(s.limit_low)},
+             {"limit_high", as_json(s.limit_high)},
+             {"drift_p", as_json(s.drift_p)},
+             {"tolerance_low", as_json(s.tolerance_low)},
+             {"tolerance_high", as_json(s.tolerance_high)},
+             {"spread_centre", as_json(s.spread_centre)},
+             {"spread_lower", as_json(s.spread_lower)},
+             {"spread_upper", as_json(s.spread_upper)}};
     if (extent == Extent::page) return out;
     out["heads"] = s.heads;
     out["points"] = list(s.points);
@@ -188,19 +188,18 @@ Json json_of_sampling(const std::optional<prove::Sampling>& sampling, const Spee
     Json plans = Json::array();
     for (const auto& plan : sampling->plans)
         plans.push_back(
-            {{"pass_rate", number(plan.pass_rate)}, {"needed", plan.needed}, {"more", plan.more}});
+            {{"pass_rate", as_json(plan.pass_rate)}, {"needed", plan.needed}, {"more", plan.more}});
     return {{"measured", sampling->measured},
             {"passed", sampling->passed},
-            {"confidence", number(sampling->confidence)},
-            {"pass_rate_low", number(sampling->pass_rate_low)},
+            {"confidence", as_json(sampling->confidence)},
+            {"pass_rate_low", as_json(sampling->pass_rate_low)},
             {"plans", plans},
             {"words", in_words(sampling->words, speech)}};
 }
 
 }  // namespace
 
-nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
-                               Extent extent) {
+JsonMembers members_of(const job::Job& job, const prove::Proof& proof, const Speech& speech, Extent extent) {
     Json seats = Json::array(), batch = Json::array(), unmeasured = Json::array(), positions = Json::array(),
          components = Json::array();
     for (const auto& seat : proof.seats) seats.push_back(json_of_seat(job, seat, speech));
@@ -211,17 +210,17 @@ nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, c
         positions.push_back({{"what", p.what},
                              {"id", job.head.valves[p.valve].id},
                              {"n", p.n},
-                             {"mean", number(p.mean)},
-                             {"sd", number(p.sd)},
+                             {"mean", as_json(p.mean)},
+                             {"sd", as_json(p.sd)},
                              {"worst_in", p.worst_in}});
     for (const auto& c : proof.components)
         components.push_back({{"what", c.what},
                               {"kind", job::kind_word(c.kind)},
                               {"factor", c.factor},
-                              {"sd", number(c.sd)},
-                              {"share", number(c.share)},
+                              {"sd", as_json(c.sd)},
+                              {"share", as_json(c.share)},
                               {"remark", c.remark}});
-    Json out = with_room(8);
+    JsonMembers out;
     out["seats"] = std::move(seats);
     out["batch"] = std::move(batch);
     out["verdict"] = prove::word(proof.verdict);
@@ -231,6 +230,11 @@ nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, c
     out["sampling"] = json_of_sampling(proof.sampling, speech);
     out["calm_rpm"] = list(proof.calm_rpm);
     return out;
+}
+
+nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
+                               Extent extent) {
+    return json_of(members_of(job, proof, speech, extent));
 }
 
 }  // namespace seatwright::report

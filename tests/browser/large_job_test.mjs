@@ -1,0 +1,64 @@
+// A job of 300 heads of thirty-two valves, eighteen readings each: from the tap on its link to the stage on the screen at most
+// 0.5 s, to its batch page 1 s. Invented readings, each head lying a little otherwise.
+import { readFileSync } from 'node:fs';
+import { Busy, check, comeIn, made, until } from './steps.mjs';
+
+const heads = 300;
+const mostToOpen = 500, mostToBatch = 1000; // ms
+
+export default async function largeJob({ server, browser }) {
+  if (process.argv.includes('--mock')) return 'left out: the mock has no batch';
+  const page = await browser.page();
+  await comeIn(page, server.base);
+  const bare = readFileSync(new URL('../../bench/thirty_two_valves.toml', import.meta.url), 'utf8');
+  const one = await made(page, { from: 'text', text: bare });
+  const { results } = await page.evaluate(async (id) => (await fetch(`/api/jobs/${id}/state`)).json(), one);
+  const text = `${bare}\n${[...Array(heads - 1).keys()].map((h) => readingsOf(h + 2, results.hold.setups)).join('\n')}`;
+  const job = await made(page, { from: 'text', text });
+
+  const busy = new Busy();
+  // Once for what any first look costs; then the quietest of some.
+  const open = [], batch = [];
+  for (let i = 0; i < 5; ++i) {
+    open.push(await timed(page, `#/job/${job}/prove`, '.room[aria-label=prove]'));
+    batch.push(await timed(page, `#/job/${job}/prove/batch`, '[aria-label="The batch"]'));
+    await page.evaluate(() => { location.hash = '#/'; });
+    await until('the Bench', async () => await page.locator('.room[aria-label=prove]').count() === 0);
+  }
+  const shown = await page.evaluate(async (id) => (await (await fetch(`/api/jobs/${id}/state?head=2`)).json()).heads.length, job);
+  check(shown === heads, `${shown} heads are on record`);
+  const quick = Math.min(...open), quickBatch = Math.min(...batch);
+  const said = `${heads} heads: open in ${quick.toFixed(0)} ms (first ${open[0].toFixed(0)}), batch page in ${quickBatch.toFixed(0)} ms (first ${batch[0].toFixed(0)}), ${busy.words}`;
+  check(quick <= busy.factor * mostToOpen && quickBatch <= busy.factor * mostToBatch, said);
+  return said;
+}
+
+function timed(page, hash, mark) {
+  return page.evaluate(async ([to, selector]) => {
+    const began = performance.now();
+    location.hash = to;
+    const there = () => document.querySelector(selector) !== null;
+    while (!there() && performance.now() - began < 30_000) await new Promise((resolve) => requestAnimationFrame(resolve));
+    await new Promise((resolve) => requestAnimationFrame(resolve));
+    return performance.now() - began;
+  }, [hash, mark]);
+}
+
+function readingsOf(head, setups) {
+  const lines = [];
+  const add = (kind, valve, keys) => lines.push(`[[reading.${kind}]]\nhead = "${head}"\nvalve = "${valve}"\n${keys}\n`);
+  const off = (n) => 0.01 * Math.sin(7 * head + n); // mm
+  for (let n = 0; n < 6; ++n) {
+    const guides = setups[n % setups.length].valves;
+    const guide = guides[Math.floor((Math.floor(n / setups.length) * (guides.length - 1)) / 2)];
+    add('touch', guide.id, `x = ${(guide.x_mm + 0.02 + off(n)).toFixed(3)}\ny = ${(guide.y_mm + off(n + 3)).toFixed(3)}`);
+  }
+  const valves = setups.flatMap((setup) => setup.valves.map((valve) => valve.id));
+  for (let n = 6; n < 18; ++n) {
+    const valve = valves[(7 * n) % valves.length];
+    if (n < 10) add('guide', valve, 'top = 6.002\nmiddle = 6.001\nbottom = 6.002');
+    else if (n < 14) add('seat', valve, `cleanup = ${(0.12 + Math.abs(off(n))).toFixed(3)}\nstem_height = ${(39 + off(n)).toFixed(3)}\nrecession = 0.1`);
+    else add('proof', valve, `runout = ${(0.012 + Math.abs(off(n))).toFixed(3)}\nstem_height = ${(39.1 + off(n)).toFixed(3)}`);
+  }
+  return lines.join('\n');
+}
