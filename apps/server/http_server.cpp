@@ -24,7 +24,8 @@ void keep_freed_memory() {
 
 }  // namespace
 
-HttpServer::HttpServer(Workbench& bench, const HttpOptions& options) : bench_(bench), router_(bench.access) {
+HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
+    : bench_(bench), router_(bench.access), others_(bench) {
     keep_freed_memory();
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);

@@ -7,6 +7,7 @@
 #include "server/http/router.hpp"
 #include "server/http/web_server.hpp"
 #include "server/jobs/workbench.hpp"
+#include "server/other_servers.hpp"
 
 namespace seatwright::server {
 
@@ -35,6 +36,7 @@ class HttpServer {
     Workbench& bench_;
     Router router_;
     std::unique_ptr<WebServer> web_;
+    OtherServers others_;
 };
 
 }  // namespace seatwright::server

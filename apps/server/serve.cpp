@@ -12,11 +12,15 @@
 #include <cstdio>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/passwords.hpp"
+#include "seatwright/store/server_address.hpp"
+#include "seatwright/store/server_setup.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/http_server.hpp"
 #include "server/intake/examples.hpp"
 #include "server/progress_line.hpp"
@@ -34,6 +38,7 @@ struct BadOption : std::runtime_error {
 };
 
 constexpr const char* lock_name = "serving.lock";
+constexpr long long most_shops = 1'000'000;
 
 // One server at a time on a folder: the screens of one would not hear what is entered at the other. The lock
 // goes with the process, also when it is killed.
@@ -57,8 +62,6 @@ class FolderLock {
 
 // Whether the folder is ours alone: made here, empty, or with our data.
 bool make_folder(const std::string& folder) {
-    if (folder.starts_with("postgresql:") || folder.starts_with("postgres:"))
-        throw BadOption("this build keeps its data in a folder (SQLite); a database server is not built in");
     std::error_code failed;
     if (fs::exists(folder, failed) && !fs::is_directory(folder, failed))
         throw BadOption(folder + ": is not a folder; the workbench keeps its data in one");
@@ -84,6 +87,7 @@ WorkbenchOptions bench_options(const ServeOptions& options) {
     WorkbenchOptions bench;
     const bool tls = !options.certificate.empty();
     bench.data = options.data;
+    bench.shop = options.shop;
     bench.access = {is_loopback(options.listen), tls || options.behind_proxy, options.behind_proxy};
     if (!bench.access.loopback && !tls && !options.behind_proxy)
         bench.warning =
@@ -98,14 +102,24 @@ void check(const ServeOptions& options) {
     for (const auto& file : {options.certificate, options.key})
         if (!file.empty() && !fs::is_regular_file(file)) throw BadOption(file + ": there is no such file");
     if (options.port < 0 || options.port > 65535) throw BadOption("a port is a number from 0 to 65535");
+    const bool server = store::is_server_url(options.data);
+    if (options.shop < 1 || options.shop > most_shops)
+        throw BadOption(fmt::format("a shop is a number from 1 to {}", most_shops));
+    if (!server && options.shop != 1)
+        throw BadOption("a folder holds one shop's data; --shop is for a database server that holds several");
+    if (const std::string fault = server ? store::fault_of_address(options.data) : ""; !fault.empty())
+        throw BadOption("--data: " + fault);
 }
 
-void say(const ServeOptions& options, const Workbench& bench, int port) {
+void say(const ServeOptions& options, Workbench& bench, int port) {
     const bool loopback = bench.access.rules().loopback;
     const std::string scheme = options.certificate.empty() ? "http" : "https";
     const std::string address =
         loopback || options.listen == "0.0.0.0" || options.listen == "::" ? "127.0.0.1" : options.listen;
-    fmt::print("Workbench: {}://{}:{}/\nData: {}\n", scheme, address, port, options.data);
+    const bool server = store::is_server_url(options.data);
+    fmt::print("Workbench: {}://{}:{}/\nData: {}\n", scheme, address, port,
+               server ? store::shown_address(options.data) : options.data);
+    if (server) fmt::print("Shop {}. Entries are acknowledged {}.\n", options.shop, acknowledged(bench));
     if (loopback)
         fmt::print("Only this machine can reach it.\n");
     else
@@ -148,6 +162,10 @@ void check_not_older(Workbench& bench) {
                     bench.database.last().file()));
 }
 
+std::string shown(const std::string& data) {
+    return store::is_server_url(data) ? store::shown_address(data) : data;
+}
+
 // Opens the data, with its schema brought up to date and a shelf in it.
 std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
     try {
@@ -157,12 +175,18 @@ std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
         bench->record.start();
         return bench;
     } catch (const soci::soci_error& fault) {
+        if (store::is_server_url(options.data))
+            throw BadOption(store::why_not_opened(options.data, fault.get_error_message()));
         throw BadOption(
             fmt::format("{}: the data in this folder cannot be opened: {}; if it is damaged, move "
                         "it away and restore a backup",
                         options.data, fault.get_error_message()));
     } catch (const store::NewerData& newer) {
-        throw BadOption(fmt::format("{}: {}", options.data, newer.what()));
+        throw BadOption(fmt::format("{}: {}", shown(options.data), newer.what()));
+    } catch (const store::OlderData& older) {
+        throw BadOption(fmt::format("{}: {}", shown(options.data), older.what()));
+    } catch (const store::Unfit& unfit) {
+        throw BadOption(fmt::format("{}: {}", shown(options.data), unfit.what()));
     }
 }
 
@@ -185,9 +209,14 @@ void step_down_if_asked(const ServeOptions& options, bool ours) {
 
 int run(const ServeOptions& options) {
     check(options);
-    const bool ours = make_folder(options.data);
-    step_down_if_asked(options, ours);
-    const FolderLock lock(options.data);
+    std::optional<FolderLock> lock;
+    if (store::is_server_url(options.data)) {
+        if (!options.as.empty()) step_down(options.as, "", {});
+    } else {
+        const bool ours = make_folder(options.data);
+        step_down_if_asked(options, ours);
+        lock.emplace(options.data);
+    }
     store::start_sodium();
     // SIGINT and SIGTERM wait for sigwait below; threads started from here on inherit that.
     sigset_t signals;
@@ -259,6 +288,25 @@ int serve(const ServeOptions& options) {
         fmt::print(stderr, "seatwright: {}\n", fault.what());
         return exit_ours;
     }
+}
+
+int migrate_data(const std::string& url, const std::string& role) {
+    if (!store::is_server_url(url)) {
+        fmt::print(
+            stderr,
+            "{}: is no database server; the tables of a folder are brought up to date when it is served\n",
+            url);
+        return exit_input;
+    }
+    const auto step =
+        with_progress_line("making the tables", [&] { return store::set_up_server(url, role); });
+    if (!step) {
+        fmt::print(stderr, "{}\n", step.error().text);
+        return exit_input;
+    }
+    fmt::print("{}: the tables are at step {}, and {} may work on them\n", store::shown_address(url), *step,
+               role);
+    return exit_done;
 }
 
 int backup_data(const std::string& folder, const std::string& out) {

@@ -49,6 +49,8 @@ class EventStream {
     void unsubscribe(const std::shared_ptr<Subscriber>& subscriber);
     // Tells everyone on that job (0: the Bench) an event with JSON data.
     void publish(long long job, const std::string& event, const std::string& data);
+    // Tells everyone to read everything anew.
+    void resync();
     void close();
     // Ends those whose login is over, as `still_in` says of its token.
     void end_logged_out(const std::function<bool(const std::string& token)>& still_in);
