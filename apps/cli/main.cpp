@@ -218,7 +218,13 @@ int main(int argc, char** argv) {
     server::ServeOptions serving;
     std::string data = serving.data, from;
     auto* serve = app.add_subcommand("serve", "the workbench: the whole job in a browser");
-    serve->add_option("--data", serving.data, "folder of jobs and readings; made if absent")
+    serve
+        ->add_option(
+            "--data", serving.data,
+            "folder of jobs and readings, made if absent; or a database, postgresql://USER@HOST/DATABASE")
+        ->take_last()
+        ->capture_default_str();
+    serve->add_option("--shop", serving.shop, "whose data, of a database server that holds several shops'")
         ->capture_default_str();
     serve->add_option("--port", serving.port, "port; 0 = any free one")
         ->check(CLI::Range(0, 65535))
@@ -251,6 +257,12 @@ int main(int argc, char** argv) {
                     "log as lines of JSON, one for each answer, without names or readings");
     serve->add_flag("--behind-proxy", serving.behind_proxy, "a proxy in front speaks TLS");
     serve->add_flag("--open", serving.open_page, "open the page in the desktop's browser");
+    std::string tables, role;
+    auto* migrate = app.add_subcommand(
+        "migrate", "make the tables of a database server, or bring them up to date, as their owner");
+    migrate->add_option("--data", tables, "the database, postgresql://OWNER@HOST/DATABASE")->required();
+    migrate->add_option("--server", role, "the role that workbenches are served with; it owns nothing")
+        ->required();
     auto* backup =
         app.add_subcommand("backup", "copy the workbench's data into one file, also while it runs");
     backup->add_option("--data", data, "folder of jobs and readings")->capture_default_str();
@@ -297,6 +309,7 @@ int main(int argc, char** argv) {
         if (drawing->parsed()) status = cli::drawing(asked);
         if (scan->parsed()) status = cli::scan(asked);
         if (serve->parsed()) status = server::serve(serving);
+        if (migrate->parsed()) status = server::migrate_data(tables, role);
         if (backup->parsed()) status = server::backup_data(data, asked.out);
         if (restore->parsed()) status = server::restore_data(from, data);
         if (std::fflush(stdout) != 0 || std::ferror(stdout)) {

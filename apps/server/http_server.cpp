@@ -28,7 +28,7 @@ void keep_freed_memory() {
 }  // namespace
 
 HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
-    : bench_(bench), router_(bench.access), log_requests_(options.log_requests) {
+    : bench_(bench), router_(bench.access), log_requests_(options.log_requests), others_(bench) {
     keep_freed_memory();
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);

@@ -7,6 +7,7 @@
 #include "server/http/router.hpp"
 #include "server/http/web_server.hpp"
 #include "server/jobs/workbench.hpp"
+#include "server/other_servers.hpp"
 
 namespace seatwright::server {
 
@@ -43,6 +44,7 @@ class HttpServer {
     Router router_;
     bool log_requests_;
     std::unique_ptr<WebServer> web_;
+    OtherServers others_;
 };
 
 }  // namespace seatwright::server

@@ -19,7 +19,10 @@
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/passwords.hpp"
+#include "seatwright/store/server_address.hpp"
+#include "seatwright/store/server_setup.hpp"
 #include "server/answers/administration.hpp"
+#include "server/answers/store_json.hpp"
 #include "server/http/log_lines.hpp"
 #include "server/http/own_certificate.hpp"
 #include "server/http/trust_page.hpp"
@@ -41,6 +44,7 @@ struct BadOption : std::runtime_error {
 };
 
 constexpr const char* lock_name = "serving.lock";
+constexpr long long most_shops = 1'000'000;
 
 // One server at a time on a folder: the screens of one would not hear what is entered at the other. The lock
 // goes with the process, also when it is killed.
@@ -64,8 +68,6 @@ class FolderLock {
 
 // Whether the folder is ours alone: made here, empty, or with our data.
 bool make_folder(const std::string& folder) {
-    if (folder.starts_with("postgresql:") || folder.starts_with("postgres:"))
-        throw BadOption("this build keeps its data in a folder (SQLite); a database server is not built in");
     std::error_code failed;
     if (fs::exists(folder, failed) && !fs::is_directory(folder, failed))
         throw BadOption(folder + ": is not a folder; the workbench keeps its data in one");
@@ -109,6 +111,7 @@ WorkbenchOptions bench_options(const ServeOptions& options) {
     const bool tls = !options.certificate.empty() || speaks_own_tls(options);
     bench.data = options.data;
     bench.backups = options.backups;
+    bench.shop = options.shop;
     bench.access = {is_loopback(options.listen), tls || options.behind_proxy, options.behind_proxy};
     if (!bench.access.loopback && !tls && !options.behind_proxy)
         bench.warning =
@@ -146,6 +149,19 @@ void check(const ServeOptions& options) {
             throw BadOption(options.backups + ": cannot be written to; backups go there");
     }
     if (options.port < 0 || options.port > 65535) throw BadOption("a port is a number from 0 to 65535");
+    const bool server = store::is_server_url(options.data);
+    if (options.shop < 1 || options.shop > most_shops)
+        throw BadOption(fmt::format("a shop is a number from 1 to {}", most_shops));
+    if (!server && options.shop != 1)
+        throw BadOption("a folder holds one shop's data; --shop is for a database server that holds several");
+    if (server && speaks_own_tls(options))
+        throw BadOption(
+            "on the network with a database server say --certificate and --key, --behind-proxy or "
+            "--unencrypted: there is no folder to keep certificates of its own in");
+    if (server && !options.backups.empty())
+        throw BadOption("--backups is for data in a folder; a database server is saved by its own tools");
+    if (const std::string fault = server ? store::fault_of_address(options.data) : ""; !fault.empty())
+        throw BadOption("--data: " + fault);
 }
 
 // As people type it.
@@ -165,10 +181,13 @@ std::string address_of(const ServeOptions& options, bool tls, int port) {
     return fmt::format("{}://{}:{}/", tls ? "https" : "http", host, port);
 }
 
-void say(const ServeOptions& options, const Workbench& bench, int port) {
+void say(const ServeOptions& options, Workbench& bench, int port) {
     const bool loopback = bench.access.rules().loopback;
     const bool tls = !options.certificate.empty() || speaks_own_tls(options);
-    fmt::print("Workbench: {}\nData: {}\n", address_of(options, tls, port), options.data);
+    const bool server = store::is_server_url(options.data);
+    fmt::print("Workbench: {}\nData: {}\n", address_of(options, tls, port),
+               server ? store::shown_address(options.data) : options.data);
+    if (server) fmt::print("Shop {}. Entries are acknowledged {}.\n", options.shop, acknowledged(bench));
     if (loopback)
         fmt::print("Only this machine can reach it.\n");
     else
@@ -211,6 +230,10 @@ void check_not_older(Workbench& bench) {
                     bench.database.last().file()));
 }
 
+std::string shown(const std::string& data) {
+    return store::is_server_url(data) ? store::shown_address(data) : data;
+}
+
 // Opens the data, with its schema brought up to date and a shelf in it.
 std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
     const auto saved = store::back_up_before_migration(
@@ -229,12 +252,18 @@ std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
         bench->record.start();
         return bench;
     } catch (const soci::soci_error& fault) {
+        if (store::is_server_url(options.data))
+            throw BadOption(store::why_not_opened(options.data, fault.get_error_message()));
         throw BadOption(
             fmt::format("{}: the data in this folder cannot be opened: {}; if it is damaged, move "
                         "it away and restore a backup",
                         options.data, fault.get_error_message()));
     } catch (const store::NewerData& newer) {
-        throw BadOption(fmt::format("{}: {}", options.data, newer.what()));
+        throw BadOption(fmt::format("{}: {}", shown(options.data), newer.what()));
+    } catch (const store::OlderData& older) {
+        throw BadOption(fmt::format("{}: {}", shown(options.data), older.what()));
+    } catch (const store::Unfit& unfit) {
+        throw BadOption(fmt::format("{}: {}", shown(options.data), unfit.what()));
     }
 }
 
@@ -269,8 +298,9 @@ void say_trust(const ServeOptions& options, const OwnCertificate& own, int port)
     std::fflush(stdout);
 }
 
-void say_backups(const Workbench& bench) {
+void say_backups(Workbench& bench) {
     const auto now = bench.nightly.standing();
+    if (bench.database.dialect().is_server) return;
     if (now.folder.empty())
         fmt::print("No nightly backups: say --backups with a folder on another disk.\n");
     else if (now.same_disk)
@@ -292,9 +322,14 @@ std::vector<Upkeep::Task> tasks(const ServeOptions& options, Workbench& bench, H
 
 int run(const ServeOptions& options) {
     check(options);
-    const bool ours = make_folder(options.data);
-    step_down_if_asked(options, ours);
-    const FolderLock lock(options.data);
+    std::optional<FolderLock> lock;
+    if (store::is_server_url(options.data)) {
+        if (!options.as.empty()) step_down(options.as, "", {});
+    } else {
+        const bool ours = make_folder(options.data);
+        step_down_if_asked(options, ours);
+        lock.emplace(options.data);
+    }
     store::start_sodium();
     // SIGINT and SIGTERM wait for sigwait below; threads started from here on inherit that.
     sigset_t signals;
@@ -381,6 +416,25 @@ int serve(const ServeOptions& options) {
         fmt::print(stderr, "seatwright: {}\n", fault.what());
         return exit_ours;
     }
+}
+
+int migrate_data(const std::string& url, const std::string& role) {
+    if (!store::is_server_url(url)) {
+        fmt::print(
+            stderr,
+            "{}: is no database server; the tables of a folder are brought up to date when it is served\n",
+            url);
+        return exit_input;
+    }
+    const auto step =
+        with_progress_line("making the tables", [&] { return store::set_up_server(url, role); });
+    if (!step) {
+        fmt::print(stderr, "{}\n", step.error().text);
+        return exit_input;
+    }
+    fmt::print("{}: the tables are at step {}, and {} may work on them\n", store::shown_address(url), *step,
+               role);
+    return exit_done;
 }
 
 int backup_data(const std::string& folder, const std::string& out) {

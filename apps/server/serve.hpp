@@ -7,10 +7,12 @@
 namespace seatwright::server {
 
 struct ServeOptions {
-    std::string data = "seatwright-data";  // folder; made if absent, readable by its owner only
-    int port = 8137;                       // 0 = any free one
-    std::string listen;                    // address to listen on; empty = loopback only
-    std::string certificate, key;          // PEM files: speak TLS with these
+    // Folder; made if absent, readable by its owner only. Or the URL of a database server, postgresql://….
+    std::string data = "seatwright-data";
+    long long shop = 1;            // on a database server: whose
+    int port = 8137;               // 0 = any free one
+    std::string listen;            // address to listen on; empty = loopback only
+    std::string certificate, key;  // PEM files: speak TLS with these
     // On the network, with neither these nor a proxy, it makes certificates of its own
     // (http/own_certificate.hpp) for this machine's names and addresses and for these;
     std::vector<std::string> names;
@@ -30,6 +32,10 @@ struct ServeOptions {
 // Runs until SIGINT or SIGTERM. Prints the address, and plainly who can reach it. Returns the exit status: 0
 // stopped as asked, 2 the options are at fault (one line on standard error), 1 our own error.
 int serve(const ServeOptions& options);
+
+// `seatwright migrate --data URL --server ROLE`: makes the tables of a database server, as the role in the
+// URL, or brings them up to date, and lets ROLE work on them. Exit status as above.
+int migrate_data(const std::string& url, const std::string& role);
 
 // `seatwright backup --data DIR --out FILE`, also while a server runs on DIR; `seatwright restore --from FILE
 // --data DIR`. Exit status as above.

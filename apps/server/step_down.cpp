@@ -45,7 +45,7 @@ void step_down(const std::string& user, const std::string& folder, const std::ve
                       ::setuid(ids.user) == 0 && ::prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0) == 0;
     if (!done || ::setuid(0) == 0)
         throw CannotStepDown(fmt::format("--as {}: the system does not let go of root's rights", user));
-    if (::access(folder.c_str(), R_OK | W_OK | X_OK) != 0)
+    if (!folder.empty() && ::access(folder.c_str(), R_OK | W_OK | X_OK) != 0)
         throw CannotStepDown(
             fmt::format("{}: {} cannot reach this folder; choose another with --data, or let {} "
                         "through the folders above it",

@@ -26,7 +26,7 @@ local_seconds at(int y, unsigned m, unsigned d, int hour) {
 // A workbench with one job, and a folder for its backups.
 struct Backed : TestShop {
     std::string to = folder.path() + "/backups";
-    Backed() : TestShop(32, "backups") { job(); }
+    Backed() : TestShop(32, "", "backups") { job(); }
 };
 
 TEST(NightlyBackup, IsMadeOnceANightTriedAndSaid) {

@@ -6,7 +6,7 @@
 
 #include <httplib.h>
 
-#include "../store/folder.hpp"
+#include "../store/cluster.hpp"
 #include "seatwright/store/passwords.hpp"
 #include "server/http_server.hpp"
 #include "server/intake/examples.hpp"
@@ -84,10 +84,15 @@ struct TestShop {
     std::unique_ptr<HttpServer> server;
     std::unique_ptr<Client> pat;
 
-    explicit TestShop(std::size_t most_subscribers = 32, const std::string& backups = {}) {
+    // `place`: the URL of a database; empty: a folder, or a new database where tests are to run on a server.
+    explicit TestShop(std::size_t most_subscribers = 32, const std::string& place = "",
+                      const std::string& backups = "") {
         store::start_sodium();
         WorkbenchOptions options;
-        options.data = folder.path();
+        options.data = !place.empty() ? place
+                       : store::on_server()
+                           ? store::Cluster::shared().url(store::Cluster::shared().new_database())
+                           : folder.path();
         options.password_cost = {1, 8192};  // libsodium's least: the tests check the rules, not the price
         options.most_subscribers = most_subscribers;
         if (!backups.empty()) options.backups = folder.path() + "/" + backups;

@@ -13,6 +13,7 @@
 #include <algorithm>
 #include <atomic>
 #include <chrono>
+#include <cstdlib>
 #include <filesystem>
 #include <stdexcept>
 #include <string>
@@ -32,8 +33,8 @@ class Cluster {
         static Cluster cluster;
         return cluster;
     }
-    // Another one, for tests that break it.
-    Cluster() {
+    // Another one, in a folder that begins like that.
+    explicit Cluster(const std::filesystem::path& where = room()) : folder_(where) {
         give_to_user();
         const int status = wait(run_as_user({"initdb", "-D", data(), "-A", "trust", "-U", "super", "-E",
                                              "UTF8", "--locale=C", "--no-sync", "--no-instructions"}));
@@ -74,6 +75,16 @@ class Cluster {
     }
     std::string text(const std::string& database, const std::string& query) const {
         return texts(database, query).at(0);
+    }
+
+    // A setting of the whole server, "" for the one it had; returns when new connections have it.
+    void set(const std::string& setting, const std::string& value) const {
+        run("postgres", value.empty() ? "alter system reset " + setting
+                                      : "alter system set " + setting + " = '" + value + "'");
+        const std::string before = text("postgres", "show " + setting);
+        run("postgres", "select pg_reload_conf()");
+        for (int i = 0; i < 200 && text("postgres", "show " + setting) == before; ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
     }
 
     // SIGQUIT: at once, as after a crash; SIGINT: what runs is broken off.
@@ -176,12 +187,19 @@ class Cluster {
                "seatwright-pg-";
     }
 
-    TestFolder folder_{room()};
+    TestFolder folder_;
     std::string socket_ = folder_.path();
     uid_t user_ = 0;
     gid_t group_ = 0;
     pid_t pid_ = -1;
     std::atomic<int> made_{0};
 };
+
+// Whether the tests that run on both databases are to run on a server: SEATWRIGHT_TEST_DATABASE says
+// postgresql.
+inline bool on_server() {
+    const char* which = std::getenv("SEATWRIGHT_TEST_DATABASE");
+    return which != nullptr && std::string(which) == "postgresql";
+}
 
 }  // namespace seatwright::store

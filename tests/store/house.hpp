@@ -3,7 +3,6 @@
 #pragma once
 
 #include <atomic>
-#include <cstdlib>
 
 #include "cluster.hpp"
 #include "folder.hpp"
@@ -21,11 +20,6 @@ namespace seatwright::store {
 // libsodium's least cost: the tests check the rules, not the price.
 inline constexpr PasswordCost cheap{1, 8192};
 inline const std::string good_password = "a few plain words";
-
-inline bool on_server() {
-    const char* which = std::getenv("SEATWRIGHT_TEST_DATABASE");
-    return which != nullptr && std::string(which) == "postgresql";
-}
 
 struct TestHouse {
     TestFolder folder;

@@ -2,11 +2,16 @@
 // can do no more than it needs. PostgreSQL 15, 5.8 (Row Security Policies), 13.3.5 (Advisory Locks).
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <mutex>
+#include <set>
 #include <thread>
 
 #include "cluster.hpp"
 #include "house.hpp"
 #include "seatwright/store/migrations.hpp"
+#include "seatwright/store/news.hpp"
+#include "seatwright/store/notice.hpp"
 #include "seatwright/store/server_address.hpp"
 #include "seatwright/store/surveys.hpp"
 
@@ -235,6 +240,77 @@ TEST(PostgreSQL, WhatIsNotFitIsRefusedInOneSentence) {
     EXPECT_EQ(why_not(cluster().url(name)), "");
     cluster().run(name, "delete from migration where step = " + std::to_string(newest_migration()));
     EXPECT_TRUE(has(why_not(cluster().url(name)), "of an older program"));
+}
+
+TEST(PostgreSQL, AServerThatDoesNotFlushIsRefused) {
+    const std::string url = cluster().url(cluster().new_database());
+    for (const std::string setting : {"fsync", "full_page_writes"}) {
+        cluster().set(setting, "off");
+        EXPECT_TRUE(has(why_not(url), "the database server runs with " + setting + " = off"));
+        cluster().set(setting, "");
+    }
+    EXPECT_EQ(why_not(url), "");
+    // Each connection waits for the disk, whatever the server's default says.
+    cluster().set("synchronous_commit", "off");
+    {
+        Database database(url, {.connections = 1});
+        std::string now;
+        database.read([&](Sql& sql) { sql << "show synchronous_commit", soci::into(now); });
+        EXPECT_EQ(now, "on");
+        EXPECT_FALSE(database.read(waits_for_standby));
+        cluster().set("synchronous_standby_names", "other");
+        EXPECT_TRUE(Database(url, {.connections = 1}).read(waits_for_standby));
+        cluster().set("synchronous_standby_names", "");
+    }
+    cluster().set("synchronous_commit", "");
+}
+
+TEST(PostgreSQL, WhatWasWrittenIsTold) {
+    const Notice notice{3, 9'000'000'000'000'000'000, 17, 21};
+    EXPECT_EQ(to_text(notice), "3 9000000000000000000 17 21");
+    const auto back = notice_of(to_text(notice));
+    ASSERT_TRUE(back);
+    EXPECT_EQ(back->last, 21);
+    for (const std::string wrong :
+         {"", "1 2 3", "1 2 3 4 5", "1 2 x 4", "1  2 3 4", "1 2 3 99999999999999999999"})
+        EXPECT_FALSE(notice_of(wrong)) << wrong;
+    const std::string url = cluster().url(cluster().new_database());
+    ShopOf one(url, 1, "Pat"), other(url, 2, "Pat");
+    Database second(url, {.connections = 2});
+    std::mutex mutex;
+    std::vector<LedgerLine> heard;
+    const auto count = [&] {
+        const std::lock_guard lock(mutex);
+        return heard.size();
+    };
+    int away = 0;
+    {
+        const News news(second, {[&](const std::vector<LedgerLine>& lines) {
+                                     const std::lock_guard lock(mutex);
+                                     heard.insert(heard.end(), lines.begin(), lines.end());
+                                 },
+                                 [&] { ++away; }});
+        // Whether it listens already shows in its hearing something.
+        const long long job = one.new_job();
+        for (int i = 0; i < 100 && count() == 0; ++i) {
+            ASSERT_TRUE(
+                one.entries.append(one.owner, job, touch("key-" + std::to_string(1000 + i), "1I", i, 0)));
+            std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        }
+        // Another shop's and one's own are no news; what is refused tells nothing.
+        other.new_job();
+        ASSERT_TRUE(Entries(second).append(one.owner, job, touch("key-own-1", "1I", 1, 1)));
+        EXPECT_FALSE(one.entries.append(one.owner, job + 99, touch("key-none-1", "1I", 1, 1)));
+        const auto before = count();
+        ASSERT_TRUE(one.entries.append(one.owner, job, touch("key-last-1", "1E", 1, 1)));
+        for (int i = 0; i < 200 && count() == before; ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    }
+    EXPECT_EQ(heard.back().what, "recorded a touch of valve 1E, head 1");
+    for (const auto& line : heard) EXPECT_EQ(line.by, "Pat");
+    EXPECT_EQ(away, 0);
+    std::set<long long> ids;
+    for (const auto& line : heard) EXPECT_TRUE(ids.insert(line.id).second) << "told twice";
 }
 
 TEST(PostgreSQL, SettingUpSaysWhatIsWrong) {

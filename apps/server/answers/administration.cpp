@@ -9,6 +9,7 @@
 #include <map>
 
 #include "seatwright/base/version.hpp"
+#include "seatwright/store/server_address.hpp"
 #include "server/answers/store_json.hpp"
 
 namespace seatwright::server {
@@ -24,7 +25,7 @@ struct Sizes {
 // Of a database server nothing is known here.
 Sizes sizes_of(const std::string& file) {
     Sizes out;
-    if (file.starts_with("postgres")) return out;
+    if (store::is_server_url(file)) return out;
     std::error_code failed;
     for (const char* end : {"", "-wal"}) {
         const auto size = fs::file_size(file + end, failed);
@@ -158,8 +159,7 @@ Json administration_json(Workbench& bench) {
               {"free_bytes", sizes.free},
               {"checked", bench.record.through()},
               {"damage", bench.record.damage()},
-              // Entries are flushed to one disk before they are answered; that disk can fail.
-              {"acknowledged", "on one disk"}}},
+              {"acknowledged", acknowledged(bench)}}},
             {"backups", backups_json(bench)},
             {"on", on_json(bench)},
             {"logins", refused_json(bench)}};

@@ -2,6 +2,7 @@
 
 #include "seatwright/base/version.hpp"
 #include "seatwright/report/values_json.hpp"
+#include "seatwright/store/server_setup.hpp"
 
 namespace seatwright::server {
 
@@ -96,6 +97,11 @@ Json warning_json(Workbench& bench) {
 
 }  // namespace
 
+std::string acknowledged(Workbench& bench) {
+    const bool two = bench.database.dialect().is_server && bench.database.read(store::waits_for_standby);
+    return two ? "on the disks of the database server and of its standby" : "on one disk";
+}
+
 Json session_json(Workbench& bench, const std::optional<store::Login>& login) {
     return {{"first_start", bench.people.first_start()},
             {"person", login ? to_json(login->person) : Json(nullptr)},
@@ -103,6 +109,8 @@ Json session_json(Workbench& bench, const std::optional<store::Login>& login) {
             {"now", store::iso_time(store::now_ms())},
             {"version", version},
             {"listening", bench.access.rules().loopback ? "loopback" : "network"},
+            {"acknowledged",
+             login && login->person.may(store::Role::lead) ? Json(acknowledged(bench)) : Json(nullptr)},
             {"warning", warning_json(bench)}};
 }
 

@@ -18,6 +18,8 @@ Json to_json(const store::Entry& entry, const store::Standing& standing);
 Json to_json(const store::Conflict& conflict);
 
 // The Session shape for a login or for nobody.
+// Where an entry is on disk when it is answered, in words: "on one disk", or on a standby's too.
+std::string acknowledged(Workbench& bench);
 Json session_json(Workbench& bench, const std::optional<store::Login>& login);
 
 }  // namespace seatwright::server

@@ -72,10 +72,24 @@ std::optional<LengthUnit> Call::query_units() const {
     return units_named(query("units"));
 }
 
+namespace {
+
+// Databases keep texts up to a zero only. How deep it goes has been looked at.
+bool has_zero(const Json& value) {
+    if (value.is_string()) return value.get_ref<const std::string&>().find('\0') != std::string::npos;
+    for (const auto& [key, inner] : value.items())
+        if (value.is_structured() && (key.find('\0') != std::string::npos || has_zero(inner))) return true;
+    return false;
+}
+
+}  // namespace
+
 Json Call::json() const {
     if (nested_deeper(request_.body, deepest_json)) throw http_error(400, "the body is nested too deeply");
     Json value = Json::parse(request_.body, nullptr, false);
     if (!value.is_object()) throw http_error(400, "the body is not a JSON object");
+    if (request_.body.find("\\u0000") != std::string::npos && has_zero(value))
+        throw http_error(400, "a text with the character U+0000 in it cannot be kept; leave it out");
     return value;
 }
 

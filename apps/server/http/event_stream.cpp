@@ -12,7 +12,7 @@ namespace seatwright::server {
 
 namespace {
 
-constexpr const char* resync = "event: resync\ndata: {}\n\n";
+constexpr const char* read_anew = "event: resync\ndata: {}\n\n";
 
 }  // namespace
 
@@ -34,7 +34,7 @@ void Subscriber::push(const std::string& text) {
     const std::lock_guard<std::mutex> lock(mutex_);
     if (waiting_.size() >= most_waiting) {
         waiting_.clear();
-        waiting_.push_back(resync);
+        waiting_.push_back(read_anew);
     } else {
         waiting_.push_back(text);
     }
@@ -69,7 +69,7 @@ std::shared_ptr<Subscriber> EventStream::subscribe(long long job, const std::str
     if (ours) std::from_chars(last_id.data() + run_.size() + 1, last_id.data() + last_id.size(), last);
     const long long oldest = kept_.empty() ? number_ + 1 : kept_.front().number;
     if (!ours || last + 1 < oldest || last > number_) {
-        subscriber->push(resync);
+        subscriber->push(read_anew);
         return subscriber;
     }
     for (const auto& event : kept_)
@@ -90,6 +90,14 @@ void EventStream::publish(long long job, const std::string& event, const std::st
     if (kept_.size() > most_kept) kept_.pop_front();
     for (const auto& subscriber : subscribers_)
         if (subscriber->job() == job) subscriber->push(kept_.back().text);
+}
+
+void EventStream::resync() {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    // Who comes back with a number from before is told so, too.
+    kept_.clear();
+    number_ += 2;
+    for (const auto& subscriber : subscribers_) subscriber->push(read_anew);
 }
 
 void EventStream::close() {

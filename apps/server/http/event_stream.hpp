@@ -50,6 +50,8 @@ class EventStream {
     void unsubscribe(const std::shared_ptr<Subscriber>& subscriber);
     // Tells everyone on that job (0: the Bench) an event with JSON data.
     void publish(long long job, const std::string& event, const std::string& data);
+    // Tells everyone to read everything anew.
+    void resync();
     void close();
     // The person of each page that listens.
     std::vector<long long> listeners();

@@ -16,7 +16,17 @@ namespace {
 // What the database says of a failure is for the log; a person needs what to do about it.
 HttpError error_of_database(const std::string& said) {
     const auto has = [&](const char* words) { return said.find(words) != std::string::npos; };
-    if (has("disk is full") || has("disk I/O error"))
+    // A database server that went away, is not up yet or is held up: what a commit came to may not be known.
+    for (const char* words :
+         {"server closed the connection", "no connection to the server", "terminating connection",
+          "Cannot establish connection", "connection to server", "is starting up", "is shutting down",
+          "not yet accepting", "recovery mode", "lock timeout", "not connected"})
+        if (has(words))
+            return http_error(
+                503,
+                "the database server does not answer now: send this again in a moment; an entry "
+                "is not kept twice under its key");
+    if (has("disk is full") || has("disk I/O error") || has("No space left on device"))
         return http_error(
             507, "the disk is full or failing: nothing was changed; make room on it, then send this again");
     if (has("readonly") || has("read-only"))

@@ -68,8 +68,16 @@ void RecordWatch::run() {
         const std::lock_guard lock(mutex_);
         through_ = true;
     }
-    do database_.write(store::chain_shop);
+    do chain_shop();
     while (wait_an_hour());
+}
+
+void RecordWatch::chain_shop() {
+    try {
+        database_.write(store::chain_shop);
+    } catch (const soci::soci_error& fault) {
+        spdlog::warn("the shop's digest waits for the next hour: {}", fault.get_error_message());
+    }
 }
 
 bool RecordWatch::wait_an_hour() {

@@ -32,6 +32,7 @@ class RecordWatch {
   private:
     void run();
     void found(long long job, const std::string& words);
+    void chain_shop();
     bool wait_an_hour();
     bool stopping() const;
     store::Database& database_;

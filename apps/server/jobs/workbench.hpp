@@ -30,7 +30,8 @@
 namespace seatwright::server {
 
 struct WorkbenchOptions {
-    std::string data;  // folder, there already
+    std::string data;  // folder, there already, or the URL of a database server
+    long long shop = store::the_shop;
     store::PasswordCost password_cost;
     AccessRules access;
     std::string backups;  // folder for nightly backups; empty: none are made
@@ -40,11 +41,14 @@ struct WorkbenchOptions {
 
 struct Workbench {
     explicit Workbench(const WorkbenchOptions& options)
-        : database(store::database_file(options.data)),
+        : database(store::is_server_url(options.data) ? options.data : store::database_file(options.data),
+                   {.shop = options.shop}),
           people(database, options.password_cost),
           access(people, options.access),
           nightly(cache, options.data, options.backups),
-          photographs(store::photographs_folder(options.data)),
+          photographs(database.dialect().is_server
+                          ? store::Photographs(database)
+                          : store::Photographs(store::photographs_folder(options.data))),
           events(options.most_subscribers),
           warning(options.warning) {}
 

@@ -4,13 +4,24 @@
 #include <fmt/format.h>
 
 #include <chrono>
+#include <random>
 
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
+#include "seatwright/store/notice.hpp"
 #include "seatwright/store/own_files.hpp"
 #include "seatwright/store/server_setup.hpp"
 
 namespace seatwright::store {
+
+namespace {
+
+std::random_device& device() {
+    static std::random_device one;
+    return one;
+}
+
+}  // namespace
 
 Database::Transaction::~Transaction() {
     if (!open_) return;
@@ -36,6 +47,7 @@ Database::Database(const std::string& place, DatabaseOptions options)
     : dialect_(dialect_of(place)),
       place_(place),
       options_(options),
+      sender_(std::uniform_int_distribution<long long>(1)(device())),
       pool_(std::make_unique<soci::connection_pool>(options.connections)) {
     if (!dialect_.is_server) keep_to_owner(place);
     for (std::size_t i = 0; i < options.connections; ++i) {
@@ -54,6 +66,13 @@ Database::Database(const std::string& place, DatabaseOptions options)
 }
 
 Database::~Database() = default;
+
+// What tells other servers of what was written; nothing to tell where there is no other.
+std::string Database::notice_of(const Sql& sql) const {
+    if (!dialect_.is_server || sql.first_line() == 0) return {};
+    return fmt::format("select pg_notify('{}', '{}'); ", notice_channel,
+                       to_text(Notice{options_.shop, sender_, sql.first_line(), sql.last_line()}));
+}
 
 void Database::write_with_others(const std::function<bool(Sql&)>& work) {
     Waiting own{work, nullptr};
@@ -92,7 +111,7 @@ void Database::carry_out(const std::vector<Waiting*>& batch) {
             if (!keep) sql << "rollback to savepoint one_write";
             sql << "release savepoint one_write";
         }
-        transaction.commit();
+        transaction.commit(notice_of(sql));
     } catch (...) {
         // The database itself failed: nothing of the batch is kept.
         for (Waiting* one : batch)

@@ -67,6 +67,8 @@ class Database {
 
     const std::string& place() const { return place_; }
     long long shop() const { return options_.shop; }
+    // Of this opening of the database, so that what it has written itself is no news to it (store/news.hpp).
+    long long sender() const { return sender_; }
     LastDigests& last() { return *last_; }
     const Dialect& dialect() const { return dialect_; }
 
@@ -77,8 +79,9 @@ class Database {
         // A connection that was lost while nobody used it is made again.
         Transaction(Sql& sql, const Dialect& dialect, const std::string& begin);
         ~Transaction();
-        void commit() {
-            sql_ << "commit";
+        // `last`: what is done with it.
+        void commit(const std::string& last = "") {
+            sql_ << last + "commit";
             open_ = false;
         }
         Transaction(const Transaction&) = delete;
@@ -108,6 +111,7 @@ class Database {
     // the database did when it failed for all.
     void write_with_others(const std::function<bool(Sql&)>& work);
     void carry_out(const std::vector<Waiting*>& batch);
+    std::string notice_of(const Sql& sql) const;
 
     template <class Work>
     auto run(Sql& sql, const std::string& begin, Work&& work) {
@@ -125,6 +129,7 @@ class Database {
     const Dialect& dialect_;
     std::string place_;
     DatabaseOptions options_;
+    long long sender_;
     std::unique_ptr<soci::connection_pool> pool_;
     std::unique_ptr<LastDigests> last_;
     std::mutex queue_mutex_;

@@ -47,6 +47,13 @@ std::optional<Entry> sound_entry(Sql& sql, const Which& which) {
     return entry_of(*row);
 }
 
+bool is_known(Sql& sql, long long job, const std::string& client_key) {
+    long long id = 0;
+    sql << "select id from entry where job_id = :job and client_key = :key", soci::use(job),
+        soci::use(client_key), soci::into(id);
+    return sql.got_data();
+}
+
 bool same_content(const NewEntry& a, const NewEntry& b) {
     return a.kind == b.kind && a.head == b.head && a.valve == b.valve && a.values == b.values &&
            a.units == b.units && a.corrects == b.corrects && a.withdrawn == b.withdrawn &&
@@ -109,7 +116,11 @@ Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const Entr
 Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry& entry) {
     database_.last().require_whole(job);
     auto appended = database_.write([&](Sql& sql) -> Answer<Appended> {
-        if (const auto before = sound_entry(sql, entry_under(job, entry.client_key))) {
+        // Asked first without the rest of its row: almost always there is none.
+        const auto before = is_known(sql, job, entry.client_key)
+                                ? sound_entry(sql, entry_under(job, entry.client_key))
+                                : std::nullopt;
+        if (before) {
             if (same_content(*before, entry)) return Appended{*before, true};
             auto refusal =
                 refuse(Why::taken, "an entry with other values was sent before under the same client key");
@@ -119,14 +130,14 @@ Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry
         if (entry.corrects && !first_entry(sql, store::entry_of(job, *entry.corrects)))
             return refuse(Why::not_found, "the entry to correct is not on record in this job");
         const long long now = now_ms();
-        sql << "update job set sequence = sequence + 1, changed_ms = :now, changed_by = :by where id = :job",
-            soci::use(now), soci::use(by.id), soci::use(job);
         long long sequence = 0;
-        sql << "select sequence from job where id = :job", soci::use(job), soci::into(sequence);
+        sql << "update job set sequence = sequence + 1, changed_ms = :now, changed_by = :by where id = :job "
+               "returning sequence",
+            soci::use(now), soci::use(by.id), soci::use(job), soci::into(sequence);
         if (!sql.got_data()) return refuse(Why::not_found, "there is no such job");
-        const auto before = digest_at(sql, job, sequence - 1);
-        if (!before) throw Damaged(Damage{job, sequence - 1, 1, sequence - 1});
-        const Entry made = insert_entry(sql, by, entry, {job, sequence, now, *before});
+        const auto digest = digest_at(sql, job, sequence - 1);
+        if (!digest) throw Damaged(Damage{job, sequence - 1, 1, sequence - 1});
+        const Entry made = insert_entry(sql, by, entry, {job, sequence, now, *digest});
         note(sql, {by.id, job, {}, made.id}, said_of(entry));
         return Appended{made, false};
     });
@@ -148,12 +159,7 @@ std::vector<Entry> Entries::list(long long job, long long after) {
 }
 
 bool Entries::known(long long job, const std::string& client_key) {
-    return database_.read([&](Sql& sql) {
-        long long id = 0;
-        sql << "select id from entry where job_id = :job and client_key = :key", soci::use(job),
-            soci::use(client_key), soci::into(id);
-        return sql.got_data();
-    });
+    return database_.read([&](Sql& sql) { return is_known(sql, job, client_key); });
 }
 
 std::optional<Entry> Entries::one(long long job, long long id) {

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/columns.hpp"
 #include "seatwright/store/entries.hpp"
@@ -114,6 +116,16 @@ Version advance(Sql& sql, const Person& by, long long id, Version next) {
     return next;
 }
 
+// Databases keep texts up to a zero only: what could not come back as it was is not taken.
+bool has_zero(const NewJob& job) {
+    const auto in = [](const std::string& text) { return text.find('\0') != std::string::npos; };
+    return in(job.text) || in(job.shop_text.value_or("")) || in(job.original_name) ||
+           in(job.original.value_or("")) || in(job.what) ||
+           std::any_of(job.entries.begin(), job.entries.end(), [&](const NewEntry& e) {
+               return in(e.head) || in(e.valve) || in(e.reason) || in(e.client_key);
+           });
+}
+
 // Undo and redo walk a chain of versions: `to` gives its text and the links that were its own, except that
 // the link back the way we came is the version just left.
 Version repeat_of(const Version& to, const Version& left) {
@@ -131,6 +143,7 @@ std::string first_said(Sql& sql, long long id, const Version& v) {
 }  // namespace
 
 Answer<JobRow> Jobs::make(const Person& by, const NewJob& job, const Progress& progress) {
+    if (has_zero(job)) return refuse(Why::bad, "the file has the character U+0000 in a text; take it out");
     std::string last = no_entry_before;
     auto made = database_.write([&](Sql& sql) -> Answer<JobRow> {
         const long long now = now_ms(), archived = 0, version = 1;

@@ -33,5 +33,7 @@ struct LedgerQuery {
 
 // Newest first.
 std::vector<LedgerLine> ledger(Database& database, const LedgerQuery& query);
+// Oldest first, both of them too.
+std::vector<LedgerLine> lines_between(Database& database, long long first, long long last);
 
 }  // namespace seatwright::store

@@ -70,6 +70,31 @@ std::optional<std::string> read_all(const fs::path& file) {
     return std::string(std::istreambuf_iterator<char>(in), {});
 }
 
+void put_in_table(Database& database, const std::string& name, std::string_view jpeg) {
+    std::string text(sodium_base64_ENCODED_LEN(jpeg.size(), sodium_base64_VARIANT_ORIGINAL), '\0');
+    sodium_bin2base64(text.data(), text.size(), reinterpret_cast<const unsigned char*>(jpeg.data()),
+                      jpeg.size(), sodium_base64_VARIANT_ORIGINAL);
+    text.pop_back();  // the zero behind it
+    database.write([&](Sql& sql) {
+        sql << "insert into photograph (sha256, body) values (:name, decode(:body, 'base64')) on conflict do "
+               "nothing",
+            soci::use(name), soci::use(text);
+    });
+}
+
+std::optional<std::string> of_table(Database& database, const std::string& name) {
+    const auto text = database.read([&](Sql& sql) {
+        std::string found;
+        sql << "select encode(body, 'base64') from photograph where sha256 = :name", soci::use(name),
+            soci::into(found);
+        return sql.got_data() ? std::optional(found) : std::nullopt;
+    });
+    if (!text) return std::nullopt;
+    std::string one_line = *text;
+    std::erase(one_line, '\n');
+    return bytes_of_base64(one_line);
+}
+
 }  // namespace
 
 std::string photographs_folder(const std::string& folder) {
@@ -89,6 +114,10 @@ Answer<std::string> Photographs::put(std::string_view jpeg) const {
     if (!jpeg.starts_with(first_bytes) || !jpeg.ends_with(last_bytes))
         return refuse(Why::bad, "a photograph is a JPEG file");
     const std::string name = sha256(jpeg);
+    if (database_ != nullptr) {
+        put_in_table(*database_, name, jpeg);
+        return name;
+    }
     const fs::path file = fs::path(folder_) / (name + std::string(ending));
     std::error_code failed;
     if (fs::is_regular_file(file, failed)) return name;
@@ -98,6 +127,7 @@ Answer<std::string> Photographs::put(std::string_view jpeg) const {
 
 std::optional<std::string> Photographs::get(const std::string& name) const {
     if (!is_photograph_name(name)) return std::nullopt;
+    if (database_ != nullptr) return of_table(*database_, name);
     return read_all(fs::path(folder_) / (name + std::string(ending)));
 }
 

@@ -1,12 +1,13 @@
-// Photographs beside the database, each a file under the SHA-256 of its bytes: what an entry names by that
-// digest is covered by whatever covers the entry. They are never opened as pictures here, never changed,
-// never erased.
+// Photographs beside the database, each a file under the SHA-256 of its bytes, or in a table of the database
+// server: what an entry names by that digest is covered by whatever covers the entry. They are never opened
+// as pictures here, never changed, never erased.
 #pragma once
 
 #include <optional>
 #include <string>
 #include <string_view>
 
+#include "seatwright/store/database.hpp"
 #include "seatwright/store/refusal.hpp"
 
 namespace seatwright::store {
@@ -23,6 +24,8 @@ bool is_photograph_name(std::string_view name);
 class Photographs {
   public:
     explicit Photographs(std::string folder) : folder_(std::move(folder)) {}
+    // On a database server: in its table.
+    explicit Photographs(Database& database) : database_(&database) {}
 
     // Its name. On disk, flushed, when this returns; the same bytes again are the same file. Refused: larger
     // than largest_photograph, or not a JPEG by its first and last bytes.
@@ -32,6 +35,7 @@ class Photographs {
 
   private:
     std::string folder_;
+    Database* database_ = nullptr;
 };
 
 // The bytes that a text in base64 (RFC 4648, with its padding) stands for; none: it is no such text.

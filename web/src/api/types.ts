@@ -21,6 +21,7 @@ export interface Session {
   version: string;
   listening: 'loopback' | 'network';
   warning?: string | null;
+  acknowledged?: string | null; // for a lead: where an entry is when it is answered
 }
 export interface Fault { file: string; line: number; key: string; text: string }
 export interface JobCard {

@@ -22,6 +22,7 @@ export function PeoplePage() {
       <p>You are {me?.name}, {me?.role}: {roles.find((r) => r.role === me?.role)?.may}.</p>
       <OwnPassword />
       <OwnLogins />
+      {session.value?.acknowledged && <p>Entries are acknowledged {session.value.acknowledged}.</p>}
       {me?.role === 'lead' && <Everybody />}
       {me?.role === 'lead' && <LoginLines />}
     </main>
