@@ -57,7 +57,9 @@ const Plan cpp_rooms = {
     // What comes in and what goes out know nothing of each other.
     {"server/intake", {"server/jobs"}},
     {"server/answers", {"server/jobs", "seatwright/papers"}},
-    {"server/routes", {"server/intake", "server/answers"}},
+    // Programs sent to machines.
+    {"server/places", {"server/answers", "seatwright/place"}},
+    {"server/routes", {"server/intake", "server/answers", "server/places"}},
     {"server", {"server/routes"}},
     {"cli", {"server", "seatwright/papers"}},
 };

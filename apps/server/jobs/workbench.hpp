@@ -12,12 +12,14 @@
 #include "seatwright/store/open_limits.hpp"
 #include "seatwright/store/people.hpp"
 #include "seatwright/store/photographs.hpp"
+#include "seatwright/store/places.hpp"
 #include "seatwright/store/second_factor.hpp"
 #include "seatwright/store/shelf.hpp"
 #include "seatwright/store/taken.hpp"
 #include "server/http/access.hpp"
 #include "server/http/event_stream.hpp"
 #include "server/http/throttle.hpp"
+#include "server/jobs/busy.hpp"
 #include "server/jobs/job_cache.hpp"
 #include "server/jobs/questions.hpp"
 #include "server/jobs/recompute.hpp"
@@ -36,13 +38,15 @@ struct WorkbenchOptions {
 
 struct Workbench {
     explicit Workbench(const WorkbenchOptions& options)
-        : database(store::database_file(options.data)),
+        : folder(options.data),
+          database(store::database_file(options.data)),
           people(database, options.password_cost),
           access(people, options.access),
           photographs(store::photographs_folder(options.data)),
           events(options.most_subscribers),
           warning(options.warning) {}
 
+    std::string folder;  // of the data
     store::Database database;
     store::People people;
     store::SecondFactor second{database};
@@ -51,6 +55,8 @@ struct Workbench {
     store::Entries entries{database};
     store::Shelf shelf{database};
     store::Taken taken{database};
+    store::Places places{database};
+    Busy sending;  // places something is being sent to
     store::OpenLimits open_limits{database};
     Access access;
     JobCache cache{database};

@@ -2,6 +2,7 @@
 
 #include "server/routes/castings.hpp"
 #include "server/routes/forecast.hpp"
+#include "server/routes/places.hpp"
 #include "server/routes/surveys.hpp"
 
 namespace seatwright::server {
@@ -18,6 +19,7 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_shop_routes(router, bench);
     add_survey_routes(router, bench);
     add_casting_routes(router, bench);
+    add_place_routes(router, bench);
     add_task_routes(router, bench);
 }
 
