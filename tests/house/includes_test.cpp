@@ -59,7 +59,9 @@ const Plan cpp_rooms = {
     {"server/answers", {"server/jobs", "seatwright/papers"}},
     // Programs sent to machines.
     {"server/places", {"server/answers", "seatwright/place"}},
-    {"server/routes", {"server/intake", "server/answers", "server/places"}},
+    // Sources of readings, followed; a serial line is set up as a place's is.
+    {"server/feeds", {"server/places", "seatwright/live"}},
+    {"server/routes", {"server/intake", "server/feeds"}},
     {"server", {"server/routes"}},
     {"cli", {"server", "seatwright/papers"}},
 };

@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "client.hpp"
+#include "place/pty.hpp"
 #include "places.hpp"
 #include "seatwright/store/totp.hpp"
 
@@ -343,6 +344,35 @@ void ask_places(Asker& asker, const std::string& job) {
     asker.ask("DELETE", one, at, nullptr, 204);
 }
 
+void ask_feeds(Asker& asker) {
+    place::Pty gauge;
+    const std::string all = "/api/feeds", one = "/api/feeds/{feed}";
+    Json body{{"kind", "line"},
+              {"device", gauge.name()},
+              {"name", "depth gauge"},
+              {"stale_ms", 600'000},
+              {"channels", {{{"what", "depth"}, {"low", 0}}}}};
+    const Json made = asker.ask("POST", all, all, body, 201);
+    asker.ask("POST", all, all, body, 409);
+    asker.ask("POST", all, all, {{"kind", "line"}}, 400);
+    const std::string at = "/api/feeds/" + made["id"].dump();
+    asker.ask("GET", all, all, nullptr, 200);
+    asker.ask("POST", one + "/take", at + "/take", Json::object(), 422);
+    for (int n = 0; n < 500 && asker.ask("GET", one + "/now", at + "/now", nullptr, 200)["values"].empty();
+         ++n) {
+        gauge.say("+0001.5\r");
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+    }
+    asker.ask("POST", one + "/take", at + "/take", Json::object(), 200);
+    asker.ask("GET", one + "/now", at + "/now", nullptr, 200);
+    asker.ask("GET", one + "/now", "/api/feeds/99/now", nullptr, 404);
+    body["version"] = 1;
+    asker.ask("PUT", one, at, body, 200);
+    asker.ask("PUT", one, at, body, 409);
+    asker.ask("DELETE", one, at, nullptr, 204);
+    asker.ask("POST", all + "/try", all + "/try", {{"kind", "line"}, {"device", gauge.name()}}, 200);
+}
+
 TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     TestShop shop;
     const Json written = document();
@@ -360,6 +390,7 @@ TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     ask_entries(asker, job["id"].dump());
     ask_castings(asker, job["id"].dump());
     ask_places(asker, job["id"].dump());
+    ask_feeds(asker);
     const Json shelf = asker.ask("GET", "/api/shelf", "/api/shelf", nullptr, 200);
     asker.ask("PUT", "/api/shelf", "/api/shelf", {{"version", 1}, {"text", shelf["text"]}}, 200);
     asker.ask("POST", "/api/shelf/edits", "/api/shelf/edits",

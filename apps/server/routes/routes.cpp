@@ -1,6 +1,7 @@
 #include "server/routes/routes.hpp"
 
 #include "server/routes/castings.hpp"
+#include "server/routes/feeds.hpp"
 #include "server/routes/forecast.hpp"
 #include "server/routes/places.hpp"
 #include "server/routes/surveys.hpp"
@@ -20,6 +21,7 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_survey_routes(router, bench);
     add_casting_routes(router, bench);
     add_place_routes(router, bench);
+    add_feed_routes(router, bench);
     add_task_routes(router, bench);
 }
 
