@@ -57,7 +57,11 @@ const Plan cpp_rooms = {
     // What comes in and what goes out know nothing of each other.
     {"server/intake", {"server/jobs"}},
     {"server/answers", {"server/jobs", "seatwright/papers"}},
-    {"server/routes", {"server/intake", "server/answers"}},
+    // Programs sent to machines.
+    {"server/places", {"server/answers", "seatwright/place"}},
+    // Sources of readings, followed; a serial line is set up as a place's is.
+    {"server/feeds", {"server/places", "seatwright/live"}},
+    {"server/routes", {"server/intake", "server/feeds"}},
     {"server", {"server/routes"}},
     {"cli", {"server", "seatwright/papers"}},
 };

@@ -8,6 +8,7 @@
 #include <thread>
 
 #include "client.hpp"
+#include "place/pty.hpp"
 #include "places.hpp"
 #include "seatwright/store/totp.hpp"
 
@@ -324,6 +325,70 @@ void ask_castings(Asker& asker, const std::string& job) {
     asker.ask("POST", offer, at + "/offers/99", {{"accepted", true}}, 404);
 }
 
+void ask_places(Asker& asker, const std::string& job) {
+    const store::TestFolder stick;
+    const std::string all = "/api/places", one = "/api/places/{place}", sent = "/api/jobs/{id}/sent",
+                      send = "/api/jobs/{id}/send", said = "/api/sendings/{sending}/said",
+                      back = "/api/sendings/{sending}/read_back", head = "/sent?head=6";
+    Json body{{"machine", "a mill"}, {"name", "stick"}, {"kind", "folder"}, {"path", stick.path()}};
+    const Json made = asker.ask("POST", all, all, body, 201);
+    asker.ask("POST", all, all, {{"machine", "a mill"}}, 400);
+    asker.ask("POST", all, all, body, 409);
+    const std::string at = "/api/places/" + made["id"].dump(), of = "/api/jobs/" + job;
+    body["version"] = 1;
+    asker.ask("PUT", one, at, body, 200);
+    asker.ask("PUT", one, at, body, 409);
+    asker.ask("GET", all, all, nullptr, 200);
+    asker.ask("POST", one + "/look", at + "/look", Json::object(), 200);
+    asker.ask("POST", one + "/clear", at + "/clear", Json::object(), 200);
+    asker.ask("POST", one + "/clear", "/api/places/99/clear", Json::object(), 404);
+    const Json wanted{{"place", made["id"]}, {"head", "6"}, {"files", {"program-6-A-1-first.ngc"}}};
+    const Json task = asker.ask("POST", send, of + "/send", wanted, 202);
+    for (int n = 0; n < 500; ++n) {
+        const Json now = asker.ask("GET", "/api/tasks/{task}", "/api/tasks/" + task["id"].get<std::string>(),
+                                   nullptr, 200);
+        if (now["state"] != "running") break;
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+    }
+    asker.ask("POST", send, of + "/send", {{"place", made["id"]}, {"head", "6"}, {"files", {"x.ngc"}}}, 422);
+    const Json now = asker.ask("GET", sent, of + head, nullptr, 200);
+    const std::string sending = "/api/sendings/" + now["sent"][0]["id"].dump();
+    asker.ask("DELETE", one, at, nullptr, 409);
+    asker.ask("POST", said, sending + "/said", {{"word", "done"}}, 400);
+    asker.ask("POST", said, sending + "/said", {{"word", "cut"}}, 200);
+    asker.ask("POST", back, sending + "/read_back", Json::object(), 202);
+    asker.ask("DELETE", one, at, nullptr, 204);
+}
+
+void ask_feeds(Asker& asker) {
+    place::Pty gauge;
+    const std::string all = "/api/feeds", one = "/api/feeds/{feed}";
+    Json body{{"kind", "line"},
+              {"device", gauge.name()},
+              {"name", "depth gauge"},
+              {"stale_ms", 600'000},
+              {"channels", {{{"what", "depth"}, {"low", 0}}}}};
+    const Json made = asker.ask("POST", all, all, body, 201);
+    asker.ask("POST", all, all, body, 409);
+    asker.ask("POST", all, all, {{"kind", "line"}}, 400);
+    const std::string at = "/api/feeds/" + made["id"].dump();
+    asker.ask("GET", all, all, nullptr, 200);
+    asker.ask("POST", one + "/take", at + "/take", Json::object(), 422);
+    for (int n = 0; n < 500 && asker.ask("GET", one + "/now", at + "/now", nullptr, 200)["values"].empty();
+         ++n) {
+        gauge.say("+0001.5\r");
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+    }
+    asker.ask("POST", one + "/take", at + "/take", Json::object(), 200);
+    asker.ask("GET", one + "/now", at + "/now", nullptr, 200);
+    asker.ask("GET", one + "/now", "/api/feeds/99/now", nullptr, 404);
+    body["version"] = 1;
+    asker.ask("PUT", one, at, body, 200);
+    asker.ask("PUT", one, at, body, 409);
+    asker.ask("DELETE", one, at, nullptr, 204);
+    asker.ask("POST", all + "/try", all + "/try", {{"kind", "line"}, {"device", gauge.name()}}, 200);
+}
+
 TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     TestShop shop;
     const Json written = document();
@@ -340,6 +405,8 @@ TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     ask_job(asker, job["id"].dump());
     ask_entries(asker, job["id"].dump());
     ask_castings(asker, job["id"].dump());
+    ask_places(asker, job["id"].dump());
+    ask_feeds(asker);
     const Json shelf = asker.ask("GET", "/api/shelf", "/api/shelf", nullptr, 200);
     asker.ask("PUT", "/api/shelf", "/api/shelf", {{"version", 1}, {"text", shelf["text"]}}, 200);
     asker.ask("POST", "/api/shelf/edits", "/api/shelf/edits",

@@ -134,8 +134,8 @@ TEST(Chain, EntriesFromBeforeThereWasOneGetTheirs) {
     const ClosedHouse house;
     for (const std::string table :
          {"shop_digest", "entry_digest", "login_from", "login_line", "second_factor", "written_code",
-          "limits_open", "limits_accepted", "text_digest", "sending_line", "sending", "place", "survey_entry",
-          "survey", "casting_version", "casting_taught", "casting_offer", "casting"})
+          "limits_open", "limits_accepted", "text_digest", "feed", "sending_line", "sending", "place",
+          "survey_entry", "survey", "casting_version", "casting_taught", "casting_offer", "casting"})
         house.bare("drop table " + table);
     house.bare("alter table login drop column address");
     for (const std::string table : {"person", "login", "job", "job_original", "job_version", "entry",

@@ -135,8 +135,8 @@ TEST(TextChain, TextsFromBeforeThereWereDigestsGetTheirs) {
     const ClosedTexts shop;
     // As a database was before that step: what came after it is not there either.
     for (const std::string table :
-         {"text_digest", "sending_line", "sending", "place", "survey_entry", "survey", "casting_version",
-          "casting_taught", "casting_offer", "casting"})
+         {"text_digest", "feed", "sending_line", "sending", "place", "survey_entry", "survey",
+          "casting_version", "casting_taught", "casting_offer", "casting"})
         shop.bare("drop table " + table);
     for (const std::string table :
          {"person", "login", "job", "job_original", "job_version", "entry", "shelf_version", "ledger",

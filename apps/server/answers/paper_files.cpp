@@ -102,6 +102,11 @@ bool is_program(Computation& computation, const std::string& name) {
                        [&](const cut::Program& program) { return program.file == name; });
 }
 
+std::string name_taken_along(const Computation& computation, long long job, const std::string& file) {
+    const bool short_names = computation.job().dialect.names == job::Dialect::Names::eight_three;
+    return short_names && file.starts_with("program-") ? file : fmt::format("{}-{}", job, file);
+}
+
 std::string PaperQuery::key() const {
     return fmt::format("/{}/{}x{}/{}", unit == LengthUnit::inch ? "in" : "mm", size.width_mm, size.height_mm,
                        record);

@@ -33,6 +33,10 @@ std::string paper_bytes(Computation& computation, const std::string& name, const
 // Whether that paper is a program of the plan, whatever the shop's names are.
 bool is_program(Computation& computation, const std::string& name);
 
+// A file that leaves has the job's number in front, so that two jobs with a head 7 are told apart; where the
+// dialect wants 8.3 names there is no room for it, and the program goes into a folder of that number.
+std::string name_taken_along(const Computation& computation, long long job, const std::string& file);
+
 std::string media_of_paper(const std::string& name);
 
 }  // namespace seatwright::server

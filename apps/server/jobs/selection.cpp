@@ -48,4 +48,17 @@ std::string part_key(const job::Selection& selection) {
                           : fmt::format("\nonly\n{}", fmt::join(selection.only, "\n"));
 }
 
+job::Selection selection_of_key(const std::string& key) {
+    std::vector<std::string> lines;
+    std::istringstream in(key);
+    for (std::string line; std::getline(in, line);) lines.push_back(line);
+    job::Selection selection;
+    if (lines.size() < 3) return selection;
+    if (lines[1] == "from")
+        selection.from = lines[2];
+    else
+        selection.only.assign(lines.begin() + 2, lines.end());
+    return selection;
+}
+
 }  // namespace seatwright::server

@@ -15,5 +15,6 @@ job::Selection selection_of(Call& call, const StoredJob& stored);
 
 // The same key asks for the same part of a head; empty for the whole.
 std::string part_key(const job::Selection& selection);
+job::Selection selection_of_key(const std::string& key);
 
 }  // namespace seatwright::server

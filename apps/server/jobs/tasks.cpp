@@ -66,7 +66,9 @@ store::Answer<TaskState> Tasks::start(long long person, TaskKind kind, Work work
     task.kind = kind;
     task.report = report;
     order_.push_back(first.id);
-    task.thread = std::thread([report, work = std::move(work)] {
+    // Of what was begun at a machine the work itself says how it ended.
+    const bool says_itself = kind == TaskKind::send;
+    task.thread = std::thread([report, says_itself, work = std::move(work)] {
         store::Answer<long long> answer = store::refuse(store::Why::bad, "");
         try {
             answer = work(*report);
@@ -79,11 +81,12 @@ store::Answer<TaskState> Tasks::start(long long person, TaskKind kind, Work work
         }
         const std::lock_guard<std::mutex> report_lock(report->mutex_);
         TaskState& state = report->state_;
-        state.state = answer ? "finished" : report->cancelled_ ? "cancelled" : "failed";
+        const bool cancelled = report->cancelled_;
+        state.state = answer ? "finished" : cancelled ? "cancelled" : "failed";
         if (answer) state.job = *answer;
-        state.sentence = answer               ? "done"
-                         : report->cancelled_ ? "cancelled; nothing was kept"
-                                              : answer.error().text;
+        state.sentence = answer                      ? "done"
+                         : cancelled && !says_itself ? "cancelled; nothing was kept"
+                                                     : answer.error().text;
     });
     forget_oldest();
     return first;

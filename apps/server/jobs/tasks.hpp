@@ -46,7 +46,7 @@ class TaskReport {
 };
 
 // Each kind has places of its own: working something out ahead holds up nobody's import.
-enum class TaskKind { import_, prepare };
+enum class TaskKind { import_, prepare, send };
 
 class Tasks {
   public:

@@ -12,6 +12,7 @@
 #include "seatwright/store/open_limits.hpp"
 #include "seatwright/store/people.hpp"
 #include "seatwright/store/photographs.hpp"
+#include "seatwright/store/places.hpp"
 #include "seatwright/store/second_factor.hpp"
 #include "seatwright/store/shelf.hpp"
 #include "seatwright/store/taken.hpp"
@@ -19,6 +20,7 @@
 #include "server/http/counters.hpp"
 #include "server/http/event_stream.hpp"
 #include "server/http/throttle.hpp"
+#include "server/jobs/busy.hpp"
 #include "server/jobs/in_turn.hpp"
 #include "server/jobs/job_cache.hpp"
 #include "server/jobs/nightly_backup.hpp"
@@ -41,7 +43,8 @@ struct WorkbenchOptions {
 
 struct Workbench {
     explicit Workbench(const WorkbenchOptions& options)
-        : database(store::is_server_url(options.data) ? options.data : store::database_file(options.data),
+        : folder(options.data),
+          database(store::is_server_url(options.data) ? options.data : store::database_file(options.data),
                    {.shop = options.shop}),
           people(database, options.password_cost),
           access(people, options.access),
@@ -52,6 +55,7 @@ struct Workbench {
           events(options.most_subscribers),
           warning(options.warning) {}
 
+    std::string folder;  // of the data
     store::Database database;
     store::People people;
     store::SecondFactor second{database};
@@ -60,6 +64,8 @@ struct Workbench {
     store::Entries entries{database};
     store::Shelf shelf{database};
     store::Taken taken{database};
+    store::Places places{database};
+    Busy sending;  // places something is being sent to
     store::OpenLimits open_limits{database};
     Access access;
     JobCache cache{database};

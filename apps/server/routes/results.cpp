@@ -92,13 +92,6 @@ PaperQuery paper_query(Call& call, Workbench& bench, const Asked& asked) {
 
 constexpr std::size_t most_papers = 32;
 
-// A file that leaves has the job's number in front, so that two jobs with a head 7 are told apart; where the
-// dialect wants 8.3 names there is no room for it, and the program goes into a folder of that number.
-std::string name_taken_along(const Computation& computation, long long job, const std::string& file) {
-    const bool short_names = computation.job().dialect.names == job::Dialect::Names::eight_three;
-    return short_names && file.starts_with("program-") ? file : fmt::format("{}-{}", job, file);
-}
-
 // What a file says hangs on what is being worked out again.
 void check_settled(Call& call, Workbench& bench) {
     if (!bench.recompute.is_again(call.number(1))) return;

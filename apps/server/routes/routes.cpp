@@ -1,7 +1,9 @@
 #include "server/routes/routes.hpp"
 
 #include "server/routes/castings.hpp"
+#include "server/routes/feeds.hpp"
 #include "server/routes/forecast.hpp"
+#include "server/routes/places.hpp"
 #include "server/routes/surveys.hpp"
 
 namespace seatwright::server {
@@ -18,6 +20,8 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_shop_routes(router, bench);
     add_survey_routes(router, bench);
     add_casting_routes(router, bench);
+    add_place_routes(router, bench);
+    add_feed_routes(router, bench);
     add_task_routes(router, bench);
     add_administration_routes(router, bench);
 }

@@ -151,18 +151,19 @@ ReadBack read_back(Line& line, const std::string& program, const LineWays& ways,
     auto last = Clock::now();
     const auto until = last + ways.held_at_most;
     while (text.empty() ? Clock::now() < until : Clock::now() - last < ways.quiet) {
-        if (ended()) return {false, "stopped by hand: not read back"};
+        if (ended()) return {false, false, "stopped by hand: not read back"};
         const auto came = line.read(step);
-        if (!came) return {false, gone(came.error())};
+        if (!came) return {false, false, gone(came.error())};
         if (!came->empty()) last = Clock::now();
         text += *came;
-        if (text.size() > largest_back) return {false, "what the control sends does not end: not read back"};
+        if (text.size() > largest_back)
+            return {false, false, "what the control sends does not end: not read back"};
     }
     if (text.empty())
-        return {false, "nothing came from the control: let it send the program out, then try again"};
+        return {false, false, "nothing came from the control: let it send the program out, then try again"};
     const auto sent = lines_of(program), back = lines_of(text);
-    if (digest_of(sent) == digest_of(back)) return {true, "the control holds what was sent"};
-    return {false, first_difference(sent, back)};
+    if (digest_of(sent) == digest_of(back)) return {true, true, "the control holds what was sent"};
+    return {false, true, first_difference(sent, back)};
 }
 
 }  // namespace seatwright::place

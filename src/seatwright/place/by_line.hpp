@@ -31,6 +31,7 @@ LineSending send(Line& line, const std::string& program, const LineWays& ways, c
 
 struct ReadBack {
     bool agrees = false;
+    bool came = false;  // a text that ended; else nothing is known of what the control holds
     std::string words;  // "line 12 came back as …", or why nothing came
 };
 

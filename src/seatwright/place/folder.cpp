@@ -181,6 +181,7 @@ void Visit::judge_held(const std::vector<Held>& held, const std::vector<ToSend>&
             result.notes.push_back(
                 fmt::format("{} in {} is not as it was sent: it was left alone", found.front(), path_));
     }
+    result.looked = true;
 }
 
 void Visit::judge_begun(const std::vector<Begun>& begun) {
@@ -275,6 +276,7 @@ void Visit::take_back(const std::string& name, const ToSend& file) {
         calls_.flush(open_.handle());
         return;
     }
+    result.left = true;
     result.notes.push_back(
         fmt::format("{} may be left in {}{}", name, path_,
                     name == file.name ? ": do not run it" : "; the next sending clears it"));

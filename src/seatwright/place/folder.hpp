@@ -57,6 +57,8 @@ struct Sending {
     std::vector<Held> gone;            // of the record, no longer in the folder
     std::vector<std::string> cleared;  // temporary names that are in the folder no more
     std::vector<std::string> notes;    // sentences; none of them stopped it
+    bool looked = false;               // the record was held against the folder: `gone` is all of it
+    bool left = false;                 // of a file that was not sent whole something may stand there
     std::string stopped;               // why not all was sent, a sentence; empty: all was
 };
 

@@ -237,6 +237,16 @@ std::vector<std::string> photographs(const Dialect& d) {
     return d.photographs;
 }
 
+// Sources of readings (store/feeds.hpp).
+std::vector<std::string> feeds(const Dialect& d) {
+    return {fmt::format(
+        "create table feed (id {}, shop bigint not null, name text not null, settings text not null, version "
+        "bigint not null, is_put_away bigint not null, made_ms bigint not null, made_by bigint not null "
+        "references "
+        "person(id), unique (shop, id))",
+        d.id_column)};
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -250,7 +260,8 @@ const std::vector<Step>& steps() {
                                        {"castings", castings},
                                        {"places", places},
                                        {"shops", shops},
-                                       {"photographs", photographs}};
+                                       {"photographs", photographs},
+                                       {"feeds", feeds}};
     return all;
 }
 

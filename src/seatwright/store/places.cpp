@@ -86,9 +86,11 @@ std::vector<Sending> select_sendings(Sql& sql, const std::string& condition, lon
     Sending s;
     long long run = 0;
     const long long shop = sql.shop();
-    const std::string body = bytes == Bytes::all ? "s.body"
-                                                 : "case when exists (select 1 from sending_line l where "
-                                                   "l.sending_id = s.id) then '' else s.body end";
+    const std::string body =
+        bytes == Bytes::all
+            ? "s.body"
+            : "case when exists (select 1 from sending_line l where "
+              "l.sending_id = s.id and l.became in ('arrived', 'failed')) then '' else s.body end";
     std::vector<Sending> all;
     {
         soci::statement rows =
@@ -156,7 +158,9 @@ std::optional<Became> became_of(const std::string& word) {
 }
 
 bool Sending::open() const {
-    return lines.empty();
+    return std::none_of(lines.begin(), lines.end(), [](const auto& l) {
+        return l.became == Became::arrived || l.became == Became::failed;
+    });
 }
 
 std::optional<Became> Sending::said() const {

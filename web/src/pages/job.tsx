@@ -7,6 +7,7 @@ import { Conflicts } from '../parts/conflicts';
 import { later } from '../parts/later';
 import { StageMark } from '../parts/mark';
 import { OpenLimits } from '../parts/open_limits';
+import { OldProgram, useSent } from '../parts/sent_files';
 import { when } from '../parts/when';
 import { CutRoom } from '../stages/cut/room';
 import { FindRoom } from '../stages/find/room';
@@ -47,6 +48,7 @@ export function JobPage(props: { id: number; room: Room }) {
     return () => { document.title = 'Seatwright'; };
   }, [title, head, props.room]);
   useFocusOnRoom(props.room);
+  useSent();
   if (!job.value || !state.value) {
     return <main class="page">{preparing.value ? <Preparing task={preparing.value} /> : <p role="status">{trouble.value ?? 'Fetching the job.'}</p>}</main>;
   }
@@ -56,6 +58,7 @@ export function JobPage(props: { id: number; room: Room }) {
       {props.room !== 'machine' && <Strip id={props.id} room={props.room} />}
       <main>
         <section class={`room room-${props.room}`} aria-label={props.room} key={props.room}>
+          <OldProgram />
           <OpenLimits />
           <RoomOf room={props.room} />
           {props.room !== 'machine' && <TitleBlock />}

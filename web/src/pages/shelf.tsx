@@ -12,6 +12,8 @@ import { TreeTable } from '../parts/tree_table';
 import { when } from '../parts/when';
 import { mayLead } from '../state/may';
 import { Castings } from './castings';
+import { Feeds } from './feeds';
+import { Places } from './places';
 import { askJob, type Asked } from './shelf_fit';
 
 const groups = [
@@ -62,11 +64,16 @@ export function ShelfPage() {
         <WhichFits asked={asked} />
       </div>
       {groups.map((g) => <Group key={g.key} table={g.key} name={g.name} value={tables[g.key]} units={units} search={search.value} asked={asked.value} onEdit={mayLead() ? edit : undefined} />)}
+      {now && <Places machines={namesOf(tables['machine'])} />}
+      <Feeds />
       {Object.keys(rest).length > 0 && <section><h2>Other tables</h2><TreeTable tree={rest} base="" onEdit={mayLead() ? edit : undefined} /></section>}
       {now && <AsText shelf={now} store={(text) => attempt(() => ask<Shelf>('PUT', '/shelf', { version: now.version, text, what: 'changed as text' }))} />}
     </main>
   );
 }
+
+const namesOf = (value: TreeValue | undefined): string[] =>
+  ((Array.isArray(value) ? value : value ? [value] : []) as Tree[]).flatMap((m) => (typeof m['name'] === 'string' ? [m['name']] : []));
 
 type OnEdit = ((edits: Edit[], what: string) => void) | undefined;
 

@@ -49,7 +49,7 @@ export function openJob(wanted: number): void {
   const unsent = outbox.entries.value.filter((e) => e.job === String(id) && typeof e.body['head'] === 'string').at(-1);
   head.value = unsent ? String(unsent.body['head']) : localStorage.getItem(`seatwright.head.${id}`) ?? '';
   void refresh();
-  listening = listen(`/jobs/${id}/events`, ['entry', 'version', 'archived', 'computed', 'resync'], () => void refresh(),
+  listening = listen(`/jobs/${id}/events`, ['entry', 'version', 'archived', 'computed', 'sent', 'resync'], () => void refresh(),
     () => {
       void refresh();
       void outbox.flush();

@@ -1,0 +1,11 @@
+// Routes of feeds, beside routes.hpp.
+#pragma once
+
+#include "server/http/router.hpp"
+#include "server/jobs/workbench.hpp"
+
+namespace seatwright::server {
+
+void add_feed_routes(Router& router, Workbench& bench);
+
+}  // namespace seatwright::server

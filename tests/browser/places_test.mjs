@@ -1,0 +1,76 @@
+// Programs sent to a machine: a place set up on the Shelf, a file sent at its step of the walk; when the plan changes
+// meanwhile every page of that head says so with word and shape, until somebody says what became of it.
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { accessFaults, beginWedge, check, comeIn, picture, until } from './steps.mjs';
+
+export default async function places({ server, browser }) {
+  if (process.argv.includes('--mock')) return 'left out: the mock has no folders';
+  const stick = mkdtempSync(join(tmpdir(), 'seatwright-stick-'));
+  try {
+    return await walked(server, browser, stick);
+  } finally {
+    rmSync(stick, { recursive: true, force: true });
+  }
+}
+
+async function walked(server, browser, stick) {
+  const page = await browser.page({ width: 800, height: 1280 });
+  await comeIn(page, server.base);
+  const job = await beginWedge(page);
+  await page.goto(`${server.base}/#/shelf`);
+  const section = page.getByLabel('Places programs are sent to', { exact: true });
+  await section.getByText('Set up a place').click();
+  await section.getByLabel('What you call it').fill('stick');
+  await section.getByLabel('Folder on the server').fill('/nowhere at all');
+  page.expectsNetworkErrors = true; // a refusal is an answer
+  await section.getByRole('button', { name: 'Set it up' }).click();
+  await section.getByText(/no folder on the server/).waitFor();
+  page.expectsNetworkErrors = false;
+  await section.getByLabel('Folder on the server').fill(stick);
+  await section.getByRole('button', { name: 'Set it up' }).click();
+  await section.locator('[data-place=stick]').waitFor();
+  await picture(page, 'shelf-places');
+
+  await page.goto(`${server.base}/#/job/${job}/machine`);
+  await page.locator('.walk').waitFor();
+  // To the step that takes a file: what comes before is said to be done.
+  await until('a file to take', async () => {
+    const send = page.getByRole('button', { name: 'Send it to stick' });
+    if (await send.count() > 0) return true;
+    if (await page.getByRole('link', { name: 'Take the file' }).count() > 0) return false;
+    const big = page.locator('.machine-card .big').first();
+    if (await big.count() > 0) await big.click().catch(() => undefined);
+    return false;
+  });
+  await page.getByRole('button', { name: 'Send it to stick' }).click();
+  const file = await until('the file arrives', async () => readdirSync(stick).find((f) => f.endsWith('.ngc')));
+  check(readdirSync(stick).length === 1, `the folder holds ${readdirSync(stick)}`);
+
+  // The plan changes: another margin in the job's text, as somebody at a desk does it.
+  await page.evaluate(async (id) => {
+    const [session, now] = await Promise.all(['/api/session', `/api/jobs/${id}`].map((p) => fetch(p).then((r) => r.json())));
+    await fetch(`/api/jobs/${id}/edits`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': session.csrf }, body: JSON.stringify({ version: now.version, edits: [{ key: 'depth.cleanup_margin', value: '0.03 mm' }] }) });
+  }, job);
+  for (const room of ['machine', 'hold', 'find', 'shape', 'cut', 'prove', 'data']) {
+    await page.goto(`${server.base}/#/job/${job}/${room}`);
+    const said = page.locator('[data-old-program]');
+    await said.waitFor();
+    check(/Stop/.test(await said.innerText()) && /holds an old program/.test(await said.innerText()), `${room} says ${await said.innerText()}`);
+    check(await said.locator('svg[role=img]').count() === 1, `${room} has no shape beside the words`);
+  }
+  await page.goto(`${server.base}/#/job/${job}/cut`);
+  await page.locator('[data-old-program]').waitFor();
+  await picture(page, 'old-program');
+  const faults = await accessFaults(page);
+  check(faults.length === 0, faults.join('\n    '));
+  check(readdirSync(stick).includes(file), 'the old file was taken away without a word');
+  await page.locator('[data-old-program]').getByRole('button', { name: 'stopped' }).click();
+  await until('the word is taken', async () => await page.locator('[data-old-program]').count() === 0);
+  // Now it may be taken away.
+  await page.goto(`${server.base}/#/shelf`);
+  await page.locator('[data-place=stick]').getByRole('button', { name: 'Take away what is old' }).click();
+  await until('the old file is gone', async () => readdirSync(stick).length === 0);
+  return file;
+}
