@@ -39,7 +39,7 @@ TEST(Session, WithoutLoginEverythingButTheLoginIsRefusedWithASentence) {
         if (!route.needs) continue;
         std::string path = route.path;
         for (const std::string part : {"{id}", "{version}", "{person}", "{survey}", "{casting}", "{offer}",
-                                       "{entry}", "{place}", "{sending}"})
+                                       "{entry}", "{place}", "{sending}", "{feed}"})
             if (const auto at = path.find(part); at != std::string::npos) path.replace(at, part.size(), "1");
         for (const std::string part : {"{stage}", "{file}", "{task}", "{login}", "{name}"})
             if (const auto at = path.find(part); at != std::string::npos) path.replace(at, part.size(), "x");
