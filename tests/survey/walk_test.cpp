@@ -23,6 +23,7 @@ class Person {
         for (const auto& g : head_.guides) said_.guides.push_back(g.id);
     }
 
+    std::string missed;  // letters of a row whose sign of incline is missed
     const Said& said() const { return said_; }
     std::string text() const { return "units = \"mm\"\n[sensor]\nzero = \"table\"\n" + text_; }
 
@@ -33,7 +34,9 @@ class Person {
                 const auto u = sim::axis(g);
                 const double tilt = std::atan2(u[1], std::hypot(u[0], u[2])) / sim::degree,
                              swing = -std::atan2(u[0], u[2]) / sim::degree;
-                EXPECT_NEAR(deg(a.tilt.value_or(rad(tilt))), tilt, 0.6) << a.id;
+                if (!misses(a.id)) {
+                    EXPECT_NEAR(deg(a.tilt.value_or(rad(tilt))), tilt, 0.6) << a.id;
+                }
                 setups_[a.setup] = placed(tilt + normal_(0.03), swing + normal_(0.03));
                 const auto& at = setups_[a.setup];
                 said_.setups.push_back(
@@ -63,7 +66,8 @@ class Person {
                 return point(a, "valve head", sim::along(guide(a.id).at, sim::axis(guide(a.id)), 2.4), "z",
                              "head_height = 2.4\n");
             case Ask::Of::way:
-                FAIL() << "signs are right here";
+                EXPECT_TRUE(misses("1" + a.id)) << "signs are right here";
+                return;
             case Ask::Of::end:
                 FAIL() << "the head does not lie turned";
             case Ask::Of::size:
@@ -74,6 +78,9 @@ class Person {
     }
 
   private:
+    bool misses(const std::string& guide) const {
+        return !missed.empty() && guide.size() > 1 && guide.substr(1).starts_with(missed);
+    }
     sim::Attitude placed(double tilt, double swing) {
         return {tilt, swing, normal_(0.1), {normal_(40), normal_(40), normal_(40)}};
     }
@@ -84,7 +91,9 @@ class Person {
     }
     void level(const Ask& a, const std::string& what, const sim::Point3& u) {
         const auto v = sim::turned(setups_.at(a.setup), u);
-        const double lean = std::atan2(a.across == job::Across::incline ? v[1] : v[0], v[2]) / sim::degree;
+        const double sign = a.across == job::Across::incline && misses(a.id) ? -1 : 1;
+        const double lean =
+            sign * std::atan2(a.across == job::Across::incline ? v[1] : v[0], v[2]) / sim::degree;
         text_ += fmt::format(
             "[[level]]\nsetup = \"{}\"\nwhat = \"{}\"\nacross = \"{}\"\nfirst = {:.4f}\nsecond = {:.4f}\n",
             a.setup, what, a.across == job::Across::incline ? "incline" : "cant",
@@ -198,6 +207,28 @@ TEST(Walk, WhatIsLeftOutIsNotAskedAndLikeGuidesStandIn) {
     EXPECT_EQ(setup_of["4I"], setup_of["1I"]);
     EXPECT_EQ(setup_of["4E"], setup_of["1E"]);
     EXPECT_NE(setup_of["1I"], setup_of["1E"]);
+}
+
+// Read with the wrong sign a row stands plumb at another tilt than was asked for: that setup is read to its
+// end, and then the picture asks which way the row leans.
+TEST(Walk, ARowOfMissedSignIsReadWhereItStoodPlumbAndAskedAbout) {
+    for (const char* missed : {"E", "I"}) {
+        sim::Normal normal(11);
+        const auto head = sim::head_of(sim::layout("hemispherical"), {}, normal);
+        Person person(head, 5);
+        person.missed = missed;
+        bool asked = false;
+        int tilts = 0;
+        for (int k = 0; k < 100 && !asked; ++k) {
+            const auto steps = steps_of(person, person.text());
+            ASSERT_FALSE(steps.empty()) << "never asked";
+            asked = steps.front().ask.of == Ask::Of::way;
+            tilts += steps.front().ask.of == Ask::Of::setup ? 1 : 0;
+            person.answer(steps.front().ask);
+        }
+        EXPECT_TRUE(asked) << missed;
+        EXPECT_LE(tilts, 2) << missed;
+    }
 }
 
 TEST(Walk, NamesGuidesAsAJobDoes) {

@@ -37,7 +37,9 @@ class Walker {
     std::vector<Step> take() {
         level();
         auto groups = groups_of();
-        for (auto& group : groups) name_setup(group);
+        for (auto& group : groups) claim_setup(group);
+        for (auto& group : groups)
+            if (!group.begun) name_setup(group);
         // A setup once begun is read to its end: nobody tilts a head to and fro for one reading.
         for (const auto& group : groups)
             if (group.begun) tilted(group);
@@ -90,8 +92,7 @@ class Walker {
     bool done(const Ask& a) const {
         switch (a.of) {
             case Of::setup:
-                return std::any_of(said_.setups.begin(), said_.setups.end(),
-                                   [&](const auto& s) { return s.setup == a.setup; });
+                return was_set(a.setup);
             case Of::deck_level:
             case Of::guide_level: {
                 const Level* l = level_of(a.of == Of::deck_level, a.id, a.across);
@@ -205,8 +206,8 @@ class Walker {
                              *group.axis) < near_enough;
     }
 
-    // The setup some guide of it was read in, else one that is set to it, else a new one.
-    void name_setup(Group& group) {
+    // The setup some guide of it was read in, else one that is set to it.
+    void claim_setup(Group& group) {
         for (const auto& p : r_.points)
             if (p.what == What::guide && std::count(group.guides.begin(), group.guides.end(), p.id) > 0)
                 group.setup = p.setup;
@@ -214,26 +215,28 @@ class Walker {
             if (group.setup.empty() && stands(group, s.tilt.value, s.swing.value)) group.setup = s.name;
         for (const auto& s : said_.setups)
             if (group.setup.empty() && stands(group, s.tilt, s.swing)) group.setup = s.setup;
-        // One that was set with nothing known of its guides is theirs that have none.
-        for (const auto& s : said_.setups)
-            if (group.setup.empty() && !group.axis && named_.count(s.setup) == 0 && s.setup != level_setup)
-                group.setup = s.setup;
         group.begun = !group.setup.empty();
-        if (!group.begun) group.setup = free_name();
+        if (group.begun) named_.insert(group.setup);
+    }
+
+    // The first name that is no other group's. A setup of that name was set when it was asked for: its pilot
+    // stood plumb in it, whatever was read of its lean before (a sign missed).
+    void name_setup(Group& group) {
+        for (char c = 'A'; c <= 'Z' && group.setup.empty(); ++c) {
+            const std::string name(1, c);
+            if (name == level_setup || named_.count(name) > 0) continue;
+            group.begun = was_set(name);
+            const bool read = std::any_of(r_.points.begin(), r_.points.end(),
+                                          [&](const Point& p) { return p.setup == name; });
+            if (group.begun || !read) group.setup = name;
+        }
+        if (group.setup.empty()) group.setup = fmt::format("S{}", named_.size());
         named_.insert(group.setup);
     }
 
-    std::string free_name() const {
-        for (char c = 'A'; c <= 'Z'; ++c) {
-            const std::string name(1, c);
-            const bool taken = name == level_setup || named_.count(name) > 0 ||
-                               std::any_of(said_.setups.begin(), said_.setups.end(),
-                                           [&](const auto& s) { return s.setup == name; }) ||
-                               std::any_of(r_.points.begin(), r_.points.end(),
-                                           [&](const Point& p) { return p.setup == name; });
-            if (!taken) return name;
-        }
-        return fmt::format("S{}", named_.size() + said_.setups.size());
+    bool was_set(const std::string& name) const {
+        return std::any_of(said_.setups.begin(), said_.setups.end(),
+                           [&](const auto& s) { return s.setup == name; });
     }
 
     // All that is read in one tilt.
