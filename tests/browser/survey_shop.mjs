@@ -8,10 +8,7 @@ function random(seed) {
 }
 
 export class Shop {
-  // How this shop reads: `stem`: it types the stem's lean; `turned`: the head lies end for end on the table; `missed`: the
-  // letters of a row whose sign it misses.
-  constructor(how = {}) {
-    this.how = how;
+  constructor() {
     const next = random(20260131);
     this.normal = (sd) => sd * Math.sqrt(-2 * Math.log(next() + 1e-12)) * Math.cos(2 * Math.PI * next());
     this.zero = 0.21; // of the sensor
@@ -47,21 +44,8 @@ export class Shop {
     return { first: lean + this.zero + this.normal(0.015), second: -lean + this.zero + this.normal(0.015) };
   }
 
-  // Turned end for end the readout shows both axes, and the sensor every lean, the other way round.
-  answer(key, sentence) {
-    const answers = this.straight(key, sentence);
-    if (this.how.turned)
-      for (const of of ['x', 'y', 'tilt', 'swing']) if (of in answers) answers[of] = -answers[of];
-    const [of, , id, last] = key.split('/');
-    const swap = () => { [answers.first, answers.second] = [answers.second, answers.first]; };
-    if ('first' in answers && this.how.turned) swap();
-    if (of === 'guide level' && this.how.stem) swap();
-    if (of === 'guide level' && last === 'incline' && this.how.missed === id.slice(1)) swap();
-    return answers;
-  }
-
   // To a step by its key, as "hole/A/H1", and what it says.
-  straight(key, sentence) {
+  answer(key, sentence) {
     const [of, setup, id, last] = key.split('/');
     const guide = (name) => this.guides.find((g) => g.id === name);
     const axisOf = (g) => { const y = Math.tan(g.incline * rad); const n = Math.hypot(y, 1); return [0, y / n, 1 / n]; };

@@ -58,9 +58,20 @@ class Walker {
     void ask(Ask ask, const Sentence& why, double help = 0) {
         const std::string key = key_of(ask);
         if (done(ask) || std::count(said_.left_out.begin(), said_.left_out.end(), key) > 0) return;
+        // A row whose sign is asked with a picture is not levelled again: it would be read the same way.
+        if (ask.of == Of::guide_level && way_is_asked(ask.id)) return;
         if (!asked_.insert(key).second) return;
         auto sentence = words_of(ask);
         out_.push_back({std::move(ask), std::move(sentence), why, help});
+    }
+
+    bool way_is_asked(const std::string& guide) const {
+        const auto letters = guide_name(guide)->letters;
+        const auto is_way = [&](const Ask& a) { return a.of == Of::way && a.id == letters; };
+        return found_ != nullptr &&
+               std::any_of(found_->asks.begin(), found_->asks.end(), [&](const std::vector<Ask>& asks) {
+                   return std::any_of(asks.begin(), asks.end(), is_way);
+               });
     }
 
     // What was set aside is read again.
@@ -245,6 +256,11 @@ class Walker {
         for (const auto& guide : group.guides)
             if (!point(What::guide, "", guide) || !point(What::valve_head, "", guide)) left.push_back(guide);
         if (left.empty()) return;
+        // What was read and set aside comes last: its row may show what is wrong.
+        std::stable_partition(left.begin(), left.end(), [&](const std::string& guide) {
+            return std::none_of(r_.points.begin(), r_.points.end(),
+                                [&](const Point& p) { return p.what == What::guide && p.id == guide; });
+        });
         if (group.setup != level_setup) {
             Ask set{Of::setup, group.setup, left.front()};
             if (const auto at = attitude_of(group)) {
