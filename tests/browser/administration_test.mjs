@@ -18,7 +18,7 @@ export default async function administration({ server, browser }) {
   await page.locator('.bar-more summary').first().click();
   await page.getByRole('link', { name: 'Data and backups' }).click();
   await until('the page says what to do', async () => /No backups are made\. Start the workbench with --backups/.test(await page.locator('main').innerText()));
-  await until('who is on is shown', async () => /one page/.test(await page.locator('main').innerText()));
+  await until('who is on is shown', async () => /one screen/.test(await page.locator('main').innerText()));
   check(/on one disk/.test(await page.locator('main').innerText()), 'where entries are acknowledged is not said');
   await picture(page, 'administration');
   const faults = await accessFaults(page);

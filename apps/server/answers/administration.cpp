@@ -3,10 +3,8 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <map>
 
 #include "seatwright/base/version.hpp"
 #include "seatwright/store/server_address.hpp"
@@ -70,14 +68,17 @@ Json backups_json(Workbench& bench) {
             {"failed", now.failed.empty() ? Json(nullptr) : Json(now.failed)}};
 }
 
-// Who has a page open, and how many.
+// Who has used the workbench in the last quarter of an hour, and on how many screens (a login each).
 Json on_json(Workbench& bench) {
-    std::map<long long, int> screens;
-    for (const long long person : bench.events.listeners()) ++screens[person];
+    constexpr long long lately_ms = 15LL * 60 * 1000;
+    const long long since = store::now_ms() - lately_ms;
     Json list = Json::array();
-    for (const auto& person : bench.people.all())
-        if (const auto at = screens.find(person.id); at != screens.end())
-            list.push_back({{"name", person.name}, {"screens", at->second}});
+    for (const auto& person : bench.people.all()) {
+        long long screens = 0;
+        for (const auto& login : bench.people.open_logins(person.id))
+            screens += login.used_ms >= since ? 1 : 0;
+        if (screens > 0) list.push_back({{"name", person.name}, {"screens", screens}});
+    }
     return list;
 }
 

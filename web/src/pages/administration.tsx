@@ -45,9 +45,8 @@ export function AdministrationPage() {
         </div>
       )}
       {now && (
-        <Rows title="Who is on">
-          {now.on.length === 0 && <p>Nobody has a page open.</p>}
-          {now.on.map((p) => <Row key={p.name} label={p.name}>{p.screens === 1 ? 'one page' : `${p.screens} pages`}</Row>)}
+        <Rows title="Who was here in the last quarter of an hour">
+          {now.on.map((p) => <Row key={p.name} label={p.name}>{p.screens === 1 ? 'one screen' : `${p.screens} screens`}</Row>)}
           <Row label="Logins refused in the last day" attention={now.logins.refused > 0}>{now.logins.refused}</Row>
           <Row label="Made to wait after wrong passwords">{now.logins.made_to_wait}</Row>
         </Rows>
