@@ -28,7 +28,7 @@ export function CutRoom() {
   const held = setups.value.find((s) => s.id === setup);
   const drawings = drawingsOf('cut');
   const paths = drawings.filter((d) => d.takes?.includes('setup'));
-  const charts = drawings.filter((d) => !d.takes?.includes('setup'));
+  const charts = result?.chatter?.length === 0 ? [] : drawings.filter((d) => !d.takes?.includes('setup'));
   return (
     <>
       <RoomHead stage="cut">
