@@ -14,7 +14,7 @@ namespace seatwright::forecast {
 namespace {
 
 TEST(Agreement, DrawnAndIntegratedOverManyBatches) {
-    const double heads = seatwright::drawn(50'000, 1'000'000);
+    const double heads = seatwright::drawn(20'000, 1'000'000);
     double chi = 0, count = 0;
     for (const auto& [name, batch] : test::many_batches()) {
         SCOPED_TRACE(name);

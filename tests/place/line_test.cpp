@@ -38,7 +38,8 @@ class Control {
   public:
     Control(const Pty& pty, std::function<void(const Pty&, std::string&)> act)
         : thread_([this, &pty, act = std::move(act)] {
-              while (!ended_) act(pty, memory_);
+              do act(pty, memory_);
+              while (!ended_);
               for (std::string more; !(more = pty.hear(20)).empty();) memory_ += more;
           }) {}
     ~Control() { end(); }
@@ -68,18 +69,22 @@ TEST(Line, EveryByteArrives) {
 }
 
 TEST(Line, TheControlHoldsItWithXoffAndLosesNothing) {
-    // A buffer of 200 bytes, emptied slowly: XOFF when there are more, XON when it is empty again.
-    const std::string program = program_of(60);
+    // A buffer of 200 bytes, emptied slowly: XOFF when there are more, XON when it is empty again. The
+    // program is longer than what a pty takes in one go.
+    const std::string program = program_of(600);
     Pty pty;
     std::atomic<int> holds = 0;
+    std::size_t in_buffer = 0;
     Control control(pty, [&](const Pty& p, std::string& memory) {
         const std::string came = p.hear(10);
         memory += came;
-        if (came.size() < 200) return;
+        in_buffer += came.size();
+        if (in_buffer < 200) return;
+        in_buffer = 0;
         p.say("\x13");
         ++holds;
         std::this_thread::sleep_for(std::chrono::milliseconds(30));
-        memory += p.hear(1);  // what was under way
+        for (std::string more; !(more = p.hear(1)).empty();) memory += more;  // what was under way
         EXPECT_EQ(p.hear(60), "") << "nothing comes while it is held";
         p.say("\x11");
     });
