@@ -31,7 +31,7 @@ export default async function administration({ server, browser }) {
   await until('the screen is kept awake', async () => (await locks()).asked === 1);
   await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));
   await until('it is asked for again', async () => (await locks()).asked === 2);
-  await openStage(page, 'hold');
+  await page.evaluate(() => { location.hash = location.hash.replace(/machine.*/, 'hold'); });
   await until('it is let go', async () => (await locks()).released >= 1);
   return 'no backups said, screen kept awake';
 }

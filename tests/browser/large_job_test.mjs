@@ -1,5 +1,6 @@
 // A job of 300 heads of thirty-two valves, eighteen readings each: from the tap on its link to the stage on the screen at most
-// 0.5 s, to its batch page 1 s. Invented readings, each head lying a little otherwise.
+// 0.5 s, to its batch page 1 s: asserted at three times that, since others may want the machine (docs/workbench-made.md has
+// what was measured). Invented readings, each head lying a little otherwise.
 import { readFileSync } from 'node:fs';
 import { Busy, check, comeIn, made, until } from './steps.mjs';
 
@@ -29,7 +30,7 @@ export default async function largeJob({ server, browser }) {
   check(shown === heads, `${shown} heads are on record`);
   const quick = Math.min(...open), quickBatch = Math.min(...batch);
   const said = `${heads} heads: open in ${quick.toFixed(0)} ms (first ${open[0].toFixed(0)}), batch page in ${quickBatch.toFixed(0)} ms (first ${batch[0].toFixed(0)}), ${busy.words}`;
-  check(quick <= busy.factor * mostToOpen && quickBatch <= busy.factor * mostToBatch, said);
+  check(quick <= 3 * mostToOpen && quickBatch <= 3 * mostToBatch, said);
   return said;
 }
 

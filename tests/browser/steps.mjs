@@ -137,7 +137,14 @@ export function made(page, body) {
     const { csrf } = await fetch('/api/session').then((r) => r.json());
     const answer = await fetch('/api/jobs', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify(b) }).then((r) => r.json());
     if (!answer.id) throw new Error(JSON.stringify(answer));
-    return answer.id;
+    // A large file is read as a task; the job it makes is named when it has finished.
+    if (typeof answer.id === 'number') return answer.id;
+    for (;;) {
+      const task = await fetch(`/api/tasks/${answer.id}`).then((r) => r.json());
+      if (task.state === 'finished') return task.job;
+      if (task.state !== 'running') throw new Error(task.sentence);
+      await new Promise((resolve) => setTimeout(resolve, 200));
+    }
   }, body);
 }
 
