@@ -1,6 +1,6 @@
 // node bench/figures.mjs NAME RESULTS.json COMMIT: the table of docs/figures/NAME.md.
 import { readFileSync } from "node:fs";
-import { cpus, loadavg, release } from "node:os";
+import { arch, cpus, loadavg, release } from "node:os";
 
 const [name, path, commit] = process.argv.slice(2);
 const { context, benchmarks } = JSON.parse(readFileSync(path, "utf8"));
@@ -12,7 +12,7 @@ console.log(`# Measured: ${name}
 
 Written by \`bench/figures ${name}\`; not to be changed by hand.
 
-${context.date.slice(0, 10)}, commit ${commit}; ${cpus()[0].model.trim()} × ${cpus().length}, Linux ${release()}, load ${loadavg()[0].toFixed(1)}
+${context.date.slice(0, 10)}, commit ${commit}; ${arch()}, ${cpus().length} cores at ${(cpus()[0].speed / 1000).toFixed(1)} GHz, Linux ${release()}, load ${loadavg()[0].toFixed(1)}
 when it was written.
 
 | what | time | processor time | besides |
