@@ -95,6 +95,10 @@ bool speaks_own_tls(const ServeOptions& options) {
            !options.unencrypted;
 }
 
+bool speaks_tls(const ServeOptions& options) {
+    return !options.certificate.empty() || speaks_own_tls(options);
+}
+
 std::string tls_folder(const ServeOptions& options) {
     return (fs::path(options.data) / "tls").string();
 }
@@ -108,7 +112,7 @@ OwnCertificate own_tls(const ServeOptions& options) {
 
 WorkbenchOptions bench_options(const ServeOptions& options) {
     WorkbenchOptions bench;
-    const bool tls = !options.certificate.empty() || speaks_own_tls(options);
+    const bool tls = speaks_tls(options);
     bench.data = options.data;
     bench.backups = options.backups;
     bench.shop = options.shop;
@@ -183,7 +187,7 @@ std::string address_of(const ServeOptions& options, bool tls, int port) {
 
 void say(const ServeOptions& options, Workbench& bench, int port) {
     const bool loopback = bench.access.rules().loopback;
-    const bool tls = !options.certificate.empty() || speaks_own_tls(options);
+    const bool tls = speaks_tls(options);
     const bool server = store::is_server_url(options.data);
     fmt::print("Workbench: {}\nData: {}\n", address_of(options, tls, port),
                server ? store::shown_address(options.data) : options.data);
@@ -351,7 +355,7 @@ int run(const ServeOptions& options) {
     http.log_requests = options.log_lines;
     if (options.log_lines) log_as_lines();
     HttpServer server(bench, http);
-    const std::string address = address_of(options, own || !options.certificate.empty(), server.port());
+    const std::string address = address_of(options, speaks_tls(options), server.port());
     std::optional<OpenPages> trust, metrics;
     if (own)
         trust.emplace(options.listen, trust_port(options), trust_pages(*own, address),

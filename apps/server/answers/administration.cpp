@@ -7,6 +7,7 @@
 #include <fstream>
 
 #include "seatwright/base/version.hpp"
+#include "seatwright/store/backup_folder.hpp"
 #include "seatwright/store/server_address.hpp"
 #include "server/answers/store_json.hpp"
 
@@ -53,16 +54,10 @@ Held held_by(Workbench& bench) {
     });
 }
 
-std::string day_words(std::chrono::sys_days day) {
-    const std::chrono::year_month_day date(day);
-    return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
-                       static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
-}
-
 Json backups_json(Workbench& bench) {
     const auto now = bench.nightly.standing();
     return {{"folder", now.folder.empty() ? Json(nullptr) : Json(now.folder)},
-            {"newest", now.newest ? Json(day_words(*now.newest)) : Json(nullptr)},
+            {"newest", now.newest ? Json(store::iso_day(*now.newest)) : Json(nullptr)},
             {"count", now.count},
             {"same_disk", now.same_disk},
             {"failed", now.failed.empty() ? Json(nullptr) : Json(now.failed)}};

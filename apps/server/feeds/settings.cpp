@@ -8,6 +8,7 @@
 #include <set>
 #include <utility>
 
+#include "server/http/word_table.hpp"
 #include "server/places/settings.hpp"
 
 namespace seatwright::server {
@@ -23,22 +24,6 @@ constexpr std::array<std::pair<Decides, const char*>, 4> deciders{{{Decides::sti
                                                                    {Decides::pedal, "pedal"},
                                                                    {Decides::person, "person"},
                                                                    {Decides::each, "each"}}};
-
-template <class Words>
-auto named(const Words& words, const std::string& name, const std::string& key) {
-    for (const auto& [value, word] : words)
-        if (word == name) return value;
-    std::string all;
-    for (const auto& [value, word] : words) all += (all.empty() ? "" : ", ") + std::string(word);
-    throw http_error(400, fmt::format("{} is one of {}", key, all));
-}
-
-template <class Words, class Value>
-std::string word_in(const Words& words, Value wanted) {
-    for (const auto& [value, word] : words)
-        if (value == wanted) return word;
-    return words.front().second;
-}
 
 std::optional<double> real_if(const Json& body, const std::string& name) {
     const auto at = body.find(name);

@@ -11,10 +11,9 @@
 #include <cstdio>
 #include <ctime>
 #include <filesystem>
-#include <fstream>
 #include <memory>
-#include <set>
 
+#include "seatwright/store/backup_folder.hpp"
 #include "server/http/web_server.hpp"
 
 namespace seatwright::server {
@@ -78,14 +77,10 @@ Pair begun(const std::string& common_name, std::chrono::sys_seconds now, std::ch
     return pair;
 }
 
-std::string date_of(std::chrono::sys_seconds at) {
-    const std::chrono::year_month_day day{std::chrono::floor<std::chrono::days>(at)};
-    return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(day.year()), static_cast<unsigned>(day.month()),
-                       static_cast<unsigned>(day.day()));
-}
-
 Pair made_root(const std::string& host, std::chrono::sys_seconds now) {
-    Pair root = begun(fmt::format("Root of {}, {}", host, date_of(now)), now, root_lasts);
+    Pair root =
+        begun(fmt::format("Root of {}, {}", host, store::iso_day(std::chrono::floor<std::chrono::days>(now))),
+              now, root_lasts);
     X509* const made = root.certificate.get();
     X509_set_issuer_name(made, X509_get_subject_name(made));
     add(made, made, NID_basic_constraints, "critical,CA:TRUE,pathlen:0");

@@ -29,6 +29,11 @@ void InTurn::add(long long job) {
     some_.notify_one();
 }
 
+bool InTurn::waits(long long job) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    return waiting_.contains(job);
+}
+
 void InTurn::run() {
     for (;;) {
         long long job = 0;

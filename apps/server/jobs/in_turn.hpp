@@ -21,6 +21,9 @@ class InTurn {
     // Once. Jobs named before wait for it. What `work` throws is logged.
     void start(Work work);
     void add(long long job);
+    bool started() const { return thread_.joinable(); }
+    // Whether the job is still to be begun.
+    bool waits(long long job);
 
   private:
     void run();

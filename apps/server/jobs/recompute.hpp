@@ -2,22 +2,16 @@
 // the change find the answer made or on its way.
 #pragma once
 
-#include <condition_variable>
-#include <functional>
 #include <mutex>
 #include <set>
-#include <thread>
+
+#include "server/jobs/in_turn.hpp"
 
 namespace seatwright::server {
 
 class Recompute {
   public:
-    Recompute() = default;
-    ~Recompute();  // after the job under way
-    Recompute(const Recompute&) = delete;
-    Recompute& operator=(const Recompute&) = delete;
-
-    using Work = std::function<void(long long job)>;
+    using Work = InTurn::Work;
     // `work` computes one job; what it throws is passed over (whoever asks for the job will hear of it).
     // `done`: a job that was to be worked out again has been. Once; before it nothing is computed.
     void start(Work work, Work done);
@@ -30,13 +24,10 @@ class Recompute {
     bool is_again(long long job);
 
   private:
-    void run();
-    Work work_, done_;
-    std::mutex mutex_;
-    std::condition_variable some_;
-    std::set<long long> looked_at_, waiting_, again_;
-    bool over_ = false;
-    std::thread thread_;
+    void compute(long long job, const Work& work, const Work& done);
+    std::mutex mutex_;  // held while a job is added, so that whether one waits and what is known of it agree
+    std::set<long long> looked_at_, again_;
+    InTurn turn_;  // last: ends first
 };
 
 }  // namespace seatwright::server

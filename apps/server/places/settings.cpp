@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "seatwright/place/termios_line.hpp"
+#include "server/http/word_table.hpp"
 
 namespace seatwright::server {
 
@@ -18,22 +19,6 @@ using place::Handshake;
 constexpr std::array<std::pair<Handshake, const char*>, 3> handshakes{
     {{Handshake::none, "none"}, {Handshake::xon_xoff, "xon/xoff"}, {Handshake::rts_cts, "rts/cts"}}};
 constexpr std::array<std::pair<char, const char*>, 3> parities{{{'n', "none"}, {'e', "even"}, {'o', "odd"}}};
-
-template <class Words>
-auto named(const Words& words, const std::string& name, const std::string& key) {
-    for (const auto& [value, word] : words)
-        if (word == name) return value;
-    std::string all;
-    for (const auto& [value, word] : words) all += (all.empty() ? "" : ", ") + std::string(word);
-    throw http_error(400, fmt::format("{} is one of {}", key, all));
-}
-
-template <class Words, class Value>
-std::string word_in(const Words& words, Value wanted) {
-    for (const auto& [value, word] : words)
-        if (value == wanted) return word;
-    return words.front().second;
-}
 
 int count_if(const Json& body, const std::string& name, int usual) {
     return static_cast<int>(number_field_if(body, name).value_or(usual));

@@ -50,10 +50,14 @@ long month_of(sys_days day) {
 
 }  // namespace
 
-std::string nightly_name(sys_days day) {
+std::string iso_day(sys_days day) {
     const year_month_day date(day);
-    return fmt::format("seatwright-{:04}-{:02}-{:02}.db", static_cast<int>(date.year()),
+    return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
                        static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+}
+
+std::string nightly_name(sys_days day) {
+    return "seatwright-" + iso_day(day) + ".db";
 }
 
 std::optional<sys_days> day_of_name(const std::string& name) {

@@ -13,6 +13,9 @@
 
 namespace seatwright::store {
 
+// "2026-11-28" (ISO 8601).
+std::string iso_day(std::chrono::sys_days day);
+
 // "seatwright-2026-11-28.db".
 std::string nightly_name(std::chrono::sys_days day);
 // None: not of that form, or no day.
