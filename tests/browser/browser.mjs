@@ -58,7 +58,8 @@ export class Browser {
     } catch {
       // gone already
     }
-    await this.connection.close().catch(() => undefined);
+    // A connection to a browser that is gone may never say that it has closed.
+    await Promise.race([this.connection.close().catch(() => undefined), pause(5000)]);
     await pause(300);
   }
 

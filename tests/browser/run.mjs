@@ -1,6 +1,7 @@
 // The browser tests: node tests/browser/run.mjs [name…] [--mock]. Each file *_test.mjs has a server and a
 // browser of its own; a console error, a request to elsewhere or a failed step fails it.
 import { readdirSync } from 'node:fs';
+import { setTimeout as pause } from 'node:timers/promises';
 import { Browser } from './browser.mjs';
 import { Server } from './server.mjs';
 import { picture } from './steps.mjs';
@@ -10,20 +11,28 @@ const wanted = process.argv.slice(2).filter((a) => !a.startsWith('--'));
 const names = readdirSync(here).filter((f) => f.endsWith('_test.mjs')).map((f) => f.replace('_test.mjs', ''))
   .filter((n) => wanted.length === 0 || wanted.includes(n));
 
+// A test that waits for what never comes fails like any other: nothing here waits without end.
+const patience = { test: 300_000, picture: 30_000 };
+const within = (words, milliseconds, done) => {
+  const stopped = new AbortController();
+  const late = pause(milliseconds, undefined, { signal: stopped.signal }).then(() => { throw new Error(`not within ${milliseconds / 1000} s: ${words}`); });
+  return Promise.race([done, late]).finally(() => stopped.abort());
+};
+
 let failed = 0;
 for (const name of names) {
   const began = Date.now();
   const house = { server: await Server.start(), browser: await Browser.start() };
   try {
     const { default: test } = await import(new URL(`${name}_test.mjs`, here).href);
-    const figures = await test(house);
+    const figures = await within(`the whole of ${name}`, patience.test, test(house));
     if (house.browser.troubles.length > 0) throw new Error(house.browser.troubles.slice(0, 5).join('\n    '));
     console.log(`  pass  ${name}  ${((Date.now() - began) / 1000).toFixed(1)} s${figures ? `  ${figures}` : ''}`);
   } catch (fault) {
     failed += 1;
     console.log(`  FAIL  ${name}: ${fault.stack ?? fault}`);
     if (house.browser.troubles.length > 0) console.log(`    the page said: ${house.browser.troubles.slice(0, 5).join('\n    ')}`);
-    await failurePicture(house, name);
+    await within('a picture of what failed', patience.picture, failurePicture(house, name)).catch((late) => console.log(`    ${late.message}`));
   } finally {
     await house.browser.stop();
     await house.server.stop();
