@@ -21,7 +21,9 @@ export const session = signal<Session | null>(null);
 export const serverAway = signal(false);
 
 export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
-const patience = 15_000; // ms: longer than any answer takes, shorter than a person waits
+const longestAnswer = 15_000; // ms: longer than any answer takes, shorter than a person waits
+const shortestTry = 3_000; // ms, while the server is away: one that is there says so within that
+const patience = () => AbortSignal.timeout(serverAway.peek() ? shortestTry : longestAnswer);
 
 async function answerOf(method: Method, path: string, body?: unknown): Promise<Response> {
   const response = await askOnce(method, path, body);
@@ -50,7 +52,7 @@ const freshFor = 10_000; // ms
 
 export function askEarly(paths: string[]): void {
   for (const path of paths) {
-    const answer = fetch(`/api${path}`, { credentials: 'same-origin', cache: 'no-store', signal: AbortSignal.timeout(patience) });
+    const answer = fetch(`/api${path}`, { credentials: 'same-origin', cache: 'no-store', signal: patience() });
     answer.catch(() => undefined);
     early.set(path, answer);
   }
@@ -72,7 +74,7 @@ async function askOnce(method: Method, path: string, body?: unknown): Promise<Re
   let response: Response;
   try {
     response = (method === 'GET' ? await taken(path) : undefined) ?? await fetch(`/api${path}`, {
-      method, headers, credentials: 'same-origin', cache: 'no-store', signal: AbortSignal.timeout(patience),
+      method, headers, credentials: 'same-origin', cache: 'no-store', signal: patience(),
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
   } catch {

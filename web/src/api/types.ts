@@ -29,6 +29,7 @@ export interface JobCard {
   created_at: string; changed_at: string; changed_by: string; archived: boolean;
   marks: Record<Stage, Mark>; next: string;
   promised?: string | null; // the day it is promised for
+  template?: { name: string; version: number } | null; // new jobs may begin from that version of it, under this name
   heads?: { all: number; finished: number }; // finished: every seat of it is measured
 }
 export type Tree = { [key: string]: TreeValue };

@@ -8,6 +8,7 @@ import { go, jobAddress } from '../state/route';
 import { fitting, inALine } from './casting_words';
 import { copied } from './copied';
 import { FromFile, type Begin } from './from_file';
+import { FromTemplate } from './from_template';
 import { SixQuestions } from './six_questions';
 import { SurveyBegin } from './survey_begin';
 
@@ -51,7 +52,7 @@ export function NewJobPage() {
       {way.value === 'survey' && <SurveyBegin />}
       {way.value === 'example' && <FromExample begin={begin} />}
       {way.value === 'file' && <FromFile begin={begin} />}
-      {way.value === 'known' && <><FromCasting begin={begin} /><FromKnown /></>}
+      {way.value === 'known' && <><FromTemplate /><FromCasting begin={begin} /><FromKnown /></>}
       {way.value === 'questions' && <SixQuestions begin={begin} />}
     </main>
   );
@@ -102,7 +103,6 @@ function FromCasting(props: { begin: Begin }) {
           </li>
         ))}
       </ul>
-      <h2>A head of an earlier job</h2>
     </section>
   );
 }
@@ -127,7 +127,8 @@ function FromKnown() {
   const once = newest.filter((c, i) => newest.findIndex((d) => d.head === c.head && d.valves === c.valves) === i);
   const fits = once.filter((c) => `${c.head} ${c.title}`.toLowerCase().includes(search.value.trim().toLowerCase()));
   return (
-    <section>
+    <section aria-label="Earlier jobs">
+      <h2>A head of an earlier job</h2>
       <p>This takes the drawing data, fixture and limits of a head that was on the bench before, and none of its readings.</p>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
       {cards.value?.length === 0 && <p role="status">No job was made yet.</p>}
