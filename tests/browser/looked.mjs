@@ -1,8 +1,8 @@
 // A look at a state of the page: no page wider than its screen, no word of a drawing over another, beyond its frame, left out
 // or smaller than 16 px (14 on a phone), no word of the stage strip over its neighbour, no fault axe-core knows, no word of
 // the page itself cut off or over another. A picture of every state is kept in build/screenshots/every: once, the sizes and
-// the light and the dark sheet in turn; with --every-picture on each size, light and dark; so is
-// axe-core asked.
+// the light and the dark sheet in turn; with --every-picture on each size, light and dark. axe-core
+// looks as often.
 import { mkdirSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { accessFaults, picture, pictures } from './steps.mjs';

@@ -38,26 +38,28 @@ async function shelfNow(): Promise<Cache | undefined> {
 }
 const kept = async (path: string) => (await shelfNow())?.match(path);
 
-// The page and all it names, the parts it fetches later among them; what earlier builds left behind goes. One at a time: the
-// worker of an older build may be keeping too.
-function keep(page: Response): Promise<void> {
-  return navigator.locks.request(shelves, async () => {
-    const text = await page.clone().text();
-    if (!page.ok || (await (await kept('/'))?.text()) === text) return;
-    const names = [...text.matchAll(/(?:src|href)="(\/[^"]+)"/g)].map((m) => m[1] ?? '');
-    names.push(...(/name="later" content="([^"]*)"/.exec(text)?.[1] ?? '').split(' ').filter((n) => n !== ''));
-    const before = await known();
-    const name = `${shelves} ${Date.now()} ${Math.random()}`;
-    const shelf = await caches.open(name);
-    try {
-      for (const part of new Set(names)) await putPart(shelf, part);
-      await shelf.put('/', page);
-    } catch (unfinished) {
-      await caches.delete(name);
-      throw unfinished;
-    }
-    for (const old of before) await caches.delete(old);
-  }) as Promise<void>;
+// One at a time: the worker of an older build may be keeping too.
+async function keep(page: Response): Promise<void> {
+  await navigator.locks.request(shelves, () => keepAlone(page));
+}
+
+// The page and all it names, the parts it fetches later among them; what earlier builds left behind goes.
+async function keepAlone(page: Response): Promise<void> {
+  const text = await page.clone().text();
+  if (!page.ok || (await (await kept('/'))?.text()) === text) return;
+  const names = [...text.matchAll(/(?:src|href)="(\/[^"]+)"/g)].map((m) => m[1] ?? '');
+  names.push(...(/name="later" content="([^"]*)"/.exec(text)?.[1] ?? '').split(' ').filter((n) => n !== ''));
+  const before = await known();
+  const name = `${shelves} ${Date.now()} ${Math.random()}`;
+  const shelf = await caches.open(name);
+  try {
+    for (const part of new Set(names)) await putPart(shelf, part);
+    await shelf.put('/', page);
+  } catch (unfinished) {
+    await caches.delete(name);
+    throw unfinished;
+  }
+  for (const old of before) await caches.delete(old);
 }
 
 // An asset carries a hash of its content in its name: one kept with an earlier page is the right one.

@@ -73,7 +73,7 @@ Json promised_json(const StoredJob& stored) {
 Json template_json(const StoredJob& stored) {
     const Json said = said_last(stored, "template");
     if (said.is_null()) return said;
-    return {{"name", said["template"]}, {"version", said.value("version", 1)}};
+    return {{"name", said["template"]}, {"version", said["version"]}};
 }
 
 Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit) {

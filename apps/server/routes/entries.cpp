@@ -168,12 +168,6 @@ void keep_photograph(Workbench& bench, NewEntry& entry) {
     entry.values["photograph"] = *name;
 }
 
-// A template is the job as it is described now: what is changed later leaves it alone.
-void name_version(Workbench& bench, long long job, NewEntry& entry) {
-    if (entry.kind == EntryKind::note && entry.values.contains("template"))
-        entry.values["version"] = found(bench.jobs.row(job), "job").version;
-}
-
 // Of the job whose entry names it.
 void photograph(Call& call, Workbench& bench) {
     const auto stored = bench.cache.stored(call.number(1));
@@ -196,7 +190,6 @@ void new_entry(Call& call, Workbench& bench) {
     if (!e.values.is_object()) throw http_error(400, "the values of an entry are an object of keys");
     check_names(e, call.person());
     keep_photograph(bench, e);
-    name_version(bench, call.number(1), e);
     if (store::is_reading(e.kind) && !e.withdrawn && !body.contains("units"))
         throw http_error(400, "units is missing: in or mm");
     record(call, bench, e);

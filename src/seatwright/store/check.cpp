@@ -89,14 +89,15 @@ std::optional<Refusal> fault_of_note(const job::Job& job, const NewEntry& e) {
     bool says = false;
     for (const auto& [key, value] : e.values.items()) {
         if (key == "reading" && value.is_number_integer()) continue;
-        if (key == "version" && value.is_number_integer() && e.values.contains("template")) continue;
+        if (key == "version" && value.is_number_integer() && value.get<long long>() > 0)
+            continue;  // of a template, see below
         const std::string text = value.is_string() ? value.get<std::string>() : "";
         const bool known =
-            value.is_string() && ((key == "words" && !text.empty() && text.size() <= longest_words) ||
-                                  (key == "photograph" && is_photograph_name(text)) ||
-                                  ((key == "name" || key == "template") && text.size() <= longest_name &&
-                                   printable(text)) ||
-                                  (key == "promised" && is_day(text)));
+            value.is_string() &&
+            ((key == "words" && !text.empty() && text.size() <= longest_words) ||
+             (key == "photograph" && is_photograph_name(text)) ||
+             ((key == "name" || key == "template") && text.size() <= longest_name && printable(text)) ||
+             (key == "promised" && is_day(text)));
         if (!known)
             return bad(fmt::format(
                 "a note has words (up to {} bytes), a photograph, the head's name (up to {}), the day "
@@ -105,6 +106,8 @@ std::optional<Refusal> fault_of_note(const job::Job& job, const NewEntry& e) {
                 longest_words, longest_name, longest_name, key));
         says = true;
     }
+    if (e.values.contains("version") != !text_at(e.values, "template").empty())
+        return bad("a template says which version of the job is meant, and nothing else names one");
     if (!says) return bad("a note says something, names the head or has a photograph");
     return std::nullopt;
 }

@@ -70,12 +70,12 @@ export function keepAnswer(address: string, answer: unknown): void {
   if (toKeep.size === 0) idle(() => void keepNow());
   toKeep.set(address, answer);
 }
-async function keepNow(): Promise<void> {
+// At once: the page may be about to go.
+export async function keepNow(): Promise<void> {
   const all = [...toKeep];
   toKeep.clear();
   if (all.length > 0) await write(pages, (s) => all.map(([address, answer]) => s.put(answer, address)).at(-1)).catch(() => undefined);
 }
-if (typeof document !== 'undefined') document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') void keepNow(); });
 
 export async function keptAnswer<T>(address: string): Promise<T | undefined> {
   if (toKeep.has(address)) return toKeep.get(address) as T;

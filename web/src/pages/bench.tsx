@@ -136,7 +136,7 @@ function AsTemplate(props: { card: JobCard }) {
   const name = useSignal<string | null>(null); // null: not asked for
   const keep = (called: string) => {
     const said = called === '' ? `${card.title}: no template any more` : `${card.title}: template “${called}”`;
-    void record(card.id, { kind: 'note', head: '1', valve: '', values: { template: called }, units: card.units }, said).then(() => { name.value = null; return refresh(); });
+    void record(card.id, { kind: 'note', head: '1', valve: '', values: called === '' ? { template: '' } : { template: called, version: card.version }, units: card.units }, said).then(() => { name.value = null; return refresh(); });
   };
   if (!mayRecord()) return card.template ? <p class="card-said">Template “{card.template.name}”</p> : null;
   const id = `template-${card.id}`;

@@ -3,7 +3,7 @@
 import { effect } from '@preact/signals';
 import { get, serverAway, session } from '../api/client';
 import type { Session } from '../api/types';
-import { keepAnswer, keptAnswer } from '../entry/disk';
+import { keepAnswer, keepNow, keptAnswer } from '../entry/disk';
 import { noteServerTime } from './clock';
 import { outbox } from '../entry/outbox';
 
@@ -16,7 +16,7 @@ export async function startSession(): Promise<void> {
   await askWho();
   addEventListener('online', () => void wake());
   document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'visible') void wake();
+    void (document.visibilityState === 'visible' ? wake() : keepNow());
   });
   setInterval(() => {
     if (outbox.entries.peek().some((e) => e.state === 'waiting')) void wake();
