@@ -17,6 +17,7 @@ export default async function machine({ server, browser }) {
   await page.locator('.walk').waitFor();
   const seen = [];
   let digits = 0;
+  let tried = false;
   for (let i = 0; i < 200; ++i) {
     const { kind, words } = await step(page);
     if (seen.at(-1) !== kind) {
@@ -26,6 +27,12 @@ export default async function machine({ server, browser }) {
     }
     if (kind === 'finished') break;
     if (kind === 'held') throw new Error(`held back: ${await page.locator('.machine-card').innerText()}`);
+    if (kind === 'take' && !tried) {
+      tried = true;
+      await notTaken(page, words);
+      await twoTaps(page, words);
+      continue;
+    }
     digits += await act(page, kind, words);
     await until(`the step after "${words}"`, async () => { const now = await step(page); return now.words !== words || now.kind !== kind; });
     if (kind === 'zero' && seen.filter((k) => k === 'zero').length === 1) await sameStepElsewhere(browser, page, server, job);
@@ -40,6 +47,31 @@ export default async function machine({ server, browser }) {
   return `${seen.join(' → ')}; ${digits} figures typed`;
 }
 
+// The network goes while the file is taken: no file, and the step is not done.
+async function notTaken(page, words) {
+  page.expectsNetworkErrors = true;
+  await page.route('**/papers/*.ngc*', (route) => route.abort());
+  await page.waitForTimeout(700);
+  await page.getByRole('button', { name: 'Take the file' }).click();
+  await page.getByText(/^The file was not taken\./).waitFor();
+  check((await step(page)).words === words, 'a file that never came ended its step');
+  await page.unroute('**/papers/*.ngc*');
+  page.expectsNetworkErrors = false;
+}
+
+// A finger that bounces on "Take the file": the file is taken, and nobody has said that Z0 was.
+async function twoTaps(page, words) {
+  await page.waitForTimeout(700);
+  const button = await page.getByRole('button', { name: 'Take the file' }).boundingBox();
+  const [taken] = await Promise.all([page.waitForEvent('download'), page.mouse.click(button.x + button.width / 2, button.y + button.height / 2)]);
+  check(/^\d+-program-/.test(taken.suggestedFilename()), `taken as ${taken.suggestedFilename()}`);
+  const next = await until('the step after it', async () => { const now = await step(page); return now.words !== words && now; });
+  const big = await page.locator('.machine-card .big').boundingBox();
+  await page.mouse.click(big.x + big.width / 2, big.y + big.height / 2);
+  await page.waitForTimeout(900);
+  check((await step(page)).words === next.words, `one tap too many ended "${next.words}" too`);
+}
+
 const kinds = { load: /^Load head|^Setup . is done/, touch: /^Touch /, take: /^Take the |^Change to cutter/, zero: /^Z0 /, first: /^First seat/, cut: /^Cut with/, measure: /^Measure /, held: /^No file/, finished: /is finished/ };
 
 async function step(page) {
@@ -52,8 +84,9 @@ async function step(page) {
 
 // What a person does at it: a tap, or figures as the gauge types them.
 async function act(page, kind, words) {
+  if (kind !== 'touch' && kind !== 'first' && kind !== 'measure') await page.waitForTimeout(700); // a person reads first; what comes sooner is a finger that bounced
   if (kind === 'take') {
-    const file = page.getByRole('link', { name: 'Take the file' });
+    const file = page.getByRole('button', { name: 'Take the file' });
     await file.waitFor();
     const [taken] = await Promise.all([page.waitForEvent('download'), file.click()]);
     check(/^\d+-program-/.test(taken.suggestedFilename()), `taken as ${taken.suggestedFilename()}`);
@@ -139,6 +172,7 @@ async function brokenBlade(page) {
 
 // From a finished head to the first file of the next: two taps plus the touches find asks for.
 async function nextHead(page) {
+  await page.waitForTimeout(700);
   await page.locator('.machine-card .big').click();
   await until('the next head is touched', async () => (await step(page)).kind === 'touch');
   check(await page.locator('#head-choice').inputValue() === '2', 'the next head is not number 2');
