@@ -11,6 +11,7 @@ export const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'ta
 export const wanted = sizes.filter((s) => !process.env.SIZES || process.env.SIZES.split(',').includes(s.name)); // SIZES=phone: that one alone
 const sheets = ['light', 'dark'];
 const every = process.argv.includes('--every-picture');
+if (every) wanted.push({ name: 'desktop at 200 percent', width: 720, height: 450 }); // half as many CSS pixels either way
 const folder = join(pictures, 'every');
 
 export class Looker {
@@ -31,8 +32,9 @@ export class Looker {
     await settled(page);
     const found = await page.evaluate(look);
     this.drawings += found.drawings;
+    const moving = await page.evaluate(() => (matchMedia('(prefers-reduced-motion: reduce)').matches ? document.getAnimations().length : 0));
     const over = high && size.name === 'desktop' ? await page.evaluate(() => document.documentElement.scrollHeight - 2 * innerHeight) : 0;
-    const here = [...found.faults, ...(axe ? await accessFaults(page) : []), ...(over > 0 ? [`${over} px higher than two screens`] : [])];
+    const here = [...found.faults, ...(axe ? await accessFaults(page) : []), ...(moving > 0 ? [`${moving} movements where less motion is asked for`] : []), ...(over > 0 ? [`${over} px higher than two screens`] : [])];
     this.faults.push(...here.map((f) => `${where}: ${f}`));
     const name = state.replaceAll(/[^\w]+/g, '-');
     if (here.length > 0) await picture(page, `words-${size.name}-${name}`, { fullPage: true });
@@ -49,12 +51,13 @@ export class Looker {
   // The size and the sheet a state is looked at once on.
   turn(state) {
     const n = this.states.get(state);
-    return { size: wanted[n % wanted.length].name, sheet: sheets[Math.floor(n / wanted.length) % sheets.length] };
+    const of = wanted.filter((s) => sizes.includes(s));
+    return { size: of[n % of.length].name, sheet: sheets[Math.floor(n / of.length) % sheets.length] };
   }
 
   async keep(size, state, name, whole) {
     const own = this.turn(state);
-    if (!every && own.size !== size.name) return;
+    if (!sizes.includes(size) || (!every && own.size !== size.name)) return;
     for (const sheet of every ? sheets : [own.sheet]) {
       await this.page.emulateMedia({ colorScheme: sheet });
       await picture(this.page, `every/${name}-${size.name}-${sheet}`, { fullPage: whole });
@@ -118,7 +121,7 @@ function look() {
       }
     });
   }
-  faults.push(...overlaps());
+  faults.push(...overlaps(), ...nameless());
   return { faults: [...new Set(faults)].slice(0, 6), drawings: drawings.length };
 
   // Lines of words of the page itself: none lies over another, none is cut off by the box it stands in.
@@ -153,6 +156,11 @@ function look() {
       }
     }
     return found;
+  }
+  // A screen reader meets every drawing by a name, or not at all.
+  function nameless() {
+    return [...document.querySelectorAll('svg')].filter((s) => s.checkVisibility() && !s.closest('[aria-hidden=true]') && !s.getAttribute('aria-label') && !s.getAttribute('aria-labelledby') && !s.querySelector(':scope > title') && !s.closest('[role=img][aria-label]'))
+      .map((s) => `a drawing without a name: ${s.outerHTML.slice(0, 90)}`);
   }
   // What scrolls or hides shows no more than its box.
   function clipOf(e) {

@@ -13,6 +13,7 @@ export default async function pages({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has few pages';
   const page = await browser.page();
   const looker = new Looker(page);
+  await page.emulateMedia({ reducedMotion: 'reduce' });
   const stick = mkdtempSync(join(tmpdir(), 'seatwright-stick-'));
   const see = async (state, address, act = async () => undefined, options = {}) => {
     for (const size of wanted) {

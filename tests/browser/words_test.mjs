@@ -18,6 +18,7 @@ export default async function words({ server, browser }) {
   for (const [i, valve, x] of [[0, '1I1', 0], [1, '8E2', 30], [2, '4I1', 12.9]]) await touch(page, large, '1', valve, x, i);
   states.push({ name: '32 valves', job: large, head: '1' });
   const looker = new Looker(page);
+  await page.emulateMedia({ reducedMotion: 'reduce' });
   for (const size of wanted) {
     await page.setViewportSize(size);
     for (const state of states) {
