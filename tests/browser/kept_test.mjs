@@ -89,7 +89,7 @@ async function switchedOff(house, build) {
   // Whole, it takes the place of the old one.
   build.state = 'whole';
   await build.start(build.port);
-  await again.goto(`${base}/#/`);
+  await comeIn(again, base); // the cookie may not have reached the disk before the kill
   await again.reload();
   const after = await until('the next build is kept whole, and alone', async () => {
     const now = await shelves(again);

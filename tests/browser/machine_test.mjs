@@ -17,6 +17,8 @@ export default async function machine({ server, browser }) {
   const job = await made(page, { from: 'text', text: example });
   await page.goto(`${server.base}/#/job/${job}/machine`);
   await page.locator('.walk').waitFor();
+  await page.locator('#head-choice').selectOption('1');
+  await page.locator('[aria-label="The walk of head 1"]').waitFor();
   const seen = [];
   let digits = 0;
   let tried = false;

@@ -74,19 +74,14 @@ async function keptFirst(request: Request): Promise<Response> {
 }
 
 async function newestFirst(fetching: Fetching, path: string): Promise<Response> {
-  const asked = fetch(fetching.request);
-  const stopped = new Promise<undefined>((resolve) => { setTimeout(() => resolve(undefined), longestWait); });
+  const stop = new AbortController(), before = await kept(path);
+  const late = before ? setTimeout(() => stop.abort(), longestWait) : undefined;
   try {
-    const before = await kept(path);
-    const answer = await (before ? Promise.race([asked, stopped]) : asked);
-    if (!answer) {
-      asked.catch(() => undefined);
-      return before as Response;
-    }
+    const answer = await fetch(fetching.request.url, { cache: 'no-cache', signal: stop.signal }); // of a navigation no request is made anew
+    clearTimeout(late);
     if (answer.ok && path === '/') fetching.waitUntil(keep(answer.clone()).catch(() => undefined)); // the next visit tries again
     return answer;
   } catch (away) {
-    const before = await kept(path);
     if (before) return before;
     throw away;
   }

@@ -47,22 +47,34 @@ async function accepted(response: Response): Promise<Response> {
 
 // Asked for while the page itself is still being made ready: over a slow network each answer waited for in its turn costs a
 // round trip. Each is given to whoever asks first, once, and only while it is fresh.
-const early = new Map<string, Promise<Response>>();
+const early = new Map<string, { answer: Promise<Response>; stop: AbortController }>();
 const freshFor = 10_000; // ms
 
 export function askEarly(paths: string[]): void {
   for (const path of paths) {
-    const answer = fetch(`/api${path}`, { credentials: 'same-origin', cache: 'no-store', signal: patience() });
+    const stop = new AbortController();
+    const answer = fetch(`/api${path}`, { credentials: 'same-origin', cache: 'no-store', signal: stop.signal });
     answer.catch(() => undefined);
-    early.set(path, answer);
+    early.set(path, { answer, stop });
   }
   setTimeout(() => early.clear(), freshFor);
 }
 
-// Only a good one: a refusal may be from before somebody signed in.
+// A server that takes connections and says nothing: what was asked of it is not waited for any longer.
+export function giveUp(): void {
+  serverAway.value = true;
+  for (const asked of early.values()) asked.stop.abort();
+}
+
+// Only a good one: a refusal may be from before somebody signed in, and what failed then may go now.
 async function taken(path: string): Promise<Response | undefined> {
-  const found = await early.get(path)?.catch(() => undefined);
+  const asked = early.get(path);
+  if (!asked) return undefined;
+  const late = setTimeout(() => asked.stop.abort(), serverAway.peek() ? shortestTry : longestAnswer);
+  const found = await asked.answer.catch(() => undefined);
+  clearTimeout(late);
   early.delete(path);
+  if (asked.stop.signal.aborted) throw new Away();
   return found?.ok ? found : undefined;
 }
 

@@ -1,7 +1,7 @@
 // The start of a visit: who is there, what an earlier visit left unsent, and when to try sending again.
 
 import { effect } from '@preact/signals';
-import { get, serverAway, session } from '../api/client';
+import { get, giveUp, session } from '../api/client';
 import type { Session } from '../api/types';
 import { keepAnswer, keepNow, keptAnswer } from '../entry/disk';
 import { noteServerTime } from './clock';
@@ -47,7 +47,10 @@ async function askWho(): Promise<void> {
   if (await (session.peek() ? asked : Promise.race([asked, late]))) return;
   const old = await keptAnswer<Session>('/session');
   if (!old) await asked;
-  else if (!session.peek()) [session.value, serverAway.value] = [old, true];
+  else if (!session.peek()) {
+    session.value = old;
+    giveUp();
+  }
 }
 
 async function wake(): Promise<void> {
