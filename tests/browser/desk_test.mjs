@@ -182,10 +182,11 @@ async function board(page) {
 // begun from it has its description and no reading; kept no more, it is offered no more.
 async function template(page, job) {
   await page.goto(`${new URL(page.url()).origin}/#/bench`);
+  await page.getByLabel('Show', { exact: true }).selectOption({ label: 'on the bench' });
   const card = page.locator('.card', { has: page.locator(`a[href="#/job/${job}/machine"]`) });
   await card.waitFor();
   // A finger on what stands in the card reaches it, not the link over the whole card.
-  for (const what of ['input[type=date]', '.as-template button']) {
+  for (const what of ['input[type=date]', '.card-foot button']) {
     const reached = await card.locator(what).first().evaluate((e) => { e.scrollIntoView({ block: 'center' }); const b = e.getBoundingClientRect(); return document.elementFromPoint(b.x + b.width / 2, b.y + b.height / 2) === e; });
     check(reached, `a finger on ${what} of a card opens the job`);
   }

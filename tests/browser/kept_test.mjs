@@ -76,6 +76,9 @@ async function switchedOff(house, build) {
   build.state = 'unfinished';
   void page.goto(`${base}/`, { waitUntil: 'commit' }).catch(() => undefined);
   await until('the next build is being kept', () => build.asked > 0);
+  await page.waitForTimeout(6_000); // the browser writes the list of what it keeps some seconds later
+  const cdp = await page.context().newCDPSession(page);
+  await cdp.send('Network.clearBrowserCache'); // what it keeps besides, it may let go at any time
   await house.browser.kill();
   await build.stop();
 

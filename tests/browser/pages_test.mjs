@@ -9,6 +9,8 @@ import { contents, Looker, wanted } from './looked.mjs';
 import { beginWedge, check, comeIn, made, signOut, until } from './steps.mjs';
 import { Shop } from './survey_shop.mjs';
 
+export const patience = 1_800_000; // ms: every state at every size
+
 export default async function pages({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has few pages';
   const page = await browser.page();
@@ -87,7 +89,8 @@ async function places(page, see, job) {
   await see('shelf, what fits', '#/shelf', async () => {
     await shelfHere();
     await page.locator('#fits-job').selectOption(String(job));
-    await page.locator('article[data-fits=true]').first().waitFor();
+    await page.locator('#fits-kind').selectOption('intake');
+    await page.locator('article[data-fits=true]').first().waitFor({ state: 'attached' });
   }, { unfold: true });
   for (const [name, address] of [['ledger', '#/ledger'], ['people', '#/people'], ['data and backups', '#/administration'], ['help', '#/help']]) {
     await see(name, address, () => page.locator('main.page h1').waitFor(), { unfold: name === 'people' });

@@ -24,8 +24,8 @@ for (const name of names) {
   const began = Date.now();
   const house = { server: await Server.start(), browser: await Browser.start() };
   try {
-    const { default: test } = await import(new URL(`${name}_test.mjs`, here).href);
-    const figures = await within(`the whole of ${name}`, patience.test, test(house));
+    const { default: test, patience: own = patience.test } = await import(new URL(`${name}_test.mjs`, here).href);
+    const figures = await within(`the whole of ${name}`, own, test(house));
     if (house.browser.troubles.length > 0) throw new Error(house.browser.troubles.slice(0, 5).join('\n    '));
     console.log(`  pass  ${name}  ${((Date.now() - began) / 1000).toFixed(1)} s${figures ? `  ${figures}` : ''}`);
   } catch (fault) {

@@ -6,6 +6,8 @@ import { beginWedge, check, comeIn, made, thirtyTwo } from './steps.mjs';
 
 const rooms = ['hold', 'find', 'shape', 'cut', 'prove/measure', 'prove/head', 'prove/batch', 'forecast', 'data', 'machine'];
 
+export const patience = 1_800_000; // ms: every state at every size
+
 export default async function words({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has few drawings';
   const page = await browser.page();

@@ -1,7 +1,7 @@
 // The Bench: the shop's board. Every job as a card with its head in small, its five marks, how many heads are finished and
 // what is next; searched, filtered, sorted, copied and put away.
 
-import { effect, signal, useSignal } from '@preact/signals';
+import { effect, signal, useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, Away, get, sentenceOf, session } from '../api/client';
 import { listen } from '../api/events';
@@ -92,6 +92,7 @@ export function BenchPage() {
 function Card(props: { card: JobCard }) {
   const { card } = props;
   const first = stages.find((s) => card.marks[s] === 'needs you') ?? stages.find((s) => card.marks[s] !== 'done') ?? 'hold';
+  const template = useSignal<string | null>(null); // what it is to be called; null: not asked for
   const shelve = async () => {
     await ask('PATCH', `/jobs/${card.id}`, { archived: !card.archived }).catch((f: unknown) => { trouble.value = sentenceOf(f); });
     await refresh();
@@ -106,11 +107,12 @@ function Card(props: { card: JobCard }) {
       {card.heads && card.heads.all > 0 && <p class="card-heads">{card.heads.finished} of {card.heads.all} {card.heads.all === 1 ? 'head' : 'heads'} measured through</p>}
       <p class="card-next">{headline(card.next)}</p>
       <Promised card={card} />
-      <AsTemplate card={card} />
+      <AsTemplate card={card} name={template} />
       <p class="quiet card-said">No. {card.id}, {card.valves} valves, changed {when(card.changed_at)} by {card.changed_by}</p>
       <p class="card-foot">
         <a class="button" href={jobAddress(card.id, 'machine')}>At the machine</a>
         <button type="button" onClick={() => void copyOf(card)}>Copy</button>
+        {mayRecord() && !card.template && <button type="button" onClick={() => { template.value = (card.head || card.title).slice(0, 40); }}>Keep as template</button>}
         <button type="button" onClick={() => void shelve()}>{card.archived ? 'Take out' : 'Put away'}</button>
       </p>
     </li>
@@ -131,28 +133,27 @@ function Promised(props: { card: JobCard }) {
 }
 
 // What is described and set in it, kept under a name for jobs to come; later changes of this job leave it as it is.
-function AsTemplate(props: { card: JobCard }) {
-  const { card } = props;
-  const name = useSignal<string | null>(null); // null: not asked for
+function AsTemplate(props: { card: JobCard; name: Signal<string | null> }) {
+  const { card, name } = props;
   const keep = (called: string) => {
     const said = called === '' ? `${card.title}: no template any more` : `${card.title}: template “${called}”`;
-    void record(card.id, { kind: 'note', head: '1', valve: '', values: called === '' ? { template: '' } : { template: called, version: card.version }, units: card.units }, said).then(() => { name.value = null; return refresh(); });
+    const values = called === '' ? { template: '' } : { template: called, version: card.version };
+    void record(card.id, { kind: 'note', head: '1', valve: '', values, units: card.units }, said).then(() => { name.value = null; return refresh(); });
   };
-  if (!mayRecord()) return card.template ? <p class="card-said">Template “{card.template.name}”</p> : null;
-  const id = `template-${card.id}`;
-  if (name.value !== null) {
-    return (
-      <form class="promised as-template" onSubmit={(e) => { e.preventDefault(); keep(name.value?.trim() ?? ''); }}>
-        <label for={id}>Call the template</label>
-        <input id={id} value={name.value} maxLength={40} required autocomplete="off" onInput={(e) => { name.value = e.currentTarget.value; }} />
-        <button type="submit" disabled={name.value.trim() === ''}>Keep it</button>
-        <button type="button" onClick={() => { name.value = null; }}>Leave it</button>
-      </form>
-    );
+  if (name.value === null) {
+    return card.template
+      ? <p class="promised as-template"><span>Template “{card.template.name}”</span> {mayRecord() && <button type="button" onClick={() => keep('')}>Keep it no more</button>}</p>
+      : null;
   }
-  return card.template
-    ? <p class="promised as-template"><span>Template “{card.template.name}”</span> <button type="button" onClick={() => keep('')}>Keep it no more</button></p>
-    : <p class="promised as-template"><button type="button" onClick={() => { name.value = (card.head || card.title).slice(0, 40); }}>Keep as template</button></p>;
+  const id = `template-${card.id}`;
+  return (
+    <form class="promised as-template" onSubmit={(e) => { e.preventDefault(); keep(name.value?.trim() ?? ''); }}>
+      <label for={id}>Call the template</label>
+      <input id={id} value={name.value} maxLength={40} required autocomplete="off" onInput={(e) => { name.value = e.currentTarget.value; }} />
+      <button type="submit" disabled={name.value.trim() === ''}>Keep it</button>
+      <button type="button" onClick={() => { name.value = null; }}>Leave it</button>
+    </form>
+  );
 }
 
 async function copyOf(card: JobCard): Promise<void> {

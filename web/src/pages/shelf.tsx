@@ -55,6 +55,7 @@ export function ShelfPage() {
         {now?.tables?.['units'] && <p>A length without a unit is in {now.tables['units'] === 'in' ? 'inch' : 'mm'}.</p>}
         {now && <p class="quiet">state {now.version}{now.by ? `, by ${now.by}, ${when(now.at)}` : ''}</p>}
       </header>
+      <WhatIsHere />
       <Castings />
       {!mayLead() && <p>Only a lead changes the shelf.</p>}
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
@@ -70,6 +71,19 @@ export function ShelfPage() {
       {now && <AsText shelf={now} store={(text) => attempt(() => ask<Shelf>('PUT', '/shelf', { version: now.version, text, what: 'changed as text' }))} />}
     </main>
   );
+}
+
+// The page is long: a tap goes to the part one wants.
+function WhatIsHere() {
+  const parts = ['Castings', ...groups.map((g) => g.name), 'Places programs are sent to', 'Readings that come by themselves', 'Other tables'];
+  const to = (name: string) => {
+    const heading = [...document.querySelectorAll<HTMLElement>('main h2')].find((h) => h.textContent?.startsWith(name));
+    if (!heading) return;
+    heading.tabIndex = -1;
+    heading.scrollIntoView({ block: 'start' });
+    heading.focus({ preventScroll: true });
+  };
+  return <nav class="choice no-print" aria-label="On the Shelf">{parts.map((p) => <button key={p} type="button" onClick={() => to(p)}>{p}</button>)}</nav>;
 }
 
 const namesOf = (value: TreeValue | undefined): string[] =>
