@@ -19,8 +19,8 @@ const within = (words, milliseconds, done) => {
   return Promise.race([done, late]).finally(() => stopped.abort());
 };
 
-let failed = 0;
-for (const name of names) {
+// One test with a server and a browser of its own; what it found wrong, or nothing.
+async function run(name) {
   const began = Date.now();
   const house = { server: await Server.start(), browser: await Browser.start() };
   try {
@@ -28,15 +28,28 @@ for (const name of names) {
     const figures = await within(`the whole of ${name}`, patience.test, test(house));
     if (house.browser.troubles.length > 0) throw new Error(house.browser.troubles.slice(0, 5).join('\n    '));
     console.log(`  pass  ${name}  ${((Date.now() - began) / 1000).toFixed(1)} s${figures ? `  ${figures}` : ''}`);
+    return undefined;
   } catch (fault) {
-    failed += 1;
     console.log(`  FAIL  ${name}: ${fault.stack ?? fault}`);
     if (house.browser.troubles.length > 0) console.log(`    the page said: ${house.browser.troubles.slice(0, 5).join('\n    ')}`);
     await within('a picture of what failed', patience.picture, failurePicture(house, name)).catch((late) => console.log(`    ${late.message}`));
+    return fault;
   } finally {
     await house.browser.stop();
     await house.server.stop();
   }
+}
+
+// On a machine that others use a wait may end too early: what failed by waiting alone has one more try, which is
+// said; what was found wrong has none.
+const onlyLate = (fault) => /Timeout \d+ms exceeded|^not within /.test(fault.message ?? '');
+
+let failed = 0;
+for (const name of names) {
+  const fault = await run(name);
+  if (!fault) continue;
+  if (onlyLate(fault)) console.log(`  once more, since it only waited too long: ${name}`);
+  if (!onlyLate(fault) || await run(name)) failed += 1;
 }
 console.log(`${names.length - failed} of ${names.length} browser tests pass`);
 process.exit(failed === 0 && names.length > 0 ? 0 : 1);
