@@ -8,6 +8,8 @@ const most = 100; // ms at the median (workbench.md: everything downstream withi
 const moves = 60, rounds = 4; // the quietest round counts: another process on the machine is not the page's doing
 const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
 
+export const measures = true;
+
 export default async function forecast({ server, browser }) {
   const page = await browser.page({ width: 1440, height: 900 });
   await comeIn(page, server.base);

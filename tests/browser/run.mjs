@@ -1,5 +1,6 @@
 // The browser tests: node tests/browser/run.mjs [name…] [--mock]. Each file *_test.mjs has a server and a
-// browser of its own; a console error, a request to elsewhere or a failed step fails it.
+// browser of its own; a console error, a request to elsewhere or a failed step fails it. Two run beside each
+// other; those that measure (export const measures = true) run by themselves.
 import { readdirSync } from 'node:fs';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Browser } from './browser.mjs';
@@ -12,20 +13,21 @@ const names = readdirSync(here).filter((f) => f.endsWith('_test.mjs')).map((f) =
   .filter((n) => wanted.length === 0 || wanted.includes(n));
 
 // A test that waits for what never comes fails like any other: nothing here waits without end.
-const patience = { test: 300_000, picture: 30_000 };
+const patience = { test: 600_000, picture: 30_000 };
 const within = (words, milliseconds, done) => {
   const stopped = new AbortController();
   const late = pause(milliseconds, undefined, { signal: stopped.signal }).then(() => { throw new Error(`not within ${milliseconds / 1000} s: ${words}`); });
   return Promise.race([done, late]).finally(() => stopped.abort());
 };
 
+const test = (name) => import(new URL(`${name}_test.mjs`, here).href);
+
 // One test with a server and a browser of its own; what it found wrong, or nothing.
 async function run(name) {
   const began = Date.now();
   const house = { server: await Server.start(), browser: await Browser.start() };
   try {
-    const { default: test } = await import(new URL(`${name}_test.mjs`, here).href);
-    const figures = await within(`the whole of ${name}`, patience.test, test(house));
+    const figures = await within(`the whole of ${name}`, patience.test, (await test(name)).default(house));
     if (house.browser.troubles.length > 0) throw new Error(house.browser.troubles.slice(0, 5).join('\n    '));
     console.log(`  pass  ${name}  ${((Date.now() - began) / 1000).toFixed(1)} s${figures ? `  ${figures}` : ''}`);
     return undefined;
@@ -45,12 +47,22 @@ async function run(name) {
 const onlyLate = (fault) => /Timeout \d+ms exceeded|^not within /.test(fault.message ?? '');
 
 let failed = 0;
-for (const name of names) {
+async function tried(name) {
   const fault = await run(name);
-  if (!fault) continue;
+  if (!fault) return;
   if (onlyLate(fault)) console.log(`  once more, since it only waited too long: ${name}`);
   if (!onlyLate(fault) || await run(name)) failed += 1;
 }
+async function lane(rest) {
+  while (rest.length > 0) await tried(rest.shift());
+}
+
+const measuring = new Set();
+for (const name of names) if ((await test(name)).measures) measuring.add(name);
+// The longest begins first, so that none is left to run alone at the end.
+const beside = names.filter((n) => !measuring.has(n)).sort((one, two) => Number(two === 'words') - Number(one === 'words'));
+await Promise.all([lane(beside), lane(beside)]);
+await lane([...measuring]);
 console.log(`${names.length - failed} of ${names.length} browser tests pass`);
 process.exit(failed === 0 && names.length > 0 ? 0 : 1);
 
