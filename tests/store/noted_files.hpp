@@ -3,7 +3,7 @@
 // everything on to the system's own.
 #pragma once
 
-#include <sqlite3.h>
+#include <soci/sqlite3/soci-sqlite3.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -15,6 +15,8 @@
 #include <vector>
 
 namespace seatwright::store {
+
+using namespace sqlite_api;  // where SOCI has SQLite's own names
 
 // While one lives, new connections to databases are noted. One at a time.
 class NotedFiles {
@@ -28,7 +30,7 @@ class NotedFiles {
 
     NotedFiles() {
         log() = {};
-        system_ = ::sqlite3_vfs_find(nullptr);
+        system_ = sqlite3_vfs_find(nullptr);
         vfs() = *system_;
         vfs().zName = "noted";
         vfs().pNext = nullptr;
@@ -36,11 +38,11 @@ class NotedFiles {
         vfs().pAppData = system_;
         vfs().xOpen = open;
         vfs().xDelete = remove;
-        ::sqlite3_vfs_register(&vfs(), 1);
+        sqlite3_vfs_register(&vfs(), 1);
     }
     ~NotedFiles() {
-        ::sqlite3_vfs_unregister(&vfs());
-        ::sqlite3_vfs_register(system_, 1);
+        sqlite3_vfs_unregister(&vfs());
+        sqlite3_vfs_register(system_, 1);
     }
     NotedFiles(const NotedFiles&) = delete;
     NotedFiles& operator=(const NotedFiles&) = delete;
