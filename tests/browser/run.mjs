@@ -1,16 +1,19 @@
-// The browser tests: node tests/browser/run.mjs [name…] [--mock]. Each file *_test.mjs has a server and a
-// browser of its own; a console error, a request to elsewhere or a failed step fails it. Two run beside each
-// other; those that measure (export const measures = true) run by themselves.
+// The browser tests: node tests/browser/run.mjs [name…] [--mock]. Each file *_test.mjs has a server and a browser of its
+// own; a console error, a request to elsewhere or a failed step fails it. Those of entry, waiting and signing out run
+// three times: as localhost, over https and over http under a name that is not localhost (one way alone: offline-https).
+// Two run beside each other; those that measure (export const measures = true) run by themselves.
 import { readdirSync } from 'node:fs';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Browser } from './browser.mjs';
 import { Server } from './server.mjs';
-import { picture } from './steps.mjs';
+import { owner, picture } from './steps.mjs';
 
 const here = new URL('./', import.meta.url);
 const wanted = process.argv.slice(2).filter((a) => !a.startsWith('--'));
+const threeWays = process.argv.includes('--mock') ? [] : ['change', 'entries', 'offline'];
 const names = readdirSync(here).filter((f) => f.endsWith('_test.mjs')).map((f) => f.replace('_test.mjs', ''))
-  .filter((n) => wanted.length === 0 || wanted.includes(n));
+  .flatMap((n) => [n, ...(threeWays.includes(n) ? [`${n}-https`, `${n}-http`] : [])])
+  .filter((n) => wanted.length === 0 || wanted.includes(n) || wanted.includes(n.split('-')[0]));
 
 // A test that waits for what never comes fails like any other: nothing here waits without end.
 const patience = { test: 600_000, picture: 30_000 };
@@ -20,12 +23,14 @@ const within = (words, milliseconds, done) => {
   return Promise.race([done, late]).finally(() => stopped.abort());
 };
 
-const test = (name) => import(new URL(`${name}_test.mjs`, here).href);
+const test = (name) => import(new URL(`${name.split('-')[0]}_test.mjs`, here).href);
 
 // One test with a server and a browser of its own; what it found wrong, or nothing.
 async function run(name) {
   const began = Date.now();
-  const house = { server: await Server.start(), browser: await Browser.start() };
+  const [, way = 'localhost'] = name.split('-');
+  const server = await Server.start(way, owner);
+  const house = { server, browser: await Browser.start(undefined, server), way };
   try {
     const figures = await within(`the whole of ${name}`, patience.test, (await test(name)).default(house));
     if (house.browser.troubles.length > 0) throw new Error(house.browser.troubles.slice(0, 5).join('\n    '));

@@ -166,6 +166,21 @@ void ask_people(Asker& asker, Client& pat) {
     asker.ask("GET", "/api/login-lines", "/api/login-lines", nullptr, 200);
     asker.ask("GET", "/health", "/health", nullptr, 200);
     asker.ask("GET", "/api/administration", "/api/administration", nullptr, 200);
+    const std::string pin = "/api/session/pin", screens = "/api/screens";
+    asker.ask("PUT", pin, pin, {{"password", good_password}, {"pin", "2580"}}, 204);
+    asker.ask("PUT", pin, pin, {{"password", good_password}, {"pin", "1234"}}, 400);
+    asker.ask("POST", pin, pin, {{"name", "Pat"}, {"pin", "2580"}}, 403);
+    const auto enrolled = pat.send("POST", screens, Json{{"name", "mill 2"}}.dump());
+    asker.ask("POST", screens, screens, {{"name", ""}}, 400);
+    asker.ask("POST", screens, screens, {{"name", "mill 3"}}, 204);
+    const Json there = asker.ask("GET", screens, screens, nullptr, 200);
+    asker.ask("DELETE", screens + "/{screen}", screens + "/" + there["screens"][1]["id"].dump(), nullptr,
+              204);
+    asker.ask("DELETE", screens + "/{screen}", screens + "/99", nullptr, 404);
+    pat.take_screen(enrolled);
+    asker.ask("POST", pin, pin, {{"name", "Pat"}, {"pin", "2581"}}, 401);
+    asker.ask("POST", pin, pin, {{"name", "Pat"}, {"pin", "2580"}}, 200);
+    asker.ask("DELETE", pin, pin, nullptr, 204);
     const Json begun = asker.ask("POST", second, second, {{"password", good_password}}, 201);
     const std::string secret = store::bytes_of_base32(begun["secret"].get<std::string>());
     asker.ask("PUT", second, second, {{"code", "none"}}, 400);
@@ -226,6 +241,20 @@ void ask_job(Asker& asker, const std::string& job) {
     asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers?paper=wall", nullptr, 400);
     asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/program-6-A-1-first.ngc", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/certificate-99.svg", nullptr, 404);
+    asker.ask("GET", "/api/jobs/{id}/order", at + "/order", nullptr, 200);
+    asker.ask("PATCH", "/api/jobs/{id}/order", at + "/order",
+              {{"number", "A-17"}, {"customer", "Invented Engines"}, {"serials", {{"6", "SN 1"}}}}, 200);
+    asker.ask("PATCH", "/api/jobs/{id}/order", at + "/order", {{"number", " x"}}, 400);
+    const Json known = asker.ask("GET", "/api/customers", "/api/customers", nullptr, 200);
+    const std::string customer = "/api/customers/" + known["customers"][0]["id"].dump();
+    asker.ask("PATCH", "/api/customers/{customer}", customer, {{"name", "Other Engines"}}, 200);
+    asker.ask("PATCH", "/api/customers/{customer}", customer, {{"name", ""}}, 400);
+    asker.ask("GET", "/api/customers/{customer}/everything", customer + "/everything", nullptr, 200);
+    asker.ask("GET", "/api/customers/{customer}/everything", "/api/customers/99/everything", nullptr, 404);
+    const Json left = asker.ask("GET", "/api/jobs/{id}/issues", at + "/issues", nullptr, 200);
+    asker.ask("GET", "/api/jobs/{id}/issues/{issue}", at + "/issues/" + left["issues"][0]["id"].dump(),
+              nullptr, 200);
+    asker.ask("GET", "/api/jobs/{id}/issues/{issue}", at + "/issues/99", nullptr, 404);
     asker.ask("POST", "/api/jobs/{id}/prepare", at + "/prepare", {{"papers", {"certificate.pdf"}}}, 202);
     asker.ask("POST", "/api/jobs/{id}/prepare", at + "/prepare", {{"papers", 7}}, 400);
     asker.ask("GET", "/api/jobs/{id}/why/{stage}", at + "/why/hold", nullptr, 200);

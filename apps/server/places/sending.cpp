@@ -7,6 +7,7 @@
 #include <set>
 
 #include "seatwright/place/termios_line.hpp"
+#include "server/answers/issued.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/places/record.hpp"
 #include "server/places/settings.hpp"
@@ -66,6 +67,7 @@ store::Sending begin(Workbench& bench, const store::Person& by, const WantedSend
     sending.part = wanted.part;
     sending.first_seats = program.first_seats;
     sending.to_run = wanted.to_run;
+    issue_program(bench, by, {wanted.job, wanted.head, wanted.part}, program.file, program.bytes);
     bench.taken.note(by, wanted.job, program.file, program.sha256);
     return bench.places.begin(by, sending);
 }

@@ -3,6 +3,7 @@
 #include "server/routes/castings.hpp"
 #include "server/routes/feeds.hpp"
 #include "server/routes/forecast.hpp"
+#include "server/routes/orders.hpp"
 #include "server/routes/places.hpp"
 #include "server/routes/surveys.hpp"
 
@@ -11,6 +12,7 @@ namespace seatwright::server {
 void add_all_routes(Router& router, Workbench& bench) {
     add_people_routes(router, bench);
     add_job_routes(router, bench);
+    add_order_routes(router, bench);
     add_change_routes(router, bench);
     add_entry_routes(router, bench);
     add_event_routes(router, bench);

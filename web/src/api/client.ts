@@ -6,7 +6,7 @@ import type { Fault, Session } from './types';
 
 // The server answered and said no.
 export class Refusal extends Error {
-  constructor(readonly status: number, sentence: string, readonly body: { version?: number; faults?: Fault[]; second_factor?: boolean }) {
+  constructor(readonly status: number, sentence: string, readonly body: { version?: number; faults?: Fault[]; second_factor?: boolean; password_needed?: boolean }) {
     super(sentence);
   }
 }

@@ -21,6 +21,8 @@ export interface Session {
   version: string;
   listening: 'loopback' | 'network';
   warning?: string | null;
+  by_pin?: boolean; // at an enrolled screen: a machinist's rights at most
+  screen?: { name: string; people: string[] } | null; // this screen takes PINs, and whose
   acknowledged?: string | null; // for a lead: where an entry is when it is answered
 }
 export interface Fault { file: string; line: number; key: string; text: string }
@@ -29,6 +31,8 @@ export interface JobCard {
   created_at: string; changed_at: string; changed_by: string; archived: boolean;
   marks: Record<Stage, Mark>; next: string;
   promised?: string | null; // the day it is promised for
+  number?: string; // the shop's own; empty: none
+  customer?: string; // whose it is; empty: not said
   heads?: { all: number; finished: number }; // finished: every seat of it is measured
 }
 export type Tree = { [key: string]: TreeValue };
