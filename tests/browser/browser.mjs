@@ -64,14 +64,21 @@ export class Browser {
 
   // As when the plug is pulled: no goodbye to the page, none to the disk.
   async kill() {
-    try {
-      process.kill(-this.child.pid, 'SIGKILL');
-    } catch {
-      // gone already
-    }
+    const gone = new Promise((resolve) => { this.child.once('exit', resolve); });
+    if (this.group('SIGKILL') && this.child.exitCode === null && this.child.signalCode === null) await Promise.race([gone, pause(20_000)]);
+    // Its helpers hold locks on the profile until they are gone too, which takes a while on a busy machine.
+    for (let i = 0; i < 40 && this.group(0); ++i) await pause(50);
     // A connection to a browser that is gone may never say that it has closed.
     await Promise.race([this.connection.close().catch(() => undefined), pause(5000)]);
-    await pause(300);
+  }
+
+  // Whether there was anybody of it to tell.
+  group(signal) {
+    try {
+      return process.kill(-this.child.pid, signal);
+    } catch {
+      return false;
+    }
   }
 
   async stop() {

@@ -14,6 +14,7 @@ export default async function desk({ server, browser }) {
   await whence(page, job, server);
   await touched(page, server, job);
   await board(page);
+  await template(page, job);
   return undefined;
 }
 
@@ -170,11 +171,54 @@ async function board(page) {
   await page.getByLabel('Search').fill('');
   await page.click('text=New job');
   await page.click('label:has-text("a head the shop has had")');
-  await page.locator('.entries li').first().getByRole('button', { name: 'Begin with it' }).click();
+  await page.getByLabel('Earlier jobs', { exact: true }).locator('.entries li').first().getByRole('button', { name: 'Begin with it' }).click();
   await page.locator('.stages').waitFor();
   const entries = await page.evaluate(() => fetch(`/api/jobs/${/job\/(\d+)/.exec(location.hash)[1]}/entries`).then((r) => r.json()));
   check(entries.entries.length === 0, 'readings came along');
   await openStage(page, 'find');
+}
+
+// A job kept as a template, under a name: what is changed in the job later, or that it is put away, leaves it as it was; a job
+// begun from it has its description and no reading; kept no more, it is offered no more.
+async function template(page, job) {
+  await page.goto(`${new URL(page.url()).origin}/#/bench`);
+  const card = page.locator('.card', { has: page.locator(`a[href="#/job/${job}/machine"]`) });
+  await card.waitFor();
+  // A finger on what stands in the card reaches it, not the link over the whole card.
+  for (const what of ['input[type=date]', '.as-template button']) {
+    const reached = await card.locator(what).first().evaluate((e) => { e.scrollIntoView({ block: 'center' }); const b = e.getBoundingClientRect(); return document.elementFromPoint(b.x + b.width / 2, b.y + b.height / 2) === e; });
+    check(reached, `a finger on ${what} of a card opens the job`);
+  }
+  await card.getByRole('button', { name: 'Keep as template' }).click();
+  await card.getByLabel('Call the template').fill('row heads, two cutters');
+  await card.getByRole('button', { name: 'Keep it', exact: true }).click();
+  await card.getByText('Template “row heads, two cutters”').waitFor();
+  const widthOf = (id) => page.evaluate((n) => fetch(`/api/jobs/${n}`).then((r) => r.json()).then((j) => j.tables.seat.intake.width), id);
+  const before = await widthOf(job);
+  await page.evaluate(async (id) => {
+    const [{ csrf }, { version }] = await Promise.all(['/api/session', `/api/jobs/${id}`].map((p) => fetch(p).then((r) => r.json())));
+    await fetch(`/api/jobs/${id}/edits`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ version, edits: [{ key: 'seat.intake.width', value: '0.071 in' }] }) });
+  }, job);
+  await card.getByRole('button', { name: 'Put away' }).click();
+  await page.getByLabel('Show', { exact: true }).selectOption({ label: 'templates' });
+  await until('the Bench shows templates alone', async () => await page.locator('.card').count() === 1 && await card.count() === 1);
+  await picture(page, 'template');
+  await page.click('text=New job');
+  await page.click('label:has-text("a head the shop has had")');
+  await page.locator('[data-template="row heads, two cutters"]').getByRole('button', { name: 'Begin with it' }).click();
+  await page.locator('.stages').waitFor();
+  const begun = /job\/(\d+)/.exec(page.url())[1];
+  const got = await page.evaluate(async (id) => ({ job: await fetch(`/api/jobs/${id}`).then((r) => r.json()), entries: (await fetch(`/api/jobs/${id}/entries`).then((r) => r.json())).entries.length }), begun);
+  check(got.job.title === 'row heads, two cutters' && got.entries === 0, `begun is “${got.job.title}” with ${got.entries} entries`);
+  check(JSON.stringify(await widthOf(begun)) === JSON.stringify(before), `the template went along with its job: ${await widthOf(begun)}, it was ${before}`);
+  await page.click('nav >> text=Bench');
+  await page.getByLabel('Show', { exact: true }).selectOption({ label: 'put away' });
+  await card.getByRole('button', { name: 'Keep it no more' }).click();
+  await card.getByRole('button', { name: 'Keep as template' }).waitFor();
+  await card.getByRole('button', { name: 'Take out' }).click();
+  await page.click('text=New job');
+  await page.click('label:has-text("a head the shop has had")');
+  await page.getByLabel('Templates', { exact: true }).getByText('None yet.').waitFor();
 }
 
 // Things in the drawings can be touched: a guide leads to its reading, a facet to its figures, a bar says its limits.

@@ -6,7 +6,9 @@ import { readFileSync } from 'node:fs';
 
 const tablet = { width: 800, height: 1280 };
 // The example's head before anybody touched it.
-const example = readFileSync(new URL('../../examples/pent-roof/job.toml', import.meta.url), 'utf8').replace(/\[\[reading\.touch\]\]\n(?:[a-z_]+ = .*\n)+/g, '');
+const untouched = readFileSync(new URL('../../examples/pent-roof/job.toml', import.meta.url), 'utf8').replace(/\[\[reading\.touch\]\]\n(?:[a-z_]+ = .*\n)+/g, '');
+// A second head, whose seats and guides were read on the bench as the first one's were.
+const example = `${untouched}\n${untouched.slice(untouched.indexOf('[[reading.')).replaceAll('head = "1"', 'head = "2"')}`;
 
 export default async function machine({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
@@ -15,8 +17,11 @@ export default async function machine({ server, browser }) {
   const job = await made(page, { from: 'text', text: example });
   await page.goto(`${server.base}/#/job/${job}/machine`);
   await page.locator('.walk').waitFor();
+  await page.locator('#head-choice').selectOption('1');
+  await page.locator('[aria-label="The walk of head 1"]').waitFor();
   const seen = [];
   let digits = 0;
+  let tried = false;
   for (let i = 0; i < 200; ++i) {
     const { kind, words } = await step(page);
     if (seen.at(-1) !== kind) {
@@ -26,6 +31,12 @@ export default async function machine({ server, browser }) {
     }
     if (kind === 'finished') break;
     if (kind === 'held') throw new Error(`held back: ${await page.locator('.machine-card').innerText()}`);
+    if (kind === 'take' && !tried) {
+      tried = true;
+      await notTaken(page, words);
+      await twoTaps(page, words);
+      continue;
+    }
     digits += await act(page, kind, words);
     await until(`the step after "${words}"`, async () => { const now = await step(page); return now.words !== words || now.kind !== kind; });
     if (kind === 'zero' && seen.filter((k) => k === 'zero').length === 1) await sameStepElsewhere(browser, page, server, job);
@@ -40,6 +51,31 @@ export default async function machine({ server, browser }) {
   return `${seen.join(' → ')}; ${digits} figures typed`;
 }
 
+// The network goes while the file is taken: no file, and the step is not done.
+async function notTaken(page, words) {
+  page.expectsNetworkErrors = true;
+  await page.route('**/papers/*.ngc*', (route) => route.abort());
+  await page.waitForTimeout(700);
+  await page.getByRole('button', { name: 'Take the file' }).click();
+  await page.getByText(/^The file was not taken\./).waitFor();
+  check((await step(page)).words === words, 'a file that never came ended its step');
+  await page.unroute('**/papers/*.ngc*');
+  page.expectsNetworkErrors = false;
+}
+
+// A finger that bounces on "Take the file": the file is taken, and nobody has said that Z0 was.
+async function twoTaps(page, words) {
+  await page.waitForTimeout(700);
+  const button = await page.getByRole('button', { name: 'Take the file' }).boundingBox();
+  const [taken] = await Promise.all([page.waitForEvent('download'), page.mouse.click(button.x + button.width / 2, button.y + button.height / 2)]);
+  check(/^\d+-program-/.test(taken.suggestedFilename()), `taken as ${taken.suggestedFilename()}`);
+  const next = await until('the step after it', async () => { const now = await step(page); return now.words !== words && now; });
+  const big = await page.locator('.machine-card .big').boundingBox();
+  await page.mouse.click(big.x + big.width / 2, big.y + big.height / 2);
+  await page.waitForTimeout(900);
+  check((await step(page)).words === next.words, `one tap too many ended "${next.words}" too`);
+}
+
 const kinds = { load: /^Load head|^Setup . is done/, touch: /^Touch /, take: /^Take the |^Change to cutter/, zero: /^Z0 /, first: /^First seat/, cut: /^Cut with/, measure: /^Measure /, held: /^No file/, finished: /is finished/ };
 
 async function step(page) {
@@ -52,8 +88,9 @@ async function step(page) {
 
 // What a person does at it: a tap, or figures as the gauge types them.
 async function act(page, kind, words) {
+  if (kind !== 'touch' && kind !== 'first' && kind !== 'measure') await page.waitForTimeout(700); // a person reads first; what comes sooner is a finger that bounced
   if (kind === 'take') {
-    const file = page.getByRole('link', { name: 'Take the file' });
+    const file = page.getByRole('button', { name: 'Take the file' });
     await file.waitFor();
     const [taken] = await Promise.all([page.waitForEvent('download'), file.click()]);
     check(/^\d+-program-/.test(taken.suggestedFilename()), `taken as ${taken.suggestedFilename()}`);
@@ -137,9 +174,21 @@ async function brokenBlade(page) {
   check((await step(page)).words === before.words, 'the step was lost over the broken blade');
 }
 
-// From a finished head to the first file of the next: two taps plus the touches find asks for.
+// From a finished head to the first file of the next: two taps plus the touches find asks for, which a gauge types.
 async function nextHead(page) {
-  await page.locator('.machine-card .big').click();
-  await until('the next head is touched', async () => (await step(page)).kind === 'touch');
+  let taps = 0;
+  for (let kind = 'finished'; kind !== 'taken'; ) {
+    const now = await step(page);
+    kind = now.kind;
+    check(['finished', 'touch', 'take'].includes(kind), `on the way to the next head's first file stands "${now.words}": ${await page.locator('.machine-card').allInnerTexts()}`);
+    if (kind !== 'touch') taps += 1;
+    if (kind === 'finished') {
+      await page.waitForTimeout(700);
+      await page.locator('.machine-card .big').click();
+    } else await act(page, kind, now.words);
+    if (kind === 'take') kind = 'taken';
+    await until(`the step after "${now.words}"`, async () => (await step(page)).words !== now.words);
+  }
   check(await page.locator('#head-choice').inputValue() === '2', 'the next head is not number 2');
+  check(taps === 2, `${taps} taps from a finished head to the first file of the next`);
 }

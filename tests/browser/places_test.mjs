@@ -39,7 +39,7 @@ async function walked(server, browser, stick) {
   await until('a file to take', async () => {
     const send = page.getByRole('button', { name: 'Send it to stick' });
     if (await send.count() > 0) return true;
-    if (await page.getByRole('link', { name: 'Take the file' }).count() > 0) return false;
+    if (await page.getByRole('button', { name: 'Take the file' }).count() > 0) return false;
     const big = page.locator('.machine-card .big').first();
     if (await big.count() > 0) await big.click().catch(() => undefined);
     return false;

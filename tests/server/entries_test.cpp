@@ -278,5 +278,25 @@ TEST(WhatIf, AnglesAndDepthsThatCannotBeAreRefused) {
     EXPECT_EQ(absurd.status, 400) << absurd.text.substr(0, 200);
 }
 
+// What was said last of a job as a template stands on its card.
+TEST(Entries, AJobKeptAsATemplateSaysSoOnItsCard) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto card = [&] { return shop.pat->get("/api/jobs").json()["jobs"][0]; };
+    const auto say = [&](const std::string& key, Json values) {
+        const Json body{{"client_key", key},
+                        {"kind", "note"},
+                        {"head", "1"},
+                        {"valve", ""},
+                        {"values", std::move(values)}};
+        EXPECT_EQ(shop.pat->post(path_of(job, "/entries"), body).status, 201);
+    };
+    EXPECT_EQ(card()["template"], nullptr);
+    say("template-1", {{"template", "row heads"}, {"version", 1}});
+    EXPECT_EQ(card()["template"], (Json{{"name", "row heads"}, {"version", 1}}));
+    say("template-2", {{"template", ""}});
+    EXPECT_EQ(card()["template"], nullptr);
+}
+
 }  // namespace
 }  // namespace seatwright::server

@@ -91,5 +91,23 @@ TEST_F(Check, WhatDescribesTheMeasuringIsNoQuantityToDisagreeOver) {
     EXPECT_NEAR(*seat.stem_height, 1.9 * mm_per_inch, 1e-9);
 }
 
+// A job kept as a template: the name, and which version of it is meant; an empty name takes it back.
+TEST_F(Check, ATemplateSaysWhichVersionIsMeant) {
+    NewEntry e;
+    e.client_key = "template-1";
+    e.kind = EntryKind::note;
+    const auto refused = [&](Json values) {
+        e.values = std::move(values);
+        return fault_of_entry(job, e).has_value();
+    };
+    EXPECT_FALSE(refused({{"template", "row heads"}, {"version", 3}}));
+    EXPECT_FALSE(refused({{"template", ""}}));
+    EXPECT_TRUE(refused({{"template", "row heads"}}));
+    EXPECT_TRUE(refused({{"template", ""}, {"version", 3}}));
+    EXPECT_TRUE(refused({{"words", "bent"}, {"version", 3}}));
+    EXPECT_TRUE(refused({{"template", "row heads"}, {"version", 0}}));
+    EXPECT_TRUE(refused({{"template", std::string(41, 'x')}, {"version", 3}}));
+}
+
 }  // namespace
 }  // namespace seatwright::store

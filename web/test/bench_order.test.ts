@@ -14,6 +14,8 @@ test('what is put away is not on the bench, and each filter shows its own', () =
   expect(ids(arranged(all, '', 'waiting', 'first made'))).toEqual([1]);
   expect(ids(arranged(all, '', 'done', 'first made'))).toEqual([2]);
   expect(ids(arranged(all, '', 'put away', 'first made'))).toEqual([4]);
+  const kept = [...all, card(5, 'Put away, and kept', { archived: true, template: { name: 'row heads', version: 2 } }), card(6, 'No more', { template: null })];
+  expect(ids(arranged(kept, '', 'templates', 'first made'))).toEqual([5]);
 });
 
 test('every word searched for must be there; the order is the one asked for', () => {

@@ -55,10 +55,29 @@ Json heads_json(const StoredJob& stored, const Computation& computation) {
     return {{"all", job::known_heads(computation.job()).size()}, {"finished", stored.heads_finished}};
 }
 
+// The values of the last note that says this; null: none does, or it was said to hold no more.
+Json said_last(const StoredJob& stored, const std::string& key) {
+    for (std::size_t w = stored.words.size(); w-- > 0;) {
+        const std::size_t i = stored.words[w];
+        const auto& e = stored.entries[i];
+        if (e.kind != store::EntryKind::note || !stored.resolution.standing[i].live) continue;
+        const auto said = e.values.find(key);
+        if (said != e.values.end()) return *said == "" ? Json(nullptr) : e.values;
+    }
+    return nullptr;
+}
+
 // null: nothing was said.
 Json promised_json(const StoredJob& stored) {
     const auto day = promised_of(stored);
     return day ? Json(*day) : Json(nullptr);
+}
+
+// What it is called as a template, and the version of the job that is meant.
+Json template_json(const StoredJob& stored) {
+    const Json said = said_last(stored, "template");
+    if (said.is_null()) return said;
+    return {{"name", said["template"]}, {"version", said["version"]}};
 }
 
 Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit) {
@@ -73,20 +92,15 @@ Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit)
             {"marks", std::move(marks)},
             {"heads", heads_json(stored, computation)},
             {"promised", promised_json(stored)},
+            {"template", template_json(stored)},
             {"next", next_of(stored, lines, computation.head())}};
 }
 
 }  // namespace
 
 std::optional<std::string> promised_of(const StoredJob& stored) {
-    for (std::size_t w = stored.words.size(); w-- > 0;) {
-        const std::size_t i = stored.words[w];
-        const auto& e = stored.entries[i];
-        if (e.kind != store::EntryKind::note || !stored.resolution.standing[i].live) continue;
-        const std::string day = e.values.value("promised", "none");
-        if (day != "none") return day.empty() ? std::nullopt : std::optional(day);
-    }
-    return std::nullopt;
+    const Json said = said_last(stored, "promised");
+    return said.is_null() ? std::nullopt : std::optional(said["promised"].get<std::string>());
 }
 
 Json order_json(const store::Order& order) {

@@ -40,6 +40,10 @@ class JobCache {
     // The same if it is known; `key` as answers/job_state names a state.
     std::shared_ptr<const StateParts> known_parts(long long job, const std::string& key,
                                                   const std::string& name);
+    // Whether the state as it stands now was made into parts under that name, and is still known.
+    bool knows(long long job, const std::string& name) {
+        return parts_.known({key_of(job), name}) != nullptr;
+    }
     // Which states of a job pages asked for lately, the latest last.
     void note_asked(long long job, const StateAsked& asked);
     std::vector<StateAsked> asked_last(long long job);

@@ -89,20 +89,25 @@ std::optional<Refusal> fault_of_note(const job::Job& job, const NewEntry& e) {
     bool says = false;
     for (const auto& [key, value] : e.values.items()) {
         if (key == "reading" && value.is_number_integer()) continue;
+        if (key == "version" && value.is_number_integer() && value.get<long long>() > 0)
+            continue;  // of a template, see below
         const std::string text = value.is_string() ? value.get<std::string>() : "";
         const bool known =
-            value.is_string() && ((key == "words" && !text.empty() && text.size() <= longest_words) ||
-                                  (key == "photograph" && is_photograph_name(text)) ||
-                                  (key == "name" && text.size() <= longest_name && printable(text)) ||
-                                  (key == "promised" && is_day(text)));
+            value.is_string() &&
+            ((key == "words" && !text.empty() && text.size() <= longest_words) ||
+             (key == "photograph" && is_photograph_name(text)) ||
+             ((key == "name" || key == "template") && text.size() <= longest_name && printable(text)) ||
+             (key == "promised" && is_day(text)));
         if (!known)
             return bad(fmt::format(
                 "a note has words (up to {} bytes), a photograph, the head's name (up to {}), the day "
-                "the job is promised for such as 2026-12-31, or the reading it is about; {} is none of "
-                "these",
-                longest_words, longest_name, key));
+                "the job is promised for such as 2026-12-31, the name the job has as a template (up to {}), "
+                "or the reading it is about; {} is none of these",
+                longest_words, longest_name, longest_name, key));
         says = true;
     }
+    if (e.values.contains("version") != !text_at(e.values, "template").empty())
+        return bad("a template says which version of the job is meant, and nothing else names one");
     if (!says) return bad("a note says something, names the head or has a photograph");
     return std::nullopt;
 }

@@ -21,7 +21,9 @@ export const session = signal<Session | null>(null);
 export const serverAway = signal(false);
 
 export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
-const patience = 15_000; // ms: longer than any answer takes, shorter than a person waits
+const longestAnswer = 15_000; // ms: longer than any answer takes, shorter than a person waits
+const shortestTry = 3_000; // ms, while the server is away: one that is there says so within that
+const patience = () => AbortSignal.timeout(serverAway.peek() ? shortestTry : longestAnswer);
 
 async function answerOf(method: Method, path: string, body?: unknown): Promise<Response> {
   const response = await askOnce(method, path, body);
@@ -45,22 +47,34 @@ async function accepted(response: Response): Promise<Response> {
 
 // Asked for while the page itself is still being made ready: over a slow network each answer waited for in its turn costs a
 // round trip. Each is given to whoever asks first, once, and only while it is fresh.
-const early = new Map<string, Promise<Response>>();
+const early = new Map<string, { answer: Promise<Response>; stop: AbortController }>();
 const freshFor = 10_000; // ms
 
 export function askEarly(paths: string[]): void {
   for (const path of paths) {
-    const answer = fetch(`/api${path}`, { credentials: 'same-origin', cache: 'no-store', signal: AbortSignal.timeout(patience) });
+    const stop = new AbortController();
+    const answer = fetch(`/api${path}`, { credentials: 'same-origin', cache: 'no-store', signal: stop.signal });
     answer.catch(() => undefined);
-    early.set(path, answer);
+    early.set(path, { answer, stop });
   }
   setTimeout(() => early.clear(), freshFor);
 }
 
-// Only a good one: a refusal may be from before somebody signed in.
+// A server that takes connections and says nothing: what was asked of it is not waited for any longer.
+export function giveUp(): void {
+  serverAway.value = true;
+  for (const asked of early.values()) asked.stop.abort();
+}
+
+// Only a good one: a refusal may be from before somebody signed in, and what failed then may go now.
 async function taken(path: string): Promise<Response | undefined> {
-  const found = await early.get(path)?.catch(() => undefined);
+  const asked = early.get(path);
+  if (!asked) return undefined;
+  const late = setTimeout(() => asked.stop.abort(), serverAway.peek() ? shortestTry : longestAnswer);
+  const found = await asked.answer.catch(() => undefined);
+  clearTimeout(late);
   early.delete(path);
+  if (asked.stop.signal.aborted) throw new Away();
   return found?.ok ? found : undefined;
 }
 
@@ -72,7 +86,7 @@ async function askOnce(method: Method, path: string, body?: unknown): Promise<Re
   let response: Response;
   try {
     response = (method === 'GET' ? await taken(path) : undefined) ?? await fetch(`/api${path}`, {
-      method, headers, credentials: 'same-origin', cache: 'no-store', signal: AbortSignal.timeout(patience),
+      method, headers, credentials: 'same-origin', cache: 'no-store', signal: patience(),
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
   } catch {

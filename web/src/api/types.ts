@@ -33,6 +33,7 @@ export interface JobCard {
   promised?: string | null; // the day it is promised for
   number?: string; // the shop's own; empty: none
   customer?: string; // whose it is; empty: not said
+  template?: { name: string; version: number } | null; // new jobs may begin from that version of it, under this name
   heads?: { all: number; finished: number }; // finished: every seat of it is measured
 }
 export type Tree = { [key: string]: TreeValue };

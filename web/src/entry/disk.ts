@@ -60,14 +60,29 @@ export const disk: WaitingStore = {
   },
 };
 
-// The last answer of the server for an address, so that a job can be looked at while the network is away.
-export async function keepAnswer(address: string, answer: unknown): Promise<void> {
-  await write(pages, (s) => s.put(answer, address)).catch(() => undefined);
+// The last answer of the server for an address, so that a job can be looked at while the network is away. Copying the
+// megabytes of a large job holds the page up: it is done once what came has been drawn, and once for many answers.
+const toKeep = new Map<string, unknown>();
+const latest = 500; // ms
+const idle: (act: () => void) => void = typeof requestIdleCallback === 'function' ? (act) => requestIdleCallback(act, { timeout: latest }) : (act) => setTimeout(act, 0);
+
+export function keepAnswer(address: string, answer: unknown): void {
+  if (toKeep.size === 0) idle(() => void keepNow());
+  toKeep.set(address, answer);
 }
+// At once: the page may be about to go.
+export async function keepNow(): Promise<void> {
+  const all = [...toKeep];
+  toKeep.clear();
+  if (all.length > 0) await write(pages, (s) => all.map(([address, answer]) => s.put(answer, address)).at(-1)).catch(() => undefined);
+}
+
 export async function keptAnswer<T>(address: string): Promise<T | undefined> {
+  if (toKeep.has(address)) return toKeep.get(address) as T;
   return read<T | undefined>(pages, (s) => s.get(address) as IDBRequest<T | undefined>).catch(() => undefined);
 }
 // Somebody signs out: what was shown to them does not stay on the device.
 export async function forgetAnswers(): Promise<void> {
+  toKeep.clear();
   await write(pages, (s) => s.clear()).catch(() => undefined);
 }

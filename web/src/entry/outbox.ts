@@ -66,7 +66,7 @@ async function sendEdits(entry: Waiting, body: EditBody): Promise<Outcome> {
     if (moved.length > 0) {
       const theirs = moved.map((e) => ({ key: e.key, value: valueAt(now.tables, e.key), by: now.changed_by }));
       return { kind: 'differs', theirs,
-        sentence: `${now.changed_by} changed ${moved.map((e) => e.key).join(', ')} meanwhile.` };
+        sentence: `${now.changed_by} changed ${moved.length === 1 ? 'the same figure' : 'the same figures'} meanwhile.` };
     }
     version = now.version;
   }

@@ -1,7 +1,7 @@
 // The Bench: the shop's board. Every job as a card with its head in small, its five marks, how many heads are finished and
 // what is next; searched, filtered, sorted, copied and put away.
 
-import { effect, signal } from '@preact/signals';
+import { effect, signal, useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, Away, get, sentenceOf, session } from '../api/client';
 import { listen } from '../api/events';
@@ -29,7 +29,7 @@ async function refresh(): Promise<void> {
   try {
     cards.value = (await get<{ jobs: JobCard[] }>(path)).jobs;
     trouble.value = null;
-    void keepAnswer(path, cards.value);
+    keepAnswer(path, cards.value);
   } catch (fault) {
     const old = fault instanceof Away ? await keptAnswer<JobCard[]>(path) : undefined;
     if (old) cards.value = old;
@@ -107,6 +107,7 @@ function Card(props: { card: JobCard }) {
       <p class="card-next">{headline(card.next)}</p>
       <Promised card={card} />
       {(card.number || card.customer) && <p>{[card.number && `Order ${card.number}`, card.customer].filter(Boolean).join(', ')}</p>}
+      <AsTemplate card={card} />
       <p class="quiet card-said">No. {card.id}, {card.valves} valves, changed {when(card.changed_at)} by {card.changed_by}</p>
       <p class="card-foot">
         <a class="button" href={jobAddress(card.id, 'machine')}>At the machine</a>
@@ -128,6 +129,31 @@ function Promised(props: { card: JobCard }) {
       <input id={`promised-${card.id}`} type="date" value={card.promised ?? ''} onChange={(e) => promise(e.currentTarget.value)} />
     </p>
   );
+}
+
+// What is described and set in it, kept under a name for jobs to come; later changes of this job leave it as it is.
+function AsTemplate(props: { card: JobCard }) {
+  const { card } = props;
+  const name = useSignal<string | null>(null); // null: not asked for
+  const keep = (called: string) => {
+    const said = called === '' ? `${card.title}: no template any more` : `${card.title}: template “${called}”`;
+    void record(card.id, { kind: 'note', head: '1', valve: '', values: called === '' ? { template: '' } : { template: called, version: card.version }, units: card.units }, said).then(() => { name.value = null; return refresh(); });
+  };
+  if (!mayRecord()) return card.template ? <p class="card-said">Template “{card.template.name}”</p> : null;
+  const id = `template-${card.id}`;
+  if (name.value !== null) {
+    return (
+      <form class="promised as-template" onSubmit={(e) => { e.preventDefault(); keep(name.value?.trim() ?? ''); }}>
+        <label for={id}>Call the template</label>
+        <input id={id} value={name.value} maxLength={40} required autocomplete="off" onInput={(e) => { name.value = e.currentTarget.value; }} />
+        <button type="submit" disabled={name.value.trim() === ''}>Keep it</button>
+        <button type="button" onClick={() => { name.value = null; }}>Leave it</button>
+      </form>
+    );
+  }
+  return card.template
+    ? <p class="promised as-template"><span>Template “{card.template.name}”</span> <button type="button" onClick={() => keep('')}>Keep it no more</button></p>
+    : <p class="promised as-template"><button type="button" onClick={() => { name.value = (card.head || card.title).slice(0, 40); }}>Keep as template</button></p>;
 }
 
 async function copyOf(card: JobCard): Promise<void> {

@@ -2,12 +2,12 @@
 
 import { stages, type JobCard } from '../api/types';
 
-export const filters = ['on the bench', 'needs you', 'waiting', 'done', 'put away', 'all'] as const;
+export const filters = ['on the bench', 'needs you', 'waiting', 'done', 'templates', 'put away', 'all'] as const;
 export const sorts = ['last changed', 'promised', 'job number', 'customer', 'first made', 'name'] as const;
 export type Filter = (typeof filters)[number];
 export type Sort = (typeof sorts)[number];
 
-type Ordered = Pick<JobCard, 'title' | 'head' | 'next' | 'marks' | 'archived' | 'changed_at' | 'created_at' | 'changed_by' | 'id' | 'promised' | 'number' | 'customer'>;
+type Ordered = Pick<JobCard, 'title' | 'head' | 'next' | 'marks' | 'archived' | 'changed_at' | 'created_at' | 'changed_by' | 'id' | 'promised' | 'template' | 'number' | 'customer'>;
 
 export function arranged<T extends Ordered>(all: T[], search: string, filter: Filter, sort: Sort): T[] {
   const words = search.toLowerCase().split(/\s+/).filter((w) => w !== '');
@@ -17,6 +17,7 @@ export function arranged<T extends Ordered>(all: T[], search: string, filter: Fi
 
 function fits(card: Ordered, filter: Filter): boolean {
   if (filter === 'all') return true;
+  if (filter === 'templates') return card.template != null;
   if (filter === 'put away') return card.archived;
   if (card.archived) return false;
   const marks = stages.map((s) => card.marks[s]);

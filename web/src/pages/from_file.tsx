@@ -2,8 +2,8 @@
 
 import { useSignal } from '@preact/signals';
 
-// How a new job is begun, whichever way: what the server is asked for.
-export type Begin = (body: Record<string, unknown>) => Promise<void>;
+// How a new job is begun, whichever way: what the server is asked for; whether the job is made, or is being made.
+export type Begin = (body: Record<string, unknown>) => Promise<boolean>;
 
 const largest = 16 * 1024 * 1024; // bytes, as the server takes
 

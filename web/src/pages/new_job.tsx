@@ -1,13 +1,15 @@
 // A new job: from readings at the machine, an example, a job file, or six questions.
 
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, get, post, sentenceOf } from '../api/client';
 import type { Casting, Job, JobCard, Task } from '../api/types';
+import { draftOf } from '../entry/draft';
 import { go, jobAddress } from '../state/route';
 import { fitting, inALine } from './casting_words';
 import { copied } from './copied';
 import { FromFile, type Begin } from './from_file';
+import { FromTemplate } from './from_template';
 import { SixQuestions } from './six_questions';
 import { SurveyBegin } from './survey_begin';
 
@@ -21,17 +23,24 @@ const ways: { way: Way; words: string }[] = [
 ];
 
 export function NewJobPage() {
-  const way = useSignal<Way>('survey');
+  const chosen = draftOf('new job', 'way') as Signal<Way | ''>;
+  const way = chosen.value === '' ? 'survey' : chosen.value;
   const trouble = useSignal<string | null>(null);
   const task = useSignal<Task | null>(null);
+  const busy = useSignal(false);
   const begin: Begin = async (body) => {
-    trouble.value = null;
+    if (busy.peek()) return false; // a finger that bounces makes one job
+    [busy.value, trouble.value] = [true, null];
     try {
       const answer = await post<Job | Task>('/jobs', body);
       if ('state' in answer) task.value = answer;
       else go(jobAddress(answer.id, 'hold'));
+      return true;
     } catch (fault) {
       trouble.value = sentenceOf(fault);
+      return false;
+    } finally {
+      busy.value = false;
     }
   };
   return (
@@ -41,18 +50,18 @@ export function NewJobPage() {
         <legend>Begin from</legend>
         {ways.map((w) => (
           <label key={w.way}>
-            <input type="radio" name="way" checked={way.value === w.way} onChange={() => { way.value = w.way; }} />
+            <input type="radio" name="way" checked={way === w.way} onChange={() => { chosen.value = w.way; }} />
             {w.words}
           </label>
         ))}
       </fieldset>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
       {task.value && <TaskProgress task={task.value} />}
-      {way.value === 'survey' && <SurveyBegin />}
-      {way.value === 'example' && <FromExample begin={begin} />}
-      {way.value === 'file' && <FromFile begin={begin} />}
-      {way.value === 'known' && <><FromCasting begin={begin} /><FromKnown /></>}
-      {way.value === 'questions' && <SixQuestions begin={begin} />}
+      {way === 'survey' && <SurveyBegin />}
+      {way === 'example' && <FromExample begin={begin} />}
+      {way === 'file' && <FromFile begin={begin} />}
+      {way === 'known' && <><FromTemplate /><FromCasting begin={begin} /><FromKnown /></>}
+      {way === 'questions' && <SixQuestions begin={begin} />}
     </main>
   );
 }
@@ -102,7 +111,6 @@ function FromCasting(props: { begin: Begin }) {
           </li>
         ))}
       </ul>
-      <h2>A head of an earlier job</h2>
     </section>
   );
 }
@@ -127,7 +135,8 @@ function FromKnown() {
   const once = newest.filter((c, i) => newest.findIndex((d) => d.head === c.head && d.valves === c.valves) === i);
   const fits = once.filter((c) => `${c.head} ${c.title}`.toLowerCase().includes(search.value.trim().toLowerCase()));
   return (
-    <section>
+    <section aria-label="Earlier jobs">
+      <h2>A head of an earlier job</h2>
       <p>This takes the drawing data, fixture and limits of a head that was on the bench before, and none of its readings.</p>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
       {cards.value?.length === 0 && <p role="status">No job was made yet.</p>}

@@ -1,9 +1,10 @@
 // A new head in six questions; the drawing grows as they are answered.
 
-import { signal, useComputed, useSignal, type Signal } from '@preact/signals';
+import { useComputed, useSignal, type Signal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import { post, sentenceOf } from '../api/client';
 import type { Fault, Kind } from '../api/types';
+import { draftOf } from '../entry/draft';
 import type { LengthUnit } from '../numbers/quantity';
 import { Ink } from '../parts/drawing';
 import { Field } from '../parts/field';
@@ -12,13 +13,25 @@ import type { Begin } from './from_file';
 
 const kinds: Kind[] = ['intake', 'exhaust'];
 
+// What is answered stays over a look elsewhere and a reload, until the job is made.
+function answered<T extends string>(question: string, otherwise: T): Signal<T> {
+  const said = draftOf('six questions', question) as Signal<T>;
+  if (said.peek() === '') said.value = otherwise;
+  return said;
+}
+
 function newDraft(): Draft {
-  const pair = () => ({ intake: signal(''), exhaust: signal('') });
+  const pair = (of: string, otherwise = '') => ({ intake: answered(`${of} intake`, otherwise), exhaust: answered(`${of} exhaust`, otherwise) });
   return {
-    title: signal(''), units: signal<LengthUnit>('in'), cylinders: signal(''), spacing: signal(''),
-    valves: { intake: signal('1'), exhaust: signal('1') }, layout: signal<Layout>('in line'), first: signal<Kind>('intake'),
-    alternate: signal('same'), incline: pair(), cant: pair(), headDiameter: pair(), stem: pair(), seatAngle: pair(), seatWidth: pair(),
+    title: answered('title', ''), units: answered<LengthUnit>('units', 'in'), cylinders: answered('cylinders', ''), spacing: answered('spacing', ''),
+    valves: pair('valves', '1'), layout: answered<Layout>('layout', 'in line'), first: answered<Kind>('first', 'intake'),
+    alternate: answered('alternate', 'same'), incline: pair('incline'), cant: pair('cant'), headDiameter: pair('head diameter'), stem: pair('stem'), seatAngle: pair('seat angle'), seatWidth: pair('seat width'),
   };
+}
+
+function forget(draft: Draft): void {
+  for (const one of Object.values(draft) as (Signal<string> | Record<Kind, Signal<string>>)[])
+    for (const text of 'intake' in one ? [one.intake, one.exhaust] : [one]) text.value = '';
 }
 
 interface Preview { text: string; svg: string | null; faults: Fault[] }
@@ -61,7 +74,7 @@ export function SixQuestions(props: { begin: Begin }) {
         {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
         {complete && preview.value?.faults.map((f) => <p class="sentence" key={f.key + f.text}>{f.text}</p>)}
         <div class="acts">
-          <button type="button" class="main-act" disabled={!complete} onClick={() => void props.begin({ from: 'answers', answers: answers.value })}>
+          <button type="button" class="main-act" disabled={!complete} onClick={() => void props.begin({ from: 'answers', answers: answers.value }).then((made) => { if (made) forget(draft); })}>
             Put it on the bench
           </button>
           {!complete && <span class="quiet">Cylinders, spacing and head diameters are needed; the rest may stay open.</span>}

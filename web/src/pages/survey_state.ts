@@ -48,7 +48,7 @@ async function fresh(): Promise<void> {
   const path = `/surveys/${id}`;
   try {
     const now = await get<Survey>(path);
-    void keepAnswer(path, now);
+    keepAnswer(path, now);
     if (id !== open || now.sequence < (survey.value?.sequence ?? 0)) return;
     survey.value = now;
     surveyTrouble.value = null;

@@ -87,7 +87,7 @@ export function Drawing({ address, fresh, instead, ...ink }: DrawingProps) {
         if (gone) return;
         setSvg(text);
         setFault(null);
-        void keepAnswer(address, text);
+        keepAnswer(address, text);
       })
       .catch(async (why: unknown) => {
         const old = serverAway.value ? await keptAnswer<string>(address) : undefined;

@@ -64,12 +64,20 @@ export function zipOf(files: { name: string; bytes: Uint8Array }[]): Uint8Array<
   return all;
 }
 
-// `address`: under /api.
-export async function takeInFolder(folder: string, files: { name: string; address: string }[]): Promise<void> {
-  const texts = await Promise.all(files.map(async (f) => ({ name: `${folder}/${f.name}`, bytes: new TextEncoder().encode(await getText(f.address)) })));
+// The files as the server has them now. `mark`: what must stand in each, since a plan made anew meanwhile is another file
+// than the one the page speaks of.
+export async function filesOf(files: { name: string; address: string }[], mark = ''): Promise<{ name: string; bytes: Uint8Array<ArrayBuffer> }[]> {
+  return Promise.all(files.map(async ({ name, address }) => {
+    const text = await getText(address);
+    if (!text.includes(mark)) throw new Error('The plan was made anew just now, and the file with it. Look at the step again, then take the file.');
+    return { name, bytes: new TextEncoder().encode(text) };
+  }));
+}
+
+export function handOver(name: string, bytes: Uint8Array<ArrayBuffer>, type: string): void {
   const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([zipOf(texts)], { type: 'application/zip' }));
-  link.download = `${folder}.zip`;
+  link.href = URL.createObjectURL(new Blob([bytes], { type }));
+  link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }

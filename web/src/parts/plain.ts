@@ -35,7 +35,8 @@ export function behind(text: string, name: string | null): string {
   return name !== null && words.startsWith(`${name} `) ? words.slice(name.length + 1) : words;
 }
 
-function labelOf(key: string): string {
+// What a key of the file is called on the pages.
+export function labelOf(key: string): string {
   const label = keyOf(key)?.label;
   if (label === undefined) return key;
   const kind = /^(?:seat|valve|guide)\.(intake|exhaust)\./.exec(key)?.[1];

@@ -5,6 +5,7 @@ import { isMine, outbox } from '../entry/outbox';
 import type { Waiting } from '../entry/waiting';
 import type { Edit } from '../api/types';
 import { clockOff, clockWords } from '../state/clock';
+import { labelOf } from './plain';
 import { mayLead } from '../state/may';
 import { useSignal } from '@preact/signals';
 
@@ -66,6 +67,13 @@ function OfAnother(props: { name: string; keys: string[] }) {
   );
 }
 
+// As it would be typed.
+function said(value: unknown): string {
+  if (value === undefined || value === null || value === '') return 'left open';
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  return typeof value === 'object' ? Object.values(value).map(said).join(', ') : String(value);
+}
+
 interface Theirs { key: string; value: unknown; by: string }
 
 function Stuck(props: { entry: Waiting }) {
@@ -81,7 +89,7 @@ function Stuck(props: { entry: Waiting }) {
     <li>
       <span>{entry.words}: {entry.sentence}</span>
       {entry.state === 'differs' && theirs.map((t) => (
-        <span key={t.key}>{t.key}: theirs {JSON.stringify(t.value)}, yours {JSON.stringify(mine.find((m) => m.key === t.key)?.value)}</span>
+        <span key={t.key}>{labelOf(t.key)}: theirs is {said(t.value)}, yours is {said(mine.find((m) => m.key === t.key)?.value)}.</span>
       ))}
       {entry.state === 'differs' && <button type="button" onClick={putMine}>Keep mine</button>}
       <button type="button" onClick={() => void outbox.letGo(entry.key)}>{entry.state === 'differs' ? 'Keep theirs' : 'Let it go'}</button>

@@ -96,14 +96,16 @@ export async function refresh(): Promise<void> {
 
 async function fetchAll(wanted: number): Promise<void> {
   try {
-    const [document, list] = await Promise.all([remembered<Job>(`/jobs/${wanted}`), entriesNow(wanted)]);
-    if (head.value === '') head.value = workedAt(list.entries);
+    const listing = entriesNow(wanted); // the longest of a large job: the state comes meanwhile where the head is known
+    listing.catch(() => undefined);
+    const document = await remembered<Job>(`/jobs/${wanted}`);
+    if (head.value === '') head.value = workedAt((await listing).entries);
     const known = head.value !== '';
     const unit = units.value === 'job' ? document.units : units.value; // as `shown` is from then on
     const query = `?units=${unit}${known ? `&head=${encodeURIComponent(head.value)}` : ''}`;
-    const heads = new Set(list.entries.map((e) => e.head)).size;
-    if (answer.value === null && heads >= many && !serverAway.value) await prepare(wanted, { units: unit, ...(known ? { head: head.value } : {}) });
+    if (answer.value === null && (document.heads?.all ?? 0) >= many && !serverAway.value) await prepare(wanted, { units: unit, ...(known ? { head: head.value } : {}) });
     const computedState = await stateNow(`/jobs/${wanted}/state`, query);
+    const list = await listing;
     if (wanted !== id) return;
     job.value = document;
     entries.value = withNewer(list, entries.value);
@@ -128,7 +130,7 @@ async function entriesNow(wanted: number): Promise<EntryList> {
     const old = fresh.since === undefined ? [] : entries.value.entries.filter((e) => !now.has(e.id));
     const merged = [...old, ...fresh.entries].sort((a, b) => a.sequence - b.sequence);
     const whole = { entries: merged, conflicts: fresh.conflicts, sequence: fresh.sequence };
-    void keepAnswer(path, whole);
+    keepAnswer(path, whole);
     return whole;
   } catch (fault) {
     if (fault instanceof Away) return { ...entries.value, sequence: listed };
@@ -148,8 +150,8 @@ async function stateNow(path: string, query: string): Promise<State> {
     if (isDelta(fresh)) beingWorkedOut = fresh.again ?? null;
     if (isDelta(fresh) && fresh.since !== latest.key) return latest;
     const whole = isDelta(fresh) ? patched(latest, fresh.patch) : fresh;
-    void keepAnswer(`${path}${query}`, whole);
-    void keepAnswer(path, whole);
+    keepAnswer(`${path}${query}`, whole);
+    keepAnswer(path, whole);
     return whole;
   } catch (fault) {
     if (fault instanceof Away) return known;
@@ -185,8 +187,8 @@ function workedAt(all: Entry[]): string {
 async function remembered<T>(path: string, otherwise?: string): Promise<T> {
   try {
     const answer = await get<T>(path);
-    void keepAnswer(path, answer);
-    if (otherwise !== undefined) void keepAnswer(otherwise, answer);
+    keepAnswer(path, answer);
+    if (otherwise !== undefined) keepAnswer(otherwise, answer);
     return answer;
   } catch (fault) {
     const old = fault instanceof Away ? await keptAnswer<T>(path) ?? (otherwise === undefined ? undefined : await keptAnswer<T>(otherwise)) : undefined;

@@ -7,7 +7,7 @@ import type { Task } from '../api/types';
 
 export const preparing = signal<Task | null>(null);
 
-const lookEvery = 400; // ms
+const firstLook = 25, lookEvery = 400; // ms: what is quick is not waited for, what is slow is not asked for all the time
 
 export async function prepare(job: number, question: { head?: string; units: string }): Promise<void> {
   try {
@@ -17,8 +17,8 @@ export async function prepare(job: number, question: { head?: string; units: str
     throw fault;
   }
   try {
-    while (preparing.value?.state === 'running') {
-      await new Promise((resolve) => setTimeout(resolve, lookEvery));
+    for (let wait = firstLook; preparing.value?.state === 'running'; wait = Math.min(2 * wait, lookEvery)) {
+      await new Promise((resolve) => setTimeout(resolve, wait));
       preparing.value = await get<Task>(`/tasks/${preparing.value.id}`);
     }
     if (preparing.value?.state === 'cancelled') throw new Error('Stopped. Open the job again to work it out.');

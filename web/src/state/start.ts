@@ -1,13 +1,14 @@
 // The start of a visit: who is there, what an earlier visit left unsent, and when to try sending again.
 
 import { effect } from '@preact/signals';
-import { get, session } from '../api/client';
+import { get, giveUp, session } from '../api/client';
 import type { Session } from '../api/types';
-import { keepAnswer, keptAnswer } from '../entry/disk';
+import { keepAnswer, keepNow, keptAnswer } from '../entry/disk';
 import { noteServerTime } from './clock';
 import { outbox } from '../entry/outbox';
 
 const tryAgainAfter = 3_000; // ms, while entries wait or the server is away
+const waitsForWord = 2_500; // ms: a server that takes connections and says nothing is as good as away
 
 export async function startSession(): Promise<void> {
   keepPageForLater();
@@ -15,7 +16,7 @@ export async function startSession(): Promise<void> {
   await askWho();
   addEventListener('online', () => void wake());
   document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'visible') void wake();
+    void (document.visibilityState === 'visible' ? wake() : keepNow());
   });
   setInterval(() => {
     if (outbox.entries.peek().some((e) => e.state === 'waiting')) void wake();
@@ -23,7 +24,7 @@ export async function startSession(): Promise<void> {
   // Signing in sends what waited for it, and is remembered for a visit without a server.
   effect(() => {
     if (!session.value?.person) return;
-    void keepAnswer('/session', { ...session.value, csrf: null });
+    keepAnswer('/session', { ...session.value, csrf: null });
     void outbox.flush();
   });
 }
@@ -37,12 +38,18 @@ function keepPageForLater(): void {
 
 // The token is not kept: without the server there is nothing to send it with.
 async function askWho(): Promise<void> {
-  try {
-    session.value = await get<Session>('/session');
-    noteServerTime(session.value.now);
-  } catch {
-    const old = await keptAnswer<Session>('/session');
-    if (old && !session.value) session.value = old;
+  const asked = get<Session>('/session').then((now) => {
+    session.value = now;
+    noteServerTime(now.now);
+    return true;
+  }, () => false);
+  const late = new Promise<false>((resolve) => { setTimeout(() => resolve(false), waitsForWord); });
+  if (await (session.peek() ? asked : Promise.race([asked, late]))) return;
+  const old = await keptAnswer<Session>('/session');
+  if (!old) await asked;
+  else if (!session.peek()) {
+    session.value = old;
+    giveUp();
   }
 }
 

@@ -29,7 +29,7 @@ export class ForecastAsker extends Latest<ForecastQuestion, ForecastAnswer> {
       const path = `/jobs/${job()}/forecast`;
       try {
         const answer = await post<ForecastAnswer>(path, question);
-        if (question.whole && question.tried === null) void keepAnswer(path, answer);
+        if (question.whole && question.tried === null) keepAnswer(path, answer);
         return answer;
       } catch (fault) {
         const old = fault instanceof Away && serverAway.value ? await keptAnswer<ForecastAnswer>(path) : undefined;

@@ -17,6 +17,7 @@ import { mapData, planData, type MapData } from '../map/data';
 import { GuideMap } from '../map/guide_map';
 import { seatsNow } from '../map/seats_now';
 import { unmeasured } from '../prove/walk';
+import { useBounce } from './bounce';
 import { Aside, Trouble, type Panel } from './panels';
 import { StepPanel } from './steps';
 
@@ -40,6 +41,7 @@ function Walk(props: { head: string; steps: StepNow[]; at: number; step: StepNow
   const seat = step.kind === 'measure' ? wanted.value ?? unmeasured(head) : step.valve;
   const pick = (valve: string) => { wanted.value = valve; };
   const aside = saidOf(head).has('aside');
+  const bounced = useBounce(`${head} ${step.id}`);
   const strip = useRef<HTMLOListElement>(null);
   useEffect(() => { strip.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' }); }, [step.id, head]);
   const sentence = aside ? `Head ${head} is put aside.` : panel.value ? panelWords[panel.value] : sayStep(step, guide, seat);
@@ -59,7 +61,7 @@ function Walk(props: { head: string; steps: StepNow[]; at: number; step: StepNow
       {panel.value === null && !aside && <GuideMap data={drawn(head, held, found, step, steps)} next={guide ?? seat ?? zeroOn(step)} title={`Guides of head ${head}`} open={step.kind === 'touch' || step.kind === 'load' ? 'not touched' : step.kind === 'measure' || step.kind === 'finished' ? 'not measured' : 'to cut'} fill pick={pick} />}
       {aside ? <Aside head={head} /> : panel.value
         ? <Trouble panel={panel.value} head={head} close={() => { panel.value = null; }} />
-        : mayRecord() && held && <StepPanel step={step} next={steps[at + 1]} head={head} held={held} guide={guide} seat={seat} settled={wanted.value !== null || standing.settled} pick={pick} moveOn={() => { wanted.value = null; }} />}
+        : mayRecord() && held && <div class="machine-step" onClickCapture={bounced}><StepPanel step={step} next={steps[at + 1]} head={head} held={held} guide={guide} seat={seat} settled={wanted.value !== null || standing.settled} pick={pick} moveOn={() => { wanted.value = null; }} /></div>}
       <div class="machine-foot">
         {([['broken', 'A blade broke'], ['wrong', 'Not as it should be'], ['aside', 'Put this head aside']] as const).map(([name, words]) => (
           <button key={name} type="button" aria-pressed={panel.value === name} onClick={() => { panel.value = panel.value === name ? null : name; }}>{panel.value === name ? 'Back to the step' : words}</button>

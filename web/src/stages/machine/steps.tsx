@@ -93,7 +93,7 @@ function TakeFile(props: { program: CutProgram; done: () => void }) {
     <>
       <p class="file-name">{name} <span class="digest">{digest}</span></p>
       <Facts of={[`${program.seats.length > 1 ? 'Seats' : 'Seat'} ${program.seats.join(', ')}${program.first ? ', cut short' : ''}; ${program.lines} lines, read back and found right`]} />
-      <TakeIt main words="Take the file" address={address} file={program.file} onTaken={props.done} />
+      <TakeIt main words="Take the file" address={address} file={program.file} mark={digest} onTaken={props.done} />
       <SendTo file={program.file} machine={machineHere()} onSent={props.done} />
     </>
   );
