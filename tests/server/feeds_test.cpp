@@ -364,7 +364,8 @@ TEST(Feeds, AGaugeThatGoesRoundIsChangedInPlace) {
     body.update({{"name", "dial of the long table"}, {"at", "long table"}, {"version", feed["version"]}});
     body["channels"][0]["unit"] = "deg";
     ASSERT_EQ(fed.shop.pat->send("PUT", fed.path(""), body.dump()).status, 200);
-    EXPECT_EQ(fed.shop.pat->send("PUT", fed.path(""), body.dump()).status, 409) << "made on what it was before";
+    EXPECT_EQ(fed.shop.pat->send("PUT", fed.path(""), body.dump()).status, 409)
+        << "made on what it was before";
     feed = fed.shop.pat->get("/api/feeds").json()["feeds"][0];
     EXPECT_EQ(feed["settings"]["at"], "long table");
     EXPECT_TRUE(fed.now()["offered"].is_null());

@@ -149,7 +149,8 @@ TEST(PlacesOverHttp, SentAheadItIsTakenAwayWhenItIsOld) {
     EXPECT_NE(one["words"].get<std::string>().find("taken away before"), std::string::npos) << one;
     EXPECT_TRUE(mill.sent()["old"].is_null()) << "nothing old may be running";
     EXPECT_EQ(mill.send()["state"], "finished") << "its own name is free for the new one";
-    EXPECT_EQ(mill.contents(mill.there()), mill.shop.pat->get(path_of(mill.job, "/papers/" + mill.file)).text);
+    EXPECT_EQ(mill.contents(mill.there()),
+              mill.shop.pat->get(path_of(mill.job, "/papers/" + mill.file)).text);
     EXPECT_EQ(mill.sent()["sent"].back()["may_run"], true);
     expect_says(mill.send({{"files", {mill.file}}, {"ahead", true}}), "");
     EXPECT_EQ(mill.sent()["sent"][1]["may_run"], true) << "sent ahead again it may still be running";

@@ -218,14 +218,15 @@ TEST(SurveysOverHttp, ALookThatFindsTheSignRightDoubtsThePlace) {
     auto head = survey::simulated::head_of(survey::simulated::layout("hemispherical"), sds, normal);
     for (auto& g : head.guides)
         if (g.id.back() == 'E') g.incline -= 2;
-    s.read(survey::simulated::Machine(head, sds, normal).read({}).text, [](const std::string& kind, Json& values) {
-        if (kind != "point" || (values["what"] != "guide" && values["what"] != "valve head")) return;
-        const auto id = values["id"].get<std::string>();
-        if (id == "1E" && values["what"] == "guide")
-            values["id"] = "1I";
-        else if (id == "1E" || id.back() == 'I')
-            values = nullptr;
-    });
+    s.read(survey::simulated::Machine(head, sds, normal).read({}).text,
+           [](const std::string& kind, Json& values) {
+               if (kind != "point" || (values["what"] != "guide" && values["what"] != "valve head")) return;
+               const auto id = values["id"].get<std::string>();
+               if (id == "1E" && values["what"] == "guide")
+                   values["id"] = "1I";
+               else if (id == "1E" || id.back() == 'I')
+                   values = nullptr;
+           });
     const auto way = [](const Json& state) {
         return !state["steps"].empty() && state["steps"][0]["of"] == "way" && state["steps"][0]["id"] == "I";
     };
@@ -238,8 +239,9 @@ TEST(SurveysOverHttp, ALookThatFindsTheSignRightDoubtsThePlace) {
     EXPECT_TRUE(s.valve(state, "1I")["x_mm"].is_null()) << "it was another guide's";
     bool doubted = false;
     for (const auto& e : state["entries"])
-        doubted = doubted || (e["values"].value("what", "") == "guide" && e["values"].value("id", "") == "1I" &&
-                              e["kind"] == "point" && !e["set_aside"].is_null());
+        doubted =
+            doubted || (e["values"].value("what", "") == "guide" && e["values"].value("id", "") == "1I" &&
+                        e["kind"] == "point" && !e["set_aside"].is_null());
     EXPECT_TRUE(doubted) << state["entries"];
 }
 

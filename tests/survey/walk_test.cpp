@@ -237,21 +237,22 @@ TEST_P(MissedSigns, OfARowAreAskedAtItsFirstGuide) {
     }
 }
 
-INSTANTIATE_TEST_SUITE_P(
-    Heads, MissedSigns,
-    testing::Values(MissedRow{"bathtub", "I", job::Across::incline}, MissedRow{"wedge", "E", job::Across::incline},
-                    MissedRow{"wedge", "I", job::Across::incline},
-                    MissedRow{"canted", "I", job::Across::incline},
-                    MissedRow{"canted", "E", job::Across::incline}, MissedRow{"canted", "I", job::Across::cant},
-                    MissedRow{"hemispherical", "I", job::Across::incline},
-                    MissedRow{"hemispherical", "E", job::Across::incline},
-                    MissedRow{"pent-roof", "Ia", job::Across::incline},
-                    MissedRow{"pent-roof", "Ib", job::Across::incline},
-                    MissedRow{"pent-roof", "Eb", job::Across::incline},
-                    MissedRow{"pent-roof, five valves", "Ib", job::Across::incline},
-                    MissedRow{"pent-roof, five valves", "Ic", job::Across::incline},
-                    MissedRow{"radial, one cylinder", "Eb", job::Across::incline},
-                    MissedRow{"radial, one cylinder", "Ia", job::Across::cant}));
+INSTANTIATE_TEST_SUITE_P(Heads, MissedSigns,
+                         testing::Values(MissedRow{"bathtub", "I", job::Across::incline},
+                                         MissedRow{"wedge", "E", job::Across::incline},
+                                         MissedRow{"wedge", "I", job::Across::incline},
+                                         MissedRow{"canted", "I", job::Across::incline},
+                                         MissedRow{"canted", "E", job::Across::incline},
+                                         MissedRow{"canted", "I", job::Across::cant},
+                                         MissedRow{"hemispherical", "I", job::Across::incline},
+                                         MissedRow{"hemispherical", "E", job::Across::incline},
+                                         MissedRow{"pent-roof", "Ia", job::Across::incline},
+                                         MissedRow{"pent-roof", "Ib", job::Across::incline},
+                                         MissedRow{"pent-roof", "Eb", job::Across::incline},
+                                         MissedRow{"pent-roof, five valves", "Ib", job::Across::incline},
+                                         MissedRow{"pent-roof, five valves", "Ic", job::Across::incline},
+                                         MissedRow{"radial, one cylinder", "Eb", job::Across::incline},
+                                         MissedRow{"radial, one cylinder", "Ia", job::Across::cant}));
 
 std::vector<std::string> kinds() {
     std::vector<std::string> out;

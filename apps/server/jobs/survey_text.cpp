@@ -249,9 +249,10 @@ std::optional<HttpError> fault_of_words(const store::NewSurveyEntry& e) {
     if (e.kind == "setup" && (word(e.values, "setup").empty() || !angle("tilt") || !angle("swing")))
         return http_error(400, "a setup has a name, and tilt and swing in degrees as the sensor shows them");
     if (e.kind == "way" && !is_way(e.values))
-        return http_error(400,
-                          "a row of guides (letters \"I\", \"Ea\") leans to the \"back\" or to the \"front\", "
-                          "along the head one guide (id \"1I\") to the \"right\" or to the \"left\"");
+        return http_error(
+            400,
+            "a row of guides (letters \"I\", \"Ea\") leans to the \"back\" or to the \"front\", "
+            "along the head one guide (id \"1I\") to the \"right\" or to the \"left\"");
     if (e.kind == "left out" && word(e.values, "key").empty())
         return http_error(400, "what is left out is named by its key");
     if (e.kind != "head") return std::nullopt;

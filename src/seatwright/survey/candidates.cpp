@@ -364,7 +364,8 @@ std::vector<Ask> ways_of(const State& state) {
     for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
         const std::string letters = guide_name(state.layout.guides[g])->letters;
         for (const int axis : {1, 0}) {
-            if ((state.signs_asked[g] & sign_bit(axis)) == 0 || !told.insert({letters, axis}).second) continue;
+            if ((state.signs_asked[g] & sign_bit(axis)) == 0 || !told.insert({letters, axis}).second)
+                continue;
             Ask way{Ask::Of::way, {}, axis == 1 ? letters : state.layout.guides[g]};
             way.across = axis == 1 ? job::Across::incline : job::Across::cant;
             out.push_back(std::move(way));

@@ -133,9 +133,8 @@ bool ask_signs_of_rows(State& state, const std::vector<std::size_t>& doubted) {
         const auto first = std::find_if(row.begin(), row.end(), [&](std::size_t g) {
             return std::count(doubted.begin(), doubted.end(), g) > 0;
         });
-        const auto why =
-            sentence<"row-sign">("figures"_is = signs_of(flips),
-                                 "setup"_is = state.layout.setups[*state.over_in(*first)]);
+        const auto why = sentence<"row-sign">("figures"_is = signs_of(flips),
+                                              "setup"_is = state.layout.setups[*state.over_in(*first)]);
         for (const auto g : row) {
             for (const int axis : {0, 1})
                 if ((flips & sign_bit(axis)) != 0) set_aside(state, g, Says::lean, std::nullopt, axis, why);

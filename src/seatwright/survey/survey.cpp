@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "seatwright/survey/asked.hpp"
+#include "seatwright/survey/candidates.hpp"
 #include "seatwright/survey/contradictions.hpp"
 #include "seatwright/survey/missing.hpp"
 #include "seatwright/survey/repeats.hpp"
