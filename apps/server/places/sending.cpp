@@ -164,7 +164,11 @@ void tell_of_places(Workbench& bench, long long job) {
 }
 
 void check_sending(Workbench& bench, const WantedSending& wanted) {
-    place_row(bench, wanted.place);
+    if (place_row(bench, wanted.place).kind == "line" && !wanted.to_run)
+        throw http_error(
+            422,
+            "what a control has in its memory cannot be taken away from here when it is old: send "
+            "it when it is to be run");
     check_running(record_of_place(bench, wanted.place), wanted_programs(bench, wanted));
 }
 
