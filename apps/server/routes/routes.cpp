@@ -4,6 +4,7 @@
 #include "server/routes/feeds.hpp"
 #include "server/routes/forecast.hpp"
 #include "server/routes/places.hpp"
+#include "server/routes/scans.hpp"
 #include "server/routes/surveys.hpp"
 
 namespace seatwright::server {
@@ -19,6 +20,7 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_forecast_routes(router, bench);
     add_shop_routes(router, bench);
     add_survey_routes(router, bench);
+    add_scan_routes(router, bench);
     add_casting_routes(router, bench);
     add_place_routes(router, bench);
     add_feed_routes(router, bench);

@@ -209,7 +209,8 @@ Pose pose_of(const Plane& plane, double mm) {
     return out;
 }
 
-Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const Pose& pose, double sd) {
+Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const Pose& pose, double sd,
+                DeckMap& map, const Watch& watch) {
     const Near near(features);
     struct Sums {
         double n = 0, on = 0;
@@ -221,7 +222,7 @@ Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const
     std::vector<std::vector<std::vector<Point>>> found(parts.size());
     std::vector<Sums> sums(parts.size());
     const double band = band_sds * sd;
-    in_parts(parts, [&](const Part& part) {
+    in_parts(parts, {watch, Step::fitting, 0, 0.8}, [&](const Part& part) {
         auto& mine = found[part.number];
         mine.resize(features.size());
         Sums s;
@@ -235,6 +236,7 @@ Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const
                 s.z += p.z() * row;
                 s.zz += p.z() * p.z();
                 ++s.n;
+                map.add(p.x(), p.y());
                 on = true;
             }
             for (const auto f : near.at(p)) {
