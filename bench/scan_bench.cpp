@@ -55,7 +55,8 @@ const Drawn& drawn(std::size_t count) {
         std::swap(points[i - 1], points[k]);
         std::swap(out.points[i - 1], out.points[k]);
     }
-    out.path = (std::filesystem::temp_directory_path() / fmt::format("seatwright-bench-{}.ply", count)).string();
+    out.path =
+        (std::filesystem::temp_directory_path() / fmt::format("seatwright-bench-{}.ply", count)).string();
     std::ofstream(out.path, std::ios::binary) << made::as_ply(points, made::Ply::little);
     return out;
 }
@@ -106,10 +107,9 @@ void scan_file(benchmark::State& state) {
     std::vector<scan::CylinderFit> fits;
     for ([[maybe_unused]] const auto& once : state) {
         const auto file = scan::Mapped::of(d.path);
-        const auto surface =
-            scan::surface_of(file->bytes(), d.path, {}, 0, [&](scan::Step step, double) {
-                if (step == scan::Step::fitting) most = std::max(most, private_mb() - before);
-            });
+        const auto surface = scan::surface_of(file->bytes(), d.path, {}, 0, [&](scan::Step step, double) {
+            if (step == scan::Step::fitting) most = std::max(most, private_mb() - before);
+        });
         const auto found = surface ? scan::scan_of(*surface, {}) : tl::unexpected(surface.error());
         if (!found) {
             state.SkipWithError(found.error().front().text.c_str());

@@ -15,8 +15,9 @@ namespace seatwright::scan::peer {
 using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
 using WithNormal = std::pair<Kernel::Point_3, Kernel::Vector_3>;
 using Set = std::vector<WithNormal>;
-using Traits = CGAL::Shape_detection::Efficient_RANSAC_traits<
-    Kernel, Set, CGAL::First_of_pair_property_map<WithNormal>, CGAL::Second_of_pair_property_map<WithNormal>>;
+using Traits =
+    CGAL::Shape_detection::Efficient_RANSAC_traits<Kernel, Set, CGAL::First_of_pair_property_map<WithNormal>,
+                                                   CGAL::Second_of_pair_property_map<WithNormal>>;
 using Ransac = CGAL::Shape_detection::Efficient_RANSAC<Traits>;
 
 struct Normals {

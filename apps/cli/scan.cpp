@@ -40,7 +40,8 @@ bool draw(const Asked& asked, const scan::Surface& surface, const scan::Scan& fo
     if (asked.picture.ends_with(".svg"))
         drawn = papers::draw_scan(found, points, {.unit = unit}).document();
     else
-        drawn = papers::pdf_of(papers::scan_pages(found, points, asked.paper, unit), asked.paper, found.title);
+        drawn =
+            papers::pdf_of(papers::scan_pages(found, points, asked.paper, unit), asked.paper, found.title);
     tl::expected<void, std::string> done;
     if (drawn)
         done = write_own_file(asked.picture, *drawn, asked.replace ? Over::anything : Over::own);
@@ -60,10 +61,9 @@ int scan(const Asked& asked) {
         return exit_input;
     }
     server::ProgressLine line(words_of(scan::Step::reading));
-    const auto surface =
-        scan::surface_of(file->bytes(), asked.job, asked.scanned.units,
-                         asked.picture.empty() ? 0 : scan::most_shown,
-                         [&](scan::Step step, double part) { line.at(words_of(step), part); });
+    const auto surface = scan::surface_of(
+        file->bytes(), asked.job, asked.scanned.units, asked.picture.empty() ? 0 : scan::most_shown,
+        [&](scan::Step step, double part) { line.at(words_of(step), part); });
     line.over();
     if (!surface) {
         print_faults(surface.error());

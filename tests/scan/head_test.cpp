@@ -26,7 +26,8 @@ Made made_cloud(const made::Form& form, const made::Noise& noise, std::size_t co
     Made out;
     made::Rng rng(seed);
     out.head = made::head_of(form);
-    const auto points = made::cloud_of(out.head, made::evenly_over(out.head.surfaces, count, rng), noise, rng);
+    const auto points =
+        made::cloud_of(out.head, made::evenly_over(out.head.surfaces, count, rng), noise, rng);
     out.cloud.points = Points(points.size());
     for (std::size_t i = 0; i < points.size(); ++i)
         out.cloud.points[i] = {static_cast<float>(points[i].x()), static_cast<float>(points[i].y()),
@@ -197,7 +198,8 @@ TEST(HeadOfAScan, APersonChangesAndConfirms) {
     ASSERT_EQ(now->valves.size(), 3U);
     EXPECT_EQ(now->valves[0].id, "1E");
     EXPECT_EQ(now->valves[0].confirmed_by, "A. Turner");
-    const auto renamed = std::find_if(now->valves.begin(), now->valves.end(), [](const Valve& v) { return v.id == "2Ea"; });
+    const auto renamed =
+        std::find_if(now->valves.begin(), now->valves.end(), [](const Valve& v) { return v.id == "2Ea"; });
     ASSERT_NE(renamed, now->valves.end());
     EXPECT_EQ(renamed->cylinder, 2);
     EXPECT_EQ(renamed->kind, job::Kind::exhaust);
@@ -207,7 +209,8 @@ TEST(HeadOfAScan, APersonChangesAndConfirms) {
     EXPECT_NE(text->find("confirmed by A. Turner"), std::string::npos);
     EXPECT_TRUE(job::read_job(*text, "job.toml", {}));
 
-    for (const auto& [id, name] : {std::pair{"1I", "intake"}, {"1I", "0I"}, {"1I", "1I2"}, {"1I", "33E"}, {"1I", ""}}) {
+    for (const auto& [id, name] :
+         {std::pair{"1I", "intake"}, {"1I", "0I"}, {"1I", "1I2"}, {"1I", "33E"}, {"1I", ""}}) {
         Changes wrong;
         wrong.valves[id].id = name;
         EXPECT_FALSE(changed(*scan, wrong)) << name;

@@ -35,7 +35,7 @@ struct Form {
     double bolt_depth = 14;
     bool distractors = false;  // domes, bent ports, half-round grooves, two parallel planes
     bool short_bores = false;  // 6 mm seen of each guide
-    bool chambers = false;     // one round recess over both valves of a cylinder, with a plug's hole in its roof
+    bool chambers = false;  // one round recess over both valves of a cylinder, with a plug's hole in its roof
 };
 
 // The recess' radius and depth, and the plug's: where its axis leaves the deck, from the cylinder's middle.
@@ -131,8 +131,8 @@ inline Head head_of(const Form& form) {
     if (form.chambers)
         for (int k = 0; k < form.cylinders; ++k) {
             const Vec3 middle(k * form.spacing, 0, 0);
-            auto wall = turned("chamber", middle, Vec3::UnitZ(), chamber_radius, chamber_roof,
-                               chamber_radius, 0);
+            auto wall =
+                turned("chamber", middle, Vec3::UnitZ(), chamber_radius, chamber_roof, chamber_radius, 0);
             out.surfaces.push_back(wall);
             const Vec3 a = plug_axis(), on = middle + Vec3(plug_x, plug_y, 0);
             out.plugs.emplace_back(on.x(), on.y(), plug_radius);

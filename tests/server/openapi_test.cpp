@@ -323,8 +323,15 @@ void ask_scans(Asker& asker) {
     asker.ask("GET", one, all + "/none", nullptr, 404);
     asker.ask("GET", one + "/points", at + "/points", nullptr, 200);
     asker.ask("GET", one + "/drawing.svg", at + "/drawing.svg", nullptr, 200);
-    asker.ask("DELETE", one, at, nullptr, 204);
-    asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "scan"}, {"scan", id}}, 404);
+    asker.ask("DELETE", one, all + "/" + begin(), nullptr, 204);
+    Json said = {{"valves", Json::object()}, {"holes", Json::object()}};
+    asker.ask("POST", one + "/job", at + "/job", {{"said", {{"valves", {{"9I", {{"dropped", true}}}}}}}},
+              422);
+    for (const auto& [feature, why] : scan["in_doubt"].items())
+        said[std::isdigit(static_cast<unsigned char>(feature[0])) != 0 ? "valves" : "holes"][feature] = {
+            {"confirmed", true}};
+    asker.ask("POST", one + "/job", at + "/job", {{"said", said}}, 201);
+    asker.ask("POST", one + "/job", at + "/job", {{"said", said}}, 404);
 }
 
 void ask_castings(Asker& asker, const std::string& job) {

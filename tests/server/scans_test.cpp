@@ -79,10 +79,11 @@ TEST(Scans, FromAFileToAJob) {
     Json said = {{"valves", {{first, {{"confirmed", true}}}, {second, {{"dropped", true}}}}}};
     for (const auto& [feature, why] : scan["in_doubt"].items())
         said[feature[0] >= '0' && feature[0] <= '9' ? "valves" : "holes"][feature]["confirmed"] = true;
-    const auto no = pat.post("/api/jobs", {{"from", "scan"}, {"scan", id}, {"said", {{"valves", {{"9I", {{"dropped", true}}}}}}}});
+    const auto no =
+        pat.post("/api/scans/" + id + "/job", {{"said", {{"valves", {{"9I", {{"dropped", true}}}}}}}});
     EXPECT_EQ(no.status, 422) << no.text;
     EXPECT_NE(no.error().find("9I"), std::string::npos) << no.error();
-    const auto made = pat.post("/api/jobs", {{"from", "scan"}, {"scan", id}, {"said", said}});
+    const auto made = pat.post("/api/scans/" + id + "/job", {{"said", said}});
     ASSERT_EQ(made.status, 201) << made.text;
     const std::string text = made.json()["text"];
     EXPECT_NE(text.find("confirmed by Pat"), std::string::npos);

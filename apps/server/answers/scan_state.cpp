@@ -68,7 +68,8 @@ std::map<std::string, scan::Change> changes_in(const Json& said, const char* of)
     std::map<std::string, scan::Change> out;
     const auto all = said.find(of);
     if (all == said.end()) return out;
-    if (!all->is_object()) throw http_error(400, fmt::format("{} is an object of features by their names", of));
+    if (!all->is_object())
+        throw http_error(400, fmt::format("{} is an object of features by their names", of));
     for (const auto& [id, one] : all->items()) {
         if (!one.is_object()) throw http_error(400, fmt::format("{} of {} is an object", id, of));
         scan::Change change;

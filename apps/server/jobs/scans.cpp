@@ -113,9 +113,8 @@ void Scans::forget(long long person) {
 
 std::shared_ptr<ScanFile> Scans::file_of(long long person, const std::string& id) {
     const std::lock_guard lock(mutex_);
-    const auto at = std::find_if(files_.begin(), files_.end(), [&](const auto& one) {
-        return one->person == person && one->id == id;
-    });
+    const auto at = std::find_if(files_.begin(), files_.end(),
+                                 [&](const auto& one) { return one->person == person && one->id == id; });
     if (at == files_.end()) return nullptr;
     (*at)->asked = std::chrono::steady_clock::now();
     return *at;
@@ -167,8 +166,7 @@ Answer<ScanStanding> Scans::read(long long person, const std::string& id, std::o
         if (surface)
             // A head must be in it.
             if (auto found = scan::scan_of(*surface, {}); !found) surface = tl::unexpected(found.error());
-        if (!surface)
-            return refuse(Why::bad, fmt::format("{} {}", one->file, surface.error().front().text));
+        if (!surface) return refuse(Why::bad, fmt::format("{} {}", one->file, surface.error().front().text));
         const std::lock_guard lock(one->mutex);
         one->surface = std::make_shared<const scan::Surface>(std::move(*surface));
         return one->standing();

@@ -22,7 +22,7 @@ struct TaskState {
     std::string state = "running";  // finished, cancelled, failed
     std::size_t done = 0, total = 0;
     std::string sentence;
-    std::optional<long long> job;  // the job made, when finished; of a scan none is
+    std::optional<long long> job;  // the job made, when finished
 };
 
 // A task's own view of itself.
@@ -46,11 +46,11 @@ class TaskReport {
 };
 
 // Each kind has places of its own: working something out ahead holds up nobody's import.
-enum class TaskKind { import_, prepare, send, scan };
+enum class TaskKind { import_, prepare, send };
 
 class Tasks {
   public:
-    using Work = std::function<store::Answer<long long>(TaskReport&)>;  // gives the job made; 0: none
+    using Work = std::function<store::Answer<long long>(TaskReport&)>;  // gives the job made
     ~Tasks();
     // Starts it; refused while too many of its kind run, or one of this person.
     store::Answer<TaskState> start(long long person, TaskKind kind, Work work);

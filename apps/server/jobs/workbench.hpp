@@ -1,7 +1,6 @@
 // Everything the routes stand on.
 #pragma once
 
-#include <filesystem>
 #include <mutex>
 #include <string>
 
@@ -28,7 +27,6 @@
 #include "server/jobs/questions.hpp"
 #include "server/jobs/recompute.hpp"
 #include "server/jobs/record_watch.hpp"
-#include "server/jobs/scans.hpp"
 #include "server/jobs/tasks.hpp"
 
 namespace seatwright::server {
@@ -55,9 +53,7 @@ struct Workbench {
                           ? store::Photographs(database)
                           : store::Photographs(store::photographs_folder(options.data))),
           events(options.most_subscribers),
-          warning(options.warning),
-          scans(database.dialect().is_server ? std::filesystem::temp_directory_path().string()
-                                             : options.data) {}
+          warning(options.warning) {}
 
     std::string folder;  // of the data
     store::Database database;
@@ -83,7 +79,6 @@ struct Workbench {
     // been counted.
     std::mutex checking_password;
     std::string warning;
-    Scans scans;
     // Last: stopped before what they work on goes.
     Tasks tasks;
     Recompute recompute;

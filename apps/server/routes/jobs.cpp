@@ -4,7 +4,6 @@
 #include "server/answers/castings.hpp"
 #include "server/answers/job_card.hpp"
 #include "server/answers/prepare.hpp"
-#include "server/answers/scan_state.hpp"
 #include "server/answers/store_json.hpp"
 #include "server/answers/survey_state.hpp"
 #include "server/intake/examples.hpp"
@@ -25,7 +24,7 @@ void bench_page(Call& call, Workbench& bench) {
     call.answer(200, {{"jobs", std::move(list)}});
 }
 
-JobImport import_of(const Json& body, const store::Person& by, Workbench& bench) {
+JobImport import_of(const Json& body, Workbench& bench) {
     const std::string from = text_field(body, "from");
     JobImport given;
     if (from == "example") {
@@ -51,13 +50,6 @@ JobImport import_of(const Json& body, const store::Person& by, Workbench& bench)
         given.text = job_of_survey(bench, row, body.value("sizes", Json::object()));
         given.what = fmt::format("made the job from survey {}, {}", row.id, row.title);
         given.keep_original = false;
-    } else if (from == "scan") {
-        const auto scan = found(bench.scans.standing(by.id, text_field(body, "scan")),
-                                "scan any more: send the file again");
-        given.text = job_of_scan(bench, scan, {flag_field(body, "end_for_end"), {}},
-                                 body.value("said", Json::object()), by.name);
-        given.what = fmt::format("made the job from the scan {}", scan.file);
-        given.keep_original = false;
     } else if (from == "casting") {
         const std::string name = text_field(body, "casting");
         const auto row = found(store::Castings(bench.database).named(name), "casting");
@@ -65,7 +57,7 @@ JobImport import_of(const Json& body, const store::Person& by, Workbench& bench)
         given.what = fmt::format("made the job from the casting {}", name);
         given.keep_original = false;
     } else {
-        throw http_error(400, "from is example, text, answers, survey, scan or casting");
+        throw http_error(400, "from is example, text, answers, survey or casting");
     }
     return given;
 }
@@ -88,12 +80,11 @@ void start_large(Call& call, Workbench& bench, JobImport given) {
 
 void new_job(Call& call, Workbench& bench) {
     const Json body = call.json();
-    JobImport given = import_of(body, call.person(), bench);
+    JobImport given = import_of(body, bench);
     if (given.text.size() > large_text) return start_large(call, bench, std::move(given));
     const auto row = take(import_job(bench, call.person(), given));
     if (text_field(body, "from") == "survey")
         store::Surveys(bench.database).made_job(call.person(), number_field(body, "survey"), row.id);
-    if (text_field(body, "from") == "scan") bench.scans.let_go(call.person().id, text_field(body, "scan"));
     bench.publish(row.id, "version", {{"version", 1}});
     call.answer(201, job_json(bench, *bench.cache.stored(row.id), {}));
 }

@@ -77,8 +77,7 @@ class Changer {
             } else if (!doubt.empty()) {
                 wrong(old, doubt + ": confirm it, rename it or drop it");
             }
-            if (!names.insert(v.id).second)
-                wrong(v.id, "is the name of two valves; each has its own");
+            if (!names.insert(v.id).second) wrong(v.id, "is the name of two valves; each has its own");
             renamed_[old] = v.id;
             stay.push_back(std::move(v));
         }
@@ -145,7 +144,8 @@ std::string doubt_of(const Hole& h) {
 }
 
 Checked<Scan> changed(Scan scan, const Changes& changes) {
-    if (auto faults = Changer(scan, changes).make(); !faults.empty()) return tl::unexpected(std::move(faults));
+    if (auto faults = Changer(scan, changes).make(); !faults.empty())
+        return tl::unexpected(std::move(faults));
     return scan;
 }
 

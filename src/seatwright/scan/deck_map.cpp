@@ -200,8 +200,7 @@ int DeckMap::row(double y) const {
 
 void DeckMap::add(double x, double y) {
     const int u = column(x), v = row(y);
-    if (u >= 0 && v >= 0)
-        std::atomic_ref(counts_[at(u, v)]).fetch_add(1, std::memory_order_relaxed);
+    if (u >= 0 && v >= 0) std::atomic_ref(counts_[at(u, v)]).fetch_add(1, std::memory_order_relaxed);
 }
 
 std::vector<Opening> openings_of(const DeckMap& map, const std::vector<Vec2>& places) {

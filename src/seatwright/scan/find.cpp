@@ -139,8 +139,9 @@ class Finder {
         facets.back().outer -= clear(facets.back());
         for (int pass = 0; pass < 4; ++pass) {
             for (std::size_t k = 0; k < facets.size(); ++k) {
-                const auto better = fit_facet(all.points[rough.feature + 1 + k], fit.cylinder, facets[k],
-                                              0.05 + band_sds * out_.sd);
+                const auto better =
+                    fit_facet(all.points[rough.feature + 1 + k], fit.cylinder, facets[k],
+                              0.05 + band_sds * out_.sd, pass == 0 ? Start::rough : Start::near);
                 constexpr double turned = 6 * rad_per_deg;
                 if (!better || std::abs(better->angle - rough.seat->facets[k].angle) > turned) return {};
                 facets[k] = *better;

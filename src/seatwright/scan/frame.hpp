@@ -24,7 +24,7 @@ class Frame {
     // The whole way from the cloud's own coordinates, `deck` being the way to the deck's frame.
     Placed of(const Pose& deck) const;
 
-    const drawing::Layout& layout() const { return layout_; }         // its cylinders from the first on
+    const drawing::Layout& layout() const { return layout_; }          // its cylinders from the first on
     const std::vector<Vec2>& cylinders() const { return cylinders_; }  // their centres
     const std::vector<Vec2>& marks() const { return marks_; }          // of all marks, here
 

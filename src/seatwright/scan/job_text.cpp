@@ -55,7 +55,8 @@ class Writer : survey::JobLines {
         if (const auto open = assumed(); !open.empty())
             line(fmt::format("assumed = [{}]", fmt::join(open, ", ")));
         line(
-            "surveyed = [\"head.bolt_holes\", \"head.bolt_hole_diameter\", \"head.obstacle\", \"head.valve\", "
+            "surveyed = [\"head.bolt_holes\", \"head.bolt_hole_diameter\", \"head.obstacle\", "
+            "\"head.valve\", "
             "\"guide\"]");
         if (s_.bolt_diameter.value) {
             line("bolt_holes = [");
@@ -86,7 +87,8 @@ class Writer : survey::JobLines {
         for (const auto& h : s_.holes)
             if (is(h))
                 line(fmt::format(
-                    "    {{ name = {}, x = {}, y = {}, z = 0, diameter = {}, incline = {:.3f}, cant = {:.3f} }},"
+                    "    {{ name = {}, x = {}, y = {}, z = 0, diameter = {}, incline = {:.3f}, cant = {:.3f} "
+                    "}},"
                     "  # where its axis leaves the deck, {}",
                     job::toml_string(h.id), length(*h.x.value), length(*h.y.value), length(*h.diameter.value),
                     deg(*h.incline.value) + 0.0, deg(*h.cant.value) + 0.0, u_words(std::max(h.x.u, h.y.u))));

@@ -14,7 +14,8 @@ struct Beside {
     std::string shop, fixture;
 };
 
-// Reads without faults (with that shop), in the file's unit. None if no guide's axis is known: a job has at least one valve.
+// Reads without faults (with that shop), in the file's unit. None if no guide's axis is known: a job has at
+// least one valve.
 std::optional<std::string> job_text(const Scan& scan, const Beside& beside = {});
 
 }  // namespace seatwright::scan

@@ -1,7 +1,6 @@
 #include "seatwright/scan/off_deck.hpp"
 
 #include <cmath>
-#include <set>
 
 #include "seatwright/scan/chance.hpp"
 #include "seatwright/scan/noise.hpp"
@@ -21,12 +20,25 @@ std::size_t nth(std::size_t i, std::size_t count, std::size_t size) {
 
 // Points a square millimetre, by the cells they fill.
 double density_of(const std::vector<Vec2>& deck) {
+    const auto n = static_cast<double>(deck.size());
+    Vec2 low = deck.front(), high = low;
+    for (const auto& p : deck) {
+        low = low.cwiseMin(p);
+        high = high.cwiseMax(p);
+    }
     for (double cell = 1; cell < 40; cell *= 1.5) {
-        std::set<std::pair<int, int>> filled;
-        for (const auto& p : deck)
-            filled.emplace(static_cast<int>(std::floor(p.x() / cell)),
-                           static_cast<int>(std::floor(p.y() / cell)));
-        const auto n = static_cast<double>(deck.size()), cells = static_cast<double>(filled.size());
+        const Vec2 size = (high - low) / cell;
+        constexpr double most_cells = 1e7;
+        const double wide = std::floor(size.x()) + 1;
+        if (wide * (std::floor(size.y()) + 1) > most_cells) continue;
+        std::vector<bool> filled(static_cast<std::size_t>(wide * (std::floor(size.y()) + 1)));
+        double cells = 0;
+        for (const auto& p : deck) {
+            const Vec2 at = (p - low) / cell;
+            const auto k = static_cast<std::size_t>(std::floor(at.y()) * wide + std::floor(at.x()));
+            cells += filled[k] ? 0 : 1;
+            filled[k] = true;
+        }
         if (n > 6 * cells) return n / (cells * cell * cell);
     }
     return 0.01;

@@ -10,9 +10,9 @@ namespace seatwright::scan {
 
 struct OffDeck {
     std::vector<Point> points;
-    double looked_at = 0;                             // of how many of the cloud they are
-    double density = 0;                               // points of the deck a square millimetre, of those
-    Vec2 low = Vec2::Zero(), high = Vec2::Zero();     // the deck, with some room beside it
+    double looked_at = 0;                          // of how many of the cloud they are
+    double density = 0;                            // points of the deck a square millimetre, of those
+    Vec2 low = Vec2::Zero(), high = Vec2::Zero();  // the deck, with some room beside it
 };
 
 // `sd`: the deck's noise. Always the same ones.

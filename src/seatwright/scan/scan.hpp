@@ -126,7 +126,8 @@ struct Told {
     bool end_for_end = false;  // the first cylinder is at the other end
 };
 
-// Error: what is wrong with the file, or that no head is in it, in one sentence. Throws what the watch throws.
+// Error: what is wrong with the file, or that no head is in it, in one sentence. Throws what the watch
+// throws.
 Checked<Scan> scan_of(std::string_view bytes, const std::string& file, const Told& told,
                       const Watch& watch = {});
 Checked<Scan> scan_of(const Cloud& cloud, const std::string& file, const Told& told, const Watch& watch = {});

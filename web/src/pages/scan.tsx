@@ -41,7 +41,7 @@ export function ScanPage(props: { id: string }) {
   const make = async () => {
     trouble.value = null;
     try {
-      const job = await post<Job>('/jobs', { from: 'scan', scan: here.id, end_for_end: turned.value, said: said.value });
+      const job = await post<Job>(`/scans/${here.id}/job`, { end_for_end: turned.value, said: said.value });
       go(jobAddress(job.id, 'hold'));
     } catch (fault) {
       trouble.value = sentenceOf(fault);

@@ -115,17 +115,6 @@ void Drawing::circle(Vec2 centre, double radius, Stroke stroke) {
     body_ += '\n';
 }
 
-void Drawing::dots(const std::vector<Vec2>& at, double size, Ink ink) {
-    if (at.empty()) return;
-    body_ += R"(<path d=")";
-    for (const auto& p : at) {
-        require(p.allFinite(), "a drawing coordinate is not finite");
-        body_ += fmt::format("M{:.2f} {:.2f}h0", p.x(), p.y());
-    }
-    body_ += fmt::format(R"(" stroke-linecap="round" fill="none"{}/>)", stroke_of({ink, size, {}}));
-    body_ += '\n';
-}
-
 void Drawing::disc(Vec2 centre, double radius, Ink fill, double opacity) {
     body_ += fmt::format(
         R"(<path d="M{x},{y} a{r},{r} 0 1 0 {d},0 a{r},{r} 0 1 0 -{d},0" class="f-{f}" fill-opacity="{o}"/>)",

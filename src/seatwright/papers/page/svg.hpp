@@ -42,8 +42,6 @@ class Drawing {
     void polyline(const std::vector<Vec2>& points, Stroke stroke = {}, bool closed = false);
     void polygon(const std::vector<Vec2>& points, Ink fill, double opacity, Stroke stroke = {});
     void circle(Vec2 centre, double radius, Stroke stroke = {});
-    // Many small round spots as one shape, each `size` across; told to a hundredth of a millimetre.
-    void dots(const std::vector<Vec2>& at, double size, Ink ink);
     void disc(Vec2 centre, double radius, Ink fill, double opacity = 1);
     // Semi-axes a, b; `turn` of the a axis from +x, clockwise on paper (y is down), rad.
     void ellipse(Vec2 centre, double a, double b, double turn, Stroke stroke = {});
