@@ -10,7 +10,7 @@
 #include <filesystem>
 
 #include "seatwright/scan/mapped.hpp"
-#include "seatwright/store/chain.hpp"
+#include "seatwright/store/people.hpp"
 
 namespace seatwright::server {
 
