@@ -127,6 +127,14 @@ void add_scan(CLI::App* command, Asked& asked) {
             "the unit of the file, which none of these formats says; inferred from its size where left out")
         ->check(CLI::IsMember({"in", "mm"}));
     command->add_flag("--end-for-end", asked.scanned.end_for_end, "the first cylinder is at the other end");
+    command
+        ->add_option("--picture", asked.picture,
+                     "draws what was found over its points, and what was not found: a file .svg or .pdf")
+        ->check([](const std::string& name) {
+            return name.ends_with(".svg") || name.ends_with(".pdf")
+                       ? std::string()
+                       : "the picture is a file .svg or .pdf, not " + name;
+        });
 }
 
 std::string names_of_commands(const CLI::App& app) {

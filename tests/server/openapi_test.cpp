@@ -102,7 +102,12 @@ class Asker {
 
     Json ask(const std::string& method, const std::string& route, const std::string& path, const Json& body,
              int expected) {
-        const auto answer = client_.send(method, path, body.is_null() ? "" : body.dump());
+        return send(method, route, path, body.is_null() ? "" : body.dump(), expected);
+    }
+    // The body as it is.
+    Json send(const std::string& method, const std::string& route, const std::string& path,
+              const std::string& body, int expected) {
+        const auto answer = client_.send(method, path, body);
         EXPECT_EQ(answer.status, expected) << method << " " << path << ": " << answer.text.substr(0, 300);
         const Json& operation = document_["paths"][route][lower(method)];
         const std::string status = std::to_string(answer.status);
@@ -322,6 +327,42 @@ void ask_surveys(Asker& asker) {
     asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "survey"}, {"survey", made["id"]}}, 422);
 }
 
+void ask_scans(Asker& asker) {
+    std::ifstream in(std::string(places::root) + "/examples/scan/head.ply", std::ios::binary);
+    const std::string bytes{std::istreambuf_iterator<char>(in), {}};
+    const std::string all = "/api/scans", one = "/api/scans/{scan}";
+    asker.ask("POST", all, all, {{"file", "head.ply"}, {"bytes", 0}}, 400);
+    const auto begin = [&] {
+        return asker.ask("POST", all, all, {{"file", "head.ply"}, {"bytes", bytes.size()}}, 201)["id"]
+            .get<std::string>();
+    };
+    const std::string id = begin(), at = all + "/" + id;
+    asker.ask("GET", one + "/points", at + "/points", nullptr, 409);
+    asker.send("POST", one + "/pieces", at + "/pieces?at=0", bytes, 200);
+    asker.send("POST", one + "/pieces", at + "/pieces?at=0", bytes, 409);
+    const Json task = asker.ask("POST", one + "/read", at + "/read", Json::object(), 202);
+    for (int n = 0; n < 3000; ++n) {
+        const Json now = asker.ask("GET", "/api/tasks/{task}", "/api/tasks/" + task["id"].get<std::string>(),
+                                   nullptr, 200);
+        if (now["state"] != "running") break;
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+    }
+    const Json scan = asker.ask("GET", one, at, nullptr, 200);
+    EXPECT_FALSE(scan["found"].is_null());
+    asker.ask("GET", one, all + "/none", nullptr, 404);
+    asker.ask("GET", one + "/points", at + "/points", nullptr, 200);
+    asker.ask("GET", one + "/drawing.svg", at + "/drawing.svg", nullptr, 200);
+    asker.ask("DELETE", one, all + "/" + begin(), nullptr, 204);
+    Json said = {{"valves", Json::object()}, {"holes", Json::object()}};
+    asker.ask("POST", one + "/job", at + "/job", {{"said", {{"valves", {{"9I", {{"dropped", true}}}}}}}},
+              422);
+    for (const auto& [feature, why] : scan["in_doubt"].items())
+        said[std::isdigit(static_cast<unsigned char>(feature[0])) != 0 ? "valves" : "holes"][feature] = {
+            {"confirmed", true}};
+    asker.ask("POST", one + "/job", at + "/job", {{"said", said}}, 201);
+    asker.ask("POST", one + "/job", at + "/job", {{"said", said}}, 404);
+}
+
 void ask_castings(Asker& asker, const std::string& job) {
     const std::string all = "/api/castings", file = "/api/castings/{casting}/file",
                       offer = "/api/castings/{casting}/offers/{offer}";
@@ -424,6 +465,7 @@ TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     Asker asker(written, *shop.pat);
     ask_people(asker, *shop.pat);
     ask_surveys(asker);
+    ask_scans(asker);
     ask_limits(asker, *shop.pat);
     asker.ask("GET", "/api/examples", "/api/examples", nullptr, 200);
     const Json job =

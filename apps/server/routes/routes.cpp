@@ -5,6 +5,7 @@
 #include "server/routes/forecast.hpp"
 #include "server/routes/orders.hpp"
 #include "server/routes/places.hpp"
+#include "server/routes/scans.hpp"
 #include "server/routes/surveys.hpp"
 
 namespace seatwright::server {
@@ -21,6 +22,7 @@ void add_all_routes(Router& router, Workbench& bench) {
     add_forecast_routes(router, bench);
     add_shop_routes(router, bench);
     add_survey_routes(router, bench);
+    add_scan_routes(router, bench);
     add_casting_routes(router, bench);
     add_place_routes(router, bench);
     add_feed_routes(router, bench);

@@ -24,6 +24,7 @@ export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 const longestAnswer = 15_000; // ms: longer than any answer takes, shorter than a person waits
 const shortestTry = 3_000; // ms, while the server is away: one that is there says so within that
 const patience = () => AbortSignal.timeout(serverAway.peek() ? shortestTry : longestAnswer);
+const patienceForBytes = 30_000; // as long as the server waits for them
 
 async function answerOf(method: Method, path: string, body?: unknown): Promise<Response> {
   const response = await askOnce(method, path, body);
@@ -81,13 +82,15 @@ async function taken(path: string): Promise<Response | undefined> {
 async function askOnce(method: Method, path: string, body?: unknown): Promise<Response> {
   if (method !== 'GET') early.clear(); // what was known before may be otherwise now
   const headers: Record<string, string> = {};
-  if (body !== undefined) headers['Content-Type'] = 'application/json';
+  const bytes = body instanceof Blob; // a piece of a file, as it is
+  if (body !== undefined) headers['Content-Type'] = bytes ? 'application/octet-stream' : 'application/json';
   if (method !== 'GET' && session.value?.csrf) headers['X-CSRF-Token'] = session.value.csrf;
   let response: Response;
   try {
     response = (method === 'GET' ? await taken(path) : undefined) ?? await fetch(`/api${path}`, {
-      method, headers, credentials: 'same-origin', cache: 'no-store', signal: patience(),
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      method, headers, credentials: 'same-origin', cache: 'no-store',
+      signal: bytes ? AbortSignal.timeout(patienceForBytes) : patience(),
+      ...(body === undefined ? {} : { body: bytes ? body : JSON.stringify(body) }),
     });
   } catch {
     serverAway.value = true;
@@ -118,6 +121,10 @@ export const post = <T>(path: string, body: unknown = {}) => ask<T>('POST', path
 
 export async function getText(path: string): Promise<string> {
   return (await answerOf('GET', path)).text();
+}
+
+export async function getBytes(path: string): Promise<ArrayBuffer> {
+  return (await answerOf('GET', path)).arrayBuffer();
 }
 
 export const sentenceOf = (fault: unknown): string => (fault instanceof Error ? fault.message : String(fault));
