@@ -10,10 +10,9 @@
 namespace seatwright::forecast {
 namespace {
 
-double between(const Stem& stem, double low, double high) {
+inline double between(const NormalTable& below, const Stem& stem, double low, double high) {
     if (high <= low) return 0;
     if (stem.sd <= 0) return low <= stem.mean && stem.mean <= high ? 1 : 0;
-    static const NormalTable& below = normal_table();
     return below((high - stem.mean) / stem.sd) - below((low - stem.mean) / stem.sd);
 }
 
@@ -22,8 +21,9 @@ constexpr double tail = 5.5, tail_of_two = 5.7;
 }  // namespace
 
 double heights_good(std::span<const Stem> stems, double spread) {
+    const NormalTable& below = normal_table();
     double each = 1;
-    for (const Stem& stem : stems) each *= between(stem, stem.low, stem.high);
+    for (const Stem& stem : stems) each *= between(below, stem, stem.low, stem.high);
     if (!std::isfinite(spread) || stems.size() < 2 || each == 0) return each;
     double lowest = std::numeric_limits<double>::infinity(), highest = -lowest;
     for (const Stem& s : stems) {
@@ -69,10 +69,8 @@ double heights_good(std::span<const Stem> stems, double spread) {
         for (std::size_t i = 0; i < stems.size(); ++i) {
             const Stem& s = stems[i];
             const double z = s.sd > 0 ? (x - s.mean) / s.sd : 0;
-            density[i] = s.sd <= 0 || x < s.low || x > s.high
-                             ? 0
-                             : std::exp(-0.5 * z * z) / (s.sd * std::sqrt(2 * std::numbers::pi));
-            inside[i] = between(s, std::max(x, s.low), std::min(x + spread, s.high));
+            density[i] = s.sd <= 0 || x < s.low || x > s.high ? 0 : below.density(z) / s.sd;
+            inside[i] = between(below, s, std::max(x, s.low), std::min(x + spread, s.high));
         }
         double sum = 0, before = 1;
         for (std::size_t i = 0; i < stems.size(); ++i) {
@@ -99,7 +97,7 @@ double heights_good(std::span<const Stem> stems, double spread) {
             if (j == i) continue;
             const bool before = stems[j].sd <= 0 && j < i && stems[j].mean == stems[i].mean;
             one *= before ? 0.0
-                          : between(stems[j], std::max(stems[i].mean, stems[j].low),
+                          : between(below, stems[j], std::max(stems[i].mean, stems[j].low),
                                     std::min(stems[i].mean + spread, stems[j].high));
         }
         sum += one;

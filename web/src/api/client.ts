@@ -17,15 +17,18 @@ export class Away extends Error {
   }
 }
 
+// Whoever asked wants no answer any more.
+export class TakenBack extends Error {}
+
 export const session = signal<Session | null>(null);
 export const serverAway = signal(false);
 
 export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 const patience = 15_000; // ms: longer than any answer takes, shorter than a person waits
 
-async function answerOf(method: Method, path: string, body?: unknown): Promise<Response> {
-  const response = await askOnce(method, path, body);
-  if (response.status === 403 && method !== 'GET' && (await tokenChanged())) return accepted(await askOnce(method, path, body));
+async function answerOf(method: Method, path: string, body?: unknown, gone?: AbortSignal): Promise<Response> {
+  const response = await askOnce(method, path, body, gone);
+  if (response.status === 403 && method !== 'GET' && (await tokenChanged())) return accepted(await askOnce(method, path, body, gone));
   return accepted(response);
 }
 
@@ -64,18 +67,20 @@ async function taken(path: string): Promise<Response | undefined> {
   return found?.ok ? found : undefined;
 }
 
-async function askOnce(method: Method, path: string, body?: unknown): Promise<Response> {
+async function askOnce(method: Method, path: string, body?: unknown, gone?: AbortSignal): Promise<Response> {
   if (method !== 'GET') early.clear(); // what was known before may be otherwise now
   const headers: Record<string, string> = {};
   if (body !== undefined) headers['Content-Type'] = 'application/json';
   if (method !== 'GET' && session.value?.csrf) headers['X-CSRF-Token'] = session.value.csrf;
   let response: Response;
+  const waits = AbortSignal.timeout(patience);
   try {
     response = (method === 'GET' ? await taken(path) : undefined) ?? await fetch(`/api${path}`, {
-      method, headers, credentials: 'same-origin', cache: 'no-store', signal: AbortSignal.timeout(patience),
+      method, headers, credentials: 'same-origin', cache: 'no-store', signal: gone ? AbortSignal.any([waits, gone]) : waits,
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
   } catch {
+    if (gone?.aborted) throw new TakenBack();
     serverAway.value = true;
     throw new Away();
   }
@@ -94,13 +99,13 @@ async function refusalOf(response: Response): Promise<Refusal> {
   return new Refusal(response.status, body.error ?? `The server refused (status ${response.status}).`, body);
 }
 
-export async function ask<T>(method: Method, path: string, body?: unknown): Promise<T> {
-  const response = await answerOf(method, path, body);
+export async function ask<T>(method: Method, path: string, body?: unknown, gone?: AbortSignal): Promise<T> {
+  const response = await answerOf(method, path, body, gone);
   return (response.status === 204 ? undefined : await response.json()) as T;
 }
 
 export const get = <T>(path: string) => ask<T>('GET', path);
-export const post = <T>(path: string, body: unknown = {}) => ask<T>('POST', path, body);
+export const post = <T>(path: string, body: unknown = {}, gone?: AbortSignal) => ask<T>('POST', path, body, gone);
 
 export async function getText(path: string): Promise<string> {
   return (await answerOf('GET', path)).text();
