@@ -79,6 +79,7 @@ class Group {
       public:
         explicit Distance(int dimensions);
         double operator()(double r) const;
+        double most(double from, double to) const;  // its largest between
         double furthest() const { return furthest_; }
 
       private:
