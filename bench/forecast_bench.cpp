@@ -193,8 +193,7 @@ void with_verdicts_and_risks(benchmark::State& state) {
 BENCHMARK(with_verdicts_and_risks)->Unit(benchmark::kMillisecond);
 
 // Drawn against integrated over the batches of tests/forecast/many_batches.hpp, 1e8 heads each: how many of
-// their joint standard errors (drawing, and what the integral says of its own) the rates differ by. Risks are
-// worked out from points without an error of their own: how far off they are, as a share.
+// their joint standard errors (drawing, and what the integral says of its own) the rates and risks differ by.
 void agreement(benchmark::State& state, const forecast::Batch& batch) {
     constexpr std::uint64_t many = 100'000'000;
     for (auto _ : state) {
@@ -202,10 +201,11 @@ void agreement(benchmark::State& state, const forecast::Batch& batch) {
         const auto drawn = forecast::draw({batch, many, 9, 2});
         const double n = static_cast<double>(drawn.heads);
         const auto part = [&](std::uint64_t hits) { return static_cast<double>(hits) / n; };
-        const auto off = [&](std::uint64_t hits, double p) {
-            const double q = part(hits), scatter = std::hypot(std::sqrt(q * (1 - q) / n), rates.error / 1.96);
+        const auto off_by = [&](std::uint64_t hits, double p, double error) {
+            const double q = part(hits), scatter = std::hypot(std::sqrt(q * (1 - q) / n), error / 1.96);
             return scatter > 0 ? (q - p) / scatter : 0;
         };
+        const auto off = [&](std::uint64_t hits, double p) { return off_by(hits, p, rates.error); };
         state.counters["drawn"] = part(drawn.good);
         state.counters["integrated"] = rates.good;
         state.counters["bad_drawn"] = 1 - part(drawn.good);
@@ -219,6 +219,11 @@ void agreement(benchmark::State& state, const forecast::Batch& batch) {
         state.counters["consumer"] = rates.consumer;
         state.counters["producer_fail_drawn"] = part(drawn.producer_fail);
         state.counters["producer_fail"] = rates.producer_fail;
+        state.counters["consumer_error"] = rates.consumer_error;
+        state.counters["producer_fail_error"] = rates.producer_fail_error;
+        state.counters["consumer_off"] = off_by(drawn.consumer, rates.consumer, rates.consumer_error);
+        state.counters["producer_fail_off"] =
+            off_by(drawn.producer_fail, rates.producer_fail, rates.producer_fail_error);
     }
 }
 [[maybe_unused]] const bool agreements = [] {
@@ -277,8 +282,8 @@ void hand_followed(benchmark::State& state, const char* example) {
         clearance = clearance > 0.8 ? 0.2 : clearance + 0.013;
         forecast::Tried tried;
         tried.post_clearance = clearance;
-        const auto found =
-            forecast::forecast(job, plan, forecast::with(as_it_is, tried), tables, asked, {true, {}});
+        const auto found = forecast::forecast(job, plan, forecast::with(job, plan, as_it_is, tried), tables,
+                                              asked, {true, {}});
         std::size_t bytes = report::json_of(job, found).dump().size();
         for (const auto& figure : found.characteristics)
             bytes += papers::draw_distribution(figure, 70, LengthUnit::mm).embedded().size();

@@ -77,7 +77,7 @@ BENCHMARK(one_reading)
     ->Arg(10)
     ->Arg(100)
     ->Arg(1000)
-    ->Arg(10'000)
+    ->Arg(9'800)  // and 112 more while it runs: a job has 10 000 at most
     ->Iterations(2000)
     ->UseManualTime()
     ->Unit(benchmark::kMillisecond);
@@ -106,7 +106,6 @@ void old_head(benchmark::State& state) {
     }
     state.counters["most_ms"] = most;
 }
-BENCHMARK(old_head)->Arg(100)->Arg(1000)->Arg(10'000)->Iterations(10)->UseManualTime()->Unit(
-    benchmark::kMillisecond);
+BENCHMARK(old_head)->Arg(100)->Arg(1000)->Iterations(10)->UseManualTime()->Unit(benchmark::kMillisecond);
 
 }  // namespace

@@ -65,6 +65,7 @@ target_link_libraries(seatwright_rsvg INTERFACE ${CMAKE_DL_LIBS})
 pkg_check_modules(sodium REQUIRED IMPORTED_TARGET libsodium)
 pkg_check_modules(sqlite REQUIRED IMPORTED_TARGET sqlite3)
 find_package(OpenSSL REQUIRED)
+find_package(ZLIB REQUIRED)
 find_package(pugixml 1.13 REQUIRED)  # documents of agents (live/mtconnect.hpp)
 # Only the headers: the program opens ICU itself, when it compares names (store/names.hpp).
 pkg_check_modules(icu REQUIRED icu-i18n)

@@ -30,7 +30,8 @@ function bare(text) {
 function declared(statement) {
   if (/^(using\s+(enum|namespace)\b|[A-Z_]+\()/.test(statement)) return []; // or a macro: a test
   const s = statement.replace(/\b(template)\s*<[^{;]*?>(?=\s*\w)/g, " ").trim();
-  let m = s.match(/^(?:inline\s+)?using\s+(\w+)\s*=/) ?? s.match(/\b(?:struct|class|enum(?:\s+class)?|union)\s+(\w+)\s*(?:[:{]|final|$)/);
+  if (/^(using|namespace)\s+\w+\s*=/.test(s)) return [s.replace(/\s+/g, " ")]; // whole, likewise
+  let m = s.match(/\b(?:struct|class|enum(?:\s+class)?|union)\s+(\w+)\s*(?:[:{]|final|$)/);
   if (m) return [m[1]];
   if (/^using\b/.test(s)) return [s]; // whole: the same one may stand in both
   m = s.match(/(operator\s*\S+?|\w+)\s*\(/);
@@ -124,8 +125,11 @@ for (const folder of new Set(files(["tests"]).filter((f) => f.split("/").length 
 const before = new Map(
   readFileSync(list, "utf8").split("\n").map((l) => l.split(" ")).filter(([path, unit]) => path && unit && path !== "#").map(([path, unit]) => [path, Number(unit)]),
 );
-const sees = (name, of) =>
-  name.startsWith("using ") ? !of.own.has(name) && of.said.has(name.replace(/.*::/, "")) : of.spoken.has(name);
+const sees = (name, of) => {
+  const alias = name.match(/^(?:using|namespace) (\w+) =/);
+  if (alias) return !of.own.has(name) && of.spoken.has(alias[1]);
+  return name.startsWith("using ") ? !of.own.has(name) && of.said.has(name.replace(/.*::/, "")) : of.spoken.has(name);
+};
 const strangers = (a, b) =>
   a.takes === b.takes && ![...a.own].some((n) => sees(n, b)) && ![...b.own].some((n) => sees(n, a));
 

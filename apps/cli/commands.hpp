@@ -29,6 +29,7 @@ struct Asked {
     forecast::Asked batch;     // of forecast
     drawing::Told drawn;       // of drawing: what a person knows that it does not say
     scan::Told scanned;        // of scan, likewise
+    std::string picture;       // of scan: the drawing of what was found, a file .svg or .pdf
 };
 
 int check(const Asked& asked);

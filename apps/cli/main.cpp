@@ -127,6 +127,14 @@ void add_scan(CLI::App* command, Asked& asked) {
             "the unit of the file, which none of these formats says; inferred from its size where left out")
         ->check(CLI::IsMember({"in", "mm"}));
     command->add_flag("--end-for-end", asked.scanned.end_for_end, "the first cylinder is at the other end");
+    command
+        ->add_option("--picture", asked.picture,
+                     "draws what was found over its points, and what was not found: a file .svg or .pdf")
+        ->check([](const std::string& name) {
+            return name.ends_with(".svg") || name.ends_with(".pdf")
+                       ? std::string()
+                       : "the picture is a file .svg or .pdf, not " + name;
+        });
 }
 
 std::string names_of_commands(const CLI::App& app) {
@@ -216,7 +224,7 @@ int main(int argc, char** argv) {
     casting->add_flag("--json", asked.json, "JSON only, on standard output");
 
     server::ServeOptions serving;
-    std::string data = serving.data, from;
+    std::string data = serving.data, from, until;
     auto* serve = app.add_subcommand("serve", "the workbench: the whole job in a browser");
     serve
         ->add_option(
@@ -267,10 +275,21 @@ int main(int argc, char** argv) {
         app.add_subcommand("backup", "copy the workbench's data into one file, also while it runs");
     backup->add_option("--data", data, "folder of jobs and readings")->capture_default_str();
     backup->add_option("--out", asked.out, "the file to write; must not exist")->required();
+    std::string customer;
+    auto* everything = app.add_subcommand(
+        "export", "write everything of the shop, or of one customer, as plain files into one tar");
+    everything->add_option("--data", serving.data, "folder of jobs and readings, or postgresql://…")
+        ->capture_default_str();
+    everything->add_option("--shop", serving.shop, "whose data, of a database server")->capture_default_str();
+    everything->add_option("--out", asked.out, "the file to write; must not exist")->required();
+    everything->add_option("--customer", customer, "everything of this customer alone");
     auto* restore =
         app.add_subcommand("restore", "put a backup into an empty data folder, and check it there");
     restore->add_option("--from", from, "the backup")->required();
     restore->add_option("--data", data, "folder of jobs and readings; must hold none")->capture_default_str();
+    restore->add_option("--until", until,
+                        "only what was recorded until then: 2026-11-28 14:30 (this machine's time), or "
+                        "2026-11-28T14:30:05Z (UTC)");
 
     bool manual = false;
     app.add_flag("--manual", manual, "print this program's manual page (roff) and exit");
@@ -311,7 +330,8 @@ int main(int argc, char** argv) {
         if (serve->parsed()) status = server::serve(serving);
         if (migrate->parsed()) status = server::migrate_data(tables, role);
         if (backup->parsed()) status = server::backup_data(data, asked.out);
-        if (restore->parsed()) status = server::restore_data(from, data);
+        if (everything->parsed()) status = server::export_data(serving, asked.out, customer);
+        if (restore->parsed()) status = server::restore_data(from, data, until);
         if (std::fflush(stdout) != 0 || std::ferror(stdout)) {
             fmt::print(stderr,
                        "seatwright: standard output could not be written (the disk is full, or it was closed "

@@ -16,15 +16,33 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t most_of_a_job = 16u << 20;
-constexpr std::string_view mark = "# Made by seatwright, which replaces it while it is unchanged: ";
+constexpr std::size_t most_of_a_file = 32u << 20;
+constexpr std::string_view mark = "Made by seatwright, which replaces it while it is unchanged: ";
+
+// How a kind of file carries the mark: as what comment, and whether behind the text.
+struct Marked {
+    std::string_view opens, closes;
+    bool behind = false;
+    std::string comment(std::string_view text) const {
+        return fmt::format("{}{}{}{}\n", opens, mark, sha256(text), closes);
+    }
+};
+Marked marked(const fs::path& path) {
+    if (path.extension() == ".svg") return {"<!-- ", " -->", true};
+    if (path.extension() == ".pdf") return {"% ", "", true};  // a comment after its end, ISO 32000-1, 7.2.3
+    return {"# ", "", false};
+}
 
 }  // namespace
 
-bool is_own(const std::string& bytes) {
-    const auto end = bytes.find('\n');
-    if (!std::string_view(bytes).starts_with(mark) || end == std::string::npos) return false;
-    return bytes.substr(mark.size(), end - mark.size()) == sha256(std::string_view(bytes).substr(end + 1));
+bool is_own(const fs::path& path, const std::string& bytes) {
+    const Marked how = marked(path);
+    const std::size_t size = how.comment({}).size();
+    if (bytes.size() < size) return false;
+    const std::string_view all = bytes;
+    const auto text = how.behind ? all.substr(0, all.size() - size) : all.substr(size);
+    const auto comment = how.behind ? all.substr(all.size() - size) : all.substr(0, size);
+    return comment == how.comment(text);
 }
 
 tl::expected<void, std::string> write_own_file(const fs::path& path, const std::string& text, Over over) {
@@ -37,8 +55,8 @@ tl::expected<void, std::string> write_own_file(const fs::path& path, const std::
     if (there && !fs::is_regular_file(real, ec))
         return tl::unexpected(std::string("is no plain file; name another"));
     if (there && over == Over::own) {
-        const auto bytes = read_file(real, most_of_a_job);
-        if (!bytes || !is_own(*bytes))
+        const auto bytes = read_file(real, most_of_a_file);
+        if (!bytes || !is_own(real, *bytes))
             return tl::unexpected(
                 std::string("is there and was not made by this command, or was changed since; name another "
                             "file, or add --replace"));
@@ -49,7 +67,9 @@ tl::expected<void, std::string> write_own_file(const fs::path& path, const std::
     sweep_parts(folder);
     const fs::path part = part_of(folder, real.filename().string());
     UnfinishedParts unfinished({part}, {});
-    if (const auto done = write_flushed(part, fmt::format("{}{}\n{}", mark, sha256(text), text)); !done) {
+    const Marked how = marked(real);
+    const std::string comment = how.comment(text);
+    if (const auto done = write_flushed(part, how.behind ? text + comment : comment + text); !done) {
         unfinished.take_away();
         return tl::unexpected("cannot be written: " + done.error());
     }

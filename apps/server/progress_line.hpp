@@ -3,6 +3,7 @@
 
 #include <condition_variable>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <thread>
 
@@ -14,7 +15,11 @@ namespace seatwright::server {
 class ProgressLine {
   public:
     explicit ProgressLine(std::string what);
-    ~ProgressLine();
+    ~ProgressLine() { over(); }
+    // What is being done from now on, and which part of it is done, 0 to 1. From any thread.
+    void at(const std::string& what, double part);
+    // The line is wiped; nothing more is shown.
+    void over();
     ProgressLine(const ProgressLine&) = delete;
     ProgressLine& operator=(const ProgressLine&) = delete;
 
@@ -22,6 +27,7 @@ class ProgressLine {
     void show();
 
     std::string what_;
+    std::optional<int> percent_;
     std::mutex mutex_;
     std::condition_variable ended_;
     bool over_ = false;

@@ -7,6 +7,8 @@ const slow = { offline: false, latency: 400, downloadThroughput: 50_000, uploadT
 const mostGrown = 1.10;
 const few = 50, many = 500, heads = 60;
 
+export const measures = true;
+
 export default async function figures({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock is no server';
   const busy = new Busy();

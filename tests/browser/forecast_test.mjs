@@ -8,6 +8,8 @@ const most = 100; // ms at the median (workbench.md: everything downstream withi
 const moves = 60, rounds = 4; // the quietest round counts: another process on the machine is not the page's doing
 const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
 
+export const measures = true;
+
 export default async function forecast({ server, browser }) {
   const page = await browser.page({ width: 1440, height: 900 });
   await comeIn(page, server.base);
@@ -17,6 +19,7 @@ export default async function forecast({ server, browser }) {
   await until('the whole forecast', async () => /What helps most|Nothing the shop/.test(await page.locator('[data-next]').innerText()));
   check(/Forecast/.test(await page.title()), await page.title());
   await dragged(page);
+  await chosen(page);
   const drag = await quietest(page, 'Post clearance', 0.01);
   check(drag.median <= most, `post clearance: ${drag.median.toFixed(0)} ms`);
   const touched = await quietest(page, 'Guides touched a setup', 1);
@@ -108,6 +111,25 @@ async function dragged(page) {
   await unfold(page, 'What it stands on');
   await page.getByRole('button', { name: 'Back to what is' }).click();
   await until('back is back', async () => Math.abs(await rate(page) - before) < 5e-4 && !/as tried/.test(await page.locator('.pass-rate').innerText()));
+}
+
+// Another gauge changes what is told of the heads and none of them; another cutter changes the heads.
+async function chosen(page) {
+  const told = () => page.locator('.stage-line').innerText();
+  const other = async (label) => {
+    const list = page.getByLabel(label, { exact: true });
+    const now = await list.inputValue();
+    const names = await list.locator('option:not([disabled])').evaluateAll((all) => all.map((o) => o.value));
+    await list.selectOption(names.find((n) => n !== now));
+  };
+  const before = await told();
+  const good = await rate(page);
+  await other('width gauge');
+  await until('verdicts follow the gauge', async () => await told() !== before);
+  check(Math.abs(await rate(page) - good) < 5e-4, 'a gauge makes heads better or worse');
+  await page.getByRole('button', { name: 'Back to what is' }).click();
+  await until('the gauge is back', async () => await told() === before);
+  check(await page.getByLabel('intake cutter', { exact: true }).count() <= 1, 'two lists of intake cutters');
 }
 
 // What the drawings show stands behind them as tables, with where each figure came from and what a change costs.

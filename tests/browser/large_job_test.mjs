@@ -7,6 +7,8 @@ import { Busy, check, comeIn, made, until } from './steps.mjs';
 const heads = 300;
 const mostToOpen = 500, mostToBatch = 1000; // ms
 
+export const measures = true;
+
 export default async function largeJob({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has no batch';
   const page = await browser.page();

@@ -6,6 +6,8 @@ const most = 50, mostWorst = 100; // ms, at the median and the 99th percentile
 const moves = 100;
 const rounds = 6; // the quietest round counts: another process on the machine is not the page's doing
 
+export const measures = true;
+
 export default async function speed({ server, browser }) {
   const page = await browser.page();
   await comeIn(page, server.base);

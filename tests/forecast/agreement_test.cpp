@@ -33,8 +33,8 @@ TEST(Agreement, DrawnAndIntegratedOverManyBatches) {
         agree(drawn.good, rates.good, 2 * rates.error, "good");
         agree(drawn.pass, rates.pass, 2 * rates.error + 2e-4, "pass");
         agree(drawn.fail, rates.fail, 2 * rates.error + 2e-4, "fail");
-        agree(drawn.consumer, rates.consumer, 0.05 * rates.consumer + 2e-5, "bad and passed");
-        agree(drawn.producer_fail, rates.producer_fail, 0.05 * rates.producer_fail + 2e-5, "good and failed");
+        agree(drawn.consumer, rates.consumer, 2 * rates.consumer_error, "bad and passed");
+        agree(drawn.producer_fail, rates.producer_fail, 2 * rates.producer_fail_error, "good and failed");
         agree(drawn.producer_undecided, rates.producer_undecided, 2 * rates.error + 2e-4,
               "good and undecided");
         EXPECT_LE(rates.error, 5e-4) << name;

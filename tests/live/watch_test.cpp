@@ -98,6 +98,28 @@ TEST(Watch, BothOfATouchMustStandStill) {
     EXPECT_EQ(offered->readings[0].raw, "12.345600");
 }
 
+// A reading of the last guide must not be taken at the next.
+TEST(Watch, WhatCameToRestCountsNoMoreOnceItMoves) {
+    Watch watch(mill());
+    watch.see(number("xpos", 10), 0);
+    watch.see(number("ypos", 20), 0);
+    EXPECT_FALSE(watch.rests(100));
+    watch.heard(900);
+    ASSERT_TRUE(watch.rest(900));
+    EXPECT_TRUE(watch.rests(900));
+    watch.heard(1500);
+    EXPECT_FALSE(watch.rest(1500)) << "said once";
+    EXPECT_TRUE(watch.rests(1500)) << "and stands there still";
+    watch.see(number("xpos", 14), 1600);
+    watch.rest(1650);
+    EXPECT_FALSE(watch.rests(1650));
+    watch.heard(2500);
+    ASSERT_TRUE(watch.rest(2500));
+    EXPECT_FALSE(watch.rests(9000)) << "nothing is heard of it any more";
+    watch.lost();
+    EXPECT_FALSE(watch.rests(2600));
+}
+
 TEST(Watch, UnavailableIsNeverAReading) {
     Watch watch(mill());
     watch.see(number("xpos", 1), 0);

@@ -52,5 +52,24 @@ TEST(ForecastText, AlmostAllIsNotAll) {
     EXPECT_EQ(pages.find("100.0 %"), std::string::npos);
 }
 
+// A curve over the batch is drawn where heads differ; where they do not, that is said.
+TEST(ForecastPaper, OverTheBatchACurveOrASentence) {
+    const job::Job job = wedge();
+    forecast::Forecast f = forecast_of(job);
+    const auto pages_of = [&] {
+        std::string pages;
+        for (const auto& page : papers::forecast_pages(job, f, {papers::a4, LengthUnit::mm})) pages += page;
+        return pages;
+    };
+    f.by_head.assign(30, 0.9);
+    std::string pages = pages_of();
+    EXPECT_EQ(pages.find("Good heads over the batch"), std::string::npos);
+    EXPECT_NE(pages.find("no wear of a blade is known"), std::string::npos);
+    f.by_head.back() = 0.8;
+    pages = pages_of();
+    EXPECT_NE(pages.find("Good heads over the batch"), std::string::npos);
+    EXPECT_EQ(pages.find("no wear of a blade is known"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace seatwright

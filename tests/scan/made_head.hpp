@@ -35,7 +35,15 @@ struct Form {
     double bolt_depth = 14;
     bool distractors = false;  // domes, bent ports, half-round grooves, two parallel planes
     bool short_bores = false;  // 6 mm seen of each guide
+    bool chambers = false;  // one round recess over both valves of a cylinder, with a plug's hole in its roof
 };
+
+// The recess' radius and depth, and the plug's: where its axis leaves the deck, from the cylinder's middle.
+inline constexpr double chamber_radius = 46, chamber_roof = -6, plug_radius = 6.2, plug_seen = 16;
+inline Vec3 plug_axis() {
+    return guide_axis(-6 * rad_per_deg, 9 * rad_per_deg);
+}
+inline constexpr double plug_x = 27, plug_y = 1;
 
 inline Head head_of(const Form& form) {
     Head out;
@@ -56,7 +64,8 @@ inline Head head_of(const Form& form) {
         s.s1 = s1;
         return s;
     };
-    const auto below_deck = [](const Vec3& p) { return p.z() < 0; };
+    const double roof = form.chambers ? chamber_roof : 0;
+    const auto below_deck = [roof](const Vec3& p) { return p.z() < roof; };
     for (int k = 0; k < form.cylinders; ++k)
         for (const bool intake : {true, false}) {
             Valve v;
@@ -119,6 +128,28 @@ inline Head head_of(const Form& form) {
     for (int k = 0; k <= form.cylinders; ++k)
         for (const double y : {56.0, -54.0}) out.bolts.emplace_back((k - 0.5) * form.spacing, y, 5.5);
     for (const auto& b : out.bolts) hole(b, form.bolt_depth);
+    if (form.chambers)
+        for (int k = 0; k < form.cylinders; ++k) {
+            const Vec3 middle(k * form.spacing, 0, 0);
+            auto wall =
+                turned("chamber", middle, Vec3::UnitZ(), chamber_radius, chamber_roof, chamber_radius, 0);
+            out.surfaces.push_back(wall);
+            const Vec3 a = plug_axis(), on = middle + Vec3(plug_x, plug_y, 0);
+            out.plugs.emplace_back(on.x(), on.y(), plug_radius);
+            auto plug = turned("plug", on, a, plug_radius, chamber_roof / a.z() - plug_seen, plug_radius, 0);
+            plug.keep = below_deck;
+            out.surfaces.push_back(plug);
+            wells.emplace_back([on, a](const Vec3& p) {
+                const Vec3 d = p - on;
+                const double z = a.dot(d);
+                return d.squaredNorm() - z * z < plug_radius * plug_radius;
+            });
+            auto top = turned("roof", middle, Vec3::UnitZ(), 0, chamber_roof, chamber_radius, chamber_roof);
+            top.keep = [wells](const Vec3& p) {
+                return std::none_of(wells.begin(), wells.end(), [&](const auto& in) { return in(p); });
+            };
+            out.surfaces.push_back(top);
+        }
     if (form.distractors)
         for (int k = 0; k < form.cylinders; ++k) {
             const double x = (k + 0.5) * form.spacing;
@@ -157,6 +188,11 @@ inline Head head_of(const Form& form) {
                 out.surfaces.push_back(wall);
             }
         }
+    if (form.chambers)
+        for (int k = 0; k < form.cylinders; ++k)
+            wells.emplace_back([middle = Vec2(k * form.spacing, 0)](const Vec3& p) {
+                return (p.head<2>() - middle).norm() < chamber_radius;
+            });
     Surface deck;
     deck.kind = Surface::Kind::rectangle;
     deck.name = "deck";

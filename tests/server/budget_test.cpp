@@ -283,6 +283,77 @@ TEST(Budget, FortyQuestionsAtOnceTakeTheMemoryOfAFew) {
 #endif
 }
 
+// Processor time a process has taken so far, s (proc(5): fields 14 and 15 of stat, in clock ticks).
+double processor_time(pid_t pid) {
+    std::ifstream stat("/proc/" + std::to_string(pid) + "/stat");
+    std::string rest;
+    std::getline(stat, rest);
+    std::istringstream fields(rest.substr(rest.rfind(')') + 2));
+    std::string word;
+    double ticks = 0;
+    for (int field = 3; field <= 15 && fields >> word; ++field)
+        if (field >= 14) ticks += std::stod(word);
+    return ticks / static_cast<double>(::sysconf(_SC_CLK_TCK));
+}
+
+// Until the server is at rest: less than a twentieth of a core over half a second.
+void wait_for_rest(pid_t pid) {
+    for (int i = 0; i < 120; ++i) {
+        const double before = processor_time(pid);
+        std::this_thread::sleep_for(std::chrono::milliseconds(500));
+        if (processor_time(pid) - before < 0.025) return;
+    }
+}
+
+// The whole program: thirty questions of three people whose pages are closed at once cost a small part of what
+// thirty answers do.
+TEST(Budget, QuestionsWhoseAskersHaveHungUpAreNotAnswered) {
+    const store::TestFolder folder;
+    ServeOptions options;
+    options.data = folder.path() + "/data";
+    options.port = 0;
+    Serving serving(options);
+    const int port = serving.port();
+    ASSERT_GT(port, 0) << serving.said();
+    Client pat(port);
+    pat.take_session(pat.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}));
+    const long long job =
+        pat.post("/api/jobs", {{"from", "example"}, {"example", "wedge"}}).json().value("id", 0LL);
+    std::vector<std::unique_ptr<Client>> people;
+    for (const std::string name : {"Rae", "Sid", "Tom"}) {
+        pat.post("/api/people", {{"name", name}, {"role", "reader"}, {"password", good_password}});
+        people.push_back(std::make_unique<Client>(port));
+        ASSERT_EQ(people.back()->log_in(name).status, 200);
+    }
+    wait_for_rest(serving.pid());
+    constexpr int whole = 5, of_each = 10;
+    double start = processor_time(serving.pid());
+    for (int n = 0; n < whole; ++n)
+        ASSERT_EQ(pat.post(path_of(job, "/whatif"), heavy_question(1000 + n)).status, 200);
+    const double one = (processor_time(serving.pid()) - start) / whole;
+    wait_for_rest(serving.pid());
+    start = processor_time(serving.pid());
+    {
+        std::vector<std::unique_ptr<Raw>> pages;
+        int number = 0;
+        for (const auto& who : people)
+            for (int n = 0; n < of_each; ++n) {
+                const std::string body = heavy_question(++number).dump();
+                pages.push_back(std::make_unique<Raw>(port));
+                ASSERT_TRUE(pages.back()->send(
+                    "POST " + path_of(job, "/whatif") + " HTTP/1.1\r\nHost: 127.0.0.1\r\nCookie: " +
+                    cookie_name(port) + "=" + who->cookie + "\r\nX-CSRF-Token: " + who->csrf +
+                    "\r\nContent-Type: application/json\r\nContent-Length: " +
+                    std::to_string(body.size()) + "\r\n\r\n" + body));
+            }
+    }
+    wait_for_rest(serving.pid());
+    const double spent = processor_time(serving.pid()) - start;
+    EXPECT_LT(spent, one * 3 * of_each / 2) << "s of processor time; one answer takes " << one;
+    EXPECT_EQ(pat.post(path_of(job, "/whatif"), heavy_question(2000)).status, 200) << "it goes on";
+    std::printf("one answer %.3f s, thirty that nobody waits for %.3f s\n", one, spent);
+}
+
 TEST(Budget, WorkingOutAheadIsAMachinistsAndHoldsUpNoImport) {
     TestShop shop;
     const long long job = shop.job();

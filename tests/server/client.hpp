@@ -38,7 +38,9 @@ class Client {
         request.method = method;
         request.path = path;
         request.headers = std::move(headers);
-        if (!cookie.empty()) request.headers.emplace("Cookie", cookie_name_ + "=" + cookie);
+        std::string cookies = cookie.empty() ? "" : cookie_name_ + "=" + cookie;
+        if (!screen.empty()) cookies += (cookies.empty() ? "" : "; ") + cookie_name_ + "_screen=" + screen;
+        if (!cookies.empty()) request.headers.emplace("Cookie", cookies);
         if (!csrf.empty() && request.headers.count("X-CSRF-Token") == 0)
             request.headers.emplace("X-CSRF-Token", csrf);
         if (!body.empty()) {
@@ -61,6 +63,13 @@ class Client {
         cookie = set->second.substr(start, set->second.find(';') - start);
         csrf = answer.json().value("csrf", std::string());
     }
+    // Takes what makes this browser an enrolled screen.
+    void take_screen(const Answered& answer) {
+        const auto set = answer.headers.find("Set-Cookie");
+        if (set == answer.headers.end()) return;
+        const auto start = set->second.find('=') + 1;
+        screen = set->second.substr(start, set->second.find(';') - start);
+    }
     Answered log_in(const std::string& name, const std::string& password = good_password) {
         const auto answer = post("/api/session", {{"name", name}, {"password", password}});
         if (answer.status == 200) take_session(answer);
@@ -70,6 +79,7 @@ class Client {
     int port() const { return port_; }
 
     std::string cookie, csrf;
+    std::string screen;  // empty: it is none that takes PINs
 
   private:
     httplib::Client http_;

@@ -342,6 +342,43 @@ TEST(Feeds, WhatASourceSendsIsShownBeforeItIsSetUp) {
     EXPECT_NE(nobody["said"].dump().find("does not answer"), std::string::npos) << nobody;
 }
 
+// A gauge that goes round serves whatever is read with it, and is changed in place: what it said before the
+// change counts no more.
+TEST(Feeds, AGaugeThatGoesRoundIsChangedInPlace) {
+    Talker gauge;
+    Fed fed;
+    Json settings{{"kind", "network"},
+                  {"host", "127.0.0.1"},
+                  {"port", gauge.port()},
+                  {"decides", "each"},
+                  {"channels", {{{"what", "any"}}}}};
+    fed.set_up(settings, "dial");
+    until([&] { return Json(gauge.connected()); }, [](const Json& yes) { return yes == true; });
+    gauge.say("+0002.138\r\n");
+    const Json now = fed.until_now([](const Json& n) { return !n["offered"].is_null(); });
+    EXPECT_EQ(now["offered"]["readings"][0]["what"], "any");
+    EXPECT_EQ(now["offered"]["readings"][0]["value_mm"], 2.138);
+    Json feed = fed.shop.pat->get("/api/feeds").json()["feeds"][0];
+    EXPECT_EQ(feed["settings"]["at"], "") << "of no machine";
+    Json body = feed["settings"];
+    body.update({{"name", "dial of the long table"}, {"at", "long table"}, {"version", feed["version"]}});
+    body["channels"][0]["unit"] = "deg";
+    ASSERT_EQ(fed.shop.pat->send("PUT", fed.path(""), body.dump()).status, 200);
+    EXPECT_EQ(fed.shop.pat->send("PUT", fed.path(""), body.dump()).status, 409)
+        << "made on what it was before";
+    feed = fed.shop.pat->get("/api/feeds").json()["feeds"][0];
+    EXPECT_EQ(feed["settings"]["at"], "long table");
+    EXPECT_TRUE(fed.now()["offered"].is_null());
+    until([&] { return Json(gauge.connected()); }, [](const Json& yes) { return yes == true; });
+    // The talker takes the new connection in a moment of its own.
+    const Json again = fed.until_now([&](const Json& n) {
+        if (n["offered"].is_null()) gauge.say("+0000.120\r\n");
+        return !n["offered"].is_null();
+    });
+    EXPECT_EQ(again["offered"]["readings"][0]["value_deg"], 0.12);
+    EXPECT_EQ(again["offered"]["source"], "dial of the long table");
+}
+
 TEST(Feeds, WhatCannotBeIsRefusedWithASentence) {
     TestShop shop;
     const Json good = xy("agent", 5000);
@@ -361,6 +398,7 @@ TEST(Feeds, WhatCannotBeIsRefusedWithASentence) {
     EXPECT_NE(with({{"channels", {{{"what", "x"}, {"unit", "yard"}}}}}).error().find("unit is"),
               std::string::npos);
     EXPECT_NE(with({{"decides", "pedal"}}).error().find("pedal_key"), std::string::npos);
+    EXPECT_NE(with({{"at", std::string(101, 'm')}}).error().find("at most 100 letters"), std::string::npos);
     EXPECT_NE(with({{"still", -1}}).error().find("0 to 10"), std::string::npos);
     EXPECT_EQ(shop.pat->get("/api/feeds/7/now").status, 404);
     auto mia = shop.person("Mia", "machinist");

@@ -112,6 +112,48 @@ TEST(ForecastPage, EveryPilotOnOfferCanBeTried) {
     EXPECT_EQ(asked(shop, job, {{"pilot", {{"intake", "of another shop"}}}}).status, 400);
 }
 
+// A cutter, or a gauge, gives what the job with that one alone on its shelf would give.
+TEST(ForecastPage, CuttersAndGaugesOnOfferCanBeTried) {
+    TestShop shop;
+    const long long job = shop.job();
+    const Json before = asked(shop, job, nullptr, true).json();
+    const Json can = before["tryable"];
+    int cutters = 0, gauges = 0;
+    for (const auto& [kind, offer] : can["cutters"].items()) {
+        EXPECT_EQ(offer["of"][0], offer["now"]);
+        for (const auto& name : offer["of"]) {
+            const Json tried = {{"cutter", {{kind, name}}}};
+            const Json after = asked(shop, job, tried, true).json();
+            const double rate = after["result"]["pass_rate"];
+            EXPECT_EQ(rate == before["result"]["pass_rate"].get<double>(), name == offer["now"]) << name;
+            // As "what helps most" has it.
+            for (const auto& change : before["result"]["changes"])
+                if (change["what"] == kind + " cutter" && change["to"] == name) {
+                    EXPECT_NEAR(change["pass_rate"].get<double>(), rate, 2e-4) << name;
+                    ++cutters;
+                }
+        }
+    }
+    for (const auto& [quantity, offer] : can["gauges"].items())
+        for (const auto& name : offer["of"]) {
+            const Json after = asked(shop, job, {{"gauge", {{quantity, name}}}}, true).json()["result"];
+            EXPECT_EQ(after["pass_rate"], before["result"]["pass_rate"]) << "no head is better for a gauge";
+            const std::string what = quantity == "stem_height" ? "stem height" : quantity;
+            for (const auto& change : before["result"]["changes"])
+                if (change["what"] == what + " gauge" && change["to"] == name) {
+                    EXPECT_NEAR(change["as_measured"]["verdict"]["pass"].get<double>(),
+                                after["verdict"]["pass"].get<double>(), 2e-4)
+                        << name;
+                    ++gauges;
+                }
+        }
+    EXPECT_GT(gauges, 2);
+    EXPECT_EQ(cutters > 0, !can["cutters"].empty());
+    EXPECT_EQ(asked(shop, job, {{"cutter", {{"intake", "of another shop"}}}}).status, 400);
+    EXPECT_EQ(asked(shop, job, {{"gauge", {{"width", "dial on the pilot"}}}}).status, 400);
+    EXPECT_EQ(asked(shop, job, {{"gauge", 7}}).status, 400);
+}
+
 TEST(ForecastPage, FollowsEveryReading) {
     TestShop shop;
     const long long job = shop.job();

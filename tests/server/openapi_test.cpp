@@ -102,7 +102,12 @@ class Asker {
 
     Json ask(const std::string& method, const std::string& route, const std::string& path, const Json& body,
              int expected) {
-        const auto answer = client_.send(method, path, body.is_null() ? "" : body.dump());
+        return send(method, route, path, body.is_null() ? "" : body.dump(), expected);
+    }
+    // The body as it is.
+    Json send(const std::string& method, const std::string& route, const std::string& path,
+              const std::string& body, int expected) {
+        const auto answer = client_.send(method, path, body);
         EXPECT_EQ(answer.status, expected) << method << " " << path << ": " << answer.text.substr(0, 300);
         const Json& operation = document_["paths"][route][lower(method)];
         const std::string status = std::to_string(answer.status);
@@ -166,6 +171,21 @@ void ask_people(Asker& asker, Client& pat) {
     asker.ask("GET", "/api/login-lines", "/api/login-lines", nullptr, 200);
     asker.ask("GET", "/health", "/health", nullptr, 200);
     asker.ask("GET", "/api/administration", "/api/administration", nullptr, 200);
+    const std::string pin = "/api/session/pin", screens = "/api/screens";
+    asker.ask("PUT", pin, pin, {{"password", good_password}, {"pin", "2580"}}, 204);
+    asker.ask("PUT", pin, pin, {{"password", good_password}, {"pin", "1234"}}, 400);
+    asker.ask("POST", pin, pin, {{"name", "Pat"}, {"pin", "2580"}}, 403);
+    const auto enrolled = pat.send("POST", screens, Json{{"name", "mill 2"}}.dump());
+    asker.ask("POST", screens, screens, {{"name", ""}}, 400);
+    asker.ask("POST", screens, screens, {{"name", "mill 3"}}, 204);
+    const Json there = asker.ask("GET", screens, screens, nullptr, 200);
+    asker.ask("DELETE", screens + "/{screen}", screens + "/" + there["screens"][1]["id"].dump(), nullptr,
+              204);
+    asker.ask("DELETE", screens + "/{screen}", screens + "/99", nullptr, 404);
+    pat.take_screen(enrolled);
+    asker.ask("POST", pin, pin, {{"name", "Pat"}, {"pin", "2581"}}, 401);
+    asker.ask("POST", pin, pin, {{"name", "Pat"}, {"pin", "2580"}}, 200);
+    asker.ask("DELETE", pin, pin, nullptr, 204);
     const Json begun = asker.ask("POST", second, second, {{"password", good_password}}, 201);
     const std::string secret = store::bytes_of_base32(begun["secret"].get<std::string>());
     asker.ask("PUT", second, second, {{"code", "none"}}, 400);
@@ -226,6 +246,20 @@ void ask_job(Asker& asker, const std::string& job) {
     asker.ask("GET", "/api/jobs/{id}/papers", at + "/papers?paper=wall", nullptr, 400);
     asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/program-6-A-1-first.ngc", nullptr, 200);
     asker.ask("GET", "/api/jobs/{id}/papers/{file}", at + "/papers/certificate-99.svg", nullptr, 404);
+    asker.ask("GET", "/api/jobs/{id}/order", at + "/order", nullptr, 200);
+    asker.ask("PATCH", "/api/jobs/{id}/order", at + "/order",
+              {{"number", "A-17"}, {"customer", "Invented Engines"}, {"serials", {{"6", "SN 1"}}}}, 200);
+    asker.ask("PATCH", "/api/jobs/{id}/order", at + "/order", {{"number", " x"}}, 400);
+    const Json known = asker.ask("GET", "/api/customers", "/api/customers", nullptr, 200);
+    const std::string customer = "/api/customers/" + known["customers"][0]["id"].dump();
+    asker.ask("PATCH", "/api/customers/{customer}", customer, {{"name", "Other Engines"}}, 200);
+    asker.ask("PATCH", "/api/customers/{customer}", customer, {{"name", ""}}, 400);
+    asker.ask("GET", "/api/customers/{customer}/everything", customer + "/everything", nullptr, 200);
+    asker.ask("GET", "/api/customers/{customer}/everything", "/api/customers/99/everything", nullptr, 404);
+    const Json left = asker.ask("GET", "/api/jobs/{id}/issues", at + "/issues", nullptr, 200);
+    asker.ask("GET", "/api/jobs/{id}/issues/{issue}", at + "/issues/" + left["issues"][0]["id"].dump(),
+              nullptr, 200);
+    asker.ask("GET", "/api/jobs/{id}/issues/{issue}", at + "/issues/99", nullptr, 404);
     asker.ask("POST", "/api/jobs/{id}/prepare", at + "/prepare", {{"papers", {"certificate.pdf"}}}, 202);
     asker.ask("POST", "/api/jobs/{id}/prepare", at + "/prepare", {{"papers", 7}}, 400);
     asker.ask("GET", "/api/jobs/{id}/why/{stage}", at + "/why/hold", nullptr, 200);
@@ -291,6 +325,42 @@ void ask_surveys(Asker& asker) {
     asker.ask("GET", "/api/surveys/{survey}/file", at + "/file", nullptr, 200);
     asker.ask("GET", "/api/surveys", "/api/surveys", nullptr, 200);
     asker.ask("POST", "/api/jobs", "/api/jobs", {{"from", "survey"}, {"survey", made["id"]}}, 422);
+}
+
+void ask_scans(Asker& asker) {
+    std::ifstream in(std::string(places::root) + "/examples/scan/head.ply", std::ios::binary);
+    const std::string bytes{std::istreambuf_iterator<char>(in), {}};
+    const std::string all = "/api/scans", one = "/api/scans/{scan}";
+    asker.ask("POST", all, all, {{"file", "head.ply"}, {"bytes", 0}}, 400);
+    const auto begin = [&] {
+        return asker.ask("POST", all, all, {{"file", "head.ply"}, {"bytes", bytes.size()}}, 201)["id"]
+            .get<std::string>();
+    };
+    const std::string id = begin(), at = all + "/" + id;
+    asker.ask("GET", one + "/points", at + "/points", nullptr, 409);
+    asker.send("POST", one + "/pieces", at + "/pieces?at=0", bytes, 200);
+    asker.send("POST", one + "/pieces", at + "/pieces?at=0", bytes, 409);
+    const Json task = asker.ask("POST", one + "/read", at + "/read", Json::object(), 202);
+    for (int n = 0; n < 3000; ++n) {
+        const Json now = asker.ask("GET", "/api/tasks/{task}", "/api/tasks/" + task["id"].get<std::string>(),
+                                   nullptr, 200);
+        if (now["state"] != "running") break;
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+    }
+    const Json scan = asker.ask("GET", one, at, nullptr, 200);
+    EXPECT_FALSE(scan["found"].is_null());
+    asker.ask("GET", one, all + "/none", nullptr, 404);
+    asker.ask("GET", one + "/points", at + "/points", nullptr, 200);
+    asker.ask("GET", one + "/drawing.svg", at + "/drawing.svg", nullptr, 200);
+    asker.ask("DELETE", one, all + "/" + begin(), nullptr, 204);
+    Json said = {{"valves", Json::object()}, {"holes", Json::object()}};
+    asker.ask("POST", one + "/job", at + "/job", {{"said", {{"valves", {{"9I", {{"dropped", true}}}}}}}},
+              422);
+    for (const auto& [feature, why] : scan["in_doubt"].items())
+        said[std::isdigit(static_cast<unsigned char>(feature[0])) != 0 ? "valves" : "holes"][feature] = {
+            {"confirmed", true}};
+    asker.ask("POST", one + "/job", at + "/job", {{"said", said}}, 201);
+    asker.ask("POST", one + "/job", at + "/job", {{"said", said}}, 404);
 }
 
 void ask_castings(Asker& asker, const std::string& job) {
@@ -395,6 +465,7 @@ TEST(OpenApi, EveryAnswerHasTheShapeWrittenAndEverySuccessIsTried) {
     Asker asker(written, *shop.pat);
     ask_people(asker, *shop.pat);
     ask_surveys(asker);
+    ask_scans(asker);
     ask_limits(asker, *shop.pat);
     asker.ask("GET", "/api/examples", "/api/examples", nullptr, 200);
     const Json job =

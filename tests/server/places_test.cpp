@@ -136,6 +136,26 @@ TEST(PlacesOverHttp, AFirstFileIsUsedUpByItsReadingNotStale) {
     EXPECT_TRUE(sent["old"].is_null());
 }
 
+// Sent ahead it is not with the machine: no word is asked, and what is old goes by itself.
+TEST(PlacesOverHttp, SentAheadItIsTakenAwayWhenItIsOld) {
+    Mill mill;
+    EXPECT_EQ(mill.send({{"ahead", true}})["state"], "finished");
+    Json one = mill.sent()["sent"][0];
+    EXPECT_EQ(one["may_run"], false);
+    EXPECT_EQ(one["words"], "It was sent ahead: send it when it is to be run.");
+    mill.change_the_plan();
+    one = mill.sent()["sent"][0];
+    EXPECT_EQ(one["stands"], "stale");
+    EXPECT_NE(one["words"].get<std::string>().find("taken away before"), std::string::npos) << one;
+    EXPECT_TRUE(mill.sent()["old"].is_null()) << "nothing old may be running";
+    EXPECT_EQ(mill.send()["state"], "finished") << "its own name is free for the new one";
+    EXPECT_EQ(mill.contents(mill.there()),
+              mill.shop.pat->get(path_of(mill.job, "/papers/" + mill.file)).text);
+    EXPECT_EQ(mill.sent()["sent"].back()["may_run"], true);
+    expect_says(mill.send({{"files", {mill.file}}, {"ahead", true}}), "");
+    EXPECT_EQ(mill.sent()["sent"][1]["may_run"], true) << "sent ahead again it may still be running";
+}
+
 TEST(PlacesOverHttp, SomebodysOwnFileStopsTheSending) {
     Mill mill;
     std::ofstream(mill.there()) << "(somebody's own)\n";
@@ -219,6 +239,7 @@ TEST(PlacesOverHttp, OverALineItIsSentNotReadBackUntilTheControlSendsItOut) {
     EXPECT_NE(sent["sent"][0]["words"].get<std::string>().find("sent, not read back"), std::string::npos)
         << sent;
     expect_says(mill.send(), "may be running");
+    expect_says(mill.send({{"ahead", true}}), "cannot be taken away from here");
     pty.say(memory);
     const auto started =
         mill.shop.pat->post("/api/sendings/" + sent["sent"][0]["id"].dump() + "/read_back", Json::object());

@@ -7,6 +7,7 @@
 #include "places.hpp"
 #include "seatwright/job/text.hpp"
 #include "seatwright/store/toml_json.hpp"
+#include "survey/simulated.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -35,10 +36,13 @@ struct Surveyed {
         body.update(more);
         return shop.pat->post(path("/entries"), body);
     }
-    // The example's readings, line by line, as a person types them; its tilts are said once a setup.
     void read_the_example(const std::function<void(const std::string&, Json&)>& spoil = {}, double sign = 1) {
         std::ifstream in(std::string(places::root) + "/examples/survey/readings.toml");
-        const std::string text{std::istreambuf_iterator<char>(in), {}};
+        read({std::istreambuf_iterator<char>(in), {}}, spoil, sign);
+    }
+    // Readings of a file, line by line, as a person types them; its tilts are said once a setup.
+    void read(const std::string& text, const std::function<void(const std::string&, Json&)>& spoil = {},
+              double sign = 1) {
         const Json tables = store::tables_of(text);
         std::set<std::string> set;
         for (const char* kind : {"level", "point", "size"})
@@ -53,6 +57,7 @@ struct Surveyed {
                 values.erase("tilt");
                 values.erase("swing");
                 if (spoil) spoil(kind, values);
+                if (values.is_null()) continue;  // it was not read
                 const auto answer = say(kind, values);
                 ASSERT_EQ(answer.status, 201) << answer.text << values.dump();
             }
@@ -168,6 +173,76 @@ TEST(SurveysOverHttp, AMissedSignOfARowIsAskedAndTheAnswerSettlesIt) {
     EXPECT_TRUE(state["faults"].empty());
     ASSERT_EQ(state["whole"], true) << state["steps"].dump();
     EXPECT_NEAR(s.valve(state, "1I")["incline_deg"].get<double>(), -31, 0.1);
+}
+
+// A cant's sign is asked of one guide, since where the order alternates the row leans both ways.
+TEST(SurveysOverHttp, AMissedSignAlongTheHeadIsAskedOfOneGuide) {
+    using survey::simulated::Machine;
+    survey::simulated::Normal normal(41);
+    const survey::simulated::Sds sds;
+    const auto head = survey::simulated::head_of(survey::simulated::layout("canted"), sds, normal);
+    const std::string text = Machine(head, sds, normal).read({}).text;
+    for (const bool missed : {false, true}) {
+        Surveyed s;
+        s.read(text, [&](const std::string& kind, Json& values) {
+            if (missed && kind == "level" && values["what"] == "guide" && values["across"] == "cant" &&
+                values["id"].get<std::string>().back() == 'I')
+                std::swap(values["first"], values["second"]);
+        });
+        Json state = s.state();
+        const Json first = state["steps"].empty() ? Json::object() : state["steps"][0];
+        EXPECT_EQ(first.value("of", "") == "way", missed) << first;
+        if (missed) {
+            EXPECT_EQ(first["across"], "cant");
+            EXPECT_EQ(first["id"], "1I");
+            EXPECT_EQ(s.say("way", {{"id", "1I"}, {"way", "back"}}).status, 400);
+            ASSERT_EQ(s.say("way", {{"id", "1I"}, {"way", "right"}}).status, 201);
+            state = s.state();
+        }
+        EXPECT_TRUE(state["faults"].empty()) << state["faults"];
+        for (const auto& g : head.guides) {
+            const Json v = s.valve(state, g.id);
+            ASSERT_FALSE(v["cant_deg"].is_null()) << g.id << state["steps"];
+            EXPECT_NEAR(v["cant_deg"].get<double>(), g.cant, 0.1) << g.id;
+            EXPECT_NEAR(v["incline_deg"].get<double>(), g.incline, 0.1) << g.id;
+        }
+    }
+}
+
+// A look that says the row was read rightly leaves the place in doubt, and nothing is asked again.
+TEST(SurveysOverHttp, ALookThatFindsTheSignRightDoubtsThePlace) {
+    Surveyed s;
+    // The pilot stood over 1E when 1I was typed; of 1I's row no other was read yet, and both rows lean alike.
+    survey::simulated::Normal normal(43);
+    const survey::simulated::Sds sds;
+    auto head = survey::simulated::head_of(survey::simulated::layout("hemispherical"), sds, normal);
+    for (auto& g : head.guides)
+        if (g.id.back() == 'E') g.incline -= 2;
+    s.read(survey::simulated::Machine(head, sds, normal).read({}).text,
+           [](const std::string& kind, Json& values) {
+               if (kind != "point" || (values["what"] != "guide" && values["what"] != "valve head")) return;
+               const auto id = values["id"].get<std::string>();
+               if (id == "1E" && values["what"] == "guide")
+                   values["id"] = "1I";
+               else if (id == "1E" || id.back() == 'I')
+                   values = nullptr;
+           });
+    const auto way = [](const Json& state) {
+        return !state["steps"].empty() && state["steps"][0]["of"] == "way" && state["steps"][0]["id"] == "I";
+    };
+    EXPECT_TRUE(way(s.state())) << s.state()["steps"];
+    ASSERT_EQ(s.say("way", {{"letters", "I"}, {"way", "front"}}).status, 201);
+    const Json state = s.state();
+    EXPECT_TRUE(state["faults"].empty()) << state["faults"];
+    for (const auto& step : state["steps"]) EXPECT_NE(step["of"], "way") << step;
+    EXPECT_NEAR(s.valve(state, "1I")["incline_deg"].get<double>(), -31, 0.1);
+    EXPECT_TRUE(s.valve(state, "1I")["x_mm"].is_null()) << "it was another guide's";
+    bool doubted = false;
+    for (const auto& e : state["entries"])
+        doubted =
+            doubted || (e["values"].value("what", "") == "guide" && e["values"].value("id", "") == "1I" &&
+                        e["kind"] == "point" && !e["set_aside"].is_null());
+    EXPECT_TRUE(doubted) << state["entries"];
 }
 
 // Cylinders numbered against the readout: a picture asks whether the head lies turned end for end or the

@@ -3,10 +3,13 @@
 #include <gtest/gtest.h>
 #include <soci/sqlite3/soci-sqlite3.h>
 
+#include <fstream>
+
 #include "damage.hpp"
 #include "house.hpp"
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::store {
@@ -146,6 +149,52 @@ TEST(TextChain, TextsFromBeforeThereWereDigestsGetTheirs) {
     shop.bare("delete from migration where step >= (select step from migration where name = 'texts')");
     EXPECT_EQ(shop.found(), std::vector<std::string>{});
     EXPECT_EQ(shop.version_says(shop.job, 3), "");
+}
+
+// Each text fits its digest, and there is one less than was acknowledged: an older text beside the newest
+// entries, as after a copy of one table.
+TEST(TextChain, AnOlderTextBesideTheNewestEntriesIsFound) {
+    const ClosedTexts texts;
+    texts.bare("drop trigger job_version_no_delete");
+    texts.bare("drop trigger text_digest_no_delete");
+    texts.bare("delete from job_version where job_id = 1 and version = 3");
+    texts.bare("delete from text_digest where job_id = 1 and version = 3");
+    texts.bare("update job set version = 2 where id = 1");
+    EXPECT_TRUE(texts.found().empty()) << "the texts alone do not tell";
+    Database database(texts.file);
+    ASSERT_EQ(database.last().behind().size(), 1u);
+    EXPECT_EQ(database.last().behind().at(texts.job), "job 1: 1 of the 3 versions of its text are missing");
+    EXPECT_NE(said([&] { Jobs(database).version(texts.job, 2); }), "") << "it is not handed out";
+    EXPECT_EQ(said([&] { Jobs(database).version(texts.other, 1); }), "") << "the others go on";
+}
+
+TEST(TextChain, AnOlderShelfBesideTheNewestJobsIsFound) {
+    const ClosedTexts texts;
+    texts.bare("drop trigger shelf_version_no_delete");
+    texts.bare("drop trigger text_digest_no_delete");
+    texts.bare("delete from shelf_version where version = 2");
+    texts.bare("delete from text_digest where job_id = 0 and version = 2");
+    Database database(texts.file);
+    ASSERT_EQ(database.last().behind().size(), 1u);
+    EXPECT_EQ(database.last().behind().at(the_shelf),
+              "the shelf: 1 of the 2 versions of its text are missing");
+}
+
+// Data from before the file said anything of texts.
+TEST(TextChain, AFileOfEntriesAloneLearnsTheTexts) {
+    const ClosedTexts texts;
+    {
+        std::ifstream in(LastDigests::file_beside(texts.file));
+        std::string line, kept;
+        while (std::getline(in, line))
+            if (line.starts_with("00")) kept += line + "\n";
+        std::ofstream(LastDigests::file_beside(texts.file)) << kept;
+    }
+    { const Database database(texts.file); }
+    texts.bare("update job set version = 2 where id = 1");
+    const Database database(texts.file);
+    Database again(texts.file);
+    EXPECT_EQ(again.last().behind().count(texts.job), 1u);
 }
 
 }  // namespace

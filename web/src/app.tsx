@@ -16,6 +16,7 @@ const HelpPage = later(() => import('./pages/help').then((m) => m.HelpPage));
 const LedgerPage = later<{ job?: number | undefined }>(() => import('./pages/ledger').then((m) => m.LedgerPage));
 const NewJobPage = later(() => import('./pages/new_job').then((m) => m.NewJobPage));
 const SurveyPage = later<{ id: number }>(() => import('./pages/survey').then((m) => m.SurveyPage));
+const ScanPage = later<{ id: string }>(() => import('./pages/scan').then((m) => m.ScanPage));
 const PeoplePage = later(() => import('./pages/people').then((m) => m.PeoplePage));
 const ShelfPage = later(() => import('./pages/shelf').then((m) => m.ShelfPage));
 
@@ -46,6 +47,7 @@ function Page() {
     case 'job': return <JobPage id={at.id} room={at.room} />;
     case 'new': return <NewJobPage />;
     case 'survey': return <SurveyPage id={at.id} key={at.id} />;
+    case 'scan': return <ScanPage id={at.id} key={at.id} />;
     case 'shelf': return <ShelfPage />;
     case 'ledger': return <LedgerPage job={at.job} key={at.job ?? 0} />;
     case 'help': return <HelpPage />;

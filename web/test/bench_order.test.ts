@@ -28,3 +28,11 @@ test('by promise: the nearest day first, what nobody promised last', () => {
   const promised = [card(1, 'Pumps', { promised: '2026-03-02' }), card(2, 'Tractors', { promised: null }), card(3, 'Boats', { promised: '2026-02-28' })];
   expect(ids(arranged(promised, '', 'all', 'promised'))).toEqual([3, 1, 2]);
 });
+
+test('by job number as people count, and by customer; what nothing was said of comes last', () => {
+  const jobs = [card(1, 'Pumps', { number: 'A-17', customer: 'Zebra Works' }), card(2, 'Tractors'), card(3, 'Boats', { number: 'A-9', customer: 'Anvil Works' }), card(4, 'Old one', { number: 'A-10', customer: 'Anvil Works' })];
+  expect(ids(arranged(jobs, '', 'all', 'job number'))).toEqual([3, 4, 1, 2]);
+  expect(ids(arranged(jobs, '', 'all', 'customer'))).toEqual([3, 4, 1, 2]);
+  expect(ids(arranged(jobs, 'zebra', 'all', 'name'))).toEqual([1]);
+  expect(ids(arranged(jobs, 'a-9', 'all', 'name'))).toEqual([3]);
+});

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "seatwright/job/kind_word.hpp"
@@ -51,6 +52,47 @@ std::size_t pilot_named(const job::Job& job, const Prepared& as, job::Kind kind,
                                       job::kind_word(kind), job::kind_word(kind)));
 }
 
+// None: the one that cuts these seats now.
+std::optional<std::size_t> cutter_named(const job::Job& job, const Prepared& as, job::Kind kind,
+                                        const Json& name) {
+    if (name.is_string())
+        for (const auto& offer : as.cutters) {
+            if (offer.recut.kind != kind) continue;
+            if (offer.from == name.get<std::string>()) return std::nullopt;
+            if (job.cutters[offer.recut.cutter].name == name.get<std::string>()) return offer.recut.cutter;
+        }
+    throw http_error(
+        400, fmt::format("tried.cutter.{} names no cutter of the shelf that makes the {} form within its "
+                         "tolerances",
+                         job::kind_word(kind), job::kind_word(kind)));
+}
+
+std::size_t gauge_named(const job::Job& job, prove::Quantity quantity, const Json& name) {
+    if (name.is_string())
+        for (std::size_t g = 0; g < job.gauges.size(); ++g)
+            if (job.gauges[g].name == name.get<std::string>() && forecast::shelf_u(job.gauges[g], quantity))
+                return g;
+    throw http_error(
+        400, fmt::format("tried.gauge.{} names no gauge of the shelf that reads it", prove::word(quantity)));
+}
+
+// An object of them by kind or quantity; null where nothing of the sort is tried.
+const Json* named(const Json& tried, const char* what, const char* of) {
+    const auto at = tried.find(what);
+    if (at == tried.end() || at->is_null()) return nullptr;
+    if (!at->is_object()) throw http_error(400, fmt::format("tried.{} is an object of {}", what, of));
+    return &*at;
+}
+
+const Json* one_of(const Json* all, const char* name) {
+    if (all == nullptr) return nullptr;
+    const auto at = all->find(name);
+    return at == all->end() || at->is_null() ? nullptr : &*at;
+}
+
+constexpr std::array quantities{prove::Quantity::runout, prove::Quantity::width,
+                                prove::Quantity::stem_height};
+
 forecast::Tried tried_of(const job::Job& job, const Prepared& as, const Json& tried) {
     forecast::Tried out;
     if (tried.is_null()) return out;
@@ -59,12 +101,60 @@ forecast::Tried tried_of(const job::Job& job, const Prepared& as, const Json& tr
     out.touches = whole_number(tried, "touches", 0, static_cast<int>(as.most_touches));
     out.heads = whole_number(tried, "heads", 1, most_heads);
     out.change_every = whole_number(tried, "change_every", 0, most_heads);
-    const auto pilots = tried.find("pilot");
-    if (pilots == tried.end() || pilots->is_null()) return out;
-    if (!pilots->is_object()) throw http_error(400, "tried.pilot is an object of intake and exhaust");
-    for (const auto kind : job::both_kinds)
-        if (const auto at = pilots->find(job::kind_word(kind)); at != pilots->end() && !at->is_null())
-            out.pilot[kind] = pilot_named(job, as, kind, *at);
+    const Json* const pilots = named(tried, "pilot", "intake and exhaust");
+    const Json* const cutters = named(tried, "cutter", "intake and exhaust");
+    for (const auto kind : job::both_kinds) {
+        if (const Json* name = one_of(pilots, job::kind_word(kind)))
+            out.pilot[kind] = pilot_named(job, as, kind, *name);
+        if (const Json* name = one_of(cutters, job::kind_word(kind)))
+            if (const auto cutter = cutter_named(job, as, kind, *name)) out.cutter[kind] = *cutter;
+    }
+    const Json* const gauges = named(tried, "gauge", "runout, width and stem_height");
+    for (const auto quantity : quantities)
+        if (const Json* name = one_of(gauges, prove::word(quantity)))
+            out.gauge[quantity] = gauge_named(job, quantity, *name);
+    return out;
+}
+
+Json pilots_on_offer(const job::Job& job, const Prepared& as) {
+    Json out = Json::object();
+    for (const auto kind : job::both_kinds) {
+        Json names = Json::array();
+        std::string now;
+        for (const auto& offer : as.offers) {
+            if (offer.kind != kind) continue;
+            names.push_back(job.pilots[offer.pilot].name);
+            now = offer.from;
+        }
+        if (!names.empty()) out[job::kind_word(kind)] = {{"now", now}, {"of", std::move(names)}};
+    }
+    return out;
+}
+
+Json cutters_on_offer(const job::Job& job, const Prepared& as) {
+    Json out = Json::object();
+    for (const auto& offer : as.cutters) {
+        Json& of_kind = out[job::kind_word(offer.recut.kind)];
+        if (of_kind.is_null()) of_kind = {{"now", offer.from}, {"of", Json::array({offer.from})}};
+        of_kind["of"].push_back(job.cutters[offer.recut.cutter].name);
+    }
+    return out;
+}
+
+// Of each quantity that is judged; `now` is empty where what it is read with is not of the shelf.
+Json gauges_on_offer(const job::Job& job, const Prepared& as) {
+    Json out = Json::object();
+    for (const auto quantity : quantities) {
+        Json names = Json::array();
+        for (const auto& gauge : job.gauges)
+            if (forecast::shelf_u(gauge, quantity) &&
+                std::find(names.begin(), names.end(), Json(gauge.name)) == names.end())
+                names.push_back(gauge.name);
+        if (!names.empty())
+            out[prove::word(quantity)] = {
+                {"now", as.collected.known.gauge_names[static_cast<std::size_t>(quantity)]},
+                {"of", std::move(names)}};
+    }
     return out;
 }
 
@@ -74,24 +164,15 @@ Json can_be_tried(const job::Job& job, const Prepared& as) {
     const auto batch = forecast::batch_of(job, as.frame, known);
     std::size_t touches = 0;
     for (const auto& places : batch.places) touches = std::max(touches, places.touched.size());
-    Json pilots = Json::object();
-    for (const auto kind : job::both_kinds) {
-        Json names = Json::array();
-        std::string now;
-        for (const auto& offer : as.offers) {
-            if (offer.kind != kind) continue;
-            names.push_back(job.pilots[offer.pilot].name);
-            now = offer.from;
-        }
-        if (!names.empty()) pilots[job::kind_word(kind)] = {{"now", now}, {"of", std::move(names)}};
-    }
     return {{"post_clearance_mm", known.position_sd ? Json() : Json(known.post_clearance)},
             {"touches", touches},
             {"most_touches", as.most_touches},
             {"heads", known.heads},
             {"change_every", known.change_every ? Json(*known.change_every) : Json()},
             {"wears", known.depth_wear != 0 || known.width_wear != 0},
-            {"pilots", std::move(pilots)}};
+            {"pilots", pilots_on_offer(job, as)},
+            {"cutters", cutters_on_offer(job, as)},
+            {"gauges", gauges_on_offer(job, as)}};
 }
 
 Json drawings_of(const Forecast& f, const ForecastRoom& room, LengthUnit unit, bool whole) {
@@ -170,7 +251,8 @@ std::string Forecasts::answer(long long job, const ForecastQuestion& question,
         forecast::Asked asked;
         asked.changes = asked.limits = question.whole;
         made = forecast::forecast(
-            read, *kept->plan, forecast::with(kept->prepared, tried_of(read, kept->prepared, question.tried)),
+            read, *kept->plan,
+            forecast::with(read, *kept->plan, kept->prepared, tried_of(read, kept->prepared, question.tried)),
             kept->tables, asked, {!question.whole, check});
     }
     if (check) check();

@@ -1,5 +1,8 @@
 #include "server/answers/job_card.hpp"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 #include <algorithm>
 #include <map>
 
@@ -64,9 +67,10 @@ Json said_last(const StoredJob& stored, const std::string& key) {
     return nullptr;
 }
 
+// null: nothing was said.
 Json promised_json(const StoredJob& stored) {
-    const Json said = said_last(stored, "promised");
-    return said.is_null() ? said : said["promised"];
+    const auto day = promised_of(stored);
+    return day ? Json(*day) : Json(nullptr);
 }
 
 // What it is called as a template, and the version of the job that is meant.
@@ -93,6 +97,31 @@ Json card_of(const StoredJob& stored, Computation& computation, LengthUnit unit)
 }
 
 }  // namespace
+
+std::optional<std::string> promised_of(const StoredJob& stored) {
+    const Json said = said_last(stored, "promised");
+    return said.is_null() ? std::nullopt : std::optional(said["promised"].get<std::string>());
+}
+
+Json order_json(const store::Order& order) {
+    Json serials = Json::object();
+    for (const auto& [head, serial] : order.serials) serials[head] = serial;
+    return {{"number", order.number}, {"customer", order.customer}, {"serials", std::move(serials)}};
+}
+
+std::string order_words(const store::Order& order, const StoredJob& stored, const std::string& head) {
+    constexpr std::size_t shown = 8;
+    std::vector<std::string> parts;
+    if (!order.number.empty()) parts.push_back("Order " + order.number);
+    if (!order.customer.empty()) parts.push_back("for " + order.customer);
+    if (const auto day = promised_of(stored)) parts.push_back("promised for " + *day);
+    if (const auto own = order.serials.find(head); own != order.serials.end())
+        parts.push_back("serial number " + own->second);
+    else if (head.empty())
+        for (const auto& [one, serial] : order.serials)
+            if (parts.size() < shown) parts.push_back(fmt::format("head {}: serial number {}", one, serial));
+    return fmt::format("{}", fmt::join(parts, " · "));
+}
 
 std::string mark_of(const StoredJob& stored, const report::StageLine& line, const std::string& head) {
     if (in_conflict(stored, line.stage, head) || line.state == report::StageState::needs_you)
@@ -167,7 +196,14 @@ Json open_card_json(const StoredJob& stored, Computation& computation, LengthUni
 }
 
 Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit) {
-    return with_row(Json::parse(card_text(bench, row, unit)), row);
+    return card_json(bench, row, unit, bench.orders.of(row.id));
+}
+
+Json card_json(Workbench& bench, const store::JobRow& row, std::optional<LengthUnit> unit,
+               const store::Order& order) {
+    Json card = with_row(Json::parse(card_text(bench, row, unit)), row);
+    card.update({{"number", order.number}, {"customer", order.customer}});
+    return card;
 }
 
 Json job_json(Workbench& bench, const StoredJob& stored, std::optional<LengthUnit> unit) {

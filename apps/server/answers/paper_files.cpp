@@ -23,6 +23,7 @@ papers::BundleOptions options_of(const PaperQuery& query) {
     papers::BundleOptions options;
     options.unit = query.unit;
     options.paper = query.size;
+    options.order = query.order;
     options.record = query.record;
     return options;
 }
@@ -107,9 +108,24 @@ std::string name_taken_along(const Computation& computation, long long job, cons
     return short_names && file.starts_with("program-") ? file : fmt::format("{}-{}", job, file);
 }
 
+std::string PaperQuery::form() const {
+    return fmt::format("{} {}x{}", unit == LengthUnit::inch ? "in" : "mm", size.width_mm, size.height_mm);
+}
+
 std::string PaperQuery::key() const {
-    return fmt::format("/{}/{}x{}/{}", unit == LengthUnit::inch ? "in" : "mm", size.width_mm, size.height_mm,
-                       record);
+    return fmt::format("/{}/{}/{}", form(), order, record);
+}
+
+bool is_picture(const std::string& name) {
+    return name.ends_with(".svg");
+}
+
+bool hangs_on_form(const std::string& name) {
+    return name.ends_with(".pdf") || name.ends_with(".dxf");
+}
+
+bool is_of_proof(const std::string& name) {
+    return has(papers::proof_papers(), name);
 }
 
 std::string record_of(const StoredJob& stored, bool limits_open) {
@@ -144,7 +160,7 @@ Json papers_json(Computation& computation, const PaperQuery& query) {
 std::string paper_bytes(Computation& computation, const std::string& name, const PaperQuery& query) {
     if (!computation.readable()) throw http_error(422, "the job file cannot be read as it stands");
     if (const auto page = page_named(name)) return page_bytes(computation, page->first, page->second, query);
-    const bool proof = has(papers::proof_papers(), name);
+    const bool proof = is_of_proof(name);
     if (!proof && !has(papers::plan_papers(computation.job(), computation.whole()), name))
         throw http_error(404, "there is no such paper for this job");
     return computation.kept("paper/" + name + query.key(), [&] {

@@ -11,8 +11,10 @@ namespace seatwright::server {
 struct PaperQuery {
     LengthUnit unit = LengthUnit::mm;
     papers::PaperSize size = papers::a4;
-    std::string record{};     // of the job's readings, for the sheet: record_of(stored); may be empty
-    std::string key() const;  // the same key prints the same
+    std::string order{};       // whose it is, a line on sheet and certificate; may be empty
+    std::string record{};      // of the job's readings, for the sheet: record_of(stored); may be empty
+    std::string form() const;  // "in 215.9x279.4"
+    std::string key() const;   // the same key prints the same
 };
 
 // The paper named in a request: "a4" (or nothing) or "letter"; HttpError 400 for another word.
@@ -29,6 +31,14 @@ Json papers_json(Computation& computation, const PaperQuery& query);
 // drawn once and kept with the computation. Throws HttpError: 404 no such paper, 422 not to be made as things
 // stand.
 std::string paper_bytes(Computation& computation, const std::string& name, const PaperQuery& query);
+
+// Whether that is a picture for the screen (one page, a form as SVG): such do not leave.
+bool is_picture(const std::string& name);
+// Whether its words hang on the units and the size of the page; the others are the same bytes whatever they
+// are.
+bool hangs_on_form(const std::string& name);
+// Whether it is of all heads unless one is named.
+bool is_of_proof(const std::string& name);
 
 // Whether that paper is a program of the plan, whatever the shop's names are.
 bool is_program(Computation& computation, const std::string& name);

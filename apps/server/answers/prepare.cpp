@@ -4,6 +4,7 @@
 
 #include <functional>
 
+#include "server/answers/job_card.hpp"
 #include "server/answers/job_state.hpp"
 
 namespace seatwright::server {
@@ -32,12 +33,13 @@ store::Answer<long long> prepare(Workbench& bench, long long job, const Wanted& 
                          state_text(bench, job, {wanted.head, wanted.unit});
                      }});
     for (const auto& name : wanted.papers)
-        steps.push_back(
-            {"drawing " + name, [&, name] {
-                 const LengthUnit unit = wanted.unit.value_or(stored->units);
-                 paper_bytes(*computation, name,
-                             {unit, wanted.size, record_of(*stored, bench.open_limits.of(job).has_value())});
-             }});
+        steps.push_back({"drawing " + name, [&, name] {
+                             const LengthUnit unit = wanted.unit.value_or(stored->units);
+                             paper_bytes(
+                                 *computation, name,
+                                 {unit, wanted.size, order_words(bench.orders.of(job), *stored, wanted.head),
+                                  record_of(*stored, bench.open_limits.of(job).has_value())});
+                         }});
     for (std::size_t i = 0; i < steps.size(); ++i) {
         if (!report.progress(i, steps.size(), steps[i].sentence))
             return store::refuse(store::Why::bad, "cancelled");

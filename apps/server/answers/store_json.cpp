@@ -106,6 +106,7 @@ Json session_json(Workbench& bench, const std::optional<store::Login>& login) {
     return {{"first_start", bench.people.first_start()},
             {"person", login ? to_json(login->person) : Json(nullptr)},
             {"csrf", login ? Json(login->csrf) : Json(nullptr)},
+            {"by_pin", login && login->by_pin},
             {"now", store::iso_time(store::now_ms())},
             {"version", version},
             {"listening", bench.access.rules().loopback ? "loopback" : "network"},

@@ -78,13 +78,14 @@ Json angle_json(const std::optional<double>& angle) {
 
 Json to_json(const survey::Step& step, const Speech& speech) {
     const auto& ask = step.ask;
-    const bool level = ask.of == survey::Ask::Of::deck_level || ask.of == survey::Ask::Of::guide_level;
+    using Of = survey::Ask::Of;
+    const bool leans = ask.of == Of::deck_level || ask.of == Of::guide_level || ask.of == Of::way;
     return {{"key", survey::key_of(ask)},
             {"of", survey::word_of(ask.of)},
             {"setup", ask.setup.empty() ? Json(nullptr) : Json(ask.setup)},
             {"id", ask.id.empty() ? Json(nullptr) : Json(ask.id)},
-            {"across", level ? Json(ask.across == job::Across::incline ? "incline" : "cant") : Json(nullptr)},
-            {"size", ask.of == survey::Ask::Of::size ? Json(survey::word_of(ask.size)) : Json(nullptr)},
+            {"across", leans ? Json(ask.across == job::Across::incline ? "incline" : "cant") : Json(nullptr)},
+            {"size", ask.of == Of::size ? Json(survey::word_of(ask.size)) : Json(nullptr)},
             {"tilt_deg", angle_json(ask.tilt)},
             {"swing_deg", angle_json(ask.swing)},
             {"fields", fields_of(ask)},

@@ -160,6 +160,9 @@ Json Hub::now(long long feed) {
     for (const auto& [what, reading] : standing.values)
         values.push_back(to_json(reading, of->settings.watch));
     for (const auto& [what, words] : standing.refused) refused.push_back(words);
+    // What stood still and moves again was somewhere else.
+    const bool gone =
+        of->offered && of->offered->by == live::Decides::stillness && !of->watch.rests(feed_now());
     for (const auto& [at, words] : of->said) said.push_back({{"at", store::iso_time(at)}, {"words", words}});
     return {{"id", of->row.id},
             {"name", of->row.name},
@@ -169,7 +172,8 @@ Json Hub::now(long long feed) {
             {"refused", std::move(refused)},
             {"trouble", of->trouble && !of->said.empty() ? Json(of->said.back().second) : Json(nullptr)},
             {"said", std::move(said)},
-            {"offered", of->offered ? to_json(*of->offered, of->settings.watch, of->number) : Json(nullptr)}};
+            {"offered",
+             of->offered && !gone ? to_json(*of->offered, of->settings.watch, of->number) : Json(nullptr)}};
 }
 
 Json Hub::take(long long feed) {

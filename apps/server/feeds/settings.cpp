@@ -107,7 +107,11 @@ SourceSettings source_of(const Json& body) {
 }
 
 FeedSettings feed_of(const Json& body, const std::string& name) {
+    constexpr std::size_t longest = 100;
     FeedSettings feed;
+    feed.at = text_field_if(body, "at").value_or("");
+    if (feed.at.size() > longest)
+        throw http_error(400, fmt::format("at is the name of a machine, at most {} letters", longest));
     feed.source = source_of(body);
     auto& watch = feed.watch;
     watch.name = name;
@@ -135,8 +139,8 @@ FeedSettings feed_of(const Json& body, const std::string& name) {
 }
 
 Json to_json(const FeedSettings& feed) {
-    const auto& [source, watch] = feed;
-    Json json{{"kind", word_in(kinds, source.kind)}};
+    const auto& [at, source, watch] = feed;
+    Json json{{"at", at}, {"kind", word_in(kinds, source.kind)}};
     if (source.kind == Kind::line) {
         json.update(line_json({source.device, source.line, {}}));
         json["wait_for_go"] = false;

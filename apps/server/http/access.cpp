@@ -11,6 +11,8 @@ namespace seatwright::server {
 
 namespace {
 
+constexpr const char* screen_ending = "_screen";
+
 bool changes_something(const Request& request) {
     return request.method != "GET" && request.method != "HEAD";
 }
@@ -96,6 +98,17 @@ std::string Access::cookie(const std::string& token) const {
     constexpr int thirty_days = 30 * 24 * 3600;
     return fmt::format("{}={}; Path=/; HttpOnly; SameSite=Strict; Max-Age={}{}", cookie_name_, token,
                        token.empty() ? 0 : thirty_days, rules_.secure ? "; Secure" : "");
+}
+
+std::string Access::screen_cookie(const std::string& token) const {
+    constexpr int as_long_as_allowed = 400 * 24 * 3600;  // RFC 6265bis, 5.5: browsers cut at 400 days
+    return fmt::format("{}{}={}; Path=/; HttpOnly; SameSite=Strict; Max-Age={}{}", cookie_name_,
+                       screen_ending, token, token.empty() ? 0 : as_long_as_allowed,
+                       rules_.secure ? "; Secure" : "");
+}
+
+std::string Access::screen_of(const Request& request) const {
+    return cookie_value(request.header("Cookie"), cookie_name_ + screen_ending);
 }
 
 std::string Access::address_of(const Request& request) const {

@@ -39,6 +39,9 @@ class Access {
     // The port people reach it by, once it is bound; before the first request.
     void serve_on(int port) { cookie_name_ = cookie_name(port, rules_.secure); }
     std::string cookie(const std::string& token) const;  // Set-Cookie; an empty token takes the cookie away
+    // The same of a screen at which PINs are taken; it lasts as long as browsers let it.
+    std::string screen_cookie(const std::string& token) const;
+    std::string screen_of(const Request& request) const;  // its token; empty: none
     // Who asks: the address connected, or, behind a proxy, the one it saw. Each proxy appends to the header
     // or adds a line of its own: the last of the last line counts.
     std::string address_of(const Request& request) const;

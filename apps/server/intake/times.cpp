@@ -1,6 +1,7 @@
 #include "server/intake/times.hpp"
 
 #include <chrono>
+#include <ctime>
 #include <string_view>
 
 namespace seatwright::server {
@@ -16,6 +17,23 @@ bool has_form(std::string_view text, std::string_view form) {
 }
 
 }  // namespace
+
+std::optional<long long> ms_of_typed(const std::string& text) {
+    std::string whole = text;
+    if (whole.size() > 10 && whole[10] == ' ') whole[10] = 'T';
+    if (has_form(whole, "dddd-dd-ddTdd:dd")) whole += ":00";
+    if (whole.ends_with('Z')) return ms_of(whole);
+    // The same figures as if they were UTC, then the zone's distance from it on that day.
+    const auto as_utc = ms_of(whole + "Z");
+    if (!as_utc) return std::nullopt;
+    constexpr long long second = 1000;
+    const auto seconds = static_cast<std::time_t>(*as_utc / second);
+    std::tm figures{};
+    ::gmtime_r(&seconds, &figures);
+    figures.tm_isdst = -1;
+    const std::time_t local = ::mktime(&figures);
+    return static_cast<long long>(local) * second + *as_utc % second;
+}
 
 std::optional<long long> ms_of(const std::string& text) {
     const bool with_ms = has_form(text, "dddd-dd-ddTdd:dd:dd.dddZ");

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
 
 namespace seatwright::server {
@@ -32,6 +33,18 @@ std::string as_read_by(std::string casting_text, const std::string& title, long 
     rename(casting_text, title, another_called(title));
     rename(casting_text, known_as(title, job), title);
     return casting_text;
+}
+
+std::shared_ptr<const ReadVersion> read_version(const StoredJob& stored, const CastingText& castings) {
+    const auto text = job::read_text(stored.version.text);
+    std::optional<std::string> casting_text;
+    if (const auto casting = text.root().find("casting").text()) casting_text = castings(*casting);
+    if (casting_text)
+        casting_text = as_read_by(std::move(*casting_text), text.root().find("title").text().value_or(""),
+                                  stored.row.id);
+    const auto fetch = fetch_of(text, stored.shop_text, [&](const std::string&) { return casting_text; });
+    auto read = job::read_job(text, job_file_name, fetch);
+    return std::make_shared<const ReadVersion>(ReadVersion{text, std::move(casting_text), std::move(read)});
 }
 
 }  // namespace seatwright::server

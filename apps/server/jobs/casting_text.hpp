@@ -26,4 +26,7 @@ std::string another_called(const std::string& title);
 // here, those of others of the same title under another.
 std::string as_read_by(std::string casting_text, const std::string& title, long long job);
 
+// The text of `stored.version`, read with its shop text and its casting.
+std::shared_ptr<const ReadVersion> read_version(const StoredJob& stored, const CastingText& castings);
+
 }  // namespace seatwright::server

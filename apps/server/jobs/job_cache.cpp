@@ -3,7 +3,6 @@
 #include <sstream>
 #include <utility>
 
-#include "seatwright/job/text.hpp"
 #include "seatwright/store/entries.hpp"
 #include "server/jobs/casting_text.hpp"
 #include "server/jobs/selection.hpp"
@@ -23,19 +22,7 @@ JobCache::Key JobCache::key_of(long long job) {
 
 std::shared_ptr<const ReadVersion> JobCache::read(const Key& key, const StoredJob& stored) {
     const auto [job, version, sequence, shelf] = key;
-    return versions_.get({job, version, shelf}, [&, number = job] {
-        const auto text = job::read_text(stored.version.text);
-        std::optional<std::string> casting_text;
-        if (const auto casting = text.root().find("casting").text())
-            casting_text = castings_of(database_)(*casting);
-        if (casting_text)
-            casting_text =
-                as_read_by(std::move(*casting_text), text.root().find("title").text().value_or(""), number);
-        const auto fetch = fetch_of(text, stored.shop_text, [&](const std::string&) { return casting_text; });
-        auto read = job::read_job(text, job_file_name, fetch);
-        return std::make_shared<const ReadVersion>(
-            ReadVersion{text, std::move(casting_text), std::move(read)});
-    });
+    return versions_.get({job, version, shelf}, [&] { return read_version(stored, castings_of(database_)); });
 }
 
 GrowingList<store::Entry> JobCache::entries(const InHand& hand, long long job, long long sequence) {

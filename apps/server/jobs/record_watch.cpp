@@ -5,6 +5,7 @@
 #include <chrono>
 
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/issues.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/shop_chain.hpp"
 #include "seatwright/store/text_chain.hpp"
@@ -62,6 +63,8 @@ void RecordWatch::run() {
         if (damage) found(job, to_words(*damage));
         const auto text = database_.read([&](Sql& sql) { return store::damage_of_texts(sql, job); });
         if (text) found(job, *text);
+        const auto issue = database_.read([&](Sql& sql) { return store::damage_of_issues(sql, job); });
+        if (issue) found(job, *issue);
     }
     for (const auto& words : database_.read(store::damage_of_shop_chain)) found(0, words);
     {

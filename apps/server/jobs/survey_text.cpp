@@ -48,7 +48,7 @@ class Writer {
         for (const auto* e : entries_) {
             if (e->kind == "head") out_.head.update(e->values);
             if (e->kind == "setup") setups_[word(e->values, "setup")] = e->values;
-            if (e->kind == "way") ways_[word(e->values, "letters")] = word(e->values, "way");
+            if (e->kind == "way") say_way(e->values);
             if (e->kind == "left out") out_.said.left_out.push_back(word(e->values, "key"));
         }
     }
@@ -63,6 +63,9 @@ class Writer {
                 Json values = e->values;
                 if (e->kind == "level") turn_level(values);
                 if (e->kind == "point") add_setup(values);
+                // From which feed it came: beside the reading, not in it.
+                if (const auto from = word(values, "from"); !from.empty()) line("\n# " + from);
+                values.erase("from");
                 line(fmt::format("\n[[{}]]", table));
                 for (const auto& [key, value] : values.items())
                     if (!value.is_null()) line(fmt::format("{} = {}", key, store::toml_literal(value)));
@@ -93,16 +96,58 @@ class Writer {
         if (const auto sd = number(out_.head, "sensor_sd")) line(fmt::format("sd = {}", *sd));
     }
 
+    void say_way(const Json& values) {
+        const std::string id = word(values, "id");
+        if (id.empty()) {
+            ways_[word(values, "letters")] = word(values, "way");
+        } else {
+            ways_along_[letters_of(id)] = {id, word(values, "way")};
+        }
+    }
+
+    // A row somebody has looked at has the sign that was seen, and its levels are stood by.
     void turn_level(Json& values) const {
         if (word(values, "what") != "guide") return;
         if (word(out_.head, "lean_of") == "stem") swap(values);
-        const auto way = ways_.find(letters_of(word(values, "id")));
-        if (way == ways_.end() || word(values, "across") != "incline") return;
-        const auto first = number(values, "first");
-        if (!first) return;
-        const auto second = number(values, "second");
-        const double lean = second ? (*first - *second) / 2 : *first;
-        if ((lean > 0) != (way->second == "back")) swap(values);
+        const auto missed = sign_missed(values);
+        if (!missed) return;
+        if (*missed) swap(values);
+        values["sure"] = true;
+    }
+
+    // None: nobody has looked.
+    std::optional<bool> sign_missed(const Json& level) const {
+        const std::string letters = letters_of(word(level, "id"));
+        if (word(level, "across") != "cant") {
+            const auto way = ways_.find(letters);
+            const auto lean = lean_in(level);
+            if (way == ways_.end() || !lean) return std::nullopt;
+            return (*lean > 0) != (way->second == "back");
+        }
+        // Along the head one guide of the row was looked at: the sign of all is right or missed as its is.
+        const auto way = ways_along_.find(letters);
+        if (way == ways_along_.end()) return std::nullopt;
+        const auto lean = cant_read(way->second.first);
+        if (!lean) return std::nullopt;
+        return (*lean > 0) != (way->second.second == "right");
+    }
+
+    // As it was read, on the chamber side.
+    std::optional<double> cant_read(const std::string& guide) const {
+        std::optional<double> out;
+        for (const auto* e : entries_) {
+            if (e->kind != "level" || word(e->values, "id") != guide || word(e->values, "across") != "cant")
+                continue;
+            Json values = e->values;
+            if (word(out_.head, "lean_of") == "stem") swap(values);
+            if (const auto lean = lean_in(values)) out = lean;
+        }
+        return out;
+    }
+
+    static std::optional<double> lean_in(const Json& level) {
+        const auto first = number(level, "first"), second = number(level, "second");
+        return first && second ? std::optional((*first - *second) / 2) : first;
     }
 
     // As if the sensor had been turned round first. Alone a reading is turned with its zero in it.
@@ -118,20 +163,39 @@ class Writer {
         if (at == setups_.end()) return;
         for (const char* key : {"tilt", "swing"})
             if (const auto angle = number(at->second, key); angle && !values.contains(key))
-                values[key] = std::string(key) == "tilt" ? with_way(at->first, *angle) : *angle;
+                values[key] = std::string(key) == "tilt" ? with_way(at->first, *angle)
+                                                         : with_way_along(at->first, *angle);
+    }
+
+    std::vector<std::string> guides_over(const std::string& setup) const {
+        std::vector<std::string> out;
+        for (const auto* e : entries_)
+            if (e->kind == "point" && word(e->values, "setup") == setup && word(e->values, "what") == "guide")
+                out.push_back(word(e->values, "id"));
+        return out;
     }
 
     // A setup's tilt has the sign of what stands plumb in it.
     double with_way(const std::string& setup, double tilt) const {
         std::set<std::string> ways;
-        for (const auto* e : entries_) {
-            if (e->kind != "point" || word(e->values, "setup") != setup || word(e->values, "what") != "guide")
-                continue;
-            const auto way = ways_.find(letters_of(word(e->values, "id")));
+        for (const auto& id : guides_over(setup)) {
+            const auto way = ways_.find(letters_of(id));
             ways.insert(way == ways_.end() ? "" : way->second);
         }
         if (ways.size() != 1 || ways.begin()->empty()) return tilt;
         return std::copysign(tilt, *ways.begin() == "back" ? 1.0 : -1.0);
+    }
+
+    // Its swing has the other sign than their cants.
+    double with_way_along(const std::string& setup, double swing) const {
+        std::set<int> signs;
+        for (const auto& id : guides_over(setup)) {
+            const auto lean = cant_read(id);
+            const auto missed = sign_missed(Json{{"id", id}, {"across", "cant"}});
+            signs.insert(lean && missed ? ((*lean > 0) != *missed ? 1 : -1) : 0);
+        }
+        if (signs.size() != 1 || *signs.begin() == 0) return swing;
+        return std::copysign(swing, -*signs.begin());
     }
 
     void said() {
@@ -156,9 +220,25 @@ class Writer {
     const store::SurveyRow& row_;
     std::vector<const SurveyEntry*> entries_;
     std::map<std::string, Json> setups_;
-    std::map<std::string, std::string> ways_;
+    std::map<std::string, std::string> ways_;  // of rows, by their letters: "back", "front"
+    // The guide of the row that was looked at, and whether it leans "right" or "left".
+    std::map<std::string, std::pair<std::string, std::string>> ways_along_;
     SurveyText out_;
 };
+
+bool is_one_line(const Json& value) {
+    constexpr std::size_t longest = 2000;
+    if (!value.is_string()) return false;
+    const auto& words = value.get_ref<const std::string&>();
+    return words.size() <= longest &&
+           std::none_of(words.begin(), words.end(), [](unsigned char c) { return c < ' ' || c == 0x7f; });
+}
+
+bool is_way(const Json& values) {
+    const std::string way = word(values, "way");
+    if (!letters_of(word(values, "id")).empty()) return way == "right" || way == "left";
+    return !word(values, "letters").empty() && (way == "back" || way == "front");
+}
 
 // Values of an entry that is no reading.
 std::optional<HttpError> fault_of_words(const store::NewSurveyEntry& e) {
@@ -168,9 +248,11 @@ std::optional<HttpError> fault_of_words(const store::NewSurveyEntry& e) {
     };
     if (e.kind == "setup" && (word(e.values, "setup").empty() || !angle("tilt") || !angle("swing")))
         return http_error(400, "a setup has a name, and tilt and swing in degrees as the sensor shows them");
-    if (e.kind == "way" && (word(e.values, "letters").empty() ||
-                            (word(e.values, "way") != "back" && word(e.values, "way") != "front")))
-        return http_error(400, "a row of guides (\"I\", \"Ea\") leans to the \"back\" or to the \"front\"");
+    if (e.kind == "way" && !is_way(e.values))
+        return http_error(
+            400,
+            "a row of guides (letters \"I\", \"Ea\") leans to the \"back\" or to the \"front\", "
+            "along the head one guide (id \"1I\") to the \"right\" or to the \"left\"");
     if (e.kind == "left out" && word(e.values, "key").empty())
         return http_error(400, "what is left out is named by its key");
     if (e.kind != "head") return std::nullopt;
@@ -209,6 +291,8 @@ std::optional<HttpError> fault_of_survey_entry(const store::SurveyRow& row, std:
         return std::nullopt;
     }
     if (auto fault = fault_of_words(entry)) return fault;
+    if (entry.values.contains("from") && !is_one_line(entry.values["from"]))
+        return http_error(400, "from is where a reading came from, one line of at most 2000 letters");
     if (!is_reading(entry.kind) && entry.kind != "head") return std::nullopt;
     constexpr long long itself = -1;
     SurveyEntry added;

@@ -24,8 +24,8 @@ struct SurveyText {
 
 // Of the entries that count. What was read of the guides as stem lean (head.lean_of = "stem") was read with
 // the sensor the other way round: its two readings change places. Where somebody said which way a row leans
-// ("way"), its readings, and the tilt of the setup it stands plumb in, get that sign. Where somebody said
-// that the readout counts the other way (head.end = "readout") it gets x_sign = -1.
+// ("way"), its readings, and the tilt (swing) of the setup it stands plumb in, get that sign and are stood
+// by. Where somebody said that the readout counts the other way (head.end = "readout") it gets x_sign = -1.
 SurveyText survey_text(const store::SurveyRow& row, const std::vector<store::SurveyEntry>& entries);
 
 // The sentence that says why an entry is not fit to be stored beside those that are; nothing if it is.

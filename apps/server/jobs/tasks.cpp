@@ -83,7 +83,7 @@ store::Answer<TaskState> Tasks::start(long long person, TaskKind kind, Work work
         TaskState& state = report->state_;
         const bool cancelled = report->cancelled_;
         state.state = answer ? "finished" : cancelled ? "cancelled" : "failed";
-        if (answer) state.job = *answer;
+        if (answer && *answer > 0) state.job = *answer;
         state.sentence = answer                      ? "done"
                          : cancelled && !says_itself ? "cancelled; nothing was kept"
                                                      : answer.error().text;

@@ -6,13 +6,16 @@
 
 #include "seatwright/store/backup.hpp"
 #include "seatwright/store/entries.hpp"
+#include "seatwright/store/issues.hpp"
 #include "seatwright/store/jobs.hpp"
 #include "seatwright/store/ledger.hpp"
 #include "seatwright/store/login_log.hpp"
 #include "seatwright/store/open_limits.hpp"
+#include "seatwright/store/orders.hpp"
 #include "seatwright/store/people.hpp"
 #include "seatwright/store/photographs.hpp"
 #include "seatwright/store/places.hpp"
+#include "seatwright/store/screens.hpp"
 #include "seatwright/store/second_factor.hpp"
 #include "seatwright/store/shelf.hpp"
 #include "seatwright/store/taken.hpp"
@@ -47,6 +50,7 @@ struct Workbench {
           database(store::is_server_url(options.data) ? options.data : store::database_file(options.data),
                    {.shop = options.shop}),
           people(database, options.password_cost),
+          screens(database, options.password_cost),
           access(people, options.access),
           nightly(cache, options.data, options.backups),
           photographs(database.dialect().is_server
@@ -58,12 +62,15 @@ struct Workbench {
     std::string folder;  // of the data
     store::Database database;
     store::People people;
+    store::Screens screens;
     store::SecondFactor second{database};
     store::LoginLog logins{database};
     store::Jobs jobs{database};
     store::Entries entries{database};
     store::Shelf shelf{database};
     store::Taken taken{database};
+    store::Issues issues{database};
+    store::Orders orders{database};
     store::Places places{database};
     Busy sending;  // places something is being sent to
     store::OpenLimits open_limits{database};

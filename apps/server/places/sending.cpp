@@ -7,6 +7,7 @@
 #include <set>
 
 #include "seatwright/place/termios_line.hpp"
+#include "server/answers/issued.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/places/record.hpp"
 #include "server/places/settings.hpp"
@@ -66,6 +67,7 @@ store::Sending begin(Workbench& bench, const store::Person& by, const WantedSend
     sending.part = wanted.part;
     sending.first_seats = program.first_seats;
     sending.to_run = wanted.to_run;
+    issue_program(bench, by, {wanted.job, wanted.head, wanted.part}, program.file, program.bytes);
     bench.taken.note(by, wanted.job, program.file, program.sha256);
     return bench.places.begin(by, sending);
 }
@@ -162,7 +164,11 @@ void tell_of_places(Workbench& bench, long long job) {
 }
 
 void check_sending(Workbench& bench, const WantedSending& wanted) {
-    place_row(bench, wanted.place);
+    if (place_row(bench, wanted.place).kind == "line" && !wanted.to_run)
+        throw http_error(
+            422,
+            "what a control has in its memory cannot be taken away from here when it is old: send "
+            "it when it is to be run");
     check_running(record_of_place(bench, wanted.place), wanted_programs(bench, wanted));
 }
 

@@ -26,6 +26,10 @@ std::string words_of(const store::Sending& sending, StandsAs stands) {
     if (sending.may_run() && stands == StandsAs::stale) return old_program_words;
     if (sending.open()) return "The sending was cut off: look at the control, then say what became of it.";
     if (sending.may_run()) return fmt::format("It may be running ({}): say what became of it.", at);
+    if (!sending.to_run && sending.may_stand())
+        return stands == StandsAs::stale
+                   ? "It was sent ahead and is old: it is taken away before anything else is sent there."
+                   : "It was sent ahead: send it when it is to be run.";
     const auto& last = sending.lines.back();
     const std::string by = last.by.empty() ? "" : " (" + last.by + ")";
     return fmt::format("{}{}{}{}", store::word_of(last.became), by, last.words.empty() ? "" : ": ",

@@ -9,6 +9,7 @@
 #include "server/intake/examples.hpp"
 #include "server/intake/import.hpp"
 #include "server/intake/six_answers.hpp"
+#include "server/jobs/replay.hpp"
 #include "server/routes/routes.hpp"
 
 namespace seatwright::server {
@@ -19,8 +20,13 @@ using store::Role;
 
 void bench_page(Call& call, Workbench& bench) {
     Json list = Json::array();
-    for (const auto& row : bench.jobs.rows(call.query("archived") == "yes"))
-        list.push_back(card_json(bench, row, call.query_units()));
+    const auto orders = bench.orders.of_all();
+    const store::Order nothing;
+    for (const auto& row : bench.jobs.rows(call.query("archived") == "yes")) {
+        const auto order = orders.find(row.id);
+        list.push_back(
+            card_json(bench, row, call.query_units(), order == orders.end() ? nothing : order->second));
+    }
     call.answer(200, {{"jobs", std::move(list)}});
 }
 
@@ -108,8 +114,12 @@ void as_download(Call& call, const std::string& name) {
 }
 
 void export_job(Call& call, Workbench& bench) {
-    const auto stored = bench.cache.stored(call.number(1));
-    as_download(call, fmt::format("job-{}.toml", stored->row.id));
+    // As it is, or as it stood when the entry of that number was acknowledged.
+    const auto entry = call.query_number("entry");
+    const auto stored =
+        entry ? replayed(bench.database, call.number(1), *entry) : bench.cache.stored(call.number(1));
+    as_download(call,
+                fmt::format("job-{}{}.toml", stored->row.id, entry ? fmt::format("-entry-{}", *entry) : ""));
     call.answer_text(200, text_of(*stored), "application/toml");
 }
 

@@ -22,10 +22,24 @@ std::string address_of(Call& call, Workbench& bench) {
     return bench.access.address_of(call.request());
 }
 
-void answer_login(Call& call, Workbench& bench, int status, const store::Person& person) {
-    const store::Login login = bench.people.log_in(person, address_of(call, bench));
+// The screen this is asked from, if a lead has enrolled it, and whose PIN it takes.
+Json screen_json(Call& call, Workbench& bench) {
+    const auto screen = bench.screens.of(bench.access.screen_of(call.request()));
+    if (!screen) return nullptr;
+    return {{"name", screen->name}, {"people", bench.screens.names()}};
+}
+
+Json session_of(Call& call, Workbench& bench, const std::optional<store::Login>& login) {
+    Json session = session_json(bench, login);
+    session["screen"] = screen_json(call, bench);
+    return session;
+}
+
+void answer_login(Call& call, Workbench& bench, int status, const store::Person& person,
+                  bool by_pin = false) {
+    const store::Login login = bench.people.log_in(person, address_of(call, bench), by_pin);
     call.response().set_header("Set-Cookie", bench.access.cookie(login.token));
-    call.answer(status, session_json(bench, login));
+    call.answer(status, session_of(call, bench, login));
 }
 
 constexpr std::size_t longest_name = 80;  // nobody has a longer one
@@ -107,7 +121,31 @@ void log_in(Call& call, Workbench& bench) {
         throw http_error(401, person ? "that is not the code of now" : "name or password is not right");
     if (needs_code) ask_for_code();
     bench.logins.note("logged in", person->id, claim.at.address);
+    bench.screens.forgive(person->id);
     answer_login(call, bench, 200, *person);
+}
+
+void log_in_by_pin(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    const std::string name = text_field(body, "name"), pin = text_field(body, "pin");
+    if (!bench.screens.of(bench.access.screen_of(call.request())))
+        throw http_error(403,
+                         "PINs are taken at screens a lead has enrolled; sign in with your password here");
+    const Claim claim = claim_of(call, bench, name);
+    auto taken = store::PinTaken::none;
+    const bool right = secret_checked(call, bench, claim, [&]() -> std::string {
+        if (claim.person && claim.person->active) taken = bench.screens.take(claim.person->id, pin);
+        return taken == store::PinTaken::right ? "" : "wrong PIN";
+    });
+    if (taken == store::PinTaken::password_only) {
+        HttpError password = http_error(
+            401, fmt::format("{} wrong PINs: sign in with your password once", store::most_wrong_pins));
+        password.body["password_needed"] = true;
+        throw password;
+    }
+    if (!right) throw http_error(401, "name or PIN is not right");
+    bench.logins.note("logged in by PIN", claim.person->id, claim.at.address);
+    answer_login(call, bench, 200, *claim.person, true);
 }
 
 // Of the person logged in: whether that is the password.
@@ -129,6 +167,32 @@ void change_own_password(Call& call, Workbench& bench) {
     bench.end_streams_logged_out();
     bench.logins.note("chose a new password", call.person().id, address_of(call, bench));
     answer_login(call, bench, 200, call.person());
+}
+
+void set_pin(Call& call, Workbench& bench) {
+    const Json body = call.json();
+    if (!own_password(call, bench, text_field(body, "password")))
+        throw http_error(403, "the password is not right");
+    take(bench.screens.set_pin(call.person(), text_field(body, "pin")));
+    call.answer_nothing();
+}
+
+void enroll_screen(Call& call, Workbench& bench) {
+    const std::string token = take(bench.screens.enroll(call.person(), text_field(call.json(), "name")));
+    call.response().set_header("Set-Cookie", bench.access.screen_cookie(token));
+    call.answer_nothing();
+}
+
+void list_screens(Call& call, Workbench& bench) {
+    const auto here = bench.screens.of(bench.access.screen_of(call.request()));
+    Json list = Json::array();
+    for (const auto& screen : bench.screens.all())
+        list.push_back({{"id", screen.id},
+                        {"name", screen.name},
+                        {"since", store::iso_time(screen.made_ms)},
+                        {"by", screen.made_by},
+                        {"this_one", here && here->id == screen.id}});
+    call.answer(200, {{"screens", std::move(list)}});
 }
 
 void begin_second_factor(Call& call, Workbench& bench) {
@@ -166,7 +230,9 @@ void list_logins(Call& call, Workbench& bench) {
                         {"used", store::iso_time(login.used_ms)},
                         {"address", login.address},
                         {"this_one", login.id == own}});
-    call.answer(200, {{"logins", std::move(list)}, {"second_factor", bench.second.is_on(call.person().id)}});
+    call.answer(200, {{"logins", std::move(list)},
+                      {"second_factor", bench.second.is_on(call.person().id)},
+                      {"pin", bench.screens.has_pin(call.person().id)}});
 }
 
 void show_login_lines(Call& call, Workbench& bench) {
@@ -220,9 +286,22 @@ void change_person(Call& call, Workbench& bench) {
 }  // namespace
 
 void add_people_routes(Router& router, Workbench& bench) {
-    router.add(
-        {"GET", "/api/session", {}, [&](Call& call) { call.answer(200, session_json(bench, call.login)); }});
+    router.add({"GET", "/api/session", {}, [&](Call& call) {
+                    call.answer(200, session_of(call, bench, call.login));
+                }});
     router.add({"POST", "/api/session", {}, [&](Call& call) { log_in(call, bench); }});
+    router.add({"POST", "/api/session/pin", {}, [&](Call& call) { log_in_by_pin(call, bench); }});
+    router.add({"PUT", "/api/session/pin", Role::reader, [&](Call& call) { set_pin(call, bench); }});
+    router.add({"DELETE", "/api/session/pin", Role::reader, [&](Call& call) {
+                    bench.screens.take_pin_away(call.person(), call.person());
+                    call.answer_nothing();
+                }});
+    router.add({"GET", "/api/screens", Role::lead, [&](Call& call) { list_screens(call, bench); }});
+    router.add({"POST", "/api/screens", Role::lead, [&](Call& call) { enroll_screen(call, bench); }});
+    router.add({"DELETE", "/api/screens/{screen}", Role::lead, [&](Call& call) {
+                    take(bench.screens.end(call.person(), call.number(1)));
+                    call.answer_nothing();
+                }});
     router.add({"DELETE", "/api/session", Role::reader, [&](Call& call) {
                     bench.people.log_out(call.login->token);
                     bench.end_streams_logged_out();

@@ -3,11 +3,14 @@
 
 #include "seatwright/base/sha256.hpp"
 #include "server/answers/drawings.hpp"
+#include "server/answers/issued.hpp"
+#include "server/answers/job_card.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/answers/prepare.hpp"
 #include "server/answers/store_json.hpp"
 #include "server/answers/why.hpp"
 #include "server/http/pages.hpp"
+#include "server/jobs/replay.hpp"
 #include "server/jobs/selection.hpp"
 #include "server/routes/routes.hpp"
 
@@ -29,6 +32,14 @@ Asked asked_of(Call& call, Workbench& bench) {
     asked.computation =
         bench.cache.computation(asked.stored, call.query("head"), selection_of(call, *asked.stored));
     return asked;
+}
+
+// What a stage gave when the entry of that number was acknowledged, worked out again.
+void replay_stage(Call& call, Workbench& bench, Stage stage, long long entry) {
+    const auto turn = bench.questions.take(call.person().id, call.asker_there());
+    const auto stored = replayed(bench.database, call.number(1), entry);
+    Computation then(stored->job, call.query("head"), nullptr, selection_of(call, *stored));
+    call.answer_text(200, then.json(stage), "application/json");
 }
 
 std::shared_ptr<Computation> computation_of(Call& call, Workbench& bench) {
@@ -86,7 +97,9 @@ void drawing(Call& call, Workbench& bench) {
 }
 
 PaperQuery paper_query(Call& call, Workbench& bench, const Asked& asked) {
+    const store::Order order = bench.orders.of(asked.stored->row.id);
     return {unit_of(call, *asked.computation), paper_size_named(call.query("paper")),
+            order_words(order, *asked.stored, call.query("head")),
             record_of(*asked.stored, bench.open_limits.of(asked.stored->row.id).has_value())};
 }
 
@@ -98,15 +111,25 @@ void check_settled(Call& call, Workbench& bench) {
     throw http_error(409, fmt::format("{} No file is given out before that is done.", being_worked_out));
 }
 
+std::string part_of(Call& call, const Asked& asked) {
+    return part_key(selection_of(call, *asked.stored));
+}
+
 void paper(Call& call, Workbench& bench) {
     check_settled(call, bench);
     const std::string file = call.part(2);
     const Asked asked = asked_of(call, bench);
     const auto& computation = asked.computation;
-    const std::string bytes = paper_bytes(*computation, file, paper_query(call, bench, asked));
+    const PaperQuery query = paper_query(call, bench, asked);
+    // What is only looked at on the page has not left.
+    const bool leaves = call.query("look").empty() && !is_picture(file);
+    const std::string bytes =
+        leaves ? issued_bytes(bench, call.person(),
+                              {asked.stored->row.id, call.query("head"), part_of(call, asked)}, *computation,
+                              file, query)
+               : paper_bytes(*computation, file, query);
     const std::string media = media_of_paper(file);
-    // A program that is only looked at on the page has not left.
-    if (call.query("look").empty() && is_program(*computation, file))
+    if (leaves && is_program(*computation, file))
         bench.taken.note(call.person(), call.number(1), file, sha256(bytes));
     if (media == "image/svg+xml") set_policy_of_svg(call, bytes);
     call.response().set_header(
@@ -151,6 +174,13 @@ void list_papers(Call& call, Workbench& bench) {
     call.answer(200, papers_json(*asked.computation, paper_query(call, bench, asked)));
 }
 
+void issue(Call& call, Workbench& bench) {
+    const auto one = found(bench.issues.one(call.number(1), call.number(2)), "issue");
+    call.response().set_header("Content-Disposition", fmt::format("attachment; filename=\"{}-{}-issue-{}\"",
+                                                                  one.paper.job, one.paper.file, one.number));
+    call.answer_text(200, bench.issues.bytes(one), media_of_paper(one.paper.file));
+}
+
 }  // namespace
 
 void add_result_routes(Router& router, Workbench& bench) {
@@ -164,6 +194,8 @@ void add_result_routes(Router& router, Workbench& bench) {
                 }});
     router.add({"GET", "/api/jobs/{id}/results/{stage}", Role::reader, [&](Call& call) {
                     const Stage stage = stage_of(call.part(2));
+                    if (const auto entry = call.query_number("entry"))
+                        return replay_stage(call, bench, stage, *entry);
                     call.answer_text(200, computation_of(call, bench)->json(stage), "application/json");
                 }});
     router.add(
@@ -171,6 +203,12 @@ void add_result_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/jobs/{id}/papers", Role::reader, [&](Call& call) { list_papers(call, bench); }});
     router.add(
         {"GET", "/api/jobs/{id}/papers/{file}", Role::reader, [&](Call& call) { paper(call, bench); }});
+    router.add({"GET", "/api/jobs/{id}/issues", Role::reader, [&](Call& call) {
+                    found(bench.jobs.row(call.number(1)), "job");
+                    call.answer(200, issues_json(bench, call.number(1)));
+                }});
+    router.add(
+        {"GET", "/api/jobs/{id}/issues/{issue}", Role::reader, [&](Call& call) { issue(call, bench); }});
     router.add(
         {"POST", "/api/jobs/{id}/prepare", Role::machinist, [&](Call& call) { start_prepare(call, bench); }});
     router.add({"GET", "/api/jobs/{id}/why/{stage}", Role::reader, [&](Call& call) {

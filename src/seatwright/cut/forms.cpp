@@ -189,7 +189,6 @@ class Readier {
         if (!form.restart.empty()) say("restart", first, form.restart);
         if (form.first.twice) say("first-twice", first, *form.first.twice);
         if (form.first.past_limit) say("first-past-limit", first, *form.first.past_limit);
-        if (form.first.trim) say("trim", first, form.first.trim->words);
         if (form.first.stops && !form.first.measured && job_.machine.trim == job::TrimAt::file)
             say("first-seat", first,
                 sentence<"first-seat">(

@@ -154,25 +154,22 @@ void names_alike(Cut& cut, Gate& gate) {
             }
 }
 
-// A trim that no file carries, since its seats are held back for another reason, is in no file to be told of.
-void forget_trims_of_no_file(Cut& cut, const Known& known, const PlannedFiles& files) {
-    for (const ReadyForm& form : files.forms) {
-        if (shift_of(form) == 0) continue;
-        const std::string& setup = known.hold.setups[form.form.setup].id;
-        const bool written =
-            std::any_of(cut.programs.begin(), cut.programs.end(), [&](const Program& program) {
-                return program.setup == setup &&
-                       std::any_of(program.route.zeros.begin(), program.route.zeros.end(),
-                                   [&](const CutterZero& zero) {
-                                       return zero.cutter == form.form.tool.number && zero.trim != 0;
-                                   });
-            });
-        if (written) continue;
-        const std::string& first = known.job.head.valves.at(form.seats.front().valve).id;
-        std::erase_if(cut.warnings, [&](const Warning& warning) {
-            return warning.code == "trim" && warning.valve == first;
+// Said once the files are known: a shift that no file carries, since its seats are held back for another
+// reason, is in no file to be told of.
+void tell_trims(Cut& cut, const Known& known, const PlannedFiles& files) {
+    const auto carried = [&](const ReadyForm& form, const std::string& setup) {
+        return std::any_of(cut.programs.begin(), cut.programs.end(), [&](const Program& program) {
+            const std::vector<CutterZero>& zeros = program.route.zeros;
+            return program.setup == setup &&
+                   std::any_of(zeros.begin(), zeros.end(), [&](const CutterZero& zero) {
+                       return zero.cutter == form.form.tool.number && zero.trim != 0;
+                   });
         });
-    }
+    };
+    for (const ReadyForm& form : files.forms)
+        if (form.first.trim && (shift_of(form) == 0 || carried(form, known.hold.setups[form.form.setup].id)))
+            cut.warnings.push_back({"cut", "trim", known.job.head.valves.at(form.seats.front().valve).id,
+                                    form.first.trim->words, Severity::note});
 }
 
 void take_pilots(Cut& cut, const PlannedFiles& files) {
@@ -220,7 +217,7 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     write_programs(cut, gate, known, files);
     each_seat_once(cut, gate, known);
     names_alike(cut, gate);
-    forget_trims_of_no_file(cut, known, files);
+    tell_trims(cut, known, files);
     cut.held_back = gate.entries(selection);
     add_times(cut, known, sequence, files);
     cut.estimate = estimate_of(job, find, shape);

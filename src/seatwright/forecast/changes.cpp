@@ -201,9 +201,9 @@ class Changer {
     void cutters() {
         for (const CutterOffer& offer : task_.as.cutters) {
             Change change;
-            change.what = std::string(job::kind_word(offer.kind)) + " cutter";
+            change.what = std::string(job::kind_word(offer.recut.kind)) + " cutter";
             change.from = offer.from;
-            change.to = task_.job.cutters[offer.cutter].name;
+            change.to = task_.job.cutters[offer.recut.cutter].name;
             change.unit = "";
             change.cost = of_the_shelf(seconds_a_blade);
             add(std::move(change), offer.frame, known_);
@@ -237,7 +237,6 @@ class Changer {
         struct Judging {
             prove::Quantity quantity;
             const char* what;
-            std::optional<double> Known::*u;
             bool judged;
         };
         const auto any = [&](auto&& has) {
@@ -245,18 +244,19 @@ class Changer {
             return std::any_of(seats.begin(), seats.end(), has);
         };
         const std::array<Judging, 3> all{
-            Judging{prove::Quantity::runout, "runout gauge", &Known::runout_u,
+            Judging{prove::Quantity::runout, "runout gauge",
                     any([](const Seat& s) { return s.runout_max.has_value(); })},
-            Judging{prove::Quantity::width, "width gauge", &Known::width_u,
+            Judging{prove::Quantity::width, "width gauge",
                     any([](const Seat& s) { return s.width_tol.has_value(); })},
-            Judging{prove::Quantity::stem_height, "stem height gauge", &Known::height_u,
+            Judging{prove::Quantity::stem_height, "stem height gauge",
                     task_.made.batch.stem_spread || any([](const Seat& s) { return !s.height.open(); })}};
         for (const Judging& one : all) {
-            if (!one.judged || !(known_.*one.u)) continue;
-            const double u = *(known_.*one.u);
+            const auto figure = figure_of(one.quantity);
+            if (!one.judged || !(known_.*figure)) continue;
+            const double u = *(known_.*figure);
             const auto with = [&](double other, const Setting& to, bool of_shelf) {
                 Known known = known_;
-                known.*one.u = other;
+                known.*figure = other;
                 Change change;
                 change.what = one.what;
                 const std::string& name = known_.gauge_names[static_cast<std::size_t>(one.quantity)];

@@ -17,6 +17,9 @@ enum Told : std::int32_t { bad = 1, not_pass = 2, failed = 4 };
 
 using Marks = std::array<std::int32_t, lanes>;
 
+constexpr int a_place = 10;  // bits of a place among the bars
+static_assert(bars <= 1U << a_place);
+
 // Of one figure, over the seats of a block: a lane a head, so that nothing hangs on the vector width.
 struct FigureLanes {
     Lane sum, squares;
@@ -41,8 +44,8 @@ struct Block {
     std::array<Lane, kinds> low, high, low_read, high_read;
     Lane runout, width, height;
     std::array<FigureLanes, figures> of_figure;
-    alignas(64) Marks runout_place{}, width_place{}, height_place{};  // among the bars
-    std::int32_t runouts_out = 0, widths_out = 0, heights_out = 0;    // of a seat, beyond their limits
+    alignas(64) Marks places{};  // among the bars of runouts, widths and heights
+    std::int32_t runouts_out = 0, widths_out = 0, heights_out = 0;  // of a seat, beyond their limits
     alignas(64) WordLane good{};
 
     explicit Block(const Numbers& n) : setup(n.setups.size()), zero(n.zeros.size()) {}
@@ -145,7 +148,7 @@ void draw_runout(const SeatNumbers& given, const Bars& into, std::uint64_t seed,
         const std::int32_t over = runout > s.runout_max ? 1 : 0;
         b.told[i] |= told | over;
         b.runout[i] = runout;
-        b.runout_place[i] = place(runout);
+        b.places[i] = place(runout);
         figure.sum[i] += runout;
         figure.squares[i] += runout * runout;
         return over;
@@ -197,8 +200,7 @@ void draw_sizes(const SeatNumbers& given, const Bars& width_into, const Bars& he
         high[i] = std::max(high[i], height);
         b.width[i] = width;
         b.height[i] = height;
-        b.width_place[i] = width_place(width);
-        b.height_place[i] = height_place(height);
+        b.places[i] |= (width_place(width) << a_place) | (height_place(height) << (2 * a_place));
         widths.sum[i] += width;
         widths.squares[i] += width * width;
         heights.sum[i] += height;
@@ -242,14 +244,19 @@ void judge_spread(const Numbers& n, Block& b) {
         }
 }
 
+// Counts of a stretch of blocks, short so that those of all figures stay near the processor; a row a figure.
+using Counted = std::array<std::array<std::uint32_t, bars>, figures>;
+
 // Three figures at a time: counts of one wait for each other where its values lie in one bar.
-void count(const Block& b, std::size_t many, std::uint64_t* runouts, std::uint64_t* widths,
-           std::uint64_t* heights) {
+void count(const Block& b, std::size_t many, std::uint32_t* runouts, std::uint32_t* widths,
+           std::uint32_t* heights) {
+    constexpr std::uint32_t one = (1U << a_place) - 1;
 #pragma GCC unroll 8
     for (std::size_t i = 0; i < many; ++i) {
-        ++runouts[static_cast<std::uint32_t>(b.runout_place[i])];
-        ++widths[static_cast<std::uint32_t>(b.width_place[i])];
-        ++heights[static_cast<std::uint32_t>(b.height_place[i])];
+        const auto places = static_cast<std::uint32_t>(b.places[i]);
+        ++runouts[places & one];
+        ++widths[(places >> a_place) & one];
+        ++heights[places >> (2 * a_place)];
     }
 }
 
@@ -328,18 +335,19 @@ Drawn empty(const Numbers& n) {
 
 // Heads first … first + many − 1 into `out`.
 void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::size_t many, Block& b,
-                Drawn& out) {
+                Counted& counted, Drawn& out) {
     const std::uint64_t head = first % n.heads;
     // Heads since the blade was changed: with the batch it begins anew.
-    std::uint64_t of_batch = head;
+    std::uint64_t of_batch = head, life = head % n.life;
     for (std::size_t i = 0; i < lanes;) {
-        const std::uint64_t life = of_batch % n.life;
         const std::size_t run = std::min<std::uint64_t>({lanes - i, n.life - life, n.heads - of_batch});
         for (std::size_t k = 0; k < run; ++k)
             b.life[i + k] =
                 static_cast<float>(static_cast<std::int32_t>(life) + static_cast<std::int32_t>(k));
         i += run;
-        of_batch = (of_batch + run) % n.heads;
+        of_batch += run;
+        life = life + run == n.life ? 0 : life + run;
+        if (of_batch == n.heads) of_batch = life = 0;
     }
     b.told.fill(0);
     for (std::size_t k = 0; k < kinds; ++k) {
@@ -367,7 +375,8 @@ void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::
         draw_sizes(s, Bars(width), Bars(height), seed, first, group, n.judged, second, b);
         group += groups_a_seat;
         second = !second;
-        count(b, many, runout.bars.data(), width.bars.data(), height.bars.data());
+        count(b, many, counted[s.kind].data(), counted[kinds + s.kind].data(),
+              counted[2 * kinds + s.kind].data());
         add_within(runout, b.runout, -huge, s.runout_max, b.runouts_out, many);
         add_within(width, b.width, -s.width_tol, s.width_tol, b.widths_out, many);
         add_within(height, b.height, s.low, s.high, b.heights_out, many);
@@ -376,6 +385,11 @@ void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::
         if (!out.figures[f].bars.empty()) add_lanes(b.of_figure[f], many, out.figures[f]);
     judge_spread(n, b);
     add_told(b, head, many, out);
+}
+
+void add_counts(const Counted& counted, Drawn& out) {
+    for (std::size_t f = 0; f < figures; ++f)
+        for (std::size_t i = 0; i < out.figures[f].bars.size(); ++i) out.figures[f].bars[i] += counted[f][i];
 }
 
 void add(Drawn& all, const Drawn& one) {
@@ -413,12 +427,14 @@ Drawn draw(const DrawTask& task) {
         while (true) {
             const std::uint64_t from = next.fetch_add(stretch);
             if (from >= blocks || (task.stop && task.stop->load())) return;
+            Counted counted{};
             for (std::uint64_t k = from; k < std::min(blocks, from + stretch); ++k) {
                 const std::uint64_t first = k * lanes;
                 draw_block(numbers, task.seed, first,
                            static_cast<std::size_t>(std::min<std::uint64_t>(lanes, task.heads - first)),
-                           block, own);
+                           block, counted, own);
             }
+            add_counts(counted, own);
             if (tells && task.progress) task.progress(std::min(task.heads, next.load() * lanes));
         }
     };

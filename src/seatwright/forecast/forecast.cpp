@@ -216,7 +216,7 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const prove::Proo
     if (asked.heads) {
         Tried tried;
         tried.heads = asked.heads;
-        as = with(as, tried);
+        as = with(job, plan, as, tried);
     }
     Tables tables;
     Forecast out = forecast(job, plan, as, tables, asked);

@@ -49,6 +49,18 @@ void name_gauge(JudgedWith& out, const job::Job& job, const job::Gauge& gauge) {
 
 }  // namespace
 
+std::optional<double> Known::*figure_of(prove::Quantity quantity) {
+    return quantity == prove::Quantity::runout  ? &Known::runout_u
+           : quantity == prove::Quantity::width ? &Known::width_u
+                                                : &Known::height_u;
+}
+
+const char* key_of(prove::Quantity quantity) {
+    return quantity == prove::Quantity::runout  ? "forecast.gauge_u"
+           : quantity == prove::Quantity::width ? "forecast.width_gauge_u"
+                                                : "forecast.height_gauge_u";
+}
+
 std::optional<double> shelf_u(const job::Gauge& gauge, prove::Quantity quantity) {
     if (!prove::reads(gauge, quantity)) return std::nullopt;
     return prove::standard_u({gauge.u, gauge.step}, quantity);

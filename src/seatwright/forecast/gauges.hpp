@@ -23,6 +23,10 @@ struct JudgedWith {
 // coarsest of them, which is never too little.
 JudgedWith judged_with(const job::Job& job, prove::Quantity quantity, std::optional<double> key);
 
+// Where Known keeps a quantity's u, and the key that says it.
+std::optional<double> Known::*figure_of(prove::Quantity quantity);
+const char* key_of(prove::Quantity quantity);
+
 // A gauge of the shelf as it would judge; none where it does not read the quantity or states nothing.
 std::optional<double> shelf_u(const job::Gauge& gauge, prove::Quantity quantity);
 

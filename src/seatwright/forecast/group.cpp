@@ -11,6 +11,10 @@ namespace seatwright::forecast {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
+// Seats good and passed go with heights passed, seats good and not failed with heights good: what is left of
+// the joint chances hangs on heights next to their limits alone (group_told.cpp).
+constexpr std::array<std::size_t, ways.size()> heights_of{0, 1, 2, 1, 0};
+
 // Of a pose's three numbers, where chances given it are 0 or 1.
 constexpr std::size_t sharp_points = 16384;
 
@@ -82,7 +86,11 @@ void Group::make_weaves(double fineness) {
         for (const std::size_t i : seats_of_[s]) round = std::max(round, chances_[0][i].lean_sharpness());
         attitudes[s] = Attitudes::spread(
             batch_.setups[s].level_sd, weaves_[0].front().weave->along(s),
-            [&](const Vec2& way) { return std::max(round, weaves_[0].front().weave->sharpness(s, way)); },
+            [&](const Vec2& way) {
+                double most = round;
+                for (const WeaveTerm& term : weaves_[0]) most = std::max(most, term.weave->sharpness(s, way));
+                return most;
+            },
             fineness);
         if (attitudes[s].at.empty()) {
             weaves_.clear();
@@ -152,14 +160,6 @@ double Group::heights(double sd, double by) const {
         const double spread = batch_.stem_spread ? *batch_.stem_spread - std::numbers::sqrt2 * by : infinite;
         all *= spread < 0 ? 0 : heights_good(stems_, spread);
     }
-    return all;
-}
-
-double Group::each_height(Judged way) const {
-    double all = 1;
-    for (std::size_t i = 0; i < means_.size(); ++i)
-        if (const Seat& seat = batch_.seats[i]; seat.planned_height)
-            all *= single_chance(means_[i], own_height_, seat.height, batch_.height_u, way);
     return all;
 }
 
@@ -306,10 +306,11 @@ double Group::least_error(std::size_t points) const {
     return out;
 }
 
-// At each attitude of each setup, of the first ways: that every runout is good, where poses move none.
-std::vector<Group::BySetup> Group::running(std::size_t many) const {
+// At each attitude of each setup, of the ways first … many − 1: that every runout is good, where poses move
+// none.
+std::vector<Group::BySetup> Group::running(std::size_t first, std::size_t many) const {
     std::vector<BySetup> out(many, BySetup(batch_.setups.size()));
-    for (std::size_t w = 0; w < out.size(); ++w)
+    for (std::size_t w = first; w < many; ++w)
         for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
             const auto& at = weaves_[0].front().weave->attitudes(s).at;
             out[w][s].assign(at.size(), 1);
@@ -324,7 +325,8 @@ std::vector<Group::BySetup> Group::running(std::size_t many) const {
 
 // The same over poses. Chances given an attitude are smooth in it: they are worked out at Chebyshev's points
 // and read from the polynomial, where that takes fewer.
-std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, std::size_t points) const {
+std::vector<Group::BySetup> Group::over_poses(std::size_t first, std::size_t many, int scramble,
+                                              std::size_t points) const {
     std::vector<BySetup> out(many, BySetup(batch_.setups.size()));
     for (std::size_t s = 0; s < batch_.setups.size(); ++s) {
         const Attitudes& attitudes = weaves_[0].front().weave->attitudes(s);
@@ -335,7 +337,7 @@ std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, st
         const Poses& even = even_poses_[s];
         const auto at = even.at.empty() ? points_of(s, scramble, points) : even.at;
         const double each = 1 / static_cast<double>(at.size());
-        for (std::size_t w = 0; w < many; ++w) {
+        for (std::size_t w = first; w < many; ++w) {
             std::vector<double> all(smooth.wanted().size(), 0), some = all;
             OverPoses over(batch_, seats_of_[s], smooth.wanted());
             over.prepare(chances_[w], tables_[w], at.size());
@@ -363,18 +365,18 @@ std::vector<Group::BySetup> Group::over_poses(std::size_t many, int scramble, st
 
 std::vector<std::vector<double>> Group::woven(std::size_t many, int scramble, std::size_t points) const {
     if (woven_.size() >= many) return woven_;
-    const auto seats = apart_ ? running(many) : over_poses(many, scramble, points);
-    // Seats good and passed with heights passed, seats good and not failed with heights good: what is left
-    // of the joint chances hangs on heights next to their limits alone.
-    constexpr std::array<std::size_t, ways.size()> heights_of{0, 1, 2, 1, 0};
-    std::vector<std::vector<double>> out(many);
-    for (std::size_t w = 0; w < many; ++w) {
+    const bool keeps = apart_ || !pose_points_;
+    const std::size_t first = woven_.size();
+    const auto seats = apart_ ? running(first, many) : over_poses(first, many, scramble, points);
+    std::vector<std::vector<double>> out = woven_;
+    out.resize(many);
+    for (std::size_t w = first; w < many; ++w) {
         std::vector<Weave::Sum> sums(nodes_.size());
         for (const WeaveTerm& term : weaves_[heights_of[w]]) {
             const auto of_term = term.weave->chance(seats[w]);
             for (std::size_t n = 0; n < sums.size(); ++n) {
-                sums[n].all += term.sign * of_term[n].all;
-                sums[n].even += term.sign * of_term[n].even;
+                sums[n].all += term.weight * of_term[n].all;
+                sums[n].even += term.weight * of_term[n].even;
             }
         }
         for (const Weave::Sum& sum : sums) {
@@ -383,7 +385,7 @@ std::vector<std::vector<double>> Group::woven(std::size_t many, int scramble, st
                 weave_error_ = std::max(weave_error_, error_of(sum.all, sum.even, fineness_));
         }
     }
-    if (apart_ || !pose_points_) woven_ = out;
+    if (keeps) woven_ = out;
     return out;
 }
 
@@ -393,14 +395,17 @@ void Group::by_points(int scramble, std::size_t points, std::size_t many,
     out.assign(many, std::vector<double>(nodes_.size(), 0));
     each_point(sharing_.dimensions(), points, scramble, seed_, [&](const double* normal) {
         const Shared shared = sharing_.of(normal);
-        for (std::size_t w = 0; w < many; ++w) {
-            const double seats = seats_chance(w, shared);
-            const double sd = w == 0 ? own_height_ : std::hypot(own_height_, u);
-            const double by = w == 0 ? 0 : ways[w] == Judged::passed ? 2 * u : -2 * u;
-            for (std::size_t n = 0; n < nodes_.size() && seats > 0; ++n) {
-                if (has_heights_) set_means(shared, nodes_[n]);
-                out[w][n] += seats * (has_heights_ ? heights(sd, by) : 1);
+        std::array<double, ways.size()> seats{};
+        for (std::size_t w = 0; w < many; ++w) seats[w] = seats_chance(w, shared);
+        for (std::size_t n = 0; n < nodes_.size(); ++n) {
+            std::array<double, 3> of_heights{1, 1, 1};
+            if (has_heights_) {
+                set_means(shared, nodes_[n]);
+                for (std::size_t w = 0; w < std::min<std::size_t>(many, 3); ++w)
+                    of_heights[w] = w == 0 ? heights(own_height_, 0)
+                                           : heights(std::hypot(own_height_, u), w == 1 ? 2 * u : -2 * u);
             }
+            for (std::size_t w = 0; w < many; ++w) out[w][n] += seats[w] * of_heights[heights_of[w]];
         }
     });
     const double n = sharing_.dimensions() == 0 ? 1 : static_cast<double>(points);
@@ -415,7 +420,7 @@ void Group::good(int scramble, std::size_t points, std::vector<NodeChances>& out
     else
         rates = woven(1, scramble, points);
     const double enter = apart_ ? all_enter(scramble, enter_points(points)) : 1;
-    for (std::size_t n = 0; n < out.size(); ++n) out[n].good = rates[0][n] * enter;
+    for (std::size_t n = 0; n < out.size(); ++n) out[n].of[0] = rates[0][n] * enter;
 }
 
 }  // namespace seatwright::forecast

@@ -18,11 +18,9 @@ namespace seatwright::forecast {
 inline constexpr std::array<Judged, 5> ways{Judged::good, Judged::passed, Judged::not_failed,
                                             Judged::good_passed, Judged::good_not_failed};
 
-// Chances at one node of the blade's wear. `together`: of each way, true heights drawn where spreads are
-// judged, so that what is good and what is told of it stay together.
+// Chances at one node of the blade's wear, in each of the ways; without verdicts only the first.
 struct NodeChances {
-    double good = 0, pass = 0, not_failed = 0;
-    std::array<double, ways.size()> together{};
+    std::array<double, ways.size()> of{};
 };
 
 class Group {
@@ -40,14 +38,11 @@ class Group {
 
     // Of one scramble, `points` of it, at each node.
     void good(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
-    void verdicts(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
+    void verdicts(int scramble, std::size_t lines, std::vector<NodeChances>& out) const;
 
     // Whether points are needed at all, for the chance of good heads and for what is told of them.
     bool varies() const;
-    bool risk_varies() const {
-        if (!weaves_.empty() && !has_heights_) return varies();
-        return varies() || sharing_.dimensions() > 0 || batch_.stem_spread.has_value();
-    }
+    bool risk_varies() const { return varies() || has_heights_; }
     // What points cannot show: chances that are 0 or 1 given what is shared, and sums over attitudes.
     double least_error(std::size_t points) const;
 
@@ -60,7 +55,6 @@ class Group {
     double mean_height(const Seat& seat, const Shared& shared, double head) const;
     void set_means(const Shared& shared, double head) const;
     double heights(double sd, double by) const;
-    double each_height(Judged way) const;
     double seat_chance(std::size_t way, std::size_t i, const Vec3& pose, const Vec2& attitude) const;
     double seats_chance(std::size_t way, const Shared& shared) const;
     void make_enters();
@@ -70,8 +64,9 @@ class Group {
     void make_poses(double fineness);
     void make_weaves(double fineness);
     std::vector<Vec3> points_of(std::size_t setup, int scramble, std::size_t points) const;
-    std::vector<BySetup> running(std::size_t many) const;
-    std::vector<BySetup> over_poses(std::size_t many, int scramble, std::size_t points) const;
+    std::vector<BySetup> running(std::size_t first, std::size_t many) const;
+    std::vector<BySetup> over_poses(std::size_t first, std::size_t many, int scramble,
+                                    std::size_t points) const;
     // Of ways 0 … many − 1, at each node.
     std::vector<std::vector<double>> woven(std::size_t many, int scramble, std::size_t points) const;
     void by_points(int scramble, std::size_t points, std::size_t many,
@@ -79,9 +74,21 @@ class Group {
     struct AtOdds {
         double bad_passed = 0, good_failed = 0;
     };
-    AtOdds at_odds(const Shared& shared, const double* own, double head) const;
-    std::vector<AtOdds> odds(int scramble, std::size_t points) const;
-    void risks_by_points(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
+    // Density of how far a point of several standard normals lies from their middle, either way on a line.
+    class Distance {
+      public:
+        explicit Distance(int dimensions);
+        double operator()(double r) const;
+        double most(double from, double to) const;  // its largest between
+        double furthest() const { return furthest_; }
+
+      private:
+        double power_, scale_ = 0, furthest_;
+    };
+    std::vector<AtOdds> odds(int scramble, std::size_t lines) const;
+    AtOdds at_odds(const double* normal, const Distance& density, double head) const;
+    AtOdds along_line(const Shared& shared, const std::vector<double>& moves, const Distance& density,
+                      double head) const;
 
     Batch batch_;
     const std::vector<double>& nodes_;

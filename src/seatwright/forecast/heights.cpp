@@ -10,10 +10,9 @@
 namespace seatwright::forecast {
 namespace {
 
-double between(const Stem& stem, double low, double high) {
+inline double between(const NormalTable& below, const Stem& stem, double low, double high) {
     if (high <= low) return 0;
     if (stem.sd <= 0) return low <= stem.mean && stem.mean <= high ? 1 : 0;
-    static const NormalTable& below = normal_table();
     return below((high - stem.mean) / stem.sd) - below((low - stem.mean) / stem.sd);
 }
 
@@ -22,24 +21,29 @@ constexpr double tail = 5.5, tail_of_two = 5.7;
 }  // namespace
 
 double heights_good(std::span<const Stem> stems, double spread) {
+    const NormalTable& below = normal_table();
     double each = 1;
-    for (const Stem& stem : stems) each *= between(stem, stem.low, stem.high);
+    for (const Stem& stem : stems) each *= between(below, stem, stem.low, stem.high);
     if (!std::isfinite(spread) || stems.size() < 2 || each == 0) return each;
     double lowest = std::numeric_limits<double>::infinity(), highest = -lowest;
+    double least = lowest, most = highest, widest = 0, narrowest = lowest;
     for (const Stem& s : stems) {
         lowest = std::min(lowest, s.mean - tail * s.sd);
         highest = std::max(highest, s.mean + tail * s.sd);
+        least = std::min(least, s.mean);
+        most = std::max(most, s.mean);
+        widest = std::max(widest, s.sd);
+        narrowest = std::min(narrowest, s.sd);
     }
     if (highest - lowest <= spread) return each;
     // No two of them ever too far apart, or two of them always.
-    bool never = true;
-    for (const Stem& a : stems)
-        for (const Stem& b : stems) {
-            const double apart = a.mean - b.mean, reach = tail_of_two * std::hypot(a.sd, b.sd);
-            never = never && (&a == &b || apart + reach <= spread);
-            if (apart - reach > spread) return 0;
-        }
-    if (never) return each;
+    constexpr double of_two = tail_of_two * std::numbers::sqrt2;
+    if (most - least + of_two * widest <= spread) return each;
+    if (most - least - of_two * widest > spread) return 0;
+    if (narrowest < widest)
+        for (const Stem& a : stems)
+            for (const Stem& b : stems)
+                if (a.mean - b.mean - tail_of_two * std::sqrt(a.sd * a.sd + b.sd * b.sd) > spread) return 0;
     if (std::all_of(stems.begin(), stems.end(), [](const Stem& s) { return s.sd <= 0; })) {
         const auto [low, high] = std::minmax_element(
             stems.begin(), stems.end(), [](const Stem& a, const Stem& b) { return a.mean < b.mean; });
@@ -56,26 +60,31 @@ double heights_good(std::span<const Stem> stems, double spread) {
     }
     from = std::max(from, first);
     if (to <= from) return 0;
-    std::vector<double> cuts{from, to};
+    // Those that are neither the lowest nor out of the spread, wherever the lowest lies, need no asking.
+    std::vector<Stem> near;
+    near.reserve(stems.size());
     for (const Stem& s : stems)
+        if (s.mean - tail * s.sd < std::max(to, s.low) ||
+            s.mean + tail * s.sd > std::min(from + spread, s.high))
+            near.push_back(s);
+    std::vector<double> cuts{from, to};
+    for (const Stem& s : near)
         for (const double at :
              {s.low, s.high - spread, s.sd <= 0 ? s.mean : s.low, s.sd <= 0 ? s.mean - spread : s.low})
             if (at > from && at < to) cuts.push_back(at);
     std::sort(cuts.begin(), cuts.end());
     cuts.erase(std::unique(cuts.begin(), cuts.end()), cuts.end());
     // Σ_i φ_i·Π_{j≠i} b_j by products from either end.
-    std::vector<double> density(stems.size()), inside(stems.size());
+    std::vector<double> density(near.size()), inside(near.size());
     const auto at_lowest = [&](double x) {
-        for (std::size_t i = 0; i < stems.size(); ++i) {
-            const Stem& s = stems[i];
+        for (std::size_t i = 0; i < near.size(); ++i) {
+            const Stem& s = near[i];
             const double z = s.sd > 0 ? (x - s.mean) / s.sd : 0;
-            density[i] = s.sd <= 0 || x < s.low || x > s.high
-                             ? 0
-                             : std::exp(-0.5 * z * z) / (s.sd * std::sqrt(2 * std::numbers::pi));
-            inside[i] = between(s, std::max(x, s.low), std::min(x + spread, s.high));
+            density[i] = s.sd <= 0 || x < s.low || x > s.high ? 0 : below.density(z) / s.sd;
+            inside[i] = between(below, s, std::max(x, s.low), std::min(x + spread, s.high));
         }
         double sum = 0, before = 1;
-        for (std::size_t i = 0; i < stems.size(); ++i) {
+        for (std::size_t i = 0; i < near.size(); ++i) {
             sum = sum * inside[i] + before * density[i];
             before *= inside[i];
         }
@@ -99,7 +108,7 @@ double heights_good(std::span<const Stem> stems, double spread) {
             if (j == i) continue;
             const bool before = stems[j].sd <= 0 && j < i && stems[j].mean == stems[i].mean;
             one *= before ? 0.0
-                          : between(stems[j], std::max(stems[i].mean, stems[j].low),
+                          : between(below, stems[j], std::max(stems[i].mean, stems[j].low),
                                     std::min(stems[i].mean + spread, stems[j].high));
         }
         sum += one;

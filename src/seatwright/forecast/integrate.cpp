@@ -6,6 +6,7 @@
 #include <map>
 #include <numbers>
 #include <numeric>
+#include <tuple>
 
 #include "seatwright/forecast/chebyshev.hpp"
 #include "seatwright/forecast/group.hpp"
@@ -13,6 +14,24 @@
 
 namespace seatwright::forecast {
 namespace {
+
+// 95 % of a mean over scrambles; 0 of one.
+double error_of_mean(const std::vector<double>& each, double mean) {
+    constexpr double t_of_seven = 2.365;  // 97.5 % point of Student's t for 7 degrees of freedom
+    const double n = static_cast<double>(each.size());
+    if (each.size() < 2) return 0;
+    double scatter = 0;
+    for (const double p : each) scatter += (p - mean) * (p - mean);
+    return t_of_seven * std::sqrt(scatter / (n * (n - 1)));
+}
+
+// A risk's mean over scrambles and its 95 %: what even sums are off by, as a share, besides.
+std::pair<double, double> risk_of(const std::vector<double>& each) {
+    constexpr double of_sums = 5e-3, least = 1e-8;
+    double mean = 0;
+    for (const double p : each) mean += p / static_cast<double>(each.size());
+    return {std::max(0.0, mean), std::hypot(error_of_mean(each, mean), of_sums * mean) + least};
+}
 
 // A height so many standard deviations inside its limit never meets it.
 constexpr double never = 6.5;
@@ -105,7 +124,8 @@ class Integrator {
         }
     }
 
-    Rates run() const;
+    Rates good_heads() const;
+    Rates with_told(Rates rates) const;
 
   private:
     using OfScrambles = std::vector<std::vector<NodeChances>>;  // scramble, node
@@ -236,7 +256,7 @@ std::vector<double> Integrator::by_head(const std::vector<NodeChances>& at_nodes
     for (int x = 0; x < life_; ++x) {
         const auto& weights = life_weights_[static_cast<std::size_t>(x)];
         double sum = 0;
-        for (std::size_t n = 0; n < weights.size(); ++n) sum += weights[n] * at_nodes[n].good;
+        for (std::size_t n = 0; n < weights.size(); ++n) sum += weights[n] * at_nodes[n].of[0];
         // Widths do not hang on what the seats share.
         life.push_back(std::clamp(sum, 0.0, 1.0) * life_widths_[static_cast<std::size_t>(x)]);
     }
@@ -250,10 +270,10 @@ Integrator::OfScrambles Integrator::good(std::size_t points) const {
     OfScrambles out(varies_ ? scrambles : 1, std::vector<NodeChances>(nodes_.size()));
     std::vector<NodeChances> one(nodes_.size());
     for (std::size_t s = 0; s < out.size(); ++s) {
-        for (NodeChances& node : out[s]) node.good = 1;
+        for (NodeChances& node : out[s]) node.of[0] = 1;
         for (const Group& group : groups_) {
             group.good(static_cast<int>(s), points, one);
-            for (std::size_t n = 0; n < one.size(); ++n) out[s][n].good *= one[n].good;
+            for (std::size_t n = 0; n < one.size(); ++n) out[s][n].of[0] *= one[n].of[0];
         }
     }
     return out;
@@ -263,18 +283,11 @@ Integrator::OfScrambles Integrator::told() const {
     OfScrambles out(risk_varies_ ? scrambles : 1, std::vector<NodeChances>(nodes_.size()));
     std::vector<NodeChances> one(nodes_.size());
     for (std::size_t s = 0; s < out.size(); ++s) {
-        for (NodeChances& node : out[s]) {
-            node.good = node.pass = node.not_failed = 1;
-            node.together.fill(1);
-        }
+        for (NodeChances& node : out[s]) node.of.fill(1);
         for (const Group& group : groups_) {
             group.verdicts(static_cast<int>(s), effort_.verdict_points, one);
-            for (std::size_t n = 0; n < one.size(); ++n) {
-                out[s][n].good *= one[n].good;
-                out[s][n].pass *= one[n].pass;
-                out[s][n].not_failed *= one[n].not_failed;
-                for (std::size_t w = 0; w < ways.size(); ++w) out[s][n].together[w] *= one[n].together[w];
-            }
+            for (std::size_t n = 0; n < one.size(); ++n)
+                for (std::size_t w = 0; w < ways.size(); ++w) out[s][n].of[w] *= one[n].of[w];
         }
     }
     return out;
@@ -284,24 +297,22 @@ void Integrator::add_told(Rates& out) const {
     const auto all = told();
     const double count = static_cast<double>(all.size());
     double not_failed = 0, good = 0;
+    std::vector<double> consumer, failed;
     for (const auto& scramble : all) {
-        double passed = 0;
-        for (std::size_t n = 0; n < nodes_.size(); ++n) {
-            std::array<double, ways.size()> chance{};
+        std::array<double, ways.size()> chance{};
+        for (std::size_t n = 0; n < nodes_.size(); ++n)
             for (std::size_t w = 0; w < ways.size(); ++w)
-                chance[w] = scramble[n].together[w] * width_weights_[w][n] / count;
-            good += scramble[n].good * width_weights_[0][n] / count;
-            passed += scramble[n].pass * width_weights_[1][n];
-            not_failed += scramble[n].not_failed * width_weights_[2][n] / count;
-            out.consumer += chance[1] - chance[3];
-            out.producer_fail += chance[0] - chance[4];
-        }
-        out.passed_each.push_back(passed);
-        out.pass += passed / count;
+                chance[w] += scramble[n].of[w] * width_weights_[w][n];
+        out.passed_each.push_back(chance[1]);
+        consumer.push_back(chance[1] - chance[3]);
+        failed.push_back(chance[0] - chance[4]);
+        good += chance[0] / count;
+        out.pass += chance[1] / count;
+        not_failed += chance[2] / count;
     }
     out.fail = std::max(0.0, 1 - not_failed);
-    out.consumer = std::max(0.0, out.consumer);
-    out.producer_fail = std::max(0.0, out.producer_fail);
+    std::tie(out.consumer, out.consumer_error) = risk_of(consumer);
+    std::tie(out.producer_fail, out.producer_fail_error) = risk_of(failed);
     // Good and not passed less bad and passed is good less passed, which needs no drawing.
     const double producer = good - out.pass + out.consumer;
     out.producer_undecided = std::max(0.0, producer - out.producer_fail);
@@ -316,27 +327,27 @@ Rates Integrator::rates_of(const OfScrambles& all) const {
         double sum = 0;
         for (const double p : curve) sum += p;
         out.each.push_back(sum / static_cast<double>(curve.size()));
-        for (std::size_t n = 0; n < mean.size(); ++n) mean[n].good += scramble[n].good / count;
+        for (std::size_t n = 0; n < mean.size(); ++n) mean[n].of[0] += scramble[n].of[0] / count;
     }
     out.by_head = by_head(mean);
     for (const double p : out.by_head) out.good += p / static_cast<double>(out.by_head.size());
-    double scatter = 0;
-    for (const double p : out.each) scatter += (p - out.good) * (p - out.good);
-    constexpr double t_of_seven = 2.365;  // 97.5 % point of Student's t for 7 degrees of freedom
-    if (count > 1) out.error = t_of_seven * std::sqrt(scatter / (count * (count - 1)));
+    out.error = error_of_mean(out.each, out.good);
     return out;
 }
 
-Rates Integrator::run() const {
+Rates Integrator::good_heads() const {
     for (std::size_t points = std::min(effort_.points, effort_.most_points);; points *= 2) {
         Rates out = rates_of(good(points));
         for (const Group& group : groups_) out.error = std::max(out.error, group.least_error(points));
         // Twice the points until they agree well enough.
-        if (varies_ && out.error > effort_.enough && points < effort_.most_points) continue;
-        out.judged = judged_;
-        if (judged_) add_told(out);
-        return out;
+        if (!varies_ || out.error <= effort_.enough || points >= effort_.most_points) return out;
     }
+}
+
+Rates Integrator::with_told(Rates rates) const {
+    rates.judged = judged_;
+    if (judged_) add_told(rates);
+    return rates;
 }
 
 }  // namespace
@@ -361,12 +372,12 @@ Rates integrated(const Batch& batch, const Effort& effort, Tables* tables) {
     if (effort.fineness < rougher && coupled(batch)) {
         Effort rough = effort;
         rough.fineness = rougher;
-        rough.verdict_points = 0;
-        Rates out = Integrator(batch, rough, kept).run();
-        rough.verdict_points = effort.verdict_points;
-        if (out.good < rare) return effort.verdict_points == 0 ? out : Integrator(batch, rough, kept).run();
+        const Integrator integrator(batch, rough, kept);
+        Rates out = integrator.good_heads();
+        if (out.good < rare) return integrator.with_told(std::move(out));
     }
-    return Integrator(batch, effort, kept).run();
+    const Integrator integrator(batch, effort, kept);
+    return integrator.with_told(integrator.good_heads());
 }
 
 }  // namespace seatwright::forecast

@@ -239,11 +239,12 @@ class Collector {
     }
 
     // What its verdicts are given with.
-    std::optional<double> gauge(const char* key, std::optional<double> said, prove::Quantity quantity) {
+    void gauge(std::optional<double> said, prove::Quantity quantity) {
         const JudgedWith with = judged_with(job_, quantity, said);
-        if (!with.u) return std::nullopt;
+        out_.known.*figure_of(quantity) = with.u;
+        if (!with.u) return;
         out_.known.gauge_names[static_cast<std::size_t>(quantity)] = with.name;
-        say({std::string("forecast.") + key, *with.u, "mm", with.from});
+        say({key_of(quantity), *with.u, "mm", with.from});
         if (with.of_several > 1)
             assume(sentence<"coarsest-gauge">("what"_is = in_words(quantity), "gauge"_is = with.name));
         if (!with.overdue.empty())
@@ -252,14 +253,12 @@ class Collector {
                  sentence<"gauge-overdue">("what"_is = in_words(quantity), "gauge"_is = with.name,
                                            "until"_is = with.overdue),
                  Severity::note});
-        return with.u;
     }
 
     void gauges() {
-        Known& k = out_.known;
-        k.runout_u = gauge("gauge_u", rules_.gauge_u, prove::Quantity::runout);
-        k.width_u = gauge("width_gauge_u", rules_.width_gauge_u, prove::Quantity::width);
-        k.height_u = gauge("height_gauge_u", rules_.height_gauge_u, prove::Quantity::stem_height);
+        gauge(rules_.gauge_u, prove::Quantity::runout);
+        gauge(rules_.width_gauge_u, prove::Quantity::width);
+        gauge(rules_.height_gauge_u, prove::Quantity::stem_height);
     }
 
     const job::Job& job_;

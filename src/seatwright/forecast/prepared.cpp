@@ -111,20 +111,24 @@ std::vector<CutterOffer> cutters_of(const job::Job& job, const plan::Plan& plan,
             alone.cutters = {job.cutters[c]};
             const auto choice = shape::choose_cutter(alone, kind);
             if (!choice.cutter) continue;
-            out.push_back({kind, c, job.cutters[*now].name,
-                           frame_of(job, plan, known, Recut{kind, c, choice.cut_width})});
+            const Recut recut{kind, c, choice.cut_width};
+            out.push_back({recut, job.cutters[*now].name, frame_of(job, plan, known, {recut})});
         }
     }
     return out;
 }
 
-void say_tried(Prepared& out, const char* what, double value) {
-    for (Input& input : out.collected.inputs)
-        if (input.what == what) {
-            input.value = value;
-            input.from = From::job;
-            input.dof = std::nullopt;
-        }
+void say_tried(Prepared& out, const char* what, double value, const char* unit) {
+    auto& inputs = out.collected.inputs;
+    const auto at =
+        std::find_if(inputs.begin(), inputs.end(), [&](const Input& i) { return i.what == what; });
+    if (at == inputs.end()) {
+        inputs.push_back({what, value, unit, From::job});
+        return;
+    }
+    at->value = value;
+    at->from = From::job;
+    at->dof = std::nullopt;
 }
 
 }  // namespace
@@ -141,29 +145,44 @@ Prepared prepared(const job::Job& job, const plan::Plan& plan, const prove::Proo
     return out;
 }
 
-Prepared with(const Prepared& as_it_is, const Tried& tried) {
+Prepared with(const job::Job& job, const plan::Plan& plan, const Prepared& as_it_is, const Tried& tried) {
     Prepared out = as_it_is;
     Known& known = out.collected.known;
     if (tried.post_clearance) {
         known.post_clearance = *tried.post_clearance;
-        say_tried(out, "post clearance", known.post_clearance);
+        say_tried(out, "post clearance", known.post_clearance, "mm");
     }
     if (tried.touches) {
         known.touches_planned = false;
         known.touches = *tried.touches;
-        say_tried(out, "forecast.touches", known.touches);
+        say_tried(out, "forecast.touches", known.touches, "guides a setup");
     }
     if (tried.heads) {
         known.heads = *tried.heads;
-        say_tried(out, "forecast.heads", known.heads);
+        say_tried(out, "forecast.heads", known.heads, "heads");
     }
     if (tried.change_every) {
-        if (*tried.change_every > 0)
+        known.change_every = std::nullopt;
+        if (*tried.change_every > 0) {
             known.change_every = tried.change_every;
-        else
-            known.change_every = std::nullopt;
-        say_tried(out, "forecast.change_every", *tried.change_every);
+            say_tried(out, "forecast.change_every", *tried.change_every, "heads");
+        } else {
+            std::erase_if(out.collected.inputs,
+                          [](const Input& input) { return input.what == "forecast.change_every"; });
+        }
     }
+    std::vector<Recut> recuts;
+    for (const CutterOffer& offer : as_it_is.cutters)
+        if (const auto at = tried.cutter.find(offer.recut.kind);
+            at != tried.cutter.end() && at->second == offer.recut.cutter)
+            recuts.push_back(offer.recut);
+    if (!recuts.empty()) out.frame = frame_of(job, plan, known, recuts);
+    for (const auto& [quantity, gauge] : tried.gauge)
+        if (const auto u = shelf_u(job.gauges[gauge], quantity)) {
+            known.*figure_of(quantity) = u;
+            known.gauge_names[static_cast<std::size_t>(quantity)] = job.gauges[gauge].name;
+            say_tried(out, key_of(quantity), *u, "mm");
+        }
     for (const PilotOffer& offer : as_it_is.offers)
         if (const auto at = tried.pilot.find(offer.kind);
             at != tried.pilot.end() && at->second == offer.pilot)
@@ -173,7 +192,15 @@ Prepared with(const Prepared& as_it_is, const Tried& tried) {
 
 Frame led_by(const Frame& frame, const PilotOffer& offer) {
     Frame out = frame;
-    for (const auto& [i, led] : offer.seats) out.seats[i] = led;
+    for (const auto& [i, led] : offer.seats) {
+        SeatFrame& one = out.seats[i];
+        one.pilot = led.pilot;
+        one.pilot_turns = led.pilot_turns;
+        one.seat.room = led.seat.room;
+        one.seat.play = led.seat.play;
+        one.seat.bend = led.seat.bend;
+        one.seat.bend_slope = led.seat.bend_slope;
+    }
     return out;
 }
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "seatwright/forecast/forecast.hpp"
+#include "seatwright/forecast/gauges.hpp"
 #include "seatwright/forecast/seats.hpp"
 
 namespace seatwright::forecast {
@@ -24,10 +25,9 @@ struct PilotOffer {
 
 // Another cutter of the shelf that makes the form of a kind within its tolerances.
 struct CutterOffer {
-    job::Kind kind = job::Kind::intake;
-    std::size_t cutter = 0;  // index into job.cutters
-    std::string from;        // the one that cuts these seats now
-    Frame frame;
+    Recut recut;
+    std::string from;  // the one that cuts these seats now
+    Frame frame;       // with it
 };
 
 struct Prepared {
@@ -44,15 +44,16 @@ struct Tried {
     std::optional<int> touches;            // on every head, in each setup
     std::optional<int> heads;              // of the batch
     std::optional<int> change_every;       // heads between changes of the blade; 0: never
-    std::map<job::Kind, std::size_t>
-        pilot;  // index into job.pilots; one that is not on offer changes nothing
+    // Indices into job.pilots, job.cutters and job.gauges; what is not on offer changes nothing.
+    std::map<job::Kind, std::size_t> pilot, cutter;
+    std::map<prove::Quantity, std::size_t> gauge;  // what seats are read with after cutting
 };
 
 // The job has passed job/needs.hpp for hold, find and shape. `plan` may lack cut.
 Prepared prepared(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof);
 
 // The figures of its inputs are then what is tried.
-Prepared with(const Prepared& as_it_is, const Tried& tried);
+Prepared with(const job::Job& job, const plan::Plan& plan, const Prepared& as_it_is, const Tried& tried);
 
 // How a question is to be answered.
 struct Manner {

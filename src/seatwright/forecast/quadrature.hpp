@@ -72,6 +72,18 @@ class NormalTable {
         return s * s * ((1 + 2 * t) * a.value + t * a.slope) + t * t * ((3 - 2 * t) * b.value - s * b.slope);
     }
 
+    // φ(z), 1e-7 absolute.
+    double density(double z) const {
+        if (z <= -reach || z >= reach) return 0;
+        const double x = (z + reach) * cells_a_unit;
+        const auto i = static_cast<std::size_t>(x);
+        const double t = x - static_cast<double>(i), s = 1 - t;
+        const auto& a = at_[i];
+        const auto& b = at_[i + 1];
+        return cells_a_unit *
+               (6 * s * t * (b.value - a.value) + s * (1 - 3 * t) * a.slope + t * (3 * t - 2) * b.slope);
+    }
+
   private:
     static constexpr double reach = 8, cells_a_unit = 128;
     struct Knot {

@@ -24,8 +24,8 @@ struct ZeroPlace {
 
 class Framer {
   public:
-    Framer(const job::Job& job, const plan::Plan& plan, const Known& known, const std::optional<Recut>& recut)
-        : job_(job), plan_(plan), known_(known), recut_(recut) {}
+    Framer(const job::Job& job, const plan::Plan& plan, const Known& known, const std::vector<Recut>& recuts)
+        : job_(job), plan_(plan), known_(known), recuts_(recuts) {}
 
     Frame run() {
         for (const hold::Setup& setup : plan_.hold.setups) add_setup(setup);
@@ -49,6 +49,12 @@ class Framer {
     const shape::Seat* shaped(std::size_t valve) const {
         for (const shape::Seat& seat : plan_.shape.seats)
             if (seat.valve == valve) return &seat;
+        return nullptr;
+    }
+
+    const Recut* recut(job::Kind kind) const {
+        for (const Recut& one : recuts_)
+            if (one.kind == kind) return &one;
         return nullptr;
     }
 
@@ -89,8 +95,8 @@ class Framer {
             s.residual = axis.head<2>() / axis.z();
             s.runout_max = form->runout_max;
             s.width = form->width;
-            if (recut_ && recut_->kind == valve.kind)
-                s.width_off = recut_->width - form->width;
+            if (const Recut* other = recut(valve.kind))
+                s.width_off = other->width - form->width;
             else if (seat->cut_width)
                 s.width_off = *seat->cut_width - form->width;
             s.width_tol = form->width_tol;
@@ -103,7 +109,7 @@ class Framer {
 
     // Cutter of a seat; without one on the shelf each kind has its own.
     std::size_t cutter_of(const SeatFrame& frame) const {
-        if (recut_ && recut_->kind == frame.seat.kind) return recut_->cutter;
+        if (const Recut* other = recut(frame.seat.kind)) return other->cutter;
         const shape::Seat* seat = shaped(frame.seat.valve);
         if (seat && seat->cutter) return *seat->cutter;
         return job_.cutters.size() + (frame.seat.kind == job::Kind::intake ? 0 : 1);
@@ -213,7 +219,7 @@ class Framer {
     const job::Job& job_;
     const plan::Plan& plan_;
     const Known& known_;
-    const std::optional<Recut>& recut_;
+    const std::vector<Recut>& recuts_;
     Frame out_;
 };
 
@@ -253,8 +259,8 @@ void lead_by(const job::Job& job, std::size_t valve, const find::PilotChoice& ch
 }
 
 Frame frame_of(const job::Job& job, const plan::Plan& plan, const Known& known,
-               const std::optional<Recut>& recut) {
-    return Framer(job, plan, known, recut).run();
+               const std::vector<Recut>& recuts) {
+    return Framer(job, plan, known, recuts).run();
 }
 
 MadeBatch batch_of(const job::Job& job, const Frame& frame, const Known& known) {

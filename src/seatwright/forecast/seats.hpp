@@ -40,9 +40,9 @@ struct Recut {
     double width = 0;  // of the face as its blade leaves it
 };
 
-// Seats whose form or setup is not known are left out, and named.
+// Seats whose form or setup is not known are left out, and named. `recuts`: one of a kind at most.
 Frame frame_of(const job::Job& job, const plan::Plan& plan, const Known& known,
-               const std::optional<Recut>& recut = {});
+               const std::vector<Recut>& recuts = {});
 
 // With which the tool head holds against the pilot while it enters, N/mm; 0: it floats freely, as it does
 // where the float is freed by command.

@@ -39,6 +39,8 @@ class Sharing {
                   std::vector<double>(batch.zeros.size(), 0.0)};
     }
     int dimensions() const { return static_cast<int>(poses_.size() + 2 * levels_.size() + zeros_.size()); }
+    // The first of them move heights: zeros and attitudes.
+    int of_heights() const { return static_cast<int>(zeros_.size() + 2 * levels_.size()); }
     Shared of(const double* normal) const {
         Shared out = start_;
         // What most hangs on first: the first numbers of a point fill their space most evenly.

@@ -6,6 +6,7 @@
 
 #include "seatwright/base/numerics/normal.hpp"
 #include "seatwright/forecast/quadrature.hpp"
+#include "seatwright/forecast/smoothing.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -31,7 +32,6 @@ bool Stems::suits(const StemsGiven& g) {
     constexpr double least = 1.0 / 8;  // of the scatter, for a step
     if (g.planned.empty() || g.sd <= 0) return false;
     if (g.spread && *g.spread <= 0) return false;
-    if (g.spread && !g.window.open() && g.zero_sd <= 0) return false;
     return step_of(g, 1) >= least * g.sd;
 }
 
@@ -86,6 +86,19 @@ void Stems::on(const Vec2& attitude, double first, std::size_t n, double* within
     for (std::size_t k = 0; k < n; ++k) highest[k] = all_[k] / given_.sd;
 }
 
+// What counts of a place so many whole places below a limit that lies `beyond` a place, from far above it to
+// far below.
+const std::vector<double>& Stems::parts_below(double beyond) const {
+    constexpr int reach = 128;
+    for (const auto& [at, parts] : parts_)
+        if (std::abs(at - beyond) < 1e-9) return parts;
+    std::vector<double> parts;
+    for (int k = -reach; k <= reach; ++k) parts.push_back(part_below(k + beyond));
+    parts.front() = 0;
+    parts.back() = 1;
+    return parts_.emplace_back(beyond, std::move(parts)).second;
+}
+
 // `up`: the upper limit counts (or none, where there is none), else the lower: heights turned upside down.
 void Stems::one_end(const Vec2& attitude, std::span<const double> raised, bool up, double* out) const {
     means(attitude);
@@ -95,10 +108,13 @@ void Stems::one_end(const Vec2& attitude, std::span<const double> raised, bool u
         limit = -*limit;
     }
     const auto [low, high] = std::minmax_element(at_.begin(), at_.end());
-    const double from = *high - tail * given_.sd;
+    double from = *high - tail * given_.sd;
     const double to = (given_.spread ? std::min(*low + *given_.spread, *high) : *high) + tail * given_.sd;
     std::fill_n(out, raised.size(), 0.0);
     if (to <= from) return;
+    // Without a zero the limit is a place, so that what lies below it is always the same places.
+    const bool cut = limit && given_.zero_sd <= 0;
+    if (cut) from = *limit - step_ * std::ceil((*limit - from) / step_);
     const auto n = static_cast<std::size_t>(std::ceil((to - from) / step_)) + 1;
     highest_density(from, n);
     const NormalTable& phi = normal_table();
@@ -107,6 +123,15 @@ void Stems::one_end(const Vec2& attitude, std::span<const double> raised, bool u
         double sum = 0;
         if (!limit) {
             for (std::size_t k = 0; k < n; ++k) sum += all_[k];
+        } else if (cut) {
+            const double above = (*limit - from) / step_ - (up ? raised[r] : -raised[r]) / step_;
+            const double whole = std::floor(above + 1e-9);
+            const auto& parts = parts_below(above - whole);
+            const auto reach = static_cast<double>(parts.size() / 2);
+            for (std::size_t k = 0; k < n; ++k) {
+                const double at = std::clamp(whole - static_cast<double>(k), -reach, reach);
+                sum += all_[k] * parts[static_cast<std::size_t>(at + reach)];
+            }
         } else {
             const double lifted = *limit - (up ? raised[r] : -raised[r]);
             for (std::size_t k = 0; k < n; ++k)

@@ -3,16 +3,19 @@
 //
 // With x the highest of them, g(x) = Σ_i φ_i(x)·Π_{j≠i} [Φ_j(x) − Φ_j(x − S)] is its density where the spread
 // S is kept, and the zero only decides whether x is below the upper limit. g is smooth, so that a sum over
-// evenly spaced x converges faster than any power of their distance. A lower limit is the same turned upside
+// evenly spaced x converges faster than any power of their distance, and so does one up to a limit
+// (smoothing.hpp), which is what is asked where there is no zero. A lower limit is the same turned upside
 // down; both together are the one and the other less neither, since where the spread is kept the window, if
 // it is not the narrower of the two, is left at one end only.
 //
 // Lengths mm. Accuracy: 1e-6 where the heights' own scatter is not much below what else moves them.
 #pragma once
 
+#include <deque>
 #include <memory>
 #include <optional>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "seatwright/base/vec.hpp"
@@ -54,12 +57,14 @@ class Stems {
     void one_end(const Vec2& attitude, std::span<const double> raised, bool up, double* out) const;
     void window_alone(const Vec2& attitude, std::span<const double> raised, double* out) const;
     std::size_t highest_density(double first, std::size_t n) const;
+    const std::vector<double>& parts_below(double beyond) const;
 
     StemsGiven given_;
     double step_ = 0;
     std::size_t steps_of_spread_ = 0;
     NormalRows rows_;
     mutable std::vector<double> at_, above_, below_, density_, within_, all_;
+    mutable std::deque<std::pair<double, std::vector<double>>> parts_;
 };
 
 }  // namespace seatwright::forecast

@@ -1,8 +1,10 @@
 // One build of a loop for each vector width; without fused multiplications (cmake/house.cmake) all give the
-// same bits.
+// same bits. Tests build the drawing for one width at a time: SEATWRIGHT_ONE_WIDTH is then its target's name.
 #pragma once
 
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
+#if defined(SEATWRIGHT_ONE_WIDTH)
+#define SEATWRIGHT_VECTORS __attribute__((target(SEATWRIGHT_ONE_WIDTH)))
+#elif defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
     !defined(__SANITIZE_THREAD__)
 #define SEATWRIGHT_VECTORS __attribute__((target_clones("avx512f", "avx2", "default")))
 #define SEATWRIGHT_WIDE 1

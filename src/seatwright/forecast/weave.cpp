@@ -370,10 +370,12 @@ std::vector<Weave::Sum> Weave::chance(const std::vector<std::vector<double>>& se
     return out;
 }
 
-std::vector<WeaveTerm> woven_of(const WeaveTask& task) {
+namespace {
+
+std::vector<WeaveTerm> woven_by_ends(const WeaveTask& task) {
     if (auto whole = Weave::of(task)) {
         std::vector<WeaveTerm> out;
-        out.push_back({1, std::move(whole)});
+        out.push_back({1, nullptr, std::move(whole)});
         return out;
     }
     struct Part {
@@ -394,11 +396,56 @@ std::vector<WeaveTerm> woven_of(const WeaveTask& task) {
                 one.ends = {a.ends, b.ends};
                 auto weave = Weave::of(one);
                 all = weave != nullptr;
-                out.push_back({a.sign * b.sign, std::move(weave)});
+                out.push_back({a.sign * b.sign, nullptr, std::move(weave)});
             }
         if (all) return out;
     }
     return {};
+}
+
+// The first zero that moves seats of several kinds or setups.
+std::optional<std::size_t> common_zero(const Batch& batch) {
+    for (const Seat& a : batch.seats)
+        for (const Seat& b : batch.seats)
+            if (a.zero == b.zero && batch.zeros[a.zero] > 0 && (a.kind != b.kind || a.setup != b.setup))
+                return a.zero;
+    return std::nullopt;
+}
+
+// That zero at one place after the other. Heights it moves change over their own scatter, or, the more of
+// them the sooner, somewhat less.
+std::vector<WeaveTerm> woven_by_zero(const WeaveTask& task, std::size_t zero) {
+    constexpr std::size_t most = 64;
+    constexpr double sooner = 2;
+    if (task.sd <= 0) return {};
+    const EvenPlaces places =
+        EvenPlaces::over({sooner * task.batch.zeros[zero] / task.sd}, task.fineness, most);
+    std::vector<WeaveTerm> out;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const auto still = std::make_shared<Batch>(task.batch);
+        still->zeros[zero] = 0;
+        for (Seat& seat : still->seats)
+            if (seat.zero == zero)
+                seat.planned_height =
+                    seat.planned_height.value_or(0) + task.batch.zeros[zero] * places.normal[i];
+        auto terms =
+            woven_by_ends({*still, task.nodes, task.sd, task.narrower, task.fineness, task.kept, task.ends});
+        if (terms.empty()) return {};
+        for (WeaveTerm& term : terms) {
+            term.weight *= places.weight[i];
+            term.of = still;
+            out.push_back(std::move(term));
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+std::vector<WeaveTerm> woven_of(const WeaveTask& task) {
+    if (auto out = woven_by_ends(task); !out.empty()) return out;
+    const auto zero = common_zero(task.batch);
+    return zero ? woven_by_zero(task, *zero) : std::vector<WeaveTerm>{};
 }
 
 }  // namespace seatwright::forecast

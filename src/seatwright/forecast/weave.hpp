@@ -88,11 +88,13 @@ class Weave {
     bool by_node_ = false;  // whether what a cutter is worn changes more than a limit
 };
 
-// Weaves whose chances, each times its sign, add to the one asked for; none where there are no such. A kind
+// Weaves whose chances, each times its weight, add to the one asked for; none where there are no such. A kind
 // in several setups is woven with one limit at a time: where the spread is kept only one end of a window that
-// is wider can be missed, so that both together are the one and the other less neither.
+// is wider can be missed, so that both together are the one and the other less neither. A Z zero that serves
+// several kinds or setups is summed over evenly spaced places, at each of which it stands still.
 struct WeaveTerm {
-    double sign = 1;
+    double weight = 1;
+    std::shared_ptr<const Batch> of;  // that the weave is of, where that is not the task's
     std::unique_ptr<Weave> weave;
 };
 std::vector<WeaveTerm> woven_of(const WeaveTask& task);

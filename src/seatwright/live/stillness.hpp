@@ -53,6 +53,8 @@ class Stillness {
     // The values as last seen, once each time they come to stand still; again only after one of them has
     // moved by more than `still`, or stood elsewhere.
     std::optional<std::vector<double>> came_to_rest(Ms now);
+    // Since they last came to rest none of them has moved.
+    bool rests() const { return !moved_; }
     // The values as last seen; none while one of them is not known.
     std::optional<std::vector<double>> values() const;
 

@@ -61,6 +61,8 @@ class Watch {
     std::optional<Proposed> see(const Observation& seen, Ms now);
     // Asked several times a second: a proposal where the values have come to rest.
     std::optional<Proposed> rest(Ms now);
+    // What came to rest stands there still, and is heard of.
+    bool rests(Ms now) const { return !stale(now) && stillness_.rests(); }
     // A person says so. Error: why there is no reading, a sentence.
     tl::expected<Proposed, std::string> take(Ms now, Decides by = Decides::person) const;
     // The source is gone, or was started anew: what it said counts no more.

@@ -28,6 +28,21 @@ void distributions(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
                   between);
 }
 
+// A curve where it is one.
+void by_head(Pages& paper, const forecast::Forecast& f) {
+    if (f.by_head.size() < 2) return;
+    const auto [least, most] = std::minmax_element(f.by_head.begin(), f.by_head.end());
+    constexpr double alike = 1e-6;
+    if (*most - *least < alike) {
+        paper.sentence(
+            "The last head of the batch is as likely to be good as the first: no wear of a blade is known.");
+        return;
+    }
+    const auto curve = draw_by_head(f, paper.width());
+    paper.heading("Good heads over the batch", curve.height());
+    paper.row({curve});
+}
+
 void changes(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
     PaperTable table;
     table.columns = {
@@ -60,12 +75,8 @@ std::vector<std::string> forecast_pages(const job::Job& job, const forecast::For
     const auto causes = draw_forecast_causes(f.causes, paper.width(), options.unit);
     paper.heading("What runout comes from", causes.height());
     paper.row({causes});
+    by_head(paper, f);
     changes(paper, f, options.unit);
-    if (f.by_head.size() > 1) {
-        const auto curve = draw_by_head(f, paper.width());
-        paper.heading("Good heads over the batch", curve.height());
-        paper.row({curve});
-    }
     inputs(paper, f, options.unit);
     for (const Sentence& assumption : f.assumptions)
         paper.sentence(in_words(assumption, speech), {Ink::faint, "", true});

@@ -20,26 +20,6 @@ constexpr double furthest_head = 1e6;           // heads ahead; beyond, the limi
 constexpr int largest_range_group = 10;         // ranges of more values waste what they know
 constexpr double tolerance_share = 0.95, tolerance_confidence = 0.95;
 
-// Heads with values, in order.
-using Groups = std::vector<const HeadValues*>;
-
-std::vector<std::size_t> cutter_changes(const Groups& groups) {
-    std::vector<std::size_t> out;
-    std::string fitted;
-    for (std::size_t i = 0; i < groups.size(); ++i) {
-        const std::string& now = groups[i]->cutter();
-        if (now.empty()) continue;
-        if (!fitted.empty() && now != fitted) out.push_back(i);
-        fitted = now;
-    }
-    return out;
-}
-
-double range_of(const std::vector<double>& values) {
-    const auto [low, high] = std::minmax_element(values.begin(), values.end());
-    return *high - *low;
-}
-
 bool is_break(const Series& s, std::size_t i) {
     return std::binary_search(s.breaks.begin(), s.breaks.end(), i);
 }
@@ -58,23 +38,20 @@ void chart_individuals(Series& s) {
     s.spread_centre = spread.centre, s.spread_lower = spread.lower, s.spread_upper = spread.upper;
 }
 
-void chart_subgroups(Series& s, const Groups& groups, const SeriesSums& sums) {
+void chart_subgroups(Series& s, const HeadColumns& columns, const SeriesSums& sums) {
     const auto n = static_cast<int>(sums.most);
     s.chart = n <= largest_range_group ? Chart::mean_range : Chart::mean_deviation;
     const bool ranges = s.chart == Chart::mean_range;
-    s.spreads.reserve(groups.size());
-    for (const HeadValues* head : groups)
-        s.spreads.push_back(ranges ? range_of(head->values) : moments_of(head->values).sd());
+    s.spreads = ranges ? columns.ranges : columns.sds;
     s.sigma = (ranges ? sums.ranges : sums.sds) / sums.heads / (ranges ? d2(n) : c4(n));
     const Limits spread = ranges ? range_limits(s.sigma, n) : deviation_limits(s.sigma, n);
     s.spread_centre = spread.centre, s.spread_lower = spread.lower, s.spread_upper = spread.upper;
 }
 
 // Unequal numbers of values: the pooled standard deviation with its own bias taken out.
-void chart_unequal(Series& s, const Groups& groups, const SeriesSums& sums) {
+void chart_unequal(Series& s, const HeadColumns& columns, const SeriesSums& sums) {
     s.chart = Chart::mean_deviation;
-    s.spreads.reserve(groups.size());
-    for (const HeadValues* head : groups) s.spreads.push_back(moments_of(head->values).sd());
+    s.spreads = columns.sds;
     s.sigma = std::sqrt(sums.squares / sums.spare) / c4(static_cast<int>(sums.spare) + 1);
     const int usual = std::max(2, static_cast<int>(std::lround(sums.values.n / sums.heads)));
     const Limits spread = deviation_limits(s.sigma, usual);
@@ -189,33 +166,20 @@ std::optional<Series> make_series(Characteristic& of, const std::vector<std::str
     s.kind = of.kind();
     s.limit_low = limits.low;
     s.limit_high = limits.high;
-    Groups groups;
-    std::vector<std::size_t> ordinals;
-    const auto count = static_cast<std::size_t>(sums.heads);
-    groups.reserve(count);
-    ordinals.reserve(count);
-    s.heads.reserve(count);
-    s.points.reserve(count);
-    s.subgroup_sizes.reserve(count);
-    for (std::size_t h = 0; h < of.by_head().size(); ++h) {
-        const HeadValues& head = of.by_head()[h];
-        if (head.values.empty()) continue;
-        groups.push_back(&head);
-        ordinals.push_back(h);
-        s.heads.push_back(heads[h]);
-        s.points.push_back(moments_of(head.values).mean);
-        s.subgroup_sizes.push_back(head.values.size());
-    }
+    const HeadColumns& columns = of.columns(heads);
+    s.heads = columns.names;
+    s.points = columns.means;
+    s.subgroup_sizes = columns.sizes;
+    s.breaks = columns.breaks;
     s.n = static_cast<std::size_t>(sums.values.n);
     s.mean = sums.values.mean;
     s.sigma_overall = sums.values.sd();
-    s.breaks = cutter_changes(groups);
     if (sums.most == 1)
         chart_individuals(s);
     else if (sums.least == sums.most)
-        chart_subgroups(s, groups, sums);
+        chart_subgroups(s, columns, sums);
     else
-        chart_unequal(s, groups, sums);
+        chart_unequal(s, columns, sums);
     const Limits points = three_sigma(s.mean, s.sigma / std::sqrt(sums.values.n / sums.heads));
     s.centre = points.centre, s.lower = points.lower, s.upper = points.upper;
     const Capability now = capability(s.mean, s.sigma, s.n, limits.low, limits.high);
@@ -223,18 +187,20 @@ std::optional<Series> make_series(Characteristic& of, const std::vector<std::str
     s.ppk = capability(s.mean, s.sigma_overall, s.n, limits.low, limits.high).cpk;
     run_rules(s);
     const std::size_t from = s.breaks.empty() ? 0 : s.breaks.back();
-    find_drift(s, from == 0 ? sums.drift : of.sums_from(ordinals[from]).drift, count - from,
-               groups.back()->number, limits);
+    find_drift(s, from == 0 ? sums.drift : of.sums_from(columns.heads[from]).drift,
+               columns.heads.size() - from, of.by_head()[columns.heads.back()].number, limits);
     find_tolerance(s);
     return s;
 }
 
-std::vector<Characteristic> characteristics() {
+std::vector<Characteristic> characteristics(const job::Job& job) {
     std::vector<Characteristic> all;
-    for (const char* what : {"runout", "width", "stem height", "eccentricity", "vacuum"})
-        for (const auto kind : job::both_kinds)
-            all.emplace_back(what, kind,
-                             what != std::string_view("eccentricity") && what != std::string_view("vacuum"));
+    for (const std::string_view what : {"runout", "width", "stem height", "eccentricity", "vacuum"})
+        for (const auto kind : job::both_kinds) {
+            const auto& form = job.seat[kind];
+            all.emplace_back(std::string(what), kind, what != "eccentricity" && what != "vacuum",
+                             what == "width" && form ? std::optional(form->width) : std::nullopt);
+        }
     return all;
 }
 

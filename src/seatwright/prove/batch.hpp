@@ -23,7 +23,7 @@ std::optional<Series> make_series(Characteristic& of, const std::vector<std::str
                                   const SeriesLimits& limits);
 
 // Every characteristic of either kind, without values, in the order in which series are told.
-std::vector<Characteristic> characteristics();
+std::vector<Characteristic> characteristics(const job::Job& job);
 // Adds what a seat of the head's gives of it, if anything.
 void note(HeadValues& head, const Characteristic& of, const SeatProof& seat, const std::string& pilot);
 

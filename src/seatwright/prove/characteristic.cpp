@@ -117,6 +117,12 @@ SeriesSums Characteristic::sums_from(std::size_t head) {
     return series_.from(head, by_head_.size(), [&](std::size_t h) { return sums_of(by_head_[h]); });
 }
 
+const HeadColumns& Characteristic::columns(const std::vector<std::string>& called) {
+    if (columns_to_ < by_head_.size()) columns_.renew(columns_to_, by_head_, called, wanted_);
+    columns_to_ = by_head_.size();
+    return columns_;
+}
+
 RowSums Characteristic::rows() {
     settle();
     return rows_.total();
@@ -142,6 +148,7 @@ void Characteristic::set(std::size_t head, HeadValues values) {
     for (const std::size_t valve : own.valves)
         other_positions_ = ++values_at_[valve] == 1 || other_positions_;
     changed_.push_back(head);
+    columns_to_ = std::min(columns_to_, head);
     series.reset();
     positions.reset();
     components.reset();

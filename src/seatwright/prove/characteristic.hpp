@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "seatwright/base/numerics/moments.hpp"
+#include "seatwright/prove/head_columns.hpp"
 #include "seatwright/prove/head_sums.hpp"
 #include "seatwright/prove/prove.hpp"
 
@@ -54,8 +55,9 @@ ByValve operator+(ByValve a, const ByValve& b);
 
 class Characteristic {
   public:
-    Characteristic(std::string what, job::Kind kind, bool parted)
-        : what_(std::move(what)), kind_(kind), parted_(parted) {}
+    // `wanted`: the value from which the worst seat lies furthest; none where the largest is the worst.
+    Characteristic(std::string what, job::Kind kind, bool parted, std::optional<double> wanted = std::nullopt)
+        : what_(std::move(what)), kind_(kind), parted_(parted), wanted_(wanted) {}
 
     const std::string& what() const { return what_; }  // "runout", "width", "stem height", …
     job::Kind kind() const { return kind_; }
@@ -68,6 +70,8 @@ class Characteristic {
     // Over all heads, and over those from one on.
     SeriesSums sums();
     SeriesSums sums_from(std::size_t head);
+    // Of the heads with values; `called`: the names of all heads.
+    const HeadColumns& columns(const std::vector<std::string>& called);
     // Where its variation is parted:
     RowSums rows();
     ByValve by_valve();
@@ -85,10 +89,13 @@ class Characteristic {
     std::string what_;
     job::Kind kind_;
     bool parted_;
+    std::optional<double> wanted_;
     std::vector<HeadValues> by_head_;
     std::map<std::size_t, std::size_t> values_at_;  // by valve, how many
     std::vector<std::size_t> changed_;              // heads the sums do not know yet
     bool other_positions_ = false;
+    HeadColumns columns_;
+    std::size_t columns_to_ = 0;  // heads before it stand in the columns as they are
     HeadSums<SeriesSums> series_;
     HeadSums<RowSums> rows_;
     HeadSums<ByValve> by_valve_;

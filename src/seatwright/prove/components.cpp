@@ -101,47 +101,27 @@ std::vector<Component> parted(const job::Job& job, const Characteristic& of, con
     return out;
 }
 
-double badness(const std::string& what, const job::Job& job, job::Kind kind, double value) {
-    if (what != "width") return value;
-    const auto& form = job.seat[kind];
-    return form ? std::abs(value - form->width) : value;
-}
-
-}  // namespace
-
-namespace {
-
-std::vector<Position> positions_of(const job::Job& job, Characteristic& of) {
+std::vector<Position> positions_of(Characteristic& of, const std::vector<std::string>& heads) {
     std::vector<Position> out;
     const ByValve sums = of.by_valve();
     if (sums.of.size() < 2) return out;
-    std::map<std::size_t, std::size_t> worst_in;
-    for (const HeadValues& head : of.by_head()) {
-        if (head.values.empty()) continue;
-        std::size_t worst = 0;
-        double most = 0;
-        for (std::size_t i = 0; i < head.values.size(); ++i) {
-            const double bad = badness(of.what(), job, of.kind(), head.values[i]);
-            if (i > 0 && bad <= most) continue;
-            most = bad;
-            worst = head.valves[i];
-        }
-        ++worst_in[worst];
-    }
-    for (const auto& [valve, moments] : sums.of)
+    const auto& worst_in = of.columns(heads).worst_in;
+    for (const auto& [valve, moments] : sums.of) {
+        const auto worst = worst_in.find(valve);
         out.push_back({of.what(), valve, static_cast<std::size_t>(moments.n), moments.mean, moments.sd(),
-                       worst_in[valve]});
+                       worst == worst_in.end() ? 0 : worst->second});
+    }
     return out;
 }
 
 }  // namespace
 
-std::vector<Position> positions_of(const job::Job& job, std::vector<Characteristic>& all, std::size_t heads) {
+std::vector<Position> positions_of(std::vector<Characteristic>& all, const std::vector<std::string>& heads) {
     std::vector<Position> out;
-    if (heads < 2) return out;
+    if (heads.size() < 2) return out;
     for (Characteristic& of : all) {
         if (!of.is_parted()) continue;
-        if (!of.positions) of.positions = positions_of(job, of);
+        if (!of.positions) of.positions = positions_of(of, heads);
         out.insert(out.end(), of.positions->begin(), of.positions->end());
     }
     return out;

@@ -9,7 +9,7 @@ namespace seatwright::prove {
 
 // Mean and scatter of every valve position over the heads, and in how many heads it was the worst of its kind
 // (largest runout or stem height, width furthest from nominal). Needs two heads.
-std::vector<Position> positions_of(const job::Job& job, std::vector<Characteristic>& all, std::size_t heads);
+std::vector<Position> positions_of(std::vector<Characteristic>& all, const std::vector<std::string>& heads);
 
 // Crossed random effects value = mean + head + position + rest, by the analysis of variance of the heads in
 // which every position of the kind was measured (no interaction; components estimated negative are 0).

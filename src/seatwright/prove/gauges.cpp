@@ -66,6 +66,9 @@ std::optional<double> standard_u(const StatedGauge& gauge, Quantity quantity) {
 
 Notices overdue_gauges(const job::Job& job) {
     Notices out;
+    const bool dated = std::any_of(job.gauges.begin(), job.gauges.end(),
+                                   [](const job::Gauge& gauge) { return !gauge.calibrated_until.empty(); });
+    if (!dated) return out;
     std::map<const job::Gauge*, std::pair<std::string, int>> used;  // first date after, how many readings
     for (const auto& reading : job.readings.proofs) {
         const Account account{reading.by,      reading.date,       reading.gauge, reading.calibrated,

@@ -93,7 +93,7 @@ Proof judged(const job::Job& job, const std::string& head, Measured& measured) {
     }
     proof.unmeasured = measured.unmeasured(job, head);
     proof.batch = make_batch(job, measured.characteristics(), heads);
-    proof.positions = positions_of(job, measured.characteristics(), heads.size());
+    proof.positions = positions_of(measured.characteristics(), heads);
     proof.components = components_of(job, measured.characteristics());
     if (!heads.empty()) proof.sampling = sampling_of(measured.counted());
     say_unstated(proof, job);

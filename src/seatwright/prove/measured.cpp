@@ -110,7 +110,7 @@ void Measured::take(const job::Job& job) {
     judge_changed(job);
     take_guides(job);
     take_numbers();
-    take_values();
+    take_values(job);
 }
 
 void Measured::judge_changed(const job::Job& job) {
@@ -140,8 +140,8 @@ void Measured::take_numbers() {
     numbers_ = std::move(numbers);
 }
 
-void Measured::take_values() {
-    if (characteristics_.empty()) characteristics_ = prove::characteristics();
+void Measured::take_values(const job::Job& job) {
+    if (characteristics_.empty()) characteristics_ = prove::characteristics(job);
     for (const std::size_t head : other_values_)
         for (Characteristic& of : characteristics_) {
             HeadValues values;

@@ -56,7 +56,7 @@ class Measured {
     void judge_changed(const job::Job& job);
     void take_guides(const job::Job& job);
     void take_numbers();
-    void take_values();
+    void take_values(const job::Job& job);
     const std::string& pilot(std::size_t head, std::size_t valve) const;
     std::pair<std::size_t, std::size_t> range_of(const std::string& head) const;
 

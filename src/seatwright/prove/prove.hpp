@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "seatwright/base/boxes.hpp"
+#include "seatwright/base/growing_list.hpp"
 #include "seatwright/base/numerics/reference_circles.hpp"
 #include "seatwright/job/job.hpp"
 #include "seatwright/words/notice.hpp"
@@ -124,7 +125,7 @@ struct Series {
     std::optional<double> drift_p;  // two-sided p value of no drift
     std::optional<double> limit_at_head;
     std::optional<double> tolerance_low, tolerance_high;  // hold 95 % of seats with 95 % confidence
-    std::vector<std::string> heads;                       // one a point
+    GrowingList<std::string> heads;                       // one a point
     std::vector<double> points;
     std::vector<double> spreads;              // a point's range, deviation or moving range (first: 0)
     std::vector<std::size_t> subgroup_sizes;  // values in each point

@@ -175,7 +175,7 @@ Json json_of_series(const prove::Series& s, Extent extent) {
              {"spread_lower", as_json(s.spread_lower)},
              {"spread_upper", as_json(s.spread_upper)}};
     if (extent == Extent::page) return out;
-    out["heads"] = s.heads;
+    out["heads"] = std::vector<std::string>(s.heads.begin(), s.heads.end());
     out["points"] = list(s.points);
     out["subgroup_sizes"] = s.subgroup_sizes;
     out["spreads"] = list(s.spreads);

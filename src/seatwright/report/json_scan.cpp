@@ -27,7 +27,10 @@ Json json_of_head(const scan::Scan& s) {
             Json o = {{"name", h.id}};
             add_figure(o, "x", h.x);
             add_figure(o, "y", h.y);
+            o["z"] = 0;
             add_figure(o, "diameter", h.diameter);
+            add_figure(o, "incline", h.incline, to_deg);
+            add_figure(o, "cant", h.cant, to_deg);
             obstacles.push_back(std::move(o));
         }
     }
@@ -92,11 +95,32 @@ Json json_of_valve(const scan::Valve& v) {
     return out;
 }
 
+Json json_of_chamber(const scan::Chamber& c) {
+    Json outline = Json::array();
+    for (const auto& p : c.outline) outline.push_back({number(p.x()), number(p.y())});
+    return {{"cylinder", c.cylinder},
+            {"valves", c.valves},
+            {"area_mm2", number(c.area)},
+            {"u_mm", number(c.u)},
+            {"outline_mm", std::move(outline)}};
+}
+
+Json json_of_not_seen(const scan::NotSeen& n) {
+    return {{"id", n.id},
+            {"x_mm", number(n.at.x())},
+            {"y_mm", number(n.at.y())},
+            {"expected", n.expected},
+            {"seen_length_mm", number(n.length)},
+            {"seen_arc_deg", number(n.arc, to_deg)}};
+}
+
 }  // namespace
 
 nlohmann::ordered_json json_of(const scan::Scan& s) {
-    Json valves = Json::array(), holes = Json::array();
+    Json valves = Json::array(), holes = Json::array(), chambers = Json::array(), not_seen = Json::array();
     for (const auto& v : s.valves) valves.push_back(json_of_valve(v));
+    for (const auto& c : s.chambers) chambers.push_back(json_of_chamber(c));
+    for (const auto& n : s.not_seen) not_seen.push_back(json_of_not_seen(n));
     for (const auto& h : s.holes)
         holes.push_back({{"x_mm", number(h.x.value)},
                          {"y_mm", number(h.y.value)},
@@ -106,6 +130,10 @@ nlohmann::ordered_json json_of(const scan::Scan& s) {
                          {"id", h.id},
                          {"u_diameter_mm", figure_u(h.diameter)},
                          {"lean_deg", number(h.lean, to_deg)},
+                         {"incline_deg", number(h.incline.value, to_deg)},
+                         {"cant_deg", number(h.cant.value, to_deg)},
+                         {"u_incline_deg", figure_u(h.incline, to_deg)},
+                         {"u_cant_deg", figure_u(h.cant, to_deg)},
                          {"seen_length_mm", number(h.length)},
                          {"seen_arc_deg", number(h.arc, to_deg)}});
     Json out = with_room(16);
@@ -114,6 +142,8 @@ nlohmann::ordered_json json_of(const scan::Scan& s) {
     out["holes"] = std::move(holes);
     out["repeats"] = json_of(s.repeats, s.units);
     out["missing"] = json_of(s.missing, s.units);
+    out["not_seen"] = std::move(not_seen);
+    out["chambers"] = std::move(chambers);
     out["deck"] = {{"rms_mm", number(s.deck_rms)}, {"points", number(s.deck_points)}};
     out["points"] = number(s.points);
     out["inliers"] = number(s.inliers);

@@ -1,6 +1,7 @@
 // scan for a terminal: valves with their uncertainty and how much of each is seen, seats, holes, what
 // repeats, what was expected and is not seen.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/scan.hpp"
@@ -41,6 +42,17 @@ std::string text_of(const scan::Scan& s, const TextStyle& style) {
                    length(h.diameter.value, style.unit), length(std::max(h.x.u, h.y.u), style.unit),
                    angle(h.lean, 2), length(h.length, style.unit)});
     if (!holes.empty()) out += "\n" + holes.text(style.table);
+    Table chambers({"opening in the deck over, " + unit, "length along X", "across", "u of its edge"});
+    for (const auto& c : s.chambers) {
+        Vec2 low = c.outline.front(), high = low;
+        for (const auto& p : c.outline) {
+            low = low.cwiseMin(p);
+            high = high.cwiseMax(p);
+        }
+        chambers.row({fmt::format("{}", fmt::join(c.valves, ", ")), length(high.x() - low.x(), style.unit),
+                      length(high.y() - low.y(), style.unit), length(c.u, style.unit)});
+    }
+    if (!chambers.empty()) out += "\n" + chambers.text(style.table);
     Table repeats({"what repeats", "how", "chance that it is chance"});
     for (const auto& r : s.repeats)
         repeats.row({r.what, in_words(r.words, style.speech()), fmt::format("{:.1g}", r.chance)});

@@ -4,9 +4,11 @@
 #include <bitset>
 #include <cmath>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/scan/candidates.hpp"
 #include "seatwright/scan/noise.hpp"
+#include "seatwright/scan/parts.hpp"
 
 namespace seatwright::scan {
 namespace {
@@ -95,13 +97,31 @@ class Search {
   public:
     Search(const Grid& grid, double sd, double density) : grid_(grid), sd_(sd), density_(density) {}
 
+    // Some at a time, each by a thread; what comes of them is taken in their order. One like another that is
+    // under way waits for what comes of that.
     Bores take() {
-        constexpr int most_tried = 3000;
-        int tried = 0;
-        for (const auto& candidate : candidates_of(grid_, sd_, density_)) {
-            if (known(candidate.cylinder)) continue;
-            if (++tried > most_tried) break;
-            consider(candidate.cylinder);
+        constexpr std::size_t most_tried = 3000, at_once = 16;
+        const auto all = candidates_of(grid_, sd_, density_);
+        std::vector<bool> done(all.size());
+        std::size_t first = 0, tried = 0;
+        while (tried < most_tried) {
+            std::vector<std::size_t> batch;
+            for (std::size_t i = first; i < all.size() && batch.size() < at_once; ++i) {
+                if (done[i]) continue;
+                done[i] = known(all[i].cylinder);
+                const auto alike = [&](std::size_t k) {
+                    return may_be_one(all[i].cylinder, all[k].cylinder);
+                };
+                if (done[i] || std::any_of(batch.begin(), batch.end(), alike)) continue;
+                done[i] = true;
+                batch.push_back(i);
+            }
+            while (first < all.size() && done[first]) ++first;
+            if (batch.empty()) break;
+            tried += batch.size();
+            std::vector<std::optional<Bore>> found(batch.size());
+            in_threads(batch.size(), [&](std::size_t i) { found[i] = made_fine(all[batch[i]].cylinder); });
+            for (std::size_t i = 0; i < batch.size(); ++i) consider(all[batch[i]].cylinder, found[i]);
         }
         return std::move(out_);
     }
@@ -127,8 +147,15 @@ class Search {
         });
     }
 
-    void consider(const Cylinder& start) {
-        const auto bore = made_fine(start);
+    // Of two candidates: whether their axes run into each other.
+    static bool may_be_one(const Cylinder& a, const Cylinder& b) {
+        constexpr double far = 80, turned = 0.3;
+        const Vec3 d = a.at - b.at;
+        if (d.squaredNorm() > far * far || a.axis.cross(b.axis).norm() > turned) return false;
+        return (d - b.axis.dot(d) * b.axis).norm() < std::max(a.radius, b.radius);
+    }
+
+    void consider(const Cylinder& start, const std::optional<Bore>& bore) {
         if (!bore || known(bore->fit.cylinder))
             refused_.push_back(start);
         else
@@ -153,8 +180,7 @@ class Search {
             const double along = pass == 0 ? 12 : looked_along;
             near = about_axis(grid_, fit->cylinder, fit->cylinder.radius + 1.5, -along, along);
             reach(near, *fit);
-            const double before = fit->cylinder.length();
-            if (before < 1.5) return std::nullopt;
+            if (fit->cylinder.length() < 1.5) return std::nullopt;
             fit =
                 fit_cylinder(near, fit->cylinder, std::max(band_sds * fit->sd * 1.5, pass < 2 ? rough : 0.0));
             if (!fit || !plausible(*fit)) return std::nullopt;

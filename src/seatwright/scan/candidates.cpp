@@ -148,23 +148,32 @@ std::optional<Cylinder> through(const Place& a, const Place& b) {
 
 constexpr int sectors = 16;
 
-double score_of(const std::vector<const Place*>& around, const Cylinder& c) {
+// Which sixteenth of the turn: the quarter, and in it by how steep the way is.
+unsigned sixteenth(double x, double y) {
+    constexpr double eighth = 0.41421356237309503;  // tan 22.5 deg
+    const double a = std::abs(x), b = std::abs(y);
+    const unsigned quarter = (x < 0 ? 2U : 0U) | (y < 0 ? 1U : 0U);
+    return 4 * quarter + (b > eighth * a ? 1U : 0U) + (b > a ? 1U : 0U) + (eighth * b > a ? 1U : 0U);
+}
+
+double score_of(const std::vector<Place>& around, const Cylinder& c) {
     const Across frame = across(c.axis);
     constexpr double half = 5, off_square = 0.25, off_along = 0.87;
     const double within = 0.25 + 0.06 * c.radius;
+    const double nearest = std::max(c.radius - within, 0.0), furthest = c.radius + within;
+    const double least = nearest * nearest, most = furthest * furthest;
     int count = 0;
     std::uint32_t seen = 0;
-    for (const auto* p : around) {
-        const Vec3 d = p->at - c.at;
-        const double z = c.axis.dot(d);
-        if (std::abs(z) > half) continue;
-        const Vec3 radial = d - z * c.axis;
-        const double rho = radial.norm();
-        if (std::abs(rho - c.radius) > within || std::abs(c.axis.dot(p->normal)) > off_square) continue;
-        if (std::abs(radial.dot(p->normal)) < off_along * rho) continue;
+    for (const auto& p : around) {
+        const Vec3 d = p.at - c.at;
+        const double z = c.axis.dot(d), square = d.squaredNorm() - z * z;
+        if (std::abs(z) > half || square < least || square > most) continue;
+        const double along = c.axis.dot(p.normal);
+        if (std::abs(along) > off_square) continue;
+        const double square_to = d.dot(p.normal) - z * along;
+        if (square_to * square_to < off_along * off_along * square) continue;
         ++count;
-        const double turn = std::atan2(frame.v.dot(radial), frame.u.dot(radial)) / (2 * pi) + 0.5;
-        seen |= 1U << std::min(static_cast<int>(turn * sectors), sectors - 1);
+        seen |= 1U << sixteenth(frame.u.dot(d), frame.v.dot(d));
     }
     const int filled = std::popcount(seen);
     constexpr int least_filled = 6, least_places = 5;
@@ -179,18 +188,18 @@ std::vector<Candidate> candidates_of(const Grid& grid, double sd, double density
     std::vector<Candidate> best(all.size());
     const auto parts = parts_of(all.size(), 128);
     in_parts(parts, [&](const Part& part) {
-        std::vector<const Place*> around;
+        std::vector<Place> around;
         for (std::size_t i = part.begin; i < part.end; ++i) {
             around.clear();
             constexpr double near = 16;
             places.near(all[i].at, near, [&](const Place& p, std::size_t) {
-                if ((p.at - all[i].at).squaredNorm() < near * near) around.push_back(&p);
+                if ((p.at - all[i].at).squaredNorm() < near * near) around.push_back(p);
             });
             constexpr int most_scored = 10, most_paired = 60;
             int scored = 0;
             for (std::size_t k = 0; k < most_paired && scored < most_scored && !around.empty(); ++k) {
-                const auto* partner = around[drawn_below(i * most_paired + k, 4, around.size())];
-                const auto c = through(all[i], *partner);
+                const auto& partner = around[drawn_below(i * most_paired + k, 4, around.size())];
+                const auto c = through(all[i], partner);
                 if (!c) continue;
                 ++scored;
                 const double score = score_of(around, *c);

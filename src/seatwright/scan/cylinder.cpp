@@ -1,6 +1,7 @@
 #include "seatwright/scan/cylinder.hpp"
 
 #include <Eigen/Cholesky>
+#include <array>
 #include <cmath>
 
 #include "seatwright/scan/noise.hpp"
@@ -19,6 +20,9 @@ struct Sums {
 Sums sums_of(const std::vector<Point>& points, const Cylinder& c, const Across& frame, double band,
              double soft) {
     Sums out;
+    // The lower half of j·jᵀ, row by row.
+    std::array<double, 15> jj{};
+    std::array<double, 5> jr{};
     for (const auto& p : points) {
         const Vec3 d = p.vec() - c.at;
         const double z = c.axis.dot(d);
@@ -27,13 +31,21 @@ Sums sums_of(const std::vector<Point>& points, const Cylinder& c, const Across& 
         const double rho = std::sqrt(x * x + y * y), off = rho - c.radius;
         if (std::abs(off) >= band || rho == 0) continue;
         const double cos = x / rho, sin = y / rho;
-        const Five j{cos, sin, z * cos, z * sin, 1};
+        const std::array<double, 5> j{cos, sin, z * cos, z * sin, 1};
         const double weight = soft > 0 ? 1 / (1 + off * off / (soft * soft)) : 1;
-        out.jj.selfadjointView<Eigen::Lower>().rankUpdate(j, weight);
-        out.jr += weight * off * j;
+        std::size_t at = 0;
+        for (std::size_t row = 0; row < j.size(); ++row) {
+            const double w = weight * j[row];
+            for (std::size_t column = 0; column <= row; ++column) jj[at++] += w * j[column];
+            jr[row] += w * off;
+        }
         ++out.count;
     }
-    out.jj.triangularView<Eigen::StrictlyUpper>() = out.jj.transpose();
+    std::size_t at = 0;
+    for (int row = 0; row < 5; ++row) {
+        for (int column = 0; column <= row; ++column) out.jj(row, column) = out.jj(column, row) = jj[at++];
+        out.jr[row] = jr[static_cast<std::size_t>(row)];
+    }
     return out;
 }
 

@@ -201,10 +201,11 @@ Vec3 in_axis_frame(const Cylinder& axis, const Across& frame, const Vec3& at) {
 }
 
 std::optional<Facet> fit_facet(const std::vector<Point>& points, const Cylinder& axis, const Facet& from,
-                               double widest) {
+                               double widest, Start start) {
     const Across frame = across(axis.axis);
     Facet f = from;
-    double band = widest;
+    double band = start == Start::near ? std::min(widest, band_sds * from.sd) : widest;
+    const int noise_steps = start == Start::near ? 2 : 8;
     std::vector<double> distances;
     for (int step = 0; step < 15; ++step) {
         FourByFour jj = FourByFour::Zero();
@@ -218,7 +219,7 @@ std::optional<Facet> fit_facet(const std::vector<Point>& points, const Cylinder&
             const double rho = d.head<2>().norm();
             if (!f.holds(rho, d.z())) continue;
             const double e = f.distance(rho, d.z());
-            if (std::abs(e) < widest) distances.push_back(e);
+            if (step < noise_steps && std::abs(e) < widest) distances.push_back(e);
             if (std::abs(e) >= band) continue;
             const double along = (d.z() - f.s) * sin + (rho - f.rho) * cos;
             const Four j{cos, along, -sin * d.x() / rho, -sin * d.y() / rho};
@@ -237,9 +238,9 @@ std::optional<Facet> fit_facet(const std::vector<Point>& points, const Cylinder&
         f.off += change.tail<2>();
         f.count = n;
         f.information = jj;
-        if (step < 8) {
+        if (step < noise_steps) {
             f.sd = noise_of(distances, widest).sd;
-            band = std::max(band_sds * f.sd, step < 3 ? band / 2 : 0);
+            band = std::max(band_sds * f.sd, start == Start::rough && step < 3 ? band / 2 : 0);
         } else if (change.cwiseAbs().maxCoeff() < 1e-9) {
             break;
         }

@@ -34,9 +34,10 @@ struct Facet {
 // In the axis' own coordinates: along u and v, and along the axis.
 Vec3 in_axis_frame(const Cylinder& axis, const Across& frame, const Vec3& at);
 
-// Least squares over the points within a band of it and between its ends. None: too few points.
+// Least squares over the points within a band of it and between its ends. Near: `from` was fitted before, its
+// ends alone were moved since. None: too few points.
 std::optional<Facet> fit_facet(const std::vector<Point>& points, const Cylinder& axis, const Facet& from,
-                               double widest);
+                               double widest, Start start = Start::rough);
 
 // The facets about a bore, from the inside outwards; what they could be of is the caller's affair. `points`:
 // around the axis, off the deck.

@@ -80,7 +80,7 @@ class Near {
     std::optional<std::size_t> cell_of(const Vec3& p) const {
         std::array<std::size_t, 3> k{};
         for (int a = 0; a < 3; ++a) {
-            const double d = (p[a] - low_[a]) / cell;
+            const double d = (p[a] - low_[a]) * (1 / cell);
             const auto i = static_cast<std::size_t>(a);
             if (!(d >= 0) || d >= static_cast<double>(size_[i])) return std::nullopt;
             k[i] = static_cast<std::size_t>(d);
@@ -209,19 +209,29 @@ Pose pose_of(const Plane& plane, double mm) {
     return out;
 }
 
-Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const Pose& pose, double sd) {
+Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const Pose& pose, double sd,
+                DeckMap& map, const Watch& watch) {
     const Near near(features);
     struct Sums {
-        double n = 0, on = 0;
-        Eigen::Matrix3d m = Eigen::Matrix3d::Zero();
-        Vec3 z = Vec3::Zero();
-        double zz = 0;
+        double n = 0, on = 0, x = 0, y = 0, xx = 0, xy = 0, yy = 0, z = 0, xz = 0, yz = 0, zz = 0;
+        void add(double px, double py, double pz) {
+            ++n;
+            x += px;
+            y += py;
+            xx += px * px;
+            xy += px * py;
+            yy += py * py;
+            z += pz;
+            xz += px * pz;
+            yz += py * pz;
+            zz += pz * pz;
+        }
     };
     const auto parts = parts_of(cloud.size());
     std::vector<std::vector<std::vector<Point>>> found(parts.size());
     std::vector<Sums> sums(parts.size());
     const double band = band_sds * sd;
-    in_parts(parts, [&](const Part& part) {
+    in_parts(parts, {watch, Step::fitting, 0, 0.8}, [&](const Part& part) {
         auto& mine = found[part.number];
         mine.resize(features.size());
         Sums s;
@@ -230,11 +240,8 @@ Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const
             const Vec3 p = pose.at(cloud[i]);
             bool on = false;
             if (std::abs(p.z()) < band) {
-                const Vec3 row(1, scale * p.x(), scale * p.y());
-                s.m += row * row.transpose();
-                s.z += p.z() * row;
-                s.zz += p.z() * p.z();
-                ++s.n;
+                s.add(scale * p.x(), scale * p.y(), p.z());
+                map.add(p.x(), p.y());
                 on = true;
             }
             for (const auto f : near.at(p)) {
@@ -260,17 +267,17 @@ Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const
         }
     });
     Sums all;
-    for (const auto& s : sums) {
-        all.n += s.n;
-        all.on += s.on;
-        all.m += s.m;
-        all.z += s.z;
-        all.zz += s.zz;
-    }
+    for (const auto& s : sums)
+        for (const auto of : {&Sums::n, &Sums::on, &Sums::x, &Sums::y, &Sums::xx, &Sums::xy, &Sums::yy,
+                              &Sums::z, &Sums::xz, &Sums::yz, &Sums::zz})
+            all.*of += s.*of;
     out.inliers = all.on;
     out.deck_points = all.n;
-    const Vec3 plane = all.n > 3 ? Vec3(all.m.inverse() * all.z) : Vec3(Vec3::Zero());
-    out.deck_rms = all.n > 3 ? std::sqrt(std::max(all.zz - plane.dot(all.z), 0.0) / (all.n - 3)) : 0;
+    Mat3 m;
+    m << all.n, all.x, all.y, all.x, all.xx, all.xy, all.y, all.xy, all.yy;
+    const Vec3 right(all.z, all.xz, all.yz);
+    const Vec3 plane = all.n > 3 ? Vec3(m.inverse() * right) : Vec3(Vec3::Zero());
+    out.deck_rms = all.n > 3 ? std::sqrt(std::max(all.zz - plane.dot(right), 0.0) / (all.n - 3)) : 0;
     // z = k + a·x + b·y in the frame there was.
     const Vec3 up(-0.01 * plane[1], -0.01 * plane[2], 1);
     out.deck.normal = (pose.turn.transpose() * up).normalized();

@@ -11,7 +11,9 @@
 
 #include "seatwright/scan/bores.hpp"
 #include "seatwright/scan/deck.hpp"
+#include "seatwright/scan/deck_map.hpp"
 #include "seatwright/scan/facets.hpp"
+#include "seatwright/scan/watch.hpp"
 
 namespace seatwright::scan {
 
@@ -42,8 +44,9 @@ struct Gathered {
     double inliers = 0;  // on the deck or a feature
 };
 
-// `pose`: by the plane found before, whose noise is `sd`.
-Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const Pose& pose, double sd);
+// `pose`: by the plane found before, whose noise is `sd`. The deck's points are counted in `map`.
+Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const Pose& pose, double sd,
+                DeckMap& map, const Watch& watch);
 
 // How much more the parameters' squared uncertainties are than of points that err each by itself: place,
 // tilt, radius of bores; height, angle, place of facets.

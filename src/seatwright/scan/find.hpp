@@ -6,16 +6,9 @@
 #include <vector>
 
 #include "seatwright/scan/features.hpp"
+#include "seatwright/scan/gauge.hpp"
 
 namespace seatwright::scan {
-
-struct FoundSeat {
-    Seat seat;                                 // facets fitted to all their points
-    std::vector<FourByFour> covariance;        // of each facet: height, angle, off
-    std::array<double, 2> edges{}, u_edges{};  // radii of the face's inner and outer edge
-    double gauge = 0, height = 0;              // radius of the gauge circle, where along the axis
-    double u_gauge = 0, u_height = 0;
-};
 
 struct FoundBore {
     CylinderFit fit;
@@ -33,12 +26,11 @@ struct Found {
     double deck_rms = 0, deck_points = 0, inliers = 0, sd = 0;
     std::optional<double> rival;  // a parallel plane so far off, half as large as the deck or more
     Wider wider;
+    Pose pose;         // from the cloud's coordinates to the frame all this is in
+    DeckMap deck_map;  // in the frame of the deck as first found, which is the same to far below a square
 };
 
 // `mm`: a unit of the file. None: no plane that could be a deck.
-std::optional<Found> find(const Cloud& cloud, double mm);
-
-// Points of the cloud spread over it, `count` at most; always the same ones.
-Points some_of(const Points& points, std::size_t count, double mm);
+std::optional<Found> find(const Cloud& cloud, double mm, const Watch& watch = {});
 
 }  // namespace seatwright::scan

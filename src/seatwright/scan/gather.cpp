@@ -175,7 +175,7 @@ double number_at(const char* at, Number number, bool big_end) {
     return raw<double>(at, big_end);
 }
 
-Cloud gather(const std::vector<Records>& sets) {
+Cloud gather(const std::vector<Records>& sets, const Watch& watch) {
     Cloud out;
     std::vector<Vec3> few;
     for (const auto& set : sets) {
@@ -190,7 +190,7 @@ Cloud gather(const std::vector<Records>& sets) {
     const std::size_t count = sets.empty() ? 0 : sets.front().count;
     const auto parts = parts_of(out.in_file);
     std::vector<std::size_t> good(parts.size());
-    in_parts(parts, [&](const Part& part) {
+    in_parts(parts, {watch}, [&](const Part& part) {
         Point* to = out.points.begin() + part.begin;
         for (std::size_t i = part.begin; i < part.end;) {
             const Records& set = sets[i / count];
@@ -216,12 +216,13 @@ Cloud gather(const std::vector<Records>& sets) {
     return out;
 }
 
-tl::expected<Cloud, std::string> gather(const Lines& lines) {
+tl::expected<Cloud, std::string> gather(const Lines& lines, const Watch& watch) {
     constexpr std::size_t least_text = 1 << 18;
     const auto parts = parts_of(lines.text.size(), least_text);
     std::vector<std::vector<Vec3>> few(parts.size());
     std::vector<std::size_t> most(parts.size()), wrong(parts.size(), std::string_view::npos);
-    in_parts(parts, [&](const Part& part) {
+    constexpr double counting = 0.15;  // of the time
+    in_parts(parts, {watch, Step::reading, 0, counting}, [&](const Part& part) {
         const std::size_t look = few_points / parts.size() + 1;
         each_line(lines.text, part.begin, part.end, [&](std::string_view line, std::size_t) {
             if (few[part.number].size() < look) {
@@ -245,7 +246,7 @@ tl::expected<Cloud, std::string> gather(const Lines& lines) {
     out.centre = middle(std::move(all));
     out.points = Points(total);
     std::vector<std::size_t> good(parts.size()), read(parts.size());
-    in_parts(parts, [&](const Part& part) {
+    in_parts(parts, {watch, Step::reading, counting, 1}, [&](const Part& part) {
         Point* to = out.points.begin() + room[part.number].begin;
         Point* const first = to;
         each_line(lines.text, part.begin, part.end, [&](std::string_view line, std::size_t at) {
@@ -278,7 +279,7 @@ tl::expected<Cloud, std::string> gather(const Lines& lines) {
     return out;
 }
 
-void without_repeats(Cloud& cloud) {
+void without_repeats(Cloud& cloud, const Watch& watch) {
     Points& points = cloud.points;
     constexpr std::size_t shares = 16;
     std::vector<unsigned char> again(points.size());
@@ -298,7 +299,9 @@ void without_repeats(Cloud& cloud) {
         for (std::size_t i = part.begin; i < part.end; ++i) ++sizes[part.number][hash_of(i) % shares];
     });
     // Each share of the hashes is compared by one thread: the first in the file stays.
+    std::atomic<std::size_t> done = 0;
     in_threads(shares, [&](std::size_t share) {
+        if (watch) watch(Step::reading, static_cast<double>(done++) / shares);
         std::size_t size = 0;
         for (const auto& part : parts) size += sizes[part.number][share];
         const std::size_t room = std::bit_ceil(size + size / 2 + 2);

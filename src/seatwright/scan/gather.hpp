@@ -32,7 +32,7 @@ struct Records {
 };
 
 // Every record's point, or those of several sets of records of one count, one set after the other.
-Cloud gather(const std::vector<Records>& sets);
+Cloud gather(const std::vector<Records>& sets, const Watch& watch);
 
 // One point of every line that has numbers in these columns.
 struct Lines {
@@ -43,9 +43,9 @@ struct Lines {
 };
 
 // Error: the line that has none, in a sentence.
-tl::expected<Cloud, std::string> gather(const Lines& lines);
+tl::expected<Cloud, std::string> gather(const Lines& lines, const Watch& watch);
 
 // Corners named again are taken out.
-void without_repeats(Cloud& cloud);
+void without_repeats(Cloud& cloud, const Watch& watch);
 
 }  // namespace seatwright::scan

@@ -14,7 +14,7 @@ namespace {
 
 class Writer : survey::JobLines {
   public:
-    explicit Writer(const Scan& scan) : JobLines(scan.units), s_(scan) {}
+    Writer(const Scan& scan, const Beside& beside) : JobLines(scan.units), s_(scan), beside_(beside) {}
 
     std::string text() {
         line(fmt::format("# A head out of a measured surface ({}, {}).", comment_text(s_.file), s_.format));
@@ -28,12 +28,14 @@ class Writer : survey::JobLines {
             line("# take its key out there; until then nothing is written for the machine.");
         }
         title(s_.title);
+        for (const auto& [key, value] : {std::pair{"shop", &beside_.shop}, {"fixture", &beside_.fixture}})
+            if (!value->empty()) line(fmt::format("{} = {}", key, job::toml_string(*value)));
         line("");
         head();
         for (const auto& v : s_.valves) valve(v);
         notes(s_.repeats, s_.missing);
         forms();
-        fixture();
+        if (beside_.fixture.empty()) fixture();
         return take();
     }
 
@@ -52,7 +54,10 @@ class Writer : survey::JobLines {
         line(fmt::format("name = {}", job::toml_string(s_.title)));
         if (const auto open = assumed(); !open.empty())
             line(fmt::format("assumed = [{}]", fmt::join(open, ", ")));
-        line("surveyed = [\"head.bolt_holes\", \"head.bolt_hole_diameter\", \"head.valve\", \"guide\"]");
+        line(
+            "surveyed = [\"head.bolt_holes\", \"head.bolt_hole_diameter\", \"head.obstacle\", "
+            "\"head.valve\", "
+            "\"guide\"]");
         if (s_.bolt_diameter.value) {
             line("bolt_holes = [");
             for (const auto& h : s_.holes)
@@ -65,12 +70,29 @@ class Writer : survey::JobLines {
         } else {
             line("# bolt_holes: ASKED, none were made out");
         }
+        plugs();
         for (const auto& h : s_.holes)
-            if (h.kind != survey::HoleKind::bolt)
+            if (h.kind == survey::HoleKind::other)
                 line(fmt::format(
                     "# {}: {}, {}, diameter {}, leaning {:.2f} deg; an obstacle once it is known what it is",
                     h.id, length(*h.x.value), length(*h.y.value), length(*h.diameter.value), deg(h.lean)));
         line("");
+    }
+
+    // Without a length: as far as a cutter goes they are open.
+    void plugs() {
+        const auto is = [](const Hole& h) { return h.kind == survey::HoleKind::plug; };
+        if (std::none_of(s_.holes.begin(), s_.holes.end(), is)) return;
+        line("obstacle = [");
+        for (const auto& h : s_.holes)
+            if (is(h))
+                line(fmt::format(
+                    "    {{ name = {}, x = {}, y = {}, z = 0, diameter = {}, incline = {:.3f}, cant = {:.3f} "
+                    "}},"
+                    "  # where its axis leaves the deck, {}",
+                    job::toml_string(h.id), length(*h.x.value), length(*h.y.value), length(*h.diameter.value),
+                    deg(*h.incline.value) + 0.0, deg(*h.cant.value) + 0.0, u_words(std::max(h.x.u, h.y.u))));
+        line("]");
     }
 
     void valve(const Valve& v) {
@@ -90,8 +112,8 @@ class Writer : survey::JobLines {
         };
         angle("incline", v.incline);
         angle("cant", v.cant);
-        line(fmt::format("# by {} of its {}, {:.0f} deg of the turn", length(v.length),
-                         v.pin ? "pin" : "bore", deg(v.arc)));
+        line(fmt::format("# by {} of its {}, {:.0f} deg of the turn{}", length(v.length),
+                         v.pin ? "pin" : "bore", deg(v.arc), looked_at(v.confirmed_by)));
         if (v.gauge.value) {
             std::string facets;
             for (const auto& f : v.facets)
@@ -101,6 +123,10 @@ class Writer : survey::JobLines {
                              length(v.facets.front().inner), facets));
         }
         line("");
+    }
+
+    static std::string looked_at(const std::string& by) {
+        return by.empty() ? "" : "; looked at over its points and confirmed by " + comment_text(by);
     }
 
     // A pin's size is not its guide's.
@@ -134,13 +160,14 @@ class Writer : survey::JobLines {
     }
 
     const Scan& s_;
+    const Beside& beside_;
 };
 
 }  // namespace
 
-std::optional<std::string> job_text(const Scan& scan) {
+std::optional<std::string> job_text(const Scan& scan, const Beside& beside) {
     if (scan.valves.empty()) return std::nullopt;
-    return Writer(scan).text();
+    return Writer(scan, beside).text();
 }
 
 }  // namespace seatwright::scan

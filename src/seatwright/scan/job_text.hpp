@@ -9,7 +9,13 @@
 
 namespace seatwright::scan {
 
-// Reads without faults, in the file's unit. None if no guide's axis is known: a job has at least one valve.
-std::optional<std::string> job_text(const Scan& scan);
+// Of the shop it goes to: where a fixture is named, none is made up.
+struct Beside {
+    std::string shop, fixture;
+};
+
+// Reads without faults (with that shop), in the file's unit. None if no guide's axis is known: a job has at
+// least one valve.
+std::optional<std::string> job_text(const Scan& scan, const Beside& beside = {});
 
 }  // namespace seatwright::scan

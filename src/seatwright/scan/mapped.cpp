@@ -13,28 +13,23 @@
 namespace seatwright::scan {
 
 tl::expected<Mapped, std::string> Mapped::of(const std::filesystem::path& path) {
-    const auto no = [](std::string why) { return tl::unexpected(std::move(why)); };
     // A pipe without a writer would be waited for.
     const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-    if (file < 0) return no(fmt::format("cannot be opened: {}", std::strerror(errno)));
-    struct stat is {};
-    const bool known = ::fstat(file, &is) == 0;
-    std::string why;
-    void* at = MAP_FAILED;
-    if (!known)
-        why = fmt::format("cannot be read: {}", std::strerror(errno));
-    else if (S_ISDIR(is.st_mode))
-        why = "is a folder; a file of points was wanted";
-    else if (!S_ISREG(is.st_mode))
-        why = "is no plain file; a scan is read from a file on the disk";
-    else if (is.st_size == 0)
-        why = "is empty; points were wanted";
-    else {
-        at = ::mmap(nullptr, static_cast<std::size_t>(is.st_size), PROT_READ, MAP_PRIVATE, file, 0);
-        if (at == MAP_FAILED) why = fmt::format("cannot be read: {}", std::strerror(errno));
-    }
+    if (file < 0) return tl::unexpected(fmt::format("cannot be opened: {}", std::strerror(errno)));
+    auto out = of(file);
     ::close(file);
-    if (at == MAP_FAILED) return no(std::move(why));
+    return out;
+}
+
+tl::expected<Mapped, std::string> Mapped::of(int file) {
+    const auto no = [](std::string why) { return tl::unexpected(std::move(why)); };
+    struct stat is {};
+    if (::fstat(file, &is) != 0) return no(fmt::format("cannot be read: {}", std::strerror(errno)));
+    if (S_ISDIR(is.st_mode)) return no("is a folder; a file of points was wanted");
+    if (!S_ISREG(is.st_mode)) return no("is no plain file; a scan is read from a file on the disk");
+    if (is.st_size == 0) return no("is empty; points were wanted");
+    void* at = ::mmap(nullptr, static_cast<std::size_t>(is.st_size), PROT_READ, MAP_PRIVATE, file, 0);
+    if (at == MAP_FAILED) return no(fmt::format("cannot be read: {}", std::strerror(errno)));
     return Mapped(static_cast<const char*>(at), static_cast<std::size_t>(is.st_size));
 }
 

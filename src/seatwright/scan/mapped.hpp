@@ -13,6 +13,8 @@ class Mapped {
   public:
     // Error: a sentence without the file's name ("is a folder", "is empty", …).
     static tl::expected<Mapped, std::string> of(const std::filesystem::path& path);
+    // Of a file that is open; it need not stay so.
+    static tl::expected<Mapped, std::string> of(int file);
     Mapped(Mapped&& other) noexcept;
     Mapped& operator=(Mapped&& other) noexcept;
     Mapped(const Mapped&) = delete;

@@ -6,8 +6,6 @@
 #include <cstddef>
 #include <vector>
 
-#include "seatwright/base/numerics/median.hpp"
-
 namespace seatwright::scan {
 
 struct Noise {
@@ -31,7 +29,9 @@ inline Noise noise_of(const std::vector<double>& distances, double widest) {
     if (sizes.empty()) return {};
     // Twice the middle size to begin with: as many points lie within it as others can be.
     constexpr double mad_to_sd = 1.4826, tails = 0.99893;  // variance left by cutting at four sd
-    double sd = mad_to_sd * numerics::median(sizes);
+    const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
+    std::nth_element(sizes.begin(), middle, sizes.end());
+    double sd = mad_to_sd * *middle;
     Noise out;
     for (int i = 0; i < 8; ++i) {
         const double band = std::min(widest / 2, band_sds * std::max(sd, least_noise));

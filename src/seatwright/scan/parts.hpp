@@ -12,6 +12,8 @@
 #include <thread>
 #include <vector>
 
+#include "seatwright/scan/watch.hpp"
+
 namespace seatwright::scan {
 
 struct Part {
@@ -58,6 +60,24 @@ void in_threads(std::size_t count, const Work& work) {
 template <class Work>
 void in_parts(const std::vector<Part>& parts, const Work& work) {
     in_threads(parts.size(), [&](std::size_t i) { work(parts[i]); });
+}
+
+// The same, told as the stretch `from` to `to` of a step.
+struct Stretch {
+    const Watch& watch;
+    Step step = Step::reading;
+    double from = 0, to = 1;
+};
+template <class Work>
+void in_parts(const std::vector<Part>& parts, const Stretch& stretch, const Work& work) {
+    std::atomic<std::size_t> done = 0;
+    in_threads(parts.size(), [&](std::size_t i) {
+        work(parts[i]);
+        if (stretch.watch)
+            stretch.watch(stretch.step, stretch.from + (stretch.to - stretch.from) *
+                                                           static_cast<double>(++done) /
+                                                           static_cast<double>(parts.size()));
+    });
 }
 
 }  // namespace seatwright::scan

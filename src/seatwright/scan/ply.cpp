@@ -110,13 +110,20 @@ std::string too_short(const PlyHead::Element& element) {
 }
 
 tl::expected<Cloud, std::string> binary(std::string_view bytes, const PlyHead& head, std::size_t vertex,
-                                        const std::array<std::size_t, 3>& axes) {
+                                        const std::array<std::size_t, 3>& axes, const Watch& watch) {
+    // Records with lists are walked through one by one.
+    const auto walked = [&](std::size_t i, std::size_t count) {
+        constexpr std::size_t every = 1 << 16;
+        if (watch && i % every == 0)
+            watch(Step::reading, static_cast<double>(i) / static_cast<double>(count));
+    };
     const bool big = head.form == PlyHead::Form::big_end;
     std::size_t pos = head.bytes;
     for (std::size_t e = 0; e <= vertex; ++e) {
         const auto& element = head.elements[e];
         if (element.lists() && e < vertex) {
             for (std::size_t i = 0; i < element.count; ++i) {
+                walked(i, element.count);
                 const auto next = past(bytes, pos, element, big, [](std::size_t, std::size_t) {});
                 if (!next) return Failed(too_short(element));
                 // Records of nothing would be counted for ever.
@@ -146,12 +153,13 @@ tl::expected<Cloud, std::string> binary(std::string_view bytes, const PlyHead& h
                     set.offset[axis] += size_of(element.properties[p].number);
                 set.number[axis] = element.properties[axes[axis]].number;
             }
-            return gather(std::vector{set});
+            return gather(std::vector{set}, watch);
         }
         // Points that carry lists: their places first.
         std::vector<Records> each;
         std::vector<double> xyz;
         for (std::size_t i = 0; i < element.count; ++i) {
+            walked(i, element.count);
             std::array<double, 3> p{};
             const auto next = past(bytes, pos, element, big, [&](std::size_t property, std::size_t at) {
                 for (std::size_t axis = 0; axis < 3; ++axis)
@@ -168,13 +176,13 @@ tl::expected<Cloud, std::string> binary(std::string_view bytes, const PlyHead& h
         set.stride = 3 * sizeof(double);
         set.offset = {0, sizeof(double), 2 * sizeof(double)};
         set.number = {Number::float64, Number::float64, Number::float64};
-        return gather(std::vector{set});
+        return gather(std::vector{set}, watch);
     }
     return Failed("holds no points");
 }
 
 tl::expected<Cloud, std::string> text(std::string_view bytes, const PlyHead& head, std::size_t vertex,
-                                      const std::array<std::size_t, 3>& axes) {
+                                      const std::array<std::size_t, 3>& axes, const Watch& watch) {
     std::size_t pos = head.bytes;
     const auto past_lines = [&](std::size_t count) {
         for (std::size_t i = 0; i < count; ++i) {
@@ -191,7 +199,7 @@ tl::expected<Cloud, std::string> text(std::string_view bytes, const PlyHead& hea
     const auto& properties = head.elements[vertex].properties;
     for (std::size_t p = 0; p < *std::max_element(axes.begin(), axes.end()); ++p)
         if (properties[p].list) return Failed("has a list before the points' x, y and z, which is not read");
-    auto out = gather(Lines{bytes.substr(begin, pos - begin), "", axes, true});
+    auto out = gather(Lines{bytes.substr(begin, pos - begin), "", axes, true}, watch);
     if (out && out->in_file != head.elements[vertex].count)
         return Failed(fmt::format("says that it holds {} of 'vertex' and has lines for {}",
                                   head.elements[vertex].count, out->in_file));
@@ -230,7 +238,7 @@ tl::expected<PlyHead, std::string> ply_head(std::string_view bytes) {
     return head;
 }
 
-tl::expected<Cloud, std::string> read_ply(std::string_view bytes) {
+tl::expected<Cloud, std::string> read_ply(std::string_view bytes, const Watch& watch) {
     const auto head = ply_head(bytes);
     if (!head) return Failed(head.error());
     std::size_t vertex = 0;
@@ -252,8 +260,8 @@ tl::expected<Cloud, std::string> read_ply(std::string_view bytes) {
     if (element.count > most_points && head->form != PlyHead::Form::text && element.count <= bytes.size())
         return Failed(
             fmt::format("holds {} points; {} are read at most: thin them", element.count, most_points));
-    auto out = head->form == PlyHead::Form::text ? text(bytes, *head, vertex, axes)
-                                                 : binary(bytes, *head, vertex, axes);
+    auto out = head->form == PlyHead::Form::text ? text(bytes, *head, vertex, axes, watch)
+                                                 : binary(bytes, *head, vertex, axes, watch);
     if (out)
         out->format = head->form == PlyHead::Form::text         ? "text PLY"
                       : head->form == PlyHead::Form::little_end ? "binary PLY"

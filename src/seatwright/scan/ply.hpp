@@ -33,6 +33,6 @@ struct PlyHead {
 tl::expected<PlyHead, std::string> ply_head(std::string_view bytes);
 
 // The points of the file as a whole.
-tl::expected<Cloud, std::string> read_ply(std::string_view bytes);
+tl::expected<Cloud, std::string> read_ply(std::string_view bytes, const Watch& watch);
 
 }  // namespace seatwright::scan

@@ -59,7 +59,7 @@ std::uint32_t stl_count(std::string_view bytes) {
     return out;
 }
 
-Read binary_stl(std::string_view bytes, std::size_t triangles) {
+Read binary_stl(std::string_view bytes, std::size_t triangles, const Watch& watch) {
     if (3 * triangles > most_points)
         return no(
             fmt::format("holds {} triangles; {} are read at most: thin them", triangles, most_points / 3));
@@ -72,14 +72,14 @@ Read binary_stl(std::string_view bytes, std::size_t triangles) {
         const std::size_t at = 12 * (corner + 1);
         set.offset = {at, at + 4, at + 8};
     }
-    Cloud out = gather(sets);
+    Cloud out = gather(sets, watch);
     out.format = "binary STL";
-    without_repeats(out);
+    without_repeats(out, watch);
     return out;
 }
 
-Read text_stl(std::string_view bytes) {
-    auto out = gather(Lines{bytes, "vertex", {0, 1, 2}, true});
+Read text_stl(std::string_view bytes, const Watch& watch) {
+    auto out = gather(Lines{bytes, "vertex", {0, 1, 2}, true}, watch);
     if (!out) return out;
     out->format = "text STL";
     if (out->in_file == 0) return no("is an STL file that holds no triangle");
@@ -88,7 +88,7 @@ Read text_stl(std::string_view bytes) {
             std::string_view::npos)
         return no(fmt::format("is cut short: {} corners of triangles, and no line 'endsolid' at its end",
                               out->in_file));
-    without_repeats(*out);
+    without_repeats(*out, watch);
     return out;
 }
 
@@ -98,7 +98,7 @@ std::string_view past_title(std::string_view text) {
     std::size_t pos = 0;
     for (int line = 0; line < most_lines && pos < text.size(); ++line) {
         const auto end = std::min(text.find('\n', pos), text.size());
-        if (const auto one = gather(Lines{text.substr(pos, end - pos), "", {0, 1, 2}, true});
+        if (const auto one = gather(Lines{text.substr(pos, end - pos), "", {0, 1, 2}, true}, {});
             one && one->in_file == 1)
             return text.substr(pos);
         pos = end + 1;
@@ -106,12 +106,12 @@ std::string_view past_title(std::string_view text) {
     return {};
 }
 
-Read text_points(std::string_view bytes, std::string_view name) {
+Read text_points(std::string_view bytes, std::string_view name, const Watch& watch) {
     const auto first = bytes.find_first_not_of(" \t\r\n");
     const auto rest = first == std::string_view::npos ? std::string_view{} : bytes.substr(first);
     const bool vertices = bytes.find("\nv ") != std::string_view::npos || rest.starts_with("v ");
     if (ends_with(name, ".obj") || (vertices && !ends_with(name, ".xyz"))) {
-        auto out = gather(Lines{bytes, "v", {0, 1, 2}, true});
+        auto out = gather(Lines{bytes, "v", {0, 1, 2}, true}, watch);
         if (out) {
             out->format = "OBJ";
             if (out->in_file == 0) return no("is an OBJ file without points (no line 'v x y z')");
@@ -123,23 +123,23 @@ Read text_points(std::string_view bytes, std::string_view name) {
         return no(
             "holds no points: STL, PLY, OBJ or lines of x y z were wanted, and none of its first lines has "
             "three numbers");
-    auto out = gather(Lines{points, "", {0, 1, 2}, true});
+    auto out = gather(Lines{points, "", {0, 1, 2}, true}, watch);
     if (out) out->format = "list of x y z";
     return out;
 }
 
-Read read(std::string_view bytes, std::string_view name) {
+Read read(std::string_view bytes, std::string_view name, const Watch& watch) {
     if (bytes.empty()) return no("is empty; points were wanted");
     if (bytes.size() >= stl_head && bytes.size() == stl_head + stl_record * std::size_t{stl_count(bytes)}) {
         if (stl_count(bytes) == 0) return no("is an STL file that holds no triangle");
-        return binary_stl(bytes, stl_count(bytes));
+        return binary_stl(bytes, stl_count(bytes), watch);
     }
     if (const char* what = something_else(bytes))
         return no(fmt::format("is {}; STL, PLY, OBJ or lines of x y z were wanted", what));
-    if (bytes.starts_with("ply\n") || bytes.starts_with("ply\r\n")) return read_ply(bytes);
+    if (bytes.starts_with("ply\n") || bytes.starts_with("ply\r\n")) return read_ply(bytes, watch);
     if (is_text(bytes)) {
-        if (bytes.substr(0, 5) == "solid") return text_stl(bytes);
-        return text_points(bytes, name);
+        if (bytes.substr(0, 5) == "solid") return text_stl(bytes, watch);
+        return text_points(bytes, name, watch);
     }
     if (bytes.size() < stl_head) return no("is no STL, PLY, OBJ or list of x y z: too short for any");
     if (ends_with(name, ".stl"))
@@ -152,8 +152,8 @@ Read read(std::string_view bytes, std::string_view name) {
 
 }  // namespace
 
-Read read_points(std::string_view bytes, std::string_view name) {
-    auto out = read(bytes, name);
+Read read_points(std::string_view bytes, std::string_view name, const Watch& watch) {
+    auto out = read(bytes, name, watch);
     if (!out) return out;
     if (out->points.empty())
         return no(fmt::format("holds {} points, and not one of them is a place: they are no numbers",

@@ -11,6 +11,7 @@
 #include <tl/expected.hpp>
 
 #include "seatwright/scan/cloud.hpp"
+#include "seatwright/scan/watch.hpp"
 
 namespace seatwright::scan {
 
@@ -18,6 +19,6 @@ using Read = tl::expected<Cloud, std::string>;
 
 // `name`: of the file, for its ending. Error: what is wrong, in one sentence without the file's name. Memory:
 // 12 bytes a point the file holds (of meshes 21 while corners are compared); time: one pass.
-Read read_points(std::string_view bytes, std::string_view name);
+Read read_points(std::string_view bytes, std::string_view name, const Watch& watch = {});
 
 }  // namespace seatwright::scan

@@ -6,9 +6,10 @@
 #include <cmath>
 #include <filesystem>
 
-#include "seatwright/scan/find.hpp"
 #include "seatwright/scan/head.hpp"
+#include "seatwright/scan/off_deck.hpp"
 #include "seatwright/scan/read.hpp"
+#include "seatwright/scan/surface.hpp"
 #include "seatwright/scan/told.hpp"
 
 namespace seatwright::scan {
@@ -41,14 +42,14 @@ double longest_side(const Points& few) {
     return out;
 }
 
-Checked<LengthUnit> unit_of(double length, const Told& told, const std::string& file) {
+Checked<LengthUnit> unit_of(double length, std::optional<LengthUnit> told, const std::string& file) {
     const auto as = [&](LengthUnit unit) { return unit == LengthUnit::inch ? length * mm_per_inch : length; };
     const auto is_head = [&](LengthUnit unit) { return as(unit) > shortest_head && as(unit) < longest_head; };
-    if (told.units) {
-        if (is_head(*told.units)) return *told.units;
-        const auto other = *told.units == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
-        return no(file, fmt::format("would be {:.3g} mm long in {}, which no head is{}", as(*told.units),
-                                    *told.units == LengthUnit::inch ? "inches" : "millimetres",
+    if (told) {
+        if (is_head(*told)) return *told;
+        const auto other = *told == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
+        return no(file, fmt::format("would be {:.3g} mm long in {}, which no head is{}", as(*told),
+                                    *told == LengthUnit::inch ? "inches" : "millimetres",
                                     is_head(other)
                                         ? fmt::format("; in {} it would be {:.3g} mm: say --units {}",
                                                       other == LengthUnit::inch ? "inches" : "millimetres",
@@ -64,6 +65,25 @@ Checked<LengthUnit> unit_of(double length, const Told& told, const std::string& 
                     length));
 }
 
+// Half of what is shown, and more where there is more, is off the deck.
+Points few_of(const Points& all, const Found& found, std::size_t most) {
+    const std::size_t n = all.size();
+    const double band = band_sds * std::max(found.sd, least_noise);
+    Points out(std::min(most, n));
+    std::size_t off = 0, on = 0;
+    const std::size_t looked = std::min(n, 3 * most);
+    const auto points = some_of(all, looked, 1);
+    for (const auto& p : points) {
+        const bool on_deck = std::abs(found.pose.at(p).z()) < band;
+        if (off + on >= out.size()) break;
+        if (on_deck && on > off) continue;
+        out[off + on] = p;
+        ++(on_deck ? on : off);
+    }
+    out.shrink(off + on);
+    return out;
+}
+
 std::string title_of(const std::string& file) {
     auto out = std::filesystem::path(file).stem().string();
     return out.empty() ? "a head out of a scan" : out;
@@ -75,7 +95,8 @@ bool Scan::placed() const {
     return std::any_of(valves.begin(), valves.end(), [](const Valve& v) { return v.x.value && v.z.value; });
 }
 
-Checked<Scan> scan_of(const Cloud& cloud, const std::string& file, const Told& told) {
+Checked<Surface> surface_of(const Cloud& cloud, const std::string& file, std::optional<LengthUnit> units,
+                            std::size_t shown, const Watch& watch) {
     constexpr std::size_t least_points = 500, few = 20000;
     if (cloud.points.size() < least_points)
         return no(file, fmt::format(
@@ -83,39 +104,68 @@ Checked<Scan> scan_of(const Cloud& cloud, const std::string& file, const Told& t
                             "has points at their corners alone)",
                             cloud.points.size()));
     const double length = longest_side(some_of(cloud.points, few, 1));
-    const auto unit = unit_of(length, told, file);
+    const auto unit = unit_of(length, units, file);
     if (!unit) return tl::unexpected(unit.error());
     const double mm = *unit == LengthUnit::inch ? mm_per_inch : 1;
-    const auto found = find(cloud, mm);
+    auto found = find(cloud, mm, watch);
     if (!found) return no(file, "shows no plane that could be a deck: too few of its points lie on one");
-    Scan out;
+    Surface out;
     out.file = file;
-    out.title = title_of(file);
     out.format = cloud.format;
     out.units = *unit;
-    out.unit_told = told.units.has_value();
-    out.deck_rms = found->deck_rms;
-    out.deck_points = found->deck_points;
+    out.unit_told = units.has_value();
+    out.longest = length * mm;
     out.points = static_cast<double>(cloud.points.size());
-    out.inliers = found->inliers;
     out.not_numbers = static_cast<double>(cloud.not_numbers);
     out.repeated = static_cast<double>(cloud.repeated);
-    out.noise_together = std::sqrt(found->wider.bore[0]);
-    Head head;
-    if (!make_head(*found, told, out, head))
-        return no(
-            file,
-            fmt::format("shows a flat face and no bore or hole in it: it is no head, or its holes were not "
-                        "scanned ({:.3g} mm long in {})",
-                        length * mm, *unit == LengthUnit::inch ? "inches" : "millimetres"));
-    tell(*found, told, head, length * mm, out);
+    out.found = std::move(*found);
+    if (shown > 0) out.few = few_of(cloud.points, out.found, shown);
     return out;
 }
 
-Checked<Scan> scan_of(std::string_view bytes, const std::string& file, const Told& told) {
-    const auto cloud = read_points(bytes, file);
+Checked<Surface> surface_of(std::string_view bytes, const std::string& file, std::optional<LengthUnit> units,
+                            std::size_t shown, const Watch& watch) {
+    const auto cloud = read_points(bytes, file, watch);
     if (!cloud) return no(file, cloud.error());
-    return scan_of(*cloud, file, told);
+    return surface_of(*cloud, file, units, shown, watch);
+}
+
+Checked<Scan> scan_of(const Surface& surface, const Told& told) {
+    const Found& found = surface.found;
+    Scan out;
+    out.file = surface.file;
+    out.title = title_of(surface.file);
+    out.format = surface.format;
+    out.units = surface.units;
+    out.unit_told = surface.unit_told;
+    out.deck_rms = found.deck_rms;
+    out.deck_points = found.deck_points;
+    out.points = surface.points;
+    out.inliers = found.inliers;
+    out.not_numbers = surface.not_numbers;
+    out.repeated = surface.repeated;
+    out.noise_together = std::sqrt(found.wider.bore[0]);
+    Head head;
+    if (!make_head(found, told, out, head))
+        return no(surface.file,
+                  fmt::format("shows a flat face and no bore or hole in it: it is no head, or its holes were "
+                              "not scanned ({:.3g} mm long in {}; if it is not so long, say --units {})",
+                              surface.longest, surface.units == LengthUnit::inch ? "inches" : "millimetres",
+                              surface.units == LengthUnit::inch ? "mm" : "in"));
+    tell(found, told, head, surface.longest, out);
+    return out;
+}
+
+Checked<Scan> scan_of(const Cloud& cloud, const std::string& file, const Told& told, const Watch& watch) {
+    const auto surface = surface_of(cloud, file, told.units, 0, watch);
+    if (!surface) return tl::unexpected(surface.error());
+    return scan_of(*surface, told);
+}
+
+Checked<Scan> scan_of(std::string_view bytes, const std::string& file, const Told& told, const Watch& watch) {
+    const auto surface = surface_of(bytes, file, told.units, 0, watch);
+    if (!surface) return tl::unexpected(surface.error());
+    return scan_of(*surface, told);
 }
 
 survey::Laid laid(const Scan& scan) {

@@ -15,6 +15,13 @@ bool coaxial(const FoundBore& a, const FoundBore& b) {
     return p.axis.cross(q.axis).norm() < turned && (d - q.axis.dot(d) * q.axis).norm() < near;
 }
 
+// As far from the deck's normal, whichever way: those of mirrored cylinders are alike.
+bool lean_alike(const FoundBore& a, const FoundBore& b) {
+    constexpr double alike = 0.05;
+    const auto lean = [](const FoundBore& g) { return std::acos(std::min(1.0, g.fit.cylinder.axis.z())); };
+    return std::abs(lean(a) - lean(b)) < alike;
+}
+
 }  // namespace
 
 Sorted sorted(const Found& found) {
@@ -54,11 +61,14 @@ Sorted sorted(const Found& found) {
             std::any_of(out.short_guides.begin(), out.short_guides.end(), stands_with))
             continue;  // a throat or a counterbore of that valve
         if (b->arc < sure_arc) {
-            ++out.grooves;
+            out.grooves.push_back(b);
             continue;
         }
         const double r = b->fit.cylinder.radius;
-        const auto like = [&](const FoundBore* g) { return std::abs(g->fit.cylinder.radius / r - 1) < 0.05; };
+        // Its size and its lean are those of a guide whose seat is seen: a plug's hole may be as wide.
+        const auto like = [&](const FoundBore* g) {
+            return std::abs(g->fit.cylinder.radius / r - 1) < 0.05 && lean_alike(*g, *b);
+        };
         const bool leans = !b->square && b->length() >= least_length;
         constexpr double no_seat_guide = 6.5, no_seat_length = 15;
         if (leans && seats && narrow(*b) && std::any_of(out.guides.begin(), out.guides.end(), like))

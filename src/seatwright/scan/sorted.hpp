@@ -14,7 +14,8 @@ inline Vec3 on_axis(const FoundBore& b, double along) {
 // Those found; a throat or a counterbore of a valve is none of them.
 struct Sorted {
     std::vector<const FoundBore*> guides, short_guides, holes;
-    std::size_t grooves = 0, part = 0;  // part: of those seen over too little, how many are guides
+    std::vector<const FoundBore*> grooves;  // seen over half a turn or less, with no seat: not taken
+    std::size_t part = 0;                   // of those seen over too little, how many are guides
 };
 Sorted sorted(const Found& found);
 

@@ -31,7 +31,7 @@ class Teller {
     void missing() {
         const auto least = as_length(least_length);
         const auto least_turn = as_degrees(least_arc, 0);
-        for (const auto& n : h_.not_seen) {
+        for (const auto& n : out_.not_seen) {
             auto guide = sentence<"guide">("valve"_is = n.id);
             if (n.expected)
                 ask(std::move(guide),
@@ -64,7 +64,7 @@ class Teller {
                 sentence<"deeper">());
         if (!out_.bolt_diameter.value)
             ask(sentence<"bolt-holes">(), sentence<"no-holes">(), sentence<"scan-walls">());
-        if (out_.valves.empty() && h_.not_seen.empty())
+        if (out_.valves.empty() && out_.not_seen.empty())
             ask(sentence<"every-guide">(), sentence<"no-guide">(), sentence<"with-pins">());
         if (h_.row_shown)
             ask(sentence<"which-end">(), sentence<"front-not-said">(),
@@ -89,8 +89,7 @@ class Teller {
                      sentence<"face-in-doubt">("valve"_is = v.id,
                                                "angle"_is = as_degrees(*v.seat_angle.value, 1)),
                      v.id);
-            constexpr double worth_saying = 0.1;
-            if (v.off_guide.value_or(0) > worth_saying)
+            if (v.off_guide.value_or(0) > worth_saying_off)
                 warn("seat-off", sentence<"seat-off">("valve"_is = v.id, "off"_is = as_length(*v.off_guide)),
                      v.id);
         }

@@ -10,7 +10,9 @@
 #include <filesystem>
 
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/cut_back.hpp"
 #include "seatwright/store/database.hpp"
+#include "seatwright/store/issues.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/own_files.hpp"
 #include "seatwright/store/shop_chain.hpp"
@@ -57,6 +59,9 @@ void read_chain(Sql& sql, Contents& c) {
     for (const Damage& damage : damage_in(sql)) c.damage.push_back(to_words(damage));
     if (c.migration >= text_chain_step)
         for (auto& words : damage_of_all_texts(sql)) c.damage.push_back(std::move(words));
+    if (c.migration >= issue_step)
+        for (const long long job : all_jobs(sql))
+            if (auto words = damage_of_issues(sql, job)) c.damage.push_back(std::move(*words));
     for (auto& words : damage_of_shop_chain(sql)) c.damage.push_back(std::move(words));
     if (const auto newest = newest_shop_digest(sql)) c.record = newest->digest;
 }
@@ -189,16 +194,10 @@ Answer<Contents> backup(const std::string& folder, const std::string& out) {
     return contents;
 }
 
-Answer<Contents> restore(const std::string& from, const std::string& folder) {
-    if (is_server_url(folder)) return of_server_tools();
-    const auto before = inspect(from);
-    if (!before) return tl::unexpected(before.error());
-    if (before->people == 0)
-        return refuse(
-            Why::bad,
-            fmt::format("{}: holds nobody's account, so it is no backup of a shop; perhaps a copy of a "
-                        "file a server was working on, without the log beside it",
-                        from));
+namespace {
+
+// Whether a folder can take restored data; it is made.
+Answer<bool> make_room(const std::string& folder) {
     const std::string target = database_file(folder);
     if (fs::exists(target))
         return refuse(
@@ -215,19 +214,65 @@ Answer<Contents> restore(const std::string& from, const std::string& folder) {
     if (!failed && made) fs::permissions(folder, fs::perms::owner_all, failed);
     if (failed)
         return refuse(Why::bad, fmt::format("{}: could not be written: {}", folder, failed.message()));
-    const Part part(target + ".part");
+    return true;
+}
+
+// A copy of data that holds somebody, in `part`; what it holds.
+Answer<Contents> copied(const std::string& from, const std::string& folder, const std::string& part) {
+    const auto before = inspect(from);
+    if (!before) return tl::unexpected(before.error());
+    if (before->people == 0)
+        return refuse(
+            Why::bad,
+            fmt::format("{}: holds nobody's account, so it is no backup of a shop; perhaps a copy of a "
+                        "file a server was working on, without the log beside it",
+                        from));
+    if (const auto room = make_room(folder); !room) return tl::unexpected(room.error());
     try {
-        copy_database(from, part.path());
+        copy_database(from, part);
     } catch (const soci::soci_error& fault) {
         return refuse(Why::bad,
                       fmt::format("{}: could not be written: {}", folder, fault.get_error_message()));
     }
-    const auto held = inspect(part.path());
-    if (!held) return tl::unexpected(held.error());
-    if (*held != *before)
+    auto held = inspect(part);
+    if (held && *held != *before)
         return refuse(Why::bad,
                       fmt::format("{}: changed while it was read; restore from a backup of it", from));
-    if (const auto placed = put_in_place(part.path(), target); !placed) return tl::unexpected(placed.error());
+    return held;
+}
+
+Answer<bool> cut_copy(const std::string& part, long long until_ms) {
+    try {
+        Sql sql(soci::sqlite3, sqlite_dialect().connect(part));
+        if (step_of(sql) != newest_migration()) migrate(sql, sqlite_dialect());
+        return cut_back(sql, until_ms);
+    } catch (const soci::soci_error& fault) {
+        return refuse(Why::bad,
+                      fmt::format("{}: could not be put back: {}", part, fault.get_error_message()));
+    }
+}
+
+}  // namespace
+
+Answer<Contents> restore(const std::string& from, const std::string& folder) {
+    if (is_server_url(folder)) return of_server_tools();
+    const Part part(database_file(folder) + ".part");
+    auto held = copied(from, folder, part.path());
+    if (!held) return held;
+    if (const auto placed = put_in_place(part.path(), database_file(folder)); !placed)
+        return tl::unexpected(placed.error());
+    return held;
+}
+
+Answer<Contents> restore_until(const std::string& from, const std::string& folder, long long until_ms) {
+    if (is_server_url(folder)) return of_server_tools();
+    const Part part(database_file(folder) + ".part");
+    if (const auto held = copied(from, folder, part.path()); !held) return held;
+    if (const auto cut = cut_copy(part.path(), until_ms); !cut) return tl::unexpected(cut.error());
+    auto held = inspect(part.path());
+    if (!held) return held;
+    if (const auto placed = put_in_place(part.path(), database_file(folder)); !placed)
+        return tl::unexpected(placed.error());
     return held;
 }
 

@@ -37,4 +37,8 @@ Answer<Contents> backup(const std::string& folder, const std::string& out);
 // stands in its log is read with it.
 Answer<Contents> restore(const std::string& from, const std::string& folder);
 
+// The same with all that was recorded until that moment, since 1970, and nothing of what came later
+// (store/cut_back.hpp).
+Answer<Contents> restore_until(const std::string& from, const std::string& folder, long long until_ms);
+
 }  // namespace seatwright::store

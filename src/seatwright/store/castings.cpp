@@ -190,7 +190,7 @@ bool Castings::decide(const Person& by, long long offer, bool accepted) {
         const std::string word = accepted ? "accepted" : "refused";
         sql << "update casting_offer set decision = :word where shop = :shop and id = :id", soci::use(word),
             soci::use(shop), soci::use(offer);
-        note(sql, {by.id, job, {}, {}}, fmt::format("{} what the job says of its casting", word));
+        note(sql, {by.id, job, {}, {}}, word + of_its_casting);
         return true;
     });
 }

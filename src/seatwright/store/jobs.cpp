@@ -78,7 +78,8 @@ std::optional<Version> select_version(Sql& sql, long long id, long long number) 
     return v;
 }
 
-void insert_version(Sql& sql, const Person& by, long long id, const Version& v) {
+// Its digest.
+std::string insert_version(Sql& sql, const Person& by, long long id, const Version& v) {
     NullableText shop(v.shop_text);
     NullableNumber same(v.same_as), undo(v.undo_to), redo(v.redo_to);
     sql << "insert into job_version (job_id, version, body, shop_body, made_ms, made_by, what, same_as, "
@@ -87,7 +88,7 @@ void insert_version(Sql& sql, const Person& by, long long id, const Version& v) 
         soci::use(id), soci::use(v.number), soci::use(v.text), soci::use(shop.value, shop.state),
         soci::use(v.at_ms), soci::use(by.id), soci::use(v.what), soci::use(same.value, same.state),
         soci::use(undo.value, undo.state), soci::use(redo.value, redo.state);
-    keep_text_digest(sql, facts_of(id, v, by.id));
+    return keep_text_digest(sql, facts_of(id, v, by.id));
 }
 
 // The newest version, refused when the change was made on another.
@@ -109,7 +110,7 @@ Answer<Version> current(Sql& sql, long long id, long long made_on) {
 Version advance(Sql& sql, const Person& by, long long id, Version next) {
     next.at_ms = now_ms();
     next.by = by.name;
-    insert_version(sql, by, id, next);
+    next.digest = insert_version(sql, by, id, next);
     sql << "update job set version = :version, changed_ms = :now, changed_by = :by where id = :id",
         soci::use(next.number), soci::use(next.at_ms), soci::use(by.id), soci::use(id);
     note(sql, {by.id, id, next.number, {}}, next.what);
@@ -144,7 +145,7 @@ std::string first_said(Sql& sql, long long id, const Version& v) {
 
 Answer<JobRow> Jobs::make(const Person& by, const NewJob& job, const Progress& progress) {
     if (has_zero(job)) return refuse(Why::bad, "the file has the character U+0000 in a text; take it out");
-    std::string last = no_entry_before;
+    std::string last = no_entry_before, text;
     auto made = database_.write([&](Sql& sql) -> Answer<JobRow> {
         const long long now = now_ms(), archived = 0, version = 1;
         const auto sequence = static_cast<long long>(job.entries.size());
@@ -165,7 +166,7 @@ Answer<JobRow> Jobs::make(const Person& by, const NewJob& job, const Progress& p
                 soci::use(id), soci::use(job.original_name), soci::use(*job.original);
             keep_text_digest(sql, facts_of_original(id, *job.original, job.original_name));
         }
-        insert_version(sql, by, id, first);
+        text = insert_version(sql, by, id, first);
         for (std::size_t i = 0; i < job.entries.size(); ++i) {
             const auto number = static_cast<long long>(i + 1);
             last = insert_entry(sql, by, job.entries[i], {id, number, now, last}).digest;
@@ -176,6 +177,7 @@ Answer<JobRow> Jobs::make(const Person& by, const NewJob& job, const Progress& p
         note(sql, {by.id, id, version, {}}, job.what);
         return *job_by_id(sql, id);
     });
+    if (made) database_.last().note_text(made->id, made->version, text);
     if (made && made->sequence > 0) database_.last().note(made->id, made->sequence, last);
     return made;
 }
@@ -194,12 +196,13 @@ Answer<JobRow> Jobs::archive(const Person& by, long long id, bool archived) {
         if (!job_by_id(sql, id)) return refuse(Why::not_found, "there is no such job");
         const long long flag = archived ? 1 : 0;
         sql << "update job set is_archived = :flag where id = :id", soci::use(flag), soci::use(id);
-        note(sql, {by.id, id, {}, {}}, archived ? "put the job away" : "took the job out again");
+        note(sql, {by.id, id, {}, {}}, archived ? put_away_line : taken_out_line);
         return *job_by_id(sql, id);
     });
 }
 
 std::optional<Version> Jobs::version(long long id, long long number) {
+    database_.last().require_whole(id);
     return database_.read([&](Sql& sql) { return select_version(sql, id, number); });
 }
 
@@ -223,8 +226,14 @@ std::vector<Version> Jobs::versions(long long id) {
     });
 }
 
+// After the commit and before the answer.
+Answer<Version> Jobs::noted(long long id, Answer<Version> made) {
+    if (made) database_.last().note_text(id, made->number, made->digest);
+    return made;
+}
+
 Answer<Version> Jobs::change(const Person& by, long long id, const NewVersion& next) {
-    return database_.write([&](Sql& sql) -> Answer<Version> {
+    return noted(id, database_.write([&](Sql& sql) -> Answer<Version> {
         const auto now = current(sql, id, next.made_on);
         if (!now) return tl::unexpected(now.error());
         Version v;
@@ -234,11 +243,11 @@ Answer<Version> Jobs::change(const Person& by, long long id, const NewVersion& n
         v.what = next.what;
         v.undo_to = now->number;
         return advance(sql, by, id, v);
-    });
+    }));
 }
 
 Answer<Version> Jobs::undo(const Person& by, long long id, long long made_on) {
-    return database_.write([&](Sql& sql) -> Answer<Version> {
+    return noted(id, database_.write([&](Sql& sql) -> Answer<Version> {
         const auto now = current(sql, id, made_on);
         if (!now) return tl::unexpected(now.error());
         if (!now->undo_to) return refuse(Why::bad, "there is nothing to undo");
@@ -246,18 +255,18 @@ Answer<Version> Jobs::undo(const Person& by, long long id, long long made_on) {
         v.redo_to = now->number;
         v.what = "undid: " + first_said(sql, id, *now);
         return advance(sql, by, id, v);
-    });
+    }));
 }
 
 Answer<Version> Jobs::redo(const Person& by, long long id, long long made_on) {
-    return database_.write([&](Sql& sql) -> Answer<Version> {
+    return noted(id, database_.write([&](Sql& sql) -> Answer<Version> {
         const auto now = current(sql, id, made_on);
         if (!now) return tl::unexpected(now.error());
         if (!now->redo_to) return refuse(Why::bad, "there is nothing to redo");
         Version v = repeat_of(*select_version(sql, id, *now->redo_to), *now);
         v.what = "did again: " + first_said(sql, id, v);
         return advance(sql, by, id, v);
-    });
+    }));
 }
 
 std::optional<std::string> Jobs::original(long long id) {

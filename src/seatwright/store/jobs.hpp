@@ -36,6 +36,7 @@ struct Version {
     std::string what;
     std::optional<long long> same_as;  // undo or redo: the version whose text it repeats
     std::optional<long long> undo_to, redo_to;
+    std::string digest;  // over it and the one before it (store/text_chain.hpp); of one just made
 };
 
 struct NewJob {
@@ -74,6 +75,7 @@ class Jobs {
     std::optional<std::string> original(long long id);
 
   private:
+    Answer<Version> noted(long long id, Answer<Version> made);
     Database& database_;
 };
 

@@ -12,10 +12,14 @@
 
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::store {
 
 namespace {
+
+// What a line of a job's texts has in place of the job's number: no job ever has so high a one.
+constexpr long long texts_of = 1'000'000'000'000'000'000;
 
 // "<job, 20 digits> <number, 20 digits> <digest, 64> <check of what is before it, 8>\n"
 constexpr std::size_t number_length = 20, digest_length = 64, check_length = 8;
@@ -56,9 +60,8 @@ LastDigests::LastDigests(const std::string& database_file, Sql& sql) : file_(fil
     if (there) {
         read();
         compare(sql);
-    } else {
-        make(sql);
     }
+    make(sql);
 }
 
 LastDigests::~LastDigests() {
@@ -81,42 +84,82 @@ void LastDigests::read() {
 }
 
 void LastDigests::compare(Sql& sql) {
-    for (const auto& [job, line] : lines_) {
-        long long stored = 0;
-        sql << "select sequence from job where id = :job", soci::use(job), soci::into(stored);
-        if (!sql.got_data()) stored = 0;
-        if (stored < line.sequence)
-            behind_[job] = fmt::format("job {}: {} of its {} acknowledged entries are missing", job,
-                                       line.sequence - stored, line.sequence);
-        else if (digest_at(sql, job, line.sequence) != line.digest)
-            other_[job] = fmt::format("job {}: its entry {} is another than the one that was acknowledged",
-                                      job, line.sequence);
-    }
+    for (const auto& [key, line] : lines_)
+        if (key < texts_of)
+            compare_entries(sql, key, line);
+        else
+            compare_texts(sql, key - texts_of, line);
 }
 
+void LastDigests::compare_entries(Sql& sql, long long job, const Line& line) {
+    long long stored = 0;
+    sql << "select sequence from job where id = :job", soci::use(job), soci::into(stored);
+    if (!sql.got_data()) stored = 0;
+    if (stored < line.sequence)
+        behind_[job] = fmt::format("job {}: {} of its {} acknowledged entries are missing", job,
+                                   line.sequence - stored, line.sequence);
+    else if (digest_at(sql, job, line.sequence) != line.digest)
+        other_[job] = fmt::format("job {}: its entry {} is another than the one that was acknowledged", job,
+                                  line.sequence);
+}
+
+// What was said of its entries stands first.
+void LastDigests::compare_texts(Sql& sql, long long job, const Line& line) {
+    const std::string whose = job == the_shelf ? "the shelf" : fmt::format("job {}", job);
+    long long stored = 0;
+    if (job == the_shelf)
+        sql << "select coalesce(max(version), 0) from shelf_version", soci::into(stored);
+    else
+        sql << "select version from job where id = :job", soci::use(job), soci::into(stored);
+    if (!sql.got_data()) stored = 0;
+    if (stored < line.sequence)
+        behind_.try_emplace(job, fmt::format("{}: {} of the {} versions of its text are missing", whose,
+                                             line.sequence - stored, line.sequence));
+    else if (text_digest_at(sql, job, line.sequence) != line.digest)
+        other_.try_emplace(job, fmt::format("{}: version {} of its text is another than the one that was "
+                                            "acknowledged",
+                                            whose, line.sequence));
+}
+
+// What it says nothing of yet.
 void LastDigests::make(Sql& sql) {
     std::vector<std::pair<long long, Line>> all;
-    long long job = 0, sequence = 0;
-    std::string digest;
-    soci::statement rows =
-        (sql.prepare << "select d.job_id, d.sequence, d.digest from entry_digest d join job j on "
-                        "j.id = d.job_id and j.sequence = d.sequence",
-         soci::into(job), soci::into(sequence), soci::into(digest));
-    rows.execute();
-    while (rows.fetch()) all.push_back({job, {0, sequence, digest}});
-    for (const auto& [id, line] : all) note(id, line.sequence, line.digest);
+    const auto add = [&](const std::string& query, long long whose) {
+        long long job = 0, number = 0;
+        std::string digest;
+        soci::statement rows =
+            (sql.prepare << query, soci::into(job), soci::into(number), soci::into(digest));
+        rows.execute();
+        while (rows.fetch())
+            if (lines_.count(job + whose) == 0) all.push_back({job + whose, {0, number, digest}});
+    };
+    add("select d.job_id, d.sequence, d.digest from entry_digest d join job j on j.id = d.job_id and "
+        "j.sequence = d.sequence",
+        0);
+    add("select d.job_id, d.version, d.digest from text_digest d join (select job_id, max(version) as newest "
+        "from text_digest group by job_id) n on n.job_id = d.job_id and n.newest = d.version",
+        texts_of);
+    for (const auto& [key, line] : all) put(key, line.sequence, line.digest);
 }
 
 void LastDigests::note(long long job, long long sequence, const std::string& digest) {
+    put(job, sequence, digest);
+}
+
+void LastDigests::note_text(long long job, long long version, const std::string& digest) {
+    put(job + texts_of, version, digest);
+}
+
+void LastDigests::put(long long key, long long sequence, const std::string& digest) {
     if (handle_ < 0) return;
     const std::lock_guard lock(mutex_);
-    const auto [known, added] = lines_.try_emplace(job, Line{end_, 0, {}});
+    const auto [known, added] = lines_.try_emplace(key, Line{end_, 0, {}});
     if (added) end_ += static_cast<long long>(line_length);
     Line& line = known->second;
     if (line.sequence >= sequence) return;
     line.sequence = sequence;
     line.digest = digest;
-    write(job, line);
+    write(key, line);
 }
 
 void LastDigests::write(long long job, const Line& line) const {

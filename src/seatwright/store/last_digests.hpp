@@ -1,10 +1,11 @@
-// The number and digest of each job's last entry, in a small file beside the database. It is written after
-// the commit and before the answer, and not flushed: a power cut may leave it behind the database, never
-// ahead. So a database that is behind it has lost what was acknowledged: an older copy put in its place, or
-// its log deleted.
+// The number and digest of each job's last entry and of its last text, and of the shelf's last text, in a
+// small file beside the database. It is written after the commit and before the answer, and not flushed: a
+// power cut may leave it behind the database, never ahead. So a database that is behind it has lost what was
+// acknowledged: an older copy put in its place, or its log deleted.
 //
-// The file: a line of fixed length for each job, with a check of its own. A line that cannot be read says
-// nothing. Without the file (data from before, a restored backup) it is made from the database.
+// The file: a line of fixed length for each job's entries and one for its texts, with a check of its own. A
+// line that cannot be read says nothing. Without the file (data from before, a restored backup) it is made
+// from the database.
 #pragma once
 
 #include <map>
@@ -27,11 +28,13 @@ class LastDigests {
 
     // An entry was committed. Older ones than the last known are passed over. Thread-safe.
     void note(long long job, long long sequence, const std::string& digest);
+    // A version of a job's text, or of the shelf (job 0: store/text_chain.hpp).
+    void note_text(long long job, long long version, const std::string& digest);
 
     // Throws Damaged for a job that did not agree with its line when the data was opened.
     void require_whole(long long job) const;
-    // A sentence for each such job, by its number; those that have fewer entries than were acknowledged (the
-    // whole database is then of another day), and those whose last entry is another.
+    // A sentence for each such job, by its number (0: the shelf); those that have fewer entries or texts than
+    // were acknowledged (the whole database is then of another day), and those whose last one is another.
     const std::map<long long, std::string>& behind() const { return behind_; }
     const std::map<long long, std::string>& other() const { return other_; }
 
@@ -43,6 +46,9 @@ class LastDigests {
         long long place = 0, sequence = 0;
         std::string digest;
     };
+    void put(long long key, long long number, const std::string& digest);
+    void compare_entries(Sql& sql, long long job, const Line& line);
+    void compare_texts(Sql& sql, long long job, const Line& line);
     void read();
     void compare(Sql& sql);
     void make(Sql& sql);
@@ -51,8 +57,8 @@ class LastDigests {
     std::string file_;
     int handle_ = -1;
     mutable std::mutex mutex_;
-    std::map<long long, Line> lines_;
-    long long end_ = 0;  // of the file, where the next line goes
+    std::map<long long, Line> lines_;  // by the job; its texts by the job and texts_of
+    long long end_ = 0;                // of the file, where the next line goes
     std::map<long long, std::string> behind_, other_;
 };
 

@@ -23,6 +23,12 @@ struct About {
     std::optional<long long> by, job, version, entry;
 };
 
+// What stands in lines that are read again (store/cut_back.hpp, store/moment.hpp).
+inline constexpr const char* shelf_line = "the shelf: ";  // begins one for each of its versions
+inline constexpr const char* put_away_line = "put the job away";
+inline constexpr const char* taken_out_line = "took the job out again";
+inline constexpr const char* of_its_casting = " what the job says of its casting";
+
 void note(Sql& sql, const About& about, const std::string& what);
 
 struct LedgerQuery {

@@ -1,6 +1,8 @@
 // The part of People that checks passwords and keeps logins.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "seatwright/store/ledger.hpp"
 #include "seatwright/store/passwords.hpp"
 
@@ -12,6 +14,11 @@ constexpr long long hour_ms = 3'600'000;
 constexpr long long longest_login_ms = 30 * 24 * hour_ms;
 constexpr long long longest_unused_ms = 12 * hour_ms;  // a shift: a tablet left on a bench locks itself
 constexpr long long note_use_every_ms = 5 * 60'000;    // so that reading a page is not a write each time
+
+// A PIN is short: what verdicts and stops hang on asks for the password.
+Role role_by_pin(Role own) {
+    return std::min(own, Role::machinist);
+}
 
 }  // namespace
 
@@ -46,17 +53,19 @@ Answer<long long> People::change_own_password(const Person& person, const std::s
     });
 }
 
-Login People::log_in(const Person& person, const std::string& address) {
-    const Login login{random_hex(32), random_hex(16), person};
+Login People::log_in(const Person& person, const std::string& address, bool by_pin) {
+    Login login{random_hex(32), random_hex(16), person, by_pin};
+    if (by_pin) login.person.role = role_by_pin(person.role);
     const std::string hash = token_hash(login.token);
-    const long long now = now_ms(), ends = now + longest_login_ms, unused = now - longest_unused_ms;
+    const long long now = now_ms(), unused = now - longest_unused_ms, short_one = by_pin ? 1 : 0;
+    const long long ends = now + (by_pin ? longest_unused_ms : longest_login_ms);
     write([&](Sql& sql) {
         sql << "delete from login where ends_ms < :now or used_ms < :unused", soci::use(now),
             soci::use(unused);
-        sql << "insert into login (token_hash, person_id, csrf, made_ms, used_ms, ends_ms, address) values "
-               "(:hash, :id, :csrf, :now, :used, :ends, :address)",
+        sql << "insert into login (token_hash, person_id, csrf, made_ms, used_ms, ends_ms, address, by_pin) "
+               "values (:hash, :id, :csrf, :now, :used, :ends, :address, :by_pin)",
             soci::use(hash), soci::use(person.id), soci::use(login.csrf), soci::use(now), soci::use(now),
-            soci::use(ends), soci::use(address);
+            soci::use(ends), soci::use(address), soci::use(short_one);
         if (!address.empty()) {
             sql << "delete from login_from where person_id = :id and address = :address",
                 soci::use(person.id), soci::use(address);
@@ -75,18 +84,21 @@ std::optional<Login> People::login_of(const std::string& token) {
     const auto login = database_.read([&](Sql& sql) {
         Login row;
         std::string role;
-        long long owner = 0;
-        sql << "select p.id, p.name, p.person_role, p.is_owner, l.csrf, l.used_ms from login l join person p "
-               "on "
+        long long owner = 0, by_pin = 0;
+        sql << "select p.id, p.name, p.person_role, p.is_owner, l.csrf, l.used_ms, l.by_pin from login l "
+               "join "
+               "person p on "
                "p.id = l.person_id where l.token_hash = :hash and l.ends_ms > :now and l.used_ms > :unused "
                "and "
                "p.is_active = 1",
             soci::use(hash), soci::use(now), soci::use(unused), soci::into(row.person.id),
             soci::into(row.person.name), soci::into(role), soci::into(owner), soci::into(row.csrf),
-            soci::into(used);
+            soci::into(used), soci::into(by_pin);
         if (!sql.got_data()) return std::optional<Login>{};
         row.token = token;
+        row.by_pin = by_pin != 0;
         row.person.role = role_named(role).value_or(Role::reader);
+        if (row.by_pin) row.person.role = role_by_pin(row.person.role);
         row.person.owner = owner != 0;
         return std::optional<Login>(row);
     });

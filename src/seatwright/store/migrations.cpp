@@ -247,6 +247,58 @@ std::vector<std::string> feeds(const Dialect& d) {
         d.id_column)};
 }
 
+// Papers as they left (store/issues.hpp).
+std::vector<std::string> issues(const Dialect& d) {
+    std::vector<std::string> all{
+        fmt::format("create table issue_body (shop {}, sha256 text not null, body text not null, size bigint "
+                    "not null, primary key (shop, sha256))",
+                    d.shop_column),
+        fmt::format(
+            "create table issue (id {}, shop {}, job_id bigint not null references job(id), head text "
+            "not null, part text not null, form text not null, file_name text not null, number bigint "
+            "not null, made_of text not null, sha256 text not null, made_ms bigint not null, made_by "
+            "bigint not null references person(id), replaces bigint references issue(id), digest text "
+            "not null, unique (shop, id), unique (shop, job_id, head, part, form, file_name, number))",
+            d.id_column, d.shop_column),
+        "create index issue_job on issue (job_id, id)",
+    };
+    for (const auto* table : {"issue_body", "issue"}) add(all, d.append_only(table));
+    return all;
+}
+
+// Whose a job is (store/orders.hpp).
+std::vector<std::string> orders(const Dialect& d) {
+    return {
+        fmt::format(
+            "create table customer (id {}, shop {}, name text not null, made_ms bigint not null, unique "
+            "(shop, name), unique (shop, id))",
+            d.id_column, d.shop_column),
+        fmt::format("create table job_order (shop {}, job_id bigint not null references job(id), number text "
+                    "not null, customer_id bigint references customer(id), primary key (shop, job_id))",
+                    d.shop_column),
+        fmt::format("create table head_serial (shop {}, job_id bigint not null references job(id), head text "
+                    "not null, serial text not null, primary key (shop, job_id, head))",
+                    d.shop_column),
+        "create index job_order_customer on job_order (customer_id)",
+    };
+}
+
+// Where a PIN is taken, and whose (store/screens.hpp).
+std::vector<std::string> screens(const Dialect& d) {
+    return {
+        fmt::format(
+            "create table screen (id {}, shop {}, token_hash text not null, name text not null, made_ms "
+            "bigint not null, made_by bigint not null references person(id), unique (shop, token_hash), "
+            "unique (shop, id))",
+            d.id_column, d.shop_column),
+        fmt::format(
+            "create table pin (shop {}, person_id bigint not null references person(id), hash text not "
+            "null, wrong bigint not null, made_ms bigint not null, primary key (shop, person_id))",
+            d.shop_column),
+        "alter table login add column by_pin bigint not null default 0",
+    };
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -261,7 +313,10 @@ const std::vector<Step>& steps() {
                                        {"places", places},
                                        {"shops", shops},
                                        {"photographs", photographs},
-                                       {"feeds", feeds}};
+                                       {"feeds", feeds},
+                                       {"issues", issues},
+                                       {"orders", orders},
+                                       {"screens", screens}};
     return all;
 }
 

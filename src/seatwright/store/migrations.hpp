@@ -34,5 +34,7 @@ long long newest_migration();
 inline constexpr long long chain_step = 5;
 // The step since which the texts of jobs and shelf have.
 inline constexpr long long text_chain_step = 8;
+// The step since which papers that left are kept.
+inline constexpr long long issue_step = 15;
 
 }  // namespace seatwright::store

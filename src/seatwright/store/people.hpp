@@ -44,6 +44,7 @@ struct Login {
     std::string token;  // for the cookie: 256 random bits, hexadecimal
     std::string csrf;   // the page sends it back with every change
     Person person;
+    bool by_pin = false;  // at an enrolled screen: a machinist's rights at most
 };
 
 // One open login of a person, without its token.
@@ -80,7 +81,7 @@ class People {
     Answer<long long> change_own_password(const Person& person, const std::string& old_password,
                                           const std::string& new_password);
 
-    Login log_in(const Person& person, const std::string& address = {});
+    Login log_in(const Person& person, const std::string& address = {}, bool by_pin = false);
     // Whether that person has logged in from there before.
     bool was_in_from(long long person, const std::string& address);
     // Newest first.

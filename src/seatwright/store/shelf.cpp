@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <limits>
+
 #include "seatwright/store/columns.hpp"
+#include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/ledger.hpp"
 #include "seatwright/store/text_chain.hpp"
 
@@ -14,41 +17,55 @@ TextFacts facts_of(const ShelfVersion& v, std::optional<long long> by) {
     return {the_shelf, v.number, v.text, {}, v.at_ms, by, v.what, {}, {}, {}};
 }
 
-ShelfVersion newest(Sql& sql) {
+// The newest of those up to that number; number 0 where there is none.
+ShelfVersion select_shelf(Sql& sql, long long most) {
     ShelfVersion v;
     NullableText by;
     NullableNumber person;
     sql << "select s.version, s.body, s.made_ms, p.name, s.what, s.made_by from shelf_version s left join "
-           "person p on p.id = s.made_by order by s.version desc limit 1",
-        soci::into(v.number), soci::into(v.text), soci::into(v.at_ms), soci::into(by.value, by.state),
-        soci::into(v.what), soci::into(person.value, person.state);
+           "person p on p.id = s.made_by where s.version <= :most order by s.version desc limit 1",
+        soci::use(most), soci::into(v.number), soci::into(v.text), soci::into(v.at_ms),
+        soci::into(by.value, by.state), soci::into(v.what), soci::into(person.value, person.state);
     v.by = by.get().value_or("");
     if (sql.got_data()) require_text(sql, facts_of(v, person.get()));
     return v;
 }
 
-void insert(Sql& sql, const ShelfVersion& v, std::optional<long long> person) {
+ShelfVersion newest(Sql& sql) {
+    return select_shelf(sql, std::numeric_limits<long long>::max());
+}
+
+// Its digest.
+std::string insert(Sql& sql, const ShelfVersion& v, std::optional<long long> person) {
     NullableNumber by(person);
     sql << "insert into shelf_version (version, body, made_ms, made_by, what) values (:version, :body, :now, "
            ":by, "
            ":what)",
         soci::use(v.number), soci::use(v.text), soci::use(v.at_ms), soci::use(by.value, by.state),
         soci::use(v.what);
-    keep_text_digest(sql, facts_of(v, person));
-    note(sql, {person, {}, {}, {}}, "the shelf: " + v.what);
+    note(sql, {person, {}, {}, {}}, shelf_line + v.what);
+    return keep_text_digest(sql, facts_of(v, person));
 }
 
 }  // namespace
 
 void Shelf::stock(const std::string& text) {
+    std::string digest;
     database_.write([&](Sql& sql) {
         if (newest(sql).number == 0)
-            insert(sql, {1, text, now_ms(), "", "stocked with the default shop"}, {});
+            digest = insert(sql, {1, text, now_ms(), "", "stocked with the default shop"}, {});
     });
+    if (!digest.empty()) database_.last().note_text(the_shelf, 1, digest);
 }
 
 ShelfVersion Shelf::current() {
+    database_.last().require_whole(the_shelf);
     return database_.read(newest);
+}
+
+std::optional<ShelfVersion> Shelf::version(long long number) {
+    auto v = database_.read([&](Sql& sql) { return select_shelf(sql, number); });
+    return v.number == number ? std::optional(std::move(v)) : std::nullopt;
 }
 
 std::vector<ShelfVersion> Shelf::versions() {
@@ -71,7 +88,8 @@ std::vector<ShelfVersion> Shelf::versions() {
 
 Answer<ShelfVersion> Shelf::change(const Person& by, long long made_on, const std::string& text,
                                    const std::string& what) {
-    return database_.write([&](Sql& sql) -> Answer<ShelfVersion> {
+    std::string digest;
+    auto made = database_.write([&](Sql& sql) -> Answer<ShelfVersion> {
         const ShelfVersion now = newest(sql);
         if (now.number != made_on) {
             auto refusal =
@@ -82,9 +100,11 @@ Answer<ShelfVersion> Shelf::change(const Person& by, long long made_on, const st
             return refusal;
         }
         const ShelfVersion next{now.number + 1, text, now_ms(), by.name, what};
-        insert(sql, next, by.id);
+        digest = insert(sql, next, by.id);
         return next;
     });
+    if (made) database_.last().note_text(the_shelf, made->number, digest);
+    return made;
 }
 
 }  // namespace seatwright::store

@@ -26,6 +26,7 @@ class Shelf {
     // Puts `text` on an empty shelf; does nothing when there is one.
     void stock(const std::string& text);
     ShelfVersion current();
+    std::optional<ShelfVersion> version(long long number);
     std::vector<ShelfVersion> versions();  // newest first, without texts
     // Stale when `made_on` is not the newest version.
     Answer<ShelfVersion> change(const Person& by, long long made_on, const std::string& text,

@@ -12,6 +12,12 @@ namespace seatwright::store {
 
 namespace {
 
+// ", from mill readout, stood still …" of a reading that came by itself.
+std::string source_words(const Json& values) {
+    const auto from = values.find("from");
+    return from != values.end() && from->is_string() ? ", " + from->get<std::string>() : std::string();
+}
+
 std::vector<SurveyRow> select_surveys(Sql& sql, const std::string& condition, long long bind) {
     SurveyRow row;
     std::string units;
@@ -166,11 +172,11 @@ Answer<SurveyEntry> Surveys::append(const Person& by, long long id, const NewSur
                "and id = :id",
             soci::use(sequence), soci::use(now), soci::use(by.id), soci::use(shop), soci::use(id);
         note(sql, {by.id, {}, {}, {}},
-             fmt::format("survey {}: {} a {}", id,
+             fmt::format("survey {}: {} a {}{}", id,
                          entry.withdrawn  ? "took back"
                          : entry.corrects ? "corrected"
                                           : "recorded",
-                         entry.kind));
+                         entry.kind, source_words(entry.values)));
         return made;
     });
 }

@@ -12,17 +12,10 @@ namespace seatwright::store {
 
 namespace {
 
-std::optional<std::string> stored_digest(Sql& sql, long long job, long long version) {
-    std::string digest;
-    sql << "select digest from text_digest where job_id = :job and version = :version", soci::use(job),
-        soci::use(version), soci::into(digest);
-    return sql.got_data() ? std::optional(digest) : std::nullopt;
-}
-
 // Of the version before; a job that was not imported begins with none.
 std::optional<std::string> digest_before(Sql& sql, const TextFacts& text) {
     if (text.version == the_original) return no_entry_before;
-    const auto before = stored_digest(sql, text.job, text.version - 1);
+    const auto before = text_digest_at(sql, text.job, text.version - 1);
     return before || text.version > 1 ? before : no_entry_before;
 }
 
@@ -113,15 +106,23 @@ std::string digest_of(const TextFacts& t, const std::string& before) {
     return sha256(all);
 }
 
-void keep_text_digest(Sql& sql, const TextFacts& text) {
+std::optional<std::string> text_digest_at(Sql& sql, long long job, long long version) {
+    std::string digest;
+    sql << "select digest from text_digest where job_id = :job and version = :version", soci::use(job),
+        soci::use(version), soci::into(digest);
+    return sql.got_data() ? std::optional(digest) : std::nullopt;
+}
+
+std::string keep_text_digest(Sql& sql, const TextFacts& text) {
     // One without a digest before it never fits: damage is not covered up by what is added to it.
-    const std::string digest = digest_of(text, digest_before(sql, text).value_or(""));
+    std::string digest = digest_of(text, digest_before(sql, text).value_or(""));
     sql << "insert into text_digest (job_id, version, digest) values (:job, :version, :digest)",
         soci::use(text.job), soci::use(text.version), soci::use(digest);
+    return digest;
 }
 
 void require_text(Sql& sql, const TextFacts& text) {
-    const auto before = digest_before(sql, text), own = stored_digest(sql, text.job, text.version);
+    const auto before = digest_before(sql, text), own = text_digest_at(sql, text.job, text.version);
     if (before && own && digest_of(text, *before) == *own) return;
     throw Damaged(name_of(text.job, text.version) +
                   " is not as it was stored and is not handed out; restore the newest backup from before the "
@@ -136,7 +137,7 @@ std::optional<std::string> damage_of_texts(Sql& sql, long long job) {
     std::string before = no_entry_before;
     long long next = 1;
     each_text(sql, job, [&](const TextFacts& t) {
-        const auto own = stored_digest(sql, job, t.version);
+        const auto own = text_digest_at(sql, job, t.version);
         if (t.version != the_original && t.version != next)
             found(name_of(job, next) + " is gone");
         else if (!own || digest_of(t, before) != *own)

@@ -32,8 +32,10 @@ struct TextFacts {
 // 64 hexadecimal digits. Each field stands with its length, so that no two versions read alike.
 std::string digest_of(const TextFacts& text, const std::string& before);
 
-// In the transaction that stores the text.
-void keep_text_digest(Sql& sql, const TextFacts& text);
+// The digest of that version of a job or of the shelf; none where it has none.
+std::optional<std::string> text_digest_at(Sql& sql, long long job, long long version);
+// In the transaction that stores the text; the digest.
+std::string keep_text_digest(Sql& sql, const TextFacts& text);
 // Throws Damaged when that is not what was stored.
 void require_text(Sql& sql, const TextFacts& text);
 

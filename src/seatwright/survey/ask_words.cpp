@@ -89,6 +89,7 @@ std::string key_of(const Ask& a) {
     if (a.of == Of::setup) out = fmt::format("setup/{}", a.setup);
     if (a.of == Of::deck_level || a.of == Of::guide_level)
         out += a.across == job::Across::incline ? "/incline" : "/cant";
+    if (a.of == Of::way && !across_the_head(a)) out += "/cant";
     if (a.of == Of::size) out += fmt::format("/{}", word_of(a.size));
     return out;
 }
@@ -114,7 +115,8 @@ Sentence words_of(const Ask& a) {
         case Of::valve_head:
             return tilted(a) ? sentence<"ask-valve-head-in">(in, guide) : sentence<"ask-valve-head">(guide);
         case Of::way:
-            return sentence<"ask-way">("letters"_is = a.id);
+            return across_the_head(a) ? sentence<"ask-way">("letters"_is = a.id)
+                                      : sentence<"ask-way-along">(guide);
         case Of::size:
             return size(a);
         case Of::end:

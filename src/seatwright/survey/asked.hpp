@@ -11,6 +11,7 @@ namespace seatwright::survey {
 struct Asked {
     Survey survey;
     std::vector<std::vector<Ask>> asks;  // of survey.missing, one each: its `next`
+    std::vector<Ask> ways;               // rows whose sign is to be asked with a picture
     bool turned = false;  // the head lies turned end for end: angles as typed have the other sign
 };
 

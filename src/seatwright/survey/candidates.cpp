@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "seatwright/hold/attitude.hpp"
 #include "seatwright/survey/contradictions.hpp"
@@ -225,7 +226,7 @@ class Gathering {
         std::map<std::size_t, std::vector<std::size_t>> flat, height, lean, both;
         std::vector<std::size_t> asked;
         for (std::size_t g = 0; g < l_.guides.size(); ++g) {
-            if (s_.sign_asked[g]) asked.push_back(g);
+            if (s_.signs_asked[g] != 0) asked.push_back(g);
             const auto over = s_.over_in(g);
             const bool z = std::any_of(s_.rows.begin(), s_.rows.end(), [&](const Row& r) {
                 return in_use(r) && r.says == Says::coordinate && r.of == Of::guide && r.which == g &&
@@ -233,7 +234,7 @@ class Gathering {
             });
             const bool levelled = s_.levelled(g, 0) && s_.levelled(g, 1);
             if (over && !z) height[*over].push_back(g);
-            if (!levelled && !s_.sign_asked[g]) lean[over.value_or(sensor_setup())].push_back(g);
+            if (!levelled && s_.signs_asked[g] == 0) lean[over.value_or(sensor_setup())].push_back(g);
             if (!over) no_place(g, z, flat, both);
         }
         for (const auto& [known_lean, guides] : apart_) new_setup(known_lean, guides);
@@ -250,15 +251,10 @@ class Gathering {
         for (const auto& [s, guides] : lean) leans(s, guides);
         if (!asked.empty()) {
             std::vector<Row> rows;
-            std::vector<Ask> ways;
-            for (const auto g : asked) {
-                Ask way{Ask::Of::way, {}, guide_name(l_.guides[g])->letters};
-                if (std::find(ways.begin(), ways.end(), way) == ways.end()) ways.push_back(std::move(way));
-            }
             for (const auto g : asked)
                 for (int k = 3; k < 5; ++k) rows.push_back(known(l_.guide(g) + k, s_.readings.sensor_sd));
             out_.push_back({sentence<"which-way">("guides"_is = names_of(s_, asked)),
-                            sentence<"look-along-head">(), rows, ways});
+                            sentence<"look-along-head">(), rows, ways_of(s_)});
         }
     }
 
@@ -359,6 +355,24 @@ class Gathering {
 };
 
 }  // namespace
+
+// Of the incline by its letters; of the cant, which turns over from cylinder to cylinder where the order
+// alternates, by the first guide of the row.
+std::vector<Ask> ways_of(const State& state) {
+    std::vector<Ask> out;
+    std::set<std::pair<std::string, int>> told;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
+        const std::string letters = guide_name(state.layout.guides[g])->letters;
+        for (const int axis : {1, 0}) {
+            if ((state.signs_asked[g] & sign_bit(axis)) == 0 || !told.insert({letters, axis}).second)
+                continue;
+            Ask way{Ask::Of::way, {}, axis == 1 ? letters : state.layout.guides[g]};
+            way.across = axis == 1 ? job::Across::incline : job::Across::cant;
+            out.push_back(std::move(way));
+        }
+    }
+    return out;
+}
 
 std::vector<Candidate> candidates_of(const State& state) {
     return Gathering(state).take();

@@ -16,4 +16,7 @@ struct Candidate {
 
 std::vector<Candidate> candidates_of(const State& state);
 
+// Which way each row leans whose sign does not go with its tilt: asked with a picture.
+std::vector<Ask> ways_of(const State& state);
+
 }  // namespace seatwright::survey

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/survey/askew.hpp"
@@ -69,10 +70,22 @@ std::optional<Vec3> like_axis(const State& state, std::size_t guide,
     return guide_axis(numerics::middle_one(incline), numerics::middle_one(cant));
 }
 
+// Signs of its level readings that somebody stands by, as signs_missed has them.
+int signs_stood_by(const State& state, std::size_t guide) {
+    int signs = 0;
+    for (const auto& row : state.rows)
+        if (row.sure && row.says == Says::lean && row.of == Of::guide && row.which == guide)
+            signs |= sign_bit(row.axis);
+    return signs;
+}
+
 // Which signs of its level readings would make it plumb: 1 cant, 2 incline, 3 both; 0: none.
 int signs_missed(const State& state, std::size_t guide, std::size_t setup) {
+    const int stood_by = signs_stood_by(state, guide);
     for (const int flips : {2, 1, 3})
-        if (plumb_error(state, setup, axis_with_signs(state, guide, flips)) < not_plumb) return flips;
+        if ((flips & stood_by) == 0 &&
+            plumb_error(state, setup, axis_with_signs(state, guide, flips)) < not_plumb)
+            return flips;
     return 0;
 }
 
@@ -83,32 +96,51 @@ List signs_of(int flips) {
     return list_of(names, Join::with_and);
 }
 
+// The signs that would make every doubted guide of a row plumb where it was read; 0: none, or it is not the
+// row's: a guide of it that was not doubted stands plumb, or one not read yet was levelled the other way.
+int signs_missed_in(const State& state, const std::vector<std::size_t>& row,
+                    const std::vector<std::size_t>& doubted) {
+    int flips = 3;
+    std::set<std::size_t> setups;
+    for (const auto g : row) {
+        const auto over = state.over_in(g);
+        if (std::count(doubted.begin(), doubted.end(), g) > 0) {
+            flips &= signs_missed(state, g, *over);
+            setups.insert(*over);
+        } else if (out_of_plumb(state, g)) {
+            return 0;
+        }
+    }
+    const auto agrees_there = [&](std::size_t g) {
+        return !state.over_in(g) && state.levelled(g, 0) && state.levelled(g, 1) &&
+               std::any_of(setups.begin(), setups.end(),
+                           [&](std::size_t s) { return plumb_error(state, s, state.axis(g)) < not_plumb; });
+    };
+    if (setups.empty() || std::any_of(row.begin(), row.end(), agrees_there)) return 0;
+    return flips;
+}
+
+// Like guides of all cylinders are levelled one after another: a sign is missed in all of them, and nothing
+// but the tilt in which the first stands plumb contradicts it.
 bool ask_signs_of_rows(State& state, const std::vector<std::size_t>& doubted) {
+    std::map<std::string, std::vector<std::size_t>> rows;
+    for (std::size_t g = 0; g < state.layout.guides.size(); ++g)
+        rows[guide_name(state.layout.guides[g])->letters].push_back(g);
     bool any = false;
-    for (std::size_t s = 0; s < state.layout.setups.size(); ++s) {
-        std::vector<std::size_t> here;
-        std::size_t fine = 0;
-        int flips = 3;
-        for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
-            if (state.over_in(g) != s) continue;
-            if (std::count(doubted.begin(), doubted.end(), g) > 0) {
-                here.push_back(g);
-                flips &= signs_missed(state, g, s);
-            } else if (out_of_plumb(state, g)) {
-                ++fine;
-            }
-        }
-        // Common to the row, or a row of one whose tilt and lean contradict each other in sign.
-        if (here.empty() || fine > 0 || flips == 0) continue;
-        for (const auto g : here) {
-            const auto why =
-                sentence<"row-sign">("figures"_is = signs_of(flips), "setup"_is = state.layout.setups[s]);
+    for (const auto& [letters, row] : rows) {
+        const int flips = signs_missed_in(state, row, doubted);
+        if (flips == 0) continue;
+        const auto first = std::find_if(row.begin(), row.end(), [&](std::size_t g) {
+            return std::count(doubted.begin(), doubted.end(), g) > 0;
+        });
+        const auto why = sentence<"row-sign">("figures"_is = signs_of(flips),
+                                              "setup"_is = state.layout.setups[*state.over_in(*first)]);
+        for (const auto g : row) {
             for (const int axis : {0, 1})
-                if ((flips & (axis == 0 ? 1 : 2)) != 0)
-                    set_aside(state, g, Says::lean, std::nullopt, axis, why);
-            state.sign_asked[g] = true;
-            any = true;
+                if ((flips & sign_bit(axis)) != 0) set_aside(state, g, Says::lean, std::nullopt, axis, why);
+            state.signs_asked[g] |= flips;
         }
+        any = true;
     }
     return any;
 }
@@ -150,7 +182,7 @@ bool judge_plumb(State& state) {
         } else if (flips != 0 && !levels_agree) {
             const auto why = sentence<"sign-missed">(far, "figures"_is = signs_of(flips));
             for (const int axis : {0, 1})
-                if ((flips & (axis == 0 ? 1 : 2)) != 0)
+                if ((flips & sign_bit(axis)) != 0)
                     any |= set_aside(state, g, Says::lean, std::nullopt, axis, why) > 0;
             // With nothing like it another guide may have been under the spindle as well.
             if (!like) any |= set_aside(state, g, Says::coordinate, s, std::nullopt, why) > 0;

@@ -160,7 +160,7 @@ Solved<State> begin_state(const Readings& readings) {
         state.turned = true;
         start = make();
     }
-    state.sign_asked.assign(state.layout.guides.size(), false);
+    state.signs_asked.assign(state.layout.guides.size(), 0);
     state.leans_by_plumb.assign(state.layout.guides.size(), false);
     choose_setup(state, start.unknowns);
     auto rows = with_frame(state);

@@ -14,6 +14,11 @@ namespace seatwright::survey {
 // A setup whose tilt, swing or yaw is known no better than this has no attitude.
 inline constexpr double open_attitude = 2 * rad_per_deg;
 
+// The sign of a lean that way (0 across, 1 along), among several.
+constexpr int sign_bit(int axis) {
+    return axis == 0 ? 1 : 2;
+}
+
 struct State {
     Readings readings;  // turned end for end where the head lies so
     bool turned = false;
@@ -23,7 +28,7 @@ struct State {
     FrameParts parts;
     Solution solution;  // residual and redundancy of `rows`, and of the frame's behind them
     std::size_t bad = 0;
-    std::vector<bool> sign_asked;      // of guides: which way they lean is to be asked with a picture
+    std::vector<int> signs_asked;  // of guides: sign_bit of each way whose sign is to be asked with a picture
     std::vector<bool> leans_by_plumb;  // of guides: a lean is taken from the pilot having stood plumb
     bool zero_by_word = false;         // the sensor's zero is taken from where it was set
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "seatwright/survey/asked.hpp"
+#include "seatwright/survey/candidates.hpp"
 #include "seatwright/survey/contradictions.hpp"
 #include "seatwright/survey/missing.hpp"
 #include "seatwright/survey/repeats.hpp"
@@ -47,7 +48,7 @@ bool take_zero_by_word(State& state) {
 bool take_leans_by_plumb(State& state) {
     bool any = false;
     for (std::size_t g = 0; g < state.layout.guides.size(); ++g) {
-        if (state.leans_by_plumb[g] || state.sign_asked[g]) continue;
+        if (state.leans_by_plumb[g] || state.signs_asked[g] != 0) continue;
         for (const int axis : {0, 1}) {
             if (state.closed(g, axis == 0 ? 4 : 3)) continue;
             if (auto row = plumb_row(state.readings, state.layout, g, axis)) {
@@ -207,6 +208,7 @@ Checked<Asked> asked_survey(const Readings& readings) {
     auto wanted = missing_of(*state);
     out.missing = std::move(wanted.missing);
     asked.asks = std::move(wanted.asks);
+    asked.ways = ways_of(*state);
     out.sizes = sizes_of(readings);
     for (std::size_t g = 0; g < state->layout.guides.size(); ++g)
         out.worst_plumb = std::max(out.worst_plumb, out_of_plumb(*state, g).value_or(0));

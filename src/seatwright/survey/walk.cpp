@@ -36,6 +36,9 @@ class Walker {
 
     std::vector<Step> take() {
         level();
+        // A look at the head, which needs no tilt, before anything is read by a sign that may be wrong.
+        if (found_ != nullptr)
+            for (const auto& way : found_->ways) ask(way, sentence<"brings-way">());
         auto groups = groups_of();
         for (auto& group : groups) claim_setup(group);
         for (auto& group : groups)
@@ -59,18 +62,20 @@ class Walker {
         const std::string key = key_of(ask);
         if (done(ask) || std::count(said_.left_out.begin(), said_.left_out.end(), key) > 0) return;
         // A row whose sign is asked with a picture is not levelled again: it would be read the same way.
-        if (ask.of == Of::guide_level && way_is_asked(ask.id)) return;
+        if (ask.of == Of::guide_level && way_is_asked(ask)) return;
         if (!asked_.insert(key).second) return;
         auto sentence = words_of(ask);
         out_.push_back({std::move(ask), std::move(sentence), why, help});
     }
 
-    bool way_is_asked(const std::string& guide) const {
-        const auto letters = guide_name(guide)->letters;
-        const auto is_way = [&](const Ask& a) { return a.of == Of::way && a.id == letters; };
+    bool way_is_asked(const Ask& level) const {
+        const auto letters = [](const std::string& id) {
+            const auto name = guide_name(id);
+            return name ? name->letters : id;
+        };
         return found_ != nullptr &&
-               std::any_of(found_->asks.begin(), found_->asks.end(), [&](const std::vector<Ask>& asks) {
-                   return std::any_of(asks.begin(), asks.end(), is_way);
+               std::any_of(found_->ways.begin(), found_->ways.end(), [&](const Ask& way) {
+                   return way.across == level.across && letters(way.id) == letters(level.id);
                });
     }
 

@@ -164,9 +164,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "head, Z with head_height"},
     {"survey.which-way", "which way the guides of {guides} lean"},
     {"survey.look-along-head",
-     "look along the head from its first cylinder, deck up: guides whose upper ends lean towards +Y (the "
-     "back) "
-     "have a positive incline; write the signs of first and second so, or of tilt"},
+     "look at the head, deck up: guides whose upper ends lean towards +Y (the back) have a positive incline, "
+     "towards +X a positive cant; write the signs of first and second so, or of tilt and swing"},
     {"survey.own-setup", "a setup of its own in which the pilot stands plumb"},
     {"survey.own-setup-tilted", "a setup of its own: tilt to {tilt}"},
     {"survey.own-setup-swung", "a setup of its own: tilt to {tilt}, swing {swing}"},
@@ -215,7 +214,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"survey.ask-valve-head-in",
      "Setup {setup}: setting valve into {guide}, the stylus on the middle of its head; type Z."},
     {"survey.ask-way",
-     "Which way do the guides {letters} lean? Look along the head from its first cylinder, deck up."},
+     "Which way do the guides {letters} lean? Look along the head from the right end of the table, deck up."},
+    {"survey.ask-way-along",
+     "Which way does guide {guide} lean along the head? Look at it from the front of the table, deck up."},
     {"survey.ask-end",
      "Where does the first cylinder lie? The readout's X grows from the last cylinder to the first."},
     {"survey.ask-bore", "Type the bore of guide {guide}."},
@@ -233,6 +234,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"survey.brings-tie", "The two holes tie every tilt to this one."},
     {"survey.brings-lean", "How the guide leans says where to tilt to."},
     {"survey.brings-guides", "This places the guides that stand plumb in it."},
+    {"survey.brings-way",
+     "The tilt in which its pilot stood plumb and its level readings have opposite signs: a look decides."},
     {"survey.brings-end", "Front and back, and the signs of all inclines, hang on it."},
     {"survey.brings-form", "The job needs it for the form of the valve and its guide."},
 });

@@ -6,7 +6,7 @@ import type { Fault, Session } from './types';
 
 // The server answered and said no.
 export class Refusal extends Error {
-  constructor(readonly status: number, sentence: string, readonly body: { version?: number; faults?: Fault[]; second_factor?: boolean }) {
+  constructor(readonly status: number, sentence: string, readonly body: { version?: number; faults?: Fault[]; second_factor?: boolean; password_needed?: boolean }) {
     super(sentence);
   }
 }
@@ -17,6 +17,9 @@ export class Away extends Error {
   }
 }
 
+// Whoever asked wants no answer any more.
+export class TakenBack extends Error {}
+
 export const session = signal<Session | null>(null);
 export const serverAway = signal(false);
 
@@ -24,10 +27,11 @@ export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 const longestAnswer = 15_000; // ms: longer than any answer takes, shorter than a person waits
 const shortestTry = 3_000; // ms, while the server is away: one that is there says so within that
 const patience = () => AbortSignal.timeout(serverAway.peek() ? shortestTry : longestAnswer);
+const patienceForBytes = 30_000; // as long as the server waits for them
 
-async function answerOf(method: Method, path: string, body?: unknown): Promise<Response> {
-  const response = await askOnce(method, path, body);
-  if (response.status === 403 && method !== 'GET' && (await tokenChanged())) return accepted(await askOnce(method, path, body));
+async function answerOf(method: Method, path: string, body?: unknown, gone?: AbortSignal): Promise<Response> {
+  const response = await askOnce(method, path, body, gone);
+  if (response.status === 403 && method !== 'GET' && (await tokenChanged())) return accepted(await askOnce(method, path, body, gone));
   return accepted(response);
 }
 
@@ -78,18 +82,31 @@ async function taken(path: string): Promise<Response | undefined> {
   return found?.ok ? found : undefined;
 }
 
-async function askOnce(method: Method, path: string, body?: unknown): Promise<Response> {
+// (AbortSignal.any is newer than some tablets that stand in shops.)
+function eitherOf(...signals: AbortSignal[]): AbortSignal {
+  const ended = new AbortController();
+  for (const signal of signals) {
+    if (signal.aborted) ended.abort();
+    signal.addEventListener('abort', () => ended.abort(), { once: true });
+  }
+  return ended.signal;
+}
+
+async function askOnce(method: Method, path: string, body?: unknown, gone?: AbortSignal): Promise<Response> {
   if (method !== 'GET') early.clear(); // what was known before may be otherwise now
   const headers: Record<string, string> = {};
-  if (body !== undefined) headers['Content-Type'] = 'application/json';
+  const bytes = body instanceof Blob; // a piece of a file, as it is
+  if (body !== undefined) headers['Content-Type'] = bytes ? 'application/octet-stream' : 'application/json';
   if (method !== 'GET' && session.value?.csrf) headers['X-CSRF-Token'] = session.value.csrf;
   let response: Response;
+  const waits = bytes ? AbortSignal.timeout(patienceForBytes) : patience();
   try {
     response = (method === 'GET' ? await taken(path) : undefined) ?? await fetch(`/api${path}`, {
-      method, headers, credentials: 'same-origin', cache: 'no-store', signal: patience(),
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      method, headers, credentials: 'same-origin', cache: 'no-store', signal: gone ? eitherOf(waits, gone) : waits,
+      ...(body === undefined ? {} : { body: bytes ? body : JSON.stringify(body) }),
     });
   } catch {
+    if (gone?.aborted) throw new TakenBack();
     serverAway.value = true;
     throw new Away();
   }
@@ -108,16 +125,20 @@ async function refusalOf(response: Response): Promise<Refusal> {
   return new Refusal(response.status, body.error ?? `The server refused (status ${response.status}).`, body);
 }
 
-export async function ask<T>(method: Method, path: string, body?: unknown): Promise<T> {
-  const response = await answerOf(method, path, body);
+export async function ask<T>(method: Method, path: string, body?: unknown, gone?: AbortSignal): Promise<T> {
+  const response = await answerOf(method, path, body, gone);
   return (response.status === 204 ? undefined : await response.json()) as T;
 }
 
 export const get = <T>(path: string) => ask<T>('GET', path);
-export const post = <T>(path: string, body: unknown = {}) => ask<T>('POST', path, body);
+export const post = <T>(path: string, body: unknown = {}, gone?: AbortSignal) => ask<T>('POST', path, body, gone);
 
 export async function getText(path: string): Promise<string> {
   return (await answerOf('GET', path)).text();
+}
+
+export async function getBytes(path: string): Promise<ArrayBuffer> {
+  return (await answerOf('GET', path)).arrayBuffer();
 }
 
 export const sentenceOf = (fault: unknown): string => (fault instanceof Error ? fault.message : String(fault));

@@ -1,12 +1,15 @@
 // Places programs are sent to, and what was sent there (docs/places.md).
 
+// Of a serial line.
+export interface LineSettings { device?: string; baud?: number; bits?: number; parity?: string; stop_bits?: number; handshake?: string; wait_for_go?: boolean }
+
 export interface Place {
   id: number;
   version: number;
   machine: string;
   name: string;
   kind: 'folder' | 'line';
-  settings: { path?: string; mount?: string; device?: string; baud?: number; bits?: number; parity?: string; stop_bits?: number; handshake?: string; wait_for_go?: boolean };
+  settings: LineSettings & { path?: string; mount?: string };
   running?: { id: number; name: string; job: number; head: string }[];
 }
 

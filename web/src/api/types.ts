@@ -21,6 +21,8 @@ export interface Session {
   version: string;
   listening: 'loopback' | 'network';
   warning?: string | null;
+  by_pin?: boolean; // at an enrolled screen: a machinist's rights at most
+  screen?: { name: string; people: string[] } | null; // this screen takes PINs, and whose
   acknowledged?: string | null; // for a lead: where an entry is when it is answered
 }
 export interface Fault { file: string; line: number; key: string; text: string }
@@ -29,6 +31,8 @@ export interface JobCard {
   created_at: string; changed_at: string; changed_by: string; archived: boolean;
   marks: Record<Stage, Mark>; next: string;
   promised?: string | null; // the day it is promised for
+  number?: string; // the shop's own; empty: none
+  customer?: string; // whose it is; empty: not said
   template?: { name: string; version: number } | null; // new jobs may begin from that version of it, under this name
   heads?: { all: number; finished: number }; // finished: every seat of it is measured
 }
@@ -88,6 +92,27 @@ export interface Task {
   job?: number | null;
 }
 
+
+// A scan: a measured surface on its way to a job.
+export interface ScanWall { id: string; low_mm: number[]; high_mm: number[]; radius_mm: number }
+export interface ScanValve {
+  id: string; kind: Kind | null; cylinder: number; x_mm: number; y_mm: number; z_mm: number | null;
+  bore_mm: number | null; pin_mm: number | null; gauge_mm: number | null; seat_angle_deg: number | null;
+  seen_length_mm: number; seen_arc_deg: number; u_xy_mm: number; u_angle_deg: number;
+}
+export type ScanHoleKind = 'bolt' | 'plug' | 'other';
+export interface ScanHole { id: string; x_mm: number; y_mm: number; diameter_mm: number; what: ScanHoleKind; seen_length_mm: number }
+export interface ScanFound extends Framed {
+  valves: ScanValve[]; holes: ScanHole[]; missing: { what: string; why: string; next: string }[];
+  not_seen: { id: string; x_mm: number; y_mm: number; expected: boolean }[];
+  points: number; inliers: number; format: string; units: LengthUnit; units_from: 'told' | 'inferred';
+}
+export interface Scan {
+  id: string; file: string; bytes: number; taken: number; found: ScanFound | null;
+  end_for_end?: boolean; in_doubt?: Record<string, string>;
+  walls?: { valves: ScanWall[]; holes: ScanWall[] };
+  points?: { count: number; step_mm: number };
+}
 
 // A survey: a head being described at the machine.
 export type SurveyKind = 'head' | 'setup' | 'point' | 'level' | 'size' | 'way' | 'left out';

@@ -19,6 +19,12 @@ export function draftOf(...place: (string | number)[]): Signal<string> {
   return text;
 }
 
+// A note kept beside a draft, as long as the draft itself is; undefined for a text that is none.
+export function besideDraft(text: Signal<string>, what: string): Signal<string> | undefined {
+  for (const [name, draft] of known) if (draft.text === text) return draftOf(name.slice(prefix.length), what);
+  return undefined;
+}
+
 // The place among these at which something is half typed, if there is one.
 export function begunAt(places: string[], fieldsOf: (place: string) => Signal<string>[]): string | undefined {
   return places.find((p) => fieldsOf(p).some((t) => t.peek().trim() !== ''));

@@ -4,7 +4,9 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { get, sentenceOf } from '../api/client';
 import { Row, Rows } from '../parts/numbers';
+import { Customers } from './customers';
 import { LoginLines } from './login_lines';
+import { Screens } from './screens';
 
 interface Answer {
   version: string;
@@ -51,6 +53,8 @@ export function AdministrationPage() {
           <Row label="Made to wait after wrong passwords">{now.logins.made_to_wait}</Row>
         </Rows>
       )}
+      <Screens />
+      <Customers />
       <LoginLines />
     </main>
   );

@@ -107,6 +107,7 @@ function Card(props: { card: JobCard }) {
       {card.heads && card.heads.all > 0 && <p class="card-heads">{card.heads.finished} of {card.heads.all} {card.heads.all === 1 ? 'head' : 'heads'} measured through</p>}
       <p class="card-next">{headline(card.next)}</p>
       <Promised card={card} />
+      {(card.number || card.customer) && <p>{[card.number && `Order ${card.number}`, card.customer].filter(Boolean).join(', ')}</p>}
       <AsTemplate card={card} name={template} />
       <p class="quiet card-said">No. {card.id}, {card.valves} valves, changed {when(card.changed_at)} by {card.changed_by}</p>
       <p class="card-foot">

@@ -1,8 +1,8 @@
-// A new job: from readings at the machine, an example, a job file, or six questions.
+// A new job: from readings at the machine, a scanned surface, an example, a job file, or six questions.
 
 import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { ask, get, post, sentenceOf } from '../api/client';
+import { get, post, sentenceOf } from '../api/client';
 import type { Casting, Job, JobCard, Task } from '../api/types';
 import { draftOf } from '../entry/draft';
 import { go, jobAddress } from '../state/route';
@@ -10,12 +10,15 @@ import { fitting, inALine } from './casting_words';
 import { copied } from './copied';
 import { FromFile, type Begin } from './from_file';
 import { FromTemplate } from './from_template';
+import { ScanBegin } from './scan_begin';
 import { SixQuestions } from './six_questions';
 import { SurveyBegin } from './survey_begin';
+import { TaskProgress } from '../parts/task_progress';
 
-type Way = 'survey' | 'example' | 'file' | 'questions' | 'known';
+type Way = 'survey' | 'scan' | 'example' | 'file' | 'questions' | 'known';
 const ways: { way: Way; words: string }[] = [
   { way: 'survey', words: 'readings at the machine' },
+  { way: 'scan', words: 'a scanned surface' },
   { way: 'example', words: 'an example' },
   { way: 'known', words: 'a head the shop has had' },
   { way: 'file', words: 'a job file' },
@@ -56,8 +59,9 @@ export function NewJobPage() {
         ))}
       </fieldset>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
-      {task.value && <TaskProgress task={task.value} />}
+      {task.value && <TaskProgress task={task.value} done={(now) => { if (now.job) go(jobAddress(now.job, 'hold')); }} />}
       {way === 'survey' && <SurveyBegin />}
+      {way === 'scan' && <ScanBegin />}
       {way === 'example' && <FromExample begin={begin} />}
       {way === 'file' && <FromFile begin={begin} />}
       {way === 'known' && <><FromTemplate /><FromCasting begin={begin} /><FromKnown /></>}
@@ -149,37 +153,6 @@ function FromKnown() {
           </li>
         ))}
       </ul>
-    </section>
-  );
-}
-
-const lookEvery = 400; // ms
-
-// A long task: how far it has come, and a way to stop it.
-function TaskProgress(props: { task: Task }) {
-  const task = useSignal(props.task);
-  const trouble = useSignal<string | null>(null);
-  useEffect(() => {
-    const timer = setInterval(() => {
-      get<Task>(`/tasks/${props.task.id}`).then((now) => {
-        task.value = now;
-        if (now.state !== 'running') clearInterval(timer);
-        if (now.state === 'finished' && now.job) go(jobAddress(now.job, 'hold'));
-      }).catch((fault: unknown) => { trouble.value = sentenceOf(fault); });
-    }, lookEvery);
-    return () => clearInterval(timer);
-  }, [props.task.id]);
-  const now = task.value;
-  return (
-    <section role="status">
-      <p>{now.sentence}</p>
-      <progress value={now.done} max={Math.max(now.total, 1)} aria-label="How far it has come" />
-      {now.state === 'running' && (
-        <p class="acts">
-          <button type="button" onClick={() => void ask<Task>('DELETE', `/tasks/${now.id}`).then((t) => { task.value = t; })}>Stop it</button>
-        </p>
-      )}
-      {trouble.value && <p class="sentence">{trouble.value}</p>}
     </section>
   );
 }

@@ -7,6 +7,7 @@ import type { Person, Role } from '../api/types';
 import { Wide } from '../parts/table';
 import { LoginLines } from './login_lines';
 import { OwnLogins } from './own_logins';
+import { OwnPin } from './own_pin';
 
 const roles: { role: Role; may: string }[] = [
   { role: 'reader', may: 'looks' },
@@ -21,6 +22,7 @@ export function PeoplePage() {
       <header><h1>People</h1></header>
       <p>You are {me?.name}, {me?.role}: {roles.find((r) => r.role === me?.role)?.may}.</p>
       <OwnPassword />
+      <OwnPin />
       <OwnLogins />
       {session.value?.acknowledged && <p>Entries are acknowledged {session.value.acknowledged}.</p>}
       {me?.role === 'lead' && <Everybody />}

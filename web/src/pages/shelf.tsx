@@ -10,10 +10,12 @@ import { plain } from '../parts/plain';
 import { CutterPicture, FixturePicture, MachinePicture, PilotPicture } from '../parts/shelf_pictures';
 import { TreeTable } from '../parts/tree_table';
 import { when } from '../parts/when';
+import { fetchFeeds } from '../state/feed';
 import { mayLead } from '../state/may';
+import { fetchPlaces, places } from '../state/places';
 import { Castings } from './castings';
-import { Feeds } from './feeds';
-import { Places } from './places';
+import { FeedsOf } from './feeds';
+import { PlacesOf } from './places';
 import { askJob, type Asked } from './shelf_fit';
 
 const groups = [
@@ -38,7 +40,9 @@ export function ShelfPage() {
   };
   useEffect(() => {
     void attempt(() => get<Shelf>('/shelf'));
-    const listening = listen('/events', ['shelf'], () => void attempt(() => get<Shelf>('/shelf')), () => undefined);
+    const wires = () => { void fetchPlaces().catch(() => undefined); void fetchFeeds(); };
+    wires();
+    const listening = listen('/events', ['shelf', 'places', 'feeds'], (what) => { if (what === 'shelf') void attempt(() => get<Shelf>('/shelf')); else wires(); }, wires);
     return () => listening.close();
   }, []);
   const now = shelf.value;
@@ -47,6 +51,7 @@ export function ShelfPage() {
   const search = useSignal('');
   const asked = useSignal<Asked | null>(null);
   const units: LengthUnit = tables['units'] === 'in' ? 'in' : 'mm';
+  const machines = namesOf(tables['machine']);
   const rest = Object.fromEntries(Object.entries(tables).filter(([k]) => !groups.some((g) => g.key === k)));
   return (
     <main class="page">
@@ -64,9 +69,8 @@ export function ShelfPage() {
         <div><label for="shelf-search">Search</label><input id="shelf-search" type="search" value={search.value} onInput={(e) => { search.value = e.currentTarget.value; }} /></div>
         <WhichFits asked={asked} />
       </div>
-      {groups.map((g) => <Group key={g.key} table={g.key} name={g.name} value={tables[g.key]} units={units} search={search.value} asked={asked.value} onEdit={mayLead() ? edit : undefined} />)}
-      {now && <Places machines={namesOf(tables['machine'])} />}
-      <Feeds />
+      {groups.map((g) => <Group key={g.key} table={g.key} machines={machines} name={g.name} value={tables[g.key]} units={units} search={search.value} asked={asked.value} onEdit={mayLead() ? edit : undefined} />)}
+      {now && <OfNoMachine machines={machines} />}
       {Object.keys(rest).length > 0 && <section><h2>Other tables</h2><TreeTable tree={rest} base="" onEdit={mayLead() ? edit : undefined} /></section>}
       {now && <AsText shelf={now} store={(text) => attempt(() => ask<Shelf>('PUT', '/shelf', { version: now.version, text, what: 'changed as text' }))} />}
     </main>
@@ -88,6 +92,17 @@ function WhatIsHere() {
 
 const namesOf = (value: TreeValue | undefined): string[] =>
   ((Array.isArray(value) ? value : value ? [value] : []) as Tree[]).flatMap((m) => (typeof m['name'] === 'string' ? [m['name']] : []));
+
+// Gauges that go round, and what is of a machine that is no longer on the Shelf.
+function OfNoMachine(props: { machines: string[] }) {
+  const lost = [...new Set(places.value.map((p) => p.machine))].filter((m) => !props.machines.includes(m));
+  return (
+    <>
+      {lost.map((m) => <section key={m}><h2>{m} is no longer on the shelf</h2><PlacesOf machine={m} machines={props.machines} /></section>)}
+      <FeedsOf machine="" machines={props.machines} />
+    </>
+  );
+}
 
 type OnEdit = ((edits: Edit[], what: string) => void) | undefined;
 
@@ -122,7 +137,7 @@ function WhichFits(props: { asked: Signal<Asked | null> }) {
   );
 }
 
-interface GroupProps { table: string; name: string; value: TreeValue | undefined; units: LengthUnit; search: string; asked: Asked | null; onEdit: OnEdit }
+interface GroupProps { table: string; machines: string[]; name: string; value: TreeValue | undefined; units: LengthUnit; search: string; asked: Asked | null; onEdit: OnEdit }
 
 function Group(props: GroupProps) {
   const { table, value, asked } = props;
@@ -146,6 +161,7 @@ function Group(props: GroupProps) {
               <summary>All its numbers</summary>
               <TreeTable tree={item} base={listed ? `${table}[${i}]` : table} onEdit={props.onEdit} />
             </details>
+            {table === 'machine' && props.machines.includes(name) && <><PlacesOf machine={name} machines={props.machines} /><FeedsOf machine={name} machines={props.machines} /></>}
           </article>
         ))}
       </div>

@@ -5,7 +5,7 @@ import type { Survey, SurveyEntry, SurveyStep } from '../api/types';
 import { Fold } from '../parts/fold';
 import { when } from '../parts/when';
 import { mayRecord } from '../state/may';
-import { isBegun, StepEntry } from './survey_entry';
+import { isBegun, lettersOf, StepEntry } from './survey_entry';
 import { SurveyFigures } from './survey_figures';
 import { MakeJob } from './survey_job';
 import { SurveyMap } from './survey_map';
@@ -29,7 +29,7 @@ export function SurveyPage(props: { id: number }) {
       <div class="stage survey">
         <div>
           <SurveyMap survey={here} next={next} />
-          {here.entries.filter((e) => e.set_aside).map((e) => <SetAside key={e.id} entry={e} />)}
+          {here.entries.filter((e) => e.set_aside && !asksWayOf(e)).map((e) => <SetAside key={e.id} entry={e} />)}
           {here.faults.map((f) => <Faulty key={f.key + f.text} text={f.text} entry={here.entries.find((e) => e.id === f.entry)} />)}
         </div>
         <div class="beside-hero">
@@ -48,6 +48,9 @@ export function SurveyPage(props: { id: number }) {
     </main>
   );
 }
+
+// The picture of which way its row leans settles it: no question of its own.
+const asksWayOf = (e: SurveyEntry) => e.kind === 'level' && steps.value.some((s) => s.of === 'way' && lettersOf(s.id) === lettersOf(String(e.values['id'])) && s.across === e.values['across']);
 
 // A step somebody has begun to type stays, whatever is asked for first by now.
 function held(all: SurveyStep[], standing: { current: string | null }): SurveyStep | undefined {

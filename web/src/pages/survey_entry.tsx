@@ -3,11 +3,13 @@
 import { useMemo, useRef } from 'preact/hooks';
 import type { Survey, SurveyKind, SurveyStep } from '../api/types';
 import { draftOf } from '../entry/draft';
+import { takenWords } from '../entry/taken';
 import { parseQuantity, type Typed } from '../numbers/parse';
 import type { LengthUnit, Quantity } from '../numbers/quantity';
 import { written } from '../numbers/written';
 import { Field } from '../parts/field';
 import { Keypad } from '../parts/keypad';
+import { LiveReading } from '../parts/live_reading';
 import { EndQuestion, LeanQuestion, WayQuestion } from './survey_lean';
 import { putOff, record, steps, survey, waiting } from './survey_state';
 
@@ -54,8 +56,9 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
       }
       values[f.key] = plain(got, f.quantity, unit);
     }
+    const from = takenWords(texts);
     for (const text of texts) text.value = '';
-    void record({ kind: kindOf(step), values: { ...about(step), ...values } }, step.key);
+    void record({ kind: kindOf(step), values: { ...about(step), ...values, ...(from === '' ? {} : { from }) } }, step.key);
   };
   const like = step.of === 'guide level' ? othersLike(here, step) : [];
   return (
@@ -68,6 +71,8 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
                  {...(f.optional ? { optional: true } : {})} {...(i === fields.length - 1 ? { onEnter: store } : {})} />
         ))}
       </div>
+      <LiveReading anyMachine entry={`survey-${step.of.replace(' ', '-')}`} unit={unit} fields={fields.filter((f) => !same.includes(f.key)).map((f) => ({ ...f, text: texts[fields.indexOf(f)] ?? draftOf('none') }))}
+                   onTaken={([key]) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[fields.findIndex((f) => f.key === key)]?.focus()} />
       <Keypad enter="next" quantity={fields[0]?.quantity ?? 'length'} />
       <p class="acts">
         <button type="button" class="main-act" data-ends onClick={store}>Store it</button>

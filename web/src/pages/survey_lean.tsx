@@ -4,9 +4,10 @@
 import type { SurveyStep } from '../api/types';
 import { putOff, record } from './survey_state';
 
-// A head seen along its row, deck up; the guide leans back (to +Y), and what is told of it is drawn heavy.
-function Picture(props: { part: 'chamber' | 'stem' | 'whole'; lean: number }) {
-  const { part, lean } = props;
+// A head seen along its row from the right end of the table, deck up; the guide leans back (to +Y), and what is told of it
+// is drawn heavy. `ends`: what lies at the left and right of the picture.
+function Picture(props: { part: 'chamber' | 'stem' | 'whole'; lean: number; ends?: [string, string] }) {
+  const { part, lean, ends = ['front', 'back'] } = props;
   const at = (along: number) => `${(90 + along * Math.sin(lean)).toFixed(1)} ${(72 - along * Math.cos(lean)).toFixed(1)}`;
   return (
     <svg viewBox="0 0 180 130" class="lean-picture" aria-hidden="true">
@@ -15,8 +16,8 @@ function Picture(props: { part: 'chamber' | 'stem' | 'whole'; lean: number }) {
       {part !== 'stem' && <path d={`M${at(12)} L${at(60)}`} class="lean-told" />}
       {part === 'stem' && <path d={`M${at(-50)} L${at(-12)}`} class="lean-told" />}
       <text x="28" y="55" font-size="16">deck</text>
-      <text x="28" y="124" font-size="16">front</text>
-      <text x="152" y="124" font-size="16" text-anchor="end">back</text>
+      <text x="28" y="124" font-size="16">{ends[0]}</text>
+      <text x="152" y="124" font-size="16" text-anchor="end">{ends[1]}</text>
     </svg>
   );
 }
@@ -28,7 +29,7 @@ export function LeanQuestion() {
   return (
     <section class="entry" aria-label="Next reading">
       <p class="next-step" data-next data-step="lean">Whose lean will you type: the pilot’s above the deck, or the stem’s below it?</p>
-      <p class="quiet">Seen along the head, deck up. A lean towards the back is positive; the stem’s goes the other way.</p>
+      <p class="quiet">Seen along the head from the right end of the table, deck up. A lean towards the back is positive; the stem’s goes the other way.</p>
       <div class="pair two-kinds">
         <button type="button" class="lean-choice" onClick={() => say('chamber')}><Picture part="chamber" lean={tilted} />the pilot, on the chamber side</button>
         <button type="button" class="lean-choice" onClick={() => say('stem')}><Picture part="stem" lean={tilted} />the stem, on the other side</button>
@@ -39,14 +40,24 @@ export function LeanQuestion() {
 
 export function WayQuestion(props: { step: SurveyStep }) {
   const { step } = props;
-  const say = (way: 'back' | 'front') => void record({ kind: 'way', values: { letters: step.id, way } }, step.key);
+  const along = step.across === 'cant'; // of one guide, seen from the front of the table
+  const say = (way: 'back' | 'front' | 'right' | 'left') => void record({ kind: 'way', values: { [along ? 'id' : 'letters']: step.id, way } }, step.key);
   return (
     <section class="entry" aria-label="Next reading">
       <p class="next-step" data-next data-step={step.key}>{step.sentence}</p>
       <p class="quiet">{step.why}</p>
       <div class="pair two-kinds">
-        <button type="button" class="lean-choice" onClick={() => say('front')}><Picture part="whole" lean={-tilted} />out of the deck to the front</button>
-        <button type="button" class="lean-choice" onClick={() => say('back')}><Picture part="whole" lean={tilted} />out of the deck to the back</button>
+        {along ? (
+          <>
+            <button type="button" class="lean-choice" onClick={() => say('left')}><Picture part="whole" lean={-tilted} ends={['left', 'right']} />out of the deck to the left</button>
+            <button type="button" class="lean-choice" onClick={() => say('right')}><Picture part="whole" lean={tilted} ends={['left', 'right']} />out of the deck to the right</button>
+          </>
+        ) : (
+          <>
+            <button type="button" class="lean-choice" onClick={() => say('front')}><Picture part="whole" lean={-tilted} />out of the deck to the front</button>
+            <button type="button" class="lean-choice" onClick={() => say('back')}><Picture part="whole" lean={tilted} />out of the deck to the back</button>
+          </>
+        )}
       </div>
       <p class="acts"><button type="button" onClick={() => putOff(step)}>Not now</button></p>
     </section>

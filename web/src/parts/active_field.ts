@@ -1,11 +1,12 @@
 // The field that has the word: what the keypad and a gauge that types write into.
 
-import { signal } from '@preact/signals';
+import { signal, type Signal } from '@preact/signals';
 import type { Quantity } from '../numbers/quantity';
 
 export interface ActiveField {
   element: HTMLInputElement;
   quantity: Quantity;
+  text: Signal<string>;
   set(text: string): void;
   enter(): void;
 }

@@ -37,6 +37,7 @@ export function Bar() {
             {places.map((p) => <a key={p.page} href={p.address} aria-current={here.page === p.page ? 'page' : undefined}>{p.name}</a>)}
           </nav>
         )}
+      {session.value?.by_pin && <button type="button" class="bar-leave" onClick={() => void signOut()}>Leave</button>}
       <Person />
     </header>
   );

@@ -65,7 +65,7 @@ export function Field(props: FieldProps) {
     input.current?.focus();
   };
   const focus = () => {
-    if (input.current) active.value = { element: input.current, quantity: props.quantity, set, enter };
+    if (input.current) active.value = { element: input.current, quantity: props.quantity, text: props.text, set, enter };
   };
   const blur = () => {
     if (active.peek()?.element === input.current) active.value = null;

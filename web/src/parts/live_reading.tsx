@@ -1,56 +1,74 @@
-// What a feed offers, at the field it is for. It is put into the field when a person takes it, and stored by them like
-// anything typed; taking it stores nothing.
+// What a feed offers, at the fields it is for. It is put into them when a person takes it, and stored by them like anything
+// typed; taking it stores nothing.
 
-import type { Signal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useId, useRef } from 'preact/hooks';
 import type { LiveReading as Reading, Offered } from '../api/feeds';
+import { noteTaken } from '../entry/taken';
+import type { LengthUnit } from '../numbers/quantity';
 import { showLength } from '../numbers/show';
-import { chooseFeed, chosenFeed, feedNow, feeds, feedTrouble, fetchFeeds, recordWords, takeNow, watchFeed } from '../state/feed';
+import { choose, feeds, fetchFeeds, readerOf, recordWords, takeNow, used, watchFeed } from '../state/feed';
+import { filled, fits, type Filled, type LiveField } from '../state/feed_fit';
 import { mayRecord } from '../state/may';
-import { shown } from '../state/open_job';
+import { machineHere } from '../state/shelf';
+import { active } from './active_field';
 
 interface Props {
-  fields: [what: string, text: Signal<string>][];
-  onTaken: (words: string) => void; // for the record, with what is stored of it
+  entry: string; // what is read, as the choice of a feed is kept: "touch", "guide"
+  fields: LiveField[];
+  unit: LengthUnit;
+  anyMachine?: boolean; // of no job: whichever machine it stands at
+  onTaken?: (keys: string[]) => void;
 }
 
 const typed = (r: Reading) => (r.value_deg !== undefined ? `${Number(r.value_deg.toFixed(5))}°` : `${Number((r.value_mm ?? 0).toFixed(5))} mm`);
-const seen = (r: Reading) => `${r.what.toUpperCase()} ${r.value_deg !== undefined ? `${r.value_deg}°` : showLength(r.value_mm ?? 0, shown.value)}`;
 
 export function LiveReading(props: Props) {
+  const { fields, unit } = props;
+  const id = useId();
+  const box = useRef<HTMLDivElement>(null);
+  const reader = readerOf(props.entry);
   useEffect(() => {
     void fetchFeeds();
-    return watchFeed();
-  }, []);
-  const wanted = props.fields.map(([what]) => what);
-  const fitting = feeds.value.filter((f) => wanted.every((w) => f.settings.channels.some((c) => c.what === w)));
+    return watchFeed(reader, () => box.current?.checkVisibility() ?? false);
+  }, [props.entry]);
+  const machine = props.anyMachine ? null : machineHere();
+  const fitting = feeds.value.filter((f) => fits(f, fields) && (f.settings.at === '' || machine === null || f.settings.at === machine));
   if (fitting.length === 0 || !mayRecord()) return null;
-  const now = fitting.some((f) => f.id === chosenFeed.value) ? feedNow.value : null;
+  const chosen = fitting.some((f) => f.id === reader.chosen.value) ? reader.chosen.value : null;
+  const now = chosen === null ? null : reader.now.value;
+  const figure = (r: Reading) => (r.value_deg !== undefined ? `${r.value_deg}°` : showLength(r.value_mm ?? 0, unit));
+  const said = ({ field, reading }: Filled) => (fields.length > 1 ? `${field.label} ` : '') + figure(reading);
+  const into = (readings: Reading[]) => filled(readings, fields, active.value?.text);
   const take = (of: Offered) => {
-    for (const [what, text] of props.fields) {
-      const reading = of.readings.find((r) => r.what === what);
-      if (reading) text.value = typed(reading);
+    const all = into(of.readings);
+    for (const { field, reading } of all) {
+      field.text.value = typed(reading);
+      noteTaken(field.text, recordWords(of));
     }
-    props.onTaken(recordWords(of));
+    if (chosen !== null) used.value = { ...used.value, [chosen]: of.at };
+    props.onTaken?.(all.map((f) => f.field.key));
   };
-  const values = (now?.values ?? []).filter((r) => wanted.includes(r.what));
-  const offered = now?.offered ?? null;
+  const offered = now?.offered && used.value[now.id] !== now.offered.at ? now.offered : null;
+  const byButton = fitting.find((f) => f.id === chosen)?.settings.decides === 'each';
+  const comes = offered ? into(offered.readings) : [];
+  const stands = into(now?.values ?? []);
+  const stay = (e: Event) => e.preventDefault(); // the field somebody stands in keeps the word
   return (
-    <div class="live-reading" data-live>
+    <div class="live-reading" data-live ref={box}>
       <div>
-        <label for="live-feed">Read from</label>
-        <select id="live-feed" value={String(chosenFeed.value ?? '')} onChange={(e) => chooseFeed(Number(e.currentTarget.value) || null)}>
+        <label for={id}>Read from</label>
+        <select id={id} value={String(chosen ?? '')} onChange={(e) => choose(reader, Number(e.currentTarget.value) || null)}>
           <option value="">nothing: it is typed</option>
           {fitting.map((f) => <option key={f.id} value={String(f.id)}>{f.name}</option>)}
         </select>
       </div>
-      {now && <p class={now.stale ? 'quiet' : undefined} data-live-values>{now.stale ? 'Nothing is heard of it.' : values.length > 0 ? values.map(seen).join(', ') : 'No value yet.'}</p>}
+      {now && <p class={now.stale ? 'quiet' : undefined} data-live-values>{now.stale ? (byButton ? 'Press its button to read.' : 'Nothing is heard of it.') : stands.length > 0 ? stands.map(said).join(', ') : 'No value yet.'}</p>}
       {now && [...now.refused, ...(now.trouble ? [now.trouble] : []), ...(now.remark ? [now.remark] : [])].map((w) => <p key={w} class="sentence" role="status">{w}</p>)}
-      {feedTrouble.value && <p class="sentence" role="alert">{feedTrouble.value}</p>}
+      {chosen !== null && reader.trouble.value && <p class="sentence" role="alert">{reader.trouble.value}</p>}
       {now && (
         <p class="acts">
-          {offered && <button type="button" class="main-act" data-offered={offered.id} onClick={() => take(offered)}>Use {offered.readings.filter((r) => wanted.includes(r.what)).map(seen).join(', ')} ({offered.by})</button>}
-          <button type="button" onClick={() => void takeNow().then((o) => { if (o) take(o); })}>Use what stands now</button>
+          {offered && comes.length > 0 && <button type="button" class="main-act" data-offered={offered.id} onPointerDown={stay} onMouseDown={stay} onClick={() => take(offered)}>Use {comes.map(said).join(', ')} ({offered.by})</button>}
+          {!byButton && <button type="button" onPointerDown={stay} onMouseDown={stay} onClick={() => void takeNow(reader).then((o) => { if (o) take(o); })}>Use what stands now</button>}
         </p>
       )}
     </div>

@@ -4,6 +4,7 @@ import { useEffect } from 'preact/hooks';
 import { saidWords, type Place, type SentFile } from '../api/sent';
 import { mayRecord } from '../state/may';
 import { drawn, headHere, job } from '../state/open_job';
+import { machineHere } from '../state/shelf';
 import { fetchSent, readBack, sayOf, sending, sendFiles, sendTrouble, sent } from '../state/sent';
 
 // Kept fresh while a job is open: with every change of it, and with what is sent from other screens.
@@ -46,22 +47,32 @@ function Word(props: { file: SentFile }) {
   );
 }
 
-// Beside the file to take: the places of the machine, and what was sent there.
-export function SendTo(props: { file: string; machine: string | null; onSent: () => void }) {
+interface SendProps {
+  file: string;
+  query?: Record<string, string>; // the part of the head it is for
+  ahead?: boolean; // it may also be sent before it is to be run
+  onSent?: () => void;
+}
+
+// Beside the file to take: the places of the job's machine, and what was sent there. A job whose machine has no name may go
+// to any, which is then named.
+export function SendTo(props: SendProps) {
   const now = sent.value;
   if (!now) return null;
-  const own = now.places.filter((p) => p.machine === props.machine);
-  const places = own.length > 0 ? own : now.places;
+  const machine = machineHere();
+  const places = now.places.filter((p) => machine === null || p.machine === machine);
   const files = now.sent.filter((f) => f.file === props.file && (f.may_run || f.may_stand));
   if (places.length === 0 && files.length === 0) return null;
-  const send = async (place: Place) => {
-    if (await sendFiles(place.id, [props.file])) props.onSent();
+  const send = async (place: Place, ahead: boolean) => {
+    if (await sendFiles({ place: place.id, files: [props.file], ahead, ...(props.query ? { query: props.query } : {}) })) props.onSent?.();
   };
+  const to = (p: Place) => (machine !== null ? p.name : `${p.name} of ${p.machine}`);
   return (
     <div class="send-to">
       {mayRecord() && places.map((p) => (
         <p class="acts" key={p.id}>
-          <button type="button" class="main-act" disabled={sending.value !== null} onClick={() => void send(p)}>Send it to {p.name}</button>
+          <button type="button" class="main-act" disabled={sending.value !== null} onClick={() => void send(p, false)}>Send it to {to(p)}</button>
+          {props.ahead && p.kind === 'folder' && <button type="button" disabled={sending.value !== null} onClick={() => void send(p, true)}>Send it ahead: it is not run yet</button>}
           {p.kind === 'line' && <span>The control waits to receive into its memory. Never run it while it is sent.</span>}
         </p>
       ))}

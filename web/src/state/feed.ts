@@ -1,41 +1,60 @@
-// The feed this screen reads from, if any: its newest state, asked again and again while a field is there for it.
+// Feeds, and which of them this screen reads from at each kind of entry: its newest state, asked again and again while a
+// field stands there for it.
 
-import { signal } from '@preact/signals';
+import { signal, type Signal } from '@preact/signals';
 import { get, post, sentenceOf } from '../api/client';
 import type { Feed, FeedNow, Offered } from '../api/feeds';
 
-const kept = 'seatwright.feed';
 const askEvery = 300; // ms
 
 export const feeds = signal<Feed[]>([]);
-export const chosenFeed = signal<number | null>(Number(localStorage.getItem(kept) ?? '') || null);
-export const feedNow = signal<FeedNow | null>(null);
-export const feedTrouble = signal<string | null>(null);
 
-export function chooseFeed(id: number | null): void {
-  chosenFeed.value = id;
-  feedNow.value = null;
-  feedTrouble.value = null;
-  if (id === null) localStorage.removeItem(kept);
-  else localStorage.setItem(kept, String(id));
+// What one kind of entry reads from: touches from the machine, bores from the gauge that measures bores.
+export interface Reader {
+  entry: string;
+  chosen: Signal<number | null>;
+  now: Signal<FeedNow | null>;
+  trouble: Signal<string | null>;
+}
+
+// When the reading last used of each feed was offered: it is not the next reading too, at this entry or another.
+export const used = signal<Record<number, string>>({});
+
+const readers = new Map<string, Reader>();
+const kept = (entry: string) => `seatwright.feed.${entry}`;
+
+export function readerOf(entry: string): Reader {
+  const known = readers.get(entry);
+  if (known) return known;
+  const made: Reader = { entry, chosen: signal(Number(localStorage.getItem(kept(entry)) ?? '') || null), now: signal(null), trouble: signal(null) };
+  readers.set(entry, made);
+  return made;
+}
+
+export function choose(reader: Reader, id: number | null): void {
+  reader.chosen.value = id;
+  reader.now.value = null;
+  reader.trouble.value = null;
+  if (id === null) localStorage.removeItem(kept(reader.entry));
+  else localStorage.setItem(kept(reader.entry), String(id));
 }
 
 export async function fetchFeeds(): Promise<void> {
   feeds.value = await get<{ feeds: Feed[] }>('/feeds').then((a) => a.feeds).catch(() => feeds.peek());
-  if (chosenFeed.peek() !== null && feeds.peek().length > 0 && !feeds.peek().some((f) => f.id === chosenFeed.peek())) chooseFeed(null);
 }
 
-// One question at a time, however slow the network: what is shown is the newest that came.
-export function watchFeed(): () => void {
+// One question at a time, however slow the network: what is shown is the newest that came. Nothing is asked while the
+// field is not to be seen.
+export function watchFeed(reader: Reader, seen: () => boolean): () => void {
   let over = false;
   const ask = async () => {
-    const id = chosenFeed.peek();
-    if (id !== null && document.visibilityState === 'visible') {
+    const id = reader.chosen.peek();
+    if (id !== null && document.visibilityState === 'visible' && seen()) {
       try {
         const now = await get<FeedNow>(`/feeds/${id}/now`);
-        if (chosenFeed.peek() === id) [feedNow.value, feedTrouble.value] = [now, null];
+        if (reader.chosen.peek() === id) [reader.now.value, reader.trouble.value] = [now, null];
       } catch (fault) {
-        [feedNow.value, feedTrouble.value] = [null, sentenceOf(fault)];
+        [reader.now.value, reader.trouble.value] = [null, sentenceOf(fault)];
       }
     }
     if (!over) setTimeout(() => void ask(), askEvery);
@@ -44,18 +63,20 @@ export function watchFeed(): () => void {
   return () => { over = true; };
 }
 
-export async function takeNow(): Promise<Offered | null> {
-  const id = chosenFeed.peek();
+export async function takeNow(reader: Reader): Promise<Offered | null> {
+  const id = reader.chosen.peek();
   if (id === null) return null;
   try {
-    feedTrouble.value = null;
+    reader.trouble.value = null;
     return await post<Offered>(`/feeds/${id}/take`, {});
   } catch (fault) {
-    feedTrouble.value = sentenceOf(fault);
+    reader.trouble.value = sentenceOf(fault);
     return null;
   }
 }
 
 // As it stands in the record: source, who or what decided, when, and the text as it came.
 export const recordWords = (of: Offered): string =>
-  `from ${of.source}, ${of.by} ${of.at}: ${of.readings.map((r) => `${r.what} '${r.raw}'${r.stated ? ` of ${r.stated}` : ''}`).join(', ')}${of.remark ? `; ${of.remark}` : ''}`;
+  `from ${of.source}, ${of.by} ${of.at}: ${of.readings.map((r) => `${r.what} '${oneLine(r.raw)}'${r.stated ? ` of ${r.stated}` : ''}`).join(', ')}${of.remark ? `; ${of.remark}` : ''}`;
+// What a wire sends beside letters is shown as a dot.
+const oneLine = (raw: string) => raw.replace(/\p{Cc}/gu, '·');

@@ -9,6 +9,7 @@ export type Route =
   | { page: 'bench' } | { page: 'new' } | { page: 'shelf' } | { page: 'people' } | { page: 'administration' } | { page: 'help' }
   | { page: 'ledger'; job?: number }
   | { page: 'survey'; id: number }
+  | { page: 'scan'; id: string }
   | { page: 'job'; id: number; room: Room; view?: string; head?: string }; // a view within the room; the head a link names
 
 function read(hash: string): Route {
@@ -21,6 +22,7 @@ function read(hash: string): Route {
   }
   if (page === 'ledger') return first && /^\d+$/.test(first) ? { page, job: Number(first) } : { page };
   if (page === 'survey' && first && /^\d+$/.test(first)) return { page, id: Number(first) };
+  if (page === 'scan' && first && /^[0-9a-f]+$/.test(first)) return { page, id: first };
   if (page === 'new' || page === 'shelf' || page === 'people' || page === 'administration' || page === 'help') return { page };
   return { page: 'bench' };
 }

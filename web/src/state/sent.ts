@@ -48,8 +48,13 @@ async function carryOut(words: string, begin: () => Promise<Task>): Promise<bool
   }
 }
 
-export const sendFiles = (place: number, files: string[]): Promise<boolean> =>
-  carryOut('Sending', () => post<Task>(`/jobs/${job.value?.id ?? 0}/send`, { place, head: headHere.value, files }));
+// `query`: the part of the head they are for, as the interface has it. `ahead`: not to be run yet.
+export interface Wanted { place: number; files: string[]; query?: Record<string, string>; ahead?: boolean }
+
+export function sendFiles({ place, files, query = {}, ahead = false }: Wanted): Promise<boolean> {
+  const part = new URLSearchParams(query).toString();
+  return carryOut('Sending', () => post<Task>(`/jobs/${job.value?.id ?? 0}/send${part === '' ? '' : `?${part}`}`, { place, head: headHere.value, files, ahead }));
+}
 export const readBack = (sending: number): Promise<boolean> =>
   carryOut('Waiting for what the control sends out', () => post<Task>(`/sendings/${sending}/read_back`, {}));
 

@@ -19,6 +19,13 @@ export function namesOnShelf(sort: string): string[] {
   return all.flatMap((t) => (t !== null && typeof t === 'object' && !Array.isArray(t) && typeof t['name'] === 'string' ? [t['name']] : []));
 }
 
+// The machine of the job by its name; null where it has none.
+export function machineHere(): string | null {
+  const machine = valueAt(job.value?.tables, 'machine');
+  const name = typeof machine === 'string' ? machine : valueAt(job.value?.tables, 'machine.name');
+  return typeof name === 'string' && name !== '' ? name : null;
+}
+
 // A value of the job; machine and fixture may be named there and stand on the shelf.
 export function known(key: string): TreeValue | undefined {
   const here = valueAt(job.value?.tables, key);

@@ -74,7 +74,7 @@ PageTitle title_of(const std::string& what, const CertificateOptions& options) {
 }
 
 // What was measured, the verdict over all, and how to read what follows.
-void opening(Pages& paper, const job::Job& job, const prove::Proof& proof) {
+void opening(Pages& paper, const job::Job& job, const prove::Proof& proof, const std::string& order) {
     // In the room that the title leaves at its right.
     constexpr double size = 4.4, radius = 3.4;  // mm
     const double right = paper.left() + paper.width(), line = Pages::margin + 4.6;
@@ -85,6 +85,7 @@ void opening(Pages& paper, const job::Job& job, const prove::Proof& proof) {
     const std::string head =
         job.head.name.empty() ? job.head.material : job.head.name + ", " + job.head.material;
     paper.sentence(job.title + (head.empty() ? "" : "; " + head));
+    if (!order.empty()) paper.sentence(order);
     paper.gap(1);
     paper.sentence(
         "Only what is listed here was measured. Values are given ± U, the expanded uncertainty: coverage "
@@ -247,7 +248,7 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
                                  : fmt::format("Valve seats of {} heads, after cutting", heads.size());
     const auto made = [&](const auto& part) {
         Pages paper(options.paper, title_of(what, options), words_size);
-        opening(paper, job, proof);
+        opening(paper, job, proof, options.order);
         part(paper);
         return paper.documents();
     };

@@ -15,6 +15,7 @@ struct CertificateOptions {
     LengthUnit unit = LengthUnit::mm;
     std::string record;     // bytes of the proof.json it goes with; its SHA-256 ties paper to record
     std::string entries{};  // BundleOptions::record, in the foot of each page; may be empty
+    std::string order{};    // BundleOptions::order, under the title; may be empty
 };
 
 // SVG pages. A proof of one head gives that head's certificate (limits, map, a line a seat, traces in small;

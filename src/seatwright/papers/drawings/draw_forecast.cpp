@@ -76,7 +76,7 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
                  letters, Anchor::middle, Ink::warn);
     }
     if (figure.mean)
-        out.text({std::clamp(x(*figure.mean), 6.0, width - 6.0), floor + letters + 0.8},
+        out.text({std::clamp(x(*figure.mean), 6.0, width - 6.0), histogram_height - 0.5},
                  length(figure.mean, unit), letters, Anchor::middle);
     return out;
 }

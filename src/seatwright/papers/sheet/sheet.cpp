@@ -104,6 +104,7 @@ std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const
                               const Detail& detail) {
     const LengthUnit unit = options.unit;
     Pages sheet(options.paper, title_of(job, plan, options), detail.words);
+    if (!options.order.empty()) sheet.sentence(options.order);
     stop_banner(sheet, notices, detail, {unit});
     const double most = (sheet.tall() ? 92 : 84) * detail.plan;
     sheet.row({draw_head_plan(job, plan.hold, {sheet.width(), most, unit, Medium::print})});

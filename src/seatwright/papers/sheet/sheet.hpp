@@ -15,6 +15,7 @@ struct SheetOptions {
     PaperSize paper = a4;
     LengthUnit unit = LengthUnit::mm;
     std::string record{};  // in the foot of each page; may be empty
+    std::string order{};   // BundleOptions::order, under the title; may be empty
 };
 
 // SVG pages in order, each the size of the paper. Tables that do not fit go on over the page with their

@@ -8,6 +8,7 @@ import { drawn, entries, job, state } from '../../state/open_job';
 import { takenAs, useDigest } from '../../state/papers';
 import { known } from '../../state/shelf';
 import { Fold } from '../../parts/fold';
+import { SendTo } from '../../parts/sent_files';
 import { FirstEntry } from './first_entry';
 import { TakeIt } from './take_file';
 
@@ -53,6 +54,7 @@ export function ProgramFiles({ result, setup, part }: Props) {
               <Earned program={p} />
               {p.checked && <TakeIt address={addressOf(p.file, query)} file={p.file} />}
             </div>
+            {p.checked && <SendTo ahead file={p.file} query={query} />}
             {p.checked && (p.first || atControl) && firstsOf(p).map((seat) => (
               <details key={seat} class="fold no-print">
                 <summary>Type the reading of first seat {seat}</summary>

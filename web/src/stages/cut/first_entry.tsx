@@ -1,10 +1,10 @@
 // The first seat of a file has been cut short: its measured depth is typed here, and the second file follows.
 
 import { useSignal } from '@preact/signals';
-import { useRef } from 'preact/hooks';
 import { draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
+import { takenReason } from '../../entry/taken';
 import type { LengthUnit } from '../../numbers/quantity';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
@@ -33,7 +33,6 @@ export function FirstEntry({ head, seat, atControl, newBlade = false, compact = 
   const sentence = useSignal<string | null>(null);
   const figure = useSignal(figures[0]!.key);
   const sure = useSignal<Sure>({});
-  const from = useRef<{ words: string; text: string } | null>(null); // what a feed gave, while it stands unchanged
   const asked = figures.find((f) => f.key === figure.value) ?? figures[0]!;
   const unit: LengthUnit = shown.value;
   const waits = waitingHere.value.some((w) => w.body['kind'] === 'first' && w.body['head'] === head && w.body['valve'] === seat);
@@ -50,9 +49,8 @@ export function FirstEntry({ head, seat, atControl, newBlade = false, compact = 
     if (atControl) values['trimmed'] = 'control';
     const before = entries.value.entries.find((e) => e.live && e.kind === 'first' && e.head === head && e.valve === seat);
     const beside = before === undefined ? {} : newBlade ? { repeat: true } : { corrects: before.id };
-    const reason = from.current?.text === text.value ? { reason: from.current.words } : {};
     sentence.value = null;
-    void record(id, { kind: 'first', head, valve: seat, units: unit, values, ...beside, ...reason }, `first seat ${seat}`).then(() => { text.value = ''; });
+    void record(id, { kind: 'first', head, valve: seat, units: unit, values, ...beside, ...takenReason([text]) }, `first seat ${seat}`).then(() => { text.value = ''; });
   };
   return (
     <section class="entry no-print" aria-label={`First seat ${seat}`}>
@@ -64,7 +62,7 @@ export function FirstEntry({ head, seat, atControl, newBlade = false, compact = 
       </div>
       <Field key={asked.key} label={`First seat ${seat}: type its ${asked.label}`} text={text} quantity="length" unit={unit} note={asked.note} awaits={compact}
              check={(v) => question(asked, text.value, v, unit, sure.value)} yes={(t) => { sure.value = { ...sure.value, [asked.key]: t }; }} onEnter={store} />
-      <LiveReading fields={[[asked.key, text]]} onTaken={(words) => { from.current = { words, text: text.value }; }} />
+      <LiveReading entry="first" unit={unit} fields={[{ ...asked, text }]} />
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
       {compact ? <Keypad enter="Store" /> : <div class="acts"><button type="button" class="main-act" onClick={store}>Store first seat {seat}</button></div>}
       {waits && <p role="status">{atControl ? 'Stored here, waiting to be sent.' : 'Stored here, waiting to be sent: the second file comes after that.'}</p>}

@@ -8,6 +8,8 @@ import type { Fault, Job, Tree, TreeValue, Version } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { PaperPages } from '../../parts/paper_pages';
 import { Fold } from '../../parts/fold';
+import { Issued } from '../../parts/issued';
+import { WhoseItIs } from '../../parts/whose_it_is';
 import { TreeTable, type OnEdit } from '../../parts/tree_table';
 import { UndoRedo } from '../../parts/undo_redo';
 import { when } from '../../parts/when';
@@ -69,6 +71,8 @@ export function DataRoom() {
       )}
       <AsText here={here} />
       <PaperPages name="sheet.pdf" beside={usePapers().filter((p) => /^(map-|plan\.)/.test(p.name)).map((p) => p.name)} />
+      <WhoseItIs />
+      <Issued />
       <Versions id={here.id} version={here.version} />
     </>
   );

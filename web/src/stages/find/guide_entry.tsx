@@ -5,8 +5,10 @@ import { useRef } from 'preact/hooks';
 import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
+import { takenReason } from '../../entry/taken';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
+import { LiveReading } from '../../parts/live_reading';
 import { entries, shown, state } from '../../state/open_job';
 import { question, typedValues, type Asked, type Sure } from '../typed_values';
 
@@ -40,7 +42,7 @@ export function GuideEntry(props: { job: number; head: string }) {
     const before = entries.value.entries.find((e) => e.live && e.kind === 'guide' && e.head === props.head && e.valve === at);
     const corrects = before ? { corrects: before.id } : {};
     sentence.value = null;
-    void record(props.job, { kind: 'guide', head: props.head, valve: at, values, units: shown.value, ...corrects }, `guide ${at}`).then(() => {
+    void record(props.job, { kind: 'guide', head: props.head, valve: at, values, units: shown.value, ...corrects, ...takenReason(places.map((p) => texts[p])) }, `guide ${at}`).then(() => {
       for (const p of places) texts[p].value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
       focus(0);
@@ -63,6 +65,7 @@ export function GuideEntry(props: { job: number; head: string }) {
                    yes={(text) => { sure.value = { ...sure.value, [p]: text }; }} />
           ))}
         </div>
+        <LiveReading entry="guide" unit={shown.value} fields={places.map((p) => ({ key: p, label: p, text: texts[p], quantity: 'length' }))} onTaken={([key]) => focus(places.findIndex((p) => p === key))} />
         {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
         <Keypad enter="Next" />
       </section>

@@ -6,6 +6,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import { draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
+import { takenReason } from '../../entry/taken';
 import { parseQuantity, type Typed } from '../../numbers/parse';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
@@ -35,7 +36,6 @@ interface Props {
 export function TouchEntry(props: Props) {
   const sentence = useSignal<string | null>(null);
   const box = useRef<HTMLElement>(null);
-  const from = useRef<{ words: string; x: string; y: string } | null>(null); // what a feed gave, while it stands unchanged
   const { guide } = props;
   const [x, y] = touchFields(props.job, props.head, guide ?? '') as [Signal<string>, Signal<string>];
   useRefused('touch', props.head, (values, of, why) => {
@@ -66,7 +66,7 @@ export function TouchEntry(props: Props) {
     const values = { x: written(xTyped, 'length'), y: written(yTyped, 'length') };
     sentence.value = null;
     void record(props.job, {
-      kind: 'touch', head: props.head, valve: guide, values, units: shown.value, ...(stored ? { corrects: stored.id } : {}), ...(from.current?.x === x.value && from.current.y === y.value ? { reason: from.current.words } : {}),
+      kind: 'touch', head: props.head, valve: guide, values, units: shown.value, ...(stored ? { corrects: stored.id } : {}), ...takenReason([x, y]),
     }, `touch ${guide}: X ${values.x}, Y ${values.y}`).then(() => {
       x.value = '';
       y.value = '';
@@ -98,7 +98,7 @@ export function TouchEntry(props: Props) {
         <Field label="X" text={x} quantity="length" unit={shown.value} awaits onEnter={toY} check={near} />
         <Field label="Y" text={y} quantity="length" unit={shown.value} onEnter={store} check={near} />
       </div>
-      <LiveReading fields={[['x', x], ['y', y]]} onTaken={(words) => { from.current = { words, x: x.value, y: y.value }; props.pick(guide); inputs()[1]?.focus(); }} />
+      <LiveReading entry="touch" unit={shown.value} fields={[{ key: 'x', label: 'X', text: x, quantity: 'length' }, { key: 'y', label: 'Y', text: y, quantity: 'length' }]} onTaken={(keys) => { props.pick(guide); inputs()[keys.includes('y') ? 1 : 0]?.focus(); }} />
       {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
       <Keypad enter="Next" beside={{ words: 'Zeroed here', act: zeroed }} />
     </section>

@@ -1,15 +1,17 @@
-// What can be dragged or chosen: the posts' clearance, guides touched, the blade's change, the batch, pilots of the shelf.
+// What can be dragged or chosen: the posts' clearance, guides touched, the blade's change, the batch, pilots, cutters and gauges of the shelf.
 
 import { useId } from 'preact/hooks';
-import type { Edit, Kind } from '../../api/types';
+import type { Edit } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { showLength } from '../../numbers/show';
 import { mayChange } from '../../state/may';
 import { job, shown } from '../../state/open_job';
-import type { Tried, Tryable } from './ask';
+import type { OnOffer, Quantity, Tried, Tryable } from './ask';
 
 interface Props { now: Tryable; tried: Tried | null; attempt: (figures: Tried | null) => void; away: boolean }
 
+const kinds = ['intake', 'exhaust'] as const;
+const quantities: [Quantity, string][] = [['runout', 'runout gauge'], ['width', 'width gauge'], ['stem_height', 'stem height gauge']];
 const widest = 1; // mm of clearance, where less is used now
 const finest = 0.005; // mm
 const largest = 120; // heads, where the batch is smaller
@@ -32,8 +34,12 @@ export function Hands({ now, tried, attempt, away }: Props) {
                to={(v) => put({ change_every: v >= heads ? 0 : v })} />
       )}
       <Slide label="Heads of the batch" least={1} most={Math.max(largest, 2 * now.heads)} step={1} value={heads} say={String} off={away} to={(v) => put({ heads: v })} />
-      {(['intake', 'exhaust'] as const).map((kind) => <PilotChoice key={kind} kind={kind} of={now.pilots[kind]} chosen={tried?.pilot?.[kind]} off={away}
+      {kinds.map((kind) => <Choice key={kind} label={`${kind} pilot`} of={now.pilots[kind]} chosen={tried?.pilot?.[kind]} off={away}
         to={(name) => put({ pilot: { ...tried?.pilot, [kind]: name } })} />)}
+      {kinds.map((kind) => <Choice key={kind} label={`${kind} cutter`} of={now.cutters[kind]} chosen={tried?.cutter?.[kind]} off={away}
+        to={(name) => put({ cutter: { ...tried?.cutter, [kind]: name } })} />)}
+      {quantities.map(([quantity, label]) => <Choice key={quantity} label={label} of={now.gauges[quantity]} chosen={tried?.gauge?.[quantity]} off={away}
+        to={(name) => put({ gauge: { ...tried?.gauge, [quantity]: name } })} />)}
       {!now.wears && <p class="quiet">No wear of the blade is known, so that changing it brings nothing.</p>}
       {clearance === null && <p class="quiet">The head’s place is given by find.carry: the posts’ clearance does not count.</p>}
       {tried && (
@@ -61,23 +67,25 @@ function Slide(props: Sliding) {
   );
 }
 
-function PilotChoice(props: { kind: Kind; of: { now: string; of: string[] } | undefined; chosen: string | undefined; off: boolean; to: (name: string) => void }) {
+// Where there is something else to choose than what is used now.
+function Choice(props: { label: string; of: OnOffer | undefined; chosen: string | undefined; off: boolean; to: (name: string) => void }) {
   const id = useId();
   const { of } = props;
-  if (!of || of.of.length < 2) return null;
-  const now = of.of.includes(of.now) ? of.now : '';
+  if (!of) return null;
+  const known = of.of.includes(of.now);
+  if (known && of.of.length < 2) return null;
   return (
     <div class="slider slider-choice">
-      <label for={id}>{props.kind} pilot</label>
-      <select id={id} value={props.chosen ?? now} disabled={props.off} onChange={(e) => props.to(e.currentTarget.value)}>
-        {now === '' && <option value="" disabled>{of.now}</option>}
+      <label for={id}>{props.label}</label>
+      <select id={id} value={props.chosen ?? (known ? of.now : '')} disabled={props.off} onChange={(e) => props.to(e.currentTarget.value)}>
+        {!known && <option value="" disabled>{of.now || 'as it is'}</option>}
         {of.of.map((name) => <option key={name} value={name}>{name}</option>)}
       </select>
     </div>
   );
 }
 
-// What is a key of the job can be kept; posts and pilots are things of the shelf.
+// What is a key of the job can be kept; posts, pilots, cutters and gauges are things of the shelf.
 function Keep(props: { tried: Tried }) {
   const here = job.value;
   const { tried } = props;

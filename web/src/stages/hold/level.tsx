@@ -6,11 +6,13 @@ import type { Setup } from '../../api/types';
 import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
+import { takenReason } from '../../entry/taken';
 import { parseQuantity } from '../../numbers/parse';
 import { written } from '../../numbers/written';
 import { EntryList } from '../../parts/entry_list';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
+import { LiveReading } from '../../parts/live_reading';
 import { mayRecord } from '../../state/may';
 import { entries, headHere, shown } from '../../state/open_job';
 import { Correction } from './correction';
@@ -43,7 +45,7 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
       && (e.values['across'] ?? 'incline') === across.value);
     void record(props.id, {
       kind: 'level', head: headHere.value, valve: at, units: shown.value, ...(before ? { corrects: before.id } : {}),
-      values: { across: across.value, first: one, ...(two === undefined ? {} : { second: two }) },
+      values: { across: across.value, first: one, ...(two === undefined ? {} : { second: two }) }, ...takenReason([first, second]),
     }, `level ${at}`).then(() => {
       first.value = '';
       second.value = '';
@@ -75,6 +77,7 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
               <Field label="Level turned round" text={second} quantity="angle" unit={shown.value} optional onEnter={store}
                      note="read in its own sign; leave open if not turned" />
             </div>
+            <LiveReading entry="level" unit={shown.value} fields={[{ key: 'first', label: 'reading', text: first, quantity: 'angle' }, { key: 'second', label: 'turned round', text: second, quantity: 'angle' }]} />
             {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
             <Keypad enter="Next" quantity="angle" />
             <div class="acts"><button type="button" data-ends onClick={store}>Store the reading</button></div>

@@ -77,12 +77,6 @@ function firstFacts(valve: string): string[] {
   return [`Planned depth ${showLength(seat.depth_mm, shown.value)}. This seat is cut short of it on purpose`];
 }
 
-// Its name on the shelf, as the job has it.
-function machineHere(): string | null {
-  const machine = known('machine.name');
-  return typeof machine === 'string' ? machine : null;
-}
-
 function TakeFile(props: { program: CutProgram; done: () => void }) {
   const { program } = props;
   const digest = useDigest();
@@ -94,7 +88,7 @@ function TakeFile(props: { program: CutProgram; done: () => void }) {
       <p class="file-name">{name} <span class="digest">{digest}</span></p>
       <Facts of={[`${program.seats.length > 1 ? 'Seats' : 'Seat'} ${program.seats.join(', ')}${program.first ? ', cut short' : ''}; ${program.lines} lines, read back and found right`]} />
       <TakeIt main words="Take the file" address={address} file={program.file} mark={digest} onTaken={props.done} />
-      <SendTo file={program.file} machine={machineHere()} onSent={props.done} />
+      <SendTo file={program.file} onSent={props.done} />
     </>
   );
 }

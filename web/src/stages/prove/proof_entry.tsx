@@ -7,10 +7,12 @@ import { session } from '../../api/client';
 import { draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
+import { takenWords } from '../../entry/taken';
 import type { Typed } from '../../numbers/parse';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
+import { LiveReading } from '../../parts/live_reading';
 import { entries, shown } from '../../state/open_job';
 import { question, typedValues, type Asked, type Sure } from '../typed_values';
 import { Gauge, gaugeValues } from './gauge';
@@ -37,6 +39,8 @@ export function ProofEntry(props: Props) {
   const said = { cutter: draftOf(props.job, props.head, 'cutter') };
   const accepted = useSignal(false);
   const traced = draftOf(props.job, props.head, 'proof', props.valve, 'trace'); // readings with strokes between
+  const sources = draftOf(props.job, props.head, 'proof', props.valve, 'trace from'); // of each of them, a line each
+  const one = draftOf(props.job, props.head, 'proof', props.valve, 'trace reading');
   const trace = traced.value === '' ? [] : traced.value.split('|');
   const sure = useSignal<Sure>({});
   const sentence = useSignal<string | null>(null);
@@ -71,10 +75,11 @@ export function ProofEntry(props: Props) {
     const by = session.value?.person?.name;
     if (by) values['by'] = by;
     if (by && accepted.value) values['accepted_by'] = by;
+    const reason = [takenWords(texts), ...sources.value.split('\n')].filter((w) => w !== '').join('; ');
     void record(props.job, {
-      kind: 'proof', head: props.head, valve: props.valve, values: { ...values, ...gaugeValues() }, units: shown.value, ...(stored ? { corrects: stored.id } : {}),
+      kind: 'proof', head: props.head, valve: props.valve, values: { ...values, ...gaugeValues() }, units: shown.value, ...(stored ? { corrects: stored.id } : {}), ...(reason === '' ? {} : { reason }),
     }, `proof ${props.valve}`).then(() => {
-      for (const t of [...texts, traced]) t.value = '';
+      for (const t of [...texts, traced, sources]) t.value = '';
       accepted.value = false;
       props.moveOn();
       focus(0);
@@ -96,8 +101,9 @@ export function ProofEntry(props: Props) {
                  yes={(text) => { sure.value = { ...sure.value, [a.key]: text }; }} onEnter={() => (i < fields - 1 ? focus(i + 1) : store())} />
         ))}
       </div>
+      <LiveReading entry="proof" unit={shown.value} fields={asked.slice(0, fields).map((a, i) => ({ ...a, text: texts[i] ?? texts[0]! }))} onTaken={([key]) => focus(asked.findIndex((a) => a.key === key))} />
       <Keypad enter="Next" />
-      {!props.compact && <><TraceEntry trace={trace} keep={(all) => { traced.value = all.join('|'); }} />
+      {!props.compact && <><TraceEntry trace={trace} text={one} sources={sources} keep={(all) => { traced.value = all.join('|'); }} />
       <Gauge />
       <details>
         <summary>Cutting edge, acceptance</summary>
@@ -127,22 +133,31 @@ function Words(props: { label: string; text: Signal<string> }) {
   );
 }
 
-function TraceEntry({ trace, keep }: { trace: string[]; keep: (all: string[]) => void }) {
-  const text = useSignal('');
+interface TraceProps { trace: string[]; text: Signal<string>; sources: Signal<string>; keep: (all: string[]) => void }
+
+function TraceEntry({ trace, text, sources, keep }: TraceProps) {
+  const box = useRef<HTMLDetailsElement>(null);
   const add = (typed: Typed | null) => {
     if (!typed) return;
+    sources.value = [...lines(), takenWords([text])].join('\n');
     keep([...trace, written(typed, 'length')]);
     text.value = '';
   };
+  const lines = () => [...sources.value.split('\n'), ...Array<string>(trace.length).fill('')].slice(0, trace.length);
+  const back = () => {
+    sources.value = lines().slice(0, -1).join('\n');
+    keep(trace.slice(0, -1));
+  };
   return (
-    <details open={trace.length > 0}>
+    <details open={trace.length > 0} ref={box}>
       <summary>Trace, reading by reading</summary>
       <p>Read evenly round the seat, starting at the mark. Press Enter after each reading. Eight readings or more.</p>
       <Field label={`Reading ${trace.length + 1}`} text={text} quantity="length" unit={shown.value} onEnter={add} />
+      <LiveReading entry="trace" unit={shown.value} fields={[{ key: 'runout', label: 'reading', text, quantity: 'length' }]} onTaken={() => box.current?.querySelector('input')?.focus()} />
       {trace.length > 0 && (
         <p>
           {trace.map((t) => t.split(' ')[0]).join('  ')}{' '}
-          <button type="button" onClick={() => keep(trace.slice(0, -1))}>Remove the last one</button>
+          <button type="button" onClick={back}>Remove the last one</button>
         </p>
       )}
     </details>

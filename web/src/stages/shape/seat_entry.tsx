@@ -1,15 +1,17 @@
 // The seat before cutting: stem height, recession, cleanup, chamber; valve after valve in head order.
 
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
 import { keptOf } from '../../entry/read_again';
+import { takenReason } from '../../entry/taken';
 import { parseQuantity } from '../../numbers/parse';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
+import { LiveReading } from '../../parts/live_reading';
 import { entries, shown, state } from '../../state/open_job';
 import { question, typedValues, type Asked, type Sure } from '../typed_values';
 
@@ -69,7 +71,7 @@ export function SeatEntry(props: { job: number; head: string }) {
     // What was read of this seat before stays, but for what is read anew.
     const before = entries.value.entries.find((e) => e.live && e.kind === 'seat' && e.head === props.head && e.valve === at);
     const reading = before ? { values: { ...keptOf(before, shown.value, lengths), ...values }, corrects: before.id } : { values };
-    void record(props.job, { kind: 'seat', head: props.head, valve: at, units: shown.value, ...reading }, `seat ${at}`).then(() => {
+    void record(props.job, { kind: 'seat', head: props.head, valve: at, units: shown.value, ...reading, ...takenReason(texts) }, `seat ${at}`).then(() => {
       for (const t of [...texts, section]) t.value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
       focus(0);
@@ -92,6 +94,7 @@ export function SeatEntry(props: { job: number; head: string }) {
                    onEnter={() => (i < asked.length - 1 ? focus(i + 1) : store())} />
           ))}
         </div>
+        <LiveReading entry="seat" unit={shown.value} fields={live(asked, texts)} onTaken={([key]) => focus(every.findIndex((a) => a.key === (key === 'z' ? 'rest_z' : key)))} />
         <Keypad enter="Next" />
         <details open={more.value} onToggle={(e) => { more.value = e.currentTarget.open; }}>
           <summary>Other heights, and the old face</summary>
@@ -104,6 +107,7 @@ export function SeatEntry(props: { job: number; head: string }) {
               );
             })}
           </div>
+          <LiveReading entry="seat-height" unit={shown.value} fields={live(heights, texts.slice(asked.length))} onTaken={([key]) => focus(every.findIndex((a) => a.key === (key === 'z' ? 'rest_z' : key)))} />
           <p>Below the deck: the middle of the valve’s head face. Z of the resting cutter: from Z0 on the old seat that the plan names.</p>
         </details>
         <details>
@@ -118,6 +122,9 @@ export function SeatEntry(props: { job: number; head: string }) {
     </details>
   );
 }
+
+// The readout's Z is the one the resting cutter has.
+const live = (of: Asked[], texts: Signal<string>[]) => of.map((a, i) => ({ key: a.key === 'rest_z' ? 'z' : a.key, label: a.label, text: texts[i] ?? texts[0]!, quantity: a.quantity }));
 
 // The points as typed, with their units; a sentence when a line is no point.
 function pointsOf(text: string): [string, string][] | string {

@@ -1,0 +1,17 @@
+// How far a scan has come, told while it goes on, and a way to stop it.
+#pragma once
+
+#include <functional>
+
+namespace seatwright::scan {
+
+enum class Step { reading, deck, bores, fitting };
+
+// Thrown by a watch to stop the scan it is told of: the scan throws it on, and nothing is kept.
+struct Stopped {};
+
+// Told which step is under way and which part of it is done, 0 to 1; from any of the scan's threads, several
+// at once. May be empty.
+using Watch = std::function<void(Step, double part)>;
+
+}  // namespace seatwright::scan
