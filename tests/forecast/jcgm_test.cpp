@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <boost/math/distributions/normal.hpp>
 #include <cmath>
 #include <functional>
 #include <vector>
@@ -257,6 +258,29 @@ TEST(Jcgm106, ConformanceProbability) {
     EXPECT_NEAR(conforms(509.7, 8.6, {490.0, std::nullopt}), 0.989010, 1e-6);
     EXPECT_NEAR(conforms(45.021, 0.005, {44.975, 45.025}), 0.788145, 1e-6);
     EXPECT_NEAR(conforms(45.025, 0.005, {44.975, 45.025}), 0.5, 1e-6);
+}
+
+// A bad figure passed where nothing guards the limits, at a test uncertainty ratio of 4: published to six
+// figures by sandialabs/suncal (test/test_risk.py), computed to nine; and the share of the passed ones that
+// is bad. A process of N(10, 0.4) within 9 … 11: Cpk 0.833333, 0.01242 bad (the same source).
+TEST(Jcgm106, BadOnesPassedWithoutAGuardBand) {
+    struct Case {
+        double in_tolerance, passed_bad, of_passed;  // %
+    };
+    const Window window{-1, 1};
+    for (const auto& [in_tolerance, passed_bad, of_passed] :
+         {Case{0.60, 4.83860321, 8.26008191}, Case{0.70, 3.92234107, 5.72322040},
+          Case{0.80, 2.85583062, 3.63227178}, Case{0.90, 1.59995353, 1.79880477},
+          Case{0.95, 0.87101019, 0.92389763}, Case{0.99, 0.19991696, 0.20243878}}) {
+        const double sd = 1 / boost::math::quantile(boost::math::normal(), (1 + in_tolerance) / 2),
+                     u = sd / 4;
+        EXPECT_NEAR(single_chance(0, sd, window, std::nullopt, Judged::good), in_tolerance, 1e-12);
+        const double passed = single_chance(0, std::hypot(sd, u), window, std::nullopt, Judged::good);
+        const double bad = passed - both_chance(0, sd, window, u, window);
+        EXPECT_NEAR(100 * bad, passed_bad, 1e-8) << in_tolerance;
+        EXPECT_NEAR(100 * bad / passed, of_passed, 1e-8) << in_tolerance;
+    }
+    EXPECT_NEAR(1 - single_chance(10, 0.4, {9.0, 11.0}, std::nullopt, Judged::good), 0.01242, 1e-5);
 }
 
 // Global risks with the guard band U: by the same figures drawn, and what must add up.
