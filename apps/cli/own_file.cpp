@@ -17,14 +17,14 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::size_t most_of_a_file = 32u << 20;
-constexpr std::string_view mark = "Made by seatwright, which replaces it while it is unchanged: ";
+constexpr std::string_view own_mark = "Made by seatwright, which replaces it while it is unchanged: ";
 
 // How a kind of file carries the mark: as what comment, and whether behind the text.
 struct Marked {
     std::string_view opens, closes;
     bool behind = false;
     std::string comment(std::string_view text) const {
-        return fmt::format("{}{}{}{}\n", opens, mark, sha256(text), closes);
+        return fmt::format("{}{}{}{}\n", opens, own_mark, sha256(text), closes);
     }
 };
 Marked marked(const fs::path& path) {

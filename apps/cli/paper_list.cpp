@@ -11,7 +11,7 @@ namespace {
 
 using nlohmann::ordered_json;
 
-std::string word(const ordered_json& table, const char* key) {
+std::string json_word(const ordered_json& table, const char* key) {
     const auto at = table.find(key);
     return at != table.end() && at->is_string() ? at->get<std::string>() : std::string();
 }
@@ -42,11 +42,11 @@ PaperList list_of(std::string_view text) {
     const auto json = ordered_json::parse(text, nullptr, false);
     PaperList list;
     if (!json.is_object() || !json.contains("papers") || !json["papers"].is_array()) return list;
-    if (word(json, "state") == "being replaced") list.state = PaperList::State::being_replaced;
+    if (json_word(json, "state") == "being replaced") list.state = PaperList::State::being_replaced;
     for (const auto& paper : json["papers"]) {
         if (!paper.is_object()) continue;
-        ListedPaper one{word(paper, "name"), word(paper, "sha256"), word(paper, "digest"), word(paper, "set"),
-                        word(paper, "role")};
+        ListedPaper one{json_word(paper, "name"), json_word(paper, "sha256"), json_word(paper, "digest"),
+                        json_word(paper, "set"), json_word(paper, "role")};
         // A list is only a text in a folder: a name that leads elsewhere is not followed.
         if (!one.name.empty() && one.name.find('/') == std::string::npos)
             list.papers.push_back(std::move(one));

@@ -22,7 +22,7 @@ namespace fs = std::filesystem;
 constexpr std::size_t most_bytes = std::size_t{256} << 20;  // of a file that is compared
 constexpr int most_kept = 1000;                             // NAME.kept, NAME.kept-2, …
 
-const char* word_of(PaperRole role) {
+const char* role_word(PaperRole role) {
     return role == PaperRole::program ? "program" : "paper";
 }
 
@@ -92,7 +92,7 @@ class Replacement {
             if (paper.set != set_.what && !coming(paper.name)) list.papers.push_back(paper);
         for (const auto& file : set_.files)
             list.papers.push_back(
-                {file.name, sha256(file.bytes), set_.digest, set_.what, word_of(file.role)});
+                {file.name, sha256(file.bytes), set_.digest, set_.what, role_word(file.role)});
         return list;
     }
 
@@ -116,7 +116,7 @@ class Replacement {
     // plans never lie side by side; papers only where none comes. Anything changed since is kept.
     Done clear_old(PaperRole role) {
         for (const auto& paper : before_.papers) {
-            if (paper.set != set_.what || paper.role != word_of(role)) continue;
+            if (paper.set != set_.what || paper.role != role_word(role)) continue;
             if (role == PaperRole::paper && coming(paper.name)) continue;
             if (const auto done = keep_foreign(paper.name); !done) return done;
             ::unlink((root_ / paper.name).c_str());

@@ -131,7 +131,7 @@ WorkbenchOptions bench_options(const ServeOptions& options) {
     return bench;
 }
 
-void check(const ServeOptions& options) {
+void check_options(const ServeOptions& options) {
     if (options.certificate.empty() != options.key.empty())
         throw BadOption("TLS needs both files: --certificate and --key");
     for (const auto& file : {options.certificate, options.key})
@@ -175,7 +175,7 @@ void check(const ServeOptions& options) {
 }
 
 // As people type it.
-std::string address_of(const ServeOptions& options, bool tls, int port) {
+std::string served_address(const ServeOptions& options, bool tls, int port) {
     std::string host = options.listen;
     if (is_loopback(host) || host == "0.0.0.0" || host == "::") {
         host = "127.0.0.1";
@@ -195,7 +195,7 @@ void say(const ServeOptions& options, Workbench& bench, int port) {
     const bool loopback = bench.access.rules().loopback;
     const bool tls = speaks_tls(options);
     const bool server = store::is_server_url(options.data);
-    fmt::print("Workbench: {}\nData: {}\n", address_of(options, tls, port),
+    fmt::print("Workbench: {}\nData: {}\n", served_address(options, tls, port),
                server ? store::shown_address(options.data) : options.data);
     if (server) fmt::print("Shop {}. Entries are acknowledged {}.\n", options.shop, acknowledged(bench));
     if (loopback)
@@ -303,7 +303,7 @@ int trust_port(const ServeOptions& options) {
 void say_trust(const ServeOptions& options, const OwnCertificate& own, int port) {
     fmt::print(
         "{}Each tablet or PC takes the root certificate once from {} and compares its fingerprint:\n  {}\n",
-        own.root_made ? "A root certificate was made. " : "", address_of(options, false, port),
+        own.root_made ? "A root certificate was made. " : "", served_address(options, false, port),
         own.fingerprint);
     std::fflush(stdout);
 }
@@ -330,8 +330,8 @@ std::vector<Upkeep::Task> tasks(const ServeOptions& options, Workbench& bench, H
     return all;
 }
 
-int run(const ServeOptions& options) {
-    check(options);
+int run_server(const ServeOptions& options) {
+    check_options(options);
     std::optional<FolderLock> lock;
     if (store::is_server_url(options.data)) {
         if (!options.as.empty()) step_down(options.as, "", {});
@@ -361,7 +361,7 @@ int run(const ServeOptions& options) {
     http.log_requests = options.log_lines;
     if (options.log_lines) log_as_lines();
     HttpServer server(bench, http);
-    const std::string address = address_of(options, speaks_tls(options), server.port());
+    const std::string address = served_address(options, speaks_tls(options), server.port());
     std::optional<OpenPages> trust, metrics;
     if (own)
         trust.emplace(options.listen, trust_port(options), trust_pages(*own, address),
@@ -448,7 +448,7 @@ int copy_photographs(const fs::path& from, const fs::path& to) {
 int serve(const ServeOptions& options) {
     close_to_others();
     try {
-        return run(options);
+        return run_server(options);
     } catch (const BadOption& fault) {
         fmt::print(stderr, "{}\n", fault.what());
         return exit_input;

@@ -40,13 +40,13 @@ Sizes sizes_of(const std::string& file) {
     return out;
 }
 
-struct Held {
+struct HeldRecords {
     long long jobs = 0, entries = 0, people = 0;
 };
 
-Held held_by(Workbench& bench) {
+HeldRecords held_by(Workbench& bench) {
     return bench.database.read([](store::Sql& sql) {
-        Held out;
+        HeldRecords out;
         sql << "select count(*) from job", soci::into(out.jobs);
         sql << "select count(*) from entry", soci::into(out.entries);
         sql << "select count(*) from person", soci::into(out.people);
@@ -101,35 +101,35 @@ double processor_seconds() {
     return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
 }
 
-void add(std::string& out, const char* name, const char* help, const char* type, double value) {
+void add_metric(std::string& out, const char* name, const char* help, const char* type, double value) {
     out += fmt::format("# HELP {0} {1}\n# TYPE {0} {2}\n{0} {3:.15g}\n", name, help, type, value);
 }
 
 std::string metrics_text(Workbench& bench) {
     std::string out = bench.counters.text();
-    const Held held = held_by(bench);
+    const HeldRecords held = held_by(bench);
     const Sizes sizes = sizes_of(bench.database.place());
     const auto backups = bench.nightly.standing();
     out += fmt::format(
         "# HELP seatwright_build_info The program's version.\n# TYPE seatwright_build_info gauge\n"
         "seatwright_build_info{{version=\"{}\"}} 1\n",
         version);
-    add(out, "seatwright_jobs", "Jobs on record.", "gauge", static_cast<double>(held.jobs));
-    add(out, "seatwright_entries", "Entries on record.", "gauge", static_cast<double>(held.entries));
-    add(out, "seatwright_pages_open", "Pages that listen.", "gauge",
-        static_cast<double>(bench.events.listeners().size()));
-    add(out, "seatwright_damaged", "Things found not to be as they were stored.", "gauge",
-        static_cast<double>(bench.record.damage().size()));
-    add(out, "seatwright_data_bytes", "The data file and its log.", "gauge", sizes.data);
-    add(out, "seatwright_disk_free_bytes", "Room left where the data are.", "gauge", sizes.free);
+    add_metric(out, "seatwright_jobs", "Jobs on record.", "gauge", static_cast<double>(held.jobs));
+    add_metric(out, "seatwright_entries", "Entries on record.", "gauge", static_cast<double>(held.entries));
+    add_metric(out, "seatwright_pages_open", "Pages that listen.", "gauge",
+               static_cast<double>(bench.events.listeners().size()));
+    add_metric(out, "seatwright_damaged", "Things found not to be as they were stored.", "gauge",
+               static_cast<double>(bench.record.damage().size()));
+    add_metric(out, "seatwright_data_bytes", "The data file and its log.", "gauge", sizes.data);
+    add_metric(out, "seatwright_disk_free_bytes", "Room left where the data are.", "gauge", sizes.free);
     if (backups.newest)
-        add(out, "seatwright_backup_timestamp_seconds", "Midnight (UTC) of the newest nightly backup's day.",
-            "gauge",
-            static_cast<double>(std::chrono::sys_seconds(*backups.newest).time_since_epoch().count()));
-    add(out, "seatwright_backup_failed", "1 when the last try at a backup failed.", "gauge",
-        backups.failed.empty() ? 0 : 1);
-    add(out, "process_resident_memory_bytes", "Memory held.", "gauge", resident_memory());
-    add(out, "process_cpu_seconds_total", "Processor time used.", "counter", processor_seconds());
+        add_metric(out, "seatwright_backup_timestamp_seconds",
+                   "Midnight (UTC) of the newest nightly backup's day.", "gauge",
+                   static_cast<double>(std::chrono::sys_seconds(*backups.newest).time_since_epoch().count()));
+    add_metric(out, "seatwright_backup_failed", "1 when the last try at a backup failed.", "gauge",
+               backups.failed.empty() ? 0 : 1);
+    add_metric(out, "process_resident_memory_bytes", "Memory held.", "gauge", resident_memory());
+    add_metric(out, "process_cpu_seconds_total", "Processor time used.", "counter", processor_seconds());
     return out;
 }
 
@@ -143,7 +143,7 @@ void check_health(Workbench& bench) {
 }
 
 Json administration_json(Workbench& bench) {
-    const Held held = held_by(bench);
+    const HeldRecords held = held_by(bench);
     const Sizes sizes = sizes_of(bench.database.place());
     return {{"version", version},
             {"data",

@@ -41,7 +41,7 @@ const auto& of_setup(const List& list, const std::string& id, std::string List::
     return *at;
 }
 
-Drawing plan(Computation& c, const DrawingQuery& q) {
+Drawing plan_drawing(Computation& c, const DrawingQuery& q) {
     papers::HeadView view;
     view.unit = q.unit;
     return papers::draw_head_plan(c.job(), c.hold(), view);
@@ -161,7 +161,7 @@ Drawing verdicts(Computation& c, const DrawingQuery&) {
 
 const std::vector<Row>& table() {
     static const std::vector<Row> entries{
-        {{"plan", "hold", "The head, square to its deck", {}}, Stage::hold, plan},
+        {{"plan", "hold", "The head, square to its deck", {}}, Stage::hold, plan_drawing},
         {{"end", "hold", "The head in its fixture, from the end", {"setup", "tilt_deg", "swing_deg"}},
          Stage::hold,
          [](Computation& c, const DrawingQuery& q) { return held(c, q, papers::Seen::from_end); }},

@@ -60,7 +60,7 @@ void add_results(std::string& text, Computation& computation, std::span<const St
     text += stages.empty() ? "{}" : "}";
 }
 
-std::string text_of(const Json& json) {
+std::string part_text(const Json& json) {
     return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
@@ -93,7 +93,7 @@ void add_stage(StateParts& parts, Computation& computation, Stage stage, LengthU
 StateParts parts_of(Workbench& bench, const StoredJob& stored, Computation& computation, LengthUnit unit,
                     std::optional<LengthUnit> asked_unit) {
     StateParts parts;
-    const auto add = [&](const char* path, const Json& json) { parts.push_back({path, text_of(json)}); };
+    const auto add = [&](const char* path, const Json& json) { parts.push_back({path, part_text(json)}); };
     const Json card = computation.asked_head().empty() ? card_json(bench, stored.row, asked_unit)
                                                        : open_card_json(stored, computation, unit);
     for (const auto& [key, value] : card.items()) add(("/job/" + key).c_str(), value);
@@ -206,13 +206,13 @@ std::optional<std::string> delta_text(Workbench& bench, long long job, const Sta
                                       const std::string& since) {
     bench.recompute.looked_at(job);
     if (bench.recompute.is_again(job))
-        return fmt::format(R"({{"since":{0},"key":{0},"patch":[],"again":"{1}"}})", text_of(since),
+        return fmt::format(R"({{"since":{0},"key":{0},"patch":[],"again":"{1}"}})", part_text(since),
                            being_worked_out);
     const auto stored = bench.cache.stored(job);
     const auto before = bench.cache.known_parts(job, since, asked.name());
     if (!before) return std::nullopt;
     const auto after = parts_now(bench, stored, asked);
-    return fmt::format(R"({{"since":{},"key":{},"patch":{}}})", text_of(since), text_of(key_of(*stored)),
+    return fmt::format(R"({{"since":{},"key":{},"patch":{}}})", part_text(since), part_text(key_of(*stored)),
                        patch_of(*before, *after));
 }
 

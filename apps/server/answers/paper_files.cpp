@@ -15,7 +15,7 @@ namespace {
 using job::Stage;
 
 // Papers that are looked at page by page, without their ending.
-const std::string sheet = "sheet", certificate = "certificate";
+const std::string sheet_name = "sheet", certificate_name = "certificate";
 // Between the pages kept as one text; no XML document has one.
 constexpr char page_end = '\f';
 
@@ -28,7 +28,7 @@ papers::BundleOptions options_of(const PaperQuery& query) {
     return options;
 }
 
-bool has(const std::vector<std::string>& names, const std::string& name) {
+bool has_name(const std::vector<std::string>& names, const std::string& name) {
     return std::find(names.begin(), names.end(), name) != names.end();
 }
 
@@ -36,8 +36,9 @@ bool has(const std::vector<std::string>& names, const std::string& name) {
 const std::string& pages_of(Computation& computation, const std::string& which, const PaperQuery& query) {
     return computation.kept("pages/" + which + query.key(), [&] {
         const auto pages =
-            which == sheet ? papers::sheet_pages(computation.job(), computation.whole(), options_of(query))
-                           : papers::proof_pages(computation.job(), computation.proof(), options_of(query));
+            which == sheet_name
+                ? papers::sheet_pages(computation.job(), computation.whole(), options_of(query))
+                : papers::proof_pages(computation.job(), computation.proof(), options_of(query));
         std::string all;
         for (const auto& page : pages) all += page + page_end;
         return all;
@@ -47,7 +48,7 @@ const std::string& pages_of(Computation& computation, const std::string& which, 
 // "certificate-2.svg" → "certificate", 2.
 std::optional<std::pair<std::string, std::size_t>> page_named(const std::string& name) {
     constexpr std::string_view ending = ".svg";
-    for (const auto& which : {sheet, certificate}) {
+    for (const auto& which : {sheet_name, certificate_name}) {
         if (!name.starts_with(which + "-") || !std::string_view(name).ends_with(ending)) continue;
         const char *start = name.data() + which.size() + 1, *end = name.data() + name.size() - ending.size();
         std::size_t number = 0;
@@ -80,7 +81,7 @@ std::string title_of(Computation& computation, const std::string& name) {
 
 Json paper_json(Computation& computation, const std::string& name, Stage stage, const PaperQuery& query) {
     Json pages = Json::array();
-    for (const auto& which : {sheet, certificate}) {
+    for (const auto& which : {sheet_name, certificate_name}) {
         if (name != which + ".pdf") continue;
         const std::string& all = pages_of(computation, which, query);
         const auto count = std::count(all.begin(), all.end(), page_end);
@@ -125,7 +126,7 @@ bool hangs_on_form(const std::string& name) {
 }
 
 bool is_of_proof(const std::string& name) {
-    return has(papers::proof_papers(), name);
+    return has_name(papers::proof_papers(), name);
 }
 
 std::string record_of(const StoredJob& stored, bool limits_open) {
@@ -161,7 +162,7 @@ std::string paper_bytes(Computation& computation, const std::string& name, const
     if (!computation.readable()) throw http_error(422, "the job file cannot be read as it stands");
     if (const auto page = page_named(name)) return page_bytes(computation, page->first, page->second, query);
     const bool proof = is_of_proof(name);
-    if (!proof && !has(papers::plan_papers(computation.job(), computation.whole()), name))
+    if (!proof && !has_name(papers::plan_papers(computation.job(), computation.whole()), name))
         throw http_error(404, "there is no such paper for this job");
     return computation.kept("paper/" + name + query.key(), [&] {
         auto bytes =

@@ -11,7 +11,7 @@ namespace seatwright::server {
 
 namespace {
 
-struct Step {
+struct PreparedStep {
     std::string sentence;
     std::function<void()> work;
 };
@@ -21,10 +21,10 @@ struct Step {
 store::Answer<long long> prepare(Workbench& bench, long long job, const Wanted& wanted, TaskReport& report) {
     std::shared_ptr<const StoredJob> stored;
     std::shared_ptr<Computation> computation;
-    std::vector<Step> steps{{"reading the job", [&] {
-                                 stored = bench.cache.stored(job);
-                                 computation = bench.cache.computation(stored, wanted.head);
-                             }}};
+    std::vector<PreparedStep> steps{{"reading the job", [&] {
+                                         stored = bench.cache.stored(job);
+                                         computation = bench.cache.computation(stored, wanted.head);
+                                     }}};
     for (const auto stage :
          {job::Stage::hold, job::Stage::find, job::Stage::shape, job::Stage::cut, job::Stage::prove})
         steps.push_back({fmt::format("computing {}", job::name_of(stage)),

@@ -27,7 +27,7 @@ struct Worked {
     Faults faults;
 };
 
-Worked worked_out(const store::SurveyRow& row, const std::vector<store::SurveyEntry>& entries) {
+Worked survey_worked_out(const store::SurveyRow& row, const std::vector<store::SurveyEntry>& entries) {
     Worked out;
     out.text = survey_text(row, entries);
     if (out.text.entries.empty()) return out;  // nothing is read yet
@@ -76,7 +76,7 @@ Json angle_json(const std::optional<double>& angle) {
     return angle ? Json(std::round(deg(*angle) * 1e4) / 1e4 + 0.0) : Json(nullptr);
 }
 
-Json to_json(const survey::Step& step, const Speech& speech) {
+Json survey_part_json(const survey::Step& step, const Speech& speech) {
     const auto& ask = step.ask;
     using Of = survey::Ask::Of;
     const bool leans = ask.of == Of::deck_level || ask.of == Of::guide_level || ask.of == Of::way;
@@ -151,7 +151,7 @@ std::string seat_form(const survey::Survey& found, const Json& forms, job::Kind 
 
 }  // namespace
 
-Json to_json(const store::SurveyRow& row) {
+Json survey_part_json(const store::SurveyRow& row) {
     return {{"id", row.id},
             {"title", row.title},
             {"units", row.units == LengthUnit::inch ? "in" : "mm"},
@@ -162,7 +162,7 @@ Json to_json(const store::SurveyRow& row) {
             {"job", row.job ? Json(*row.job) : Json(nullptr)}};
 }
 
-Json to_json(const store::SurveyEntry& e, bool live) {
+Json survey_part_json(const store::SurveyEntry& e, bool live) {
     return {{"id", e.id},
             {"sequence", e.sequence},
             {"client_key", e.client_key},
@@ -179,20 +179,20 @@ Json to_json(const store::SurveyEntry& e, bool live) {
 Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     const auto entries = store::Surveys(bench.database).entries(row.id);
     const auto live = store::live_entries(entries);
-    const Worked worked = worked_out(row, entries);
+    const Worked worked = survey_worked_out(row, entries);
     const Speech speech{row.units};
     const auto aside = set_aside(worked, speech);
     Json list = Json::array(), steps = Json::array();
     for (std::size_t i = 0; i < entries.size(); ++i) {
-        Json json = to_json(entries[i], live[i]);
+        Json json = survey_part_json(entries[i], live[i]);
         const auto why = aside.find(entries[i].id);
         json["set_aside"] = why == aside.end() ? Json(nullptr) : Json(why->second);
         list.push_back(std::move(json));
     }
     for (const auto& step :
          survey::walk(worked.text.said, worked.readings, worked.found ? &*worked.found : nullptr))
-        steps.push_back(to_json(step, speech));
-    Json json = to_json(row);
+        steps.push_back(survey_part_json(step, speech));
+    Json json = survey_part_json(row);
     json["head"] = worked.text.head;
     json["guides"] = worked.text.said.guides;
     json["entries"] = std::move(list);
@@ -213,7 +213,7 @@ std::string survey_file(Workbench& bench, const store::SurveyRow& row) {
 }
 
 std::string job_of_survey(Workbench& bench, const store::SurveyRow& row, const Json& forms) {
-    Worked worked = worked_out(row, store::Surveys(bench.database).entries(row.id));
+    Worked worked = survey_worked_out(row, store::Surveys(bench.database).entries(row.id));
     if (!worked.faults.empty()) {
         HttpError stopped = http_error(422, "the readings do not agree: " + worked.faults.front().text);
         stopped.body["faults"] = json_of(worked.faults);

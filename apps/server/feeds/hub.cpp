@@ -12,7 +12,7 @@ namespace {
 
 constexpr std::size_t most_said = 5;
 
-std::string word_of(live::Decides by) {
+std::string decides_word(live::Decides by) {
     switch (by) {
         case live::Decides::stillness:
             return "stood still";
@@ -30,7 +30,7 @@ Json time_or_null(const std::optional<live::Ms>& at) {
     return at ? Json(store::iso_time(*at)) : Json(nullptr);
 }
 
-Json to_json(const live::Reading& reading, const live::WatchSettings& settings) {
+Json live_json(const live::Reading& reading, const live::WatchSettings& settings) {
     const auto at = std::find_if(settings.channels.begin(), settings.channels.end(),
                                  [&](const auto& one) { return one.what == reading.what; });
     const bool angle = at != settings.channels.end() && at->unit == "deg";
@@ -40,12 +40,12 @@ Json to_json(const live::Reading& reading, const live::WatchSettings& settings) 
             {"stated", time_or_null(reading.stated)}};
 }
 
-Json to_json(const live::Proposed& offered, const live::WatchSettings& settings, long long number) {
+Json live_json(const live::Proposed& offered, const live::WatchSettings& settings, long long number) {
     Json readings = Json::array();
-    for (const auto& one : offered.readings) readings.push_back(to_json(one, settings));
+    for (const auto& one : offered.readings) readings.push_back(live_json(one, settings));
     return {{"id", number},
             {"source", offered.source},
-            {"by", word_of(offered.by)},
+            {"by", decides_word(offered.by)},
             {"at", store::iso_time(offered.at)},
             {"remark", offered.remark},
             {"readings", std::move(readings)}};
@@ -158,7 +158,7 @@ Json Hub::now(long long feed) {
     const auto standing = of->watch.standing(feed_now());
     Json values = Json::array(), refused = Json::array(), said = Json::array();
     for (const auto& [what, reading] : standing.values)
-        values.push_back(to_json(reading, of->settings.watch));
+        values.push_back(live_json(reading, of->settings.watch));
     for (const auto& [what, words] : standing.refused) refused.push_back(words);
     // What stood still and moves again was somewhere else.
     const bool gone =
@@ -173,7 +173,7 @@ Json Hub::now(long long feed) {
             {"trouble", of->trouble && !of->said.empty() ? Json(of->said.back().second) : Json(nullptr)},
             {"said", std::move(said)},
             {"offered",
-             of->offered && !gone ? to_json(*of->offered, of->settings.watch, of->number) : Json(nullptr)}};
+             of->offered && !gone ? live_json(*of->offered, of->settings.watch, of->number) : Json(nullptr)}};
 }
 
 Json Hub::take(long long feed) {
@@ -182,7 +182,7 @@ Json Hub::take(long long feed) {
     const auto taken = of->watch.take(feed_now());
     if (!taken) throw http_error(422, taken.error());
     of->offer(*taken);
-    return to_json(*of->offered, of->settings.watch, of->number);
+    return live_json(*of->offered, of->settings.watch, of->number);
 }
 
 Json tried(const SourceSettings& source, std::chrono::milliseconds wait) {

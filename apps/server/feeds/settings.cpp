@@ -15,11 +15,13 @@ namespace seatwright::server {
 
 namespace {
 
-using Kind = SourceSettings::Kind;
+using FeedKind = SourceSettings::Kind;
 using live::Decides;
 
-constexpr std::array<std::pair<Kind, const char*>, 4> kinds{
-    {{Kind::agent, "agent"}, {Kind::adapter, "adapter"}, {Kind::network, "network"}, {Kind::line, "line"}}};
+constexpr std::array<std::pair<FeedKind, const char*>, 4> feed_kinds{{{FeedKind::agent, "agent"},
+                                                                      {FeedKind::adapter, "adapter"},
+                                                                      {FeedKind::network, "network"},
+                                                                      {FeedKind::line, "line"}}};
 constexpr std::array<std::pair<Decides, const char*>, 4> deciders{{{Decides::stillness, "stillness"},
                                                                    {Decides::pedal, "pedal"},
                                                                    {Decides::person, "person"},
@@ -78,8 +80,8 @@ live::Channel channel_of(const Json& body) {
 
 SourceSettings source_of(const Json& body) {
     SourceSettings source;
-    source.kind = named(kinds, text_field(body, "kind"), "kind");
-    if (source.kind == Kind::line) {
+    source.kind = named(feed_kinds, text_field(body, "kind"), "kind");
+    if (source.kind == FeedKind::line) {
         const LinePlace line = line_of(body);
         source.device = line.device;
         source.line = line.line;
@@ -89,7 +91,7 @@ SourceSettings source_of(const Json& body) {
         if (!plain_host(source.host))
             throw http_error(400, "host is a name or an address of the network: mill-1, 192.168.1.20");
         source.port = static_cast<int>(
-            between(body, "port", source.kind == Kind::agent ? agent_port : adapter_port, 1, 65535));
+            between(body, "port", source.kind == FeedKind::agent ? agent_port : adapter_port, 1, 65535));
         source.machine = text_field_if(body, "machine").value_or("");
         if (!plain_name(source.machine))
             throw http_error(
@@ -101,7 +103,7 @@ SourceSettings source_of(const Json& body) {
         std::all_of(source.ask.begin(), source.ask.end(), [](char c) { return c >= ' ' && c <= '~'; });
     if (source.ask.size() > longest_ask || !printable)
         throw http_error(400, "ask is what a gauge is asked with, a letter or a few: R");
-    if (!source.ask.empty() && source.kind != Kind::line && source.kind != Kind::network)
+    if (!source.ask.empty() && source.kind != FeedKind::line && source.kind != FeedKind::network)
         throw http_error(400, "only a gauge is asked: nothing is ever written to a machine");
     return source;
 }
@@ -140,8 +142,8 @@ FeedSettings feed_of(const Json& body, const std::string& name) {
 
 Json to_json(const FeedSettings& feed) {
     const auto& [at, source, watch] = feed;
-    Json json{{"at", at}, {"kind", word_in(kinds, source.kind)}};
-    if (source.kind == Kind::line) {
+    Json json{{"at", at}, {"kind", word_in(feed_kinds, source.kind)}};
+    if (source.kind == FeedKind::line) {
         json.update(line_json({source.device, source.line, {}}));
         json["wait_for_go"] = false;
     } else {

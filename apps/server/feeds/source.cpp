@@ -19,31 +19,32 @@ namespace seatwright::server {
 
 namespace {
 
-using Clock = std::chrono::steady_clock;
+using SteadyClock = std::chrono::steady_clock;
 using Ms = std::chrono::milliseconds;
-using Kind = SourceSettings::Kind;
+using SourceKind = SourceSettings::Kind;
 
-constexpr Ms step{50}, connect_wait{3000}, again_after{1000}, ask_every{200};
+constexpr Ms listen_step{50}, connect_wait{3000}, again_after{1000}, ask_every{200};
 
 void pause(const Listener& listener) {
-    for (const auto until = Clock::now() + again_after; Clock::now() < until && !listener.ended();) {
+    for (const auto until = SteadyClock::now() + again_after;
+         SteadyClock::now() < until && !listener.ended();) {
         listener.idle();
-        std::this_thread::sleep_for(step);
+        std::this_thread::sleep_for(listen_step);
     }
 }
 
 // One request of an agent, and its answer as far as it goes on.
-class Asked {
+class AskedSource {
   public:
-    Asked(const SourceSettings& settings, const live::FollowSettings& ways, live::Follow& follow,
-          const Listener& listener)
+    AskedSource(const SourceSettings& settings, const live::FollowSettings& ways, live::Follow& follow,
+                const Listener& listener)
         : settings_(settings), ways_(ways), follow_(follow), listener_(listener) {}
 
     // True when it went as it should; else it is to be waited before the next.
     bool carry_out();
 
   private:
-    bool take(const std::string& document);
+    bool take_document(const std::string& document);
     bool heard(const std::string& body);
     bool fail(const std::string& words) {
         listener_.said(words);
@@ -62,7 +63,7 @@ class Asked {
 };
 
 // What a document means; ends this answer where another is to be asked for.
-bool Asked::take(const std::string& document) {
+bool AskedSource::take(const std::string& document) {
     listener_.alive();
     auto followed = follow_.take(document);
     for (const auto& note : followed.notes) listener_.said(note);
@@ -74,7 +75,7 @@ bool Asked::take(const std::string& document) {
     return !over_;
 }
 
-bool Asked::heard(const std::string& body) {
+bool AskedSource::heard(const std::string& body) {
     if (!parts_ && whole_.empty()) {
         if (const auto boundary = live::boundary_of(answer_.content_type())) parts_.emplace(*boundary);
     }
@@ -84,13 +85,13 @@ bool Asked::heard(const std::string& body) {
         return true;
     }
     for (const auto& part : parts_->add(body))
-        if (!take(part)) return true;
+        if (!take_document(part)) return true;
     if (!parts_->fault().empty()) return fail(parts_->fault());
     over_ = over_ || parts_->ended();
     return true;
 }
 
-bool Asked::carry_out() {
+bool AskedSource::carry_out() {
     auto socket = Socket::connect(settings_.host, settings_.port, connect_wait);
     if (!socket) return fail(socket.error());
     const std::string request = fmt::format(
@@ -100,20 +101,20 @@ bool Asked::carry_out() {
     if (!socket->write(request)) return fail("the agent takes no request");
     // A part comes each heartbeat; silence of two is its death. A document has longer.
     const Ms patience{std::max(2 * ways_.heartbeat_ms, follow_.streams() ? 0 : 10'000)};
-    auto last = Clock::now();
+    auto last = SteadyClock::now();
     while (!over_ && !listener_.ended()) {
         listener_.idle();
-        const auto came = socket->read(step);
+        const auto came = socket->read(listen_step);
         if (!came) {
             answer_.end();
             break;
         }
         if (came->empty()) {
-            if (Clock::now() - last > patience)
+            if (SteadyClock::now() - last > patience)
                 return fail("the agent is silent: not even its heartbeat comes");
             continue;
         }
-        last = Clock::now();
+        last = SteadyClock::now();
         const std::string body = answer_.add(*came);
         if (!answer_.fault().empty()) return fail(answer_.fault());
         if (answer_.head_known() && answer_.status() >= 300 && answer_.status() < 400)
@@ -127,7 +128,7 @@ bool Asked::carry_out() {
         return fail(answer_.head_known()
                         ? fmt::format("the agent answers {} and nothing else", answer_.status())
                         : "the agent ended the connection without an answer");
-    take(whole_);
+    take_document(whole_);
     return well_;
 }
 
@@ -135,7 +136,7 @@ void follow_agent(const SourceSettings& settings, const Listener& listener) {
     const live::FollowSettings ways{settings.machine, 50, 1000, 1000};
     live::Follow follow(ways);
     while (!listener.ended())
-        if (!Asked(settings, ways, follow, listener).carry_out()) pause(listener);
+        if (!AskedSource(settings, ways, follow, listener).carry_out()) pause(listener);
 }
 
 // Lines off a wire, whichever it is. `read`, `write` as the wire has them.
@@ -144,18 +145,18 @@ void follow_lines(Wire& wire, const SourceSettings& settings, const Listener& li
     live::Lines lines;
     live::Shdr shdr;
     Ms sign_every{10'000};
-    const bool adapter = settings.kind == Kind::adapter;
-    auto next = Clock::now();
+    const bool adapter = settings.kind == SourceKind::adapter;
+    auto next = SteadyClock::now();
     while (!listener.ended()) {
-        if ((adapter || !settings.ask.empty()) && Clock::now() >= next) {
+        if ((adapter || !settings.ask.empty()) && SteadyClock::now() >= next) {
             if (!wire.write(adapter ? "* PING\n" : settings.ask + "\r")) {
                 listener.said("the source takes nothing any more");
                 return;
             }
-            next = Clock::now() + (adapter ? sign_every : ask_every);
+            next = SteadyClock::now() + (adapter ? sign_every : ask_every);
         }
         listener.idle();
-        const auto came = wire.read(step);
+        const auto came = wire.read(listen_step);
         if (!came) {
             listener.said(came.error());
             return;
@@ -193,7 +194,7 @@ struct SerialWire {
 
 void follow_wire(const SourceSettings& settings, const Listener& listener) {
     while (!listener.ended()) {
-        if (settings.kind == Kind::line) {
+        if (settings.kind == SourceKind::line) {
             auto line = place::open_line(settings.device, settings.line);
             if (line) {
                 (*line)->begin_handshake();
@@ -217,7 +218,7 @@ void follow_wire(const SourceSettings& settings, const Listener& listener) {
 }  // namespace
 
 void follow_source(const SourceSettings& settings, const Listener& listener) {
-    if (settings.kind == Kind::agent)
+    if (settings.kind == SourceKind::agent)
         follow_agent(settings, listener);
     else
         follow_wire(settings, listener);

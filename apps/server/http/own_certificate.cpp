@@ -21,7 +21,7 @@ namespace seatwright::server {
 namespace {
 
 namespace fs = std::filesystem;
-using Key = std::unique_ptr<EVP_PKEY, void (*)(EVP_PKEY*)>;
+using PrivateKey = std::unique_ptr<EVP_PKEY, void (*)(EVP_PKEY*)>;
 using Certificate = std::unique_ptr<X509, void (*)(X509*)>;
 
 constexpr std::chrono::days root_lasts{3650}, server_lasts{397}, made_anew_before{30};
@@ -32,11 +32,11 @@ constexpr std::chrono::days root_lasts{3650}, server_lasts{397}, made_anew_befor
 
 struct Pair {
     Certificate certificate{nullptr, X509_free};
-    Key key{nullptr, EVP_PKEY_free};
+    PrivateKey key{nullptr, EVP_PKEY_free};
     explicit operator bool() const { return certificate && key; }
 };
 
-void add(X509* to, X509* issuer, int id, const std::string& value) {
+void add_extension(X509* to, X509* issuer, int id, const std::string& value) {
     X509V3_CTX context;
     X509V3_set_ctx_nodb(&context);
     X509V3_set_ctx(&context, issuer, to, nullptr, nullptr, 0);
@@ -83,9 +83,9 @@ Pair made_root(const std::string& host, std::chrono::sys_seconds now) {
               now, root_lasts);
     X509* const made = root.certificate.get();
     X509_set_issuer_name(made, X509_get_subject_name(made));
-    add(made, made, NID_basic_constraints, "critical,CA:TRUE,pathlen:0");
-    add(made, made, NID_key_usage, "critical,keyCertSign,cRLSign");
-    add(made, made, NID_subject_key_identifier, "hash");
+    add_extension(made, made, NID_basic_constraints, "critical,CA:TRUE,pathlen:0");
+    add_extension(made, made, NID_key_usage, "critical,keyCertSign,cRLSign");
+    add_extension(made, made, NID_subject_key_identifier, "hash");
     if (X509_sign(made, root.key.get(), EVP_sha256()) == 0) cannot("the root certificate cannot be signed");
     return root;
 }
@@ -97,12 +97,12 @@ Pair made_for(const std::vector<std::string>& names, const Pair& root, std::chro
     std::string all;
     for (const auto& name : names)
         all += fmt::format("{}{}:{}", all.empty() ? "" : ",", is_address(name) ? "IP" : "DNS", name);
-    add(made, root.certificate.get(), NID_basic_constraints, "critical,CA:FALSE");
-    add(made, root.certificate.get(), NID_key_usage, "critical,digitalSignature");
-    add(made, root.certificate.get(), NID_ext_key_usage, "serverAuth");
-    add(made, root.certificate.get(), NID_subject_key_identifier, "hash");
-    add(made, root.certificate.get(), NID_authority_key_identifier, "keyid:always");
-    add(made, root.certificate.get(), NID_subject_alt_name, all);
+    add_extension(made, root.certificate.get(), NID_basic_constraints, "critical,CA:FALSE");
+    add_extension(made, root.certificate.get(), NID_key_usage, "critical,digitalSignature");
+    add_extension(made, root.certificate.get(), NID_ext_key_usage, "serverAuth");
+    add_extension(made, root.certificate.get(), NID_subject_key_identifier, "hash");
+    add_extension(made, root.certificate.get(), NID_authority_key_identifier, "keyid:always");
+    add_extension(made, root.certificate.get(), NID_subject_alt_name, all);
     if (X509_sign(made, root.key.get(), EVP_sha256()) == 0) cannot("the certificate cannot be signed");
     return pair;
 }
@@ -118,7 +118,7 @@ class File {
 };
 
 // Both there and of each other; else nothing. A key that asks for a passphrase is none of ours.
-Pair read(const std::string& certificate, const std::string& key) {
+Pair read_pair(const std::string& certificate, const std::string& key) {
     Pair pair;
     const auto no_passphrase = [](char*, int, int, void*) { return 0; };
     if (const File file(certificate, "r"); file)
@@ -192,7 +192,7 @@ std::string fingerprint_of(X509* certificate) {
 Pair root_in(const std::string& certificate, const std::string& key, const std::string& host,
              std::chrono::sys_seconds now, bool& made) {
     if (fs::exists(certificate) || fs::exists(key)) {
-        Pair root = read(certificate, key);
+        Pair root = read_pair(certificate, key);
         if (!root || end_of(root.certificate.get()) <= now)
             cannot(fmt::format(
                 "{} and {}: {}; move both away, then a new root is made, which every tablet must be "
@@ -220,7 +220,7 @@ OwnCertificate own_certificate(const std::string& folder, const std::vector<std:
     OwnCertificate out{in("root.pem"), in("server.pem"), in("server.key"), "", {}, false, false};
     const Pair root = root_in(out.root_file, in("root.key"), names.front(), now, out.root_made);
     out.fingerprint = fingerprint_of(root.certificate.get());
-    Pair own = read(out.chain_file, out.key_file);
+    Pair own = read_pair(out.chain_file, out.key_file);
     if (!still_good(own, root, names, now)) {
         own = made_for(names, root, now);
         // The key first: a start between the two finds a pair that does not belong together, and makes

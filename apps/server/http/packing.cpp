@@ -40,7 +40,7 @@ std::string by_gzip(std::string_view bytes, int level) {
 }
 
 // "gzip", "gzip;q=0.5"; not "gzip;q=0".
-bool names(std::string_view accepted, std::string_view coding) {
+bool names_coding(std::string_view accepted, std::string_view coding) {
     for (std::size_t at = 0; at <= accepted.size();) {
         const auto end = std::min(accepted.find(',', at), accepted.size());
         std::string one;
@@ -58,8 +58,8 @@ bool names(std::string_view accepted, std::string_view coding) {
 }  // namespace
 
 Packing packing_of(std::string_view accepted) {
-    if (names(accepted, "br")) return Packing::brotli;
-    return names(accepted, "gzip") ? Packing::gzip : Packing::none;
+    if (names_coding(accepted, "br")) return Packing::brotli;
+    return names_coding(accepted, "gzip") ? Packing::gzip : Packing::none;
 }
 
 bool is_packed_media(std::string_view media) {

@@ -52,7 +52,7 @@ std::string base64(const unsigned char* bytes, std::size_t count) {
     return text;
 }
 
-std::string mark_of(std::string_view bytes) {
+std::string page_mark(std::string_view bytes) {
     const auto hash = sha256_bytes(bytes);
     return base64(hash.data(), hash.size());
 }
@@ -61,7 +61,7 @@ std::string mark_of(std::string_view bytes) {
 std::map<std::string, Page> all_pages() {
     std::map<std::string, Page> pages;
     const auto put = [&](const std::string& path, std::string_view bytes, bool for_ever) {
-        pages[path] = {bytes, media_of(path == "/" ? "index.html" : path), "\"" + mark_of(bytes) + "\"",
+        pages[path] = {bytes, media_of(path == "/" ? "index.html" : path), "\"" + page_mark(bytes) + "\"",
                        for_ever};
         Page& page = pages[path];
         if (bytes.size() < least_packed || !is_packed_media(page.media)) return;
@@ -118,7 +118,7 @@ std::string policy_of_svg(const std::string& document) {
     std::string style = "'none'";
     if (start != std::string::npos && end != std::string::npos && end > start)
         style = "'sha256-" +
-                mark_of(std::string_view(document).substr(start + open.size(), end - start - open.size())) +
+                page_mark(std::string_view(document).substr(start + open.size(), end - start - open.size())) +
                 "'";
     return fmt::format("default-src 'none'; style-src {}; frame-ancestors 'self'", style);
 }

@@ -13,7 +13,7 @@ namespace seatwright::server {
 
 namespace {
 
-constexpr std::string_view style =
+constexpr std::string_view page_style =
     "body{max-width:38rem;margin:2rem auto;padding:0 1rem;font:18px/1.5 "
     "sans-serif;color:#222;background:#fdfdfb}"
     "a{color:#123f7a}a.take{display:inline-block;padding:.7rem 1.2rem;border:2px solid "
@@ -84,7 +84,7 @@ OpenPages::Pages trust_pages(const OwnCertificate& own, const std::string& workb
         };
     };
     return {{"/", always(page_of(own, workbench), "text/html; charset=utf-8")},
-            {"/style.css", always(std::string(style), "text/css; charset=utf-8")},
+            {"/style.css", always(std::string(page_style), "text/css; charset=utf-8")},
             {"/root.crt", always(der_of(own.root_file), "application/x-x509-ca-cert")}};
 }
 

@@ -29,9 +29,9 @@ namespace {
 namespace asio = boost::asio;
 namespace http = boost::beast::http;
 using tcp = asio::ip::tcp;
-using Fault = boost::system::error_code;
+using SocketFault = boost::system::error_code;
 using TlsContext = asio::ssl::context;
-using Busy = asio::executor_work_guard<asio::io_context::executor_type>;
+using KeptBusy = asio::executor_work_guard<asio::io_context::executor_type>;
 
 // What plain and TLS have in common; Stream: tcp::socket or one of TLS over it.
 template <class Stream>
@@ -40,13 +40,13 @@ class SocketWire : public Wire {
     template <class... Arguments>
     explicit SocketWire(asio::io_context& context, Arguments&&... arguments)
         : context_(context), timer_(context), stream_(std::forward<Arguments>(arguments)...) {
-        Fault ignored;
+        SocketFault ignored;
         socket().set_option(tcp::no_delay(true), ignored);
         socket().non_blocking(true, ignored);
     }
 
     std::string address() const override {
-        Fault failed;
+        SocketFault failed;
         auto address = boost::beast::get_lowest_layer(stream_).remote_endpoint(failed).address();
         if (failed) return {};
         if (address.is_v6() && address.to_v6().is_v4_mapped())
@@ -57,7 +57,7 @@ class SocketWire : public Wire {
     void read(std::span<char> room, std::function<void(bool, std::size_t)> done) override {
         stream_.async_read_some(
             asio::buffer(room.data(), room.size()),
-            [done = std::move(done)](Fault failed, std::size_t count) { done(!failed, count); });
+            [done = std::move(done)](SocketFault failed, std::size_t count) { done(!failed, count); });
     }
     void write(std::string_view first, std::string_view second, Done done) override {
         // Beast's stream under TLS takes an empty buffer before a large one for the end, and Asio leaves one
@@ -67,7 +67,7 @@ class SocketWire : public Wire {
         for (const std::string_view one : {first, second})
             if (!one.empty()) both.push_back(asio::buffer(one.data(), one.size()));
         asio::async_write(stream_, both,
-                          [done = std::move(done)](Fault failed, std::size_t) { done(!failed); });
+                          [done = std::move(done)](SocketFault failed, std::size_t) { done(!failed); });
     }
     void wake_at(Clock::time_point when, std::function<void()> alarm) override {
         when_ = when;
@@ -78,7 +78,7 @@ class SocketWire : public Wire {
     void close() override {
         alarm_ = {};
         timer_.cancel();
-        Fault ignored;
+        SocketFault ignored;
         socket().shutdown(tcp::socket::shutdown_both, ignored);
         socket().close(ignored);
     }
@@ -88,7 +88,7 @@ class SocketWire : public Wire {
     Stream& stream() { return stream_; }
 
     void end_writing(std::function<void()> done) {
-        Fault ignored;
+        SocketFault ignored;
         socket().shutdown(tcp::socket::shutdown_send, ignored);
         read_away(std::move(done), 0);
     }
@@ -97,7 +97,7 @@ class SocketWire : public Wire {
     void arm() {
         armed_ = when_;
         timer_.expires_at(when_);
-        timer_.async_wait([this, here = std::weak_ptr<bool>(here_)](Fault failed) {
+        timer_.async_wait([this, here = std::weak_ptr<bool>(here_)](SocketFault failed) {
             if (failed || here.expired()) return;
             armed_.reset();
             if (!alarm_) return;
@@ -110,11 +110,11 @@ class SocketWire : public Wire {
     void read_away(std::function<void()> done, std::size_t seen) {
         constexpr std::size_t most = 1u << 20;
         std::array<char, 4096> room{};
-        Fault failed;
+        SocketFault failed;
         while (!failed && seen < most) seen += socket().read_some(asio::buffer(room), failed);
         if (failed != asio::error::would_block) return done();
         socket().async_wait(tcp::socket::wait_read,
-                            [this, done = std::move(done), seen](Fault error) mutable {
+                            [this, done = std::move(done), seen](SocketFault error) mutable {
                                 if (!error) return read_away(std::move(done), seen);
                                 if (error != asio::error::operation_aborted) done();
                             });
@@ -141,10 +141,10 @@ class TlsWire : public SocketWire<boost::beast::ssl_stream<tcp::socket>> {
     using SocketWire::SocketWire;
     void greet(Done done) override {
         stream().async_handshake(asio::ssl::stream_base::server,
-                                 [done = std::move(done)](Fault failed) { done(!failed); });
+                                 [done = std::move(done)](SocketFault failed) { done(!failed); });
     }
     void take_leave(std::function<void()> done) override {
-        stream().async_shutdown([this, done = std::move(done)](Fault failed) {
+        stream().async_shutdown([this, done = std::move(done)](SocketFault failed) {
             if (failed != asio::error::operation_aborted) end_writing(done);
         });
     }
@@ -159,7 +159,7 @@ std::unique_ptr<TlsContext> tls_of(const std::string& certificate, const std::st
     SSL_CTX_set_mode(raw, SSL_MODE_RELEASE_BUFFERS);
     // A key with a passphrase is refused in a sentence, not asked for at a terminal nobody sits at.
     SSL_CTX_set_default_passwd_cb(raw, [](char*, int, int, void*) { return 0; });
-    Fault failed;
+    SocketFault failed;
     context->use_certificate_chain_file(certificate, failed);
     if (!failed) context->use_private_key_file(key, TlsContext::pem, failed);
     if (failed || SSL_CTX_check_private_key(raw) != 1)
@@ -176,7 +176,7 @@ std::optional<ParsedHead> parsed_head(const std::string& text) {
     http::request_parser<http::empty_body> parser;
     parser.header_limit(static_cast<std::uint32_t>(longest_head + 1));
     parser.skip(true);  // the body, whose length has been judged
-    Fault failed;
+    SocketFault failed;
     parser.put(asio::buffer(text), failed);
     if (failed || !parser.is_header_done()) return std::nullopt;
     const auto& read = parser.get();
@@ -226,7 +226,7 @@ class WebServer::Inside {
         if (threads_.empty()) return;
         house_.stopping = true;
         asio::post(contexts_[0], [this] {
-            Fault ignored;
+            SocketFault ignored;
             acceptor_.close(ignored);
             again_.cancel();
             for (const auto& one : connections_)
@@ -242,7 +242,7 @@ class WebServer::Inside {
   private:
     void bind() {
         const WebOptions& options = house_.options;
-        Fault failed;
+        SocketFault failed;
         tcp::resolver resolver(contexts_[0]);
         const auto found = resolver.resolve(options.address, std::to_string(options.port),
                                             tcp::resolver::passive | tcp::resolver::numeric_service, failed);
@@ -263,7 +263,7 @@ class WebServer::Inside {
 
     void accept() {
         auto& context = contexts_[next_++ % contexts_.size()];
-        acceptor_.async_accept(context, [this, &context](Fault failed, tcp::socket socket) {
+        acceptor_.async_accept(context, [this, &context](SocketFault failed, tcp::socket socket) {
             if (!acceptor_.is_open()) return;
             if (failed) return accept_later();
             take_in(context, std::move(socket));
@@ -274,7 +274,7 @@ class WebServer::Inside {
     // The process has no more file handles, most likely: those in use are given back soon.
     void accept_later() {
         again_.expires_after(std::chrono::milliseconds(50));
-        again_.async_wait([this](Fault failed) {
+        again_.async_wait([this](SocketFault failed) {
             if (!failed && acceptor_.is_open()) accept();
         });
     }
@@ -303,7 +303,7 @@ class WebServer::Inside {
         if (tries == 0 || in_line_ >= most_in_line) return;
         ++in_line_;
         const auto timer = std::make_shared<asio::steady_timer>(contexts_[0], moment);
-        timer->async_wait([this, connection, tries, timer](Fault) {
+        timer->async_wait([this, connection, tries, timer](SocketFault) {
             --in_line_;
             if (!house_.stopping) begin(connection, tries - 1);
         });
@@ -312,7 +312,8 @@ class WebServer::Inside {
     House house_;
     std::unique_ptr<TlsContext> tls_;
     std::array<asio::io_context, 2> contexts_;
-    std::array<Busy, 2> keep_{Busy(contexts_[0].get_executor()), Busy(contexts_[1].get_executor())};
+    std::array<KeptBusy, 2> keep_{KeptBusy(contexts_[0].get_executor()),
+                                  KeptBusy(contexts_[1].get_executor())};
     tcp::acceptor acceptor_;
     asio::steady_timer again_;
     std::vector<std::weak_ptr<Connection>> connections_;  // of the first thread

@@ -22,7 +22,7 @@ namespace {
 // Paths are echoed in refusals and in the history: the longest of the reference is under 40 characters.
 constexpr std::size_t longest_key = 200;
 
-std::string key_of(const Json& edit) {
+std::string edited_key(const Json& edit) {
     std::string key = text_field(edit, "key");
     if (key.size() > longest_key)
         throw http_error(
@@ -44,7 +44,7 @@ std::vector<Edit> edits_of(const Json& body) {
     for (const auto& one : *list) {
         if (!one.is_object() || !one.contains("value"))
             throw http_error(400, "edits is a list of {key, value}");
-        edits.push_back({key_of(one), one.at("value")});
+        edits.push_back({edited_key(one), one.at("value")});
     }
     if (edits.empty()) throw http_error(400, "there is nothing to change");
     return edits;

@@ -36,7 +36,7 @@ struct Text {
     LengthUnit units = LengthUnit::mm;
 };
 
-Text read(const std::string& text) {
+Text read_text(const std::string& text) {
     Text out;
     gather(store::tables_of(text), {}, out.values);
     const auto units = out.values.find("units");
@@ -86,7 +86,7 @@ std::string named(const std::vector<std::string>& places) {
 
 std::string limits_unlike_the_shops(const std::string& text, const std::optional<std::string>& shop_text,
                                     const std::string& shelf) {
-    const Text shop = read(shelf), job = read(text);
+    const Text shop = read_text(shelf), job = read_text(text);
     std::vector<std::string> unlike;
     const auto is_limit = [](const std::string& place) {
         const job::Key* key = job::key_at(place);
@@ -96,7 +96,7 @@ std::string limits_unlike_the_shops(const std::string& text, const std::optional
         if (is_limit(place) && job.values.contains(place)) unlike.push_back(place);
     // A shop file of one's own counts with what it leaves out, too.
     if (shop_text)
-        for (const auto& place : changed_places(shop, read(*shop_text)))
+        for (const auto& place : changed_places(shop, read_text(*shop_text)))
             if (is_limit(place)) unlike.push_back(place);
     return unlike.empty() ? std::string() : named(unlike);
 }
@@ -106,7 +106,7 @@ std::optional<std::string> refusal_of_change(const store::Person& person, const 
                                              const std::optional<store::TakenProgram>& taken) {
     if (person.may(Role::lead)) return std::nullopt;
     std::vector<std::string> limits, leads, late;
-    for (const auto& place : changed_places(read(before), read(after))) {
+    for (const auto& place : changed_places(read_text(before), read_text(after))) {
         const job::Key* key = job::key_at(place);
         if (key == nullptr || key->who.hand() == job::Who::leads) {
             (key != nullptr && key->limit ? limits : leads).push_back(place);

@@ -20,12 +20,12 @@ namespace {
 
 constexpr double steepest = 79;  // deg; the reader takes less than 80
 // Facets beside a face are cut at 15 deg either way of it (common practice).
-constexpr double beside = 15;
+constexpr double beside_face = 15;
 
 // Reads one object of answers; remembers the first thing wrong.
-class Given {
+class GivenAnswers {
   public:
-    explicit Given(const Json& json) : json_(json) {}
+    explicit GivenAnswers(const Json& json) : json_(json) {}
 
     const Json* at(const std::string& pointer) const {
         const Json::json_pointer where(pointer);
@@ -59,7 +59,7 @@ class Given {
     std::string fault_;
 };
 
-int valves_per_cylinder(Given& given) {
+int valves_per_cylinder(GivenAnswers& given) {
     job::PerKind<int> count;
     for (const job::Kind kind : job::both_kinds) {
         const auto n = given.number(fmt::format("/valves/{}", job::kind_word(kind)), {1, 4},
@@ -74,7 +74,7 @@ int valves_per_cylinder(Given& given) {
     return count.intake + count.exhaust;
 }
 
-job::Order order_of(Given& given) {
+job::Order order_of(GivenAnswers& given) {
     const std::string first = given.word("/order/first", {"intake", "exhaust"}, "the first valve");
     const bool mirrored =
         given.word("/order/alternate", {"mirrored", "same"}, "every second cylinder") == "mirrored";
@@ -82,7 +82,7 @@ job::Order order_of(Given& given) {
     return first == "intake" ? job::Order::intake_first : job::Order::exhaust_first;
 }
 
-job::Answers answers_of(Given& given, double mm) {
+job::Answers answers_of(GivenAnswers& given, double mm) {
     job::Answers a;
     const Json* title = given.at("/title");
     a.title = title != nullptr && title->is_string() && !title->get<std::string>().empty()
@@ -115,7 +115,7 @@ job::Answers answers_of(Given& given, double mm) {
 }
 
 // Seat angle and width where they were given, in the text of a new job.
-store::Answer<std::string> with_seats(std::string text, Given& given, double mm) {
+store::Answer<std::string> with_seats(std::string text, GivenAnswers& given, double mm) {
     for (const job::Kind kind : job::both_kinds) {
         const std::string sizes = fmt::format("/sizes/{}", job::kind_word(kind)),
                           seat = fmt::format("seat.{}", job::kind_word(kind));
@@ -126,8 +126,8 @@ store::Answer<std::string> with_seats(std::string text, Given& given, double mm)
         if (angle) {
             changes.emplace_back(seat + ".angle", *angle);
             changes.emplace_back(fmt::format("valve.{}.face_angle", job::kind_word(kind)), *angle);
-            changes.emplace_back(seat + ".top[0].angle", *angle - beside);
-            changes.emplace_back(seat + ".throat[0].angle", *angle + beside);
+            changes.emplace_back(seat + ".top[0].angle", *angle - beside_face);
+            changes.emplace_back(seat + ".throat[0].angle", *angle + beside_face);
         }
         for (const auto& [key, value] : changes) {
             auto edited = job::set_value(text, key, fmt::format("{}", value));
@@ -141,7 +141,7 @@ store::Answer<std::string> with_seats(std::string text, Given& given, double mm)
 }  // namespace
 
 store::Answer<std::string> text_of_answers(const Json& json, const std::string& shop) {
-    Given given(json);
+    GivenAnswers given(json);
     const double mm = given.word("/units", {"in", "mm"}, "units") == "in" ? mm_per_inch : 1;
     const job::Answers answers = answers_of(given, mm);
     auto text = with_seats(job::new_job(answers), given, mm);

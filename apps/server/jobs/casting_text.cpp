@@ -13,7 +13,7 @@ std::string from_line(const std::string& title) {
     return "\nfrom = " + job::toml_string(title) + "\n";
 }
 
-void rename(std::string& text, const std::string& from, const std::string& to) {
+void rename_job(std::string& text, const std::string& from, const std::string& to) {
     const std::string old = from_line(from), now = from_line(to);
     for (auto at = text.find(old); at != std::string::npos; at = text.find(old, at + now.size() - 1))
         text.replace(at, old.size(), now);
@@ -30,8 +30,8 @@ std::string another_called(const std::string& title) {
 }
 
 std::string as_read_by(std::string casting_text, const std::string& title, long long job) {
-    rename(casting_text, title, another_called(title));
-    rename(casting_text, known_as(title, job), title);
+    rename_job(casting_text, title, another_called(title));
+    rename_job(casting_text, known_as(title, job), title);
     return casting_text;
 }
 

@@ -16,7 +16,8 @@ bool makes_reading(const StoredJob& stored, std::size_t entry) {
 }
 
 // The table those entries make together.
-std::vector<store::ReadingTable> table_of(const StoredJob& stored, const std::vector<std::size_t>& which) {
+std::vector<store::ReadingTable> tables_of_readings(const StoredJob& stored,
+                                                    const std::vector<std::size_t>& which) {
     std::vector<store::Entry> entries;
     entries.reserve(which.size());
     store::Resolution resolution;
@@ -72,7 +73,8 @@ bool GrowingJob::took(const StoredJob& stored, std::size_t index) {
     std::vector<std::size_t> with;
     const auto place = note_place(entry, index, with);
     auto next = job::with_reading(
-        *job_.job, store::given_readings(table_of(stored, with), stored.units, job_file_name), place);
+        *job_.job, store::given_readings(tables_of_readings(stored, with), stored.units, job_file_name),
+        place);
     if (!next) return false;
     job_.job = std::make_shared<const job::Job>(std::move(*next));
     return true;

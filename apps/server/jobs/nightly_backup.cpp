@@ -27,12 +27,12 @@ bool on_one_disk(const std::string& a, const std::string& b) {
 }
 
 // A folder that goes with its object.
-class Aside {
+class FolderAside {
   public:
-    explicit Aside(fs::path path) : path_(std::move(path)) { fs::remove_all(path_, ignored_); }
-    ~Aside() { fs::remove_all(path_, ignored_); }
-    Aside(const Aside&) = delete;
-    Aside& operator=(const Aside&) = delete;
+    explicit FolderAside(fs::path path) : path_(std::move(path)) { fs::remove_all(path_, ignored_); }
+    ~FolderAside() { fs::remove_all(path_, ignored_); }
+    FolderAside(const FolderAside&) = delete;
+    FolderAside& operator=(const FolderAside&) = delete;
     std::string path() const { return path_.string(); }
 
   private:
@@ -41,7 +41,7 @@ class Aside {
 };
 
 // Every stage of a job as its JSON, or what it lacks.
-std::string worked_out(JobCache& cache, long long job) {
+std::string head_worked_out(JobCache& cache, long long job) {
     const auto stored = cache.stored(job);
     const auto computation = cache.computation(stored, "");
     std::string all;
@@ -110,7 +110,7 @@ void NightlyBackup::make(sys_days day) {
 // Put back into a folder of its own and one job of it, each night another, worked out: empty, or what is
 // wrong. A job that nobody has changed since must give what the running workbench gives.
 std::string NightlyBackup::replay(const std::string& backup) const {
-    const Aside aside(fs::path(to_) / "trial-of-newest");
+    const FolderAside aside(fs::path(to_) / "trial-of-newest");
     const auto restored = store::restore(backup, aside.path());
     if (!restored) return restored.error().text;
     store::Database database(store::database_file(aside.path()));
@@ -120,11 +120,11 @@ std::string NightlyBackup::replay(const std::string& backup) const {
     const auto night = std::chrono::floor<days>(std::chrono::system_clock::now()).time_since_epoch().count();
     const long long job = rows[static_cast<std::size_t>(night) % rows.size()].id;
     try {
-        const std::string again = worked_out(there, job);
+        const std::string again = head_worked_out(there, job);
         const auto now = cache_.stored(job), then = there.stored(job);
         const bool unchanged = now->row.version == then->row.version &&
                                now->row.sequence == then->row.sequence && now->shop_text == then->shop_text;
-        if (unchanged && worked_out(cache_, job) != again)
+        if (unchanged && head_worked_out(cache_, job) != again)
             return fmt::format("job {} gives other numbers from the backup than here", job);
     } catch (const std::runtime_error& fault) {
         return fmt::format("job {} cannot be worked out from the backup: {}", job, fault.what());

@@ -10,18 +10,18 @@ namespace seatwright::server {
 
 namespace {
 
-using Clock = Questions::Clock;
+using QuestionClock = Questions::Clock;
 
-void check_time(Clock::time_point until, const Questions::StillThere& there) {
+void check_time(QuestionClock::time_point until, const Questions::StillThere& there) {
     constexpr int nobody_waits = 499;  // never seen by anybody
     if (there && !there()) throw http_error(nobody_waits, "the question was taken back");
-    if (Clock::now() >= until)
+    if (QuestionClock::now() >= until)
         throw http_error(503, "the server is busy and this took too long; ask again, or for less at once");
 }
 
 }  // namespace
 
-Questions::Turn::Turn(Questions& house, long long person, Clock::time_point until, StillThere there)
+Questions::Turn::Turn(Questions& house, long long person, QuestionClock::time_point until, StillThere there)
     : house_(house), person_(person), until_(until), there_(std::move(there)) {}
 
 Questions::Turn::~Turn() {
@@ -52,7 +52,7 @@ bool Questions::is_next(const Waiting& one) const {
 
 Questions::Turn Questions::take(long long person, StillThere there) {
     constexpr std::chrono::milliseconds look_up{50};  // whether the asker is still there
-    const auto until = Clock::now() + limits_.most;
+    const auto until = QuestionClock::now() + limits_.most;
     std::unique_lock lock(mutex_);
     const auto own = std::count_if(waiting_.begin(), waiting_.end(),
                                    [&](const Waiting& one) { return one.person == person; });

@@ -17,18 +17,18 @@ namespace {
 
 using store::SurveyEntry;
 
-const char* const kinds[] = {"head", "setup", "point", "level", "size", "way", "left out"};
+const char* const survey_kinds[] = {"head", "setup", "point", "level", "size", "way", "left out"};
 
-bool is_reading(const std::string& kind) {
+bool is_survey_reading(const std::string& kind) {
     return kind == "point" || kind == "level" || kind == "size";
 }
 
-std::string word(const Json& values, const char* key) {
+std::string word_in(const Json& values, const char* key) {
     const auto at = values.find(key);
     return at != values.end() && at->is_string() ? at->get<std::string>() : std::string();
 }
 
-std::optional<double> number(const Json& values, const char* key) {
+std::optional<double> number_in(const Json& values, const char* key) {
     const auto at = values.find(key);
     return at != values.end() && at->is_number() ? std::optional(at->get<double>()) : std::nullopt;
 }
@@ -47,9 +47,9 @@ class Writer {
         out_.head = Json::object();
         for (const auto* e : entries_) {
             if (e->kind == "head") out_.head.update(e->values);
-            if (e->kind == "setup") setups_[word(e->values, "setup")] = e->values;
+            if (e->kind == "setup") setups_[word_in(e->values, "setup")] = e->values;
             if (e->kind == "way") say_way(e->values);
-            if (e->kind == "left out") out_.said.left_out.push_back(word(e->values, "key"));
+            if (e->kind == "left out") out_.said.left_out.push_back(word_in(e->values, "key"));
         }
     }
 
@@ -64,7 +64,7 @@ class Writer {
                 if (e->kind == "level") turn_level(values);
                 if (e->kind == "point") add_setup(values);
                 // From which feed it came: beside the reading, not in it.
-                if (const auto from = word(values, "from"); !from.empty()) line("\n# " + from);
+                if (const auto from = word_in(values, "from"); !from.empty()) line("\n# " + from);
                 values.erase("from");
                 line(fmt::format("\n[[{}]]", table));
                 for (const auto& [key, value] : values.items())
@@ -82,33 +82,33 @@ class Writer {
         line("# Readings of a head nobody has a drawing of, as they were typed at the machine.");
         line(fmt::format("title = {}", job::toml_string(row_.title)));
         line(fmt::format("units = \"{}\"", row_.units == LengthUnit::inch ? "in" : "mm"));
-        if (const auto clamped = word(out_.head, "clamped"); !clamped.empty())
+        if (const auto clamped = word_in(out_.head, "clamped"); !clamped.empty())
             line(fmt::format("clamped = {}", job::toml_string(clamped)));
-        if (word(out_.head, "end") == "readout") line("\n[readout]\nx_sign = -1");
+        if (word_in(out_.head, "end") == "readout") line("\n[readout]\nx_sign = -1");
         line("\n[head]");
         line(fmt::format("name = {}", job::toml_string(row_.title)));
         for (const char* key : {"material", "mass"})
             if (out_.head.contains(key) && !out_.head[key].is_null())
                 line(fmt::format("{} = {}", key, store::toml_literal(out_.head[key])));
         line("\n[sensor]");
-        const auto zero = word(out_.head, "sensor_zero");
+        const auto zero = word_in(out_.head, "sensor_zero");
         line(fmt::format("zero = {}", job::toml_string(zero.empty() ? "table" : zero)));
-        if (const auto sd = number(out_.head, "sensor_sd")) line(fmt::format("sd = {}", *sd));
+        if (const auto sd = number_in(out_.head, "sensor_sd")) line(fmt::format("sd = {}", *sd));
     }
 
     void say_way(const Json& values) {
-        const std::string id = word(values, "id");
+        const std::string id = word_in(values, "id");
         if (id.empty()) {
-            ways_[word(values, "letters")] = word(values, "way");
+            ways_[word_in(values, "letters")] = word_in(values, "way");
         } else {
-            ways_along_[letters_of(id)] = {id, word(values, "way")};
+            ways_along_[letters_of(id)] = {id, word_in(values, "way")};
         }
     }
 
     // A row somebody has looked at has the sign that was seen, and its levels are stood by.
     void turn_level(Json& values) const {
-        if (word(values, "what") != "guide") return;
-        if (word(out_.head, "lean_of") == "stem") swap(values);
+        if (word_in(values, "what") != "guide") return;
+        if (word_in(out_.head, "lean_of") == "stem") swap(values);
         const auto missed = sign_missed(values);
         if (!missed) return;
         if (*missed) swap(values);
@@ -117,8 +117,8 @@ class Writer {
 
     // None: nobody has looked.
     std::optional<bool> sign_missed(const Json& level) const {
-        const std::string letters = letters_of(word(level, "id"));
-        if (word(level, "across") != "cant") {
+        const std::string letters = letters_of(word_in(level, "id"));
+        if (word_in(level, "across") != "cant") {
             const auto way = ways_.find(letters);
             const auto lean = lean_in(level);
             if (way == ways_.end() || !lean) return std::nullopt;
@@ -136,33 +136,34 @@ class Writer {
     std::optional<double> cant_read(const std::string& guide) const {
         std::optional<double> out;
         for (const auto* e : entries_) {
-            if (e->kind != "level" || word(e->values, "id") != guide || word(e->values, "across") != "cant")
+            if (e->kind != "level" || word_in(e->values, "id") != guide ||
+                word_in(e->values, "across") != "cant")
                 continue;
             Json values = e->values;
-            if (word(out_.head, "lean_of") == "stem") swap(values);
+            if (word_in(out_.head, "lean_of") == "stem") swap(values);
             if (const auto lean = lean_in(values)) out = lean;
         }
         return out;
     }
 
     static std::optional<double> lean_in(const Json& level) {
-        const auto first = number(level, "first"), second = number(level, "second");
+        const auto first = number_in(level, "first"), second = number_in(level, "second");
         return first && second ? std::optional((*first - *second) / 2) : first;
     }
 
     // As if the sensor had been turned round first. Alone a reading is turned with its zero in it.
     static void swap(Json& values) {
-        const auto first = number(values, "first"), second = number(values, "second");
+        const auto first = number_in(values, "first"), second = number_in(values, "second");
         if (!first) return;
         values["first"] = second ? *second : -*first + 0.0;
         if (second) values["second"] = *first;
     }
 
     void add_setup(Json& values) const {
-        const auto at = setups_.find(word(values, "setup"));
+        const auto at = setups_.find(word_in(values, "setup"));
         if (at == setups_.end()) return;
         for (const char* key : {"tilt", "swing"})
-            if (const auto angle = number(at->second, key); angle && !values.contains(key))
+            if (const auto angle = number_in(at->second, key); angle && !values.contains(key))
                 values[key] = std::string(key) == "tilt" ? with_way(at->first, *angle)
                                                          : with_way_along(at->first, *angle);
     }
@@ -170,8 +171,9 @@ class Writer {
     std::vector<std::string> guides_over(const std::string& setup) const {
         std::vector<std::string> out;
         for (const auto* e : entries_)
-            if (e->kind == "point" && word(e->values, "setup") == setup && word(e->values, "what") == "guide")
-                out.push_back(word(e->values, "id"));
+            if (e->kind == "point" && word_in(e->values, "setup") == setup &&
+                word_in(e->values, "what") == "guide")
+                out.push_back(word_in(e->values, "id"));
         return out;
     }
 
@@ -200,17 +202,17 @@ class Writer {
 
     void said() {
         const auto count = [&](const char* key, int otherwise, int most) {
-            return std::clamp(static_cast<int>(number(out_.head, key).value_or(otherwise)), 0, most);
+            return std::clamp(static_cast<int>(number_in(out_.head, key).value_or(otherwise)), 0, most);
         };
         out_.said.guides =
             survey::guide_names(count("cylinders", 0, 32), count("intake", 1, 4), count("exhaust", 1, 4));
         out_.said.end = out_.head.contains("end");
         for (const auto* e : entries_) {
             if (e->kind != "setup") continue;
-            const std::string name = word(e->values, "setup");
+            const std::string name = word_in(e->values, "setup");
             std::erase_if(out_.said.setups, [&](const auto& s) { return s.setup == name; });
             const auto angle = [&](const char* key) {
-                const auto given = number(e->values, key);
+                const auto given = number_in(e->values, key);
                 return given ? std::optional(rad(*given)) : std::nullopt;
             };
             out_.said.setups.push_back({name, angle("tilt"), angle("swing")});
@@ -235,34 +237,35 @@ bool is_one_line(const Json& value) {
 }
 
 bool is_way(const Json& values) {
-    const std::string way = word(values, "way");
-    if (!letters_of(word(values, "id")).empty()) return way == "right" || way == "left";
-    return !word(values, "letters").empty() && (way == "back" || way == "front");
+    const std::string way = word_in(values, "way");
+    if (!letters_of(word_in(values, "id")).empty()) return way == "right" || way == "left";
+    return !word_in(values, "letters").empty() && (way == "back" || way == "front");
 }
 
 // Values of an entry that is no reading.
 std::optional<HttpError> fault_of_words(const store::NewSurveyEntry& e) {
     const auto angle = [&](const char* key) {
-        const auto a = number(e.values, key);
+        const auto a = number_in(e.values, key);
         return !e.values.contains(key) || (a && std::abs(*a) <= 180);
     };
-    if (e.kind == "setup" && (word(e.values, "setup").empty() || !angle("tilt") || !angle("swing")))
+    if (e.kind == "setup" && (word_in(e.values, "setup").empty() || !angle("tilt") || !angle("swing")))
         return http_error(400, "a setup has a name, and tilt and swing in degrees as the sensor shows them");
     if (e.kind == "way" && !is_way(e.values))
         return http_error(
             400,
             "a row of guides (letters \"I\", \"Ea\") leans to the \"back\" or to the \"front\", "
             "along the head one guide (id \"1I\") to the \"right\" or to the \"left\"");
-    if (e.kind == "left out" && word(e.values, "key").empty())
+    if (e.kind == "left out" && word_in(e.values, "key").empty())
         return http_error(400, "what is left out is named by its key");
     if (e.kind != "head") return std::nullopt;
-    if (e.values.contains("end") && word(e.values, "end") != "turned" && word(e.values, "end") != "readout")
+    if (e.values.contains("end") && word_in(e.values, "end") != "turned" &&
+        word_in(e.values, "end") != "readout")
         return http_error(400,
                           "end is \"turned\" (the head lies end for end) or \"readout\" (the readout counts "
                           "the other way)");
     for (const auto& [key, low, high] :
          {std::tuple{"cylinders", 1, 32}, {"intake", 1, 3}, {"exhaust", 1, 3}}) {
-        const auto n = number(e.values, key);
+        const auto n = number_in(e.values, key);
         if (e.values.contains(key) && (!n || *n != std::floor(*n) || *n < low || *n > high))
             return http_error(400, fmt::format("{} is a whole number from {} to {}", key, low, high));
     }
@@ -283,7 +286,7 @@ SurveyText survey_text(const store::SurveyRow& row, const std::vector<SurveyEntr
 
 std::optional<HttpError> fault_of_survey_entry(const store::SurveyRow& row, std::vector<SurveyEntry> entries,
                                                const store::NewSurveyEntry& entry) {
-    if (std::find(std::begin(kinds), std::end(kinds), entry.kind) == std::end(kinds))
+    if (std::find(std::begin(survey_kinds), std::end(survey_kinds), entry.kind) == std::end(survey_kinds))
         return http_error(400, "kind is head, setup, point, level, size, way or left out");
     if (!entry.values.is_object()) return http_error(400, "the values of an entry are an object of keys");
     if (entry.withdrawn) {
@@ -293,7 +296,7 @@ std::optional<HttpError> fault_of_survey_entry(const store::SurveyRow& row, std:
     if (auto fault = fault_of_words(entry)) return fault;
     if (entry.values.contains("from") && !is_one_line(entry.values["from"]))
         return http_error(400, "from is where a reading came from, one line of at most 2000 letters");
-    if (!is_reading(entry.kind) && entry.kind != "head") return std::nullopt;
+    if (!is_survey_reading(entry.kind) && entry.kind != "head") return std::nullopt;
     constexpr long long itself = -1;
     SurveyEntry added;
     static_cast<store::NewSurveyEntry&>(added) = entry;

@@ -53,8 +53,8 @@ void check_running(const PlaceRecord& record, const std::vector<ProgramNow>& pro
                                          name));
 }
 
-store::Sending begin(Workbench& bench, const store::Person& by, const WantedSending& wanted,
-                     const ProgramNow& program, const std::string& temporary) {
+store::Sending begin_sending(Workbench& bench, const store::Person& by, const WantedSending& wanted,
+                             const ProgramNow& program, const std::string& temporary) {
     store::NewSending sending;
     sending.place = wanted.place;
     sending.job = wanted.job;
@@ -80,7 +80,7 @@ std::string into_folder(Workbench& bench, const store::Person& by, const WantedS
     std::vector<long long> ids;
     for (const auto& program : programs) {
         files.push_back({program.name, program.bytes, new_temporary()});
-        ids.push_back(begin(bench, by, wanted, program, files.back().temporary).id);
+        ids.push_back(begin_sending(bench, by, wanted, program, files.back().temporary).id);
     }
     place::Calls calls;
     const auto visit = place::send(calls, folder, before.held, before.begun, files);
@@ -112,7 +112,7 @@ std::string over_line(Workbench& bench, const store::Person& by, const WantedSen
         const auto ended = [&] {
             return !report.progress(i, programs.size(), fmt::format("sending {}", program.name));
         };
-        const auto id = begin(bench, by, wanted, program, "").id;
+        const auto id = begin_sending(bench, by, wanted, program, "").id;
         const auto done = place::send(**line, program.bytes, settings.ways, ended);
         if (done.whole) {
             bench.places.note({}, id, Became::arrived,

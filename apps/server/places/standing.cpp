@@ -36,7 +36,7 @@ std::string words_of(const store::Sending& sending, StandsAs stands) {
                        last.words);
 }
 
-Json to_json(const store::Sending& sending, StandsAs stands) {
+Json place_json(const store::Sending& sending, StandsAs stands) {
     Json lines = Json::array();
     for (const auto& line : sending.lines)
         lines.push_back({{"became", store::word_of(line.became)},
@@ -132,7 +132,7 @@ StandsAs Standings::of(const store::Sending& sending) {
     return right ? StandsAs::right : StandsAs::stale;
 }
 
-Json to_json(const store::PlaceRow& place) {
+Json place_json(const store::PlaceRow& place) {
     return {{"id", place.id},     {"version", place.version}, {"machine", place.machine},
             {"name", place.name}, {"kind", place.kind},       {"settings", Json::parse(place.settings)}};
 }
@@ -148,9 +148,9 @@ Json sent_json(Workbench& bench, long long job, const std::string& head) {
         if (!one.may_run() && !one.may_stand() && i + latest < sendings.size()) continue;
         const auto stands = one.may_run() || one.may_stand() ? standings.of(one) : StandsAs::unknown;
         old = old || (one.may_run() && stands == StandsAs::stale);
-        sent.push_back(to_json(one, stands));
+        sent.push_back(place_json(one, stands));
     }
-    for (const auto& row : bench.places.rows()) places.push_back(to_json(row));
+    for (const auto& row : bench.places.rows()) places.push_back(place_json(row));
     return {{"head", head},
             {"old", old ? Json(old_program_words) : Json(nullptr)},
             {"sent", std::move(sent)},

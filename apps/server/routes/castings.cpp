@@ -12,7 +12,7 @@ namespace {
 
 using store::Role;
 
-store::CastingRow row_of(Call& call, Workbench& bench) {
+store::CastingRow casting_row(Call& call, Workbench& bench) {
     return found(store::Castings(bench.database).row(call.number(1)), "casting");
 }
 
@@ -26,7 +26,7 @@ void list(Call& call, Workbench& bench) {
     call.answer(200, {{"castings", std::move(all)}});
 }
 
-void take_in(Call& call, Workbench& bench) {
+void take_in_casting(Call& call, Workbench& bench) {
     const Json body = call.json();
     const auto job = number_field_if(body, "job");
     const auto row = job ? casting_of_job(bench, call.person(), *job)
@@ -36,7 +36,7 @@ void take_in(Call& call, Workbench& bench) {
 }
 
 void decide(Call& call, Workbench& bench) {
-    const auto row = row_of(call, bench);
+    const auto row = casting_row(call, bench);
     const Json body = call.json();
     if (!body.contains("accepted")) throw http_error(400, "accepted is missing");
     const auto now = decided(bench, call.person(), row, call.number(2), flag_field(body, "accepted"));
@@ -45,7 +45,7 @@ void decide(Call& call, Workbench& bench) {
 }
 
 void file(Call& call, Workbench& bench) {
-    const auto row = row_of(call, bench);
+    const auto row = casting_row(call, bench);
     call.response().set_header("Content-Disposition",
                                fmt::format("attachment; filename=\"casting-{}.toml\"", row.id));
     call.answer_text(200, casting_file(bench, row), "application/toml");
@@ -53,7 +53,7 @@ void file(Call& call, Workbench& bench) {
 
 // Words, a photograph, the number cast on it: one or all of them.
 void add_note(Call& call, Workbench& bench) {
-    const auto row = row_of(call, bench);
+    const auto row = casting_row(call, bench);
     const Json body = call.json();
     const CastingNote note{text_field_if(body, "words").value_or(""),
                            text_field_if(body, "jpeg").value_or(""), text_field_if(body, "number")};
@@ -63,15 +63,15 @@ void add_note(Call& call, Workbench& bench) {
 }
 
 void photograph(Call& call, Workbench& bench) {
-    call.answer_text(200, casting_photograph(bench, row_of(call, bench), call.part(2)), "image/jpeg");
+    call.answer_text(200, casting_photograph(bench, casting_row(call, bench), call.part(2)), "image/jpeg");
 }
 
 }  // namespace
 
 void add_casting_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/castings", Role::reader, [&](Call& call) { list(call, bench); }});
-    router.add(
-        {"POST", "/api/castings", Role::machinist, [&](Call& call) { take_in(call, bench); }, Body::file});
+    router.add({"POST", "/api/castings", Role::machinist, [&](Call& call) { take_in_casting(call, bench); },
+                Body::file});
     router.add({"GET", "/api/castings/{casting}/file", Role::reader, [&](Call& call) { file(call, bench); }});
     router.add({"POST", "/api/castings/{casting}/notes", Role::machinist,
                 [&](Call& call) { add_note(call, bench); }});

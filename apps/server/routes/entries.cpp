@@ -59,7 +59,7 @@ void list_entries(Call& call, Workbench& bench) {
     call.answer(200, answer);
 }
 
-NewEntry entry_of(const Json& body, const std::string& kind_name) {
+NewEntry new_entry_of(const Json& body, const std::string& kind_name) {
     NewEntry e;
     const auto kind = store::entry_kind_named(kind_name);
     if (!kind) throw http_error(400, "kind is touch, level, guide, seat, first, proof, done or note");
@@ -181,7 +181,7 @@ void photograph(Call& call, Workbench& bench) {
 
 void new_entry(Call& call, Workbench& bench) {
     const Json body = call.json();
-    NewEntry e = entry_of(body, text_field(body, "kind"));
+    NewEntry e = new_entry_of(body, text_field(body, "kind"));
     if (e.kind == EntryKind::choice || e.kind == EntryKind::override_)
         throw http_error(400, "a choice and a verdict by word have places of their own");
     const auto values = body.find("values");
@@ -197,7 +197,7 @@ void new_entry(Call& call, Workbench& bench) {
 
 void choose(Call& call, Workbench& bench) {
     const Json body = call.json();
-    NewEntry e = entry_of(body, "choice");
+    NewEntry e = new_entry_of(body, "choice");
     const auto chosen =
         found(bench.entries.one(call.number(1), number_field(body, "chosen")), "entry to choose in this job");
     if (!store::is_reading(chosen.kind)) throw http_error(400, "only a reading can be chosen");
@@ -209,7 +209,7 @@ void choose(Call& call, Workbench& bench) {
 
 void override_verdict(Call& call, Workbench& bench) {
     const Json body = call.json();
-    NewEntry e = entry_of(body, "override");
+    NewEntry e = new_entry_of(body, "override");
     e.values = {{"what", text_field(body, "what")}, {"verdict", text_field(body, "verdict")}};
     record(call, bench, e);
 }

@@ -42,7 +42,7 @@ class Listening : public Live {
     bool first_ = true;
 };
 
-void listen(Call& call, Workbench& bench, long long job) {
+void listen_to_job(Call& call, Workbench& bench, long long job) {
     auto subscriber = bench.events.subscribe(job, std::string(call.request().header("Last-Event-ID")),
                                              call.person().id, call.login->token);
     if (!subscriber)
@@ -58,9 +58,9 @@ void add_event_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/jobs/{id}/events", Role::reader, [&](Call& call) {
                     const long long job = call.number(1);
                     found(bench.jobs.row(job), "job");
-                    listen(call, bench, job);
+                    listen_to_job(call, bench, job);
                 }});
-    router.add({"GET", "/api/events", Role::reader, [&](Call& call) { listen(call, bench, 0); }});
+    router.add({"GET", "/api/events", Role::reader, [&](Call& call) { listen_to_job(call, bench, 0); }});
 }
 
 }  // namespace seatwright::server

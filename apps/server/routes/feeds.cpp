@@ -12,7 +12,7 @@ namespace {
 
 using store::Role;
 
-Json to_json(const store::FeedRow& row) {
+Json feed_json(const store::FeedRow& row) {
     return {{"id", row.id},
             {"version", row.version},
             {"name", row.name},
@@ -21,10 +21,10 @@ Json to_json(const store::FeedRow& row) {
 
 store::NewFeed feed_in(const Json& body) {
     const std::string name = text_field(body, "name");
-    return {name, to_json(feed_of(body, name)).dump()};
+    return {name, feed_json(feed_of(body, name)).dump()};
 }
 
-void changed(Workbench& bench, Hub& hub) {
+void feeds_changed(Workbench& bench, Hub& hub) {
     hub.follow_what_is_set_up();
     bench.events.publish(0, "feeds", "{}");
 }
@@ -47,14 +47,14 @@ void add_feed_routes(Router& router, Workbench& bench) {
     hub->follow_what_is_set_up();
     router.add({"GET", "/api/feeds", Role::reader, [&](Call& call) {
                     Json all = Json::array();
-                    for (const auto& row : store::Feeds(bench.database).rows()) all.push_back(to_json(row));
+                    for (const auto& row : store::Feeds(bench.database).rows()) all.push_back(feed_json(row));
                     call.answer(200, {{"feeds", std::move(all)}});
                 }});
     router.add({"POST", "/api/feeds", Role::lead, [&bench, hub](Call& call) {
                     const auto row =
                         take(store::Feeds(bench.database).make(call.person(), feed_in(call.json())));
-                    changed(bench, *hub);
-                    call.answer(201, to_json(row));
+                    feeds_changed(bench, *hub);
+                    call.answer(201, feed_json(row));
                 }});
     router.add({"POST", "/api/feeds/try", Role::lead, [trying](Call& call) { try_source(call, *trying); }});
     router.add({"PUT", "/api/feeds/{feed}", Role::lead, [&bench, hub](Call& call) {
@@ -62,12 +62,12 @@ void add_feed_routes(Router& router, Workbench& bench) {
                     const auto row = take(store::Feeds(bench.database)
                                               .change(call.person(), call.number(1),
                                                       number_field(body, "version"), feed_in(body)));
-                    changed(bench, *hub);
-                    call.answer(200, to_json(row));
+                    feeds_changed(bench, *hub);
+                    call.answer(200, feed_json(row));
                 }});
     router.add({"DELETE", "/api/feeds/{feed}", Role::lead, [&bench, hub](Call& call) {
                     take(store::Feeds(bench.database).put_away(call.person(), call.number(1)));
-                    changed(bench, *hub);
+                    feeds_changed(bench, *hub);
                     call.answer_nothing();
                 }});
     router.add({"GET", "/api/feeds/{feed}/now", Role::reader,

@@ -84,7 +84,7 @@ void start_large(Call& call, Workbench& bench, JobImport given) {
     call.answer(202, to_json(take(bench.tasks.start(call.person().id, TaskKind::import_, work))));
 }
 
-void new_job(Call& call, Workbench& bench) {
+void make_job(Call& call, Workbench& bench) {
     const Json body = call.json();
     JobImport given = import_of(body, bench);
     if (given.text.size() > large_text) return start_large(call, bench, std::move(given));
@@ -142,7 +142,8 @@ void archive(Call& call, Workbench& bench) {
 
 void add_job_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/jobs", Role::reader, [&](Call& call) { bench_page(call, bench); }});
-    router.add({"POST", "/api/jobs", Role::machinist, [&](Call& call) { new_job(call, bench); }, Body::file});
+    router.add(
+        {"POST", "/api/jobs", Role::machinist, [&](Call& call) { make_job(call, bench); }, Body::file});
     router.add({"GET", "/api/examples", Role::reader, [](Call& call) {
                     Json list = Json::array();
                     for (const auto& example : examples())

@@ -18,7 +18,7 @@ double steady_seconds() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
 }
 
-std::string address_of(Call& call, Workbench& bench) {
+std::string caller_address(Call& call, Workbench& bench) {
     return bench.access.address_of(call.request());
 }
 
@@ -37,7 +37,7 @@ Json session_of(Call& call, Workbench& bench, const std::optional<store::Login>&
 
 void answer_login(Call& call, Workbench& bench, int status, const store::Person& person,
                   bool by_pin = false) {
-    const store::Login login = bench.people.log_in(person, address_of(call, bench), by_pin);
+    const store::Login login = bench.people.log_in(person, caller_address(call, bench), by_pin);
     call.response().set_header("Set-Cookie", bench.access.cookie(login.token));
     call.answer(status, session_of(call, bench, login));
 }
@@ -52,12 +52,12 @@ struct Claim {
 
 Claim claim_of(Call& call, Workbench& bench, const std::string& name) {
     Claim claim{name.size() <= longest_name ? bench.people.named(name) : std::nullopt,
-                {store::one_name(name.substr(0, longest_name)), address_of(call, bench), false}};
+                {store::one_name(name.substr(0, longest_name)), caller_address(call, bench), false}};
     claim.at.been_here = claim.person && bench.people.was_in_from(claim.person->id, claim.at.address);
     return claim;
 }
 
-std::optional<long long> id_of(const Claim& claim) {
+std::optional<long long> claimed_person(const Claim& claim) {
     return claim.person ? std::optional(claim.person->id) : std::nullopt;
 }
 
@@ -72,9 +72,9 @@ void check_wait(Call& call, Workbench& bench, const Claim& claim) {
 
 void count_miss(Workbench& bench, const Claim& claim, const std::string& why) {
     bench.throttle.missed(claim.at, steady_seconds());
-    bench.logins.note("refused: " + why, id_of(claim), claim.at.address);
+    bench.logins.note("refused: " + why, claimed_person(claim), claim.at.address);
     if (bench.throttle.wait(claim.at, steady_seconds()) > 0)
-        bench.logins.note("must wait after too many wrong ones", id_of(claim), claim.at.address);
+        bench.logins.note("must wait after too many wrong ones", claimed_person(claim), claim.at.address);
 }
 
 // Runs `check`, which says what is wrong, if anything; one at a time, guesses counted and slowed down. True
@@ -102,7 +102,7 @@ long long now_s() {
     throw more;
 }
 
-void log_in(Call& call, Workbench& bench) {
+void log_in_route(Call& call, Workbench& bench) {
     const Json body = call.json();
     const std::string name = text_field(body, "name"), password = text_field(body, "password");
     const std::string code = text_field_if(body, "code").value_or("");
@@ -165,7 +165,7 @@ void change_own_password(Call& call, Workbench& bench) {
     });
     take(std::move(changed));
     bench.end_streams_logged_out();
-    bench.logins.note("chose a new password", call.person().id, address_of(call, bench));
+    bench.logins.note("chose a new password", call.person().id, caller_address(call, bench));
     answer_login(call, bench, 200, call.person());
 }
 
@@ -208,7 +208,7 @@ void confirm_second_factor(Call& call, Workbench& bench) {
     Json codes = Json::array();
     for (const auto& code : take(bench.second.confirm(call.person(), text_field(body, "code"), now_s())))
         codes.push_back(code);
-    bench.logins.note("asks for a second factor", call.person().id, address_of(call, bench));
+    bench.logins.note("asks for a second factor", call.person().id, caller_address(call, bench));
     call.answer(200, {{"codes", std::move(codes)}});
 }
 
@@ -217,7 +217,7 @@ void end_second_factor(Call& call, Workbench& bench) {
     if (!own_password(call, bench, text_field(body, "password")))
         throw http_error(403, "the password is not right");
     bench.second.end(call.person(), call.person());
-    bench.logins.note("took the second factor away", call.person().id, address_of(call, bench));
+    bench.logins.note("took the second factor away", call.person().id, caller_address(call, bench));
     call.answer_nothing();
 }
 
@@ -289,7 +289,7 @@ void add_people_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/session", {}, [&](Call& call) {
                     call.answer(200, session_of(call, bench, call.login));
                 }});
-    router.add({"POST", "/api/session", {}, [&](Call& call) { log_in(call, bench); }});
+    router.add({"POST", "/api/session", {}, [&](Call& call) { log_in_route(call, bench); }});
     router.add({"POST", "/api/session/pin", {}, [&](Call& call) { log_in_by_pin(call, bench); }});
     router.add({"PUT", "/api/session/pin", Role::reader, [&](Call& call) { set_pin(call, bench); }});
     router.add({"DELETE", "/api/session/pin", Role::reader, [&](Call& call) {

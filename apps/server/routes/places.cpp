@@ -14,7 +14,7 @@ namespace {
 using store::Became;
 using store::Role;
 
-store::PlaceRow row_of(Call& call, Workbench& bench) {
+store::PlaceRow place_row(Call& call, Workbench& bench) {
     auto row = found(bench.places.row(call.number(1)), "place");
     if (row.put_away) throw http_error(404, "there is no such place");
     return row;
@@ -34,14 +34,14 @@ void list(Call& call, Workbench& bench) {
     call.answer(200, {{"places", std::move(all)}});
 }
 
-void make(Call& call, Workbench& bench) {
+void make_place(Call& call, Workbench& bench) {
     const auto row = take(bench.places.make(call.person(), place_of(call.json(), bench.folder)));
     bench.events.publish(0, "places", "{}");
     call.answer(201, to_json(row));
 }
 
 void change(Call& call, Workbench& bench) {
-    const auto row = row_of(call, bench);
+    const auto row = place_row(call, bench);
     const Json body = call.json();
     const auto next = take(bench.places.change(call.person(), row.id, number_field(body, "version"),
                                                place_of(body, bench.folder)));
@@ -50,7 +50,7 @@ void change(Call& call, Workbench& bench) {
 }
 
 void put_away(Call& call, Workbench& bench) {
-    take(bench.places.put_away(call.person(), row_of(call, bench).id));
+    take(bench.places.put_away(call.person(), place_row(call, bench).id));
     bench.events.publish(0, "places", "{}");
     call.answer_nothing();
 }
@@ -111,13 +111,13 @@ void read_again(Call& call, Workbench& bench) {
 
 void add_place_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/places", Role::reader, [&](Call& call) { list(call, bench); }});
-    router.add({"POST", "/api/places", Role::lead, [&](Call& call) { make(call, bench); }});
+    router.add({"POST", "/api/places", Role::lead, [&](Call& call) { make_place(call, bench); }});
     router.add({"PUT", "/api/places/{place}", Role::lead, [&](Call& call) { change(call, bench); }});
     router.add({"DELETE", "/api/places/{place}", Role::lead, [&](Call& call) { put_away(call, bench); }});
     router.add({"POST", "/api/places/{place}/look", Role::machinist,
-                [&](Call& call) { visited(call, look_at_place(bench, row_of(call, bench))); }});
+                [&](Call& call) { visited(call, look_at_place(bench, place_row(call, bench))); }});
     router.add({"POST", "/api/places/{place}/clear", Role::machinist,
-                [&](Call& call) { visited(call, clear_place(bench, row_of(call, bench))); }});
+                [&](Call& call) { visited(call, clear_place(bench, place_row(call, bench))); }});
     router.add({"GET", "/api/jobs/{id}/sent", Role::reader, [&](Call& call) {
                     found(bench.jobs.row(call.number(1)), "job");
                     call.answer(200, sent_json(bench, call.number(1), call.query("head")));

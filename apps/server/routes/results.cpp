@@ -21,13 +21,13 @@ namespace {
 using job::Stage;
 using store::Role;
 
-struct Asked {
+struct ResultAsked {
     std::shared_ptr<const StoredJob> stored;
     std::shared_ptr<Computation> computation;
 };
 
-Asked asked_of(Call& call, Workbench& bench) {
-    Asked asked;
+ResultAsked asked_of(Call& call, Workbench& bench) {
+    ResultAsked asked;
     asked.stored = bench.cache.stored(call.number(1));
     asked.computation =
         bench.cache.computation(asked.stored, call.query("head"), selection_of(call, *asked.stored));
@@ -96,7 +96,7 @@ void drawing(Call& call, Workbench& bench) {
     call.answer_text(200, text, "image/svg+xml");
 }
 
-PaperQuery paper_query(Call& call, Workbench& bench, const Asked& asked) {
+PaperQuery paper_query(Call& call, Workbench& bench, const ResultAsked& asked) {
     const store::Order order = bench.orders.of(asked.stored->row.id);
     return {unit_of(call, *asked.computation), paper_size_named(call.query("paper")),
             order_words(order, *asked.stored, call.query("head")),
@@ -111,14 +111,14 @@ void check_settled(Call& call, Workbench& bench) {
     throw http_error(409, fmt::format("{} No file is given out before that is done.", being_worked_out));
 }
 
-std::string part_of(Call& call, const Asked& asked) {
+std::string part_of(Call& call, const ResultAsked& asked) {
     return part_key(selection_of(call, *asked.stored));
 }
 
 void paper(Call& call, Workbench& bench) {
     check_settled(call, bench);
     const std::string file = call.part(2);
-    const Asked asked = asked_of(call, bench);
+    const ResultAsked asked = asked_of(call, bench);
     const auto& computation = asked.computation;
     const PaperQuery query = paper_query(call, bench, asked);
     // What is only looked at on the page has not left.
@@ -170,7 +170,7 @@ void start_prepare(Call& call, Workbench& bench) {
 }
 
 void list_papers(Call& call, Workbench& bench) {
-    const Asked asked = asked_of(call, bench);
+    const ResultAsked asked = asked_of(call, bench);
     call.answer(200, papers_json(*asked.computation, paper_query(call, bench, asked)));
 }
 

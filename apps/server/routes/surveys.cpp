@@ -15,7 +15,7 @@ namespace {
 
 using store::Role;
 
-store::SurveyRow row_of(Call& call, Workbench& bench) {
+store::SurveyRow survey_row(Call& call, Workbench& bench) {
     return found(store::Surveys(bench.database).row(call.number(1)), "survey");
 }
 
@@ -37,7 +37,7 @@ void tell(Workbench& bench, long long survey) {
     bench.events.publish(0, "survey", Json{{"survey", survey}}.dump());
 }
 
-void begin(Call& call, Workbench& bench) {
+void begin_survey(Call& call, Workbench& bench) {
     const Json body = call.json();
     const std::string title = text_field(body, "title");
     if (title.empty()) throw http_error(400, "what is the head called?");
@@ -55,7 +55,7 @@ void begin(Call& call, Workbench& bench) {
 }
 
 void record(Call& call, Workbench& bench) {
-    const auto row = row_of(call, bench);
+    const auto row = survey_row(call, bench);
     const Json body = call.json();
     const auto entry = entry_of(body, text_field(body, "kind"));
     const auto entries = store::Surveys(bench.database).entries(row.id);
@@ -76,7 +76,7 @@ void list(Call& call, Workbench& bench) {
 }
 
 void file(Call& call, Workbench& bench) {
-    const auto row = row_of(call, bench);
+    const auto row = survey_row(call, bench);
     call.response().set_header("Content-Disposition",
                                fmt::format("attachment; filename=\"survey-{}.toml\"", row.id));
     call.answer_text(200, survey_file(bench, row), "application/toml");
@@ -86,9 +86,9 @@ void file(Call& call, Workbench& bench) {
 
 void add_survey_routes(Router& router, Workbench& bench) {
     router.add({"GET", "/api/surveys", Role::reader, [&](Call& call) { list(call, bench); }});
-    router.add({"POST", "/api/surveys", Role::machinist, [&](Call& call) { begin(call, bench); }});
+    router.add({"POST", "/api/surveys", Role::machinist, [&](Call& call) { begin_survey(call, bench); }});
     router.add({"GET", "/api/surveys/{survey}", Role::reader,
-                [&](Call& call) { call.answer(200, survey_json(bench, row_of(call, bench))); }});
+                [&](Call& call) { call.answer(200, survey_json(bench, survey_row(call, bench))); }});
     router.add(
         {"POST", "/api/surveys/{survey}/entries", Role::machinist, [&](Call& call) { record(call, bench); }});
     router.add({"GET", "/api/surveys/{survey}/file", Role::reader, [&](Call& call) { file(call, bench); }});

@@ -18,7 +18,7 @@ using store::Role;
 
 constexpr std::size_t most_drawings = 12;
 constexpr std::size_t most_depths = 1000;
-constexpr double most_depth = 100;  // mm
+constexpr double deepest_asked = 100;  // mm
 
 std::optional<double> angle_field(const Json& body, const std::string& name) {
     const auto at = body.find(name);
@@ -40,8 +40,8 @@ plan::Overrides overrides_of(const Json& body) {
             throw http_error(400, fmt::format("at most {} depths are tried at once, these are {}",
                                               most_depths, at->size()));
         for (const auto& [valve, depth] : at->items()) {
-            if (!depth.is_number() || !(std::abs(depth.get<double>()) <= most_depth))
-                throw http_error(400, fmt::format("depths are numbers, mm, {} at most", most_depth));
+            if (!depth.is_number() || !(std::abs(depth.get<double>()) <= deepest_asked))
+                throw http_error(400, fmt::format("depths are numbers, mm, {} at most", deepest_asked));
             overrides.depths[valve] = depth.get<double>();
         }
     }

@@ -10,18 +10,18 @@
 namespace seatwright {
 
 // From memory units to the unit shown, and that unit's name.
-struct Shown {
+struct InUnit {
     double value = 0;
     const char* unit = "";
 };
 
-Shown surface_speed_shown(double m_per_min, LengthUnit unit);  // ft/min | m/min
-Shown torque_shown(double newton_mm, LengthUnit unit);         // lbf·ft | N·m
-Shown force_shown(double newton, LengthUnit unit);             // lbf | N
-Shown pressure_shown(double mpa, LengthUnit unit);             // psi | MPa
-Shown power_shown(double watt, LengthUnit unit);               // hp | W
+InUnit surface_speed_in_unit(double m_per_min, LengthUnit unit);  // ft/min | m/min
+InUnit torque_in_unit(double newton_mm, LengthUnit unit);         // lbf·ft | N·m
+InUnit force_in_unit(double newton, LengthUnit unit);             // lbf | N
+InUnit pressure_in_unit(double mpa, LengthUnit unit);             // psi | MPa
+InUnit power_in_unit(double watt, LengthUnit unit);               // hp | W
 
 // "312 ft/min", "31 m/min".
-std::string words_of(const Shown& shown, int decimals);
+std::string words_of(const InUnit& shown, int decimals);
 
 }  // namespace seatwright

@@ -10,7 +10,7 @@ namespace {
 
 constexpr int most_m_words = 4;
 constexpr int largest_code = 99;
-constexpr int none = -1;
+constexpr int no_field = -1;
 
 int g_group(int g) {
     if (g == 4) return g_once;
@@ -23,14 +23,14 @@ int g_group(int g) {
     if (g == 43 || g == 49) return g_length;
     if (g == 98 || g == 99) return g_return;
     if (g >= 54 && g <= 59) return g_offset;
-    return none;
+    return no_field;
 }
 
 int m_group(int m) {
     if (m == 0 || m == 2 || m == 30) return m_stopping;
     if (m == 6) return m_change;
     if (m >= 3 && m <= 5) return m_spindle;
-    return none;
+    return no_field;
 }
 
 std::optional<double>* slot_of(Block& block, char letter) {
@@ -66,10 +66,10 @@ std::string take_code(Block& block, const Word& word) {
     const int code = static_cast<int>(nearest);
     if (word.letter == 'M' && code == 1) return "M1 halts only where a switch says so; a halt is M0";
     const int group = word.letter == 'G' ? g_group(code) : m_group(code);
-    if (group == none) return fmt::format("{}{} has no place in a seat program", word.letter, code);
+    if (group == no_field) return fmt::format("{}{} has no place in a seat program", word.letter, code);
     const auto at = static_cast<std::size_t>(group);
     int& slot = word.letter == 'G' ? block.g[at] : block.m[at];
-    if (slot != none) return fmt::format("{0}{1} and {0}{2} on one line", word.letter, slot, code);
+    if (slot != no_field) return fmt::format("{0}{1} and {0}{2} on one line", word.letter, slot, code);
     slot = code;
     return "";
 }
@@ -78,8 +78,8 @@ std::string take_code(Block& block, const Word& word) {
 
 tl::expected<Block, std::string> block_of(const ProgramLine& line) {
     Block block;
-    block.g.fill(none);
-    block.m.fill(none);
+    block.g.fill(no_field);
+    block.m.fill(no_field);
     int m_words = 0;
     for (const Word& word : line.words) {
         if (word.letter == 'G' || word.letter == 'M') {

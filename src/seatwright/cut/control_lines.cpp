@@ -10,9 +10,9 @@ namespace seatwright::cut {
 
 namespace {
 
-using Checked = tl::expected<std::vector<Word>, std::string>;
+using CheckedWords = tl::expected<std::vector<Word>, std::string>;
 
-Checked words_of(const char* key, const std::string& text, job::ControlUse use) {
+CheckedWords words_of(const char* key, const std::string& text, job::ControlUse use) {
     if (const std::string fault = job::fault_of_control_words(text, use); !fault.empty())
         return tl::unexpected(fmt::format("{}: \"{}\" {}", key, text, fault));
     auto line = read_line(text, CommentStyle::parentheses_only);

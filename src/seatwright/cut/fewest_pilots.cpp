@@ -11,14 +11,14 @@ namespace {
 using Set = std::vector<std::size_t>;  // pilots of a cover
 
 // serves[p][g]
-struct Table {
+struct CoverTable {
     std::vector<std::vector<bool>> serves;
     std::size_t guides = 0;
 };
 
 class Cover {
   public:
-    Cover(const Table& table, const std::vector<job::Pilot>& pilots) : table_(table), pilots_(pilots) {
+    Cover(const CoverTable& table, const std::vector<job::Pilot>& pilots) : table_(table), pilots_(pilots) {
         for (std::size_t p = 0; p < pilots.size(); ++p)
             if (count(table.serves[p]) > 0) useful_.push_back(p);
         std::stable_sort(useful_.begin(), useful_.end(), [&](std::size_t a, std::size_t b) {
@@ -109,7 +109,7 @@ class Cover {
         }
     }
 
-    const Table& table_;
+    const CoverTable& table_;
     const std::vector<job::Pilot>& pilots_;
     Set useful_;  // pilots that serve some guide, largest first
     std::size_t looked_ = 0;
@@ -133,7 +133,7 @@ bool wedges(const job::Pilot& pilot) {
 using Lacking = std::vector<std::optional<std::pair<double, Misfit>>>;
 
 // Such a guide is not led by a pilot that slides instead.
-void wait_for_figures(Table& table, const std::vector<job::Pilot>& pilots, const Lacking& lacking,
+void wait_for_figures(CoverTable& table, const std::vector<job::Pilot>& pilots, const Lacking& lacking,
                       std::vector<GuidePilot>& told) {
     for (std::size_t g = 0; g < table.guides; ++g) {
         bool wedged = !lacking[g];
@@ -151,7 +151,7 @@ PilotsOfProgram fewest_pilots(const job::CutRules& rules, const std::vector<job:
                               const job::Cutter& cutter, const std::vector<GuideAtStop>& guides) {
     PilotsOfProgram out;
     out.guides.resize(guides.size());
-    Table table{.serves = {}, .guides = guides.size()};
+    CoverTable table{.serves = {}, .guides = guides.size()};
     std::vector<std::vector<std::optional<PilotStand>>> stands(pilots.size());
     std::vector<double> nearest(guides.size(), 0);
     Lacking lacking(guides.size());

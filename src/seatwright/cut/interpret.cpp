@@ -15,9 +15,9 @@ namespace {
 
 constexpr std::size_t longest_program = 200'000;  // lines
 
-class Machine {
+class Interpreter {
   public:
-    Machine(const job::Dialect& dialect, const ControlLines& control)
+    Interpreter(const job::Dialect& dialect, const ControlLines& control)
         : dialect_(dialect), control_(control) {}
 
     tl::expected<std::vector<Step>, ProgramFault> run(std::string_view program) {
@@ -260,7 +260,7 @@ tl::expected<std::vector<Step>, ProgramFault> interpret(std::string_view program
                                                         const std::optional<job::Float>& tool_float) {
     const auto control = ControlLines::of(dialect, tool_float);
     if (!control) return tl::unexpected(ProgramFault{0, control.error()});
-    return Machine(dialect, *control).run(program);
+    return Interpreter(dialect, *control).run(program);
 }
 
 }  // namespace seatwright::cut

@@ -25,17 +25,17 @@ struct Cost {
 };
 
 // One setup with its groups, numbers into the caller's list.
-struct Stand {
+struct GroupStand {
     std::vector<std::size_t> groups;
     SetupPaths paths;
 };
 
-std::vector<Stand> stands_of(const std::vector<Group>& groups) {
+std::vector<GroupStand> stands_of(const std::vector<Group>& groups) {
     std::vector<std::size_t> setups;
     for (const Group& group : groups)
         if (std::find(setups.begin(), setups.end(), group.setup) == setups.end())
             setups.push_back(group.setup);
-    std::vector<Stand> stands;
+    std::vector<GroupStand> stands;
     for (const std::size_t setup : setups) {
         std::vector<std::size_t> members;
         std::vector<std::vector<Vec2>> seats;
@@ -54,13 +54,13 @@ struct Pass {
     std::size_t stand = 0, first = 0, last = 0;
 };
 
-int link_changes(const std::vector<Group>& groups, const std::vector<Stand>& stands, const Pass& a,
+int link_changes(const std::vector<Group>& groups, const std::vector<GroupStand>& stands, const Pass& a,
                  const Pass& b) {
     return groups[stands[a.stand].groups[a.last]].tool != groups[stands[b.stand].groups[b.first]].tool ? 1
                                                                                                        : 0;
 }
 
-std::vector<Pass> passes_of(const std::vector<Stand>& stands, std::size_t stand) {
+std::vector<Pass> passes_of(const std::vector<GroupStand>& stands, std::size_t stand) {
     std::vector<Pass> passes;
     const std::size_t m = stands[stand].groups.size();
     for (std::size_t first = 0; first < m; ++first)
@@ -70,7 +70,7 @@ std::vector<Pass> passes_of(const std::vector<Stand>& stands, std::size_t stand)
 }
 
 // Dynamic programming over sets of stands done and the pass made last.
-std::vector<Pass> chain_exactly(const std::vector<Group>& groups, const std::vector<Stand>& stands) {
+std::vector<Pass> chain_exactly(const std::vector<Group>& groups, const std::vector<GroupStand>& stands) {
     std::vector<Pass> passes;
     for (std::size_t s = 0; s < stands.size(); ++s)
         for (const Pass& pass : passes_of(stands, s)) passes.push_back(pass);
@@ -109,7 +109,7 @@ std::vector<Pass> chain_exactly(const std::vector<Group>& groups, const std::vec
 }
 
 // More setups than subsets can be tried for: always the next pass that costs least.
-std::vector<Pass> chain_greedily(const std::vector<Group>& groups, const std::vector<Stand>& stands) {
+std::vector<Pass> chain_greedily(const std::vector<Group>& groups, const std::vector<GroupStand>& stands) {
     std::vector<Pass> chain;
     std::vector<char> done(stands.size(), 0);
     for (std::size_t step = 0; step < stands.size(); ++step) {
@@ -131,12 +131,12 @@ std::vector<Pass> chain_greedily(const std::vector<Group>& groups, const std::ve
     return chain;
 }
 
-int fewest_changes(const std::vector<Group>& groups, const std::vector<Stand>& stands) {
+int fewest_changes(const std::vector<Group>& groups, const std::vector<GroupStand>& stands) {
     // Each cutter must go in once, and each setup needs each of its cutters.
     std::set<std::size_t> tools;
     int inside = 0;
     for (const Group& group : groups) tools.insert(group.tool);
-    for (const Stand& stand : stands) inside += static_cast<int>(stand.groups.size()) - 1;
+    for (const GroupStand& stand : stands) inside += static_cast<int>(stand.groups.size()) - 1;
     return std::max(static_cast<int>(tools.size()) - 1, inside);
 }
 
@@ -145,12 +145,12 @@ int fewest_changes(const std::vector<Group>& groups, const std::vector<Stand>& s
 Order best_order(const std::vector<Group>& groups) {
     Order order;
     if (groups.empty()) return order;
-    const std::vector<Stand> stands = stands_of(groups);
+    const std::vector<GroupStand> stands = stands_of(groups);
     const bool exact = stands.size() <= exact_groups;
     const std::vector<Pass> chain = exact ? chain_exactly(groups, stands) : chain_greedily(groups, stands);
     require(chain.size() == stands.size(), "every setup is passed once");
     for (std::size_t i = 0; i < chain.size(); ++i) {
-        const Stand& stand = stands[chain[i].stand];
+        const GroupStand& stand = stands[chain[i].stand];
         if (i > 0) order.changes += link_changes(groups, stands, chain[i - 1], chain[i]);
         order.changes += static_cast<int>(stand.groups.size()) - 1;
         order.length += stand.paths.length(chain[i].first, chain[i].last);

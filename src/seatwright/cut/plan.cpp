@@ -50,7 +50,7 @@ void hold_all(const Cut& cut, Gate& gate, const Sentence& reason, const Sentence
         gate.hold({program.route.head, program.setup, std::nullopt, HeldCode::safety, reason, frees});
 }
 
-bool holds_any(const Gate& gate, const Route& route) {
+bool holds_any_of(const Gate& gate, const Route& route) {
     return std::any_of(route.stops.begin(), route.stops.end(),
                        [&](const Stop& stop) { return gate.holds(stop.valve); });
 }
@@ -102,7 +102,7 @@ void write_programs(Cut& cut, Gate& gate, const Known& known, const PlannedFiles
         Program program;
         program.text = write_program(known.job, setup, file.route);
         program.halts = halts_of(program.text);
-        if (!file.route.draft || !holds_any(gate, file.route))
+        if (!file.route.draft || !holds_any_of(gate, file.route))
             if (const auto fault =
                     read_back(program.text, known.job, file.route, expected_in(known, setup))) {
                 refuse(cut, gate, setup, file.route, *fault, known.job);

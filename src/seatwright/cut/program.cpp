@@ -18,7 +18,7 @@ namespace {
 constexpr int feed_decimals_mm = 2, feed_decimals_inch = 4;
 constexpr int line_number_step = 10, line_number_limit = 99990;
 constexpr const char* halt_word = "M0";
-constexpr const char* by_hand = "hand";
+constexpr const char* word_by_hand = "hand";
 constexpr const char* top_by_hand = "Bring the tool above everything, by hand";
 
 class Writer {
@@ -210,7 +210,7 @@ class Writer {
     void float_to(std::initializer_list<const std::string*> words, const char* sentence) {
         bool hand = false;
         for (const std::string* word : words) {
-            if (*word == by_hand)
+            if (*word == word_by_hand)
                 hand = true;
             else if (!word->empty() && *word != "self")
                 block("{}", *word);
@@ -231,18 +231,19 @@ class Writer {
         free_ = false;
     }
     bool centred_by_hand() const {
-        return float_->centre == by_hand ||
-               (float_->lock == by_hand && (float_->centre != "self" || route_.pilot == job::PilotUse::none));
+        return float_->centre == word_by_hand ||
+               (float_->lock == word_by_hand &&
+                (float_->centre != "self" || route_.pilot == job::PilotUse::none));
     }
     void centred() {
         if (float_ == nullptr || !free_) return;
         free_ = false;
         // Springs that bring it back hold it well enough on the way across: no halt for that.
-        if (float_->centre == "self" && float_->lock == by_hand && route_.pilot != job::PilotUse::none)
+        if (float_->centre == "self" && float_->lock == word_by_hand && route_.pilot != job::PilotUse::none)
             return;
-        const bool asks = float_->centre == by_hand;
+        const bool asks = float_->centre == word_by_hand;
         // Locked by a word it is centred before: off its centre it would be held there.
-        if (asks && float_->lock != by_hand) {
+        if (asks && float_->lock != word_by_hand) {
             float_to({&float_->centre}, "Centre the float");
             return float_to({&float_->lock}, "");
         }

@@ -11,7 +11,7 @@ namespace seatwright::cut {
 namespace {
 
 // Figures that people type have at most four decimals; below this two of them are the same.
-constexpr double same = 1e-9;
+constexpr double same_place = 1e-9;
 
 SeatState state_of(const SeatSaid& seat, std::size_t place, std::optional<std::size_t> broke) {
     if (broke == place) return SeatState::begun;
@@ -26,12 +26,12 @@ double runout_of(const job::SeatAfter& after) {
 }
 
 bool width_good(const job::SeatForm& form, double width) {
-    return !form.width_tol || std::abs(width - form.width) <= *form.width_tol + same;
+    return !form.width_tol || std::abs(width - form.width) <= *form.width_tol + same_place;
 }
 
 bool stem_good(const job::SeatForm& form, double stem) {
-    return (!form.stem_height_max || stem <= *form.stem_height_max + same) &&
-           (!form.stem_height_min || stem >= *form.stem_height_min - same);
+    return (!form.stem_height_max || stem <= *form.stem_height_max + same_place) &&
+           (!form.stem_height_min || stem >= *form.stem_height_min - same_place);
 }
 
 }  // namespace
@@ -102,7 +102,7 @@ AfterReading after_reading(const job::Job& job, const std::string& head, const s
     }
     out.stem_height = stem;
     const bool any = runout || stem || !widths.empty();
-    const bool round = !runout || !form.runout_max || *runout <= *form.runout_max + same;
+    const bool round = !runout || !form.runout_max || *runout <= *form.runout_max + same_place;
     const bool wide =
         std::all_of(widths.begin(), widths.end(), [&](double width) { return width_good(form, width); });
     out.good = any && round && wide && (!stem || stem_good(form, *stem));
@@ -114,7 +114,7 @@ std::optional<double> finished_height(const FinishedFrom& from) {
         return *from.old - (*from.stem_after - *from.stem_before);
     if (from.old && from.first_depth) {
         const double from_short = std::abs(*from.first_depth - (from.planned_depth - from.short_by));
-        if (from.named || from.short_by <= same || from_short > from.trim_max + same)
+        if (from.named || from.short_by <= same_place || from_short > from.trim_max + same_place)
             return *from.old - *from.first_depth;
     }
     if (from.good && from.one_height) return from.one_height;

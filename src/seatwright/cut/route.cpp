@@ -13,7 +13,7 @@ namespace {
 constexpr double least_deck_rise = 0.2;
 
 // The box of the stops in machine X, Y relative to the datum, grown by what a cutter passes over.
-struct Box {
+struct HeadBox {
     Vec2 low, high;
     bool holds(const Vec2& p) const {
         return p.x() >= low.x() && p.x() <= high.x() && p.y() >= low.y() && p.y() <= high.y();
@@ -28,7 +28,7 @@ struct Box {
     }
 };
 
-Box grown_head(const job::Job& job, const Mat3& turn, const Vec3& datum, Box head) {
+HeadBox grown_head(const job::Job& job, const Mat3& turn, const Vec3& datum, HeadBox head) {
     const auto count = [&](const Vec3& point) { head.take(Vec3(turn * (point - datum)).head<2>()); };
     for (const job::Valve& valve : job.head.valves) count(valve.seat);
     for (const job::Obstacle& obstacle : job.head.obstacles) count(obstacle.centre);
@@ -39,11 +39,11 @@ Box grown_head(const job::Job& job, const Mat3& turn, const Vec3& datum, Box hea
 
 // The way from seat to seat, and from where heads are loaded and first seats measured; beyond what is known
 // of the head, grown likewise, there is no head.
-Box box_of(const job::Job& job, const Mat3& turn, const Vec3& datum, const std::vector<Stop>& stops) {
+HeadBox box_of(const job::Job& job, const Mat3& turn, const Vec3& datum, const std::vector<Stop>& stops) {
     const Vec2 signs(job.machine.x_sign, job.machine.y_sign);
-    Box way{signs.cwiseProduct(stops.front().at), signs.cwiseProduct(stops.front().at)};
+    HeadBox way{signs.cwiseProduct(stops.front().at), signs.cwiseProduct(stops.front().at)};
     for (const Stop& stop : stops) way.take(signs.cwiseProduct(stop.at));
-    const Box head = grown_head(job, turn, datum, way);
+    const HeadBox head = grown_head(job, turn, datum, way);
     for (const auto& place : {job.machine.load_at, job.machine.measure_at})
         if (place) way.take(signs.cwiseProduct(*place));
     way.grow();
@@ -76,7 +76,7 @@ const CutterZero& zero_of(const Route& route, int cutter) {
 
 std::optional<Vec2> beside_head(const job::Job& job, const hold::Setup& setup) {
     const Vec2 signs(job.machine.x_sign, job.machine.y_sign);
-    const Box head =
+    const HeadBox head =
         grown_head(job, setup.rotation(), job.head.valves.at(setup.datum).seat, {Vec2::Zero(), Vec2::Zero()});
     for (const auto& place : {job.machine.measure_at, job.machine.load_at})
         if (place && !head.holds(signs.cwiseProduct(*place))) return place;
@@ -100,7 +100,7 @@ double clear_height(const job::Job& job, const hold::Setup& setup, const std::ve
     require(!stops.empty(), "a route has a stop");
     const Mat3 turn = setup.rotation();
     const Vec3 datum = job.head.valves.at(setup.datum).seat;
-    const Box box = box_of(job, turn, datum, stops);
+    const HeadBox box = box_of(job, turn, datum, stops);
     double highest = stops.front().z, over_mouth = stops.front().over_mouth;
     for (const Stop& stop : stops) over_mouth = std::max(over_mouth, stop.over_mouth);
     const auto count = [&](const Vec3& point) {

@@ -13,22 +13,22 @@ constexpr double no_setup_way = std::numeric_limits<double>::infinity();
 constexpr double setup_shorter_by = 1e-9;
 
 // A seat of the setup: which group, which seat of it.
-struct Place {
+struct GroupEnd {
     std::size_t group, seat;
 };
 
 // Everything the search over groups needs to know: for a seat one stands at and a seat of another group one
 // wants to finish at, the cheapest seat to start that group with.
-struct Table {
-    std::vector<Place> places;
+struct GroupTable {
+    std::vector<GroupEnd> places;
     std::vector<double> cost;         // [from][finish]
     std::vector<std::size_t> start;   // [from][finish], place
     std::vector<double> opening;      // [finish], group taken first
     std::vector<std::size_t> opener;  // [finish], place
 };
 
-Table table_of(const std::vector<std::vector<Vec2>>& groups, const std::vector<EndPaths>& ends) {
-    Table table;
+GroupTable group_table(const std::vector<std::vector<Vec2>>& groups, const std::vector<EndPaths>& ends) {
+    GroupTable table;
     std::vector<std::size_t> base;
     for (std::size_t g = 0; g < groups.size(); ++g) {
         base.push_back(table.places.size());
@@ -40,7 +40,7 @@ Table table_of(const std::vector<std::vector<Vec2>>& groups, const std::vector<E
     table.opening.assign(n, no_setup_way);
     table.opener.assign(n, n);
     for (std::size_t finish = 0; finish < n; ++finish) {
-        const Place& to = table.places[finish];
+        const GroupEnd& to = table.places[finish];
         for (std::size_t a = 0; a < groups[to.group].size(); ++a) {
             const double inside = ends[to.group].length(a, to.seat);
             if (inside == no_setup_way) continue;
@@ -117,7 +117,7 @@ void SetupPaths::by_subsets() {
         proven_ = proven_ && group.size() <= exact_points;
     }
     lower_bound_ = inside + least_links(groups_);
-    const Table table = table_of(groups_, ends);
+    const GroupTable table = group_table(groups_, ends);
     const std::size_t n = table.places.size(), all = (std::size_t{1} << count()) - 1;
     for (std::size_t first = 0; first < count(); ++first) {
         std::vector<double> cost((all + 1) * n, no_setup_way);
@@ -155,7 +155,7 @@ void SetupPaths::by_subsets() {
             auto& visits = visits_[first * count() + last];
             visits.clear();
             for (auto span = spans.rbegin(); span != spans.rend(); ++span) {
-                const Place a = table.places[span->first], b = table.places[span->second];
+                const GroupEnd a = table.places[span->first], b = table.places[span->second];
                 for (const std::size_t seat : ends[a.group].order(a.seat, b.seat))
                     visits.push_back({a.group, seat});
             }

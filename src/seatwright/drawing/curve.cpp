@@ -50,12 +50,12 @@ bool is_circle(const Curve& c) {
 }
 
 // The same curve with the piece's own parameter told in the parameter of `base`: of circles in one plane.
-struct Told {
+struct CurveTold {
     bool same = false;
     double from = 0, to = 0;
 };
 
-Told told_in(const Piece& piece, const Curve& base) {
+CurveTold told_in(const Piece& piece, const Curve& base) {
     const Curve& c = piece.of;
     const double size = std::max(base.p.norm(), base.q.norm());
     const double near = same_curve * size;

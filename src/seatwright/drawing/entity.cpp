@@ -31,7 +31,7 @@ struct Vertex {
     double bulge = 0;
 };
 
-int line_of(const Groups& groups) {
+int entity_line(const Groups& groups) {
     const auto place = groups.place();
     int line = 0;
     if (place.starts_with("line ")) std::from_chars(place.data() + 5, place.data() + place.size(), line);
@@ -41,7 +41,7 @@ int line_of(const Groups& groups) {
 // All groups up to the next entity. `vertices`: of a lightweight polyline, a vertex from each code 10.
 Fields fields_of(Groups& groups, std::vector<Vertex>* vertices = nullptr) {
     Fields out;
-    out.line = line_of(groups);
+    out.line = entity_line(groups);
     while (const auto g = groups.next()) {
         if (g->code == 0) {
             groups.back();

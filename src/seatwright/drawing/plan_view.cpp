@@ -20,10 +20,10 @@ struct Unit {
     const char* name;
 };
 // The published numbers; those no head is drawn in (miles, light years) are left out.
-constexpr Unit units[] = {{1, 25.4, "inches"},    {2, 304.8, "feet"},   {4, 1, "millimetres"},
-                          {5, 10, "centimetres"}, {6, 1000, "metres"},  {8, 25.4e-6, "microinches"},
-                          {9, 0.0254, "mils"},    {10, 914.4, "yards"}, {13, 0.001, "microns"},
-                          {14, 100, "decimetres"}};
+constexpr Unit file_units[] = {{1, 25.4, "inches"},    {2, 304.8, "feet"},   {4, 1, "millimetres"},
+                               {5, 10, "centimetres"}, {6, 1000, "metres"},  {8, 25.4e-6, "microinches"},
+                               {9, 0.0254, "mils"},    {10, 914.4, "yards"}, {13, 0.001, "microns"},
+                               {14, 100, "decimetres"}};
 
 class Viewer {
   public:
@@ -170,13 +170,13 @@ bool Ring::round() const {
 }
 
 double mm_of_unit(int unit) {
-    for (const auto& u : units)
+    for (const auto& u : file_units)
         if (u.number == unit) return u.mm;
     return 0;
 }
 
 const char* name_of_unit(int unit) {
-    for (const auto& u : units)
+    for (const auto& u : file_units)
         if (u.number == unit) return u.name;
     return "a unit no head is drawn in";
 }

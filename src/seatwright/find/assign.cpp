@@ -108,7 +108,7 @@ struct Search {
     }
 };
 
-std::vector<std::size_t> names(const Node& node, const std::vector<std::size_t>& order) {
+std::vector<std::size_t> names_along(const Node& node, const std::vector<std::size_t>& order) {
     std::vector<std::size_t> guide(order.size());
     for (std::size_t i = 0; i < order.size(); ++i) guide[order[i]] = node.guide[i];
     return guide;
@@ -162,10 +162,10 @@ Solved<Assigned> assign_unlabelled(std::span<const Expected> guides, std::span<c
         }
         if (best) {
             best->odds = std::exp(0.5 * (node.cost - base - best->cost));
-            best->runner_up = names(node, search.order);
+            best->runner_up = names_along(node, search.order);
             break;
         }
-        best = Assigned{names(node, search.order), node.cost - base, std::nullopt, {}};
+        best = Assigned{names_along(node, search.order), node.cost - base, std::nullopt, {}};
     }
     if (!best)
         return tl::unexpected(SolverError{"assignment", static_cast<int>(search.nodes), 0,

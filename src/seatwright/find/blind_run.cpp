@@ -102,8 +102,8 @@ std::vector<Target> widened(std::vector<Target> targets, double by) {
 }
 
 // `span` of the posts, 0 without any; `mouth` of the guide whose clearance is the `tightest`.
-BlindRun::OfHead of_head(const std::vector<Target>& targets, const Spread& spread, double span,
-                         double tightest, double mouth) {
+BlindRun::OfHead blind_head(const std::vector<Target>& targets, const Spread& spread, double span,
+                            double tightest, double mouth) {
     BlindRun::OfHead out;
     out.enter_probability = joint_probability(targets, spread.offset_sd, spread.yaw_sd);
     if (span > 0) out.clearance_for_target = post_clearance(targets, span);
@@ -172,7 +172,7 @@ std::optional<BlindRun> blind_run(const job::Job& job, const hold::Hold& hold, c
     const double mouth = *job.guide[job.head.valves[tightest_valve].kind]->mouth;
     const double span = hold.posts ? hold.posts->span : 0;
     return BlindRun(least_chance, [targets = std::move(targets), spread, span, tightest, mouth] {
-        return of_head(targets, spread, span, tightest, mouth);
+        return blind_head(targets, spread, span, tightest, mouth);
     });
 }
 

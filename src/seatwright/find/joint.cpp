@@ -18,7 +18,7 @@ using boost::math::quadrature::gauss;
 
 // The outer integrals stop at this many standard deviations in all directions (chi-square(3) tail 1.5e-5);
 // the weights kept are made to sum to one, so that what is lost is counted like the rest.
-constexpr double reach = 5.0;
+constexpr double reach_in_sds = 5.0;
 // Step of the trapezoidal rule in widths of the outer normals themselves, at most.
 constexpr double widest_step = 0.8;
 // Edges sharper than this share of the offset's spread are integrated along rays.
@@ -36,7 +36,7 @@ constexpr double no_distance = 0.02;
 // Even points of one outer normal, in its standard deviations.
 int half_count(double sd, double edge, double step_in_edges) {
     if (sd <= 0) return 0;
-    return static_cast<int>(std::ceil(reach / std::min(widest_step, step_in_edges * edge / sd)));
+    return static_cast<int>(std::ceil(reach_in_sds / std::min(widest_step, step_in_edges * edge / sd)));
 }
 
 struct Blunted {
@@ -162,7 +162,7 @@ class Row {
 
 // Points of a row or plane within `reach` when the other coordinates are `r2` (squared) off the middle.
 int half_left(double r2, const Axis& axis) {
-    const double left = reach * reach - r2;
+    const double left = reach_in_sds * reach_in_sds - r2;
     if (left < 0) return -1;
     return std::min(axis.half_count, static_cast<int>(std::sqrt(left) / axis.step + 1e-9));
 }
@@ -176,7 +176,7 @@ void turn_to(double yaw, const Blunted& all, std::vector<Vec2>& at) {
 double by_rows(const Blunted& all, double offset_sd, double yaw_sd, double step_in_edges) {
     const auto axis = [&](double sd) {
         const int half = half_count(sd, all.edge, step_in_edges);
-        return Axis(half, half > 0 ? reach / half : 1);
+        return Axis(half, half > 0 ? reach_in_sds / half : 1);
     };
     const Axis yaws = axis(yaw_sd * all.longest), offsets = axis(offset_sd);
     Row row(all, offsets, std::max(offset_sd, 1e-300));
@@ -236,12 +236,13 @@ double by_rays(const Blunted& all, double offset_sd, double yaw_sd, double step_
     double sum = 0;
     // Beyond this the guide at the longest arm is missed whatever the offset.
     const double missed = all.most_clearance + all.most_known + far_in_sds * (offset_sd + all.bluntest);
-    const std::vector<double> ends = yaw_panels(all, offset_sd, std::min(reach * arm, missed));
+    const std::vector<double> ends = yaw_panels(all, offset_sd, std::min(reach_in_sds * arm, missed));
     for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
         sum += step_in_edges > fine_step ? gauss<double, 3>::integrate(both_sides, ends[i], ends[i + 1])
                                          : gauss<double, 5>::integrate(both_sides, ends[i], ends[i + 1]);
     }
-    const double weights = arm * std::sqrt(2 * std::numbers::pi) * std::erf(reach / std::numbers::sqrt2);
+    const double weights =
+        arm * std::sqrt(2 * std::numbers::pi) * std::erf(reach_in_sds / std::numbers::sqrt2);
     return sum / weights;
 }
 

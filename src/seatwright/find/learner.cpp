@@ -23,8 +23,8 @@ Vec2 signs_of(const job::Job& job) {
 }
 
 // What a past head says in this setup: at least three of its guides, tilted much as then.
-std::optional<Deviations> deviations_of(const job::PastHead& past, const job::Job& job,
-                                        const hold::Setup& setup) {
+std::optional<Deviations> past_deviations(const job::PastHead& past, const job::Job& job,
+                                          const hold::Setup& setup) {
     constexpr double much_as_then = 3 * rad_per_deg;  // cos 3 deg: a deviation changes by a thousandth
     const double tilt = past.tilt * (job.head.mirror == job::Mirror::y ? -1 : 1),
                  swing = past.swing * (job.head.mirror == job::Mirror::x ? -1 : 1);
@@ -74,7 +74,7 @@ Learner::Learner(const job::Job& job, const hold::Hold& hold)
         if (past.from == job.title && std::find(twice.begin(), twice.end(), past.head) != twice.end())
             continue;
         for (std::size_t s = 0; s < records_.size(); ++s)
-            if (auto known = deviations_of(past, job, hold.setups[s])) records_[s].take(std::move(*known));
+            if (auto known = past_deviations(past, job, hold.setups[s])) records_[s].take(std::move(*known));
     }
 }
 
@@ -130,7 +130,7 @@ Contribution Learner::contribution_of(std::size_t setup, const Prepared& prepare
     const std::vector<Reading> readings =
         others_than_stood_by(learned ? outcome.kept : prepared.input.readings);
     const auto pose = learned ? Solved<Pose>(*outcome.pose) : fit_pose(declared_[setup], readings, {});
-    if (pose) out.deviations = deviations_of(out.head, declared_[setup], readings, *pose);
+    if (pose) out.deviations = past_deviations(out.head, declared_[setup], readings, *pose);
     return out;
 }
 

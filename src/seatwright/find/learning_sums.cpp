@@ -17,8 +17,8 @@ Index row_of(const std::vector<std::size_t>& guides, std::size_t guide) {
 }
 
 // Adds equations whose i-th guide is `guide[i]`.
-void add(LearningSums& into, const std::vector<std::size_t>& guide, const Eigen::MatrixXd& matrix,
-         const Eigen::VectorXd& right) {
+void add_guides(LearningSums& into, const std::vector<std::size_t>& guide, const Eigen::MatrixXd& matrix,
+                const Eigen::VectorXd& right) {
     for (std::size_t i = 0; i < guide.size(); ++i) {
         const Index row = row_of(into.guide, guide[i]), from = 2 * static_cast<Index>(i);
         into.right.segment<2>(row) += right.segment<2>(from);
@@ -78,8 +78,8 @@ LearningSums operator+(const LearningSums& a, const LearningSums& b) {
         std::set_union(a.guide.begin(), a.guide.end(), b.guide.begin(), b.guide.end(),
                        std::back_inserter(both));
         out = nothing_of(std::move(both));
-        add(out, a.guide, a.matrix, a.right);
-        add(out, b.guide, b.matrix, b.right);
+        add_guides(out, a.guide, a.matrix, a.right);
+        add_guides(out, b.guide, b.matrix, b.right);
     }
     out.squares = a.squares + b.squares;
     out.touch_variance = a.touch_variance + b.touch_variance;
@@ -109,7 +109,7 @@ LearningSums learning_sums(const Deviations& head, const std::vector<Expected>& 
     LearningSums out = nothing_of(std::move(guides));
     const Eigen::MatrixXd maker = without_pose(head, declared);
     const Eigen::VectorXd y = stacked(head), left = maker * y;
-    add(out, head.guide, maker, left);
+    add_guides(out, head.guide, maker, left);
     out.squares = y.dot(left);
     out.touch_variance = std::accumulate(head.touch_variance.begin(), head.touch_variance.end(), 0.0);
     out.touched = static_cast<double>(head.guide.size());

@@ -17,7 +17,7 @@ constexpr std::size_t least_for_pairs = 6;
 constexpr double same_evidence = 1e-3;
 
 using Indices = std::vector<std::size_t>;
-constexpr std::size_t none = static_cast<std::size_t>(-1);
+constexpr std::size_t no_reading = static_cast<std::size_t>(-1);
 
 std::vector<Reading> pick(std::span<const Reading> readings, const Indices& which, std::size_t without,
                           std::size_t and_without) {
@@ -70,7 +70,7 @@ Worst worst_of(const Case& the, const Indices& kept) {
 std::optional<std::pair<std::size_t, std::size_t>> masked_pair(const Case& the, const Indices& kept) {
     const std::size_t n = kept.size();
     if (n < least_for_pairs) return std::nullopt;
-    const auto all = the.chi2(kept, none, none);
+    const auto all = the.chi2(kept, no_reading, no_reading);
     if (!all) return std::nullopt;
     const double pairs = 0.5 * static_cast<double>(n * (n - 1));
     const boost::math::chi_squared four(4);

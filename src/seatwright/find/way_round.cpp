@@ -11,7 +11,7 @@ namespace seatwright::find {
 
 namespace {
 
-constexpr const char *key = "head.lies", *as_declared = "as declared";
+constexpr const char *lies_key = "head.lies", *lies_as_declared = "as declared";
 
 bool looks_the_same(std::span<const Expected> guides, double touch_sd) {
     const auto alike = look_alikes(guides, touch_sd);
@@ -40,8 +40,9 @@ bool kinds_change_places(const job::Job& job, const hold::Setup& setup, std::spa
 
 std::optional<job::Doubt> way_round_doubt(const job::Job& job, const hold::Setup& setup,
                                           std::span<const Expected> guides, double touch_sd) {
-    if (job::is_sure(job, key, as_declared) || setup.valves.empty() || !looks_the_same(guides, touch_sd) ||
-        !pilots_would_enter(job, setup) || !kinds_change_places(job, setup, guides))
+    if (job::is_sure(job, lies_key, lies_as_declared) || setup.valves.empty() ||
+        !looks_the_same(guides, touch_sd) || !pilots_would_enter(job, setup) ||
+        !kinds_change_places(job, setup, guides))
         return std::nullopt;
     const auto left = std::min_element(
         setup.valves.begin(), setup.valves.end(),
@@ -50,8 +51,8 @@ std::optional<job::Doubt> way_round_doubt(const job::Job& job, const hold::Setup
     job::Doubt doubt;
     doubt.stage = job::Stage::find;
     doubt.cost = job::Cost::wrong_side;
-    doubt.key = key;
-    doubt.value = as_declared;
+    doubt.key = lies_key;
+    doubt.value = lies_as_declared;
     doubt.text = sentence<"way-round">("setup"_is = setup.id, "kind"_is = job::kind_said(valve.kind),
                                        "valve"_is = valve.id);
     return doubt;

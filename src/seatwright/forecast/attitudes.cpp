@@ -8,23 +8,23 @@ namespace seatwright::forecast {
 namespace {
 
 constexpr std::size_t most_attitudes = 8000, most_poses = 16000;
-constexpr double furthest = 5.7;        // sd: 9e-8 of all attitudes lie beyond
+constexpr double furthest_lean = 5.7;   // sd: 9e-8 of all attitudes lie beyond
 constexpr double furthest_rough = 5.0;  // 4e-6
 // From one to the next, of the width of a normal times what is asked; errors go as e^(−2π²/h²).
-constexpr double distance = 1.1;
+constexpr double node_distance = 1.1;
 
 }  // namespace
 
 EvenPlaces EvenPlaces::over(const std::vector<double>& sharpness, double fineness, std::size_t most) {
     EvenPlaces out;
     out.dimensions = sharpness.size();
-    const double reach = fineness > 1 ? furthest_rough : furthest;
+    const double reach = fineness > 1 ? furthest_rough : furthest_lean;
     // Steps by powers of 2^(1/4): what changes a little keeps its places.
     std::vector<double> step;
     std::size_t checked = 0;  // the dimension in which what is asked changes most from place to place
     double volume = out.dimensions == 3 ? 4.2 : out.dimensions == 2 ? 3.2 : 2;
     for (const double sharp : sharpness) {
-        const double wanted = fineness * distance / std::hypot(1, sharp);
+        const double wanted = fineness * node_distance / std::hypot(1, sharp);
         step.push_back(std::exp2(std::floor(4 * std::log2(wanted)) / 4));
         volume *= reach / step.back();
         if (std::hypot(1, sharp) * step.back() > std::hypot(1, sharpness[checked]) * step[checked])

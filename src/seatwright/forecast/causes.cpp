@@ -7,17 +7,17 @@
 namespace seatwright::forecast {
 namespace {
 
-constexpr std::array<const char*, 10> names{"posts",           "yaw",     "casting",      "touch",
-                                            "positioning",     "play",    "pilot runout", "attitude",
-                                            "guide direction", "residual"};
+constexpr std::array<const char*, 10> cause_names{"posts",           "yaw",     "casting",      "touch",
+                                                  "positioning",     "play",    "pilot runout", "attitude",
+                                                  "guide direction", "residual"};
 
 // A share below this is rounding.
-constexpr double nothing = 1e-12;
+constexpr double share_of_nothing = 1e-12;
 
 // Mean squares of the runout by cause, mean over the seats.
-std::array<double, names.size()> squares(const MadeBatch& made, const Frame& frame) {
+std::array<double, cause_names.size()> cause_squares(const MadeBatch& made, const Frame& frame) {
     const Batch& b = made.batch;
-    std::array<double, names.size()> sum{};
+    std::array<double, cause_names.size()> sum{};
     std::vector<std::vector<MissParts>> parts;
     parts.reserve(made.guides.size());
     for (std::size_t s = 0; s < made.guides.size(); ++s)
@@ -28,7 +28,7 @@ std::array<double, names.size()> squares(const MadeBatch& made, const Frame& fra
         const double reach = seat.bend * sine + half * (1 - b.share) * seat.bend * seat.bend_slope;
         const double miss = 4 * reach * reach, lean = 4 * half * half * b.share * b.share;
         const MissParts& of = parts[seat.setup][frame.seats[i].guide];
-        const std::array<double, names.size()> one{
+        const std::array<double, cause_names.size()> one{
             miss * of.posts,
             miss * of.yaw,
             miss * of.casting,
@@ -48,17 +48,18 @@ std::array<double, names.size()> squares(const MadeBatch& made, const Frame& fra
 
 double runout_square(const MadeBatch& made, const Frame& frame) {
     double all = 0;
-    for (const double s : squares(made, frame)) all += s;
+    for (const double s : cause_squares(made, frame)) all += s;
     return all;
 }
 
 std::vector<Cause> causes_of(const MadeBatch& made, const Frame& frame) {
-    const auto sum = squares(made, frame);
+    const auto sum = cause_squares(made, frame);
     double all = 0;
     for (const double s : sum) all += s;
     std::vector<Cause> out;
-    for (std::size_t c = 0; c < names.size(); ++c)
-        if (all > 0 && sum[c] > nothing * all) out.push_back({names[c], sum[c] / all, std::sqrt(sum[c])});
+    for (std::size_t c = 0; c < cause_names.size(); ++c)
+        if (all > 0 && sum[c] > share_of_nothing * all)
+            out.push_back({cause_names[c], sum[c] / all, std::sqrt(sum[c])});
     std::stable_sort(out.begin(), out.end(),
                      [](const Cause& a, const Cause& b) { return a.share > b.share; });
     return out;

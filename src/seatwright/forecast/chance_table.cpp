@@ -12,7 +12,7 @@ namespace seatwright::forecast {
 namespace {
 
 constexpr std::size_t most_nodes = 36;
-constexpr std::size_t angles = ChanceTable::most_turns;
+constexpr std::size_t turn_angles = ChanceTable::most_turns;
 
 using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 using MapRows = Eigen::Map<Rows>;
@@ -77,7 +77,7 @@ ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean, boo
     : miss_(miss), lean_(lean) {
     const std::size_t misses = nodes_for(miss, chance.softness()),
                       leans = nodes_for(lean, chance.lean_softness());
-    turns_ = miss > 0 && lean > 0 ? angles : 1;
+    turns_ = miss > 0 && lean > 0 ? turn_angles : 1;
     std::vector<double> of, at_misses, at_leans;
     for (std::size_t i = 0; i < misses; ++i) at_misses.push_back(point(i, misses, miss));
     for (std::size_t j = 0; j < leans; ++j) at_leans.push_back(point(j, leans, lean));
@@ -86,7 +86,7 @@ ChanceTable::ChanceTable(const SeatChance& chance, double miss, double lean, boo
         for (std::size_t i = 0; i < misses; ++i)
             for (std::size_t j = 0; j < leans; ++j) {
                 for (std::size_t k = 0; k < turns_; ++k) {
-                    const double turn = turns_ == 1 ? 0 : pi * (static_cast<double>(k) + 0.5) / angles;
+                    const double turn = turns_ == 1 ? 0 : pi * (static_cast<double>(k) + 0.5) / turn_angles;
                     of[(i * leans + j) * turns_ + k] =
                         chance({at_misses[i], 0}, at_leans[j] * Vec2(std::cos(turn), std::sin(turn)));
                 }
@@ -152,7 +152,7 @@ void ChanceTable::try_out(const SeatChance& chance) {
 }
 
 double ChanceTable::operator()(const Vec2& miss, const Vec2& lean) const {
-    std::array<double, 4 * angles> slice{};
+    std::array<double, 4 * turn_angles> slice{};
     const Lean at = at_lean(lean);
     slice_of(miss, at.first, at.many, slice.data());
     return read(slice.data(), at.first, miss, at);
@@ -175,7 +175,7 @@ void ChanceTable::slice_of(const Vec2& miss, std::size_t first, std::size_t many
 }
 
 double ChanceTable::read(const double* slice, std::size_t first, const Vec2& miss, const Lean& at) const {
-    std::array<double, angles> by_turn{1};
+    std::array<double, turn_angles> by_turn{1};
     if (turns_ > 1) {
         const double m = miss.norm(), cosine = m > 0 ? miss.dot(at.way) / m : 0;
         by_turn[1] = cosine;

@@ -11,15 +11,16 @@ namespace seatwright::forecast {
 namespace {
 
 constexpr int most_heads = 64;  // of a blade's life that are told apart
-constexpr int bars = 40;
+constexpr int histogram_bars = 40;
 constexpr double edge = 0.0005;
 
 template <class Below>
 void histogram(Characteristic& out, double low, double high, const Below& below) {
     if (!(high > low)) return;
     double before = below(low);
-    for (int i = 0; i < bars; ++i) {
-        const double from = low + (high - low) * i / bars, to = low + (high - low) * (i + 1) / bars;
+    for (int i = 0; i < histogram_bars; ++i) {
+        const double from = low + (high - low) * i / histogram_bars,
+                     to = low + (high - low) * (i + 1) / histogram_bars;
         const double at = below(to);
         out.bars.push_back({from, to, at - before});
         before = at;
@@ -120,7 +121,7 @@ Characteristic normal(const Batch& b, const char* what, job::Kind kind, const Wi
     return out;
 }
 
-double worn(const Seat& seat, double head) {
+double worn_by(const Seat& seat, double head) {
     return head * seat.seats_of_cutter + seat.place;
 }
 
@@ -128,7 +129,7 @@ Characteristic width(const Batch& b, job::Kind kind, const Seat& any) {
     Window window;
     if (any.width_tol) window = {any.width - *any.width_tol, any.width + *any.width_tol};
     return normal(b, "width", kind, window, b.width_wear, [&](const Seat& seat, double head) {
-        return std::pair(seat.width + seat.width_off + b.width_wear * worn(seat, head), b.width_sd);
+        return std::pair(seat.width + seat.width_off + b.width_wear * worn_by(seat, head), b.width_sd);
     });
 }
 
@@ -140,7 +141,7 @@ Characteristic height(const Batch& b, job::Kind kind, const Seat& any) {
         const double level = b.setups[seat.setup].level_sd * seat.from_zero.norm();
         const double zero = b.zeros[seat.zero];
         return std::pair(
-            seat.planned_height.value_or(0) + b.depth_wear * worn(seat, head),
+            seat.planned_height.value_or(0) + b.depth_wear * worn_by(seat, head),
             std::sqrt(level * level + zero * zero + b.height_sd * b.height_sd + b.depth_sd * b.depth_sd));
     });
     // Without a planned height nothing is said of where they lie.

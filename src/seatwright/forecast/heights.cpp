@@ -16,7 +16,7 @@ inline double between(const NormalTable& below, const Stem& stem, double low, do
     return below((high - stem.mean) / stem.sd) - below((low - stem.mean) / stem.sd);
 }
 
-constexpr double tail = 5.5, tail_of_two = 5.7;
+constexpr double height_tail = 5.5, tail_of_two = 5.7;
 
 }  // namespace
 
@@ -28,8 +28,8 @@ double heights_good(std::span<const Stem> stems, double spread) {
     double lowest = std::numeric_limits<double>::infinity(), highest = -lowest;
     double least = lowest, most = highest, widest = 0, narrowest = lowest;
     for (const Stem& s : stems) {
-        lowest = std::min(lowest, s.mean - tail * s.sd);
-        highest = std::max(highest, s.mean + tail * s.sd);
+        lowest = std::min(lowest, s.mean - height_tail * s.sd);
+        highest = std::max(highest, s.mean + height_tail * s.sd);
         least = std::min(least, s.mean);
         most = std::max(most, s.mean);
         widest = std::max(widest, s.sd);
@@ -53,9 +53,9 @@ double heights_good(std::span<const Stem> stems, double spread) {
     double from = -std::numeric_limits<double>::infinity(), to = std::numeric_limits<double>::infinity();
     double first = to, narrow = to;
     for (const Stem& s : stems) {
-        from = std::max(from, s.mean - tail * s.sd - spread);
-        to = std::min({to, s.mean + tail * s.sd, s.high});
-        first = std::min(first, std::max(s.mean - tail * s.sd, s.low));
+        from = std::max(from, s.mean - height_tail * s.sd - spread);
+        to = std::min({to, s.mean + height_tail * s.sd, s.high});
+        first = std::min(first, std::max(s.mean - height_tail * s.sd, s.low));
         if (s.sd > 0) narrow = std::min(narrow, s.sd);
     }
     from = std::max(from, first);
@@ -64,8 +64,8 @@ double heights_good(std::span<const Stem> stems, double spread) {
     std::vector<Stem> near;
     near.reserve(stems.size());
     for (const Stem& s : stems)
-        if (s.mean - tail * s.sd < std::max(to, s.low) ||
-            s.mean + tail * s.sd > std::min(from + spread, s.high))
+        if (s.mean - height_tail * s.sd < std::max(to, s.low) ||
+            s.mean + height_tail * s.sd > std::min(from + spread, s.high))
             near.push_back(s);
     std::vector<double> cuts{from, to};
     for (const Stem& s : near)

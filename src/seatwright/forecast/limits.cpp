@@ -12,13 +12,13 @@
 namespace seatwright::forecast {
 namespace {
 
-constexpr std::array<double, 4> tried{0.02, 0.16, 0.84, 0.98};
+constexpr std::array<double, 4> tried_at{0.02, 0.16, 0.84, 0.98};
 constexpr std::size_t draws = 4096;
-constexpr double least = 1e-9;
+constexpr double least_chance = 1e-9;
 
 // Causes of a bad head that have nothing to do with each other multiply the chances of a good one.
 double logarithm(double p) {
-    return std::log(std::max(p, least));
+    return std::log(std::max(p, least_chance));
 }
 
 // The figure's value at a quantile of what it may truly be.
@@ -35,7 +35,7 @@ double value_at(const Known& known, const Input& input, double p) {
 // How far the logarithm of the rate moves, as a function of the input's quantile, kept on the scale of normal
 // quantiles.
 struct Effect {
-    std::array<double, tried.size() + 1> at{}, moves{};
+    std::array<double, tried_at.size() + 1> at{}, moves{};
     // Cubics whose slopes are those of the parabola through a place and its neighbours: the chord of a curve
     // that falls ever faster would lie below it everywhere.
     double operator()(double z) const {
@@ -77,7 +77,7 @@ Interval limits_of(const Known& known, const std::vector<Input>& inputs, double 
         }
         const double at_own = numerics::normal_quantile(own);
         bool placed = false;
-        for (const double p : tried) {
+        for (const double p : tried_at) {
             const double z = numerics::normal_quantile(p);
             if (!placed && z > at_own) {
                 effect.at[n] = at_own;

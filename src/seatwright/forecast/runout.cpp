@@ -69,14 +69,15 @@ double rice(double r, double distance, double sd) {
     return r / (sd * sd) * std::exp(-0.5 * gap * gap) * scaled_bessel_i0(z);
 }
 
-constexpr double tail = 8.5;  // sd: beyond lies less than 1e-16
+constexpr double runout_tail = 8.5;  // sd: beyond lies less than 1e-16
 
 }  // namespace
 
 double chance_within(double distance, double limit, const Blur& blur) {
     if (limit <= 0) return 0;
     if (blur.normal <= 0) return sharp(distance, limit, blur.disc, blur.ring);
-    const double low = std::max(0.0, distance - tail * blur.normal), high = distance + tail * blur.normal;
+    const double low = std::max(0.0, distance - runout_tail * blur.normal),
+                 high = distance + runout_tail * blur.normal;
     // What is sharp bends where circles touch.
     const double far = blur.disc + blur.ring, near = std::abs(blur.disc - blur.ring);
     std::array<double, 8> cuts{low, high};
@@ -111,8 +112,8 @@ Read read_of(double limit, double u, Judged judged) {
 // In `panels` of nodes: one where what is summed is smooth.
 std::vector<Step> steps_of(double limit, double u, Judged judged, int panels) {
     const Read read = read_of(limit, u, judged);
-    const double most = read.good ? limit : read.mean + tail * read.sd;
-    const double least = std::max(0.0, read.mean - tail * read.sd);
+    const double most = read.good ? limit : read.mean + runout_tail * read.sd;
+    const double least = std::max(0.0, read.mean - runout_tail * read.sd);
     std::vector<Step> out;
     const auto& rule = Legendre<40>::rule();
     for (int p = 0; p < panels && most > least; ++p)
@@ -166,7 +167,7 @@ CountTable::CountTable(const Counts& counts) {
     const int panels = blur.normal > 0 ? 1 : many_panels;
     const auto steps = measured ? steps_of(limit, *u, judged, panels) : std::vector<Step>{{limit, 1}};
     // Only where something is still open: nearer everything counts, further out nothing.
-    const double wide = blur.disc + blur.ring + 7 * blur.normal, read = measured ? tail * *u : 0;
+    const double wide = blur.disc + blur.ring + 7 * blur.normal, read = measured ? runout_tail * *u : 0;
     first_ = std::max(0.0, limit - wide - read);
     const double last = limit + wide + read;
     constexpr double cells_a_sd = 20;

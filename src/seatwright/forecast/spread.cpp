@@ -12,10 +12,10 @@
 namespace seatwright::forecast {
 namespace {
 
-constexpr double tail = 7;
+constexpr double spread_tail = 7;
 constexpr int directions = 48;
-constexpr int nodes = 16;
-constexpr double phase = 18;  // that one panel of nodes takes
+constexpr int panel_nodes = 16;
+constexpr double panel_phase = 18;  // that one panel of nodes takes
 constexpr double most_nodes = 6000;
 
 double bisect(double low, double high, double p, const auto& below) {
@@ -73,15 +73,15 @@ LengthSpread::LengthSpread(std::vector<Displaced> parts) : parts_(std::move(part
             cuts_.push_back(at);
     }
     if (parts_.empty() || longest_ <= 0) return;
-    const double furthest = tail / least;
-    const double panels = least > 0 ? std::ceil(furthest * 2 * longest_ / phase) + 1 : most_nodes;
-    if (panels * nodes > most_nodes) return;
+    const double furthest = spread_tail / least;
+    const double panels = least > 0 ? std::ceil(furthest * 2 * longest_ / panel_phase) + 1 : most_nodes;
+    if (panels * panel_nodes > most_nodes) return;
     const std::vector<Wave> of(parts_.begin(), parts_.end());
-    const auto& rule = Legendre<nodes>::rule();
-    k_.reserve(static_cast<std::size_t>(panels) * nodes);
+    const auto& rule = Legendre<panel_nodes>::rule();
+    k_.reserve(static_cast<std::size_t>(panels) * panel_nodes);
     weight_.reserve(k_.capacity());
     for (int p = 0; p < static_cast<int>(panels); ++p)
-        for (std::size_t j = 0; j < nodes; ++j) {
+        for (std::size_t j = 0; j < panel_nodes; ++j) {
             const double half = furthest / panels / 2, k = half * (2 * p + 1 + rule.x[j]);
             double sum = 0;
             for (const Wave& one : of) sum += one(k);

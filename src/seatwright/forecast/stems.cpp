@@ -11,9 +11,9 @@
 namespace seatwright::forecast {
 namespace {
 
-constexpr double tail = 5.6;      // sd beyond which nothing is
-constexpr double fine = 0.5;      // sd from place to place
-constexpr double of_zero = 0.75;  // of the zero's sd, where it is summed or decides
+constexpr double stem_tail = 5.6;  // sd beyond which nothing is
+constexpr double fine = 0.5;       // sd from place to place
+constexpr double of_zero = 0.75;   // of the zero's sd, where it is summed or decides
 
 double wanted_step(const StemsGiven& g, double fineness) {
     double step = fine * fineness * g.sd;
@@ -108,8 +108,9 @@ void Stems::one_end(const Vec2& attitude, std::span<const double> raised, bool u
         limit = -*limit;
     }
     const auto [low, high] = std::minmax_element(at_.begin(), at_.end());
-    double from = *high - tail * given_.sd;
-    const double to = (given_.spread ? std::min(*low + *given_.spread, *high) : *high) + tail * given_.sd;
+    double from = *high - stem_tail * given_.sd;
+    const double to =
+        (given_.spread ? std::min(*low + *given_.spread, *high) : *high) + stem_tail * given_.sd;
     std::fill_n(out, raised.size(), 0.0);
     if (to <= from) return;
     // Without a zero the limit is a place, so that what lies below it is always the same places.
@@ -145,7 +146,7 @@ void Stems::one_end(const Vec2& attitude, std::span<const double> raised, bool u
 void Stems::window_alone(const Vec2& attitude, std::span<const double> raised, double* out) const {
     means(attitude);
     const auto n = given_.zero_sd > 0
-                       ? 2 * static_cast<std::size_t>(std::ceil(tail * given_.zero_sd / step_)) + 1
+                       ? 2 * static_cast<std::size_t>(std::ceil(stem_tail * given_.zero_sd / step_)) + 1
                        : std::size_t{1};
     for (auto* row : {&above_, &below_, &within_})
         if (row->size() < n) row->resize(n);
@@ -198,8 +199,8 @@ void Stems::chance(const Vec2& attitude, std::span<const double> raised, double*
     double neither = 0;
     {
         const auto [low, high] = std::minmax_element(at_.begin(), at_.end());
-        const double from = *high - tail * given_.sd,
-                     to = std::min(*low + *given_.spread, *high) + tail * given_.sd;
+        const double from = *high - stem_tail * given_.sd,
+                     to = std::min(*low + *given_.spread, *high) + stem_tail * given_.sd;
         const std::size_t n = to <= from ? 0 : static_cast<std::size_t>(std::ceil((to - from) / step_)) + 1;
         for (std::size_t k = 0; k < n; ++k) neither += all_[k];
         neither *= step_ / given_.sd;

@@ -13,8 +13,8 @@
 namespace seatwright::forecast {
 namespace {
 
-constexpr double nothing = 1e-9;  // chance of meeting a limit that is then left out
-constexpr double tail = 5.6;
+constexpr double chance_of_nothing = 1e-9;  // chance of meeting a limit that is then left out
+constexpr double woven_tail = 5.6;
 
 std::size_t kind_of(const Seat& seat) {
     return seat.kind == job::Kind::intake ? 0 : 1;
@@ -99,8 +99,8 @@ bool Weave::build_kind(std::size_t kind) {
             above += numerics::normal_above((*window.high - planned - std::max(fresh, old)) / sd);
         if (window.low) below += numerics::normal_below((*window.low - planned - std::min(fresh, old)) / sd);
     }
-    if (above < nothing) window.high = std::nullopt;
-    if (below < nothing) window.low = std::nullopt;
+    if (above < chance_of_nothing) window.high = std::nullopt;
+    if (below < chance_of_nothing) window.low = std::nullopt;
     std::optional<double> spread = batch_.stem_spread;
     if (spread) *spread -= std::numbers::sqrt2 * task_.narrower;
     if (spread && *spread <= 0) return false;
@@ -157,7 +157,8 @@ void Weave::place(std::size_t kind) {
         places.step = c.stems.step();
         for (std::size_t i = 0; i < g.planned.size(); ++i) {
             const double reach =
-                tail * std::hypot(g.sd, c.zero_sd, batch_.setups[c.setup].level_sd * g.from_zero[i].norm());
+                woven_tail *
+                std::hypot(g.sd, c.zero_sd, batch_.setups[c.setup].level_sd * g.from_zero[i].norm());
             from = std::max(from, g.planned[i] - reach);
             to = std::max(to, g.planned[i] + reach);
             lowest = std::min(lowest, g.planned[i] + reach + *g.spread);
@@ -168,8 +169,8 @@ void Weave::place(std::size_t kind) {
     double zero = 0;
     for (const Cell& c : cells_)
         if (c.kind == kind) zero = std::max(zero, c.zero_sd);
-    from -= 3 * places.step + tail * zero;
-    to += 3 * places.step + tail * zero;
+    from -= 3 * places.step + woven_tail * zero;
+    to += 3 * places.step + woven_tail * zero;
     places.first = from;
     places.n = to > from ? static_cast<std::size_t>((to - from) / places.step) + 2 : 2;
 }

@@ -10,7 +10,7 @@ namespace {
 // Sets added a round: enough that few rounds are needed, few enough that the programs stay small.
 constexpr std::size_t most_added = 24;
 // Weights are at most 1; sums of 128 of them are exact to 1e-13.
-constexpr double sure = 1e-6;
+constexpr double sure_at = 1e-6;
 constexpr double nothing_missing = 1e-7;
 
 }  // namespace
@@ -67,7 +67,7 @@ bool CoverBound::impossible(const Members& open, const std::vector<std::size_t>&
         else
             model_.primal();
         if (model_.status() != 0) return false;  // proves nothing
-        if (model_.objectiveValue() < sure) break;
+        if (model_.objectiveValue() < sure_at) break;
         const auto weight = weights(open);
         double bound = 0;
         for (const double w : weight) bound += w;
@@ -93,7 +93,7 @@ bool CoverBound::impossible(const Members& open, const std::vector<std::size_t>&
             for (std::size_t k = 0; k < count; ++k) add(a, missing[k].set);
             grown = grown || count > 0;
         }
-        if (bound > sure) return true;
+        if (bound > sure_at) return true;
         if (!grown) break;
     }
     note_used();

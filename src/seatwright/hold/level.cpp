@@ -69,14 +69,14 @@ void set_outliers_aside(AxisLevel& axis) {
             axis.kept.push_back(lean);
 }
 
-Sentence name_of(job::Across across) {
+Sentence across_name(job::Across across) {
     return across == job::Across::incline ? sentence<"incline">() : sentence<"cant">();
 }
 
 // Which readings along an axis cannot all be right; empty if all can.
 Sentence contradiction_of(const job::Job& job, const std::string& head, job::Across across,
                           const AxisLevel& axis, const std::map<std::size_t, std::vector<double>>& leans) {
-    const Sentence name = name_of(across);
+    const Sentence name = across_name(across);
     const auto id = [&](std::size_t valve) { return job.head.valves[valve].id; };
     std::vector<std::pair<std::string, double>> biases, guides;
     for (const auto& r : job::of_head(job.readings.levels, head))
@@ -300,7 +300,7 @@ std::vector<Warning> level_warnings(const job::Job& job, const std::optional<Lev
                              job::Across across) {
         if (lean && !bias)
             warnings.push_back({"hold", "level-bias-unknown", std::nullopt,
-                                sentence<"level-bias-unknown">("across"_is = name_of(across)),
+                                sentence<"level-bias-unknown">("across"_is = across_name(across)),
                                 Severity::note});
     };
     unknown(level.incline, level.incline_bias, job::Across::incline);

@@ -13,7 +13,7 @@ namespace {
 
 constexpr long work_a_question = setup_work / 4;
 // A radius this much below a known one is another radius, groups_within()'s own tolerance included.
-constexpr double below = 4 * angle_tie;
+constexpr double clearly_below = 4 * angle_tie;
 constexpr int most_polishes = 50;
 
 struct Plan {
@@ -123,8 +123,8 @@ class Parter {
     bool settle(std::size_t j) {
         double low = 0;
         bool halve = false;
-        while (plan_.errors[j] - below > low) {
-            const double top = plan_.errors[j] - below;
+        while (plan_.errors[j] - clearly_below > low) {
+            const double top = plan_.errors[j] - clearly_below;
             const double radius = halve ? low + (top - low) / 2 : top;
             const auto answer = ask(kinds_with(j, radius));
             if (answer.sets) {
@@ -146,7 +146,7 @@ class Parter {
         std::vector<SetKind> kinds;
         std::vector<double> radii;
         for (std::size_t i = 0; i < j; ++i) {
-            if (!radii.empty() && radii.back() - plan_.errors[i] <= below) {
+            if (!radii.empty() && radii.back() - plan_.errors[i] <= clearly_below) {
                 ++kinds.back().most;
                 continue;
             }

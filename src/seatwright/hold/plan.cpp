@@ -67,7 +67,7 @@ Setup setup_of(const job::Job& job, const SetupGroup& group, std::size_t index) 
     return setup;
 }
 
-void add(Notices& notices, std::vector<Warning> more) {
+void add_warnings(Notices& notices, std::vector<Warning> more) {
     for (auto& warning : more) notices.warnings.push_back(std::move(warning));
 }
 
@@ -90,7 +90,7 @@ void warn_of_setup(const job::Job& job, const Setup& setup, Hold& hold) {
                  sentence<"travel">("setup"_is = setup.id, "more"_is = as_place(-*setup.travel_margin[a]),
                                     "axis"_is = axis[a]),
                  Severity::blocking});
-    add(hold, safety_warnings(setup));
+    add_warnings(hold, safety_warnings(setup));
 }
 
 void note_assumptions(const job::Job& job, Hold& hold) {
@@ -132,7 +132,7 @@ Hold plan(const job::Job& job, const std::string& head) {
     }
     if (const auto lift = lift_warning(job)) hold.warnings.push_back(*lift);
     hold.level = level_of(job, hold.setups, head);
-    add(hold, level_warnings(job, hold.level, hold.setups, head));
+    add_warnings(hold, level_warnings(job, hold.level, hold.setups, head));
     if (hold.level)
         for (HeldBack& held : held_by_level(job, *hold.level, hold.setups))
             hold.held_back.push_back(std::move(held));

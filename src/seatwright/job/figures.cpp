@@ -15,7 +15,7 @@ constexpr std::array<std::string_view, 5> beside_hold{"seat.", "depth.", "readin
                                                       "reading.proof"};
 
 // What the figures of one table belong to.
-struct Place {
+struct TextPlace {
     std::string path;  // "head.valve.1I"
     std::string head, valve;
     bool sure = false;  // the reading says so of itself
@@ -25,11 +25,11 @@ class Walk {
   public:
     explicit Walk(LengthUnit units) : units_(units) { figures.file_units = units; }
 
-    void table(const Value& from, const KeyNode& node, const Place& place) {
+    void table(const Value& from, const KeyNode& node, const TextPlace& place) {
         for (const auto& field : from.fields) {
             const KeyNode* child = node.child(field.name);
             if (!child || !child->key) continue;
-            Place below = place;
+            TextPlace below = place;
             below.path = place.path.empty() ? field.name : place.path + "." + field.name;
             value(field.entry, *child, below);
         }
@@ -38,7 +38,7 @@ class Walk {
     Figures figures;
 
   private:
-    void value(const Value& entry, const KeyNode& node, const Place& place) {
+    void value(const Value& entry, const KeyNode& node, const TextPlace& place) {
         switch (entry.holds) {
             case Value::Holds::table:
                 return table(entry, node, named(entry, node, place, 0));
@@ -60,10 +60,11 @@ class Walk {
     }
 
     // An entry of a list by what it is of, so that the key stays when others are added before it.
-    static Place named(const Value& item, const KeyNode& node, const Place& place, std::size_t index) {
+    static TextPlace named(const Value& item, const KeyNode& node, const TextPlace& place,
+                           std::size_t index) {
         const auto path = node.key->path;
         if (node.key->type != ValueType::tables) return place;
-        Place out = place;
+        TextPlace out = place;
         if (path.starts_with("reading.")) {
             out.head = item.text_of("head").value_or("1");
             out.valve = item.text_of("valve").value_or("?");
@@ -78,7 +79,7 @@ class Walk {
         return out;
     }
 
-    void number(const Value& entry, const Key& key, const Place& place) {
+    void number(const Value& entry, const Key& key, const TextPlace& place) {
         const Plausible* range = plausible_for(key.path);
         if (!range) return;
         const bool fits = can_be(*range, entry.number);

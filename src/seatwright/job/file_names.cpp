@@ -15,7 +15,7 @@ constexpr std::size_t short_letters = 8, short_head = 3, made_letters = 5;
 // Letters of later turns are b, c, d; f is the first seat's.
 constexpr int last_short_turn = 3, last_short_number = 9;
 
-std::string number_of(const FileOf& file) {
+std::string numbers_of_file(const FileOf& file) {
     std::string out = file.number > 0 ? fmt::format("{}", file.number) : std::string();
     if (file.turn > 0) out += static_cast<char>('a' + std::min(file.turn, 25));
     return out;
@@ -36,7 +36,7 @@ std::string readable(const FileOf& file) {
     if (file.draft || file.head.size() > short_head || !plain(file.head) || !plain(file.setup) ||
         file.turn > last_short_turn || file.number > last_short_number)
         return {};
-    std::string out = kind_of(file) + file.head + file.setup + number_of(file);
+    std::string out = kind_of(file) + file.head + file.setup + numbers_of_file(file);
     for (const std::string& id : file.only) out += id;
     if (file.from) out += *file.from;
     if (file.first) out += 'f';
@@ -70,7 +70,7 @@ std::string without_case(std::string name) {
 
 std::string long_name(const FileOf& file) {
     std::string out = fmt::format("program-{}-{}", in_file_names(file.head), in_file_names(file.setup));
-    if (const std::string number = number_of(file); !number.empty()) out += "-" + number;
+    if (const std::string number = numbers_of_file(file); !number.empty()) out += "-" + number;
     if (file.from) out += "-from" + in_file_names(*file.from);
     if (!file.only.empty()) out += "-only";
     for (std::size_t i = 0; i < file.only.size(); ++i)

@@ -15,7 +15,7 @@ constexpr std::string_view from_record = "the record, else common practice";
 constexpr std::string_view no_u =
     "the gauge the readings name, else the coarsest of the shelf that reads it, else not known";
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto forecast_key_list = std::to_array<Key>({
     {.path = "forecast",
      .who = who::machinist,
      .stage = Stage::prove,
@@ -206,7 +206,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> forecast_keys() {
-    return keys;
+    return forecast_key_list;
 }
 
 }  // namespace seatwright::job

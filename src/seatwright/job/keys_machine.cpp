@@ -9,7 +9,7 @@ namespace {
 using enum ValueType;
 using enum Dimension;
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto machine_key_list = std::to_array<Key>({
     {.path = "machine",
      .who = who::lead,
      .stage = Stage::hold,
@@ -252,7 +252,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> machine_keys() {
-    return keys;
+    return machine_key_list;
 }
 
 }  // namespace seatwright::job

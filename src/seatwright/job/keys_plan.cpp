@@ -9,7 +9,7 @@ namespace {
 using enum ValueType;
 using enum Dimension;
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto plan_key_list = std::to_array<Key>({
     {.path = "depth",
      .who = who::machinist,
      .stage = Stage::shape,
@@ -269,7 +269,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> plan_keys() {
-    return keys;
+    return plan_key_list;
 }
 
 }  // namespace seatwright::job

@@ -9,7 +9,7 @@ namespace {
 using enum ValueType;
 using enum Dimension;
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto tool_key_list = std::to_array<Key>({
     {.path = "pilot",
      .who = who::lead,
      .stage = Stage::find,
@@ -225,7 +225,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> tool_keys() {
-    return keys;
+    return tool_key_list;
 }
 
 }  // namespace seatwright::job

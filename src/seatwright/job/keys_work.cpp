@@ -9,7 +9,7 @@ namespace {
 using enum ValueType;
 using enum Dimension;
 
-constexpr auto keys = std::to_array<Key>({
+constexpr auto work_key_list = std::to_array<Key>({
     {.path = "cut",
      .who = who::machinist,
      .stage = Stage::cut,
@@ -134,7 +134,7 @@ constexpr auto keys = std::to_array<Key>({
 }  // namespace
 
 std::span<const Key> work_keys() {
-    return keys;
+    return work_key_list;
 }
 
 }  // namespace seatwright::job

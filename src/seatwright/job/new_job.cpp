@@ -14,7 +14,7 @@ namespace {
 
 constexpr double steepest = rad(79);  // just inside what the reader takes
 
-struct Place {
+struct ValvePlace {
     Kind kind;
     double x, y;
 };
@@ -68,7 +68,7 @@ Plan within_range(Answers a) {
 }
 
 // Where the valves of one cylinder stand: one row by turns, or a row for each kind.
-std::vector<Place> places(const Plan& plan) {
+std::vector<ValvePlace> places(const Plan& plan) {
     const double p = plan.a.bore_spacing;
     if (plan.a.valves_per_cylinder == 2) {
         const double side = plan.a.order == Order::exhaust_first ? 1 : -1;
@@ -80,7 +80,7 @@ std::vector<Place> places(const Plan& plan) {
         return {{Kind::intake, side * half, std::copysign(y, -plan.a.incline.intake)},
                 {Kind::exhaust, -side * half, std::copysign(y, -plan.a.incline.exhaust)}};
     }
-    std::vector<Place> out;
+    std::vector<ValvePlace> out;
     const double intake_side = plan.a.incline.intake > plan.a.incline.exhaust ? -1 : 1;
     for (const Kind kind : both_kinds) {
         const double row = (kind == Kind::intake ? 0.19 : -0.19) * intake_side * p;

@@ -19,7 +19,7 @@ namespace seatwright::job {
 namespace {
 
 template <class T>
-T take(Built<T>&& built, Faults& faults) {
+T take_built(Built<T>&& built, Faults& faults) {
     std::move(built.faults.begin(), built.faults.end(), std::back_inserter(faults));
     return std::move(built.value);
 }
@@ -136,12 +136,12 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     job.title = walked.root.text_of("title").value_or("");
     job.file = file;
     job.units = walked.units;
-    job.head = take(build_head(sources.front(), faults), faults);
-    Forms forms = take(build_forms(sources), faults);
+    job.head = take_built(build_head(sources.front(), faults), faults);
+    Forms forms = take_built(build_forms(sources), faults);
     job.valve = forms.valve;
     job.seat = std::move(forms.seat);
     job.guide = forms.guide;
-    Rules rules = take(build_rules(sources), faults);
+    Rules rules = take_built(build_rules(sources), faults);
     job.depth = std::move(rules.depth);
     job.find = rules.find;
     job.head.of_casting = std::move(casting.keys);
@@ -152,7 +152,7 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     job.figures = figures_of(walked.root, job.units);
     job.allow = std::move(rules.allow);
     job.assumptions = assumed_of(job.find);
-    Shelf shelf = take(build_shelf(sources), faults);
+    Shelf shelf = take_built(build_shelf(sources), faults);
     if (shelf.machine) job.machine = *shelf.machine;
     if (shelf.fixture) job.fixture = *shelf.fixture;
     job.machine_of_shelf = shelf.machine && walked.root.table_of("machine") == nullptr;
@@ -163,11 +163,11 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     job.materials = std::move(shelf.materials);
     job.rates = shelf.rates;
     job.dialect = shelf.dialect;
-    job.forecast = take(build_forecast(sources), faults);
-    job.gauges = take(build_gauges(sources), faults);
-    job.readings =
-        take(build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head, job.machine.trim),
-             faults);
+    job.forecast = take_built(build_forecast(sources), faults);
+    job.gauges = take_built(build_gauges(sources), faults);
+    job.readings = take_built(
+        build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head, job.machine.trim),
+        faults);
     for (const Source& source : sources) job.given += plainly(*source.root);
     note_lines(walked.root, "", job);
     for (Fault& fault : disagreements(job, valves_in_doubt(faults) ? Valves::in_doubt : Valves::known))

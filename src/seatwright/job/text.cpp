@@ -10,7 +10,7 @@ namespace seatwright::job {
 namespace {
 
 // More lines than this help nobody.
-constexpr std::size_t max_faults = 200;
+constexpr std::size_t most_faults_told = 200;
 
 }  // namespace
 
@@ -42,9 +42,9 @@ Faults in_reading_order(Faults faults, const std::string& job_file, std::size_t 
         if (a_shop != b_shop) return b_shop;
         return a.line < b.line;
     });
-    if (faults.size() > max_faults) {
-        more += faults.size() - max_faults;
-        faults.resize(max_faults);
+    if (faults.size() > most_faults_told) {
+        more += faults.size() - most_faults_told;
+        faults.resize(most_faults_told);
     }
     if (more > 0) faults.push_back({job_file, 0, "", fmt::format("and {} more faults", more)});
     return faults;

@@ -16,9 +16,9 @@ std::string figure(double value) {
     return fmt::format("{:.12g}", value + 0.0);
 }
 
-class Table {
+class TableText {
   public:
-    Table(const char* name, LengthUnit units) : units_(units) { out_ = fmt::format("[[{}]]\n", name); }
+    TableText(const char* name, LengthUnit units) : units_(units) { out_ = fmt::format("[[{}]]\n", name); }
 
     void literal(const char* key, const std::string& value) { out_ += fmt::format("{} = {}\n", key, value); }
     void text(const char* key, const std::string& value) { literal(key, toml_string(value)); }
@@ -40,8 +40,8 @@ class Table {
 };
 
 template <class Reading>
-Table begin(const char* name, const Reading& reading, LengthUnit units) {
-    Table table(name, units);
+TableText begin_table(const char* name, const Reading& reading, LengthUnit units) {
+    TableText table(name, units);
     table.text("head", reading.head);
     table.text("valve", reading.valve);
     if (reading.sure) table.literal("sure", "true");
@@ -69,7 +69,7 @@ std::string toml_string(std::string_view text) {
 }
 
 std::string to_toml(const Touch& reading, LengthUnit units) {
-    Table t = begin("reading.touch", reading, units);
+    TableText t = begin_table("reading.touch", reading, units);
     t.length("x", reading.at.x());
     t.length("y", reading.at.y());
     t.length("sd", reading.sd);
@@ -78,7 +78,7 @@ std::string to_toml(const Touch& reading, LengthUnit units) {
 }
 
 std::string to_toml(const Level& reading, LengthUnit units) {
-    Table t = begin("reading.level", reading, units);
+    TableText t = begin_table("reading.level", reading, units);
     t.text("across", reading.across == Across::cant ? "cant" : "incline");
     t.angle("first", reading.first);
     if (reading.second) t.angle("second", *reading.second);
@@ -86,7 +86,7 @@ std::string to_toml(const Level& reading, LengthUnit units) {
 }
 
 std::string to_toml(const GuideBore& reading, LengthUnit units) {
-    Table t = begin("reading.guide", reading, units);
+    TableText t = begin_table("reading.guide", reading, units);
     t.length("top", reading.top);
     t.length("middle", reading.middle);
     t.length("bottom", reading.bottom);
@@ -94,7 +94,7 @@ std::string to_toml(const GuideBore& reading, LengthUnit units) {
 }
 
 std::string to_toml(const SeatBefore& reading, LengthUnit units) {
-    Table t = begin("reading.seat", reading, units);
+    TableText t = begin_table("reading.seat", reading, units);
     t.length("stem_height", reading.stem_height);
     t.length("recession", reading.recession);
     t.length("cleanup", reading.cleanup);
@@ -114,7 +114,7 @@ std::string to_toml(const SeatBefore& reading, LengthUnit units) {
 }
 
 std::string to_toml(const FirstSeat& reading, LengthUnit units) {
-    Table t = begin("reading.first", reading, units);
+    TableText t = begin_table("reading.first", reading, units);
     t.length("depth", reading.depth);
     t.length("stem_height", reading.stem_height);
     t.length("below_deck", reading.below_deck);
@@ -126,7 +126,7 @@ std::string to_toml(const FirstSeat& reading, LengthUnit units) {
 }
 
 std::string to_toml(const SeatAfter& reading, LengthUnit units) {
-    Table t = begin("reading.proof", reading, units);
+    TableText t = begin_table("reading.proof", reading, units);
     t.lengths("trace", reading.trace);
     std::string angles;
     for (const double a : reading.angles) angles += (angles.empty() ? "" : ", ") + figure(deg(a));

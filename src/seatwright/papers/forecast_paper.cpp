@@ -12,12 +12,12 @@ namespace seatwright::papers {
 
 namespace {
 
-constexpr double between = 8;  // mm, drawings beside one another
+constexpr double between_drawings = 8;  // mm, drawings beside one another
 constexpr std::size_t most_changes = 12;
 
 void distributions(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
     if (f.characteristics.empty()) return;
-    const double room = (paper.width() - between) / 2;
+    const double room = (paper.width() - between_drawings) / 2;
     std::vector<Drawing> drawn;
     drawn.reserve(f.characteristics.size());
     for (const auto& figure : f.characteristics) drawn.push_back(draw_distribution(figure, room, unit));
@@ -25,7 +25,7 @@ void distributions(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
     for (std::size_t i = 0; i < drawn.size(); i += 2)
         paper.row({drawn.begin() + static_cast<std::ptrdiff_t>(i),
                    drawn.begin() + static_cast<std::ptrdiff_t>(std::min(i + 2, drawn.size()))},
-                  between);
+                  between_drawings);
 }
 
 // A curve where it is one.

@@ -12,7 +12,7 @@ namespace seatwright::plan {
 namespace {
 
 template <class Readings>
-void add(std::string& text, const Readings& readings, const std::string& head) {
+void add_readings(std::string& text, const Readings& readings, const std::string& head) {
     for (const auto& reading : job::of_head(readings, head)) text += job::to_toml(reading, LengthUnit::mm);
 }
 
@@ -29,11 +29,11 @@ std::string learned_words(const find::Find& find) {
 std::string digest_of(const job::Job& job, const find::Find& find, const std::string& head,
                       const job::Selection& selection) {
     std::string text = fmt::format("seatwright {}\nhead {}\n", version, head) + job.given;
-    add(text, job.readings.touches, head);
-    add(text, job.readings.levels, head);
-    add(text, job.readings.guides, head);
-    add(text, job.readings.seats, head);
-    if (selection.from) add(text, job.readings.proofs, head);
+    add_readings(text, job.readings.touches, head);
+    add_readings(text, job.readings.levels, head);
+    add_readings(text, job.readings.guides, head);
+    add_readings(text, job.readings.seats, head);
+    if (selection.from) add_readings(text, job.readings.proofs, head);
     // A plan made anew after a first seat is another plan.
     for (const job::FirstSeat& first : job::of_head(job.readings.firsts, head))
         if (first.plan == job::AfterFirst::anew) text += job::to_toml(first, LengthUnit::mm);

@@ -33,7 +33,7 @@ void taken_by_design_of_find(FingerprintOf& print, const void* result) {
 }
 
 template <class T>
-Result made(T&& value) {
+Result made_result(T&& value) {
     return std::make_shared<const std::decay_t<T>>(std::forward<T>(value));
 }
 
@@ -48,33 +48,33 @@ const shape::Shape& design_of(const Given& g) {
 }
 
 Result work_stand(const Given& g) {
-    return made(hold::plan(g.job, g.asked.head));
+    return made_result(hold::plan(g.job, g.asked.head));
 }
 
 Result work_hold(const Given& g) {
     if (!g.overrides.attitude) return g.result(Step::stand);
-    return made(held_at(g.of<hold::Hold>(Step::stand), g.job, *g.overrides.attitude));
+    return made_result(held_at(g.of<hold::Hold>(Step::stand), g.job, *g.overrides.attitude));
 }
 
 Result work_find(const Given& g) {
-    if (g.cache == nullptr) return made(find::locate(g.job, hold_of(g)));
+    if (g.cache == nullptr) return made_result(find::locate(g.job, hold_of(g)));
     const find::Before before{g.cache->located, g.beside};
-    return made(find::locate(g.job, hold_of(g), &before));
+    return made_result(find::locate(g.job, hold_of(g), &before));
 }
 
 Result work_mark(const Given& g) {
-    return made(digest_of(g.job, find_of(g), g.head, g.asked.selection));
+    return made_result(digest_of(g.job, find_of(g), g.head, g.asked.selection));
 }
 
 Result work_design(const Given& g) {
-    if (g.overrides.depths.empty()) return made(shape::design(g.job, hold_of(g), find_of(g), g.head));
-    return made(shape::with_depths(g.job, hold_of(g), find_of(g), g.head, g.overrides.depths));
+    if (g.overrides.depths.empty()) return made_result(shape::design(g.job, hold_of(g), find_of(g), g.head));
+    return made_result(shape::with_depths(g.job, hold_of(g), find_of(g), g.head, g.overrides.depths));
 }
 
 Result work_cut(const Given& g) {
     job::Selection selection = g.asked.selection;
     selection.digest = g.of<std::string>(Step::mark);
-    return made(cut::plan(g.job, hold_of(g), find_of(g), design_of(g), selection));
+    return made_result(cut::plan(g.job, hold_of(g), find_of(g), design_of(g), selection));
 }
 
 // A seat that is not cut stops nowhere.
@@ -87,12 +87,12 @@ Result work_shape(const Given& g) {
                                      [&](const cut::SeatCut& one) { return one.valve == seat.valve; });
         seat.program_z = of == cut.seats.end() ? std::nullopt : of->program_z;
     }
-    return made(std::move(shape));
+    return made_result(std::move(shape));
 }
 
 Result work_prove(const Given& g) {
     const auto before = g.cache == nullptr ? nullptr : g.cache->proved(g.beside);
-    return made(prove::judge(g.job, g.asked.head, before.get()));
+    return made_result(prove::judge(g.job, g.asked.head, before.get()));
 }
 
 // What a row leaves out of the job it does not read (tests/plan/run_test.cpp holds every key of a job file

@@ -16,7 +16,7 @@ namespace seatwright::plan {
 
 namespace {
 
-using Kind = WalkStep::Kind;
+using StepKind = WalkStep::Kind;
 
 constexpr double least_swing = rad(0.005);  // less is not said
 
@@ -42,14 +42,14 @@ class Walk {
             begin(i);
             cutters(i);
         }
-        WalkStep measure{.kind = Kind::measure,
+        WalkStep measure{.kind = StepKind::measure,
                          .id = "measure",
                          .words = sentence<"measure">(),
                          .mark = sentence<"mark-measure">()};
         for (std::size_t v = 0; v < job_.head.valves.size(); ++v) measure.valves.push_back(v);
         measure.done = all_measured(measure.valves);
         out_.push_back(std::move(measure));
-        out_.push_back({.kind = Kind::finished,
+        out_.push_back({.kind = StepKind::finished,
                         .id = "finished",
                         .words = sentence<"finished">("head"_is = head_),
                         .mark = sentence<"mark-finished">()});
@@ -77,7 +77,7 @@ class Walk {
         const bool touched = found != nullptr && std::any_of(found->guides.begin(), found->guides.end(),
                                                              [](const auto& g) { return g.touched; });
         const bool over = all_measured(valves);
-        WalkStep load{.kind = Kind::load, .id = "load " + setup.id, .setup = setup.id};
+        WalkStep load{.kind = StepKind::load, .id = "load " + setup.id, .setup = setup.id};
         const Sentence turn = turn_of(setup);
         if (i > 0)
             load.words =
@@ -90,7 +90,7 @@ class Walk {
         load.begins = true;
         load.done = over || touched;
         out_.push_back(std::move(load));
-        WalkStep touch{.kind = Kind::touch, .id = "touch " + setup.id, .setup = setup.id};
+        WalkStep touch{.kind = StepKind::touch, .id = "touch " + setup.id, .setup = setup.id};
         touch.words = several ? sentence<"touch-setup">("setup"_is = setup.id) : sentence<"touch">();
         touch.mark = sentence<"mark-touch">();
         touch.valves = valves;
@@ -170,7 +170,7 @@ class Walk {
 
     void held_setup(std::size_t setup) {
         const std::string& name = plan_.hold.setups[setup].id;
-        WalkStep held{.kind = Kind::held, .id = "held " + name, .setup = name};
+        WalkStep held{.kind = StepKind::held, .id = "held " + name, .setup = name};
         for (const auto& valve : plan_.hold.setups[setup].valves) held.valves.push_back(valve.valve);
         if (all_measured(held.valves)) return;
         held.words = sentence<"no-file">("setup"_is = name);
@@ -213,7 +213,7 @@ class Walk {
     void add(const Cutting& run) {
         const std::size_t began = out_.size();
         if (run.program == nullptr && !run.over && !run.begun && !waits_for_first(run.route)) {
-            WalkStep& held = step(run, Kind::held, "held", sentence<"mark-held">());
+            WalkStep& held = step(run, StepKind::held, "held", sentence<"mark-held">());
             held.words = sentence<"no-file-of">("cutter"_is = run.name, "setup"_is = run.setup);
             held.valves = run.seats;
         } else if (run.part == cut::FilePart::whole) {
@@ -234,7 +234,7 @@ class Walk {
             out_[began].mark = run.all ? sentence<"mark-file">() : run.name;
     }
 
-    WalkStep& step(const Cutting& run, Kind kind, const std::string& what, Sentence mark) {
+    WalkStep& step(const Cutting& run, StepKind kind, const std::string& what, Sentence mark) {
         WalkStep step{.kind = kind, .id = what + " " + run.id, .run = run.id, .setup = run.setup};
         step.mark = std::move(mark);
         step.done = run.over;
@@ -247,7 +247,7 @@ class Walk {
     void take(const Cutting& run, Of which, bool done) {
         if (job_.machine.runs == job::Runs::hand) return;
         const bool change = !run.first && !run.all && which != Of::second;
-        WalkStep& take = step(run, Kind::take, "take", sentence<"mark-file">());
+        WalkStep& take = step(run, StepKind::take, "take", sentence<"mark-file">());
         if (which == Of::first) take.id += " first";
         take.done = take.done || done;
         take.words = take_words(run, which, change);
@@ -271,7 +271,7 @@ class Walk {
 
     void zero(const Cutting& run, bool done) {
         const bool change = job_.machine.runs == job::Runs::hand && !run.first && !run.all;
-        WalkStep& zero = step(run, Kind::zero, "zero", sentence<"mark-zero">());
+        WalkStep& zero = step(run, StepKind::zero, "zero", sentence<"mark-zero">());
         zero.done = zero.done || done;
         zero.words = change ? sentence<"change-zero">("cutter"_is = run.name)
                             : sentence<"zero-taken">("cutter"_is = run.name);
@@ -284,7 +284,7 @@ class Walk {
     }
 
     void first(const Cutting& run) {
-        WalkStep& first = step(run, Kind::first, "first", sentence<"mark-first">());
+        WalkStep& first = step(run, StepKind::first, "first", sentence<"mark-first">());
         if (run.program != nullptr && run.program->route.measure_after) {
             const auto& stops = run.program->route.stops;
             for (std::size_t i = 0; i <= *run.program->route.measure_after && i < stops.size(); ++i)
@@ -301,7 +301,7 @@ class Walk {
     }
 
     void cut(const Cutting& run) {
-        WalkStep& cut = step(run, Kind::cut, "cut", sentence<"mark-cut">());
+        WalkStep& cut = step(run, StepKind::cut, "cut", sentence<"mark-cut">());
         std::vector<std::string> ids;
         ids.reserve(run.seats.size());
         for (const std::size_t v : run.seats) ids.push_back(id_of(v));
@@ -352,23 +352,23 @@ class Walk {
 
 std::string word_of(WalkStep::Kind kind) {
     switch (kind) {
-        case Kind::load:
+        case StepKind::load:
             return "load";
-        case Kind::touch:
+        case StepKind::touch:
             return "touch";
-        case Kind::held:
+        case StepKind::held:
             return "held";
-        case Kind::take:
+        case StepKind::take:
             return "take";
-        case Kind::zero:
+        case StepKind::zero:
             return "zero";
-        case Kind::first:
+        case StepKind::first:
             return "first";
-        case Kind::cut:
+        case StepKind::cut:
             return "cut";
-        case Kind::measure:
+        case StepKind::measure:
             return "measure";
-        case Kind::finished:
+        case StepKind::finished:
             break;
     }
     return "finished";

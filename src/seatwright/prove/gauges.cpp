@@ -9,7 +9,7 @@
 namespace seatwright::prove {
 namespace {
 
-constexpr std::array<const char*, 3> words{"runout", "width", "stem_height"};
+constexpr std::array<const char*, 3> quantity_words{"runout", "width", "stem_height"};
 
 const std::string& named(const Account& account, Quantity quantity) {
     if (!account.gauges.any()) return account.gauge;
@@ -21,7 +21,7 @@ const std::string& named(const Account& account, Quantity quantity) {
 }  // namespace
 
 const char* word(Quantity quantity) {
-    return words[static_cast<std::size_t>(quantity)];
+    return quantity_words[static_cast<std::size_t>(quantity)];
 }
 
 bool reads(const job::Gauge& gauge, Quantity quantity) {

@@ -23,7 +23,7 @@ Roundness roundness_of(const numerics::ReferenceCircles& circles) {
             circles.mi.out_of_round};
 }
 
-using Readings = std::vector<const job::SeatAfter*>;
+using SeatReadings = std::vector<const job::SeatAfter*>;
 
 void warn(SeatResult& out, const job::Job& job, std::string code, const Sentence& text,
           Severity severity = Severity::note) {
@@ -71,20 +71,20 @@ void fit_trace(SeatResult& out, const job::Job& job, const job::SeatAfter& readi
 
 // A seat's readings, who took each and with what.
 struct Taken {
-    const Readings& readings;
+    const SeatReadings& readings;
     std::vector<Account> accounts;
     Sessions sessions;
 };
 
 // One reading's value of a characteristic.
-struct Value {
+struct GaugedValue {
     double is = 0;
     std::size_t reading = 0;
 };
 
 // What the gauge brings. Its error is common to repeats taken with one gauge, so the mean does not shrink it;
 // of several gauges the largest counts, which is never too little.
-std::vector<BudgetLine> gauge_budget(const job::Job& job, const std::vector<Value>& values,
+std::vector<BudgetLine> gauge_budget(const job::Job& job, const std::vector<GaugedValue>& values,
                                      const Taken& taken, Quantity quantity) {
     std::optional<double> u, step;
     const auto larger = [](std::optional<double>& of, std::optional<double> said) {
@@ -103,7 +103,7 @@ std::vector<BudgetLine> gauge_budget(const job::Job& job, const std::vector<Valu
 }
 
 // The mean of one characteristic over repeated readings of one seat, with its uncertainty.
-Judgement judged(std::string what, const std::vector<Value>& values, const Taken& taken,
+Judgement judged(std::string what, const std::vector<GaugedValue>& values, const Taken& taken,
                  std::vector<BudgetLine> budget) {
     Judgement j;
     j.what = std::move(what);
@@ -159,7 +159,7 @@ TraceDoubt doubt_of(SeatResult& out, const job::Job& job, const job::SeatAfter* 
 
 void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& form,
                   const job::SeatAfter* drawn, const Taken& taken) {
-    std::vector<Value> values;
+    std::vector<GaugedValue> values;
     for (std::size_t i = 0; i < taken.readings.size(); ++i) {
         const auto& r = *taken.readings[i];
         if (!r.trace.empty())
@@ -183,7 +183,7 @@ void judge_runout(SeatResult& out, const job::Job& job, const job::SeatForm& for
 // The mean is judged; a narrowest or widest place that does not pass by itself is judged beside it, since the
 // face must be right all the way round.
 void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Taken& taken) {
-    std::vector<Value> means;
+    std::vector<GaugedValue> means;
     std::vector<double> all;
     for (std::size_t i = 0; i < taken.readings.size(); ++i)
         if (const auto& width = taken.readings[i]->width; !width.empty()) {
@@ -213,7 +213,7 @@ void judge_width(SeatResult& out, const job::Job& job, const job::SeatForm& form
 }
 
 void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form, const Taken& taken) {
-    std::vector<Value> values;
+    std::vector<GaugedValue> values;
     for (std::size_t i = 0; i < taken.readings.size(); ++i)
         if (const auto& stem = taken.readings[i]->stem_height) values.push_back({*stem, i});
     Judgement j =
@@ -227,7 +227,7 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
 // A vacuum never outweighs a runout. By common practice only where one was read; a limit of the job's own
 // wants a reading. gauge_u is a length: of a pressure only the scatter of repeats is known.
 void judge_vacuum(SeatResult& out, const job::SeatForm& form, const Taken& taken) {
-    std::vector<Value> levels, losses;
+    std::vector<GaugedValue> levels, losses;
     for (std::size_t i = 0; i < taken.readings.size(); ++i) {
         const auto& r = *taken.readings[i];
         if (r.vacuum) levels.push_back({*r.vacuum, i});
@@ -302,7 +302,7 @@ double least_vacuum(const job::SeatForm& form) {
     return form.vacuum_min.value_or(usual_vacuum_inhg * kpa_per_inhg);
 }
 
-SeatResult prove_seat(const job::Job& job, std::size_t valve, const Readings& readings) {
+SeatResult prove_seat(const job::Job& job, std::size_t valve, const SeatReadings& readings) {
     SeatResult out;
     SeatProof& proof = out.proof;
     proof.head = readings.front()->head;

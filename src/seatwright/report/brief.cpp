@@ -19,7 +19,7 @@ bool stops(const Notices& notices) {
 }
 
 // What find says of one head: a sentence about one has it among its values.
-Notices of_head(const Notices& all, const std::string& head) {
+Notices notices_of_head(const Notices& all, const std::string& head) {
     Notices own = all;
     std::erase_if(own.held_back, [&](const HeldBack& h) { return !h.head.empty() && h.head != head; });
     std::erase_if(own.warnings, [&](const Warning& w) {
@@ -55,7 +55,7 @@ std::string tilt_words(const hold::Setup& setup) {
 }
 
 // Whether a figure of this key was put in by a question or a template.
-bool made_up(const hold::Hold& hold, std::string_view key) {
+bool is_made_up(const hold::Hold& hold, std::string_view key) {
     return std::any_of(hold.inputs.begin(), hold.inputs.end(), [&](const auto& input) {
         return input.from == hold::From::made_up && std::string_view(input.what).starts_with(key);
     });
@@ -73,7 +73,7 @@ StageLine hold_line(const job::Job& job, const hold::Hold& hold, LengthUnit unit
     }
     if (hold.posts) {
         line.answer += fmt::format("; posts {} apart", length_with_unit(hold.posts->span, unit));
-        if (made_up(hold, "head.bolt_holes")) line.answer += " (made up, not from you)";
+        if (is_made_up(hold, "head.bolt_holes")) line.answer += " (made up, not from you)";
     }
     const bool off =
         hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > job.fixture.plumb_limit;
@@ -105,7 +105,7 @@ StageLine find_line(const job::Job& job, const find::Find& find, LengthUnit unit
         }
     }
     if (touched == 0 && !least) return line;
-    const Notices own = of_head(find, found->head);
+    const Notices own = notices_of_head(find, found->head);
     // A chance reckoned from touches that accuse each other is worth nothing: it is not said.
     line.answer = disagrees(own)
                       ? fmt::format("Head {}: {} touched, and they do not agree.", found->head, touched)

@@ -15,7 +15,7 @@ JsonText point(const Vec2& p) {
     return JsonText::array({as_json(p.x()), as_json(p.y())});
 }
 
-JsonText json_of(const hold::Safety& safety) {
+JsonText hold_json(const hold::Safety& safety) {
     JsonText out = JsonText::object();
     out["mass_kg"] = as_json(safety.mass);
     out["slope_deg"] = as_json(safety.slope, to_deg);
@@ -28,7 +28,7 @@ JsonText json_of(const hold::Safety& safety) {
     return out;
 }
 
-JsonText json_of(const job::Job& job, const hold::Setup& setup) {
+JsonText hold_json(const job::Job& job, const hold::Setup& setup) {
     const auto& valves = job.head.valves;
     JsonText out = JsonText::object();
     out["id"] = setup.id;
@@ -49,11 +49,11 @@ JsonText json_of(const job::Job& job, const hold::Setup& setup) {
         row["z_mm"] = as_json(held.map.z());
         out["valves"].push_back(std::move(row));
     }
-    out["safety"] = json_of(setup.safety);
+    out["safety"] = hold_json(setup.safety);
     return out;
 }
 
-JsonText json_of(const hold::Posts& posts) {
+JsonText hold_json(const hold::Posts& posts) {
     JsonText out = JsonText::object();
     out["a_mm"] = point(posts.a);
     out["b_mm"] = point(posts.b);
@@ -64,7 +64,7 @@ JsonText json_of(const hold::Posts& posts) {
     return out;
 }
 
-JsonText json_of(const job::Job& job, const hold::Level& level, const Speech& speech) {
+JsonText hold_json(const job::Job& job, const hold::Level& level, const Speech& speech) {
     JsonText out = JsonText::object();
     out["incline_deg"] = as_json(level.incline, to_deg);
     out["cant_deg"] = as_json(level.cant, to_deg);
@@ -105,7 +105,7 @@ JsonMembers members_of(const job::Job& job, const hold::Hold& hold, const Speech
                                  {"unit", input.unit},
                                  {"from", hold::word_of(input.from)}});
     out["setups"] = JsonText::array();
-    for (const auto& setup : hold.setups) out["setups"].push_back(json_of(job, setup));
+    for (const auto& setup : hold.setups) out["setups"].push_back(hold_json(job, setup));
     out["setups_proven"] = hold.setups_proven;
     out["fixtures"] = JsonText::array();
     for (const auto& verdict : hold.fixtures)
@@ -113,8 +113,8 @@ JsonMembers members_of(const job::Job& job, const hold::Hold& hold, const Speech
                                    {"fits", verdict.fits},
                                    {"why", in_words(verdict.why, speech)},
                                    {"best", verdict.best}});
-    out["posts"] = hold.posts ? json_of(*hold.posts) : JsonText(nullptr);
-    out["level"] = hold.level ? json_of(job, *hold.level, speech) : JsonText(nullptr);
+    out["posts"] = hold.posts ? hold_json(*hold.posts) : JsonText(nullptr);
+    out["level"] = hold.level ? hold_json(job, *hold.level, speech) : JsonText(nullptr);
     return out;
 }
 

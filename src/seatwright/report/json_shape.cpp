@@ -14,7 +14,7 @@ constexpr double deg_per_rad = 1 / rad_per_deg;
 constexpr double to_cm3 = 1e-3;
 constexpr double absolute_zero = -273.15;  // °C
 
-const char* word(shape::HeightFrom from) {
+const char* shape_word(shape::HeightFrom from) {
     switch (from) {
         case shape::HeightFrom::touched:
             return "touched";
@@ -34,7 +34,7 @@ const char* word(shape::HeightFrom from) {
     return "unread";
 }
 
-const char* word(shape::ContactStart contact) {
+const char* shape_word(shape::ContactStart contact) {
     switch (contact) {
         case shape::ContactStart::outer_edge:
             return "outer edge";
@@ -61,7 +61,7 @@ JsonText temperature(double celsius) {
     return celsius < absolute_zero ? JsonText(nullptr) : as_json(celsius);
 }
 
-JsonText json_of(const job::Job& job, const shape::Seat& seat) {
+JsonText shape_json(const job::Job& job, const shape::Seat& seat) {
     JsonText out = JsonText::object();
     const bool shaped = !seat.section.points.empty();
     const auto of_section = [&](double v) { return shaped ? as_json(v) : JsonText(nullptr); };
@@ -69,7 +69,7 @@ JsonText json_of(const job::Job& job, const shape::Seat& seat) {
     out["contact_od_mm"] = of_section(seat.section.contact_od);
     out["contact_id_mm"] = of_section(seat.section.contact_id);
     out["gauge_mm"] = of_section(seat.section.gauge);
-    out["contact_starts"] = word(seat.section.contact);
+    out["contact_starts"] = shape_word(seat.section.contact);
     out["section_mm"] = points(seat.section.points);
     out["cutter"] = seat.cutter ? JsonText(job.cutters[*seat.cutter].name) : JsonText(nullptr);
     out["blade_setting_mm"] = as_json(seat.blade_setting);
@@ -77,8 +77,9 @@ JsonText json_of(const job::Job& job, const shape::Seat& seat) {
     out["cut_contact_od_mm"] = as_json(seat.cut_contact_od);
     out["recession_mm"] = as_json(seat.height.absolute());
     out["recession_u_mm"] = seat.height.absolute() ? as_json(seat.height.u) : JsonText(nullptr);
-    out["height_from"] =
-        seat.height.from == shape::HeightFrom::unread ? JsonText(nullptr) : JsonText(word(seat.height.from));
+    out["height_from"] = seat.height.from == shape::HeightFrom::unread
+                             ? JsonText(nullptr)
+                             : JsonText(shape_word(seat.height.from));
     out["rest_mm"] = as_json(seat.rest);
     out["cleanup_mm"] = as_json(seat.cleanup);
     out["depth_low_mm"] = as_json(seat.depth_low);
@@ -114,7 +115,7 @@ JsonText per_kind(const job::PerKind<std::optional<double>>& pair) {
     return {{"intake", as_json(pair.intake)}, {"exhaust", as_json(pair.exhaust)}};
 }
 
-JsonText json_of(const shape::Batch& batch) {
+JsonText shape_json(const shape::Batch& batch) {
     JsonText out = JsonText::object();
     out["heads"] = batch.heads;
     out["common_stem_mm"] = per_kind(batch.common_stem);
@@ -124,13 +125,13 @@ JsonText json_of(const shape::Batch& batch) {
     return out;
 }
 
-JsonText json_of(const shape::DepthWay& way, const Speech& speech) {
+JsonText shape_json(const shape::DepthWay& way, const Speech& speech) {
     return {{"total_mm", as_json(way.total)},
             {"deeper_mm", as_json(way.deeper)},
             {"breaks", in_words(way.breaks, speech)}};
 }
 
-JsonText json_of(const job::Job& job, const shape::PlanAnew& ways, const Speech& speech) {
+JsonText shape_json(const job::Job& job, const shape::PlanAnew& ways, const Speech& speech) {
     const auto id = [&](std::size_t valve) { return job.head.valves.at(valve).id; };
     JsonText after = JsonText::array(), seats = JsonText::array();
     for (const std::size_t valve : ways.after) after.push_back(id(valve));
@@ -145,12 +146,12 @@ JsonText json_of(const job::Job& job, const shape::PlanAnew& ways, const Speech&
     }
     return {{"after", after},
             {"chosen", name_or_null(word_of(ways.chosen))},
-            {"shifted", json_of(ways.shifted, speech)},
-            {"anew", json_of(ways.anew, speech)},
+            {"shifted", shape_json(ways.shifted, speech)},
+            {"anew", shape_json(ways.anew, speech)},
             {"seats", seats}};
 }
 
-JsonText json_of(const job::Job& job, const shape::DepthPlan& plan, const Speech& speech) {
+JsonText shape_json(const job::Job& job, const shape::DepthPlan& plan, const Speech& speech) {
     JsonText out = JsonText::object();
     out["total_mm"] = as_json(plan.total);
     out["total_unrounded_mm"] = as_json(plan.total_unrounded);
@@ -158,12 +159,12 @@ JsonText json_of(const job::Job& job, const shape::DepthPlan& plan, const Speech
     out["chamber_spread_cm3"] = as_json(plan.chamber_spread, to_cm3);
     out["feasible"] = plan.feasible;
     out["conflict"] = in_words(plan.conflict, speech);
-    out["anew"] = plan.anew ? json_of(job, *plan.anew, speech) : JsonText(nullptr);
-    out["batch"] = plan.batch ? json_of(*plan.batch) : JsonText(nullptr);
+    out["anew"] = plan.anew ? shape_json(job, *plan.anew, speech) : JsonText(nullptr);
+    out["batch"] = plan.batch ? shape_json(*plan.batch) : JsonText(nullptr);
     return out;
 }
 
-JsonText json_of(const job::Job& job, const shape::InsertFit& fit) {
+JsonText shape_json(const job::Job& job, const shape::InsertFit& fit) {
     JsonText out = JsonText::object();
     out["id"] = job.head.valves[fit.valve].id;
     out["interference_mm"] = as_json(fit.interference);
@@ -182,7 +183,7 @@ JsonText json_of(const job::Job& job, const shape::InsertFit& fit) {
     return out;
 }
 
-JsonText json_of(const shape::GuideFit& fit) {
+JsonText shape_json(const shape::GuideFit& fit) {
     JsonText out = JsonText::object();
     out["kind"] = job::kind_word(fit.kind);
     out["interference_mm"] = as_json(fit.interference);
@@ -195,7 +196,7 @@ JsonText json_of(const shape::GuideFit& fit) {
     return out;
 }
 
-JsonText json_of(const shape::Chamber& chamber) {
+JsonText shape_json(const shape::Chamber& chamber) {
     JsonText out = JsonText::object();
     out["cylinder"] = chamber.cylinder;
     out["before_cm3"] = as_json(chamber.before, to_cm3);
@@ -206,7 +207,7 @@ JsonText json_of(const shape::Chamber& chamber) {
     return out;
 }
 
-JsonText json_of(const shape::Flow& flow) {
+JsonText shape_json(const shape::Flow& flow) {
     JsonText out = JsonText::object();
     out["kind"] = job::kind_word(flow.kind);
     out["throat_diameter_mm"] = as_json(flow.throat_diameter);
@@ -224,10 +225,10 @@ JsonMembers members_of(const job::Job& job, const shape::Shape& shape, const Spe
     out["head"] = shape.head;
     const auto list = [&](const char* key) -> JsonText& { return out[key] = JsonText::array(); };
     list("seats");
-    for (const auto& seat : shape.seats) out["seats"].push_back(json_of(job, seat));
-    out["depth"] = json_of(job, shape.depth, speech);
+    for (const auto& seat : shape.seats) out["seats"].push_back(shape_json(job, seat));
+    out["depth"] = shape_json(job, shape.depth, speech);
     list("inserts");
-    for (const auto& fit : shape.inserts) out["inserts"].push_back(json_of(job, fit));
+    for (const auto& fit : shape.inserts) out["inserts"].push_back(shape_json(job, fit));
     list("sensitivity");
     for (const auto& s : shape.sensitivity)
         out["sensitivity"].push_back({{"kind", job::kind_word(s.kind)},
@@ -242,11 +243,11 @@ JsonMembers members_of(const job::Job& job, const shape::Shape& shape, const Spe
                                       {"leaves_width_mm", as_json(miss.width)},
                                       {"leaves_contact_od_mm", as_json(miss.contact_od)}});
     list("guides");
-    for (const auto& fit : shape.guides) out["guides"].push_back(json_of(fit));
+    for (const auto& fit : shape.guides) out["guides"].push_back(shape_json(fit));
     list("chambers");
-    for (const auto& chamber : shape.chambers) out["chambers"].push_back(json_of(chamber));
+    for (const auto& chamber : shape.chambers) out["chambers"].push_back(shape_json(chamber));
     list("flow");
-    for (const auto& flow : shape.flow) out["flow"].push_back(json_of(flow));
+    for (const auto& flow : shape.flow) out["flow"].push_back(shape_json(flow));
     return out;
 }
 

@@ -7,10 +7,10 @@ namespace seatwright::report {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using KeyJson = nlohmann::ordered_json;
 using job::Dimension;
 
-std::string word_of(Dimension dimension) {
+std::string key_word(Dimension dimension) {
     switch (dimension) {
         case Dimension::feed:
             return "feed";
@@ -33,7 +33,7 @@ std::string word_of(Dimension dimension) {
     }
 }
 
-const char* word_of(job::Who who) {
+const char* key_word(job::Who who) {
     switch (who.hand()) {
         case job::Who::machinists:
             return "machinist";
@@ -51,13 +51,13 @@ bool is_number(const job::Key& key) {
            key.type == points;
 }
 
-Json json_of(const job::Key& key) {
-    Json json{{"key", key.path},
-              {"label", job::label_of(key)},
-              {"stage", job::name_of(key.stage)},
-              {"who", word_of(key.who)},
-              {"limit", key.limit}};
-    if (is_number(key)) json["dimension"] = word_of(key.dimension);
+KeyJson key_json(const job::Key& key) {
+    KeyJson json{{"key", key.path},
+                 {"label", job::label_of(key)},
+                 {"stage", job::name_of(key.stage)},
+                 {"who", key_word(key.who)},
+                 {"limit", key.limit}};
+    if (is_number(key)) json["dimension"] = key_word(key.dimension);
     if (!key.fallback.empty()) json["otherwise"] = key.fallback;
     if (!key.trade.what.empty()) {
         json["what"] = key.trade.what;
@@ -67,10 +67,10 @@ Json json_of(const job::Key& key) {
     return json;
 }
 
-Json units_json(Dimension dimension) {
+KeyJson units_json(Dimension dimension) {
     const auto& measure = job::measure(dimension);
     const double bare = measure.bare.empty() ? 1 : measure.bare_factor;
-    Json factors = Json::object(), spellings = Json::object();
+    KeyJson factors = KeyJson::object(), spellings = KeyJson::object();
     for (const auto& unit : job::all_units())
         if (job::fits(measure, unit.base))
             (unit.shown ? factors : spellings)[std::string(unit.text)] = unit.factor / bare;
@@ -82,10 +82,10 @@ Json units_json(Dimension dimension) {
 }  // namespace
 
 nlohmann::ordered_json keys_json() {
-    Json keys = Json::array(), units = Json::object();
-    for (const auto& key : job::all_keys()) keys.push_back(json_of(key));
+    KeyJson keys = KeyJson::array(), units = KeyJson::object();
+    for (const auto& key : job::all_keys()) keys.push_back(key_json(key));
     for (int d = 0; d <= static_cast<int>(Dimension::number); ++d)
-        units[word_of(static_cast<Dimension>(d))] = units_json(static_cast<Dimension>(d));
+        units[key_word(static_cast<Dimension>(d))] = units_json(static_cast<Dimension>(d));
     return {{"keys", std::move(keys)}, {"units", std::move(units)}};
 }
 

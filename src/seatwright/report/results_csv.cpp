@@ -13,7 +13,7 @@ std::string figure(std::optional<double> value) {
 }
 
 // Enough digits that no length loses a nanometre.
-std::string size(std::optional<double> value) {
+std::string size_cell(std::optional<double> value) {
     return value ? fmt::format("{:.6f}", *value) : "";
 }
 
@@ -34,16 +34,17 @@ std::string results_csv(const job::Job& job, const prove::Proof& proof) {
         const std::string where = fmt::format("{},{},{}", csv_cell(seat.head),
                                               csv_cell(job.head.valves[seat.valve].id), kind(seat.valve));
         for (const auto& j : seat.judgements)
-            out += fmt::format("{},{},{},{},{},{},{},{},{},{},{}\r\n", where, csv_cell(j.what), size(j.value),
-                               j.what.starts_with("vacuum") ? "kPa" : "mm", size(j.u),
-                               j.u ? figure(j.coverage) : "", size(j.limit_low), size(j.limit_high),
-                               csv_cell(j.limit_source), prove::word(j.verdict), who(j.session));
+            out +=
+                fmt::format("{},{},{},{},{},{},{},{},{},{},{}\r\n", where, csv_cell(j.what),
+                            size_cell(j.value), j.what.starts_with("vacuum") ? "kPa" : "mm", size_cell(j.u),
+                            j.u ? figure(j.coverage) : "", size_cell(j.limit_low), size_cell(j.limit_high),
+                            csv_cell(j.limit_source), prove::word(j.verdict), who(j.session));
         if (seat.eccentricity)
-            out += fmt::format("{},eccentricity,{},mm,,,,,,,{}\r\n", where, size(seat.eccentricity),
+            out += fmt::format("{},eccentricity,{},mm,,,,,,,{}\r\n", where, size_cell(seat.eccentricity),
                                who(seat.trace_session));
         if (seat.roundness)
             out += fmt::format("{},out-of-round minimum zone,{},mm,,,,,,,{}\r\n", where,
-                               size(seat.roundness->mz), who(seat.trace_session));
+                               size_cell(seat.roundness->mz), who(seat.trace_session));
     }
     for (const auto& u : proof.unmeasured)
         out += fmt::format("{},{},{},all,,,,,,,,not measured,,,,,\r\n", csv_cell(u.head),

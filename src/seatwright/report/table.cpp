@@ -93,7 +93,7 @@ std::string Table::text(const TableStyle& style) const {
 namespace {
 
 // A sentence and the valves it is said of: one cause is told once, however many it concerns.
-struct Told {
+struct ToldTogether {
     const Warning* warning = nullptr;
     std::string text;
     std::vector<std::string> valves;
@@ -105,12 +105,12 @@ std::string without_valve(const Warning& warning, std::string text) {
     return text;
 }
 
-std::vector<Told> grouped(const Notices& notices, Severity severity, const Speech& speech) {
-    std::vector<Told> out;
+std::vector<ToldTogether> grouped(const Notices& notices, Severity severity, const Speech& speech) {
+    std::vector<ToldTogether> out;
     for (const Warning& warning : notices.warnings) {
         if (warning.severity != severity) continue;
         const std::string text = in_words(warning.text, speech);
-        const auto same = std::find_if(out.begin(), out.end(), [&](const Told& told) {
+        const auto same = std::find_if(out.begin(), out.end(), [&](const ToldTogether& told) {
             return told.warning->code == warning.code &&
                    told.warning->valve.has_value() == warning.valve.has_value() &&
                    without_valve(*told.warning, told.text) == without_valve(warning, text);

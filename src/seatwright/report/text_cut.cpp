@@ -22,19 +22,19 @@ std::string minutes(double seconds) {
 
 std::string seats_text(const job::Job& job, const cut::Cut& cut, const TextStyle& style) {
     const std::string unit = unit_name(style.unit);
-    const auto name = [](const char* what, const Shown& shown) { return std::string(what) + shown.unit; };
+    const auto name = [](const char* what, const InUnit& shown) { return std::string(what) + shown.unit; };
     const auto unit_of = style.unit;
-    Table table({"valve", "rpm", surface_speed_shown(0, unit_of).unit, "feed " + unit + "/turn",
-                 "chip " + unit, name("torque ", torque_shown(0, unit_of)),
-                 name("power ", power_shown(0, unit_of)), name("thrust ", force_shown(0, unit_of)),
+    Table table({"valve", "rpm", surface_speed_in_unit(0, unit_of).unit, "feed " + unit + "/turn",
+                 "chip " + unit, name("torque ", torque_in_unit(0, unit_of)),
+                 name("power ", power_in_unit(0, unit_of)), name("thrust ", force_in_unit(0, unit_of)),
                  "dwell turns", "form " + unit, "stable " + unit, "time s"});
     for (const auto& seat : cut.seats)
         table.row({job.head.valves[seat.valve].id, fmt::format("{:g}", seat.rpm),
-                   fmt::format("{:.1f}", surface_speed_shown(seat.surface_speed, unit_of).value),
+                   fmt::format("{:.1f}", surface_speed_in_unit(seat.surface_speed, unit_of).value),
                    length(seat.feed, unit_of), length(seat.chip, unit_of),
-                   known(seat, torque_shown(seat.torque, unit_of).value, 2),
-                   known(seat, power_shown(seat.power, unit_of).value, unit_of == LengthUnit::inch ? 2 : 0),
-                   known(seat, force_shown(seat.thrust, unit_of).value, 0),
+                   known(seat, torque_in_unit(seat.torque, unit_of).value, 2),
+                   known(seat, power_in_unit(seat.power, unit_of).value, unit_of == LengthUnit::inch ? 2 : 0),
+                   known(seat, force_in_unit(seat.thrust, unit_of).value, 0),
                    fmt::format("{:g}", seat.dwell_turns), length(seat.total_width, style.unit),
                    length(seat.stable_width, style.unit),
                    seat.seconds > 0 ? fmt::format("{:.0f}", seat.seconds) : "–"});

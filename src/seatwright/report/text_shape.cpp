@@ -183,15 +183,15 @@ std::string chambers_text(const shape::Shape& shape, const TextStyle& style) {
 std::string fits_text(const job::Job& job, const shape::Shape& shape, const TextStyle& style) {
     if (shape.inserts.empty() && shape.guides.empty()) return {};
     const auto figure = [](double v) { return fmt::format("{:.0f}", v); };
-    const auto holds = [&](double v) { return figure(force_shown(v, style.unit).value); };
+    const auto holds = [&](double v) { return figure(force_in_unit(v, style.unit).value); };
     const auto mpa = [&](double v) {
-        return fmt::format("{:.{}f}", pressure_shown(v, style.unit).value,
+        return fmt::format("{:.{}f}", pressure_in_unit(v, style.unit).value,
                            style.unit == LengthUnit::inch ? 0 : 1);
     };
-    const std::string pressure = pressure_shown(0, style.unit).unit;
+    const std::string pressure = pressure_in_unit(0, style.unit).unit;
     Table table({"part", "interference " + std::string(unit_name(style.unit)), pressure, pressure + " hot",
-                 std::string("holds ") + force_shown(0, style.unit).unit, "hoop " + pressure, "part to degC",
-                 "or head to degC"});
+                 std::string("holds ") + force_in_unit(0, style.unit).unit, "hoop " + pressure,
+                 "part to degC", "or head to degC"});
     // One insert a kind: they differ by valve in nothing.
     for (const auto kind : job::both_kinds)
         for (const auto& f : shape.inserts)

@@ -91,23 +91,23 @@ bool number_of(std::string_view text, double& value) {
     return !text.empty() && end == text.data() + text.size();
 }
 
-enum class Is { point, nothing, wrong };
+enum class LineIs { point, nothing, wrong };
 
-Is point_of(const Lines& lines, std::string_view line, std::array<double, 3>& out) {
+LineIs point_of(const Lines& lines, std::string_view line, std::array<double, 3>& out) {
     while (!line.empty() && is_gap(line.front())) line.remove_prefix(1);
-    if (line.empty() || line.front() == '#') return Is::nothing;
+    if (line.empty() || line.front() == '#') return LineIs::nothing;
     if (!lines.before.empty()) {
-        if (!line.starts_with(lines.before)) return Is::nothing;
+        if (!line.starts_with(lines.before)) return LineIs::nothing;
         line.remove_prefix(lines.before.size());
-        if (line.empty() || !is_gap(line.front())) return Is::nothing;
+        if (line.empty() || !is_gap(line.front())) return LineIs::nothing;
     }
     const std::size_t last = *std::max_element(lines.column.begin(), lines.column.end());
     for (std::size_t column = 0; column <= last; ++column) {
         const auto text = word(line);
         for (std::size_t axis = 0; axis < 3; ++axis)
-            if (lines.column[axis] == column && !number_of(text, out[axis])) return Is::wrong;
+            if (lines.column[axis] == column && !number_of(text, out[axis])) return LineIs::wrong;
     }
-    return Is::point;
+    return LineIs::point;
 }
 
 // Calls use(line) for the lines that begin in [begin, end); stops where it gives false.
@@ -227,7 +227,7 @@ tl::expected<Cloud, std::string> gather(const Lines& lines, const Watch& watch) 
         each_line(lines.text, part.begin, part.end, [&](std::string_view line, std::size_t) {
             if (few[part.number].size() < look) {
                 std::array<double, 3> p{};
-                if (point_of(lines, line, p) == Is::point && is_place(p[0], p[1], p[2]))
+                if (point_of(lines, line, p) == LineIs::point && is_place(p[0], p[1], p[2]))
                     few[part.number].emplace_back(p[0], p[1], p[2]);
             }
             ++most[part.number];
@@ -251,12 +251,12 @@ tl::expected<Cloud, std::string> gather(const Lines& lines, const Watch& watch) 
         Point* const first = to;
         each_line(lines.text, part.begin, part.end, [&](std::string_view line, std::size_t at) {
             std::array<double, 3> p{};
-            const Is is = point_of(lines, line, p);
-            if (is == Is::wrong) {
+            const LineIs is = point_of(lines, line, p);
+            if (is == LineIs::wrong) {
                 if (wrong[part.number] == std::string_view::npos) wrong[part.number] = at;
                 return !lines.every;
             }
-            if (is != Is::point) return true;
+            if (is != LineIs::point) return true;
             ++read[part.number];
             if (is_place(p[0], p[1], p[2])) *to++ = about(out.centre, p[0], p[1], p[2]);
             return true;

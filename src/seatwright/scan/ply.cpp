@@ -49,7 +49,7 @@ std::optional<Number> number_named(std::string_view name) {
 }
 
 // One line of the head put into it; an error says what of it is not known.
-std::optional<std::string> take(PlyHead& head, const std::vector<std::string_view>& words) {
+std::optional<std::string> take_words(PlyHead& head, const std::vector<std::string_view>& words) {
     const auto& what = words[0];
     if (what == "comment" || what == "obj_info") return std::nullopt;
     if (what == "format" && words.size() >= 2) {
@@ -230,7 +230,7 @@ tl::expected<PlyHead, std::string> ply_head(std::string_view bytes) {
         ++line;
         if (line == 1 || words.empty()) continue;
         if (words[0] == "end_header") break;
-        if (const auto wrong = take(head, words))
+        if (const auto wrong = take_words(head, words))
             return Failed(
                 fmt::format("is a PLY file with an unknown {} in line {} of its head", *wrong, line));
     }

@@ -138,7 +138,7 @@ double ring_to_seat(const Frustum& ring, const SeatSolids& other, double best) {
 }
 
 // Takes `bridge` where it is less than what is there.
-void take(std::optional<Nearest>& best, double bridge, const std::string& to, bool by_ring) {
+void take_nearest(std::optional<Nearest>& best, double bridge, const std::string& to, bool by_ring) {
     if (bridge < no_room_limit && (!best || bridge < best->bridge)) best = Nearest{bridge, to, by_ring};
 }
 
@@ -178,19 +178,20 @@ std::optional<Nearest> nearest(const SeatSolids& seat, const std::vector<Neighbo
         const Neighbour& n = *entry;
         switch (n.what) {
             case Neighbour::What::edge:
-                take(best, room_inside(n.solids.edge, seat.edge), n.name, false);
+                take_nearest(best, room_inside(n.solids.edge, seat.edge), n.name, false);
                 break;
             case Neighbour::What::bore:
-                take(best, to_bore(seat, n.solids.swept.front(), so_far(best)), n.name, false);
+                take_nearest(best, to_bore(seat, n.solids.swept.front(), so_far(best)), n.name, false);
                 if (seat.ring) {
                     double ring = so_far(best);
                     wall_if_nearer(*seat.ring, n.solids.swept.front(), ring);
-                    take(best, ring, n.name, true);
+                    take_nearest(best, ring, n.name, true);
                 }
                 break;
             case Neighbour::What::seat:
-                take(best, to_seat(seat, n.solids, so_far(best)), n.name, false);
-                if (seat.ring) take(best, ring_to_seat(*seat.ring, n.solids, so_far(best)), n.name, true);
+                take_nearest(best, to_seat(seat, n.solids, so_far(best)), n.name, false);
+                if (seat.ring)
+                    take_nearest(best, ring_to_seat(*seat.ring, n.solids, so_far(best)), n.name, true);
                 break;
         }
     }
@@ -220,7 +221,7 @@ std::optional<Nearest> nearest_to_body(const Frustum& body, const std::vector<Ne
                 if (n.solids.ring) wall_if_nearer(body, *n.solids.ring, near);
                 break;
         }
-        take(best, near, n.name, false);
+        take_nearest(best, near, n.name, false);
     }
     return best;
 }

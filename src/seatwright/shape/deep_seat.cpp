@@ -9,7 +9,7 @@ namespace seatwright::shape {
 namespace {
 
 // Depths that differ by less are alike: rounding of sums of whole steps, mm.
-constexpr double alike = 1e-6;
+constexpr double depths_alike = 1e-6;
 
 // Only a seat that ends at what it needs itself can be the one that sinks the others: of each kind the one
 // that stands highest then, and the deepest.
@@ -47,7 +47,7 @@ std::optional<DeepSeat> deep_seat_of(const DepthProblem& problem, const DepthOut
         for (std::size_t j = 0, k = 0; j < problem.seats.size(); ++j) {
             if (j == i) continue;
             const double more = planned.depth[j].value_or(0) - spared.depth[k++].value_or(0);
-            if (more > alike) ++deep.others, deep.deeper += more;
+            if (more > depths_alike) ++deep.others, deep.deeper += more;
         }
         const bool worth = deep.others >= 2 && deep.deeper >= least_worth_saying;
         if (worth && (!best || deep.deeper > best->deeper)) best = deep;

@@ -20,19 +20,19 @@ constexpr double window_noise = noise / 4;
 // A seat with no limit: ten metres at the finest step the planner asks for, 1e-5 mm.
 constexpr std::int64_t far = 1'000'000'000;
 constexpr int most_nodes = 4'000;
-constexpr int most_rounds = 64;      // of tightening one box; each round moves a bound by a step or more
-constexpr std::size_t chambers = 2;  // index of the chamber window; 0 and 1 are the kinds' stem windows
+constexpr int most_rounds = 64;  // of tightening one box; each round moves a bound by a step or more
+constexpr std::size_t chamber_window = 2;  // index of the chamber window; 0 and 1 are the kinds' stem windows
 
 using Steps = std::vector<std::int64_t>;
 
 // Where the lower end of each window may lie.
-struct Box {
+struct StepBox {
     std::array<double, 3> low{-no_limit, -no_limit, -no_limit};
     std::array<double, 3> high{no_limit, no_limit, no_limit};
 };
 
 struct Node {
-    Box box;
+    StepBox box;
     Steps k;
     std::int64_t total = 0;
     int born = 0;
@@ -68,21 +68,21 @@ class Search {
         std::priority_queue<Node, std::vector<Node>, Later> open;
         std::optional<Node> found;
         int born = 0;
-        const auto grow = [&](const Box& box) {
+        const auto grow = [&](const StepBox& box) {
             auto node = relax(box);
             if (!node) return;
             node->born = born++;
             if (keeps_all(node->k) && (!found || node->total < found->total)) found = node;
             open.push(std::move(*node));
         };
-        grow(Box{});
+        grow(StepBox{});
         int looked = 0;
         for (; !open.empty() && looked < most_nodes; ++looked) {
             const Node best = open.top();
             if (found && found->total <= best.total) return plan_of(*found, true, looked + 1);
             open.pop();
             const auto [window, at] = split(best.k);
-            Box left = best.box, right = best.box;
+            StepBox left = best.box, right = best.box;
             left.high[window] = std::min(left.high[window], at);
             right.low[window] = std::max(right.low[window], at);
             grow(left);
@@ -128,15 +128,16 @@ class Search {
         for (std::size_t i = 0; i < k.size(); ++i)
             if (held(i)) out[window_of(p_.seats[i].kind)].add(stem(i, k[i]));
         if (p_.holds_chambers())
-            for (std::size_t c = 0; c < members_.size(); ++c) out[chambers].add(volume(c, k));
+            for (std::size_t c = 0; c < members_.size(); ++c) out[chamber_window].add(volume(c, k));
         return out;
     }
     double allowed(std::size_t window) const {
-        return window == chambers ? p_.chamber_spread.value_or(no_limit) : p_.stem_spread.value_or(no_limit);
+        return window == chamber_window ? p_.chamber_spread.value_or(no_limit)
+                                        : p_.stem_spread.value_or(no_limit);
     }
     // A step in the units of that window.
     double grain(std::size_t window) const {
-        return p_.step * (window == chambers ? std::max({p_.area.intake, p_.area.exhaust, 1.0}) : 1.0);
+        return p_.step * (window == chamber_window ? std::max({p_.area.intake, p_.area.exhaust, 1.0}) : 1.0);
     }
     double excess(std::size_t window, const Spread& s) const {
         if (s.high < s.low) return -1;
@@ -156,7 +157,7 @@ class Search {
     }
 
     // Bounds of every seat within the box, the box tightened by them in turn, until neither moves.
-    bool tighten(Box& box, Steps& low, Steps& high) const {
+    bool tighten(StepBox& box, Steps& low, Steps& high) const {
         for (int round = 0; round < most_rounds; ++round) {
             const Steps low_before = low, high_before = high;
             for (std::size_t i = 0; i < low.size(); ++i) {
@@ -175,20 +176,21 @@ class Search {
         }
         return true;
     }
-    bool tighten_chambers(Box& box, Steps& low, Steps& high) const {
+    bool tighten_chambers(StepBox& box, Steps& low, Steps& high) const {
         const double spread = *p_.chamber_spread;
         for (std::size_t c = 0; c < members_.size(); ++c) {
             const double least = volume(c, low), most = volume(c, high);
-            box.low[chambers] = std::max(box.low[chambers], least - spread);
-            box.high[chambers] = std::min(box.high[chambers], most);
-            const double slack = noise * grain(chambers);
-            if (most < box.low[chambers] - slack || least > box.high[chambers] + spread + slack) return false;
+            box.low[chamber_window] = std::max(box.low[chamber_window], least - spread);
+            box.high[chamber_window] = std::min(box.high[chamber_window], most);
+            const double slack = noise * grain(chamber_window);
+            if (most < box.low[chamber_window] - slack || least > box.high[chamber_window] + spread + slack)
+                return false;
             for (const auto i : members_[c]) {
                 const double others_most = most - bite(i) * double(high[i]);
                 const double others_least = least - bite(i) * double(low[i]);
-                low[i] = std::max(low[i], up((box.low[chambers] - others_most) / bite(i), noise));
-                high[i] =
-                    std::min(high[i], down((box.high[chambers] + spread - others_least) / bite(i), noise));
+                low[i] = std::max(low[i], up((box.low[chamber_window] - others_most) / bite(i), noise));
+                high[i] = std::min(high[i],
+                                   down((box.high[chamber_window] + spread - others_least) / bite(i), noise));
                 if (low[i] > high[i]) return false;
             }
         }
@@ -197,7 +199,7 @@ class Search {
 
     // Least total over the box when each quantity need only lie in the window's whole reach: every cylinder
     // by itself.
-    std::optional<Node> relax(Box box) const {
+    std::optional<Node> relax(StepBox box) const {
         Steps low = base_low_, high = base_high_;
         if (!tighten(box, low, high)) return std::nullopt;
         Node node{box, low, 0, 0};
@@ -215,7 +217,7 @@ class Search {
     };
 
     // Fewest steps that bring cylinder c into the chamber window, larger valves first.
-    bool fill(std::size_t c, const Box& box, const Steps& low, const Steps& high, Steps& k) const {
+    bool fill(std::size_t c, const StepBox& box, const Steps& low, const Steps& high, Steps& k) const {
         Group large, small;
         const bool intake_large = p_.area.intake >= p_.area.exhaust;
         for (const auto i : members_[c]) {
@@ -225,9 +227,9 @@ class Search {
             g.high += high[i];
             g.bite = bite(i);
         }
-        const double slack = window_noise * grain(chambers);
-        const double need = box.low[chambers] - p_.chamber[c] - slack;
-        const double room = box.high[chambers] + *p_.chamber_spread - p_.chamber[c] + slack;
+        const double slack = window_noise * grain(chamber_window);
+        const double need = box.low[chamber_window] - p_.chamber[c] - slack;
+        const double room = box.high[chamber_window] + *p_.chamber_spread - p_.chamber[c] + slack;
         const auto counts = fewest(large, small, need, room);
         if (!counts) return false;
         spread_evenly(large, counts->first, high, k);

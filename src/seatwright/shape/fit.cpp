@@ -10,10 +10,9 @@ namespace seatwright::shape {
 
 namespace {
 
-constexpr double friction = 0.12;  // steel on iron or aluminium, pressed dry; from memory
-constexpr double running_temperature =
-    170;                          // °C, of seat and casting beside it: 150 K above room, from memory
-constexpr double wall_ratio = 2;  // B = 2·D: the casting round the bore, as ring of that diameter
+constexpr double press_friction = 0.12;  // steel on iron or aluminium, pressed dry; from memory
+constexpr double usual_running = 170;    // °C, of seat and casting beside it: 150 K above room, from memory
+constexpr double wall_ratio = 2;         // B = 2·D: the casting round the bore, as ring of that diameter
 constexpr double boiling_nitrogen = -196;  // °C
 constexpr double hottest_casting = 200;    // °C, upper end of the oven practice for heads
 constexpr double staking_room = 0.20;  // mm deeper than the ring, 0.15 to 0.25 where staked; common practice
@@ -41,16 +40,16 @@ void no_material(Notices& notices, const Sentence& what, const std::string& mate
 
 InsertFit insert_fit(const PressFit& fit, const job::Insert& insert) {
     InsertFit out;
-    const double hot = interference_at(fit, running_temperature, running_temperature);
+    const double hot = interference_at(fit, usual_running, usual_running);
     out.interference = fit.interference;
     out.pressure = press_pressure(fit, fit.interference);
     out.pressure_hot = press_pressure(fit, hot);
-    out.hold_force = hold_force(fit, out.pressure, friction);
+    out.hold_force = hold_force(fit, out.pressure, press_friction);
     out.hoop = hoop_around(fit, out.pressure);
     out.ring_hoop = hoop_at_ring_bore(fit, out.pressure);
     out.insert_temperature = ring_temperature_to_enter(fit);
     out.head_temperature = around_temperature_to_enter(fit);
-    out.running_temperature = running_temperature;
+    out.running_temperature = usual_running;
     out.counterbore = insert.outside - fit.interference;
     out.counterbore_depth = insert.depth + staking_room;
     out.counterbore_within = bore_within;
@@ -61,7 +60,7 @@ InsertFit insert_fit(const PressFit& fit, const job::Insert& insert) {
 void warn_of_assembly(Notices& notices, const InsertFit& fit, const Sentence& which) {
     if (fit.pressure_hot <= 0)
         note(notices, "insert-loose-hot",
-             sentence<"loose-hot">("insert"_is = which, "degrees"_is = as_number(running_temperature, 0)));
+             sentence<"loose-hot">("insert"_is = which, "degrees"_is = as_number(usual_running, 0)));
     if (fit.insert_temperature < boiling_nitrogen && fit.head_temperature > hottest_casting)
         note(notices, "insert-assembly",
              sentence<"assembly">("insert"_is = which, "degrees"_is = as_number(hottest_casting, 0)));
@@ -122,10 +121,10 @@ void fit_guide(const job::Job& job, job::Kind kind, Fits& out) {
         *ring,
         *head};
     const double p = press_pressure(fit, fit.interference);
-    const double hot = interference_at(fit, running_temperature, running_temperature);
-    out.guides.push_back({kind, fit.interference, p, press_pressure(fit, hot), hold_force(fit, p, friction),
-                          hoop_around(fit, p), ring_temperature_to_enter(fit),
-                          around_temperature_to_enter(fit)});
+    const double hot = interference_at(fit, usual_running, usual_running);
+    out.guides.push_back({kind, fit.interference, p, press_pressure(fit, hot),
+                          hold_force(fit, p, press_friction), hoop_around(fit, p),
+                          ring_temperature_to_enter(fit), around_temperature_to_enter(fit)});
     out.notices.assumptions.push_back(sentence<"guides-of">("guide"_is = which, "iron"_is = iron));
 }
 
@@ -183,8 +182,8 @@ Fits fits_of(const job::Job& job) {
     if (!out.inserts.empty() || !out.guides.empty()) {
         caution(out.notices);
         out.notices.assumptions.push_back(sentence<"press-fits-assumed">(
-            "ring"_is = as_number(wall_ratio, 0), "friction"_is = as_number(friction, 2),
-            "degrees"_is = as_number(running_temperature, 0), "deeper"_is = as_length(staking_room)));
+            "ring"_is = as_number(wall_ratio, 0), "friction"_is = as_number(press_friction, 2),
+            "degrees"_is = as_number(usual_running, 0), "deeper"_is = as_length(staking_room)));
     }
     return out;
 }

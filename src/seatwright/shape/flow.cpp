@@ -8,7 +8,7 @@
 namespace seatwright::shape {
 
 namespace {
-constexpr int points = 36;           // of the curve
+constexpr int curve_points = 36;     // of the curve
 constexpr double last_lift = 0.35;   // in valve diameters: beyond what cams give
 constexpr double flattest = rad(1);  // below this a seat is a flat disc and w/(sin β·cos β) means nothing
 }  // namespace
@@ -48,8 +48,8 @@ std::optional<Flow> flow_of(const job::Job& job, job::Kind kind) {
     flow.throat_area = pi / 4 * (port * port - stem * stem);
     flow.second_regime = second_regime(curtain);
     flow.third_regime = third_regime(curtain);
-    for (int i = 0; i < points; ++i) {
-        const double lift = last_lift * valve.head_diameter * i / (points - 1);
+    for (int i = 0; i < curve_points; ++i) {
+        const double lift = last_lift * valve.head_diameter * i / (curve_points - 1);
         flow.curve.emplace_back(lift, std::min(flow_area(curtain, lift), flow.throat_area));
     }
     return flow;

@@ -16,7 +16,7 @@ namespace seatwright::shape {
 namespace {
 
 // mm: depths that differ by less are alike.
-constexpr double alike = 1e-6;
+constexpr double trims_alike = 1e-6;
 
 // How much deeper than planned; none where nothing is read, the gauge cannot tell it, or Z0 is wrong
 // altogether.
@@ -26,7 +26,7 @@ std::optional<double> excess_of(const job::Job& job, const std::string& head, co
     const double less = short_by(job.cut, seat.depth);
     const auto found = measured(reading, first_planned(job, head, valve, seat, less));
     if (!found || found->depth - seat.depth <= found->u) return std::nullopt;
-    if (found->e > job.cut.trim_max + alike && large_trim(job, valve.id) == LargeTrim::held_back)
+    if (found->e > job.cut.trim_max + trims_alike && large_trim(job, valve.id) == LargeTrim::held_back)
         return std::nullopt;
     return found->depth - seat.depth;
 }
@@ -82,7 +82,7 @@ class Ways {
         std::vector<Sentence> out;
         for (const DeeperFirst& first : firsts_) {
             const DepthSeat& seat = problem_.seats[first.seat];
-            if (first.depth > seat.high + alike)
+            if (first.depth > seat.high + trims_alike)
                 out.push_back(sentence<"past-as-is">("seat"_is = seat.name,
                                                      "past"_is = as_length(first.depth - seat.high),
                                                      "limit"_is = seat.limited_by));
@@ -150,7 +150,8 @@ job::AfterFirst chosen_of(const std::vector<DeeperFirst>& firsts) {
 Sentence cost_words(const DepthWay& way, const std::vector<std::size_t>& after) {
     std::size_t deeper = 0;
     for (const DepthWay::OfSeat& seat : way.seats)
-        if (seat.deeper > alike && std::find(after.begin(), after.end(), seat.valve) == after.end()) ++deeper;
+        if (seat.deeper > trims_alike && std::find(after.begin(), after.end(), seat.valve) == after.end())
+            ++deeper;
     const Sentence out =
         deeper == 0 ? sentence<"no-other-deeper">()
                     : sentence<"others-deeper">("others"_is = deeper, "deeper"_is = as_length(way.deeper));
@@ -255,7 +256,7 @@ Notices ask_which_plan(const job::Job& job, const PlanAnew& anew) {
         if (std::find(anew.after.begin(), anew.after.end(), one.valve) != anew.after.end()) continue;
         const bool same_kind =
             std::find(kinds.begin(), kinds.end(), job.head.valves[one.valve].kind) != kinds.end();
-        const bool differs = one.insert != other.insert || std::abs(one.deeper - other.deeper) > alike;
+        const bool differs = one.insert != other.insert || std::abs(one.deeper - other.deeper) > trims_alike;
         if (same_kind || differs) hold_back(out, id(one.valve), HeldCode::missing, reason, frees);
     }
     return out;

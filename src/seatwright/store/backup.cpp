@@ -91,12 +91,14 @@ void copy_database(const std::string& from, const std::string& to) {
 }
 
 // The part of a file that is being written: gone when it does not come to its place.
-class Part {
+class PartFile {
   public:
-    explicit Part(std::string path) : path_(std::move(path)) { remove(); }  // left by a run that was killed
-    ~Part() { remove(); }
-    Part(const Part&) = delete;
-    Part& operator=(const Part&) = delete;
+    explicit PartFile(std::string path) : path_(std::move(path)) {
+        remove();
+    }  // left by a run that was killed
+    ~PartFile() { remove(); }
+    PartFile(const PartFile&) = delete;
+    PartFile& operator=(const PartFile&) = delete;
     const std::string& path() const { return path_; }
 
   private:
@@ -181,7 +183,7 @@ Answer<Contents> backup(const std::string& folder, const std::string& out) {
         return refuse(Why::not_found, fmt::format("{}: there is no data in this folder", folder));
     if (fs::exists(out))
         return refuse(Why::taken, fmt::format("{}: is there already; a backup overwrites nothing", out));
-    const Part part(out + ".part");
+    const PartFile part(out + ".part");
     chain_shop_of(from);
     try {
         copy_database(from, part.path());
@@ -256,7 +258,7 @@ Answer<bool> cut_copy(const std::string& part, long long until_ms) {
 
 Answer<Contents> restore(const std::string& from, const std::string& folder) {
     if (is_server_url(folder)) return of_server_tools();
-    const Part part(database_file(folder) + ".part");
+    const PartFile part(database_file(folder) + ".part");
     auto held = copied(from, folder, part.path());
     if (!held) return held;
     if (const auto placed = put_in_place(part.path(), database_file(folder)); !placed)
@@ -266,7 +268,7 @@ Answer<Contents> restore(const std::string& from, const std::string& folder) {
 
 Answer<Contents> restore_until(const std::string& from, const std::string& folder, long long until_ms) {
     if (is_server_url(folder)) return of_server_tools();
-    const Part part(database_file(folder) + ".part");
+    const PartFile part(database_file(folder) + ".part");
     if (const auto held = copied(from, folder, part.path()); !held) return held;
     if (const auto cut = cut_copy(part.path(), until_ms); !cut) return tl::unexpected(cut.error());
     auto held = inspect(part.path());

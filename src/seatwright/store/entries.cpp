@@ -17,7 +17,7 @@ constexpr std::array<const char*, 10> kind_names{"touch", "level",  "guide",    
                                                  "proof", "choice", "override", "done", "note"};
 
 // The entry as it was stored; its content has been held against its digest before.
-Entry entry_of(const EntryRow& row) {
+Entry entry_in_row(const EntryRow& row) {
     const EntryFacts& f = row.facts;
     Entry e;
     e.id = row.id;
@@ -44,7 +44,7 @@ std::optional<Entry> sound_entry(Sql& sql, const Which& which) {
     const auto row = first_entry(sql, which);
     if (!row) return std::nullopt;
     require_sound(sql, *row);
-    return entry_of(*row);
+    return entry_in_row(*row);
 }
 
 bool is_known(Sql& sql, long long job, const std::string& client_key) {
@@ -110,7 +110,7 @@ Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const Entr
     row.by = by.name;
     row.digest = digest_of(f, place.before);
     keep_digest(sql, row.id, f, *row.digest);
-    return entry_of(row);
+    return entry_in_row(row);
 }
 
 Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry& entry) {
@@ -151,7 +151,7 @@ std::vector<Entry> Entries::list(long long job, long long after) {
         ChainWalk walk(sql, job, after);
         std::vector<Entry> all;
         each_entry(sql, entries_after(job, after), [&](const EntryRow& row) {
-            if (walk.fits(row)) all.push_back(entry_of(row));
+            if (walk.fits(row)) all.push_back(entry_in_row(row));
         });
         walk.end();
         return all;

@@ -61,7 +61,7 @@ std::vector<std::string> jobs(const Dialect& d) {
     return all;
 }
 
-std::vector<std::string> shop(const Dialect& d) {
+std::vector<std::string> shop_step(const Dialect& d) {
     std::vector<std::string> all{
         "create table shelf_version (version bigint primary key, body text not null, made_ms bigint not "
         "null, made_by bigint references person(id), what text not null)",
@@ -302,7 +302,7 @@ std::vector<std::string> screens(const Dialect& d) {
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
-                                       {"shop", shop},
+                                       {"shop", shop_step},
                                        {"programs", programs},
                                        {"chain", chain, chain_what_is_there},
                                        {"logins", logins},

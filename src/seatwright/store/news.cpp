@@ -16,7 +16,7 @@ namespace {
 
 constexpr int first_wait_ms = 200, longest_wait_ms = 5000;
 
-using Result = std::unique_ptr<PGresult, void (*)(PGresult*)>;
+using QueryResult = std::unique_ptr<PGresult, void (*)(PGresult*)>;
 
 }  // namespace
 
@@ -25,7 +25,7 @@ struct News::Connection {
     explicit Connection(const std::string& connect) : conn(PQconnectdb(connect.c_str()), PQfinish) {}
     bool good() const { return PQstatus(conn.get()) == CONNECTION_OK; }
     bool says(const std::string& statement) const {
-        const Result result(PQexec(conn.get(), statement.c_str()), PQclear);
+        const QueryResult result(PQexec(conn.get(), statement.c_str()), PQclear);
         return PQresultStatus(result.get()) == PGRES_COMMAND_OK;
     }
 };

@@ -43,7 +43,7 @@ bool write_all(int handle, std::string_view bytes) {
 }
 
 // Whole under its name or not at all; its folder is its owner's alone.
-std::optional<Refusal> place(const fs::path& folder, const fs::path& file, std::string_view bytes) {
+std::optional<Refusal> place_bytes(const fs::path& folder, const fs::path& file, std::string_view bytes) {
     std::error_code failed;
     if (fs::create_directories(folder, failed)) fs::permissions(folder, fs::perms::owner_all, failed);
     const fs::path part = file.string() + fmt::format(".{}.part", ::getpid());
@@ -121,7 +121,7 @@ Answer<std::string> Photographs::put(std::string_view jpeg) const {
     const fs::path file = fs::path(folder_) / (name + std::string(ending));
     std::error_code failed;
     if (fs::is_regular_file(file, failed)) return name;
-    if (auto refusal = place(folder_, file, jpeg)) return tl::unexpected(*refusal);
+    if (auto refusal = place_bytes(folder_, file, jpeg)) return tl::unexpected(*refusal);
     return name;
 }
 
@@ -164,7 +164,7 @@ Answer<Copied> copy_photographs(const std::string& from, const std::string& to) 
         const auto bytes = read_all(at->path());
         if (!bytes || sha256(*bytes) + std::string(ending) != name)
             return refuse(Why::bad, fmt::format("{}: is not as it was stored", at->path().string()));
-        if (auto refusal = place(to, file, *bytes)) return tl::unexpected(*refusal);
+        if (auto refusal = place_bytes(to, file, *bytes)) return tl::unexpected(*refusal);
         ++copied.made;
     }
     return copied;

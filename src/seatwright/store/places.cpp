@@ -14,15 +14,15 @@ namespace seatwright::store {
 
 namespace {
 
-constexpr std::array<std::pair<Became, const char*>, 9> words{{{Became::arrived, "arrived"},
-                                                               {Became::failed, "failed"},
-                                                               {Became::cut, "cut"},
-                                                               {Became::not_started, "not started"},
-                                                               {Became::stopped, "stopped"},
-                                                               {Became::removed, "removed"},
-                                                               {Became::gone, "gone"},
-                                                               {Became::read_back, "read back"},
-                                                               {Became::differs, "differs"}}};
+constexpr std::array<std::pair<Became, const char*>, 9> became_words{{{Became::arrived, "arrived"},
+                                                                      {Became::failed, "failed"},
+                                                                      {Became::cut, "cut"},
+                                                                      {Became::not_started, "not started"},
+                                                                      {Became::stopped, "stopped"},
+                                                                      {Became::removed, "removed"},
+                                                                      {Became::gone, "gone"},
+                                                                      {Became::read_back, "read back"},
+                                                                      {Became::differs, "differs"}}};
 
 bool is_said(Became became) {
     return became == Became::cut || became == Became::not_started || became == Became::stopped;
@@ -146,15 +146,15 @@ Refusal still_running(const std::string& name) {
 }  // namespace
 
 std::string word_of(Became became) {
-    const auto* at =
-        std::find_if(words.begin(), words.end(), [&](const auto& w) { return w.first == became; });
-    return at == words.end() ? "" : at->second;
+    const auto* at = std::find_if(became_words.begin(), became_words.end(),
+                                  [&](const auto& w) { return w.first == became; });
+    return at == became_words.end() ? "" : at->second;
 }
 
 std::optional<Became> became_of(const std::string& word) {
-    const auto* at =
-        std::find_if(words.begin(), words.end(), [&](const auto& w) { return w.second == word; });
-    return at == words.end() ? std::nullopt : std::optional(at->first);
+    const auto* at = std::find_if(became_words.begin(), became_words.end(),
+                                  [&](const auto& w) { return w.second == word; });
+    return at == became_words.end() ? std::nullopt : std::optional(at->first);
 }
 
 bool Sending::open() const {

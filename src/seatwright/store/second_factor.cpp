@@ -39,7 +39,7 @@ void take_step(Sql& sql, long long person, long long step) {
         soci::use(person);
 }
 
-void forget(Sql& sql, long long person) {
+void forget_factor(Sql& sql, long long person) {
     sql << "delete from written_code where person_id = :id", soci::use(person);
     sql << "delete from second_factor where person_id = :id", soci::use(person);
 }
@@ -59,7 +59,7 @@ Answer<std::string> SecondFactor::begin(const Person& person) {
         const auto kept = kept_of(sql, person.id);
         if (kept && kept->is_on != 0)
             return refuse(Why::taken, "there is one already; take it away before you make another");
-        forget(sql, person.id);
+        forget_factor(sql, person.id);
         const std::string secret = base32(random_bytes(secret_bytes));
         const long long now = now_ms();
         sql << "insert into second_factor (person_id, secret, is_on, last_step, made_ms) values (:id, "
@@ -95,7 +95,7 @@ Answer<std::vector<std::string>> SecondFactor::confirm(const Person& person, con
 void SecondFactor::end(const Person& by, const Person& of) {
     database_.write([&](Sql& sql) {
         if (!kept_of(sql, of.id)) return;
-        forget(sql, of.id);
+        forget_factor(sql, of.id);
         note(sql, {by.id, {}, {}, {}}, fmt::format("took away the second factor of {}", of.name));
     });
 }

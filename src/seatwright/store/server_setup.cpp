@@ -11,7 +11,7 @@ namespace seatwright::store {
 
 namespace {
 
-std::string text(Sql& sql, const std::string& query) {
+std::string text_asked(Sql& sql, const std::string& query) {
     std::string found;
     sql << query, soci::into(found);
     return found;
@@ -30,7 +30,7 @@ constexpr const char* with_shop =
     " and exists (select 1 from pg_attribute a where a.attrelid = c.oid and a.attname = 'shop')";
 
 void require_modest_role(Sql& sql) {
-    const std::string role = text(sql, "select current_user");
+    const std::string role = text_asked(sql, "select current_user");
     if (count(sql, "pg_roles r where r.rolsuper and pg_has_role(current_user, r.oid, 'member')") > 0)
         throw Unfit(fmt::format(
             "the role {} is a superuser, or may become one, and would see every shop's rows; give "
@@ -59,10 +59,10 @@ void require_rights(Sql& sql) {
         throw Unfit(
             fmt::format("the role {0} may not read and write every table; whoever owns them allows it by: "
                         "seatwright migrate --server {0}",
-                        text(sql, "select current_user")));
+                        text_asked(sql, "select current_user")));
 }
 
-std::string first_line(const std::string& words) {
+std::string first_line_of(const std::string& words) {
     return words.substr(0, words.find('\n'));
 }
 
@@ -70,7 +70,7 @@ std::string first_line(const std::string& words) {
 
 void require_fit(Sql& sql) {
     for (const std::string setting : {"fsync", "full_page_writes"})
-        if (text(sql, "show " + setting) != "on")
+        if (text_asked(sql, "show " + setting) != "on")
             throw Unfit(
                 fmt::format("the database server runs with {} = off: it loses what it has acknowledged when "
                             "the power goes; turn it on (postgresql.conf)",
@@ -81,7 +81,7 @@ void require_fit(Sql& sql) {
 }
 
 bool waits_for_standby(Sql& sql) {
-    return !text(sql, "show synchronous_standby_names").empty();
+    return !text_asked(sql, "show synchronous_standby_names").empty();
 }
 
 Answer<long long> set_up_server(const std::string& url, const std::string& server_role) {
@@ -90,7 +90,7 @@ Answer<long long> set_up_server(const std::string& url, const std::string& serve
         const Dialect& dialect = postgresql_dialect();
         Sql sql(dialect.backend(), dialect.connect(url));
         for (const auto& statement : dialect.on_connect) sql << statement;
-        const std::string self = text(sql, "select current_user");
+        const std::string self = text_asked(sql, "select current_user");
         if (self == server_role)
             return refuse(Why::bad,
                           fmt::format("{} is the role given in the address, who will own the tables; "
@@ -119,11 +119,11 @@ std::string why_not_opened(const std::string& url, const std::string& said) {
     const auto fatal = said.find("FATAL:");
     if (fatal != std::string::npos)
         return fmt::format("{}: the database server refuses: {}", where,
-                           first_line(said.substr(said.find_first_not_of(' ', fatal + 6))));
+                           first_line_of(said.substr(said.find_first_not_of(' ', fatal + 6))));
     if (said.find("onnection") != std::string::npos || said.find("could not translate") != std::string::npos)
         return fmt::format("{}: no database server answers there ({}); does it run, and is that its address?",
-                           where, first_line(said));
-    return fmt::format("{}: {}", where, first_line(said));
+                           where, first_line_of(said));
+    return fmt::format("{}: {}", where, first_line_of(said));
 }
 
 }  // namespace seatwright::store

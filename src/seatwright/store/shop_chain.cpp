@@ -9,7 +9,7 @@ namespace seatwright::store {
 
 namespace {
 
-std::string digest_of(const ShopDigest& s, const std::string& before) {
+std::string digest_of_shop(const ShopDigest& s, const std::string& before) {
     return sha256(
         fmt::format("{} {} {} {} {} {}", before, s.made_ms, s.last_entry, s.jobs, s.entries, s.jobs_digest));
 }
@@ -67,7 +67,7 @@ void chain_shop(Sql& sql) {
     if (last_entry == (before ? before->last_entry : 0)) return;
     ShopDigest s = state_at(sql, last_entry);
     s.made_ms = now_ms();
-    s.digest = digest_of(s, before ? before->digest : no_entry_before);
+    s.digest = digest_of_shop(s, before ? before->digest : no_entry_before);
     sql << "insert into shop_digest (made_ms, last_entry, jobs, entries, jobs_digest, digest) values (:made, "
            ":last, :jobs, :entries, :all, :digest)",
         soci::use(s.made_ms), soci::use(s.last_entry), soci::use(s.jobs), soci::use(s.entries),
@@ -79,7 +79,7 @@ std::vector<std::string> damage_of_shop_chain(Sql& sql) {
     const auto all = all_digests(sql);
     std::string before = no_entry_before;
     for (const ShopDigest& s : all) {
-        if (digest_of(s, before) != s.digest)
+        if (digest_of_shop(s, before) != s.digest)
             out.push_back(
                 fmt::format("the shop's digest of {} is not as it was stored", iso_time(s.made_ms)));
         before = s.digest;

@@ -72,7 +72,7 @@ std::string label(const Json& values, const std::string& key, const std::string&
     return found->is_string() ? found->get<std::string>() : found->dump();
 }
 
-NewEntry entry_of(EntryKind kind, const toml::Value& table, LengthUnit units) {
+NewEntry entry_in_table(EntryKind kind, const toml::Value& table, LengthUnit units) {
     NewEntry entry;
     entry.kind = kind;
     entry.units = units;
@@ -94,7 +94,7 @@ std::vector<Placed> placed_readings(const toml::Value& readings, LengthUnit unit
     std::vector<Placed> all;
     const auto add = [&](EntryKind kind, const toml::Value& table) {
         if (table.kind() == toml::Kind::table)
-            all.push_back({table.span().begin, entry_of(kind, table, units)});
+            all.push_back({table.span().begin, entry_in_table(kind, table, units)});
     };
     for (const EntryKind kind : reading_kinds) {
         // One reading may be a table by itself.

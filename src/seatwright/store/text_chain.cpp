@@ -19,7 +19,7 @@ std::optional<std::string> digest_before(Sql& sql, const TextFacts& text) {
     return before || text.version > 1 ? before : no_entry_before;
 }
 
-std::string name_of(long long job, long long version) {
+std::string version_name(long long job, long long version) {
     if (job == the_shelf) return fmt::format("version {} of the shelf", version);
     if (version == the_original) return fmt::format("job {}: the file it was imported from", job);
     return fmt::format("job {}: version {} of its text", job, version);
@@ -124,7 +124,7 @@ std::string keep_text_digest(Sql& sql, const TextFacts& text) {
 void require_text(Sql& sql, const TextFacts& text) {
     const auto before = digest_before(sql, text), own = text_digest_at(sql, text.job, text.version);
     if (before && own && digest_of(text, *before) == *own) return;
-    throw Damaged(name_of(text.job, text.version) +
+    throw Damaged(version_name(text.job, text.version) +
                   " is not as it was stored and is not handed out; restore the newest backup from before the "
                   "damage into an empty folder, and look at the disk");
 }
@@ -139,13 +139,13 @@ std::optional<std::string> damage_of_texts(Sql& sql, long long job) {
     each_text(sql, job, [&](const TextFacts& t) {
         const auto own = text_digest_at(sql, job, t.version);
         if (t.version != the_original && t.version != next)
-            found(name_of(job, next) + " is gone");
+            found(version_name(job, next) + " is gone");
         else if (!own || digest_of(t, before) != *own)
-            found(name_of(job, t.version) + " is not as it was stored");
+            found(version_name(job, t.version) + " is not as it was stored");
         before = own.value_or("");
         if (t.version != the_original) next = t.version + 1;
     });
-    if (next <= versions_said(sql, job)) found(name_of(job, next) + " is gone");
+    if (next <= versions_said(sql, job)) found(version_name(job, next) + " is gone");
     return first;
 }
 

@@ -11,7 +11,7 @@
 namespace seatwright::survey {
 namespace {
 
-using Of = Ask::Of;
+using AskOf = Ask::Of;
 
 constexpr std::array of_words{"setup", "deck level", "guide level", "deck", "hole",
                               "guide", "valve head", "way",         "size", "end"};
@@ -32,7 +32,7 @@ Sentence place_on_deck(const Ask& a) {
     return sentence<"ask-deck-other-edge">();
 }
 
-Sentence hole(const Ask& a) {
+Sentence hole_words(const Ask& a) {
     const auto which = a.id == "H1"   ? sentence<"hole-near-first">("hole"_is = a.id)
                        : a.id == "H2" ? sentence<"hole-far">("hole"_is = a.id)
                                       : sentence<"hole">("hole"_is = a.id);
@@ -40,7 +40,7 @@ Sentence hole(const Ask& a) {
                      : sentence<"ask-hole">("hole"_is = which);
 }
 
-Sentence setup(const Ask& a) {
+Sentence setup_words(const Ask& a) {
     if (!a.tilt) return sentence<"ask-setup">("guide"_is = a.id);
     // No minus before a nought.
     const auto near = [](double angle) {
@@ -53,7 +53,7 @@ Sentence setup(const Ask& a) {
     return sentence<"ask-setup-near">("guide"_is = a.id, "tilt"_is = near(*a.tilt));
 }
 
-Sentence size(const Ask& a) {
+Sentence size_words(const Ask& a) {
     const auto guide = "guide"_is = a.id;
     switch (a.size) {
         case SizeOf::bore:
@@ -86,11 +86,11 @@ std::string key_of(const Ask& a) {
     std::string out = word_of(a.of);
     for (const auto& part : {a.setup, a.id})
         if (!part.empty()) out += "/" + part;
-    if (a.of == Of::setup) out = fmt::format("setup/{}", a.setup);
-    if (a.of == Of::deck_level || a.of == Of::guide_level)
+    if (a.of == AskOf::setup) out = fmt::format("setup/{}", a.setup);
+    if (a.of == AskOf::deck_level || a.of == AskOf::guide_level)
         out += a.across == job::Across::incline ? "/incline" : "/cant";
-    if (a.of == Of::way && !across_the_head(a)) out += "/cant";
-    if (a.of == Of::size) out += fmt::format("/{}", word_of(a.size));
+    if (a.of == AskOf::way && !across_the_head(a)) out += "/cant";
+    if (a.of == AskOf::size) out += fmt::format("/{}", word_of(a.size));
     return out;
 }
 
@@ -98,28 +98,28 @@ Sentence words_of(const Ask& a) {
     const auto guide = "guide"_is = a.id;
     const auto in = "setup"_is = a.setup;
     switch (a.of) {
-        case Of::setup:
-            return setup(a);
-        case Of::deck_level:
+        case AskOf::setup:
+            return setup_words(a);
+        case AskOf::deck_level:
             return across_the_head(a) ? sentence<"ask-deck-level-across">()
                                       : sentence<"ask-deck-level-along">();
-        case Of::guide_level:
+        case AskOf::guide_level:
             return across_the_head(a) ? sentence<"ask-guide-level-across">(guide)
                                       : sentence<"ask-guide-level-along">(guide);
-        case Of::deck:
+        case AskOf::deck:
             return place_on_deck(a);
-        case Of::hole:
-            return hole(a);
-        case Of::guide:
+        case AskOf::hole:
+            return hole_words(a);
+        case AskOf::guide:
             return tilted(a) ? sentence<"ask-guide-in">(in, guide) : sentence<"ask-guide">(guide);
-        case Of::valve_head:
+        case AskOf::valve_head:
             return tilted(a) ? sentence<"ask-valve-head-in">(in, guide) : sentence<"ask-valve-head">(guide);
-        case Of::way:
+        case AskOf::way:
             return across_the_head(a) ? sentence<"ask-way">("letters"_is = a.id)
                                       : sentence<"ask-way-along">(guide);
-        case Of::size:
-            return size(a);
-        case Of::end:
+        case AskOf::size:
+            return size_words(a);
+        case AskOf::end:
             return sentence<"ask-end">();
     }
     return {};

@@ -69,7 +69,7 @@ std::vector<Group> rows_of_guides(const Layout& layout, const FrameParts& parts)
     return out;
 }
 
-struct Line {
+struct LayoutLine {
     Along along = Along::readout;
     std::vector<Group> groups;
     double yaw = 0;  // of the row against the present X
@@ -90,8 +90,8 @@ double slope(const std::vector<Group>& groups, const Eigen::VectorXd& u, double 
     return along > 0 ? std::atan(up / along) : 0;
 }
 
-Line line_of(const Layout& layout, const FrameParts& parts, const Eigen::VectorXd& u) {
-    Line out;
+LayoutLine layout_line(const Layout& layout, const FrameParts& parts, const Eigen::VectorXd& u) {
+    LayoutLine out;
     const auto steps = steps_along(layout, parts.guides, u);
     std::vector<double> angles;
     for (const auto& step : steps)
@@ -145,7 +145,7 @@ Row condition() {
 
 Frame frame_of(const Layout& layout, const FrameParts& parts, const Eigen::VectorXd& u) {
     Frame out;
-    const Line line = line_of(layout, parts, u);
+    const LayoutLine line = layout_line(layout, parts, u);
     out.along = line.along;
     Row slope_row = condition();
     if (line.along == Along::readout) {
@@ -178,7 +178,7 @@ Frame frame_of(const Layout& layout, const FrameParts& parts, const Eigen::Vecto
 }
 
 void turn_into(const Layout& layout, const FrameParts& parts, Eigen::VectorXd& u) {
-    const Line line = line_of(layout, parts, u);
+    const LayoutLine line = layout_line(layout, parts, u);
     const double yaw = line.along == Along::readout ? -u[layout.setup(parts.setup) + 2] : line.yaw;
     Vec3 from = Vec3::Zero();
     for (int axis = 0; axis < 2; ++axis) {

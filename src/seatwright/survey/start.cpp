@@ -13,7 +13,7 @@ using Says = Row::Says;
 using Of = Row::Of;
 
 // X, Y, Z of one thing as one setup has them.
-struct Place {
+struct StartPlace {
     std::array<std::optional<double>, 3> at;
     double over = 0;
     bool flat() const { return at[0] && at[1]; }
@@ -56,7 +56,7 @@ class Starter {
   private:
     static constexpr std::size_t none = static_cast<std::size_t>(-1);
     struct Places {
-        std::map<std::size_t, Place> holes, guides;
+        std::map<std::size_t, StartPlace> holes, guides;
     };
 
     double& u(Eigen::Index i) { return out_.unknowns[i]; }
@@ -148,7 +148,7 @@ class Starter {
     }
 
     // Head-frame X, Y of what was read at X, Y in a setup and lies at that height over the deck.
-    Vec3 in_head(std::size_t s, const Place& place, const Vec3& over, double z) const {
+    Vec3 in_head(std::size_t s, const StartPlace& place, const Vec3& over, double z) const {
         const Mat3 r = turn(s);
         const Vec3 t = out_.unknowns.segment<3>(l_.setup(s) + 3);
         const Eigen::Vector2d lhs = Eigen::Vector2d(*place.at[0], *place.at[1]) - t.head<2>() -

@@ -16,7 +16,7 @@ namespace seatwright::survey {
 namespace {
 
 using job::Across;
-using Of = Ask::Of;
+using AskOf = Ask::Of;
 
 // A setup is the one a pilot will stand plumb in if the sensor, its zero not yet known, is as near as this.
 constexpr double near_enough = 1.5 * rad_per_deg;
@@ -47,7 +47,7 @@ class Walker {
         for (const auto& group : groups)
             if (group.begun) tilted(group);
         // Cylinders numbered against the readout: the head is turned, or the readout counts the other way.
-        if (found_ != nullptr && found_->turned) ask({Of::end}, sentence<"brings-end">());
+        if (found_ != nullptr && found_->turned) ask({AskOf::end}, sentence<"brings-end">());
         if (found_ != nullptr)
             for (std::size_t i = 0; i < found_->asks.size(); ++i)
                 weighed(found_->survey.missing[i], found_->asks[i], groups);
@@ -62,7 +62,7 @@ class Walker {
         const std::string key = key_of(ask);
         if (done(ask) || std::count(said_.left_out.begin(), said_.left_out.end(), key) > 0) return;
         // A row whose sign is asked with a picture is not levelled again: it would be read the same way.
-        if (ask.of == Of::guide_level && way_is_asked(ask)) return;
+        if (ask.of == AskOf::guide_level && way_is_asked(ask)) return;
         if (!asked_.insert(key).second) return;
         auto sentence = words_of(ask);
         out_.push_back({std::move(ask), std::move(sentence), why, help});
@@ -107,28 +107,28 @@ class Walker {
 
     bool done(const Ask& a) const {
         switch (a.of) {
-            case Of::setup:
+            case AskOf::setup:
                 return was_set(a.setup);
-            case Of::deck_level:
-            case Of::guide_level: {
-                const Level* l = level_of(a.of == Of::deck_level, a.id, a.across);
+            case AskOf::deck_level:
+            case AskOf::guide_level: {
+                const Level* l = level_of(a.of == AskOf::deck_level, a.id, a.across);
                 return l != nullptr && l->second;
             }
-            case Of::deck:
+            case AskOf::deck:
                 return deck_places(a.setup) >= static_cast<std::size_t>(std::max(1, std::atoi(a.id.c_str())));
-            case Of::hole:
+            case AskOf::hole:
                 return point(What::hole, a.setup, a.id);
-            case Of::guide:
+            case AskOf::guide:
                 return point(What::guide, "", a.id) || point(What::seat, "", a.id);
-            case Of::valve_head:
+            case AskOf::valve_head:
                 return point(What::valve_head, "", a.id) || point(What::seat, "", a.id);
-            case Of::way:
+            case AskOf::way:
                 return false;  // the engine asks no more once it is answered
-            case Of::size:
+            case AskOf::size:
                 return std::any_of(r_.sizes.begin(), r_.sizes.end(), [&](const Size& s) {
                     return s.what == a.size && guide_name(s.id)->kind == guide_name(a.id)->kind;
                 });
-            case Of::end:
+            case AskOf::end:
                 return said_.end;
         }
         return false;
@@ -137,13 +137,13 @@ class Walker {
     // ------------------------------------------------------------------ the deck nearly level
     void level() {
         for (const auto across : {Across::incline, Across::cant})
-            ask({Of::deck_level, level_setup, {}, across}, sentence<"brings-zero">());
+            ask({AskOf::deck_level, level_setup, {}, across}, sentence<"brings-zero">());
         for (const char* place : {"1", "2", "3"})
-            ask({Of::deck, level_setup, place}, sentence<"brings-deck">());
-        for (const auto& hole : tie_holes()) ask({Of::hole, level_setup, hole}, sentence<"brings-tie">());
+            ask({AskOf::deck, level_setup, place}, sentence<"brings-deck">());
+        for (const auto& hole : tie_holes()) ask({AskOf::hole, level_setup, hole}, sentence<"brings-tie">());
         for (const auto& guide : said_.guides)
             for (const auto across : {Across::incline, Across::cant})
-                ask({Of::guide_level, level_setup, guide, across}, sentence<"brings-lean">());
+                ask({AskOf::guide_level, level_setup, guide, across}, sentence<"brings-lean">());
     }
 
     // The two holes read in every setup: the first two that were read, else H1 and H2.
@@ -191,7 +191,7 @@ class Walker {
         if (found_ == nullptr) return out;
         for (const auto& guide : said_.guides) {
             if (!lean_of(guide) && std::any_of(out_.begin(), out_.end(), [&](const Step& s) {
-                    return s.ask.of == Of::guide_level && s.ask.id == guide;
+                    return s.ask.of == AskOf::guide_level && s.ask.id == guide;
                 }))
                 continue;  // its lean comes first
             const auto axis = lean_of_like(guide);
@@ -267,27 +267,27 @@ class Walker {
                                 [&](const Point& p) { return p.what == What::guide && p.id == guide; });
         });
         if (group.setup != level_setup) {
-            Ask set{Of::setup, group.setup, left.front()};
+            Ask set{AskOf::setup, group.setup, left.front()};
             if (const auto at = attitude_of(group)) {
                 set.tilt = at->tilt;
                 set.swing = at->swing;
             }
             ask(std::move(set), why, help);
-            for (const auto& hole : tie_holes()) ask({Of::hole, group.setup, hole}, why, help);
-            ask({Of::deck, group.setup, "1"}, why, help);
+            for (const auto& hole : tie_holes()) ask({AskOf::hole, group.setup, hole}, why, help);
+            ask({AskOf::deck, group.setup, "1"}, why, help);
         }
-        for (const auto& guide : left) ask({Of::guide, group.setup, guide}, why, help);
-        for (const auto& guide : left) ask({Of::valve_head, group.setup, guide}, why, help);
+        for (const auto& guide : left) ask({AskOf::guide, group.setup, guide}, why, help);
+        for (const auto& guide : left) ask({AskOf::valve_head, group.setup, guide}, why, help);
     }
 
     void weighed(const Missing& missing, const std::vector<Ask>& asks, const std::vector<Group>& groups) {
         const Sentence& why = missing.why;
         for (const auto& wanted : asks) {
-            if (!wanted.setup.empty() || wanted.of == Of::way) {
+            if (!wanted.setup.empty() || wanted.of == AskOf::way) {
                 Ask again = wanted;
-                if (again.of == Of::hole && again.id.empty())
+                if (again.of == AskOf::hole && again.id.empty())
                     for (const auto& hole : tie_holes())
-                        ask({Of::hole, again.setup, hole}, why, missing.help);
+                        ask({AskOf::hole, again.setup, hole}, why, missing.help);
                 else
                     ask(std::move(again), why, missing.help);
                 continue;
@@ -305,7 +305,7 @@ class Walker {
             if (!told.insert(guide_name(guide)->kind).second) continue;
             for (const auto what :
                  {SizeOf::bore, SizeOf::stem, SizeOf::valve_head, SizeOf::guide_length, SizeOf::to_seat}) {
-                Ask size{Of::size, {}, guide};
+                Ask size{AskOf::size, {}, guide};
                 size.size = what;
                 ask(std::move(size), sentence<"brings-form">());
             }

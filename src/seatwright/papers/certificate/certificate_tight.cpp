@@ -37,7 +37,7 @@ using TightRow = std::vector<TightCell>;
 
 // A column whose values all have one U says it in its heading, or, where that would make the column wider, in
 // a note under the list.
-struct Head {
+struct HeadLine {
     std::string words, u;
 };
 
@@ -105,7 +105,7 @@ class SeatRows {
         return out;
     }
 
-    std::vector<Head> heads;
+    std::vector<HeadLine> heads;
     std::vector<TightRow> rows;
     std::vector<std::string> noted;  // "runout ± 0.000004"
 

@@ -41,10 +41,10 @@ std::string described(const std::vector<cut::ChatterChart>& charts, LengthUnit u
     return all;
 }
 
-class Chart {
+class ChartDrawing {
   public:
-    Chart(const std::vector<cut::ChatterChart>& charts, const std::vector<double>& calm, LengthUnit unit,
-          ChartSize size)
+    ChartDrawing(const std::vector<cut::ChatterChart>& charts, const std::vector<double>& calm,
+                 LengthUnit unit, ChartSize size)
         : charts_(charts),
           calm_(calm),
           unit_(unit),
@@ -197,7 +197,7 @@ class Chart {
 Drawing draw_chatter(const std::vector<cut::ChatterChart>& charts, const std::vector<double>& calm_rpm,
                      LengthUnit unit, ChartSize size) {
     require(!charts.empty() && !charts.front().points.empty(), "a chart has points");
-    return Chart(charts, calm_rpm, unit, size).run();
+    return ChartDrawing(charts, calm_rpm, unit, size).run();
 }
 
 }  // namespace seatwright::papers

@@ -16,7 +16,7 @@ using namespace report;
 
 namespace {
 
-constexpr double letters = 2.5;  // mm
+constexpr double letter_height = 2.5;  // mm
 constexpr double histogram_height = 38, bar_height = 5.2, curve_height = 42;
 
 constexpr double narrowest = 80;  // mm: on less a drawing tells the first of its figures alone
@@ -39,15 +39,15 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
                             unit_name(unit));
     if (figure.pass_rate) told += ", within its limits " + percent(figure.pass_rate);
     Drawing out(width, histogram_height, name, told);
-    out.text({0, letters}, name, letters, Anchor::start, Ink::line, true);
+    out.text({0, letter_height}, name, letter_height, Anchor::start, Ink::line, true);
     if (figure.pass_rate)
-        out.text({width, letters}, (width < narrowest ? "" : "within ") + percent(figure.pass_rate), letters,
-                 Anchor::end);
-    const double top = letters + 3, floor = histogram_height - letters - 2.5;
+        out.text({width, letter_height}, (width < narrowest ? "" : "within ") + percent(figure.pass_rate),
+                 letter_height, Anchor::end);
+    const double top = letter_height + 3, floor = histogram_height - letter_height - 2.5;
     if (figure.bars.empty()) {
         out.text({0, (top + floor) / 2},
-                 figure.mean ? "does not vary" : "where it lies is not known: no height is planned", letters,
-                 Anchor::start, Ink::faint);
+                 figure.mean ? "does not vary" : "where it lies is not known: no height is planned",
+                 letter_height, Anchor::start, Ink::faint);
         return out;
     }
     double low = figure.bars.front().from, high = figure.bars.back().to, most = 0;
@@ -73,11 +73,11 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
         if (!limit || *limit < low || *limit > high) continue;
         out.line({x(*limit), top - 1}, {x(*limit), floor + 1}, {Ink::warn, 0.35, "1.5 1"});
         out.text({std::clamp(x(*limit), 6.0, width - 6.0), histogram_height - 0.5}, length(limit, unit),
-                 letters, Anchor::middle, Ink::warn);
+                 letter_height, Anchor::middle, Ink::warn);
     }
     if (figure.mean)
         out.text({std::clamp(x(*figure.mean), 6.0, width - 6.0), histogram_height - 0.5},
-                 length(figure.mean, unit), letters, Anchor::middle);
+                 length(figure.mean, unit), letter_height, Anchor::middle);
     return out;
 }
 
@@ -89,18 +89,19 @@ Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double 
     const double rows = static_cast<double>(std::max<std::size_t>(1, causes.size()));
     Drawing out(width, rows * bar_height + 1, "What runout comes from", told);
     if (causes.empty())
-        out.text({0, letters + 1}, "Nothing makes runout.", letters, Anchor::start, Ink::faint);
+        out.text({0, letter_height + 1}, "Nothing makes runout.", letter_height, Anchor::start, Ink::faint);
     const bool narrow = width < narrowest;
     const double names = 32, figures = narrow ? 15 : 37;
     const double room = width - names - figures;
     double y = 0;
     for (const auto& cause : causes) {
-        out.text({0, y + letters + 0.6}, cause.cause, letters);
+        out.text({0, y + letter_height + 0.6}, cause.cause, letter_height);
         out.polygon(bar(names, names + std::max(0.2, room * cause.share), y + 0.6, y + bar_height - 1),
                     Ink::touch, 0.35, {Ink::line, 0.15});
         const std::string alone =
             narrow ? "" : fmt::format("  ({} {} alone)", length(cause.rms, unit), unit_name(unit));
-        out.text({width, y + letters + 0.6}, share_words(cause.share) + alone, letters, Anchor::end);
+        out.text({width, y + letter_height + 0.6}, share_words(cause.share) + alone, letter_height,
+                 Anchor::end);
         y += bar_height;
     }
     return out;
@@ -131,7 +132,8 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     constexpr double row = 8.6;
     Drawing out(width, rows * row + 1, "What helps most", told);
     if (worth.empty())
-        out.text({0, letters + 1}, "Nothing brings more good heads.", letters, Anchor::start, Ink::faint);
+        out.text({0, letter_height + 1}, "Nothing brings more good heads.", letter_height, Anchor::start,
+                 Ink::faint);
     const double figures = 15, room = width - figures;
     double y = 0;
     for (const auto* change : worth) {
@@ -140,16 +142,16 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
         std::string words = fmt::format("{}: {} → {}{}", change->what, cells[1], cells[2],
                                         change->as_measured ? " (heads passed)" : "");
         const std::string cost = change->cost ? cells.back() : "";
-        if (!cost.empty() && words_width(words + cost, letters) + 6 < width)
-            out.text({width, y + letters + 0.4}, cost, letters, Anchor::end);
-        out.text({0, y + letters + 0.4}, fitted(words, width, letters), letters);
-        const double top = y + letters + 1.4, floor = top + 2.6, middle = (top + floor) / 2;
+        if (!cost.empty() && words_width(words + cost, letter_height) + 6 < width)
+            out.text({width, y + letter_height + 0.4}, cost, letter_height, Anchor::end);
+        out.text({0, y + letter_height + 0.4}, fitted(words, width, letter_height), letter_height);
+        const double top = y + letter_height + 1.4, floor = top + 2.6, middle = (top + floor) / 2;
         const auto x = [&](double gain) { return std::clamp(room * gain / reach, 0.0, room); };
         out.polygon(bar(0, std::max(0.2, x(change->brings())), top, floor), Ink::touch, 0.35,
                     {Ink::line, 0.15});
         const auto [from, to] = limits(*change);
         out.line({x(from), middle}, {x(to), middle}, {Ink::line, 0.3});
-        out.text({width, floor}, cells[4], letters, Anchor::end);
+        out.text({width, floor}, cells[4], letter_height, Anchor::end);
         y += row;
     }
     return out;
@@ -175,7 +177,7 @@ Drawing draw_by_head(const forecast::Forecast& forecast, double width) {
     };
     for (const double p : {low, (low + high) / 2, high}) {
         out.line({left, at(0, p).y()}, {width, at(0, p).y()}, {Ink::faint, 0.1});
-        out.text({left - 1, at(0, p).y() + letters / 3}, share_words(p), letters, Anchor::end);
+        out.text({left - 1, at(0, p).y() + letter_height / 3}, share_words(p), letter_height, Anchor::end);
     }
     std::vector<Vec2> points;
     points.reserve(rates.size());
@@ -192,8 +194,8 @@ Drawing draw_by_head(const forecast::Forecast& forecast, double width) {
         out.disc(points.front(), 0.6, Ink::touch);
     else
         out.polyline(points, {Ink::touch, 0.4});
-    out.text({left, curve_height - 0.6}, "head 1", letters);
-    out.text({width, curve_height - 0.6}, fmt::format("head {}", rates.size()), letters, Anchor::end);
+    out.text({left, curve_height - 0.6}, "head 1", letter_height);
+    out.text({width, curve_height - 0.6}, fmt::format("head {}", rates.size()), letter_height, Anchor::end);
     return out;
 }
 

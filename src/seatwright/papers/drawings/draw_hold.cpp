@@ -20,7 +20,7 @@ namespace {
 constexpr double unknown_guide = 45;  // mm, guide length or seat to guide where the job is silent
 constexpr double cradle_gap = 10, cradle_bar = 12;  // mm between casting and cradle bar, thickness of the bar
 constexpr double above_deck = 18;                   // mm of paper above the deck for spindle and title
-constexpr double below_deck = 11,
+constexpr double room_below_deck = 11,
                  front_bottom = 6;  // mm of paper below for words, from the end and the front
 constexpr double beside_deck = 10;  // mm of paper for the angle
 
@@ -33,10 +33,10 @@ class HeldView {
           view_(view),
           rotation_(setup_.rotation()),
           casting_(implied_casting(job.head, job.valve, job.guide)),
-          scale_(extent(),
-                 Frame{{beside_deck, above_deck},
-                       view.width - 2 * beside_deck,
-                       view.height - above_deck - (view.seen == Seen::from_end ? below_deck : front_bottom)}),
+          scale_(extent(), Frame{{beside_deck, above_deck},
+                                 view.width - 2 * beside_deck,
+                                 view.height - above_deck -
+                                     (view.seen == Seen::from_end ? room_below_deck : front_bottom)}),
           drawing_(
               view.width, view.height,
               fmt::format("Setup {} seen from the {}", setup_.id, from_end() ? "end" : "front"),
@@ -57,7 +57,8 @@ class HeldView {
 
     // What the head takes at its scale, with the words round it.
     double height_needed() const {
-        return scale_.length(extent().size().y()) + above_deck + (from_end() ? below_deck : front_bottom);
+        return scale_.length(extent().size().y()) + above_deck +
+               (from_end() ? room_below_deck : front_bottom);
     }
 
   private:

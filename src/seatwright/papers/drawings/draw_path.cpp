@@ -15,7 +15,7 @@ using namespace report;
 namespace {
 
 constexpr double field_side = 16;  // of paper left and right of the drawn field
-constexpr double heading = 12;
+constexpr double heading_height = 12;
 constexpr double back_lane = 1.6;  // of paper, between the way out and the way back
 
 class Path {
@@ -26,7 +26,7 @@ class Path {
           route_(route),
           unit_(unit),
           size_(size),
-          drawing_(size.width, heading + size.plan_height + size.elevation_height,
+          drawing_(size.width, heading_height + size.plan_height + size.elevation_height,
                    "Tool path, setup " + setup,
                    fmt::format("Path of the tool over {} seats of setup {}, from above and from the front",
                                route.stops.size(), setup)) {
@@ -68,11 +68,11 @@ class Path {
     }
 
     void plan() {
-        const double middle = heading + 0.5 * size_.plan_height;
+        const double middle = heading_height + 0.5 * size_.plan_height;
         const auto place = [&](const Vec2& at) {
             return Vec2(x(at.x()), middle - scale_ * (at.y() - 0.5 * (low_.y() + high_.y())));
         };
-        drawing_.text({4, heading + 2}, "from above", 3);
+        drawing_.text({4, heading_height + 2}, "from above", 3);
         Vec2 from = place(Vec2::Zero());
         for (const cut::Stop& stop : route_.stops) {
             const Vec2 to = place(stop.at);
@@ -99,8 +99,8 @@ class Path {
     }
 
     void elevation() {
-        const double top = heading + size_.plan_height + 10,
-                     bottom = heading + size_.plan_height + size_.elevation_height - 10;
+        const double top = heading_height + size_.plan_height + 10,
+                     bottom = heading_height + size_.plan_height + size_.elevation_height - 10;
         const double scale = (bottom - top) / std::max(1.0, route_.clear - lowest_);
         const auto z = [&](double at) { return top + scale * (route_.clear - at); };
         drawing_.text({4, top - 5},

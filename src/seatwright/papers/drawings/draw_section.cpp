@@ -189,7 +189,7 @@ void draw_facets(Drawing& d, const FormView& view, const std::vector<Vec2>& form
     }
 }
 
-std::string depth_words(const shape::Seat& seat, LengthUnit unit) {
+std::string seat_depth_words(const shape::Seat& seat, LengthUnit unit) {
     switch (seat.decision) {
         case shape::Decision::insert:
             return "new insert";
@@ -209,7 +209,8 @@ std::string depth_words(const shape::Seat& seat, LengthUnit unit) {
 
 Drawing draw_section(const job::Job& job, const shape::Seat& seat, const SectionStyle& style) {
     const job::Valve& valve = job.head.valves[seat.valve];
-    const std::string title = fmt::format("Seat {} in section, {}", valve.id, depth_words(seat, style.unit));
+    const std::string title =
+        fmt::format("Seat {} in section, {}", valve.id, seat_depth_words(seat, style.unit));
     Drawing d(style.width, style.height, title,
               "new seat, worn surface, valve and ring in section; radius to the right, spindle upwards");
     d.text({beside_section, 5.5}, title, 3.4, Anchor::start, Ink::line, true);

@@ -42,7 +42,7 @@ std::string escaped(std::string_view words) {
     return out;
 }
 
-std::string_view name_of(Ink ink) {
+std::string_view ink_name(Ink ink) {
     switch (ink) {
         case Ink::line:
             return "line";
@@ -59,12 +59,12 @@ std::string_view name_of(Ink ink) {
 }
 
 std::string stroke_of(const Stroke& s) {
-    std::string out = fmt::format(R"( class="s-{}" stroke-width="{}")", name_of(s.ink), num(s.width));
+    std::string out = fmt::format(R"( class="s-{}" stroke-width="{}")", ink_name(s.ink), num(s.width));
     if (!s.dash.empty()) out += fmt::format(R"( stroke-dasharray="{}")", s.dash);
     return out;
 }
 
-std::string list_of(const std::vector<Vec2>& points) {
+std::string point_list(const std::vector<Vec2>& points) {
     std::string out;
     for (const auto& p : points) out += num(p.x()) + "," + num(p.y()) + " ";
     if (!out.empty()) out.pop_back();
@@ -97,14 +97,14 @@ void Drawing::polyline(const std::vector<Vec2>& points, Stroke stroke, bool clos
     if (points.empty()) return;
     std::vector<Vec2> run = points;
     if (closed) run.push_back(points.front());
-    body_ += fmt::format(R"(<polyline points="{}"{}/>)", list_of(run), stroke_of(stroke));
+    body_ += fmt::format(R"(<polyline points="{}"{}/>)", point_list(run), stroke_of(stroke));
     body_ += '\n';
 }
 
 void Drawing::polygon(const std::vector<Vec2>& points, Ink fill, double opacity, Stroke stroke) {
     if (points.empty()) return;
-    body_ += fmt::format(R"(<polygon points="{}" class="f-{}" fill-opacity="{}"/>)", list_of(points),
-                         name_of(fill), num(opacity));
+    body_ += fmt::format(R"(<polygon points="{}" class="f-{}" fill-opacity="{}"/>)", point_list(points),
+                         ink_name(fill), num(opacity));
     body_ += '\n';
     if (stroke.width > 0) polyline(points, stroke, true);
 }
@@ -119,7 +119,7 @@ void Drawing::disc(Vec2 centre, double radius, Ink fill, double opacity) {
     body_ += fmt::format(
         R"(<path d="M{x},{y} a{r},{r} 0 1 0 {d},0 a{r},{r} 0 1 0 -{d},0" class="f-{f}" fill-opacity="{o}"/>)",
         fmt::arg("x", num(centre.x() - radius)), fmt::arg("y", num(centre.y())), fmt::arg("r", num(radius)),
-        fmt::arg("d", num(2 * radius)), fmt::arg("o", num(opacity)), fmt::arg("f", name_of(fill)));
+        fmt::arg("d", num(2 * radius)), fmt::arg("o", num(opacity)), fmt::arg("f", ink_name(fill)));
     body_ += '\n';
 }
 
@@ -144,7 +144,7 @@ void Drawing::text(Vec2 at, std::string_view words, double size, Anchor anchor, 
             fmt::format(R"svg( transform="rotate({} {} {})")svg", num(turn_deg), num(at.x()), num(at.y()));
     body_ +=
         fmt::format(R"(<text {} font-size="{}" text-anchor="{}" class="t-{}"{}>{}</text>)", place, num(size),
-                    align, name_of(ink), bold ? R"( font-weight="bold")" : "", escaped(words));
+                    align, ink_name(ink), bold ? R"( font-weight="bold")" : "", escaped(words));
     body_ += '\n';
 }
 

@@ -99,9 +99,9 @@ void cautions(Pages& sheet, const Notices& notices, const Detail& detail, const 
            {Ink::warn, "▲"});
 }
 
-std::vector<std::string> made(const job::Job& job, const plan::Plan& plan, const SheetOptions& options,
-                              const Notices& notices, const std::vector<CardBlock>& blocks,
-                              const Detail& detail) {
+std::vector<std::string> pages_made(const job::Job& job, const plan::Plan& plan, const SheetOptions& options,
+                                    const Notices& notices, const std::vector<CardBlock>& blocks,
+                                    const Detail& detail) {
     const LengthUnit unit = options.unit;
     Pages sheet(options.paper, title_of(job, plan, options), detail.words);
     if (!options.order.empty()) sheet.sentence(options.order);
@@ -151,7 +151,7 @@ std::vector<std::string> setup_sheet(const job::Job& job, const plan::Plan& plan
     const auto allowed = most_pages + static_cast<std::size_t>(rows / rows_a_page);
     std::vector<std::string> pages;
     for (const auto& detail : details) {
-        pages = made(job, plan, options, notices, blocks, detail);
+        pages = pages_made(job, plan, options, notices, blocks, detail);
         if (pages.size() <= allowed) break;
     }
     return pages;

@@ -19,8 +19,8 @@ using namespace report;
 
 namespace {
 
-constexpr double row_height = 10.5, large = 4.6, middle = 3.6, small = 2.6, file_size = 5.2;
-constexpr double box = 6.5, between = 2;
+constexpr double row_height = 10.5, large = 4.6, middle_letters = 3.6, small_letters = 2.6, file_size = 5.2;
+constexpr double box_height = 6.5, between_columns = 2;
 
 // Left edges of the columns, of the width between the margins.
 struct Columns {
@@ -35,7 +35,7 @@ Columns columns_of(double width) {
             0.66 * width,
             0.77 * width,
             0.86 * width,
-            width - box};
+            width - box_height};
 }
 
 std::string target_words(const std::optional<CardTarget>& target, LengthUnit unit) {
@@ -89,11 +89,11 @@ class Card {
             for (const auto& row : block.rows)
                 if (row.first) trim_by_hand(block, row);
         if (block.trim) {
-            sheet_.gap(middle * 1.4);
+            sheet_.gap(middle_letters * 1.4);
             text(0, 0,
                  fmt::format("A trim of {} is in the file: do not move Z0.",
                              length_with_unit(*block.trim, unit_)),
-                 middle, Face::bold);
+                 middle_letters, Face::bold);
         }
         names();
     }
@@ -107,11 +107,12 @@ class Card {
             sheet_.new_page();
             names();
         }
-        const double main = at_.width - at_.main - between;
-        text(at_.number, up, fmt::format("{}", row.number), middle);
+        const double main = at_.width - at_.main - between_columns;
+        text(at_.number, up, fmt::format("{}", row.number), middle_letters);
         text(at_.valve, up, row.id, large, Face::bold);
-        text(at_.valve, down, note_of(row), small);
-        text(at_.pilot, up, fitted(row.pilot, at_.main - at_.pilot - between, middle), middle);
+        text(at_.valve, down, note_of(row), small_letters);
+        text(at_.pilot, up, fitted(row.pilot, at_.main - at_.pilot - between_columns, middle_letters),
+             middle_letters);
         if (by_hand_) {
             within(at_.main, up, place_words(row, unit_), main, Face::bold);
             if (typed_twice) {
@@ -120,26 +121,29 @@ class Card {
             } else {
                 text(at_.main, down,
                      fitted(target_words(row.target, unit_) + "  " + window_words(row.target, unit_), main,
-                            small),
-                     small);
+                            small_letters),
+                     small_letters);
             }
         } else {
-            within(at_.main, up, target_words(row.target, unit_), at_.side - at_.main - between, Face::bold);
-            text(at_.side, up, fitted(window_words(row.target, unit_), at_.width - at_.side - between, small),
-                 small);
+            within(at_.main, up, target_words(row.target, unit_), at_.side - at_.main - between_columns,
+                   Face::bold);
+            text(at_.side, up,
+                 fitted(window_words(row.target, unit_), at_.width - at_.side - between_columns,
+                        small_letters),
+                 small_letters);
             text(at_.main, down,
                  fitted(place_words(row, unit_) +
                             (row.first_z ? ", first " + length(row.first_z, unit_) : std::string()),
-                        main, small),
-                 small);
+                        main, small_letters),
+                 small_letters);
         }
-        text(at_.width, up, length(row.width, unit_), middle);
-        if (row.width_tol) text(at_.width, down, "± " + length(*row.width_tol, unit_), small);
-        text(at_.runout, up, row.runout_max ? "≤ " + length(*row.runout_max, unit_) : "–", small);
+        text(at_.width, up, length(row.width, unit_), middle_letters);
+        if (row.width_tol) text(at_.width, down, "± " + length(*row.width_tol, unit_), small_letters);
+        text(at_.runout, up, row.runout_max ? "≤ " + length(*row.runout_max, unit_) : "–", small_letters);
         Drawing& page = sheet_.page();
         const double y = sheet_.y() + 1.6;
-        page.rect({sheet_.left() + at_.reading, y}, at_.tick - at_.reading - 2, box, {Ink::line, 0.3});
-        page.rect({sheet_.left() + at_.tick, y}, box, box, {Ink::line, 0.5});
+        page.rect({sheet_.left() + at_.reading, y}, at_.tick - at_.reading - 2, box_height, {Ink::line, 0.3});
+        page.rect({sheet_.left() + at_.tick, y}, box_height, box_height, {Ink::line, 0.5});
         sheet_.gap(height);
         page.line({sheet_.left(), sheet_.y()}, {sheet_.left() + sheet_.width(), sheet_.y()},
                   {Ink::faint, 0.15});
@@ -147,9 +151,9 @@ class Card {
 
   private:
     void lines(const std::string& words) {
-        for (const auto& line : wrapped_lines(words, sheet_.width(), middle)) {
-            sheet_.gap(middle * 1.4);
-            text(0, 0, line, middle);
+        for (const auto& line : wrapped_lines(words, sheet_.width(), middle_letters)) {
+            sheet_.gap(middle_letters * 1.4);
+            text(0, 0, line, middle_letters);
         }
     }
 
@@ -165,24 +169,26 @@ class Card {
                                        "tool where it stands type the Z shown {} e as its new Z; shallower: "
                                        "set Z0 down by as much, the Z shown {} it.",
                                        row.id, up ? "less" : "plus", up ? "plus" : "less"));
-        sheet_.gap(middle * 1.7);
-        text(0, 0, "e measured less planned:", middle);
-        sheet_.page().rect({sheet_.left() + 48, sheet_.y() - middle}, 24, middle * 1.3, {Ink::line, 0.3});
-        text(76, 0, by_length_ ? "length changed to:" : "Z0 moved, which way:", middle);
-        sheet_.page().rect({sheet_.left() + 120, sheet_.y() - middle}, 24, middle * 1.3, {Ink::line, 0.3});
+        sheet_.gap(middle_letters * 1.7);
+        text(0, 0, "e measured less planned:", middle_letters);
+        sheet_.page().rect({sheet_.left() + 48, sheet_.y() - middle_letters}, 24, middle_letters * 1.3,
+                           {Ink::line, 0.3});
+        text(76, 0, by_length_ ? "length changed to:" : "Z0 moved, which way:", middle_letters);
+        sheet_.page().rect({sheet_.left() + 120, sheet_.y() - middle_letters}, 24, middle_letters * 1.3,
+                           {Ink::line, 0.3});
     }
 
     void names() {
         const double y = 4.5;
-        text(at_.valve, y, "valve", small);
-        text(at_.pilot, y, "pilot", small);
+        text(at_.valve, y, "valve", small_letters);
+        text(at_.pilot, y, "pilot", small_letters);
         text(at_.main, y,
              by_hand_ ? fmt::format("type these, {}", unit_name(unit_))
                       : fmt::format("shall come to, {}", unit_name(unit_)),
-             small);
-        text(at_.width, y, "width", small);
-        text(at_.runout, y, "runout", small);
-        text(at_.reading, y, "as measured", small);
+             small_letters);
+        text(at_.width, y, "width", small_letters);
+        text(at_.runout, y, "runout", small_letters);
+        text(at_.reading, y, "as measured", small_letters);
         sheet_.gap(6);
         sheet_.page().line({sheet_.left(), sheet_.y()}, {sheet_.left() + sheet_.width(), sheet_.y()},
                            {Ink::line, 0.4});
@@ -190,8 +196,9 @@ class Card {
 
     // As large as goes into that width, down to small letters.
     void within(double x, double y, const std::string& words, double width, Face face) {
-        double size = middle;
-        while (size > small && words_width(words, size, face) > width) size = std::max(small, size - 0.2);
+        double size = middle_letters;
+        while (size > small_letters && words_width(words, size, face) > width)
+            size = std::max(small_letters, size - 0.2);
         text(x, y, fitted(words, width, size, face), size, face);
     }
 
