@@ -130,7 +130,7 @@ Contribution Learner::contribution_of(std::size_t setup, const Prepared& prepare
     const std::vector<Reading> readings =
         others_than_stood_by(learned ? outcome.kept : prepared.input.readings);
     const auto pose = learned ? Solved<Pose>(*outcome.pose) : fit_pose(declared_[setup], readings, {});
-    if (pose) out.deviations = past_deviations(out.head, declared_[setup], readings, *pose);
+    if (pose) out.deviations = deviations_of(out.head, declared_[setup], readings, *pose);
     return out;
 }
 

@@ -11,7 +11,7 @@
 namespace seatwright::job {
 namespace {
 
-constexpr std::array<std::string_view, 3> gauge_quantities{"runout", "width", "stem_height"};
+constexpr std::array<std::string_view, 3> quantities_read{"runout", "width", "stem_height"};
 
 std::optional<int> whole_of(const Value& t, const char* key) {
     const auto value = t.number_of(key);
@@ -58,7 +58,7 @@ Gauge read_gauge(const Source& source, const Value& t, const std::string& path, 
     for (std::size_t i = 0; reads && i < reads->items.size(); ++i) {
         const Value& item = reads->items[i];
         if (item.holds != Value::Holds::text) continue;  // the table of keys has said so
-        if (std::find(gauge_quantities.begin(), gauge_quantities.end(), item.text) == gauge_quantities.end())
+        if (std::find(quantities_read.begin(), quantities_read.end(), item.text) == quantities_read.end())
             faults.push_back(source.fault(
                 item.line, fmt::format("{}.reads[{}]", path, i),
                 fmt::format("is \"{}\"; wanted: \"runout\", \"width\" or \"stem_height\"", item.text)));
@@ -109,7 +109,7 @@ Built<std::vector<Gauge>> build_gauges(const std::vector<Source>& sources) {
             Gauge gauge = read_gauge(source, *t, path, out.faults);
             if (gauge.name.empty()) gauge.name = fmt::format("gauge {}", index);
             // One name may stand several times, each entry for other quantities.
-            const std::vector<std::string> all(gauge_quantities.begin(), gauge_quantities.end());
+            const std::vector<std::string> all(quantities_read.begin(), quantities_read.end());
             for (const auto& what : gauge.reads.empty() ? all : gauge.reads)
                 if (!claimed.insert({gauge.name, what}).second)
                     out.faults.push_back(

@@ -51,7 +51,7 @@ std::vector<std::size_t> as_well(const Layout& layout, const std::vector<Row>& r
     return out;
 }
 
-Figure far_off(const Row& row, const Solution& s, std::size_t i) {
+seatwright::Figure far_off(const Row& row, const Solution& s, std::size_t i) {
     const bool angle =
         row.says == Row::Says::tilt || row.says == Row::Says::swing || row.says == Row::Says::lean;
     const double off = std::abs(s.residual[i]) * row.sd / s.redundancy[i];
@@ -61,7 +61,7 @@ Figure far_off(const Row& row, const Solution& s, std::size_t i) {
 // Row `i` is set aside, and with it what could be wrong in its place.
 void blame(const Layout& layout, std::vector<Row>& rows, const Solution& s, std::size_t i, double limit) {
     const auto others = as_well(layout, rows, s, i, limit);
-    const Figure off = far_off(rows[i], s, i);
+    const seatwright::Figure off = far_off(rows[i], s, i);
     rows[i].why = others.empty() ? sentence<"far-off">("off"_is = off)
                                  : sentence<"far-off-or-others">("off"_is = off, "others"_is = others.size());
     for (const auto j : others) {
