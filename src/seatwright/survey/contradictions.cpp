@@ -111,8 +111,15 @@ int signs_missed_in(const State& state, const std::vector<std::size_t>& row,
             return 0;
         }
     }
+    // Where the order alternates a guide of the next cylinder has the other cant.
+    const auto parity = [&](std::size_t g) { return guide_name(state.layout.guides[g])->cylinder % 2; };
+    const auto comparable = [&](std::size_t g) {
+        return (flips & sign_bit(0)) == 0 || std::any_of(row.begin(), row.end(), [&](std::size_t other) {
+                   return std::count(doubted.begin(), doubted.end(), other) > 0 && parity(other) == parity(g);
+               });
+    };
     const auto agrees_there = [&](std::size_t g) {
-        return !state.over_in(g) && state.levelled(g, 0) && state.levelled(g, 1) &&
+        return comparable(g) && !state.over_in(g) && state.levelled(g, 0) && state.levelled(g, 1) &&
                std::any_of(setups.begin(), setups.end(),
                            [&](std::size_t s) { return plumb_error(state, s, state.axis(g)) < not_plumb; });
     };

@@ -40,7 +40,7 @@ class Walker {
         if (found_ != nullptr)
             for (const auto& way : found_->ways) ask(way, sentence<"brings-way">());
         auto groups = groups_of();
-        for (auto& group : groups) claim_setup(group);
+        for (auto& group : groups) claim_setup(group, groups);
         for (auto& group : groups)
             if (!group.begun) name_setup(group);
         // A setup once begun is read to its end: nobody tilts a head to and fro for one reading.
@@ -216,21 +216,31 @@ class Walker {
         return hold::Attitude{sign() * at.tilt, sign() * at.swing};
     }
 
-    bool stands(const Group& group, std::optional<double> tilt, std::optional<double> swing) const {
-        return group.axis && tilt &&
-               angle_between(hold::spindle_in_head({sign() * *tilt, sign() * swing.value_or(0)}),
-                             *group.axis) < near_enough;
+    // How far its pilots stand out of plumb there; more than any where that is not known.
+    double out_of(const Group& group, std::optional<double> tilt, std::optional<double> swing) const {
+        if (!group.axis || !tilt) return pi;
+        return angle_between(hold::spindle_in_head({sign() * *tilt, sign() * swing.value_or(0)}),
+                             *group.axis);
+    }
+
+    // Of several groups near to a setup it is the nearest's.
+    bool stands(const Group& group, const std::vector<Group>& all, std::optional<double> tilt,
+                std::optional<double> swing) const {
+        const double out = out_of(group, tilt, swing);
+        return out < near_enough && std::none_of(all.begin(), all.end(), [&](const Group& other) {
+                   return out_of(other, tilt, swing) < out;
+               });
     }
 
     // The setup some guide of it was read in, else one that is set to it.
-    void claim_setup(Group& group) {
+    void claim_setup(Group& group, const std::vector<Group>& all) {
         for (const auto& p : r_.points)
             if (p.what == What::guide && std::count(group.guides.begin(), group.guides.end(), p.id) > 0)
                 group.setup = p.setup;
         for (const auto& s : found_->survey.setups)
-            if (group.setup.empty() && stands(group, s.tilt.value, s.swing.value)) group.setup = s.name;
+            if (group.setup.empty() && stands(group, all, s.tilt.value, s.swing.value)) group.setup = s.name;
         for (const auto& s : said_.setups)
-            if (group.setup.empty() && stands(group, s.tilt, s.swing)) group.setup = s.setup;
+            if (group.setup.empty() && stands(group, all, s.tilt, s.swing)) group.setup = s.setup;
         group.begun = !group.setup.empty();
         if (group.begun) named_.insert(group.setup);
     }

@@ -1,5 +1,6 @@
 // One step of the survey: its sentence, the fields it asks for, the keypad.
 
+import { signal } from '@preact/signals';
 import { useMemo, useRef } from 'preact/hooks';
 import type { Survey, SurveyKind, SurveyStep } from '../api/types';
 import { draftOf } from '../entry/draft';
@@ -28,8 +29,17 @@ export function StepEntry(props: { step: SurveyStep; survey: Survey }) {
   if (step.of === 'guide level' && leanOf(here) === undefined) return <LeanQuestion />;
   if (step.of === 'way') return <WayQuestion step={step} />;
   if (step.of === 'end') return <EndQuestion step={step} />;
+  if (step.of === 'guide' && crooked.value === step.key) return <WayQuestion step={wayOf(step)} done={() => { crooked.value = null; }} />;
   return <Reading step={step} survey={here} />;
 }
+
+// The guide whose pilot does not stand plumb where its readings say it would: a sign of its row was missed. Only eyes see it
+// where another row leans as the wrong sign says.
+const crooked = signal<string | null>(null);
+const wayOf = (step: SurveyStep): SurveyStep => ({
+  ...step, key: `way/${lettersOf(step.id)}`, of: 'way', id: lettersOf(step.id), across: 'incline',
+  sentence: `Which way do the guides ${lettersOf(step.id)} lean? Look along the head from the right end of the table, deck up.`, why: `The pilot in ${step.id} does not stand plumb here.`,
+});
 
 const leanOf = (survey: Survey): unknown =>
   waiting.value.filter((w) => w.body['kind'] === 'head').map((w) => (w.body['values'] as Record<string, unknown>)['lean_of']).find((v) => v !== undefined) ?? survey.head['lean_of'];
@@ -77,6 +87,7 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
       <p class="acts">
         <button type="button" class="main-act" data-ends onClick={store}>Store it</button>
         {like.length > 0 && <button type="button" onClick={() => like.forEach(leaveOut)}>The other {lettersOf(step.id)} stand like it</button>}
+        {step.of === 'guide' && <button type="button" onClick={() => { crooked.value = step.key; }}>The pilot does not stand plumb</button>}
         <button type="button" onClick={() => putOff(step)}>Not now</button>
         {step.of !== 'setup' && <button type="button" onClick={() => leaveOut(step)}>Leave it out</button>}
       </p>

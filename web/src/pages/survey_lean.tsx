@@ -38,10 +38,13 @@ export function LeanQuestion() {
   );
 }
 
-export function WayQuestion(props: { step: SurveyStep }) {
+export function WayQuestion(props: { step: SurveyStep; done?: () => void }) {
   const { step } = props;
   const along = step.across === 'cant'; // of one guide, seen from the front of the table
-  const say = (way: 'back' | 'front' | 'right' | 'left') => void record({ kind: 'way', values: { [along ? 'id' : 'letters']: step.id, way } }, step.key);
+  const say = (way: 'back' | 'front' | 'right' | 'left') => {
+    void record({ kind: 'way', values: { [along ? 'id' : 'letters']: step.id, way } }, step.key);
+    props.done?.();
+  };
   return (
     <section class="entry" aria-label="Next reading">
       <p class="next-step" data-next data-step={step.key}>{step.sentence}</p>
@@ -59,7 +62,7 @@ export function WayQuestion(props: { step: SurveyStep }) {
           </>
         )}
       </div>
-      <p class="acts"><button type="button" onClick={() => putOff(step)}>Not now</button></p>
+      <p class="acts"><button type="button" onClick={() => (props.done ? props.done() : putOff(step))}>Not now</button></p>
     </section>
   );
 }
