@@ -146,7 +146,8 @@ async function hurried(page, adapter) {
   let worst = 0, seen = 0;
   for (const until = Date.now() + 1000 * (seconds - 1); Date.now() < until;) {
     const text = await page.locator('[aria-label=Touch] [data-live-values]').innerText();
-    const x = Number(/X (-?[\d.]+)/.exec(text)?.[1]);
+    const [, figure, unit] = /X (-?[\d.]+) (in|mm)/.exec(text) ?? [];
+    const x = Number(figure) * (unit === 'in' ? 25.4 : 1);
     const behind = Number(adapter.at.xpos) - x;
     if (Number.isFinite(behind) && x > 1) {
       worst = Math.max(worst, behind);
