@@ -63,7 +63,7 @@ class AskedSource {
 };
 
 // What a document means; ends this answer where another is to be asked for.
-bool AskedSource::take(const std::string& document) {
+bool AskedSource::take_document(const std::string& document) {
     listener_.alive();
     auto followed = follow_.take(document);
     for (const auto& note : followed.notes) listener_.said(note);

@@ -21,7 +21,7 @@ Json feed_json(const store::FeedRow& row) {
 
 store::NewFeed feed_in(const Json& body) {
     const std::string name = text_field(body, "name");
-    return {name, feed_json(feed_of(body, name)).dump()};
+    return {name, to_json(feed_of(body, name)).dump()};
 }
 
 void feeds_changed(Workbench& bench, Hub& hub) {
