@@ -151,7 +151,7 @@ std::string seat_form(const survey::Survey& found, const Json& forms, job::Kind 
 
 }  // namespace
 
-Json survey_part_json(const store::SurveyRow& row) {
+Json to_json(const store::SurveyRow& row) {
     return {{"id", row.id},
             {"title", row.title},
             {"units", row.units == LengthUnit::inch ? "in" : "mm"},
@@ -162,7 +162,7 @@ Json survey_part_json(const store::SurveyRow& row) {
             {"job", row.job ? Json(*row.job) : Json(nullptr)}};
 }
 
-Json survey_part_json(const store::SurveyEntry& e, bool live) {
+Json to_json(const store::SurveyEntry& e, bool live) {
     return {{"id", e.id},
             {"sequence", e.sequence},
             {"client_key", e.client_key},
@@ -184,7 +184,7 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     const auto aside = set_aside(worked, speech);
     Json list = Json::array(), steps = Json::array();
     for (std::size_t i = 0; i < entries.size(); ++i) {
-        Json json = survey_part_json(entries[i], live[i]);
+        Json json = to_json(entries[i], live[i]);
         const auto why = aside.find(entries[i].id);
         json["set_aside"] = why == aside.end() ? Json(nullptr) : Json(why->second);
         list.push_back(std::move(json));
@@ -192,7 +192,7 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     for (const auto& step :
          survey::walk(worked.text.said, worked.readings, worked.found ? &*worked.found : nullptr))
         steps.push_back(survey_part_json(step, speech));
-    Json json = survey_part_json(row);
+    Json json = to_json(row);
     json["head"] = worked.text.head;
     json["guides"] = worked.text.said.guides;
     json["entries"] = std::move(list);

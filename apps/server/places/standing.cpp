@@ -132,7 +132,7 @@ StandsAs Standings::of(const store::Sending& sending) {
     return right ? StandsAs::right : StandsAs::stale;
 }
 
-Json place_json(const store::PlaceRow& place) {
+Json to_json(const store::PlaceRow& place) {
     return {{"id", place.id},     {"version", place.version}, {"machine", place.machine},
             {"name", place.name}, {"kind", place.kind},       {"settings", Json::parse(place.settings)}};
 }
@@ -150,7 +150,7 @@ Json sent_json(Workbench& bench, long long job, const std::string& head) {
         old = old || (one.may_run() && stands == StandsAs::stale);
         sent.push_back(place_json(one, stands));
     }
-    for (const auto& row : bench.places.rows()) places.push_back(place_json(row));
+    for (const auto& row : bench.places.rows()) places.push_back(to_json(row));
     return {{"head", head},
             {"old", old ? Json(old_program_words) : Json(nullptr)},
             {"sent", std::move(sent)},
