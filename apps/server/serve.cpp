@@ -11,7 +11,6 @@
 #include <csignal>
 #include <cstdio>
 #include <filesystem>
-#include <fstream>
 #include <memory>
 #include <optional>
 #include <stdexcept>
@@ -20,20 +19,18 @@
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
-#include "seatwright/store/orders.hpp"
 #include "seatwright/store/passwords.hpp"
 #include "seatwright/store/photographs.hpp"
 #include "seatwright/store/server_address.hpp"
 #include "seatwright/store/server_setup.hpp"
 #include "server/answers/administration.hpp"
-#include "server/answers/everything.hpp"
 #include "server/answers/store_json.hpp"
+#include "server/command_end.hpp"
 #include "server/http/log_lines.hpp"
 #include "server/http/own_certificate.hpp"
 #include "server/http/trust_page.hpp"
 #include "server/http_server.hpp"
 #include "server/intake/examples.hpp"
-#include "server/intake/times.hpp"
 #include "server/progress_line.hpp"
 #include "server/step_down.hpp"
 #include "server/upkeep.hpp"
@@ -43,11 +40,6 @@ namespace seatwright::server {
 namespace {
 
 namespace fs = std::filesystem;
-enum ExitStatus { exit_done = 0, exit_ours = 1, exit_input = 2 };
-
-struct BadOption : std::runtime_error {
-    using std::runtime_error::runtime_error;
-};
 
 constexpr const char* lock_name = "serving.lock";
 constexpr long long most_shops = 1'000'000;
@@ -84,11 +76,6 @@ bool make_folder(const std::string& folder) {
         made || fs::is_empty(folder, failed) || fs::exists(store::database_file(folder), failed);
     if (ours) fs::permissions(folder, fs::perms::owner_all, failed);
     return ours;
-}
-
-// Whatever is made from here on is its owner's alone.
-void close_to_others() {
-    ::umask(S_IRWXG | S_IRWXO);
 }
 
 bool is_loopback(const std::string& address) {
@@ -240,10 +227,6 @@ void check_not_older(Workbench& bench) {
                     bench.database.last().file()));
 }
 
-std::string shown(const std::string& data) {
-    return store::is_server_url(data) ? store::shown_address(data) : data;
-}
-
 // Opens the data, with its schema brought up to date and a shelf in it.
 std::unique_ptr<Workbench> open_bench(const ServeOptions& options) {
     const auto saved = store::back_up_before_migration(
@@ -382,67 +365,6 @@ int run_server(const ServeOptions& options) {
     return exit_done;
 }
 
-template <class Contents>
-int report(const Contents& contents, const std::string& done) {
-    if (!contents) {
-        fmt::print(stderr, "{}\n", contents.error().text);
-        return exit_input;
-    }
-    fmt::print("{}: {}; checked\n", done, store::to_words(*contents));
-    for (const auto& words : contents->damage) fmt::print(stderr, "Damaged: {}\n", words);
-    return contents->damage.empty() ? exit_done : exit_input;
-}
-
-// The file whole under its name, or not at all.
-void export_to(const ServeOptions& options, const std::string& out, const std::string& customer) {
-    const bool server = store::is_server_url(options.data);
-    if (!server && !fs::is_regular_file(store::database_file(options.data)))
-        throw BadOption(options.data + ": there is no data in this folder");
-    if (fs::exists(out)) throw BadOption(out + ": is there already; it is not overwritten");
-    store::start_sodium();
-    store::Database database(server ? options.data : store::database_file(options.data),
-                             {.connections = 2, .shop = options.shop});
-    const auto photographs =
-        server ? store::Photographs(database) : store::Photographs(store::photographs_folder(options.data));
-    std::optional<long long> wanted;
-    if (!customer.empty()) {
-        for (const auto& one : store::Orders(database).customers())
-            if (one.name == customer) wanted = one.id;
-        if (!wanted) throw BadOption(fmt::format("there is no customer called '{}'", customer));
-    }
-    struct Part {  // gone when it does not come to its place
-        std::string path;
-        ~Part() { ::unlink(path.c_str()); }
-    } const part{out + ".part"};
-    bool written = false;
-    {
-        std::ofstream file(part.path, std::ios::binary | std::ios::trunc);
-        everything(database, photographs, wanted, [&](std::string_view bytes) {
-            file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-        });
-        file.close();
-        written = file.good();
-    }
-    std::error_code failed;
-    if (written) fs::rename(part.path, out, failed);
-    if (written && !failed) return;
-    throw BadOption(out + ": could not be written; is the disk full, or the folder not yours?");
-}
-
-// Those beside one data file to beside another: only what is not there yet.
-int copy_photographs(const fs::path& from, const fs::path& to) {
-    const auto copied = store::copy_photographs(store::photographs_folder(from.string()),
-                                                store::photographs_folder(to.string()));
-    if (!copied) {
-        fmt::print(stderr, "{}\n", copied.error().text);
-        return exit_input;
-    }
-    if (copied->all > 0)
-        fmt::print("Photographs: {}, {} of them new in {}\n", copied->all, copied->made,
-                   store::photographs_folder(to.string()));
-    return exit_done;
-}
-
 }  // namespace
 
 int serve(const ServeOptions& options) {
@@ -481,51 +403,6 @@ int migrate_data(const std::string& url, const std::string& role) {
     fmt::print("{}: the tables are at step {}, and {} may work on them\n", store::shown_address(url), *step,
                role);
     return exit_done;
-}
-
-int backup_data(const std::string& folder, const std::string& out) {
-    close_to_others();
-    const int status = report(
-        with_progress_line("copying the data", [&] { return store::backup(folder, out); }), "Backup " + out);
-    return status == exit_done ? copy_photographs(folder, fs::path(out).parent_path()) : status;
-}
-
-int export_data(const ServeOptions& options, const std::string& out, const std::string& customer) {
-    close_to_others();
-    try {
-        export_to(options, out, customer);
-        fmt::print("{}: everything of {}\n", out, customer.empty() ? "the shop" : customer);
-        return exit_done;
-    } catch (const BadOption& fault) {
-        fmt::print(stderr, "{}\n", fault.what());
-    } catch (const store::Damaged& damaged) {
-        fmt::print(stderr, "Damaged: {}\n", damaged.what());
-    } catch (const soci::soci_error& fault) {
-        fmt::print(stderr, "{}: {}\n", shown(options.data), fault.get_error_message());
-    } catch (const std::runtime_error& fault) {
-        fmt::print(stderr, "{}: {}\n", shown(options.data), fault.what());
-    }
-    return exit_input;
-}
-
-int restore_data(const std::string& from, const std::string& folder, const std::string& until) {
-    close_to_others();
-    const auto moment = ms_of_typed(until);
-    if (!until.empty() && !moment) {
-        fmt::print(stderr,
-                   "--until: '{}' is no time; type it as 2026-11-28 14:30 or 2026-11-28T14:30:05 (this "
-                   "machine's time), or with a Z behind it (UTC)\n",
-                   until);
-        return exit_input;
-    }
-    const auto put_back = [&] {
-        return moment ? store::restore_until(from, folder, *moment) : store::restore(from, folder);
-    };
-    const int status =
-        report(with_progress_line("putting the data back", put_back),
-               moment ? fmt::format("Restored into {} as of {}", folder, store::iso_time(*moment))
-                      : "Restored into " + folder);
-    return status == exit_done ? copy_photographs(fs::path(from).parent_path(), folder) : status;
 }
 
 }  // namespace seatwright::server

@@ -69,7 +69,7 @@ async function furnish(page, job, stick) {
   await post(page, '/places', { machine: 'long table', name: 'stick', kind: 'folder', path: stick });
   await post(page, '/feeds', { kind: 'adapter', host: '127.0.0.1', port: 1, name: 'mill readout', decides: 'stillness', channels: ['x', 'y'].map((what) => ({ what, key: `${what}pos`, part: 0, unit: 'mm', sign: 1, low: null, high: null })) });
   await enter(page, job, { kind: 'note', head: '1', valve: '', values: { promised: '2026-12-24' } });
-  await enter(page, job, { kind: 'note', head: '1', valve: '', values: { template: 'wedge heads, two cutters' } });
+  await enter(page, job, { kind: 'note', head: '1', valve: '', values: { template: 'wedge heads, two cutters', version: 1 } });
   await enter(page, job, { kind: 'note', head: '6', valve: '', values: { words: 'A nick in the deck beside cylinder 2.' } });
 }
 

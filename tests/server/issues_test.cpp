@@ -70,11 +70,11 @@ TEST(Issues, EachPaperHasItsOwnCount) {
     const long long job = shop.job();
     const std::string program = "/papers/program-6-A-1-first.ngc";
     for (const std::string where :
-         {"/papers/sheet.pdf", "/papers/sheet.pdf?units=in", "/papers/certificate.pdf",
+         {"/papers/sheet.pdf", "/papers/sheet.pdf?units=mm", "/papers/certificate.pdf",
           "/papers/certificate.pdf?head=1", "/papers/sheet.pdf?paper=letter"})
         ASSERT_EQ(shop.pat->get(path_of(job, where)).status, 200) << where;
     ASSERT_EQ(shop.pat->get(path_of(job, program)).status, 200);
-    ASSERT_EQ(shop.pat->get(path_of(job, program + "?units=in")).status, 200);
+    ASSERT_EQ(shop.pat->get(path_of(job, program + "?units=mm")).status, 200);
     const auto list = issues(shop, job);
     EXPECT_EQ(list.size(), 6u);
     for (const auto& issue : list) EXPECT_EQ(issue["number"], 1) << issue;

@@ -185,7 +185,7 @@ TEST(Prepare, MakesStateAndPapersAheadAsATask) {
     EXPECT_EQ(task["job"], job);
     const auto stored = shop.bench->cache.stored(job);
     const auto computation = shop.bench->cache.computation(stored, "");
-    const PaperQuery query{computation->job().units, papers::a4, record_of(*stored, false)};
+    const PaperQuery query{computation->job().units, papers::a4, "", record_of(*stored, false)};
     bool kept = true;
     computation->kept("paper/certificate.pdf" + query.key(), [&] {
         kept = false;

@@ -30,8 +30,10 @@ std::string send_whole(Client& who, const std::string& name, const std::string& 
     const auto begun = who.post("/api/scans", {{"file", name}, {"bytes", bytes.size()}});
     EXPECT_EQ(begun.status, 201) << begun.text;
     const std::string id = begun.json().value("id", std::string());
-    for (std::size_t at = 0; at < bytes.size(); at += size)
-        EXPECT_EQ(piece(who, id, at, bytes.substr(at, size)).status, 200);
+    for (std::size_t at = 0; at < bytes.size(); at += size) {
+        const auto p = piece(who, id, at, bytes.substr(at, size));
+        EXPECT_EQ(p.status, 200) << p.text;
+    }
     return id;
 }
 

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "client.hpp"
+#include "seatwright/store/names.hpp"
 
 namespace seatwright::server {
 namespace {

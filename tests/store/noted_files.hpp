@@ -165,7 +165,7 @@ class NotedFiles {
 class AfterPowerCut {
   public:
     AfterPowerCut(const std::vector<NotedFiles::Op>& ops, std::size_t count, std::mt19937& dice)
-        : dice_(dice), mode_(dice() % 3) {
+        : dice_(dice), mode_(static_cast<unsigned>(dice() % 3)) {
         for (std::size_t i = 0; i < count; ++i) take(ops[i]);
         for (auto& [file, disk] : files_) settle(disk);
     }
