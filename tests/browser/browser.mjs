@@ -26,20 +26,45 @@ function trust(home, root) {
   execFileSync('certutil', ['-d', `sql:${store}`, '-A', '-t', 'C,,', '-n', 'the shop', '-i', root]);
 }
 
+async function ended(child) {
+  try {
+    process.kill(-child.pid, 'SIGKILL');
+  } catch {
+    // gone already
+  }
+  await pause(1000);
+}
+
+const portFile = (dir) => join(dir, 'DevToolsActivePort');
+
+function begun(dir, server) {
+  rmSync(portFile(dir), { force: true });
+  const found = server && server.way.host !== '127.0.0.1' ? [`--host-resolver-rules=MAP ${server.way.host} 127.0.0.2`] : [];
+  return spawn(binary, [...flags, ...found, `--user-data-dir=${dir}`, 'about:blank'], { stdio: 'ignore', detached: true, env: { ...process.env, ...(server?.root ? { HOME: dir } : {}) } });
+}
+
+async function connected(dir) {
+  const said = () => (existsSync(portFile(dir)) ? readFileSync(portFile(dir), 'utf8').split('\n') : []); // two lines: port, path
+  for (let i = 0; i < 800 && said().length < 2; ++i) await pause(50);
+  if (said().length < 2) throw new Error(`${binary} did not start`);
+  return chromium.connectOverCDP(`http://127.0.0.1:${said()[0]}`, { timeout: 15_000 });
+}
+
 export class Browser {
   // With `dir` an earlier profile is opened again. `server`: whose name is to be found and whose root is to be trusted.
   static async start(dir = mkdtempSync(join(tmpdir(), 'seatwright-browser-')), server = undefined) {
     if (server?.root) trust(dir, server.root);
-    const portFile = join(dir, 'DevToolsActivePort');
-    rmSync(portFile, { force: true });
-    const found = server && server.way.host !== '127.0.0.1' ? [`--host-resolver-rules=MAP ${server.way.host} 127.0.0.2`] : [];
-    const child = spawn(binary, [...flags, ...found, `--user-data-dir=${dir}`, 'about:blank'], { stdio: 'ignore', detached: true, env: { ...process.env, ...(server?.root ? { HOME: dir } : {}) } });
-    const said = () => (existsSync(portFile) ? readFileSync(portFile, 'utf8').split('\n') : []); // two lines: port, path
-    for (let i = 0; i < 800 && said().length < 2; ++i) await pause(50);
-    if (said().length < 2) throw new Error(`${binary} did not start`);
-    const port = said()[0];
-    const connection = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
-    return Object.assign(new Browser(), { dir, child, connection, troubles: [], hosts: new Set(['127.0.0.1', '', server?.way.host]) });
+    // A browser that starts and then says nothing is put away and another one started.
+    for (let tries = 3; ; --tries) {
+      const child = begun(dir, server);
+      try {
+        const connection = await connected(dir);
+        return Object.assign(new Browser(), { dir, child, connection, troubles: [], hosts: new Set(['127.0.0.1', '', server?.way.host]) });
+      } catch (fault) {
+        await ended(child);
+        if (tries === 1) throw fault;
+      }
+    }
   }
 
   // A page of the given size; what it complains about is collected.

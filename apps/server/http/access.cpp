@@ -82,7 +82,9 @@ void Access::check(const Request& request, const std::optional<store::Login>& lo
         check_origin(request);
         const std::string_view length = request.header("Content-Length");
         const bool has_body = length.find_first_not_of('0') != std::string_view::npos;
-        if (has_body && !request.header("Content-Type").starts_with("application/json"))
+        // Neither is a type another site's page may send without asking first.
+        const std::string_view type = request.header("Content-Type");
+        if (has_body && !type.starts_with("application/json") && type != "application/octet-stream")
             throw http_error(400, "bodies are JSON: Content-Type application/json");
     }
     if (!needs) return;
