@@ -42,8 +42,8 @@ int migrate_data(const std::string& url, const std::string& role);
 int backup_data(const std::string& folder, const std::string& out);
 int restore_data(const std::string& from, const std::string& folder, const std::string& until = "");
 
-// `seatwright export --data DIR|URL --out FILE [--customer NAME]`: everything of the shop or of one customer as a
-// tar of plain files (answers/everything.hpp). Exit status as above.
+// `seatwright export --data DIR|URL --out FILE [--customer NAME]`: everything of the shop or of one customer
+// as a tar of plain files (answers/everything.hpp). Exit status as above.
 int export_data(const ServeOptions& options, const std::string& out, const std::string& customer);
 
 }  // namespace seatwright::server

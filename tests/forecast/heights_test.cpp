@@ -78,7 +78,8 @@ double kind_at(const Batch& b, job::Kind kind, double lift) {
     return heights_good(stems, b.stem_spread.value_or(infinite));
 }
 
-// The rate is asked for to 1e-4. The error stated beside it (95 %) is smaller than what is seen here, up to 6e-6.
+// The rate is asked for to 1e-4. The error stated beside it (95 %) is smaller than what is seen here, up to
+// 6e-6.
 constexpr double tenth_of_asked = 1e-5;
 
 Batch heights_alone() {

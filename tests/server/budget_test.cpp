@@ -305,8 +305,8 @@ void wait_for_rest(pid_t pid) {
     }
 }
 
-// The whole program: thirty questions of three people whose pages are closed at once cost a small part of what
-// thirty answers do.
+// The whole program: thirty questions of three people whose pages are closed at once cost a small part of
+// what thirty answers do.
 TEST(Budget, QuestionsWhoseAskersHaveHungUpAreNotAnswered) {
     const store::TestFolder folder;
     ServeOptions options;
@@ -343,8 +343,8 @@ TEST(Budget, QuestionsWhoseAskersHaveHungUpAreNotAnswered) {
                 ASSERT_TRUE(pages.back()->send(
                     "POST " + path_of(job, "/whatif") + " HTTP/1.1\r\nHost: 127.0.0.1\r\nCookie: " +
                     cookie_name(port) + "=" + who->cookie + "\r\nX-CSRF-Token: " + who->csrf +
-                    "\r\nContent-Type: application/json\r\nContent-Length: " +
-                    std::to_string(body.size()) + "\r\n\r\n" + body));
+                    "\r\nContent-Type: application/json\r\nContent-Length: " + std::to_string(body.size()) +
+                    "\r\n\r\n" + body));
             }
     }
     wait_for_rest(serving.pid());

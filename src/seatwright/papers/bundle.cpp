@@ -100,7 +100,8 @@ tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const
     if (name == "proof.json") return record;
     if (name == "results.csv") return results_csv(job, proof);
     if (name == "certificate.pdf")
-        return pdf_of(certificate_pages(job, proof, {options.paper, options.unit, record, options.record, options.order}),
+        return pdf_of(certificate_pages(job, proof,
+                                        {options.paper, options.unit, record, options.record, options.order}),
                       options.paper, "Certificate of measurement: " + job.title);
     return no_such_paper(name);
 }
@@ -162,9 +163,8 @@ std::vector<std::string> sheet_pages(const job::Job& job, const plan::Plan& plan
 
 std::vector<std::string> proof_pages(const job::Job& job, const prove::Proof& proof,
                                      const BundleOptions& options) {
-    return certificate_pages(job, proof,
-                             {options.paper, options.unit, proof_json(job, proof), options.record,
-                              options.order});
+    return certificate_pages(
+        job, proof, {options.paper, options.unit, proof_json(job, proof), options.record, options.order});
 }
 
 tl::expected<std::string, std::string> plan_paper(const job::Job& job, const plan::Plan& plan,

@@ -25,8 +25,8 @@ struct BundleOptions {
     LengthUnit unit = LengthUnit::mm;
     report::TableStyle table;
     Extent extent = Extent::papers;
-    bool text = true;      // false: Bundle::text stays empty
-    std::string order{};   // whose it is, a line on sheet and certificate; may be empty
+    bool text = true;     // false: Bundle::text stays empty
+    std::string order{};  // whose it is, a line on sheet and certificate; may be empty
     std::string record{};  // what it was made from, in the foot of sheet and certificate: "entries 12 1f0c…";
                            // may be empty
 };
