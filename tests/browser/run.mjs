@@ -10,7 +10,7 @@ import { owner, picture } from './steps.mjs';
 
 const here = new URL('./', import.meta.url);
 const wanted = process.argv.slice(2).filter((a) => !a.startsWith('--'));
-const threeWays = process.argv.includes('--mock') ? [] : ['change', 'entries', 'offline'];
+const threeWays = process.argv.includes('--mock') ? [] : ['entries', 'offline'];
 const names = readdirSync(here).filter((f) => f.endsWith('_test.mjs')).map((f) => f.replace('_test.mjs', ''))
   .flatMap((n) => [n, ...(threeWays.includes(n) ? [`${n}-https`, `${n}-http`] : [])])
   .filter((n) => wanted.length === 0 || wanted.includes(n) || wanted.includes(n.split('-')[0]));
@@ -65,7 +65,7 @@ async function lane(rest) {
 
 const measuring = new Set();
 for (const name of names) if ((await test(name)).measures) measuring.add(name);
-const long = (name) => name === 'words' || name === 'pages';
+const long = (name) => name === 'words';
 // The longest begin first, so that none is left to run alone at the end.
 const beside = names.filter((n) => !measuring.has(n)).sort((one, two) => Number(long(two)) - Number(long(one)));
 await Promise.all([lane(beside), lane(beside)]);

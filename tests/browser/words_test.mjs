@@ -1,12 +1,17 @@
-// Every room of a job, for heads that are finished, half read, stopped, unread, and of thirty-two valves, on a desk, a tablet
-// and a phone, looked at as looked.mjs says; at the desk none is higher than two screens until something is unfolded.
-import { contents, Looker, wanted } from './looked.mjs';
+// No page wider than its screen, no word of a drawing over another, beyond its frame, left out or smaller than 16 px (14 on a
+// phone), no word of the stage strip over its neighbour, no fault axe-core knows: in every room (at the desk none higher than two screens), for heads that are finished, half read, stopped, unread, and of thirty-two valves, and on every other page, on a
+// desk, a tablet and a phone. With --every-picture each is kept light and dark in build/screenshots/every.
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { richJob } from './rich_job.mjs';
-import { beginWedge, check, comeIn, made, thirtyTwo } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, made, picture, pictures, thirtyTwo } from './steps.mjs';
 
-const rooms = ['hold', 'find', 'shape', 'cut', 'prove/measure', 'prove/head', 'prove/batch', 'forecast', 'data', 'machine'];
+const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
+const rooms = ['hold', 'find', 'shape', 'cut', 'prove/measure', 'prove/head', 'prove/batch', 'data', 'machine'];
 
-export const patience = 1_800_000; // ms: every state at every size
+const places = ['bench', 'new', 'shelf', 'ledger', 'people', 'help'];
+const wanted = sizes.filter((s) => !process.env.SIZES || process.env.SIZES.split(',').includes(s.name)); // SIZES=phone: that one alone
+const every = process.argv.includes('--every-picture');
 
 export default async function words({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has few drawings';
@@ -19,8 +24,8 @@ export default async function words({ server, browser }) {
   const large = await made(page, { from: 'answers', answers: thirtyTwo });
   for (const [i, valve, x] of [[0, '1I1', 0], [1, '8E2', 30], [2, '4I1', 12.9]]) await touch(page, large, '1', valve, x, i);
   states.push({ name: '32 valves', job: large, head: '1' });
-  const looker = new Looker(page);
-  await page.emulateMedia({ reducedMotion: 'reduce' });
+  const faults = [];
+  let looked = 0;
   for (const size of wanted) {
     await page.setViewportSize(size);
     for (const state of states) {
@@ -31,14 +36,53 @@ export default async function words({ server, browser }) {
       for (const room of rooms) {
         await page.evaluate((r) => { location.hash = `${location.hash.split('/').slice(0, 3).join('/')}/${r}`; }, room);
         await page.locator(`.room[aria-label=${room.split('/')[0]}]`).waitFor();
-        await looker.at(size, `${state.name}, ${room}`, { high: true, whole: room !== 'machine', unfold: room !== 'machine' && /much wrong|32 valves/.test(state.name) });
+        await lookAt(`${size.name}, ${state.name}, ${room}`);
       }
     }
+    for (const place of places) {
+      await page.goto(`${server.base}/#/${place}`);
+      await page.locator('main.page h1').waitFor();
+      await lookAt(`${size.name}, ${place}`);
+    }
   }
-  contents();
-  check(looker.faults.length === 0, `${looker.faults.length}:\n    ${looker.faults.slice(0, 25).join('\n    ')}`);
-  check(looker.drawings >= 70 * wanted.length, `only ${looker.drawings} drawings were looked at`);
-  return looker.said();
+
+  async function lookAt(where) {
+    await settled();
+    const found = await page.evaluate(look);
+    looked += found.drawings;
+    const high = where.startsWith('desktop') && where.split(', ').length === 3 ? await page.evaluate(() => document.documentElement.scrollHeight - 2 * innerHeight) : 0;
+    const here = [...found.faults, ...(await accessFaults(page)), ...(high > 0 ? [`${high} px higher than two screens`] : [])];
+    faults.push(...here.map((f) => `${where}: ${f}`));
+    // What is unfolded keeps to it too.
+    if (/much wrong|32 valves/.test(where) && !where.endsWith('machine')) {
+      await page.evaluate(() => document.querySelectorAll('.room details').forEach((d) => { d.open = true; }));
+      await settled();
+      const opened = await page.evaluate(look);
+      looked += opened.drawings;
+      faults.push(...opened.faults.map((f) => `${where}, unfolded: ${f}`));
+    }
+    const name = where.replaceAll(/[ ,/]+/g, '-');
+    if (here.length > 0) await picture(page, `words-${name}`, { fullPage: true });
+    if (every) await bothSheets(page, name);
+  }
+
+  async function settled() {
+    await page.waitForTimeout(120);
+    for (let i = 0; i < 60 && await page.locator('[data-drawing] .ink-none:empty, [data-later]').count() > 0; ++i) await page.waitForTimeout(100);
+    await page.waitForTimeout(200);
+  }
+
+  check(faults.length === 0, `${faults.length}:\n    ${faults.slice(0, 25).join('\n    ')}`);
+  check(looked >= 70 * wanted.length, `only ${looked} drawings were looked at`);
+  return `${looked} drawings`;
+}
+
+async function bothSheets(page, name) {
+  mkdirSync(join(pictures, 'every'), { recursive: true });
+  for (const colorScheme of ['dark', 'light']) {
+    await page.emulateMedia({ colorScheme });
+    await picture(page, `every/${name}-${colorScheme}`, { fullPage: !name.includes('machine') });
+  }
 }
 
 function touch(page, job, head, valve, x, i) {
@@ -49,4 +93,45 @@ function touch(page, job, head, valve, x, i) {
     await fetch(`/api/jobs/${id}/entries`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf },
       body: JSON.stringify({ kind: 'touch', head: h, valve: name, values: { x: String(at), y: '0' }, units: 'in', client_key: `words-test-of-thirty-two-${n}` }) });
   }, [job, head, valve, x, i]);
+}
+
+// Runs in the page.
+function look() {
+  const faults = [];
+  const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  if (wide > 0) {
+    const over = [...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1 && !e.closest('.wide, pre, .ink'));
+    faults.push(`${wide} px wider than the screen: ${over.at(-1)?.outerHTML.slice(0, 120)}`);
+  }
+  const marks = [...document.querySelectorAll('.strip-stages .stage-name, .strip-stages .mark > *, .strip-stages > a')].filter((e) => e.checkVisibility() && e.getBoundingClientRect().width > 2).map((e) => { // narrower: for a screen reader alone
+    if (e instanceof SVGElement) return { said: 'its mark', box: e.getBoundingClientRect() };
+    const words = document.createRange();
+    words.selectNodeContents(e);
+    return { said: e.textContent, box: words.getBoundingClientRect() };
+  });
+  marks.forEach((a, i) => {
+    for (const b of marks.slice(i + 1)) if (b.box.left < a.box.right + 1 && b.box.right + 1 > a.box.left && b.box.top + 2 < a.box.bottom && b.box.bottom - 2 > a.box.top) faults.push(`stage strip: "${a.said}" against "${b.said}"`);
+  });
+  const drawings = [...document.querySelectorAll('svg.drawing, svg[data-figure]')].filter((s) => s.getBoundingClientRect().width > 0);
+  for (const svg of drawings) {
+    const frame = svg.getBoundingClientRect();
+    const name = svg.closest('[data-drawing]')?.dataset.drawing ?? svg.dataset.figure ?? '';
+    const least = innerWidth < 640 ? 14 : 16, scale = svg.getScreenCTM().a;
+    for (const t of svg.querySelectorAll('text')) {
+      const size = parseFloat(getComputedStyle(t).fontSize) * scale;
+      if (t.getAttribute('visibility') === 'hidden') faults.push(`${name}: "${t.textContent}" found no place`);
+      else if (size < least - 0.05 && t.getBoundingClientRect().width > 0) faults.push(`${name}: "${t.textContent}" is ${size.toFixed(1)} px`);
+    }
+    const words = [...svg.querySelectorAll('text')].filter((t) => t.getAttribute('visibility') !== 'hidden' && getComputedStyle(t).display !== 'none')
+      .map((t) => ({ said: t.textContent, box: t.getBoundingClientRect() })).filter((w) => w.box.width > 0);
+    words.forEach((a, i) => {
+      const { box } = a;
+      if (box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 1 || box.bottom > frame.bottom + 1) faults.push(`${name}: "${a.said}" is beyond its frame`);
+      for (const b of words.slice(i + 1)) {
+        const give = 0.2 * Math.min(box.height, b.box.height); // a line's box is higher than its letters
+        if (b.box.left + 1 < box.right && b.box.right - 1 > box.left && b.box.top + give < box.bottom - give && b.box.bottom - give > box.top + give) faults.push(`${name}: "${a.said}" over "${b.said}"`);
+      }
+    });
+  }
+  return { faults: [...new Set(faults)].slice(0, 6), drawings: drawings.length };
 }

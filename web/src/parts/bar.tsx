@@ -2,7 +2,8 @@
 // whose name stand units, light or dark sheet, help and the way out.
 
 import { useEffect, useRef } from 'preact/hooks';
-import { ask, session } from '../api/client';
+import { ask, get, session } from '../api/client';
+import type { Session } from '../api/types';
 import { forgetAnswers } from '../entry/disk';
 import { forgetDrafts } from '../entry/draft';
 import { headsKnown } from '../state/heads';
@@ -97,7 +98,9 @@ async function signOut(): Promise<void> {
   await ask('DELETE', '/session').catch(() => undefined);
   await forgetAnswers();
   forgetDrafts();
-  if (session.value) session.value = { ...session.value, person: null, csrf: null };
+  // Who may come in here by a PIN may have become another.
+  const now = await get<Session>('/session').catch(() => session.value);
+  if (now) session.value = { ...now, person: null, csrf: null };
 }
 
 // Which head of the batch is on the machine: those on record, and one more.
