@@ -65,8 +65,14 @@ async function fields(page, server, job) {
 async function pictures(page, job) {
   await page.getByRole('group', { name: 'Neighbouring cylinders' }).getByRole('radio', { name: 'mirrored' }).check();
   await until('neighbours are mirrored', async () => (await tables(page, job)).head.pattern.alternate === 'mirrored');
-  await page.getByRole('group', { name: 'Neighbouring cylinders' }).getByRole('radio', { name: 'alike' }).check();
-  await until('neighbours are alike again', async () => (await tables(page, job)).head.pattern.alternate === 'same');
+  const alike = page.getByRole('group', { name: 'Neighbouring cylinders' }).getByRole('radio', { name: 'alike' });
+  // What is changed while the change before is still on its way does not count.
+  await until('neighbours are alike again', async () => {
+    if ((await tables(page, job)).head.pattern.alternate === 'same') return true;
+    await alike.click();
+    await page.waitForTimeout(500);
+    return false;
+  });
   await page.locator('[data-guide="head.pattern.valve[0]"]').click();
   const lean = page.locator('svg[data-figure=incline]');
   const box = await lean.boundingBox();

@@ -45,9 +45,10 @@ class Changer {
 
     template <class All>
     void only_known(const std::map<std::string, Change>& said, const All& all) {
-        for (const auto& [id, change] : said)
-            if (std::none_of(all.begin(), all.end(), [&](const auto& one) { return one.id == id; }))
-                wrong(id, "is not among the features found");
+        for (const auto& changed : said)
+            if (std::none_of(all.begin(), all.end(),
+                             [&](const auto& one) { return one.id == changed.first; }))
+                wrong(changed.first, "is not among the features found");
     }
 
     void valves() {

@@ -131,8 +131,9 @@ class Contour {
     Vec2 place(std::size_t side) const {
         const std::size_t a = side / 2, b = a + (side % 2 == 0 ? 1 : static_cast<std::size_t>(map_.wide()));
         const double part = (level_ - field_[a]) / (field_[b] - field_[a]);
-        const auto x = static_cast<double>(a % static_cast<std::size_t>(map_.wide()));
-        const auto y = static_cast<double>(a / static_cast<std::size_t>(map_.wide()));
+        const auto wide = static_cast<std::size_t>(map_.wide());
+        const std::size_t column = a % wide, row = a / wide;
+        const auto x = static_cast<double>(column), y = static_cast<double>(row);
         return side % 2 == 0 ? map_.middle(x + part, y) : map_.middle(x, y + part);
     }
 

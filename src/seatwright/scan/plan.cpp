@@ -68,6 +68,7 @@ class Marker {
     void holes() {
         const auto& all = plan_.sorted.holes;
         std::vector<double> radii;
+        radii.reserve(all.size());
         for (const auto* h : all) radii.push_back(h->fit.cylinder.radius);
         radii = made_alike(radii, one_drill);
         for (std::size_t i = 0; i < all.size(); ++i)
