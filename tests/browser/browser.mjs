@@ -75,6 +75,8 @@ export class Browser {
     page.setDefaultTimeout(40_000);
     page.on('pageerror', (error) => this.troubles.push(`page error: ${error.message}`));
     page.on('console', (message) => {
+      // A browser says so of every page over plain http under a name.
+      if (/Cross-Origin-Opener-Policy header has been ignored/.test(message.text())) return;
       if (message.type() === 'error' && !page.expectsNetworkErrors) this.troubles.push(`console: ${message.text()}`);
     });
     page.on('response', (response) => {
