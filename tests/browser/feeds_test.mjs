@@ -118,7 +118,6 @@ async function followed(server, browser, adapter, gauge) {
   const line = await until('the Ledger has it', () => page.evaluate(() => fetch('/api/ledger').then((r) => r.json()).then((l) => l.lines.map((x) => x.what).find((w) => /from mill readout/.test(w)))));
   check(/x '0\.0120', y '-0\.0080'/.test(line), `the Ledger says ${line}`);
   await hurried(page, adapter);
-  await everywhere(page, server, job, gauge);
   await openStage(page, 'find');
   // The source goes: said where it would be used.
   adapter.stop();
@@ -183,64 +182,3 @@ async function pressedOnce(entry, gauge, line) {
 }
 
 const ledgerSays = (page, words) => until(`the Ledger says ${words}`, () => page.evaluate((w) => fetch('/api/ledger').then((r) => r.json()).then((l) => l.lines.some((x) => x.what.includes(w))), words));
-
-async function everywhere(page, server, job, gauge) {
-  await openStage(page, 'find');
-  await page.getByText('Enter guide bores').click();
-  const bore = page.getByLabel('Guide bore', { exact: true });
-  for (const [place, mm] of [['top', 8.021], ['middle', 8.017], ['bottom', 8.019]]) await pressed(page, gauge, bore, `Bore, ${place}`, mm);
-  await bore.getByLabel('Bore, bottom').press('Enter');
-  await ledgerSays(page, "any '+0008.021'");
-
-  await openStage(page, 'shape');
-  await page.getByText('Enter a seat before cutting').click();
-  const seat = page.getByLabel('Seat before cutting', { exact: true });
-  await pressed(page, gauge, seat, 'Recession', 0.214);
-  await picture(page, 'live-old-seat');
-  await seat.getByRole('button', { name: 'Store the seat' }).click();
-  await ledgerSays(page, "any '+0000.214'");
-
-  await openStage(page, 'prove');
-  const proof = page.getByLabel('Proof', { exact: true });
-  await pressed(page, gauge, proof, 'Seat width', 1.612);
-  await proof.getByRole('button', { name: /^Store seat/ }).click();
-  await ledgerSays(page, "any '+0001.612'");
-
-  // A digital level says degrees.
-  await page.goto(`${server.base}/#/shelf`);
-  const round = page.getByLabel('Gauges that go round', { exact: true });
-  await round.getByText('Change it').click();
-  await round.getByLabel('Its numbers are in').selectOption('deg');
-  await round.getByRole('button', { name: 'Store it' }).click();
-  await until('it is stored', async () => await round.getByRole('button', { name: 'Store it' }).count() === 0);
-  await page.goto(`${server.base}/#/job/${job}/hold`);
-  await page.locator('.room[aria-label=hold]').waitFor();
-  await page.getByText('Enter a level reading').click();
-  const level = page.getByLabel('Level reading', { exact: true });
-  await level.locator('[data-live] select').selectOption({ label: 'dial' });
-  await level.getByLabel('Reading', { exact: true }).focus();
-  await pressedOnce(level, gauge, '+0000.120');
-  await level.locator('[data-offered]').click();
-  check(await level.getByLabel('Reading', { exact: true }).inputValue() === '0.12°', `the level is ${await level.getByLabel('Reading', { exact: true }).inputValue()}`);
-  await level.getByRole('button', { name: 'Store the reading' }).click();
-  await ledgerSays(page, "any '+0000.120'");
-
-  // And in a survey: the sensor on the deck.
-  const id = await page.evaluate(async () => {
-    const session = await fetch('/api/session').then((r) => r.json());
-    const made = await fetch('/api/surveys', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': session.csrf }, body: JSON.stringify({ client_key: 'first', title: 'invented head', units: 'mm', values: { cylinders: 2 } }) });
-    return (await made.json()).id;
-  });
-  await page.goto(`${server.base}/#/survey/${id}`);
-  const reading = page.getByLabel('Next reading', { exact: true });
-  await reading.locator('[data-live] select').selectOption({ label: 'dial' });
-  await reading.getByLabel('Sensor', { exact: true }).focus();
-  await pressedOnce(reading, gauge, '+0000.310');
-  await reading.locator('[data-offered]').click();
-  await reading.getByLabel('Turned half a turn').fill('-0.11');
-  await picture(page, 'live-survey');
-  await page.keyboard.press('Enter');
-  await ledgerSays(page, "recorded a level, from dial, by the gauge's button");
-  await page.goto(`${server.base}/#/job/${job}/find`);
-  await page.locator('.room[aria-label=find]').waitFor();
-}
