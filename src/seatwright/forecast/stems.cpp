@@ -128,7 +128,8 @@ void Stems::one_end(const Vec2& attitude, std::span<const double> raised, bool u
             const double above = (*limit - from) / step_ - (up ? raised[r] : -raised[r]) / step_;
             const double whole = std::floor(above + 1e-9);
             const auto& parts = parts_below(above - whole);
-            const auto reach = static_cast<double>(parts.size() / 2);
+            const std::size_t half = parts.size() / 2;
+            const auto reach = static_cast<double>(half);
             for (std::size_t k = 0; k < n; ++k) {
                 const double at = std::clamp(whole - static_cast<double>(k), -reach, reach);
                 sum += all_[k] * parts[static_cast<std::size_t>(at + reach)];
