@@ -18,20 +18,6 @@ namespace seatwright::cli {
 
 namespace {
 
-const char* words_of(scan::Step step) {
-    switch (step) {
-        case scan::Step::reading:
-            return "reading the points";
-        case scan::Step::deck:
-            return "looking for the deck";
-        case scan::Step::bores:
-            return "looking for guides, seats and holes";
-        case scan::Step::fitting:
-            break;
-    }
-    return "putting every point to what was found";
-}
-
 // False: the reason was told.
 bool draw(const Asked& asked, const scan::Surface& surface, const scan::Scan& found) {
     const LengthUnit unit = asked.scanned.units.value_or(found.units);

@@ -1,7 +1,6 @@
 // `seatwright backup`, `restore` and `export`.
 #include <fmt/format.h>
 #include <soci/soci.h>
-#include <unistd.h>
 
 #include <cstdio>
 #include <filesystem>
@@ -11,6 +10,7 @@
 #include "seatwright/store/backup.hpp"
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/orders.hpp"
+#include "seatwright/store/part_file.hpp"
 #include "seatwright/store/passwords.hpp"
 #include "seatwright/store/photographs.hpp"
 #include "server/answers/everything.hpp"
@@ -54,13 +54,10 @@ void export_to(const ServeOptions& options, const std::string& out, const std::s
             if (one.name == customer) wanted = one.id;
         if (!wanted) throw BadOption(fmt::format("there is no customer called '{}'", customer));
     }
-    struct Part {  // gone when it does not come to its place
-        std::string path;
-        ~Part() { ::unlink(path.c_str()); }
-    } const part{out + ".part"};
+    const store::PartFile part(out + ".part");
     bool written = false;
     {
-        std::ofstream file(part.path, std::ios::binary | std::ios::trunc);
+        std::ofstream file(part.path(), std::ios::binary | std::ios::trunc);
         everything(database, photographs, wanted, [&](std::string_view bytes) {
             file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
         });
@@ -68,7 +65,7 @@ void export_to(const ServeOptions& options, const std::string& out, const std::s
         written = file.good();
     }
     std::error_code failed;
-    if (written) fs::rename(part.path, out, failed);
+    if (written) fs::rename(part.path(), out, failed);
     if (written && !failed) return;
     throw BadOption(out + ": could not be written; is the disk full, or the folder not yours?");
 }

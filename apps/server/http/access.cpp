@@ -76,16 +76,17 @@ void Access::check_origin(const Request& request) const {
 }
 
 void Access::check(const Request& request, const std::optional<store::Login>& login,
-                   std::optional<store::Role> needs) const {
+                   std::optional<store::Role> needs, bool takes_bytes) const {
     check_host(request);
     if (changes_something(request)) {
         check_origin(request);
         const std::string_view length = request.header("Content-Length");
         const bool has_body = length.find_first_not_of('0') != std::string_view::npos;
-        // Neither is a type another site's page may send without asking first.
         const std::string_view type = request.header("Content-Type");
-        if (has_body && !type.starts_with("application/json") && type != "application/octet-stream")
-            throw http_error(400, "bodies are JSON: Content-Type application/json");
+        // Neither is a type another site's page may send without asking first.
+        const bool known =
+            type.starts_with("application/json") || (takes_bytes && type == "application/octet-stream");
+        if (has_body && !known) throw http_error(400, "bodies are JSON: Content-Type application/json");
     }
     if (!needs) return;
     if (!login) throw http_error(401, "log in first");

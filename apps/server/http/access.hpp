@@ -32,9 +32,10 @@ class Access {
 
     // The login behind the cookie, if any.
     std::optional<store::Login> login_of(const Request& request) const;
-    // Throws HttpError when the request may not go on: 401, 403.
+    // Throws HttpError when the request may not go on: 401, 403, or 400 for a body that is
+    // neither JSON nor, where `takes_bytes`, bytes.
     void check(const Request& request, const std::optional<store::Login>& login,
-               std::optional<store::Role> needs) const;
+               std::optional<store::Role> needs, bool takes_bytes) const;
 
     // The port people reach it by, once it is bound; before the first request.
     void serve_on(int port) { cookie_name_ = cookie_name(port, rules_.secure); }

@@ -92,14 +92,14 @@ Heard Router::hear(const Request& asked) const {
     Response refusal;
     answer_within(route, refusal, [&] {
         login = access_.login_of(asked);
-        access_.check(asked, login, route.needs);
+        access_.check(asked, login, route.needs, route.body == Body::bytes);
     });
     if (refusal.status >= 400) {
         heard.refused = std::move(refusal);
         return heard;
     }
     if (login) heard.person = login->person.id;
-    heard.most_body = route.body == Body::file ? most_file_body : most_small_body;
+    heard.most_body = route.body == Body::small ? most_small_body : most_file_body;
     heard.answer = [&route, login = std::move(login),
                     parts = std::move(found->parts)](const Request& request) {
         Response response;

@@ -17,7 +17,8 @@ using Handler = std::function<void(Call&)>;
 
 enum class Body {
     small,  // up to 1 MiB
-    file    // a job file and its shop file, escaped as JSON
+    file,   // a job file and its shop file, escaped as JSON
+    bytes   // a piece of a file, as it is
 };
 
 struct Route {

@@ -54,20 +54,6 @@ std::string shown(const std::string& file) {
     return out.empty() ? "a scan" : out;
 }
 
-std::string_view words_of(scan::Step step) {
-    switch (step) {
-        case scan::Step::reading:
-            return "reading the points";
-        case scan::Step::deck:
-            return "looking for the deck";
-        case scan::Step::bores:
-            return "looking for guides, seats and holes";
-        case scan::Step::fitting:
-            break;
-    }
-    return "putting every point to what was found";
-}
-
 // Of a hundred parts of the whole, as these steps take their time.
 std::size_t part_of(scan::Step step, double part) {
     constexpr std::array<double, 5> until{0, 40, 45, 70, 100};

@@ -104,7 +104,7 @@ void add_scan_routes(Router& router, Workbench& bench) {
             throw http_error(404, "there is no such scan");
         call.answer_nothing();
     });
-    add("POST", one + "/pieces", add_piece, Body::file);
+    add("POST", one + "/pieces", add_piece, Body::bytes);
     router.add({"POST", one + "/read", Role::machinist, [desk](Call& call) { read(call, desk); }});
     add("GET", one + "/points", [](Call& call, Desk& here) {
         call.answer_text(200, scan_points(here.standing_of(call), asked_of(call)),

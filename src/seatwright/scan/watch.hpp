@@ -6,6 +6,8 @@
 namespace seatwright::scan {
 
 enum class Step { reading, deck, bores, fitting };
+// As a progress line says it: "looking for the deck".
+const char* words_of(Step step);
 
 // Thrown by a watch to stop the scan it is told of: the scan throws it on, and nothing is kept.
 struct Stopped {};

@@ -15,6 +15,7 @@
 #include "seatwright/store/issues.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/own_files.hpp"
+#include "seatwright/store/part_file.hpp"
 #include "seatwright/store/shop_chain.hpp"
 #include "seatwright/store/text_chain.hpp"
 
@@ -89,25 +90,6 @@ void copy_database(const std::string& from, const std::string& to) {
     Sql sql(soci::sqlite3, sqlite_dialect().connect(from));
     sql << "vacuum into :to", soci::use(to);
 }
-
-// The part of a file that is being written: gone when it does not come to its place.
-class PartFile {
-  public:
-    explicit PartFile(std::string path) : path_(std::move(path)) {
-        remove();
-    }  // left by a run that was killed
-    ~PartFile() { remove(); }
-    PartFile(const PartFile&) = delete;
-    PartFile& operator=(const PartFile&) = delete;
-    const std::string& path() const { return path_; }
-
-  private:
-    void remove() const {
-        std::error_code ignored;
-        fs::remove(path_, ignored);
-    }
-    std::string path_;
-};
 
 // The first thing that is wrong, of a report of many lines under headings in asterisks.
 std::string first_fault(const std::string& report) {

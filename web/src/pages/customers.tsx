@@ -2,24 +2,19 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { ask, get, sentenceOf } from '../api/client';
+import { ask, get } from '../api/client';
+import { useAttempt } from '../parts/attempt';
 import { Wide } from '../parts/table';
 
 interface Customer { id: number; name: string; jobs: number }
 
 export function Customers() {
   const all = useSignal<Customer[]>([]);
-  const said = useSignal<string | null>(null);
-  const attempt = async (act: () => Promise<unknown>) => {
-    said.value = null;
-    try {
-      await act();
-    } catch (fault) {
-      said.value = sentenceOf(fault);
-    }
+  const { said, attempt } = useAttempt();
+  const fetchAll = async () => {
     all.value = (await get<{ customers: Customer[] }>('/customers').catch(() => ({ customers: all.value }))).customers;
   };
-  useEffect(() => void attempt(async () => undefined), []);
+  useEffect(() => void fetchAll(), []);
   if (all.value.length === 0) return null;
   return (
     <section>
@@ -31,7 +26,7 @@ export function Customers() {
             {all.value.map((one) => (
               <tr key={`${one.id} ${one.name}`}>
                 <th class="words" scope="row">
-                  <input aria-label={`Name of ${one.name}`} defaultValue={one.name} onChange={(e) => void attempt(() => ask('PATCH', `/customers/${one.id}`, { name: e.currentTarget.value.trim() }))} />
+                  <input aria-label={`Name of ${one.name}`} defaultValue={one.name} onChange={(e) => void attempt(() => ask('PATCH', `/customers/${one.id}`, { name: e.currentTarget.value.trim() })).then(fetchAll)} />
                 </th>
                 <td>{one.jobs}</td>
                 <td class="words"><a class="button" href={`/api/customers/${one.id}/everything`} download={`customer-${one.id}.tar`}>Take all that is on record</a></td>

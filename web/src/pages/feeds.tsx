@@ -1,9 +1,9 @@
 // Where readings come from by themselves: a card inside a machine's own on the Shelf, and one for the gauges that go round.
 // A lead sets a feed up, and changes it, while looking at what it sends.
 
-import { useSignal } from '@preact/signals';
-import { ask, post, sentenceOf } from '../api/client';
+import { ask, post } from '../api/client';
 import type { Feed } from '../api/feeds';
+import { useAttempt } from '../parts/attempt';
 import { feeds, fetchFeeds } from '../state/feed';
 import { mayLead } from '../state/may';
 import { FeedForm } from './feed_form';
@@ -13,20 +13,13 @@ import { Folded } from './places';
 
 // `machine`: empty for gauges that go round.
 export function FeedsOf(props: { machine: string; machines: string[] }) {
-  const trouble = useSignal<string | null>(null);
+  const { said: trouble, attempt: once } = useAttempt();
   const { machine } = props;
   const here = feeds.value.filter((f) => (machine === '' ? !props.machines.includes(f.settings.at) : f.settings.at === machine));
-  const attempt = async (act: () => Promise<unknown>): Promise<boolean> => {
-    trouble.value = null;
-    try {
-      await act();
-      await fetchFeeds();
-      return true;
-    } catch (fault) {
-      trouble.value = sentenceOf(fault);
-      return false;
-    }
-  };
+  const attempt = (act: () => Promise<unknown>) => once(async () => {
+    await act();
+    await fetchFeeds();
+  });
   return (
     <section class="of-machine" aria-label={machine === '' ? 'Gauges that go round' : `Readings of ${machine} come from`}>
       {machine === '' ? <h2>Gauges that go round</h2> : <h4>Readings come from</h4>}

@@ -4,6 +4,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { ask, get, post, sentenceOf, session } from '../api/client';
 import type { Person, Role } from '../api/types';
+import { useAttempt } from '../parts/attempt';
 import { Wide } from '../parts/table';
 import { LoginLines } from './login_lines';
 import { OwnLogins } from './own_logins';
@@ -60,17 +61,12 @@ function OwnPassword() {
 
 function Everybody() {
   const people = useSignal<Person[]>([]);
-  const said = useSignal<string | null>(null);
-  const attempt = async (act: () => Promise<unknown>) => {
-    said.value = null;
-    try {
-      await act();
-    } catch (fault) {
-      said.value = sentenceOf(fault);
-    }
+  const { said, attempt: once } = useAttempt();
+  const fetchAll = async () => {
     people.value = (await get<{ people: Person[] }>('/people').catch(() => ({ people: people.value }))).people;
   };
-  useEffect(() => void attempt(async () => undefined), []);
+  const attempt = (act: () => Promise<unknown>) => once(act).then(fetchAll);
+  useEffect(() => void fetchAll(), []);
   const add = (event: SubmitEvent) => {
     event.preventDefault();
     const form = event.currentTarget as HTMLFormElement;

@@ -2,29 +2,22 @@
 
 import { useSignal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
-import { ask, post, sentenceOf } from '../api/client';
+import { ask, post } from '../api/client';
 import type { Place } from '../api/sent';
+import { useAttempt } from '../parts/attempt';
 import { mayLead, mayRecord } from '../state/may';
 import { fetchPlaces, places } from '../state/places';
 import { LineFields, lineIn } from './line_fields';
 
 // `machines`: those of the Shelf, for a place whose machine is no longer on it.
 export function PlacesOf(props: { machine: string; machines: string[] }) {
-  const trouble = useSignal<string | null>(null);
+  const { said: trouble, attempt: once } = useAttempt();
   const notes = useSignal<string[]>([]);
   const here = places.value.filter((p) => p.machine === props.machine);
-  // True when it was done.
-  const attempt = async (act: () => Promise<unknown>): Promise<boolean> => {
-    trouble.value = null;
-    try {
-      await act();
-      await fetchPlaces();
-      return true;
-    } catch (fault) {
-      trouble.value = sentenceOf(fault);
-      return false;
-    }
-  };
+  const attempt = (act: () => Promise<unknown>) => once(async () => {
+    await act();
+    await fetchPlaces();
+  });
   const visit = (p: Place, how: 'look' | 'clear') => attempt(async () => {
     const seen = await post<{ notes: string[] }>(`/places/${p.id}/${how}`, {});
     notes.value = seen.notes.length > 0 ? seen.notes : [how === 'look' ? 'Everything on record was looked at.' : 'Nothing that is old is left there but what may be running.'];

@@ -2,7 +2,8 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { ask, get, post, sentenceOf } from '../api/client';
+import { ask, get, post } from '../api/client';
+import { useAttempt } from '../parts/attempt';
 import { Wide } from '../parts/table';
 import { when } from '../parts/when';
 
@@ -10,16 +11,11 @@ interface Screen { id: number; name: string; since: string; by: string; this_one
 
 export function Screens() {
   const all = useSignal<Screen[]>([]);
-  const said = useSignal<string | null>(null);
-  const attempt = async (act: () => Promise<unknown>) => {
-    said.value = null;
-    try {
-      await act();
-      all.value = (await get<{ screens: Screen[] }>('/screens')).screens;
-    } catch (fault) {
-      said.value = sentenceOf(fault);
-    }
-  };
+  const { said, attempt: once } = useAttempt();
+  const attempt = (act: () => Promise<unknown>) => once(async () => {
+    await act();
+    all.value = (await get<{ screens: Screen[] }>('/screens')).screens;
+  });
   useEffect(() => void attempt(async () => undefined), []);
   const enroll = (event: SubmitEvent) => {
     event.preventDefault();
