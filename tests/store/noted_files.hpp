@@ -12,6 +12,7 @@
 #include <mutex>
 #include <random>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace seatwright::store {
@@ -22,9 +23,10 @@ using namespace sqlite_api;  // where SOCI has SQLite's own names
 class NotedFiles {
   public:
     struct Op {
-        enum class Kind { write, truncate, sync, remove, mark } kind;
+        // names: the folder is flushed, so that files made in it and removed from it are so for good.
+        enum class Kind { write, truncate, sync, remove, names, mark } kind;
         std::string file;      // its path; of a mark: what was marked
-        long long offset = 0;  // of a write; the length of a truncate; whether a remove is flushed
+        long long offset = 0;  // of a write; the length of a truncate
         std::string bytes;
     };
 
@@ -59,7 +61,8 @@ class NotedFiles {
   private:
     struct File {
         sqlite3_file base;
-        std::string* name;  // null: a file of passing use
+        std::string* name;    // null: a file of passing use
+        bool flushes_folder;  // SQLite's own flushes the folder with a new log's or journal's first sync
         sqlite3_file* real() { return reinterpret_cast<sqlite3_file*>(this + 1); }
     };
     static std::mutex& mutex() {
@@ -84,6 +87,8 @@ class NotedFiles {
     static int open(sqlite3_vfs* own, const char* name, sqlite3_file* file, int flags, int* out) {
         File* f = of(file);
         f->name = name == nullptr ? nullptr : new std::string(name);
+        constexpr int logs = SQLITE_OPEN_WAL | SQLITE_OPEN_MAIN_JOURNAL | SQLITE_OPEN_SUPER_JOURNAL;
+        f->flushes_folder = (flags & SQLITE_OPEN_CREATE) != 0 && (flags & logs) != 0;
         f->base.pMethods = nullptr;
         const int status = system_of(own)->xOpen(system_of(own), name, f->real(), flags, out);
         if (f->real()->pMethods != nullptr)
@@ -94,7 +99,9 @@ class NotedFiles {
     }
     static int remove(sqlite3_vfs* own, const char* name, int flushed) {
         const int status = system_of(own)->xDelete(system_of(own), name, flushed);
-        if (status == SQLITE_OK) note({Op::Kind::remove, name, flushed, {}});
+        if (status != SQLITE_OK) return status;
+        note({Op::Kind::remove, name, 0, {}});
+        if (flushed != 0) note({Op::Kind::names, name, 0, {}});
         return status;
     }
     static int close(sqlite3_file* file) {
@@ -117,7 +124,10 @@ class NotedFiles {
     }
     // The files themselves are not flushed: what counts is what is noted.
     static int sync(sqlite3_file* file, int) {
-        if (of(file)->name != nullptr) note({Op::Kind::sync, *of(file)->name, 0, {}});
+        File* f = of(file);
+        if (f->name == nullptr) return SQLITE_OK;
+        note({Op::Kind::sync, *f->name, 0, {}});
+        if (std::exchange(f->flushes_folder, false)) note({Op::Kind::names, *f->name, 0, {}});
         return SQLITE_OK;
     }
     static int read(sqlite3_file* f, void* to, int size, sqlite3_int64 at) {
@@ -168,17 +178,20 @@ class AfterPowerCut {
         : dice_(dice), mode_(static_cast<unsigned>(dice() % 3)) {
         for (std::size_t i = 0; i < count; ++i) take(ops[i]);
         for (auto& [file, disk] : files_) settle(disk);
+        // A folder that was not flushed may hold what was removed from it.
+        for (auto& [file, old] : removed_)
+            if (dice_() % 2 == 0) files_[file] = old;
     }
     void write_to(const std::filesystem::path& to) const {
         for (const auto& [file, disk] : files_)
-            if (disk.there)
+            if (disk.named)
                 std::ofstream(to / std::filesystem::path(file).filename(), std::ios::binary) << disk.synced;
     }
 
   private:
     using Op = NotedFiles::Op;
     struct Disk {
-        bool there = false;
+        bool named = false;  // in its folder, for good
         std::string synced;
         std::vector<const Op*> pending;
     };
@@ -196,23 +209,31 @@ class AfterPowerCut {
     }
     void take(const Op& op) {
         if (op.kind == Op::Kind::mark) return;
+        if (op.kind == Op::Kind::names) {
+            removed_.clear();
+            for (auto& [file, disk] : files_) disk.named = true;
+            return;
+        }
+        if (op.kind == Op::Kind::remove) {
+            if (files_[op.file].named) {
+                settle(files_[op.file]);
+                removed_[op.file] = files_[op.file];
+            }
+            files_.erase(op.file);
+            return;
+        }
         Disk& disk = files_[op.file];
         if (op.kind == Op::Kind::sync) {
             for (const Op* one : disk.pending) apply(disk.synced, *one);
             disk.pending.clear();
-            disk.there = true;
-        } else if (op.kind == Op::Kind::remove) {
-            // Not flushed: it may still be there.
-            if (op.offset != 0 || dice_() % 2 == 0) disk = {};
         } else {
             disk.pending.push_back(&op);
         }
     }
     // Of what was not synced nothing, all, or any sectors.
     void settle(Disk& disk) {
-        if (mode_ == 0 || disk.pending.empty()) return;
-        if (!disk.there && dice_() % 2 == 0) return;
-        disk.there = true;
+        disk.named = disk.named || dice_() % 2 == 0;
+        if (mode_ == 0) return;
         for (const Op* op : disk.pending) {
             if (mode_ == 1 || op->kind == Op::Kind::truncate) {
                 if (mode_ == 1 || dice_() % 2 == 0) apply(disk.synced, *op);
@@ -226,7 +247,7 @@ class AfterPowerCut {
     }
     std::mt19937& dice_;
     unsigned mode_;
-    std::map<std::string, Disk> files_;
+    std::map<std::string, Disk> files_, removed_;
 };
 
 }  // namespace seatwright::store
