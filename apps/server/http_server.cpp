@@ -32,7 +32,6 @@ HttpServer::HttpServer(Workbench& bench, const HttpOptions& options)
     keep_freed_memory();
     // A listener that goes away must not end the program.
     std::signal(SIGPIPE, SIG_IGN);
-    make_pages();
     add_all_routes(router_, bench_);
     bench_.recompute.start([this](long long job) { recompute_state(bench_, job); },
                            [this](long long job) {

@@ -15,7 +15,8 @@ namespace seatwright::server {
 
 namespace {
 
-constexpr std::string_view built_folder = "web/dist/";
+constexpr std::string_view built_folder = "web/dist/", named_by_content = "web/dist/assets/";
+constexpr std::string_view brotli_ending = ".br", gzip_ending = ".gz";
 constexpr std::string_view not_built =
     "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Seatwright</title>"
     "<h1>The pages of the workbench are not built in</h1><p>The program was configured before its front end "
@@ -26,8 +27,8 @@ constexpr std::string_view not_built =
 struct Page {
     std::string_view bytes;
     std::string media, tag;
-    bool for_ever = false;               // its name carries a hash of its content
-    std::string by_brotli{}, by_gzip{};  // empty: it is short, or packed by itself
+    bool for_ever = false;                    // its name carries a hash of its content
+    std::string_view by_brotli{}, by_gzip{};  // empty: it is short, or packed by itself
 };
 
 std::string media_of(std::string_view name) {
@@ -57,23 +58,31 @@ std::string page_mark(std::string_view bytes) {
     return base64(hash.data(), hash.size());
 }
 
+// Beside a page stands what the build made of it by brotli and gzip.
+bool is_packing(std::string_view name) {
+    return name.ends_with(brotli_ending) || name.ends_with(gzip_ending);
+}
+
+std::string path_of(std::string_view name) {
+    const std::string path = "/" + std::string(name.substr(built_folder.size()));
+    return path == "/index.html" ? "/" : path;
+}
+
 // By path: "/", "/assets/index-abc.js".
 std::map<std::string, Page> all_pages() {
     std::map<std::string, Page> pages;
     const auto put = [&](const std::string& path, std::string_view bytes, bool for_ever) {
         pages[path] = {bytes, media_of(path == "/" ? "index.html" : path), "\"" + page_mark(bytes) + "\"",
                        for_ever};
-        Page& page = pages[path];
-        if (bytes.size() < least_packed || !is_packed_media(page.media)) return;
-        constexpr int level = 9;  // once at the start
-        page.by_brotli = packed(bytes, Packing::brotli, level);
-        page.by_gzip = packed(bytes, Packing::gzip, level);
     };
     put("/", not_built, false);
+    for (const auto& file : embedded_files())
+        if (file.name.starts_with(built_folder) && !is_packing(file.name))
+            put(path_of(file.name), file.bytes, file.name.starts_with(named_by_content));
     for (const auto& file : embedded_files()) {
-        if (!file.name.starts_with(built_folder)) continue;
-        const std::string path = "/" + std::string(file.name.substr(built_folder.size()));
-        put(path == "/index.html" ? "/" : path, file.bytes, path.starts_with("/assets/"));
+        if (!file.name.starts_with(built_folder) || !is_packing(file.name)) continue;
+        Page& page = pages.at(path_of(file.name.substr(0, file.name.rfind('.'))));
+        (file.name.ends_with(brotli_ending) ? page.by_brotli : page.by_gzip) = file.bytes;
     }
     return pages;
 }
@@ -133,11 +142,6 @@ void answer_page(const Request& request, Response& response) {
         return refuse(response, http_error(404, "there is nothing of that name"));
     // The page itself knows its own addresses: /job/3/shape is its business.
     send(pages.at("/"), request, response);
-}
-
-void make_pages() {
-    Response none;
-    answer_page({}, none);
 }
 
 }  // namespace seatwright::server

@@ -15,9 +15,7 @@ Fields safe_headers(bool secure);
 // The content policy of an SVG document opened by itself: its one style sheet by hash and nothing else.
 std::string policy_of_svg(const std::string& document);
 
-// Answers a GET of everything outside /api. The first answer takes a second: all pages are packed.
+// Answers a GET of everything outside /api.
 void answer_page(const Request& request, Response& response);
-// Does so ahead.
-void make_pages();
 
 }  // namespace seatwright::server
