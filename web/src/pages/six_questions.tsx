@@ -1,6 +1,6 @@
 // A new head in six questions; the drawing grows as they are answered.
 
-import { useComputed, useSignal, type Signal } from '@preact/signals';
+import { batch, useComputed, useSignal, type Signal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import { post, sentenceOf } from '../api/client';
 import type { Fault, Kind } from '../api/types';
@@ -29,9 +29,12 @@ function newDraft(): Draft {
   };
 }
 
+// All at once: half of it forgotten is no question to the server.
 function forget(draft: Draft): void {
-  for (const one of Object.values(draft) as (Signal<string> | Record<Kind, Signal<string>>)[])
-    for (const text of 'intake' in one ? [one.intake, one.exhaust] : [one]) text.value = '';
+  batch(() => {
+    for (const one of Object.values(draft) as (Signal<string> | Record<Kind, Signal<string>>)[])
+      for (const text of 'intake' in one ? [one.intake, one.exhaust] : [one]) text.value = '';
+  });
 }
 
 interface Preview { text: string; svg: string | null; faults: Fault[] }

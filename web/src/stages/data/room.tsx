@@ -71,8 +71,7 @@ export function DataRoom() {
       )}
       <AsText here={here} />
       <PaperPages name="sheet.pdf" beside={usePapers().filter((p) => /^(map-|plan\.)/.test(p.name)).map((p) => p.name)} />
-      <WhoseItIs />
-      <Issued />
+      <div class="two even"><WhoseItIs /><Issued /></div>
       <Versions id={here.id} version={here.version} />
     </>
   );
