@@ -71,7 +71,8 @@ export function DataRoom() {
       )}
       <AsText here={here} />
       <PaperPages name="sheet.pdf" beside={usePapers().filter((p) => /^(map-|plan\.)/.test(p.name)).map((p) => p.name)} />
-      <div class="two even"><WhoseItIs /><Issued /></div>
+      <WhoseItIs />
+      <Issued />
       <Versions id={here.id} version={here.version} />
     </>
   );

@@ -76,7 +76,7 @@ function Ways(props: { legend: string; at: string; otherwise: string; valves: Pl
       {props.ways.map((way) => (
         <label key={way.value}>
           <input type="radio" name={props.at} checked={now === way.value} disabled={!mayChange(props.at)} onChange={() => store(props.at, way.value, way.words)} />
-          <svg viewBox="0 0 104 44" width="104" height="44" aria-hidden="true">
+          <svg viewBox="0 0 104 44" width="80" height="34" aria-hidden="true">
             {props.valves.flatMap((v) => [dot((way.firsts ?? same)(v), v.kind, 28, `${v.base}a`), dot(way.seconds(v), v.kind, 76, `${v.base}b`)])}
           </svg>
           {way.words}
