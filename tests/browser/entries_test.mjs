@@ -64,6 +64,39 @@ async function halfTyped(page) {
   await newHead(page);
   await until('it is still there at its own head', async () => await x() === '1.01');
   await page.getByLabel('X', { exact: true }).fill('');
+  await otherFields(page);
+}
+
+// So does what is half typed in any other entry, a note's words too.
+async function otherFields(page) {
+  const fields = [
+    { stage: 'hold', under: 'Enter a level reading', entry: 'Level reading', field: 'Reading', typed: '0.1' },
+    { stage: 'find', under: 'Enter guide bores', entry: 'Guide bore', field: 'Bore, middle', typed: '0.31' },
+    { stage: 'shape', under: 'Enter a seat before cutting', entry: 'Seat before cutting', field: 'Stem height', typed: '1.5' },
+    { stage: 'prove', entry: 'Proof', field: 'Seat width', typed: '0.06' },
+    { stage: 'prove', under: /^Notes and photographs: head/, entry: /^Notes on head/, field: /^A note on head/, typed: 'A nick besi' },
+  ];
+  const shownField = async ({ under, entry, field }) => {
+    const box = page.getByLabel(entry, { exact: true }).getByLabel(field, { exact: true });
+    if (under) {
+      const line = page.locator('.room summary', { hasText: under }).first();
+      await line.waitFor({ state: 'attached' });
+      await line.evaluate((s) => { for (let d = s.closest('details'); d; d = d.parentElement.closest('details')) d.open = true; });
+    }
+    await box.waitFor();
+    return box;
+  };
+  for (const one of fields) {
+    await openStage(page, one.stage);
+    await (await shownField(one)).fill(one.typed);
+    await openStage(page, one.stage === 'hold' ? 'find' : 'hold');
+    await page.reload();
+    await openStage(page, one.stage);
+    const kept = await (await shownField(one)).inputValue();
+    check(kept === one.typed, `${one.stage}, ${one.field}: half typed "${one.typed}", after a look elsewhere and a reload "${kept}"`);
+    await (await shownField(one)).fill('');
+  }
+  await openStage(page, 'find');
 }
 
 // What the server refuses stands in its fields again, with the server's sentence.
@@ -249,6 +282,13 @@ async function notFromYou(page) {
   await panel.locator('summary').click();
   check(/not from you/.test(await page.locator('.row', { hasText: 'Set them apart' }).innerText()), 'a post distance made up is shown like a measured one');
   await picture(page, 'entries-made-up');
+  await page.getByRole('link', { name: 'At the machine' }).click();
+  const load = page.getByLabel('The step', { exact: true });
+  await load.waitFor();
+  check(/apart, not from you/.test(await load.innerText()), `the load step says of posts made up: ${await load.innerText()}`);
+  await page.goBack();
+  await panel.waitFor();
+  await panel.locator('summary').click();
   const diameter = panel.locator('[data-made-up="head.bolt_hole_diameter"]');
   await diameter.locator('input').fill('17/32');
   await diameter.locator('input').press('Enter');

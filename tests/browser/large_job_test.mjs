@@ -33,7 +33,39 @@ export default async function largeJob({ server, browser }) {
   const quick = Math.min(...open), quickBatch = Math.min(...batch);
   const said = `${heads} heads: open in ${quick.toFixed(0)} ms (first ${open[0].toFixed(0)}), batch page in ${quickBatch.toFixed(0)} ms (first ${batch[0].toFixed(0)}), ${busy.words}`;
   check(quick <= 3 * mostToOpen && quickBatch <= 3 * mostToBatch, said);
+  await closer(page, `#/job/${job}/prove/batch`);
   return said;
+}
+
+// A trend over all heads: a wheel brings it closer about the pointer, a drag moves along, the wheel back shows all again, and
+// the table under it and the CSV have every head throughout.
+async function closer(page, hash) {
+  await page.evaluate((to) => { location.hash = to; }, hash);
+  const plot = page.locator('section.plot', { has: page.locator('.plot-box svg') }).first();
+  const box = plot.locator('.plot-box');
+  const along = () => box.locator('svg').innerHTML();
+  await plot.locator('summary', { hasText: /\d{3} heads/ }).waitFor();
+  await box.hover();
+  const all = await along();
+  const at = await box.boundingBox();
+  const [x, y] = [at.x + at.width * 0.7, at.y + at.height / 2];
+  const wide = plot.getByRole('button', { name: 'Wider' });
+  check(await wide.isDisabled(), 'nothing is hidden at first');
+  await page.mouse.move(x, y);
+  await until('the wheel brings it closer', async () => {
+    await page.mouse.wheel(0, -120);
+    return await wide.isEnabled() && await along() !== all;
+  });
+  const near = await along();
+  await page.mouse.down();
+  await page.mouse.move(x + 200, y, { steps: 5 });
+  await page.mouse.up();
+  await until('a drag moves along', async () => await along() !== near && await wide.isEnabled());
+  const csv = decodeURIComponent((await plot.getByRole('link', { name: 'Take as CSV' }).getAttribute('href')).replace(/^data:[^,]*,/, '')).trim().split(/\r?\n/);
+  check(csv.length - 1 === heads - 1 || csv.length - 1 === heads, `the CSV has ${csv.length - 1} lines`);
+  await page.mouse.move(x, y);
+  for (let i = 0; i < 12 && await wide.isEnabled(); ++i) await page.mouse.wheel(0, 120);
+  await until('all of it again', async () => await wide.isDisabled() && await along() === all);
 }
 
 function timed(page, hash, mark) {

@@ -32,6 +32,7 @@ export default async function notes({ server, browser }) {
   const faults = await accessFaults(page);
   check(faults.length === 0, faults.join('\n    '));
   await whileAway(page, server, job, box);
+  await ofSeatAndReading(page, job);
   await named(page, server, job);
   await backedUp(server);
   await refused(page, job);
@@ -52,6 +53,30 @@ async function whileAway(page, server, job, box) {
   check((await entriesOf(page, job)).filter((e) => e.kind === 'note').length === 2, 'not two notes');
   check(readdirSync(join(server.dir, 'photographs')).length === 2, 'not two files beside the data');
   for (const f of readdirSync(join(server.dir, 'photographs'))) check((statSync(join(server.dir, 'photographs', f)).mode & 0o077) === 0, `${f} can be read by others`);
+}
+
+// A note of one seat and one of one reading stand with them, not among the head's own.
+async function ofSeatAndReading(page, job) {
+  const ofSeat = page.locator('.room details', { has: page.locator('summary', { hasText: /^Notes and photographs: \w+, head/ }) }).first();
+  await ofSeat.locator('summary').click();
+  const valve = /: (\w+), head/.exec(await ofSeat.locator('summary').innerText())[1];
+  await ofSeat.locator('textarea').fill('Pitted on the port side.');
+  await ofSeat.getByText('Keep the note').click();
+  await until('it stands at the seat', async () => await ofSeat.locator('.notes-list').getByText('Pitted on the port side.').count() === 1);
+  await openStage(page, 'find');
+  const list = page.locator('.room details', { has: page.locator('summary', { hasText: /^Touches \(/ }) });
+  await list.locator('summary').first().click();
+  const reading = list.locator('li', { has: page.getByRole('button', { name: 'Note', exact: true }) }).first();
+  const of = await reading.locator('b').first().innerText();
+  await reading.getByRole('button', { name: 'Note', exact: true }).click();
+  await list.locator('textarea').fill('The pilot was wiped first.');
+  await list.getByText('Keep the note').click();
+  await until('the reading says that it has a note', async () => await list.getByRole('button', { name: 'Notes (1)' }).count() === 1);
+  const notes = (await entriesOf(page, job)).filter((e) => e.kind === 'note');
+  const seat = notes.find((e) => e.values.words === 'Pitted on the port side.'), about = notes.find((e) => e.values.words === 'The pilot was wiped first.');
+  check(seat?.valve === valve && seat.values.reading === undefined, `the seat's note is ${JSON.stringify(seat)}`);
+  const read = (await entriesOf(page, job)).find((e) => e.id === about?.values.reading);
+  check(read?.kind === 'touch' && read.valve === of, `the reading's note is ${JSON.stringify(about)}, of ${JSON.stringify(read)}`);
 }
 
 // What is stamped on a head stands beside its number.

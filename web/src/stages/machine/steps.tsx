@@ -15,6 +15,7 @@ import { FirstEntry } from '../cut/first_entry';
 import { TakeIt } from '../cut/take_file';
 import { TouchEntry } from '../find/touch_entry';
 import { ProofEntry } from '../prove/proof_entry';
+import { standsOnMadeUp } from '../hold/made_up';
 
 interface Props {
   step: StepNow;
@@ -64,7 +65,7 @@ function loadFacts(held: Setup): string[] {
   const posts = state.value?.results.hold?.posts;
   const { mass_kg: mass, uphill } = held.safety;
   return [
-    ...(posts ? [`Posts ${showLength(posts.span_mm, shown.value)} apart`] : []),
+    ...(posts ? [`Posts ${showLength(posts.span_mm, shown.value)} apart${standsOnMadeUp('head.bolt_holes', 'head.posts') ? ', not from you: measure the holes first' : ''}`] : []),
     ...(mass !== null && mass > 23 ? ['Two people or a hoist'] : []),
     ...(uphill ? [`Load from the ${uphill}`] : []),
     'Cradle locked, chips brushed off, hands clear while it turns',
