@@ -4,33 +4,13 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <map>
 #include <nlohmann/json.hpp>
 
 #include "draws.hpp"
-#include "outside/program.hpp"
+#include "outside/two_plans.hpp"
 
 namespace seatwright::outside {
 namespace {
-
-using Files = std::map<std::string, std::string>;
-
-Files files_in(const fs::path& folder) {
-    Files files;
-    for (const auto& at : fs::directory_iterator(folder))
-        files[at.path().filename().string()] = slurp(at.path());
-    return files;
-}
-
-bool is_program(const std::string& name) {
-    return name.starts_with("program-");
-}
-
-void fill(const fs::path& folder, const Files& files) {
-    fs::remove_all(folder);
-    fs::create_directory(folder);
-    for (const auto& [name, bytes] : files) std::ofstream(folder / name, std::ios::binary) << bytes;
-}
 
 std::string listed_digest(const Files& files, const std::string& name) {
     const auto list = nlohmann::json::parse(files.at("papers.json"));
@@ -38,29 +18,6 @@ std::string listed_digest(const Files& files, const std::string& name) {
         if (paper.at("name") == name) return paper.at("digest");
     return "";
 }
-
-// The same head with its deck cut deeper: other programs under the same names, and a note that changes
-// nothing.
-struct TwoPlans {
-    Scratch scratch;
-    fs::path first = fs::path(canted), second, folder = scratch.path() / "papers";
-    Files before, after;
-
-    TwoPlans() {
-        std::string text = slurp(canted);
-        const auto at = text.find("title = ");
-        text.replace(at, 9, "title = \"again, ");
-        const auto shop = text.find("\"../../shop/shop.toml\"");
-        EXPECT_NE(shop, std::string::npos);
-        text.replace(shop, 22, "\"" + std::string(places::root) + "/shop/shop.toml\"");
-        second = scratch.write("again.toml", text);
-        run("plan " + first.string() + " --out " + folder.string());
-        before = files_in(folder);
-        fs::remove_all(folder);
-        run("plan " + second.string() + " --out " + folder.string());
-        after = files_in(folder);
-    }
-};
 
 TEST(PaperSet, ListsWhatIsOursWithItsBytesAndOneDigest) {
     const Scratch scratch;
@@ -149,7 +106,7 @@ TEST(PaperSet, KilledAtAnySystemCallNeverShowsProgramsOfTwoPlans) {
     };
     ASSERT_GT(programs(plans.before), 0);
     constexpr int most = 200;
-    const int step = drawn(5, 1);
+    const int step = drawn(9, 1);
     int killed = 0;
     // strace counts each kind of call by itself.
     for (const std::string call : {"fsync", "rename", "unlink"})
