@@ -12,7 +12,6 @@
 #include "seatwright/report/scan.hpp"
 #include "seatwright/scan/changes.hpp"
 #include "seatwright/scan/job_text.hpp"
-#include "seatwright/scan/shown.hpp"
 #include "server/http/call.hpp"
 #include "server/http/word_table.hpp"
 #include "server/jobs/on_the_shelf.hpp"
@@ -21,17 +20,9 @@ namespace seatwright::server {
 
 namespace {
 
-const scan::Surface& surface_of(const ScanStanding& standing) {
-    if (!standing.surface) throw http_error(409, "the file is not read yet");
-    return *standing.surface;
-}
-
-scan::Scan found_in(const ScanStanding& standing, const ScanAsked& asked) {
-    scan::Told told;
-    told.end_for_end = asked.end_for_end;
-    auto found = scan::scan_of(surface_of(standing), told);
-    if (!found) throw http_error(422, fmt::format("{} {}", standing.file, found.error().front().text));
-    return std::move(*found);
+const ScanLook& look_at(const ScanStanding& standing, const ScanAsked& asked) {
+    if (!standing.looks) throw http_error(409, "the file is not read yet");
+    return (*standing.looks)[asked.end_for_end ? 1 : 0];
 }
 
 // So that the furthest place told fits into 16 bits.
@@ -90,9 +81,8 @@ Json scan_json(const ScanStanding& standing, const ScanAsked& asked) {
                 {"bytes", standing.bytes},
                 {"taken", standing.taken},
                 {"found", nullptr}};
-    if (!standing.surface) return out;
-    const auto found = found_in(standing, asked);
-    const auto points = scan::shown_of(standing.surface->few, found);
+    if (!standing.looks) return out;
+    const auto& [found, points] = look_at(standing, asked);
     auto json = report::json_frame(found.title, found, {asked.units.value_or(found.units)});
     report::join(json, report::json_of(found));
     out["found"] = std::move(json);
@@ -107,7 +97,7 @@ Json scan_json(const ScanStanding& standing, const ScanAsked& asked) {
 }
 
 std::string scan_points(const ScanStanding& standing, const ScanAsked& asked) {
-    const auto points = scan::shown_of(surface_of(standing).few, found_in(standing, asked));
+    const auto& points = look_at(standing, asked).points;
     const double step = step_of(points);
     std::string out;
     constexpr std::size_t of_one = 8;
@@ -126,8 +116,7 @@ std::string scan_points(const ScanStanding& standing, const ScanAsked& asked) {
 }
 
 papers::Drawing scan_drawing(const ScanStanding& standing, const ScanAsked& asked, const std::string& valve) {
-    const auto found = found_in(standing, asked);
-    const auto points = scan::shown_of(surface_of(standing).few, found);
+    const auto& [found, points] = look_at(standing, asked);
     papers::ScanView view;
     view.unit = asked.units.value_or(found.units);
     if (valve.empty()) return papers::draw_scan_plan(found, points, view);
@@ -147,7 +136,7 @@ std::string job_of_scan(Workbench& bench, const ScanStanding& standing, const Sc
     changes.valves = changes_in(said, "valves");
     changes.holes = changes_in(said, "holes");
     changes.by = by;
-    auto looked_at = scan::changed(found_in(standing, asked), changes);
+    auto looked_at = scan::changed(look_at(standing, asked).found, changes);
     if (!looked_at) {
         const auto& first = looked_at.error().front();
         HttpError stopped = http_error(422, fmt::format("{}: {}", first.key, first.text));
