@@ -60,7 +60,6 @@ async function scanned(page, size) {
   await row(second).getByLabel('It is').fill('9Ia');
   await row(second).getByRole('button', { name: 'Rename' }).click();
   await until('the new name is shown', async () => (await row(second).locator('.valve-name').innerText()) === '9Ia');
-  check((await row(second).innerText()).includes('intake'), 'its new name says intake, its line does not');
   const faults = await accessFaults(page);
   check(faults.length === 0, faults.join('\n'));
 

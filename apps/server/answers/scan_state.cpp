@@ -12,6 +12,7 @@
 #include "seatwright/report/scan.hpp"
 #include "seatwright/scan/changes.hpp"
 #include "seatwright/scan/job_text.hpp"
+#include "seatwright/scan/shown.hpp"
 #include "server/http/call.hpp"
 #include "server/http/word_table.hpp"
 #include "server/jobs/on_the_shelf.hpp"
@@ -20,9 +21,17 @@ namespace seatwright::server {
 
 namespace {
 
-const ScanLook& look_at(const ScanStanding& standing, const ScanAsked& asked) {
-    if (!standing.looks) throw http_error(409, "the file is not read yet");
-    return (*standing.looks)[asked.end_for_end ? 1 : 0];
+const scan::Surface& surface_of(const ScanStanding& standing) {
+    if (!standing.surface) throw http_error(409, "the file is not read yet");
+    return *standing.surface;
+}
+
+scan::Scan found_in(const ScanStanding& standing, const ScanAsked& asked) {
+    scan::Told told;
+    told.end_for_end = asked.end_for_end;
+    auto found = scan::scan_of(surface_of(standing), told);
+    if (!found) throw http_error(422, fmt::format("{} {}", standing.file, found.error().front().text));
+    return std::move(*found);
 }
 
 // So that the furthest place told fits into 16 bits.
@@ -81,8 +90,9 @@ Json scan_json(const ScanStanding& standing, const ScanAsked& asked) {
                 {"bytes", standing.bytes},
                 {"taken", standing.taken},
                 {"found", nullptr}};
-    if (!standing.looks) return out;
-    const auto& [found, points] = look_at(standing, asked);
+    if (!standing.surface) return out;
+    const auto found = found_in(standing, asked);
+    const auto points = scan::shown_of(standing.surface->few, found);
     auto json = report::json_frame(found.title, found, {asked.units.value_or(found.units)});
     report::join(json, report::json_of(found));
     out["found"] = std::move(json);
@@ -97,7 +107,7 @@ Json scan_json(const ScanStanding& standing, const ScanAsked& asked) {
 }
 
 std::string scan_points(const ScanStanding& standing, const ScanAsked& asked) {
-    const auto& points = look_at(standing, asked).points;
+    const auto points = scan::shown_of(surface_of(standing).few, found_in(standing, asked));
     const double step = step_of(points);
     std::string out;
     constexpr std::size_t of_one = 8;
@@ -116,7 +126,8 @@ std::string scan_points(const ScanStanding& standing, const ScanAsked& asked) {
 }
 
 papers::Drawing scan_drawing(const ScanStanding& standing, const ScanAsked& asked, const std::string& valve) {
-    const auto& [found, points] = look_at(standing, asked);
+    const auto found = found_in(standing, asked);
+    const auto points = scan::shown_of(surface_of(standing).few, found);
     papers::ScanView view;
     view.unit = asked.units.value_or(found.units);
     if (valve.empty()) return papers::draw_scan_plan(found, points, view);
@@ -136,7 +147,7 @@ std::string job_of_scan(Workbench& bench, const ScanStanding& standing, const Sc
     changes.valves = changes_in(said, "valves");
     changes.holes = changes_in(said, "holes");
     changes.by = by;
-    auto looked_at = scan::changed(look_at(standing, asked).found, changes);
+    auto looked_at = scan::changed(found_in(standing, asked), changes);
     if (!looked_at) {
         const auto& first = looked_at.error().front();
         HttpError stopped = http_error(422, fmt::format("{}: {}", first.key, first.text));

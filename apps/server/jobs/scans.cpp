@@ -10,7 +10,6 @@
 #include <filesystem>
 
 #include "seatwright/scan/mapped.hpp"
-#include "seatwright/scan/surface.hpp"
 #include "seatwright/store/people.hpp"
 
 namespace seatwright::server {
@@ -24,14 +23,14 @@ struct ScanFile {
     long long person = 0;
     int handle = -1;
     unsigned long long bytes = 0, taken = 0;
-    std::shared_ptr<const ScanLooks> looks;
+    std::shared_ptr<const scan::Surface> surface;
     std::chrono::steady_clock::time_point asked = std::chrono::steady_clock::now();
     std::mutex mutex;  // of all that changes
 
     ~ScanFile() {
         if (handle >= 0) ::close(handle);
     }
-    ScanStanding standing() const { return {id, file, bytes, taken, looks}; }
+    ScanStanding standing() const { return {id, file, bytes, taken, surface}; }
 };
 
 namespace {
@@ -150,19 +149,12 @@ Answer<ScanStanding> Scans::read(long long person, const std::string& id, std::o
                                             if (!report.progress(part_of(step, part), all, words))
                                                 throw scan::Stopped{};
                                         });
-        if (!surface) return refuse(Why::bad, fmt::format("{} {}", one->file, surface.error().front().text));
-        auto looks = std::make_shared<ScanLooks>();
-        for (const bool end_for_end : {false, true}) {
-            scan::Told told;
-            told.end_for_end = end_for_end;
-            auto found = scan::scan_of(*surface, told);
+        if (surface)
             // A head must be in it.
-            if (!found) return refuse(Why::bad, fmt::format("{} {}", one->file, found.error().front().text));
-            auto points = scan::shown_of(surface->few, *found);
-            (*looks)[end_for_end ? 1 : 0] = {std::move(*found), std::move(points)};
-        }
+            if (auto found = scan::scan_of(*surface, {}); !found) surface = tl::unexpected(found.error());
+        if (!surface) return refuse(Why::bad, fmt::format("{} {}", one->file, surface.error().front().text));
         const std::lock_guard lock(one->mutex);
-        one->looks = std::move(looks);
+        one->surface = std::make_shared<const scan::Surface>(std::move(*surface));
         return one->standing();
     } catch (const scan::Stopped&) {
         return refuse(Why::bad, "stopped; nothing was kept");

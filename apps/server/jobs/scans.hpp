@@ -3,7 +3,6 @@
 // temporary files, where the data are on a database server) and is gone with the program.
 #pragma once
 
-#include <array>
 #include <chrono>
 #include <list>
 #include <map>
@@ -11,10 +10,8 @@
 #include <mutex>
 #include <optional>
 #include <string>
-#include <vector>
 
-#include "seatwright/scan/scan.hpp"
-#include "seatwright/scan/shown.hpp"
+#include "seatwright/scan/surface.hpp"
 #include "seatwright/store/refusal.hpp"
 #include "server/jobs/tasks.hpp"
 
@@ -22,19 +19,11 @@ namespace seatwright::server {
 
 struct ScanFile;  // the file and its bounds
 
-// What is found in one, and its points to be shown with what each lies on.
-struct ScanLook {
-    scan::Scan found;
-    std::vector<scan::Shown> points;
-};
-// As it lies, and with the first cylinder at the other end.
-using ScanLooks = std::array<ScanLook, 2>;
-
 // What has come of one.
 struct ScanStanding {
     std::string id, file;
     unsigned long long bytes = 0, taken = 0;
-    std::shared_ptr<const ScanLooks> looks;  // none: not read yet
+    std::shared_ptr<const scan::Surface> surface;  // none: not read yet
 };
 
 class Scans {

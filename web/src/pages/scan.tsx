@@ -53,7 +53,7 @@ export function ScanPage(props: { id: string }) {
     <main class="page">
       <header>
         <h1>{here.file}</h1>
-        <span class="quiet">{howMany(here.found.points)} points, {here.found.format}, {here.found.units === 'in' ? 'inches' : 'mm'} ({here.found.units_from === 'told' ? 'as you said' : 'by its size'})</span>
+        <span class="quiet">{(here.found.points / 1e6).toPrecision(2)} million points, {here.found.format}, {here.found.units === 'in' ? 'inches' : 'mm'} ({here.found.units_from === 'told' ? 'as you said' : 'by its size'})</span>
       </header>
       <div class="stage scan">
         <div>
@@ -83,14 +83,12 @@ export function ScanPage(props: { id: string }) {
         </div>
       </div>
       <Fold title="Expected and not found, and what is asked" note={`${here.found.missing.length}`} open>
-        <ul class="entries">{here.found.missing.map((m) => <li key={m.what + m.why}><span><b>{m.what}</b>: {m.why}. {m.next.charAt(0).toUpperCase() + m.next.slice(1)}.</span></li>)}</ul>
+        <ul class="entries">{here.found.missing.map((m) => <li key={m.what + m.why}><span><b>{m.what}</b>: {m.why}. {m.next}.</span></li>)}</ul>
       </Fold>
       <Fold title="What it stands on"><ul class="assumptions">{(here.found.assumptions ?? []).map((a) => <li key={a}>{a}</li>)}</ul></Fold>
     </main>
   );
 }
-
-const howMany = (n: number) => (n >= 1e6 ? `${(n / 1e6).toPrecision(2)} million` : n.toFixed(0));
 
 function View(props: { scan: Scan; asked: string }) {
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -156,15 +154,12 @@ function Row(props: RowProps) {
   );
 }
 
-// A valve's name says its kind.
-const kindOf = (name: string | undefined) => (name === undefined ? undefined : name.includes('I') ? 'intake' : 'exhaust');
-
 function ValveRow(props: { valve: ScanValve; unit: LengthUnit; doubt: string | undefined }) {
   const { valve: v, unit } = props;
   const wrong = useSignal<string | null>(null);
   const bore = v.pin_mm ?? v.bore_mm;
   const words = [
-    kindOf(said.value.valves[v.id]?.id) ?? v.kind ?? 'kind not known', `${v.pin_mm === null ? 'bore' : 'pin'} ${showLength(bore, unit)}`, v.gauge_mm === null ? 'seat not found' : `gauge ${showLength(v.gauge_mm, unit)} at ${showAngle(v.seat_angle_deg, 1)}`,
+    v.kind ?? 'kind not known', `${v.pin_mm === null ? 'bore' : 'pin'} ${showLength(bore, unit)}`, v.gauge_mm === null ? 'seat not found' : `gauge ${showLength(v.gauge_mm, unit)} at ${showAngle(v.seat_angle_deg, 1)}`,
     `${showLength(v.seen_length_mm, unit)} and ${v.seen_arc_deg.toFixed(0)}° of the turn seen`,
   ].join(', ');
   const rename = (event: SubmitEvent) => {
