@@ -212,7 +212,7 @@ void draw_sizes(const SeatNumbers& given, const Bars& runout_into, const Bars& w
         heights.squares[i] += height * height;
         widths_out += wide ? 1 : 0;
         heights_out += off ? 1 : 0;
-        std::int32_t told = off | wide ? bad : 0;
+        std::int32_t told = (off | wide) ? bad : 0;
         if (read) {
             const float runout = b.runout[i] + s.runout_u * b.u[i];
             const float wide_read = std::abs(width + s.width_u * b.v[i]);
@@ -276,7 +276,7 @@ void add_within(const SeatNumbers& s, const Block& b, std::size_t many, DrawnFig
         const float high = height_of(s, held.ax[i], held.ay[i], b.zero[s.zero].at[i], b.x[i], b.life[i]);
         runouts -= b.runout[i] > s.runout_max ? 1 : 0;
         widths -= std::abs(width_of(s, b.y[i], b.life[i])) > s.width_tol ? 1 : 0;
-        heights -= (high < s.low) | (high > s.high) ? 1 : 0;
+        heights -= high < s.low || high > s.high ? 1 : 0;
     }
     const auto add = [&](DrawnFigure& figure, std::int32_t outside) {
         figure.n += many;
