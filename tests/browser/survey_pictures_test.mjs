@@ -49,7 +49,7 @@ async function leans(page, server, size) {
   const repeats = page.locator('li', { hasText: 'by chance as well' });
   await repeats.first().waitFor();
   const words = await repeats.allInnerTexts();
-  check(words.some((w) => /spacing/i.test(w) && /104/.test(w) && /less than once in a thousand/.test(w)), `what repeats: ${words.join(' | ')}`);
+  check(words.some((w) => /cylinders repeat every 10[34]\.\d+ mm/.test(w) && /less than once in a thousand/.test(w)), `what repeats: ${words.join(' | ')}`);
   await repeats.first().scrollIntoViewIfNeeded();
   await picture(page, `survey-repeats-${size.name}`);
 }
@@ -103,7 +103,7 @@ async function answered(page, id, shop, stop, spoil = (_, values) => values) {
     check(!['way', 'end'].includes(step.of), `${step.key} is asked`);
     const values = spoil(step, shop.answer(step.key, step.sentence));
     const what = step.of === 'deck level' ? 'deck' : step.of === 'guide level' ? 'guide' : step.of;
-    const about = step.of === 'setup' ? { setup: step.setup } : step.of === 'size' ? { what: step.size, id: step.id }
+    const about = step.of === 'setup' ? { setup: step.setup, id: step.id } : step.of === 'size' ? { what: step.size, id: step.id }
       : { setup: step.setup, what, ...(step.id !== null && what !== 'deck' ? { id: step.id } : {}), ...(step.across ? { across: step.across } : {}) };
     const kind = ['setup', 'size'].includes(step.of) ? step.of : /level/.test(step.of) ? 'level' : 'point';
     await post(page, `/api/surveys/${id}/entries`, { client_key: `${id}-${n}-${step.key}-${Math.random()}`, kind, values: { ...about, ...values } });

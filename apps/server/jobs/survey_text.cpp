@@ -215,7 +215,7 @@ class Writer {
                 const auto given = number_in(e->values, key);
                 return given ? std::optional(rad(*given)) : std::nullopt;
             };
-            out_.said.setups.push_back({name, angle("tilt"), angle("swing")});
+            out_.said.setups.push_back({name, angle("tilt"), angle("swing"), word_in(e->values, "id")});
         }
     }
 
