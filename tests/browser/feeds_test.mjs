@@ -205,6 +205,8 @@ async function everywhere(page, server, job, gauge) {
   await ledgerSays(page, "any '+0000.214'");
   await ledgerSays(page, "any '-0000.031'");
 
+  // Of a head that is read and has its files.
+  await page.getByLabel('Head', { exact: true }).selectOption({ label: '6' });
   await openStage(page, 'cut');
   await page.getByText(/^Type the reading of first seat/).first().click();
   const first = page.getByLabel(/^First seat \w+$/).first();

@@ -54,8 +54,8 @@ class Person {
                 }
                 setups_[a.setup] = placed(tilt + normal_(0.03), swing + normal_(0.03));
                 const auto& at = setups_[a.setup];
-                said_.setups.push_back(
-                    {a.setup, rad(at.tilt + zero_ + normal_(0.02)), rad(at.swing + zero_ + normal_(0.02)), a.id});
+                said_.setups.push_back({a.setup, rad(at.tilt + zero_ + normal_(0.02)),
+                                        rad(at.swing + zero_ + normal_(0.02)), a.id});
                 return;
             }
             case Ask::Of::deck_level:

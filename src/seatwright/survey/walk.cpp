@@ -232,9 +232,9 @@ class Walker {
                });
     }
 
-    // The setup some guide of it was read in, else the one that was set by a pilot of its own, else one that is
-    // set to it. A setup somebody set by a pilot is of that pilot's group whatever the leans say, since one of
-    // them may have the wrong sign.
+    // The setup some guide of it was read in, else the one that was set by a pilot of its own, else one that
+    // is set to it. A setup somebody set by a pilot is of that pilot's group whatever the leans say, since
+    // one of them may have the wrong sign.
     void claim_setup(Group& group, const std::vector<Group>& all) {
         for (const auto& p : r_.points)
             if (p.what == What::guide && std::count(group.guides.begin(), group.guides.end(), p.id) > 0)

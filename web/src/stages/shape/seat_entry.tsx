@@ -6,7 +6,7 @@ import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
 import { keptOf } from '../../entry/read_again';
-import { takenWords } from '../../entry/taken';
+import { takenReason } from '../../entry/taken';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { LiveReading } from '../../parts/live_reading';
@@ -74,11 +74,10 @@ export function SeatEntry(props: { job: number; head: string }) {
       return;
     }
     sentence.value = null;
-    const reason = [takenWords(texts), ...sectionSources(section.value, sources.value)].filter((w) => w !== '').join('; ');
     // What was read of this seat before stays, but for what is read anew.
     const before = entries.value.entries.find((e) => e.live && e.kind === 'seat' && e.head === props.head && e.valve === at);
     const reading = before ? { values: { ...keptOf(before, shown.value, lengths), ...values }, corrects: before.id } : { values };
-    void record(props.job, { kind: 'seat', head: props.head, valve: at, units: shown.value, ...reading, ...(reason === '' ? {} : { reason }) }, `seat ${at}`).then(() => {
+    void record(props.job, { kind: 'seat', head: props.head, valve: at, units: shown.value, ...reading, ...takenReason(texts, sectionSources(section.value, sources.value)) }, `seat ${at}`).then(() => {
       for (const t of [...texts, section, sources]) t.value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
       focus(0);
