@@ -1,4 +1,4 @@
-// From the file of a measured head to its job: binary PLY, sd 0.02, 20 and 30 % outliers, the file warm, on
+// From the file of a measured head to its job: binary PLY, sd 0.02, 30 % outliers, the file warm, on
 // the threads there are; and in the same run a peer over the same points (scan_peer.hpp), which has them in
 // memory and finds cylinders alone. `private_MB` is what the process holds beside the mapped file and beyond
 // what it held before; `guides` are those within half a millimetre, `axis_deg` and `axis_mm` their rms.
@@ -31,7 +31,7 @@ const Drawn& drawn(std::size_t count) {
     const auto [at, fresh] = all.try_emplace(count);
     Drawn& out = at->second;
     if (!fresh) return out;
-    const double outliers = count < 2'000'000 ? 0.2 : 0.3;
+    constexpr double outliers = 0.3;
     made::Rng rng(1);
     out.head = made::head_of({});
     const auto on = static_cast<std::size_t>((1 - outliers) * static_cast<double>(count));

@@ -3,7 +3,7 @@
 // A gauge that goes round serves whatever is read with it: bores, levels, old seats, measures, a trace, a survey. A
 // thousand lines a second leave the page with the newest.
 import { createServer } from 'node:net';
-import { accessFaults, beginWedge, check, comeIn, newHead, openStage, picture, until } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, newHead, openStage, picture, unfold, until } from './steps.mjs';
 
 export default async function feeds({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock follows nothing';
@@ -118,6 +118,7 @@ async function followed(server, browser, adapter, gauge) {
   const line = await until('the Ledger has it', () => page.evaluate(() => fetch('/api/ledger').then((r) => r.json()).then((l) => l.lines.map((x) => x.what).find((w) => /from mill readout/.test(w)))));
   check(/x '0\.0120', y '-0\.0080'/.test(line), `the Ledger says ${line}`);
   await hurried(page, adapter);
+  await everywhere(page, server, job, gauge);
   await openStage(page, 'find');
   // The source goes: said where it would be used.
   adapter.stop();
@@ -182,3 +183,118 @@ async function pressedOnce(entry, gauge, line) {
 }
 
 const ledgerSays = (page, words) => until(`the Ledger says ${words}`, () => page.evaluate((w) => fetch('/api/ledger').then((r) => r.json()).then((l) => l.lines.some((x) => x.what.includes(w))), words));
+
+// Wherever a figure is read from a dial, a bore gauge, a depth gauge or a level, the gauge offers its own.
+async function everywhere(page, server, job, gauge) {
+  await openStage(page, 'find');
+  await unfold(page, 'Guides and pilots');
+  await page.getByText('Enter guide bores').click();
+  const bore = page.getByLabel('Guide bore', { exact: true });
+  for (const [place, mm] of [['top', 8.021], ['middle', 8.017], ['bottom', 8.019]]) await pressed(page, gauge, bore, `Bore, ${place}`, mm);
+  await picture(page, 'live-bores');
+  await bore.getByLabel('Bore, bottom').press('Enter');
+  await ledgerSays(page, "any '+0008.021'");
+
+  await openStage(page, 'shape');
+  await page.getByText('Enter a seat before cutting').click();
+  const seat = page.getByLabel('Seat before cutting', { exact: true });
+  await pressed(page, gauge, seat, 'Recession', 0.214);
+  await section(page, seat, gauge);
+  await picture(page, 'live-old-seat');
+  await seat.getByRole('button', { name: 'Store the seat' }).click();
+  await ledgerSays(page, "any '+0000.214'");
+  await ledgerSays(page, "any '-0000.031'");
+
+  // Of a head that is read and has its files.
+  await page.getByLabel('Head', { exact: true }).selectOption({ label: '6' });
+  await openStage(page, 'cut');
+  await page.getByText(/^Type the reading of first seat/).first().click();
+  const first = page.getByLabel(/^First seat \w+$/).first();
+  await pressed(page, gauge, first, await first.locator('.field label').innerText(), 0.105);
+  await first.getByRole('button', { name: /^Store first seat/ }).click();
+  await ledgerSays(page, "any '+0000.105'");
+
+  await openStage(page, 'prove');
+  const proof = page.getByLabel('Proof', { exact: true });
+  await pressed(page, gauge, proof, 'Seat width', 1.612);
+  await traced(page, proof, gauge);
+  await picture(page, 'live-proof');
+  await proof.getByRole('button', { name: /^Store seat/ }).click();
+  await ledgerSays(page, "any '+0001.612'");
+  await ledgerSays(page, "any '+0000.017'");
+
+  await inDegrees(page, server);
+  await page.goto(`${server.base}/#/job/${job}/hold`);
+  await page.locator('.room[aria-label=hold]').waitFor();
+  await page.getByText('Enter a level reading').click();
+  const level = page.getByLabel('Level reading', { exact: true });
+  await level.locator('[data-live] select').selectOption({ label: 'dial' });
+  await level.getByLabel('Reading', { exact: true }).focus();
+  await pressedOnce(level, gauge, '+0000.120');
+  await level.locator('[data-offered]').click();
+  check(await level.getByLabel('Reading', { exact: true }).inputValue() === '0.12°', `the level is ${await level.getByLabel('Reading', { exact: true }).inputValue()}`);
+  await level.getByRole('button', { name: 'Store the reading' }).click();
+  await ledgerSays(page, "any '+0000.120'");
+  await surveyed(page, server, gauge);
+  await page.goto(`${server.base}/#/job/${job}/find`);
+  await page.locator('.room[aria-label=find]').waitFor();
+}
+
+// A point of the worn section: radius and height from the gauge, one after the other; a second one typed beside it.
+async function section(page, seat, gauge) {
+  await seat.getByText('Worn section, point by point').click();
+  const box = seat.locator('details', { hasText: 'Worn section, point by point' });
+  await box.locator('[data-live] select').selectOption({ label: 'dial' });
+  for (const [field, line, mm] of [['Radius of the point', '+0026.120', '26.12 mm'], ['Height of the point', '-0000.031', '-0.031 mm']]) {
+    await box.getByLabel(field, { exact: true }).focus();
+    await pressedOnce(box, gauge, line);
+    await box.locator('[data-offered]').click();
+    check(await box.getByLabel(field, { exact: true }).inputValue() === mm, `${field} is ${await box.getByLabel(field, { exact: true }).inputValue()}`);
+  }
+  await box.getByRole('button', { name: 'Add the point' }).click();
+  const lines = box.getByLabel('Radius and height, one point a line');
+  check(await lines.inputValue() === '26.12 mm -0.031 mm', `the section is ${await lines.inputValue()}`);
+  await lines.fill(`${await lines.inputValue()}\n26.4 mm -0.012 mm\n26.7 mm 0.01 mm`);
+}
+
+// A dial read round the seat: eight readings, one press each.
+async function traced(page, proof, gauge) {
+  await proof.getByText('Trace, reading by reading').click();
+  const trace = proof.locator('details', { hasText: 'Trace, reading by reading' });
+  await trace.locator('[data-live] select').selectOption({ label: 'dial' });
+  for (let n = 1; n <= 8; ++n) {
+    await trace.getByLabel(`Reading ${n}`, { exact: true }).focus();
+    await pressedOnce(trace, gauge, `+0000.${String(10 + n).padStart(3, '0')}`);
+    await trace.locator('[data-offered]').click();
+    await trace.getByLabel(`Reading ${n}`, { exact: true }).press('Enter');
+  }
+}
+
+// A digital level says degrees.
+async function inDegrees(page, server) {
+  await page.goto(`${server.base}/#/shelf`);
+  const round = page.getByLabel('Gauges that go round', { exact: true });
+  await round.getByText('Change it').click();
+  await round.getByLabel('Its numbers are in').selectOption('deg');
+  await round.getByRole('button', { name: 'Store it' }).click();
+  await until('it is stored', async () => await round.getByRole('button', { name: 'Store it' }).count() === 0);
+}
+
+// And in a survey: the sensor on the deck.
+async function surveyed(page, server, gauge) {
+  const id = await page.evaluate(async () => {
+    const session = await fetch('/api/session').then((r) => r.json());
+    const made = await fetch('/api/surveys', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': session.csrf }, body: JSON.stringify({ client_key: 'first', title: 'invented head', units: 'mm', values: { cylinders: 2 } }) });
+    return (await made.json()).id;
+  });
+  await page.goto(`${server.base}/#/survey/${id}`);
+  const reading = page.getByLabel('Next reading', { exact: true });
+  await reading.locator('[data-live] select').selectOption({ label: 'dial' });
+  await reading.getByLabel('Sensor', { exact: true }).focus();
+  await pressedOnce(reading, gauge, '+0000.310');
+  await reading.locator('[data-offered]').click();
+  await reading.getByLabel('Turned half a turn').fill('-0.11');
+  await picture(page, 'live-survey');
+  await page.keyboard.press('Enter');
+  await ledgerSays(page, "recorded a level, from dial, by the gauge's button");
+}

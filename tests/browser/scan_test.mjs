@@ -92,9 +92,9 @@ async function stopped(page) {
   await until('a piece is on its way', () => held);
   await page.getByRole('button', { name: 'Stop it' }).click();
   const gone = page.waitForRequest((r) => r.method() === 'DELETE' && r.url().includes('/api/scans/'));
-  await page.unroute('**/pieces?*');
   await held.continue();
   await gone;
+  await page.unroute('**/pieces?*');
   check(await page.getByText('Sending head.ply').count() === 0, 'it goes on although it was stopped');
 }
 

@@ -49,9 +49,19 @@ async function leans(page, server, size) {
   const repeats = page.locator('li', { hasText: 'by chance as well' });
   await repeats.first().waitFor();
   const words = await repeats.allInnerTexts();
-  check(words.some((w) => /spacing/i.test(w) && /104/.test(w) && /less than once in a thousand/.test(w)), `what repeats: ${words.join(' | ')}`);
+  check(words.some((w) => /cylinders repeat every 10[34]\.\d+ mm/.test(w) && /less than once in a thousand/.test(w)), `what repeats: ${words.join(' | ')}`);
   await repeats.first().scrollIntoViewIfNeeded();
+  // One tap takes it over, another leaves it as read; the job has what was taken over.
+  await page.getByRole('button', { name: 'Take over: like valves I' }).click();
+  await page.getByRole('button', { name: 'Take over: bore spacing' }).click();
+  await page.getByRole('button', { name: 'Leave as read: bore spacing' }).click();
+  await page.getByRole('button', { name: 'Take over: bore spacing' }).waitFor();
+  await until('what was taken over is stored', async () => JSON.stringify((await state(page, id)).head.accepted) === '["like valves I"]');
   await picture(page, `survey-repeats-${size.name}`);
+  const job = (await post(page, '/api/jobs', { from: 'survey', survey: id, sizes: {} })).id;
+  const valves = await page.evaluate((n) => fetch(`/api/jobs/${n}/state`).then((r) => r.json()).then((s) => s.valves), job);
+  const heights = (kind) => new Set(valves.filter((v) => v.id.endsWith(kind)).map((v) => v.z_mm));
+  check(heights('I').size === 1 && heights('E').size > 1, `heights in the job: ${[...heights('I')]} and ${[...heights('E')]}`);
 }
 
 // The head lies turned end for end on the table.
@@ -103,7 +113,7 @@ async function answered(page, id, shop, stop, spoil = (_, values) => values) {
     check(!['way', 'end'].includes(step.of), `${step.key} is asked`);
     const values = spoil(step, shop.answer(step.key, step.sentence));
     const what = step.of === 'deck level' ? 'deck' : step.of === 'guide level' ? 'guide' : step.of;
-    const about = step.of === 'setup' ? { setup: step.setup } : step.of === 'size' ? { what: step.size, id: step.id }
+    const about = step.of === 'setup' ? { setup: step.setup, id: step.id } : step.of === 'size' ? { what: step.size, id: step.id }
       : { setup: step.setup, what, ...(step.id !== null && what !== 'deck' ? { id: step.id } : {}), ...(step.across ? { across: step.across } : {}) };
     const kind = ['setup', 'size'].includes(step.of) ? step.of : /level/.test(step.of) ? 'level' : 'point';
     await post(page, `/api/surveys/${id}/entries`, { client_key: `${id}-${n}-${step.key}-${Math.random()}`, kind, values: { ...about, ...values } });

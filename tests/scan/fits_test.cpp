@@ -1,10 +1,14 @@
-// The features' fits against answers made by the null-space method (shared data, whose answers hold to 19
-// digits; the points pass through float here, so agreement is to its rounding) and against MINPACK (More,
-// Garbow, Hillstrom, ANL-80-74), which minimises the same sum with its own derivatives.
+// The features' fits against answers made by the null-space method (both sets of the shared data, whose
+// answers hold to 17 and 19 digits; the points pass through float here, so agreement is to its rounding) and
+// against MINPACK (More, Garbow, Hillstrom, ANL-80-74), which minimises the same sum with its own
+// derivatives.
 #include <cminpack.h>
 #include <gtest/gtest.h>
 
 #include <Eigen/Geometry>
+#include <algorithm>
+#include <fstream>
+#include <sstream>
 
 #include "places.hpp"
 #include "scan/scene.hpp"
@@ -100,10 +104,107 @@ TEST(Fits, ConesOfTheReferenceData) {
             EXPECT_NEAR(fit->angle, pi / 2 - half, by_float) << name;
             EXPECT_LT(fit->off.norm(), 2 * by_float) << name;
             // Square to the surface from the point of the axis that is given.
-            const double away = std::abs(fit->distance(0, 0));
+            const double away = std::abs(fit->line().distance(0, 0));
             EXPECT_NEAR(away, g->answer[6], 2 * by_float) << name;
         }
     }
+}
+
+// The pairs of the other null-space set: points of a .csv, the answer in a .ref of key=value lines.
+struct Made {
+    Given given;
+    Vec3 at = Vec3::Zero(), axis = Vec3::UnitZ();
+    double radius = 0, half_angle = 0;  // at `at`, square to the axis; rad
+    Vec3 normal = Vec3::UnitZ();
+    double offset = 0;
+};
+std::optional<Made> made_pair(const std::string& name) {
+    const auto points = outside::data_file("constructed_nullspace/" + name + ".csv");
+    const auto answer = outside::data_file("constructed_nullspace/" + name + ".ref");
+    if (!points || !answer) return std::nullopt;
+    Made out;
+    const auto rows = outside::number_rows(*points, 2);
+    for (const auto& r : rows) out.given.mean += Vec3(r[0], r[1], r[2]) / static_cast<double>(rows.size());
+    for (const auto& r : rows) {
+        const Vec3 p = Vec3(r[0], r[1], r[2]) - out.given.mean;
+        out.given.points.push_back(
+            {static_cast<float>(p.x()), static_cast<float>(p.y()), static_cast<float>(p.z())});
+    }
+    std::ifstream in(*answer);
+    for (std::string line; std::getline(in, line);) {
+        const auto equals = line.find('=');
+        if (line.starts_with('#') || equals == std::string::npos) continue;
+        const std::string key = line.substr(0, equals);
+        std::string text = line.substr(equals + 1);
+        for (char& c : text)
+            if (c == '[' || c == ']' || c == ',') c = ' ';
+        std::istringstream words(text);
+        std::vector<double> value;
+        for (double v = 0; words >> v;) value.push_back(v);
+        const auto place = [&] { return Vec3(value.at(0), value.at(1), value.at(2)); };
+        if (key == "p") out.at = place() - out.given.mean;
+        if (key == "a") out.axis = place().normalized();
+        if (key == "R") out.radius = value.at(0);
+        if (key == "half_angle_deg") out.half_angle = value.at(0) * rad_per_deg;
+        if (key == "normal") out.normal = place().normalized();
+        if (key == "offset_d") out.offset = value.at(0);
+    }
+    return out;
+}
+
+TEST(Fits, TheCylinderOfTheConstructedSet) {
+    const auto m = made_pair("cylinder_guide_d7");
+    if (!m) GTEST_SKIP();
+    Cylinder start;
+    const Across frame = across(m->axis);
+    start.at = m->at + 0.04 * frame.u - 0.05 * frame.v;
+    start.axis = (m->axis + 0.003 * frame.u - 0.004 * frame.v).normalized();
+    start.radius = m->radius - 0.03;
+    start.low = -100;
+    start.high = 100;
+    const auto fit = fit_cylinder(m->given.points, start, 0.5);
+    ASSERT_TRUE(fit);
+    EXPECT_NEAR(fit->count, static_cast<double>(m->given.points.size()), 0.5);
+    const Vec3 d = fit->cylinder.at - m->at;
+    EXPECT_LT((d - m->axis.dot(d) * m->axis).norm(), by_float);
+    EXPECT_LT(fit->cylinder.axis.cross(m->axis).norm(), by_float / 5);
+    EXPECT_NEAR(fit->cylinder.radius, m->radius, by_float);
+}
+
+// Its cones are given with their radius growing along +a; a seat's axis is held to its guide's, here the
+// answer's.
+TEST(Fits, TheConesOfTheConstructedSet) {
+    for (const char* name : {"cone_seat_45", "cone_seat_throat30"}) {
+        SCOPED_TRACE(name);
+        const auto m = made_pair(name);
+        if (!m) continue;
+        Cylinder axis;
+        axis.at = m->at;
+        axis.axis = m->axis;
+        Facet start;
+        start.angle = pi / 2 - m->half_angle + 0.02;
+        start.rho = m->radius + 0.01;
+        start.inner = 0.01;
+        start.outer = 1000;
+        const auto fit = fit_facet(m->given.points, axis, start, 2.0);
+        ASSERT_TRUE(fit);
+        EXPECT_NEAR(fit->count, static_cast<double>(m->given.points.size()), 0.5);
+        EXPECT_NEAR(fit->angle, pi / 2 - m->half_angle, by_float);
+        EXPECT_LT(fit->off.norm(), 2 * by_float);
+        EXPECT_NEAR(fit->line().distance(m->radius, 0), 0, by_float);
+    }
+}
+
+TEST(Fits, ThePlaneOfTheConstructedSet) {
+    const auto m = made_pair("plane");
+    if (!m) GTEST_SKIP();
+    Points points(m->given.points.size());
+    std::copy(m->given.points.begin(), m->given.points.end(), points.begin());
+    const auto deck = deck_of(points);
+    ASSERT_TRUE(deck);
+    const double sign = deck->normal.dot(m->normal) < 0 ? -1 : 1;
+    EXPECT_LT((sign * deck->normal).cross(m->normal).norm(), by_float / 5);
+    EXPECT_NEAR(sign * deck->level, m->offset - m->normal.dot(m->given.mean), by_float);
 }
 
 // Distances of points from a cylinder about (x, y, 0) leaning by (a, b), radius r: five unknowns of

@@ -242,6 +242,35 @@ TEST(Feeds, AnAgentStartedAnewIsFollowedOn) {
     EXPECT_EQ(value_of(now["values"], "y"), -8);
 }
 
+// What fell out of the agent's memory is said, and what stands is asked anew; times that lie are said and
+// decide nothing.
+TEST(Feeds, AnAgentThatForgetsOrLiesAboutItsTimesSaysSo) {
+    AgentServer mill;
+    Fed fed;
+    fed.set_up(xy("agent", mill.port()));
+    mill.say("xpos", "1");
+    mill.say("ypos", "2");
+    fed.until_now([](const Json& now) { return now["values"].size() == 2; });
+    {
+        // More than its memory holds, between two askings.
+        const std::lock_guard<std::mutex> lock(mill.mutex);
+        for (int n = 0; n < 500; ++n)
+            mill.agent.say("xpos", fmt::format("{}", n * 0.1), store::iso_time(store::now_ms()));
+    }
+    const Json caught = fed.until_now([](const Json& now) { return value_of(now["values"], "x") == 49.9; });
+    EXPECT_NE(caught.dump().find("there is a gap"), std::string::npos) << caught.dump(1);
+    {
+        const std::lock_guard<std::mutex> lock(mill.mutex);
+        mill.agent.say("xpos", "7", store::iso_time(store::now_ms() + 3'600'000));
+    }
+    const Json ahead = fed.until_now([](const Json& now) {
+        return now["values"].size() == 2 && now["remark"].is_string() && now["remark"] != "";
+    });
+    EXPECT_NE(ahead["remark"].get<std::string>().find("not believed"), std::string::npos) << ahead;
+    EXPECT_EQ(fed.shop.pat->post(fed.path("/take"), Json::object()).status, 200)
+        << "a wrong clock keeps nobody from reading";
+}
+
 TEST(Feeds, AThousandUpdatesASecondAndThePageSeesTheNewest) {
     Talker adapter;
     Fed fed;

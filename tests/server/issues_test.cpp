@@ -48,6 +48,11 @@ TEST(Issues, WhatWasTakenComesOutTheSameHoweverTheJobChanges) {
     EXPECT_EQ(list[0]["by"], "Ida");
     EXPECT_EQ(list[0]["replaces"], list[1]["id"]) << "it names the old";
     EXPECT_EQ(list[0]["newest"], true);
+    // Taken again it ends as a sheet ends, so that it opens as one.
+    const auto again = shop.pat->get(path_of(job, "/issues/" + list[0]["id"].dump()));
+    const auto named = again.headers.find("Content-Disposition");
+    ASSERT_NE(named, again.headers.end());
+    EXPECT_EQ(named->second, fmt::format("attachment; filename=\"{}-issue-2-sheet.pdf\"", job));
     EXPECT_EQ(list[1]["newest"], false);
     EXPECT_EQ(bytes_of(shop, job, list[1]), first);
     EXPECT_EQ(bytes_of(shop, job, list[0]), second);

@@ -110,6 +110,33 @@ TEST(SurveysOverHttp, FromNothingToAPlannedJob) {
     EXPECT_TRUE(surveyed) << "hold says where its figures come from";
 }
 
+// What repeats and was accepted stands in the job, also of a guide nobody read; what is taken back does not.
+TEST(SurveysOverHttp, WhatRepeatsIsTakenOverWhereSomebodyAcceptsIt) {
+    Surveyed s;
+    s.read_the_example([](const std::string& kind, Json& values) {
+        if (kind == "point" && values.value("id", "") == "4E") values = nullptr;
+    });
+    const auto heights = [&](char kind) {
+        const auto made = s.shop.pat->post("/api/jobs", {{"from", "survey"}, {"survey", s.id}});
+        EXPECT_EQ(made.status, 201) << made.text;
+        std::vector<double> z;
+        for (const auto& v : s.shop.pat->get(path_of(made.json()["id"], "/state")).json()["valves"])
+            if (v["id"].get<std::string>().back() == kind) z.push_back(v["z_mm"]);
+        return z;
+    };
+    EXPECT_EQ(heights('E').size(), 3u) << "4E was not read";
+    const Json offered{"bore spacing", "like valves E", "row of guides E"};
+    ASSERT_EQ(s.say("head", {{"accepted", offered}}).status, 201);
+    EXPECT_EQ(s.state()["head"]["accepted"], offered);
+    const auto z = heights('E');
+    ASSERT_EQ(z.size(), 4u) << "and now stands as the others do";
+    for (const double each : z) EXPECT_EQ(each, z[0]);
+    EXPECT_NE(heights('I')[0], heights('I')[1]) << "of these nothing was said";
+    ASSERT_EQ(s.say("head", {{"accepted", Json::array()}}).status, 201);
+    EXPECT_EQ(heights('E').size(), 3u);
+    EXPECT_EQ(s.say("head", {{"accepted", "all"}}).status, 400);
+}
+
 TEST(SurveysOverHttp, AWrongReadingIsSetAsideNamedAndMayBeTakenBack) {
     Surveyed s;
     s.read_the_example([](const std::string& kind, Json& values) {

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <map>
+#include <set>
 
 #include "seatwright/survey/walk.hpp"
 #include "spoken.hpp"
@@ -23,8 +24,8 @@ class Person {
         for (const auto& g : head_.guides) said_.guides.push_back(g.id);
     }
 
-    // Letters of a row whose sign that way is missed, until somebody has looked.
-    std::string missed;
+    // Letters of rows whose sign that way is missed, each until somebody has looked.
+    std::set<std::string> missed;
     job::Across missed_across = job::Across::incline;
     const Said& said() const { return said_; }
     std::string text() const {
@@ -53,8 +54,8 @@ class Person {
                 }
                 setups_[a.setup] = placed(tilt + normal_(0.03), swing + normal_(0.03));
                 const auto& at = setups_[a.setup];
-                said_.setups.push_back(
-                    {a.setup, rad(at.tilt + zero_ + normal_(0.02)), rad(at.swing + zero_ + normal_(0.02))});
+                said_.setups.push_back({a.setup, rad(at.tilt + zero_ + normal_(0.02)),
+                                        rad(at.swing + zero_ + normal_(0.02)), a.id});
                 return;
             }
             case Ask::Of::deck_level:
@@ -81,9 +82,9 @@ class Person {
                              "head_height = 2.4\n");
             case Ask::Of::way:
                 // Somebody looks: from then on the row has its sign.
-                EXPECT_EQ(guide_name(a.id) ? guide_name(a.id)->letters : a.id, missed) << "signs are right";
                 EXPECT_EQ(a.across, missed_across);
-                missed.clear();
+                EXPECT_EQ(missed.erase(guide_name(a.id) ? guide_name(a.id)->letters : a.id), 1u)
+                    << a.id << "'s signs are right";
                 return;
             case Ask::Of::end:
                 FAIL() << "the head does not lie turned";
@@ -96,8 +97,7 @@ class Person {
 
   private:
     bool misses(const std::string& guide, job::Across across) const {
-        return !missed.empty() && across == missed_across && !guide.empty() &&
-               guide_name(guide)->letters == missed;
+        return across == missed_across && !guide.empty() && missed.count(guide_name(guide)->letters) > 0;
     }
     sim::Attitude placed(double tilt, double swing) {
         return {tilt, swing, normal_(0.1), {normal_(40), normal_(40), normal_(40)}};
@@ -196,15 +196,16 @@ TEST_P(Walked, DoingWhatIsAskedDescribesTheHead) {
 
 // A sign missed in a whole row: nothing but the first tilt contradicts it. It is asked with a picture as soon
 // as one guide of the row stood under the spindle, once, and once somebody has looked the walk goes on to a
-// head that is right. (Not so yet where both rows of a canted head have their cant read the wrong way: it
-// asks on.)
+// head that is right.
 struct MissedRow {
     const char* kind;
-    const char* letters;
+    std::set<std::string> letters;
     job::Across across;
 };
 void PrintTo(const MissedRow& row, std::ostream* out) {
-    *out << row.kind << ", " << row.letters << (row.across == job::Across::cant ? " across" : "");
+    *out << row.kind;
+    for (const auto& one : row.letters) *out << ", " << one;
+    *out << (row.across == job::Across::cant ? " across" : "");
 }
 class MissedSigns : public testing::TestWithParam<MissedRow> {};
 
@@ -214,20 +215,21 @@ TEST_P(MissedSigns, OfARowAreAskedAtItsFirstGuide) {
     Person person(head, 7);
     person.missed = GetParam().letters;
     person.missed_across = GetParam().across;
-    std::size_t asked = 0, ways = 0, of_row = 0;
+    std::size_t asked = 0, ways = 0;
+    std::map<std::string, int> read;
     for (; asked < 600; ++asked) {
         const auto steps = steps_of(person, person.text());
         if (steps.empty()) break;
         const auto& ask = steps.front().ask;
         ASSERT_FALSE(spoken(steps.front().sentence).empty());
-        if (ask.of == Ask::Of::guide && guide_name(ask.id)->letters == GetParam().letters && ways == 0) {
-            ASSERT_LE(++of_row, 1u) << "read on with a wrong sign";
+        if (ask.of == Ask::Of::guide && person.missed.count(guide_name(ask.id)->letters) > 0) {
+            ASSERT_LE(++read[guide_name(ask.id)->letters], 1) << "read on with a wrong sign";
         }
         if (ask.of == Ask::Of::way) ++ways;
         person.answer(ask);
     }
     ASSERT_LT(asked, 600u) << "it never ends";
-    EXPECT_EQ(ways, 1u);
+    EXPECT_EQ(ways, GetParam().letters.size());
     const auto found = surveyed(person.text());
     EXPECT_TRUE(found.aside.empty()) << spoken(found.aside.front().what);
     for (const auto& g : head.guides) {
@@ -239,20 +241,23 @@ TEST_P(MissedSigns, OfARowAreAskedAtItsFirstGuide) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Heads, MissedSigns,
-                         testing::Values(MissedRow{"bathtub", "I", job::Across::incline},
-                                         MissedRow{"wedge", "E", job::Across::incline},
-                                         MissedRow{"wedge", "I", job::Across::incline},
-                                         MissedRow{"canted", "I", job::Across::incline},
-                                         MissedRow{"canted", "E", job::Across::incline},
-                                         MissedRow{"hemispherical", "I", job::Across::incline},
-                                         MissedRow{"hemispherical", "E", job::Across::incline},
-                                         MissedRow{"pent-roof", "Ia", job::Across::incline},
-                                         MissedRow{"pent-roof", "Ib", job::Across::incline},
-                                         MissedRow{"pent-roof", "Eb", job::Across::incline},
-                                         MissedRow{"pent-roof, five valves", "Ib", job::Across::incline},
-                                         MissedRow{"pent-roof, five valves", "Ic", job::Across::incline},
-                                         MissedRow{"radial, one cylinder", "Eb", job::Across::incline},
-                                         MissedRow{"radial, one cylinder", "Ia", job::Across::cant}));
+                         testing::Values(MissedRow{"bathtub", {"I"}, job::Across::incline},
+                                         MissedRow{"wedge", {"E"}, job::Across::incline},
+                                         MissedRow{"wedge", {"I"}, job::Across::incline},
+                                         MissedRow{"canted", {"I"}, job::Across::incline},
+                                         MissedRow{"canted", {"E"}, job::Across::incline},
+                                         MissedRow{"canted", {"I"}, job::Across::cant},
+                                         MissedRow{"canted", {"E"}, job::Across::cant},
+                                         MissedRow{"canted", {"I", "E"}, job::Across::cant},
+                                         MissedRow{"hemispherical", {"I"}, job::Across::incline},
+                                         MissedRow{"hemispherical", {"E"}, job::Across::incline},
+                                         MissedRow{"pent-roof", {"Ia"}, job::Across::incline},
+                                         MissedRow{"pent-roof", {"Ib"}, job::Across::incline},
+                                         MissedRow{"pent-roof", {"Eb"}, job::Across::incline},
+                                         MissedRow{"pent-roof, five valves", {"Ib"}, job::Across::incline},
+                                         MissedRow{"pent-roof, five valves", {"Ic"}, job::Across::incline},
+                                         MissedRow{"radial, one cylinder", {"Eb"}, job::Across::incline},
+                                         MissedRow{"radial, one cylinder", {"Ia"}, job::Across::cant}));
 
 std::vector<std::string> kinds() {
     std::vector<std::string> out;

@@ -22,7 +22,7 @@ using forecast::Prepared;
 
 constexpr double most_clearance = 20;  // mm
 constexpr int most_heads = 10'000;     // as forecast.heads
-constexpr std::size_t most_drawn_changes = 6;
+constexpr std::size_t most_drawn_changes = 5;
 
 std::optional<int> whole_number(const Json& of, const char* name, int least, int most) {
     const auto at = of.find(name);

@@ -115,6 +115,15 @@ std::map<long long, std::string> set_aside(const Worked& worked, const Speech& s
     return out;
 }
 
+// The job of what was read, with the repeats somebody accepted.
+std::optional<std::string> job_text_of(const Worked& worked) {
+    if (!worked.found) return std::nullopt;
+    std::vector<std::string> taken;
+    if (worked.text.head.contains("accepted"))
+        for (const auto& one : worked.text.head["accepted"]) taken.push_back(one);
+    return survey::job_text(worked.found->survey, taken);
+}
+
 // Facets beside a face are cut at 15 deg either way of it, their widths and the inset as shares of the head
 // (common practice).
 std::string seat_form(const survey::Survey& found, const Json& forms, job::Kind kind, LengthUnit units) {
@@ -198,7 +207,7 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     json["entries"] = std::move(list);
     json["steps"] = std::move(steps);
     json["faults"] = faults_json(worked);
-    json["ready"] = worked.found && survey::job_text(worked.found->survey).has_value();
+    json["ready"] = job_text_of(worked).has_value();
     json["whole"] = worked.found && worked.found->survey.whole();
     json["found"] = nullptr;
     if (worked.found) {
@@ -225,7 +234,7 @@ std::string job_of_survey(Workbench& bench, const store::SurveyRow& row, const J
         const auto fixtures = names_on(shop, "fixture");
         if (!fixtures.empty()) worked.found->survey.readings.fixture = fixtures.front();
     }
-    auto text = worked.found ? survey::job_text(worked.found->survey) : std::nullopt;
+    auto text = job_text_of(worked);
     if (!text) throw http_error(422, "the readings leave every valve open; a job has at least one");
     for (const auto kind : job::both_kinds) *text += seat_form(worked.found->survey, forms, kind, row.units);
     const Json& head = worked.text.head;

@@ -215,7 +215,7 @@ class Writer {
                 const auto given = number_in(e->values, key);
                 return given ? std::optional(rad(*given)) : std::nullopt;
             };
-            out_.said.setups.push_back({name, angle("tilt"), angle("swing")});
+            out_.said.setups.push_back({name, angle("tilt"), angle("swing"), word_in(e->values, "id")});
         }
     }
 
@@ -263,6 +263,13 @@ std::optional<HttpError> fault_of_words(const store::NewSurveyEntry& e) {
         return http_error(400,
                           "end is \"turned\" (the head lies end for end) or \"readout\" (the readout counts "
                           "the other way)");
+    constexpr std::size_t most_accepted = 100;
+    if (e.values.contains("accepted") &&
+        (!e.values["accepted"].is_array() || e.values["accepted"].size() > most_accepted ||
+         !std::all_of(e.values["accepted"].begin(), e.values["accepted"].end(), is_one_line)))
+        return http_error(400, fmt::format("accepted is a list of at most {} of what repeats, as "
+                                           "found.repeats names it",
+                                           most_accepted));
     for (const auto& [key, low, high] :
          {std::tuple{"cylinders", 1, 32}, {"intake", 1, 3}, {"exhaust", 1, 3}}) {
         const auto n = number_in(e.values, key);

@@ -176,8 +176,9 @@ void list_papers(Call& call, Workbench& bench) {
 
 void issue(Call& call, Workbench& bench) {
     const auto one = found(bench.issues.one(call.number(1), call.number(2)), "issue");
-    call.response().set_header("Content-Disposition", fmt::format("attachment; filename=\"{}-{}-issue-{}\"",
-                                                                  one.paper.job, one.paper.file, one.number));
+    // The name ends as the paper's does, so that whatever opens such a file opens this one.
+    call.response().set_header("Content-Disposition", fmt::format("attachment; filename=\"{}-issue-{}-{}\"",
+                                                                  one.paper.job, one.number, one.paper.file));
     call.answer_text(200, bench.issues.bytes(one), media_of_paper(one.paper.file));
 }
 

@@ -42,7 +42,7 @@ struct Block {
     std::vector<ZeroLane> zero;
     alignas(64) Marks told{};
     std::array<Lane, kinds> low, high, low_read, high_read;
-    Lane runout, width, height;
+    Lane runout;
     std::array<FigureLanes, figures> of_figure;
     alignas(64) Marks places{};  // among the bars of runouts, widths and heights
     std::int32_t runouts_out = 0, widths_out = 0, heights_out = 0;  // of a seat, beyond their limits
@@ -117,10 +117,9 @@ void draw_pair(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::u
 }
 
 SEATWRIGHT_VECTORS
-void draw_runout(const SeatNumbers& given, const Bars& into, std::uint64_t seed, std::uint64_t first,
-                 std::uint32_t group, bool second, Block& b) {
+void draw_runout(const SeatNumbers& given, std::uint64_t seed, std::uint64_t first, std::uint32_t group,
+                 bool second, Block& b) {
     const SeatNumbers s = given;
-    const Bars place = into;
     const SetupLanes& held = b.setup[s.setup];
     const Lane &tx = held.tx, &ty = held.ty, &th = held.th, &ax = held.ax, &ay = held.ay;
     FigureLanes& figure = b.of_figure[s.kind];
@@ -148,7 +147,6 @@ void draw_runout(const SeatNumbers& given, const Bars& into, std::uint64_t seed,
         const std::int32_t over = runout > s.runout_max ? 1 : 0;
         b.told[i] |= told | over;
         b.runout[i] = runout;
-        b.places[i] = place(runout);
         figure.sum[i] += runout;
         figure.squares[i] += runout * runout;
         return over;
@@ -176,11 +174,20 @@ float over_u(float u) {
     return 1 / std::max(2 * u, least);
 }
 
+// x, y: the seat's own two normals.
+inline float height_of(const SeatNumbers& s, float ax, float ay, float zero, float x, float life) {
+    return s.height + zero - (ax * s.zx + ay * s.zy) + s.height_sd * x + s.depth_slope * life;
+}
+inline float width_of(const SeatNumbers& s, float y, float life) {
+    return s.width + s.width_sd * y + s.width_slope * life;
+}
+
 SEATWRIGHT_VECTORS
-void draw_sizes(const SeatNumbers& given, const Bars& width_into, const Bars& height_into, std::uint64_t seed,
-                std::uint64_t first, std::uint32_t group, bool judged, bool second, Block& b) {
+void draw_sizes(const SeatNumbers& given, const Bars& runout_into, const Bars& width_into,
+                const Bars& height_into, std::uint64_t seed, std::uint64_t first, std::uint32_t group,
+                bool judged, bool second, Block& b) {
     const SeatNumbers s = given;
-    const Bars width_place = width_into, height_place = height_into;
+    const Bars runout_place = runout_into, width_place = width_into, height_place = height_into;
     philox(seed, first, group + sizes_and_reading, b.words);
     normals(b.words.a, b.words.b, b.x, b.y);
     if (judged) normals(b.words.c, b.words.d, b.u, b.v);
@@ -192,22 +199,20 @@ void draw_sizes(const SeatNumbers& given, const Bars& width_into, const Bars& he
     Lane &low_read = b.low_read[s.kind], &high_read = b.high_read[s.kind];
     std::int32_t widths_out = 0, heights_out = 0;
     const auto one = [&](std::size_t i, bool read) __attribute__((always_inline)) {
-        const float height = s.height + zero[i] - (ax[i] * s.zx + ay[i] * s.zy) + s.height_sd * b.x[i] +
-                             s.depth_slope * b.life[i];
-        const float width = s.width + s.width_sd * b.y[i] + s.width_slope * b.life[i];
+        const float height = height_of(s, ax[i], ay[i], zero[i], b.x[i], b.life[i]);
+        const float width = width_of(s, b.y[i], b.life[i]);
         const bool off = (height < s.low) | (height > s.high), wide = std::abs(width) > s.width_tol;
         low[i] = std::min(low[i], height);
         high[i] = std::max(high[i], height);
-        b.width[i] = width;
-        b.height[i] = height;
-        b.places[i] |= (width_place(width) << a_place) | (height_place(height) << (2 * a_place));
+        b.places[i] = runout_place(b.runout[i]) | (width_place(width) << a_place) |
+                      (height_place(height) << (2 * a_place));
         widths.sum[i] += width;
         widths.squares[i] += width * width;
         heights.sum[i] += height;
         heights.squares[i] += height * height;
         widths_out += wide ? 1 : 0;
         heights_out += off ? 1 : 0;
-        std::int32_t told = off | wide ? bad : 0;
+        std::int32_t told = (off | wide) ? bad : 0;
         if (read) {
             const float runout = b.runout[i] + s.runout_u * b.u[i];
             const float wide_read = std::abs(width + s.width_u * b.v[i]);
@@ -248,8 +253,9 @@ void judge_spread(const Numbers& n, Block& b) {
 using Counted = std::array<std::array<std::uint32_t, bars>, figures>;
 
 // Three figures at a time: counts of one wait for each other where its values lie in one bar.
-void count(const Block& b, std::size_t many, std::uint32_t* runouts, std::uint32_t* widths,
-           std::uint32_t* heights) {
+// By itself, so that the three tables keep a register each.
+__attribute__((noinline)) void count(const Block& b, std::size_t many, std::uint32_t* __restrict runouts,
+                                     std::uint32_t* __restrict widths, std::uint32_t* __restrict heights) {
     constexpr std::uint32_t one = (1U << a_place) - 1;
 #pragma GCC unroll 8
     for (std::size_t i = 0; i < many; ++i) {
@@ -261,11 +267,24 @@ void count(const Block& b, std::size_t many, std::uint32_t* runouts, std::uint32
 }
 
 // `outside` of all lanes are beyond the limits; what is not wanted of them is taken off.
-void add_within(DrawnFigure& figure, const Lane& value, float low, float high, std::int32_t outside,
-                std::size_t many) {
-    for (std::size_t i = many; i < lanes; ++i) outside -= (value[i] < low) | (value[i] > high) ? 1 : 0;
-    figure.n += many;
-    figure.within += many - static_cast<std::uint64_t>(outside);
+// Of a seat just drawn: what of `many` heads lies within its limits. Heads beyond them are taken off.
+void add_within(const SeatNumbers& s, const Block& b, std::size_t many, DrawnFigure& runout,
+                DrawnFigure& width, DrawnFigure& height) {
+    std::int32_t runouts = b.runouts_out, widths = b.widths_out, heights = b.heights_out;
+    const SetupLanes& held = b.setup[s.setup];
+    for (std::size_t i = many; i < lanes; ++i) {
+        const float high = height_of(s, held.ax[i], held.ay[i], b.zero[s.zero].at[i], b.x[i], b.life[i]);
+        runouts -= b.runout[i] > s.runout_max ? 1 : 0;
+        widths -= std::abs(width_of(s, b.y[i], b.life[i])) > s.width_tol ? 1 : 0;
+        heights -= high < s.low || high > s.high ? 1 : 0;
+    }
+    const auto add = [&](DrawnFigure& figure, std::int32_t outside) {
+        figure.n += many;
+        figure.within += many - static_cast<std::uint64_t>(outside);
+    };
+    add(runout, runouts);
+    add(width, widths);
+    add(height, heights);
 }
 
 // Sums of `many` heads, eight side by side so that the order of adding does not hang on the vector width.
@@ -333,10 +352,9 @@ Drawn empty(const Numbers& n) {
     return out;
 }
 
-// Heads first … first + many − 1 into `out`.
-void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::size_t many, Block& b,
-                Counted& counted, Drawn& out) {
-    const std::uint64_t head = first % n.heads;
+// An empty block whose first head is head `head` of its batch.
+SEATWRIGHT_VECTORS
+void begin(const Numbers& n, std::uint64_t head, Block& b) {
     // Heads since the blade was changed: with the batch it begins anew.
     std::uint64_t of_batch = head, life = head % n.life;
     for (std::size_t i = 0; i < lanes;) {
@@ -349,17 +367,21 @@ void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::
         life = life + run == n.life ? 0 : life + run;
         if (of_batch == n.heads) of_batch = life = 0;
     }
-    b.told.fill(0);
-    for (std::size_t k = 0; k < kinds; ++k) {
-        b.low[k].fill(huge / 4);
-        b.low_read[k].fill(huge / 4);
-        b.high[k].fill(-huge / 4);
-        b.high_read[k].fill(-huge / 4);
-    }
-    for (FigureLanes& of : b.of_figure) {
-        of.sum.fill(0);
-        of.squares.fill(0);
-    }
+    for (std::size_t i = 0; i < lanes; ++i) b.told[i] = 0;
+    for (std::size_t k = 0; k < kinds; ++k)
+        for (std::size_t i = 0; i < lanes; ++i) {
+            b.low[k][i] = b.low_read[k][i] = huge / 4;
+            b.high[k][i] = b.high_read[k][i] = -huge / 4;
+        }
+    for (FigureLanes& of : b.of_figure)
+        for (std::size_t i = 0; i < lanes; ++i) of.sum[i] = of.squares[i] = 0;
+}
+
+// Heads first … first + many − 1 into `out`.
+void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::size_t many, Block& b,
+                Counted& counted, Drawn& out) {
+    const std::uint64_t head = first % n.heads;
+    begin(n, head, b);
     draw_shared(n, seed, first, b);
     auto group = static_cast<std::uint32_t>(2 * n.setups.size() + (n.zeros.size() + 1) / 2);
     std::uint32_t of_pair = group + groups_a_seat * static_cast<std::uint32_t>(n.seats.size());
@@ -371,15 +393,13 @@ void draw_block(const Numbers& n, std::uint64_t seed, std::uint64_t first, std::
         }
         DrawnFigure &runout = out.figures[s.kind], &width = out.figures[kinds + s.kind],
                     &height = out.figures[2 * kinds + s.kind];
-        draw_runout(s, Bars(runout), seed, first, group, second, b);
-        draw_sizes(s, Bars(width), Bars(height), seed, first, group, n.judged, second, b);
+        draw_runout(s, seed, first, group, second, b);
+        draw_sizes(s, Bars(runout), Bars(width), Bars(height), seed, first, group, n.judged, second, b);
         group += groups_a_seat;
         second = !second;
         count(b, many, counted[s.kind].data(), counted[kinds + s.kind].data(),
               counted[2 * kinds + s.kind].data());
-        add_within(runout, b.runout, -huge, s.runout_max, b.runouts_out, many);
-        add_within(width, b.width, -s.width_tol, s.width_tol, b.widths_out, many);
-        add_within(height, b.height, s.low, s.high, b.heights_out, many);
+        add_within(s, b, many, runout, width, height);
     }
     for (std::size_t f = 0; f < figures; ++f)
         if (!out.figures[f].bars.empty()) add_lanes(b.of_figure[f], many, out.figures[f]);

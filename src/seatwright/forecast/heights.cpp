@@ -91,10 +91,11 @@ double heights_good(std::span<const Stem> stems, double spread) {
         return sum;
     };
     double sum = 0;
+    // Pieces no wider than a few of the narrowest normal; the more seats, the sharper the lowest's density.
+    constexpr double wide = 6, of_few = 4;
+    const double piece = wide * narrow * std::sqrt(std::min(1.0, of_few / static_cast<double>(stems.size())));
     for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
-        // Pieces no wider than a few of the narrowest normal.
-        const int pieces =
-            std::clamp(static_cast<int>(std::ceil((cuts[i + 1] - cuts[i]) / (6 * narrow))), 1, 40);
+        const int pieces = std::clamp(static_cast<int>(std::ceil((cuts[i + 1] - cuts[i]) / piece)), 1, 60);
         for (int p = 0; p < pieces; ++p) {
             const double width = (cuts[i + 1] - cuts[i]) / pieces;
             sum += integral<12>(cuts[i] + width * p, cuts[i] + width * (p + 1), at_lowest);

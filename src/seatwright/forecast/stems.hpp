@@ -27,6 +27,7 @@ namespace seatwright::forecast {
 struct StemsGiven {
     std::vector<double> planned;  // wear of the cutter's seats before it included
     std::vector<Vec2> from_zero;  // a height is planned + zero − attitude·from_zero + own scatter
+    std::size_t of_kind = 0;      // seats of the kind in all setups, where it lies in several
     double sd = 0;                // of each
     double zero_sd = 0;           // common
     std::optional<double> spread;

@@ -120,6 +120,7 @@ bool Weave::build_kind(std::size_t kind) {
     for (const Seat* seat : seats) least_zero = std::min(least_zero, batch_.zeros[seat->zero]);
     for (const std::size_t setup : setups) {
         StemsGiven given;
+        given.of_kind = places.joint ? seats.size() : 0;  // so that all setups have one distance of places
         given.sd = task_.sd;
         given.spread = spread;
         given.window = window;

@@ -51,7 +51,7 @@ bool is_round_and_straight(const std::vector<Point>& points, const CylinderFit& 
         const Vec3 d = p.vec() - c.at;
         const double z = c.axis.dot(d);
         if (z < c.low || z > c.high) continue;
-        const double x = fit.frame.u.dot(d), y = fit.frame.v.dot(d), rho = std::hypot(x, y);
+        const double x = fit.frame.u.dot(d), y = fit.frame.v.dot(d), rho = std::sqrt(x * x + y * y);
         const double off = rho - c.radius;
         if (std::abs(off) > band || rho == 0) continue;
         const double cos = x / rho, sin = y / rho, s = z / half;
@@ -170,9 +170,12 @@ class Search {
         constexpr double first_half = 3.5, looked_along = 70;
         c.low = -first_half;
         c.high = first_half;
-        auto near = about_axis(grid_, c, c.radius + 1.5, -first_half - 1, first_half + 1);
+        constexpr double beside = 1.5;
+        auto near = about_axis(grid_, c, c.radius + beside, -first_half - 1, first_half + 1);
+        std::erase_if(
+            near, [&](const Point& p) { return c.axis.cross(p.vec() - c.at).norm() < c.radius - beside; });
         const double rough = 0.35 + 4 * sd_;
-        auto fit = fit_cylinder(near, c, rough);
+        auto fit = fit_cylinder(near, c, rough, false, Start::trial);
         // What the first look at a few millimetres of it says of the direction may be far off: held then.
         if (!fit || !plausible(*fit) || crowd_beside(near, *fit) > 0.6) return std::nullopt;
         if (arc_of(near, *fit) < least_arc * 0.7) return std::nullopt;
@@ -255,7 +258,7 @@ double arc_of(const std::vector<Point>& points, const CylinderFit& fit) {
         const double z = c.axis.dot(d);
         if (z < c.low || z > c.high) continue;
         const double x = fit.frame.u.dot(d), y = fit.frame.v.dot(d);
-        const double off = std::abs(std::hypot(x, y) - c.radius);
+        const double off = std::abs(std::sqrt(x * x + y * y) - c.radius);
         if (off > 2 * band) continue;
         const auto k = static_cast<std::size_t>((std::atan2(y, x) / (2 * pi) + 0.5) * steps);
         own[std::min(k, steps - 1)] += off < band ? 1 : -1;

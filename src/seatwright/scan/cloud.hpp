@@ -19,22 +19,24 @@ struct Point {
 class Points {
   public:
     Points() = default;
-    explicit Points(std::size_t size) : all_(std::make_unique_for_overwrite<Raw[]>(size)), size_(size) {}
+    explicit Points(std::size_t size) : all_(room_for(size)), size_(size) {}
     std::size_t size() const { return size_; }
     bool empty() const { return size_ == 0; }
-    Point* begin() { return reinterpret_cast<Point*>(all_.get()); }
+    Point* begin() { return all_.get(); }
     Point* end() { return begin() + size_; }
-    const Point* begin() const { return reinterpret_cast<const Point*>(all_.get()); }
+    const Point* begin() const { return all_.get(); }
     const Point* end() const { return begin() + size_; }
     const Point& operator[](std::size_t i) const { return begin()[i]; }
     Point& operator[](std::size_t i) { return begin()[i]; }
     void shrink(std::size_t size) { size_ = size; }
 
   private:
-    struct Raw {
-        float x, y, z;  // NOLINT(cppcoreguidelines-pro-type-member-init): read into
+    struct Free {
+        void operator()(Point* at) const;
     };
-    std::unique_ptr<Raw[]> all_;
+    // Many in large pages where the system has them: a first touch of each small one costs more than reading.
+    static Point* room_for(std::size_t size);
+    std::unique_ptr<Point[], Free> all_;
     std::size_t size_ = 0;
 };
 

@@ -1,6 +1,7 @@
 #include "seatwright/scan/cylinder.hpp"
 
 #include <Eigen/Cholesky>
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -23,14 +24,16 @@ Sums sums_of(const std::vector<Point>& points, const Cylinder& c, const Across& 
     // The lower half of j·jᵀ, row by row.
     std::array<double, 15> jj{};
     std::array<double, 5> jr{};
+    const double nearest = std::max(c.radius - band, 0.0), furthest = c.radius + band;
+    const double least = nearest * nearest, most = furthest * furthest;
     for (const auto& p : points) {
         const Vec3 d = p.vec() - c.at;
         const double z = c.axis.dot(d);
         if (z < c.low || z > c.high) continue;
-        const double x = frame.u.dot(d), y = frame.v.dot(d);
-        const double rho = std::sqrt(x * x + y * y), off = rho - c.radius;
-        if (std::abs(off) >= band || rho == 0) continue;
-        const double cos = x / rho, sin = y / rho;
+        const double x = frame.u.dot(d), y = frame.v.dot(d), square = x * x + y * y;
+        if (square <= least || square >= most) continue;
+        const double rho = std::sqrt(square), off = rho - c.radius, in_one = 1 / rho;
+        const double cos = x * in_one, sin = y * in_one;
         const std::array<double, 5> j{cos, sin, z * cos, z * sin, 1};
         const double weight = soft > 0 ? 1 / (1 + off * off / (soft * soft)) : 1;
         std::size_t at = 0;
@@ -52,11 +55,13 @@ Sums sums_of(const std::vector<Point>& points, const Cylinder& c, const Across& 
 std::vector<double> distances_of(const std::vector<Point>& points, const Cylinder& c, double widest) {
     std::vector<double> out;
     out.reserve(points.size());
+    const double nearest = std::max(c.radius - widest, 0.0), furthest = c.radius + widest;
+    const double least = nearest * nearest, most = furthest * furthest;
     for (const auto& p : points) {
         const Vec3 d = p.vec() - c.at;
-        const double z = c.axis.dot(d);
-        if (z < c.low || z > c.high) continue;
-        const double off = std::sqrt(std::max(d.squaredNorm() - z * z, 0.0)) - c.radius;
+        const double z = c.axis.dot(d), square = d.squaredNorm() - z * z;
+        if (z < c.low || z > c.high || square < least || square > most) continue;
+        const double off = std::sqrt(std::max(square, 0.0)) - c.radius;
         if (std::abs(off) < widest) out.push_back(off);
     }
     return out;
@@ -73,14 +78,14 @@ Across across(const Vec3& axis) {
 std::optional<CylinderFit> fit_cylinder(const std::vector<Point>& points, const Cylinder& from, double widest,
                                         bool held, Start start) {
     constexpr double least_count = 12, settled = 1e-8;
-    constexpr int most_steps = 25;
     CylinderFit out;
     Cylinder c = from;
     c.at += c.axis * (c.low + c.high) / 2;
     c.low = -from.length() / 2;
     c.high = from.length() / 2;
     double band = widest;
-    const int soft_steps = start == Start::rough ? 5 : 0, bands_rest = soft_steps + 4;
+    const int soft_steps = start == Start::near ? 0 : 5, bands_rest = soft_steps + 4;
+    const int most_steps = start == Start::trial ? bands_rest : 25;
     for (int step = 0; step < most_steps; ++step) {
         const Across frame = across(c.axis);
         const bool soft = step < soft_steps;

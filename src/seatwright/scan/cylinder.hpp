@@ -40,8 +40,9 @@ struct CylinderFit {
 };
 
 // How far off the start may be: near, by a few sd; rough, by `widest`, and points count the less the further
-// off they are until it has come near.
-enum class Start { rough, near };
+// off they are until it has come near. A trial is rough and ends after a few steps: it says whether there is
+// a cylinder, not yet to the last digit where.
+enum class Start { rough, near, trial };
 
 // `held`: the axis' direction stays as it is. `widest`: the first band, mm. None: fewer than 12 points, or
 // none of a good part of the turn.

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <atomic>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -30,12 +29,18 @@ std::vector<double> smoothed(const DeckMap& map) {
 // How many lie in the square of the middle one of all points: those few that lie there by chance, which light
 // many squares, do not count.
 double usual(const std::vector<double>& field) {
-    std::vector<double> sorted = field;
-    std::sort(sorted.begin(), sorted.end());
-    const double half = std::accumulate(sorted.begin(), sorted.end(), 0.0) / 2;
+    // The field is ninths of whole numbers: how many squares hold each.
+    std::vector<double> squares;
+    for (const double f : field) {
+        const auto k = static_cast<std::size_t>(std::lround(9 * f));
+        if (k >= squares.size()) squares.resize(k + 1);
+        ++squares[k];
+    }
+    const double half = std::accumulate(field.begin(), field.end(), 0.0) / 2;
     double sum = 0;
-    for (const double f : sorted)
-        if ((sum += f) >= half) return f;
+    for (std::size_t k = 0; k < squares.size(); ++k)
+        if ((sum += squares[k] * static_cast<double>(k) / 9) >= half && squares[k] > 0)
+            return static_cast<double>(k) / 9;
     return 0;
 }
 
@@ -74,10 +79,21 @@ double area_of(const std::vector<Vec2>& loop) {
 // round. Sides of the squares of middles are numbered: 2·middle along x, 2·middle + 1 along y.
 class Contour {
   public:
-    Contour(const DeckMap& map, const std::vector<double>& field, double level)
+    // `about`: the squares it goes round.
+    Contour(const DeckMap& map, const std::vector<double>& field, double level,
+            const std::vector<std::size_t>& about)
         : map_(map), field_(field), level_(level) {
-        for (int y = 0; y + 1 < map.tall(); ++y)
-            for (int x = 0; x + 1 < map.wide(); ++x) square(x, y);
+        const auto wide = static_cast<std::size_t>(map.wide());
+        int left = map.wide(), right = 0, low = map.tall(), high = 0;
+        for (const auto k : about) {
+            const int x = static_cast<int>(k % wide), y = static_cast<int>(k / wide);
+            left = std::min(left, x - 1);
+            right = std::max(right, x + 1);
+            low = std::min(low, y - 1);
+            high = std::max(high, y + 1);
+        }
+        for (int y = std::max(low, 0); y < std::min(high, map.tall() - 1); ++y)
+            for (int x = std::max(left, 0); x < std::min(right, map.wide() - 1); ++x) square(x, y);
     }
 
     std::vector<Vec2> largest() {
@@ -184,24 +200,20 @@ DeckMap::DeckMap(const Vec2& low, const Vec2& high, double density)
     constexpr double most = 4000;  // squares each way
     const Vec2 size = (high - low).cwiseMax(Vec2(0, 0));
     cell_ = std::max(cell_, size.maxCoeff() / most);
+    in_one_ = 1 / cell_;
     wide_ = static_cast<int>(size.x() / cell_) + 1;
     tall_ = static_cast<int>(size.y() / cell_) + 1;
     counts_.assign(static_cast<std::size_t>(wide_) * static_cast<std::size_t>(tall_), 0);
 }
 
 int DeckMap::column(double x) const {
-    const double k = (x - low_.x()) / cell_;
+    const double k = (x - low_.x()) * in_one_;
     return k >= 0 && k < wide_ ? static_cast<int>(k) : -1;
 }
 
 int DeckMap::row(double y) const {
-    const double k = (y - low_.y()) / cell_;
+    const double k = (y - low_.y()) * in_one_;
     return k >= 0 && k < tall_ ? static_cast<int>(k) : -1;
-}
-
-void DeckMap::add(double x, double y) {
-    const int u = column(x), v = row(y);
-    if (u >= 0 && v >= 0) std::atomic_ref(counts_[at(u, v)]).fetch_add(1, std::memory_order_relaxed);
 }
 
 std::vector<Opening> openings_of(const DeckMap& map, const std::vector<Vec2>& places) {
@@ -228,7 +240,7 @@ std::vector<Opening> openings_of(const DeckMap& map, const std::vector<Vec2>& pl
             taken[k] = true;
             one.places.push_back(k);
         }
-        one.outline = Contour(map, alone, level).largest();
+        one.outline = Contour(map, alone, level, squares).largest();
         one.area = area_of(one.outline);
         // What the squares' size and the chance of who falls into them leave.
         one.u = map.cell() * std::hypot(1 / std::sqrt(12.0), 1 / std::sqrt(full));

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "seatwright/base/vec.hpp"
@@ -16,8 +17,17 @@ class DeckMap {
     // `density`: points a square millimetre of the deck; squares are so large that several lie in each.
     DeckMap(const Vec2& low, const Vec2& high, double density);
 
-    // From any thread; counts are sums of whole numbers, whatever their order.
-    void add(double x, double y);
+    // Number of the square that holds the place; none beyond the map.
+    std::optional<std::uint32_t> square_of(double x, double y) const {
+        const double u = (x - low_.x()) * in_one_, v = (y - low_.y()) * in_one_;
+        if (!(u >= 0 && u < wide_ && v >= 0 && v < tall_)) return std::nullopt;
+        return static_cast<std::uint32_t>(v) * static_cast<std::uint32_t>(wide_) +
+               static_cast<std::uint32_t>(u);
+    }
+    // A point in each of these squares.
+    void add(const std::vector<std::uint32_t>& squares) {
+        for (const auto k : squares) ++counts_[k];
+    }
 
     bool empty() const { return counts_.empty(); }
     double cell() const { return cell_; }
@@ -34,7 +44,7 @@ class DeckMap {
 
   private:
     Vec2 low_ = Vec2::Zero();
-    double cell_ = 1;
+    double cell_ = 1, in_one_ = 1;
     int wide_ = 0, tall_ = 0;
     std::vector<std::uint32_t> counts_;
 };

@@ -28,7 +28,7 @@ std::vector<Spot> all_round(const std::vector<Point>& points, const Cylinder& ax
     const double nearest = std::max(1.9 * axis.radius, axis.radius + 1.5);
     for (const auto& p : points) {
         const Vec3 d = in_axis_frame(axis, frame, p.vec());
-        const double rho = std::hypot(d.x(), d.y());
+        const double rho = d.head<2>().norm();
         if (rho < nearest || rho > widest_seat) continue;
         spots.push_back({rho, d.z(), std::atan2(d.y(), d.x()) / (2 * pi) + 0.5});
         low = std::min(low, d.z());
@@ -173,8 +173,9 @@ class Profile {
 
 double turn_filled(const std::vector<Spot>& spots, const Facet& f, double band) {
     std::uint32_t seen = 0;
+    const FacetLine line = f.line();
     for (const auto& spot : spots)
-        if (std::abs(f.distance(spot.rho, spot.s)) < band && f.holds(spot.rho, spot.s))
+        if (std::abs(line.distance(spot.rho, spot.s)) < band && line.holds(spot.rho, spot.s))
             seen |= 1U << std::min(static_cast<int>(spot.turn * sectors), sectors - 1);
     return std::popcount(seen) / double{sectors};
 }
@@ -185,21 +186,6 @@ double Facet::height_at(double radius) const {
     return s + (radius - rho) * std::tan(angle);
 }
 
-double Facet::distance(double radius, double height) const {
-    return (height - s) * std::cos(angle) - (radius - rho) * std::sin(angle);
-}
-
-bool Facet::holds(double radius, double height, double more) const {
-    const double cos = std::cos(angle);
-    const double along = (radius - rho) * cos + (height - s) * std::sin(angle);
-    return along * cos > (inner - rho) - more * cos && along * cos < (outer - rho) + more * cos;
-}
-
-Vec3 in_axis_frame(const Cylinder& axis, const Across& frame, const Vec3& at) {
-    const Vec3 d = at - axis.at;
-    return {frame.u.dot(d), frame.v.dot(d), axis.axis.dot(d)};
-}
-
 std::optional<Facet> fit_facet(const std::vector<Point>& points, const Cylinder& axis, const Facet& from,
                                double widest, Start start) {
     const Across frame = across(axis.axis);
@@ -207,22 +193,23 @@ std::optional<Facet> fit_facet(const std::vector<Point>& points, const Cylinder&
     double band = start == Start::near ? std::min(widest, band_sds * from.sd) : widest;
     const int noise_steps = start == Start::near ? 2 : 8;
     std::vector<double> distances;
+    distances.reserve(points.size());
     for (int step = 0; step < 15; ++step) {
         FourByFour jj = FourByFour::Zero();
         Four jr = Four::Zero();
-        const double cos = std::cos(f.angle), sin = std::sin(f.angle);
+        const FacetLine line = f.line();
         distances.clear();
         double n = 0;
         for (const auto& p : points) {
             Vec3 d = in_axis_frame(axis, frame, p.vec());
             d.head<2>() -= f.off;
             const double rho = d.head<2>().norm();
-            if (!f.holds(rho, d.z())) continue;
-            const double e = f.distance(rho, d.z());
+            if (!line.holds(rho, d.z())) continue;
+            const double e = line.distance(rho, d.z());
             if (step < noise_steps && std::abs(e) < widest) distances.push_back(e);
             if (std::abs(e) >= band) continue;
-            const double along = (d.z() - f.s) * sin + (rho - f.rho) * cos;
-            const Four j{cos, along, -sin * d.x() / rho, -sin * d.y() / rho};
+            const Four j{line.cos(), line.along(rho, d.z()), -line.sin() * d.x() / rho,
+                         -line.sin() * d.y() / rho};
             jj += j * j.transpose();
             jr += e * j;
             ++n;

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -16,6 +17,34 @@ namespace seatwright::scan {
 using Four = Eigen::Matrix<double, 4, 1>;
 using FourByFour = Eigen::Matrix<double, 4, 4>;
 
+// A facet's line in the picture, worked out once for many places.
+class FacetLine {
+  public:
+    FacetLine(double angle, double rho, double s, double inner, double outer)
+        : cos_(std::cos(angle)),
+          sin_(std::sin(angle)),
+          rho_(rho),
+          s_(s),
+          inner_(inner - rho),
+          outer_(outer - rho) {}
+    // Signed distance of a place of the picture from the line.
+    double distance(double radius, double height) const {
+        return (height - s_) * cos_ - (radius - rho_) * sin_;
+    }
+    // From the facet's own place to the foot of that one.
+    double along(double radius, double height) const { return (radius - rho_) * cos_ + (height - s_) * sin_; }
+    // Whether the place's foot on the line lies between its ends, let out by so much at each.
+    bool holds(double radius, double height, double more = 0) const {
+        const double out = along(radius, height) * cos_;
+        return out > inner_ - more * cos_ && out < outer_ + more * cos_;
+    }
+    double cos() const { return cos_; }
+    double sin() const { return sin_; }
+
+  private:
+    double cos_, sin_, rho_, s_, inner_, outer_;
+};
+
 // height = s + (radius − rho)·tan angle, about the axis shifted by `off`.
 struct Facet {
     double angle = 0;
@@ -25,14 +54,14 @@ struct Facet {
     double sd = 0, count = 0;
     FourByFour information = FourByFour::Zero();  // of: height, angle, off
     double height_at(double radius) const;
-    // Signed distance of a place of the picture from the line.
-    double distance(double radius, double height) const;
-    // Whether the place's foot on the line lies between its ends, let out by so much at each.
-    bool holds(double radius, double height, double more = 0) const;
+    FacetLine line() const { return {angle, rho, s, inner, outer}; }
 };
 
 // In the axis' own coordinates: along u and v, and along the axis.
-Vec3 in_axis_frame(const Cylinder& axis, const Across& frame, const Vec3& at);
+inline Vec3 in_axis_frame(const Cylinder& axis, const Across& frame, const Vec3& at) {
+    const Vec3 d = at - axis.at;
+    return {frame.u.dot(d), frame.v.dot(d), axis.axis.dot(d)};
+}
 
 // Least squares over the points within a band of it and between its ends. Near: `from` was fitted before, its
 // ends alone were moved since. None: too few points.

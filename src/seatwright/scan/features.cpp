@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdint>
 #include <map>
+#include <mutex>
 
 #include "seatwright/base/units.hpp"
 #include "seatwright/scan/noise.hpp"
@@ -98,7 +99,7 @@ class Near {
 struct Lies {
     bool near = false, on = false;
 };
-Lies lies(const Feature& f, const Vec3& p) {
+Lies lies(const Feature& f, const FacetLine& line, const Vec3& p) {
     const double off_by = std::max(2.2 * band_sds * f.sd, 0.05);
     const Vec3 d = p - f.axis.at;
     const double z = f.axis.axis.dot(d), rho = std::sqrt(std::max(d.squaredNorm() - z * z, 0.0));
@@ -108,9 +109,9 @@ Lies lies(const Feature& f, const Vec3& p) {
                 off < band_sds * f.sd && z > f.axis.low && z < f.axis.high};
     }
     constexpr double beyond = 1.0, shift = 0.3;  // a seat may stand beside its guide
-    const double e = std::abs(f.facet.distance(rho, z));
-    return {e < off_by + shift && f.facet.holds(rho, z, beyond),
-            e < band_sds * f.sd + shift / 4 && f.facet.holds(rho, z)};
+    const double e = std::abs(line.distance(rho, z));
+    return {e < off_by + shift && line.holds(rho, z, beyond),
+            e < band_sds * f.sd + shift / 4 && line.holds(rho, z)};
 }
 
 // Sums of what is left over, block by block, against the parameters.
@@ -158,7 +159,7 @@ Five ratio_of(const FittedBore& b, std::size_t sectors) {
         const Vec3 d = p.vec() - c.at;
         const double z = c.axis.dot(d);
         if (z < c.low || z > c.high) continue;
-        const double x = b.fit.frame.u.dot(d), y = b.fit.frame.v.dot(d), rho = std::hypot(x, y);
+        const double x = b.fit.frame.u.dot(d), y = b.fit.frame.v.dot(d), rho = std::sqrt(x * x + y * y);
         const double off = rho - c.radius;
         if (std::abs(off) > band_sds * b.fit.sd || rho == 0) continue;
         const auto slice = std::min(
@@ -172,17 +173,18 @@ Five ratio_of(const FittedBore& b, std::size_t sectors) {
 Four ratio_of(const FittedFacet& f, std::size_t sectors) {
     const Across frame = across(f.axis.axis);
     Blocks<4> blocks(sectors);
-    const double cos = std::cos(f.facet.angle), sin = std::sin(f.facet.angle);
+    const FacetLine line = f.facet.line();
     for (const auto& p : *f.points) {
         Vec3 d = in_axis_frame(f.axis, frame, p.vec());
         d.head<2>() -= f.facet.off;
         const double rho = d.head<2>().norm();
-        if (!f.facet.holds(rho, d.z())) continue;
-        const double e = f.facet.distance(rho, d.z());
+        if (!line.holds(rho, d.z())) continue;
+        const double e = line.distance(rho, d.z());
         if (std::abs(e) > band_sds * f.facet.sd) continue;
-        const double along = (d.z() - f.facet.s) * sin + (rho - f.facet.rho) * cos;
-        blocks.add(sector(d.y(), d.x(), sectors), Four{cos, along, -sin * d.x() / rho, -sin * d.y() / rho},
-                   e);
+        blocks.add(
+            sector(d.y(), d.x(), sectors),
+            Four{line.cos(), line.along(rho, d.z()), -line.sin() * d.x() / rho, -line.sin() * d.y() / rho},
+            e);
     }
     return blocks.ratio();
 }
@@ -227,13 +229,19 @@ Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const
             zz += pz * pz;
         }
     };
+    std::vector<FacetLine> lines;
+    lines.reserve(features.size());
+    for (const auto& f : features) lines.push_back(f.facet.line());
     const auto parts = parts_of(cloud.size());
     std::vector<std::vector<std::vector<Point>>> found(parts.size());
     std::vector<Sums> sums(parts.size());
+    std::mutex of_map;
     const double band = band_sds * sd;
     in_parts(parts, {watch, Step::fitting, 0, 0.8}, [&](const Part& part) {
         auto& mine = found[part.number];
         mine.resize(features.size());
+        std::vector<std::uint32_t> squares;
+        squares.reserve(part.end - part.begin);
         Sums s;
         constexpr double scale = 0.01;  // of x and y, so that sums are of one size
         for (std::size_t i = part.begin; i < part.end; ++i) {
@@ -241,11 +249,11 @@ Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const
             bool on = false;
             if (std::abs(p.z()) < band) {
                 s.add(scale * p.x(), scale * p.y(), p.z());
-                map.add(p.x(), p.y());
+                if (const auto k = map.square_of(p.x(), p.y())) squares.push_back(*k);
                 on = true;
             }
             for (const auto f : near.at(p)) {
-                const Lies is = lies(features[f], p);
+                const Lies is = lies(features[f], lines[f], p);
                 on = on || is.on;
                 if (is.near)
                     mine[f].push_back(
@@ -254,6 +262,8 @@ Gathered put_to(const std::vector<Feature>& features, const Points& cloud, const
             s.on += on ? 1 : 0;
         }
         sums[part.number] = s;
+        const std::lock_guard lock(of_map);
+        map.add(squares);
     });
     Gathered out;
     out.points.resize(features.size());

@@ -26,15 +26,13 @@ std::array<double, 2> seen_edges(const std::vector<Point>& points, const Cylinde
                                  std::array<double, 2>& u) {
     const Across frame = across(axis.axis);
     std::vector<double> squares;
+    const FacetLine line = f.line();
     for (const auto& p : points) {
         Vec3 d = in_axis_frame(axis, frame, p.vec());
         d.head<2>() -= f.off;
         const double rho = d.head<2>().norm();
-        if (std::abs(f.distance(rho, d.z())) < band_sds * f.sd && f.holds(rho, d.z(), 0.9))
-            squares.push_back(
-                std::pow(f.rho + ((rho - f.rho) * std::cos(f.angle) + (d.z() - f.s) * std::sin(f.angle)) *
-                                     std::cos(f.angle),
-                         2));
+        if (std::abs(line.distance(rho, d.z())) < band_sds * f.sd && line.holds(rho, d.z(), 0.9))
+            squares.push_back(std::pow(f.rho + line.along(rho, d.z()) * line.cos(), 2));
     }
     if (squares.size() < 50) return {f.inner, f.outer};
     without_strays(squares);

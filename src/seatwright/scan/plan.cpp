@@ -27,12 +27,13 @@ std::vector<double> made_alike(const std::vector<double>& sizes, double within) 
     return out;
 }
 
-// How far sizes of one drill may lie apart as measured, mm of radius.
-constexpr double one_drill = 0.08, one_seat = 0.3;
+// How far sizes of one drill may lie apart as measured, mm of radius; a seat's by so many sd where noise is
+// great.
+constexpr double one_drill = 0.08, one_seat = 0.3, one_seat_sds = 8;
 
 class Marker {
   public:
-    explicit Marker(Plan& plan) : plan_(plan) {}
+    Marker(Plan& plan, double sd) : plan_(plan), one_seat_(std::max(one_seat, one_seat_sds * sd)) {}
 
     void valves() {
         auto& sorted = plan_.sorted;
@@ -41,20 +42,23 @@ class Marker {
         std::vector<double> bores, seats;
         for (const auto* b : all) {
             bores.push_back(b->fit.cylinder.radius);
-            seats.push_back(b->seat ? b->seat->gauge : 0);
+            seats.push_back(has_seat(*b) ? b->seat->gauge : 0);
         }
         bores = made_alike(bores, one_drill);
-        seats = made_alike(seats, one_seat);
-        plan_.seats_seen = std::any_of(seats.begin(), seats.end(), [](double s) { return s > 0; });
-        // One whose seat is not seen stands in its row as those do that are like it.
+        seats = made_alike(seats, one_seat_);
+        plan_.seats_seen =
+            std::any_of(all.begin(), all.end(), [](const auto* b) { return b->seat.has_value(); });
+        // One whose seat is not seen, or may be another facet, stands in its row as those do that are like
+        // it.
         for (std::size_t i = 0; i < all.size(); ++i) {
             double best = 0.9;
-            for (std::size_t k = 0; k < all.size() && !all[i]->seat; ++k) {
+            for (std::size_t k = 0; k < all.size() && !has_seat(*all[i]); ++k) {
                 const double alike = all[i]->fit.cylinder.axis.dot(all[k]->fit.cylinder.axis);
-                if (!all[k]->seat || bores[k] != bores[i] || alike < best) continue;
+                if (!has_seat(*all[k]) || bores[k] != bores[i] || alike < best) continue;
                 best = alike;
                 seats[i] = seats[k];
             }
+            if (seats[i] == 0 && all[i]->seat) seats[i] = all[i]->seat->gauge;
         }
         std::vector<Slot> stand;
         for (std::size_t i = 0; i < all.size(); ++i)
@@ -77,6 +81,8 @@ class Marker {
     }
 
   private:
+    static bool has_seat(const FoundBore& b) { return b.seat && !b.seat->seat.in_doubt; }
+
     void add(const Vec2& at, double bore, double seat, std::string name) {
         drawing::Mark mark;
         mark.at = at;
@@ -96,6 +102,7 @@ class Marker {
     }
 
     Plan& plan_;
+    double one_seat_;
     std::map<std::pair<std::string, long long>, std::size_t> group_of_;
 };
 
@@ -126,7 +133,7 @@ double Plan::along_of(const FoundBore& b) const {
 Plan plan_of(const Found& found) {
     Plan out;
     out.sorted = sorted(found);
-    Marker marker(out);
+    Marker marker(out, found.sd);
     marker.valves();
     marker.holes();
     if (out.valves > 0)

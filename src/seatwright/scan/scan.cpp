@@ -56,6 +56,7 @@ Checked<LengthUnit> unit_of(double length, std::optional<LengthUnit> told, const
                                                       as(other), other == LengthUnit::inch ? "in" : "mm")
                                         : std::string()));
     }
+    if (length == 0) return no(file, "has all its points in one place");
     if (length >= surely_mm && is_head(LengthUnit::mm)) return LengthUnit::mm;
     if (is_head(LengthUnit::inch)) return LengthUnit::inch;
     return no(

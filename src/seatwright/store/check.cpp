@@ -16,7 +16,7 @@ namespace {
 
 constexpr std::size_t least_key = 8, longest_key = 80;
 constexpr std::size_t longest_head = 40;
-constexpr std::size_t longest_reason = 500;
+constexpr std::size_t longest_reason = 10'000;  // a trace read from a gauge names each of its readings
 constexpr std::array stages{"hold", "find", "shape", "cut", "prove"};
 
 Refusal bad(std::string text) {

@@ -7,6 +7,7 @@
 
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
+#include "seatwright/survey/accepted.hpp"
 #include "seatwright/survey/job_lines.hpp"
 #include "seatwright/words/in_words.hpp"
 
@@ -15,7 +16,8 @@ namespace {
 
 class Writer : JobLines {
   public:
-    explicit Writer(const Survey& survey) : JobLines(survey.readings.units), s_(survey) {}
+    Writer(const Survey& survey, const std::vector<std::string>& taken)
+        : JobLines(survey.readings.units), s_(survey), taken_(taken) {}
 
     std::string text() {
         begin();
@@ -116,8 +118,13 @@ class Writer : JobLines {
         if (s_.repeats.empty()) return;
         line("# What repeats, and the chance that it is chance:");
         for (const auto& r : s_.repeats)
-            line(fmt::format("#   {} ({:.1g})", comment_text(in_words(r.words, {units()})), r.chance));
+            line(fmt::format("#   {} ({:.1g}){}", comment_text(in_words(r.words, {units()})), r.chance,
+                             is_taken(r) ? "; accepted: the figures above are these" : ""));
         line("");
+    }
+
+    bool is_taken(const Repeat& repeat) const {
+        return can_be_accepted(repeat.what) && std::count(taken_.begin(), taken_.end(), repeat.what) > 0;
     }
 
     const SizeFound* size(SizeOf what, job::Kind kind) const {
@@ -179,14 +186,16 @@ class Writer : JobLines {
     }
 
     const Survey& s_;
+    const std::vector<std::string>& taken_;
 };
 
 }  // namespace
 
-std::optional<std::string> job_text(const Survey& survey) {
-    if (std::none_of(survey.valves.begin(), survey.valves.end(), [](const Valve& v) { return v.whole(); }))
+std::optional<std::string> job_text(const Survey& survey, const std::vector<std::string>& taken) {
+    const Survey told = accepted(survey, taken);
+    if (std::none_of(told.valves.begin(), told.valves.end(), [](const Valve& v) { return v.whole(); }))
         return std::nullopt;
-    return Writer(survey).text();
+    return Writer(told, taken).text();
 }
 
 }  // namespace seatwright::survey

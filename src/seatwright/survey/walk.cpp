@@ -232,15 +232,23 @@ class Walker {
                });
     }
 
-    // The setup some guide of it was read in, else one that is set to it.
+    // The setup some guide of it was read in, else the one that was set by a pilot of its own, else one that
+    // is set to it. A setup somebody set by a pilot is of that pilot's group whatever the leans say, since
+    // one of them may have the wrong sign.
     void claim_setup(Group& group, const std::vector<Group>& all) {
         for (const auto& p : r_.points)
             if (p.what == What::guide && std::count(group.guides.begin(), group.guides.end(), p.id) > 0)
                 group.setup = p.setup;
-        for (const auto& s : found_->survey.setups)
-            if (group.setup.empty() && stands(group, all, s.tilt.value, s.swing.value)) group.setup = s.name;
         for (const auto& s : said_.setups)
-            if (group.setup.empty() && stands(group, all, s.tilt, s.swing)) group.setup = s.setup;
+            if (group.setup.empty() && std::count(group.guides.begin(), group.guides.end(), s.by) > 0)
+                group.setup = s.setup;
+        for (const auto& s : found_->survey.setups)
+            if (group.setup.empty() && set_by(s.name).empty() &&
+                stands(group, all, s.tilt.value, s.swing.value))
+                group.setup = s.name;
+        for (const auto& s : said_.setups)
+            if (group.setup.empty() && s.by.empty() && stands(group, all, s.tilt, s.swing))
+                group.setup = s.setup;
         group.begun = !group.setup.empty();
         if (group.begun) named_.insert(group.setup);
     }
@@ -258,6 +266,12 @@ class Walker {
         }
         if (group.setup.empty()) group.setup = fmt::format("S{}", named_.size());
         named_.insert(group.setup);
+    }
+
+    std::string set_by(const std::string& name) const {
+        for (const auto& s : said_.setups)
+            if (s.setup == name) return s.by;
+        return {};
     }
 
     bool was_set(const std::string& name) const {

@@ -23,6 +23,7 @@ struct Said {
     struct Set {
         std::string setup;
         std::optional<double> tilt, swing;  // as the sensor had them
+        std::string by{};                   // the guide whose pilot stood plumb; empty: nobody said
     };
     std::vector<std::string> guides;    // of the head, cylinder by cylinder
     std::vector<Set> setups;            // begun, in that order

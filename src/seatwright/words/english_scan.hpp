@@ -68,8 +68,11 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"scan.with-pins", "scan with pins standing in the guides, or take readings (survey)"},
     {"scan.which-end", "which end is which"},
     {"scan.front-not-said", "a surface does not say which end is the front"},
-    {"scan.add-end-for-end", "look whether cylinder 1 is at the end taken; if not, add --end-for-end"},
-    {"scan.turned-already", "look whether cylinder 1 is at the end taken; if not, leave --end-for-end out"},
+    {"scan.add-end-for-end",
+     "look whether cylinder 1 is at the end taken; if not, say that it is at the other (--end-for-end)"},
+    {"scan.turned-already",
+     "look whether cylinder 1 is at the end taken; if not, take back that it is at the other "
+     "(--end-for-end)"},
 });
 
 template <Word Id, Word... Names>

@@ -24,8 +24,17 @@ export function takenWords(texts: Signal<string>[]): string {
   return [...new Set(all)].join('; ');
 }
 
-// As an entry has it.
-export function takenReason(texts: Signal<string>[]): { reason?: string } {
-  const reason = takenWords(texts);
-  return reason === '' ? {} : { reason };
+// As an entry has it, with what was noted beside its fields (of a trace's readings, of a section's points).
+export function takenReason(texts: Signal<string>[], besides: string[] = []): { reason?: string } {
+  const all = [takenWords(texts), ...besides].filter((w) => w !== '');
+  return all.length === 0 ? {} : { reason: within(all) };
+}
+
+// The server takes 10 000 bytes: what goes beyond them is counted, not cut in the middle.
+function within(all: string[]): string {
+  const most = 9_800;
+  const bytes = (text: string) => new TextEncoder().encode(text).length;
+  let [kept, size] = [0, 0];
+  for (; kept < all.length && size + bytes(all[kept]!) + 2 <= most; ++kept) size += bytes(all[kept]!) + 2;
+  return [...all.slice(0, kept), ...(kept < all.length ? [`and ${all.length - kept} more readings`] : [])].join('; ');
 }

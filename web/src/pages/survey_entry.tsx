@@ -29,17 +29,40 @@ export function StepEntry(props: { step: SurveyStep; survey: Survey }) {
   if (step.of === 'guide level' && leanOf(here) === undefined) return <LeanQuestion />;
   if (step.of === 'way') return <WayQuestion step={step} />;
   if (step.of === 'end') return <EndQuestion step={step} />;
-  if (step.of === 'guide' && crooked.value === step.key) return <WayQuestion step={wayOf(step)} done={() => { crooked.value = null; }} />;
+  if (step.of === 'guide' && crooked.value?.key === step.key) {
+    const { across } = crooked.value;
+    return across ? <WayQuestion step={wayOf(step, across)} done={() => { crooked.value = null; }} /> : <CrookedQuestion step={step} />;
+  }
   return <Reading step={step} survey={here} />;
 }
 
 // The guide whose pilot does not stand plumb where its readings say it would: a sign of its row was missed. Only eyes see it
 // where another row leans as the wrong sign says.
-const crooked = signal<string | null>(null);
-const wayOf = (step: SurveyStep): SurveyStep => ({
-  ...step, key: `way/${lettersOf(step.id)}`, of: 'way', id: lettersOf(step.id), across: 'incline',
-  sentence: `Which way do the guides ${lettersOf(step.id)} lean? Look along the head from the right end of the table, deck up.`, why: `The pilot in ${step.id} does not stand plumb here.`,
-});
+const crooked = signal<{ key: string; across?: 'incline' | 'cant' } | null>(null);
+
+function wayOf(step: SurveyStep, across: 'incline' | 'cant'): SurveyStep {
+  const letters = lettersOf(step.id);
+  const why = `The pilot in ${step.id} does not stand plumb here.`;
+  return across === 'incline'
+    ? { ...step, key: `way/${letters}`, of: 'way', id: letters, across, why, sentence: `Which way do the guides ${letters} lean? Look along the head from the right end of the table, deck up.` }
+    : { ...step, key: `way/${step.id}/cant`, of: 'way', across, why, sentence: `Which way does the guide ${step.id} lean? Look at the head from the front of the table, deck up.` };
+}
+
+function CrookedQuestion(props: { step: SurveyStep }) {
+  const { step } = props;
+  const ask = (across: 'incline' | 'cant') => { crooked.value = { key: step.key, across }; };
+  return (
+    <section class="entry" aria-label="Next reading">
+      <p class="next-step" data-next data-step={step.key}>How does the pilot in {step.id} stand off the spindle?</p>
+      <p class="quiet">If it stands in another guide, go back and put it into {step.id}.</p>
+      <div class="acts">
+        <button type="button" class="main-act" onClick={() => ask('incline')}>to the front or the back</button>
+        <button type="button" class="main-act" onClick={() => ask('cant')}>to the left or the right</button>
+        <button type="button" onClick={() => { crooked.value = null; }}>It stands plumb</button>
+      </div>
+    </section>
+  );
+}
 
 const leanOf = (survey: Survey): unknown =>
   waiting.value.filter((w) => w.body['kind'] === 'head').map((w) => (w.body['values'] as Record<string, unknown>)['lean_of']).find((v) => v !== undefined) ?? survey.head['lean_of'];
@@ -87,7 +110,7 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
       <p class="acts">
         <button type="button" class="main-act" data-ends onClick={store}>Store it</button>
         {like.length > 0 && <button type="button" onClick={() => like.forEach(leaveOut)}>The other {lettersOf(step.id)} stand like it</button>}
-        {step.of === 'guide' && <button type="button" onClick={() => { crooked.value = step.key; }}>The pilot does not stand plumb</button>}
+        {step.of === 'guide' && <button type="button" onClick={() => { crooked.value = { key: step.key }; }}>The pilot does not stand plumb</button>}
         <button type="button" onClick={() => putOff(step)}>Not now</button>
         {step.of !== 'setup' && <button type="button" onClick={() => leaveOut(step)}>Leave it out</button>}
       </p>
@@ -115,7 +138,7 @@ function kindOf(step: SurveyStep): SurveyKind {
 
 // The keys of the reading that are not typed.
 function about(step: SurveyStep): Record<string, unknown> {
-  if (step.of === 'setup') return { setup: step.setup };
+  if (step.of === 'setup') return { setup: step.setup, ...(step.id !== null ? { id: step.id } : {}) }; // its pilot stood plumb
   if (step.of === 'size') return { what: step.size, id: step.id };
   const what = step.of === 'deck level' ? 'deck' : step.of === 'guide level' ? 'guide' : step.of;
   return { setup: step.setup, what, ...(step.id !== null && what !== 'deck' ? { id: step.id } : {}), ...(step.across ? { across: step.across } : {}) };

@@ -3,6 +3,8 @@
 import type { ComponentChildren } from 'preact';
 import type { Survey } from '../api/types';
 import { inWords, showNumber } from '../numbers/show';
+import { mayRecord } from '../state/may';
+import { record, waiting } from './survey_state';
 
 export function SurveyFigures(props: { survey: Survey }) {
   const { found, units } = props.survey;
@@ -26,8 +28,37 @@ export function SurveyFigures(props: { survey: Survey }) {
           </tbody>
         </table>
       </div>
-      {found.repeats.length > 0 && <><h3>What repeats</h3><ul>{found.repeats.map((r) => <li key={r.what}>{r.text}; by chance as well: {(r.chance ?? 1) < 0.001 ? 'less than once in a thousand' : `${(100 * (r.chance ?? 1)).toFixed(1)} %`}</li>)}</ul></>}
+      {found.repeats.length > 0 && <><h3>What repeats</h3><ul class="entries">{found.repeats.map((r) => <Repeats key={r.what} survey={props.survey} of={r} />)}</ul></>}
       {(found.assumptions ?? []).length > 0 && <><h3>Taken for granted</h3><ul>{(found.assumptions ?? []).map((a) => <li key={a}>{a}</li>)}</ul></>}
     </>
   );
+}
+
+type RepeatFound = NonNullable<Survey['found']>['repeats'][number];
+
+// A tap takes over what repeats: in the job the figures are then those of the casting, also of guides nobody read.
+function Repeats(props: { survey: Survey; of: RepeatFound }) {
+  const { of, survey } = props;
+  const all = acceptedOf(survey);
+  const taken = all.includes(of.what);
+  const chance = (of.chance ?? 1) < 0.001 ? 'less than once in a thousand' : `${(100 * (of.chance ?? 1)).toFixed(1)} %`;
+  const say = (accepted: string[]) => void record({ kind: 'head', values: { accepted } }, `accepted/${of.what}`);
+  return (
+    <li>
+      <span>{of.text}; by chance as well: {chance}</span>
+      {taken && <b>taken over into the job</b>}
+      {hasFigures(of.what) && mayRecord() && (taken
+        ? <button type="button" aria-label={`Leave as read: ${of.what}`} onClick={() => say(all.filter((w) => w !== of.what))}>Leave it as read</button>
+        : <button type="button" aria-label={`Take over: ${of.what}`} onClick={() => say([...all, of.what])}>Take it over</button>)}
+    </li>
+  );
+}
+
+const hasFigures = (what: string) => what === 'bore spacing' || /^(like valves|row of guides) /.test(what);
+
+// What waits to be stored was said last.
+function acceptedOf(survey: Survey): string[] {
+  const waits = waiting.value.map((w) => w.body['values'] as Record<string, unknown> | undefined).filter((v) => v?.['accepted'] !== undefined).at(-1);
+  const said = waits?.['accepted'] ?? survey.head['accepted'];
+  return Array.isArray(said) ? said.map(String) : [];
 }

@@ -4,6 +4,7 @@ import { useId } from 'preact/hooks';
 import type { Edit } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { showLength } from '../../numbers/show';
+import { Fold } from '../../parts/fold';
 import { mayChange } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 import type { OnOffer, Quantity, Tried, Tryable } from './ask';
@@ -34,12 +35,16 @@ export function Hands({ now, tried, attempt, away }: Props) {
                to={(v) => put({ change_every: v >= heads ? 0 : v })} />
       )}
       <Slide label="Heads of the batch" least={1} most={Math.max(largest, 2 * now.heads)} step={1} value={heads} say={String} off={away} to={(v) => put({ heads: v })} />
-      {kinds.map((kind) => <Choice key={kind} label={`${kind} pilot`} of={now.pilots[kind]} chosen={tried?.pilot?.[kind]} off={away}
-        to={(name) => put({ pilot: { ...tried?.pilot, [kind]: name } })} />)}
-      {kinds.map((kind) => <Choice key={kind} label={`${kind} cutter`} of={now.cutters[kind]} chosen={tried?.cutter?.[kind]} off={away}
-        to={(name) => put({ cutter: { ...tried?.cutter, [kind]: name } })} />)}
-      {quantities.map(([quantity, label]) => <Choice key={quantity} label={label} of={now.gauges[quantity]} chosen={tried?.gauge?.[quantity]} off={away}
-        to={(name) => put({ gauge: { ...tried?.gauge, [quantity]: name } })} />)}
+      {offers(now) && (
+        <Fold title="Another pilot, cutter or gauge">
+          {kinds.map((kind) => <Choice key={kind} label={`${kind} pilot`} of={now.pilots[kind]} chosen={tried?.pilot?.[kind]} off={away}
+            to={(name) => put({ pilot: { ...tried?.pilot, [kind]: name } })} />)}
+          {kinds.map((kind) => <Choice key={kind} label={`${kind} cutter`} of={now.cutters[kind]} chosen={tried?.cutter?.[kind]} off={away}
+            to={(name) => put({ cutter: { ...tried?.cutter, [kind]: name } })} />)}
+          {quantities.map(([quantity, label]) => <Choice key={quantity} label={label} of={now.gauges[quantity]} chosen={tried?.gauge?.[quantity]} off={away}
+            to={(name) => put({ gauge: { ...tried?.gauge, [quantity]: name } })} />)}
+        </Fold>
+      )}
       {!now.wears && <p class="quiet">No wear of the blade is known, so that changing it brings nothing.</p>}
       {clearance === null && <p class="quiet">The head’s place is given by find.carry: the posts’ clearance does not count.</p>}
       {tried && (
@@ -67,13 +72,15 @@ function Slide(props: Sliding) {
   );
 }
 
-// Where there is something else to choose than what is used now.
+// Whether there is something else to choose than what is used now.
+const offered = (of: OnOffer | undefined) => of !== undefined && (!of.of.includes(of.now) || of.of.length > 1);
+const offers = (now: Tryable) => kinds.some((kind) => offered(now.pilots[kind]) || offered(now.cutters[kind])) || quantities.some(([quantity]) => offered(now.gauges[quantity]));
+
 function Choice(props: { label: string; of: OnOffer | undefined; chosen: string | undefined; off: boolean; to: (name: string) => void }) {
   const id = useId();
   const { of } = props;
-  if (!of) return null;
+  if (!of || !offered(of)) return null;
   const known = of.of.includes(of.now);
-  if (known && of.of.length < 2) return null;
   return (
     <div class="slider slider-choice">
       <label for={id}>{props.label}</label>

@@ -68,6 +68,7 @@ export function ForecastRoom() {
         <div class="stage">
           <div class="hero">
             <div class="forecast-spreads" data-room="spread">{spreads(answer, 'runout')}</div>
+            <Framed room="causes" title="What runout comes from" name="causes" svg={answer?.drawings?.causes} />
           </div>
           <div class="beside-hero">
             {answer && <PassRate of={answer} all={all} tried={tried.value !== null && !serverAway.value} />}
@@ -75,10 +76,7 @@ export function ForecastRoom() {
           </div>
         </div>
         <div class="two even">
-          <div>
-            <Framed room="causes" title="What runout comes from" name="causes" svg={answer?.drawings?.causes} />
-            <div data-room="by_head">{answer?.drawings?.by_head && <Framed title="Good heads over the batch" name="by_head" svg={answer.drawings.by_head} />}</div>
-          </div>
+          <div data-room="by_head">{answer?.drawings?.by_head && <Framed title="Good heads over the batch" name="by_head" svg={answer.drawings.by_head} />}</div>
           <Framed room="changes" title="What helps most" name="changes" svg={answer?.drawings?.changes ?? all?.drawings?.changes}>
             {answer && !answer.whole && <span class="quiet">of the figures before</span>}
           </Framed>

@@ -7,7 +7,7 @@ import { session } from '../../api/client';
 import { draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
-import { takenWords } from '../../entry/taken';
+import { takenReason, takenWords } from '../../entry/taken';
 import type { Typed } from '../../numbers/parse';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
@@ -75,9 +75,8 @@ export function ProofEntry(props: Props) {
     const by = session.value?.person?.name;
     if (by) values['by'] = by;
     if (by && accepted.value) values['accepted_by'] = by;
-    const reason = [takenWords(texts), ...sources.value.split('\n')].filter((w) => w !== '').join('; ');
     void record(props.job, {
-      kind: 'proof', head: props.head, valve: props.valve, values: { ...values, ...gaugeValues() }, units: shown.value, ...(stored ? { corrects: stored.id } : {}), ...(reason === '' ? {} : { reason }),
+      kind: 'proof', head: props.head, valve: props.valve, values: { ...values, ...gaugeValues() }, units: shown.value, ...(stored ? { corrects: stored.id } : {}), ...takenReason(texts, sources.value.split('\n')),
     }, `proof ${props.valve}`).then(() => {
       for (const t of [...texts, traced, sources]) t.value = '';
       accepted.value = false;

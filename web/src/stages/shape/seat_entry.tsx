@@ -7,12 +7,12 @@ import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
 import { keptOf } from '../../entry/read_again';
 import { takenReason } from '../../entry/taken';
-import { parseQuantity } from '../../numbers/parse';
-import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { LiveReading } from '../../parts/live_reading';
 import { entries, shown, state } from '../../state/open_job';
+import { SectionEntry } from './section_entry';
+import { pointsOf, sectionSources, sectionText } from './section_points';
 import { question, typedValues, type Asked, type Sure } from '../typed_values';
 
 const asked: Asked[] = [
@@ -40,13 +40,15 @@ export function SeatEntry(props: { job: number; head: string }) {
   const ids = state.value?.valves?.map((v) => v.id) ?? state.value?.results.shape?.seats.map((s) => s.id) ?? [];
   const read = new Set(entries.value.entries.filter((e) => e.live && e.kind === 'seat' && e.head === props.head).map((e) => e.valve));
   const fieldsOf = (v: string) => every.map((a) => draftOf(props.job, props.head, 'seat', v, a.key));
-  const at = valve.value || (begunAt(ids, fieldsOf) ?? ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
+  const draft = (of: string, v: string) => draftOf(props.job, props.head, 'seat', v, of);
+  const at = valve.value || (begunAt(ids, (v) => [...fieldsOf(v), draft('section', v)]) ?? ids.find((v) => !read.has(v)) ?? ids[0] ?? '');
   const texts = fieldsOf(at);
-  const section = draftOf(props.job, props.head, 'seat', at, 'section');
+  const [section, sources, radius, height] = ['section', 'section from', 'section radius', 'section height'].map((of) => draft(of, at)) as [Signal<string>, Signal<string>, Signal<string>, Signal<string>];
   useRefused('seat', props.head, (values, of, why) => {
     const fields = fieldsOf(of);
     if (fields.some((t) => t.peek() !== '')) return false;
     fields.forEach((t, i) => { t.value = asText(values[every[i]!.key]); });
+    draft('section', of).value = sectionText(values['section']);
     [valve.value, sentence.value] = [of, why];
     return true;
   });
@@ -57,7 +59,11 @@ export function SeatEntry(props: { job: number; head: string }) {
       if (values >= asked.length) more.value = true;
       return focus(values);
     }
-    const points = pointsOf(section.value);
+    if (radius.value.trim() !== '' || height.value.trim() !== '') {
+      sentence.value = 'A point of the section is half read: add it, or empty its two fields.';
+      return;
+    }
+    const points = pointsOf(section.value, shown.value);
     if (typeof points === 'string') {
       sentence.value = points;
       return;
@@ -71,8 +77,8 @@ export function SeatEntry(props: { job: number; head: string }) {
     // What was read of this seat before stays, but for what is read anew.
     const before = entries.value.entries.find((e) => e.live && e.kind === 'seat' && e.head === props.head && e.valve === at);
     const reading = before ? { values: { ...keptOf(before, shown.value, lengths), ...values }, corrects: before.id } : { values };
-    void record(props.job, { kind: 'seat', head: props.head, valve: at, units: shown.value, ...reading, ...takenReason(texts) }, `seat ${at}`).then(() => {
-      for (const t of [...texts, section]) t.value = '';
+    void record(props.job, { kind: 'seat', head: props.head, valve: at, units: shown.value, ...reading, ...takenReason(texts, sectionSources(section.value, sources.value)) }, `seat ${at}`).then(() => {
+      for (const t of [...texts, section, sources]) t.value = '';
       valve.value = ids[ids.indexOf(at) + 1] ?? '';
       focus(0);
     });
@@ -112,9 +118,7 @@ export function SeatEntry(props: { job: number; head: string }) {
         </details>
         <details>
           <summary>Worn section, point by point</summary>
-          <label for="seat-section">Radius and height, one point a line</label>
-          <textarea id="seat-section" value={section.value} spellcheck={false} onInput={(e) => { section.value = e.currentTarget.value; }} />
-          <p>Height 0 at the gauge circle of the seat to be cut, up towards the spindle: what is worn reads below. Two numbers a line, in {shown.value} or with a unit.</p>
+          <SectionEntry section={section} sources={sources} radius={radius} height={height} />
         </details>
         {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}
         <div class="acts"><button type="button" class="main-act" onClick={store}>Store the seat</button></div>
@@ -125,17 +129,3 @@ export function SeatEntry(props: { job: number; head: string }) {
 
 // The readout's Z is the one the resting cutter has.
 const live = (of: Asked[], texts: Signal<string>[]) => of.map((a, i) => ({ key: a.key === 'rest_z' ? 'z' : a.key, label: a.label, text: texts[i] ?? texts[0]!, quantity: a.quantity }));
-
-// The points as typed, with their units; a sentence when a line is no point.
-function pointsOf(text: string): [string, string][] | string {
-  const lines = text.split('\n').map((l) => l.trim()).filter((l) => l !== '');
-  const points: [string, string][] = [];
-  for (const [i, line] of lines.entries()) {
-    const pair = line.split(/[;\t]|\s+(?=[-+.\d])/).map((p) => p.trim()).filter((p) => p !== '');
-    const got = pair.map((p) => parseQuantity(p, 'length', shown.value));
-    const [r, z] = got;
-    if (got.length !== 2 || !r?.ok || !z?.ok) return `Line ${i + 1} of the section is not two numbers, radius and height: “${line}”.`;
-    points.push([written(r, 'length'), written(z, 'length')]);
-  }
-  return points;
-}
