@@ -84,7 +84,7 @@ const Plan web_rooms = {
     {"stages/forecast", {"stages"}},
     {"stages/prove", {"stages/map"}},
     // What shows them together.
-    {"stages/machine", {"stages/find", "stages/cut", "stages/prove"}},
+    {"stages/machine", {"stages/hold", "stages/find", "stages/cut", "stages/prove"}},
     {"stages/data", {"stages/hold", "stages/shape"}},
     {"pages", {"stages/machine", "stages/data", "stages/forecast"}},
     {"", {"pages", "style"}},

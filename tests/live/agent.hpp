@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <deque>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -36,6 +37,7 @@ class Agent {
     void say(const std::string& id, const std::string& value,
              const std::string& at = "2026-11-27T22:49:59.500Z") {
         seen_.push_back({id, value, at, next_++});
+        last_[id] = seen_.back();
         if (seen_.size() > remembers_) seen_.pop_front();
     }
     std::uint64_t next() const { return next_; }
@@ -64,15 +66,10 @@ class Agent {
             instance_, remembers_);
     }
 
-    // What stands of each item.
+    // What stands of each item, whether or not it is remembered as one of the last.
     std::string current() const {
         std::vector<Seen> last;
-        for (const auto& item : items())
-            for (auto at = seen_.rbegin(); at != seen_.rend(); ++at)
-                if (at->id == item.id) {
-                    last.push_back(*at);
-                    break;
-                }
+        for (const auto& item : items()) last.push_back(last_.at(item.id));
         return streams(last, next_);
     }
     // From a sequence on, at most `count`; an error document where that is not remembered any more.
@@ -136,6 +133,7 @@ class Agent {
     std::uint64_t instance_, next_ = 1;
     std::size_t remembers_;
     std::deque<Seen> seen_;
+    std::map<std::string, Seen> last_;  // of each item
 };
 
 }  // namespace seatwright::live

@@ -255,7 +255,7 @@ TEST(Feeds, AnAgentThatForgetsOrLiesAboutItsTimesSaysSo) {
         // More than its memory holds, between two askings.
         const std::lock_guard<std::mutex> lock(mill.mutex);
         for (int n = 0; n < 500; ++n)
-            mill.agent.say("xpos", fmt::format("{}", n * 0.1), store::iso_time(store::now_ms()));
+            mill.agent.say("xpos", fmt::format("{}", n / 10.0), store::iso_time(store::now_ms()));
     }
     const Json caught = fed.until_now([](const Json& now) { return value_of(now["values"], "x") == 49.9; });
     EXPECT_NE(caught.dump().find("there is a gap"), std::string::npos) << caught.dump(1);

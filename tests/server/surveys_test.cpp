@@ -120,8 +120,9 @@ TEST(SurveysOverHttp, WhatRepeatsIsTakenOverWhereSomebodyAcceptsIt) {
         const auto made = s.shop.pat->post("/api/jobs", {{"from", "survey"}, {"survey", s.id}});
         EXPECT_EQ(made.status, 201) << made.text;
         std::vector<double> z;
-        for (const auto& v : s.shop.pat->get(path_of(made.json()["id"], "/state")).json()["valves"])
-            if (v["id"].get<std::string>().back() == kind) z.push_back(v["z_mm"]);
+        const Json job = s.shop.pat->get(path_of(made.json()["id"])).json();
+        for (const auto& v : job["tables"]["head"]["valve"])
+            if (v["id"].get<std::string>().back() == kind) z.push_back(v["z"]);
         return z;
     };
     EXPECT_EQ(heights('E').size(), 3u) << "4E was not read";
