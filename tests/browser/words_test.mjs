@@ -6,6 +6,8 @@ import { join } from 'node:path';
 import { richJob } from './rich_job.mjs';
 import { accessFaults, beginWedge, check, comeIn, made, picture, pictures, thirtyTwo } from './steps.mjs';
 
+export const patience = 1_200_000; // ms: every room, state and size
+
 const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
 const rooms = ['hold', 'find', 'shape', 'cut', 'prove/measure', 'prove/head', 'prove/batch', 'data', 'machine'];
 
