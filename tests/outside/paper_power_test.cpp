@@ -3,7 +3,6 @@
 // rest a part, of the names what was flushed with the folder and of the later ones any.
 #include <gtest/gtest.h>
 
-#include <functional>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <random>
@@ -11,6 +10,7 @@
 
 #include "draws.hpp"
 #include "outside/two_plans.hpp"
+#include "torn_disk.hpp"
 
 namespace seatwright::outside {
 namespace {
@@ -53,92 +53,52 @@ std::vector<Call> calls_of(const std::string& words, const fs::path& noted) {
     return calls;
 }
 
+// The folder's own disk, told of the calls.
 class Disk {
   public:
-    Disk(fs::path folder, const Files& before) : folder_(std::move(folder)) {
-        for (const auto& [name, bytes] : before) durable_[name] = add({bytes, bytes});
-        names_ = durable_;
-    }
+    Disk(fs::path folder, const Files& before) : folder_(std::move(folder)), disk_(before) {}
+    Files after_a_cut(std::mt19937& dice) const { return disk_.after_a_cut(dice); }
+
     // False: nothing of this folder's.
     bool take(const Call& call) {
-        if (call.what == "openat") return call.texts.size() > 1 && make(call.texts[1]);
-        if (call.what == "rename") return renamed(call.texts);
         if (call.texts.empty()) return false;
         if (call.what == "fsync" && call.texts[0] == folder_.string()) {
-            durable_ = names_;
-            later_.clear();
+            disk_.flush_names();
             return true;
         }
-        const auto name = name_of(call.texts[0]);
+        // Of an opened file the folder it is named from stands first.
+        const auto name = name_of(call.texts[call.what == "openat" ? call.texts.size() > 1 : 0]);
         if (!name) return false;
-        if (call.what == "unlink") return change([n = *name](Names& names) { names.erase(n); });
-        if (call.what == "link") return linked(call.texts);
-        const auto at = names_.find(*name);
-        if (at == names_.end()) return false;
-        File& file = files_[at->second];
-        if (call.what == "write") file.now += call.texts.at(1);
-        if (call.what == "fsync") file.flushed = file.now;
-        return true;
-    }
-    Files after_a_cut(std::mt19937& dice) const {
-        Names names = durable_;
-        for (const auto& one : later_)
-            if (dice() % 2 == 0) one(names);
-        Files found;
-        for (const auto& [name, number] : names) {
-            const File& file = files_[number];
-            found[name] =
-                file.now == file.flushed ? file.now : file.now.substr(0, dice() % (file.now.size() + 1));
+        if (call.what == "openat") return make(*name);
+        if (call.what == "unlink") {
+            disk_.remove(*name);
+            return true;
         }
-        return found;
+        if (!disk_.has(*name)) return false;
+        if (call.what == "write") disk_.append(*name, call.texts.at(1));
+        if (call.what == "fsync") disk_.flush(*name);
+        if (call.what != "rename" && call.what != "link") return true;
+        const auto to = name_of(call.texts.at(1));
+        if (!to) return false;
+        call.what == "rename" ? disk_.rename(*name, *to) : disk_.link(*name, *to);
+        return true;
     }
 
   private:
-    struct File {
-        std::string flushed, now;
-    };
-    using Names = std::map<std::string, std::size_t>;
-    using Change = std::function<void(Names&)>;
-
-    std::size_t add(File file) {
-        files_.push_back(std::move(file));
-        return files_.size() - 1;
-    }
     std::optional<std::string> name_of(const std::string& path) const {
         const fs::path at(path);
         if (at.parent_path() != folder_) return std::nullopt;
         return at.filename().string();
     }
-    bool change(const Change& one) {
-        one(names_);
-        later_.push_back(one);
-        return true;
-    }
     // A file that is opened and not there yet is made; what is there is only read, or begun anew as a part.
-    bool make(const std::string& path) {
-        const auto name = name_of(path);
-        if (!name || names_.contains(*name) || !fs::path(path).filename().string().ends_with(".part"))
-            return false;
-        return change([n = *name, number = add({})](Names& names) { names[n] = number; });
-    }
-    bool renamed(const std::vector<std::string>& texts) {
-        const auto from = name_of(texts.at(0)), to = name_of(texts.at(1));
-        if (!from || !to) return false;
-        return change([f = *from, t = *to, number = names_.at(*from)](Names& names) {
-            names.erase(f);
-            names[t] = number;
-        });
-    }
-    bool linked(const std::vector<std::string>& texts) {
-        const auto from = name_of(texts.at(0)), to = name_of(texts.at(1));
-        if (!from || !to) return false;
-        return change([t = *to, number = names_.at(*from)](Names& names) { names[t] = number; });
+    bool make(const std::string& name) {
+        if (disk_.has(name) || !name.ends_with(".part")) return false;
+        disk_.make(name);
+        return true;
     }
 
     fs::path folder_;
-    std::vector<File> files_;
-    Names durable_, names_;
-    std::vector<Change> later_;
+    TornDisk disk_;
 };
 
 // What is wrong with it; empty: nothing.

@@ -1,19 +1,18 @@
-// What SQLite does to its files, noted one by one, and what a disk may hold of it when the power goes: all
-// that was synced, and of what was not any part, in sectors. A VFS of SQLite (sqlite.org/vfs.html) that hands
-// everything on to the system's own.
+// What SQLite does to its files, noted one by one, and what a disk may hold of it when the power goes
+// (torn_disk.hpp). A VFS of SQLite (sqlite.org/vfs.html) that hands everything on to the system's own.
 #pragma once
 
 #include <soci/sqlite3/soci-sqlite3.h>
 
-#include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <map>
 #include <mutex>
 #include <random>
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "torn_disk.hpp"
 
 namespace seatwright::store {
 
@@ -171,83 +170,25 @@ class NotedFiles {
     sqlite3_vfs* system_ = nullptr;
 };
 
-// What a disk may hold after the first `count` of these, of the files in the folder `from`, written to `to`.
-class AfterPowerCut {
-  public:
-    AfterPowerCut(const std::vector<NotedFiles::Op>& ops, std::size_t count, std::mt19937& dice)
-        : dice_(dice), mode_(static_cast<unsigned>(dice() % 3)) {
-        for (std::size_t i = 0; i < count; ++i) take(ops[i]);
-        for (auto& [file, disk] : files_) settle(disk);
-        // A folder that was not flushed may hold what was removed from it.
-        for (auto& [file, old] : removed_)
-            if (dice_() % 2 == 0) files_[file] = old;
+// What a disk may hold after the first `count` of these, of the files in their folder, written to `to`.
+inline void write_after_power_cut(const std::vector<NotedFiles::Op>& ops, std::size_t count,
+                                  std::mt19937& dice, const std::filesystem::path& to) {
+    using Kind = NotedFiles::Op::Kind;
+    TornDisk disk;
+    for (std::size_t i = 0; i < count; ++i) {
+        const auto& op = ops[i];
+        if (op.kind == Kind::mark) continue;
+        if ((op.kind == Kind::write || op.kind == Kind::truncate || op.kind == Kind::sync) &&
+            !disk.has(op.file))
+            disk.make(op.file);
+        if (op.kind == Kind::write) disk.write(op.file, static_cast<std::size_t>(op.offset), op.bytes);
+        if (op.kind == Kind::truncate) disk.truncate(op.file, static_cast<std::size_t>(op.offset));
+        if (op.kind == Kind::sync) disk.flush(op.file);
+        if (op.kind == Kind::remove) disk.remove(op.file);
+        if (op.kind == Kind::names) disk.flush_names();
     }
-    void write_to(const std::filesystem::path& to) const {
-        for (const auto& [file, disk] : files_)
-            if (disk.named)
-                std::ofstream(to / std::filesystem::path(file).filename(), std::ios::binary) << disk.synced;
-    }
-
-  private:
-    using Op = NotedFiles::Op;
-    struct Disk {
-        bool named = false;  // in its folder, for good
-        std::string synced;
-        std::vector<const Op*> pending;
-    };
-    static constexpr std::size_t sector = 512;
-
-    static void put(std::string& bytes, std::size_t at, std::string_view what) {
-        if (bytes.size() < at + what.size()) bytes.resize(at + what.size(), '\0');
-        bytes.replace(at, what.size(), what);
-    }
-    static void apply(std::string& bytes, const Op& op) {
-        if (op.kind == Op::Kind::truncate)
-            bytes.resize(static_cast<std::size_t>(op.offset), '\0');
-        else
-            put(bytes, static_cast<std::size_t>(op.offset), op.bytes);
-    }
-    void take(const Op& op) {
-        if (op.kind == Op::Kind::mark) return;
-        if (op.kind == Op::Kind::names) {
-            removed_.clear();
-            for (auto& [file, disk] : files_) disk.named = true;
-            return;
-        }
-        if (op.kind == Op::Kind::remove) {
-            if (files_[op.file].named) {
-                settle(files_[op.file]);
-                removed_[op.file] = files_[op.file];
-            }
-            files_.erase(op.file);
-            return;
-        }
-        Disk& disk = files_[op.file];
-        if (op.kind == Op::Kind::sync) {
-            for (const Op* one : disk.pending) apply(disk.synced, *one);
-            disk.pending.clear();
-        } else {
-            disk.pending.push_back(&op);
-        }
-    }
-    // Of what was not synced nothing, all, or any sectors.
-    void settle(Disk& disk) {
-        disk.named = disk.named || dice_() % 2 == 0;
-        if (mode_ == 0) return;
-        for (const Op* op : disk.pending) {
-            if (mode_ == 1 || op->kind == Op::Kind::truncate) {
-                if (mode_ == 1 || dice_() % 2 == 0) apply(disk.synced, *op);
-                continue;
-            }
-            for (std::size_t at = 0; at < op->bytes.size(); at += sector)
-                if (dice_() % 2 == 0)
-                    put(disk.synced, static_cast<std::size_t>(op->offset) + at,
-                        std::string_view(op->bytes).substr(at, sector));
-        }
-    }
-    std::mt19937& dice_;
-    unsigned mode_;
-    std::map<std::string, Disk> files_, removed_;
-};
+    for (const auto& [file, bytes] : disk.after_a_cut(dice))
+        std::ofstream(to / std::filesystem::path(file).filename(), std::ios::binary) << bytes;
+}
 
 }  // namespace seatwright::store

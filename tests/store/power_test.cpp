@@ -68,7 +68,7 @@ struct ShopAtWork {
 std::string wrong_after(const ShopAtWork& shop, std::size_t count, std::mt19937& dice) {
     const TestFolder folder;
     const std::string file = database_file(folder.path());
-    AfterPowerCut(shop.ops, count, dice).write_to(folder.path());
+    write_after_power_cut(shop.ops, count, dice, folder.path());
     std::set<std::string> told;
     std::string last;
     for (std::size_t i = 0; i < count; ++i)
