@@ -154,7 +154,7 @@ std::optional<Made> made_pair(const std::string& name) {
 
 TEST(Fits, TheCylinderOfTheConstructedSet) {
     const auto m = made_pair("cylinder_guide_d7");
-    if (!m) GTEST_SKIP();
+    if (!m) GTEST_SKIP() << "no reference data";
     Cylinder start;
     const Across frame = across(m->axis);
     start.at = m->at + 0.04 * frame.u - 0.05 * frame.v;
@@ -197,7 +197,7 @@ TEST(Fits, TheConesOfTheConstructedSet) {
 
 TEST(Fits, ThePlaneOfTheConstructedSet) {
     const auto m = made_pair("plane");
-    if (!m) GTEST_SKIP();
+    if (!m) GTEST_SKIP() << "no reference data";
     Points points(m->given.points.size());
     std::copy(m->given.points.begin(), m->given.points.end(), points.begin());
     const auto deck = deck_of(points);

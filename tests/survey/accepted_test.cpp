@@ -69,12 +69,16 @@ TEST_P(Accepted, IsTheCastingsDrawingAlsoWhereNobodyRead) {
 }
 INSTANTIATE_TEST_SUITE_P(Heads, Accepted, testing::Values("hemispherical", "wedge", "canted"));
 
-TEST(TakenOver, NothingIsChangedByWhatIsNotOfferedOrOnlySaysTheOrder) {
+Survey one_surveyed(const char* kind) {
     simulated::Normal normal(11);
     const simulated::Sds sds;
-    const auto head = simulated::head_of(layout("wedge"), sds, normal);
+    const auto head = simulated::head_of(layout(kind), sds, normal);
     simulated::Machine machine(head, sds, normal);
-    const auto found = surveyed(machine.read({}).text);
+    return surveyed(machine.read({}).text);
+}
+
+TEST(TakenOver, NothingIsChangedByWhatIsNotOfferedOrOnlySaysTheOrder) {
+    const auto found = one_surveyed("wedge");
     for (const auto& what : {"alternate order mirrored", "like valves Q", "row of holes", "", "bore"}) {
         const auto told = accepted(found, {what});
         for (const auto& v : found.valves) {
@@ -85,11 +89,7 @@ TEST(TakenOver, NothingIsChangedByWhatIsNotOfferedOrOnlySaysTheOrder) {
 }
 
 TEST(TakenOver, TheJobSaysIt) {
-    simulated::Normal normal(11);
-    const simulated::Sds sds;
-    const auto head = simulated::head_of(layout("hemispherical"), sds, normal);
-    simulated::Machine machine(head, sds, normal);
-    const auto found = surveyed(machine.read({}).text);
+    const auto found = one_surveyed("hemispherical");
     const auto text = job_text(found, {"like valves I"});
     ASSERT_TRUE(text);
     const auto said = text->find("accepted: the figures above are these");

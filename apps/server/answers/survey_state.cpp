@@ -7,6 +7,7 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/survey/accepted.hpp"
 #include "seatwright/survey/job_text.hpp"
 #include "seatwright/survey/read.hpp"
 #include "seatwright/survey/walk.hpp"
@@ -115,13 +116,11 @@ std::map<long long, std::string> set_aside(const Worked& worked, const Speech& s
     return out;
 }
 
-// The job of what was read, with the repeats somebody accepted.
-std::optional<std::string> job_text_of(const Worked& worked) {
-    if (!worked.found) return std::nullopt;
-    std::vector<std::string> taken;
-    if (worked.text.head.contains("accepted"))
-        for (const auto& one : worked.text.head["accepted"]) taken.push_back(one);
-    return survey::job_text(worked.found->survey, taken);
+// The repeats somebody accepted.
+std::vector<std::string> accepted_in(const Worked& worked) {
+    const Json& head = worked.text.head;
+    return head.contains("accepted") ? head["accepted"].get<std::vector<std::string>>()
+                                     : std::vector<std::string>{};
 }
 
 // Facets beside a face are cut at 15 deg either way of it, their widths and the inset as shares of the head
@@ -207,7 +206,8 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     json["entries"] = std::move(list);
     json["steps"] = std::move(steps);
     json["faults"] = faults_json(worked);
-    json["ready"] = job_text_of(worked).has_value();
+    json["ready"] =
+        worked.found && survey::is_a_job(survey::accepted(worked.found->survey, accepted_in(worked)));
     json["whole"] = worked.found && worked.found->survey.whole();
     json["found"] = nullptr;
     if (worked.found) {
@@ -234,7 +234,7 @@ std::string job_of_survey(Workbench& bench, const store::SurveyRow& row, const J
         const auto fixtures = names_on(shop, "fixture");
         if (!fixtures.empty()) worked.found->survey.readings.fixture = fixtures.front();
     }
-    auto text = job_text_of(worked);
+    auto text = worked.found ? survey::job_text(worked.found->survey, accepted_in(worked)) : std::nullopt;
     if (!text) throw http_error(422, "the readings leave every valve open; a job has at least one");
     for (const auto kind : job::both_kinds) *text += seat_form(worked.found->survey, forms, kind, row.units);
     const Json& head = worked.text.head;

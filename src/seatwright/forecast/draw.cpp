@@ -266,7 +266,6 @@ __attribute__((noinline)) void count(const Block& b, std::size_t many, std::uint
     }
 }
 
-// `outside` of all lanes are beyond the limits; what is not wanted of them is taken off.
 // Of a seat just drawn: what of `many` heads lies within its limits. Heads beyond them are taken off.
 void add_within(const SeatNumbers& s, const Block& b, std::size_t many, DrawnFigure& runout,
                 DrawnFigure& width, DrawnFigure& height) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "seatwright/scan/noise.hpp"
 
@@ -17,6 +18,13 @@ struct Sums {
     double count = 0;
 };
 
+// Squares of the least and the greatest distance from the axis within a band of the wall: no root for those
+// beyond.
+std::pair<double, double> squares_within(double radius, double band) {
+    const double nearest = std::max(radius - band, 0.0), furthest = radius + band;
+    return {nearest * nearest, furthest * furthest};
+}
+
 // `soft`: points count the less the further off they are, half at that distance; 0: all alike.
 Sums sums_of(const std::vector<Point>& points, const Cylinder& c, const Across& frame, double band,
              double soft) {
@@ -24,8 +32,7 @@ Sums sums_of(const std::vector<Point>& points, const Cylinder& c, const Across& 
     // The lower half of j·jᵀ, row by row.
     std::array<double, 15> jj{};
     std::array<double, 5> jr{};
-    const double nearest = std::max(c.radius - band, 0.0), furthest = c.radius + band;
-    const double least = nearest * nearest, most = furthest * furthest;
+    const auto [least, most] = squares_within(c.radius, band);
     for (const auto& p : points) {
         const Vec3 d = p.vec() - c.at;
         const double z = c.axis.dot(d);
@@ -55,8 +62,7 @@ Sums sums_of(const std::vector<Point>& points, const Cylinder& c, const Across& 
 std::vector<double> distances_of(const std::vector<Point>& points, const Cylinder& c, double widest) {
     std::vector<double> out;
     out.reserve(points.size());
-    const double nearest = std::max(c.radius - widest, 0.0), furthest = c.radius + widest;
-    const double least = nearest * nearest, most = furthest * furthest;
+    const auto [least, most] = squares_within(c.radius, widest);
     for (const auto& p : points) {
         const Vec3 d = p.vec() - c.at;
         const double z = c.axis.dot(d), square = d.squaredNorm() - z * z;

@@ -191,10 +191,13 @@ class Writer : JobLines {
 
 }  // namespace
 
+bool is_a_job(const Survey& survey) {
+    return std::any_of(survey.valves.begin(), survey.valves.end(), [](const Valve& v) { return v.whole(); });
+}
+
 std::optional<std::string> job_text(const Survey& survey, const std::vector<std::string>& taken) {
     const Survey told = accepted(survey, taken);
-    if (std::none_of(told.valves.begin(), told.valves.end(), [](const Valve& v) { return v.whole(); }))
-        return std::nullopt;
+    if (!is_a_job(told)) return std::nullopt;
     return Writer(told, taken).text();
 }
 

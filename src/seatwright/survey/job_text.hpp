@@ -10,9 +10,12 @@
 
 namespace seatwright::survey {
 
+// Whether a valve is known in all five figures: a job has at least one.
+bool is_a_job(const Survey& survey);
+
 // A job that reads without faults, in the units of the readings; valves with an open figure are comments that
-// say what is open. None if no valve is known in all five figures: a job has at least one. `taken`: the
-// repeats somebody accepted (accepted.hpp); the figures stand so in the job, which says it.
+// say what is open. None where there is none. `taken`: the repeats somebody accepted (accepted.hpp); the
+// figures stand so in the job, which says it.
 std::optional<std::string> job_text(const Survey& survey, const std::vector<std::string>& taken = {});
 
 }  // namespace seatwright::survey

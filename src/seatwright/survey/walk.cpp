@@ -108,7 +108,7 @@ class Walker {
     bool done(const Ask& a) const {
         switch (a.of) {
             case AskOf::setup:
-                return was_set(a.setup);
+                return set_of(a.setup) != nullptr;
             case AskOf::deck_level:
             case AskOf::guide_level: {
                 const Level* l = level_of(a.of == AskOf::deck_level, a.id, a.across);
@@ -242,10 +242,12 @@ class Walker {
         for (const auto& s : said_.setups)
             if (group.setup.empty() && std::count(group.guides.begin(), group.guides.end(), s.by) > 0)
                 group.setup = s.setup;
-        for (const auto& s : found_->survey.setups)
-            if (group.setup.empty() && set_by(s.name).empty() &&
+        for (const auto& s : found_->survey.setups) {
+            const auto* set = set_of(s.name);
+            if (group.setup.empty() && (set == nullptr || set->by.empty()) &&
                 stands(group, all, s.tilt.value, s.swing.value))
                 group.setup = s.name;
+        }
         for (const auto& s : said_.setups)
             if (group.setup.empty() && s.by.empty() && stands(group, all, s.tilt, s.swing))
                 group.setup = s.setup;
@@ -259,7 +261,7 @@ class Walker {
         for (char c = 'A'; c <= 'Z' && group.setup.empty(); ++c) {
             const std::string name(1, c);
             if (name == level_setup || named_.count(name) > 0) continue;
-            group.begun = was_set(name);
+            group.begun = set_of(name) != nullptr;
             const bool read = std::any_of(r_.points.begin(), r_.points.end(),
                                           [&](const Point& p) { return p.setup == name; });
             if (group.begun || !read) group.setup = name;
@@ -268,15 +270,11 @@ class Walker {
         named_.insert(group.setup);
     }
 
-    std::string set_by(const std::string& name) const {
-        for (const auto& s : said_.setups)
-            if (s.setup == name) return s.by;
-        return {};
-    }
-
-    bool was_set(const std::string& name) const {
-        return std::any_of(said_.setups.begin(), said_.setups.end(),
-                           [&](const auto& s) { return s.setup == name; });
+    // None: nobody has set it.
+    const Said::Set* set_of(const std::string& name) const {
+        const auto at = std::find_if(said_.setups.begin(), said_.setups.end(),
+                                     [&](const auto& s) { return s.setup == name; });
+        return at == said_.setups.end() ? nullptr : &*at;
     }
 
     // All that is read in one tilt.

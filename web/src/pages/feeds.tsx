@@ -13,13 +13,9 @@ import { Folded } from './places';
 
 // `machine`: empty for gauges that go round.
 export function FeedsOf(props: { machine: string; machines: string[] }) {
-  const { said: trouble, attempt: once } = useAttempt();
+  const { said: trouble, attempt } = useAttempt(fetchFeeds);
   const { machine } = props;
   const here = feeds.value.filter((f) => (machine === '' ? !props.machines.includes(f.settings.at) : f.settings.at === machine));
-  const attempt = (act: () => Promise<unknown>) => once(async () => {
-    await act();
-    await fetchFeeds();
-  });
   return (
     <section class="of-machine" aria-label={machine === '' ? 'Gauges that go round' : `Readings of ${machine} come from`}>
       {machine === '' ? <h2>Gauges that go round</h2> : <h4>Readings come from</h4>}

@@ -11,13 +11,9 @@ import { LineFields, lineIn } from './line_fields';
 
 // `machines`: those of the Shelf, for a place whose machine is no longer on it.
 export function PlacesOf(props: { machine: string; machines: string[] }) {
-  const { said: trouble, attempt: once } = useAttempt();
+  const { said: trouble, attempt } = useAttempt(fetchPlaces);
   const notes = useSignal<string[]>([]);
   const here = places.value.filter((p) => p.machine === props.machine);
-  const attempt = (act: () => Promise<unknown>) => once(async () => {
-    await act();
-    await fetchPlaces();
-  });
   const visit = (p: Place, how: 'look' | 'clear') => attempt(async () => {
     const seen = await post<{ notes: string[] }>(`/places/${p.id}/${how}`, {});
     notes.value = seen.notes.length > 0 ? seen.notes : [how === 'look' ? 'Everything on record was looked at.' : 'Nothing that is old is left there but what may be running.'];

@@ -11,11 +11,7 @@ interface Screen { id: number; name: string; since: string; by: string; this_one
 
 export function Screens() {
   const all = useSignal<Screen[]>([]);
-  const { said, attempt: once } = useAttempt();
-  const attempt = (act: () => Promise<unknown>) => once(async () => {
-    await act();
-    all.value = (await get<{ screens: Screen[] }>('/screens')).screens;
-  });
+  const { said, attempt } = useAttempt(async () => { all.value = (await get<{ screens: Screen[] }>('/screens')).screens; });
   useEffect(() => void attempt(async () => undefined), []);
   const enroll = (event: SubmitEvent) => {
     event.preventDefault();
