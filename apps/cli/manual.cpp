@@ -8,11 +8,25 @@ namespace seatwright::cli {
 
 namespace {
 
+// The character that begins at `at`, by its number, as roff names it: its input is ASCII. `at` moves to its
+// last byte. The program's own words are UTF-8.
+std::string by_number(std::string_view text, std::size_t& at) {
+    const auto first = static_cast<unsigned char>(text[at]);
+    const std::size_t more = first >= 0xf0 ? 3 : first >= 0xe0 ? 2 : 1;
+    unsigned number = first & (0x3fU >> more);
+    for (std::size_t k = 0; k < more && at + 1 < text.size(); ++k)
+        number = number << 6 | (static_cast<unsigned char>(text[++at]) & 0x3fU);
+    return fmt::format("\\[u{:04X}]", number);
+}
+
 // A text as roff takes it: no character of it is a command.
 std::string plain(std::string_view text) {
     std::string out;
-    for (const char c : text) {
-        if (c == '\\')
+    for (std::size_t at = 0; at < text.size(); ++at) {
+        const char c = text[at];
+        if (static_cast<unsigned char>(c) >= 0x80)
+            out += by_number(text, at);
+        else if (c == '\\')
             out += "\\e";
         else if (c == '-')
             out += "\\-";

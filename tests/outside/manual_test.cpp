@@ -1,6 +1,7 @@
 // The manual page names every command and option that the program's own help names.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <regex>
 #include <set>
 
@@ -21,6 +22,14 @@ std::string in_roff(std::string word) {
     for (std::size_t at = 0; (at = word.find('-', at)) != std::string::npos; at += 2)
         word.insert(at, 1, '\\');
     return word;
+}
+
+// roff's input is ASCII; another character goes by its number in Unicode (groff_char(7): \\[uXXXX]).
+TEST(Manual, IsWrittenInAscii) {
+    const auto page = run("--manual").out;
+    EXPECT_TRUE(
+        std::all_of(page.begin(), page.end(), [](char c) { return c == '\n' || (c >= ' ' && c <= '~'); }));
+    EXPECT_NE(page.find("postgresql://\\[u2026]"), std::string::npos);
 }
 
 TEST(Manual, NamesEveryCommandAndOption) {

@@ -174,7 +174,7 @@ TEST(Fits, TheCylinderOfTheConstructedSet) {
 // Its cones are given with their radius growing along +a; a seat's axis is held to its guide's, here the
 // answer's.
 TEST(Fits, TheConesOfTheConstructedSet) {
-    for (const char* name : {"cone_seat_45", "cone_seat_throat30"}) {
+    for (const char* name : {"cone_seat_45", "cone_seat_throat30", "cone_taper_7p5"}) {
         SCOPED_TRACE(name);
         const auto m = made_pair(name);
         if (!m) continue;

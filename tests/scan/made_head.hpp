@@ -176,17 +176,10 @@ inline Head head_of(const Form& form) {
             groove.turn1 = pi;
             groove.keep = below_deck;
             out.surfaces.push_back(groove);
-            for (const double apart : {-4.0, 4.0}) {
-                Surface plane;
-                plane.kind = Surface::Kind::rectangle;
-                plane.name = "plane";
-                plane.at = {x + 18, apart - 5, -25};
-                plane.axis = Vec3::UnitZ();
-                // Walls: rectangles stand in x–z by turning them is not needed for what they test; flat rings
-                // do.
-                auto wall = turned("wall", plane.at, Vec3::UnitY(), 0, apart, 12, apart);
-                out.surfaces.push_back(wall);
-            }
+            // Two flat walls across the row, rings turned about +Y.
+            for (const double apart : {-4.0, 4.0})
+                out.surfaces.push_back(
+                    turned("wall", {x + 18, apart - 5, -25}, Vec3::UnitY(), 0, apart, 12, apart));
         }
     if (form.chambers)
         for (int k = 0; k < form.cylinders; ++k)

@@ -106,6 +106,34 @@ class Marker {
     std::map<std::pair<std::string, long long>, std::size_t> group_of_;
 };
 
+// Every valve's seat as large as the middle one of those on its size of bore.
+drawing::Marks seats_of_their_bores(drawing::Marks marks, std::size_t valves) {
+    std::map<double, std::vector<double>> seats;
+    for (std::size_t m = 0; m < valves; ++m)
+        if (const auto& rings = marks.marks[m].rings; rings.size() > 1)
+            seats[rings.front().a].push_back(rings.back().a);
+    for (auto& [bore, all] : seats) std::sort(all.begin(), all.end());
+    for (std::size_t m = 0; m < valves; ++m) {
+        auto& rings = marks.marks[m].rings;
+        const auto of = seats.find(rings.front().a);
+        if (of == seats.end()) continue;
+        drawing::Ring seat = rings.front();
+        seat.a = seat.b = of->second[of->second.size() / 2];
+        rings = {rings.front(), seat};
+    }
+    return marks;
+}
+
+// Cylinders hold like seats; but where noise is great one facet may be taken for another, and cylinders that
+// are alike do not look so. Then the places alone say which valves stand together (each cylinder's seats
+// within one circle, the circles beside each other): what gives more cylinders is taken.
+drawing::Layout laid_out(const Plan& plan) {
+    auto out = drawing::layout_of(plan.marks, plan.groups).value_or(drawing::Layout{});
+    auto by_place = drawing::layout_of(seats_of_their_bores(plan.marks, plan.valves), plan.groups);
+    if (by_place && by_place->cylinders.size() > out.cylinders.size()) return std::move(*by_place);
+    return out;
+}
+
 bool like_axis(const FoundBore& a, const FoundBore& b) {
     constexpr double alike = 0.03;
     return a.fit.cylinder.axis.cross(b.fit.cylinder.axis).norm() < alike;
@@ -136,8 +164,7 @@ Plan plan_of(const Found& found) {
     Marker marker(out, found.sd);
     marker.valves();
     marker.holes();
-    if (out.valves > 0)
-        if (auto layout = drawing::layout_of(out.marks, out.groups)) out.layout = std::move(*layout);
+    if (out.valves > 0) out.layout = laid_out(out);
     return out;
 }
 
