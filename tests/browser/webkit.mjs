@@ -7,10 +7,15 @@ import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { freePort } from './server.mjs';
 
-// An element on the wire, and the keys that are no letters (WebDriver, 12.1 and 17.4.2).
+// An element on the wire, and a key that is no letter (W3C WebDriver).
 const element = 'element-6066-11e4-a52e-4f735466cecf';
-const named = { Enter: '\uE007', Backspace: '\uE003' };
+const named = { Enter: '\uE007' };
 const patience = Number(process.env.PATIENCE ?? 40_000); // ms
+
+// What the page draws anew meanwhile is looked for again.
+function drawnAnew(fault) {
+  if (!/^stale element/.test(fault.message)) throw fault;
+}
 
 export class WebKit {
   // `size`: of the window. `server`: whose name is to be found and whose root is to be trusted.
@@ -34,7 +39,7 @@ export class WebKit {
     const screen = this.begun('Xvfb', ['-displayfd', '3', '-screen', '0', '1600x1600x24', '-nolisten', 'tcp'], process.env);
     const display = await new Promise((resolve, reject) => {
       screen.stdio[3].once('data', (text) => resolve(String(text).trim()));
-      screen.once('exit', () => reject(new Error(`no screen: ${this.said}`)));
+      for (const event of ['error', 'exit']) screen.once(event, () => reject(new Error(`no screen: ${this.said}`)));
     });
     const port = await freePort();
     this.driver = `http://127.0.0.1:${port}`;
@@ -121,28 +126,32 @@ export class WebKit {
     const script = 'const [words, ...all] = arguments; return all.find((e) => (e.localName === "option" || e.checkVisibility()) && e.innerText.includes(words)) ?? null';
     for (const end = Date.now() + patience; ; await pause(40)) {
       const all = await this.call('POST', `${this.session}/elements`, { using, value });
-      // What is drawn anew meanwhile is looked for again.
-      const found = await this.call('POST', `${this.session}/execute/sync`, { script, args: [words, ...all] }).catch((fault) => {
-        if (!/^stale element/.test(fault.message)) throw fault;
-      });
+      const found = await this.call('POST', `${this.session}/execute/sync`, { script, args: [words, ...all] }).catch(drawnAnew);
       if (found) return found[element];
       if (Date.now() > end) throw new Error(`not within ${patience} ms: ${selector} "${words}"`);
     }
   }
 
-  async text(selector) {
-    return this.call('GET', `${this.session}/element/${await this.seen(selector)}/text`);
+  // Asks the driver for something of that element.
+  async of(selector, words, method, what, body) {
+    for (;;) {
+      const answer = await this.call(method, `${this.session}/element/${await this.seen(selector, words)}/${what}`, body).then((value) => ({ value }), drawnAnew);
+      if (answer) return answer.value;
+    }
   }
 
-  async click(selector, words = '') {
-    await this.call('POST', `${this.session}/element/${await this.seen(selector, words)}/click`);
+  text(selector) {
+    return this.of(selector, '', 'GET', 'text');
+  }
+
+  click(selector, words = '') {
+    return this.of(selector, words, 'POST', 'click');
   }
 
   // Typed into that field by the keyboard, in place of what stood there.
   async type(selector, text, ...keys) {
-    const field = await this.seen(selector);
-    await this.call('POST', `${this.session}/element/${field}/clear`);
-    await this.call('POST', `${this.session}/element/${field}/value`, { text: text + keys.map((k) => named[k]).join('') });
+    await this.of(selector, '', 'POST', 'clear');
+    await this.of(selector, '', 'POST', 'value', { text: text + keys.map((k) => named[k]).join('') });
   }
 
   async picture(file) {
