@@ -27,6 +27,9 @@ if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
     # The last five GCC 12 reports inside Eigen and the standard library at -O2 where nothing is wrong.
     target_compile_options(seatwright_flags INTERFACE -Wall -Wextra -Wconversion -Wshadow -Werror
         -Wno-maybe-uninitialized -Wno-array-bounds -Wno-stringop-overflow -Wno-stringop-overread -Wno-restrict)
+    # The compiler collects its own garbage later: a sixth less time for a third more memory (1.7 GB at most).
+    target_compile_options(seatwright_flags INTERFACE
+        "SHELL:--param ggc-min-heapsize=2000000" "SHELL:--param ggc-min-expand=1000")
 endif()
 if(SEATWRIGHT_SANITIZE)
     target_compile_options(seatwright_flags INTERFACE
