@@ -61,8 +61,7 @@ Database::Database(const std::string& place, DatabaseOptions options)
         else
             migrate(sql, dialect_);
     }
-    Sql sql(*pool_, options.shop);
-    last_ = std::make_unique<LastDigests>(dialect_.is_server ? "" : place, sql);
+    read([&](Sql& sql) { last_ = std::make_unique<LastDigests>(place, options.shop, sql); });
 }
 
 Database::~Database() = default;
