@@ -13,6 +13,9 @@ check_packages=(libgtest-dev libcpp-httplib-dev libtomlplusplus-dev librapidchec
 # Other programs that work out the same, for the benches and ./check --all.
 peer_packages=(python3-numpy python3-openturns)
 
+# The other browser, for ./check --all: its driver, a screen nobody sees, and what gives it names and a root of its own.
+webkit_packages=(webkit2gtk-driver xvfb bubblewrap)
+
 as_root() {
     if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi
 }

@@ -5,16 +5,30 @@
 #include <algorithm>
 
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/surveys.hpp"
 #include "server/answers/store_json.hpp"
 
 namespace seatwright::server {
+
+namespace {
+
+// Another database may stand in its place, a standby or an older copy.
+void look_for_what_is_missing(store::Database& database) {
+    auto& last = database.last();
+    last.look_again(database);
+    for (const auto& found : {last.behind(), last.other()})
+        for (const auto& [job, words] : found) spdlog::error("damaged: {}", words);
+}
+
+}  // namespace
 
 OtherServers::OtherServers(Workbench& bench)
     : bench_(bench),
       news_(bench.database, {[this](const auto& lines) { written(lines); },
                              [this] {
                                  spdlog::warn("the database was away for a while: everything is read anew");
+                                 look_for_what_is_missing(bench_.database);
                                  bench_.events.resync();
                              }}) {}
 
@@ -29,8 +43,10 @@ void OtherServers::tell(const store::LedgerLine& line) {
     const long long job = *line.job;
     try {
         if (line.entry) {
-            if (const auto entry = bench_.entries.one(job, *line.entry))
+            if (const auto entry = bench_.entries.one(job, *line.entry)) {
+                bench_.database.last().note(job, entry->sequence, entry->digest);
                 bench_.publish(job, "entry", to_json(*entry));
+            }
         } else if (line.version) {
             bench_.publish(job, "version", {{"version", *line.version}});
         } else if (const auto row = bench_.jobs.row(job)) {

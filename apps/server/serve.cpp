@@ -184,7 +184,14 @@ void say(const ServeOptions& options, Workbench& bench, int port) {
     const bool server = store::is_server_url(options.data);
     fmt::print("Workbench: {}\nData: {}\n", served_address(options, tls, port),
                server ? store::shown_address(options.data) : options.data);
-    if (server) fmt::print("Shop {}. Entries are acknowledged {}.\n", options.shop, acknowledged(bench));
+    if (server) {
+        fmt::print("Shop {}. Entries are acknowledged {}.\n", options.shop, acknowledged(bench));
+        const std::string& last = bench.database.last().file();
+        fmt::print("{}\n", last.empty() ? "What is acknowledged is not noted on this machine "
+                                          "(STATE_DIRECTORY names no folder for it, or another server notes "
+                                          "there): an older database in the place of this one is not noticed."
+                                        : fmt::format("What is acknowledged is noted in {}.", last));
+    }
     if (loopback)
         fmt::print("Only this machine can reach it.\n");
     else
@@ -210,21 +217,23 @@ void open_in_desktop(const std::string& address) {
 
 // Data of an earlier day in the place of the newest: what people have been told is on record is not there.
 void check_not_older(Workbench& bench) {
-    const auto& behind = bench.database.last().behind();
+    const auto behind = bench.database.last().behind();
     if (behind.empty()) return;
-    constexpr std::size_t shown = 5;
+    constexpr std::size_t shown_jobs = 5;
     std::vector<std::string> jobs;
     for (const auto& [job, words] : behind)
-        if (jobs.size() < shown) jobs.push_back(words);
-    throw BadOption(
-        fmt::format("{}: this is not the newest data: {}{}. An older copy stands here, or its log (-wal) was "
-                    "deleted: put the "
-                    "newest back, or restore the newest backup into an empty folder. Only if that data is "
-                    "lost for good, move "
-                    "{} away: then what is here counts",
-                    bench.database.place(), fmt::join(jobs, "; "),
-                    behind.size() > shown ? fmt::format("; and {} jobs more", behind.size() - shown) : "",
-                    bench.database.last().file()));
+        if (jobs.size() < shown_jobs) jobs.push_back(words);
+    const bool server = bench.database.dialect().is_server;
+    throw BadOption(fmt::format(
+        "{}: this is not the newest data: {}{}. {}. Only if that data is lost for good, move "
+        "{} away: then what is here counts",
+        shown(bench.database.place()), fmt::join(jobs, "; "),
+        behind.size() > shown_jobs ? fmt::format("; and {} jobs more", behind.size() - shown_jobs) : "",
+        server ? "An older copy of the database stands here, or a standby took over that had not heard of "
+                 "the last commits: put the newest back"
+               : "An older copy stands here, or its log (-wal) was deleted: put the newest back, or restore "
+                 "the newest backup into an empty folder",
+        bench.database.last().file()));
 }
 
 // Opens the data, with its schema brought up to date and a shelf in it.

@@ -19,7 +19,7 @@ export const ways = {
   http: { host: 'shop.test', scheme: 'http', options: ['--listen', '127.0.0.2', '--unencrypted'] },
 };
 
-const freePort = () => new Promise((resolve) => {
+export const freePort = () => new Promise((resolve) => {
   const probe = createServer().listen(0, '127.0.0.1', () => {
     const { port } = probe.address();
     probe.close(() => resolve(port));

@@ -3,11 +3,14 @@
 #include <gtest/gtest.h>
 
 #include <chrono>
+#include <optional>
 
 #include "../store/cluster.hpp"
+#include "../store/older_copy.hpp"
 #include "client.hpp"
 #include "killed.hpp"
 #include "process.hpp"
+#include "seatwright/store/last_digests.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -224,10 +227,56 @@ TEST(DatabaseServer, ComesUpAndStopsWhenTold) {
     ASSERT_GT(port, 0) << server.said();
     EXPECT_NE(server.said().find("Shop 1. Entries are acknowledged on one disk."), std::string::npos)
         << server.said();
+    EXPECT_NE(server.said().find("What is acknowledged is not noted on this machine"), std::string::npos);
     Client pat(port);
     EXPECT_EQ(pat.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}).status, 201);
     server.tell(SIGTERM);
     EXPECT_EQ(server.ended().value_or(Ended{}).status, 0);
+}
+
+// A standby took over that had not heard of the last commits, as far as the servers can tell: an older copy
+// stands there, and every connection broke. Each server has a folder of its own for what it knows.
+TEST(DatabaseServer, AnOlderDatabaseThatTookOverIsSaidByEachServerAndNotServed) {
+    const std::string name = cluster().new_database(), place = cluster().url(name);
+    std::optional<TestShop> made(std::in_place, 32, place);
+    const long long job = made->job(), untouched = made->job();
+    made.reset();
+    store::OlderCopy older(cluster(), name);
+    const store::StateFolder first;
+    SecondServer writes(place);
+    const store::StateFolder second;
+    SecondServer hears(place);
+    const auto page = hears.bench.events.subscribe(job, "", 1);
+    ASSERT_EQ(writes.pat.post(path_of(job, "/entries"), touch("phone-0001", 1)).status, 201);
+    EXPECT_NE(heard(*page, "phone-0001").find("phone-0001"), std::string::npos);
+    older.put_in_place();
+    for (SecondServer* server : {&writes, &hears}) {
+        for (int i = 0; i < 1200 && server->bench.database.last().behind().empty(); ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(50));
+        ASSERT_EQ(server->bench.record.damage().size(), 1u);
+        server->pat.log_in("Pat");  // who is logged in is of the older day, too
+        const auto refused = server->pat.get(path_of(job, "/entries"));
+        EXPECT_EQ(refused.status, 503);
+        EXPECT_NE(refused.error().find("acknowledged entries are missing"), std::string::npos);
+        EXPECT_EQ(server->pat.post(path_of(job, "/entries"), touch("phone-0002", 2)).status, 503);
+        EXPECT_EQ(server->pat.get(path_of(untouched, "/entries")).status, 200);
+    }
+}
+
+TEST(DatabaseServer, AnOlderDatabaseInTheNewestsPlaceIsNotServed) {
+    const store::StateFolder state;
+    const std::string name = cluster().new_database(), place = cluster().url(name);
+    std::optional<TestShop> made(std::in_place, 32, place);
+    const long long job = made->job();
+    made.reset();
+    store::OlderCopy older(cluster(), name);
+    {
+        SecondServer server(place);
+        ASSERT_EQ(server.pat.post(path_of(job, "/entries"), touch("phone-0001", 1)).status, 201);
+    }
+    older.put_in_place();
+    expect_refused(place, "this is not the newest data: job " + std::to_string(job) + ": 1 of its ");
+    expect_refused(place, "a standby took over that had not heard of the last commits");
 }
 
 }  // namespace

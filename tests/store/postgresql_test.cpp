@@ -3,12 +3,16 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <mutex>
 #include <set>
 #include <thread>
 
 #include "cluster.hpp"
 #include "house.hpp"
+#include "older_copy.hpp"
+#include "seatwright/store/chain.hpp"
+#include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/news.hpp"
 #include "seatwright/store/notice.hpp"
@@ -351,6 +355,53 @@ TEST(PostgreSQL, TwoServersWriteOneAfterTheOtherWithoutGapsOrTwins) {
     const auto all = one.entries.list(job);
     ASSERT_EQ(all.size(), static_cast<std::size_t>(writers / 2 * each));
     for (std::size_t i = 0; i < all.size(); ++i) EXPECT_EQ(all[i].sequence, static_cast<long long>(i + 1));
+}
+
+TEST(PostgreSQL, AnOlderDatabaseInTheNewestsPlaceIsFoundWithWhichJobsAndHowManyEntries) {
+    const StateFolder state;
+    const std::string name = cluster().new_database(), url = cluster().url(name);
+    std::string file;
+    long long job = 0, untouched = 0;
+    {
+        ShopOf shop(url, 1, "Pat");
+        file = shop.database.last().file();
+        job = shop.new_job();
+        untouched = shop.new_job();
+        for (int i = 0; i < 5; ++i)
+            ASSERT_TRUE(
+                shop.entries.append(shop.owner, job, touch("tablet-" + std::to_string(i), "1I", i, 0)));
+    }
+    OlderCopy older(cluster(), name);
+    {
+        Database database(url, {.connections = 1});
+        EXPECT_TRUE(database.last().behind().empty());
+        const Person pat = People(database, cheap).all().front();
+        for (int i = 5; i < 9; ++i)
+            ASSERT_TRUE(Entries(database).append(pat, job, touch("tablet-" + std::to_string(i), "1I", i, 0)));
+        // Who comes second to the folder keeps nothing there.
+        EXPECT_EQ(Database(url, {.connections = 1}).last().file(), "");
+        EXPECT_EQ(database.last().file(), file);
+    }
+    older.put_in_place();
+    {
+        Database database(url, {.connections = 1});
+        const auto behind = database.last().behind();
+        ASSERT_EQ(behind.size(), 1u);
+        EXPECT_EQ(behind.at(job),
+                  "job " + std::to_string(job) + ": 4 of its 9 acknowledged entries are missing");
+        EXPECT_THROW(Entries(database).list(job), Damaged);
+        EXPECT_THROW(static_cast<void>(Entries(database).append(People(database, cheap).all().front(), job,
+                                                                touch("tablet-9", "1I", 9, 0))),
+                     Damaged);
+        EXPECT_TRUE(Entries(database).list(untouched).empty());
+        // Another shop of that database has a file of its own.
+        EXPECT_TRUE(Database(url, {.connections = 1, .shop = 2}).last().behind().empty());
+    }
+    // Moved away by hand, what is there counts.
+    std::filesystem::remove(file);
+    Database database(url, {.connections = 1});
+    EXPECT_TRUE(database.last().behind().empty());
+    EXPECT_EQ(Entries(database).list(job).size(), 5u);
 }
 
 }  // namespace

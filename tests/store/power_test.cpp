@@ -80,8 +80,8 @@ std::string wrong_after(const ShopAtWork& shop, std::size_t count, std::mt19937&
     if (told.count("shop") == 0) return {};  // nobody has been told anything yet
     try {
         Database database(file, {.connections = 1});
-        for (const auto* found : {&database.last().behind(), &database.last().other()})
-            if (!found->empty()) return found->begin()->second;
+        for (const auto& found : {database.last().behind(), database.last().other()})
+            if (!found.empty()) return found.begin()->second;
         std::multiset<std::string> there;
         for (const long long job : {1, 2})
             for (const auto& entry : Entries(database).list(job)) there.insert(entry.client_key);

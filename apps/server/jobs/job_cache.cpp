@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "seatwright/store/entries.hpp"
+#include "seatwright/store/last_digests.hpp"
 #include "server/jobs/casting_text.hpp"
 #include "server/jobs/selection.hpp"
 
@@ -80,7 +81,9 @@ std::shared_ptr<const StoredJob> JobCache::load(const Key& key) {
     return stored;
 }
 
+// What was made of a job before its database was found to be of another day is not handed out, either.
 std::shared_ptr<const StoredJob> JobCache::stored(long long job) {
+    database_.last().require_whole(job);
     const Key key = key_of(job);
     return stored_.get(key, [&] { return load(key); });
 }

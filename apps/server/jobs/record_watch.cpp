@@ -25,8 +25,6 @@ RecordWatch::RecordWatch(store::Database& database) : database_(database) {
         return newest ? store::damage_since(sql, newest->last_entry) : std::vector<store::Damage>{};
     });
     for (const auto& damage : fresh) found(damage.job, to_words(damage));
-    for (const auto* other : {&database_.last().behind(), &database_.last().other()})
-        for (const auto& [job, words] : *other) found(job, words);
 }
 
 RecordWatch::~RecordWatch() {
@@ -94,9 +92,15 @@ void RecordWatch::found(long long job, const std::string& words) {
 }
 
 std::vector<std::string> RecordWatch::damage() const {
-    const std::lock_guard lock(mutex_);
+    std::set<std::pair<long long, std::string>> all;
+    for (const auto& last : {database_.last().behind(), database_.last().other()})
+        all.insert(last.begin(), last.end());
+    {
+        const std::lock_guard lock(mutex_);
+        all.insert(damage_.begin(), damage_.end());
+    }
     std::vector<std::string> out;
-    for (const auto& [job, words] : damage_) out.push_back(words);
+    for (const auto& [job, words] : all) out.push_back(words);
     return out;
 }
 

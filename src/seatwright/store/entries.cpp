@@ -131,13 +131,16 @@ Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry
             return refuse(Why::not_found, "the entry to correct is not on record in this job");
         const long long now = now_ms();
         long long sequence = 0;
+        NullableText digest;
         sql << "update job set sequence = sequence + 1, changed_ms = :now, changed_by = :by where id = :job "
-               "returning sequence",
-            soci::use(now), soci::use(by.id), soci::use(job), soci::into(sequence);
+               "returning sequence, (select d.digest from entry_digest d where d.job_id = job.id and "
+               "d.sequence = job.sequence - 1)",
+            soci::use(now), soci::use(by.id), soci::use(job), soci::into(sequence),
+            soci::into(digest.value, digest.state);
         if (!sql.got_data()) return refuse(Why::not_found, "there is no such job");
-        const auto digest = digest_at(sql, job, sequence - 1);
-        if (!digest) throw Damaged(Damage{job, sequence - 1, 1, sequence - 1});
-        const Entry made = insert_entry(sql, by, entry, {job, sequence, now, *digest});
+        const std::optional<std::string> last = sequence == 1 ? no_entry_before : digest.get();
+        if (!last) throw Damaged(Damage{job, sequence - 1, 1, sequence - 1});
+        const Entry made = insert_entry(sql, by, entry, {job, sequence, now, *last});
         note(sql, {by.id, job, {}, made.id}, said_of(entry));
         return Appended{made, false};
     });

@@ -2,16 +2,19 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/file.h>
 #include <unistd.h>
 
 #include <array>
 #include <charconv>
+#include <cstdlib>
 #include <filesystem>
 #include <optional>
 #include <utility>
 
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/server_address.hpp"
 #include "seatwright/store/text_chain.hpp"
 
 namespace seatwright::store {
@@ -52,16 +55,35 @@ std::string LastDigests::file_beside(const std::string& database_file) {
     return database_file + "-last";
 }
 
-LastDigests::LastDigests(const std::string& database_file, Sql& sql) : file_(file_beside(database_file)) {
-    if (database_file.empty()) return;
+std::string LastDigests::file_of_server(const std::string& url, long long shop) {
+    const char* given = std::getenv("STATE_DIRECTORY");
+    if (given == nullptr || *given == '\0') return {};
+    const std::string folders = given;  // with colons between
+    const std::string name = sha256(fmt::format("{} {}", shown_address(url), shop)).substr(0, 16);
+    return (std::filesystem::path(folders.substr(0, folders.find(':'))) / (name + "-last")).string();
+}
+
+LastDigests::LastDigests(const std::string& place, long long shop, Sql& sql)
+    : of_server_(is_server_url(place)), file_(of_server_ ? file_of_server(place, shop) : file_beside(place)) {
+    if (file_.empty()) return;
     const bool there = std::filesystem::exists(file_);
-    handle_ = ::open(file_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
+    open(of_server_);
     if (handle_ < 0) return;  // a folder that may only be read: nothing will be acknowledged there
     if (there) {
         read();
-        compare(sql);
+        found_ = compared(sql, lines_);
     }
     make(sql);
+}
+
+// `alone`: another server of this machine may have it open; then it is that one's.
+void LastDigests::open(bool alone) {
+    handle_ = ::open(file_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
+    if (handle_ >= 0 && alone && ::flock(handle_, LOCK_EX | LOCK_NB) != 0) {
+        ::close(handle_);
+        handle_ = -1;
+    }
+    if (handle_ < 0 && of_server_) file_.clear();
 }
 
 LastDigests::~LastDigests() {
@@ -83,28 +105,53 @@ void LastDigests::read() {
     }
 }
 
-void LastDigests::compare(Sql& sql) {
-    for (const auto& [key, line] : lines_)
+LastDigests::Found LastDigests::compared(Sql& sql, const Lines& lines) {
+    Found found;
+    for (const auto& [key, line] : lines)
         if (key < texts_of)
-            compare_entries(sql, key, line);
+            found.compare_entries(sql, key, line);
         else
-            compare_texts(sql, key - texts_of, line);
+            found.compare_texts(sql, key - texts_of, line);
+    return found;
 }
 
-void LastDigests::compare_entries(Sql& sql, long long job, const Line& line) {
+// The lines first: what they say was committed before the database is looked at.
+void LastDigests::look_again(Database& database) {
+    if (handle_ < 0) return;
+    Lines lines;
+    {
+        const std::lock_guard lock(mutex_);
+        lines = lines_;
+    }
+    auto found = database.read([&](Sql& sql) { return compared(sql, lines); });
+    const std::lock_guard lock(mutex_);
+    found_ = std::move(found);
+}
+
+std::map<long long, std::string> LastDigests::behind() const {
+    const std::lock_guard lock(mutex_);
+    return found_.behind;
+}
+
+std::map<long long, std::string> LastDigests::other() const {
+    const std::lock_guard lock(mutex_);
+    return found_.other;
+}
+
+void LastDigests::Found::compare_entries(Sql& sql, long long job, const Line& line) {
     long long stored = 0;
     sql << "select sequence from job where id = :job", soci::use(job), soci::into(stored);
     if (!sql.got_data()) stored = 0;
     if (stored < line.sequence)
-        behind_[job] = fmt::format("job {}: {} of its {} acknowledged entries are missing", job,
-                                   line.sequence - stored, line.sequence);
+        behind[job] = fmt::format("job {}: {} of its {} acknowledged entries are missing", job,
+                                  line.sequence - stored, line.sequence);
     else if (digest_at(sql, job, line.sequence) != line.digest)
-        other_[job] = fmt::format("job {}: its entry {} is another than the one that was acknowledged", job,
-                                  line.sequence);
+        other[job] = fmt::format("job {}: its entry {} is another than the one that was acknowledged", job,
+                                 line.sequence);
 }
 
 // What was said of its entries stands first.
-void LastDigests::compare_texts(Sql& sql, long long job, const Line& line) {
+void LastDigests::Found::compare_texts(Sql& sql, long long job, const Line& line) {
     const std::string whose = job == the_shelf ? "the shelf" : fmt::format("job {}", job);
     long long stored = 0;
     if (job == the_shelf)
@@ -113,12 +160,12 @@ void LastDigests::compare_texts(Sql& sql, long long job, const Line& line) {
         sql << "select version from job where id = :job", soci::use(job), soci::into(stored);
     if (!sql.got_data()) stored = 0;
     if (stored < line.sequence)
-        behind_.try_emplace(job, fmt::format("{}: {} of the {} versions of its text are missing", whose,
-                                             line.sequence - stored, line.sequence));
+        behind.try_emplace(job, fmt::format("{}: {} of the {} versions of its text are missing", whose,
+                                            line.sequence - stored, line.sequence));
     else if (text_digest_at(sql, job, line.sequence) != line.digest)
-        other_.try_emplace(job, fmt::format("{}: version {} of its text is another than the one that was "
-                                            "acknowledged",
-                                            whose, line.sequence));
+        other.try_emplace(job, fmt::format("{}: version {} of its text is another than the one that was "
+                                           "acknowledged",
+                                           whose, line.sequence));
 }
 
 // What it says nothing of yet.
@@ -170,11 +217,13 @@ void LastDigests::write(long long job, const Line& line) const {
 }
 
 void LastDigests::require_whole(long long job) const {
-    for (const auto* damaged : {&behind_, &other_})
+    const std::lock_guard lock(mutex_);
+    for (const auto* damaged : {&found_.behind, &found_.other})
         if (const auto at = damaged->find(job); at != damaged->end())
             throw Damaged(at->second +
                           ": nothing of this job is handed out; put the newest data back, or restore the "
-                          "newest backup into an empty folder");
+                          "newest backup" +
+                          (of_server_ ? "" : " into an empty folder"));
 }
 
 }  // namespace seatwright::store
