@@ -1,4 +1,4 @@
-// No page wider than its screen, no word of a drawing over another, beyond its frame, left out or smaller than 16 px (14 on a
+// No page wider than its screen, no word of a drawing over another, beyond its frame, left out, larger than 40 px or smaller than 16 (14 on a
 // phone), no word of the stage strip over its neighbour, no fault axe-core knows: in every room (at the desk none higher than two screens), for heads that are finished, half read, stopped, unread, and of thirty-two valves, in the forecast, in a survey under way and a scan looked at, and on every other page, on a
 // desk, a tablet and a phone. With --every-picture each is kept light and dark in build/screenshots/every.
 import { mkdirSync, readFileSync } from 'node:fs';
@@ -184,14 +184,15 @@ function look() {
   marks.forEach((a, i) => {
     for (const b of marks.slice(i + 1)) if (b.box.left < a.box.right + 1 && b.box.right + 1 > a.box.left && b.box.top + 2 < a.box.bottom && b.box.bottom - 2 > a.box.top) faults.push(`stage strip: "${a.said}" against "${b.said}"`);
   });
-  const drawings = [...document.querySelectorAll('svg.drawing, svg[data-figure]')].filter((s) => s.getBoundingClientRect().width > 0);
+  const drawings = [...document.querySelectorAll('svg.drawing, svg[data-figure], main svg[role=img], .lean-picture')].filter((s) => s.getBoundingClientRect().width > 0);
   for (const svg of drawings) {
     const frame = svg.getBoundingClientRect();
-    const name = svg.closest('[data-drawing]')?.dataset.drawing ?? svg.dataset.figure ?? '';
-    const least = innerWidth < 640 ? 14 : 16, scale = svg.getScreenCTM().a;
+    const name = svg.closest('[data-drawing]')?.dataset.drawing ?? svg.dataset.figure ?? svg.getAttribute('aria-label') ?? '';
+    const least = innerWidth < 640 ? 14 : 16, most = 40, scale = svg.getScreenCTM().a;
     for (const t of svg.querySelectorAll('text')) {
       const size = parseFloat(getComputedStyle(t).fontSize) * scale;
       if (t.getAttribute('visibility') === 'hidden') faults.push(`${name}: "${t.textContent}" found no place`);
+      else if (size > most) faults.push(`${name}: "${t.textContent}" is ${size.toFixed(1)} px`);
       else if (size < least - 0.05 && t.getBoundingClientRect().width > 0) faults.push(`${name}: "${t.textContent}" is ${size.toFixed(1)} px`);
     }
     const words = [...svg.querySelectorAll('text')].filter((t) => t.getAttribute('visibility') !== 'hidden' && getComputedStyle(t).display !== 'none')
