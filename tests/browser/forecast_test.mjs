@@ -32,6 +32,7 @@ export default async function forecast({ server, browser }) {
   await reading(page, job);
   const faults = await everySize(page);
   check(faults.length === 0, faults.join('\n    '));
+  await beyond(page, job);
   await away(page);
   const say = (r) => `median ${r.median.toFixed(0)} ms, 99th percentile ${r.worst.toFixed(0)} ms`;
   return `post clearance ${say(drag)}; touches ${say(touched)}; a hand that drags: a frame in ${follows.frame.toFixed(1)} ms at the median (99th percentile ${follows.slow.toFixed(0)}), ${follows.shown.toFixed(0)} answers shown a second (load ${loadavg()[0].toFixed(1)})`;
@@ -175,6 +176,18 @@ async function reading(page, job) {
   await until('the pass rate follows the readings', async () => await rate(page) < before - 0.01);
 }
 
+// More touches than a setup has guides: it is said, not taken without a word.
+async function beyond(page, job) {
+  await page.evaluate(async (id) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const { version } = await fetch(`/api/jobs/${id}`).then((r) => r.json());
+    const answer = await fetch(`/api/jobs/${id}/edits`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf },
+      body: JSON.stringify({ version, what: 'touches', base: {}, edits: [{ key: 'forecast.touches', value: '99' }] }) });
+    if (!answer.ok) throw new Error(await answer.text());
+  }, job);
+  await page.getByText('No setup has as many guides as are to be touched').waitFor();
+}
+
 async function everySize(page) {
   const faults = [];
   for (const size of sizes) {
@@ -190,6 +203,10 @@ async function everySize(page) {
     const small = await page.evaluate(() => [...document.querySelectorAll('.forecast svg.drawing text')]
       .map((t) => Number(t.getAttribute('font-size')) * (t.ownerSVGElement.clientWidth / t.ownerSVGElement.viewBox.baseVal.width)).filter((s) => s < 11.5).length);
     if (small > 0) faults.push(`${size.name}: ${small} words of drawings are smaller than 11.5 px`);
+    // Letters are never enlarged to make room, and no figure is cut off.
+    const words = await page.locator('.forecast svg.drawing text').evaluateAll((all) => all.map((t) => [t.textContent, t.getBoundingClientRect().height]));
+    faults.push(...words.filter(([, high]) => high > 24).map(([said, high]) => `${size.name}: "${said}" is ${high.toFixed(0)} px high`));
+    faults.push(...words.filter(([said]) => said.includes('…')).map(([said]) => `${size.name}: "${said}" is cut off`));
     faults.push(...(await accessFaults(page)).map((f) => `${size.name}: ${f}`));
   }
   return faults;

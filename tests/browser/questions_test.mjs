@@ -8,7 +8,17 @@ export default async function sixQuestions({ server, browser }) {
   await page.click('label:has-text("six questions")');
   await page.getByLabel('What shall the job be called?').fill('Two-cylinder head, invented');
   await page.locator('label', { hasText: /^mm$/ }).click();
+  // Nonsense says so, and says so again after a reload.
+  await page.getByLabel('Cylinders').fill('four');
+  await page.keyboard.press('Tab');
+  await page.getByText('“four” has no number in it; try 4.').waitFor();
+  await page.reload();
+  await page.getByText('“four” has no number in it; try 4.').waitFor();
   await page.getByLabel('Cylinders').fill('2');
+  // A length of the other unit is asked about, under its field.
+  await page.getByLabel('From one cylinder to the next').fill('4.1');
+  await page.keyboard.press('Tab');
+  await page.getByText('It lies between 20.000 mm and 2000.000 mm. If you mean inches, type the unit with it: 4.1 in.').waitFor();
   await page.getByLabel('From one cylinder to the next').fill('4,1 in');
   const marks = () => page.locator('figure .ink').innerHTML();
   await until('the drawing begins', async () => await page.locator('figure svg').count() === 1);

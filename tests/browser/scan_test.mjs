@@ -35,10 +35,14 @@ async function scanned(page, size) {
     await stopped(page);
     await choose(page, 'photo.stl', Buffer.concat([Buffer.from([0xff, 0xd8, 0xff, 0xe0]), Buffer.alloc(5000, 120)]));
     await page.getByText('photo.stl is a photograph').waitFor();
+    check(await page.locator('progress').count() === 0, 'an empty bar is left of what failed');
   }
   await choose(page, 'head.ply', example);
   await page.locator('.scan').waitFor();
   await page.locator('.scan .drawing').first().waitFor();
+  const words = await page.locator('main').innerText();
+  check(/which end is which/i.test(words) && !/--[a-z]/.test(words), `what is asked names an option of the command line: ${/.{0,60}--[a-z].{0,30}/.exec(words)?.[0] ?? words.slice(0, 300)}`);
+  check(await page.locator('.sheet-frame[data-drawing=scan] svg').count() === 1, 'the drawing stands in no frame');
   const rows = page.locator('.scan-features [data-feature]');
   const names = await page.locator('[aria-label=Valves] [data-feature]').evaluateAll((all) => all.map((one) => one.getAttribute('data-feature')));
   check(names.length >= 2, `${names.length} valves are shown`);

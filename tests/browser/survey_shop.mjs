@@ -69,3 +69,32 @@ export class Shop {
     }
   }
 }
+
+// A survey by the interface: what the server makes of it; an entry; a new one of four cylinders.
+export const state = (page, id) => page.evaluate((n) => fetch(`/api/surveys/${n}`).then((r) => r.json()), id);
+
+export const post = (page, path, body) => page.evaluate(async ([to, what]) => {
+  const session = await fetch('/api/session').then((r) => r.json());
+  const answer = await fetch(to, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': session.csrf }, body: JSON.stringify(what) });
+  if (!answer.ok) throw new Error(await answer.text());
+  return answer.json();
+}, [path, body]);
+
+export const begun = async (page, title) => (await post(page, '/api/surveys', { client_key: title, title, units: 'mm', values: { cylinders: 4 } })).id;
+
+// What is asked first is answered, over the interface, until it is what `stop` waits for or nothing is asked any more.
+export async function answered(page, id, shop, stop, spoil = (_, values) => values) {
+  for (let n = 0; n < 200; ++n) {
+    const now = await state(page, id);
+    const step = now.steps[0];
+    if (!step || stop(step)) return now;
+    if (['way', 'end'].includes(step.of)) throw new Error(`${step.key} is asked`);
+    const values = spoil(step, shop.answer(step.key, step.sentence));
+    const what = step.of === 'deck level' ? 'deck' : step.of === 'guide level' ? 'guide' : step.of;
+    const about = step.of === 'setup' ? { setup: step.setup, id: step.id } : step.of === 'size' ? { what: step.size, id: step.id }
+      : { setup: step.setup, what, ...(step.id !== null && what !== 'deck' ? { id: step.id } : {}), ...(step.across ? { across: step.across } : {}) };
+    const kind = ['setup', 'size'].includes(step.of) ? step.of : /level/.test(step.of) ? 'level' : 'point';
+    await post(page, `/api/surveys/${id}/entries`, { client_key: `${id}-${n}-${step.key}-${Math.random()}`, kind, values: { ...about, ...values } });
+  }
+  throw new Error('the survey never ends');
+}

@@ -47,7 +47,9 @@ async function described(page, size) {
       wrong = true;
       answers.x += 10;
     }
-    await type(page, answers);
+    // On the tablet the first readings are typed on the glass: the keypad goes on with the next reading by itself.
+    if (size.name === 'tablet' && asked < 4) await onGlass(page, answers);
+    else await type(page, answers);
     // Of two readings of one place that differ neither is believed: it is asked for until a third decides.
     if (!step.endsWith('/3I')) await moved(page, step);
     if (offline === 0 || offline === 4) await settled(page);
@@ -135,6 +137,14 @@ async function type(page, answers) {
   const labels = { x: 'X', y: 'Y', z: 'Z', ball: 'Ball, radius', diameter: 'Hole, diameter', head_height: 'Head over its gauge plane', first: 'Sensor', second: 'Turned half a turn', tilt: 'Tilt', swing: 'Swing', value: 'Size' };
   for (const [key, value] of Object.entries(answers)) await page.getByLabel(labels[key], { exact: true }).fill(String(Number(value.toFixed(4))));
   await page.keyboard.press('Enter');
+}
+
+async function onGlass(page, answers) {
+  const say = { '.': 'point', '-': 'minus' };
+  for (const value of Object.values(answers)) {
+    for (const c of String(Number(value.toFixed(4)))) await page.getByLabel('Keypad').getByRole('button', { name: say[c] ?? c, exact: true }).click();
+    await page.getByLabel('Keypad').getByRole('button', { name: 'next', exact: true }).click();
+  }
 }
 
 // The last field's Enter stores the reading and the next is asked for.

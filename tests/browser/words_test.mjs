@@ -1,17 +1,19 @@
-// No page wider than its screen, no word of a drawing over another, beyond its frame, left out or smaller than 16 px (14 on a
-// phone), no word of the stage strip over its neighbour, no fault axe-core knows: in every room (at the desk none higher than two screens), for heads that are finished, half read, stopped, unread, and of thirty-two valves, and on every other page, on a
+// No page wider than its screen, no word of a drawing over another, beyond its frame, left out, larger than 40 px or smaller than 16 (14 on a
+// phone), no word of the stage strip over its neighbour, no fault axe-core knows: in every room (at the desk none higher than two screens), for heads that are finished, half read, stopped, unread, and of thirty-two valves, in the forecast, in a survey under way and a scan looked at, and on every other page, on a
 // desk, a tablet and a phone. With --every-picture each is kept light and dark in build/screenshots/every.
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { richJob } from './rich_job.mjs';
-import { accessFaults, beginWedge, check, comeIn, made, picture, pictures, thirtyTwo } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, made, picture, pictures, thirtyTwo, until } from './steps.mjs';
+import { answered, begun, post, Shop, state as surveyed } from './survey_shop.mjs';
 
 export const patience = 1_200_000; // ms: every room, state and size
 
 const sizes = [{ name: 'desktop', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
 const rooms = ['hold', 'find', 'shape', 'cut', 'prove/measure', 'prove/head', 'prove/batch', 'data', 'machine'];
 
-const places = ['bench', 'new', 'shelf', 'ledger', 'people', 'help'];
+const places = ['bench', 'new', 'shelf', 'ledger', 'people', 'administration', 'help'];
+const ways = ['a scanned surface', 'a drawing', 'an example', 'a head the shop has had', 'a job file', 'six questions']; // of a new job
 const wanted = sizes.filter((s) => !process.env.SIZES || process.env.SIZES.split(',').includes(s.name)); // SIZES=phone: that one alone
 const every = process.argv.includes('--every-picture');
 
@@ -26,6 +28,9 @@ export default async function words({ server, browser }) {
   const large = await made(page, { from: 'answers', answers: thirtyTwo });
   for (const [i, valve, x] of [[0, '1I1', 0], [1, '8E2', 30], [2, '4I1', 12.9]]) await touch(page, large, '1', valve, x, i);
   states.push({ name: '32 valves', job: large, head: '1' });
+  const surveys = await underWay(page, server);
+  const scan = await scanned(page, server);
+  await onRecord(page, wedge);
   const faults = [];
   let looked = 0;
   for (const size of wanted) {
@@ -41,14 +46,37 @@ export default async function words({ server, browser }) {
         await lookAt(`${size.name}, ${state.name}, ${room}`);
       }
     }
+    // The batch is one whichever head is chosen: of the example, and where much is wrong.
+    for (const job of [wedge, rich]) {
+      await page.goto(`${server.base}/#/job/${job}/forecast`);
+      await page.locator('.room[aria-label=forecast]').waitFor();
+      await until('the forecast is there', async () => await page.locator('[data-drawing=changes] svg').count() > 0 || await page.locator('.room [role=alert]').count() > 0);
+      await page.waitForTimeout(600); // drawn anew for the room there is
+      await lookAt(`${size.name}, ${job === wedge ? 'batch' : 'much wrong'}, forecast`);
+    }
+    for (const [name, id] of surveys) {
+      await page.goto(`${server.base}/#/survey/${id}`);
+      await page.locator('[data-next]').waitFor();
+      await lookAt(`${size.name}, survey ${name}`, true);
+    }
+    await page.goto(`${server.base}/#/scan/${scan}`);
+    await page.locator('[data-drawing=scan] svg').waitFor();
+    await page.locator('[aria-label=Valves] .valve-name').first().click();
+    await page.locator('[data-drawing=scan-section] svg').waitFor();
+    await lookAt(`${size.name}, scan`, true);
     for (const place of places) {
       await page.goto(`${server.base}/#/${place}`);
       await page.locator('main.page h1').waitFor();
       await lookAt(`${size.name}, ${place}`);
     }
+    await page.goto(`${server.base}/#/new`);
+    for (const way of ways) {
+      await page.getByLabel(way, { exact: true }).check();
+      await lookAt(`${size.name}, new by ${way}`);
+    }
   }
 
-  async function lookAt(where) {
+  async function lookAt(where, unfolds = false) {
     await settled();
     const found = await page.evaluate(look);
     looked += found.drawings;
@@ -56,8 +84,8 @@ export default async function words({ server, browser }) {
     const here = [...found.faults, ...(await accessFaults(page)), ...(high > 0 ? [`${high} px higher than two screens`] : [])];
     faults.push(...here.map((f) => `${where}: ${f}`));
     // What is unfolded keeps to it too.
-    if (/much wrong|32 valves/.test(where) && !where.endsWith('machine')) {
-      await page.evaluate(() => document.querySelectorAll('.room details').forEach((d) => { d.open = true; }));
+    if (unfolds || (/much wrong|32 valves/.test(where) && !where.endsWith('machine'))) {
+      await page.evaluate(() => document.querySelectorAll('.room details, main.page details').forEach((d) => { d.open = true; }));
       await settled();
       const opened = await page.evaluate(look);
       looked += opened.drawings;
@@ -77,6 +105,48 @@ export default async function words({ server, browser }) {
   check(faults.length === 0, `${faults.length}:\n    ${faults.slice(0, 25).join('\n    ')}`);
   check(looked >= 70 * wanted.length, `only ${looked} drawings were looked at`);
   return `${looked} drawings`;
+}
+
+// Surveys: nothing read, the deck and some leans, half way, and every valve known.
+async function underWay(page) {
+  const shop = new Shop();
+  const id = await begun(page, 'Words, nothing read');
+  const leans = await begun(page, 'Words, a few leans');
+  const half = await begun(page, 'Words, half way');
+  const whole = await begun(page, 'Words, every valve known');
+  await answered(page, leans, shop, (step) => step.of === 'guide level' && step.id === '2E');
+  for (const [survey, stop] of [[half, (step) => step.of === 'valve head' && /^3/.test(step.id)], [whole, () => false]]) {
+    await answered(page, survey, shop, (step) => step.of === 'guide level');
+    await post(page, `/api/surveys/${survey}/entries`, { client_key: `lean-${survey}`, kind: 'head', values: { lean_of: 'chamber' } });
+    await answered(page, survey, shop, stop);
+  }
+  check((await surveyed(page, whole)).whole, 'not every valve is known');
+  return [['nothing read', id], ['leans', leans], ['half way', half], ['known', whole]];
+}
+
+async function scanned(page, server) {
+  await page.goto(`${server.base}/#/new`);
+  await page.getByLabel('a scanned surface', { exact: true }).check();
+  await page.setInputFiles('#scan-file', { name: 'head.ply', mimeType: 'application/octet-stream', buffer: readFileSync(new URL('../../examples/scan/head.ply', import.meta.url)) });
+  await page.getByRole('button', { name: 'Send and read it' }).click();
+  await page.locator('.scan').waitFor();
+  return /scan\/([0-9a-f]+)/.exec(page.url())[1];
+}
+
+// A casting on the shelf, a customer, a screen that takes a PIN.
+async function onRecord(page, job) {
+  await page.goto(`${new URL(page.url()).origin}/#/shelf`);
+  const section = page.getByLabel('Castings', { exact: true });
+  await section.getByLabel('A head of the shop').selectOption({ index: 1 });
+  await section.getByRole('button', { name: 'Keep it as a casting' }).click();
+  await section.locator('[data-casting]').first().waitFor();
+  await page.evaluate(async (id) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const said = (method, to, body) => fetch(to, { method, headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify(body) })
+      .then(async (r) => { if (!r.ok) throw new Error(`${to}: ${await r.text()}`); });
+    await said('PATCH', `/api/jobs/${id}/order`, { customer: 'Invented Engines of the Long Valley, works two' });
+    await said('POST', '/api/screens', { name: 'Tablet at the long table' });
+  }, job);
 }
 
 async function bothSheets(page, name) {
@@ -114,14 +184,15 @@ function look() {
   marks.forEach((a, i) => {
     for (const b of marks.slice(i + 1)) if (b.box.left < a.box.right + 1 && b.box.right + 1 > a.box.left && b.box.top + 2 < a.box.bottom && b.box.bottom - 2 > a.box.top) faults.push(`stage strip: "${a.said}" against "${b.said}"`);
   });
-  const drawings = [...document.querySelectorAll('svg.drawing, svg[data-figure]')].filter((s) => s.getBoundingClientRect().width > 0);
+  const drawings = [...document.querySelectorAll('svg.drawing, svg[data-figure], main svg[role=img], .lean-picture')].filter((s) => s.getBoundingClientRect().width > 0);
   for (const svg of drawings) {
     const frame = svg.getBoundingClientRect();
-    const name = svg.closest('[data-drawing]')?.dataset.drawing ?? svg.dataset.figure ?? '';
-    const least = innerWidth < 640 ? 14 : 16, scale = svg.getScreenCTM().a;
+    const name = svg.closest('[data-drawing]')?.dataset.drawing ?? svg.dataset.figure ?? svg.getAttribute('aria-label') ?? '';
+    const least = innerWidth < 640 ? 14 : 16, most = 40, scale = svg.getScreenCTM().a;
     for (const t of svg.querySelectorAll('text')) {
       const size = parseFloat(getComputedStyle(t).fontSize) * scale;
       if (t.getAttribute('visibility') === 'hidden') faults.push(`${name}: "${t.textContent}" found no place`);
+      else if (size > most) faults.push(`${name}: "${t.textContent}" is ${size.toFixed(1)} px`);
       else if (size < least - 0.05 && t.getBoundingClientRect().width > 0) faults.push(`${name}: "${t.textContent}" is ${size.toFixed(1)} px`);
     }
     const words = [...svg.querySelectorAll('text')].filter((t) => t.getAttribute('visibility') !== 'hidden' && getComputedStyle(t).display !== 'none')

@@ -188,7 +188,7 @@ TEST(Heads, OtherPartsAreNoHeads) {
     }
     const auto d = flange.taken();
     ASSERT_FALSE(d);
-    EXPECT_NE(d.error()[0].text.find("--name"), std::string::npos) << d.error()[0].text;
+    EXPECT_NE(d.error()[0].text.find("say what the groups are"), std::string::npos) << d.error()[0].text;
 }
 
 TEST(Heads, InchesTakenForMillimetresAreRefused) {
@@ -199,7 +199,7 @@ TEST(Heads, InchesTakenForMillimetresAreRefused) {
     }
     const auto d = deck.taken();
     ASSERT_FALSE(d);
-    EXPECT_NE(d.error()[0].text.find("--units in"), std::string::npos) << d.error()[0].text;
+    EXPECT_NE(d.error()[0].text.find("say that it is in inches"), std::string::npos) << d.error()[0].text;
     Told inches;
     inches.units = LengthUnit::inch;
     ASSERT_TRUE(deck.taken(inches));

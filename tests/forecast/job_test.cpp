@@ -30,6 +30,23 @@ TEST(ForecastOfAJob, ABlindRun) {
     expect_rate(forecast_of(f, quick()), 0.9949040004);
 }
 
+// More guides than a setup has cannot be touched: all of them are, and it is said.
+TEST(ForecastOfAJob, MoreTouchesThanGuidesAreSaid) {
+    Figures f;
+    f.valves = guide("1I", 300, 40) + guide("2I", 400, 40);
+    f.clearance = 0.4;
+    f.find = "casting_sd = 0.08\npositioning_sd = 0.02\n";
+    const auto said = [&](const char* touches) {
+        f.forecast = std::string(nothing) + "touches = " + touches + "\n";
+        const Forecast out = forecast_of(f, quick());
+        EXPECT_LE(out.touched.size(), 2U);
+        return std::any_of(out.warnings.begin(), out.warnings.end(),
+                           [](const Warning& w) { return w.code == "touches-beyond"; });
+    };
+    EXPECT_TRUE(said("99"));
+    EXPECT_FALSE(said("2"));
+}
+
 TEST(ForecastOfAJob, TwoGuidesThroughYaw) {
     Figures f;
     f.valves = guide("1I", 100, 0) + guide("2I", 300, 0);

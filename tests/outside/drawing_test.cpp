@@ -119,10 +119,10 @@ TEST(DrawingCommand, BadDrawingsAreOneSentenceEach) {
     refused("  0\nSECTION\n  2\nENTITIES\n  0\nENDSEC\n  0\nEOF\n", "shows no circle", "--units mm");
     refused("  0\nSECTION\n  2\nENTITIES\n  0\nCIRCLE\n 10\n1\n 20\n2\n 40\n50\n  0\nENDSEC\n  0\nEOF\n",
             "shows no seat", "--units mm");
-    refused(example, "say --units mm", "--units in");
+    refused(example, "say that it is in millimetres", "--units in");
     auto asked = example;
     asked.replace(asked.find("$INSUNITS"), 9, "$INSUNITZ");
-    refused(asked, "say --units mm or --units in");
+    refused(asked, "say whether it is mm or inches");
     auto number = example;
     number.replace(number.find("\n 40\n") + 5, 2, "x1");
     refused(number, "a number is expected");

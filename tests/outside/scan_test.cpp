@@ -149,7 +149,7 @@ TEST(ScanCommand, UnitsAreToldInferredOrRefused) {
     }
     const auto wrong = run("scan " + inches.string() + " --units mm --out " + job);
     EXPECT_EQ(wrong.status, 2);
-    EXPECT_NE(wrong.err.find("say --units in"), std::string::npos) << wrong.err;
+    EXPECT_NE(wrong.err.find("say that it is in inches"), std::string::npos) << wrong.err;
     const auto text = run("scan " + inches.string() + " --out " + job);
     EXPECT_EQ(text.status, 0) << text.err;
     EXPECT_NE(text.out.find("inches"), std::string::npos);

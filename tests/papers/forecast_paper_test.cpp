@@ -3,7 +3,14 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+#include <regex>
+#include <tuple>
+
 #include "job_fixtures.hpp"
+#include "seatwright/papers/drawings/draw_forecast.hpp"
+#include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/prove/prove.hpp"
 #include "seatwright/report/report.hpp"
@@ -36,6 +43,65 @@ TEST(ForecastText, SmallFiguresAreNotWrittenAsNothing) {
               "0.500 mm");
     EXPECT_EQ(report::input_cells({"gauge", 0.0, "mm", forecast::From::job}, LengthUnit::mm).at(1),
               "0.000 mm");
+}
+
+// What is computed to less than the last place is not computed "to 0.000 %".
+TEST(ForecastText, AnErrorBelowTheLastPlaceIsNotNone) {
+    const job::Job job = wedge();
+    forecast::Forecast f = forecast_of(job);
+    f.pass_rate = 0.5;
+    f.pass_error = 3e-6;
+    EXPECT_NE(report::forecast_sentences(job, f).front().find("(computed to better than 0.001 %)"),
+              std::string::npos);
+    f.pass_error = 2e-4;
+    EXPECT_NE(report::forecast_sentences(job, f).front().find("(computed to 0.020 %)"), std::string::npos);
+}
+
+// Of a drawing's words in one line: where each begins and ends, mm.
+std::vector<std::pair<double, double>> in_line(const std::string& svg, double y) {
+    std::vector<std::pair<double, double>> out;
+    const std::regex text(R"re(<text[^>]* x="([-0-9.]+)" y="([-0-9.]+)"[^>]*>([^<]*)</text>)re");
+    for (std::sregex_iterator at(svg.begin(), svg.end(), text), end; at != end; ++at)
+        if (std::abs(std::stod((*at)[2]) - y) < 0.05) {
+            const double half = papers::words_width((*at)[3].str(), 2.5) / 2, x = std::stod((*at)[1]);
+            out.emplace_back(x - half, x + half);
+        }
+    std::sort(out.begin(), out.end());
+    return out;
+}
+
+// Limits near to one another and to the mean: their figures stand side by side and on the paper.
+TEST(ForecastPaper, FiguresUnderAHistogramStandApart) {
+    forecast::Characteristic of{"width", job::Kind::intake, {}, {}, {}, {}, 0, {}, {}, {}, {}, {}};
+    of.bars = {{1.0, 2.0, 0.5}, {2.0, 3.0, 0.5}};
+    for (const double width : {40.0, 55.0, 90.0, 180.0})
+        for (const auto& [low, mean, high] :
+             {std::tuple{1.98, 2.0, 2.02}, {1.0, 1.01, 1.02}, {2.9, 2.95, 3.0}, {1.2, 2.0, 2.8}}) {
+            of.limit_low = low;
+            of.mean = mean;
+            of.limit_high = high;
+            const auto drawn = papers::draw_distribution(of, width, LengthUnit::mm);
+            const auto words = in_line(drawn.embedded(), drawn.height() - 0.5);
+            ASSERT_EQ(words.size(), 3U) << drawn.embedded();
+            EXPECT_GE(words.front().first, -0.01);
+            EXPECT_LE(words.back().second, width + 0.01);
+            for (std::size_t i = 0; i + 1 < words.size(); ++i)
+                EXPECT_GT(words[i + 1].first - words[i].second, 1.0) << width << " mm, mean " << mean;
+        }
+}
+
+// On a narrow screen no figure of what helps most is cut off.
+TEST(ForecastPaper, WhatHelpsMostIsSaidInFull) {
+    forecast::Forecast f;
+    forecast::Change change;
+    change.what = "stem height gauge";
+    change.from = "depth gauge 3 of the long bench";
+    change.to = "height stand with a dial";
+    change.gain = 0.05;
+    f.changes = {change};
+    const auto drawn = papers::draw_forecast_changes(f, 52, LengthUnit::mm, 5);
+    EXPECT_EQ(drawn.embedded().find("…"), std::string::npos) << drawn.embedded();
+    EXPECT_GT(drawn.height(), papers::draw_forecast_changes(f, 180, LengthUnit::mm, 5).height());
 }
 
 // A share short of all is never written as all, on paper and terminal alike.

@@ -1,7 +1,12 @@
 // Jobs in and out, their history, the shelf and the ledger.
 #include <gtest/gtest.h>
 
+#include <fstream>
+#include <iterator>
+
 #include "client.hpp"
+#include "places.hpp"
+#include "seatwright/store/photographs.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -39,6 +44,34 @@ TEST(Jobs, AFaultyFileIsRefusedWithEveryFault) {
     EXPECT_TRUE(shop.pat->get("/api/jobs").json()["jobs"].empty());
     EXPECT_EQ(shop.pat->post("/api/jobs", {{"from", "example"}, {"example", "none"}}).status, 404);
     EXPECT_EQ(shop.pat->post("/api/jobs", {{"from", "nowhere"}}).status, 400);
+}
+
+// The shelf's machine and fixture hold it; what a view of the deck does not show is asked for, in words that
+// name no option of the command line.
+TEST(Jobs, ADrawingMakesAJobThatAsksForTheRest) {
+    TestShop shop;
+    std::ifstream file(std::string(places::root) + "/examples/drawing/deck.dxf", std::ios::binary);
+    const std::string dxf{std::istreambuf_iterator<char>(file), {}};
+    ASSERT_FALSE(dxf.empty());
+    Json asked = {{"from", "drawing"}, {"file", "deck.dxf"}, {"dxf", store::base64_of(dxf)}};
+    const auto made = shop.pat->post("/api/jobs", asked);
+    ASSERT_EQ(made.status, 201) << made.text.substr(0, 300);
+    const long long job = made.json()["id"];
+    EXPECT_EQ(made.json()["shop"], "shelf");
+    const auto text = shop.pat->get(path_of(job, "/export")).text;
+    EXPECT_NE(text.find("assumed = ["), std::string::npos);
+    EXPECT_EQ(text.find("--"), std::string::npos) << text.substr(text.find("--"), 100);
+    const auto hold = shop.pat->get(path_of(job, "/results/hold")).json();
+    EXPECT_FALSE(hold["setups"].empty()) << hold.dump().substr(0, 400);
+    asked["end_for_end"] = true;
+    const auto turned = shop.pat->post("/api/jobs", asked).json();
+    EXPECT_NE(shop.pat->get(path_of(turned["id"], "/export")).text, text);
+    asked["dxf"] = store::base64_of("hello");
+    const auto refused = shop.pat->post("/api/jobs", asked);
+    EXPECT_EQ(refused.status, 422);
+    EXPECT_NE(refused.error().find("deck.dxf is not a DXF drawing"), std::string::npos) << refused.error();
+    asked["dxf"] = "no base64 !";
+    EXPECT_EQ(shop.pat->post("/api/jobs", asked).status, 400);
 }
 
 TEST(Jobs, SixAnswersMakeAJobThatHolds) {

@@ -33,6 +33,12 @@ TEST(Words, EnglishNamesEveryIdOnceAndParsesToTheEnd) {
     }
 }
 
+// What is said is read at a terminal and in a browser alike: no sentence names an option of the command line.
+TEST(Words, NoSentenceNamesAnOptionOfTheCommandLine) {
+    for (const Line& line : words::english().lines())
+        EXPECT_EQ(line.text.find("--"), std::string_view::npos) << line.id << ": " << line.text;
+}
+
 TEST(Words, AFigureIsSaidInTheUnitAsked) {
     struct Case {
         Figure figure;
@@ -50,6 +56,11 @@ TEST(Words, AFigureIsSaidInTheUnitAsked) {
         Case{as_angle(rad(19.5)), "19.50 deg", "19.50 deg"},
         Case{as_angle(rad(0.0123)), "0.0123 deg", "0.0123 deg"},
         Case{as_form_angle(rad(43.5)), "43.5 deg", "43.5 deg"},
+        Case{as_degrees(rad(-0.004), 2), "0.00 deg", "0.00 deg"},
+        Case{as_length(-0.0004), "0.000 mm", "0.0000 in"},
+        Case{as_length(-0.0006), "-0.001 mm", "0.0000 in"},
+        Case{as_angle(rad(-1e-7)), "0.00 deg", "0.00 deg"},
+        Case{as_trim(-0.00001), "-0.0000", "-0.0000"},
         Case{as_mass(21), "21 kg", "21 kg (46 lb)"},
         Case{as_vacuum(81.3), "81.3 kPa", "24.0 inHg"},
         // 31 m/min = 101.7 ft/min; 1 lbf·ft = 1.3558 N·m; 1 psi = 6894.76 Pa (NIST SP 811).

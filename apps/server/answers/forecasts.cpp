@@ -177,10 +177,14 @@ Json can_be_tried(const job::Job& job, const Prepared& as) {
 
 Json drawings_of(const Forecast& f, const ForecastRoom& room, LengthUnit unit, bool whole) {
     Json spreads = Json::array();
-    for (const auto& figure : f.characteristics)
-        spreads.push_back({{"what", figure.what},
-                           {"kind", job::kind_word(figure.kind)},
-                           {"svg", papers::draw_distribution(figure, room.spread, unit).embedded()}});
+    for (const auto& figure : f.characteristics) {
+        const bool of_runout = figure.what == prove::word(prove::Quantity::runout);
+        spreads.push_back(
+            {{"what", figure.what},
+             {"kind", job::kind_word(figure.kind)},
+             {"svg",
+              papers::draw_distribution(figure, of_runout ? room.spread : room.lower, unit).embedded()}});
+    }
     Json out{
         {"spreads", std::move(spreads)},
         {"causes", papers::draw_forecast_causes(f.causes, room.causes, unit).embedded()},

@@ -15,7 +15,7 @@ namespace seatwright::server {
 
 // Widths the page's drawings have room for, mm of paper.
 struct ForecastRoom {
-    double spread = 90, causes = 90, changes = 90, by_head = 180;
+    double spread = 90, lower = 90, causes = 90, changes = 90, by_head = 180;  // lower: widths and heights
 };
 
 struct ForecastQuestion {

@@ -208,6 +208,7 @@ class Writer {
             survey::guide_names(count("cylinders", 0, 32), count("intake", 1, 4), count("exhaust", 1, 4));
         out_.said.end = out_.head.contains("end");
         for (const auto* e : entries_) {
+            if (e->kind == "way") not_plumb_after_all(e->values);
             if (e->kind != "setup") continue;
             const std::string name = word_in(e->values, "setup");
             std::erase_if(out_.said.setups, [&](const auto& s) { return s.setup == name; });
@@ -217,6 +218,17 @@ class Writer {
             };
             out_.said.setups.push_back({name, angle("tilt"), angle("swing"), word_in(e->values, "id")});
         }
+    }
+
+    // Set by the figure and not by the pilot, which a look then saw lean the other way: it is to be set anew.
+    void not_plumb_after_all(const Json& way) {
+        const std::string letters = word_in(way, "letters");
+        if (letters.empty()) return;
+        const bool back = word_in(way, "way") == "back";
+        std::erase_if(out_.said.setups, [&](const auto& s) {
+            return letters_of(s.by) == letters && s.tilt && (*s.tilt > 0) != back &&
+                   guides_over(s.setup).empty();
+        });
     }
 
     const store::SurveyRow& row_;

@@ -28,8 +28,8 @@ void batch(Call& call, Workbench& bench, Forecasts& forecasts) {
     if (const auto tried = body.find("tried"); tried != body.end()) question.tried = *tried;
     if (const auto rooms = body.find("room"); rooms != body.end() && rooms->is_object()) {
         const ForecastRoom usual;
-        question.room = {room_of(*rooms, "spread", usual.spread), room_of(*rooms, "causes", usual.causes),
-                         room_of(*rooms, "changes", usual.changes),
+        question.room = {room_of(*rooms, "spread", usual.spread), room_of(*rooms, "lower", usual.lower),
+                         room_of(*rooms, "causes", usual.causes), room_of(*rooms, "changes", usual.changes),
                          room_of(*rooms, "by_head", usual.by_head)};
     }
     const auto turn = bench.questions.take(call.person().id, call.asker_there());

@@ -6,6 +6,7 @@
 #include "server/answers/prepare.hpp"
 #include "server/answers/store_json.hpp"
 #include "server/answers/survey_state.hpp"
+#include "server/intake/drawn_job.hpp"
 #include "server/intake/examples.hpp"
 #include "server/intake/import.hpp"
 #include "server/intake/six_answers.hpp"
@@ -56,6 +57,10 @@ JobImport import_of(const Json& body, Workbench& bench) {
         given.text = job_of_survey(bench, row, body.value("sizes", Json::object()));
         given.what = fmt::format("made the job from survey {}, {}", row.id, row.title);
         given.keep_original = false;
+    } else if (from == "drawing") {
+        given.text = job_of_drawing(body, bench.shelf.current().text);
+        given.what = fmt::format("made the job from the drawing {}", text_field(body, "file"));
+        given.keep_original = false;
     } else if (from == "casting") {
         const std::string name = text_field(body, "casting");
         const auto row = found(store::Castings(bench.database).named(name), "casting");
@@ -63,7 +68,7 @@ JobImport import_of(const Json& body, Workbench& bench) {
         given.what = fmt::format("made the job from the casting {}", name);
         given.keep_original = false;
     } else {
-        throw http_error(400, "from is example, text, answers, survey or casting");
+        throw http_error(400, "from is example, text, answers, survey, drawing or casting");
     }
     return given;
 }

@@ -39,16 +39,17 @@ Checked<Unit> unit_of(const Sheet& sheet, const Told& told, const std::string& f
                     sheet.unit != 0 && said != (inch ? mm_per_inch : 1)};
     }
     if (sheet.unit == 0)
-        return no(file, fmt::format("does not say its unit ($INSUNITS is {}){}; say --units mm or --units in",
-                                    "0 or missing",
-                                    !sheet.metric   ? ""
-                                    : *sheet.metric ? ", though it was drawn with metric settings"
-                                                    : ", though it was drawn with inch settings"));
+        return no(file,
+                  fmt::format("does not say its unit ($INSUNITS is {}){}; say whether it is mm or inches",
+                              "0 or missing",
+                              !sheet.metric   ? ""
+                              : *sheet.metric ? ", though it was drawn with metric settings"
+                                              : ", though it was drawn with inch settings"));
     const double mm = mm_of_unit(sheet.unit);
     if (mm == 0)
         return no(file,
                   fmt::format("says that its unit is number {} ($INSUNITS), in which no head is drawn; say "
-                              "--units mm or --units in",
+                              "whether it is mm or inches",
                               sheet.unit));
     return Unit{mm, name_of_unit(sheet.unit), std::abs(mm - mm_per_inch) < 1e-9, false};
 }
@@ -82,11 +83,10 @@ double length_of(const View& view) {
 // Of heads drawn in another unit: the one in which it would be a head.
 std::string other_unit(double length, double mm) {
     std::string out;
-    for (const auto& [unit, size, words] :
-         {std::tuple{"mm", 1.0, "millimetres"}, std::tuple{"in", mm_per_inch, "inches"}}) {
+    for (const auto& [size, words] : {std::pair{1.0, "millimetres"}, std::pair{mm_per_inch, "inches"}}) {
         const double then = length / mm * size;
         if (size != mm && then > shortest_head && then < longest_head)
-            out += fmt::format("; in {} it would be {:.0f} mm: say --units {}", words, then, unit);
+            out += fmt::format("; in {0} it would be {1:.0f} mm: say that it is in {0}", words, then);
     }
     return out;
 }
@@ -252,8 +252,8 @@ Checked<std::vector<std::string>> names_of(const Marks& marks, const Told& told,
         std::size_t g = 0;
         while (g < marks.groups && group_name(g) != name) ++g;
         if (g == marks.groups)
-            return no(file, fmt::format("has no group {} (--name {}={}); its groups are A to {}", name, name,
-                                        what, group_name(marks.groups - 1)));
+            return no(file, fmt::format("has no group {} to be {}; its groups are A to {}", name, what,
+                                        group_name(marks.groups - 1)));
         out[g] = what;
     }
     return out;
@@ -292,8 +292,8 @@ Checked<Drawing> drawing_of(std::string_view bytes, const std::string& file, con
         return no(file,
                   fmt::format(
                       "shows no seat on its guide (circles about one centre, the largest 9 to 150 mm "
-                      "and at least 2.3 times the smallest of 2.5 to 26 mm); {}; if it is a head's, name the "
-                      "group with --name{}",
+                      "and at least 2.3 times the smallest of 2.5 to 26 mm); {}; if it is a head's, say what "
+                      "the groups are{}",
                       looked_at(*sheet, *view), other_unit(length, unit->mm)));
     Drawing out;
     out.file = file;
@@ -316,7 +316,7 @@ Checked<Drawing> drawing_of(std::string_view bytes, const std::string& file, con
         return no(file,
                   fmt::format(
                       "shows {} that could be a seat on its guide and no head around {}; if it is one, "
-                      "name the group with --name",
+                      "say what the groups are",
                       out.valves.size() < 2 ? "one place" : "places", out.valves.size() < 2 ? "it" : "them"));
     tell({*sheet, *view, *marks, *layout, maker.holes(), maker.kinds(), *names, hints, told, unit->against},
          out);

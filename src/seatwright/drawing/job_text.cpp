@@ -16,7 +16,8 @@ namespace {
 
 class Writer : survey::JobLines {
   public:
-    explicit Writer(const Drawing& drawing) : JobLines(drawing.units), d_(drawing) {}
+    Writer(const Drawing& drawing, const Beside& beside)
+        : JobLines(drawing.units), d_(drawing), beside_(beside) {}
 
     std::string text() {
         line(fmt::format("# A head out of a drawing ({}), drawn in {}.", comment_text(d_.file), d_.drawn_in));
@@ -26,12 +27,14 @@ class Writer : survey::JobLines {
             "the");
         line("# right one and take its key out there; until then nothing is written for the machine.");
         title(d_.title);
+        for (const auto& [key, value] : {std::pair{"shop", &beside_.shop}, {"fixture", &beside_.fixture}})
+            if (!value->empty()) line(fmt::format("{} = {}", key, job::toml_string(*value)));
         line("");
         head();
         for (const auto& v : d_.valves) valve(v);
         notes(d_.repeats, d_.missing);
         forms();
-        fixture();
+        if (beside_.fixture.empty()) fixture();
         return take();
     }
 
@@ -155,12 +158,13 @@ class Writer : survey::JobLines {
     }
 
     const Drawing& d_;
+    const Beside& beside_;
 };
 
 }  // namespace
 
-std::string job_text(const Drawing& drawing) {
-    return Writer(drawing).text();
+std::string job_text(const Drawing& drawing, const Beside& beside) {
+    return Writer(drawing, beside).text();
 }
 
 }  // namespace seatwright::drawing

@@ -8,7 +8,12 @@
 
 namespace seatwright::drawing {
 
-// Reads without faults, in the drawing's unit.
-std::string job_text(const Drawing& drawing);
+// Of the shop it goes to: where a fixture is named, none is made up.
+struct Beside {
+    std::string shop, fixture;
+};
+
+// Reads without faults (with that shop), in the drawing's unit.
+std::string job_text(const Drawing& drawing, const Beside& beside = {});
 
 }  // namespace seatwright::drawing

@@ -112,8 +112,8 @@ class Teller {
     // How a person would name the group taken for `what`, something else.
     std::string name_it(const std::string& what, const char* otherwise) const {
         for (const auto& g : out_.groups)
-            if (g.what == what) return fmt::format("--name {}={}", g.name, otherwise);
-        return fmt::format("--name A={}", otherwise);
+            if (g.what == what) return fmt::format("group {} is {}", g.name, otherwise);
+        return fmt::format("their group is {}", otherwise);
     }
 
     template <class Which>

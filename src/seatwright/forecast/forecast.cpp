@@ -69,6 +69,13 @@ void say_limits(Forecast& out, const job::Job& job, const Batch& batch) {
              sentence<"entry-not-known">("valves"_is = list_of(unknown, Join::commas)));
 }
 
+// More touches than a setup has guides are all of it.
+void say_touches(Forecast& out, const Known& known, std::size_t most) {
+    if (!known.touches_planned && known.touches > static_cast<int>(most))
+        warn(out, "touches-beyond",
+             sentence<"touches-beyond">("touches"_is = known.touches, "most"_is = static_cast<int>(most)));
+}
+
 bool anything_to_judge(const Batch& batch) {
     return batch.stem_spread || std::any_of(batch.seats.begin(), batch.seats.end(), [](const Seat& s) {
                return s.room || s.runout_max || s.width_tol || !s.height.open();
@@ -188,6 +195,7 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const Prepared& a
         warn(out, "no-seats", sentence<"no-seats">());
         return out;
     }
+    say_touches(out, collected.known, as.most_touches);
     say_limits(out, job, made.batch);
     say_unjudged(out, made.batch);
     if (anything_to_judge(made.batch)) {

@@ -7,6 +7,8 @@
 
 namespace seatwright::report {
 
+// What a cause or a change is called where a person reads it: "level of the head" for the attitude.
+std::string said_of(const std::string& cause);
 // "15 s a head, 12.30 EUR the batch", "once 10 min, 12.30 EUR the batch", "once, of the shelf", "–" where it
 // is not known.
 std::string cost_words(const forecast::Change& change);

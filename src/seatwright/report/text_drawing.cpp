@@ -58,6 +58,8 @@ std::string text_of(const drawing::Drawing& d, const TextStyle& style) {
     for (const auto& m : d.missing)
         out += fmt::format("{}. {}: {}\n   {}\n", n++, in_words(m.what, style.speech()),
                            in_words(m.why, style.speech()), in_words(m.next, style.speech()));
+    if (!d.missing.empty())
+        out += "What is asked can be said: --name GROUP=WHAT, --end-for-end, --from-above, --units in|mm.\n";
     out += fmt::format("\n{} circles drawn in {}{}{}{}.\n", d.curves, d.drawn_in,
                        d.hidden > 0 ? fmt::format(", {} on layers frozen or off left out", d.hidden) : "",
                        d.in_paper > 0 ? fmt::format(", {} entities of paper space left out", d.in_paper) : "",

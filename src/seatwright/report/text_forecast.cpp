@@ -33,6 +33,13 @@ std::string figure(double value, const std::string& unit, LengthUnit show) {
     return fmt::format("{:g} {}", value, unit);
 }
 
+// Of what was computed or drawn; an error below the last place is not none.
+std::string within(double error) {
+    constexpr double last_place = 1e-5;
+    if (error < last_place / 2) return "to better than 0.001 %";
+    return fmt::format("to {:.3f} %", 100 * error);
+}
+
 std::string between(double low, double high) {
     return fmt::format("{:+.2f} to {:+.2f}", 100 * low, 100 * high);
 }
@@ -56,7 +63,7 @@ std::string characteristics_text(const forecast::Forecast& f, const TextStyle& s
 std::string causes_text(const forecast::Forecast& f, const TextStyle& style) {
     Table table({"runout comes from", "share", "alone, " + std::string(unit_name(style.unit))});
     for (const auto& c : f.causes)
-        table.row({c.cause, fmt::format("{:.1f} %", 100 * c.share), length(c.rms, style.unit)});
+        table.row({said_of(c.cause), fmt::format("{:.1f} %", 100 * c.share), length(c.rms, style.unit)});
     return table.empty() ? "" : "\n" + table.text(style.table);
 }
 
@@ -92,8 +99,8 @@ std::vector<std::string> forecast_sentences(const job::Job& job, const forecast:
         first += fmt::format("; with what is not known of the shop, {} to {}", rate(f.pass_low, 1),
                              rate(f.pass_high, 1));
     std::vector<std::string> out;
-    out.push_back(first + fmt::format(" ({} to {:.3f} %).", f.draws ? "drawn" : "computed",
-                                      100 * f.pass_error.value_or(0)));
+    out.push_back(first +
+                  fmt::format(" ({} {}).", f.draws ? "drawn" : "computed", within(f.pass_error.value_or(0))));
     out.push_back(f.verdict
                       ? fmt::format("As measured: pass {}, fail {}, undecided {}.", rate(f.verdict->pass),
                                     rate(f.verdict->fail), rate(f.verdict->undecided))
@@ -112,7 +119,7 @@ std::vector<std::string> forecast_sentences(const job::Job& job, const forecast:
 }
 
 std::vector<std::string> change_cells(const forecast::Change& c, LengthUnit unit) {
-    return {c.what,
+    return {said_of(c.what),
             setting(c.from, c.unit, unit),
             setting(c.to, c.unit, unit),
             c.as_measured ? rate(c.as_measured->verdict.pass) + " passed" : rate(c.pass_rate),
@@ -120,6 +127,10 @@ std::vector<std::string> change_cells(const forecast::Change& c, LengthUnit unit
             c.as_measured ? between(c.as_measured->gain_low, c.as_measured->gain_high)
                           : between(c.gain_low, c.gain_high),
             cost_words(c)};
+}
+
+std::string said_of(const std::string& cause) {
+    return cause == "attitude" ? "level of the head" : cause;
 }
 
 std::string cost_words(const forecast::Change& c) {
@@ -139,7 +150,7 @@ std::string best_change_sentence(const forecast::Forecast& f, LengthUnit unit) {
         return "Nothing the shop could change brings more good heads that are worth telling.";
     const auto cells = change_cells(*best, unit);
     std::string out = fmt::format("What helps most: {} {} instead of {}. {} of heads are then good, now {}.",
-                                  best->what, cells[2], cells[1], cells[3], rate(f.pass_rate));
+                                  cells[0], cells[2], cells[1], cells[3], rate(f.pass_rate));
     if (best->cost) out += fmt::format(" It costs {}.", cost_words(*best));
     return out;
 }

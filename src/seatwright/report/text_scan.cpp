@@ -63,6 +63,7 @@ std::string text_of(const scan::Scan& s, const TextStyle& style) {
     for (const auto& m : s.missing)
         out += fmt::format("{}. {}: {}\n   {}\n", n++, in_words(m.what, style.speech()),
                            in_words(m.why, style.speech()), in_words(m.next, style.speech()));
+    if (!s.missing.empty()) out += "What is asked can be said: --end-for-end, --units in|mm.\n";
     out += fmt::format(
         "\n{:.0f} points ({}){}{}, {:.0f} of them on the deck or a feature; deck: {:.0f}, rms {} {}. {:.2f} "
         "s.\n",

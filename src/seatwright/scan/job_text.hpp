@@ -5,14 +5,12 @@
 #include <optional>
 #include <string>
 
+#include "seatwright/drawing/job_text.hpp"
 #include "seatwright/scan/scan.hpp"
 
 namespace seatwright::scan {
 
-// Of the shop it goes to: where a fixture is named, none is made up.
-struct Beside {
-    std::string shop, fixture;
-};
+using drawing::Beside;
 
 // Reads without faults (with that shop), in the file's unit. None if no guide's axis is known: a job has at
 // least one valve.

@@ -48,13 +48,13 @@ Checked<LengthUnit> unit_of(double length, std::optional<LengthUnit> told, const
     if (told) {
         if (is_head(*told)) return *told;
         const auto other = *told == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
-        return no(file, fmt::format("would be {:.3g} mm long in {}, which no head is{}", as(*told),
-                                    *told == LengthUnit::inch ? "inches" : "millimetres",
-                                    is_head(other)
-                                        ? fmt::format("; in {} it would be {:.3g} mm: say --units {}",
-                                                      other == LengthUnit::inch ? "inches" : "millimetres",
-                                                      as(other), other == LengthUnit::inch ? "in" : "mm")
-                                        : std::string()));
+        return no(file, fmt::format(
+                            "would be {:.3g} mm long in {}, which no head is{}", as(*told),
+                            *told == LengthUnit::inch ? "inches" : "millimetres",
+                            is_head(other)
+                                ? fmt::format("; in {0} it would be {1:.3g} mm: say that it is in {0}",
+                                              other == LengthUnit::inch ? "inches" : "millimetres", as(other))
+                                : std::string()));
     }
     if (length == 0) return no(file, "has all its points in one place");
     if (length >= surely_mm && is_head(LengthUnit::mm)) return LengthUnit::mm;
@@ -148,11 +148,12 @@ Checked<Scan> scan_of(const Surface& surface, const Told& told) {
     out.noise_together = std::sqrt(found.wider.bore[0]);
     Head head;
     if (!make_head(found, told, out, head))
-        return no(surface.file,
-                  fmt::format("shows a flat face and no bore or hole in it: it is no head, or its holes were "
-                              "not scanned ({:.3g} mm long in {}; if it is not so long, say --units {})",
-                              surface.longest, surface.units == LengthUnit::inch ? "inches" : "millimetres",
-                              surface.units == LengthUnit::inch ? "mm" : "in"));
+        return no(
+            surface.file,
+            fmt::format("shows a flat face and no bore or hole in it: it is no head, or its holes were "
+                        "not scanned ({:.3g} mm long in {}; if it is not so long, say that it is in {})",
+                        surface.longest, surface.units == LengthUnit::inch ? "inches" : "millimetres",
+                        surface.units == LengthUnit::inch ? "millimetres" : "inches"));
     tell(found, told, head, surface.longest, out);
     return out;
 }

@@ -84,12 +84,11 @@ class Offers {
         if (z.spare == 0 || incline.spare == 0 || cant.spare == 0) return;
         offer({"like valves " + letters, z.mean, z.residual,
                z.chance(height_window) * incline.chance(lean_window) * cant.chance(lean_window),
-               sentence<"valves-alike">("letters"_is = letters, "z"_is = as_length(z.mean),
-                                        "z_within"_is = as_length(z.residual),
-                                        "incline"_is = as_degrees(incline.mean, 2),
-                                        "incline_within"_is = as_number(deg(incline.residual), 2),
-                                        "cant"_is = as_degrees(cant.mean, 2),
-                                        "cant_within"_is = as_number(deg(cant.residual), 2))});
+               sentence<"valves-alike">(
+                   "letters"_is = letters, "z"_is = as_length(z.mean), "z_within"_is = as_length(z.residual),
+                   "incline"_is = as_degrees(incline.mean, 2),
+                   "incline_within"_is = as_degrees(incline.residual, 2),
+                   "cant"_is = as_degrees(cant.mean, 2), "cant_within"_is = as_degrees(cant.residual, 2))});
     }
 
     // Holes that stand in a row, and evenly in it.

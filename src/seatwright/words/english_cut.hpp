@@ -11,7 +11,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.of-cutter", ", cutter {cutter},"},
     {"cut.its-line", " (its line {line})"},
     {"cut.none-handed-out", "no program is handed out: {fault}"},
-    {"cut.seats-apart", "the files' seats named apart (--only)"},
+    {"cut.seats-apart", "the files' seats named apart, some seats only"},
     {"cut.names-alike-give", "{reason}; give {frees}"},
     {"cut.zero-not-settled", "Z0 is not settled: {why}"},
     {"cut.of-valve", "{valve}: {reason}"},
@@ -272,8 +272,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "the first seat {first} was read with Z0 on {seat}, which is measured as cut by now: Z0 can no longer "
      "be checked there, and its trim is not for another"},
     {"cut.zero-gone-frees",
-     "the reading after cutting under {seat} corrected if it is of another seat; else what is left by name "
-     "(--only), with a Z0 of its own"},
+     "the reading after cutting under {seat} corrected if it is of another seat; else what is left as some "
+     "seats only, with a Z0 of its own"},
 });
 
 template <seatwright::Word Id, seatwright::Word... Names>

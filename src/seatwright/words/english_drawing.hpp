@@ -10,22 +10,22 @@ namespace seatwright::drawing {
 inline constexpr auto english_table = std::to_array<words::Line>({
     {"drawing.more-in-every-cylinder", "there are more of them in every cylinder"},
     {"drawing.seats-larger", "the seats are larger"},
-    {"drawing.in-a-row", "{which} in a row at y {y} to {residual}"},
+    {"drawing.in-a-row", "{which} in a row at y {y}, each within {residual}"},
     {"drawing.guides-stand", "guides {letters} stand"},
     {"drawing.holes-stand", "{count} holes stand"},
 
     // told.cpp
     {"drawing.one-size",
      "All seats are drawn of one size: which valves are intakes is not known. The job calls them by turns; "
-     "say it with --name A=intake, or type it."},
+     "say what the groups are, or type it."},
     {"drawing.layers-against",
      "Layers call valves intake or exhaust the other way round than their sizes do (larger seats are "
-     "intakes, common practice): sizes were followed; if the layers are right, name the groups (--name "
-     "A=exhaust)."},
-    {"drawing.other-unit", "The drawing says another unit ({unit}) than --units; --units was followed."},
+     "intakes, common practice): sizes were followed; if the layers are right, say what the groups are."},
+    {"drawing.other-unit",
+     "The drawing says that it is in {unit}; the other unit, which you said, was followed."},
     {"drawing.seats-in-doubt",
      "No circles stand about one centre as a seat does on its guide (three times as wide or more): those "
-     "that come nearest were taken. Name the groups if they are something else (--name A=bolt)."},
+     "that come nearest were taken. If they are something else, say what the groups are."},
     {"drawing.no-bolt-holes", "No bolt holes were made out: the job has none."},
     {"drawing.leans-disagree",
      "The ellipses about one centre at valve {valve} show leans that differ by more than 0.5 deg; the "
@@ -47,11 +47,11 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"drawing.kind-of", "kind of {valves}"},
     {"drawing.seats-of-one-size", "their seats are all of one size"},
     {"drawing.say-intake",
-     "say which group or row is the intake: type head.valve.kind, or name the groups (--name A=intake)"},
+     "say which group or row is the intake: type head.valve.kind, or say what the groups are"},
     {"drawing.kind-of-every", "kind of every valve"},
     {"drawing.taken-for-intakes", "intakes are taken to be those of which {which} (common practice)"},
     {"drawing.look-at-ports",
-     "look at the ports; if it is the other way round name the groups ({intakes} {exhausts})"},
+     "look at the ports; if it is the other way round say that {intakes} and {exhausts}"},
     {"drawing.z-of", "z of {valves}"},
     {"drawing.no-height-shown", "a view of the deck shows no height"},
     {"drawing.type-z",
@@ -60,16 +60,16 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"drawing.front-not-said",
      "a drawing does not say which end is the front, nor from which side it is seen"},
     {"drawing.beside-the-head",
-     "put the drawing beside the head: cylinder 1 is at its {end} end; if not, add --end-for-end; drawn as "
-     "seen from the cams' side, add --from-above"},
+     "put the drawing beside the head: cylinder 1 is at its {end} end; if not, say that it is at the other; "
+     "if it is drawn as seen from the cams' side, say that"},
     {"drawing.beside-the-head-turned",
      "put the drawing beside the head: cylinder 1 is at its {end} end, the sheet turned so that the row lies "
-     "level; if not, add --end-for-end; drawn as seen from the cams' side, add --from-above"},
+     "level; if not, say that it is at the other; if it is drawn as seen from the cams' side, say that"},
     {"drawing.bolt-holes", "bolt holes"},
     {"drawing.no-rows-of-holes", "no holes of one size stand in rows on both sides of the valves"},
-    {"drawing.name-bolt-or-type", "name their group (--name A=bolt), or type head.bolt_holes"},
+    {"drawing.name-bolt-or-type", "say which group they are, or type head.bolt_holes"},
     {"drawing.rival-holes", "holes of {rivals} could be the bolts' as well as those of {bolts}"},
-    {"drawing.name-bolt", "name the group that takes the head bolts (--name A=bolt)"},
+    {"drawing.name-bolt", "say which group takes the head bolts"},
     {"drawing.bores-of", "guide bores of {valves}"},
     {"drawing.no-guide-circle", "no circle of a guide is drawn"},
     {"drawing.type-bores", "type guide.intake.bore and guide.exhaust.bore"},

@@ -51,6 +51,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"forecast.gauge-not-known",
      "verdicts and risks are not known: no uncertainty is given of the gauge for {what}, nor a [[gauge]] of "
      "the shelf that reads it"},
+    {"forecast.touches-beyond",
+     "no setup has as many guides as are to be touched (forecast.touches = {touches}, at most {most}): every "
+     "guide is taken to be touched."},
     {"forecast.no-limit", "a head is good whatever these would ask, since they are not given: {keys}"},
     {"forecast.entry-not-known",
      "whether pilots enter is not known and they are taken to, no pilot of the shelf suits or the guide's "

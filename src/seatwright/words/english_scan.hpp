@@ -69,10 +69,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"scan.which-end", "which end is which"},
     {"scan.front-not-said", "a surface does not say which end is the front"},
     {"scan.add-end-for-end",
-     "look whether cylinder 1 is at the end taken; if not, say that it is at the other (--end-for-end)"},
+     "look whether cylinder 1 is at the end taken; if not, say that it is at the other"},
     {"scan.turned-already",
-     "look whether cylinder 1 is at the end taken; if not, take back that it is at the other "
-     "(--end-for-end)"},
+     "look whether cylinder 1 is at the end taken; if not, take back that it is at the other"},
 });
 
 template <Word Id, Word... Names>

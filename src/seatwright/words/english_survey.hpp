@@ -26,7 +26,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "line {line}, {key}: the ball on the seat of {seat} says nothing: angle (of the seat's face) is "
      "missing"},
     {"survey.open", "the readings leave figures of {figures} open; what is listed as missing closes them"},
-    {"survey.readouts-read-to", "assumes that readouts without sd are read to {sd} (common practice)"},
+    {"survey.readouts-read-to",
+     "assumes that readouts are read to {sd} where no sd is given (common practice)"},
     {"survey.sensor-reads-to", "assumes that the sensor reads to {sd} (common practice)"},
     {"survey.zero-on-deck",
      "assumes that the sensor reads 0 on the deck, as sensor.zero says: no reading shows it"},
@@ -50,13 +51,13 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "{head}"},
 
     // repeats.cpp
-    {"survey.cylinders-repeat", "cylinders repeat every {spacing} to {residual}"},
-    {"survey.guides-in-row", "guides {letters} stand in a row at y {y} to {residual}"},
+    {"survey.cylinders-repeat", "cylinders repeat every {spacing}, each within {residual}"},
+    {"survey.guides-in-row", "guides {letters} stand in a row at y {y}, each within {residual}"},
     {"survey.valves-alike",
-     "valves {letters} are alike: z {z} to {z_within}, incline {incline} to {incline_within}, cant {cant} to "
-     "{cant_within}"},
-    {"survey.holes-in-row", "{count} holes stand in a row at y {y} to {residual}"},
-    {"survey.holes-every", "{count} holes stand every {step} to {residual}"},
+     "valves {letters} are alike: z {z} within {z_within}, incline {incline} within {incline_within}, cant "
+     "{cant} within {cant_within}"},
+    {"survey.holes-in-row", "{count} holes stand in a row at y {y}, each within {residual}"},
+    {"survey.holes-every", "{count} holes stand every {step}, each within {residual}"},
 
     // rows.cpp
     {"survey.the-deck", "the deck"},
@@ -113,7 +114,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
 
     // missing.cpp
     {"survey.figures-of", "{figures} of {guides}"},
-    {"survey.leave-open", "the readings leave open: {open}"},
+    {"survey.leave-open", "what was read so far does not yet say {open}"},
     {"survey.surer",
      "the worst relative uncertainty of the valves falls from {before} to {after} of what is aimed at, on "
      "average"},

@@ -62,6 +62,12 @@ std::string angle_number(double degrees) {
     return fmt::format("{:.4f}", degrees);
 }
 
+// No minus before a nought: "-0.00 deg" leans no way.
+std::string without_sign_of_nought(std::string number) {
+    if (number.starts_with('-') && number.find_first_of("123456789") == std::string::npos) number.erase(0, 1);
+    return number;
+}
+
 std::string number_of(double shown, Style style, int decimals) {
     switch (style) {
         case Style::signed_:
@@ -167,7 +173,10 @@ std::string written(const Figure& figure, LengthUnit unit) {
     }
     const Written& as = unit == LengthUnit::inch ? m.customary : m.metric;
     const int decimals = figure.decimals < 0 ? as.decimals : figure.decimals;
-    const std::string number = number_of(figure.value / as.unit_size, m.style, decimals);
+    const double shown = figure.value / as.unit_size;
+    const std::string number = m.style == Style::signed_
+                                   ? number_of(shown, m.style, decimals)
+                                   : without_sign_of_nought(number_of(shown, m.style, decimals));
     return as.unit.empty() ? number : fmt::format("{} {}", number, as.unit);
 }
 

@@ -53,7 +53,7 @@ function wrongUnit(unit: string, quantity: Quantity): string {
 function example(quantity: Quantity, length: LengthUnit): string {
   if (quantity === 'length') return length === 'in' ? 'try 1.5625, 1-9/16 or 39.7 mm' : 'try 39.7 or 1-9/16 in';
   if (quantity === 'angle') return "try 19.5 or 19° 30'";
-  return 'try 12.5';
+  return quantity === 'plain' ? 'try 4' : 'try 12.5';
 }
 
 // 19° 30' 15"

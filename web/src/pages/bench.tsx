@@ -62,7 +62,7 @@ export function BenchPage() {
         </p>
       )}
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
-      {all?.length === 0 && <p>The bench is empty. Begin with an example, a job file, or six questions. <a href="#/help">Help</a> explains the whole in five minutes.</p>}
+      {all?.length === 0 && <p>The bench is empty. Begin with New job: readings at the machine, a scan, a drawing, an example, a job file, or six questions. <a href="#/help">Help</a> explains the whole in five minutes.</p>}
       {all && all.length > 0 && (
         <div class="bench-tools">
           <div>

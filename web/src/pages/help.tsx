@@ -7,7 +7,8 @@ const parts: { title: string; lines: string[] }[] = [
     'A cylinder head comes to the machine that cuts its valve seats. This workbench says how to hold it, where each guide really is, what each seat needs, gives the programs, and shows afterwards that the head is right.',
     'Five stages, always in this order: hold, find, shape, cut, prove. Each has a mark: a dashed ring is open, a half disc is ready, a flag needs you, a ticked box is done.'] },
   { title: 'Begin', lines: [
-    'On the Bench choose New job: from an example, from a job file, or by six questions. Figures the questions make up stand dashed until you type them or say that they are right; no program is written before.',
+    'On the Bench choose New job: from readings at the machine, a scanned surface, a drawing, an example, a head the shop has had, a job file, or by six questions. Figures that were made up stand dashed until you type them or say that they are right; no program is written before.',
+    'Readings at the machine are for a head nobody has a drawing of. The page says what to read next with pilot, angle sensor, ball and calipers, and draws the head with every figure. A reading that does not go with the others is set aside and shown, never lost.',
     'The head you work on stands in the top line. Everything on the page is of that head.'] },
   { title: 'At the desk', lines: [
     'A stage opens with its drawing. Touch a guide, a facet or a bar in it. What is under it opens line by line.',

@@ -1,4 +1,5 @@
-// A new job: from readings at the machine, a scanned surface, an example, a job file, or six questions.
+// A new job: from readings at the machine, a scanned surface, a drawing, an example, a head the shop has had, a job file, or
+// six questions.
 
 import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
@@ -8,6 +9,7 @@ import { draftOf } from '../entry/draft';
 import { go, jobAddress } from '../state/route';
 import { fitting, inALine } from './casting_words';
 import { copied } from './copied';
+import { FromDrawing } from './from_drawing';
 import { FromFile, type Begin } from './from_file';
 import { FromTemplate } from './from_template';
 import { ScanBegin } from './scan_begin';
@@ -15,10 +17,11 @@ import { SixQuestions } from './six_questions';
 import { SurveyBegin } from './survey_begin';
 import { TaskProgress } from '../parts/task_progress';
 
-type Way = 'survey' | 'scan' | 'example' | 'file' | 'questions' | 'known';
+type Way = 'survey' | 'scan' | 'drawing' | 'example' | 'file' | 'questions' | 'known';
 const ways: { way: Way; words: string }[] = [
   { way: 'survey', words: 'readings at the machine' },
   { way: 'scan', words: 'a scanned surface' },
+  { way: 'drawing', words: 'a drawing' },
   { way: 'example', words: 'an example' },
   { way: 'known', words: 'a head the shop has had' },
   { way: 'file', words: 'a job file' },
@@ -62,6 +65,7 @@ export function NewJobPage() {
       {task.value && <TaskProgress task={task.value} done={(now) => { if (now.job) go(jobAddress(now.job, 'hold')); }} />}
       {way === 'survey' && <SurveyBegin />}
       {way === 'scan' && <ScanBegin />}
+      {way === 'drawing' && <FromDrawing begin={begin} />}
       {way === 'example' && <FromExample begin={begin} />}
       {way === 'file' && <FromFile begin={begin} />}
       {way === 'known' && <><FromTemplate /><FromCasting begin={begin} /><FromKnown /></>}

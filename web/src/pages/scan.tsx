@@ -9,6 +9,7 @@ import type { LengthUnit } from '../numbers/quantity';
 import { showAngle, showLength } from '../numbers/show';
 import { Drawing } from '../parts/drawing';
 import { Fold } from '../parts/fold';
+import { plain } from '../parts/plain';
 import { Warnings } from '../parts/warnings';
 import { go, jobAddress } from '../state/route';
 import { units } from '../state/settings';
@@ -53,7 +54,7 @@ export function ScanPage(props: { id: string }) {
     <main class="page">
       <header>
         <h1>{here.file}</h1>
-        <span class="quiet">{(here.found.points / 1e6).toPrecision(2)} million points, {here.found.format}, {here.found.units === 'in' ? 'inches' : 'mm'} ({here.found.units_from === 'told' ? 'as you said' : 'by its size'})</span>
+        <span class="quiet">{counted(here.found.points)} points, {here.found.format}, {here.found.units === 'in' ? 'inches' : 'mm'} ({here.found.units_from === 'told' ? 'as you said' : 'by its size'})</span>
       </header>
       <div class="stage scan">
         <div>
@@ -64,8 +65,8 @@ export function ScanPage(props: { id: string }) {
           </fieldset>
           {turns.value
             ? <View key={asked} scan={here} asked={asked} />
-            : <Drawing address={`/scans/${here.id}/drawing.svg?${asked}`} fresh={0} label="Plan" onPick={(id) => { chosen.value = id; }} />}
-          {valve && !turns.value && <div class="scan-section"><Drawing address={`/scans/${here.id}/drawing.svg?${asked}&valve=${valve.id}`} fresh={0} label={`${valve.id} in section`} /></div>}
+            : <figure class="sheet-frame" data-drawing="scan"><Drawing address={`/scans/${here.id}/drawing.svg?${asked}`} fresh={0} label="Plan" onPick={(id) => { chosen.value = id; }} /></figure>}
+          {valve && !turns.value && <figure class="sheet-frame scan-section" data-drawing="scan-section"><Drawing address={`/scans/${here.id}/drawing.svg?${asked}&valve=${valve.id}`} fresh={0} label={`${valve.id} in section`} /></figure>}
           {here.found.warnings && <Warnings warnings={here.found.warnings} onPick={(id) => { chosen.value = id; }} />}
         </div>
         <div class="beside-hero">
@@ -83,12 +84,15 @@ export function ScanPage(props: { id: string }) {
         </div>
       </div>
       <Fold title="Expected and not found, and what is asked" note={`${here.found.missing.length}`} open>
-        <ul class="entries">{here.found.missing.map((m) => <li key={m.what + m.why}><span><b>{m.what}</b>: {m.why}. {m.next}.</span></li>)}</ul>
+        <ul class="entries">{here.found.missing.map((m) => <li key={m.what + m.why}><span><b>{m.what}</b>: {plain(m.why)} {plain(m.next)}</span></li>)}</ul>
       </Fold>
       <Fold title="What it stands on"><ul class="assumptions">{(here.found.assumptions ?? []).map((a) => <li key={a}>{a}</li>)}</ul></Fold>
     </main>
   );
 }
+
+// "75 000", "1.4 million".
+const counted = (points: number) => (points >= 1e6 ? `${(points / 1e6).toPrecision(2)} million` : String(points).replace(/\B(?=(\d{3})+$)/g, '\u00a0'));
 
 function View(props: { scan: Scan; asked: string }) {
   const canvas = useRef<HTMLCanvasElement>(null);

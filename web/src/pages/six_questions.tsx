@@ -6,8 +6,10 @@ import { post, sentenceOf } from '../api/client';
 import type { Fault, Kind } from '../api/types';
 import { draftOf } from '../entry/draft';
 import type { LengthUnit } from '../numbers/quantity';
+import { showLength } from '../numbers/show';
 import { Ink } from '../parts/drawing';
 import { Field } from '../parts/field';
+import { plain } from '../parts/plain';
 import { answersFrom, type Draft, type Layout } from './answers';
 import type { Begin } from './from_file';
 
@@ -45,7 +47,7 @@ export function SixQuestions(props: { begin: Begin }) {
   const trouble = useSignal<string | null>(null);
   const answers = useComputed(() => answersFrom(draft));
   useEffect(() => answers.subscribe((now) => {
-    if (!now.cylinders || !now.bore_spacing) return;
+    if (!now.cylinders || !isSpacing(now.bore_spacing, now.units)) return;
     void post<Preview>(`/preview?units=${now.units}`, now)
       .then((got) => {
         if (answers.peek() !== now) return; // an older drawing than the answers
@@ -56,7 +58,7 @@ export function SixQuestions(props: { begin: Begin }) {
   }), []);
   const unit = draft.units.value;
   const complete = answers.value.sizes?.intake?.head_diameter && answers.value.sizes.exhaust?.head_diameter
-    && answers.value.cylinders && answers.value.bore_spacing;
+    && answers.value.cylinders && isSpacing(answers.value.bore_spacing, unit);
   return (
     <div class="two stays grows">
       <figure class="sheet-frame">
@@ -74,7 +76,7 @@ export function SixQuestions(props: { begin: Begin }) {
           <Choose legend="Its drawing is in" of={draft.units} options={['in', 'mm']} words={['inch', 'mm']} />
         </div>
         <Questions draft={draft} unit={unit} />
-        {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
+        {trouble.value && <p class="sentence" role="alert">{plain(trouble.value)}</p>}
         {complete && preview.value?.faults.map((f) => <p class="sentence" key={f.key + f.text}>{f.text}</p>)}
         <div class="acts">
           <button type="button" class="main-act" disabled={!complete} onClick={() => void props.begin({ from: 'answers', answers: answers.value }).then((made) => { if (made) forget(draft); })}>
@@ -97,7 +99,7 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
       </li>
       <li>
         <h3>2. How far apart are they?</h3>
-        <Field label="From one cylinder to the next" text={draft.spacing} quantity="length" unit={unit} check={positive} />
+        <Field label="From one cylinder to the next" text={draft.spacing} quantity="length" unit={unit} check={within(...spacings, unit)} />
       </li>
       <li>
         <h3>3. How many valves does a cylinder have?</h3>
@@ -119,10 +121,10 @@ function Questions(props: { draft: Draft; unit: LengthUnit }) {
       <li>
         <h3>6. How large are the valves and seats?</h3>
         <div class="pair two-kinds">
-          {kinds.map((k) => <Field key={k} label={`${k} valve head diameter`} text={draft.headDiameter[k]} quantity="length" unit={unit} check={positive} />)}
-          {kinds.map((k) => <Field key={k} label={`${k} stem diameter`} text={draft.stem[k]} quantity="length" unit={unit} optional check={positive} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} valve head diameter`} text={draft.headDiameter[k]} quantity="length" unit={unit} check={within(3, 500, unit)} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} stem diameter`} text={draft.stem[k]} quantity="length" unit={unit} optional check={within(2, 40, unit)} />)}
           {kinds.map((k) => <Field key={k} label={`${k} seat angle`} text={draft.seatAngle[k]} quantity="angle" unit={unit} optional note="45° if open" check={steep} />)}
-          {kinds.map((k) => <Field key={k} label={`${k} seat width`} text={draft.seatWidth[k]} quantity="length" unit={unit} optional check={positive} />)}
+          {kinds.map((k) => <Field key={k} label={`${k} seat width`} text={draft.seatWidth[k]} quantity="length" unit={unit} optional check={within(0.1, 20, unit)} />)}
         </div>
       </li>
     </ol>
@@ -143,7 +145,17 @@ function Choose<T extends string>(props: { legend: string; of: Signal<T>; option
   );
 }
 
-const positive = (v: number) => (v > 0 ? null : 'This must be more than zero.');
+const mmPerInch = 25.4;
+const spacings = [20, 2000] as const; // mm, as the server takes
+const isSpacing = (v: number | undefined, unit: LengthUnit) => v !== undefined && within(...spacings, unit)(unit === 'in' ? v * mmPerInch : v) === null;
+// A length as the server takes it, mm; what would be one in the other unit is asked about.
+const within = (least: number, most: number, unit: LengthUnit) => (v: number) => {
+  if (v >= least && v <= most) return null;
+  const other = unit === 'in' ? 'mm' : 'in';
+  const meant = unit === 'in' ? v / mmPerInch : v * mmPerInch;
+  const ask = meant >= least && meant <= most ? ` If you mean ${other === 'in' ? 'inches' : 'mm'}, type the unit with it: ${Number((v / (unit === 'in' ? mmPerInch : 1)).toPrecision(6))} ${other}.` : '';
+  return `It lies between ${showLength(least, unit)} and ${showLength(most, unit)}.${ask}`;
+};
 const steep = (v: number) => (Math.abs(v) < 80 ? null : 'An angle stays below 80°.');
 const wholeTo = (most: number) => (v: number) =>
   Number.isInteger(v) && v >= 1 && v <= most ? null : `A whole number from 1 to ${most}.`;

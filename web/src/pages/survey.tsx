@@ -3,6 +3,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { Survey, SurveyEntry, SurveyStep } from '../api/types';
 import { Fold } from '../parts/fold';
+import { plain } from '../parts/plain';
 import { when } from '../parts/when';
 import { mayRecord } from '../state/may';
 import { isBegun, lettersOf, StepEntry } from './survey_entry';
@@ -34,13 +35,13 @@ export function SurveyPage(props: { id: number }) {
         </div>
         <div class="beside-hero">
           {next && mayRecord() && <StepEntry key={next.key} step={next} survey={here} />}
-          {next && !mayRecord() && <p class="next-step" data-next>{next.sentence}</p>}
+          {next && !mayRecord() && <p class="next-step" data-next>{plain(next.sentence)}</p>}
           {here.ready && (!next || here.whole) && <MakeJob survey={here} whole={here.whole && !next} />}
           {!next && !here.ready && <p class="next-step" data-next>{here.faults.length > 0 ? 'The readings do not agree: take back the one that is wrong.' : waiting.value.length > 0 ? 'Go on when the network is back: what was read is kept here.' : 'Nothing more is asked for.'}</p>}
         </div>
       </div>
       <Fold title="What comes after" note={`${Math.max(0, steps.value.length - 1)} readings as far as is known`}>
-        <ol>{steps.value.slice(1).map((s) => <li key={s.key}>{s.sentence}</li>)}</ol>
+        <ol>{steps.value.slice(1).map((s) => <li key={s.key}>{plain(s.sentence)}</li>)}</ol>
       </Fold>
       <Fold title="What was read" note={`${readCount(here)}`} lazy><Read survey={here} /></Fold>
       <Fold title="What it comes to" note={here.found ? `${here.found.valves.length} valves` : 'nothing yet'}><SurveyFigures survey={here} /></Fold>
@@ -67,7 +68,7 @@ function SetAside(props: { entry: SurveyEntry }) {
   const { entry } = props;
   return (
     <section class="differ" aria-label="Set aside">
-      <p><b>Set aside, not lost:</b> {entry.set_aside}. It was typed as {wordsOf(entry)}.</p>
+      <p><b>Set aside, not lost:</b> {plain(entry.set_aside ?? '')} It was typed as {wordsOf(entry)}.</p>
       {mayRecord() && (
         <p class="acts">
           <button type="button" onClick={() => void takeBack(entry)}>Take it back and read it again</button>
@@ -82,7 +83,7 @@ function Faulty(props: { text: string; entry: SurveyEntry | undefined }) {
   const { entry } = props;
   return (
     <section class="differ" role="alert">
-      <p>{entry && <b>{wordsOf(entry)}: </b>}{props.text}</p>
+      <p>{entry && <b>{wordsOf(entry)}: </b>}{plain(props.text)}</p>
       {entry && mayRecord() && <p class="acts"><button type="button" onClick={() => void takeBack(entry)}>Take it back</button></p>}
     </section>
   );

@@ -10,6 +10,7 @@ import type { LengthUnit, Quantity } from '../numbers/quantity';
 import { written } from '../numbers/written';
 import { Field } from '../parts/field';
 import { Keypad } from '../parts/keypad';
+import { plain } from '../parts/plain';
 import { LiveReading } from '../parts/live_reading';
 import { EndQuestion, LeanQuestion, WayQuestion } from './survey_lean';
 import { putOff, record, steps, survey, waiting } from './survey_state';
@@ -87,7 +88,7 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
         box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
         return;
       }
-      values[f.key] = plain(got, f.quantity, unit);
+      values[f.key] = asTyped(got, f.quantity, unit);
     }
     const from = takenWords(texts);
     for (const text of texts) text.value = '';
@@ -96,8 +97,8 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
   const like = step.of === 'guide level' ? othersLike(here, step) : [];
   return (
     <section class="entry" aria-label="Next reading" ref={box}>
-      <p class="next-step" data-next data-step={step.key}>{step.sentence}</p>
-      <p class="quiet">{step.why}</p>
+      <p class="next-step" data-next data-step={step.key}>{plain(step.sentence)}</p>
+      <p class="quiet">{plain(step.why)}</p>
       <div class="pair">
         {fields.map((f, i) => (
           <Field key={f.key} label={f.label} text={texts[i] ?? draftOf('none')} quantity={f.quantity} unit={unit} awaits={i === 0}
@@ -108,7 +109,7 @@ function Reading(props: { step: SurveyStep; survey: Survey }) {
                    onTaken={([key]) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[fields.findIndex((f) => f.key === key)]?.focus()} />
       <Keypad enter="next" quantity={fields[0]?.quantity ?? 'length'} />
       <p class="acts">
-        <button type="button" class="main-act" data-ends onClick={store}>Store it</button>
+        <button type="button" data-ends onClick={store}>Store it</button>
         {like.length > 0 && <button type="button" onClick={() => like.forEach(leaveOut)}>The other {lettersOf(step.id)} stand like it</button>}
         {step.of === 'guide' && <button type="button" onClick={() => { crooked.value = { key: step.key }; }}>The pilot does not stand plumb</button>}
         <button type="button" onClick={() => putOff(step)}>Not now</button>
@@ -145,7 +146,7 @@ function about(step: SurveyStep): Record<string, unknown> {
 }
 
 // A bare figure where it is in the survey's unit, else with the unit it was typed in.
-function plain(got: Typed, quantity: Quantity, unit: LengthUnit): unknown {
+function asTyped(got: Typed, quantity: Quantity, unit: LengthUnit): unknown {
   if (quantity === 'angle') return Number(got.value.toPrecision(12));
   return got.unit === unit ? got.number : written(got, quantity);
 }

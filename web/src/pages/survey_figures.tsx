@@ -3,6 +3,7 @@
 import type { ComponentChildren } from 'preact';
 import type { Survey } from '../api/types';
 import { inWords, showNumber } from '../numbers/show';
+import { plain } from '../parts/plain';
 import { mayRecord } from '../state/may';
 import { record, waiting } from './survey_state';
 
@@ -28,8 +29,8 @@ export function SurveyFigures(props: { survey: Survey }) {
           </tbody>
         </table>
       </div>
-      {found.repeats.length > 0 && <><h3>What repeats</h3><ul class="entries">{found.repeats.map((r) => <Repeats key={r.what} survey={props.survey} of={r} />)}</ul></>}
-      {(found.assumptions ?? []).length > 0 && <><h3>Taken for granted</h3><ul>{(found.assumptions ?? []).map((a) => <li key={a}>{a}</li>)}</ul></>}
+      {found.repeats.length > 0 && <><h3>What repeats</h3><p>Heads are made to a pattern, and the readings show it where something repeats. <i>Take it over</i> puts the common figure into the job, also for guides nobody read; <i>Leave it as read</i> keeps each guide’s own.</p><ul class="entries">{found.repeats.map((r) => <Repeats key={r.what} survey={props.survey} of={r} />)}</ul></>}
+      {(found.assumptions ?? []).length > 0 && <><h3>Taken for granted</h3><ul>{(found.assumptions ?? []).map((a) => <li key={a}>{plain(a)}</li>)}</ul></>}
     </>
   );
 }
@@ -45,7 +46,7 @@ function Repeats(props: { survey: Survey; of: RepeatFound }) {
   const say = (accepted: string[]) => void record({ kind: 'head', values: { accepted } }, `accepted/${of.what}`);
   return (
     <li>
-      <span>{of.text}; by chance as well: {chance}</span>
+      <span>{plain(of.text)} That it is chance: {chance}.</span>
       {taken && <b>taken over into the job</b>}
       {hasFigures(of.what) && mayRecord() && (taken
         ? <button type="button" aria-label={`Leave as read: ${of.what}`} onClick={() => say(all.filter((w) => w !== of.what))}>Leave it as read</button>

@@ -22,6 +22,12 @@ export function MakeJob(props: { survey: Survey; whole: boolean }) {
     return { ...(angle.ok ? { seat_angle: angle.value } : {}), ...(width.ok ? { seat_width: length(width.value) } : {}) };
   };
   const make = async () => {
+    // What is typed and is no number is not left out without a word: its field says what is wrong.
+    const wrong = kinds.flatMap((k) => [[text(k, 'angle'), 'angle'], [text(k, 'width'), 'length']] as const).some(([t, of]) => t.value.trim() !== '' && !parseQuantity(t.value, of, survey.units).ok);
+    if (wrong) {
+      trouble.value = 'A figure of the seats is no number: correct it, or empty its field.';
+      return;
+    }
     busy.value = true;
     trouble.value = null;
     try {
@@ -45,7 +51,7 @@ export function MakeJob(props: { survey: Survey; whole: boolean }) {
       <p class="quiet">Angle and width of the seats may stay open until later.</p>
       {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
       <p class="acts">
-        <button type="button" class="main-act" disabled={busy.value} onClick={() => void make()}>Put it on the bench</button>
+        <button type="button" class={props.whole ? 'main-act' : ''} disabled={busy.value} onClick={() => void make()}>Put it on the bench</button>
         {survey.job !== null && <a class="button" href={jobAddress(survey.job, 'hold')}>The job made before</a>}
       </p>
     </section>

@@ -7,6 +7,7 @@ import type { Survey, SurveyEntry, SurveyKind, SurveyStep } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
 import { entryFor, isMine, ofSurvey, outbox } from '../entry/outbox';
 import type { Waiting } from '../entry/waiting';
+import { saidInWords } from './survey_words';
 
 export const survey = signal<Survey | null>(null);
 export const surveyTrouble = signal<string | null>(null);
@@ -85,14 +86,5 @@ export function lastSaid(): { words: string; undo: () => Promise<unknown> } | nu
   return mine ? { words: wordsOf(mine), undo: () => takeBack(mine) } : null;
 }
 
-// "guide 1I in setup A: x 25.319, y −32.701".
-export function wordsOf(said: Pick<Said, 'kind' | 'values'> & { withdrawn?: boolean }): string {
-  const { kind, values } = said;
-  const named = ['setup', 'what', 'id', 'across', 'letters', 'key', 'from'];
-  const figures = Object.entries(values).filter(([k]) => !named.includes(k)).map(([k, v]) => `${k.replaceAll('_', ' ')} ${String(v)}`).join(', ');
-  const text = (k: string) => (typeof values[k] === 'string' ? String(values[k]) : '');
-  const about = kind === 'left out' ? `left out ${text('key')}`
-    : kind === 'head' ? 'of the head' : kind === 'setup' ? `setup ${text('setup')}` : kind === 'way' ? `guides ${text('letters')}`
-    : [kind === 'level' ? 'sensor,' : '', text('what'), text('id'), text('across'), text('setup') && `in setup ${text('setup')}`].filter((w) => w !== '').join(' ');
-  return said.withdrawn ? `take back a ${kind}` : `${figures === '' ? about : `${about}: ${figures}`}${text('from') && ` (${text('from')})`}`;
-}
+// "guide 1I in setup A: X 25.319 mm, Y −32.701 mm".
+export const wordsOf = (said: Pick<Said, 'kind' | 'values'> & { withdrawn?: boolean }): string => saidInWords(said, survey.peek()?.units ?? 'mm');

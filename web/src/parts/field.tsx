@@ -28,7 +28,7 @@ const coarse = matchMedia('(pointer: coarse)');
 export function Field(props: FieldProps) {
   const id = useId();
   const input = useRef<HTMLInputElement>(null);
-  const [sentence, setSentence] = useState<string | null>(null);
+  const [sentence, setSentence] = useState<string | null>(() => nonsense(props));
   const [asked, setAsked] = useState<number | null>(null); // the value that is asked about
   const said = sentence ?? readBack(props);
   // A finger has either our keypad or, where none stands beside the field, the device's whole keyboard: its number
@@ -67,6 +67,13 @@ export function Field(props: FieldProps) {
   const focus = () => {
     if (input.current) active.value = { element: input.current, quantity: props.quantity, text: props.text, set, enter };
   };
+  // What the keypad writes into is this field as it is drawn now; a field that is gone takes nothing, though a browser
+  // does not say of an element it removes that it has lost the focus.
+  useLayoutEffect(() => { if (active.peek()?.element === input.current) focus(); });
+  useLayoutEffect(() => {
+    const own = input.current;
+    return () => { if (active.peek()?.element === own) active.value = null; };
+  }, []);
   const blur = () => {
     if (active.peek()?.element === input.current) active.value = null;
     if (props.text.peek().trim() === '' && !props.optional) return;
@@ -98,6 +105,13 @@ export function Field(props: FieldProps) {
       </div>
     </div>
   );
+}
+
+// What stands in it from before and is no number says so, also after a reload.
+function nonsense(props: FieldProps): string | null {
+  const text = props.text.peek().trim();
+  const got = text === '' ? undefined : parseQuantity(text, props.quantity, props.unit);
+  return got && !got.ok ? got.sentence : null;
 }
 
 // "= 1.5625 in" when what was typed is not plainly that already.

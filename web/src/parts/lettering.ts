@@ -24,7 +24,7 @@ export function enlargeWords(holder: HTMLElement): void {
   for (let i = begin; i < growths.length; ++i) {
     const scale = framed * growths[i]!;
     if (i > 0) grow(svg, box.width * scale);
-    write(svg, scale);
+    write(svg, framed, scale);
     const left = setWordsApart(svg);
     holder.dataset['grown'] = `${before} ${i}`;
     if (left === 0 || holder.closest('.sheet-frame') === null) break;
@@ -39,11 +39,12 @@ function grow(svg: SVGSVGElement, width: number | null): void {
   svg.style.maxHeight = width === null ? '' : 'none';
 }
 
-// Every word as large as it is drawn, or as it must be to be read.
-function write(svg: SVGSVGElement, pixels: number): void {
+// Every word as large as it is drawn in its frame, or as it must be to be read: where the drawing grows, words get room
+// and not size. `framed`, `pixels`: of a mm in the frame, and now.
+function write(svg: SVGSVGElement, framed: number, pixels: number): void {
   for (const text of svg.querySelectorAll('text')) {
     const drawn = Number(text.getAttribute('data-size') ?? text.getAttribute('font-size') ?? 3);
     text.setAttribute('data-size', String(drawn));
-    text.setAttribute('font-size', Math.max(drawn, (leastNow() + 0.05) / pixels).toFixed(3));
+    text.setAttribute('font-size', (Math.max(drawn * framed, leastNow() + 0.05) / pixels).toFixed(3));
   }
 }

@@ -3,7 +3,7 @@
 
 import { keyOf } from '../state/keys';
 
-const place = /\b(?:head|seat|valve|guide|fixture|machine|depth|find|prove|cut|reading|pilot|cutter)\.[a-z_*]+(?:\[\d*\])?(?:\.[a-z_0-9]+(?:\[\d*\])?)*/g;
+const place = /\b(?:head|seat|valve|guide|fixture|machine|depth|find|prove|cut|forecast|reading|pilot|cutter)\.[a-z_*]+(?:\[\d*\])?(?:\.[a-z_0-9]+(?:\[\d*\])?)*/g;
 
 // `name`: of the seat or setup that stands before the sentence already.
 export function plain(text: string, name?: string | null): string {
@@ -18,7 +18,8 @@ export function plain(text: string, name?: string | null): string {
     .replace(/\[\[([a-z_.]+)\]\]/g, (_, table: string) => table.replaceAll(/[_.]/g, ' '))
     .replace(/: wanted to |; wanted to /, '; it is needed to ')
     .replace(place, labelOf)
-    .replace(/(\d) deg\b/g, '$1°');
+    .replace(/(\d) deg\b/g, '$1°')
+    .replace(/(?<=^|[\s(])-(?=[\d.])/g, '−');
   return sentence(words);
 }
 

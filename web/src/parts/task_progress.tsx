@@ -24,7 +24,7 @@ export function TaskProgress(props: { task: Task; done: (task: Task) => void }) 
   return (
     <section role="status">
       <p>{now.sentence}</p>
-      <progress value={now.done} max={Math.max(now.total, 1)} aria-label="How far it has come" />
+      {now.state === 'running' && <progress value={now.done} max={Math.max(now.total, 1)} aria-label="How far it has come" />}
       {now.state === 'running' && (
         <p class="acts">
           <button type="button" onClick={() => void ask<Task>('DELETE', `/tasks/${now.id}`).then((t) => { task.value = t; })}>Stop it</button>

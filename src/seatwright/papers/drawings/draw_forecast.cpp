@@ -7,6 +7,7 @@
 
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/page/lettering.hpp"
+#include "seatwright/report/forecast_words.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 
@@ -18,11 +19,44 @@ namespace {
 
 constexpr double letter_height = 2.5;  // mm
 constexpr double histogram_height = 38, bar_height = 5.2, curve_height = 42;
+constexpr double lowest_histogram = 26, of_its_width = 0.48;  // of a histogram that is less wide
 
 constexpr double narrowest = 80;  // mm: on less a drawing tells the first of its figures alone
 
 std::vector<Vec2> bar(double left, double right, double top, double floor) {
     return {{left, floor}, {left, top}, {right, top}, {right, floor}};
+}
+
+// A figure on the line under a histogram, and where its middle stands.
+struct Foot {
+    std::string words;
+    double at;
+    Ink ink;
+};
+
+double half_of(const Foot& foot) {
+    return words_width(foot.words, letter_height) / 2;
+}
+
+// Figures too near to stand side by side are moved apart as little as can be, and stay on the paper.
+void set_apart(std::vector<Foot>& feet, double width) {
+    constexpr double between = 1.2;  // mm
+    std::sort(feet.begin(), feet.end(), [](const Foot& a, const Foot& b) { return a.at < b.at; });
+    for (Foot& foot : feet) foot.at = std::clamp(foot.at, half_of(foot), width - half_of(foot));
+    const auto step = [&](std::size_t i) { return half_of(feet[i]) + between + half_of(feet[i + 1]); };
+    const auto lacking = [&](std::size_t i) { return step(i) - (feet[i + 1].at - feet[i].at); };
+    for (std::size_t i = 0; i + 1 < feet.size(); ++i)
+        if (lacking(i) > 0) {
+            const double half = lacking(i) / 2;
+            feet[i].at -= half;
+            feet[i + 1].at += half;
+        }
+    // What that pushed over an edge or onto a neighbour goes back, from the right and then from the left.
+    for (std::size_t i = feet.size(); i-- > 0;)
+        feet[i].at =
+            std::min(feet[i].at, i + 1 < feet.size() ? feet[i + 1].at - step(i) : width - half_of(feet[i]));
+    for (std::size_t i = 0; i < feet.size(); ++i)
+        feet[i].at = std::max(feet[i].at, i > 0 ? feet[i - 1].at + step(i - 1) : half_of(feet[i]));
 }
 
 std::string share_words(double share) {
@@ -38,12 +72,13 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
         told += fmt::format(": mean {}, sd {} {}", length(figure.mean, unit), length(figure.sd, unit),
                             unit_name(unit));
     if (figure.pass_rate) told += ", within its limits " + percent(figure.pass_rate);
-    Drawing out(width, histogram_height, name, told);
+    const double height = std::clamp(of_its_width * width, lowest_histogram, histogram_height);
+    Drawing out(width, height, name, told);
     out.text({0, letter_height}, name, letter_height, Anchor::start, Ink::line, true);
     if (figure.pass_rate)
         out.text({width, letter_height}, (width < narrowest ? "" : "within ") + percent(figure.pass_rate),
                  letter_height, Anchor::end);
-    const double top = letter_height + 3, floor = histogram_height - letter_height - 2.5;
+    const double top = letter_height + 3, floor = height - letter_height - 2.5;
     if (figure.bars.empty()) {
         out.text({0, (top + floor) / 2},
                  figure.mean ? "does not vary" : "where it lies is not known: no height is planned",
@@ -61,30 +96,31 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
         }
     const auto x = [&](double value) { return width * (value - low) / (high - low); };
     for (const auto& one : figure.bars) {
-        const double height = most > 0 ? (floor - top) * one.share / most : 0;
+        const double rise = most > 0 ? (floor - top) * one.share / most : 0;
         const double middle = (one.from + one.to) / 2;
         const bool outside = (figure.limit_high && middle > *figure.limit_high) ||
                              (figure.limit_low && middle < *figure.limit_low);
-        out.polygon(bar(x(one.from), x(one.to), floor - height, floor), outside ? Ink::warn : Ink::touch,
+        out.polygon(bar(x(one.from), x(one.to), floor - rise, floor), outside ? Ink::warn : Ink::touch,
                     outside ? 0.6 : 0.25, {Ink::faint, 0.1});
     }
     out.line({0, floor}, {width, floor});
+    std::vector<Foot> feet;
     for (const auto& limit : {figure.limit_low, figure.limit_high}) {
         if (!limit || *limit < low || *limit > high) continue;
         out.line({x(*limit), top - 1}, {x(*limit), floor + 1}, {Ink::warn, 0.35, "1.5 1"});
-        out.text({std::clamp(x(*limit), 6.0, width - 6.0), histogram_height - 0.5}, length(limit, unit),
-                 letter_height, Anchor::middle, Ink::warn);
+        feet.push_back({length(limit, unit), x(*limit), Ink::warn});
     }
-    if (figure.mean)
-        out.text({std::clamp(x(*figure.mean), 6.0, width - 6.0), histogram_height - 0.5},
-                 length(figure.mean, unit), letter_height, Anchor::middle);
+    if (figure.mean) feet.push_back({length(figure.mean, unit), x(*figure.mean), Ink::line});
+    set_apart(feet, width);
+    for (const Foot& foot : feet)
+        out.text({foot.at, height - 0.5}, foot.words, letter_height, Anchor::middle, foot.ink);
     return out;
 }
 
 Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width, LengthUnit unit) {
     std::string told = "Runout comes from";
     for (const auto& cause : causes)
-        told += fmt::format("{} {} {}", &cause == causes.data() ? "" : ",", cause.cause,
+        told += fmt::format("{} {} {}", &cause == causes.data() ? "" : ",", said_of(cause.cause),
                             share_words(cause.share));
     const double rows = static_cast<double>(std::max<std::size_t>(1, causes.size()));
     Drawing out(width, rows * bar_height + 1, "What runout comes from", told);
@@ -95,7 +131,7 @@ Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double 
     const double room = width - names - figures;
     double y = 0;
     for (const auto& cause : causes) {
-        out.text({0, y + letter_height + 0.6}, cause.cause, letter_height);
+        out.text({0, y + letter_height + 0.6}, said_of(cause.cause), letter_height);
         out.polygon(bar(names, names + std::max(0.2, room * cause.share), y + 0.6, y + bar_height - 1),
                     Ink::touch, 0.35, {Ink::line, 0.15});
         const std::string alone =
@@ -126,25 +162,41 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     for (const auto* change : worth) reach = std::max({reach, change->brings(), limits(*change).high});
     std::string told = "What helps most";
     for (const auto* change : worth)
-        told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", change->what,
+        told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", said_of(change->what),
                             change_cells(*change, unit)[4]);
-    const double rows = static_cast<double>(std::max<std::size_t>(1, worth.size()));
-    constexpr double row = 8.6;
-    Drawing out(width, rows * row + 1, "What helps most", told);
+    // Its name, what it is and what it would be, on as many lines as that takes.
+    struct Said {
+        std::vector<std::string> cells, lines;
+    };
+    std::vector<Said> said;
+    constexpr double row = 8.6, further = 3.4;
+    double height = worth.empty() ? row + 1 : 1;
+    for (const auto* change : worth) {
+        auto cells = change_cells(*change, unit);
+        auto lines = wrapped_lines(fmt::format("{}: {} → {}{}", cells[0], cells[1], cells[2],
+                                               change->as_measured ? " (heads passed)" : ""),
+                                   width - 1, letter_height);
+        height += row + further * static_cast<double>(lines.size() - 1);
+        said.push_back({std::move(cells), std::move(lines)});
+    }
+    Drawing out(width, height, "What helps most", told);
     if (worth.empty())
         out.text({0, letter_height + 1}, "Nothing brings more good heads.", letter_height, Anchor::start,
                  Ink::faint);
     const double figures = 15, room = width - figures;
     double y = 0;
-    for (const auto* change : worth) {
-        const auto cells = change_cells(*change, unit);
-        // Its name, what it is and what it would be; what it costs where there is room for it.
-        std::string words = fmt::format("{}: {} → {}{}", change->what, cells[1], cells[2],
-                                        change->as_measured ? " (heads passed)" : "");
+    for (std::size_t i = 0; i < worth.size(); ++i) {
+        const auto* const change = worth[i];
+        const auto& [cells, lines] = said[i];
+        // What it costs where there is room for it.
         const std::string cost = change->cost ? cells.back() : "";
-        if (!cost.empty() && words_width(words + cost, letter_height) + 6 < width)
+        if (!cost.empty() && words_width(lines.front() + cost, letter_height) + 6 < width)
             out.text({width, y + letter_height + 0.4}, cost, letter_height, Anchor::end);
-        out.text({0, y + letter_height + 0.4}, fitted(words, width, letter_height), letter_height);
+        for (const std::string& line : lines) {
+            out.text({0, y + letter_height + 0.4}, line, letter_height);
+            y += further;
+        }
+        y -= further;
         const double top = y + letter_height + 1.4, floor = top + 2.6, middle = (top + floor) / 2;
         const auto x = [&](double gain) { return std::clamp(room * gain / reach, 0.0, room); };
         out.polygon(bar(0, std::max(0.2, x(change->brings())), top, floor), Ink::touch, 0.35,

@@ -10,7 +10,7 @@ export interface Tried {
   pilot?: Partial<Record<Kind, string>>; cutter?: Partial<Record<Kind, string>>; gauge?: Partial<Record<Quantity, string>>; // names of the shelf
 }
 export type Quantity = 'runout' | 'width' | 'stem_height';
-export interface Room { spread: number; causes: number; changes: number; by_head: number } // mm of paper
+export interface Room { spread: number; lower: number; causes: number; changes: number; by_head: number } // mm of paper
 export interface ForecastQuestion { units: 'in' | 'mm'; whole: boolean; tried: Tried | null; room: Room }
 
 export interface OnOffer { now: string; of: string[] }

@@ -81,7 +81,7 @@ export function ForecastRoom() {
             {answer && !answer.whole && <span class="quiet">of the figures before</span>}
           </Framed>
         </div>
-        <div class="forecast-spreads">{spreads(answer, 'width')}{spreads(answer, 'stem height')}</div>
+        <div class="forecast-spreads" data-room="lower">{spreads(answer, 'width')}{spreads(answer, 'stem height')}</div>
       </div>
       {answer && <Warnings warnings={answer.warnings} />}
       {answer && <Told of={answer} all={all} tried={tried.value} />}
@@ -106,13 +106,14 @@ function PassRate(props: { of: ForecastAnswer; all: ForecastAnswer | null; tried
 }
 
 const spreads = (answer: ForecastAnswer | null, what: string) => answer?.drawings?.spreads.filter((s) => s.what === what)
-  .map((s) => <Framed key={`${s.what}/${s.kind}`} title={`${s.what}, ${s.kind}`} name={`${s.what} ${s.kind}`} svg={s.svg} />);
+  .map((s) => <Framed key={`${s.what}/${s.kind}`} title={`${s.what}, ${s.kind}`} name={`${s.what} ${s.kind}`} svg={s.svg} titled />);
 
-function Framed(props: { title: string; name: string; svg: string | null | undefined; room?: keyof Room; children?: ComponentChildren }) {
+// `titled`: the drawing says in itself what it is.
+function Framed(props: { title: string; name: string; svg: string | null | undefined; room?: keyof Room; titled?: boolean; children?: ComponentChildren }) {
   return (
-    <figure class="sheet-frame" data-drawing={props.name} data-room={props.room}>
+    <figure class="sheet-frame" data-drawing={props.name} data-room={props.room} aria-label={props.titled ? props.title : undefined}>
       {props.svg ? <Ink svg={props.svg} /> : <div class="ink ink-none" />}
-      <figcaption><span>{props.title}</span>{props.children}</figcaption>
+      {!props.titled && <figcaption><span>{props.title}</span>{props.children}</figcaption>}
     </figure>
   );
 }

@@ -31,7 +31,7 @@ export function Told(props: { of: ForecastAnswer; all: ForecastAnswer | null; tr
       </Fold>
       <Fold title="Causes in numbers" note="of the runout’s mean square">
         <Table caption="What runout comes from" head={['cause', 'share', `alone, ${inWords(unit)}`]}
-               rows={result.causes.map((c) => ({ key: c.cause, cells: [c.cause, c.share === null ? '–' : `${(100 * c.share).toFixed(1)} %`, length(c.rms_mm)] }))} />
+               rows={result.causes.map((c) => ({ key: c.cause, cells: [c.cause === 'attitude' ? 'level of the head' : c.cause, c.share === null ? '–' : `${(100 * c.share).toFixed(1)} %`, length(c.rms_mm)] }))} />
       </Fold>
     </>
   );
