@@ -48,26 +48,19 @@ std::optional<Entry> sound_entry(Sql& sql, const Which& which) {
     return entry_in_row(*row);
 }
 
-struct OfKey {
-    long long job = 0, id = 0;
-    std::string key;
-    template <class To>
-    auto in(To& to) {
-        return (to << "select id from entry where job_id = :job and client_key = :key", soci::use(job),
-                soci::use(key), soci::into(id));
-    }
-};
-
+// No row where there is no such job, and where the key is known.
 struct NextNumber {
     long long now = 0, by = 0, job = 0, sequence = 0;
+    std::string key;
     NullableText before;  // the digest of the entry before it
     template <class To>
     auto in(To& to) {
         return (
             to << "update job set sequence = sequence + 1, changed_ms = :now, changed_by = :by where id = "
-                  ":job returning sequence, (select d.digest from entry_digest d where d.job_id = job.id "
-                  "and d.sequence = job.sequence - 1)",
-            soci::use(now), soci::use(by), soci::use(job), soci::into(sequence),
+                  ":job and not exists (select 1 from entry e where e.job_id = job.id and e.client_key = "
+                  ":key) returning sequence, (select d.digest from entry_digest d where d.job_id = "
+                  "job.id and d.sequence = job.sequence - 1)",
+            soci::use(now), soci::use(by), soci::use(job), soci::use(key), soci::into(sequence),
             soci::into(before.value, before.state));
     }
 };
@@ -91,7 +84,10 @@ struct InsertEntry {
 };
 
 bool is_known(Sql& sql, long long job, const std::string& client_key) {
-    return KeptStatements::run<OfKey>(sql, [&](OfKey& s) { s.job = job, s.key = client_key; }).got;
+    long long id = 0;
+    sql << "select id from entry where job_id = :job and client_key = :key", soci::use(job),
+        soci::use(client_key), soci::into(id);
+    return sql.got_data();
 }
 
 bool same_content(const NewEntry& a, const NewEntry& b) {
@@ -153,11 +149,12 @@ Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const Entr
 Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry& entry) {
     database_.last().require_whole(job);
     auto appended = database_.write([&](Sql& sql) -> Answer<Appended> {
-        // Asked first without the rest of its row: almost always there is none.
-        const auto before = is_known(sql, job, entry.client_key)
-                                ? sound_entry(sql, entry_under(job, entry.client_key))
-                                : std::nullopt;
-        if (before) {
+        const long long now = now_ms();
+        const auto next = KeptStatements::run<NextNumber>(
+            sql, [&](NextNumber& s) { s.now = now, s.by = by.id, s.job = job, s.key = entry.client_key; });
+        if (!next.got) {
+            const auto before = sound_entry(sql, entry_under(job, entry.client_key));
+            if (!before) return refuse(Why::not_found, "there is no such job");
             if (same_content(*before, entry)) return Appended{*before, true};
             auto refusal =
                 refuse(Why::taken, "an entry with other values was sent before under the same client key");
@@ -166,10 +163,6 @@ Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry
         }
         if (entry.corrects && !first_entry(sql, store::entry_of(job, *entry.corrects)))
             return refuse(Why::not_found, "the entry to correct is not on record in this job");
-        const long long now = now_ms();
-        const auto next = KeptStatements::run<NextNumber>(
-            sql, [&](NextNumber& s) { s.now = now, s.by = by.id, s.job = job; });
-        if (!next.got) return refuse(Why::not_found, "there is no such job");
         const long long sequence = next.fields.sequence;
         const std::optional<std::string> last = sequence == 1 ? no_entry_before : next.fields.before.get();
         if (!last) throw Damaged(Damage{job, sequence - 1, 1, sequence - 1});
