@@ -1,7 +1,8 @@
 // Entries a second from sixteen writers with group commit, each waiting until its entry is on disk before it
 // sends the next: in a folder, and in a PostgreSQL database with one, two and four servers (a Database each,
-// as a server process has one) that share the writers. Beside them how often the machine flushes a file in a
-// second, one flush after the other: no group can be acknowledged without one.
+// as a server process has one) that share the writers; and how long each writer waits. Beside them how often
+// the machine flushes a file in a second, one flush after the other: no group can be acknowledged without
+// one.
 //
 //   build/bench/bench/bench_entries
 //
@@ -10,7 +11,7 @@
 #include <fcntl.h>
 #include <unistd.h>
 
-#include <atomic>
+#include <algorithm>
 #include <chrono>
 #include <filesystem>
 #include <thread>
@@ -23,7 +24,7 @@ namespace {
 using namespace seatwright::store;
 using Clock = std::chrono::steady_clock;
 
-constexpr int writers = 16, jobs = 4;
+constexpr std::size_t writers = 16, jobs = 4;
 constexpr auto length = std::chrono::seconds(5);
 
 NewEntry reading(int writer, int n) {
@@ -58,19 +59,32 @@ void sixteen_writers(benchmark::State& state) {
         job.text = "title = \"t\"\n";
         job.what = "made for the bench";
         std::vector<long long> ids;
-        for (int j = 0; j < jobs; ++j) ids.push_back(Jobs(*all.front()).make(pat, job)->id);
-        std::atomic<long long> stored{0};
+        for (std::size_t j = 0; j < jobs; ++j) ids.push_back(Jobs(*all.front()).make(pat, job)->id);
+        std::vector<std::vector<double>> waits(writers);  // ms, of each writer
         std::vector<std::thread> threads;
         const auto end = Clock::now() + length;
-        for (int w = 0; w < writers; ++w)
+        for (std::size_t w = 0; w < writers; ++w)
             threads.emplace_back([&, w] {
-                Entries entries(*all[static_cast<std::size_t>(w) % all.size()]);
-                for (int n = 0; Clock::now() < end; ++n)
-                    if (entries.append(pat, ids[static_cast<std::size_t>(w % jobs)], reading(w, n))) ++stored;
+                Entries entries(*all[w % all.size()]);
+                for (auto start = Clock::now(); start < end;) {
+                    const int n = static_cast<int>(waits[w].size());
+                    if (!entries.append(pat, ids[w % jobs], reading(static_cast<int>(w), n))) return;
+                    const auto done = Clock::now();
+                    waits[w].push_back(std::chrono::duration<double, std::milli>(done - start).count());
+                    start = done;
+                }
             });
         for (auto& thread : threads) thread.join();
+        std::vector<double> of_all;
+        for (const auto& own : waits) of_all.insert(of_all.end(), own.begin(), own.end());
+        std::sort(of_all.begin(), of_all.end());
+        const auto at = [&](double share) {
+            return of_all[static_cast<std::size_t>(share * static_cast<double>(of_all.size() - 1))];
+        };
         state.counters["entries/s"] =
-            static_cast<double>(stored) / std::chrono::duration<double>(length).count();
+            static_cast<double>(of_all.size()) / std::chrono::duration<double>(length).count();
+        state.counters["p50_ms"] = at(0.5);
+        state.counters["p99_ms"] = at(0.99);
     }
 }
 BENCHMARK(sixteen_writers)->ArgName("servers")->Arg(0)->Arg(1)->Arg(2)->Arg(4)->Iterations(1)->UseRealTime();

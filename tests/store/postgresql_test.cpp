@@ -404,5 +404,34 @@ TEST(PostgreSQL, AnOlderDatabaseInTheNewestsPlaceIsFoundWithWhichJobsAndHowManyE
     EXPECT_EQ(Entries(database).list(job).size(), 5u);
 }
 
+// Many at once, so that they are carried out in groups whose statements are prepared once: what is refused
+// in between leaves nothing and spoils nothing for the others.
+TEST(PostgreSQL, InAGroupWhatIsRefusedLeavesNothingAndTheOthersStand) {
+    ShopOf shop(cluster().url(cluster().new_database()), 1, "Pat");
+    const long long job = shop.new_job(), absent = job + 100;
+    constexpr int writers = 16, each = 15;
+    std::vector<std::thread> threads;
+    for (int w = 0; w < writers; ++w)
+        threads.emplace_back([&, w] {
+            for (int i = 0; i < each; ++i) {
+                const std::string key = "writer-" + std::to_string(w) + "-" + std::to_string(i);
+                NewEntry entry = touch(key, "1I", i, w);
+                ASSERT_FALSE(shop.entries.append(shop.owner, job, entry)->again);
+                EXPECT_TRUE(shop.entries.append(shop.owner, job, entry)->again);
+                entry.values["x"] = i + 0.5;
+                EXPECT_EQ(shop.entries.append(shop.owner, job, entry).error().why, Why::taken);
+                entry.client_key = key + "-corrects";
+                entry.corrects = 1'000'000;
+                EXPECT_EQ(shop.entries.append(shop.owner, job, entry).error().why, Why::not_found);
+                EXPECT_EQ(shop.entries.append(shop.owner, absent, entry).error().why, Why::not_found);
+            }
+        });
+    for (auto& thread : threads) thread.join();
+    const auto all = shop.entries.list(job);
+    ASSERT_EQ(all.size(), static_cast<std::size_t>(writers * each));
+    for (std::size_t i = 0; i < all.size(); ++i) EXPECT_EQ(all[i].sequence, static_cast<long long>(i + 1));
+    EXPECT_TRUE(shop.database.read(damage_in).empty());
+}
+
 }  // namespace
 }  // namespace seatwright::store

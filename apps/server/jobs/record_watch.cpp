@@ -100,6 +100,7 @@ std::vector<std::string> RecordWatch::damage() const {
         all.insert(damage_.begin(), damage_.end());
     }
     std::vector<std::string> out;
+    out.reserve(all.size());
     for (const auto& [job, words] : all) out.push_back(words);
     return out;
 }

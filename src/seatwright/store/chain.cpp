@@ -6,6 +6,7 @@
 
 #include "seatwright/base/sha256.hpp"
 #include "seatwright/store/digest_field.hpp"
+#include "seatwright/store/kept_statements.hpp"
 
 namespace seatwright::store {
 
@@ -16,6 +17,17 @@ long long entries_of(Sql& sql, long long job) {
     sql << "select sequence from job where id = :job", soci::use(job), soci::into(count);
     return count;
 }
+
+struct InsertDigest {
+    long long entry = 0, job = 0, sequence = 0;
+    std::string digest;
+    template <class To>
+    auto in(To& to) {
+        return (to << "insert into entry_digest (entry_id, job_id, sequence, digest) values (:entry, :job, "
+                      ":sequence, :digest)",
+                soci::use(entry), soci::use(job), soci::use(sequence), soci::use(digest));
+    }
+};
 
 }  // namespace
 
@@ -41,9 +53,9 @@ std::optional<std::string> digest_at(Sql& sql, long long job, long long sequence
 }
 
 void keep_digest(Sql& sql, long long entry, const EntryFacts& facts, const std::string& digest) {
-    sql << "insert into entry_digest (entry_id, job_id, sequence, digest) values (:entry, :job, :sequence, "
-           ":digest)",
-        soci::use(entry), soci::use(facts.job), soci::use(facts.sequence), soci::use(digest);
+    KeptStatements::run<InsertDigest>(sql, [&](InsertDigest& s) {
+        s.entry = entry, s.job = facts.job, s.sequence = facts.sequence, s.digest = digest;
+    });
 }
 
 void chain_what_is_there(Sql& sql) {

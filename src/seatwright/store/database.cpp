@@ -6,6 +6,7 @@
 #include <chrono>
 #include <random>
 
+#include "seatwright/store/kept_statements.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/migrations.hpp"
 #include "seatwright/store/notice.hpp"
@@ -105,6 +106,8 @@ void Database::carry_out(const std::vector<Waiting*>& batch) {
             if (!end.empty()) sql << std::exchange(end, "");
             return next;
         };
+        constexpr std::size_t several = 4;  // preparing is paid for
+        const KeptStatements kept(sql, dialect_.is_server && batch.size() >= several);
         Transaction transaction(sql, dialect_, dialect_.begin_write(options_.shop));
         for (Waiting* one : batch) {
             sql << ended(dialect_.begin_one(options_.shop));

@@ -81,8 +81,11 @@ const Dialect& postgresql_dialect() {
                        "set_config('client_min_messages', 'warning', false)"},
         .begin_write =
             [](long long shop) {
-                return fmt::format("begin isolation level read committed; {}, pg_advisory_xact_lock({}, {})",
-                                   set_shop(shop), lock_of_writes, shop);
+                // What a group prepares is planned once (store/kept_statements.hpp).
+                return fmt::format(
+                    "begin isolation level read committed; {}, set_config('plan_cache_mode', "
+                    "'force_generic_plan', true), pg_advisory_xact_lock({}, {})",
+                    set_shop(shop), lock_of_writes, shop);
             },
         .begin_read =
             [](long long shop) {

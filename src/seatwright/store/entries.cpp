@@ -6,6 +6,7 @@
 
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/columns.hpp"
+#include "seatwright/store/kept_statements.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/ledger.hpp"
 
@@ -46,6 +47,41 @@ std::optional<Entry> sound_entry(Sql& sql, const Which& which) {
     require_sound(sql, *row);
     return entry_in_row(*row);
 }
+
+// No row where there is no such job, and where the key is known.
+struct NextNumber {
+    long long now = 0, by = 0, job = 0, sequence = 0;
+    std::string key;
+    NullableText before;  // the digest of the entry before it
+    template <class To>
+    auto in(To& to) {
+        return (
+            to << "update job set sequence = sequence + 1, changed_ms = :now, changed_by = :by where id = "
+                  ":job and not exists (select 1 from entry e where e.job_id = job.id and e.client_key = "
+                  ":key) returning sequence, (select d.digest from entry_digest d where d.job_id = "
+                  "job.id and d.sequence = job.sequence - 1)",
+            soci::use(now), soci::use(by), soci::use(job), soci::use(key), soci::into(sequence),
+            soci::into(before.value, before.state));
+    }
+};
+
+struct InsertEntry {
+    EntryFacts f;
+    NullableNumber said, corrects;
+    long long withdrawn = 0, repeat = 0, id = 0;
+    template <class To>
+    auto in(To& to) {
+        return (to << "insert into entry (job_id, sequence, client_key, kind, head, valve, content, units, "
+                      "made_by, made_ms, said_ms, corrects, is_withdrawn, is_repeat, reason) values (:job, "
+                      ":sequence, :key, :kind, :head, :valve, :content, :units, :by, :now, :said, :corrects, "
+                      ":withdrawn, :again, :reason) returning id",
+                soci::use(f.job), soci::use(f.sequence), soci::use(f.client_key), soci::use(f.kind),
+                soci::use(f.head), soci::use(f.valve), soci::use(f.content), soci::use(f.units),
+                soci::use(f.made_by), soci::use(f.made_ms), soci::use(said.value, said.state),
+                soci::use(corrects.value, corrects.state), soci::use(withdrawn), soci::use(repeat),
+                soci::use(f.reason), soci::into(id));
+    }
+};
 
 bool is_known(Sql& sql, long long job, const std::string& client_key) {
     long long id = 0;
@@ -97,16 +133,13 @@ Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const Entr
          entry.values.dump(),
          entry.units == LengthUnit::inch ? "in" : "mm",
          entry.reason};
-    NullableNumber said(f.said_ms), corrects(f.corrects);
-    const long long withdrawn = f.withdrawn ? 1 : 0, repeat = f.repeat ? 1 : 0;
-    sql << "insert into entry (job_id, sequence, client_key, kind, head, valve, content, units, made_by, "
-           "made_ms, "
-           "said_ms, corrects, is_withdrawn, is_repeat, reason) values (:job, :sequence, :key, :kind, :head, "
-           ":valve, :content, :units, :by, :now, :said, :corrects, :withdrawn, :again, :reason) returning id",
-        soci::use(f.job), soci::use(f.sequence), soci::use(f.client_key), soci::use(f.kind),
-        soci::use(f.head), soci::use(f.valve), soci::use(f.content), soci::use(f.units), soci::use(f.made_by),
-        soci::use(f.made_ms), soci::use(said.value, said.state), soci::use(corrects.value, corrects.state),
-        soci::use(withdrawn), soci::use(repeat), soci::use(f.reason), soci::into(row.id);
+    row.id = KeptStatements::run<InsertEntry>(sql, [&](InsertEntry& s) {
+                 s.f = f;
+                 s.said = NullableNumber(f.said_ms);
+                 s.corrects = NullableNumber(f.corrects);
+                 s.withdrawn = f.withdrawn ? 1 : 0;
+                 s.repeat = f.repeat ? 1 : 0;
+             }).fields.id;
     row.by = by.name;
     row.digest = digest_of(f, place.before);
     keep_digest(sql, row.id, f, *row.digest);
@@ -116,11 +149,12 @@ Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const Entr
 Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry& entry) {
     database_.last().require_whole(job);
     auto appended = database_.write([&](Sql& sql) -> Answer<Appended> {
-        // Asked first without the rest of its row: almost always there is none.
-        const auto before = is_known(sql, job, entry.client_key)
-                                ? sound_entry(sql, entry_under(job, entry.client_key))
-                                : std::nullopt;
-        if (before) {
+        const long long now = now_ms();
+        const auto next = KeptStatements::run<NextNumber>(
+            sql, [&](NextNumber& s) { s.now = now, s.by = by.id, s.job = job, s.key = entry.client_key; });
+        if (!next.got) {
+            const auto before = sound_entry(sql, entry_under(job, entry.client_key));
+            if (!before) return refuse(Why::not_found, "there is no such job");
             if (same_content(*before, entry)) return Appended{*before, true};
             auto refusal =
                 refuse(Why::taken, "an entry with other values was sent before under the same client key");
@@ -129,16 +163,8 @@ Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry
         }
         if (entry.corrects && !first_entry(sql, store::entry_of(job, *entry.corrects)))
             return refuse(Why::not_found, "the entry to correct is not on record in this job");
-        const long long now = now_ms();
-        long long sequence = 0;
-        NullableText digest;
-        sql << "update job set sequence = sequence + 1, changed_ms = :now, changed_by = :by where id = :job "
-               "returning sequence, (select d.digest from entry_digest d where d.job_id = job.id and "
-               "d.sequence = job.sequence - 1)",
-            soci::use(now), soci::use(by.id), soci::use(job), soci::into(sequence),
-            soci::into(digest.value, digest.state);
-        if (!sql.got_data()) return refuse(Why::not_found, "there is no such job");
-        const std::optional<std::string> last = sequence == 1 ? no_entry_before : digest.get();
+        const long long sequence = next.fields.sequence;
+        const std::optional<std::string> last = sequence == 1 ? no_entry_before : next.fields.before.get();
         if (!last) throw Damaged(Damage{job, sequence - 1, 1, sequence - 1});
         const Entry made = insert_entry(sql, by, entry, {job, sequence, now, *last});
         note(sql, {by.id, job, {}, made.id}, said_of(entry));

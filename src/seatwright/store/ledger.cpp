@@ -4,18 +4,35 @@
 #include <limits>
 
 #include "seatwright/store/columns.hpp"
+#include "seatwright/store/kept_statements.hpp"
 
 namespace seatwright::store {
 
+namespace {
+
+struct InsertLine {
+    long long now = 0, id = 0;
+    std::string what;
+    NullableNumber by, job, version, entry;
+    template <class To>
+    auto in(To& to) {
+        return (to << "insert into ledger (made_ms, made_by, what, job_id, version, entry_id) values (:at, "
+                      ":by, :what, :job, :version, :entry) returning id",
+                soci::use(now), soci::use(by.value, by.state), soci::use(what),
+                soci::use(job.value, job.state), soci::use(version.value, version.state),
+                soci::use(entry.value, entry.state), soci::into(id));
+    }
+};
+
+}  // namespace
+
 void note(Sql& sql, const About& about, const std::string& what) {
-    NullableNumber by(about.by), job(about.job), version(about.version), entry(about.entry);
-    const long long now = now_ms();
-    long long id = 0;
-    sql << "insert into ledger (made_ms, made_by, what, job_id, version, entry_id) values (:at, :by, :what, "
-           ":job, :version, :entry) returning id",
-        soci::use(now), soci::use(by.value, by.state), soci::use(what), soci::use(job.value, job.state),
-        soci::use(version.value, version.state), soci::use(entry.value, entry.state), soci::into(id);
-    sql.wrote_line(id);
+    const auto line = KeptStatements::run<InsertLine>(sql, [&](InsertLine& s) {
+        s.now = now_ms(), s.what = what;
+        s.by = NullableNumber(about.by), s.job = NullableNumber(about.job);
+        s.version = NullableNumber(about.version), s.entry = NullableNumber(about.entry);
+    });
+    sql.wrote_line(line.fields.id);
 }
 
 namespace {
