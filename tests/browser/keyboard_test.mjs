@@ -9,7 +9,8 @@ export default async function keyboardOnly({ server, browser }) {
   await page.locator('h1', { hasText: 'New job' }).waitFor();
   await tabTo(page, 'readings at the machine');
   await page.keyboard.press('ArrowDown');
-  await page.keyboard.press('ArrowDown'); // past a scanned surface to the next way: an example
+  await page.keyboard.press('ArrowDown'); // past a scanned surface and a drawing to the next way: an example
+  await page.keyboard.press('ArrowDown');
   await until('the examples', async () => await page.getByText('Begin with it').count() > 0);
   await tabTo(page, 'Begin with it');
   await page.keyboard.press('Enter');

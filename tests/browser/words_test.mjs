@@ -1,4 +1,4 @@
-// No page wider than its screen, no word of a drawing over another, beyond its frame, left out, larger than 40 px or smaller than 16 (14 on a
+// No page wider than its screen, no word of a drawing over another, beyond its frame, left out, larger than 48 px or smaller than 16 (14 on a
 // phone), no word of the stage strip over its neighbour, no fault axe-core knows: in every room (at the desk none higher than two screens), for heads that are finished, half read, stopped, unread, and of thirty-two valves, in the forecast, in a survey under way and a scan looked at, and on every other page, on a
 // desk, a tablet and a phone. With --every-picture each is kept light and dark in build/screenshots/every.
 import { mkdirSync, readFileSync } from 'node:fs';
@@ -188,7 +188,7 @@ function look() {
   for (const svg of drawings) {
     const frame = svg.getBoundingClientRect();
     const name = svg.closest('[data-drawing]')?.dataset.drawing ?? svg.dataset.figure ?? svg.getAttribute('aria-label') ?? '';
-    const least = innerWidth < 640 ? 14 : 16, most = 40, scale = svg.getScreenCTM().a;
+    const least = innerWidth < 640 ? 14 : 16, most = 48, scale = svg.getScreenCTM().a;
     for (const t of svg.querySelectorAll('text')) {
       const size = parseFloat(getComputedStyle(t).fontSize) * scale;
       if (t.getAttribute('visibility') === 'hidden') faults.push(`${name}: "${t.textContent}" found no place`);

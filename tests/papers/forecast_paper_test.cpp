@@ -104,6 +104,23 @@ TEST(ForecastPaper, WhatHelpsMostIsSaidInFull) {
     EXPECT_GT(drawn.height(), papers::draw_forecast_changes(f, 180, LengthUnit::mm, 5).height());
 }
 
+// A dashed line stands where the blade is changed, and nowhere a curve rises slowly.
+TEST(ForecastPaper, AFreshBladeIsWhereTheCurveBeginsAnew) {
+    const auto dashed = [](std::vector<double> rates) {
+        forecast::Forecast f;
+        f.by_head = std::move(rates);
+        const std::string svg = papers::draw_by_head(f, 90).embedded();
+        std::size_t n = 0;
+        for (std::size_t at = svg.find("dasharray"); at != std::string::npos;
+             at = svg.find("dasharray", at + 1))
+            ++n;
+        return n;
+    };
+    EXPECT_EQ(dashed({0.90, 0.91, 0.92, 0.91, 0.88}), 0U);
+    EXPECT_EQ(dashed({0.90, 0.88, 0.86, 0.90, 0.88, 0.86, 0.90, 0.88}), 2U);
+    EXPECT_EQ(dashed({0.90, 0.90, 0.90}), 0U);
+}
+
 // A share short of all is never written as all, on paper and terminal alike.
 TEST(ForecastText, AlmostAllIsNotAll) {
     const job::Job job = wedge();

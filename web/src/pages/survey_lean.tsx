@@ -10,7 +10,7 @@ function Picture(props: { part: 'chamber' | 'stem' | 'whole'; lean: number; ends
   const { part, lean, ends = ['front', 'back'] } = props;
   const at = (along: number) => `${(90 + along * Math.sin(lean)).toFixed(1)} ${(72 - along * Math.cos(lean)).toFixed(1)}`;
   return (
-    <svg viewBox="0 0 180 130" class="lean-picture" aria-hidden="true">
+    <svg viewBox="20 4 140 128" class="lean-picture" aria-hidden="true">
       <path d="M25 60 H155 V104 H25 Z" class="map-outline" />
       <path d={`M${at(-50)} L${at(60)}`} class="lean-axis" />
       {part !== 'stem' && <path d={`M${at(12)} L${at(60)}`} class="lean-told" />}
@@ -72,7 +72,7 @@ function Lying(props: { first: 'left' | 'right' }) {
   const right = props.first === 'right';
   const centres = [45, 75, 105, 135];
   return (
-    <svg viewBox="0 0 180 130" class="lean-picture" aria-hidden="true">
+    <svg viewBox="20 4 140 128" class="lean-picture" aria-hidden="true">
       <path d="M25 36 H155 V84 H25 Z" class="map-outline" />
       {centres.map((x, i) => <g key={x}><circle cx={x} cy={60} r={11} class="map-hole" /><text x={x} y={66} font-size="16" text-anchor="middle" class={i === (right ? 3 : 0) ? 'map-id' : ''}>{right ? 4 - i : i + 1}</text></g>)}
       <path d={right ? 'M40 108 H140 M130 102 L140 108 L130 114' : 'M140 108 H40 M50 102 L40 108 L50 114'} class="lean-told" fill="none" />

@@ -234,8 +234,9 @@ Drawing draw_by_head(const forecast::Forecast& forecast, double width) {
     std::vector<Vec2> points;
     points.reserve(rates.size());
     for (std::size_t h = 0; h < rates.size(); ++h) {
-        // A fresh blade: the curve jumps up.
-        if (h > 0 && rates[h] > rates[h - 1] + 1e-6) {
+        // A fresh blade: the curve is back where it began. A slow rise is none.
+        const bool fresh = h > 0 && std::abs(rates[h] - rates.front()) < 1e-9;
+        if (fresh && std::abs(rates[h] - rates[h - 1]) > 1e-6) {
             out.line({at(h, 0).x(), top}, {at(h, 0).x(), floor}, {Ink::faint, 0.2, "1 1"});
             if (points.size() > 1) out.polyline(points, {Ink::touch, 0.4});
             points.clear();
