@@ -180,13 +180,32 @@ Answer<Contents> backup(const std::string& folder, const std::string& out) {
 
 namespace {
 
-// Whether a folder can take restored data; it is made.
-Answer<bool> make_room(const std::string& folder) {
-    const std::string target = database_file(folder);
+// The folder restored data goes to. One that was made for it and stays empty is removed again.
+class Room {
+  public:
+    explicit Room(std::string folder) : folder_(std::move(folder)) {}
+    ~Room() {
+        std::error_code not_empty;
+        if (made_) fs::remove(folder_, not_empty);
+    }
+    Room(const Room&) = delete;
+    Room& operator=(const Room&) = delete;
+
+    const std::string& folder() const { return folder_; }
+    // Whether it can take the data; it is made.
+    Answer<bool> make();
+
+  private:
+    std::string folder_;
+    bool made_ = false;
+};
+
+Answer<bool> Room::make() {
+    const std::string target = database_file(folder_);
     if (fs::exists(target))
         return refuse(
             Why::taken,
-            fmt::format("{}: holds data already; move it away first, a restore overwrites nothing", folder));
+            fmt::format("{}: holds data already; move it away first, a restore overwrites nothing", folder_));
     if (const std::string left = left_beside(target); !left.empty())
         return refuse(
             Why::taken,
@@ -194,15 +213,15 @@ Answer<bool> make_room(const std::string& folder) {
                         "away first, a restore overwrites nothing",
                         left));
     std::error_code failed;
-    const bool made = fs::create_directories(folder, failed);
-    if (!failed && made) fs::permissions(folder, fs::perms::owner_all, failed);
+    made_ = fs::create_directories(folder_, failed);
+    if (!failed && made_) fs::permissions(folder_, fs::perms::owner_all, failed);
     if (failed)
-        return refuse(Why::bad, fmt::format("{}: could not be written: {}", folder, failed.message()));
+        return refuse(Why::bad, fmt::format("{}: could not be written: {}", folder_, failed.message()));
     return true;
 }
 
 // A copy of data that holds somebody, in `part`; what it holds.
-Answer<Contents> copied(const std::string& from, const std::string& folder, const std::string& part) {
+Answer<Contents> copied(const std::string& from, Room& room, const std::string& part) {
     const auto before = inspect(from);
     if (!before) return tl::unexpected(before.error());
     if (before->people == 0)
@@ -211,12 +230,12 @@ Answer<Contents> copied(const std::string& from, const std::string& folder, cons
             fmt::format("{}: holds nobody's account, so it is no backup of a shop; perhaps a copy of a "
                         "file a server was working on, without the log beside it",
                         from));
-    if (const auto room = make_room(folder); !room) return tl::unexpected(room.error());
+    if (const auto made = room.make(); !made) return tl::unexpected(made.error());
     try {
         copy_database(from, part);
     } catch (const soci::soci_error& fault) {
         return refuse(Why::bad,
-                      fmt::format("{}: could not be written: {}", folder, fault.get_error_message()));
+                      fmt::format("{}: could not be written: {}", room.folder(), fault.get_error_message()));
     }
     auto held = inspect(part);
     if (held && *held != *before)
@@ -240,8 +259,9 @@ Answer<bool> cut_copy(const std::string& part, long long until_ms) {
 
 Answer<Contents> restore(const std::string& from, const std::string& folder) {
     if (is_server_url(folder)) return of_server_tools();
+    Room room(folder);
     const PartFile part(database_file(folder) + ".part");
-    auto held = copied(from, folder, part.path());
+    auto held = copied(from, room, part.path());
     if (!held) return held;
     if (const auto placed = put_in_place(part.path(), database_file(folder)); !placed)
         return tl::unexpected(placed.error());
@@ -250,8 +270,9 @@ Answer<Contents> restore(const std::string& from, const std::string& folder) {
 
 Answer<Contents> restore_until(const std::string& from, const std::string& folder, long long until_ms) {
     if (is_server_url(folder)) return of_server_tools();
+    Room room(folder);
     const PartFile part(database_file(folder) + ".part");
-    if (const auto held = copied(from, folder, part.path()); !held) return held;
+    if (const auto held = copied(from, room, part.path()); !held) return held;
     if (const auto cut = cut_copy(part.path(), until_ms); !cut) return tl::unexpected(cut.error());
     auto held = inspect(part.path());
     if (!held) return held;
