@@ -72,7 +72,12 @@ async function ofSeatAndReading(page, job) {
   await list.locator('textarea').fill('The pilot was wiped first.');
   await list.getByText('Keep the note').click();
   await until('the reading says that it has a note', async () => await list.getByRole('button', { name: 'Notes (1)' }).count() === 1);
-  const notes = (await entriesOf(page, job)).filter((e) => e.kind === 'note');
+  // It stands there before the server has it.
+  let notes = [];
+  await until('the server has both notes', async () => {
+    notes = (await entriesOf(page, job)).filter((e) => e.kind === 'note');
+    return notes.some((e) => e.values.words === 'The pilot was wiped first.');
+  });
   const seat = notes.find((e) => e.values.words === 'Pitted on the port side.'), about = notes.find((e) => e.values.words === 'The pilot was wiped first.');
   check(seat?.valve === valve && seat.values.reading === undefined, `the seat's note is ${JSON.stringify(seat)}`);
   const read = (await entriesOf(page, job)).find((e) => e.id === about?.values.reading);

@@ -88,6 +88,11 @@ TEST(Entities, ArcsThatGoAllTheWayRound) {
     EXPECT_TRUE(seen(drawn(arc(350, 100) + arc(100, 229)))->rings.empty()) << "a piece is missing";
     EXPECT_TRUE(seen(drawn(arc(0, 180) + arc(180, 360, 5.1)))->rings.empty()) << "of two sizes";
     EXPECT_EQ(seen(drawn(arc(0, 360)))->rings.size(), 1u) << "one arc, all of a turn";
+    // However the angles are counted, and as soon as ever: a step of a turn at a time never came to such ends
+    // (found by fuzzing).
+    EXPECT_EQ(seen(drawn(arc(720, -360)))->rings.size(), 1u);
+    EXPECT_TRUE(seen(drawn(arc(1e12, 0)))->rings.empty());
+    EXPECT_TRUE(seen(drawn(arc(1e300, -1e300)))->rings.empty());
     // One half in a plane turned over: its angles run the other way, from its own X.
     const auto over = seen(drawn(arc(0, 180) + group(0, "ARC") + group(8, "0") + at(-3, 4) + group(40, 5.0) +
                                  group(50, 180.0) + group(51, 360.0) + group(230, -1.0)));

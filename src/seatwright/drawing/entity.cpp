@@ -2,6 +2,7 @@
 
 #include <Eigen/Geometry>
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <map>
@@ -23,7 +24,12 @@ struct Fields {
         return at == numbers.end() ? otherwise : at->second;
     }
     Vec3 point(int code, double z = 0) const { return {of(code), of(code + 10), of(code + 20, z)}; }
-    int flags() const { return static_cast<int>(of(70)); }
+    // A file of text may write any number where a whole one is meant.
+    int whole(int code, int otherwise = 0) const {
+        constexpr double largest = 1e6;
+        return static_cast<int>(std::clamp(of(code, otherwise), -largest, largest));
+    }
+    int flags() const { return whole(70); }
 };
 
 struct Vertex {
@@ -89,21 +95,33 @@ void add_bulges(const Fields& f, const std::vector<Vertex>& vertices, bool close
     }
 }
 
+// Where an arc ends that begins at `from`: on from there, a turn at most, however its angles were counted.
+double end_of(double from, double to) {
+    const double turn = 2 * pi, round = std::fmod(to - from, turn);
+    return from + (to > from ? std::min(to - from, turn) : round + turn);
+}
+
+// Angles of more turns than a double tells apart are none.
+bool told_apart(double from, double to) {
+    constexpr double most = 1e6;
+    return std::abs(from) < most && std::abs(to) < most;
+}
+
 void read_arc(const Fields& f, Gathered& into) {
-    double from = rad(f.of(50)), to = rad(f.of(51));
-    while (to <= from) to += 2 * pi;
-    into.pieces.push_back({circle(f, plane_of(f), f.point(10), f.of(40)), from, to});
+    const double from = rad(f.of(50)), to = rad(f.of(51));
+    if (!told_apart(from, to)) return;
+    into.pieces.push_back({circle(f, plane_of(f), f.point(10), f.of(40)), from, end_of(from, to)});
 }
 
 void read_ellipse(const Fields& f, Gathered& into) {
     const Vec3 major = f.point(11), normal = plane_of(f).col(2);
     const double ratio = f.of(40, 1);
     if (!(major.norm() > 0) || !(std::abs(ratio) > 0)) return;
-    double from = f.of(41, 0), to = f.of(42, 2 * pi);
-    while (to <= from) to += 2 * pi;
+    const double from = f.of(41, 0), to = f.of(42, 2 * pi);
+    if (!told_apart(from, to)) return;
     // In space, not in a plane of its own.
     const Vec3 minor = normal.cross(major) * ratio;
-    into.pieces.push_back({{f.point(10), major, minor, f.layer, f.line}, from, to});
+    into.pieces.push_back({{f.point(10), major, minor, f.layer, f.line}, from, end_of(from, to)});
 }
 
 void read_insert(const Fields& f, Gathered& into) {
@@ -114,8 +132,8 @@ void read_insert(const Fields& f, Gathered& into) {
     in.at = f.point(10);
     in.scale = {f.of(41, 1), f.of(42, 1), f.of(43, 1)};
     in.turn = rad(f.of(50));
-    in.columns = std::max(1, static_cast<int>(f.of(70, 1)));
-    in.rows = std::max(1, static_cast<int>(f.of(71, 1)));
+    in.columns = std::max(1, f.whole(70, 1));
+    in.rows = std::max(1, f.whole(71, 1));
     in.column_step = f.of(44);
     in.row_step = f.of(45);
     in.line = f.line;
