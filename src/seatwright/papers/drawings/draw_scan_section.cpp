@@ -107,7 +107,7 @@ class SectionView {
     void labels(Drawing& out, double under) const {
         out.text({view_.width / 2, 3.6}, v_.id, 3.4, Anchor::middle, Ink::line, true);
         const auto line = [&](int n, const std::string& said, Ink ink = Ink::line) {
-            out.text({view_.width / 2, under + 3.2 + 3.4 * n}, said, scan_words, Anchor::middle, ink);
+            out.text({view_.width / 2, under + 3.2 + 4.6 * n}, said, scan_words, Anchor::middle, ink);
         };
         line(0, fmt::format("{} {}, {} seen", v_.pin ? "pin" : "bore", length(v_.bore.value, view_.unit),
                             length(v_.length, view_.unit)));
