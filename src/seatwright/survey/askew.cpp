@@ -1,5 +1,6 @@
 #include "seatwright/survey/askew.hpp"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <map>
