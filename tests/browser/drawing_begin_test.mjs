@@ -1,21 +1,13 @@
 // A new job from a drawing of the deck: a file that is none is a sentence, the example's places come in, and what a view of the
 // deck does not show is asked for in words that name no option of the command line. At the desk, on a tablet and on a phone.
 import { readFileSync } from 'node:fs';
-import { accessFaults, check, comeIn, picture } from './steps.mjs';
+import { accessFaults, atEachSize, check, picture } from './steps.mjs';
 
 const deck = readFileSync(new URL('../../examples/drawing/deck.dxf', import.meta.url));
-const sizes = [{ name: 'desk', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
 
-export default async function drawingBegin({ server, browser }) {
+export default async function drawingBegin(where) {
   if (process.argv.includes('--mock')) return 'left out: the mock reads no drawings';
-  const told = [];
-  for (const size of sizes) {
-    const page = await browser.page({ width: size.width, height: size.height }, { fresh: true });
-    await comeIn(page, server.base);
-    told.push(`${size.name}: ${await begun(page, server, size)} valves`);
-    await page.close();
-  }
-  return told.join(', ');
+  return (await atEachSize(where, async (page, size) => `${size.name}: ${await begun(page, where.server, size)} valves`)).join(', ');
 }
 
 async function begun(page, server, size) {

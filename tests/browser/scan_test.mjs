@@ -2,25 +2,13 @@
 // looked at as a drawing and in the view to turn, one feature confirmed, one renamed, one dropped. At the desk, on a tablet and
 // on a phone.
 import { readFileSync } from 'node:fs';
-import { accessFaults, check, comeIn, docsPicture, picture, until } from './steps.mjs';
+import { accessFaults, atEachSize, check, docsPicture, picture, until } from './steps.mjs';
 
 const example = readFileSync(new URL('../../examples/scan/head.ply', import.meta.url));
-const sizes = [
-  { name: 'desk', width: 1440, height: 900 },
-  { name: 'tablet', width: 800, height: 1280 },
-  { name: 'phone', width: 390, height: 844 },
-];
 
-export default async function scan({ server, browser }) {
+export default async function scan(where) {
   if (process.argv.includes('--mock')) return 'left out: the mock reads no scans';
-  const told = [];
-  for (const size of sizes) {
-    const page = await browser.page({ width: size.width, height: size.height }, { fresh: true });
-    await comeIn(page, server.base);
-    told.push(`${size.name}: ${await scanned(page, size)}`);
-    await page.close();
-  }
-  return told.join(', ');
+  return (await atEachSize(where, async (page, size) => `${size.name}: ${await scanned(page, size)}`)).join(', ');
 }
 
 async function choose(page, name, buffer) {

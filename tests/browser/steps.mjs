@@ -10,6 +10,20 @@ export const pictures = fileURLToPath(new URL('../../build/screenshots/', import
 const docsFolder = fileURLToPath(new URL('../../docs/pictures/', import.meta.url));
 mkdirSync(pictures, { recursive: true });
 
+const sizes = [{ name: 'desk', width: 1440, height: 900 }, { name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
+
+// What `work` tells of each size, of a page of its own that has come in. `some`: the names of those wanted.
+export async function atEachSize({ server, browser }, work, some = sizes.map((s) => s.name)) {
+  const told = [];
+  for (const size of sizes.filter((s) => some.includes(s.name))) {
+    const page = await browser.page({ width: size.width, height: size.height }, { fresh: true });
+    await comeIn(page, server.base);
+    told.push(await work(page, size));
+    await page.close();
+  }
+  return told;
+}
+
 export async function comeIn(page, base) {
   await page.goto(`${base}/`);
   await page.locator('#password, .bar').first().waitFor();

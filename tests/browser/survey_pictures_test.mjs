@@ -1,21 +1,16 @@
 // The questions of a survey that are asked with a picture, at the sizes they are looked at: whose lean was typed, which way
 // a row leans whose sign was missed, at which end the first cylinder lies, and what a pilot asks that does not stand plumb
 // where it should. Whatever is said, the signs come out right. And what repeats is offered with the chance that it is chance.
-import { accessFaults, check, comeIn, picture, until } from './steps.mjs';
+import { accessFaults, atEachSize, check, picture, until } from './steps.mjs';
 import { answered, begun, post, Shop, state } from './survey_shop.mjs';
 
-const sizes = [{ name: 'tablet', width: 800, height: 1280 }, { name: 'phone', width: 390, height: 844 }];
-
-export default async function surveyPictures({ server, browser }) {
-  const told = [];
-  for (const size of sizes) {
-    const page = await browser.page({ width: size.width, height: size.height }, { fresh: true });
-    await comeIn(page, server.base);
-    await leans(page, server, size);
-    told.push(await ends(page, server, size));
-    await crooked(page, server, size);
-    await page.close();
-  }
+export default async function surveyPictures(where) {
+  const told = await atEachSize(where, async (page, size) => {
+    await leans(page, where.server, size);
+    const end = await ends(page, where.server, size);
+    await crooked(page, where.server, size);
+    return end;
+  }, ['tablet', 'phone']);
   return told.join('; ');
 }
 

@@ -1,24 +1,11 @@
 // A four-cylinder head nobody has a drawing of, described at the machine by doing what the page asks, sentence by sentence,
 // to a planned job: one wrong reading set aside, one undo, one reload half way, one spell without a network. At the desk,
 // on a tablet and on a phone.
-import { accessFaults, check, comeIn, picture, until } from './steps.mjs';
+import { accessFaults, atEachSize, check, picture, until } from './steps.mjs';
 import { Shop } from './survey_shop.mjs';
 
-const sizes = [
-  { name: 'desk', width: 1440, height: 900 },
-  { name: 'tablet', width: 800, height: 1280 },
-  { name: 'phone', width: 390, height: 844 },
-];
-
-export default async function survey({ server, browser }) {
-  const told = [];
-  for (const size of sizes) {
-    const page = await browser.page({ width: size.width, height: size.height }, { fresh: true });
-    await comeIn(page, server.base);
-    told.push(`${size.name} ${await described(page, size)} readings`);
-    await page.close();
-  }
-  return told.join(', ');
+export default async function survey(where) {
+  return (await atEachSize(where, async (page, size) => `${size.name} ${await described(page, size)} readings`)).join(', ');
 }
 
 async function described(page, size) {

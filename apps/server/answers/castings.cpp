@@ -378,20 +378,14 @@ std::string casting_photograph(Workbench& bench, const CastingRow& row, const st
 CastingRow imported_casting(Workbench& bench, const store::Person& by, const std::string& text) {
     if (text.size() > job::max_file_bytes) throw http_error(413, "a casting's file has at most 16 MiB");
     const auto read = job::read_casting(text, "casting");
-    if (!read) {
-        HttpError stopped =
-            http_error(400, "the casting's file cannot be read: " + to_line(read.error().front()));
-        stopped.body["faults"] = json_of(read.error());
-        throw stopped;
-    }
+    if (!read)
+        throw http_error(400, "the casting's file cannot be read: " + to_line(read.error().front()),
+                         read.error());
     const std::string name = name_in(text);
     if (name.empty()) throw http_error(400, "casting.name is missing: what is the casting called?");
     const CastingRow row{0, name, 1, 0, {}, {}, text};
-    if (const auto job = as_job(row, bench.shelf.current().text); !job) {
-        HttpError stopped = http_error(400, "no job can be made of it: " + to_line(job.error().front()));
-        stopped.body["faults"] = json_of(job.error());
-        throw stopped;
-    }
+    if (const auto job = as_job(row, bench.shelf.current().text); !job)
+        throw http_error(400, "no job can be made of it: " + to_line(job.error().front()), job.error());
     return take(
         Castings(bench.database).make(by, name, photographs_kept(bench, text), "taken in from a file"));
 }

@@ -150,14 +150,10 @@ std::string job_of_scan(Workbench& bench, const ScanStanding& standing, const Sc
     auto looked_at = scan::changed(found_in(standing, asked), changes);
     if (!looked_at) {
         const auto& first = looked_at.error().front();
-        HttpError stopped = http_error(422, fmt::format("{}: {}", first.key, first.text));
-        stopped.body["faults"] = json_of(looked_at.error());
-        throw stopped;
+        throw http_error(422, fmt::format("{}: {}", first.key, first.text), looked_at.error());
     }
     const std::string shop = bench.shelf.current().text;
-    const auto fixtures = names_on(shop, "fixture");
-    const auto text =
-        scan::job_text(*looked_at, {"shelf", fixtures.empty() ? std::string() : fixtures.front()});
+    const auto text = scan::job_text(*looked_at, {"shelf", first_fixture(shop)});
     if (!text) throw http_error(422, "no guide is left; a job has at least one valve");
     return take(on_the_shelf(*text, shop));
 }

@@ -223,16 +223,13 @@ std::string survey_file(Workbench& bench, const store::SurveyRow& row) {
 
 std::string job_of_survey(Workbench& bench, const store::SurveyRow& row, const Json& forms) {
     Worked worked = survey_worked_out(row, store::Surveys(bench.database).entries(row.id));
-    if (!worked.faults.empty()) {
-        HttpError stopped = http_error(422, "the readings do not agree: " + worked.faults.front().text);
-        stopped.body["faults"] = json_of(worked.faults);
-        throw stopped;
-    }
+    if (!worked.faults.empty())
+        throw http_error(422, "the readings do not agree: " + worked.faults.front().text, worked.faults);
     const std::string shop = bench.shelf.current().text;
     if (worked.found) {
         worked.found->survey.readings.shop = "shelf";
-        const auto fixtures = names_on(shop, "fixture");
-        if (!fixtures.empty()) worked.found->survey.readings.fixture = fixtures.front();
+        if (auto fixture = first_fixture(shop); !fixture.empty())
+            worked.found->survey.readings.fixture = std::move(fixture);
     }
     auto text = worked.found ? survey::job_text(worked.found->survey, accepted_in(worked)) : std::nullopt;
     if (!text) throw http_error(422, "the readings leave every valve open; a job has at least one");

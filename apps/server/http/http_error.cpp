@@ -35,9 +35,14 @@ HttpError http_error(int status, const std::string& sentence) {
     return {status, {{"error", sentence}}};
 }
 
+HttpError http_error(int status, const std::string& sentence, const Faults& faults) {
+    HttpError made = http_error(status, sentence);
+    if (!faults.empty()) made.body["faults"] = json_of(faults);
+    return made;
+}
+
 HttpError http_error(const store::Refusal& refusal) {
-    HttpError made = http_error(status_of(refusal.why), refusal.text);
-    if (!refusal.faults.empty()) made.body["faults"] = json_of(refusal.faults);
+    HttpError made = http_error(status_of(refusal.why), refusal.text, refusal.faults);
     if (refusal.version) made.body["version"] = *refusal.version;
     return made;
 }

@@ -18,6 +18,8 @@ struct HttpError {
 };
 
 HttpError http_error(int status, const std::string& sentence);
+// With what is wrong with a file, fault by fault, beside the sentence.
+HttpError http_error(int status, const std::string& sentence, const Faults& faults);
 HttpError http_error(const store::Refusal& refusal);
 Json json_of(const Faults& faults);
 // Writes a refusal as the answer.

@@ -19,15 +19,12 @@ std::string job_of_drawing(const Json& body, const std::string& shop) {
     const auto drawn = drawing::drawing_of(*bytes, text_field(body, "file"), told);
     if (!drawn) {
         const Fault& first = drawn.error().front();
-        HttpError stopped = http_error(
-            422, first.line > 0 ? fmt::format("{}, line {}: {}", first.file, first.line, first.text)
-                                : fmt::format("{} {}", first.file, first.text));
-        stopped.body["faults"] = json_of(drawn.error());
-        throw stopped;
+        throw http_error(422,
+                         first.line > 0 ? fmt::format("{}, line {}: {}", first.file, first.line, first.text)
+                                        : fmt::format("{} {}", first.file, first.text),
+                         drawn.error());
     }
-    const auto fixtures = names_on(shop, "fixture");
-    return take(on_the_shelf(
-        drawing::job_text(*drawn, {"shelf", fixtures.empty() ? std::string() : fixtures.front()}), shop));
+    return take(on_the_shelf(drawing::job_text(*drawn, {"shelf", first_fixture(shop)}), shop));
 }
 
 }  // namespace seatwright::server

@@ -72,9 +72,7 @@ std::vector<std::string> Computation::needs(Stage stage) {
 plan::Run& Computation::asked(Stage stage) {
     const auto missing = needs(stage);
     if (missing.empty()) return *run_;
-    HttpError stopped = http_error(422, fmt::format("{}", fmt::join(missing, "; ")));
-    if (!faults_.empty()) stopped.body["faults"] = json_of(faults_);
-    throw stopped;
+    throw http_error(422, fmt::format("{}", fmt::join(missing, "; ")), faults_);
 }
 
 std::string Computation::own_warnings(Stage stage, const Notices& own, const Speech& speech) {

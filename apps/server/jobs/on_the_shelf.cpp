@@ -41,6 +41,11 @@ std::vector<std::string> names_on(const std::string& shop, const std::string& ta
     return names;
 }
 
+std::string first_fixture(const std::string& shop) {
+    const auto names = names_on(shop, "fixture");
+    return names.empty() ? std::string() : names.front();
+}
+
 store::Answer<std::string> on_the_shelf(const std::string& text, const std::string& shop,
                                         const std::string& machine, const CastingText& castings) {
     std::string named = text;

@@ -11,6 +11,8 @@ namespace seatwright::server {
 
 // Names of the shop's entries of that table, in order.
 std::vector<std::string> names_on(const std::string& shop, const std::string& table);
+// The name of the shop's first fixture; empty where it has none.
+std::string first_fixture(const std::string& shop);
 
 // The text naming the shop's first machine, unless `machine` names one, and the first fixture that holds
 // every valve of the head, else the first; a shop without leaves them out.

@@ -330,11 +330,11 @@ std::optional<HttpError> fault_of_survey_entry(const store::SurveyRow& row, std:
                           (entry.kind == "head" && !text.entry_of(fault.key) && fault.key != "point");
         if (!mine) continue;
         const auto dot = fault.key.rfind('.');
-        HttpError stopped = http_error(
-            400, fmt::format("{}: {}", dot == std::string::npos ? fault.key : fault.key.substr(dot + 1),
-                             fault.text));
-        stopped.body["faults"] = json_of(Faults{fault});
-        return stopped;
+        return http_error(
+            400,
+            fmt::format("{}: {}", dot == std::string::npos ? fault.key : fault.key.substr(dot + 1),
+                        fault.text),
+            {fault});
     }
     return std::nullopt;
 }

@@ -29,11 +29,8 @@ void check_who_may(Workbench& bench, const store::Person& person, const StoredJo
 void check_readable(Workbench& bench, const StoredJob& stored, const std::string& text) {
     if (text.size() > job::max_file_bytes) throw http_error(413, "a job file has at most 16 MiB");
     const auto read = read_with_shop(text, stored.shop_text, castings_of(bench.database));
-    if (!read) {
-        HttpError stopped = http_error(400, "the job file cannot be read: " + to_line(read.error().front()));
-        stopped.body["faults"] = json_of(read.error());
-        throw stopped;
-    }
+    if (!read)
+        throw http_error(400, "the job file cannot be read: " + to_line(read.error().front()), read.error());
     if (store::has_readings(text))
         throw http_error(400, "readings are recorded as entries, not written into the job file");
 }

@@ -25,11 +25,8 @@ Json shelf_json(const store::ShelfVersion& shelf) {
 
 void store_shelf(Call& call, Workbench& bench, long long made_on, const std::string& text,
                  const std::string& what) {
-    if (const Faults faults = faults_of_shop(text); !faults.empty()) {
-        HttpError stopped = http_error(400, "the shelf cannot be read: " + to_line(faults.front()));
-        stopped.body["faults"] = json_of(faults);
-        throw stopped;
-    }
+    if (const Faults faults = faults_of_shop(text); !faults.empty())
+        throw http_error(400, "the shelf cannot be read: " + to_line(faults.front()), faults);
     const auto next = take(bench.shelf.change(call.person(), made_on, text, what));
     bench.events.publish(0, "shelf", Json{{"version", next.number}}.dump());
     call.answer(200, shelf_json(next));

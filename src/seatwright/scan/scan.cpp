@@ -42,19 +42,26 @@ double longest_side(const Points& few) {
     return out;
 }
 
+const char* words_of(LengthUnit unit) {
+    return unit == LengthUnit::inch ? "inches" : "millimetres";
+}
+
+LengthUnit the_other(LengthUnit unit) {
+    return unit == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
+}
+
 Checked<LengthUnit> unit_of(double length, std::optional<LengthUnit> told, const std::string& file) {
     const auto as = [&](LengthUnit unit) { return unit == LengthUnit::inch ? length * mm_per_inch : length; };
     const auto is_head = [&](LengthUnit unit) { return as(unit) > shortest_head && as(unit) < longest_head; };
     if (told) {
         if (is_head(*told)) return *told;
-        const auto other = *told == LengthUnit::inch ? LengthUnit::mm : LengthUnit::inch;
-        return no(file, fmt::format(
-                            "would be {:.3g} mm long in {}, which no head is{}", as(*told),
-                            *told == LengthUnit::inch ? "inches" : "millimetres",
-                            is_head(other)
-                                ? fmt::format("; in {0} it would be {1:.3g} mm: say that it is in {0}",
-                                              other == LengthUnit::inch ? "inches" : "millimetres", as(other))
-                                : std::string()));
+        const auto other = the_other(*told);
+        return no(
+            file,
+            fmt::format("would be {:.3g} mm long in {}, which no head is{}", as(*told), words_of(*told),
+                        is_head(other) ? fmt::format("; in {0} it would be {1:.3g} mm: say that it is in {0}",
+                                                     words_of(other), as(other))
+                                       : std::string()));
     }
     if (length == 0) return no(file, "has all its points in one place");
     if (length >= surely_mm && is_head(LengthUnit::mm)) return LengthUnit::mm;
@@ -152,8 +159,7 @@ Checked<Scan> scan_of(const Surface& surface, const Told& told) {
             surface.file,
             fmt::format("shows a flat face and no bore or hole in it: it is no head, or its holes were "
                         "not scanned ({:.3g} mm long in {}; if it is not so long, say that it is in {})",
-                        surface.longest, surface.units == LengthUnit::inch ? "inches" : "millimetres",
-                        surface.units == LengthUnit::inch ? "millimetres" : "inches"));
+                        surface.longest, words_of(surface.units), words_of(the_other(surface.units))));
     tell(found, told, head, surface.longest, out);
     return out;
 }

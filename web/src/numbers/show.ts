@@ -3,7 +3,8 @@
 import type { LengthUnit, Quantity } from './quantity';
 import { pageUnit, factorOf } from './quantity';
 
-const minus = (text: string) => text.replace(/^-(?=.*[1-9])/, '−').replace(/^-/, '');
+// With a true minus, and none before a nought.
+export const minus = (text: string) => text.replace(/^-(?=.*[1-9])/, '−').replace(/^-/, '');
 const absent = '–';
 
 const decimals: Partial<Record<Quantity, number>> = {

@@ -2,6 +2,7 @@
 
 import { useSignal } from '@preact/signals';
 import { base64 } from '../parts/shrink';
+import { FileUnits } from './file_units';
 import type { Begin } from './from_file';
 
 const largest = 12 * 1024 * 1024; // bytes: packed as text it is a third larger, and the server takes 16 MiB
@@ -31,12 +32,7 @@ export function FromDrawing(props: { begin: Begin }) {
           <label for="drawing-file">Drawing of the deck (.dxf)</label>
           <input id="drawing-file" name="drawing" type="file" accept=".dxf" />
         </div>
-        <fieldset class="choice">
-          <legend>It is drawn in</legend>
-          {[['', 'what it says'], ['mm', 'mm'], ['in', 'inch']].map(([unit, words]) => (
-            <label key={unit}><input type="radio" name="drawing-units" value={unit} defaultChecked={unit === ''} />{words}</label>
-          ))}
-        </fieldset>
+        <FileUnits name="drawing-units" legend="It is drawn in" own="what it says" />
         <label class="scan-end"><input type="checkbox" name="other-end" /> Cylinder 1 is at its right end</label>
         <label class="scan-end"><input type="checkbox" name="from-above" /> It is seen from the cams’ side, not from the deck’s</label>
         {sentence.value && <p class="sentence" role="alert">{sentence.value}</p>}

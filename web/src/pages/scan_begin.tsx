@@ -6,6 +6,7 @@ import { ask, Away, get, post, Refusal, sentenceOf } from '../api/client';
 import type { Scan, Task } from '../api/types';
 import { TaskProgress } from '../parts/task_progress';
 import { go } from '../state/route';
+import { FileUnits } from './file_units';
 
 const piece = 2 << 20; // bytes
 const most = 1 << 30; // as the server takes
@@ -78,12 +79,7 @@ export function ScanBegin() {
             <label for="scan-file">File of points</label>
             <input id="scan-file" name="scan" type="file" accept=".stl,.ply,.obj,.xyz,.txt,.csv,.asc" />
           </div>
-          <fieldset class="choice">
-            <legend>It is in</legend>
-            {[['', 'what its size says'], ['mm', 'mm'], ['in', 'inch']].map(([unit, words]) => (
-              <label key={unit}><input type="radio" name="scan-units" value={unit} defaultChecked={unit === ''} />{words}</label>
-            ))}
-          </fieldset>
+          <FileUnits name="scan-units" legend="It is in" own="what its size says" />
           <button type="submit" class="main-act">Send and read it</button>
         </form>
       )}

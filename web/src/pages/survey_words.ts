@@ -2,6 +2,7 @@
 
 import type { SurveyKind } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
+import { minus } from '../numbers/show';
 
 interface Said { kind: SurveyKind; values: Record<string, unknown>; withdrawn?: boolean }
 
@@ -14,8 +15,6 @@ const answers: Record<string, Record<string, string>> = {
   lean_of: { chamber: 'leans are the pilots’, on the chamber side', stem: 'leans are the stems’, on the other side' },
   end: { turned: 'the head lies turned end for end', readout: 'the readout counts to the left' },
 };
-
-const minus = (text: string) => text.replace(/^-/, '−');
 
 function figure(key: string, value: unknown, unit: LengthUnit): string {
   const { words, angle } = figures[key] ?? { words: key.replaceAll('_', ' ') };

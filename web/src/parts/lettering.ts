@@ -8,7 +8,8 @@ const phone = 640; // px: a narrower window
 const wide = 150; // mm of paper: on a phone such a drawing scrolls in any case
 const growths = [1, 1.2, 1.45, 1.75, 2.1, 2.5, 3]; // times what the frame gives
 
-const leastNow = () => (innerWidth < phone ? onPhone : wished);
+// The least a letter may measure now, px.
+export const leastNow = () => (innerWidth < phone ? onPhone : wished);
 
 export function enlargeWords(holder: HTMLElement): void {
   const svg = holder.querySelector('svg');

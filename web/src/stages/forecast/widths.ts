@@ -1,13 +1,12 @@
-// How wide the drawings' places are, in mm of paper on which letters of 2.5 mm stand 16 px high, on a phone 14: the server
-// draws for the room there is, so that nothing shrinks below what can be read.
+// How wide the drawings' places are, in mm of paper on which letters of 2.5 mm stand as high as they must to be read
+// (parts/lettering): the server draws for the room there is, so that nothing shrinks below that.
 
 import { useSignal, type Signal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
+import { leastNow } from '../../parts/lettering';
 import type { Room } from './ask';
 
 const letters = 2.5; // mm
-const wished = 16, onPhone = 14; // px of a letter on screen, as parts/lettering holds them
-const phone = 640; // px: a narrower window
 const around = 24; // px: frame and margin of a drawing
 const least = 40, most = 400; // mm: what the server draws
 
@@ -18,7 +17,7 @@ export function useRoom(): { box: { current: HTMLDivElement | null }; room: Sign
     const holder = box.current;
     if (!holder) return undefined;
     const measure = () => {
-      const pixels = (innerWidth < phone ? onPhone : wished) / letters; // a mm
+      const pixels = leastNow() / letters; // a mm
       const of = (name: string) => {
         const place = holder.querySelector<HTMLElement>(`[data-room=${name}]`);
         const columns = place && (name === 'spread' || name === 'lower') ? getComputedStyle(place).gridTemplateColumns.split(' ').length : 1;
