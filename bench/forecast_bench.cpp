@@ -311,22 +311,41 @@ struct MadeReady {
           as(forecast::prepared(job, plan, run.proof())) {}
 };
 
-// From nothing kept: the pass rate to 0.01 % of a demonstration head, and how much sooner than NumPy.
+struct Reached {
+    double ms = 1e9, error = 0, good = 0;
+};
+
+// From nothing kept: the pass rate, in the least time of a few.
+Reached reached(const forecast::Batch& batch, double fineness) {
+    forecast::Effort effort;
+    effort.verdict_points = 0;
+    effort.fineness = fineness;
+    Reached out;
+    for (int i = 0; i < 50; ++i) {
+        const double begun = processor_time();
+        const auto rates = forecast::integrated(batch, effort);
+        out.ms = std::min(out.ms, 1e3 * (processor_time() - begun));
+        out.error = rates.error;
+        out.good = rates.good;
+    }
+    return out;
+}
+
+// Of a demonstration head: the pass rate as it is told (to 1e-6), and to the 0.01 % that NumPy is given, too.
 void example_rate(benchmark::State& state, const char* example) {
     const MadeReady ready(example);
     const auto batch = forecast::batch_of(ready.job, ready.as.frame, ready.as.collected.known).batch;
-    forecast::Effort effort;
-    effort.verdict_points = 0;
-    double least = 1e9, error = 0, good = 0;
+    constexpr double rough = 1.25;  // said to 3e-5
+    Reached fine, enough;
     for (auto _ : state) {
-        const double begun = processor_time();
-        const auto rates = forecast::integrated(batch, effort);
-        least = std::min(least, processor_time() - begun);
-        error = rates.error;
-        good = rates.good;
+        fine = reached(batch, 1);
+        enough = reached(batch, rough);
     }
-    state.counters["error"] = error;
-    against_numpy(state, good, least);
+    state.counters["told_ms"] = fine.ms;
+    state.counters["told_error"] = fine.error;
+    state.counters["error"] = enough.error;
+    state.counters["off"] = enough.good - fine.good;
+    against_numpy(state, enough.good, 1e-3 * enough.ms);
 }
 
 // With verdict, risks, curve, causes and distributions.
@@ -370,7 +389,9 @@ void example_changes(benchmark::State& state, const char* example) {
         const auto with = [name](auto run) {
             return [name, run](benchmark::State& state) { run(state, name); };
         };
-        RegisterBenchmark(("example_rate" + of).c_str(), with(example_rate))->Unit(benchmark::kMillisecond);
+        RegisterBenchmark(("example_rate" + of).c_str(), with(example_rate))
+            ->Iterations(1)
+            ->Unit(benchmark::kMillisecond);
         RegisterBenchmark(("example_told" + of).c_str(), with(example_told))->Unit(benchmark::kMillisecond);
         RegisterBenchmark(("example_changes" + of).c_str(), with(example_changes))
             ->Iterations(5)
