@@ -18,7 +18,8 @@ void insert_pair(Sql& sql, long long number) {
     sql << "insert into pair (number) values (:b)", soci::use(twin);
 }
 
-TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
+// `repeatable`: whether thread t's writes may be carried out once more.
+void many_writes_at_once(bool (*repeatable)(int t)) {
     TestHouse house;
     Database& database = house.database;
     house.make_table("pair", "number bigint primary key");
@@ -30,13 +31,15 @@ TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
                 const long long number = 1 + t * rounds + r;
                 const int fate = (t + r) % 4;
                 try {
-                    const auto answer = database.write([&](Sql& sql) -> Answer<long long> {
+                    const auto work = [&](Sql& sql) -> Answer<long long> {
                         insert_pair(sql, number);
                         if (fate == 1) return refuse(Why::bad, "thought better of it");
                         if (fate == 2) throw std::runtime_error("broke off half way");
                         if (fate == 3) insert_pair(sql, number);  // the key is taken: the database refuses
                         return number;
-                    });
+                    };
+                    const auto answer =
+                        repeatable(t) ? database.write_repeatable(work) : database.write(work);
                     EXPECT_EQ(answer.value_or(number), number);
                     ++(answer ? kept : refused);
                 } catch (const soci::soci_error&) {
@@ -61,6 +64,18 @@ TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
     });
     EXPECT_EQ(rows, 2 * each) << "what was refused or broke off left nothing";
     EXPECT_EQ(sum, 0) << "no half pair";
+}
+
+TEST(Database, ManyWritesAtOnceEachWholeOrNotAtAll) {
+    many_writes_at_once([](int) { return false; });
+}
+
+TEST(Database, ManyWritesThatMayBeRepeatedEachWholeOrNotAtAll) {
+    many_writes_at_once([](int) { return true; });
+}
+
+TEST(Database, ManyWritesOfBothKindsEachWholeOrNotAtAll) {
+    many_writes_at_once([](int t) { return t % 4 != 0; });
 }
 
 TEST(Database, WhatWasWrittenIsThereForOthersOnceItReturns) {

@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <atomic>
 #include <thread>
 
 #include "house.hpp"
@@ -74,6 +75,41 @@ TEST(Entries, FourWritersAtOnceGetNumbersWithoutGapsOrTwins) {
     for (std::size_t i = 0; i < all.size(); ++i) EXPECT_EQ(all[i].sequence, static_cast<long long>(i + 1));
     EXPECT_EQ(house.entries.list(job, 98).size(), 2u);
     EXPECT_EQ(house.jobs.row(job)->sequence, writers * each);
+}
+
+// What is carried out together is carried out again, each by itself, when one of them is refused.
+TEST(Entries, ARefusedOneAmongManyWritersLeavesTheOthersAsTheyAre) {
+    TestHouse house;
+    const long long job = house.new_job();
+    constexpr int writers = 12, each = 20;
+    std::atomic<int> refused{0}, known{0};
+    std::vector<std::thread> threads;
+    for (int w = 0; w < writers; ++w)
+        threads.emplace_back([&, w] {
+            for (int i = 0; i < each; ++i) {
+                auto one = touch("writer-" + std::to_string(w) + "-" + std::to_string(i), "1I", i, w);
+                if (w == 0) one.corrects = 1'000'000 + i;  // nothing of that number
+                if (w == 1 && i % 2 == 1) one = touch("writer-1-" + std::to_string(i - 1), "1I", i - 1, 1);
+                const auto answer = house.entries.append(house.owner, job, one);
+                if (!answer) ++refused;
+                if (answer && answer->again) ++known;
+            }
+        });
+    for (auto& thread : threads) thread.join();
+    EXPECT_EQ(refused, each);
+    EXPECT_EQ(known, each / 2);
+    const auto all = house.entries.list(job);  // throws where a digest does not fit
+    ASSERT_EQ(all.size(), static_cast<std::size_t>((writers - 1) * each - each / 2));
+    for (std::size_t i = 0; i < all.size(); ++i) EXPECT_EQ(all[i].sequence, static_cast<long long>(i + 1));
+    // A line of the Ledger each, that names its entry.
+    const auto [lines, of_entries] = house.database.read([](Sql& sql) {
+        std::pair<long long, long long> found{0, 0};
+        sql << "select count(*), count(distinct entry_id) from ledger where entry_id is not null",
+            soci::into(found.first), soci::into(found.second);
+        return found;
+    });
+    EXPECT_EQ(lines, static_cast<long long>(all.size()));
+    EXPECT_EQ(of_entries, lines);
 }
 
 TEST(Entries, OnlyWhatIsOnRecordCanBeCorrected) {

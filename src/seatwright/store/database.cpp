@@ -3,8 +3,10 @@
 #include <fmt/chrono.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <chrono>
 #include <random>
+#include <utility>
 
 #include "seatwright/store/kept_statements.hpp"
 #include "seatwright/store/last_digests.hpp"
@@ -33,16 +35,28 @@ Database::Transaction::~Transaction() {
     }
 }
 
-Database::Transaction::Transaction(Sql& sql, const Dialect& dialect, const std::string& begin) : sql_(sql) {
+Database::Transaction::Transaction(Sql& sql, const Dialect& dialect, const std::string& begin,
+                                   KeptStatements* kept)
+    : sql_(sql) {
     try {
         sql_ << begin;
     } catch (const soci::soci_error&) {
         if (!dialect.is_server || sql_.is_connected()) throw;
+        if (kept != nullptr) kept->forget();
         sql_.reconnect();
         for (const auto& statement : dialect.on_connect) sql_ << statement;
         sql_ << begin;
     }
 }
+
+struct Database::Writer {
+    Sql sql;
+    KeptStatements kept{sql};
+    Writer(const Dialect& dialect, const std::string& place, long long shop)
+        : sql(dialect.backend(), dialect.connect(place), shop) {
+        for (const auto& statement : dialect.on_connect) sql << statement;
+    }
+};
 
 Database::Database(const std::string& place, DatabaseOptions options)
     : dialect_(dialect_of(place)),
@@ -62,6 +76,7 @@ Database::Database(const std::string& place, DatabaseOptions options)
         else
             migrate(sql, dialect_);
     }
+    if (dialect_.is_server) writer_ = std::make_unique<Writer>(dialect_, place, options.shop);
     read([&](Sql& sql) { last_ = std::make_unique<LastDigests>(place, options.shop, sql); });
 }
 
@@ -74,8 +89,8 @@ std::string Database::notice_of(const Sql& sql) const {
                        to_text(Notice{options_.shop, sender_, sql.first_line(), sql.last_line()}));
 }
 
-void Database::write_with_others(const std::function<bool(Sql&)>& work) {
-    Waiting own{work, nullptr};
+void Database::write_with_others(const std::function<bool(Sql&)>& work, bool repeatable) {
+    Waiting own{work, repeatable, nullptr};
     {
         std::unique_lock<std::mutex> lock(queue_mutex_);
         queue_.push_back(&own);
@@ -83,7 +98,7 @@ void Database::write_with_others(const std::function<bool(Sql&)>& work) {
         if (!own.done) {
             // Nobody writes: this one does, for all who wait.
             writing_ = true;
-            std::vector<Waiting*> batch;
+            Batch batch;
             batch.swap(queue_);
             lock.unlock();
             carry_out(batch);
@@ -96,36 +111,68 @@ void Database::write_with_others(const std::function<bool(Sql&)>& work) {
     if (own.fault) std::rethrow_exception(own.fault);
 }
 
-void Database::carry_out(const std::vector<Waiting*>& batch) {
+bool Database::Waiting::carry_out(Sql& sql) {
+    fault = nullptr;
     try {
-        Sql sql(*pool_, options_.shop);
-        // A database server is told the end of one write with what comes next: a way there and back less.
-        std::string end;
-        const auto ended = [&](const std::string& next) {
-            if (dialect_.is_server) return std::exchange(end, "") + next;
-            if (!end.empty()) sql << std::exchange(end, "");
-            return next;
-        };
-        constexpr std::size_t several = 4;  // preparing is paid for
-        const KeptStatements kept(sql, dialect_.is_server && batch.size() >= several);
-        Transaction transaction(sql, dialect_, dialect_.begin_write(options_.shop));
-        for (Waiting* one : batch) {
-            sql << ended(dialect_.begin_one(options_.shop));
-            bool keep = false;
-            try {
-                keep = one->work(sql);
-            } catch (...) {
-                one->fault = std::current_exception();
-            }
-            if (!keep) sql << "rollback to savepoint one_write";
-            end = "release savepoint one_write; ";
+        return work(sql);
+    } catch (...) {
+        fault = std::current_exception();
+        return false;
+    }
+}
+
+void Database::carry_out(const Batch& batch) {
+    try {
+        if (!writer_) {
+            Sql sql(*pool_, options_.shop);
+            if (!all_or_nothing(batch, sql, nullptr)) each_by_itself(batch, sql, nullptr);
+            return;
         }
-        transaction.commit(ended(notice_of(sql)));
+        auto& [sql, kept] = *writer_;
+        sql.begin_lines();
+        const bool all = all_or_nothing(batch, sql, &kept);
+        if (std::any_of(batch.begin(), batch.end(), [](const Waiting* one) { return one->fault != nullptr; }))
+            kept.forget();
+        if (!all) each_by_itself(batch, sql, &kept);
     } catch (...) {
         // The database itself failed: nothing of the batch is kept.
         for (Waiting* one : batch)
             if (!one->fault) one->fault = std::current_exception();
+        if (writer_) writer_->kept.forget();
     }
+}
+
+// Without a savepoint each, where one that is undone undoes no others, or they can be carried out once more.
+// Whether that was all.
+bool Database::all_or_nothing(const Batch& batch, Sql& sql, KeptStatements* kept) {
+    const bool alone = batch.size() == 1;
+    if (!alone &&
+        !std::all_of(batch.begin(), batch.end(), [](const Waiting* one) { return one->repeatable; }))
+        return false;
+    const KeptStatements::Use use(kept);
+    Transaction transaction(sql, dialect_, dialect_.begin_write(options_.shop), kept);
+    for (Waiting* one : batch)
+        if (!one->carry_out(sql)) return alone;
+    transaction.commit(notice_of(sql));
+    return true;
+}
+
+void Database::each_by_itself(const Batch& batch, Sql& sql, KeptStatements* kept) {
+    // A database server is told the end of one write with what comes next: a way there and back less.
+    std::string end;
+    const auto ended = [&](const std::string& next) {
+        if (dialect_.is_server) return std::exchange(end, "") + next;
+        if (!end.empty()) sql << std::exchange(end, "");
+        return next;
+    };
+    const KeptStatements::Use use(kept);
+    Transaction transaction(sql, dialect_, dialect_.begin_write(options_.shop), kept);
+    for (Waiting* one : batch) {
+        sql << ended(dialect_.begin_one(options_.shop));
+        if (!one->carry_out(sql)) sql << "rollback to savepoint one_write";
+        end = "release savepoint one_write; ";
+    }
+    transaction.commit(ended(notice_of(sql)));
 }
 
 long long now_ms() {

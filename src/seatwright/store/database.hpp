@@ -21,6 +21,7 @@
 
 namespace seatwright::store {
 
+class KeptStatements;
 class LastDigests;
 
 struct DatabaseOptions {
@@ -52,17 +53,13 @@ class Database {
     // another thread than the caller's.
     template <class Work>
     auto write(Work&& work) {
-        using Result = decltype(work(std::declval<Sql&>()));
-        if constexpr (std::is_void_v<Result>) {
-            write_with_others([&](Sql& sql) {
-                work(sql);
-                return true;
-            });
-        } else {
-            std::optional<Result> result;
-            write_with_others([&](Sql& sql) { return !refused(result.emplace(work(sql))); });
-            return std::move(*result);
-        }
+        return write_once_or_again(std::forward<Work>(work), false);
+    }
+    // The same for `work` that may be carried out from its beginning once more when it, or another that was
+    // carried out with it, was undone: writes that come often, whose way to a database server this shortens.
+    template <class Work>
+    auto write_repeatable(Work&& work) {
+        return write_once_or_again(std::forward<Work>(work), true);
     }
 
     const std::string& place() const { return place_; }
@@ -76,8 +73,9 @@ class Database {
     // Rolls back unless told that all is well.
     class Transaction {
       public:
-        // A connection that was lost while nobody used it is made again.
-        Transaction(Sql& sql, const Dialect& dialect, const std::string& begin);
+        // A connection that was lost while nobody used it is made again, without what was `kept` of it.
+        Transaction(Sql& sql, const Dialect& dialect, const std::string& begin,
+                    KeptStatements* kept = nullptr);
         ~Transaction();
         // `last`: what is done with it.
         void commit(const std::string& last = "") {
@@ -102,15 +100,39 @@ class Database {
         return false;
     }
 
+    template <class Work>
+    auto write_once_or_again(Work&& work, bool repeatable) {
+        using Result = decltype(work(std::declval<Sql&>()));
+        if constexpr (std::is_void_v<Result>) {
+            const auto one = [&](Sql& sql) {
+                work(sql);
+                return true;
+            };
+            write_with_others(one, repeatable);
+        } else {
+            std::optional<Result> result;
+            write_with_others([&](Sql& sql) { return !refused(result.emplace(work(sql))); }, repeatable);
+            return std::move(*result);
+        }
+    }
+
     struct Waiting {
         const std::function<bool(Sql&)>& work;
+        bool repeatable;
         std::exception_ptr fault;
         bool done = false;
+        // Whether what it did is to stay.
+        bool carry_out(Sql& sql);
     };
+    using Batch = std::vector<Waiting*>;
+    // The connection that writes to a database server, one batch at a time, and what is prepared on it.
+    struct Writer;
     // Returns when what `work` did is on disk, or undone because it gave false; throws what it threw, or what
     // the database did when it failed for all.
-    void write_with_others(const std::function<bool(Sql&)>& work);
-    void carry_out(const std::vector<Waiting*>& batch);
+    void write_with_others(const std::function<bool(Sql&)>& work, bool repeatable);
+    void carry_out(const Batch& batch);
+    bool all_or_nothing(const Batch& batch, Sql& sql, KeptStatements* kept);
+    void each_by_itself(const Batch& batch, Sql& sql, KeptStatements* kept);
     std::string notice_of(const Sql& sql) const;
 
     template <class Work>
@@ -131,11 +153,12 @@ class Database {
     DatabaseOptions options_;
     long long sender_;
     std::unique_ptr<soci::connection_pool> pool_;
+    std::unique_ptr<Writer> writer_;  // null: a file, written by the pool's
     std::unique_ptr<LastDigests> last_;
     std::mutex queue_mutex_;
     std::condition_variable turn_;
-    std::vector<Waiting*> queue_;  // for the next batch
-    bool writing_ = false;         // a batch is under way
+    Batch queue_;           // the next one
+    bool writing_ = false;  // one is under way
 };
 
 // The clock of the store: milliseconds since 1970-01-01 UTC.

@@ -83,6 +83,33 @@ struct InsertEntry {
     }
 };
 
+// The entry, its digest and its line of the Ledger in one way to a database server and back; SQLite takes no
+// such statement, and needs none.
+struct InsertWhole {
+    InsertEntry entry;
+    std::string digest, what;
+    long long line = 0;
+    template <class To>
+    auto in(To& to) {
+        EntryFacts& f = entry.f;
+        return (to << "with made as (insert into entry (job_id, sequence, client_key, kind, head, valve, "
+                      "content, "
+                      "units, made_by, made_ms, said_ms, corrects, is_withdrawn, is_repeat, reason) values "
+                      "(:job, :sequence, :key, :kind, :head, :valve, :content, :units, :by, :now, :said, "
+                      ":corrects, :withdrawn, :again, :reason) returning id, job_id, sequence, made_ms, "
+                      "made_by), chained as (insert into entry_digest (entry_id, job_id, sequence, digest) "
+                      "select id, job_id, sequence, cast(:digest as text) from made) insert into ledger "
+                      "(made_ms, made_by, what, job_id, entry_id) select made_ms, made_by, cast(:what as "
+                      "text), job_id, id from made returning entry_id, id",
+                soci::use(f.job), soci::use(f.sequence), soci::use(f.client_key), soci::use(f.kind),
+                soci::use(f.head), soci::use(f.valve), soci::use(f.content), soci::use(f.units),
+                soci::use(f.made_by), soci::use(f.made_ms), soci::use(entry.said.value, entry.said.state),
+                soci::use(entry.corrects.value, entry.corrects.state), soci::use(entry.withdrawn),
+                soci::use(entry.repeat), soci::use(f.reason), soci::use(digest), soci::use(what),
+                soci::into(entry.id), soci::into(line));
+    }
+};
+
 bool is_known(Sql& sql, long long job, const std::string& client_key) {
     long long id = 0;
     sql << "select id from entry where job_id = :job and client_key = :key", soci::use(job),
@@ -115,40 +142,70 @@ std::optional<EntryKind> entry_kind_named(const std::string& name) {
     return std::nullopt;
 }
 
+namespace {
+
+EntryFacts facts_of(const Person& by, const NewEntry& entry, const EntryPlace& place) {
+    return {place.job,
+            place.sequence,
+            by.id,
+            place.now_ms,
+            entry.said_ms,
+            entry.corrects,
+            entry.withdrawn,
+            entry.repeat,
+            entry.client_key,
+            name_of(entry.kind),
+            entry.head,
+            entry.valve,
+            entry.values.dump(),
+            entry.units == LengthUnit::inch ? "in" : "mm",
+            entry.reason};
+}
+
+void fill(InsertEntry& s, const EntryFacts& f) {
+    s.f = f;
+    s.said = NullableNumber(f.said_ms);
+    s.corrects = NullableNumber(f.corrects);
+    s.withdrawn = f.withdrawn ? 1 : 0;
+    s.repeat = f.repeat ? 1 : 0;
+}
+
+// With its line of the Ledger.
+Entry insert_told(Sql& sql, const Person& by, const NewEntry& entry, const EntryPlace& place) {
+    if (sql.get_backend_name() != "postgresql") {
+        Entry made = insert_entry(sql, by, entry, place);
+        note(sql, {by.id, place.job, {}, made.id}, said_of(entry));
+        return made;
+    }
+    EntryRow row;
+    row.facts = facts_of(by, entry, place);
+    row.by = by.name;
+    row.digest = digest_of(row.facts, place.before);
+    const auto done = KeptStatements::run<InsertWhole>(sql, [&](InsertWhole& s) {
+        fill(s.entry, row.facts);
+        s.digest = *row.digest;
+        s.what = said_of(entry);
+    });
+    row.id = done.fields.entry.id;
+    sql.wrote_line(done.fields.line);
+    return entry_in_row(row);
+}
+
+}  // namespace
+
 Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const EntryPlace& place) {
     EntryRow row;
-    EntryFacts& f = row.facts;
-    f = {place.job,
-         place.sequence,
-         by.id,
-         place.now_ms,
-         entry.said_ms,
-         entry.corrects,
-         entry.withdrawn,
-         entry.repeat,
-         entry.client_key,
-         name_of(entry.kind),
-         entry.head,
-         entry.valve,
-         entry.values.dump(),
-         entry.units == LengthUnit::inch ? "in" : "mm",
-         entry.reason};
-    row.id = KeptStatements::run<InsertEntry>(sql, [&](InsertEntry& s) {
-                 s.f = f;
-                 s.said = NullableNumber(f.said_ms);
-                 s.corrects = NullableNumber(f.corrects);
-                 s.withdrawn = f.withdrawn ? 1 : 0;
-                 s.repeat = f.repeat ? 1 : 0;
-             }).fields.id;
+    row.facts = facts_of(by, entry, place);
+    row.id = KeptStatements::run<InsertEntry>(sql, [&](InsertEntry& s) { fill(s, row.facts); }).fields.id;
     row.by = by.name;
-    row.digest = digest_of(f, place.before);
-    keep_digest(sql, row.id, f, *row.digest);
+    row.digest = digest_of(row.facts, place.before);
+    keep_digest(sql, row.id, row.facts, *row.digest);
     return entry_in_row(row);
 }
 
 Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry& entry) {
     database_.last().require_whole(job);
-    auto appended = database_.write([&](Sql& sql) -> Answer<Appended> {
+    auto appended = database_.write_repeatable([&](Sql& sql) -> Answer<Appended> {
         const long long now = now_ms();
         const auto next = KeptStatements::run<NextNumber>(
             sql, [&](NextNumber& s) { s.now = now, s.by = by.id, s.job = job, s.key = entry.client_key; });
@@ -166,9 +223,7 @@ Answer<Appended> Entries::append(const Person& by, long long job, const NewEntry
         const long long sequence = next.fields.sequence;
         const std::optional<std::string> last = sequence == 1 ? no_entry_before : next.fields.before.get();
         if (!last) throw Damaged(Damage{job, sequence - 1, 1, sequence - 1});
-        const Entry made = insert_entry(sql, by, entry, {job, sequence, now, *last});
-        note(sql, {by.id, job, {}, made.id}, said_of(entry));
-        return Appended{made, false};
+        return Appended{insert_told(sql, by, entry, {job, sequence, now, *last}), false};
     });
     if (appended) database_.last().note(job, appended->entry.sequence, appended->entry.digest);
     return appended;

@@ -1,13 +1,14 @@
-// Statements that a group of writes carries out again and again. On a database server they are prepared once
-// for the group: planning is most of what an entry costs there. Elsewhere each is carried out by itself.
+// Statements that writes carry out again and again. On a database server they are prepared once and kept with
+// the connection that writes: planning is most of what an entry costs there. Elsewhere each is carried out by
+// itself.
 //
 // A statement is a struct with fields for what goes in and what comes out, and
 //   template <class To> auto in(To& to) { return (to << "select …", soci::use(field), …, soci::into(…)); }
 #pragma once
 
+#include <chrono>
 #include <map>
 #include <memory>
-#include <optional>
 #include <typeindex>
 
 #include "seatwright/store/sql.hpp"
@@ -16,13 +17,28 @@ namespace seatwright::store {
 
 class KeptStatements {
   public:
-    // For what this thread does with `sql` until this ends. `worth`: several writes, on a database server.
-    KeptStatements(Sql& sql, bool worth) : sql_(sql) {
-        if (worth) current() = this;
-    }
-    ~KeptStatements() { current() = nullptr; }
+    // Of one connection, which outlives them. What was planned is planned anew after a minute: tables grow.
+    explicit KeptStatements(Sql& sql) : sql_(sql) {}
     KeptStatements(const KeptStatements&) = delete;
     KeptStatements& operator=(const KeptStatements&) = delete;
+
+    // Before the connection is made again, and after a statement has failed; outside a transaction.
+    void forget() {
+        all_.clear();
+        since_ = Clock::now();
+    }
+
+    // While one lives, what its thread runs on that connection is kept. Null: nothing is.
+    class Use {
+      public:
+        explicit Use(KeptStatements* kept) {
+            if (kept != nullptr && Clock::now() - kept->since_ > longest) kept->forget();
+            current() = kept;
+        }
+        ~Use() { current() = nullptr; }
+        Use(const Use&) = delete;
+        Use& operator=(const Use&) = delete;
+    };
 
     // `fill(S&)` sets what goes in; what came out is in the S given back, if `got` (a row) says so.
     template <class S>
@@ -49,6 +65,9 @@ class KeptStatements {
     }
 
   private:
+    using Clock = std::chrono::steady_clock;
+    static constexpr std::chrono::minutes longest{1};
+
     template <class S>
     struct Prepared {
         S fields;
@@ -61,6 +80,7 @@ class KeptStatements {
     }
     Sql& sql_;
     std::map<std::type_index, std::shared_ptr<void>> all_;
+    Clock::time_point since_ = Clock::now();
 };
 
 }  // namespace seatwright::store

@@ -26,6 +26,8 @@ class Sql : public soci::session {
         first_line_ = first_line_ == 0 ? id : std::min(first_line_, id);
         last_line_ = std::max(last_line_, id);
     }
+    // Before the next transaction of a connection that is kept.
+    void begin_lines() { first_line_ = last_line_ = 0; }
     long long first_line() const { return first_line_; }  // 0: none
     long long last_line() const { return last_line_; }
 
