@@ -13,10 +13,6 @@ Json or_null(const std::optional<T>& value) {
     return value ? Json(*value) : Json(nullptr);
 }
 
-Json time_or_null(const std::optional<long long>& ms) {
-    return ms ? Json(store::iso_time(*ms)) : Json(nullptr);
-}
-
 }  // namespace
 
 Json to_json(const store::Person& p) {
@@ -50,7 +46,15 @@ Json to_json(const store::Entry& entry) {
     return to_json(entry, standing);
 }
 
-Json to_json(const store::Entry& e, const store::Standing& standing) {
+Json to_json(const store::Entry& entry, const store::Standing& standing) {
+    return Json::parse(text_of(entry, standing).text());
+}
+
+report::JsonText text_of(const store::Entry& e, const store::Standing& standing) {
+    using report::JsonText;
+    const auto whole = [](const std::optional<long long>& value) {
+        return value ? JsonText(*value) : JsonText();
+    };
     return {{"id", e.id},
             {"sequence", e.sequence},
             {"client_key", e.client_key},
@@ -58,15 +62,15 @@ Json to_json(const store::Entry& e, const store::Standing& standing) {
             {"head", e.head},
             {"valve", e.valve},
             {"place", store::place_of(e)},
-            {"values", e.values},
+            {"values", JsonText::of(e.values.dump(-1, ' ', false, Json::error_handler_t::replace))},
             {"units", e.units == LengthUnit::inch ? "in" : "mm"},
             {"by", e.by},
             {"at", store::iso_time(e.at_ms)},
-            {"made_at", time_or_null(e.said_ms)},
-            {"corrects", or_null(e.corrects)},
+            {"made_at", e.said_ms ? JsonText(store::iso_time(*e.said_ms)) : JsonText()},
+            {"corrects", whole(e.corrects)},
             {"withdrawn", e.withdrawn},
             {"repeat", e.repeat},
-            {"superseded_by", or_null(standing.superseded_by)},
+            {"superseded_by", whole(standing.superseded_by)},
             {"live", standing.live},
             {"conflict", standing.conflict},
             {"reason", e.reason}};

@@ -1,12 +1,14 @@
 #include "server/http/worker_pool.hpp"
 
+#include <iterator>
+
 namespace seatwright::server {
 
 void WorkerPool::add(std::function<void()> work) {
     {
         const std::lock_guard lock(mutex_);
         waiting_.push_back(std::move(work));
-        if (waiting_.size() > idle_ && threads_.size() < most_) threads_.emplace_back([this] { run(); });
+        have_one_idle();
     }
     some_.notify_one();
 }
@@ -21,18 +23,43 @@ void WorkerPool::finish() {
         if (thread.joinable()) thread.join();
 }
 
+// For what waits: it may be worked on when something ends, or when something has taken long.
+void WorkerPool::have_one_idle() {
+    if (!over_ && !waiting_.empty() && idle_ == 0 && threads_.size() < most_)
+        threads_.emplace_back([this] { run(); });
+}
+
+// Until something waits and there is room for it, or the end.
+void WorkerPool::await_some(std::unique_lock<std::mutex>& lock) {
+    ++idle_;
+    while (!over_ || !waiting_.empty()) {
+        if (waiting_.empty()) {
+            some_.wait(lock);
+            continue;
+        }
+        if (begun_.size() < few_) break;
+        // The last few are young unless the first of them is not.
+        const auto room = *std::prev(begun_.end(), static_cast<std::ptrdiff_t>(few_)) + soon;
+        if (Clock::now() >= room) break;
+        some_.wait_until(lock, room);
+    }
+    --idle_;
+}
+
 void WorkerPool::run() {
     std::unique_lock lock(mutex_);
     while (true) {
-        ++idle_;
-        some_.wait(lock, [this] { return over_ || !waiting_.empty(); });
-        --idle_;
+        await_some(lock);
         if (waiting_.empty()) return;
         const auto work = std::move(waiting_.front());
         waiting_.pop_front();
+        const auto own = begun_.insert(begun_.end(), Clock::now());
+        have_one_idle();
         lock.unlock();
         work();
         lock.lock();
+        begun_.erase(own);
+        some_.notify_one();
     }
 }
 

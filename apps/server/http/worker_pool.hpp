@@ -1,9 +1,15 @@
-// Threads that answer requests: one more is made when all are busy, up to a bound; what comes then waits.
+// Threads that answer requests: one more is made when all are busy, up to a bound.
+//
+// A few are worked on at once, in the order of their coming, so that each ends soon and nobody's waits for
+// long: twenty begun together would all end late. What has taken `soon` or longer (a paper, a wait for the
+// disk) is no longer counted among them, so that it holds nobody up.
 #pragma once
 
+#include <chrono>
 #include <condition_variable>
 #include <deque>
 #include <functional>
+#include <list>
 #include <mutex>
 #include <thread>
 #include <vector>
@@ -12,7 +18,10 @@ namespace seatwright::server {
 
 class WorkerPool {
   public:
-    explicit WorkerPool(std::size_t most) : most_(most) {}
+    static constexpr std::chrono::milliseconds soon{20};
+
+    // `most`: threads; `few`: how many are worked on at once, but for those that take long.
+    explicit WorkerPool(std::size_t most, std::size_t few = a_few()) : most_(most), few_(few) {}
     ~WorkerPool() { finish(); }
     WorkerPool(const WorkerPool&) = delete;
     WorkerPool& operator=(const WorkerPool&) = delete;
@@ -22,11 +31,16 @@ class WorkerPool {
     void finish();
 
   private:
+    using Clock = std::chrono::steady_clock;
+    static std::size_t a_few() { return std::thread::hardware_concurrency() + 2; }
     void run();
-    std::size_t most_;
+    void await_some(std::unique_lock<std::mutex>& lock);
+    void have_one_idle();
+    std::size_t most_, few_;
     std::mutex mutex_;
     std::condition_variable some_;
     std::deque<std::function<void()>> waiting_;
+    std::list<Clock::time_point> begun_;  // of what is under way, in order
     std::vector<std::thread> threads_;
     std::size_t idle_ = 0;
     bool over_ = false;

@@ -45,18 +45,19 @@ void list_entries(Call& call, Workbench& bench) {
     auto since = call.query_number("since");
     if (since && *since > stored->row.sequence) since.reset();  // of another record than this
     const auto changed = since ? changed_since(stored->entries, *since) : std::vector<bool>();
-    Json entries = Json::array(), conflicts = Json::array();
+    auto entries = report::JsonText::array();
     for (std::size_t i = 0; i < stored->entries.size(); ++i) {
         const auto& e = stored->entries[i];
         if (e.sequence > after && (head.empty() || e.head == head) && (!since || changed[i]))
-            entries.push_back(to_json(e, stored->resolution.standing[i]));
+            entries.push_back(text_of(e, stored->resolution.standing[i]));
     }
+    Json conflicts = Json::array();
     for (const auto& conflict : stored->resolution.conflicts) conflicts.push_back(to_json(conflict));
-    Json answer{{"entries", std::move(entries)},
-                {"conflicts", std::move(conflicts)},
-                {"sequence", stored->row.sequence}};
-    if (since) answer["since"] = *since;
-    call.answer(200, answer);
+    std::string text =
+        fmt::format(R"({{"entries":{},"conflicts":{},"sequence":{})", entries.text(),
+                    conflicts.dump(-1, ' ', false, Json::error_handler_t::replace), stored->row.sequence);
+    if (since) text += fmt::format(R"(,"since":{})", *since);
+    call.answer_text(200, text + '}', "application/json");
 }
 
 NewEntry new_entry_of(const Json& body, const std::string& kind_name) {
