@@ -60,6 +60,30 @@ TEST(WorkerPool, WhatTakesLongHoldsNobodyUp) {
     over.count_down();
 }
 
+TEST(WorkerPool, WhatWaitsForItsTurnIsNotCounted) {
+    constexpr int many = 12;
+    std::latch over(1), all_wait(many), last(1);
+    std::atomic<int> late{0};
+    WorkerPool pool(2 * many, 1);
+    for (int i = 0; i < many; ++i)
+        pool.add([&] {
+            const auto from = std::chrono::steady_clock::now();
+            {
+                const WorkerPool::Waits for_its_turn;
+                all_wait.count_down();
+                over.wait();
+            }
+            late += std::chrono::steady_clock::now() - from > 10s ? 1 : 0;
+        });
+    all_wait.wait();
+    pool.add([&] { last.count_down(); });
+    last.wait();
+    over.count_down();
+    pool.finish();
+    EXPECT_EQ(late, 0);
+    const WorkerPool::Waits of_no_pool;  // of this thread: nothing to be counted
+}
+
 TEST(WorkerPool, DoesWhatWaitsBeforeItEnds) {
     std::atomic<int> done{0};
     {

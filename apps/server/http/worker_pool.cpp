@@ -4,6 +4,30 @@
 
 namespace seatwright::server {
 
+WorkerPool::Own& WorkerPool::own() {
+    thread_local Own one;
+    return one;
+}
+
+// A thread that belongs to no pool only waits.
+WorkerPool::Waits::Waits() {
+    WorkerPool* const pool = own().pool;
+    if (pool == nullptr) return;
+    {
+        const std::lock_guard lock(pool->mutex_);
+        pool->aside_.splice(pool->aside_.end(), pool->begun_, own().begun);
+    }
+    pool->some_.notify_one();
+}
+
+WorkerPool::Waits::~Waits() {
+    WorkerPool* const pool = own().pool;
+    if (pool == nullptr) return;
+    const std::lock_guard lock(pool->mutex_);
+    *own().begun = Clock::now();
+    pool->begun_.splice(pool->begun_.end(), pool->aside_, own().begun);
+}
+
 void WorkerPool::add(std::function<void()> work) {
     {
         const std::lock_guard lock(mutex_);
@@ -53,12 +77,12 @@ void WorkerPool::run() {
         if (waiting_.empty()) return;
         const auto work = std::move(waiting_.front());
         waiting_.pop_front();
-        const auto own = begun_.insert(begun_.end(), Clock::now());
+        own() = {this, begun_.insert(begun_.end(), Clock::now())};
         have_one_idle();
         lock.unlock();
         work();
         lock.lock();
-        begun_.erase(own);
+        begun_.erase(own().begun);
         some_.notify_one();
     }
 }

@@ -26,6 +26,15 @@ class WorkerPool {
     WorkerPool(const WorkerPool&) = delete;
     WorkerPool& operator=(const WorkerPool&) = delete;
 
+    // While one lives, what its thread works on is not counted: it waits for its turn.
+    class Waits {
+      public:
+        Waits();
+        ~Waits();
+        Waits(const Waits&) = delete;
+        Waits& operator=(const Waits&) = delete;
+    };
+
     void add(std::function<void()> work);
     // Waits for what is under way and what waits; nothing may be added afterwards.
     void finish();
@@ -33,6 +42,12 @@ class WorkerPool {
   private:
     using Clock = std::chrono::steady_clock;
     static std::size_t a_few() { return std::thread::hardware_concurrency() + 2; }
+    // What a thread of a pool works on.
+    struct Own {
+        WorkerPool* pool = nullptr;
+        std::list<Clock::time_point>::iterator begun;
+    };
+    static Own& own();
     void run();
     void await_some(std::unique_lock<std::mutex>& lock);
     void have_one_idle();
@@ -41,6 +56,7 @@ class WorkerPool {
     std::condition_variable some_;
     std::deque<std::function<void()>> waiting_;
     std::list<Clock::time_point> begun_;  // of what is under way, in order
+    std::list<Clock::time_point> aside_;  // of what waits
     std::vector<std::thread> threads_;
     std::size_t idle_ = 0;
     bool over_ = false;

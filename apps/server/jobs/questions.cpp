@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "server/http/http_error.hpp"
+#include "server/http/worker_pool.hpp"
 
 namespace seatwright::server {
 
@@ -61,7 +62,11 @@ Questions::Turn Questions::take(long long person, StillThere there) {
                          fmt::format("{} questions of yours wait already; let them be answered first", own));
     const auto place = waiting_.insert(waiting_.end(), Waiting{person});
     try {
-        while (!changed_.wait_for(lock, look_up, [&] { return is_next(*place); })) check_time(until, there);
+        if (!is_next(*place)) {
+            const WorkerPool::Waits for_its_turn;
+            while (!changed_.wait_for(lock, look_up, [&] { return is_next(*place); }))
+                check_time(until, there);
+        }
     } catch (...) {
         waiting_.erase(place);
         changed_.notify_all();
