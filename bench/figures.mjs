@@ -2,6 +2,12 @@
 import { readFileSync } from "node:fs";
 import { arch, cpus, loadavg, release } from "node:os";
 
+// Of the first processor, as the kernel says; some machines do not tell how fast it is.
+const processor = readFileSync("/proc/cpuinfo", "utf8").split("\n\n")[0];
+const mhz = Number(/^cpu MHz\s*:\s*([\d.]+)/m.exec(processor)?.[1] ?? 0);
+const speed = mhz > 0 ? ` at ${(mhz / 1000).toFixed(1)} GHz` : "";
+const wide = /\bavx512f\b/.test(processor) ? "with AVX-512" : /\bavx2\b/.test(processor) ? "with AVX2, without AVX-512" : "without AVX2";
+
 const [name, path, commit] = process.argv.slice(2);
 const { context, benchmarks } = JSON.parse(readFileSync(path, "utf8"));
 const known = new Set(["name", "run_name", "run_type", "family_index", "per_family_instance_index", "repetitions",
@@ -12,7 +18,7 @@ console.log(`# Measured: ${name}
 
 Written by \`bench/figures ${name}\`; not to be changed by hand.
 
-${context.date.slice(0, 10)}, commit ${commit}; ${arch()}, ${cpus().length} cores at ${(cpus()[0].speed / 1000).toFixed(1)} GHz, Linux ${release()}, load ${loadavg()[0].toFixed(1)}
+${context.date.slice(0, 10)}, commit ${commit}; ${arch()}, ${cpus().length} cores${speed}, ${wide}, Linux ${release()}, load ${loadavg()[0].toFixed(1)}
 when it was written.
 
 | what | time | processor time | besides |
