@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <boost/container/small_vector.hpp>
 #include <cmath>
 #include <memory>
 #include <thread>
@@ -40,8 +41,8 @@ struct Block {
     Words words, discs, rest;
     Lane read, next_read;  // errors of two seats' height readings
     Lane x, y, u, v, disc_x, disc_y, ring_x, ring_y, life;
-    std::vector<SetupLanes> setup;
-    std::vector<ZeroLane> zero;
+    boost::container::small_vector<SetupLanes, 4> setup;  // more than these lie elsewhere
+    boost::container::small_vector<ZeroLane, 4> zero;
     alignas(64) Marks told{};
     std::array<Lane, kinds> low, high, low_read, high_read;
     Lane runout;
