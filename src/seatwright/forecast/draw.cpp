@@ -60,8 +60,9 @@ struct Bars {
     explicit Bars(const DrawnFigure& of)
         : from(static_cast<float>(of.low - of.offset)),
           by(static_cast<float>(static_cast<double>(bars) / (of.high - of.low))) {}
-    // Clamped as whole numbers: the bits of floats from 0 on are in the floats' order, those below 0 negative.
-    // (Of floats clamped a compiler makes three comparisons and two choices of each clamp, to be right for NaN.)
+    // Clamped as whole numbers: the bits of floats from 0 on are in the floats' order, those below 0
+    // negative. (Of floats clamped a compiler makes three comparisons and two choices of each clamp, to be
+    // right for NaN.)
     std::int32_t operator()(float value) const {
         constexpr auto last = std::bit_cast<std::int32_t>(static_cast<float>(bars) - 1);
         const auto place = std::bit_cast<std::int32_t>((value - from) * by);
@@ -258,8 +259,8 @@ void judge_spread(const Numbers& n, Block& b) {
 // Counts of a stretch of blocks, short so that those of all figures stay near the processor; a row a figure.
 using Counted = std::array<std::array<std::uint32_t, bars>, figures>;
 
-// What one thread works on, in one place: apart, their addresses now and then fell so that the two drove each other
-// out of the nearest cache (one start in ten was a tenth slower).
+// What one thread works on, in one place: apart, their addresses now and then fell so that the two drove each
+// other out of the nearest cache (one start in ten was a tenth slower).
 struct alignas(4096) Desk {
     Block block;
     Counted counted{};
