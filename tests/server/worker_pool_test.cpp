@@ -19,7 +19,7 @@ TEST(WorkerPool, WorksOnAFewAtOnceInTheOrderOfTheirComing) {
     std::vector<int> begun;
     int now = 0, most = 0;
     {
-        WorkerPool pool(32, few);
+        WorkerPool pool(32, few, 1h);
         std::latch ready(1);
         pool.add([&] { ready.wait(); });  // until all others wait
         for (int i = 0; i < all; ++i)
@@ -29,7 +29,7 @@ TEST(WorkerPool, WorksOnAFewAtOnceInTheOrderOfTheirComing) {
                     begun.push_back(i);
                     most = std::max(most, ++now);
                 }
-                std::this_thread::sleep_for(1ms);  // far less than WorkerPool::soon
+                std::this_thread::sleep_for(1ms);
                 const std::lock_guard lock(mutex);
                 --now;
             });
@@ -41,8 +41,7 @@ TEST(WorkerPool, WorksOnAFewAtOnceInTheOrderOfTheirComing) {
     for (int i = 0; i < all; ++i) EXPECT_NEAR(begun[static_cast<std::size_t>(i)], i, few) << i;
     std::sort(begun.begin(), begun.end());
     EXPECT_EQ(begun, wanted);
-    // On a machine so busy that a millisecond became twenty, others may have begun beside them.
-    EXPECT_LE(most, 2 * few);
+    EXPECT_LE(most, few);
 }
 
 TEST(WorkerPool, WhatTakesLongHoldsNobodyUp) {
@@ -63,24 +62,18 @@ TEST(WorkerPool, WhatTakesLongHoldsNobodyUp) {
 TEST(WorkerPool, WhatWaitsForItsTurnIsNotCounted) {
     constexpr int many = 12;
     std::latch over(1), all_wait(many), last(1);
-    std::atomic<int> late{0};
-    WorkerPool pool(2 * many, 1);
+    WorkerPool pool(2 * many, 1, 1h);
     for (int i = 0; i < many; ++i)
         pool.add([&] {
-            const auto from = std::chrono::steady_clock::now();
-            {
-                const WorkerPool::Waits for_its_turn;
-                all_wait.count_down();
-                over.wait();
-            }
-            late += std::chrono::steady_clock::now() - from > 10s ? 1 : 0;
+            const WorkerPool::Waits for_its_turn;
+            all_wait.count_down();
+            over.wait();
         });
-    all_wait.wait();
+    all_wait.wait();  // would never come if the first were counted
     pool.add([&] { last.count_down(); });
     last.wait();
     over.count_down();
     pool.finish();
-    EXPECT_EQ(late, 0);
     const WorkerPool::Waits of_no_pool;  // of this thread: nothing to be counted
 }
 
@@ -93,10 +86,10 @@ TEST(WorkerPool, DoesWhatWaitsBeforeItEnds) {
     EXPECT_EQ(done, 500);
     {
         // No more threads than that, all of them held up for longer than `soon`: the rest waits and is done.
-        WorkerPool pool(2, 1);
+        WorkerPool pool(2, 1, 5ms);
         for (int i = 0; i < 6; ++i)
             pool.add([&] {
-                std::this_thread::sleep_for(WorkerPool::soon + 5ms);
+                std::this_thread::sleep_for(10ms);
                 ++done;
             });
     }

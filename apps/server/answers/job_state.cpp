@@ -72,19 +72,13 @@ std::string walk_text(Computation& computation, LengthUnit unit) {
         .text();
 }
 
-// Ten thousand of them at most: nothing is copied, and nothing made for each.
 std::string heads_text(const Computation& computation) {
-    std::string text = "[";
+    report::JsonText list = report::JsonText::array();
     if (computation.readable()) {
-        const auto heads = job::known_heads(computation.job());
-        constexpr std::size_t about = 8;
-        text.reserve(2 + about * heads.size());
-        for (const std::string& head : heads) {
-            if (text.size() > 1) text += ',';
-            report::add_text(text, head);
-        }
+        const auto heads = job::known_heads(computation.job());  // const: not copied to be walked
+        for (const std::string& head : heads) list.push_back(head);
     }
-    return text += ']';
+    return std::move(list).text();
 }
 
 void add_stage(StateParts& parts, Computation& computation, Stage stage, LengthUnit unit) {

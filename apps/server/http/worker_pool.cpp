@@ -63,7 +63,7 @@ void WorkerPool::await_some(std::unique_lock<std::mutex>& lock) {
         }
         if (begun_.size() < few_) break;
         // The last few are young unless the first of them is not.
-        const auto room = *std::prev(begun_.end(), static_cast<std::ptrdiff_t>(few_)) + soon;
+        const auto room = *std::prev(begun_.end(), static_cast<std::ptrdiff_t>(few_)) + soon_;
         if (Clock::now() >= room) break;
         some_.wait_until(lock, room);
     }
@@ -74,7 +74,10 @@ void WorkerPool::run() {
     std::unique_lock lock(mutex_);
     while (true) {
         await_some(lock);
-        if (waiting_.empty()) return;
+        if (waiting_.empty()) {
+            some_.notify_all();  // whoever waited for room: there is nothing left
+            return;
+        }
         const auto work = std::move(waiting_.front());
         waiting_.pop_front();
         own() = {this, begun_.insert(begun_.end(), Clock::now())};

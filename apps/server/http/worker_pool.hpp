@@ -18,10 +18,10 @@ namespace seatwright::server {
 
 class WorkerPool {
   public:
-    static constexpr std::chrono::milliseconds soon{20};
-
-    // `most`: threads; `few`: how many are worked on at once, but for those that take long.
-    explicit WorkerPool(std::size_t most, std::size_t few = a_few()) : most_(most), few_(few) {}
+    // `most`: threads; `few`: how many are worked on at once, but for those that take `soon` or longer.
+    explicit WorkerPool(std::size_t most, std::size_t few = a_few(),
+                        std::chrono::milliseconds soon = std::chrono::milliseconds(20))
+        : most_(most), few_(few), soon_(soon) {}
     ~WorkerPool() { finish(); }
     WorkerPool(const WorkerPool&) = delete;
     WorkerPool& operator=(const WorkerPool&) = delete;
@@ -52,6 +52,7 @@ class WorkerPool {
     void await_some(std::unique_lock<std::mutex>& lock);
     void have_one_idle();
     std::size_t most_, few_;
+    std::chrono::milliseconds soon_;
     std::mutex mutex_;
     std::condition_variable some_;
     std::deque<std::function<void()>> waiting_;

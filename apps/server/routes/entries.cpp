@@ -53,11 +53,12 @@ void list_entries(Call& call, Workbench& bench) {
     }
     Json conflicts = Json::array();
     for (const auto& conflict : stored->resolution.conflicts) conflicts.push_back(to_json(conflict));
-    std::string text =
-        fmt::format(R"({{"entries":{},"conflicts":{},"sequence":{})", entries.text(),
-                    conflicts.dump(-1, ' ', false, Json::error_handler_t::replace), stored->row.sequence);
-    if (since) text += fmt::format(R"(,"since":{})", *since);
-    call.answer_text(200, text + '}', "application/json");
+    report::JsonText answer{
+        {"entries", entries},
+        {"conflicts", report::JsonText::of(conflicts.dump(-1, ' ', false, Json::error_handler_t::replace))},
+        {"sequence", stored->row.sequence}};
+    if (since) answer["since"] = *since;
+    call.answer_text(200, std::move(answer).text(), "application/json");
 }
 
 NewEntry new_entry_of(const Json& body, const std::string& kind_name) {

@@ -19,16 +19,13 @@ bool is_plain(std::string_view text) {
 
 }  // namespace
 
-void add_text(std::string& json, std::string_view text) {
-    if (is_plain(text))
-        ((json += '"') += text) += '"';
-    else
-        json += nlohmann::json(text).dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
-}
-
 JsonText::JsonText(std::string_view text) {
+    if (!is_plain(text)) {
+        text_ = nlohmann::json(text).dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
+        return;
+    }
     text_.reserve(text.size() + 2);
-    add_text(text_, text);
+    ((text_ += '"') += text) += '"';
 }
 
 JsonText::JsonText(std::initializer_list<Member> members) : text_("{}") {

@@ -82,9 +82,6 @@ class JsonText::Place {
     JsonText& object_;
 };
 
-// Behind `json`: that text as a string of JSON, as JsonText has it.
-void add_text(std::string& json, std::string_view text);
-
 // A number: finite, or null.
 JsonText as_json(std::optional<double> value, double scale = 1);
 

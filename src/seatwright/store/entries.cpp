@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <string_view>
 
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/columns.hpp"
@@ -65,21 +66,24 @@ struct NextNumber {
     }
 };
 
+// Its binds, in this order, are those of InsertEntry.
+constexpr std::string_view insert_row =
+    "insert into entry (job_id, sequence, client_key, kind, head, valve, content, units, made_by, made_ms, "
+    "said_ms, corrects, is_withdrawn, is_repeat, reason) values (:job, :sequence, :key, :kind, :head, "
+    ":valve, "
+    ":content, :units, :by, :now, :said, :corrects, :withdrawn, :again, :reason)";
+
 struct InsertEntry {
     EntryFacts f;
     NullableNumber said, corrects;
     long long withdrawn = 0, repeat = 0, id = 0;
     template <class To>
     auto in(To& to) {
-        return (to << "insert into entry (job_id, sequence, client_key, kind, head, valve, content, units, "
-                      "made_by, made_ms, said_ms, corrects, is_withdrawn, is_repeat, reason) values (:job, "
-                      ":sequence, :key, :kind, :head, :valve, :content, :units, :by, :now, :said, :corrects, "
-                      ":withdrawn, :again, :reason) returning id",
-                soci::use(f.job), soci::use(f.sequence), soci::use(f.client_key), soci::use(f.kind),
-                soci::use(f.head), soci::use(f.valve), soci::use(f.content), soci::use(f.units),
-                soci::use(f.made_by), soci::use(f.made_ms), soci::use(said.value, said.state),
-                soci::use(corrects.value, corrects.state), soci::use(withdrawn), soci::use(repeat),
-                soci::use(f.reason), soci::into(id));
+        return (to << fmt::format("{} returning id", insert_row), soci::use(f.job), soci::use(f.sequence),
+                soci::use(f.client_key), soci::use(f.kind), soci::use(f.head), soci::use(f.valve),
+                soci::use(f.content), soci::use(f.units), soci::use(f.made_by), soci::use(f.made_ms),
+                soci::use(said.value, said.state), soci::use(corrects.value, corrects.state),
+                soci::use(withdrawn), soci::use(repeat), soci::use(f.reason), soci::into(id));
     }
 };
 
@@ -92,15 +96,13 @@ struct InsertWhole {
     template <class To>
     auto in(To& to) {
         EntryFacts& f = entry.f;
-        return (to << "with made as (insert into entry (job_id, sequence, client_key, kind, head, valve, "
-                      "content, "
-                      "units, made_by, made_ms, said_ms, corrects, is_withdrawn, is_repeat, reason) values "
-                      "(:job, :sequence, :key, :kind, :head, :valve, :content, :units, :by, :now, :said, "
-                      ":corrects, :withdrawn, :again, :reason) returning id, job_id, sequence, made_ms, "
-                      "made_by), chained as (insert into entry_digest (entry_id, job_id, sequence, digest) "
-                      "select id, job_id, sequence, cast(:digest as text) from made) insert into ledger "
-                      "(made_ms, made_by, what, job_id, entry_id) select made_ms, made_by, cast(:what as "
-                      "text), job_id, id from made returning entry_id, id",
+        return (to << fmt::format(
+                    "with made as ({} returning id, job_id, sequence, made_ms, made_by), chained as (insert "
+                    "into entry_digest (entry_id, job_id, sequence, digest) select id, job_id, sequence, "
+                    "cast(:digest as text) from made) insert into ledger (made_ms, made_by, what, job_id, "
+                    "entry_id) select made_ms, made_by, cast(:what as text), job_id, id from made returning "
+                    "entry_id, id",
+                    insert_row),
                 soci::use(f.job), soci::use(f.sequence), soci::use(f.client_key), soci::use(f.kind),
                 soci::use(f.head), soci::use(f.valve), soci::use(f.content), soci::use(f.units),
                 soci::use(f.made_by), soci::use(f.made_ms), soci::use(entry.said.value, entry.said.state),
