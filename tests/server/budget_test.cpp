@@ -161,6 +161,10 @@ struct Asked {
         changed.notify_all();
         EXPECT_TRUE(changed.wait_for(lock, std::chrono::seconds(5), [&] { return order.size() >= turns; }));
     }
+    std::vector<long long> turns() {
+        const std::lock_guard lock(mutex);
+        return order;
+    }
     ~Asked() {
         {
             const std::lock_guard lock(mutex);
@@ -176,18 +180,18 @@ TEST(Questions, ThePersonWithFewestUnderWayComesFirst) {
     Asked asked{questions};
     for (const long long person : {1, 1, 1, 1, 2}) asked.ask(person);
     asked.go(3);
-    EXPECT_EQ(asked.order, (std::vector<long long>{1, 1, 2})) << "the other's before the third of the first";
+    EXPECT_EQ(asked.turns(), (std::vector<long long>{1, 1, 2})) << "the other's before the third of the first";
     asked.go(4);
-    EXPECT_EQ(asked.order.back(), 1);
+    EXPECT_EQ(asked.turns().back(), 1);
 }
 
 TEST(Questions, OnePersonNeverHasAllPlaces) {
     Questions questions({3, 2, 8, std::chrono::seconds(20)});
     Asked asked{questions};
     for (const long long person : {1, 1, 1, 1}) asked.ask(person);
-    EXPECT_EQ(asked.order.size(), 2u);
+    EXPECT_EQ(asked.turns().size(), 2u);
     asked.ask(2);
-    EXPECT_EQ(asked.order, (std::vector<long long>{1, 1, 2})) << "at once, though others wait";
+    EXPECT_EQ(asked.turns(), (std::vector<long long>{1, 1, 2})) << "at once, though others wait";
 }
 
 TEST(Questions, AreBoundedInNumberAndTimeAndEndWithTheirAsker) {

@@ -111,12 +111,23 @@ void Database::write_with_others(const std::function<bool(Sql&)>& work, bool rep
     if (own.fault) std::rethrow_exception(own.fault);
 }
 
+std::exception_ptr Database::fit_for_many_threads() {
+    try {
+        throw;
+    } catch (const soci::soci_error& fault) {
+        static_cast<void>(fault.what());
+    } catch (...) {
+        // Others have their words from the start.
+    }
+    return std::current_exception();
+}
+
 bool Database::Waiting::carry_out(Sql& sql) {
     fault = nullptr;
     try {
         return work(sql);
     } catch (...) {
-        fault = std::current_exception();
+        fault = fit_for_many_threads();
         return false;
     }
 }
@@ -136,8 +147,9 @@ void Database::carry_out(const Batch& batch) {
         if (!all) each_by_itself(batch, sql, &kept);
     } catch (...) {
         // The database itself failed: nothing of the batch is kept.
+        const std::exception_ptr fault = fit_for_many_threads();
         for (Waiting* one : batch)
-            if (!one->fault) one->fault = std::current_exception();
+            if (!one->fault) one->fault = fault;
         if (writer_) writer_->kept.forget();
     }
 }

@@ -43,8 +43,13 @@ class Database {
     // Runs `work(Sql&)` in a transaction that sees one state of the database.
     template <class Work>
     auto read(Work&& work) {
-        Sql sql(*pool_, options_.shop);
-        return run(sql, dialect_.begin_read(options_.shop), std::forward<Work>(work));
+        try {
+            Sql sql(*pool_, options_.shop);
+            return run(sql, dialect_.begin_read(options_.shop), std::forward<Work>(work));
+        } catch (const soci::soci_error&) {
+            fit_for_many_threads();
+            throw;
+        }
     }
 
     // Runs `work(Sql&)` in a write transaction: committed when it returns, rolled back when it throws or
@@ -147,6 +152,10 @@ class Database {
             return result;
         }
     }
+
+    // What is being thrown, before several who wait get it: soci puts an error's words together when they are
+    // first asked for, which two threads must not do at once.
+    static std::exception_ptr fit_for_many_threads();
 
     const Dialect& dialect_;
     std::string place_;
