@@ -25,6 +25,7 @@
 #include <mutex>
 #include <random>
 
+#include "plain_client.hpp"
 #include "server_job.hpp"
 #include "streams.hpp"
 
@@ -47,7 +48,7 @@ struct Waits {
 };
 
 struct Asked {
-    Client& client;
+    PlainClient& client;
     long long job;
     int number;  // of all questions of all clients
 };
@@ -55,17 +56,17 @@ struct Asked {
 struct Question {
     const char* name;
     int share;  // of the sum of all
-    Answered (*ask)(const Asked&);
+    PlainClient::Answer (*ask)(const Asked&);
     bool writes = false;
 };
 
-Answered what_if(const Asked& a, const Json& body) {
+PlainClient::Answer what_if(const Asked& a, const Json& body) {
     return a.client.post(path_of(a.job, "/whatif"), body);
 }
 
 // A document changed on the version last heard of; somebody else may have been quicker (409), which is an
 // answer too and tells the version there is.
-Answered change(const Asked& a) {
+PlainClient::Answer change(const Asked& a) {
     static std::atomic<long long> version{0};
     const Json value = 1.2 + 0.001 * (a.number % 50);
     const auto answer = a.client.post(path_of(a.job, "/edits"),
@@ -118,7 +119,7 @@ void ask(const Asked& asked, Waits& waits, int dice, bool may_write, Clock::time
     for (const auto& question : questions()) {
         if ((at -= question.share) >= 0) continue;
         if (question.writes && !may_write) return;
-        const Answered answer = question.ask(asked);
+        const PlainClient::Answer answer = question.ask(asked);
         const double wait = std::chrono::duration<double, std::milli>(Clock::now() - due).count();
         waits.add(question.name, wait, answer.status == 200 || answer.status == 201 || answer.status == 409);
         return;
@@ -144,9 +145,7 @@ struct Person {
 
 void client(int port, const Person& person, long long job, int who, Manner manner, std::atomic<int>& asked,
             Waits& waits) {
-    Client client(port);
-    client.cookie = person.cookie;
-    client.csrf = person.csrf;
+    PlainClient client(port, cookie_name(port) + "=" + person.cookie, person.csrf);
     std::mt19937 dice(static_cast<unsigned>(who));
     std::uniform_real_distribution<double> pace(0.5 * manner.pace_ms, 1.5 * manner.pace_ms);
     std::uniform_int_distribution<int> kind(0, 99);

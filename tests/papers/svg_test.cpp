@@ -1,10 +1,15 @@
 // The drawing builder, the PDF and the number formats: structure by text, rendering by librsvg itself.
 #include "seatwright/papers/page/svg.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
+#include <cstdio>
+#include <random>
 
+#include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/papers/page/pdf.hpp"
 #include "seatwright/papers/page/pdf_library.hpp"
 #include "seatwright/report/show.hpp"
@@ -37,6 +42,60 @@ TEST(Svg, WordsAreEscapedAndStayText) {
 TEST(Svg, NotFiniteCoordinatesAreRefused) {
     Drawing d(10, 10, "", "");
     EXPECT_THROW(d.line({0, 0}, {std::nan(""), 1}), std::logic_error);
+}
+
+// As the C library writes it, without the zeros behind.
+std::string printed(double v) {
+    std::array<char, 400> room{};
+    std::snprintf(room.data(), room.size(), "%.3f", v);
+    std::string text = room.data();
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text.pop_back();
+    return text == "-0" ? "0" : text;
+}
+
+std::string drawn(double v) {
+    Drawing d(10, 10, "", "");
+    d.line({v, 0}, {0, 0});
+    const std::string text = d.document(), before = "x1=\"";
+    const auto at = text.find(before) + before.size();
+    return text.substr(at, text.find('"', at) - at);
+}
+
+TEST(Svg, CoordinatesAreRoundedAsTheCLibraryRounds) {
+    std::mt19937 dice(7);
+    std::uniform_real_distribution<double> part(-1, 1), size(-5, 13);
+    for (int i = 0; i < 20'000; ++i) {
+        const double v = part(dice) * std::pow(10, size(dice));
+        EXPECT_EQ(drawn(v), printed(v)) << v;
+        // Half-way between two thousandths, as near as a double comes, and next to it.
+        const double half = std::round(v * 1000) / 1000 + 0.0005;
+        for (const double near : {half, std::nextafter(half, 1e300), std::nextafter(half, -1e300), -half})
+            EXPECT_EQ(drawn(near), printed(near)) << near;
+    }
+    for (const double v : {0.0, -0.0, 0.0004, -0.0004, 0.0005, 0.0625, 1.0, -1.5, 999999.9995, 1e6, 1e15})
+        EXPECT_EQ(drawn(v), printed(v)) << v;
+}
+
+TEST(Lettering, ALineTakesAllWordsThatFitAndNoMore) {
+    std::mt19937 dice(3);
+    std::uniform_int_distribution<int> letter(33, 126), length(1, 12), count(0, 60);
+    for (int i = 0; i < 500; ++i) {
+        std::string words;
+        for (int n = count(dice); n > 0; --n) {
+            if (!words.empty()) words += ' ';
+            for (int k = length(dice); k > 0; --k) words += static_cast<char>(letter(dice));
+        }
+        const auto lines = wrapped_lines(words, 60, 3);
+        EXPECT_EQ(fmt::format("{}", fmt::join(lines, " ")), words);
+        for (std::size_t at = 0; at < lines.size(); ++at) {
+            const bool alone = lines[at].find(' ') == std::string::npos;
+            EXPECT_TRUE(alone || words_width(lines[at], 3) <= 60) << lines[at];
+            if (at + 1 == lines.size()) break;
+            const std::string next = lines[at + 1].substr(0, lines[at + 1].find(' '));
+            EXPECT_GT(words_width(lines[at] + ' ' + next, 3), 60) << lines[at] << '|' << next;
+        }
+    }
 }
 
 TEST(Pdf, PagesAreRepeatableAndCarryTheirText) {

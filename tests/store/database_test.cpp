@@ -1,8 +1,10 @@
 // Writes that come at once are flushed together, yet each is whole or not at all.
 #include <gtest/gtest.h>
 
+#include <atomic>
 #include <stdexcept>
 #include <thread>
+#include <vector>
 
 #include "house.hpp"
 
@@ -88,6 +90,37 @@ TEST(Database, WhatWasWrittenIsThereForOthersOnceItReturns) {
         other.read([&](Sql& sql) { sql << "select max(number) from pair", soci::into(seen); });
         EXPECT_EQ(seen, number);
     }
+}
+
+// Who reads anew only when writes() has grown sees each write once it was acknowledged to anybody.
+TEST(Database, WhatWasReadHoldsWhileTheCountOfWritesStands) {
+    TestHouse house;
+    Database& database = house.database;
+    house.make_table("pair", "number bigint primary key");
+    constexpr long long last = 200;
+    std::atomic<long long> acknowledged{0};
+    std::vector<std::thread> all;
+    for (int reader = 0; reader < 3; ++reader)
+        all.emplace_back([&] {
+            long long at = -1, seen = 0, asked = 0, read = 0;
+            while (acknowledged < last) {
+                const long long due = acknowledged, writes = database.writes();
+                if (++asked; writes != at) {
+                    ++read;
+                    at = writes;
+                    database.read([&](Sql& sql) {
+                        sql << "select coalesce(max(number), 0) from pair", soci::into(seen);
+                    });
+                }
+                EXPECT_GE(seen, due);
+            }
+            EXPECT_LT(read, asked);
+        });
+    for (long long number = 1; number <= last; ++number) {
+        database.write([&](Sql& sql) { insert_pair(sql, number); });
+        acknowledged = number;
+    }
+    for (auto& thread : all) thread.join();
 }
 
 }  // namespace

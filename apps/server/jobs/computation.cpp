@@ -77,16 +77,18 @@ plan::Run& Computation::asked(Stage stage) {
 
 std::string Computation::own_warnings(Stage stage, const Notices& own, const Speech& speech) {
     const auto make = [&] {
-        auto text = std::make_shared<std::string>();
+        std::string text;
         for (const Warning& warning : own.warnings)
-            (*text += text->empty() ? "" : ",") += report::text_of(warning, speech).text();
+            (text += text.empty() ? "" : ",") += report::text_of(warning, speech).text();
         return text;
     };
     if (own.warnings.empty()) return {};
     // What a stage says is its own whatever is asked of it, but that a part of the seats hears its own alone.
-    if (cache_ == nullptr || !run_->selection().only.empty()) return *make();
+    if (cache_ == nullptr || !run_->selection().only.empty())
+        return kept(fmt::format("warnings/{}/{}", job::name_of(stage), report::unit_name(speech.unit)), make);
     const std::array of{stage};
-    return *cache_->warnings.get(FingerprintOf().add(run_->fingerprint({}, of)).add(speech.unit).end(), make);
+    return *cache_->warnings.get(FingerprintOf().add(run_->fingerprint({}, of)).add(speech.unit).end(),
+                                 [&] { return std::make_shared<std::string>(make()); });
 }
 
 std::string Computation::warnings_upto(Stage stage, const plan::Plan& plan, const Speech& speech) {
@@ -105,6 +107,10 @@ std::string Computation::warnings_upto(Stage stage, const plan::Plan& plan, cons
 
 std::string Computation::warnings_text(LengthUnit unit) {
     for (const Stage stage : all_stages) needs(stage);
+    return warnings_so_far_text(unit);
+}
+
+std::string Computation::warnings_so_far_text(LengthUnit unit) {
     if (!readable() || !run_->failures().empty()) {
         Json list = Json::array();
         for (const Warning& warning : notices_so_far().warnings)

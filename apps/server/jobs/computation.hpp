@@ -72,6 +72,8 @@ class Computation {
     std::shared_ptr<const StageText> keys(job::Stage stage, report::Extent extent, LengthUnit unit);
     // A list of notices().warnings as JSON.
     std::string warnings_text(LengthUnit unit);
+    // Of notices_so_far().warnings.
+    std::string warnings_so_far_text(LengthUnit unit);
     // One line a stage in these units, with stages that cannot be computed open.
     const std::vector<report::StageLine>& lines(LengthUnit unit);
     // The same without computing more: a stage nobody asked for yet stands open, without a next step.

@@ -11,6 +11,21 @@
 namespace seatwright::server {
 
 JobCache::Key JobCache::key_of(long long job) {
+    // Other servers write to a database server, too.
+    if (database_.dialect().is_server) return read_key(job);
+    const long long writes = database_.writes();
+    {
+        const std::lock_guard<std::mutex> lock(keys_mutex_);
+        const auto known = keys_.find(job);
+        if (known != keys_.end() && known->second.writes == writes) return known->second.key;
+    }
+    const Key key = read_key(job);
+    const std::lock_guard<std::mutex> lock(keys_mutex_);
+    keys_[job] = {writes, key};
+    return key;
+}
+
+JobCache::Key JobCache::read_key(long long job) {
     return database_.read([&](store::Sql& sql) {
         long long version = 0, sequence = 0, shelf = 0;
         sql << "select version, sequence, (select coalesce(max(version), 0) from shelf_version) + (select "

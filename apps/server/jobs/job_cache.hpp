@@ -1,7 +1,9 @@
 // Between the store and the stages: what is stored, as something computed, kept while nothing changes.
 #pragma once
 
+#include <map>
 #include <memory>
+#include <mutex>
 #include <string>
 #include <tuple>
 
@@ -60,7 +62,9 @@ class JobCache {
         std::tuple<long long, long long, long long, long long>;  // job, version, sequence, shelf and castings
 
   private:
+    // From what was last read of it, while nothing has been written since.
     Key key_of(long long job);
+    Key read_key(long long job);
     static Key key_of(const StoredJob& stored) {
         return {stored.row.id, stored.row.version, stored.row.sequence, stored.shelf};
     }
@@ -81,6 +85,12 @@ class JobCache {
     static GrowingList<std::size_t> words_of(const InHand& hand, const GrowingList<store::Entry>& entries);
 
     store::Database& database_;
+    struct KnownKey {
+        long long writes = 0;  // when it was read
+        Key key;
+    };
+    std::mutex keys_mutex_;
+    std::map<long long, KnownKey> keys_;  // of jobs
     // A computation of a 32-valve job with its texts is well under a megabyte.
     Cache<Key, const StoredJob> stored_{64};
     Cache<std::pair<Key, std::string>, Computation> computations_{64};

@@ -102,20 +102,23 @@ void what_if(Call& call, Workbench& bench) {
     computation->before_each_stage([&turn] { turn.check(); });
     const LengthUnit own = computation->readable() ? computation->job().units : stored->units;
     const LengthUnit unit = units_named(text_field_if(body, "units").value_or("")).value_or(own);
-    Json answer{{"version", stored->row.version}, {"sequence", stored->row.sequence},
-                {"drawings", Json::object()},     {"stages", Json::object()},
-                {"warnings", Json::array()},      {"faults", json_of(computation->faults())}};
-    std::string results = "{}";
+    Json answer{{"version", stored->row.version},
+                {"sequence", stored->row.sequence},
+                {"drawings", Json::object()},
+                {"stages", Json::object()},
+                {"faults", json_of(computation->faults())}};
+    std::string results = "{}", warnings = "[]";
     if (computation->readable()) {
         results = results_text(*computation, stages_wanted(body), unit);
         answer["drawings"] = drawings_drawn(*computation, body, unit, turn);
         // Only what the results and drawings asked for made necessary: a drag must not wait for the rest.
         answer["stages"] = stages_so_far_json(*stored, *computation, unit);
-        answer["warnings"] = warnings_json(computation->notices_so_far(), unit);
+        warnings = computation->warnings_so_far_text(unit);
     }
     std::string text = answer.dump(-1, ' ', false, Json::error_handler_t::replace);
     text.pop_back();
-    call.answer_text(200, text + ",\"results\":" + results + "}", "application/json");
+    text += ",\"warnings\":" + warnings + ",\"results\":" + results + "}";
+    call.answer_text(200, std::move(text), "application/json");
 }
 
 // The job that six answers would make, as far as they go, with its plan drawing.

@@ -1,8 +1,11 @@
 #include "seatwright/cut/charts.hpp"
 
 #include <algorithm>
+#include <array>
+#include <memory>
 #include <set>
 
+#include "seatwright/base/cache.hpp"
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/cut/moves.hpp"
 #include "seatwright/words/english_cut.hpp"
@@ -10,7 +13,35 @@
 namespace seatwright::cut {
 
 namespace {
+
 constexpr int chart_points = 240;
+
+using Border = std::vector<ChatterPoint>;
+
+// Worked out once for a mode, a form's blades and a range of speeds: each reading of a head asks for it
+// again.
+std::shared_ptr<const Border> border_of(const Lobes& lobes, double low, double high) {
+    using Given = std::array<double, 7>;
+    constexpr std::size_t kept_at_most = 64;
+    static Cache<Given, const Border> kept(kept_at_most);
+    const job::Mode& mode = lobes.mode;
+    const Given given{mode.frequency,
+                      mode.stiffness,
+                      mode.damping,
+                      lobes.cutting_stiffness,
+                      double(lobes.blades),
+                      low,
+                      high};
+    return kept.get(given, [&] {
+        auto border = std::make_shared<Border>();
+        for (int i = 0; i <= chart_points; ++i) {
+            const double rpm = low + (high - low) * i / chart_points;
+            border->push_back({rpm, stable_width(lobes, rpm)});
+        }
+        return border;
+    });
+}
+
 }  // namespace
 
 void add_calm(Cut& cut, const job::Job& job, const SeatPlan& plan) {
@@ -49,10 +80,7 @@ void add_charts(Cut& cut, const job::Job& job, const SeatPlan& plan) {
         const double low = std::max(job.machine.rpm_min.value_or(slowest_spindle), 0.5 * c.slowest);
         const double high =
             std::max(low + 1, std::min(job.machine.rpm_max.value_or(2 * c.fastest), 1.5 * c.fastest));
-        for (int i = 0; i <= chart_points; ++i) {
-            const double rpm = low + (high - low) * i / chart_points;
-            chart.points.push_back({rpm, stable_width(*c.lobes, rpm)});
-        }
+        chart.border = border_of(*c.lobes, low, high);
         cut.charts.push_back(std::move(chart));
     }
 }

@@ -4,6 +4,7 @@
 // Speeds 1/min at the spindle, m/min at the surface, feeds mm per turn, N, N·mm, W, s.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -66,7 +67,8 @@ struct ChatterChart {
     double rpm = 0;
     double slowest = 0, fastest = 0;  // that material and machine allow
     bool stable = true;
-    std::vector<ChatterPoint> points;
+    // Shared: what is read of a head changes none of it.
+    std::shared_ptr<const std::vector<ChatterPoint>> border;
 };
 
 // Where the seconds of a head go besides the seats.

@@ -3,29 +3,38 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 
 namespace seatwright::job {
 namespace {
 
-void collect(const Value& entry, const std::string& path, std::vector<std::string>& lines) {
+// `path`: of the entry; what is put behind it meanwhile is taken off again.
+void collect(const Value& entry, std::string& path, std::vector<std::string>& lines) {
+    const std::size_t length = path.size();
     switch (entry.holds) {
         case Value::Holds::number:
-            lines.push_back(fmt::format("{} = {:.12g}\n", path, entry.number));
+            fmt::format_to(std::back_inserter(lines.emplace_back(path)), " = {:.12g}\n", entry.number);
             break;
         case Value::Holds::text:
-            lines.push_back(fmt::format("{} = \"{}\"\n", path, entry.text));
+            ((lines.emplace_back(path) += " = \"") += entry.text) += "\"\n";
             break;
         case Value::Holds::flag:
-            lines.push_back(fmt::format("{} = {}\n", path, entry.flag));
+            lines.emplace_back(path) += entry.flag ? " = true\n" : " = false\n";
             break;
         case Value::Holds::table:
-            for (const auto& field : entry.fields)
-                if (!path.empty() || field.name != "reading")
-                    collect(field.entry, path.empty() ? field.name : path + "." + field.name, lines);
+            for (const auto& field : entry.fields) {
+                if (path.empty() && field.name == "reading") continue;
+                (path += length == 0 ? "" : ".") += field.name;
+                collect(field.entry, path, lines);
+                path.resize(length);
+            }
             break;
         case Value::Holds::list:
-            for (std::size_t i = 0; i < entry.items.size(); ++i)
-                collect(entry.items[i], fmt::format("{}[{:06}]", path, i), lines);
+            for (std::size_t i = 0; i < entry.items.size(); ++i) {
+                fmt::format_to(std::back_inserter(path), "[{:06}]", i);
+                collect(entry.items[i], path, lines);
+                path.resize(length);
+            }
             break;
         case Value::Holds::nothing:
             break;
@@ -36,7 +45,8 @@ void collect(const Value& entry, const std::string& path, std::vector<std::strin
 
 std::string plainly(const Value& root) {
     std::vector<std::string> lines;
-    collect(root, "", lines);
+    std::string path;
+    collect(root, path, lines);
     std::sort(lines.begin(), lines.end());
     std::string out;
     for (const auto& line : lines) out += line;

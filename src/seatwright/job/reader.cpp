@@ -54,9 +54,9 @@ void add_readings(Value& root, Value readings) {
 }
 
 // The shop file of the job, if it names one.
-std::shared_ptr<const Walked> shop_of(const Walked& job, const std::string& job_file, const Fetch& fetch,
-                                      std::string& shop_file, Faults& faults) {
-    const auto nothing = std::make_shared<const Walked>();
+std::shared_ptr<const WalkedShop> shop_of(const Walked& job, const std::string& job_file, const Fetch& fetch,
+                                          std::string& shop_file, Faults& faults) {
+    const auto nothing = std::make_shared<const WalkedShop>();
     const auto path = job.root.text_of("shop");
     if (!path) return nothing;
     // As it can be opened from where the job file was named.
@@ -168,7 +168,7 @@ Checked<Job> read_job(const toml::Document& document, const std::string& file, c
     job.readings = take_built(
         build_readings(sources.front(), valves_in_doubt(faults) ? nullptr : &job.head, job.machine.trim),
         faults);
-    for (const Source& source : sources) job.given += plainly(*source.root);
+    job.given = plainly(walked.root) + shop->plain;
     note_lines(walked.root, "", job);
     for (Fault& fault : disagreements(job, valves_in_doubt(faults) ? Valves::in_doubt : Valves::known))
         faults.push_back(std::move(fault));

@@ -1,8 +1,10 @@
 #include "seatwright/job/shop_cache.hpp"
 
 #include <tuple>
+#include <utility>
 
 #include "seatwright/base/cache.hpp"
+#include "seatwright/job/plainly.hpp"
 
 namespace seatwright::job {
 
@@ -13,11 +15,13 @@ constexpr std::size_t most_kept = 4, largest_kept = 1'000'000;
 
 }  // namespace
 
-std::shared_ptr<const Walked> walked_shop(const std::string& text, const std::string& file,
-                                          LengthUnit inherited) {
-    static Cache<std::tuple<LengthUnit, std::string, std::string>, const Walked> cache(most_kept);
+std::shared_ptr<const WalkedShop> walked_shop(const std::string& text, const std::string& file,
+                                              LengthUnit inherited) {
+    static Cache<std::tuple<LengthUnit, std::string, std::string>, const WalkedShop> cache(most_kept);
     const auto walk = [&] {
-        return std::make_shared<const Walked>(walk_file(text, file, FileKind::shop, inherited));
+        Walked walked = walk_file(text, file, FileKind::shop, inherited);
+        std::string plain = plainly(walked.root);
+        return std::make_shared<const WalkedShop>(WalkedShop{std::move(walked), std::move(plain)});
     };
     if (text.size() > largest_kept) return walk();
     return cache.get({inherited, file, text}, walk);

@@ -8,9 +8,13 @@
 
 namespace seatwright::job {
 
+struct WalkedShop : Walked {
+    std::string plain;  // as plainly.hpp says it
+};
+
 // walk_file of a shop file; the same text in the same file and unit gives the same result without work.
 // Thread-safe. Keeps the last few.
-std::shared_ptr<const Walked> walked_shop(const std::string& text, const std::string& file,
-                                          LengthUnit inherited);
+std::shared_ptr<const WalkedShop> walked_shop(const std::string& text, const std::string& file,
+                                              LengthUnit inherited);
 
 }  // namespace seatwright::job

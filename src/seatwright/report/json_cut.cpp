@@ -48,8 +48,8 @@ JsonText estimate_json(const std::optional<cut::Estimate>& estimate, const Speec
 
 JsonText chart_json(const cut::ChatterChart& chart) {
     JsonText points = JsonText::array();
-    for (const auto& point : chart.points)
-        points.push_back(JsonText::array({as_json(point.rpm), as_json(point.stable_width)}));
+    for (const auto& point : *chart.border)
+        points.push_back(JsonText::numbers({point.rpm, point.stable_width}));
     return {{"what", chart.what},
             {"width_mm", as_json(chart.width)},
             {"least_width_mm", as_json(chart.least_width)},

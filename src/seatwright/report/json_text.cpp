@@ -17,6 +17,18 @@ bool is_plain(std::string_view text) {
     });
 }
 
+void add_number(std::string& text, double value) {
+    if (!std::isfinite(value)) {
+        text += "null";
+        return;
+    }
+    std::array<char, 64> digits{};
+    // No minus before a zero.
+    const char* const end =
+        nlohmann::detail::to_chars(digits.data(), digits.data() + digits.size(), value == 0 ? 0.0 : value);
+    text.append(digits.data(), static_cast<std::size_t>(end - digits.data()));
+}
+
 }  // namespace
 
 JsonText::JsonText(std::string_view text) {
@@ -85,14 +97,21 @@ void JsonText::Place::push_back(const JsonText& thing) {
 }
 
 JsonText as_json(std::optional<double> value, double scale) {
-    JsonText out;
-    if (!value || !std::isfinite(*value * scale)) return out;
-    const double v = *value * scale;
-    std::array<char, 64> digits{};
-    // No minus before a zero.
-    const char* const end =
-        nlohmann::detail::to_chars(digits.data(), digits.data() + digits.size(), v == 0 ? 0.0 : v);
-    return JsonText::of({digits.data(), static_cast<std::size_t>(end - digits.data())});
+    if (!value) return {};
+    std::string text;
+    add_number(text, *value * scale);
+    return JsonText::of(text);
+}
+
+JsonText JsonText::numbers(std::initializer_list<double> all) {
+    JsonText out = array();
+    out.text_.pop_back();
+    for (const double value : all) {
+        if (out.text_.size() > 1) out.text_ += ',';
+        add_number(out.text_, value);
+    }
+    out.text_ += ']';
+    return out;
 }
 
 JsonText& JsonMembers::operator[](std::string_view key) {

@@ -50,6 +50,7 @@ class JsonText {
     }
     static JsonText array() { return of("[]"); }
     static JsonText array(std::initializer_list<JsonText> things);
+    static JsonText numbers(std::initializer_list<double> all);  // an array of as_json's
     static JsonText object() { return of("{}"); }
 
     void push_back(const JsonText& thing);

@@ -102,6 +102,7 @@ void Database::write_with_others(const std::function<bool(Sql&)>& work, bool rep
             batch.swap(queue_);
             lock.unlock();
             carry_out(batch);
+            ++writes_;
             lock.lock();
             for (Waiting* one : batch) one->done = true;
             writing_ = false;

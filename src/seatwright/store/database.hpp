@@ -5,6 +5,7 @@
 // itself fails (disk full, file damaged, server gone).
 #pragma once
 
+#include <atomic>
 #include <condition_variable>
 #include <exception>
 #include <functional>
@@ -66,6 +67,10 @@ class Database {
     auto write_repeatable(Work&& work) {
         return write_once_or_again(std::forward<Work>(work), true);
     }
+
+    // Grows with each batch of writes, before any of it is acknowledged: what was read when it stood as it
+    // does now still holds, if nobody else writes here (a file is its server's alone).
+    long long writes() const { return writes_; }
 
     const std::string& place() const { return place_; }
     long long shop() const { return options_.shop; }
@@ -168,6 +173,7 @@ class Database {
     std::condition_variable turn_;
     Batch queue_;           // the next one
     bool writing_ = false;  // one is under way
+    std::atomic<long long> writes_{0};
 };
 
 // The clock of the store: milliseconds since 1970-01-01 UTC.

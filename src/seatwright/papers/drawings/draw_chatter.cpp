@@ -53,11 +53,11 @@ class ChartDrawing {
           top_(13 + row_height * static_cast<double>(charts.size())),
           right_(size.width - 6),
           bottom_(drawing_.height() - 16),
-          low_(charts.front().points.front().rpm),
+          low_(charts.front().border->front().rpm),
           high_(low_ + 1) {
         for (const auto& chart : charts) {
-            low_ = std::min(low_, chart.points.front().rpm);
-            high_ = std::max(high_, chart.points.back().rpm);
+            low_ = std::min(low_, chart.border->front().rpm);
+            high_ = std::max(high_, chart.border->back().rpm);
             top_width_ = std::max(top_width_, shown_over_form * chart.width);
         }
     }
@@ -128,12 +128,12 @@ class ChartDrawing {
     // Above it the cut of this form chatters. Where every form has the same border the areas lie on one
     // another.
     void border(const cut::ChatterChart& chart) {
-        std::vector<Vec2> line, area{{x(chart.points.front().rpm), top_}};
-        for (const auto& point : chart.points) {
+        std::vector<Vec2> line, area{{x(chart.border->front().rpm), top_}};
+        for (const auto& point : *chart.border) {
             line.emplace_back(x(point.rpm), y(point.stable_width));
             area.push_back(line.back());
         }
-        area.emplace_back(x(chart.points.back().rpm), top_);
+        area.emplace_back(x(chart.border->back().rpm), top_);
         drawing_.polygon(area, Ink::warn, 0.10 / static_cast<double>(charts_.size()), {Ink::faint, 0});
         drawing_.polyline(line, {Ink::line, 0.35, dash(chart)});
     }
@@ -196,7 +196,7 @@ class ChartDrawing {
 
 Drawing draw_chatter(const std::vector<cut::ChatterChart>& charts, const std::vector<double>& calm_rpm,
                      LengthUnit unit, ChartSize size) {
-    require(!charts.empty() && !charts.front().points.empty(), "a chart has points");
+    require(!charts.empty() && !charts.front().border->empty(), "a chart has points");
     return ChartDrawing(charts, calm_rpm, unit, size).run();
 }
 

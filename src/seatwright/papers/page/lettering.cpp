@@ -30,9 +30,8 @@ bool continues(char c) {
     return (static_cast<unsigned char>(c) & 0xC0) == 0x80;  // second and later bytes of one UTF-8 character
 }
 
-}  // namespace
-
-double words_width(std::string_view words, double size, Face face) {
+// In 1/2048 of the size: whole numbers, so that sums of them are exact.
+double units_of(std::string_view words, Face face) {
     const auto& widths = face == Face::bold ? bold_widths : plain_widths;
     double sum = 0;
     for (const char c : words) {
@@ -40,25 +39,36 @@ double words_width(std::string_view words, double size, Face face) {
         if (continues(c)) continue;
         sum += code >= 32 && code < 127 ? widths[code - 32u] : other_width;
     }
-    return sum * size / units_per_size;
+    return sum;
+}
+
+}  // namespace
+
+double words_width(std::string_view words, double size, Face face) {
+    return units_of(words, face) * size / units_per_size;
 }
 
 std::vector<std::string> wrapped_lines(std::string_view words, double width, double size, Face face) {
     std::vector<std::string> lines;
     std::string line;
+    const double blank = units_of(" ", face);
+    double units = 0;  // of the line
     std::size_t at = 0;
     while (at < words.size()) {
         std::size_t end = words.find(' ', at);
         if (end == std::string_view::npos) end = words.size();
-        const std::string word(words.substr(at, end - at));
+        const std::string_view word = words.substr(at, end - at);
         at = end + 1;
         if (word.empty()) continue;
-        const std::string longer = line.empty() ? word : line + ' ' + word;
-        if (!line.empty() && words_width(longer, size, face) > width) {
+        const double of_word = units_of(word, face);
+        const double longer = line.empty() ? of_word : units + blank + of_word;
+        if (!line.empty() && longer * size / units_per_size > width) {
             lines.push_back(line);
             line = word;
+            units = of_word;
         } else {
-            line = longer;
+            (line += line.empty() ? "" : " ") += word;
+            units = longer;
         }
     }
     if (!line.empty()) lines.push_back(line);

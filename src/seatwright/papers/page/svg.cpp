@@ -2,7 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <array>
+#include <charconv>
 #include <cmath>
+#include <iterator>
+#include <utility>
 
 #include "seatwright/base/fault.hpp"
 #include "seatwright/base/units.hpp"
@@ -12,12 +16,38 @@ namespace seatwright::papers {
 namespace {
 
 // A thousandth of a millimetre on paper is finer than any printer; fixed digits keep the bytes repeatable.
-std::string num(double v) {
-    require(std::isfinite(v), "a drawing coordinate is not finite");
+std::string num_exactly(double v) {
     std::string s = fmt::format("{:.3f}", v);
     s.erase(s.find_last_not_of('0') + 1);
     if (s.back() == '.') s.pop_back();
     return s == "-0" ? "0" : s;
+}
+
+// The same; nearly all numbers are rounded in whole thousandths, those that lie between two are looked at
+// exactly.
+std::string num(double v) {
+    require(std::isfinite(v), "a drawing coordinate is not finite");
+    constexpr double largest = 1e9, between = 1e-3;
+    const double thousandths = std::abs(v) * 1000;
+    const double whole = std::floor(thousandths);
+    if (!(thousandths < largest) || std::abs(thousandths - whole - 0.5) < between) return num_exactly(v);
+    const auto rounded = static_cast<long>(whole) + (thousandths - whole > 0.5 ? 1 : 0);
+    if (rounded == 0) return "0";
+    std::array<char, 24> digits{};
+    char* end = digits.data();
+    if (v < 0) *end++ = '-';
+    end = std::to_chars(end, digits.data() + digits.size(), rounded / 1000).ptr;
+    if (long part = rounded % 1000; part != 0) {
+        *end++ = '.';
+        for (long place = 100; part != 0; part %= place, place /= 10)
+            *end++ = static_cast<char>('0' + part / place);
+    }
+    return {digits.data(), end};
+}
+
+template <class... Things>
+void write(std::string& body, fmt::format_string<Things...> words, Things&&... things) {
+    fmt::format_to(std::back_inserter(body), words, std::forward<Things>(things)...);
 }
 
 std::string escaped(std::string_view words) {
@@ -88,8 +118,8 @@ Drawing::Drawing(double width, double height, std::string_view title, std::strin
     : width_(width), height_(height), title_(title), description_(description) {}
 
 void Drawing::line(Vec2 a, Vec2 b, Stroke stroke) {
-    body_ += fmt::format(R"(<line x1="{}" y1="{}" x2="{}" y2="{}"{}/>)", num(a.x()), num(a.y()), num(b.x()),
-                         num(b.y()), stroke_of(stroke));
+    write(body_, R"(<line x1="{}" y1="{}" x2="{}" y2="{}"{}/>)", num(a.x()), num(a.y()), num(b.x()),
+          num(b.y()), stroke_of(stroke));
     body_ += '\n';
 }
 
@@ -97,26 +127,27 @@ void Drawing::polyline(const std::vector<Vec2>& points, Stroke stroke, bool clos
     if (points.empty()) return;
     std::vector<Vec2> run = points;
     if (closed) run.push_back(points.front());
-    body_ += fmt::format(R"(<polyline points="{}"{}/>)", point_list(run), stroke_of(stroke));
+    write(body_, R"(<polyline points="{}"{}/>)", point_list(run), stroke_of(stroke));
     body_ += '\n';
 }
 
 void Drawing::polygon(const std::vector<Vec2>& points, Ink fill, double opacity, Stroke stroke) {
     if (points.empty()) return;
-    body_ += fmt::format(R"(<polygon points="{}" class="f-{}" fill-opacity="{}"/>)", point_list(points),
-                         ink_name(fill), num(opacity));
+    write(body_, R"(<polygon points="{}" class="f-{}" fill-opacity="{}"/>)", point_list(points),
+          ink_name(fill), num(opacity));
     body_ += '\n';
     if (stroke.width > 0) polyline(points, stroke, true);
 }
 
 void Drawing::circle(Vec2 centre, double radius, Stroke stroke) {
-    body_ += fmt::format(R"(<circle cx="{}" cy="{}" r="{}"{}/>)", num(centre.x()), num(centre.y()),
-                         num(radius), stroke_of(stroke));
+    write(body_, R"(<circle cx="{}" cy="{}" r="{}"{}/>)", num(centre.x()), num(centre.y()), num(radius),
+          stroke_of(stroke));
     body_ += '\n';
 }
 
 void Drawing::disc(Vec2 centre, double radius, Ink fill, double opacity) {
-    body_ += fmt::format(
+    write(
+        body_,
         R"(<path d="M{x},{y} a{r},{r} 0 1 0 {d},0 a{r},{r} 0 1 0 -{d},0" class="f-{f}" fill-opacity="{o}"/>)",
         fmt::arg("x", num(centre.x() - radius)), fmt::arg("y", num(centre.y())), fmt::arg("r", num(radius)),
         fmt::arg("d", num(2 * radius)), fmt::arg("o", num(opacity)), fmt::arg("f", ink_name(fill)));
@@ -124,14 +155,14 @@ void Drawing::disc(Vec2 centre, double radius, Ink fill, double opacity) {
 }
 
 void Drawing::ellipse(Vec2 centre, double a, double b, double turn, Stroke stroke) {
-    body_ += fmt::format(R"svg(<ellipse rx="{}" ry="{}" transform="translate({} {}) rotate({})"{}/>)svg",
-                         num(a), num(b), num(centre.x()), num(centre.y()), num(deg(turn)), stroke_of(stroke));
+    write(body_, R"svg(<ellipse rx="{}" ry="{}" transform="translate({} {}) rotate({})"{}/>)svg", num(a),
+          num(b), num(centre.x()), num(centre.y()), num(deg(turn)), stroke_of(stroke));
     body_ += '\n';
 }
 
 void Drawing::rect(Vec2 corner, double width, double height, Stroke stroke) {
-    body_ += fmt::format(R"(<rect x="{}" y="{}" width="{}" height="{}"{}/>)", num(corner.x()),
-                         num(corner.y()), num(width), num(height), stroke_of(stroke));
+    write(body_, R"(<rect x="{}" y="{}" width="{}" height="{}"{}/>)", num(corner.x()), num(corner.y()),
+          num(width), num(height), stroke_of(stroke));
     body_ += '\n';
 }
 
@@ -142,9 +173,8 @@ void Drawing::text(Vec2 at, std::string_view words, double size, Anchor anchor, 
     if (turn_deg != 0)
         place +=
             fmt::format(R"svg( transform="rotate({} {} {})")svg", num(turn_deg), num(at.x()), num(at.y()));
-    body_ +=
-        fmt::format(R"(<text {} font-size="{}" text-anchor="{}" class="t-{}"{}>{}</text>)", place, num(size),
-                    align, ink_name(ink), bold ? R"( font-weight="bold")" : "", escaped(words));
+    write(body_, R"(<text {} font-size="{}" text-anchor="{}" class="t-{}"{}>{}</text>)", place, num(size),
+          align, ink_name(ink), bold ? R"( font-weight="bold")" : "", escaped(words));
     body_ += '\n';
 }
 
@@ -197,8 +227,8 @@ void Drawing::leader(Vec2 from, Vec2 to, std::string_view words, double size) {
 }
 
 void Drawing::begin_group(std::string_view id, std::string_view data_name) {
-    body_ += fmt::format(R"(<g id="{}")", escaped(id));
-    if (!data_name.empty()) body_ += fmt::format(R"( data-name="{}")", escaped(data_name));
+    write(body_, R"(<g id="{}")", escaped(id));
+    if (!data_name.empty()) write(body_, R"( data-name="{}")", escaped(data_name));
     body_ += ">\n";
     ++open_groups_;
 }
@@ -211,8 +241,8 @@ void Drawing::end_group() {
 
 void Drawing::place(const Drawing& other, Vec2 at, double scale) {
     require(other.open_groups_ == 0, "placing a drawing with an open group");
-    body_ += fmt::format("<g transform=\"translate({} {}) scale({})\">\n", num(at.x()), num(at.y()),
-                         fmt::format("{:.6g}", scale));
+    write(body_, "<g transform=\"translate({} {}) scale({})\">\n", num(at.x()), num(at.y()),
+          fmt::format("{:.6g}", scale));
     body_ += other.body_ + "</g>\n";
 }
 
