@@ -1,5 +1,6 @@
 #include "server/http_server.hpp"
 
+#include <fmt/format.h>
 #include <malloc.h>
 #include <spdlog/spdlog.h>
 
@@ -61,7 +62,7 @@ Asker HttpServer::asker_of(const Request& request) const {
         asker.logged_in = bench_.access.login_of(request).has_value();
     } catch (const std::exception& fault) {
         // Said to who asks where the route looks at the login, too.
-        spdlog::error("login: {}", fault.what());
+        spdlog::error(fmt::format("login: {}", fault.what()));
     }
     return asker;
 }

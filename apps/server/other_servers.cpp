@@ -1,5 +1,6 @@
 #include "server/other_servers.hpp"
 
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include <algorithm>
@@ -18,7 +19,7 @@ void look_for_what_is_missing(store::Database& database) {
     auto& last = database.last();
     last.look_again(database);
     for (const auto& found : {last.behind(), last.other()})
-        for (const auto& [job, words] : found) spdlog::error("damaged: {}", words);
+        for (const auto& [job, words] : found) spdlog::error(fmt::format("damaged: {}", words));
 }
 
 }  // namespace
@@ -53,7 +54,7 @@ void OtherServers::tell(const store::LedgerLine& line) {
             bench_.publish(job, "archived", {{"archived", row->archived}});
         }
     } catch (const store::Damaged& damaged) {
-        spdlog::error("job {}: {}", job, damaged.what());
+        spdlog::error(fmt::format("job {}: {}", job, damaged.what()));
     }
 }
 

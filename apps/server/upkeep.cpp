@@ -1,5 +1,6 @@
 #include "server/upkeep.hpp"
 
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include <chrono>
@@ -26,7 +27,7 @@ void Upkeep::run() {
             try {
                 task.work();
             } catch (const std::exception& fault) {
-                spdlog::error("{}: {}", task.name, fault.what());
+                spdlog::error(fmt::format("{}: {}", task.name, fault.what()));
             }
             lock.lock();
         }

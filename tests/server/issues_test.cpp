@@ -1,4 +1,5 @@
 // Papers stay as they left: the same bytes later, a changed one is a new issue that names the old.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <soci/sqlite3/soci-sqlite3.h>
 

@@ -139,7 +139,7 @@ void Hub::follow_what_is_set_up() {
             running_[row.id] = std::make_shared<Running>(row);
         } catch (const HttpError& fault) {
             // Set up by another program than this one: it stands on the Shelf and says nothing.
-            spdlog::error("feed {}: {}", row.name, fault.body.value("error", std::string()));
+            spdlog::error(fmt::format("feed {}: {}", row.name, fault.body.value("error", std::string())));
             running_.erase(row.id);
         }
     }

@@ -49,7 +49,7 @@ void log_answered(const AnswerNote& answered) {
                                 {"status", answered.status},
                                 {"ms", 1000 * answered.seconds.count()}};
     if (answered.person != 0) line["person"] = answered.person;
-    spdlog::info("{}", line.dump());
+    spdlog::info(line.dump());
 }
 
 }  // namespace seatwright::server

@@ -44,13 +44,13 @@ void answer_within(const Route& route, Response& response, Work&& work) {
     } catch (const HttpError& stopped) {
         refuse(response, stopped);
     } catch (const store::Damaged& damaged) {
-        spdlog::error("{} {}: {}", route.method, route.path, damaged.what());
+        spdlog::error(fmt::format("{} {}: {}", route.method, route.path, damaged.what()));
         refuse(response, http_error(503, damaged.what()));
     } catch (const soci::soci_error& fault) {
-        spdlog::error("{} {}: database: {}", route.method, route.path, fault.what());
+        spdlog::error(fmt::format("{} {}: database: {}", route.method, route.path, fault.what()));
         refuse(response, error_of_database(fault.get_error_message()));
     } catch (const std::exception& fault) {
-        spdlog::error("{} {}: {}", route.method, route.path, fault.what());
+        spdlog::error(fmt::format("{} {}: {}", route.method, route.path, fault.what()));
         refuse(response, http_error(500, "an error of the program itself; what was stored before is safe"));
     }
 }

@@ -65,7 +65,7 @@ std::vector<std::string> Computation::needs(Stage stage) {
     auto missing = run_->missing(stage);
     if (!missing.empty() && !told)
         for (const auto& failure : run_->failures())
-            if (failure.stage == stage) spdlog::error("{}: {}", failure.words(), failure.what);
+            if (failure.stage == stage) spdlog::error(fmt::format("{}: {}", failure.words(), failure.what));
     return missing;
 }
 

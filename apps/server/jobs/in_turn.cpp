@@ -1,5 +1,6 @@
 #include "server/jobs/in_turn.hpp"
 
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include <exception>
@@ -47,7 +48,7 @@ void InTurn::run() {
         try {
             work_(job);
         } catch (const std::exception& fault) {
-            spdlog::error("job {}: {}", job, fault.what());
+            spdlog::error(fmt::format("job {}: {}", job, fault.what()));
         }
     }
 }

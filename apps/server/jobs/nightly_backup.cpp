@@ -79,7 +79,7 @@ void NightlyBackup::tend(std::chrono::local_seconds now) {
     } catch (const std::exception& fault) {
         failed = fault.what();
     }
-    if (!failed.empty()) spdlog::error("backup: {}", failed);
+    if (!failed.empty()) spdlog::error(fmt::format("backup: {}", failed));
     const std::lock_guard lock(mutex_);
     failed_ = failed;
 }

@@ -1,5 +1,6 @@
 #include "server/jobs/recompute.hpp"
 
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include "server/http/http_error.hpp"
@@ -40,7 +41,7 @@ void Recompute::compute(long long job, const Work& work, const Work& done) {
     } catch (const HttpError&) {
         // Not to be computed as it stands; the page will be told.
     } catch (const std::exception& fault) {
-        spdlog::warn("job {} could not be computed ahead: {}", job, fault.what());
+        spdlog::warn(fmt::format("job {} could not be computed ahead: {}", job, fault.what()));
     }
     bool is_done = false;
     {

@@ -1,5 +1,6 @@
 #include "server/jobs/record_watch.hpp"
 
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include <chrono>
@@ -41,7 +42,7 @@ void RecordWatch::start() {
         try {
             run();
         } catch (const std::exception& fault) {
-            spdlog::error("the stored entries could not be checked: {}", fault.what());
+            spdlog::error(fmt::format("the stored entries could not be checked: {}", fault.what()));
         }
     });
 }
@@ -77,7 +78,7 @@ void RecordWatch::chain_shop() {
     try {
         database_.write(store::chain_shop);
     } catch (const soci::soci_error& fault) {
-        spdlog::warn("the shop's digest waits for the next hour: {}", fault.get_error_message());
+        spdlog::warn(fmt::format("the shop's digest waits for the next hour: {}", fault.get_error_message()));
     }
 }
 
@@ -88,7 +89,7 @@ bool RecordWatch::wait_an_hour() {
 
 void RecordWatch::found(long long job, const std::string& words) {
     const std::lock_guard lock(mutex_);
-    if (damage_.emplace(job, words).second) spdlog::error("damaged: {}", words);
+    if (damage_.emplace(job, words).second) spdlog::error(fmt::format("damaged: {}", words));
 }
 
 std::vector<std::string> RecordWatch::damage() const {

@@ -1,5 +1,6 @@
 #include "server/jobs/tasks.hpp"
 
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include "seatwright/store/chain.hpp"
@@ -75,7 +76,7 @@ store::Answer<TaskState> Tasks::start(long long person, TaskKind kind, Work work
         } catch (const store::Damaged& damaged) {
             answer = store::refuse(store::Why::bad, damaged.what());
         } catch (const std::exception& fault) {
-            spdlog::error("task: {}", fault.what());
+            spdlog::error(fmt::format("task: {}", fault.what()));
             answer = store::refuse(store::Why::bad,
                                    "an error of the program itself stopped the task; nothing was kept");
         }

@@ -1,4 +1,5 @@
 // Server-sent events: what changes is told to every open page at once.
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include "server/answers/store_json.hpp"
@@ -30,7 +31,7 @@ class Listening : public Live {
         try {
             if (!bench_.people.still_in(subscriber_->token())) return std::nullopt;
         } catch (const std::exception& fault) {
-            spdlog::error("events: {}", fault.what());
+            spdlog::error(fmt::format("events: {}", fault.what()));
             return std::nullopt;
         }
         return ": still here\n\n";

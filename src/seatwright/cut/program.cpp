@@ -4,10 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
 #include <map>
 #include <set>
 
+#include "seatwright/base/append.hpp"
 #include "seatwright/cut/program_words.hpp"
 
 namespace seatwright::cut {
@@ -45,7 +45,7 @@ class Writer {
         for (std::size_t i = 0; i < route_.stops.size(); ++i) stop(i);
         leave();
         block("{}", job_.dialect.program_end);
-        return fmt::to_string(text_);
+        return std::move(text_);
     }
 
   private:
@@ -54,9 +54,9 @@ class Writer {
         if (job_.dialect.line_numbers) {
             // A very long program starts numbering anew rather than exceed five digits.
             number_ = number_ >= line_number_limit ? line_number_step : number_ + line_number_step;
-            fmt::format_to(std::back_inserter(text_), "N{} ", number_);
+            append(text_, "N{} ", number_);
         }
-        fmt::format_to(std::back_inserter(text_), form, std::forward<Args>(args)...);
+        append(text_, form, std::forward<Args>(args)...);
         text_.push_back('\n');
     }
 
@@ -64,9 +64,7 @@ class Writer {
     void comment(fmt::format_string<Args...> form, Args&&... args) {
         const std::string words = comment_words(fmt::format(form, std::forward<Args>(args)...));
         const bool semicolon = job_.dialect.comment == job::Dialect::Comment::semicolon;
-        text_.append(std::string_view(semicolon ? "; " : "("));
-        text_.append(words);
-        text_.append(std::string_view(semicolon ? "\n" : ")\n"));
+        ((text_ += semicolon ? "; " : "(") += words) += semicolon ? "\n" : ")\n";
     }
 
     static std::string number(double value, int most_decimals) {
@@ -322,7 +320,7 @@ class Writer {
     std::map<int, std::size_t> in_tool_;  // cutter: pilot known to stand in it
     std::set<int> looked_;                // cutters whose height was looked at
     int number_ = 0;
-    fmt::memory_buffer text_;
+    std::string text_;
 };
 
 // A block without its line number and blanks at its ends.

@@ -1,9 +1,8 @@
 #include "seatwright/job/plainly.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <iterator>
+
+#include "seatwright/base/append.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -13,7 +12,7 @@ void collect(const Value& entry, std::string& path, std::vector<std::string>& li
     const std::size_t length = path.size();
     switch (entry.holds) {
         case Value::Holds::number:
-            fmt::format_to(std::back_inserter(lines.emplace_back(path)), " = {:.12g}\n", entry.number);
+            append(lines.emplace_back(path), " = {:.12g}\n", entry.number);
             break;
         case Value::Holds::text:
             ((lines.emplace_back(path) += " = \"") += entry.text) += "\"\n";
@@ -31,7 +30,7 @@ void collect(const Value& entry, std::string& path, std::vector<std::string>& li
             break;
         case Value::Holds::list:
             for (std::size_t i = 0; i < entry.items.size(); ++i) {
-                fmt::format_to(std::back_inserter(path), "[{:06}]", i);
+                append(path, "[{:06}]", i);
                 collect(entry.items[i], path, lines);
                 path.resize(length);
             }

@@ -1,10 +1,10 @@
 #include "seatwright/store/database.hpp"
 
-#include <fmt/chrono.h>
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <chrono>
+#include <ctime>
 #include <random>
 #include <utility>
 
@@ -195,7 +195,10 @@ long long now_ms() {
 
 std::string iso_time(long long ms) {
     const auto seconds = static_cast<std::time_t>(ms / 1000);
-    return fmt::format("{:%Y-%m-%dT%H:%M:%S}.{:03}Z", fmt::gmtime(seconds), ms % 1000);
+    std::tm utc{};
+    gmtime_r(&seconds, &utc);
+    return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}.{:03}Z", utc.tm_year + 1900, utc.tm_mon + 1,
+                       utc.tm_mday, utc.tm_hour, utc.tm_min, utc.tm_sec, ms % 1000);
 }
 
 }  // namespace seatwright::store

@@ -3,15 +3,16 @@
 
 #include <fmt/format.h>
 
-#include <iterator>
 #include <optional>
 #include <string>
 #include <string_view>
 
+#include "seatwright/base/append.hpp"
+
 namespace seatwright::store {
 
 inline void put(std::string& out, std::string_view field) {
-    fmt::format_to(std::back_inserter(out), "{}:", field.size());
+    append(out, "{}:", field.size());
     out += field;
 }
 

@@ -5,9 +5,8 @@
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <iterator>
-#include <utility>
 
+#include "seatwright/base/append.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/base/units.hpp"
 
@@ -43,11 +42,6 @@ std::string num(double v) {
             *end++ = static_cast<char>('0' + part / place);
     }
     return {digits.data(), end};
-}
-
-template <class... Things>
-void write(std::string& body, fmt::format_string<Things...> words, Things&&... things) {
-    fmt::format_to(std::back_inserter(body), words, std::forward<Things>(things)...);
 }
 
 std::string escaped(std::string_view words) {
@@ -118,8 +112,8 @@ Drawing::Drawing(double width, double height, std::string_view title, std::strin
     : width_(width), height_(height), title_(title), description_(description) {}
 
 void Drawing::line(Vec2 a, Vec2 b, Stroke stroke) {
-    write(body_, R"(<line x1="{}" y1="{}" x2="{}" y2="{}"{}/>)", num(a.x()), num(a.y()), num(b.x()),
-          num(b.y()), stroke_of(stroke));
+    append(body_, R"(<line x1="{}" y1="{}" x2="{}" y2="{}"{}/>)", num(a.x()), num(a.y()), num(b.x()),
+           num(b.y()), stroke_of(stroke));
     body_ += '\n';
 }
 
@@ -127,26 +121,26 @@ void Drawing::polyline(const std::vector<Vec2>& points, Stroke stroke, bool clos
     if (points.empty()) return;
     std::vector<Vec2> run = points;
     if (closed) run.push_back(points.front());
-    write(body_, R"(<polyline points="{}"{}/>)", point_list(run), stroke_of(stroke));
+    append(body_, R"(<polyline points="{}"{}/>)", point_list(run), stroke_of(stroke));
     body_ += '\n';
 }
 
 void Drawing::polygon(const std::vector<Vec2>& points, Ink fill, double opacity, Stroke stroke) {
     if (points.empty()) return;
-    write(body_, R"(<polygon points="{}" class="f-{}" fill-opacity="{}"/>)", point_list(points),
-          ink_name(fill), num(opacity));
+    append(body_, R"(<polygon points="{}" class="f-{}" fill-opacity="{}"/>)", point_list(points),
+           ink_name(fill), num(opacity));
     body_ += '\n';
     if (stroke.width > 0) polyline(points, stroke, true);
 }
 
 void Drawing::circle(Vec2 centre, double radius, Stroke stroke) {
-    write(body_, R"(<circle cx="{}" cy="{}" r="{}"{}/>)", num(centre.x()), num(centre.y()), num(radius),
-          stroke_of(stroke));
+    append(body_, R"(<circle cx="{}" cy="{}" r="{}"{}/>)", num(centre.x()), num(centre.y()), num(radius),
+           stroke_of(stroke));
     body_ += '\n';
 }
 
 void Drawing::disc(Vec2 centre, double radius, Ink fill, double opacity) {
-    write(
+    append(
         body_,
         R"(<path d="M{x},{y} a{r},{r} 0 1 0 {d},0 a{r},{r} 0 1 0 -{d},0" class="f-{f}" fill-opacity="{o}"/>)",
         fmt::arg("x", num(centre.x() - radius)), fmt::arg("y", num(centre.y())), fmt::arg("r", num(radius)),
@@ -155,14 +149,14 @@ void Drawing::disc(Vec2 centre, double radius, Ink fill, double opacity) {
 }
 
 void Drawing::ellipse(Vec2 centre, double a, double b, double turn, Stroke stroke) {
-    write(body_, R"svg(<ellipse rx="{}" ry="{}" transform="translate({} {}) rotate({})"{}/>)svg", num(a),
-          num(b), num(centre.x()), num(centre.y()), num(deg(turn)), stroke_of(stroke));
+    append(body_, R"svg(<ellipse rx="{}" ry="{}" transform="translate({} {}) rotate({})"{}/>)svg", num(a),
+           num(b), num(centre.x()), num(centre.y()), num(deg(turn)), stroke_of(stroke));
     body_ += '\n';
 }
 
 void Drawing::rect(Vec2 corner, double width, double height, Stroke stroke) {
-    write(body_, R"(<rect x="{}" y="{}" width="{}" height="{}"{}/>)", num(corner.x()), num(corner.y()),
-          num(width), num(height), stroke_of(stroke));
+    append(body_, R"(<rect x="{}" y="{}" width="{}" height="{}"{}/>)", num(corner.x()), num(corner.y()),
+           num(width), num(height), stroke_of(stroke));
     body_ += '\n';
 }
 
@@ -173,8 +167,8 @@ void Drawing::text(Vec2 at, std::string_view words, double size, Anchor anchor, 
     if (turn_deg != 0)
         place +=
             fmt::format(R"svg( transform="rotate({} {} {})")svg", num(turn_deg), num(at.x()), num(at.y()));
-    write(body_, R"(<text {} font-size="{}" text-anchor="{}" class="t-{}"{}>{}</text>)", place, num(size),
-          align, ink_name(ink), bold ? R"( font-weight="bold")" : "", escaped(words));
+    append(body_, R"(<text {} font-size="{}" text-anchor="{}" class="t-{}"{}>{}</text>)", place, num(size),
+           align, ink_name(ink), bold ? R"( font-weight="bold")" : "", escaped(words));
     body_ += '\n';
 }
 
@@ -227,8 +221,8 @@ void Drawing::leader(Vec2 from, Vec2 to, std::string_view words, double size) {
 }
 
 void Drawing::begin_group(std::string_view id, std::string_view data_name) {
-    write(body_, R"(<g id="{}")", escaped(id));
-    if (!data_name.empty()) write(body_, R"( data-name="{}")", escaped(data_name));
+    append(body_, R"(<g id="{}")", escaped(id));
+    if (!data_name.empty()) append(body_, R"( data-name="{}")", escaped(data_name));
     body_ += ">\n";
     ++open_groups_;
 }
@@ -241,8 +235,8 @@ void Drawing::end_group() {
 
 void Drawing::place(const Drawing& other, Vec2 at, double scale) {
     require(other.open_groups_ == 0, "placing a drawing with an open group");
-    write(body_, "<g transform=\"translate({} {}) scale({})\">\n", num(at.x()), num(at.y()),
-          fmt::format("{:.6g}", scale));
+    append(body_, "<g transform=\"translate({} {}) scale({})\">\n", num(at.x()), num(at.y()),
+           fmt::format("{:.6g}", scale));
     body_ += other.body_ + "</g>\n";
 }
 
