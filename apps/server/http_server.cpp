@@ -7,6 +7,7 @@
 #include <csignal>
 
 #include "seatwright/store/castings.hpp"
+#include "seatwright/store/fault_words.hpp"
 #include "server/answers/castings.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/http/log_lines.hpp"
@@ -62,7 +63,7 @@ Asker HttpServer::asker_of(const Request& request) const {
         asker.logged_in = bench_.access.login_of(request).has_value();
     } catch (const std::exception& fault) {
         // Said to who asks where the route looks at the login, too.
-        spdlog::error(fmt::format("login: {}", fault.what()));
+        spdlog::error(fmt::format("login: {}", store::words_of(fault)));
     }
     return asker;
 }

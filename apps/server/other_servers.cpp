@@ -61,6 +61,11 @@ void OtherServers::tell(const store::LedgerLine& line) {
 // People, the shelf, castings, surveys: their pages ask anew.
 void OtherServers::tell_of_shop(const std::vector<store::LedgerLine>& lines) {
     bench_.end_streams_logged_out();
+    if (std::any_of(lines.begin(), lines.end(),
+                    [](const auto& line) { return line.what.ends_with(store::another_name); })) {
+        bench_.cache.names_changed();
+        bench_.events.resync();
+    }
     bench_.events.publish(0, "shelf", Json{{"version", bench_.shelf.current().number}}.dump());
     bench_.events.publish(0, "castings", "{}");
     for (const auto& survey : store::Surveys(bench_.database).rows())

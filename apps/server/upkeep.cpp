@@ -1,4 +1,5 @@
 #include "server/upkeep.hpp"
+#include "seatwright/store/fault_words.hpp"
 
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
@@ -27,7 +28,7 @@ void Upkeep::run() {
             try {
                 task.work();
             } catch (const std::exception& fault) {
-                spdlog::error(fmt::format("{}: {}", task.name, fault.what()));
+                spdlog::error(fmt::format("{}: {}", task.name, store::words_of(fault)));
             }
             lock.lock();
         }

@@ -2,6 +2,7 @@
 #include "server/answers/administration.hpp"
 
 #include <gtest/gtest.h>
+#include <soci/sqlite3/soci-sqlite3.h>
 
 #include <filesystem>
 #include <fstream>
@@ -146,6 +147,44 @@ TEST(Administration, MetricsAreReadByPrometheussOwnReaderAndAddUp) {
         EXPECT_EQ(line.find("name-of-a-head"), std::string::npos) << line;
     }
     EXPECT_EQ(answers, 4) << end->words;
+}
+
+// What was to be stored when the database failed: no value, name of a head or of a person, digest of a
+// password.
+TEST(Administration, TheLogSaysWhatFailedAndNotWhatWasToBeStored) {
+    store::TestFolder folder;
+    ServeOptions options;
+    options.data = folder.path() + "/data";
+    options.port = 0;
+    Serving server(options);
+    ASSERT_GT(server.port(), 0) << server.said();
+    Client client(server.port());
+    client.take_session(client.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}));
+    const long long job =
+        client.post("/api/jobs", {{"from", "example"}, {"example", "wedge"}}).json().value("id", 0LL);
+    ASSERT_GT(job, 0);
+    soci::session data(soci::sqlite3, store::database_file(options.data));
+    for (const std::string table : {"entry", "person"})
+        data << "create trigger no_" + table + " before insert on " + table +
+                    " begin select raise(abort, 'the test refuses it'); end";
+    EXPECT_EQ(client
+                  .post(path_of(job, "/entries"), {{"client_key", "phone-0001"},
+                                                   {"kind", "proof"},
+                                                   {"head", "head-of-the-log"},
+                                                   {"valve", "1I"},
+                                                   {"units", "mm"},
+                                                   {"values", {{"runout", 0.0123456}}}})
+                  .status,
+              500);
+    EXPECT_EQ(
+        client.post("/api/people", {{"name", "Zoe"}, {"role", "reader"}, {"password", good_password}}).status,
+        500);
+    server.tell(SIGTERM);
+    const auto end = server.ended();
+    ASSERT_TRUE(end);
+    EXPECT_NE(end->words.find("the test refuses it"), std::string::npos) << end->words;
+    for (const char* value : {"0.0123456", "head-of-the-log", "Zoe", "argon2"})
+        EXPECT_EQ(end->words.find(value), std::string::npos) << value << " stands in\n" << end->words;
 }
 
 }  // namespace

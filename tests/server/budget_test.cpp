@@ -180,7 +180,8 @@ TEST(Questions, ThePersonWithFewestUnderWayComesFirst) {
     Asked asked{questions};
     for (const long long person : {1, 1, 1, 1, 2}) asked.ask(person);
     asked.go(3);
-    EXPECT_EQ(asked.turns(), (std::vector<long long>{1, 1, 2})) << "the other's before the third of the first";
+    EXPECT_EQ(asked.turns(), (std::vector<long long>{1, 1, 2}))
+        << "the other's before the third of the first";
     asked.go(4);
     EXPECT_EQ(asked.turns().back(), 1);
 }
@@ -356,6 +357,48 @@ TEST(Budget, QuestionsWhoseAskersHaveHungUpAreNotAnswered) {
     EXPECT_LT(spent, one * 3 * of_each / 2) << "s of processor time; one answer takes " << one;
     EXPECT_EQ(pat.post(path_of(job, "/whatif"), heavy_question(2000)).status, 200) << "it goes on";
     std::printf("one answer %.3f s, thirty that nobody waits for %.3f s\n", one, spent);
+    std::fflush(stdout);  // a server forked later would say it again
+}
+
+// Nor are papers that are printed: a sheet of thirty-two valves is a seventh of a second's work.
+TEST(Budget, PapersWhoseAskersHaveHungUpAreNotMade) {
+    const store::TestFolder folder;
+    ServeOptions options;
+    options.data = folder.path() + "/data";
+    options.port = 0;
+    Serving serving(options);
+    const int port = serving.port();
+    ASSERT_GT(port, 0) << serving.said();
+    Client pat(port);
+    pat.take_session(pat.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}));
+    const long long job =
+        pat.post("/api/jobs", {{"from", "example"}, {"example", "wedge"}}).json().value("id", 0LL);
+    // Another width of the paper's text each time would need another job; another part of the seats does.
+    const auto sheet = [&](int n) {
+        return path_of(job, "/papers/sheet.pdf?look=1&only=" + std::to_string(1 + n % 4) + "I");
+    };
+    ASSERT_EQ(pat.get(sheet(0)).status, 200);
+    wait_for_rest(serving.pid());
+    constexpr int whole = 5, left = 24;
+    double start = processor_time(serving.pid());
+    for (int n = 0; n < whole; ++n) ASSERT_EQ(pat.get(sheet(n)).status, 200);
+    const double one = (processor_time(serving.pid()) - start) / whole;
+    wait_for_rest(serving.pid());
+    start = processor_time(serving.pid());
+    {
+        std::vector<std::unique_ptr<Raw>> pages;
+        for (int n = 0; n < left; ++n) {
+            pages.push_back(std::make_unique<Raw>(port));
+            ASSERT_TRUE(pages.back()->send("GET " + sheet(n) + " HTTP/1.1\r\nHost: 127.0.0.1\r\nCookie: " +
+                                           cookie_name(port) + "=" + pat.cookie + "\r\n\r\n"));
+        }
+    }
+    wait_for_rest(serving.pid());
+    const double spent = processor_time(serving.pid()) - start;
+    EXPECT_LT(spent, one * left / 2) << "s of processor time; one sheet takes " << one;
+    EXPECT_EQ(pat.get(sheet(1)).status, 200) << "it goes on";
+    std::printf("one sheet %.3f s, %d that nobody waits for %.3f s\n", one, left, spent);
+    std::fflush(stdout);  // a server forked later would say it again
 }
 
 TEST(Budget, WorkingOutAheadIsAMachinistsAndHoldsUpNoImport) {

@@ -77,6 +77,75 @@ TEST(Entries, WhatIsConfirmedOrLetPassIsSignedByTheLogin) {
     EXPECT_EQ(after.find("by = \"Mia\""), std::string::npos) << after;
 }
 
+// Nor does a whole text, or a whole list, say it for somebody else.
+TEST(Entries, ATextThatIsPutInPlaceIsSignedByTheLogin) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto mia = shop.person("Mia", "machinist");
+    const auto put = [&](Client& who, int version, const std::string& all) {
+        return who.send("PUT", path_of(job), Json{{"version", version}, {"text", all}}.dump());
+    };
+    const std::string before = shop.pat->get(path_of(job)).json()["text"];
+    ASSERT_FALSE(before.empty());
+    const auto said = put(*mia, 1, "sure = [\"seat.intake.width = 3 mm (Pat, 1999-01-01)\"]\n" + before);
+    ASSERT_EQ(said.status, 200) << said.text;
+    std::string now = said.json()["text"];
+    EXPECT_NE(now.find("3 mm (Mia, 20"), std::string::npos) << now.substr(0, 200);
+    EXPECT_EQ(now.find("1999"), std::string::npos);
+    // What stands already stays the word of who said it; what comes in beside it is the writer's.
+    const std::string allow = "\n[[allow]]\nwhat = \"guide 1I\"\nwhy = \"a bush is in\"\nby = \"Mia\"\n";
+    const auto passed = put(*shop.pat, 2, now + allow);
+    ASSERT_EQ(passed.status, 200) << passed.text;
+    now = passed.json()["text"];
+    EXPECT_NE(now.find("3 mm (Mia, 20"), std::string::npos);
+    EXPECT_NE(now.find("by = \"Pat\""), std::string::npos) << now.substr(now.size() - 200);
+    const long long another = shop.job();
+    const Json list = Json::array({{{"what", "guide 2I"}, {"why", "so it came"}, {"by", "Mia"}}});
+    const auto edited = shop.pat->post(path_of(another, "/edits"),
+                                       {{"version", 1}, {"edits", {{{"key", "allow"}, {"value", list}}}}});
+    ASSERT_EQ(edited.status, 200) << edited.text;
+    EXPECT_EQ(edited.json()["text"].get<std::string>().find("\"Mia\""), std::string::npos);
+}
+
+// A name stands once, so that it can be changed or erased: neither entries nor the Ledger's lines repeat it.
+TEST(Entries, APersonsNameStandsOnce) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto zoe = shop.person("Zoe Quill", "lead");
+    const Json proof{{"client_key", "phone-00001"},
+                     {"kind", "proof"},
+                     {"head", "7"},
+                     {"valve", "1I"},
+                     {"units", "mm"},
+                     {"values", {{"runout", 0.01}, {"by", "Zoe Quill"}, {"accepted_by", "Zoe Quill"}}}};
+    const auto stored = zoe->post(path_of(job, "/entries"), proof);
+    ASSERT_EQ(stored.status, 201) << stored.text;
+    EXPECT_EQ(stored.json()["values"]["accepted_by"], "Zoe Quill");
+    EXPECT_EQ(zoe->post(path_of(job, "/entries"), proof).status, 200) << "the same again";
+    ASSERT_EQ(zoe->send("PUT", "/api/session/pin", Json{{"password", good_password}, {"pin", "2580"}}.dump())
+                  .status,
+              204);
+    const auto id =
+        shop.pat->get("/api/session").status == 200 ? shop.bench->people.named("Zoe Quill")->id : 0LL;
+    const std::string path = "/api/people/" + std::to_string(id);
+    ASSERT_EQ(shop.pat->send("PATCH", path, R"({"role":"machinist"})").status, 200);
+    ASSERT_EQ(shop.pat->send("PATCH", path, R"({"name":"somebody who left"})").status, 200);
+    int places = 0;
+    shop.bench->database.read([&](store::Sql& sql) {
+        sql << "select cast((select count(*) from ledger where what like '%Zoe%') + (select count(*) from "
+               "entry "
+               "where content like '%Zoe%') as bigint)",
+            soci::into(places);
+    });
+    EXPECT_EQ(places, 0);
+    const std::string ledger = shop.pat->get("/api/ledger").text;
+    EXPECT_NE(ledger.find("made a lead somebody who left"), std::string::npos) << ledger;
+    EXPECT_EQ(ledger.find("Zoe"), std::string::npos) << ledger;
+    EXPECT_EQ(ledger.find("{person"), std::string::npos) << ledger;
+    const std::string file = shop.pat->get(path_of(job, "/export")).text;
+    EXPECT_NE(file.find("accepted_by = \"somebody who left\""), std::string::npos) << file;
+}
+
 // working.md "First seat": the second file is made from the reading; whoever works the machine enters it.
 TEST(Entries, TheFirstSeatMeasuredGivesTheSecondFile) {
     TestShop shop;

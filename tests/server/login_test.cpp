@@ -141,5 +141,28 @@ TEST(Session, ALeadsSecondFactorIsAskedFor) {
               403);
 }
 
+// A password that is known must not buy new guesses at the code behind it.
+TEST(Session, CodesAreNotGuessedBetweenRightPasswords) {
+    TestShop shop;
+    const auto ask = [&](const std::string& method, const Json& body) {
+        return shop.pat->send(method, "/api/session/second-factor", body.dump());
+    };
+    const std::string secret = store::bytes_of_base32(
+        ask("POST", {{"password", good_password}}).json()["secret"].get<std::string>());
+    const auto step = static_cast<std::uint64_t>(store::now_ms() / 30'000);
+    ASSERT_EQ(ask("PUT", {{"code", store::totp(secret, step)}}).status, 200);
+    Client client(shop.server->port());
+    int refused = 0;
+    for (int guess = 0; guess < 12 && refused == 0; ++guess) {
+        const auto owed = client.log_in("Pat");
+        EXPECT_TRUE(owed.status == 401 || owed.status == 429) << owed.text;
+        const auto wrong =
+            client.post("/api/session", {{"name", "Pat"}, {"password", good_password}, {"code", "12345x"}});
+        if (wrong.status == 429) refused = guess;
+    }
+    EXPECT_GT(refused, 3) << "somebody may mistype";
+    EXPECT_LE(refused, 6);
+}
+
 }  // namespace
 }  // namespace seatwright::server

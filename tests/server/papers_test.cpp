@@ -23,6 +23,11 @@ TEST(Papers, EveryOneListedComesAndIsWhatTheCommandsWrite) {
     ASSERT_FALSE(stored->entries.empty());
     options.record =
         fmt::format("entries {} {}", stored->entries.size(), stored->entries.back().digest.substr(0, 16));
+    // And that names in it are not those of logins.
+    std::size_t of_file = 0;
+    for (const auto& proof : read->readings.proofs) of_file += proof.by.empty() ? 0 : 1;
+    ASSERT_GT(of_file, 0u);
+    options.record += fmt::format(", who measured {} as a file says", of_file);
     auto plan = papers::plan_bundle(*read, plan::make_plan(*read), {}, options);
     const auto proof = papers::proof_bundle(*read, prove::judge(*read), options);
     ASSERT_TRUE(plan && proof);

@@ -196,5 +196,67 @@ TEST(WhoMay, AnImportWithOtherLimitsSaysSoUntilALeadAcceptsThem) {
     EXPECT_TRUE(mia->get(path_of(example)).json()["open_limits"].is_null()) << "the program's own";
 }
 
+// [dialect], cleanup_margin and what is allowed are a lead's, the head's mass and the mouths of its guides
+// once a file was taken: by every way in.
+TEST(WhoMay, WhatALeadSetsIsNotGoneRound) {
+    const std::vector<std::pair<std::string, std::string>> changes{
+        {"[dialect]\ntop = \"M6\"\n", "[dialect]\ntop = \"M7\"\n"},
+        {"[depth]\ncleanup_margin = 0.05\n", "[depth]\ncleanup_margin = 0.9\n"},
+        {"", "[[allow]]\nwhat = \"guide 1I\"\nwhy = \"x\"\nby = \"Pat\"\n"}};
+    for (const auto& [before, after] : changes) EXPECT_NE(told(before, after), "") << after;
+    for (const std::string key : {"[head]\nmass = ", "[guide.intake]\nmouth = "}) {
+        EXPECT_EQ(told(key + "2\n", key + "9\n"), "") << key;
+        EXPECT_NE(told(key + "2\n", key + "9\n", true), "") << key;
+    }
+    TestShop shop;
+    const auto mia = shop.person("Mia", "machinist");
+    const std::string odd = job_with("") + "[dialect]\ntop = \"M7\"\n[depth]\ncleanup_margin = 0.9\n" +
+                            "[[allow]]\nwhat = \"guide 1I\"\nwhy = \"x\"\nby = \"Pat\"\n";
+    const auto bring = [&](Client& who) {
+        return who.post("/api/jobs", {{"from", "text"}, {"text", odd}}).json();
+    };
+    const Json made = bring(*mia);
+    ASSERT_TRUE(made.contains("open_limits")) << made;
+    EXPECT_EQ(made["open_limits"],
+              "allow[0].by, allow[0].what, allow[0].why, depth.cleanup_margin and 1 more");
+    EXPECT_TRUE(bring(*shop.pat)["open_limits"].is_null()) << "a lead's word";
+    // An edit, a whole text, undo and redo of a job that is a lead's.
+    const long long job =
+        shop.pat->post("/api/jobs", {{"from", "text"}, {"text", job_with("")}}).json()["id"];
+    const auto version = [&] { return shop.pat->get(path_of(job)).json()["version"].get<long long>(); };
+    const auto edits = [&](Client& who, const std::string& key, const Json& value) {
+        return who
+            .post(path_of(job, "/edits"),
+                  {{"version", version()}, {"edits", {{{"key", key}, {"value", value}}}}})
+            .status;
+    };
+    EXPECT_EQ(edits(*mia, "dialect.top", "M7"), 403);
+    EXPECT_EQ(edits(*mia, "depth.cleanup_margin", 0.9), 403);
+    EXPECT_EQ(mia->send("PUT", path_of(job), Json{{"version", version()}, {"text", odd}}.dump()).status, 403);
+    ASSERT_EQ(edits(*shop.pat, "dialect.top", "M7"), 200);
+    EXPECT_EQ(mia->post(path_of(job, "/undo"), {{"version", version()}}).status, 403);
+}
+
+// A casting's forms bring limits into each job made of it.
+TEST(WhoMay, ACastingBringsNoLimitsPastALead) {
+    TestShop shop;
+    const auto mia = shop.person("Mia", "machinist");
+    const long long house = shop.job("wedge");
+    const auto kept = mia->post("/api/castings", {{"job", house}});
+    ASSERT_EQ(kept.status, 201) << kept.text;
+    const std::string file = shop.pat->get("/api/castings/" + kept.json()["id"].dump() + "/file").text;
+    const auto from_elsewhere = mia->post("/api/castings", {{"text", file}});
+    EXPECT_EQ(from_elsewhere.status, 403);
+    EXPECT_NE(from_elsewhere.error().find("a lead takes it in"), std::string::npos);
+    // A job whose limits nobody has accepted does not become a casting, nor does a job change its casting.
+    const Json open = mia->post("/api/jobs", {{"from", "text"}, {"text", job_with("0.5")}}).json();
+    ASSERT_FALSE(open["open_limits"].is_null());
+    EXPECT_EQ(mia->post("/api/castings", {{"job", open["id"]}}).status, 403);
+    const auto name =
+        mia->post(path_of(house, "/edits"),
+                  {{"version", 1}, {"edits", {{{"key", "casting"}, {"value", kept.json()["name"]}}}}});
+    EXPECT_EQ(name.status, 403) << name.text;
+}
+
 }  // namespace
 }  // namespace seatwright::server

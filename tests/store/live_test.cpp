@@ -206,6 +206,19 @@ TEST(Merge, NamesAndDayOfAProofComeFromItsLogin) {
     EXPECT_NE(file.find("accepted_by = \"Zoe\"\n"), std::string::npos)
         << "an imported file speaks for itself";
     EXPECT_EQ(file.find("Mia"), std::string::npos) << file;
+    EXPECT_TRUE(names_from_a_file(r.entries[0]));
+    r.entries[0].client_key = "1";
+    EXPECT_FALSE(names_from_a_file(r.entries[0]));
+}
+
+// A day or a name a page sends with any reading is its login's.
+TEST(Merge, NoReadingSaysAnotherNameOrDayThanItsLogin) {
+    Record r;
+    r.add(EntryKind::touch, "2I", {{"x", 1.0}, {"y", 2.0}, {"date", "1999-12-31"}, {"by", "Zoe"}}).at_ms =
+        1769817600000;  // 2026-01-31
+    const std::string shown = readings_toml(r.entries, resolve(r.entries), LengthUnit::mm);
+    EXPECT_NE(shown.find("date = \"2026-01-31\"\n"), std::string::npos) << shown;
+    EXPECT_NE(shown.find("by = \"Mia\"\n"), std::string::npos) << shown;
 }
 
 // What somebody stands by says who, and when, by the login; other readings of that kind say nothing of it.

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "seatwright/papers/bundle.hpp"
+#include "seatwright/store/reading_tables.hpp"
 
 namespace seatwright::server {
 
@@ -136,6 +137,9 @@ std::string record_of(const StoredJob& stored, bool limits_open) {
         const auto& last = stored.entries.back();
         words = fmt::format("entries {} {}", last.sequence, last.digest.substr(0, letters));
     }
+    const auto of_file =
+        std::count_if(stored.entries.begin(), stored.entries.end(), store::names_from_a_file);
+    if (of_file > 0) words += fmt::format(", who measured {} as a file says", of_file);
     if (limits_open) words += std::string(words.empty() ? "" : " · ") + "LIMITS NOT ACCEPTED BY A LEAD";
     return words;
 }

@@ -2,6 +2,7 @@
 
 #include "seatwright/base/version.hpp"
 #include "seatwright/report/values_json.hpp"
+#include "seatwright/store/reading_tables.hpp"
 #include "seatwright/store/server_setup.hpp"
 
 namespace seatwright::server {
@@ -40,6 +41,17 @@ Json to_json(const TaskState& t) {
             {"total", t.total}, {"sentence", t.sentence}, {"job", or_null(t.job)}};
 }
 
+namespace {
+
+std::string values_text(const store::Entry& entry) {
+    const auto text = [](const Json& values) {
+        return values.dump(-1, ' ', false, Json::error_handler_t::replace);
+    };
+    return entry.values.contains("accepted_by") ? text(store::shown_values(entry)) : text(entry.values);
+}
+
+}  // namespace
+
 Json to_json(const store::Entry& entry) {
     store::Standing standing;
     standing.live = !entry.withdrawn;
@@ -62,7 +74,7 @@ report::JsonText text_of(const store::Entry& e, const store::Standing& standing)
             {"head", e.head},
             {"valve", e.valve},
             {"place", store::place_of(e)},
-            {"values", JsonText::of(e.values.dump(-1, ' ', false, Json::error_handler_t::replace))},
+            {"values", JsonText::of(values_text(e))},
             {"units", e.units == LengthUnit::inch ? "in" : "mm"},
             {"by", e.by},
             {"at", store::iso_time(e.at_ms)},

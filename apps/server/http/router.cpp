@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/fault_words.hpp"
 #include "server/http/pages.hpp"
 
 namespace seatwright::server {
@@ -47,10 +48,10 @@ void answer_within(const Route& route, Response& response, Work&& work) {
         spdlog::error(fmt::format("{} {}: {}", route.method, route.path, damaged.what()));
         refuse(response, http_error(503, damaged.what()));
     } catch (const soci::soci_error& fault) {
-        spdlog::error(fmt::format("{} {}: database: {}", route.method, route.path, fault.what()));
+        spdlog::error(fmt::format("{} {}: database: {}", route.method, route.path, store::words_of(fault)));
         refuse(response, error_of_database(fault.get_error_message()));
     } catch (const std::exception& fault) {
-        spdlog::error(fmt::format("{} {}: {}", route.method, route.path, fault.what()));
+        spdlog::error(fmt::format("{} {}: {}", route.method, route.path, store::words_of(fault)));
         refuse(response, http_error(500, "an error of the program itself; what was stored before is safe"));
     }
 }

@@ -117,7 +117,44 @@ void sign_sure(Json& said, const std::set<std::string>& stands, const std::strin
     said = job::with_who(said.get<std::string>(), name, date);
 }
 
+// What the text allows already, each with who allowed it.
+std::vector<Json> allowed_in(const std::string& text) {
+    const Json tables = store::tables_of(text);
+    const auto list = tables.find("allow");
+    return list == tables.end() || !list->is_array() ? std::vector<Json>{} : list->get<std::vector<Json>>();
+}
+
+bool stands_in(const std::vector<Json>& list, const Json& one) {
+    return std::find(list.begin(), list.end(), one) != list.end();
+}
+
+void sign_allowed(Json& list, const std::vector<Json>& stands, const std::string& name) {
+    for (Json& one : list)
+        if (one.is_object() && !stands_in(stands, one)) one["by"] = name;
+}
+
 }  // namespace
+
+store::Answer<std::string> signed_text(const std::string& text, const std::string& before,
+                                       const std::string& name, const std::string& date) {
+    std::vector<Edit> edits;
+    const auto stands = confirmed_in(before);
+    std::size_t at = 0;
+    for (const auto& item : job::read_text(text).root().find("sure").items()) {
+        Json said = std::string(item.text().value_or(""));
+        sign_sure(said, stands, name, date);
+        if (said != std::string(item.text().value_or("")))
+            edits.push_back({fmt::format("sure[{}]", at), said});
+        ++at;
+    }
+    const auto allowed_before = allowed_in(before), allowed = allowed_in(text);
+    for (std::size_t i = 0; i < allowed.size(); ++i)
+        if (allowed[i].is_object() && !stands_in(allowed_before, allowed[i]) &&
+            allowed[i].value("by", std::string()) != name)
+            edits.push_back({fmt::format("allow[{}].by", i), name});
+    if (edits.empty()) return text;
+    return edited(text, edits);
+}
 
 std::vector<Edit> signed_by(std::vector<Edit> edits, const std::string& text, const std::string& name,
                             const std::string& date) {
@@ -130,6 +167,8 @@ std::vector<Edit> signed_by(std::vector<Edit> edits, const std::string& text, co
             for (Json& item : edit.value) sign_sure(item, stands, name, date);
         else if (edit.key.starts_with("sure["))
             sign_sure(edit.value, stands, name, date);
+        else if (edit.key == "allow" && edit.value.is_array())
+            sign_allowed(edit.value, allowed_in(text), name);
         else if (edit.key.starts_with("allow[") && edit.key.ends_with("].by"))
             edit.value = name;
         else if (edit.key.starts_with("allow[") && edit.value.is_object())

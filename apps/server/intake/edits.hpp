@@ -31,6 +31,11 @@ store::Answer<std::string> edited(const std::string& text, const std::vector<Edi
 std::vector<Edit> signed_by(std::vector<Edit> edits, const std::string& text, const std::string& name,
                             const std::string& date);
 
+// The same of a whole text in place of `before`, both of which can be read: what it says anew is this
+// person's word of this day, whatever stands behind it.
+store::Answer<std::string> signed_text(const std::string& text, const std::string& before,
+                                       const std::string& name, const std::string& date);
+
 // "set seat.intake.width to 0.06 in; took out depth.deck_cut".
 std::string said_of(const std::vector<Edit>& edits);
 

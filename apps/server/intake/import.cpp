@@ -32,7 +32,7 @@ store::Answer<store::JobRow> import_job(Workbench& bench, const store::Person& b
     made.entries = std::move(split->readings);
     // A lead's word stands for the limits a lead brings.
     if (given.from_outside && !by.may(store::Role::lead))
-        made.limits = limits_unlike_the_shops(made.text, given.shop_text, bench.shelf.current().text);
+        made.limits = settings_unlike_the_shops(made.text, given.shop_text, bench.shelf.current().text);
     return bench.jobs.make(by, made, progress);
 }
 

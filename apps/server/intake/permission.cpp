@@ -84,20 +84,22 @@ std::string named(const std::vector<std::string>& places) {
 
 }  // namespace
 
-std::string limits_unlike_the_shops(const std::string& text, const std::optional<std::string>& shop_text,
-                                    const std::string& shelf) {
+std::string settings_unlike_the_shops(const std::string& text, const std::optional<std::string>& shop_text,
+                                      const std::string& shelf) {
     const Text shop = read_text(shelf), job = read_text(text);
     std::vector<std::string> unlike;
-    const auto is_limit = [](const std::string& place) {
+    // Which files a job is read with, and in which unit, is no figure: what they say is compared.
+    const auto is_a_leads = [](const std::string& place) {
         const job::Key* key = job::key_at(place);
-        return key != nullptr && key->limit;
+        return key != nullptr && (key->limit || key->who.hand() == job::Who::leads) && place != "units" &&
+               place != "shop" && place != "casting";
     };
     for (const auto& place : changed_places(shop, job))
-        if (is_limit(place) && job.values.contains(place)) unlike.push_back(place);
+        if (is_a_leads(place) && job.values.contains(place)) unlike.push_back(place);
     // A shop file of one's own counts with what it leaves out, too.
     if (shop_text)
         for (const auto& place : changed_places(shop, read_text(*shop_text)))
-            if (is_limit(place)) unlike.push_back(place);
+            if (is_a_leads(place)) unlike.push_back(place);
     return unlike.empty() ? std::string() : named(unlike);
 }
 

@@ -16,9 +16,9 @@ std::optional<std::string> refusal_of_change(const store::Person& person, const 
                                              const std::string& after,
                                              const std::optional<store::TakenProgram>& taken);
 
-// Which limits of a job's text, and of the shop file it brings, are not what the shop's own file says; in
-// words, empty if there are none. A limit the shop says nothing of is the job's own.
-std::string limits_unlike_the_shops(const std::string& text, const std::optional<std::string>& shop_text,
-                                    const std::string& shelf);
+// Which limits and other settings of a lead's in a job's text, and in the shop file it brings, are not what
+// the shop's own file says; in words, empty if there are none.
+std::string settings_unlike_the_shops(const std::string& text, const std::optional<std::string>& shop_text,
+                                      const std::string& shelf);
 
 }  // namespace seatwright::server

@@ -1,4 +1,5 @@
 #include "server/jobs/in_turn.hpp"
+#include "seatwright/store/fault_words.hpp"
 
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
@@ -48,7 +49,7 @@ void InTurn::run() {
         try {
             work_(job);
         } catch (const std::exception& fault) {
-            spdlog::error(fmt::format("job {}: {}", job, fault.what()));
+            spdlog::error(fmt::format("job {}: {}", job, store::words_of(fault)));
         }
     }
 }

@@ -17,7 +17,9 @@ JobCache::Key JobCache::key_of(long long job) {
     {
         const std::lock_guard<std::mutex> lock(keys_mutex_);
         const auto known = keys_.find(job);
-        if (known != keys_.end() && known->second.writes == writes) return known->second.key;
+        if (known != keys_.end() && known->second.writes == writes &&
+            same_names(std::get<3>(known->second.key), named_anew_ * names_apart))
+            return known->second.key;
     }
     const Key key = read_key(job);
     const std::lock_guard<std::mutex> lock(keys_mutex_);
@@ -32,7 +34,7 @@ JobCache::Key JobCache::read_key(long long job) {
                "coalesce(sum(version), 0) from casting) from job where id = :id",
             soci::use(job), soci::into(version), soci::into(sequence), soci::into(shelf);
         if (!sql.got_data()) throw http_error(404, "there is no such job");
-        return Key{job, version, sequence, shelf};
+        return Key{job, version, sequence, shelf + named_anew_ * names_apart};
     });
 }
 
@@ -41,9 +43,11 @@ std::shared_ptr<const ReadVersion> JobCache::read(const Key& key, const StoredJo
     return versions_.get({job, version, shelf}, [&] { return read_version(stored, castings_of(database_)); });
 }
 
-GrowingList<store::Entry> JobCache::entries(const InHand& hand, long long job, long long sequence) {
+GrowingList<store::Entry> JobCache::entries(const InHand& hand, const Key& key) {
+    const auto [job, version, sequence, shelf] = key;
     GrowingList<store::Entry> all;
-    if (hand.newest && hand.newest->row.sequence <= sequence) all = hand.newest->entries;
+    if (hand.newest && same_names(hand.newest->shelf, shelf) && hand.newest->row.sequence <= sequence)
+        all = hand.newest->entries;
     auto more = store::Entries(database_).list(job, all.empty() ? 0 : std::as_const(all).back().sequence);
     // Entries that came in since the key was made belong to the next state.
     while (!more.empty() && more.back().sequence > sequence) more.pop_back();
@@ -87,7 +91,7 @@ std::shared_ptr<const StoredJob> JobCache::load(const Key& key) {
         stored->units = job_read->units;
         stored->document = std::shared_ptr<const job::Job>(stored->read, &*job_read);
     }
-    stored->entries = entries(*hand, job, sequence);
+    stored->entries = entries(*hand, key);
     stored->words = words_of(*hand, stored->entries);
     stored->resolution = hand->resolution.take(std::as_const(stored->entries));
     stored->job = hand->job.take(*stored);

@@ -1,6 +1,7 @@
 // Between the store and the stages: what is stored, as something computed, kept while nothing changes.
 #pragma once
 
+#include <atomic>
 #include <map>
 #include <memory>
 #include <mutex>
@@ -61,6 +62,9 @@ class JobCache {
     using Key =
         std::tuple<long long, long long, long long, long long>;  // job, version, sequence, shelf and castings
 
+    // Somebody is called otherwise from now on: what was made with the names of before is made anew.
+    void names_changed() { ++named_anew_; }
+
   private:
     // From what was last read of it, while nothing has been written since.
     Key key_of(long long job);
@@ -79,8 +83,8 @@ class JobCache {
     std::shared_ptr<const StoredJob> load(const Key& key);
     // Kept while entries come in.
     std::shared_ptr<const ReadVersion> read(const Key& key, const StoredJob& stored);
-    // Every entry up to `sequence`; what is known from before is not read again, for entries never change.
-    GrowingList<store::Entry> entries(const InHand& hand, long long job, long long sequence);
+    // Every entry of that state; what is known from before is not read again, for entries never change.
+    GrowingList<store::Entry> entries(const InHand& hand, const Key& key);
 
     static GrowingList<std::size_t> words_of(const InHand& hand, const GrowingList<store::Entry>& entries);
 
@@ -89,6 +93,10 @@ class JobCache {
         long long writes = 0;  // when it was read
         Key key;
     };
+    // The last number of a key: of shelf and castings, and so far above it how often names have changed.
+    static constexpr long long names_apart = 1'000'000'000'000;
+    static bool same_names(long long a, long long b) { return a / names_apart == b / names_apart; }
+    std::atomic<long long> named_anew_{0};
     std::mutex keys_mutex_;
     std::map<long long, KnownKey> keys_;  // of jobs
     // A computation of a 32-valve job with its texts is well under a megabyte.

@@ -10,6 +10,7 @@
 
 #include "seatwright/store/backup.hpp"
 #include "seatwright/store/backup_folder.hpp"
+#include "seatwright/store/fault_words.hpp"
 #include "seatwright/store/photographs.hpp"
 
 namespace seatwright::server {
@@ -77,7 +78,7 @@ void NightlyBackup::tend(std::chrono::local_seconds now) {
     } catch (const HttpError& fault) {
         failed = fault.body.value("error", std::string("it cannot be worked out"));
     } catch (const std::exception& fault) {
-        failed = fault.what();
+        failed = store::words_of(fault);
     }
     if (!failed.empty()) spdlog::error(fmt::format("backup: {}", failed));
     const std::lock_guard lock(mutex_);
@@ -127,7 +128,7 @@ std::string NightlyBackup::replay(const std::string& backup) const {
         if (unchanged && head_worked_out(cache_, job) != again)
             return fmt::format("job {} gives other numbers from the backup than here", job);
     } catch (const std::runtime_error& fault) {
-        return fmt::format("job {} cannot be worked out from the backup: {}", job, fault.what());
+        return fmt::format("job {} cannot be worked out from the backup: {}", job, store::words_of(fault));
     }
     return {};
 }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
+#include "seatwright/store/fault_words.hpp"
 #include "server/http/http_error.hpp"
 
 namespace seatwright::server {
@@ -41,7 +42,7 @@ void Recompute::compute(long long job, const Work& work, const Work& done) {
     } catch (const HttpError&) {
         // Not to be computed as it stands; the page will be told.
     } catch (const std::exception& fault) {
-        spdlog::warn(fmt::format("job {} could not be computed ahead: {}", job, fault.what()));
+        spdlog::warn(fmt::format("job {} could not be computed ahead: {}", job, store::words_of(fault)));
     }
     bool is_done = false;
     {

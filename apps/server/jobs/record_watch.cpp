@@ -6,6 +6,7 @@
 #include <chrono>
 
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/fault_words.hpp"
 #include "seatwright/store/issues.hpp"
 #include "seatwright/store/last_digests.hpp"
 #include "seatwright/store/shop_chain.hpp"
@@ -42,7 +43,7 @@ void RecordWatch::start() {
         try {
             run();
         } catch (const std::exception& fault) {
-            spdlog::error(fmt::format("the stored entries could not be checked: {}", fault.what()));
+            spdlog::error(fmt::format("the stored entries could not be checked: {}", store::words_of(fault)));
         }
     });
 }
@@ -78,7 +79,7 @@ void RecordWatch::chain_shop() {
     try {
         database_.write(store::chain_shop);
     } catch (const soci::soci_error& fault) {
-        spdlog::warn(fmt::format("the shop's digest waits for the next hour: {}", fault.get_error_message()));
+        spdlog::warn(fmt::format("the shop's digest waits for the next hour: {}", store::words_of(fault)));
     }
 }
 

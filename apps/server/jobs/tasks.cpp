@@ -4,6 +4,7 @@
 #include <spdlog/spdlog.h>
 
 #include "seatwright/store/chain.hpp"
+#include "seatwright/store/fault_words.hpp"
 #include "seatwright/store/people.hpp"
 
 namespace seatwright::server {
@@ -76,7 +77,7 @@ store::Answer<TaskState> Tasks::start(long long person, TaskKind kind, Work work
         } catch (const store::Damaged& damaged) {
             answer = store::refuse(store::Why::bad, damaged.what());
         } catch (const std::exception& fault) {
-            spdlog::error(fmt::format("task: {}", fault.what()));
+            spdlog::error(fmt::format("task: {}", store::words_of(fault)));
             answer = store::refuse(store::Why::bad,
                                    "an error of the program itself stopped the task; nothing was kept");
         }

@@ -26,9 +26,21 @@ void list(Call& call, Workbench& bench) {
     call.answer(200, {{"castings", std::move(all)}});
 }
 
+// A casting's forms bring limits with them, by which each job made of it is judged.
+void check_limits_are_a_leads(Call& call, Workbench& bench, std::optional<long long> job) {
+    if (call.person().may(Role::lead)) return;
+    if (!job)
+        throw http_error(403, "a casting's file from elsewhere brings limits with it: a lead takes it in");
+    if (const auto open = bench.open_limits.of(*job))
+        throw http_error(403, fmt::format("the job came in with limits no lead has accepted ({}): they would "
+                                          "become the casting's",
+                                          *open));
+}
+
 void take_in_casting(Call& call, Workbench& bench) {
     const Json body = call.json();
     const auto job = number_field_if(body, "job");
+    check_limits_are_a_leads(call, bench, job);
     const auto row = job ? casting_of_job(bench, call.person(), *job)
                          : imported_casting(bench, call.person(), text_field(body, "text"));
     tell(bench);

@@ -54,19 +54,25 @@ std::string what_of(const Json& body, const std::string& otherwise) {
     return what;
 }
 
+std::string today() {
+    constexpr std::size_t day = 10;  // "2026-01-31"
+    return store::iso_time(store::now_ms()).substr(0, day);
+}
+
 void put_text(Call& call, Workbench& bench) {
     const Json body = call.json();
     const auto stored = bench.cache.stored(call.number(1));
+    const std::string given = text_field(body, "text");
+    check_readable(bench, *stored, given);
+    const std::string text = take(signed_text(given, stored->version.text, call.person().name, today()));
     store_text(call, bench, *stored,
-               {number_field(body, "version"), text_field(body, "text"), what_of(body, "changed the text")});
+               {number_field(body, "version"), text, what_of(body, "changed the text")});
 }
 
 void edit(Call& call, Workbench& bench) {
     const Json body = call.json();
     const auto stored = bench.cache.stored(call.number(1));
-    constexpr std::size_t day = 10;  // "2026-01-31"
-    const auto edits = signed_by(edits_of(body), stored->version.text, call.person().name,
-                                 store::iso_time(store::now_ms()).substr(0, day));
+    const auto edits = signed_by(edits_of(body), stored->version.text, call.person().name, today());
     const long long made_on = number_field(body, "version");
     // On another version the edits may mean something else: the store refuses, whatever the text.
     const bool current = stored->version.number == made_on;

@@ -8,6 +8,7 @@
 
 #include "seatwright/job/heads.hpp"
 #include "seatwright/store/check.hpp"
+#include "seatwright/store/reading_tables.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/answers/store_json.hpp"
 #include "server/intake/times.hpp"
@@ -144,11 +145,19 @@ void record(Call& call, Workbench& bench, const NewEntry& entry) {
     call.answer(stored->again ? 200 : 201, json);
 }
 
-// A name among the values would be shown as that person's word; here speaks only who is logged in.
-void check_names(const NewEntry& entry, const store::Person& person) {
+// A name among the values would be shown as that person's word; here speaks only who is logged in. Nor is
+// that name stored there: an entry names people by number (its login), so that a name can be erased.
+void take_names_out(NewEntry& entry, const store::Person& person) {
     for (const std::string key : {"by", "accepted_by"}) {
         const auto said = entry.values.find(key);
-        if (said == entry.values.end() || *said == person.name) continue;
+        if (said == entry.values.end()) continue;
+        if (*said == person.name) {
+            if (key == "by")
+                entry.values.erase(said);
+            else
+                *said = store::who_is_logged_in;
+            continue;
+        }
         throw http_error(
             400, fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out, or "
                              "let them log in and say it themselves",
@@ -190,7 +199,7 @@ void new_entry(Call& call, Workbench& bench) {
     if (values == body.end()) throw http_error(400, "values is missing");
     e.values = *values;
     if (!e.values.is_object()) throw http_error(400, "the values of an entry are an object of keys");
-    check_names(e, call.person());
+    take_names_out(e, call.person());
     keep_photograph(bench, e);
     if (store::is_reading(e.kind) && !e.withdrawn && !body.contains("units"))
         throw http_error(400, "units is missing: in or mm");

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
+#include "seatwright/store/fault_words.hpp"
 #include "server/answers/store_json.hpp"
 #include "server/routes/routes.hpp"
 
@@ -31,7 +32,7 @@ class Listening : public Live {
         try {
             if (!bench_.people.still_in(subscriber_->token())) return std::nullopt;
         } catch (const std::exception& fault) {
-            spdlog::error(fmt::format("events: {}", fault.what()));
+            spdlog::error(fmt::format("events: {}", store::words_of(fault)));
             return std::nullopt;
         }
         return ": still here\n\n";

@@ -77,19 +77,24 @@ void count_miss(Workbench& bench, const Claim& claim, const std::string& why) {
         bench.logins.note("must wait after too many wrong ones", claimed_person(claim), claim.at.address);
 }
 
-// Runs `check`, which says what is wrong, if anything; one at a time, guesses counted and slowed down. True
-// when nothing was wrong.
+// What is wrong with a secret, "" if nothing is; none where it is right and a second one still owed.
+using Wrong = std::optional<std::string>;
+
+// Runs `check`, which gives a Wrong; one at a time, guesses counted and slowed down. True when nothing was
+// wrong. Misses are forgotten only once all is right: a password that is known must not buy new guesses at
+// the code behind it.
 template <class Check>
 bool secret_checked(Call& call, Workbench& bench, const Claim& claim, Check&& check) {
     check_wait(call, bench, claim);
     const std::lock_guard<std::mutex> one_at_a_time(bench.checking_password);
     check_wait(call, bench, claim);
-    const std::string wrong = check();
-    if (wrong.empty())
+    const Wrong wrong = check();
+    if (!wrong) return true;
+    if (wrong->empty())
         bench.throttle.passed(claim.at);
     else
-        count_miss(bench, claim, wrong);
-    return wrong.empty();
+        count_miss(bench, claim, *wrong);
+    return wrong->empty();
 }
 
 long long now_s() {
@@ -109,14 +114,14 @@ void log_in_route(Call& call, Workbench& bench) {
     const Claim claim = claim_of(call, bench, name);
     std::optional<store::Person> person;
     bool needs_code = false;
-    const bool right =
-        name.size() <= longest_name && secret_checked(call, bench, claim, [&]() -> std::string {
-            person = bench.people.check(name, password);
-            if (!person) return "wrong password";
-            if (!bench.second.is_on(person->id)) return {};
-            needs_code = code.empty();
-            return needs_code || bench.second.takes(person->id, code, now_s()) ? "" : "wrong code";
-        });
+    const bool right = name.size() <= longest_name && secret_checked(call, bench, claim, [&]() -> Wrong {
+                           person = bench.people.check(name, password);
+                           if (!person) return "wrong password";
+                           if (!bench.second.is_on(person->id)) return "";
+                           needs_code = code.empty();
+                           if (needs_code) return std::nullopt;
+                           return bench.second.takes(person->id, code, now_s()) ? "" : "wrong code";
+                       });
     if (!right)
         throw http_error(401, person ? "that is not the code of now" : "name or password is not right");
     if (needs_code) ask_for_code();
@@ -274,6 +279,10 @@ void change_person(Call& call, Workbench& bench) {
     if (body.contains("active")) change.active = flag_field(body, "active");
     const auto person = take(bench.people.change(call.person(), call.number(1), change));
     bench.end_streams_logged_out();
+    if (change.name) {
+        bench.cache.names_changed();
+        bench.events.resync();
+    }
     // Who has lost the device with the codes comes in again.
     if (body.contains("second_factor") && !flag_field(body, "second_factor")) {
         if (person.owner && call.person().id != person.id)

@@ -115,7 +115,7 @@ std::string part_of(Call& call, const ResultAsked& asked) {
     return part_key(selection_of(call, *asked.stored));
 }
 
-void paper(Call& call, Workbench& bench) {
+void give_paper(Call& call, Workbench& bench) {
     check_settled(call, bench);
     const std::string file = call.part(2);
     const ResultAsked asked = asked_of(call, bench);
@@ -136,6 +136,13 @@ void paper(Call& call, Workbench& bench) {
         "Content-Disposition",
         fmt::format("inline; filename=\"{}\"", name_taken_along(*computation, call.number(1), file)));
     call.answer_text(200, bytes, media);
+}
+
+// A page of the sheet is kept; what is printed is made each time.
+void paper(Call& call, Workbench& bench) {
+    if (is_picture(call.part(2))) return give_paper(call, bench);
+    const auto turn = bench.questions.take(call.person().id, call.asker_there());
+    give_paper(call, bench);
 }
 
 void start_prepare(Call& call, Workbench& bench) {

@@ -30,7 +30,7 @@ constexpr auto head_table = std::to_array<Key>({
      .where = Where::job},
 
     {.path = "casting",
-     .who = who::until_first_file,
+     .who = who::lead,
      .stage = Stage::hold,
      .type = text,
      .meaning =

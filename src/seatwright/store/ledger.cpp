@@ -1,12 +1,20 @@
 #include "seatwright/store/ledger.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <limits>
+#include <map>
+#include <string_view>
 
 #include "seatwright/store/columns.hpp"
 #include "seatwright/store/kept_statements.hpp"
 
 namespace seatwright::store {
+
+std::string of_person(long long id) {
+    return fmt::format("{{person {}}}", id);
+}
 
 namespace {
 
@@ -37,6 +45,31 @@ void note(Sql& sql, const About& about, const std::string& what) {
 
 namespace {
 
+constexpr std::string_view person_mark = "{person ";
+
+// Marks of of_person() become names; of somebody who is not there the number stays.
+void say_names(Sql& sql, std::vector<LedgerLine>& lines) {
+    const auto marked = [](const LedgerLine& line) {
+        return line.what.find(person_mark) != std::string::npos;
+    };
+    if (std::none_of(lines.begin(), lines.end(), marked)) return;
+    std::map<std::string, std::string> names;
+    long long id = 0;
+    std::string name;
+    soci::statement persons =
+        (sql.prepare << "select id, name from person", soci::into(id), soci::into(name));
+    persons.execute();
+    while (persons.fetch()) names.emplace(of_person(id), name);
+    for (LedgerLine& line : lines)
+        for (auto at = line.what.find(person_mark); at != std::string::npos;
+             at = line.what.find(person_mark, at + 1)) {
+            const auto end = line.what.find('}', at);
+            if (end == std::string::npos) break;
+            const auto found = names.find(line.what.substr(at, end + 1 - at));
+            if (found != names.end()) line.what.replace(at, end + 1 - at, found->second);
+        }
+}
+
 // Lines l that `rest` names by its three binds.
 std::vector<LedgerLine> select_lines(Sql& sql, const std::string& rest, long long first, long long second,
                                      long long third) {
@@ -59,6 +92,7 @@ std::vector<LedgerLine> select_lines(Sql& sql, const std::string& rest, long lon
         line.entry = entry.get();
         all.push_back(line);
     }
+    say_names(sql, all);
     return all;
 }
 

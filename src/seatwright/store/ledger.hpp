@@ -27,9 +27,14 @@ struct About {
 inline constexpr const char* shelf_line = "the shelf: ";  // begins one for each of its versions
 inline constexpr const char* put_away_line = "put the job away";
 inline constexpr const char* taken_out_line = "took the job out again";
+inline constexpr const char* another_name = " has another name now";
 inline constexpr const char* of_its_casting = " what the job says of its casting";
 
 void note(Sql& sql, const About& about, const std::string& what);
+
+// A person in the words of a line: stored by number, read as the name they have then, so that a name can be
+// changed or erased though lines never change.
+std::string of_person(long long id);
 
 struct LedgerQuery {
     std::optional<long long> job;

@@ -108,7 +108,7 @@ Answer<Person> People::insert(Sql& sql, std::optional<long long> by, const Perso
         soci::use(person.name), soci::use(role), soci::use(owner), soci::use(active), soci::use(hash),
         soci::use(now), soci::into(id);
     note(sql, {by ? by : std::optional<long long>(id), {}, {}, {}},
-         fmt::format("made {} {}", person.owner ? "the owner" : "a " + role, person.name));
+         fmt::format("made {} {}", person.owner ? "the owner" : "a " + role, of_person(id)));
     Person made = person;
     made.id = id;
     return made;
@@ -167,7 +167,7 @@ Answer<Person> People::change(const Person& by, long long id, const Change& chan
                 return refuse(Why::forbidden, "only the owner changes the owner's name");
             if (auto refusal = taken(sql, *change.name, id)) return tl::unexpected(std::move(*refusal));
             sql << "update person set name = :name where id = :id", soci::use(*change.name), soci::use(id);
-            note(sql, {by.id, {}, {}, {}}, fmt::format("person {} is now called {}", id, *change.name));
+            note(sql, {by.id, {}, {}, {}}, of_person(id) + another_name);
             person->name = *change.name;
         }
         person->role = change.role.value_or(person->role);
@@ -181,8 +181,8 @@ Answer<Person> People::change(const Person& by, long long id, const Change& chan
         // Whoever was logged in under the old password, or is no longer active, is out at once.
         if (hash || !person->active) sql << "delete from login where person_id = :id", soci::use(id);
         note(sql, {by.id, {}, {}, {}},
-             fmt::format("changed {}: {}{}{}", person->name, role, person->active ? "" : ", no longer active",
-                         hash ? ", new password" : ""));
+             fmt::format("changed {}: {}{}{}", of_person(id), role,
+                         person->active ? "" : ", no longer active", hash ? ", new password" : ""));
         return *person;
     });
 }

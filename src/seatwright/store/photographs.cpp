@@ -42,10 +42,24 @@ bool write_all(int handle, std::string_view bytes) {
     return ::fsync(handle) == 0;
 }
 
+// What stands in the folder, and under which name, is on disk. False: errno says why not.
+bool flushed(const fs::path& folder) {
+    const int in = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (in < 0) return false;
+    const bool done = ::fsync(in) == 0;
+    const int why = errno;
+    ::close(in);
+    errno = why;
+    return done;
+}
+
 // Whole under its name or not at all; its folder is its owner's alone.
 std::optional<Refusal> place_bytes(const fs::path& folder, const fs::path& file, std::string_view bytes) {
     std::error_code failed;
-    if (fs::create_directories(folder, failed)) fs::permissions(folder, fs::perms::owner_all, failed);
+    if (fs::create_directories(folder, failed)) {
+        fs::permissions(folder, fs::perms::owner_all, failed);
+        if (!flushed(fs::absolute(folder).parent_path())) return no_room(folder);
+    }
     const fs::path part = file.string() + fmt::format(".{}.part", ::getpid());
     const int handle = ::open(part.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, S_IRUSR | S_IWUSR);
     if (handle < 0) return no_room(part);
@@ -56,11 +70,7 @@ std::optional<Refusal> place_bytes(const fs::path& folder, const fs::path& file,
         ::unlink(part.c_str());
         return refusal;
     }
-    const int in = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (in >= 0) {
-        ::fsync(in);
-        ::close(in);
-    }
+    if (!flushed(folder)) return no_room(folder);
     return std::nullopt;
 }
 

@@ -27,16 +27,21 @@ bool imported(const NewEntry& entry) {
     return entry.client_key.starts_with(import_mark);
 }
 
+bool says_who_or_when(const NewEntry& entry) {
+    return entry.values.contains("by") || entry.values.contains("accepted_by") ||
+           entry.values.contains("date");
+}
+
 std::string day_of(const Entry& entry) {
     constexpr std::size_t day = 10;  // "2026-01-31"
     return iso_time(entry.at_ms).substr(0, day);
 }
 
 // A reading as its login and this server's clock say it: what a page sends as the name of who measured or
-// accepted, or as the day, is not shown as that person's word. An imported file speaks for itself.
+// accepted, or as the day, is not shown as that person's word.
 Entry said_by_login(const Entry& entry) {
     Entry said = entry;
-    said.values["by"] = entry.by;
+    if (entry.kind == EntryKind::proof || said.values.contains("by")) said.values["by"] = entry.by;
     if (said.values.contains("accepted_by")) said.values["accepted_by"] = entry.by;
     if (said.values.contains("date")) said.values["date"] = day_of(entry);
     return said;
@@ -67,16 +72,30 @@ bool stands_by(const NewEntry& entry) {
 
 void add_used(ReadingTable& table, const Entry& entry, const Standing& standing, LengthUnit document) {
     const bool stood_by = stands_by(entry);
-    if (imported(entry) || (entry.kind != EntryKind::proof && !stood_by))
+    const bool speaks_for_itself = imported(entry);  // papers say that a file did
+    if (speaks_for_itself || (entry.kind != EntryKind::proof && !stood_by && !says_who_or_when(entry)))
         return add_keys(table, entry, standing, document);
     Entry said = said_by_login(entry);
-    if (stood_by) said.values["date"] = day_of(entry);
+    if (stood_by) {
+        said.values["by"] = entry.by;
+        said.values["date"] = day_of(entry);
+    }
     add_keys(table, said, standing, document);
     for (const char* key : {"by", "date"})
         if (stood_by) add_key(table, said, document, key);
 }
 
 }  // namespace
+
+bool names_from_a_file(const NewEntry& entry) {
+    return imported(entry) && says_who_or_when(entry);
+}
+
+Json shown_values(const Entry& entry) {
+    Json values = entry.values;
+    if (!imported(entry) && values.contains("accepted_by")) values["accepted_by"] = entry.by;
+    return values;
+}
 
 bool is_measured(const job::Key& key) {
     return key.type == job::ValueType::quantity || key.type == job::ValueType::quantities ||

@@ -13,6 +13,12 @@ namespace seatwright::store {
 
 // What the client key of a reading out of an imported file starts with; a page may not use it.
 inline constexpr std::string_view import_mark = "import:";
+// What an entry says in place of its login's own name.
+inline constexpr const char* who_is_logged_in = "login";
+// The values as they are shown.
+Json shown_values(const Entry& entry);
+// Whether it says who measured or accepted, or when, and a file that was brought in says so, no login.
+bool names_from_a_file(const NewEntry& entry);
 
 // One value of a reading as it was entered. `unit` is the name of a bare length's unit where it is not the
 // document's, else empty.

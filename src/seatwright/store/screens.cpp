@@ -95,7 +95,7 @@ Answer<bool> Screens::set_pin(const Person& person, const std::string& pin) {
         sql << "delete from pin where person_id = :id", soci::use(person.id);
         sql << "insert into pin (person_id, hash, wrong, made_ms) values (:id, :hash, 0, :now)",
             soci::use(person.id), soci::use(*hash), soci::use(now);
-        note(sql, {person.id, {}, {}, {}}, person.name + " chose a PIN");
+        note(sql, {person.id, {}, {}, {}}, of_person(person.id) + " chose a PIN");
         return true;
     });
 }
@@ -103,7 +103,7 @@ Answer<bool> Screens::set_pin(const Person& person, const std::string& pin) {
 void Screens::take_pin_away(const Person& by, const Person& of) {
     database_.write([&](Sql& sql) {
         sql << "delete from pin where person_id = :id", soci::use(of.id);
-        note(sql, {by.id, {}, {}, {}}, "took away the PIN of " + of.name);
+        note(sql, {by.id, {}, {}, {}}, "took away the PIN of " + of_person(of.id));
     });
 }
 

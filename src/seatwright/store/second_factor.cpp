@@ -87,7 +87,7 @@ Answer<std::vector<std::string>> SecondFactor::confirm(const Person& person, con
             sql << "insert into written_code (person_id, code_hash) values (:id, :hash)",
                 soci::use(person.id), soci::use(hash);
         }
-        note(sql, {person.id, {}, {}, {}}, fmt::format("{} asks for a second factor at login", person.name));
+        note(sql, {person.id, {}, {}, {}}, of_person(person.id) + " asks for a second factor at login");
         return codes;
     });
 }
@@ -96,7 +96,7 @@ void SecondFactor::end(const Person& by, const Person& of) {
     database_.write([&](Sql& sql) {
         if (!kept_of(sql, of.id)) return;
         forget_factor(sql, of.id);
-        note(sql, {by.id, {}, {}, {}}, fmt::format("took away the second factor of {}", of.name));
+        note(sql, {by.id, {}, {}, {}}, "took away the second factor of " + of_person(of.id));
     });
 }
 
