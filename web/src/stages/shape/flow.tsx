@@ -1,7 +1,7 @@
 // Flow by geometry, for information: the throat, and the curtain between valve and seat over lift.
 
 import type { Flow } from '../../api/types';
-import { inWords, showLength, showNumber } from '../../numbers/show';
+import { areaNumber, areaUnit, inWords, showLength, showNumber } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 
@@ -17,13 +17,13 @@ export function FlowFigures(props: { flow: Flow[] }) {
         <section key={f.kind}>
           <h3>{f.kind} seats</h3>
           <p>
-            Throat {showLength(f.throat_diameter_mm, unit)} across the widest, {f.throat_mm2?.toFixed(0) ?? '–'} mm² free. The curtain changes its shape at a lift of
+            Throat {showLength(f.throat_diameter_mm, unit)} across the widest, {areaNumber(f.throat_mm2, unit)} {areaUnit(unit)} free. The curtain changes its shape at a lift of
             {' '}{showLength(f.second_regime_mm, unit)} and meets the throat’s area at {showLength(f.third_regime_mm, unit)}.
           </p>
           <Table
-            caption={`${f.kind}: smallest area over lift`} head={[`lift, ${inWords(unit)}`, 'area, mm²', 'of the throat']}
+            caption={`${f.kind}: smallest area over lift`} head={[`lift, ${inWords(unit)}`, `area, ${areaUnit(unit)}`, 'of the throat']}
             rows={f.curve.filter((_, i) => i % every === 0).map(([lift, area]) => ({
-              key: String(lift), cells: [showNumber(lift, 'length', unit), area?.toFixed(0) ?? '–', area !== null && f.throat_mm2 ? `${((100 * area) / f.throat_mm2).toFixed(0)} %` : '–'],
+              key: String(lift), cells: [showNumber(lift, 'length', unit), areaNumber(area, unit), area !== null && f.throat_mm2 ? `${((100 * area) / f.throat_mm2).toFixed(0)} %` : '–'],
             }))}
           />
         </section>

@@ -1,7 +1,7 @@
 // What follows from the depths: on each valve's train, between neighbours, and in the chambers.
 
 import type { ShapedSeat, ShapeResult } from '../../api/types';
-import { inWords, showLength, showNumber } from '../../numbers/show';
+import { inWords, metalNumber, showLength, showNumber, volumeUnit } from '../../numbers/show';
 import { Table } from '../../parts/table';
 import { shown } from '../../state/open_job';
 
@@ -16,11 +16,11 @@ export function Follows(props: { result: ShapeResult }) {
     <>
       <Table
         caption={`What follows for each valve, ${inWords(unit)}`}
-        head={['Seat', 'stem height', 'grind the tip', 'spring shim', ...(lash ? ['lash shim thinner'] : []), 'recession', 'metal off, mm³', 'old surface left']} words={[lash ? 7 : 6]}
+        head={['Seat', 'stem height', 'grind the tip', 'spring shim', ...(lash ? ['lash shim thinner'] : []), 'recession', `metal off, ${volumeUnit(unit)}`, 'old surface left']} words={[lash ? 7 : 6]}
         rows={seats.map((s) => ({
           key: s.id, attention: (s.still_old_mm?.length ?? 0) > 0,
           cells: [s.id, length(s.stem_height_after_mm), length(s.tip_grind_mm), length(s.spring_shim_mm), ...(lash ? [length(s.lash_shim_thinner_mm)] : []),
-            length(s.recession_after_mm ?? s.recession_added_mm), s.removed_mm3 === null ? '–' : s.removed_mm3.toFixed(1), old(s, unit)],
+            length(s.recession_after_mm ?? s.recession_added_mm), metalNumber(s.removed_mm3, unit), old(s, unit)],
         }))}
       />
       <Table
