@@ -8,11 +8,10 @@ import { App } from './app';
 import { startGaugeWatch } from './parts/active_field';
 import { beingTyped, startTypingWatch } from './parts/being_typed';
 import { fetchTheRest } from './parts/later';
-import { startEarly } from './state/early';
 import { startAwayWatch } from './state/away';
 import { startRenewal } from './state/renewed';
 import { startShortcuts } from './state/shortcuts';
-import { startSession } from './state/start';
+import { startEarly, startSession } from './state/start';
 
 startEarly();
 const root = document.getElementById('app');
