@@ -22,6 +22,7 @@ export default async function inches({ server, browser }) {
     if (stage === 'shape') shape = await page.locator('main').textContent();
   }
   check(shape.includes('metal off, in³') && shape.includes('area, in²'), 'areas and volumes of the shape room are not there to be looked at');
+  await dragged(page, server, job);
   await page.goto(`${server.base}/#/job/${job}/data`);
   await page.getByLabel('Job file').waitFor({ state: 'attached' });
   await look('drawing data');
@@ -40,6 +41,22 @@ export default async function inches({ server, browser }) {
   }
   check(Object.keys(pictures).length >= 3, `drawn are only ${Object.keys(pictures).join()}`);
   check(found.length === 0, `beside inches stands mm:\n    ${[...new Set(found)].join('\n    ')}`);
+}
+
+// What a hand draws wider on the section is stored in the unit it is shown in.
+async function dragged(page, server, job) {
+  await page.goto(`${server.base}/#/job/${job}/shape`);
+  const version = () => page.evaluate((id) => fetch(`/api/jobs/${id}`).then((r) => r.json()), job);
+  const before = (await version()).version;
+  const face = page.locator('[data-drawing] [data-name=face]').first();
+  await face.scrollIntoViewIfNeeded();
+  const box = await face.evaluate((g) => { const b = g.getBoundingClientRect(); return { x: b.x + b.width / 2, y: b.y + b.height / 2, w: b.width, h: b.height }; });
+  await page.mouse.move(box.x, box.y);
+  await page.mouse.down();
+  await page.mouse.move(box.x + box.w / 2, box.y - box.h / 2, { steps: 5 });
+  await page.mouse.up();
+  const now = await until('the width drawn is stored', async () => { const stored = await version(); return stored.version > before && stored; });
+  check(/^[\d.]+ in$/.test(now.tables.seat.intake.width), `stored as ${JSON.stringify(now.tables.seat.intake.width)}`);
 }
 
 // The shop's file, word for word: its unit, figures as somebody wrote them, names of its keys.
