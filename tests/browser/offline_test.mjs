@@ -1,10 +1,12 @@
 // The network goes and comes back: entries are shown as waiting, sent in order, and two values for one place
-// are both kept until the person chooses.
+// are both kept until the person chooses. Where the browser keeps pages (this machine, https) the page itself comes back
+// without a server; over plain http under a name it says that readings wait only while it stays open.
 import { beginWedge, check, comeIn, newHead, openStage, picture, touching, until } from './steps.mjs';
 
-export default async function offline({ server, browser }) {
+export default async function offline({ server, browser, way }) {
   const page = await browser.page({ width: 800, height: 1280 });
   await comeIn(page, server.base);
+  await waysOfKeeping(page, way);
   const job = await beginWedge(page);
   await openStage(page, 'find');
   await newHead(page);
@@ -26,7 +28,11 @@ export default async function offline({ server, browser }) {
   await page.getByText('3 entries wait on this screen').waitFor();
   await picture(page, 'tablet-offline');
 
+  const comesBack = keepsPages(way) && !process.argv.includes('--mock'); // the mock forgets all when it stops
+  if (comesBack) await withoutServer(page, server);
+
   await page.context().setOffline(false);
+  if (comesBack) await server.up();
   await until('nothing waits any more', async () => await page.locator('[data-away], .is-waiting').count() === 0);
   page.expectsNetworkErrors = false;
   const after = (await entriesOf(page, job)).slice(before);
@@ -34,6 +40,31 @@ export default async function offline({ server, browser }) {
   check(new Set(after.map((e) => e.client_key)).size === 3, 'an entry was sent twice');
 
   await twoValues(page, job);
+}
+
+const keepsPages = (way) => way !== 'http';
+
+// A browser keeps a page for later on this very machine, or from a server whose certificate it trusts; not where it was merely
+// told to overlook one.
+async function waysOfKeeping(page, way) {
+  const said = page.locator('.strip', { hasText: 'readings wait only while this page stays open' });
+  if (keepsPages(way)) {
+    const worker = await page.evaluate(() => Promise.race([navigator.serviceWorker.ready.then((r) => r.active?.scriptURL ?? ''), new Promise((late) => { setTimeout(() => late(null), 20_000); })]));
+    check(worker !== null && /\/offline\.js$/.test(worker), `the browser keeps no page: ${worker}`);
+    check(await said.count() === 0, 'a page that is kept says that it is not');
+  } else {
+    check(await page.evaluate(() => !('serviceWorker' in navigator)), 'this way the browser keeps pages after all');
+    await said.waitFor();
+  }
+}
+
+// Loaded again with the server gone: the page, the job and what waits are there.
+async function withoutServer(page, server) {
+  await server.down();
+  await page.reload({ waitUntil: 'commit' });
+  await page.locator('.room[aria-label=find]').waitFor();
+  await page.getByText('3 entries wait on this screen').waitFor();
+  await picture(page, 'tablet-reloaded-offline');
 }
 
 const entriesOf = (page, job) => page.evaluate((id) => fetch(`/api/jobs/${id}/entries`).then((r) => r.json()).then((a) => a.entries), job);

@@ -1,5 +1,6 @@
+import './browser_globals';
 import { expect, test } from 'vitest';
-import { wordsFor } from '../src/state/away_words';
+import { wordsFor } from '../src/state/away';
 
 const entry = (by: string, head: string, kind: 'touch' | 'note' | 'seat') => ({ by, head, kind });
 

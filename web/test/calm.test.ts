@@ -1,5 +1,6 @@
+import './browser_globals';
 import { expect, it } from 'vitest';
-import { calmSpeeds } from '../src/stages/cut/calm';
+import { calmSpeeds } from '../src/stages/cut/marks';
 
 // By counting, not by the formula: at a calm speed each blade passes a place after a whole number of waves.
 it('at a calm speed a whole number of waves passes between blades', () => {

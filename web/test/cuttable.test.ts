@@ -1,5 +1,6 @@
+import './browser_globals';
 import { describe, expect, it } from 'vitest';
-import { cuttable } from '../src/stages/cut/materials';
+import { cuttable } from '../src/state/shelf';
 
 describe('materials to choose for a seat', () => {
   it('say how fast they are cut', () => {

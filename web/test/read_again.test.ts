@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { signal } from '@preact/signals';
-import { keptOf } from '../src/entry/read_again';
-import { implausible, typedValues, type Asked } from '../src/stages/typed_values';
+import { implausible, keptOf, typedValues, type Asked } from '../src/stages/typed_values';
 
 const lengths = ['stem_height', 'section'];
 

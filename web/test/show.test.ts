@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { show, showChance, showTime, showUncertainty } from '../src/numbers/show';
+import { areaNumber, metalNumber, show, showChance, showRough, showTime, showUncertainty } from '../src/numbers/show';
 
 describe('numbers as shown', () => {
   it('shows inch with four decimals, mm with three', () => {
@@ -24,6 +24,11 @@ describe('numbers as shown', () => {
     expect(showUncertainty(0.001, 'length', 'in')).toBe('0.00004 in');
     expect(showUncertainty(0, 'length', 'mm')).toBe('0.000 mm');
     expect(showUncertainty(null, 'length', 'mm')).toBe('–');
+  });
+  it('shows areas, metal taken off and sizes at a glance in the unit of the page', () => {
+    expect([areaNumber(645.16, 'in'), areaNumber(645.16, 'mm'), areaNumber(null, 'in')]).toEqual(['1.000', '645', '–']);
+    expect([metalNumber(16387.064, 'in'), metalNumber(120, 'mm'), metalNumber(null, 'mm')]).toEqual(['1.00000', '120.0', '–']);
+    expect([showRough(1016, 'in', 0), showRough(1016, 'mm', 0), showRough(9.525, 'in', 3)]).toEqual(['40.0 in', '1016 mm', '0.3750 in']);
   });
   it('shows times', () => expect(showTime(754)).toBe('12 min 34 s'));
 });

@@ -1,5 +1,6 @@
+import './browser_globals';
 import { expect, test } from 'vitest';
-import { lastOf } from '../src/state/undo_order';
+import { lastOf } from '../src/state/undo';
 
 test('undo takes back what this person did on this screen and nothing that somebody did later', () => {
   const all = [

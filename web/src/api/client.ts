@@ -22,6 +22,7 @@ export class TakenBack extends Error {}
 
 export const session = signal<Session | null>(null);
 export const serverAway = signal(false);
+export const sending = signal(0); // changes on their way to the server
 
 export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 const longestAnswer = 15_000; // ms: longer than any answer takes, shorter than a person waits
@@ -126,8 +127,13 @@ async function refusalOf(response: Response): Promise<Refusal> {
 }
 
 export async function ask<T>(method: Method, path: string, body?: unknown, gone?: AbortSignal): Promise<T> {
-  const response = await answerOf(method, path, body, gone);
-  return (response.status === 204 ? undefined : await response.json()) as T;
+  if (method !== 'GET') sending.value += 1;
+  try {
+    const response = await answerOf(method, path, body, gone);
+    return (response.status === 204 ? undefined : await response.json()) as T;
+  } finally {
+    if (method !== 'GET') sending.value -= 1;
+  }
 }
 
 export const get = <T>(path: string) => ask<T>('GET', path);

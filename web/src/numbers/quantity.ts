@@ -21,6 +21,9 @@ export type Quantity =
 
 export type LengthUnit = 'in' | 'mm';
 
+// mm in one of the unit.
+export const mmIn: Record<LengthUnit, number> = { mm: made.units.length.factors.mm, in: made.units.length.factors.in };
+
 interface Units { bare: string; factors: Record<string, number>; spellings: Record<string, number> }
 const units: Record<string, Units> = made.units;
 const dimensionOf: Partial<Record<Quantity, string>> = { speed: 'axis_speed', surfaceSpeed: 'surface_speed', plain: 'number' };

@@ -1,7 +1,7 @@
 // Numbers as shown: inch with 4 decimals or mm with 3, degrees as decimals, always with the unit.
 
 import type { LengthUnit, Quantity } from './quantity';
-import { pageUnit, factorOf } from './quantity';
+import { factorOf, mmIn, pageUnit } from './quantity';
 
 // With a true minus, and none before a nought.
 export const minus = (text: string) => text.replace(/^-(?=.*[1-9])/, '−').replace(/^-/, '');
@@ -42,6 +42,18 @@ export function showUncertainty(value: number | null | undefined, quantity: 'len
 export const showLength = (mm: number | null | undefined, length: LengthUnit) => show(mm, 'length', length);
 export const showAngle = (deg: number | null | undefined, places = 2) =>
   deg === null || deg === undefined ? absent : `${minus(deg.toFixed(places))}°`;
+
+// A length to be told at a glance, with fewer decimals than a size has: those of its mm, one more in inches.
+export const showRough = (mm: number, length: LengthUnit, places: number) => `${roughNumber(mm, length, places)} ${length}`;
+export const roughNumber = (mm: number, length: LengthUnit, places: number) => minus((mm / mmIn[length]).toFixed(length === 'in' ? places + 1 : places));
+
+// Areas and small volumes of metal, without their unit and with it.
+export const areaNumber = (mm2: number | null | undefined, length: LengthUnit) =>
+  mm2 === null || mm2 === undefined ? absent : minus((mm2 / mmIn[length] ** 2).toFixed(length === 'in' ? 3 : 0));
+export const metalNumber = (mm3: number | null | undefined, length: LengthUnit) =>
+  mm3 === null || mm3 === undefined ? absent : minus((mm3 / mmIn[length] ** 3).toFixed(length === 'in' ? 5 : 1));
+export const areaUnit = (length: LengthUnit) => `${length}²`;
+export const volumeUnit = (length: LengthUnit) => `${length}³`;
 
 // A probability without a false 100 %.
 export function showChance(p: number | null | undefined): string {

@@ -3,7 +3,7 @@
 import type { Signal } from '@preact/signals';
 import type { Kind } from '../api/types';
 import { parseQuantity } from '../numbers/parse';
-import type { LengthUnit, Quantity } from '../numbers/quantity';
+import { mmIn, type LengthUnit, type Quantity } from '../numbers/quantity';
 
 export type Layout = 'in line' | 'two rows';
 type Pair = Record<Kind, Signal<string>>;
@@ -43,7 +43,7 @@ export function answersFrom(draft: Draft): Answers {
     const got = parseQuantity(text.value, quantity, unit);
     if (!got.ok) return undefined;
     // Twelve digits: what was typed, without the dust of the way over mm.
-    return Number((quantity === 'length' && unit === 'in' ? got.value / 25.4 : got.value).toPrecision(12));
+    return Number((quantity === 'length' ? got.value / mmIn[unit] : got.value).toPrecision(12));
   };
   const angles = (k: Kind) => defined({ incline: read(draft.incline[k], 'angle'), cant: read(draft.cant[k], 'angle') });
   const sizes = (k: Kind) => defined({

@@ -128,7 +128,7 @@ function Promised(props: { card: JobCard }) {
   return (
     <p class="promised">
       <label for={`promised-${card.id}`}>Promised for</label>
-      <input id={`promised-${card.id}`} type="date" value={card.promised ?? ''} onChange={(e) => promise(e.currentTarget.value)} />
+      <input id={`promised-${card.id}`} data-kept-left type="date" value={card.promised ?? ''} onChange={(e) => promise(e.currentTarget.value)} />
     </p>
   );
 }

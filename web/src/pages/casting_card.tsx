@@ -81,7 +81,7 @@ function Notes(props: { casting: Casting; tell: Tell }) {
       {mayRecord() && (
         <div class="notes-entry no-print">
           <label for={`${id}-number`}>Number cast on it</label>
-          <input id={`${id}-number`} value={number.value} maxLength={60} autocomplete="off" onInput={(e) => { number.value = e.currentTarget.value; }}
+          <input id={`${id}-number`} data-kept-left value={number.value} maxLength={60} autocomplete="off" onInput={(e) => { number.value = e.currentTarget.value; }}
                  onChange={() => { if (number.value.trim() !== c.number) void tell('notes', { number: number.value.trim() }); }} />
           <label for={`${id}-words`}>A note on this casting</label>
           <textarea id={`${id}-words`} rows={2} maxLength={500} value={words.value} onInput={(e) => { words.value = e.currentTarget.value; }} />

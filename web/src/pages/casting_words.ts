@@ -1,6 +1,7 @@
 // What is known of a casting in a line, and which castings fit what somebody types.
 
 import type { Casting } from '../api/types';
+import { mmIn } from '../numbers/quantity';
 import { showLength } from '../numbers/show';
 import { units } from '../state/settings';
 
@@ -19,7 +20,7 @@ const words = (c: Casting) => `${c.name} ${c.number} ${c.notes.map((n) => n.word
 const nearSpacing = (c: Casting, typed: string) => {
   const value = Number(typed.replace(',', '.'));
   if (c.spacing_mm === null || typed === '' || !Number.isFinite(value)) return false;
-  return Math.abs(value - c.spacing_mm) <= 0.5 || Math.abs(value * 25.4 - c.spacing_mm) <= 0.5;
+  return Math.abs(value - c.spacing_mm) <= 0.5 || Math.abs(value * mmIn.in - c.spacing_mm) <= 0.5;
 };
 
 // Every word typed is one of what is known of it: name, number cast on it, notes, valves, spacing.

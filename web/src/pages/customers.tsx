@@ -26,7 +26,7 @@ export function Customers() {
             {all.value.map((one) => (
               <tr key={`${one.id} ${one.name}`}>
                 <th class="words" scope="row">
-                  <input aria-label={`Name of ${one.name}`} defaultValue={one.name} onChange={(e) => void attempt(() => ask('PATCH', `/customers/${one.id}`, { name: e.currentTarget.value.trim() })).then(fetchAll)} />
+                  <input data-kept-left aria-label={`Name of ${one.name}`} defaultValue={one.name} onChange={(e) => void attempt(() => ask('PATCH', `/customers/${one.id}`, { name: e.currentTarget.value.trim() })).then(fetchAll)} />
                 </th>
                 <td>{one.jobs}</td>
                 <td class="words"><a class="button" href={`/api/customers/${one.id}/everything`} download={`customer-${one.id}.tar`}>Take all that is on record</a></td>

@@ -1,14 +1,20 @@
 // One feed as a form: where it is, what it sends, which of that is for which field, and when a reading is offered.
 
 import { useSignal, type Signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { post, sentenceOf } from '../api/client';
 import type { Channel, Decides, Feed, FeedKind, Tried } from '../api/feeds';
+import type { Typed } from '../numbers/parse';
+import { showNumber } from '../numbers/show';
+import { Field } from '../parts/field';
+import { shown } from '../state/open_job';
 import { decides, forGauges, kinds, nameOf } from './feed_words';
 import { LineFields, lineIn } from './line_fields';
 
 const forMachines = ['x', 'y', 'z', 'tilt', 'swing'];
 const angles = ['tilt', 'swing'];
 const emptyChannel = (what: string): Channel => ({ what, key: '', part: 0, unit: angles.includes(what) ? 'deg' : 'mm', sign: 1, low: null, high: null });
+const usualStill = 0.005; // mm, and as many degrees
 const isMachine = (kind: FeedKind) => kind === 'agent' || kind === 'adapter';
 
 interface Props { id: string; at: string; machines: string[]; was?: Feed; say: string; give: (body: Record<string, unknown>) => Promise<void> }
@@ -22,6 +28,7 @@ export function FeedForm(props: Props) {
   const waiting = useSignal(false);
   const channels = useSignal<Channel[]>(before?.channels ?? (isMachine(kind.value) ? [emptyChannel('x'), emptyChannel('y')] : [emptyChannel('any')]));
   const decided = useSignal<Decides>(before?.decides ?? 'stillness');
+  const still = useSignal(before?.still ?? usualStill);
   const machine = isMachine(kind.value);
   const source = (form: HTMLFormElement): Record<string, unknown> => {
     const given = new FormData(form);
@@ -48,13 +55,18 @@ export function FeedForm(props: Props) {
   const submit = (event: Event) => {
     event.preventDefault();
     const form = event.currentTarget as HTMLFormElement;
+    const wrong = form.querySelector<HTMLInputElement>('[aria-invalid=true]');
+    if (wrong) {
+      wrong.focus();
+      return;
+    }
     const given = new FormData(form);
     const text = (key: string) => String(given.get(key) ?? '');
     const number = (key: string, usual: number) => (given.get(key) === null || Number.isNaN(Number(text(key))) ? usual : Number(text(key)));
-    const { still = 0.005, dwell_ms = 800, stale_ms = 3000, pedal_key = '' } = before ?? {};
+    const { dwell_ms = 800, stale_ms = 3000, pedal_key = '' } = before ?? {};
     void props.give({
       ...source(form), name: text('name'), at: text('at'), channels: channels.value, decides: decided.value, stale_ms,
-      still: number('still', still), dwell_ms: Math.round(1000 * number('dwell', dwell_ms / 1000)), pedal_key: given.get('pedal_key') === null ? pedal_key : text('pedal_key'),
+      still: still.value, dwell_ms: Math.round(1000 * number('dwell', dwell_ms / 1000)), pedal_key: given.get('pedal_key') === null ? pedal_key : text('pedal_key'),
     });
   };
   const more = forMachines.filter((what) => !channels.value.some((c) => c.what === what));
@@ -81,7 +93,8 @@ export function FeedForm(props: Props) {
       <div><label for={`${id}-decides`}>A reading is offered when</label><select id={`${id}-decides`} value={decided.value} onChange={(e) => { decided.value = e.currentTarget.value as Decides; }}>{decides.map(([d, words]) => <option key={d} value={d}>{words}</option>)}</select></div>
       {decided.value === 'stillness' && (
         <>
-          <div><label for={`${id}-still`}>Still is within, mm or degrees</label><input id={`${id}-still`} name="still" inputMode="decimal" defaultValue={String(before?.still ?? 0.005)} /></div>
+          <Figure label="Still is within" quantity="length" value={still.value} keep={(v) => { still.value = v ?? usualStill; }}
+                  note={channels.value.some((c) => c.unit === 'deg') ? `Angles: within ${Number(still.value.toPrecision(3))}°.` : undefined} />
           <div><label for={`${id}-dwell`}>for so many seconds</label><input id={`${id}-dwell`} name="dwell" inputMode="decimal" defaultValue={String((before?.dwell_ms ?? 800) / 1000)} /></div>
         </>
       )}
@@ -109,8 +122,7 @@ function Sends(props: { tried: Tried }) {
 function ChannelFields(props: { id: string; at: number; channels: Signal<Channel[]>; one: Channel; keys: string[]; keyed: boolean }) {
   const { id, at, one, channels } = props;
   const set = (change: Partial<Channel>) => { channels.value = channels.value.map((c, i) => (i === at ? { ...c, ...change } : c)); };
-  const number = (text: string) => (text.trim() === '' || Number.isNaN(Number(text)) ? null : Number(text));
-  const unit = one.unit === 'deg' ? 'degrees' : 'mm';
+  const quantity = one.unit === 'deg' ? 'angle' : 'length';
   return (
     <fieldset>
       <legend>{nameOf(one.what)}</legend>
@@ -118,9 +130,19 @@ function ChannelFields(props: { id: string; at: number; channels: Signal<Channel
       {props.keyed && <div><label for={`${id}-key`}>{nameOf(one.what)} is what it sends as</label><input id={`${id}-key`} required list={`${id}-keys`} value={one.key} onInput={(e) => set({ key: e.currentTarget.value })} /><datalist id={`${id}-keys`}>{props.keys.map((k) => <option key={k} value={k} />)}</datalist></div>}
       <div><label for={`${id}-unit`}>Its numbers are in</label><select id={`${id}-unit`} value={one.unit} onChange={(e) => set({ unit: e.currentTarget.value as Channel['unit'] })}><option>mm</option><option>in</option><option>um</option><option>deg</option></select></div>
       {props.keyed && <div><label for={`${id}-sign`}>It counts</label><select id={`${id}-sign`} value={String(one.sign)} onChange={(e) => set({ sign: Number(e.currentTarget.value) })}><option value="1">as the readout</option><option value="-1">the other way round</option></select></div>}
-      <div><label for={`${id}-low`}>From, {unit}</label><input id={`${id}-low`} inputMode="decimal" defaultValue={one.low === null ? '' : String(one.low)} onInput={(e) => set({ low: number(e.currentTarget.value) })} /></div>
-      <div><label for={`${id}-high`}>to, {unit}</label><input id={`${id}-high`} inputMode="decimal" defaultValue={one.high === null ? '' : String(one.high)} onInput={(e) => set({ high: number(e.currentTarget.value) })} /></div>
+      <Figure label="From" quantity={quantity} value={one.low} keep={(low) => set({ low })} />
+      <Figure label="to" quantity={quantity} value={one.high} keep={(high) => set({ high })} />
       {props.keyed && channels.value.length > 1 && <p class="acts"><button type="button" onClick={() => { channels.value = channels.value.filter((_, i) => i !== at); }}>Without {nameOf(one.what)}</button></p>}
     </fieldset>
   );
+}
+
+// A figure of the feed, mm or degrees, in the unit shown; one left as it is shown stays as it is stored.
+function Figure(props: { label: string; quantity: 'length' | 'angle'; value: number | null; keep: (value: number | null) => void; note?: string | undefined }) {
+  const unit = shown.value;
+  const now = props.value === null ? '' : showNumber(props.value, props.quantity, unit);
+  const text = useSignal(now);
+  useEffect(() => { text.value = now; }, [unit, props.quantity]);
+  const keep = (typed: Typed | null) => { if (text.value.trim() !== now) props.keep(typed?.value ?? null); };
+  return <Field label={props.label} text={text} quantity={props.quantity} unit={unit} optional onLeave={keep} note={props.note} />;
 }

@@ -1,12 +1,13 @@
 // One job: a strip of the five stages with their marks, and the room of the one that is open. The step at the machine has a
 // room of its own.
 
+import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
+import { post, sentenceOf } from '../api/client';
 import { stages, type Stage, type Task } from '../api/types';
 import { Conflicts } from '../parts/conflicts';
 import { later } from '../parts/later';
 import { StageMark } from '../parts/mark';
-import { OpenLimits } from '../parts/open_limits';
 import { OldProgram, useSent } from '../parts/sent_files';
 import { when } from '../parts/when';
 import { CutRoom } from '../stages/cut/room';
@@ -16,6 +17,7 @@ import { MachineRoom } from '../stages/machine/room';
 import { ProveRoom } from '../stages/prove/room';
 import { meanwhile } from '../state/away';
 import { liveStages } from '../state/live_lines';
+import { mayLead } from '../state/may';
 import { chooseHead, closeJob, headHere, job, openJob, refresh, shown, state, trouble } from '../state/open_job';
 import { preparing, stopPreparing } from '../state/prepare';
 import { jobAddress, route, type Room } from '../state/route';
@@ -157,5 +159,28 @@ function TitleBlock() {
     <dl class="title-block">
       {cells.map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}
     </dl>
+  );
+}
+
+// A job that came in with limits that are not the shop's says so until a lead accepts them.
+function OpenLimits() {
+  const said = useSignal<string | null>(null);
+  const open = job.value?.open_limits;
+  if (!job.value || !open) return null;
+  const id = job.value.id;
+  const accept = async () => {
+    try {
+      await post(`/jobs/${id}/limits`);
+      await refresh();
+    } catch (fault) {
+      said.value = sentenceOf(fault);
+    }
+  };
+  return (
+    <p class="acts no-print">
+      <span>This job came in with limits that are not the shop’s ({open}); no lead has accepted them yet, and its papers say so.</span>
+      {mayLead() && <button type="button" onClick={() => void accept()}>Accept them</button>}
+      {said.value && <span role="alert">{said.value}</span>}
+    </p>
   );
 }

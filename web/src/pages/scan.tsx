@@ -1,7 +1,7 @@
 // A scan before a job is made of it: what was found over its points, as a drawing and as a view to turn, and a word of a person
 // on each feature: it is right, it is called otherwise, it is none.
 
-import { useSignal } from '@preact/signals';
+import { signal, useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { get, getBytes, post, sentenceOf } from '../api/client';
 import type { Job, Scan, ScanHole, ScanHoleKind, ScanValve } from '../api/types';
@@ -13,7 +13,6 @@ import { plain } from '../parts/plain';
 import { Warnings } from '../parts/warnings';
 import { go, jobAddress } from '../state/route';
 import { units } from '../state/settings';
-import { chosen, forget, isValveName, open, said, say } from './scan_said';
 import { ScanScene } from './scan_view';
 
 export function ScanPage(props: { id: string }) {
@@ -194,4 +193,32 @@ function HoleRow(props: { hole: ScanHole; unit: LengthUnit; doubt: string | unde
       <label class="scan-rename">It is <select value={what} onChange={(e) => say('holes', h.id, { what: e.currentTarget.value as ScanHoleKind })}>{(Object.keys(holeWords) as ScanHoleKind[]).map((k) => <option key={k} value={k}>{holeWords[k]}</option>)}</select></label>
     </Row>
   );
+}
+
+// What a person says of the features found in a scan: kept by the page until the job is made of it.
+interface Said { id?: string; what?: ScanHoleKind; dropped?: boolean; confirmed?: boolean }
+interface AllSaid { valves: Record<string, Said>; holes: Record<string, Said> }
+
+const said = signal<AllSaid>({ valves: {}, holes: {} });
+const chosen = signal<string | null>(null); // a feature, by the id it was found under
+
+function forget(): void {
+  said.value = { valves: {}, holes: {} };
+  chosen.value = null;
+}
+
+function say(of: 'valves' | 'holes', id: string, what: Said): void {
+  const now = said.value;
+  said.value = { ...now, [of]: { ...now[of], [id]: { ...now[of][id], ...what } } };
+}
+
+const isValveName = (name: string) => /^([1-9]|[12]\d|3[0-2])[IE][a-z]?$/.test(name);
+
+// Features in doubt that nobody has settled, with the reason of each.
+function open(scan: Scan, now: AllSaid): [string, string][] {
+  const settled = (id: string) => {
+    const one = now.valves[id] ?? now.holes[id];
+    return one !== undefined && (one.dropped || one.confirmed || one.what !== undefined);
+  };
+  return Object.entries(scan.in_doubt ?? {}).filter(([id]) => !settled(id));
 }

@@ -13,6 +13,7 @@ import { when } from '../parts/when';
 import { fetchFeeds } from '../state/feed';
 import { mayLead } from '../state/may';
 import { fetchPlaces, places } from '../state/places';
+import { units as chosenUnits } from '../state/settings';
 import { Castings } from './castings';
 import { FeedsOf } from './feeds';
 import { PlacesOf } from './places';
@@ -175,11 +176,12 @@ const Fitting = (props: { fits: boolean }) => (
 
 function PictureOf(props: { table: string; item: Tree; units: LengthUnit; asked: Asked | null }) {
   const { item, units, asked } = props;
+  const shown = chosenUnits.value === 'job' ? units : chosenUnits.value;
   switch (props.table) {
-    case 'cutter': return <CutterPicture item={item} units={units} over={asked?.seat} />;
-    case 'pilot': return <PilotPicture item={item} units={units} guide={asked?.guide} />;
-    case 'fixture': return <FixturePicture item={item} units={units} head={asked?.head} />;
-    case 'machine': return <MachinePicture item={item} units={units} />;
+    case 'cutter': return <CutterPicture item={item} units={units} shown={shown} over={asked?.seat} />;
+    case 'pilot': return <PilotPicture item={item} units={units} shown={shown} guide={asked?.guide} />;
+    case 'fixture': return <FixturePicture item={item} units={units} shown={shown} head={asked?.head} />;
+    case 'machine': return <MachinePicture item={item} units={units} shown={shown} />;
     default: return null;
   }
 }

@@ -5,7 +5,7 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { post, sentenceOf } from '../api/client';
 import type { Fault, Kind } from '../api/types';
 import { draftOf } from '../entry/draft';
-import type { LengthUnit } from '../numbers/quantity';
+import { mmIn, type LengthUnit } from '../numbers/quantity';
 import { showLength } from '../numbers/show';
 import { Ink } from '../parts/drawing';
 import { Field } from '../parts/field';
@@ -145,15 +145,14 @@ function Choose<T extends string>(props: { legend: string; of: Signal<T>; option
   );
 }
 
-const mmPerInch = 25.4;
 const spacings = [20, 2000] as const; // mm, as the server takes
-const isSpacing = (v: number | undefined, unit: LengthUnit) => v !== undefined && within(...spacings, unit)(unit === 'in' ? v * mmPerInch : v) === null;
+const isSpacing = (v: number | undefined, unit: LengthUnit) => v !== undefined && within(...spacings, unit)(v * mmIn[unit]) === null;
 // A length as the server takes it, mm; what would be one in the other unit is asked about.
 const within = (least: number, most: number, unit: LengthUnit) => (v: number) => {
   if (v >= least && v <= most) return null;
   const other = unit === 'in' ? 'mm' : 'in';
-  const meant = unit === 'in' ? v / mmPerInch : v * mmPerInch;
-  const ask = meant >= least && meant <= most ? ` If you mean ${other === 'in' ? 'inches' : 'mm'}, type the unit with it: ${Number((v / (unit === 'in' ? mmPerInch : 1)).toPrecision(6))} ${other}.` : '';
+  const meant = unit === 'in' ? v / mmIn.in : v * mmIn.in;
+  const ask = meant >= least && meant <= most ? ` If you mean ${other === 'in' ? 'inches' : 'mm'}, type the unit with it: ${Number((v / mmIn[unit]).toPrecision(6))} ${other}.` : '';
   return `It lies between ${showLength(least, unit)} and ${showLength(most, unit)}.${ask}`;
 };
 const steep = (v: number) => (Math.abs(v) < 80 ? null : 'An angle stays below 80°.');

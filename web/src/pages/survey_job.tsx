@@ -5,6 +5,7 @@ import { post, sentenceOf } from '../api/client';
 import type { Job, Kind, Survey } from '../api/types';
 import { draftOf } from '../entry/draft';
 import { parseQuantity } from '../numbers/parse';
+import { mmIn } from '../numbers/quantity';
 import { Field } from '../parts/field';
 import { go, jobAddress } from '../state/route';
 
@@ -18,7 +19,7 @@ export function MakeJob(props: { survey: Survey; whole: boolean }) {
   const read = (kind: Kind) => {
     const angle = parseQuantity(text(kind, 'angle').value, 'angle', survey.units);
     const width = parseQuantity(text(kind, 'width').value, 'length', survey.units);
-    const length = (mm: number) => Number((survey.units === 'in' ? mm / 25.4 : mm).toPrecision(12));
+    const length = (mm: number) => Number((mm / mmIn[survey.units]).toPrecision(12));
     return { ...(angle.ok ? { seat_angle: angle.value } : {}), ...(width.ok ? { seat_width: length(width.value) } : {}) };
   };
   const make = async () => {

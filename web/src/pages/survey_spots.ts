@@ -1,7 +1,8 @@
 // Where the things of a survey are drawn. Pure: what is placed stands in the head's frame; what is only read stands where
 // its setup's readout has it, shifted onto what of that setup is placed.
 
-import type { Survey, SurveyStep } from '../api/types';
+import { readTree } from '../api/tree';
+import type { Survey, SurveyStep, TreeValue } from '../api/types';
 
 export interface Spot {
   name: string;
@@ -58,8 +59,7 @@ const tan = (deg: number) => Math.tan((deg * Math.PI) / 180);
 
 // Every place read with X and Y, in mm as its readout has it.
 function readAt(survey: Survey, waiting: Record<string, unknown>[]): Raw[] {
-  const perUnit = survey.units === 'in' ? 25.4 : 1;
-  const mm = (v: unknown) => (typeof v === 'number' ? v * perUnit : typeof v === 'string' ? parseFloat(v) * (/in|"/.test(v) ? 25.4 : 1) : NaN);
+  const mm = (v: unknown) => readTree(v as TreeValue, 'length', survey.units) ?? NaN;
   const points = [...survey.entries.filter((e) => e.live && e.kind === 'point').map((e) => e.values),
     ...waiting.filter((b) => b['kind'] === 'point' && b['withdrawn'] !== true).map((b) => b['values'] as Record<string, unknown>)];
   let places = 0;

@@ -2,6 +2,7 @@
 
 import { signal, type Signal } from '@preact/signals';
 import type { Quantity } from '../numbers/quantity';
+import { noteTyped } from './being_typed';
 
 export interface ActiveField {
   element: HTMLInputElement;
@@ -21,6 +22,7 @@ export function typeIn(text: string): void {
   const from = element.selectionStart ?? element.value.length;
   const to = element.selectionEnd ?? element.value.length;
   const next = element.value.slice(0, from) + text + element.value.slice(to);
+  noteTyped(element);
   field.set(next);
   element.value = next;
   element.setSelectionRange(from + text.length, from + text.length);
@@ -34,6 +36,7 @@ export function rubOut(): void {
   let from = element.selectionStart ?? to;
   if (from === to) from = Math.max(0, from - 1);
   const next = element.value.slice(0, from) + element.value.slice(to);
+  noteTyped(element);
   field.set(next);
   element.value = next;
   element.setSelectionRange(from, from);

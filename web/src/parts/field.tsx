@@ -87,7 +87,7 @@ export function Field(props: FieldProps) {
         <input
           id={id} ref={input} type="text" autocomplete="off" autocapitalize="off" spellcheck={false} enterkeyhint="next"
           value={props.text.value} disabled={props.disabled ?? false}
-          aria-invalid={sentence !== null} aria-describedby={`${id}-said`} data-awaits={props.awaits ? '' : undefined}
+          aria-invalid={sentence !== null} aria-describedby={`${id}-said`} data-awaits={props.awaits ? '' : undefined} data-kept-left={props.onLeave ? '' : undefined}
           onInput={(e) => set(e.currentTarget.value)} onFocus={focus} onBlur={blur}
           onKeyDown={(e) => {
             if (e.key !== 'Enter') return;

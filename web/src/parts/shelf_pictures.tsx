@@ -4,8 +4,12 @@
 import { readTree } from '../api/tree';
 import type { Tree, TreeValue } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
+import { roughNumber, showRough } from '../numbers/show';
 
 const w = 230, h = 104; // px
+
+// `units`: of a bare length in the file; `shown`: of those in words.
+interface Of { item: Tree; units: LengthUnit; shown: LengthUnit }
 
 const of = (item: Tree, key: string, units: LengthUnit) => readTree(item[key], 'length', units);
 const pair = (v: TreeValue | undefined, units: LengthUnit, quantity: 'length' | 'angle' = 'length') => (Array.isArray(v) ? v.map((x) => readTree(x, quantity, units) ?? 0) : []);
@@ -28,7 +32,7 @@ function edges(facets: { angle: number; width: number }[], face: number | null):
 
 export interface SeatOutline { facets: { angle: number; width: number }[]; face: number } // of the seat it would cut
 
-export function CutterPicture(props: { item: Tree; units: LengthUnit; over?: SeatOutline | undefined }) {
+export function CutterPicture(props: Of & { over?: SeatOutline | undefined }) {
   const list = Array.isArray(props.item['facets']) ? (props.item['facets'] as Tree[]) : [];
   const facets = list.map((f) => ({ angle: readTree(f['angle'], 'angle', props.units) ?? 45, width: readTree(f['width'], 'length', props.units) ?? 1 }));
   if (facets.length === 0) return null;
@@ -38,7 +42,7 @@ export function CutterPicture(props: { item: Tree; units: LengthUnit; over?: Sea
   const seat = props.over ? edges(props.over.facets, props.over.face) : null;
   return (
     <svg class="shelf-picture" data-figure="cutter" viewBox={`0 0 ${w} ${h}`} width={w} height={h} role="img"
-         aria-label={`Its edges: ${facets.map((f) => `${f.angle.toFixed(0)}°, ${f.width.toFixed(2)} mm`).join('; ')}${seat ? '; over the seat it would cut' : ''}`}>
+         aria-label={`Its edges: ${facets.map((f) => `${f.angle.toFixed(0)}°, ${showRough(f.width, props.shown, 2)}`).join('; ')}${seat ? '; over the seat it would cut' : ''}`}>
       <polygon class="dim-body" points={`${own.map(to).join(' ')} ${to([last[0], last[1] + 3])} ${to([first[0], last[1] + 3])}`} />
       {seat && <polyline class="seat-under" points={seat.map(to).join(' ')} />}
       <polyline class="facet-face" points={own.map(to).join(' ')} />
@@ -49,8 +53,8 @@ export function CutterPicture(props: { item: Tree; units: LengthUnit; over?: Sea
 const long = 170; // mm of pilot in the picture
 
 // Lying, its tip to the right; with a guide, the guide from its gauge line on.
-export function PilotPicture(props: { item: Tree; units: LengthUnit; guide?: { bore: number; length: number } | undefined }) {
-  const { item, units, guide } = props;
+export function PilotPicture(props: Of & { guide?: { bore: number; length: number } | undefined }) {
+  const { item, units, shown, guide } = props;
   const d = of(item, 'diameter', units) ?? 6, tip = of(item, 'tip', units) ?? d * 0.93;
   const reach = of(item, 'reach', units) ?? of(item, 'length', units) ?? 140, gauge = of(item, 'gauge_at', units) ?? of(item, 'above', units) ?? reach - 34;
   const k = (w - 12) / Math.max(long, reach), mid = h / 2;
@@ -58,7 +62,7 @@ export function PilotPicture(props: { item: Tree; units: LengthUnit; guide?: { b
   const x = (along: number) => 6 + along * k;
   const cone = Math.max(reach - 14, gauge);
   return (
-    <svg class="shelf-picture" data-figure="pilot" viewBox={`0 0 ${w} ${h}`} width={w} height={h} role="img" aria-label={`Pilot of ${d.toFixed(3)} mm, tip ${tip.toFixed(2)} mm, ${reach.toFixed(0)} mm long${guide ? ', in the guide' : ''}`}>
+    <svg class="shelf-picture" data-figure="pilot" viewBox={`0 0 ${w} ${h}`} width={w} height={h} role="img" aria-label={`Pilot of ${showRough(d, shown, 3)}, tip ${showRough(tip, shown, 2)}, ${showRough(reach, shown, 0)} long${guide ? ', in the guide' : ''}`}>
       {guide && [-1, 1].map((s) => <rect key={s} class="dim-body" x={x(gauge)} width={Math.min(guide.length * k, w - x(gauge))} y={s < 0 ? y(guide.bore, -1) - 12 : y(guide.bore, 1)} height={12} />)}
       <polygon class="pilot-body" points={`${x(0)},${y(d, -1)} ${x(cone)},${y(d, -1)} ${x(reach)},${y(tip, -1)} ${x(reach)},${y(tip, 1)} ${x(cone)},${y(d, 1)} ${x(0)},${y(d, 1)}`} />
       <line class="bar-limit" x1={x(gauge)} x2={x(gauge)} y1={y(d, -1) - 16} y2={y(d, 1) + 16} />
@@ -69,8 +73,8 @@ export function PilotPicture(props: { item: Tree; units: LengthUnit; guide?: { b
 
 // From above: the least and the greatest distance of its posts; with a head, its two post holes and the posts in them, to
 // their own scale.
-export function FixturePicture(props: { item: Tree; units: LengthUnit; head?: { hole: number; apart: number } | undefined }) {
-  const { item, units, head } = props;
+export function FixturePicture(props: Of & { head?: { hole: number; apart: number } | undefined }) {
+  const { item, units, shown, head } = props;
   const post = of(item, 'post_diameter', units) ?? 12;
   const [least = 200, most = 1000] = pair(item['post_span'], units);
   const k = (w - 40) / 1250, y = 30;
@@ -79,7 +83,7 @@ export function FixturePicture(props: { item: Tree; units: LengthUnit; head?: { 
   const z = 1.9; // px a mm of a hole
   return (
     <svg class="shelf-picture" data-figure="fixture" viewBox={`0 0 ${w} ${h}`} width={w} height={h} role="img"
-         aria-label={`Posts of ${post.toFixed(1)} mm from ${least.toFixed(0)} to ${most.toFixed(0)} mm apart; tilts ${tilt.map((t) => t.toFixed(0)).join(' to ')}°${head ? `; the head's holes of ${head.hole.toFixed(1)} mm are ${head.apart.toFixed(0)} mm apart` : ''}`}>
+         aria-label={`Posts of ${showRough(post, shown, 1)} from ${roughNumber(least, shown, 0)} to ${showRough(most, shown, 0)} apart; tilts ${tilt.map((t) => t.toFixed(0)).join(' to ')}°${head ? `; the head's holes of ${showRough(head.hole, shown, 1)} are ${showRough(head.apart, shown, 0)} apart` : ''}`}>
       <rect class="dim-body" x={10} y={y - 8} width={w - 20} height={16} />
       {[least, most].flatMap((s) => at(s).map((x) => <circle key={`${s}/${x}`} class="map-bore" cx={x} cy={y} r={6} />))}
       {at(head?.apart ?? (least + most) / 2).map((x) => <circle key={x} class="map-post" cx={x} cy={y} r={5} />)}
@@ -94,13 +98,13 @@ export function FixturePicture(props: { item: Tree; units: LengthUnit; head?: { 
   );
 }
 
-export function MachinePicture(props: { item: Tree; units: LengthUnit }) {
+export function MachinePicture(props: Of) {
   const x = of(props.item, 'travel_x', props.units) ?? 1000, y = of(props.item, 'travel_y', props.units) ?? 300;
   const k = Math.min((w - 16) / 1600, (h - 34) / 500);
   return (
-    <svg class="shelf-picture" data-figure="machine" viewBox={`0 0 ${w} ${h}`} width={w} height={h} role="img" aria-label={`Its table travels ${x.toFixed(0)} by ${y.toFixed(0)} mm`}>
+    <svg class="shelf-picture" data-figure="machine" viewBox={`0 0 ${w} ${h}`} width={w} height={h} role="img" aria-label={`Its table travels ${roughNumber(x, props.shown, 0)} by ${showRough(y, props.shown, 0)}`}>
       <rect class="dim-body" x={(w - x * k) / 2} y={6} width={x * k} height={y * k} />
-      <text x={w / 2} y={h - 6} text-anchor="middle" font-size={16}>{x.toFixed(0)} × {y.toFixed(0)} mm</text>
+      <text x={w / 2} y={h - 6} text-anchor="middle" font-size={16}>{roughNumber(x, props.shown, 0)} × {showRough(y, props.shown, 0)}</text>
     </svg>
   );
 }

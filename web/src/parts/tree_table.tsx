@@ -78,7 +78,7 @@ function Leaf(props: { label: string; at: string; value: TreeValue; onEdit: OnEd
   return (
     <div class={notYours ? 'field field-made' : 'field'}>
       <label for={id}>{props.label}{notYours && ', not from you'}</label>
-      <input id={id} value={text.value} disabled={!onEdit} autocomplete="off" spellcheck={false}
+      <input id={id} data-kept-left value={text.value} disabled={!onEdit} autocomplete="off" spellcheck={false}
              onInput={(e) => { text.value = e.currentTarget.value; }} onBlur={commit}
              onKeyDown={(e) => { if (e.key === 'Enter') commit(); }} />
     </div>

@@ -7,6 +7,7 @@ import type { Edit } from '../api/types';
 import { clockOff, clockWords } from '../state/clock';
 import { labelOf } from './plain';
 import { mayLead } from '../state/may';
+import { renewed } from '../state/renewed';
 import { useSignal } from '@preact/signals';
 
 export function Unsent() {
@@ -21,6 +22,7 @@ export function Unsent() {
     <>
       {clock && <div class="strip no-print" role="note">{clock}</div>}
       {warning && <div class="strip no-print" role="note">{warning}</div>}
+      {renewed.value && <div class="strip no-print" role="status" data-renewed>The workbench was renewed. This page reloads when nothing is being typed.</div>}
       {away && (
         <div class="strip no-print" role="status" data-away>
           <h2>The network is away</h2>

@@ -38,16 +38,16 @@ function Fields() {
   const heads = [...new Set([...(state.value?.heads ?? []), ...Object.keys(now.serials)])];
   return (
     <div class="form">
-      <div><label for="order-number">Job number</label><input id="order-number" defaultValue={now.number} disabled={fixed} autocomplete="off" maxLength={40} onChange={(e) => void change({ number: e.currentTarget.value.trim() })} /></div>
+      <div><label for="order-number">Job number</label><input id="order-number" data-kept-left defaultValue={now.number} disabled={fixed} autocomplete="off" maxLength={40} onChange={(e) => void change({ number: e.currentTarget.value.trim() })} /></div>
       <div>
         <label for="order-customer">Customer</label>
-        <input id="order-customer" list="customers-known" defaultValue={now.customer} disabled={fixed} autocomplete="off" maxLength={120} onChange={(e) => void change({ customer: e.currentTarget.value.trim() })} />
+        <input id="order-customer" data-kept-left list="customers-known" defaultValue={now.customer} disabled={fixed} autocomplete="off" maxLength={120} onChange={(e) => void change({ customer: e.currentTarget.value.trim() })} />
         <datalist id="customers-known">{customers.value.map((c) => <option key={c} value={c} />)}</datalist>
       </div>
       {heads.map((head) => (
         <div key={head}>
           <label for={`serial-${head}`}>Serial number of head {headWords(head)}</label>
-          <input id={`serial-${head}`} defaultValue={now.serials[head] ?? ''} disabled={fixed} autocomplete="off" maxLength={60} onChange={(e) => void change({ serials: { [head]: e.currentTarget.value.trim() } })} />
+          <input id={`serial-${head}`} data-kept-left defaultValue={now.serials[head] ?? ''} disabled={fixed} autocomplete="off" maxLength={60} onChange={(e) => void change({ serials: { [head]: e.currentTarget.value.trim() } })} />
         </div>
       ))}
       <p class="quiet">Sheet and certificate print them. The job file and the programs never have them.</p>

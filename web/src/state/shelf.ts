@@ -38,3 +38,9 @@ export function known(key: string): TreeValue | undefined {
   return valueAt(item as Tree | undefined, rest.join('.'));
 }
 
+// The shelf also has materials no seat is cut in: those to choose from say how fast they are cut.
+export function cuttable(materials: TreeValue | undefined): string[] {
+  if (!Array.isArray(materials)) return [];
+  return materials.flatMap((m) =>
+    m !== null && typeof m === 'object' && !Array.isArray(m) && typeof m['name'] === 'string' && m['speed'] !== undefined ? [m['name']] : []);
+}

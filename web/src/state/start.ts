@@ -1,11 +1,13 @@
 // The start of a visit: who is there, what an earlier visit left unsent, and when to try sending again.
 
 import { effect } from '@preact/signals';
-import { get, giveUp, session } from '../api/client';
+import { askEarly, get, giveUp, session } from '../api/client';
 import type { Session } from '../api/types';
 import { keepAnswer, keepNow, keptAnswer } from '../entry/disk';
 import { noteServerTime } from './clock';
 import { outbox } from '../entry/outbox';
+import { head, job, shown } from './open_job';
+import { route } from './route';
 
 const tryAgainAfter = 3_000; // ms, while entries wait or the server is away
 const waitsForWord = 2_500; // ms: a server that takes connections and says nothing is as good as away
@@ -56,4 +58,25 @@ async function askWho(): Promise<void> {
 async function wake(): Promise<void> {
   if (!session.value?.csrf) await askWho();
   await outbox.flush();
+}
+
+// What the first page will ask for, asked for before it is there: who is signed in, and of a job what it was asked last time.
+const signedIn = 'seatwright.signed';
+const last = (id: number) => `seatwright.state.${id}`;
+
+export function startEarly(): void {
+  const at = route.peek();
+  if (localStorage.getItem(signedIn) === 'yes') {
+    const query = at.page === 'job' && at.head === undefined ? localStorage.getItem(last(at.id)) : null;
+    askEarly(['/session', ...(at.page === 'job' ? [`/jobs/${at.id}`, `/jobs/${at.id}/entries`, ...(query === null ? [] : [`/jobs/${at.id}/state${query}`])] : at.page === 'bench' ? ['/jobs?archived=yes'] : [])]);
+  }
+  effect(() => {
+    if (session.value === null) return;
+    if (session.value.person) localStorage.setItem(signedIn, 'yes');
+    else localStorage.removeItem(signedIn);
+  });
+  effect(() => {
+    const here = job.value;
+    if (here && head.value !== '') localStorage.setItem(last(here.id), `?units=${shown.value}&head=${encodeURIComponent(head.value)}`);
+  });
 }

@@ -6,7 +6,6 @@ import { post, sentenceOf, session } from '../api/client';
 import type { Entry, Job } from '../api/types';
 import { isMine, outbox, takeBack } from '../entry/outbox';
 import { entries, job, refresh } from './open_job';
-import { lastOf, type Done } from './undo_order';
 
 const name = 'seatwright.done';
 const kept = 40; // steps back
@@ -83,4 +82,16 @@ async function stepTo(which: 'undo' | 'redo', here: Job): Promise<void> {
 function lastUnsent() {
   if (!outbox.away.value) return undefined;
   return outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '') && e.state === 'waiting' && isMine(e)).at(-1);
+}
+
+// Which step undo takes back.
+type Done =
+  | { job: string; by: number; words: string; kind: 'entry'; id: number }
+  | { job: string; by: number; words: string; kind: 'change'; version: number }; // the version it made
+
+// The newest step of this person on this job that can still be taken back: an entry while it stands, a change while
+// no later one has been made by anybody.
+export function lastOf(all: Done[], here: { job: string; by: number; version: number; live: (id: number) => boolean }): Done | undefined {
+  return all.filter((d) => d.job === here.job && d.by === here.by)
+    .filter((d) => (d.kind === 'entry' ? here.live(d.id) : d.version === here.version)).at(-1);
 }

@@ -1,21 +1,24 @@
 // cut: speed, feed, order and program, and how long it takes.
 
 import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { valueAt } from '../../api/tree';
+import type { Kind } from '../../api/types';
+import { change } from '../../entry/outbox';
 import { EntryList } from '../../parts/entry_list';
 import { showTime } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { Assumptions } from '../../parts/warnings';
-import { headHere, setups, state } from '../../state/open_job';
+import { mayRecord } from '../../state/may';
+import { headHere, job, setups, state } from '../../state/open_job';
+import { cuttable, fetchShelf, namesOnShelf, shelf } from '../../state/shelf';
 import { BrokenBlade, SomeSeats } from './part_of_head';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
-import { Dialect } from './dialect';
 import { ProgramFiles } from './files';
 import { HeldBackList } from './held';
 import { Marks } from './marks';
-import { Material } from './material';
 import { PlayedPath } from './played';
-import { SeatTable } from './seats';
-import { SpeedRows } from './speeds';
+import { SeatTable, SpeedRows } from './speeds';
 import { Estimate, TimeRows } from './time';
 import { TwoWays } from './two_ways';
 
@@ -74,5 +77,47 @@ export function CutRoom() {
       <Assumptions lines={result?.assumptions} />
       <DoneWord stage="cut" />
     </>
+  );
+}
+
+// What the seats are made of, asked where it is first needed: without it no speed and no feed can be told.
+const kinds: Kind[] = ['intake', 'exhaust'];
+
+function Material() {
+  useEffect(() => void fetchShelf(), []);
+  const here = job.value;
+  const names = cuttable(shelf.value?.['material']);
+  const said = (key: string) => valueAt(here?.tables, key) !== undefined;
+  const kind = kinds.find((k) => said(`seat.${k}`) && !said(`seat.${k}.material`));
+  if (!here || !mayRecord() || said('head.material') || !kind || names.length === 0) return null;
+  const choose = (name: string) => void change(here, [{ key: `seat.${kind}.material`, value: name }], `${kind} seats: ${name}`);
+  return (
+    <section class="entry no-print" aria-label="Material">
+      <h3>What are the {kind} seats made of?</h3>
+      <p>Speed, feed and forces depend on it. Without inserts, choose the iron of the head itself.</p>
+      <div class="acts">
+        {names.map((name) => <button key={name} type="button" onClick={() => choose(name)}>{name}</button>)}
+      </div>
+    </section>
+  );
+}
+
+// In which manner the program is written: one of the shelf's, kept in the job.
+function Dialect() {
+  useEffect(() => void fetchShelf(), []);
+  const here = job.value;
+  const names = namesOnShelf('dialect');
+  if (!here || names.length === 0) return null;
+  const said = valueAt(here.tables, 'dialect');
+  if (said !== undefined && typeof said !== 'string') return <span class="quiet">written as the job’s own dialect says</span>;
+  const now = said ?? names[0] ?? '';
+  return (
+    <span class="acts no-print">
+      <label for="dialect">Written as</label>
+      <select id="dialect" value={now} disabled={!mayRecord()}
+              onChange={(e) => void change(here, [{ key: 'dialect', value: e.currentTarget.value }], `dialect: ${e.currentTarget.value}`)}>
+        {[...new Set([...names, now])].map((n) => <option key={n}>{n}</option>)}
+      </select>
+    </span>
   );
 }

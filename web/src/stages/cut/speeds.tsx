@@ -1,8 +1,9 @@
 // The working speeds, the cutters in the order they go in, and the speeds at which a chattering spindle is calm.
 
 import type { CutResult } from '../../api/types';
-import { showLength } from '../../numbers/show';
+import { inWords, showLength, showNumber, showTime } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
+import { Table } from '../../parts/table';
 import { job, shown, state } from '../../state/open_job';
 
 const most = 12; // calm speeds listed; slower ones lie ever closer together
@@ -34,5 +35,24 @@ export function SpeedRows(props: { result: CutResult }) {
       {measured.length > 0 && <Row long label="Calm by the marks measured in prove" why={why('calm_rpm')}>{list(measured)}</Row>}
       <p>Wear no gloves near the spindle. Take the pilot driver out before it turns. Cover your eyes. Brush chips off only when it stands still.</p>
     </Rows>
+  );
+}
+
+// Every seat's cut in numbers.
+const rounded = (n: number | null, places: number) => (n === null ? '–' : n.toFixed(places));
+
+export function SeatTable(props: { result: CutResult }) {
+  const unit = shown.value;
+  const length = (n: number | null | undefined) => showNumber(n, 'length', unit);
+  return (
+    <Table
+      caption={`The cut of each seat; lengths in ${inWords(unit)}`}
+      head={['Seat', 'turns a minute', 'm/min', 'feed a turn', 'chip', 'torque, Nm', 'power, W', 'thrust, N', 'dwell, turns', 'form width', 'steady to', 'time']}
+      rows={props.result.seats.map((s) => ({
+        key: s.id, attention: s.stable === false,
+        cells: [s.id, rounded(s.rpm, 0), rounded(s.surface_m_per_min, 1), length(s.feed_mm_per_turn), length(s.chip_mm), rounded(s.torque_nm, 2),
+          rounded(s.power_w, 0), rounded(s.thrust_n, 0), rounded(s.dwell_turns, 1), length(s.total_width_mm), length(s.stable_width_mm), showTime(s.seconds)],
+      }))}
+    />
   );
 }

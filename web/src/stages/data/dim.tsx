@@ -49,7 +49,7 @@ export function Dim({ at, quantity = 'length', x, y, label }: Props) {
     store(at, quantity === 'plain' ? got.value : written(got, quantity), typed);
   };
   return (
-    <input class={made ? 'dim dim-made' : 'dim'} style={{ left: `${x.toFixed(1)}px`, top: `${y.toFixed(1)}px` }} aria-label={made ? `${name}, not from you` : name} title={name} data-dim={at}
+    <input class={made ? 'dim dim-made' : 'dim'} style={{ left: `${x.toFixed(1)}px`, top: `${y.toFixed(1)}px` }} aria-label={made ? `${name}, not from you` : name} title={name} data-dim={at} data-kept-left
            value={text.value} placeholder="–" disabled={!mayChange(at)} autocomplete="off" spellcheck={false}
            onFocus={(e) => e.currentTarget.select()} onInput={(e) => { text.value = e.currentTarget.value; }} onBlur={commit}
            onKeyDown={(e) => { if (e.key === 'Enter') { e.preventDefault(); commit(); } }} />

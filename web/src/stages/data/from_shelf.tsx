@@ -9,7 +9,7 @@ import { Fold } from '../../parts/fold';
 import { plain } from '../../parts/plain';
 import { FixturePicture, MachinePicture } from '../../parts/shelf_pictures';
 import { mayChange } from '../../state/may';
-import { job, state } from '../../state/open_job';
+import { job, shown, state } from '../../state/open_job';
 import { fetchShelf, shelf } from '../../state/shelf';
 import { figureAt, store } from './dim';
 
@@ -25,11 +25,11 @@ export function FromShelf() {
     <Fold title="Machine and fixture" note={`${now('machine')}; ${now('fixture')}`} lazy>
       <fieldset class="choice picture-choice">
         <legend>Machine</legend>
-        {list('machine').map((m) => <OfShelf key={String(m['name'])} sort="machine" name={String(m['name'])} chosen={now('machine')}><MachinePicture item={m} units={units} /></OfShelf>)}
+        {list('machine').map((m) => <OfShelf key={String(m['name'])} sort="machine" name={String(m['name'])} chosen={now('machine')}><MachinePicture item={m} units={units} shown={shown.value} /></OfShelf>)}
       </fieldset>
       <fieldset class="choice picture-choice">
         <legend>Fixture</legend>
-        {list('fixture').map((f) => <OfShelf key={String(f['name'])} sort="fixture" name={String(f['name'])} chosen={now('fixture')} says={verdict(String(f['name']))}><FixturePicture item={f} units={units} head={head} /></OfShelf>)}
+        {list('fixture').map((f) => <OfShelf key={String(f['name'])} sort="fixture" name={String(f['name'])} chosen={now('fixture')} says={verdict(String(f['name']))}><FixturePicture item={f} units={units} shown={shown.value} head={head} /></OfShelf>)}
       </fieldset>
     </Fold>
   );

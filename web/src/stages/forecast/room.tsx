@@ -1,17 +1,17 @@
 // Forecast: how many heads of the batch will pass, why not, and what to change before the first is cut. What is dragged here
 // is only looked at; the server answers every move.
 
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { serverAway } from '../../api/client';
 import { Ink } from '../../parts/drawing';
+import { leastNow } from '../../parts/lettering';
 import { Assumptions, Warnings } from '../../parts/warnings';
 import { drawn, job, shown } from '../../state/open_job';
 import { ForecastAsker, type ForecastAnswer, type Room, type Tried } from './ask';
 import { Hands } from './hands';
 import { Told } from './told';
-import { useRoom } from './widths';
 
 const askedAgain = 2_000; // ms
 const rest = 300; // ms without a move: the hand has come to rest, and the rest is asked for
@@ -116,4 +116,33 @@ function Framed(props: { title: string; name: string; svg: string | null | undef
       {!props.titled && <figcaption><span>{props.title}</span>{props.children}</figcaption>}
     </figure>
   );
+}
+
+// How wide the drawings' places are, in mm of paper on which letters of 2.5 mm stand as high as they must to be read
+// (parts/lettering): the server draws for the room there is, so that nothing shrinks below that.
+const letters = 2.5; // mm
+const around = 24; // px: frame and margin of a drawing
+const least = 40, most = 400; // mm: what the server draws
+
+function useRoom(): { box: { current: HTMLDivElement | null }; room: Signal<Room | null> } {
+  const box = useRef<HTMLDivElement>(null);
+  const room = useSignal<Room | null>(null);
+  useEffect(() => {
+    const holder = box.current;
+    if (!holder) return undefined;
+    const measure = () => {
+      const pixels = leastNow() / letters; // a mm
+      const of = (name: string) => {
+        const place = holder.querySelector<HTMLElement>(`[data-room=${name}]`);
+        const columns = place && (name === 'spread' || name === 'lower') ? getComputedStyle(place).gridTemplateColumns.split(' ').length : 1;
+        return Math.round(Math.min(most, Math.max(least, ((place?.clientWidth ?? 0) / columns - around) / pixels)));
+      };
+      const now = { spread: of('spread'), lower: of('lower'), causes: of('causes'), changes: of('changes'), by_head: of('by_head') };
+      if (JSON.stringify(now) !== JSON.stringify(room.peek())) room.value = now;
+    };
+    const watch = new ResizeObserver(measure);
+    watch.observe(holder);
+    return () => watch.disconnect();
+  }, []);
+  return { box, room };
 }

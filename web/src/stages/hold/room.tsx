@@ -2,16 +2,18 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
-import type { DrawingName, Setup } from '../../api/types';
+import { valueAt } from '../../api/tree';
+import type { DrawingName, Fixture, Setup } from '../../api/types';
+import { change } from '../../entry/outbox';
 import { inWords, showAngle, showLength, showNumber } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
+import { mayRecord } from '../../state/may';
 import { headHere, job, setups, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
-import { Fixtures } from './fixtures';
 import { LevelEntry } from './level';
 import { MadeUp, standsOnMadeUp } from './made_up';
 import { SafetyBand, SafetyBox } from './safety';
@@ -130,5 +132,34 @@ function ValveTable(props: { setup: Setup }) {
       {standsOnMadeUp('head.pattern.valve', 'head.valve') && <p class="made">These places come from figures that you did not give.</p>}
       {proven && <p class="quiet">{setups.value.length === 1 ? 'One setup holds every guide.' : `${setups.value.length} setups are needed. Every way with fewer was tried, and none holds every guide.`}</p>}
     </>
+  );
+}
+
+// Which of the shelf's fixtures would hold this head, and why the others would not; one touch plans with another.
+function Fixtures() {
+  const all = state.value?.results.hold?.fixtures ?? [];
+  const here = job.value;
+  if (all.length === 0 || !here) return null;
+  const used = valueAt(here.tables, 'fixture'); // a name, or the fixture itself
+  const verdict = (f: Fixture) => (f.fits ? f.why.replace(/^(fits|best): /, '') || 'it fits' : `does not fit: ${f.why}`);
+  return (
+    <Fold title="Fixtures of the shelf" note={`${all.filter((f) => f.fits).length} of ${all.length} fit`}>
+      <section class="rows" aria-label="Fixtures of the shelf">
+      <ul class="entries">
+        {all.map((f) => (
+          <li key={f.name}>
+            <span>
+              <b>{f.name}</b>{f.name === used ? ', planned with' : ''}{f.best ? ', suits best' : ''}<br />
+              {verdict(f)}
+            </span>
+            {f.fits && f.name !== used && typeof used === 'string' && mayRecord() && (
+              <button type="button" class="no-print" aria-label={`Plan with it: ${f.name}`}
+                      onClick={() => void change(here, [{ key: 'fixture', value: f.name }], `fixture: ${f.name}`)}>Plan with it</button>
+            )}
+          </li>
+        ))}
+      </ul>
+      </section>
+    </Fold>
   );
 }

@@ -4,7 +4,6 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { UndoRedo } from '../../parts/undo_redo';
-import { keepAwake } from '../../state/awake';
 import { mayRecord } from '../../state/may';
 import { headHere, job, setups, state } from '../../state/open_job';
 import { jobAddress } from '../../state/route';
@@ -17,7 +16,6 @@ import { mapData, planData, type MapData } from '../map/data';
 import { GuideMap } from '../map/guide_map';
 import { seatsNow } from '../map/seats_now';
 import { unmeasured } from '../prove/walk';
-import { useBounce } from './bounce';
 import { Aside, Trouble, type Panel } from './panels';
 import { StepPanel } from './steps';
 
@@ -107,4 +105,43 @@ function drawn(head: string, held: ReturnType<typeof setups.peek>[number] | unde
   const data = mapData({ held, found, hold: state.value?.results.hold, valves: all, tables: here?.tables, units, sure: !(found && disagree(found)) });
   if (step.kind === 'touch' || step.kind === 'load') return data;
   return { ...data, guides: data.guides.map((g) => ({ ...g, standing: stands(g.id) !== 'open' || step.valves.length === 0 || step.valves.includes(g.id) ? stands(g.id) : 'idle' })) };
+}
+
+// The screen stays awake while a person stands at the machine: the hands are dirty, and a dark screen asks for a touch. Browsers
+// let go of it when the page is hidden; then it is asked for again. Where they do not offer it (plain http) nothing happens.
+function keepAwake(): () => void {
+  let held: WakeLockSentinel | null = null;
+  let over = false;
+  const ask = async () => {
+    if (over || document.visibilityState !== 'visible' || !('wakeLock' in navigator)) return;
+    held = await navigator.wakeLock.request('screen').catch(() => null);
+    if (over) void held?.release();
+  };
+  const again = () => void ask();
+  document.addEventListener('visibilitychange', again);
+  again();
+  return () => {
+    over = true;
+    document.removeEventListener('visibilitychange', again);
+    void held?.release();
+  };
+}
+
+// A finger that bounces ends one step, not two: a tap that comes right behind another, or before anybody can have read the
+// step that has just come, is no answer to it. Keys are typed as fast as one likes.
+const bounces = 600; // ms
+
+function useBounce(step: string): (event: MouseEvent) => void {
+  const last = useRef({ step, at: -Infinity });
+  if (last.current.step !== step) last.current = { step, at: performance.now() };
+  return (event) => {
+    if (event.detail === 0 || !(event.target instanceof Element) || event.target.closest('.keypad, .field, select')) return; // not a tap, or not a word
+    const now = performance.now();
+    if (now - last.current.at >= bounces) {
+      last.current.at = now;
+      return;
+    }
+    event.preventDefault();
+    event.stopPropagation();
+  };
 }

@@ -7,15 +7,18 @@ import { inWords, show, showNumber } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { Plot } from '../../parts/plot';
 import { Table } from '../../parts/table';
-import { shown } from '../../state/open_job';
+import { headsKnown } from '../../state/heads';
+import { shown, state } from '../../state/open_job';
 import { hasPoints, levelsOf, spreadsOf, type ChartLine } from './control_chart';
-import type { Measured } from './measured';
+import { Heads } from './heads';
+import { useCharts, useMeasured, type Measured } from './measured';
 import { Spread } from './spread';
+import { Trends } from './trends';
 import { quantityOf } from './verdicts';
 
 const index = (n: number | null | undefined) => (n == null ? '–' : n.toFixed(2));
 
-export function Batch(props: { result: ProveResult; points: BatchLine[]; measured: Measured[] }) {
+function Batch(props: { result: ProveResult; points: BatchLine[]; measured: Measured[] }) {
   const unit = shown.value;
   const { batch: lines, sampling } = props.result;
   if (lines.length === 0) return null;
@@ -117,6 +120,22 @@ function Variation(props: { result: ProveResult }) {
         rows={(sampling?.plans ?? []).map((p) => ({ key: String(p.pass_rate), cells: [p.pass_rate === null ? '–' : `${(100 * p.pass_rate).toFixed(0)} %`, p.needed] }))}
       />
       </Fold>
+    </>
+  );
+}
+
+// The batch as one page: is it staying right, what shows over its heads, and how far each head is.
+export function TheBatch() {
+  const result = state.value?.results.prove;
+  const rows = useMeasured(), points = useCharts();
+  const measured = result && result.batch.length > 0;
+  return (
+    <>
+      {measured
+        ? <Batch result={result} measured={rows} points={points} />
+        : <p class="sentence">No head of this job has been measured yet: there is no batch to look at.</p>}
+      <Trends measured={rows} />
+      <Fold title="Heads of this job" note={`${headsKnown().all.length}`} open={!measured}><Heads /></Fold>
     </>
   );
 }

@@ -46,7 +46,7 @@ function HeadName(props: { head: string }) {
   };
   if (!mayRecord()) return <>{known || '–'}</>;
   return (
-    <input class="head-name" aria-label={`Name of head ${props.head}`} maxLength={40} autocomplete="off" value={text.value === '' ? known : text.value}
+    <input class="head-name" data-kept-left aria-label={`Name of head ${props.head}`} maxLength={40} autocomplete="off" value={text.value === '' ? known : text.value}
            onInput={(e) => { text.value = e.currentTarget.value; }} onBlur={keep} onKeyDown={(e) => { if (e.key === 'Enter') keep(); }} />
   );
 }

@@ -18,7 +18,8 @@ import { job, shown } from '../../state/open_job';
 const quantities: Record<string, Quantity> = { length: 'length', vacuum: 'vacuum' };
 // Of the table of keys: what a seat is held to, its own form aside.
 const limits = allKeys.filter((k) => k.limit && k.key.startsWith('seat.*.') && k.key !== 'seat.*.width' && quantities[k.dimension ?? '']);
-const signed = /width_tol|recession|below_deck/; // may be nothing, or proud
+// May be nothing, or proud.
+const signed = ['seat.*.width_tol', 'seat.*.recession_min', 'seat.*.recession_max', 'seat.*.below_deck_min', 'seat.*.below_deck_max'];
 const kinds: Kind[] = ['intake', 'exhaust'];
 
 export function Limits() {
@@ -62,6 +63,6 @@ function OneLimit(props: { job: Job; kind: Kind; limit: Key }) {
   const open = limit.otherwise ?? 'none given';
   return (
     <Field label={`${limit.label}, ${kind}`} text={text} quantity={quantity} unit={unit} optional disabled={!mayChange(path)} onEnter={keep} onLeave={keep}
-           check={(v) => (v > 0 || signed.test(limit.key) ? null : 'A limit must be more than zero.')} note={text.value.trim() === '' ? open : undefined} />
+           check={(v) => (v > 0 || signed.includes(limit.key) ? null : 'A limit must be more than zero.')} note={text.value.trim() === '' ? open : undefined} />
   );
 }

@@ -2,7 +2,7 @@
 // each seat has left.
 
 import { useSignal } from '@preact/signals';
-import { pageUnit, factorOf } from '../../numbers/quantity';
+import { mmIn } from '../../numbers/quantity';
 import { Plot, type PlotData } from '../../parts/plot';
 import { entries, headHere, shown, state } from '../../state/open_job';
 import { headsKnown } from '../../state/heads';
@@ -29,8 +29,8 @@ const counted = (v: number | null) => (v === null ? '–' : String(v));
 
 // In the unit shown; the plot and its CSV have the same figures.
 function lengths() {
-  const unit = pageUnit('length', shown.value);
-  const factor = factorOf('length', unit)?.factor ?? 1;
+  const unit = shown.value;
+  const factor = mmIn[unit];
   const places = shown.value === 'in' ? 4 : 3;
   return { unit, of: (mm: number | null | undefined) => (mm == null ? null : Number((mm / factor).toFixed(places + 1))), say: (v: number | null) => (v === null ? '–' : `${v.toFixed(places).replace('-', '−')} ${unit}`) };
 }

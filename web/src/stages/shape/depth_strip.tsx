@@ -4,6 +4,7 @@
 
 import { useSignal } from '@preact/signals';
 import type { ShapedSeat } from '../../api/types';
+import { mmIn } from '../../numbers/quantity';
 import { showLength, showNumber } from '../../numbers/show';
 import { nice } from '../../parts/nice';
 import { useWidth } from '../../parts/use_width';
@@ -64,7 +65,7 @@ function scaleOf(rows: Alike[]): Scale {
   const deepest = Math.max(...rows.map(({ seat: s }) => from(s) + Math.max(s.depth_mm ?? 0, s.cleanup_mm ?? 0)), 0);
   const limit = Math.max(...rows.map(({ seat: s }) => (s.depth_high_mm === null ? 0 : from(s) + s.depth_high_mm)), 0);
   const low = Math.min(...rows.map(({ seat: s }) => from(s)), 0);
-  const unit = shown.value === 'in' ? 25.4 : 1;
+  const unit = mmIn[shown.value];
   const high = Math.max(deepest * 1.1, Math.min(limit * 1.02, 2.2 * deepest), 0.1); // limits far beyond every cut are off the scale
   const ticks = nice(low / unit, high / unit).map((t) => t * unit);
   return { ticks, low: ticks[0]!, high: ticks.at(-1)! };

@@ -2,6 +2,8 @@
 // the hand along the facet. The scale is read off the drawing: the group is as long as the facet is wide.
 
 import type { Job, Kind } from '../../api/types';
+import { showLength } from '../../numbers/show';
+import { shown } from '../../state/open_job';
 import { facetsOf } from './facet_list';
 import type { Keep, Look } from './facets';
 
@@ -19,7 +21,7 @@ export function dragFacet(down: PointerEvent, svg: SVGSVGElement, job: Job, kind
   const angle = (facet.angle * Math.PI) / 180;
   const from = { x: down.clientX, y: down.clientY };
   let width = facet.width;
-  const edits = () => [{ key: facet.widthKey, value: `${width.toFixed(3)} mm` }];
+  const edits = () => [{ key: facet.widthKey, value: showLength(width, shown.value) }];
   const move = (e: PointerEvent) => {
     // Outward and up the slope: radius is to the right, the spindle upwards.
     const along = (e.clientX - from.x) * Math.cos(angle) - (e.clientY - from.y) * Math.sin(angle);

@@ -4,6 +4,7 @@ import { useComputed, useSignal } from '@preact/signals';
 import { useEffect, useId } from 'preact/hooks';
 import type { Edit, Job, Kind, Sensitivity } from '../../api/types';
 import type { Typed } from '../../numbers/parse';
+import { mmIn } from '../../numbers/quantity';
 import { show, showAngle, showLength } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
@@ -39,7 +40,7 @@ const degrees = (deg: number | null) => (deg === null ? '' : String(Number(deg.t
 const widest = 3; // times the present width, the reach of the handle
 const least = 6; // mm reach at least: a narrow facet can still be drawn wide
 const step = 0.01; // mm
-const deeper = { in: 0.0254, mm: 0.1 }; // mm: a thousandth of an inch, a tenth of a mm
+const deeper = { in: mmIn.in / 1000, mm: 0.1 }; // mm: a thousandth of an inch, a tenth of a mm
 
 function OneFacet(props: Props & { facet: Facet }) {
   const { facet, look, keep } = props;
@@ -55,7 +56,7 @@ function OneFacet(props: Props & { facet: Facet }) {
     dragged.value = null;
   }, [facet.width, facet.angle, unit]);
   const now = useComputed(() => dragged.value ?? facet.width ?? 0);
-  const inUnit = (mm: number) => (unit === 'in' ? `${(mm / 25.4).toFixed(4)} in` : `${mm.toFixed(3)} mm`);
+  const inUnit = (mm: number) => showLength(mm, unit);
   // A field left as it was shown is no change, although it shows fewer digits than the file has.
   const typed = (key: string, quantity: 'length' | 'angle', text: string, before: string) => (value: Typed | null) => {
     if (!value || text === before) return;

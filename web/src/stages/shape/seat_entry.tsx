@@ -5,7 +5,6 @@ import { useRef } from 'preact/hooks';
 import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
-import { keptOf } from '../../entry/read_again';
 import { takenReason } from '../../entry/taken';
 import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
@@ -13,7 +12,7 @@ import { LiveReading } from '../../parts/live_reading';
 import { entries, shown, state } from '../../state/open_job';
 import { SectionEntry } from './section_entry';
 import { pointsOf, sectionSources, sectionText } from './section_points';
-import { question, typedValues, type Asked, type Sure } from '../typed_values';
+import { keptOf, question, typedValues, type Asked, type Sure } from '../typed_values';
 
 const asked: Asked[] = [
   { key: 'stem_height', label: 'Stem height', quantity: 'length', range: 'reading.seat[].stem_height' },
