@@ -4,9 +4,11 @@
 #include <gtest/gtest.h>
 #include <soci/sqlite3/soci-sqlite3.h>
 
+#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+#include <thread>
 
 #include "client.hpp"
 #include "process.hpp"
@@ -78,6 +80,44 @@ TEST(NightlyBackup, DamagedDataMakeNoBackup) {
     shop.bench->nightly.tend(at(2026, 3, 2, 12));
     EXPECT_EQ(store::backups_in(shop.to).size(), 1U);
     EXPECT_NE(shop.bench->nightly.standing().failed, "");
+}
+
+// Entries of every job come under the shop's own digest by themselves.
+TEST(RecordWatch, ChainsTheShopAgainAndAgain) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto covered = [&] {
+        return shop.bench->database.read([](store::Sql& sql) {
+            long long entries = 0;
+            sql << "select coalesce(max(entries), 0) from shop_digest", soci::into(entries);
+            return entries;
+        });
+    };
+    RecordWatch watch(shop.bench->database, std::chrono::milliseconds(20));
+    watch.start();
+    long long before = -1;
+    for (int n = 1; n <= 3; ++n) {
+        EXPECT_EQ(shop.pat
+                      ->post(path_of(job, "/entries"), {{"client_key", "phone-000" + std::to_string(n)},
+                                                        {"kind", "proof"},
+                                                        {"head", "7"},
+                                                        {"valve", "1I"},
+                                                        {"units", "mm"},
+                                                        {"values", {{"runout", 0.01}}}})
+                      .status,
+                  201);
+        const auto stored = static_cast<long long>(shop.bench->cache.stored(job)->entries.size());
+        long long now = covered();
+        for (int tries = 0; now < stored && tries < 500; ++tries) {
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+            now = covered();
+        }
+        EXPECT_EQ(now, stored);
+        EXPECT_GT(now, before);
+        before = now;
+    }
+    EXPECT_TRUE(watch.through());
+    EXPECT_TRUE(watch.damage().empty());
 }
 
 TEST(Administration, UpOrNotNeedsNoLoginTheRestALeads) {

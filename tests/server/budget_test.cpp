@@ -10,6 +10,9 @@
 #include "places.hpp"
 #include "process.hpp"
 #include "raw.hpp"
+#include "server/http/guests.hpp"
+#include "server/http/request_head.hpp"
+#include "server/http/web_server.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -132,6 +135,42 @@ TEST(Budget, OnePersonTakesEightLiveStreamsAndNoMore) {
     EXPECT_TRUE(events.subscribe(1, "", 8)) << "another person";
     events.unsubscribe(own.front());
     EXPECT_TRUE(events.subscribe(1, "", 7));
+}
+
+TEST(Budget, LiveStreamsArePartedByPersonOverTheNetwork) {
+    TestShop shop(64);
+    const long long job = shop.job();
+    const auto sam = shop.person("Sam", "reader");
+    const int port = shop.server->port();
+    const auto listen = [&](const Client& who) {
+        auto stream = std::make_unique<Raw>(port);
+        stream->send("GET " + path_of(job, "/events") + " HTTP/1.1\r\nHost: 127.0.0.1\r\nCookie: " +
+                     cookie_name(port) + "=" + who.cookie + "\r\n\r\n");
+        const std::string answer = stream->receive(12);
+        return std::pair(std::move(stream), status_in(answer + "\r\n"));
+    };
+    std::vector<std::unique_ptr<Raw>> own;
+    for (int n = 0; n < 8; ++n) {
+        auto [stream, status] = listen(*shop.pat);
+        EXPECT_EQ(status, 200) << n;
+        own.push_back(std::move(stream));
+    }
+    EXPECT_NE(listen(*shop.pat).second, 200) << "the ninth";
+    EXPECT_EQ(listen(*sam).second, 200) << "another person";
+}
+
+// What stands in the code where nobody sets it otherwise.
+TEST(Budget, BoundsAreThoseThatWerePromised) {
+    const GuestLimits guests;
+    EXPECT_EQ(guests.all, 512u);
+    EXPECT_EQ(guests.strangers, 64u);
+    EXPECT_EQ(guests.strangers_of_address, 32u);
+    EXPECT_EQ(most_headers, 64u);
+    EXPECT_EQ(longest_line, 8u << 10);
+    EXPECT_EQ(longest_head, 32u << 10);
+    const ConnectionTimes times;
+    EXPECT_EQ(times.head, std::chrono::seconds(10));
+    EXPECT_EQ(times.body, std::chrono::seconds(30));
 }
 
 // Questions asked one after the other, each held until told to go.

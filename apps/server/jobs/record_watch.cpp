@@ -20,7 +20,8 @@ using store::Sql;
 
 }  // namespace
 
-RecordWatch::RecordWatch(store::Database& database) : database_(database) {
+RecordWatch::RecordWatch(store::Database& database, std::chrono::milliseconds each)
+    : database_(database), each_(each) {
     const auto fresh = database_.read([](Sql& sql) {
         const auto newest = store::newest_shop_digest(sql);
         // Without one, everything is looked at in the background.
@@ -72,7 +73,7 @@ void RecordWatch::run() {
         through_ = true;
     }
     do chain_shop();
-    while (wait_an_hour());
+    while (wait_for_next());
 }
 
 void RecordWatch::chain_shop() {
@@ -83,9 +84,9 @@ void RecordWatch::chain_shop() {
     }
 }
 
-bool RecordWatch::wait_an_hour() {
+bool RecordWatch::wait_for_next() {
     std::unique_lock lock(mutex_);
-    return !over_.wait_for(lock, std::chrono::hours(1), [this] { return stop_; });
+    return !over_.wait_for(lock, each_, [this] { return stop_; });
 }
 
 void RecordWatch::found(long long job, const std::string& words) {

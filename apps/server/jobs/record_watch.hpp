@@ -2,6 +2,7 @@
 // shop digest, then everything, job by job, in the background; and makes the shop's digest each hour.
 #pragma once
 
+#include <chrono>
 #include <condition_variable>
 #include <mutex>
 #include <set>
@@ -16,8 +17,8 @@ namespace seatwright::server {
 
 class RecordWatch {
   public:
-    // Looks at once at what is new.
-    explicit RecordWatch(store::Database& database);
+    // Looks at once at what is new. `each`: from one digest of the shop to the next.
+    explicit RecordWatch(store::Database& database, std::chrono::milliseconds each = std::chrono::hours(1));
     ~RecordWatch();
     RecordWatch(const RecordWatch&) = delete;
     RecordWatch& operator=(const RecordWatch&) = delete;
@@ -33,9 +34,10 @@ class RecordWatch {
     void run();
     void found(long long job, const std::string& words);
     void chain_shop();
-    bool wait_an_hour();
+    bool wait_for_next();
     bool stopping() const;
     store::Database& database_;
+    std::chrono::milliseconds each_;
     mutable std::mutex mutex_;
     std::condition_variable over_;
     bool stop_ = false, through_ = false;
