@@ -36,7 +36,8 @@ TEST(KeyReference, EveryKeyIsListedOnceAndExplained) {
     EXPECT_GT(seen.size(), 150u);
 }
 
-// A scatter is what chances and forecasts hang on: nobody at the machine makes them better by writing it smaller.
+// A scatter is what chances and forecasts hang on: nobody at the machine makes them better by writing it
+// smaller.
 TEST(WhoChanges, EveryScatterIsALeads) {
     int scatters = 0;
     for (const Key& key : all_keys()) {

@@ -180,7 +180,8 @@ TEST(Questions, ThePersonWithFewestUnderWayComesFirst) {
     Asked asked{questions};
     for (const long long person : {1, 1, 1, 1, 2}) asked.ask(person);
     asked.go(3);
-    EXPECT_EQ(asked.turns(), (std::vector<long long>{1, 1, 2})) << "the other's before the third of the first";
+    EXPECT_EQ(asked.turns(), (std::vector<long long>{1, 1, 2}))
+        << "the other's before the third of the first";
     asked.go(4);
     EXPECT_EQ(asked.turns().back(), 1);
 }
