@@ -10,6 +10,7 @@
 #include <sstream>
 #include <string>
 
+#include "missing.hpp"
 #include "places.hpp"
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/integrate.hpp"
@@ -43,7 +44,7 @@ Seat seat_of(double angle_deg) {
 
 TEST(OpenTurns, SaysTheSame) {
     const auto told = told_by_openturns();
-    if (told.empty()) GTEST_SKIP() << "python3-openturns is not installed";
+    if (told.empty()) GTEST_SKIP() << outside::missing("python3-openturns is not installed");
     ASSERT_EQ(told.size(), 2U);
 
     Batch rice;

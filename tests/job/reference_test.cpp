@@ -36,5 +36,26 @@ TEST(KeyReference, EveryKeyIsListedOnceAndExplained) {
     EXPECT_GT(seen.size(), 150u);
 }
 
+// A scatter is what chances and forecasts hang on: nobody at the machine makes them better by writing it
+// smaller.
+TEST(WhoChanges, EveryScatterIsALeads) {
+    int scatters = 0;
+    for (const Key& key : all_keys()) {
+        if (!key.path.ends_with("_sd") && !key.path.ends_with(".sd")) continue;
+        ++scatters;
+        EXPECT_EQ(key.who.hand(), Who::leads) << key.path;
+    }
+    EXPECT_GE(scatters, 13);
+}
+
+TEST(WhoChanges, WhatAForecastIsMadeFromIsTheMachinistsNoLongerThanTheFirstFile) {
+    int keys = 0;
+    for (const Key& key : forecast_keys()) {
+        ++keys;
+        EXPECT_NE(key.who.hand(), Who::machinists) << key.path;
+    }
+    EXPECT_GT(keys, 15);
+}
+
 }  // namespace
 }  // namespace seatwright::job

@@ -40,7 +40,6 @@ TEST(Lines, EndedByCrLfOrBothHoweverTheyCome) {
     EXPECT_EQ(lines.add(".345\r"), (std::vector<std::string>{"+0012.345"}));
     EXPECT_EQ(lines.add("\na\r\nb\n\n\rc"), (std::vector<std::string>{"a", "b"}));
     EXPECT_EQ(lines.add(std::string(Lines::longest + 5, 'x') + "\nd\n"), (std::vector<std::string>{"d"}));
-    EXPECT_EQ(lines.thrown_away(), 1u);
 }
 
 TEST(GaugeLine, TheFormsGaugesUse) {

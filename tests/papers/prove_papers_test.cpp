@@ -100,9 +100,9 @@ TEST(ProvePapers, CertificateOfOneHeadSaysWhatIsKnownAndNoMore) {
     ASSERT_LE(pages.size(), 2u);
     for (std::size_t i = 0; i < pages.size(); ++i) {
         show("certificate-" + std::to_string(i + 1) + ".svg", pages[i]);
-        const auto png = png_of(pages[i], 1240);
-        ASSERT_TRUE(png.has_value()) << png.error();
-        show("certificate-" + std::to_string(i + 1) + ".png", *png);
+        const auto pdf = pdf_of({pages[i]}, a4, "certificate");
+        ASSERT_TRUE(pdf.has_value()) << pdf.error();
+        show("certificate-" + std::to_string(i + 1) + ".pdf", *pdf);
     }
     const std::string all = all_of(pages);
     for (const char* part : {"invented person", "dial 0.001 mm, no. 7", "January", "12 March", "not measured",
@@ -117,9 +117,9 @@ TEST(ProvePapers, CertificateOfABatch) {
     const auto proof = prove::judge(job);
     const auto pages = certificate_pages(job, proof, {letter, LengthUnit::inch, "record"});
     for (std::size_t i = 0; i < pages.size(); ++i) {
-        const auto png = png_of(pages[i], 1240);
-        ASSERT_TRUE(png.has_value()) << png.error();
-        show("batch-" + std::to_string(i + 1) + ".png", *png);
+        const auto pdf = pdf_of({pages[i]}, letter, "batch");
+        ASSERT_TRUE(pdf.has_value()) << pdf.error();
+        show("batch-" + std::to_string(i + 1) + ".pdf", *pdf);
     }
     EXPECT_EQ(pages.size(), 2u);
     EXPECT_TRUE(holds(all_of(pages), "What may be claimed"));
@@ -170,7 +170,7 @@ TEST(ProvePapers, CertificateOfAHeadOfAnySizeTakesTwoPages) {
             const std::string all = all_of(pages);
             for (const auto& v : job.head.valves) EXPECT_TRUE(holds(all, ">" + v.id + "<")) << v.id;
             for (std::size_t i = 0; i < pages.size(); ++i)
-                show(fmt::format("head-{}-{}.png", 2 * cylinders, i + 1), *png_of(pages[i], 1000));
+                show(fmt::format("head-{}-{}.pdf", 2 * cylinders, i + 1), *pdf_of({pages[i]}, paper, "head"));
         }
     }
 }
@@ -241,16 +241,16 @@ TEST(ProvePapers, Drawings) {
         {"harmonics", draw_harmonics(job, proof.seats[0], 110, LengthUnit::inch)},
         {"map", draw_verdict_map(job, proof, "1", {180, Medium::screen})}};
     for (const auto& [name, drawing] : drawings) {
-        const auto png = png_of(drawing.document(), 1000);
-        ASSERT_TRUE(png.has_value()) << png.error();
-        show(name + ".png", *png);
+        const auto pdf = pdf_of({drawing.document()}, a4, name);
+        ASSERT_TRUE(pdf.has_value()) << pdf.error();
+        show(name + ".pdf", *pdf);
     }
     EXPECT_TRUE(holds(drawings[2].second.document(), "undecided"));
     const auto many = prove::judge(batch());
     ASSERT_FALSE(many.batch.empty());
-    const auto chart = png_of(draw_chart(many.batch[0], 180, LengthUnit::mm).document(), 1400);
+    const auto chart = pdf_of({draw_chart(many.batch[0], 180, LengthUnit::mm).document()}, a4, "chart");
     ASSERT_TRUE(chart.has_value());
-    show("chart.png", *chart);
+    show("chart.pdf", *chart);
     EXPECT_FALSE(many.batch[0].breaks.empty());
 }
 
@@ -360,8 +360,8 @@ TEST(ProvePapers, SmallLinesUnderASeatDoNotCover) {
             ++small;
         }
     EXPECT_TRUE(holds(paper, ">78.3<"));
-    show("repeats.png",
-         *png_of(certificate_pages(job, prove::judge(job), {a4, LengthUnit::mm, ""})[0], 1000));
+    show("repeats.pdf",
+         *pdf_of({certificate_pages(job, prove::judge(job), {a4, LengthUnit::mm, ""})[0]}, a4, "repeats"));
     EXPECT_GE(small, 5u);
     std::sort(ends.begin(), ends.end());
     EXPECT_EQ(std::adjacent_find(ends.begin(), ends.end()), ends.end());

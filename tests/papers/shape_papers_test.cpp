@@ -138,9 +138,9 @@ TEST(ShapeDrawings, RenderAndNameWhatTheyShow) {
     for (const auto& [name, drawing] : all) {
         const auto svg = drawing.document();
         EXPECT_EQ(svg.find("nan"), std::string::npos) << name;
-        const auto png = png_of(svg, 1600);
-        ASSERT_TRUE(png) << name << ": " << png.error();
-        if (keep) std::ofstream(std::string(keep) + "/shape-" + name + ".png", std::ios::binary) << *png;
+        const auto pdf = pdf_of({svg}, a4, name);
+        ASSERT_TRUE(pdf) << name << ": " << pdf.error();
+        if (keep) std::ofstream(std::string(keep) + "/shape-" + name + ".pdf", std::ios::binary) << *pdf;
     }
     EXPECT_NE(all[0].second.document().find("Seat 1E in section"), std::string::npos);
     EXPECT_NE(all[3].second.document().find("Form to order"), std::string::npos);

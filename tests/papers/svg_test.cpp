@@ -127,13 +127,6 @@ TEST(Pdf, MissingLibraryIsASentence) {
         << other.error();
 }
 
-TEST(Png, HasTheAskedWidth) {
-    const auto png = png_of(sample().document(), 400);
-    ASSERT_TRUE(png) << png.error();
-    // PNG (ISO/IEC 15948) keeps the width big-endian at byte 16.
-    EXPECT_EQ((static_cast<unsigned char>((*png)[18]) << 8) | static_cast<unsigned char>((*png)[19]), 400);
-}
-
 TEST(Show, LengthsInBothUnits) {
     EXPECT_EQ(length(25.4, LengthUnit::inch), "1.0000");
     EXPECT_EQ(length(25.4, LengthUnit::mm), "25.400");

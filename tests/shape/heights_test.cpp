@@ -128,12 +128,8 @@ TEST(Rest, OfAMeasuredSectionIsSigned) {
 }
 
 TEST(Rest, ANewRingIsItsTwoCorners) {
-    job::Insert ring;
-    ring.inside = 47;
-    ring.outside = 56;
-    const auto corners = new_ring_section(ring, 1.5);
-    EXPECT_EQ(corners[0], Vec2(23.5, 1.5));
-    EXPECT_EQ(corners[1], Vec2(28, 1.5));
+    const std::vector<Vec2> corners{Vec2(23.5, 1.5), Vec2(28, 1.5)};
+    EXPECT_TRUE(is_new_ring(corners));
     EXPECT_FALSE(section_off(section(), corners));
     // The inner corner meets the throat facet first: the form is lowest there.
     const Section s = section();

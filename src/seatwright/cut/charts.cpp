@@ -8,6 +8,7 @@
 #include "seatwright/base/cache.hpp"
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/cut/moves.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
@@ -64,7 +65,7 @@ void add_charts(Cut& cut, const job::Job& job, const SeatPlan& plan) {
         const Conditions& c = form.conditions;
         if (!c.lobes) continue;
         ChatterChart chart;
-        chart.what = form.kind == job::Kind::intake ? "intake seats" : "exhaust seats";
+        chart.what = std::string(job::kind_word(form.kind)) + " seats";
         chart.width = form.total_width;
         chart.least_width = least_width(*c.lobes);
         chart.rpm = c.rpm;

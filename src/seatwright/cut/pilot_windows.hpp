@@ -37,8 +37,7 @@ inline constexpr double engaged_share = 0.6;
 inline constexpr double most_clearance = 0.3;
 // A parallel pilot for a guide not read leaves so much of the drawing bore (from memory).
 inline constexpr double unread_clearance = 0.01;
-// Nothing passes over a planted pilot, nor the body beside one, nearer than these.
-inline constexpr double clear_over_planted = 5;
+// The body passes beside a planted pilot no nearer than this.
 inline constexpr double clear_beside_planted = 1;
 // Before any move sideways the tip is so far over the mouth.
 inline constexpr double tip_over_mouth = 5;

@@ -1,7 +1,6 @@
 #include "seatwright/cut/planting.hpp"
 
 #include <algorithm>
-#include <limits>
 
 namespace seatwright::cut {
 namespace {
@@ -36,12 +35,6 @@ std::vector<int> planting_turns(const std::vector<Planted>& planted, double body
         for (int t = 0; turn[i] < 0; ++t)
             if (fits(i, t) || t >= static_cast<int>(planted.size())) turn[i] = t;
     return turn;
-}
-
-double clear_over(const std::vector<Planted>& planted, double lowest) {
-    double top = -std::numeric_limits<double>::infinity();
-    for (const Planted& pilot : planted) top = std::max(top, pilot.gauge_plane + pilot.top_most);
-    return planted.empty() ? 0 : top + lowest + clear_over_planted;
 }
 
 }  // namespace seatwright::cut

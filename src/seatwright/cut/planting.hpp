@@ -27,7 +27,4 @@ struct Planted {
 // no turn with more pilots of one kind than the shop has.
 std::vector<int> planting_turns(const std::vector<Planted>& planted, double body, double lowest);
 
-// Least height of the gauge plane with the tool's lowest point 5 mm over every pilot planted.
-double clear_over(const std::vector<Planted>& planted, double lowest);
-
 }  // namespace seatwright::cut

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "seatwright/drawing/told.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::drawing {
 namespace {
@@ -115,8 +116,8 @@ Kinds kinds_of(const Marks& marks, const Layout& layout, const std::vector<std::
         for (const auto m : sizes[i]) {
             const auto g = marks.marks[m].group;
             const auto word = [&](const std::string& w) -> std::optional<job::Kind> {
-                if (w == "intake") return job::Kind::intake;
-                if (w == "exhaust") return job::Kind::exhaust;
+                for (const auto kind : job::both_kinds)
+                    if (w == job::kind_word(kind)) return kind;
                 return std::nullopt;
             };
             auto kind = by[i];

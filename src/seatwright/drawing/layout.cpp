@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "seatwright/job/job.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/reader.hpp"
 
 namespace seatwright::drawing {
@@ -208,7 +209,8 @@ std::vector<std::size_t> middles(const Marks& marks, const Layout& layout) {
 }  // namespace
 
 bool names_a_valve(const std::string& name) {
-    return name == "valve" || name == "intake" || name == "exhaust";
+    return name == "valve" || name == job::kind_word(job::Kind::intake) ||
+           name == job::kind_word(job::Kind::exhaust);
 }
 
 std::optional<double> guide_bore(const Marks& marks, std::size_t m) {

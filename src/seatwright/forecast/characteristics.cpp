@@ -6,6 +6,7 @@
 
 #include "seatwright/forecast/single.hpp"
 #include "seatwright/forecast/spread.hpp"
+#include "seatwright/job/kind_index.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -172,7 +173,7 @@ std::vector<Characteristic> characteristics_of(const MadeBatch& made) {
 void take_figures(std::vector<Characteristic>& characteristics, const Drawn& drawn) {
     for (Characteristic& c : characteristics) {
         const std::size_t what = c.what == "runout" ? 0 : c.what == "width" ? 1 : 2;
-        const std::size_t at = 2 * what + (c.kind == job::Kind::intake ? 0 : 1);
+        const std::size_t at = 2 * what + index_of(c.kind);
         if (at >= drawn.figures.size() || drawn.figures[at].n == 0) continue;
         const DrawnFigure& figure = drawn.figures[at];
         const double n = static_cast<double>(figure.n);

@@ -4,12 +4,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/job/kind_index.hpp"
+
 namespace seatwright::forecast {
 namespace {
-
-std::size_t kind_of(const Seat& seat) {
-    return seat.kind == job::Kind::intake ? 0 : 1;
-}
 
 float single(double x) {
     return static_cast<float>(x);
@@ -28,8 +26,8 @@ bool gauges_known(const Batch& b) {
 std::array<double, kinds> middles(const Batch& b) {
     std::array<double, kinds> sum{}, n{};
     for (const Seat& seat : b.seats) {
-        sum[kind_of(seat)] += seat.planned_height.value_or(0);
-        n[kind_of(seat)] += 1;
+        sum[index_of(seat.kind)] += seat.planned_height.value_or(0);
+        n[index_of(seat.kind)] += 1;
     }
     for (std::size_t k = 0; k < kinds; ++k) sum[k] = n[k] > 0 ? sum[k] / n[k] : 0;
     return sum;
@@ -103,7 +101,7 @@ Numbers numbers_of(const Batch& b) {
         const double sine = std::sin(seat.angle), half = seat.gauge / 2 * std::cos(seat.angle);
         s.setup = seat.setup;
         s.zero = seat.zero;
-        s.kind = kind_of(seat);
+        s.kind = index_of(seat.kind);
         s.gain = single(b.gain(seat));
         s.px = single(seat.from_posts.x());
         s.py = single(seat.from_posts.y());

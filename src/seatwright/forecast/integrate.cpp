@@ -11,6 +11,7 @@
 #include "seatwright/forecast/chebyshev.hpp"
 #include "seatwright/forecast/group.hpp"
 #include "seatwright/forecast/single.hpp"
+#include "seatwright/job/kind_index.hpp"
 
 namespace seatwright::forecast {
 namespace {
@@ -60,10 +61,10 @@ void simplify(Batch& batch, double life) {
         const double low = seat.planned_height.value_or(0) + std::min(0.0, wear) - room,
                      high = seat.planned_height.value_or(0) + std::max(0.0, wear) + room;
         if ((seat.height.low && *seat.height.low >= low) || (seat.height.high && *seat.height.high <= high))
-            met[seat.kind == job::Kind::intake ? 0 : 1] = true;
+            met[index_of(seat.kind)] = true;
     }
     for (Seat& seat : batch.seats)
-        if (!met[seat.kind == job::Kind::intake ? 0 : 1]) seat.height = {};
+        if (!met[index_of(seat.kind)]) seat.height = {};
     for (std::size_t z = 0; z < batch.zeros.size(); ++z) {
         bool matters = false;
         for (const Seat& seat : batch.seats) {

@@ -1,4 +1,6 @@
 // Rows of numbers worked out before, by all that they hang on: a what-if works out anew only what it changes.
+// Not base/cache: that keeps so many things of one size for several who ask at once; here one asks, rows are
+// from a few numbers to many thousands long, and what is bounded is the numbers in all.
 #pragma once
 
 #include <map>

@@ -10,6 +10,7 @@
 #include "seatwright/cut/known.hpp"
 #include "seatwright/find/pilots.hpp"
 #include "seatwright/hold/posts.hpp"
+#include "seatwright/job/kind_index.hpp"
 #include "seatwright/words/english_forecast.hpp"
 
 namespace seatwright::forecast {
@@ -112,7 +113,7 @@ class Framer {
         if (const Recut* other = recut(frame.seat.kind)) return other->cutter;
         const shape::Seat* seat = shaped(frame.seat.valve);
         if (seat && seat->cutter) return *seat->cutter;
-        return job_.cutters.size() + (frame.seat.kind == job::Kind::intake ? 0 : 1);
+        return job_.cutters.size() + index_of(frame.seat.kind);
     }
 
     // Places in cut's order; seats it has none of follow in head order.

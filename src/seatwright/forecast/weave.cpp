@@ -9,16 +9,13 @@
 #include "seatwright/base/units.hpp"
 #include "seatwright/forecast/quadrature.hpp"
 #include "seatwright/forecast/smoothing.hpp"
+#include "seatwright/job/kind_index.hpp"
 
 namespace seatwright::forecast {
 namespace {
 
 constexpr double chance_of_nothing = 1e-9;  // chance of meeting a limit that is then left out
 constexpr double woven_tail = 5.6;
-
-std::size_t kind_of(const Seat& seat) {
-    return seat.kind == job::Kind::intake ? 0 : 1;
-}
 
 // Standard deviation of one seat's height, all causes.
 double whole_sd(const Batch& b, const Seat& seat, double own) {
@@ -59,7 +56,7 @@ bool Weave::build() {
         const bool counts = c.zero_sd > 0 && (kinds_[c.kind].joint || !c.stems.given().window.open());
         if (!counts) continue;
         for (const Seat& seat : batch_.seats)
-            if (seat.setup == c.setup && kind_of(seat) == c.kind) {
+            if (seat.setup == c.setup && index_of(seat.kind) == c.kind) {
                 if (!taken.insert(seat.zero).second) return false;
                 break;
             }
@@ -74,7 +71,7 @@ bool Weave::build_kind(std::size_t kind) {
     std::vector<const Seat*> seats;
     std::set<std::size_t> setups;
     for (const Seat& seat : batch_.seats)
-        if (kind_of(seat) == kind) {
+        if (index_of(seat.kind) == kind) {
             seats.push_back(&seat);
             setups.insert(seat.setup);
         }

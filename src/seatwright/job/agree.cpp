@@ -10,6 +10,7 @@
 
 #include "seatwright/job/build.hpp"
 #include "seatwright/job/file_names.hpp"
+#include "seatwright/job/kind_word.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -125,7 +126,8 @@ class Judge {
   private:
     bool can_pass(std::string_view what) const {
         constexpr std::array<std::string_view, 4> of_valves{"guide ", "below finish ", "plumb ", "trim "};
-        return what == "width intake" || what == "width exhaust" ||
+        return std::any_of(both_kinds.begin(), both_kinds.end(),
+                           [&](Kind kind) { return what == std::string("width ") + kind_word(kind); }) ||
                std::any_of(of_valves.begin(), of_valves.end(), [&](std::string_view word) {
                    return what.substr(0, word.size()) == word &&
                           job_.head.index_of(std::string(what.substr(word.size()))).has_value();

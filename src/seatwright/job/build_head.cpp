@@ -5,6 +5,7 @@
 #include <set>
 
 #include "seatwright/job/build.hpp"
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/reader.hpp"
 
 namespace seatwright::job {
@@ -27,7 +28,7 @@ struct HeadReader {
 Kind kind_of(const Value& entry, Kind otherwise) {
     const auto text = entry.text_of("kind");
     if (!text) return otherwise;
-    return *text == "exhaust" ? Kind::exhaust : Kind::intake;
+    return *text == kind_word(Kind::exhaust) ? Kind::exhaust : Kind::intake;
 }
 
 // Letters of the valves of one cylinder in listed order: "I", or "Ia", "Ib" where there are several.

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "seatwright/job/kind_word.hpp"
+
 namespace seatwright::job {
 namespace {
 
@@ -79,7 +81,8 @@ const KeyNode* KeyNode::child(std::string_view wanted) const {
     for (const auto& node : children)
         if (node.name == wanted) return &node;
     for (const auto& node : children)
-        if (node.name == "*" && (wanted == "intake" || wanted == "exhaust")) return &node;
+        if (node.name == "*" && (wanted == kind_word(Kind::intake) || wanted == kind_word(Kind::exhaust)))
+            return &node;
     return nullptr;
 }
 
@@ -87,7 +90,7 @@ std::string unknown_key(std::string_view name, const KeyNode& node) {
     std::vector<std::string_view> names;
     for (const auto& child : node.children) {
         if (child.name == "*") {
-            names.insert(names.end(), {"intake", "exhaust"});
+            names.insert(names.end(), {kind_word(Kind::intake), kind_word(Kind::exhaust)});
         } else {
             names.push_back(child.name);
         }

@@ -5,9 +5,13 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <type_traits>
 
 namespace seatwright::job {
 namespace {
+
+static_assert(!std::is_default_constructible_v<Who> && !std::is_default_constructible_v<Key>,
+              "a key that does not say who changes it does not compile");
 
 std::vector<Key> gather() {
     std::vector<Key> out;

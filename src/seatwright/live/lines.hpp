@@ -12,14 +12,12 @@ class Lines {
   public:
     static constexpr std::size_t longest = 64 << 10;
 
-    // The lines that these bytes end. One that is longer than `longest` is thrown away whole, and counted.
+    // The lines that these bytes end. One that is longer than `longest` is thrown away whole.
     std::vector<std::string> add(std::string_view bytes);
-    std::size_t thrown_away() const { return thrown_; }
 
   private:
     std::string open_;
     bool too_long_ = false;
-    std::size_t thrown_ = 0;
 };
 
 }  // namespace seatwright::live

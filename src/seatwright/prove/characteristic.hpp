@@ -75,7 +75,6 @@ class Characteristic {
     // Where its variation is parted:
     RowSums rows();
     ByValve by_valve();
-    std::size_t positions_measured() const { return values_at_.size(); }
 
     // What was made of it, until a value changes.
     std::optional<std::shared_ptr<const Series>> series;

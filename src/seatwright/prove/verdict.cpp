@@ -61,10 +61,6 @@ Uncertainty combine(const std::vector<BudgetLine>& lines) {
     return out;
 }
 
-double propagate(const Eigen::VectorXd& sensitivities, const Eigen::MatrixXd& covariance) {
-    return std::sqrt(std::max(sensitivities.dot(covariance * sensitivities), 0.0));
-}
-
 Verdict decide(double value, std::optional<double> low, std::optional<double> high, double expanded) {
     const double e = decision_rounding;
     const bool inside = (!low || value >= *low + expanded - e) && (!high || value <= *high - expanded + e);

@@ -26,9 +26,6 @@ Uncertainty combine(const std::vector<BudgetLine>& lines);
 // Student's two-sided factor for `probability` at `dof`.
 double student_factor(double probability, double dof);
 
-// u = √(cᵀ·V·c): sensitivities c and the covariance matrix of correlated inputs (JCGM 100 eq. 13).
-double propagate(const Eigen::VectorXd& sensitivities, const Eigen::MatrixXd& covariance);
-
 // A value within this of a decision limit counts as on it: ten times the rounding of a size read in inches
 // and held in mm, a thousandth of the finest gauge.
 inline constexpr double decision_rounding = 1e-9;

@@ -112,7 +112,8 @@ JsonText shape_json(const job::Job& job, const shape::Seat& seat) {
 }
 
 JsonText per_kind(const job::PerKind<std::optional<double>>& pair) {
-    return {{"intake", as_json(pair.intake)}, {"exhaust", as_json(pair.exhaust)}};
+    return {{job::kind_word(job::Kind::intake), as_json(pair.intake)},
+            {job::kind_word(job::Kind::exhaust), as_json(pair.exhaust)}};
 }
 
 JsonText shape_json(const shape::Batch& batch) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/scan/noise.hpp"
 
 namespace seatwright::scan {
@@ -37,13 +38,8 @@ std::array<double, 2> seen_edges(const std::vector<Point>& points, const Cylinde
     if (squares.size() < 50) return {f.inner, f.outer};
     without_strays(squares);
     constexpr double tail = 0.02;
-    const auto at = [&](double part) {
-        const auto k =
-            squares.begin() + static_cast<std::ptrdiff_t>(part * static_cast<double>(squares.size() - 1));
-        std::nth_element(squares.begin(), k, squares.end());
-        return *k;
-    };
-    const double low = at(tail), high = at(1 - tail), more = (high - low) * tail / (1 - 2 * tail);
+    const double low = numerics::value_at(squares, tail), high = numerics::value_at(squares, 1 - tail),
+                 more = (high - low) * tail / (1 - 2 * tail);
     const std::array out{std::sqrt(low - more), std::sqrt(high + more)};
     const double by_count = (out[1] - out[0]) * std::sqrt(tail / static_cast<double>(squares.size()));
     u[0] = u[1] = std::hypot(by_count, f.sd * std::sin(f.angle) / 2);

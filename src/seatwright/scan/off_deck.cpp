@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/scan/chance.hpp"
 #include "seatwright/scan/noise.hpp"
 #include "seatwright/scan/parts.hpp"
@@ -62,13 +63,8 @@ OffDeck off_deck(const Points& cloud, const Pose& pose, double sd) {
     OffDeck out;
     if (deck.empty()) return out;
     const auto range = [](std::vector<float>& all) {
-        const auto at = [&](double part) {
-            const auto k =
-                all.begin() + static_cast<std::ptrdiff_t>(part * static_cast<double>(all.size() - 1));
-            std::nth_element(all.begin(), k, all.end());
-            return static_cast<double>(*k);
-        };
-        return std::array{at(0.002) - beside_deck, at(0.998) + beside_deck};
+        const double low = numerics::value_at(all, 0.002), high = numerics::value_at(all, 0.998);
+        return std::array{low - beside_deck, high + beside_deck};
     };
     const auto x = range(xs), y = range(ys);
     out.low = {x[0], y[0]};

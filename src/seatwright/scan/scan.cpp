@@ -6,6 +6,7 @@
 #include <cmath>
 #include <filesystem>
 
+#include "seatwright/base/numerics/median.hpp"
 #include "seatwright/scan/head.hpp"
 #include "seatwright/scan/off_deck.hpp"
 #include "seatwright/scan/read.hpp"
@@ -30,14 +31,9 @@ double longest_side(const Points& few) {
         std::vector<double> all;
         all.reserve(few.size());
         for (const auto& p : few) all.push_back(p.vec()[axis]);
-        const auto at = [&](double part) {
-            const auto k =
-                all.begin() + static_cast<std::ptrdiff_t>(part * static_cast<double>(all.size() - 1));
-            std::nth_element(all.begin(), k, all.end());
-            return *k;
-        };
         constexpr double left_out = 0.05;
-        out = std::max(out, (at(1 - left_out) - at(left_out)) / (1 - 2 * left_out));
+        const double high = numerics::value_at(all, 1 - left_out), low = numerics::value_at(all, left_out);
+        out = std::max(out, (high - low) / (1 - 2 * left_out));
     }
     return out;
 }

@@ -6,6 +6,8 @@
 #include <CoinPackedMatrix.hpp>
 #include <algorithm>
 
+#include "seatwright/job/kind_index.hpp"
+
 namespace seatwright::shape {
 
 namespace {
@@ -69,9 +71,7 @@ class Program {
 
   private:
     static int column(std::size_t seat) { return static_cast<int>(seat); }
-    int window_column(job::Kind kind) const {
-        return column(problem_.seats.size()) + (kind == job::Kind::intake ? 0 : 1);
-    }
+    int window_column(job::Kind kind) const { return column(problem_.seats.size() + index_of(kind)); }
     int chamber_column() const { return column(problem_.seats.size()) + 2; }
     int slack_column() const { return column(problem_.seats.size()) + 3; }
     int stem_row(std::size_t seat) const { return stem_row_[seat]; }

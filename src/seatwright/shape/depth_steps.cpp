@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "seatwright/base/fault.hpp"
+#include "seatwright/job/kind_index.hpp"
 
 namespace seatwright::shape {
 
@@ -42,10 +43,6 @@ struct Later {
         return a.total != b.total ? a.total > b.total : a.born > b.born;
     }
 };
-
-std::size_t window_of(job::Kind kind) {
-    return kind == job::Kind::intake ? 0 : 1;
-}
 
 std::int64_t up(double steps, double slack) {
     return static_cast<std::int64_t>(std::ceil(std::clamp(steps - slack, -double(far), double(far))));
@@ -126,7 +123,7 @@ class Search {
     std::array<Spread, 3> spreads(const Steps& k) const {
         std::array<Spread, 3> out;
         for (std::size_t i = 0; i < k.size(); ++i)
-            if (held(i)) out[window_of(p_.seats[i].kind)].add(stem(i, k[i]));
+            if (held(i)) out[index_of(p_.seats[i].kind)].add(stem(i, k[i]));
         if (p_.holds_chambers())
             for (std::size_t c = 0; c < members_.size(); ++c) out[chamber_window].add(volume(c, k));
         return out;
@@ -162,7 +159,7 @@ class Search {
             const Steps low_before = low, high_before = high;
             for (std::size_t i = 0; i < low.size(); ++i) {
                 if (held(i)) {
-                    const auto w = window_of(p_.seats[i].kind);
+                    const auto w = index_of(p_.seats[i].kind);
                     const double h = *p_.seats[i].stem, s = *p_.stem_spread;
                     low[i] = std::max(low[i], up((box.low[w] - h) / p_.step, window_noise));
                     high[i] = std::min(high[i], down((box.high[w] + s - h) / p_.step, window_noise));

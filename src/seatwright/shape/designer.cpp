@@ -90,7 +90,7 @@ void Designer::start_seat(std::size_t v) {
     const job::Valve& valve = job_.head.valves[v];
     Seat seat;
     seat.valve = v;
-    if (!has_forms(valve)) {
+    if (!job_.seat[valve.kind] || !job_.valve[valve.kind]) {
         warn("no-form", valve.id,
              sentence<"no-form">("valve"_is = valve.id, "kind"_is = job::kind_said(valve.kind)),
              Severity::blocking);

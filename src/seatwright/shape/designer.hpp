@@ -26,7 +26,6 @@ class Designer {
     void append(const Notices& more);
     void warn(const char* code, std::optional<std::string> valve, Sentence text, Severity severity);
     const job::Valve& valve_of(const Seat& seat) const { return job_.head.valves[seat.valve]; }
-    bool has_forms(const job::Valve& v) const { return job_.seat[v.kind] && job_.valve[v.kind]; }
     bool used(job::Kind kind) const;
 
     // What all seats of a kind share.

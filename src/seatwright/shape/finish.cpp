@@ -1,5 +1,7 @@
 #include "seatwright/shape/finish.hpp"
 
+#include "seatwright/job/kind_word.hpp"
+
 namespace seatwright::shape {
 
 double finish_of_below_deck(double wanted, double drawing, double deck_cut, double axis_z) {
@@ -9,7 +11,7 @@ double finish_of_below_deck(double wanted, double drawing, double deck_cut, doub
 FinishAt finish_at(const job::Job& job, const job::Valve& valve, const job::Finish& finish,
                    const Before& before, const OldHeight& height) {
     const job::SeatForm& form = *job.seat[valve.kind];
-    const std::string table = valve.kind == job::Kind::intake ? "seat.intake." : "seat.exhaust.";
+    const std::string table = std::string("seat.") + job::kind_word(valve.kind) + ".";
     if (finish.recession) return {finish.recession, {}};
     if (finish.below_deck) {
         if (!form.below_deck) return {std::nullopt, table + "below_deck"};

@@ -30,10 +30,6 @@ std::optional<double> rest_of(const Section& edge, const Before& before) {
     return std::nullopt;
 }
 
-std::vector<Vec2> new_ring_section(const job::Insert& ring, double top) {
-    return {Vec2(ring.inside / 2, top), Vec2(ring.outside / 2, top)};
-}
-
 double lowest_of(const Section& edge) {
     double lowest = 0;
     for (const Vec2& p : edge.points) lowest = std::max(lowest, -p.y());

@@ -23,9 +23,7 @@ double rest_on_face(const Section& edge, double outside, double width);
 // rest, z = 0 at its gauge circle: the blade chosen, else the form as drawn.
 std::optional<double> rest_of(const Section& edge, const Before& before);
 
-// A new ring as a section: its two top corners. `top`: their height over the form's gauge circle as drawn.
-std::vector<Vec2> new_ring_section(const job::Insert& ring, double top);
-// Whether a section is such a one.
+// Whether a section is that of a new ring: its two top corners.
 bool is_new_ring(const std::vector<Vec2>& section);
 
 // Gauge plane down to the lowest point of the edge, > 0 where a throat facet goes below it.

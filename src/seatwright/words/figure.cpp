@@ -11,8 +11,6 @@ namespace {
 
 constexpr double newton_per_lbf = kg_per_pound * standard_gravity;
 constexpr double mm_per_foot = 12 * mm_per_inch;
-// Mechanical horsepower, 550 ft·lbf/s (NIST SP 811, appendix B).
-constexpr double watt_per_hp = 550 * newton_per_lbf * mm_per_foot / 1000;
 
 constexpr Measure length{{"mm", 1, 3}, {"in", mm_per_inch, 4}, "_mm"};
 constexpr Measure up{{"mm", 1, 3}, {"in", mm_per_inch, 4}, "_mm", 1, Style::up};
@@ -32,9 +30,7 @@ constexpr Measure mass{{"kg", 1, 3}, {"lb", kg_per_pound, 0}, "_kg", 1, Style::m
 constexpr Measure vacuum{{"kPa", 1, 1}, {"inHg", kpa_per_inhg, 1}, "_kpa"};
 constexpr Measure speed{{"m/min", 1, 0}, {"ft/min", mm_per_foot / 1000, 0}, "_m_per_min"};
 constexpr Measure torque{{"N·m", 1000, 1}, {"lbf·ft", newton_per_lbf* mm_per_foot, 1}, "_nm", 1000};
-constexpr Measure force{{"N", 1, 0}, {"lbf", newton_per_lbf, 0}, "_n"};
 constexpr Measure pressure{{"MPa", 1, 0}, {"psi", newton_per_lbf / (mm_per_inch * mm_per_inch), 0}, "_mpa"};
-constexpr Measure power{{"W", 1, 0}, {"hp", watt_per_hp, 0}, "_w"};
 constexpr Measure plain{{"", 1, 0}, {"", 1, 0}, ""};
 constexpr Measure percent{{"%", 1, 1}, {"%", 1, 1}, "_percent"};
 constexpr Measure powers{{"", 1, 1}, {"", 1, 1}, "", 1, Style::exponent};
@@ -142,14 +138,8 @@ Figure as_surface_speed(double m_per_min, int decimals) {
 Figure as_torque(double newton_mm, int decimals) {
     return {&torque, newton_mm, decimals};
 }
-Figure as_force(double newton, int decimals) {
-    return {&force, newton, decimals};
-}
 Figure as_pressure(double mpa, int decimals) {
     return {&pressure, mpa, decimals};
-}
-Figure as_power(double watt, int decimals) {
-    return {&power, watt, decimals};
 }
 Figure as_number(double value, int decimals) {
     return {&plain, value, decimals};

@@ -58,9 +58,7 @@ Figure as_surface_speed(double m_per_min, int decimals = 0);  // "31 m/min", "10
 Figure as_rapid(double mm_per_s);                             // "10.2 m/min", "400 in/min"
 Figure as_acceleration(double mm_per_s2);                     // "1.0 m/s2", "39 in/s2"
 Figure as_torque(double newton_mm, int decimals = 1);         // "4.2 N·m", "3.1 lbf·ft"
-Figure as_force(double newton, int decimals = 0);             // "120 N", "27 lbf"
 Figure as_pressure(double mpa, int decimals = 0);             // "310 MPa", "44962 psi"
-Figure as_power(double watt, int decimals = 0);               // "310 W", "0 hp"
 Figure as_percent(double percent, int decimals);              // "99.123 %"
 Figure as_number(double value, int decimals = 0);             // "1.84"
 Figure as_digits(double value, int digits);                   // "0.034", no noughts behind

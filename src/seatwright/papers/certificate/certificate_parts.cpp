@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 
+#include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/certificate/certificate_rows.hpp"
 #include "seatwright/papers/certificate/certificate_words.hpp"
 #include "seatwright/report/show.hpp"
@@ -53,7 +54,8 @@ void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, L
     if (order.empty()) return;
     paper.heading(fmt::format("Limits ({})", unit_name(unit)));
     const std::vector<Column> columns{{0}, {27}, {66}, {105}};
-    row_of_heads(paper, columns, {"", "intake", "exhaust", "from"});
+    row_of_heads(paper, columns,
+                 {"", job::kind_word(job::Kind::intake), job::kind_word(job::Kind::exhaust), "from"});
     for (const auto& what : order) {
         auto& line = lines[what];
         const auto of = [&](job::Kind kind) { return line.words.contains(kind) ? line.words[kind] : "–"; };

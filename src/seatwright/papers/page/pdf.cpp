@@ -80,29 +80,4 @@ tl::expected<std::string, std::string> pdf_of(const std::vector<std::string>& sv
     return out;
 }
 
-tl::expected<std::string, std::string> png_of(const std::string& svg, int width_px) {
-    if (!pdf_library()) return tl::unexpected(pdf_library().error());
-    const PdfLibrary& library = *pdf_library();
-    const Release release{&library};
-    auto handle = parsed(library, svg);
-    if (!handle) return tl::unexpected(handle.error());
-    gboolean has_width = FALSE, has_height = FALSE, has_box = FALSE;
-    RsvgLength width{}, height{};
-    RsvgRectangle box{};
-    library.rsvg_handle_get_intrinsic_dimensions(handle->get(), &has_width, &width, &has_height, &height,
-                                                 &has_box, &box);
-    if (!has_box || box.width <= 0) return tl::unexpected(std::string("the drawing has no view box"));
-    const double w = width_px, h = w * box.height / box.width;
-    const Surface surface(
-        library.cairo_image_surface_create(CAIRO_FORMAT_RGB24, width_px, static_cast<int>(h + 0.5)), release);
-    const Context context(library.cairo_create(surface.get()), release);
-    library.cairo_set_source_rgb(context.get(), 1, 1, 1);
-    library.cairo_paint(context.get());
-    if (auto done = drawn(library, handle->get(), context.get(), w, h); !done)
-        return tl::unexpected(done.error());
-    std::string out;
-    library.cairo_surface_write_to_png_stream(surface.get(), append, &out);
-    return out;
-}
-
 }  // namespace seatwright::papers

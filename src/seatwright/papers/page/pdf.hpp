@@ -19,7 +19,4 @@ inline constexpr PaperSize letter{215.9, 279.4};
 tl::expected<std::string, std::string> pdf_of(const std::vector<std::string>& svg_pages, PaperSize paper,
                                               const std::string& title);
 
-// One SVG document as PNG, `width_px` wide.
-tl::expected<std::string, std::string> png_of(const std::string& svg, int width_px);
-
 }  // namespace seatwright::papers

@@ -33,23 +33,18 @@ tl::expected<PdfLibrary, std::string> open_pdf_library(const char* name) {
     PdfLibrary f{};
     Taker taker(library);
     taker.take("rsvg_handle_new_from_data", f.rsvg_handle_new_from_data);
-    taker.take("rsvg_handle_get_intrinsic_dimensions", f.rsvg_handle_get_intrinsic_dimensions);
     taker.take("rsvg_handle_render_document", f.rsvg_handle_render_document);
     taker.take("g_object_unref", f.g_object_unref);
     taker.take("g_error_free", f.g_error_free);
     taker.take("cairo_create", f.cairo_create);
     taker.take("cairo_destroy", f.cairo_destroy);
-    taker.take("cairo_paint", f.cairo_paint);
     taker.take("cairo_show_page", f.cairo_show_page);
-    taker.take("cairo_set_source_rgb", f.cairo_set_source_rgb);
     taker.take("cairo_status_to_string", f.cairo_status_to_string);
-    taker.take("cairo_image_surface_create", f.cairo_image_surface_create);
     taker.take("cairo_pdf_surface_create_for_stream", f.cairo_pdf_surface_create_for_stream);
     taker.take("cairo_pdf_surface_set_metadata", f.cairo_pdf_surface_set_metadata);
     taker.take("cairo_surface_destroy", f.cairo_surface_destroy);
     taker.take("cairo_surface_finish", f.cairo_surface_finish);
     taker.take("cairo_surface_status", f.cairo_surface_status);
-    taker.take("cairo_surface_write_to_png_stream", f.cairo_surface_write_to_png_stream);
     if (taker.missing() != nullptr)
         return tl::unexpected(fmt::format("pages need {}, which {} does not have; 2.54 of librsvg does",
                                           taker.missing(), name));

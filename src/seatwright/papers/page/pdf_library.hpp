@@ -15,23 +15,18 @@ namespace seatwright::papers {
 // Their functions under their own names, as their headers declare them.
 struct PdfLibrary {
     decltype(&::rsvg_handle_new_from_data) rsvg_handle_new_from_data;
-    decltype(&::rsvg_handle_get_intrinsic_dimensions) rsvg_handle_get_intrinsic_dimensions;
     decltype(&::rsvg_handle_render_document) rsvg_handle_render_document;
     decltype(&::g_object_unref) g_object_unref;
     decltype(&::g_error_free) g_error_free;
     decltype(&::cairo_create) cairo_create;
     decltype(&::cairo_destroy) cairo_destroy;
-    decltype(&::cairo_paint) cairo_paint;
     decltype(&::cairo_show_page) cairo_show_page;
-    decltype(&::cairo_set_source_rgb) cairo_set_source_rgb;
     decltype(&::cairo_status_to_string) cairo_status_to_string;
-    decltype(&::cairo_image_surface_create) cairo_image_surface_create;
     decltype(&::cairo_pdf_surface_create_for_stream) cairo_pdf_surface_create_for_stream;
     decltype(&::cairo_pdf_surface_set_metadata) cairo_pdf_surface_set_metadata;
     decltype(&::cairo_surface_destroy) cairo_surface_destroy;
     decltype(&::cairo_surface_finish) cairo_surface_finish;
     decltype(&::cairo_surface_status) cairo_surface_status;
-    decltype(&::cairo_surface_write_to_png_stream) cairo_surface_write_to_png_stream;
 };
 
 // The name librsvg's second interface goes by; Cairo and GLib come with it.

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <array>
 
+#include "seatwright/job/kind_index.hpp"
 #include "seatwright/papers/sheet/seat_lines.hpp"
+#include "seatwright/papers/sheet/seats_of.hpp"
 #include "seatwright/papers/sheet/sheet_seats.hpp"
 #include "seatwright/papers/sheet/sheet_words.hpp"
 #include "seatwright/report/show.hpp"
@@ -65,10 +67,6 @@ struct Keys {
     bool speed_by_kind() const { return speeds[0].one() && speeds[1].one(); }
 };
 
-const char* plural(job::Kind kind) {
-    return kind == job::Kind::intake ? "Intake" : "Exhaust";
-}
-
 void say_keys(Pages& sheet, const Keys& keys) {
     const SentenceStyle style{Ink::line, "•"};
     if (!keys.pilots.all().empty())
@@ -81,8 +79,8 @@ void say_keys(Pages& sheet, const Keys& keys) {
         return;
     }
     for (const auto kind : job::both_kinds)
-        if (const auto& of_kind = keys.speeds[kind == job::Kind::intake ? 0 : 1].all(); !of_kind.empty())
-            sheet.sentence(fmt::format("{} seats: {}.", plural(kind), of_kind.front()), style);
+        if (const auto& of_kind = keys.speeds[index_of(kind)].all(); !of_kind.empty())
+            sheet.sentence(fmt::format("{}: {}.", seats_of(kind), of_kind.front()), style);
 }
 
 }  // namespace
@@ -100,9 +98,7 @@ void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan,
             else
                 keys.pilots.of(pilot_words(job, line));
             keys.all_speeds.of(speed_words(line, unit));
-            if (line.cut)
-                keys.speeds[job.head.valves[line.valve].kind == job::Kind::intake ? 0 : 1].of(
-                    speed_words(line, unit));
+            if (line.cut) keys.speeds[index_of(job.head.valves[line.valve].kind)].of(speed_words(line, unit));
         }
     }
     const std::string u = unit_name(unit);

@@ -6,6 +6,7 @@
 
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/papers/page/scale.hpp"
+#include "seatwright/papers/sheet/seats_of.hpp"
 #include "seatwright/report/show.hpp"
 
 namespace seatwright::papers {
@@ -74,7 +75,7 @@ void facets(Drawing& drawing, const shape::Section& section, const Scale& scale,
 
 Drawing draw_seat_form(const job::Job& job, const shape::Seat& seat, const SectionView& view) {
     const auto kind = job.head.valves[seat.valve].kind;
-    const char* name = kind == job::Kind::intake ? "Intake seats" : "Exhaust seats";
+    const std::string name = seats_of(kind);
     Drawing drawing(view.width, view.height, name, "half section through the guide axis, facets dimensioned");
     drawing.text({1, 4}, name, 3.4, Anchor::start, Ink::line, true);
     Extent2 extent;
