@@ -91,7 +91,7 @@ if(SEATWRIGHT_SANITIZE MATCHES undefined)
 endif()
 
 # The headers from outside that most sources read, compiled once: for the libraries and the command line, and with
-# what tests read besides for them. Sources include what they need all the same (the asan preset holds them to it).
+# what tests read besides for them. Sources include what they need all the same (scripts/alone.mjs holds them to it).
 set(SEATWRIGHT_HEADERS <algorithm> <array> <charconv> <chrono> <cmath> <filesystem> <fstream> <functional> <map>
     <memory> <numeric> <optional> <random> <set> <span> <sstream> <string> <string_view> <variant> <vector>
     <Eigen/Core> <Eigen/Cholesky> <Eigen/Geometry> <Eigen/LU> <Eigen/QR> <fmt/format.h> <fmt/ranges.h>
