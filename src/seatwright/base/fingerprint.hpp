@@ -53,17 +53,18 @@ class FingerprintOf {
         add(list.size());
         for (const T& item : list) add(item);
     }
-    // Of a long one by the prints of its runs, each made once.
+    // Of a long one by the print of its whole runs, which goes on from run to run and is made once.
     template <class T>
     void take(const GrowingList<T>& list) {
         add(list.size());
-        const auto of_run = [](const T* first, const T* last) {
+        const auto of_run = [](const T* first, const T* last, const Fingerprint* before) {
             FingerprintOf print;
+            if (before != nullptr) print.raw(before->data(), before->size());
             for (; first != last; ++first) print.add(*first);
             return print.end();
         };
-        std::size_t at = list.template runs<Fingerprint>(
-            of_run, [this](const Fingerprint& run) { raw(run.data(), run.size()); });
+        auto [runs, at] = list.template noted<Fingerprint>(of_run);
+        if (runs) raw(runs->data(), runs->size());
         for (; at < list.size(); ++at) add(list[at]);
     }
     template <class T, std::size_t n>

@@ -13,6 +13,7 @@
 #include <iterator>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 #include <vector>
@@ -109,23 +110,24 @@ class GrowingList {
         return earlier.empty() || (store_ && store_->line == earlier.store_->line && size_ >= earlier.size_);
     }
 
-    // use(note) for each whole run of `run_length` things, from the first on; what make(first, last) noted of
-    // one is kept with them for all copies (one type of note a list). Gives the place behind the last run.
+    // What make(first, last, before) notes of the last whole run of `run_length` things, with its note of all
+    // runs before (null: none), and the place behind that run; nothing and 0 where there is none. Notes are
+    // kept with the things for all copies (one type of note a list).
     static constexpr std::size_t run_length = 64;
-    template <class Note, class Make, class Use>
-    std::size_t runs(const Make& make, const Use& use) const {
+    template <class Note, class Make>
+    std::pair<std::optional<Note>, std::size_t> noted(const Make& make) const {
         const std::size_t whole = size_ / run_length;
-        if (whole == 0) return 0;
+        if (whole == 0) return {std::nullopt, 0};
         Line& line = *store_->line;
         const std::lock_guard<std::mutex> lock(line.mutex);
         auto kept = std::static_pointer_cast<std::vector<Note>>(line.notes);
         if (!kept) line.notes = kept = std::make_shared<std::vector<Note>>();
         while (kept->size() < whole) {
             const T* const from = data() + kept->size() * run_length;
-            kept->push_back(make(from, from + run_length));
+            const Note* const before = kept->empty() ? nullptr : &kept->back();
+            kept->push_back(make(from, from + run_length, before));
         }
-        for (std::size_t i = 0; i < whole; ++i) use((*kept)[i]);
-        return whole * run_length;
+        return {(*kept)[whole - 1], whole * run_length};
     }
 
     friend bool operator==(const GrowingList& a, const GrowingList& b) {

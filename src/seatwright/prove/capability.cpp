@@ -124,14 +124,19 @@ std::size_t zero_failure_sample(double pass_rate, double confidence) {
 
 std::size_t sample_with_failures(std::size_t failed, double pass_rate, double confidence) {
     if (failed == 0) return zero_failure_sample(pass_rate, confidence);
-    const auto shown = [&](std::size_t n) { return pass_rate_bound(n - failed, n, confidence) >= pass_rate; };
-    std::size_t low = failed, high = failed + zero_failure_sample(pass_rate, confidence);
-    while (!shown(high)) low = high, high *= 2;
-    while (high - low > 1) {
-        const std::size_t middle = low + (high - low) / 2;
-        (shown(middle) ? high : low) = middle;
-    }
-    return high;
+    static Cache<FactorOf, const std::size_t> known(most_factors);
+    return *known.get({failed, pass_rate, confidence}, [&] {
+        const auto shown = [&](std::size_t n) {
+            return pass_rate_bound(n - failed, n, confidence) >= pass_rate;
+        };
+        std::size_t low = failed, high = failed + zero_failure_sample(pass_rate, confidence);
+        while (!shown(high)) low = high, high *= 2;
+        while (high - low > 1) {
+            const std::size_t middle = low + (high - low) / 2;
+            (shown(middle) ? high : low) = middle;
+        }
+        return std::make_shared<const std::size_t>(high);
+    });
 }
 
 double pass_rate_bound(std::size_t passed, std::size_t measured, double confidence) {
