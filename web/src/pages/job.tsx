@@ -178,7 +178,7 @@ function OpenLimits() {
   };
   return (
     <p class="acts no-print">
-      <span>This job came in with limits that are not the shop’s ({open}); no lead has accepted them yet, and its papers say so.</span>
+      <span>This job came in with limits or settings that are not the shop’s ({open}); no lead has accepted them yet, and its papers say so.</span>
       {mayLead() && <button type="button" onClick={() => void accept()}>Accept them</button>}
       {said.value && <span role="alert">{said.value}</span>}
     </p>
