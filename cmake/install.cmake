@@ -10,6 +10,8 @@ install(FILES ${CMAKE_BINARY_DIR}/seatwright.1 DESTINATION ${CMAKE_INSTALL_MANDI
 install(FILES packaging/seatwright.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions
     RENAME seatwright)
 install(FILES packaging/seatwright.service DESTINATION lib/systemd/system)
+# What a shop adds to it where it sends programs or has gauges (docs/install.md).
+install(FILES packaging/serial-lines.conf packaging/folders.conf DESTINATION ${CMAKE_INSTALL_DATADIR}/seatwright/service)
 install(FILES packaging/debian/copyright DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 set(CMAKE_SKIP_INSTALL_ALL_DEPENDENCY ON)  # the tests are no part of it

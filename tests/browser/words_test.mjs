@@ -1,6 +1,7 @@
 // No page wider than its screen, no word of a drawing over another, beyond its frame, left out, larger than 48 px or smaller than 16 (14 on a
 // phone), no word of the stage strip over its neighbour, no fault axe-core knows: in every room (at the desk none higher than two screens), for heads that are finished, half read, stopped, unread, and of thirty-two valves, in the forecast, in a survey under way and a scan looked at, and on every other page, on a
-// desk, a tablet and a phone. With --every-picture each is kept light and dark in build/screenshots/every.
+// desk, a tablet and a phone. Each is kept once, at a desk, in build/screenshots/once; with --every-picture at all
+// three, light and dark, in build/screenshots/every.
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { richJob } from './rich_job.mjs';
@@ -94,6 +95,7 @@ export default async function words({ server, browser }) {
     const name = where.replaceAll(/[ ,/]+/g, '-');
     if (here.length > 0) await picture(page, `words-${name}`, { fullPage: true });
     if (every) await bothSheets(page, name);
+    else if (where.startsWith('desktop')) await picture(page, `once/${name}`, { fullPage: !name.includes('machine') });
   }
 
   async function settled() {
