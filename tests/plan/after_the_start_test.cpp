@@ -85,7 +85,8 @@ TEST(AfterTheStart, NobodyIsToldToZeroAReadoutThatWasTouchedWith) {
     }
     job::Job untouched = job;
     untouched.readings.touches.clear();
-    for (const auto& program : make_plan(untouched, "6").cut.programs)
+    const Plan again = make_plan(untouched, "6");  // its results live as long as it does
+    for (const auto& program : again.cut.programs)
         EXPECT_NE(program.text.find("the readout zeroed over guide 4I"), std::string::npos);
 }
 

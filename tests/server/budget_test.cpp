@@ -307,7 +307,7 @@ TEST(Budget, FortyQuestionsAtOnceTakeTheMemoryOfAFew) {
     const auto one = shop.person("Rae", "reader");
     ASSERT_EQ(one->post(path_of(job, "/whatif"), heavy_question(0)).status, 200);
     begin_peak();
-    const double before = memory_now();
+    [[maybe_unused]] const double before = memory_now();
     std::atomic<int> good{0}, refused{0}, other{0};
     std::vector<std::thread> askers;
     for (int n = 1; n <= 40; ++n)

@@ -140,7 +140,8 @@ store::Answer<std::string> signed_text(const std::string& text, const std::strin
     std::vector<Edit> edits;
     const auto stands = confirmed_in(before);
     std::size_t at = 0;
-    for (const auto& item : job::read_text(text).root().find("sure").items()) {
+    const toml::Document document = job::read_text(text);  // its values live as long as it does
+    for (const auto& item : document.root().find("sure").items()) {
         Json said = std::string(item.text().value_or(""));
         sign_sure(said, stands, name, date);
         if (said != std::string(item.text().value_or("")))
