@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <deque>
 #include <map>
 #include <numbers>
 #include <numeric>
@@ -186,7 +187,7 @@ class Integrator {
     std::map<std::pair<double, Judged>, Chebyshev> width_curves_;
     // Mean over the batch of a node's weight times the widths' chance, each way.
     std::array<std::vector<double>, ways.size()> width_weights_;
-    std::vector<Group> groups_;
+    std::deque<Group> groups_;  // what they weave refers to them: they stay where they are
 };
 
 void Integrator::make_width_curves() {
