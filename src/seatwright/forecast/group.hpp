@@ -35,6 +35,9 @@ class Group {
         Tables& tables;
     };
     explicit Group(Task task);
+    // What it weaves refers to it.
+    Group(const Group&) = delete;
+    Group& operator=(const Group&) = delete;
 
     // Of one scramble, `points` of it, at each node.
     void good(int scramble, std::size_t points, std::vector<NodeChances>& out) const;
