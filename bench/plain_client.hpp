@@ -3,17 +3,13 @@
 // asked anything (only so many may be open that nobody has signed in on) is made again.
 #pragma once
 
-#include <arpa/inet.h>
-#include <netinet/in.h>
-#include <netinet/tcp.h>
-#include <sys/socket.h>
-#include <unistd.h>
-
 #include <array>
 #include <charconv>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
+
+#include "loopback.hpp"
 
 namespace seatwright::server {
 
@@ -46,14 +42,8 @@ class PlainClient {
   private:
     void connect() {
         if (socket_ >= 0) ::close(socket_);
-        socket_ = ::socket(AF_INET, SOCK_STREAM, 0);
-        const int at_once = 1;
-        ::setsockopt(socket_, IPPROTO_TCP, TCP_NODELAY, &at_once, sizeof at_once);
-        sockaddr_in to{};
-        to.sin_family = AF_INET;
-        to.sin_port = htons(static_cast<uint16_t>(port_));
-        to.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
-        broken_ = ::connect(socket_, reinterpret_cast<const sockaddr*>(&to), sizeof to) != 0;
+        socket_ = connected_to(port_);
+        broken_ = socket_ < 0;
     }
     Answer ask(const std::string& question) {
         for (int tries = 0; tries < 2; ++tries) {

@@ -1,17 +1,15 @@
 // Pages that listen: event streams held open and read by one thread, as many browsers read theirs.
 #pragma once
 
-#include <arpa/inet.h>
-#include <netinet/in.h>
 #include <poll.h>
-#include <sys/socket.h>
-#include <unistd.h>
 
 #include <array>
 #include <atomic>
 #include <string>
 #include <thread>
 #include <vector>
+
+#include "loopback.hpp"
 
 namespace seatwright::server {
 
@@ -28,16 +26,12 @@ class Streams {
 
     // One more; `cookie`: whose. Whether the server takes it.
     bool add(const std::string& path, const std::string& cookie) {
-        const int socket = ::socket(AF_INET, SOCK_STREAM, 0);
-        sockaddr_in to{};
-        to.sin_family = AF_INET;
-        to.sin_port = htons(static_cast<uint16_t>(port_));
-        to.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+        const int socket = connected_to(port_);
+        if (socket < 0) return false;
         const std::string ask =
             "GET " + path + " HTTP/1.1\r\nHost: localhost\r\nCookie: " + cookie + "\r\n\r\n";
         std::array<char, 12> first{};
-        if (::connect(socket, reinterpret_cast<sockaddr*>(&to), sizeof to) != 0 ||
-            ::send(socket, ask.data(), ask.size(), MSG_NOSIGNAL) != static_cast<ssize_t>(ask.size()) ||
+        if (::send(socket, ask.data(), ask.size(), MSG_NOSIGNAL) != static_cast<ssize_t>(ask.size()) ||
             ::recv(socket, first.data(), first.size(), MSG_WAITALL) != static_cast<ssize_t>(first.size()) ||
             std::string(first.data(), first.size()) != "HTTP/1.1 200") {
             ::close(socket);

@@ -1,10 +1,11 @@
 #include "server/upkeep.hpp"
-#include "seatwright/store/fault_words.hpp"
 
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include <chrono>
+
+#include "seatwright/store/fault_words.hpp"
 
 namespace seatwright::server {
 

@@ -14,6 +14,7 @@
 #include "process.hpp"
 #include "seatwright/store/backup.hpp"
 #include "seatwright/store/backup_folder.hpp"
+#include "served.hpp"
 #include "server/answers/store_json.hpp"
 
 namespace seatwright::server {
@@ -192,28 +193,22 @@ TEST(Administration, MetricsAreReadByPrometheussOwnReaderAndAddUp) {
 // What was to be stored when the database failed: no value, name of a head or of a person, digest of a
 // password.
 TEST(Administration, TheLogSaysWhatFailedAndNotWhatWasToBeStored) {
-    store::TestFolder folder;
-    ServeOptions options;
-    options.data = folder.path() + "/data";
-    options.port = 0;
-    Serving server(options);
-    ASSERT_GT(server.port(), 0) << server.said();
-    Client client(server.port());
-    client.take_session(client.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}));
-    const long long job =
-        client.post("/api/jobs", {{"from", "example"}, {"example", "wedge"}}).json().value("id", 0LL);
-    ASSERT_GT(job, 0);
-    soci::session data(soci::sqlite3, store::database_file(options.data));
+    Served shop;
+    Serving& server = shop.serving;
+    Client& client = shop.pat;
+    ASSERT_GT(shop.port, 0) << server.said();
+    ASSERT_GT(shop.job, 0);
+    soci::session data(soci::sqlite3, store::database_file(shop.data));
     for (const std::string table : {"entry", "person"})
         data << "create trigger no_" + table + " before insert on " + table +
                     " begin select raise(abort, 'the test refuses it'); end";
     EXPECT_EQ(client
-                  .post(path_of(job, "/entries"), {{"client_key", "phone-0001"},
-                                                   {"kind", "proof"},
-                                                   {"head", "head-of-the-log"},
-                                                   {"valve", "1I"},
-                                                   {"units", "mm"},
-                                                   {"values", {{"runout", 0.0123456}}}})
+                  .post(path_of(shop.job, "/entries"), {{"client_key", "phone-0001"},
+                                                        {"kind", "proof"},
+                                                        {"head", "head-of-the-log"},
+                                                        {"valve", "1I"},
+                                                        {"units", "mm"},
+                                                        {"values", {{"runout", 0.0123456}}}})
                   .status,
               500);
     EXPECT_EQ(

@@ -8,8 +8,8 @@
 #include "certificate.hpp"
 #include "client.hpp"
 #include "places.hpp"
-#include "process.hpp"
 #include "raw.hpp"
+#include "served.hpp"
 #include "server/http/guests.hpp"
 #include "server/http/request_head.hpp"
 #include "server/http/web_server.hpp"
@@ -352,17 +352,12 @@ void wait_for_rest(pid_t pid) {
 // The whole program: thirty questions of three people whose pages are closed at once cost a small part of
 // what thirty answers do.
 TEST(Budget, QuestionsWhoseAskersHaveHungUpAreNotAnswered) {
-    const store::TestFolder folder;
-    ServeOptions options;
-    options.data = folder.path() + "/data";
-    options.port = 0;
-    Serving serving(options);
-    const int port = serving.port();
-    ASSERT_GT(port, 0) << serving.said();
-    Client pat(port);
-    pat.take_session(pat.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}));
-    const long long job =
-        pat.post("/api/jobs", {{"from", "example"}, {"example", "wedge"}}).json().value("id", 0LL);
+    Served shop;
+    ASSERT_GT(shop.port, 0) << shop.serving.said();
+    Serving& serving = shop.serving;
+    Client& pat = shop.pat;
+    const int port = shop.port;
+    const long long job = shop.job;
     std::vector<std::unique_ptr<Client>> people;
     for (const std::string name : {"Rae", "Sid", "Tom"}) {
         pat.post("/api/people", {{"name", name}, {"role", "reader"}, {"password", good_password}});
@@ -401,17 +396,12 @@ TEST(Budget, QuestionsWhoseAskersHaveHungUpAreNotAnswered) {
 
 // Nor are papers that are printed: a sheet of thirty-two valves is a seventh of a second's work.
 TEST(Budget, PapersWhoseAskersHaveHungUpAreNotMade) {
-    const store::TestFolder folder;
-    ServeOptions options;
-    options.data = folder.path() + "/data";
-    options.port = 0;
-    Serving serving(options);
-    const int port = serving.port();
-    ASSERT_GT(port, 0) << serving.said();
-    Client pat(port);
-    pat.take_session(pat.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}));
-    const long long job =
-        pat.post("/api/jobs", {{"from", "example"}, {"example", "wedge"}}).json().value("id", 0LL);
+    Served shop;
+    ASSERT_GT(shop.port, 0) << shop.serving.said();
+    Serving& serving = shop.serving;
+    Client& pat = shop.pat;
+    const int port = shop.port;
+    const long long job = shop.job;
     // Another width of the paper's text each time would need another job; another part of the seats does.
     const auto sheet = [&](int n) {
         return path_of(job, "/papers/sheet.pdf?look=1&only=" + std::to_string(1 + n % 4) + "I");

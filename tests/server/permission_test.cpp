@@ -124,17 +124,25 @@ std::string job_with(const std::string& limit, const std::string& units = "mm") 
            (limit.empty() ? "" : "[seat.intake]\nrunout_max = " + limit + "\n");
 }
 
+long long version_of(TestShop& shop, long long job) {
+    return shop.pat->get(path_of(job)).json()["version"].get<long long>();
+}
+
+// What a change of one key on that version is answered.
+int edited_on(Client& who, long long job, long long version, const std::string& key, const Json& value) {
+    return who
+        .post(path_of(job, "/edits"), {{"version", version}, {"edits", {{{"key", key}, {"value", value}}}}})
+        .status;
+}
+
 TEST(WhoMay, NoLimitIsLoosenedByWhateverWay) {
     TestShop shop;
     const auto mia = shop.person("Mia", "machinist");
     const long long job =
         shop.pat->post("/api/jobs", {{"from", "text"}, {"text", job_with("0.05")}}).json()["id"];
-    const auto version = [&] { return shop.pat->get(path_of(job)).json()["version"].get<long long>(); };
+    const auto version = [&] { return version_of(shop, job); };
     const auto edits = [&](Client& who, const std::string& key, const Json& value) {
-        return who
-            .post(path_of(job, "/edits"),
-                  {{"version", version()}, {"edits", {{{"key", key}, {"value", value}}}}})
-            .status;
+        return edited_on(who, job, version(), key, value);
     };
     const auto text = [&](Client& who, const std::string& all) {
         return who.send("PUT", path_of(job), Json{{"version", version()}, {"text", all}}.dump()).status;
@@ -223,12 +231,9 @@ TEST(WhoMay, WhatALeadSetsIsNotGoneRound) {
     // An edit, a whole text, undo and redo of a job that is a lead's.
     const long long job =
         shop.pat->post("/api/jobs", {{"from", "text"}, {"text", job_with("")}}).json()["id"];
-    const auto version = [&] { return shop.pat->get(path_of(job)).json()["version"].get<long long>(); };
+    const auto version = [&] { return version_of(shop, job); };
     const auto edits = [&](Client& who, const std::string& key, const Json& value) {
-        return who
-            .post(path_of(job, "/edits"),
-                  {{"version", version()}, {"edits", {{{"key", key}, {"value", value}}}}})
-            .status;
+        return edited_on(who, job, version(), key, value);
     };
     EXPECT_EQ(edits(*mia, "dialect.top", "M7"), 403);
     EXPECT_EQ(edits(*mia, "depth.cleanup_margin", 0.9), 403);

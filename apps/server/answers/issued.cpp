@@ -11,12 +11,12 @@ namespace seatwright::server {
 
 namespace {
 
-constexpr std::size_t day = 10, letters = 16;
+constexpr std::size_t letters = 16;
 
 // Of what a page's foot says: "issue 2, in place of issue 1 of 2026-11-28 1f0c2b…".
 std::string words_of_next(const store::Issue& before) {
     return fmt::format("issue {}, in place of issue {} of {} {}", before.number + 1, before.number,
-                       store::iso_time(before.at_ms).substr(0, day), before.sha256.substr(0, letters));
+                       store::iso_day(before.at_ms), before.sha256.substr(0, letters));
 }
 
 bool says_its_issue(const std::string& name) {

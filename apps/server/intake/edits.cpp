@@ -103,10 +103,9 @@ toml::Edited without_key(const toml::Document& document, const std::string& key,
 }
 
 // What the text says to be right already.
-std::set<std::string> confirmed_in(const std::string& text) {
+std::set<std::string> confirmed_in(const toml::Document& text) {
     std::set<std::string> out;
-    const toml::Document now = job::read_text(text);
-    for (const auto& item : now.root().find("sure").items())
+    for (const auto& item : text.root().find("sure").items())
         if (const auto words = item.text()) out.insert(std::string(*words));
     return out;
 }
@@ -118,10 +117,10 @@ void sign_sure(Json& said, const std::set<std::string>& stands, const std::strin
 }
 
 // What the text allows already, each with who allowed it.
-std::vector<Json> allowed_in(const std::string& text) {
-    const Json tables = store::tables_of(text);
-    const auto list = tables.find("allow");
-    return list == tables.end() || !list->is_array() ? std::vector<Json>{} : list->get<std::vector<Json>>();
+std::vector<Json> allowed_in(const toml::Document& text) {
+    std::vector<Json> out;
+    for (const auto& item : text.root().find("allow").items()) out.push_back(store::json_of(item));
+    return out;
 }
 
 bool stands_in(const std::vector<Json>& list, const Json& one) {
@@ -137,39 +136,40 @@ void sign_allowed(Json& list, const std::vector<Json>& stands, const std::string
 
 store::Answer<std::string> signed_text(const std::string& text, const std::string& before,
                                        const std::string& name, const std::string& date) {
+    const toml::Document now = job::read_text(text), then = job::read_text(before);
+    const auto confirmed = confirmed_in(then);
     std::vector<Edit> edits;
-    const auto stands = confirmed_in(before);
     std::size_t at = 0;
-    const toml::Document document = job::read_text(text);  // its values live as long as it does
-    for (const auto& item : document.root().find("sure").items()) {
-        Json said = std::string(item.text().value_or(""));
-        sign_sure(said, stands, name, date);
-        if (said != std::string(item.text().value_or("")))
-            edits.push_back({fmt::format("sure[{}]", at), said});
+    for (const auto& item : now.root().find("sure").items()) {
+        const Json given = std::string(item.text().value_or(""));
+        Json said = given;
+        sign_sure(said, confirmed, name, date);
+        if (said != given) edits.push_back({fmt::format("sure[{}]", at), said});
         ++at;
     }
-    const auto allowed_before = allowed_in(before), allowed = allowed_in(text);
-    for (std::size_t i = 0; i < allowed.size(); ++i)
-        if (allowed[i].is_object() && !stands_in(allowed_before, allowed[i]) &&
-            allowed[i].value("by", std::string()) != name)
-            edits.push_back({fmt::format("allow[{}].by", i), name});
-    if (edits.empty()) return text;
-    return edited(text, edits);
+    const auto given = allowed_in(now);
+    Json said = given;
+    sign_allowed(said, allowed_in(then), name);
+    for (std::size_t i = 0; i < given.size(); ++i)
+        if (said[i] != given[i]) edits.push_back({fmt::format("allow[{}].by", i), name});
+    return edits.empty() ? text : edited(text, edits);
 }
 
 std::vector<Edit> signed_by(std::vector<Edit> edits, const std::string& text, const std::string& name,
                             const std::string& date) {
     // The text is read only where it is asked what it says.
-    const bool any = std::any_of(edits.begin(), edits.end(),
-                                 [](const Edit& edit) { return edit.key.starts_with("sure"); });
-    const std::set<std::string> stands = any ? confirmed_in(text) : std::set<std::string>{};
+    const bool any = std::any_of(edits.begin(), edits.end(), [](const Edit& edit) {
+        return edit.key.starts_with("sure") || edit.key == "allow";
+    });
+    const toml::Document now = job::read_text(any ? text : std::string());
+    const std::set<std::string> stands = confirmed_in(now);
     for (Edit& edit : edits) {
         if (edit.key == "sure" && edit.value.is_array())
             for (Json& item : edit.value) sign_sure(item, stands, name, date);
         else if (edit.key.starts_with("sure["))
             sign_sure(edit.value, stands, name, date);
         else if (edit.key == "allow" && edit.value.is_array())
-            sign_allowed(edit.value, allowed_in(text), name);
+            sign_allowed(edit.value, allowed_in(now), name);
         else if (edit.key.starts_with("allow[") && edit.key.ends_with("].by"))
             edit.value = name;
         else if (edit.key.starts_with("allow[") && edit.value.is_object())

@@ -125,7 +125,7 @@ std::optional<std::string> refusal_of_change(const store::Person& person, const 
     if (!late.empty())
         return fmt::format(
             "{}: since {} was taken ({}, {}) only a lead changes what the head's programs are made from",
-            named(late), taken->file, taken->by, store::iso_time(taken->at_ms).substr(0, 10));
+            named(late), taken->file, taken->by, store::iso_day(taken->at_ms));
     return std::nullopt;
 }
 

@@ -151,17 +151,15 @@ void take_names_out(NewEntry& entry, const store::Person& person) {
     for (const std::string key : {"by", "accepted_by"}) {
         const auto said = entry.values.find(key);
         if (said == entry.values.end()) continue;
-        if (*said == person.name) {
-            if (key == "by")
-                entry.values.erase(said);
-            else
-                *said = store::who_is_logged_in;
-            continue;
-        }
-        throw http_error(
-            400, fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out, or "
-                             "let them log in and say it themselves",
-                             key, person.name));
+        if (*said != person.name)
+            throw http_error(
+                400, fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out, or "
+                                 "let them log in and say it themselves",
+                                 key, person.name));
+        if (key == "by")
+            entry.values.erase(said);
+        else
+            *said = store::who_is_logged_in;
     }
 }
 

@@ -97,10 +97,14 @@ void JsonText::Place::push_back(const JsonText& thing) {
 }
 
 JsonText as_json(std::optional<double> value, double scale) {
-    if (!value) return {};
-    std::string text;
-    add_number(text, *value * scale);
-    return JsonText::of(text);
+    return value ? JsonText::number(*value * scale) : JsonText();
+}
+
+JsonText JsonText::number(double value) {
+    JsonText out;
+    out.text_.clear();
+    add_number(out.text_, value);
+    return out;
 }
 
 JsonText JsonText::numbers(std::initializer_list<double> all) {

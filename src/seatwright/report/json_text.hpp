@@ -50,7 +50,8 @@ class JsonText {
     }
     static JsonText array() { return of("[]"); }
     static JsonText array(std::initializer_list<JsonText> things);
-    static JsonText numbers(std::initializer_list<double> all);  // an array of as_json's
+    static JsonText number(double value);                        // finite, or null
+    static JsonText numbers(std::initializer_list<double> all);  // an array of such
     static JsonText object() { return of("{}"); }
 
     void push_back(const JsonText& thing);

@@ -201,4 +201,9 @@ std::string iso_time(long long ms) {
                        utc.tm_mday, utc.tm_hour, utc.tm_min, utc.tm_sec, ms % 1000);
 }
 
+std::string iso_day(long long ms) {
+    const std::string time = iso_time(ms);
+    return time.substr(0, time.find('T'));
+}
+
 }  // namespace seatwright::store

@@ -180,5 +180,7 @@ class Database {
 long long now_ms();
 // "2026-01-31T12:34:56.789Z".
 std::string iso_time(long long ms);
+// "2026-01-31".
+std::string iso_day(long long ms);
 
 }  // namespace seatwright::store

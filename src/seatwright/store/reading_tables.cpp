@@ -32,18 +32,13 @@ bool says_who_or_when(const NewEntry& entry) {
            entry.values.contains("date");
 }
 
-std::string day_of(const Entry& entry) {
-    constexpr std::size_t day = 10;  // "2026-01-31"
-    return iso_time(entry.at_ms).substr(0, day);
-}
-
 // A reading as its login and this server's clock say it: what a page sends as the name of who measured or
 // accepted, or as the day, is not shown as that person's word.
 Entry said_by_login(const Entry& entry) {
     Entry said = entry;
     if (entry.kind == EntryKind::proof || said.values.contains("by")) said.values["by"] = entry.by;
     if (said.values.contains("accepted_by")) said.values["accepted_by"] = entry.by;
-    if (said.values.contains("date")) said.values["date"] = day_of(entry);
+    if (said.values.contains("date")) said.values["date"] = iso_day(entry.at_ms);
     return said;
 }
 
@@ -78,7 +73,7 @@ void add_used(ReadingTable& table, const Entry& entry, const Standing& standing,
     Entry said = said_by_login(entry);
     if (stood_by) {
         said.values["by"] = entry.by;
-        said.values["date"] = day_of(entry);
+        said.values["date"] = iso_day(entry.at_ms);
     }
     add_keys(table, said, standing, document);
     for (const char* key : {"by", "date"})
