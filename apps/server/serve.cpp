@@ -82,6 +82,12 @@ bool is_loopback(const std::string& address) {
     return address.empty() || address == "127.0.0.1" || address == "localhost" || address == "::1";
 }
 
+// Whether other machines reach it: 127.0.0.0/8 and ::1 are this one's own (RFC 1122, 3.2.1.3; RFC
+// 4291, 2.5.3).
+bool others_reach(const std::string& address) {
+    return !is_loopback(address) && !address.starts_with("127.");
+}
+
 // Certificates of its own: on the network, unless a person said otherwise.
 bool speaks_own_tls(const ServeOptions& options) {
     return !is_loopback(options.listen) && options.certificate.empty() && !options.behind_proxy &&
@@ -92,8 +98,11 @@ bool speaks_tls(const ServeOptions& options) {
     return !options.certificate.empty() || speaks_own_tls(options);
 }
 
+// Empty: there is none to keep certificates of its own in.
 std::string tls_folder(const ServeOptions& options) {
-    return (fs::path(options.data) / "tls").string();
+    const bool server = store::is_server_url(options.data);
+    const std::string folder = server ? store::LastDigests::service_folder() : options.data;
+    return folder.empty() ? "" : (fs::path(folder) / "tls").string();
 }
 
 OwnCertificate own_tls(const ServeOptions& options) {
@@ -119,6 +128,11 @@ WorkbenchOptions bench_options(const ServeOptions& options) {
 }
 
 void check_options(const ServeOptions& options) {
+    if (::geteuid() == 0 && options.as.empty() && others_reach(options.listen))
+        throw BadOption(
+            "root does not open the workbench to the network: say --as USER, whose the data then are, or "
+            "start it "
+            "as that user (--as root if there is none other)");
     if (options.certificate.empty() != options.key.empty())
         throw BadOption("TLS needs both files: --certificate and --key");
     for (const auto& file : {options.certificate, options.key})
@@ -151,10 +165,11 @@ void check_options(const ServeOptions& options) {
         throw BadOption(fmt::format("a shop is a number from 1 to {}", most_shops));
     if (!server && options.shop != 1)
         throw BadOption("a folder holds one shop's data; --shop is for a database server that holds several");
-    if (server && speaks_own_tls(options))
+    if (speaks_own_tls(options) && tls_folder(options).empty())
         throw BadOption(
-            "on the network with a database server say --certificate and --key, --behind-proxy or "
-            "--unencrypted: there is no folder to keep certificates of its own in");
+            "there is no folder to keep certificates of its own in: the service has one (STATE_DIRECTORY), "
+            "else "
+            "with a database server say --certificate and --key, --behind-proxy or --unencrypted");
     if (server && !options.backups.empty())
         throw BadOption("--backups is for data in a folder; a database server is saved by its own tools");
     if (const std::string fault = server ? store::fault_of_address(options.data) : ""; !fault.empty())

@@ -1,6 +1,6 @@
 // What is typed: it follows the setup, takes what its field says it takes, is one change, is undone by who made it, waits
 // for who made it, survives a look elsewhere, and figures nobody gave are asked for.
-import { beginWedge, check, comeIn, newHead, openStage, owner, picture, signOut, touching, until } from './steps.mjs';
+import { accessFaults, beginWedge, check, comeIn, newHead, openStage, owner, picture, signOut, touching, until } from './steps.mjs';
 
 export default async function entries({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
@@ -16,6 +16,7 @@ export default async function entries({ server, browser }) {
   await letGo(page, job);
   await setups(page);
   await notFromYou(page);
+  await whoReads(page, job);
   await farClock(browser, server, job);
   return undefined;
 }
@@ -23,6 +24,42 @@ export default async function entries({ server, browser }) {
 const ask = (page, path) => page.evaluate((p) => fetch(`/api${p}`).then((r) => r.json()), path);
 const entriesOf = async (page, job) => (await ask(page, `/jobs/${job}/entries`)).entries;
 const versionOf = async (page, job) => (await ask(page, `/jobs/${job}`)).version;
+
+// Two at one machine: what one reads out and the other types names both; one touch ends it, a reload too.
+async function whoReads(page, job) {
+  await page.evaluate(async () => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const made = await fetch('/api/people', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ name: 'Zoe', role: 'machinist', password: 'level before the cut' }) });
+    if (made.status !== 201) throw new Error(await made.text());
+  });
+  await openStage(page, 'find');
+  await newHead(page);
+  const datum = await touching(page);
+  await page.locator('.bar-more > summary').click();
+  await page.locator('.bar-more details > summary', { hasText: 'Somebody else reads' }).click();
+  await page.getByLabel('Readings typed here are read by').selectOption('Zoe');
+  await page.locator('h2').first().click();
+  const ends = page.getByRole('button', { name: /^Zoe reads/ });
+  await ends.waitFor();
+  await picture(page, 'who-reads');
+  const faults = await accessFaults(page);
+  check(faults.length === 0, faults.join('\n    '));
+  const before = (await entriesOf(page, job)).length;
+  const last = async () => (await entriesOf(page, job)).slice(before).filter((e) => e.kind === 'touch').at(-1);
+  const touch = async () => {
+    await touching(page);
+    await page.locator('#touch-guide').selectOption(datum);
+    await page.getByRole('button', { name: 'Zeroed here' }).click();
+  };
+  await touch();
+  const read = await until('the touch is stored', last);
+  check(read.read_by === 'Zoe' && read.by !== 'Zoe', `it says ${JSON.stringify([read.read_by, read.by])}`);
+  await ends.click();
+  await until('one touch ends it', async () => await ends.count() === 0);
+  await touch();
+  const own = await until('the next touch is stored', async () => { const now = await last(); return now?.id !== read.id && now; });
+  check(own.read_by === null, `after it was ended: ${own.read_by}`);
+}
 
 // An angle in degrees and minutes is taken as typed; a gauge that types twice fills both fields; one button is filled.
 async function angles(page, job) {

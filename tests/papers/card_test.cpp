@@ -126,13 +126,14 @@ TEST(WorkCard, WhatSomebodyStandsByIsOnTheSheetWithWhoAndWhen) {
     job.sure.push_back({"head.valve.1I.z = -8 mm", 1, LengthUnit::mm, "Mia, 2026-01-31"});
     job.readings.touches.front().keep = true;
     job.readings.touches.front().by = "Zoe";
+    job.readings.touches.front().date = "2026-02-01";
     job.readings.touches.push_back(job.readings.touches.front());
     job.readings.touches.back().head = "another";
     job.readings.touches.back().by = "Ute";
     const std::string all = all_pages(job, plan::make_plan(job, "1"));
     EXPECT_NE(all.find("Odd, and said to be right"), std::string::npos);
     EXPECT_NE(all.find("8 mm (Mia, 2026-01-31)"), std::string::npos);
-    EXPECT_NE(all.find("stands by it (Zoe)"), std::string::npos);
+    EXPECT_NE(all.find("stands by it (Zoe, 2026-02-01)"), std::string::npos);
     EXPECT_EQ(all.find("Ute"), std::string::npos);
 }
 

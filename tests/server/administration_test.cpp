@@ -56,6 +56,58 @@ TEST(NightlyBackup, IsMadeOnceANightTriedAndSaid) {
     EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 5)), "the newest backup is 3 days old");
 }
 
+// A clock that was years ahead for a night: the backup it dated keeps nobody from making tonight's, nor does
+// it push those of the last days out.
+TEST(NightlyBackup, AClockThatWasWrongForANightStopsNoBackups) {
+    Backed shop;
+    auto& nightly = shop.bench->nightly;
+    nightly.tend(at(2036, 3, 1, 12));
+    for (unsigned day = 1; day <= 4; ++day) nightly.tend(at(2026, 3, day, 12));
+    EXPECT_EQ(nightly.standing().failed, "");
+    EXPECT_EQ(store::backups_in(shop.to), (std::vector<sys_days>{2026y / 3 / 1, 2026y / 3 / 2, 2026y / 3 / 3,
+                                                                 2026y / 3 / 4, 2036y / 3 / 1}));
+    EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 4)), "");
+    EXPECT_EQ(nightly.warning(sys_days(2026y / 3 / 9)), "the newest backup is 5 days old");
+}
+
+// One job of each backup is worked out again from it. Here the casting it learned from was changed in the
+// data behind the workbench's back: the running one goes by what it has read, the backup by what stands
+// there.
+TEST(NightlyBackup, OtherNumbersFromTheBackupThanHereMakeNone) {
+    TestShop shop(32, "", "backups");
+    const std::string wedge = example_named("wedge")->text;
+    const auto bare =
+        shop.pat->post("/api/jobs", {{"from", "text"}, {"text", wedge.substr(0, wedge.find("[[reading."))}});
+    const Json casting = shop.pat->post("/api/castings", {{"job", bare.json()["id"]}}).json();
+    const auto made = shop.pat->post("/api/jobs", {{"from", "casting"}, {"casting", casting["name"]}});
+    ASSERT_EQ(made.status, 201) << made.text;
+    const long long job = made.json()["id"];
+    ASSERT_EQ(shop.pat->get(path_of(job, "/results/hold")).status, 200);
+    auto& nightly = shop.bench->nightly;
+    const auto nights = [&](unsigned from) {  // two jobs, each night another
+        std::set<std::string> said;
+        for (unsigned day = from; day < from + 2; ++day) {
+            nightly.tend(at(2026, 3, day, 12));
+            said.insert(nightly.standing().failed);
+        }
+        return said;
+    };
+    EXPECT_EQ(nights(1), std::set<std::string>{""});
+    {
+        store::Sql sql(soci::sqlite3,
+                       store::sqlite_dialect().connect(store::database_file(shop.folder.path())));
+        sql << "drop trigger casting_version_no_update";
+        sql << "update casting_version set body = replace(body, 'incline = ', 'incline = 1')";
+        int lines = 0;
+        sql << "select count(*) from casting_version where body like '%incline = 1%'", soci::into(lines);
+        ASSERT_EQ(lines, 1);
+    }
+    EXPECT_EQ(nights(3), (std::set<std::string>{"", "job " + std::to_string(job) +
+                                                        " gives other numbers from the backup than here"}));
+    EXPECT_EQ(store::backups_in(shop.folder.path() + "/backups").size(), 3U);
+    EXPECT_NE(nightly.warning(sys_days(2026y / 3 / 4)).find("gives other numbers"), std::string::npos);
+}
+
 TEST(NightlyBackup, WhatCannotBeWrittenIsSaidToEverybodyAndTriedAgain) {
     Backed shop;
     std::ofstream(shop.to) << "a file where the folder should be";

@@ -1,4 +1,5 @@
 // Connections as RFC 9112 has them: requests one after the other, each with its own bytes and its own time.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -65,7 +66,7 @@ struct Echo {
     std::shared_ptr<Live> live;
     std::unique_ptr<WebServer> server;
 
-    explicit Echo(ConnectionTimes times = {300ms, 300ms, 300ms, 300ms, 300ms, 300ms}) {
+    explicit Echo(ConnectionTimes times = {300ms, 300ms, 300ms, 300ms, 300ms, 300ms, 25ms}) {
         WebOptions options;
         options.times = times;
         options.headers = {{"X-All", "yes"}, {"X-Own", "the server's"}};
@@ -261,6 +262,54 @@ TEST(Connection, TellsAnAnswerWithoutAnEndPieceByPiece) {
     EXPECT_TRUE(hear("\r\n0\r\n\r\n"));
     EXPECT_EQ(raw.receive(1), "");
     EXPECT_NE(heard.find("Transfer-Encoding: chunked\r\n"), std::string::npos) << heard;
+}
+
+// A page that listens while many write is woken some forty times a second, not for each event; nothing is
+// lost, and the first of a burst waits for nobody.
+TEST(Connection, WhatComesInABurstIsToldTogether) {
+    Echo echo({300ms, 300ms, 300ms, 300ms, 300ms, 60s, 50ms});
+    const auto told = std::make_shared<Told>();
+    echo.live = told;
+    Raw raw(echo.port());
+    raw.send("GET /1 HTTP/1.1\r\n\r\n");
+    std::string heard;
+    while (heard.find("\r\n\r\n") == std::string::npos) heard += raw.receive(1);
+    const std::size_t head = heard.size();
+    const auto start = Clock::now();
+    std::string all;
+    std::thread burst([&] {
+        for (int i = 0; i < 300; ++i) {
+            const std::string one = fmt::format("{};", i);
+            all += one;
+            told->tell(one);
+            std::this_thread::sleep_for(1ms);
+        }
+        std::this_thread::sleep_for(120ms);  // what it has not been given when it ends is not told
+        told->end();
+    });
+    double first = 0;
+    for (std::string more = raw.receive(1); !more.empty(); more = raw.receive(1)) {
+        if (first == 0) first = std::chrono::duration<double>(Clock::now() - start).count();
+        heard += more;
+        if (heard.ends_with("\r\n0\r\n\r\n")) break;
+    }
+    burst.join();
+    const double took = std::chrono::duration<double>(Clock::now() - start).count();
+    std::string told_there;
+    int pieces = 0;
+    for (std::size_t at = head; at < heard.size();) {  // RFC 9112, 7.1
+        const auto line = heard.find("\r\n", at);
+        ASSERT_NE(line, std::string::npos);
+        const auto size = std::stoul(heard.substr(at, line - at), nullptr, 16);
+        if (size == 0) break;
+        told_there += heard.substr(line + 2, size);
+        at = line + 2 + size + 2;
+        ++pieces;
+    }
+    EXPECT_EQ(told_there, all);
+    EXPECT_LE(pieces, 2 + took / 0.050) << took;
+    EXPECT_GE(pieces, 3) << "and not all at the end";
+    EXPECT_LT(first, 0.050) << "the first went at once";
 }
 
 }  // namespace

@@ -108,6 +108,33 @@ TEST(Damage, AFlippedLetterInAJobsTextIsSaidAndNeverServed) {
     EXPECT_EQ(StoppedShop::stop(server).status, 0);
 }
 
+// The data's log is of an earlier moment, and whole in itself: as SQLite sees it nothing is wrong.
+TEST(Damage, AnOlderLogInTheNewestsPlaceIsNotServed) {
+    StoppedShop shop;
+    const std::string log = shop.file + "-wal", old = shop.folder.file("old-wal");
+    {
+        Serving server(shop.options);
+        Client pat(server.port());
+        ASSERT_EQ(pat.log_in("Pat").status, 200);
+        StoppedShop::enter(pat, 1, 0.0050);
+        fs::copy_file(log, old);
+        StoppedShop::enter(pat, 1, 0.0051);
+        StoppedShop::enter(pat, 2, 0.0052);
+        server.tell(SIGKILL);  // the log stays
+        ASSERT_TRUE(server.ended());
+    }
+    ASSERT_GT(fs::file_size(log), fs::file_size(old)) << "or the older one is no older";
+    fs::copy_file(old, log, fs::copy_options::overwrite_existing);
+    fs::remove(shop.file + "-shm");
+    Serving server(shop.options);
+    const auto end = server.ended();
+    ASSERT_TRUE(end) << server.said();
+    EXPECT_EQ(end->status, 2);
+    EXPECT_NE(end->words.find("this is not the newest data: job 1: 1 of its "), std::string::npos)
+        << end->words;
+    EXPECT_NE(end->words.find("; job 2: 1 of its "), std::string::npos) << end->words;
+}
+
 TEST(Damage, AnOlderDatabaseInTheNewestsPlaceIsNotServed) {
     StoppedShop shop;
     const std::string old = shop.folder.file("old.db");

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <chrono>
+#include <fstream>
 #include <optional>
 
 #include "../store/cluster.hpp"
@@ -141,6 +142,9 @@ TEST(DatabaseServer, AfterTheDatabaseWasAwayEverythingIsReadAnewAndNothingIsLost
     const auto before = entries_at(two.pat, job);
     const auto page = two.bench.events.subscribe(job, "", 1);
     cluster().stop(SIGQUIT);  // as after a crash
+    Client watcher(one.server->port());
+    EXPECT_EQ(watcher.get("/health").status, 503) << "whoever watches is told";
+    EXPECT_EQ(watcher.get("/health").json(), Json({{"up", false}})) << "and nothing more";
     const auto away = one.pat->post(path_of(job, "/entries"), touch("phone-0002", 2));
     EXPECT_EQ(away.status, 503) << away.text;
     EXPECT_NE(away.error().find("the database server does not answer now"), std::string::npos) << away.text;
@@ -148,6 +152,7 @@ TEST(DatabaseServer, AfterTheDatabaseWasAwayEverythingIsReadAnewAndNothingIsLost
     EXPECT_EQ(
         when(201, [&] { return one.pat->post(path_of(job, "/entries"), touch("phone-0002", 2)); }).status,
         201);
+    EXPECT_EQ(watcher.get("/health").status, 200);
     EXPECT_NE(heard(*page, "event: resync").find("resync"), std::string::npos);
     EXPECT_EQ(when(200, [&] { return two.pat.get(path_of(job, "/entries")); }).json()["entries"].size(),
               before + 1);
@@ -232,6 +237,86 @@ TEST(DatabaseServer, ComesUpAndStopsWhenTold) {
     EXPECT_EQ(pat.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}).status, 201);
     server.tell(SIGTERM);
     EXPECT_EQ(server.ended().value_or(Ended{}).status, 0);
+}
+
+TEST(DatabaseServer, OnTheNetworkItsOwnCertificatesLieInTheServicesFolder) {
+    ServeOptions options;
+    options.data = new_place();
+    options.port = 0;
+    {
+        Serving server(options);
+        Client pat(server.port());
+        ASSERT_EQ(pat.post("/api/owner", {{"name", "Pat"}, {"password", good_password}}).status, 201);
+    }
+    options.listen = "127.0.0.2";  // not one of the loopback names, yet reached from here alone
+    {
+        Serving server(options);
+        const auto end = server.ended();
+        ASSERT_TRUE(end) << server.said();
+        EXPECT_EQ(end->status, 2);
+        EXPECT_NE(end->words.find("no folder to keep certificates of its own in"), std::string::npos)
+            << end->words;
+    }
+    const store::StateFolder state;
+    std::string root;
+    for (const bool first : {true, false}) {
+        Serving server(options);
+        const int port = server.port();
+        ASSERT_GT(port, 0) << server.said();
+        httplib::SSLClient tablet("127.0.0.2", port);
+        tablet.set_ca_cert_path((state.path() + "/tls/root.pem").c_str());
+        tablet.enable_server_certificate_verification(true);
+        const auto session = tablet.Get("/api/session");
+        ASSERT_TRUE(session) << httplib::to_string(session.error());
+        EXPECT_EQ(session->status, 200);
+        std::ifstream file(state.path() + "/tls/root.pem");
+        const std::string now(std::istreambuf_iterator<char>(file), {});
+        EXPECT_TRUE(now.starts_with("-----BEGIN CERTIFICATE-----"));
+        EXPECT_TRUE(first || now == root) << "the root stays over a restart";
+        root = now;
+    }
+}
+
+// What docs/store.md promises with a synchronous standby: the first dies under writers, the second takes
+// over, and the servers find it by themselves (libpq's list of hosts).
+TEST(DatabaseServer, AStandbyThatTakesOverHasAllThatWasAcknowledged) {
+    Cluster first;
+    const std::string name = first.new_database();
+    Cluster second(first);
+    TestShop shop(32, fmt::format("postgresql://shop_server@/{}?host={},{}&target_session_attrs=read-write",
+                                  name, first.socket(), second.socket()));
+    EXPECT_EQ(shop.pat->get("/api/session").json()["acknowledged"],
+              "on the disks of the database server and of its standby");
+    Killed all;
+    all.job = shop.job();
+    const auto before = entries_at(*shop.pat, all.job);
+    constexpr int writers = 8;
+    all.writers.resize(writers);
+    std::atomic<int> count{0};
+    std::atomic<bool> over{false};
+    std::vector<std::thread> threads;
+    for (int w = 0; w < writers; ++w) {
+        auto& writer = all.writers[static_cast<std::size_t>(w)];
+        writer = {w, 0, {}, shop.pat->cookie, shop.pat->csrf, &count};
+        threads.emplace_back([&, port = shop.server->port()] { writer.run(port, all.job, over, true); });
+    }
+    const auto reach = [&](int wanted) {
+        for (int i = 0; i < 6000 && count < wanted; ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        return count >= wanted;
+    };
+    EXPECT_TRUE(reach(100));
+    first.stop(SIGQUIT);
+    const int when_it_died = count;
+    second.take_over();
+    EXPECT_TRUE(reach(when_it_died + 100)) << "it goes on with the second";
+    over = true;
+    for (auto& thread : threads) thread.join();
+    EXPECT_EQ(shop.pat->get("/api/session").json()["acknowledged"], "on one disk");
+    const auto stored = store::Entries(shop.bench->database).list(all.job);
+    EXPECT_GT(stored.size(), before + 200);
+    expect_all_once(all, stored);
+    for (auto& writer : all.writers) writer.count = nullptr;
 }
 
 // A standby took over that had not heard of the last commits, as far as the servers can tell: an older copy

@@ -146,6 +146,50 @@ TEST(Entries, APersonsNameStandsOnce) {
     EXPECT_NE(file.find("accepted_by = \"somebody who left\""), std::string::npos) << file;
 }
 
+// One reads the gauge, another types: both are named, each for what it did, on every paper; and who reads for
+// whom is somebody of this shop, named by number, so that a name that changes changes there too.
+TEST(Entries, WhoReadsForWhomIsAFieldOfItsOwn) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto mia = shop.person("Mia", "machinist"), zoe = shop.person("Zoe", "reader");
+    const auto send = [&](const std::string& key, const Json& reader) {
+        Json body{{"client_key", key}, {"kind", "proof"}, {"head", "7"},
+                  {"valve", "1I"},     {"units", "mm"},   {"values", {{"runout", 0.01}}}};
+        if (!reader.is_null()) body["read_by"] = reader;
+        return mia->post(path_of(job, "/entries"), body);
+    };
+    const auto stored = send("phone-00001", "Zoe");
+    ASSERT_EQ(stored.status, 201) << stored.text;
+    EXPECT_EQ(stored.json()["by"], "Mia");
+    EXPECT_EQ(stored.json()["read_by"], "Zoe");
+    EXPECT_EQ(send("phone-00001", "Zoe").status, 200) << "the same again";
+    EXPECT_EQ(send("phone-00001", nullptr).status, 409) << "not the same";
+    const auto file = [&] { return shop.pat->get(path_of(job, "/export")).text; };
+    EXPECT_NE(file().find("by = \"Zoe (entered by Mia)\""), std::string::npos) << file();
+    const auto proved = shop.pat->get(path_of(job, "/results/prove")).text;
+    EXPECT_NE(proved.find("\"by\":\"Zoe (entered by Mia)\""), std::string::npos) << proved;
+    for (const Json& nobody : {Json("Nemo"), Json(std::string(5000, 'x'))}) {
+        const auto refused = send("phone-00002", nobody);
+        EXPECT_EQ(refused.status, 400);
+        EXPECT_NE(refused.text.find("nobody of that name"), std::string::npos) << refused.text;
+    }
+    const auto zoe_is = "/api/people/" + std::to_string(shop.bench->people.named("Zoe")->id);
+    ASSERT_EQ(shop.pat->send("PATCH", zoe_is, R"({"name":"Zoe Quill"})").status, 200);
+    EXPECT_NE(file().find("by = \"Zoe Quill (entered by Mia)\""), std::string::npos) << file();
+    ASSERT_EQ(shop.pat->send("PATCH", zoe_is, R"({"active":false})").status, 200);
+    EXPECT_EQ(send("phone-00003", "Zoe Quill").status, 400) << "nobody signs for who has left";
+    const auto own = send("phone-00004", "Mia");
+    ASSERT_EQ(own.status, 201) << own.text;
+    EXPECT_TRUE(own.json()["read_by"].is_null()) << "who types and reads is one";
+    const auto note = mia->post(path_of(job, "/entries"), {{"client_key", "phone-00005"},
+                                                           {"kind", "note"},
+                                                           {"read_by", "Pat"},
+                                                           {"values", {{"words", "a burr"}}}});
+    EXPECT_EQ(note.status, 400) << note.text;
+    EXPECT_EQ(mia->get("/api/people/names").json()["names"], Json::array({"Mia", "Pat"}));
+    EXPECT_EQ(zoe->get("/api/people/names").status, 401) << "has left";
+}
+
 // working.md "First seat": the second file is made from the reading; whoever works the machine enters it.
 TEST(Entries, TheFirstSeatMeasuredGivesTheSecondFile) {
     TestShop shop;

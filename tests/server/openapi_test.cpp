@@ -147,6 +147,7 @@ void ask_people(Asker& asker, Client& pat) {
     asker.ask("POST", "/api/session", "/api/session", {{"name", "Pat"}, {"password", "wrong wrong"}}, 401);
     asker.ask("POST", "/api/session", "/api/session", {{"name", "Pat"}, {"password", good_password}}, 200);
     asker.ask("GET", "/api/people", "/api/people", nullptr, 200);
+    asker.ask("GET", "/api/people/names", "/api/people/names", nullptr, 200);
     const Json mia = asker.ask("POST", "/api/people", "/api/people",
                                {{"name", "Mia"}, {"role", "machinist"}, {"password", good_password}}, 201);
     asker.ask("POST", "/api/people", "/api/people",

@@ -12,8 +12,10 @@
 
 #include "client.hpp"
 #include "process.hpp"
+#include "raw.hpp"
 #include "seatwright/base/sha256.hpp"
 #include "server/http/trust_page.hpp"
+#include "server/http/web_server.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -170,6 +172,57 @@ TEST(Serve, OnTheNetworkItSpeaksHttpsByCertificatesOfItsOwn) {
         stranger.enable_server_certificate_verification(true);
         EXPECT_FALSE(stranger.Get("/api/session"));
     }
+}
+
+// SHA-256 of the certificate a new connection is greeted with; empty: of none.
+std::string greeted_with(int port) {
+    const Raw tablet(port, Over::https);
+    return tablet.certificate();
+}
+
+// A month before its end the certificate becomes another while tablets are at work: who is connected goes on,
+// who comes anew is greeted with the new one; a file that cannot be used changes nothing.
+TEST(Serve, ACertificateIsRenewedWhileItServes) {
+    store::TestFolder folder;
+    const std::string tls = folder.path() + "/tls";
+    const std::vector<std::string> names{"127.0.0.1"};
+    // Made so long ago that three weeks are left.
+    const auto lasts = own_certificate(folder.path() + "/other", names, now_s()).ends - now_s();
+    const auto first = own_certificate(tls, names, now_s() - (lasts - std::chrono::days(21)));
+    WebOptions options;
+    options.certificate = first.chain_file;
+    options.key = first.key_file;
+    options.hear = [](const Request&) {
+        return Heard{{}, 0, [](const Request&) {
+                         Response up;
+                         up.set_content("up", "text/plain");
+                         return up;
+                     }};
+    };
+    WebServer server(std::move(options));
+    httplib::SSLClient tablet("127.0.0.1", server.port());
+    tablet.set_ca_cert_path(first.root_file.c_str());
+    tablet.enable_server_certificate_verification(true);
+    tablet.set_keep_alive(true);
+    ASSERT_TRUE(tablet.Get("/health"));
+    const std::string before = greeted_with(server.port());
+    EXPECT_EQ(before.size(), 64u);
+    const auto renewed = own_certificate(tls, names, now_s());
+    ASSERT_TRUE(renewed.made);
+    EXPECT_EQ(greeted_with(server.port()), before) << "nothing yet";
+    server.use_certificate(renewed.chain_file, renewed.key_file);
+    const std::string after = greeted_with(server.port());
+    EXPECT_EQ(after.size(), 64u);
+    EXPECT_NE(after, before);
+    const auto goes_on = tablet.Get("/health");
+    ASSERT_TRUE(goes_on) << httplib::to_string(goes_on.error());
+    httplib::SSLClient another("127.0.0.1", server.port());
+    another.set_ca_cert_path(first.root_file.c_str());  // the root it was told to trust once
+    another.enable_server_certificate_verification(true);
+    EXPECT_TRUE(another.Get("/health"));
+    std::ofstream(tls + "/broken.pem") << "not a certificate";
+    EXPECT_THROW(server.use_certificate(tls + "/broken.pem", renewed.key_file), CannotServe);
+    EXPECT_EQ(greeted_with(server.port()), after);
 }
 
 TEST(Serve, NamesOfCertificatesAreCheckedBeforeAnythingIsMade) {

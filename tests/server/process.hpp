@@ -28,6 +28,7 @@ class Serving {
     explicit Serving(const ServeOptions& options, const std::function<void()>& before = {}) {
         int ends[2];
         if (::pipe(ends) != 0) return;
+        std::fflush(stdout);  // what waits there is not the child's
         pid_ = ::fork();
         if (pid_ == 0) {
             ::dup2(ends[1], STDOUT_FILENO);

@@ -7,9 +7,12 @@
 #include <sys/socket.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <csignal>
 #include <memory>
 #include <string>
+
+#include "seatwright/base/sha256.hpp"
 
 namespace seatwright::server {
 
@@ -67,6 +70,18 @@ class Raw {
             all.append(room, 0, static_cast<std::size_t>(count));
         }
         return all;
+    }
+
+    // SHA-256 of the DER form of what the other side showed, hexadecimal; empty: nothing.
+    std::string certificate() const {
+        const std::unique_ptr<X509, void (*)(X509*)> shown(
+            ssl_ ? SSL_get1_peer_certificate(ssl_.get()) : nullptr, X509_free);
+        if (!shown) return {};
+        unsigned char* der = nullptr;
+        const int size = i2d_X509(shown.get(), &der);
+        const std::string bytes(reinterpret_cast<char*>(der), static_cast<std::size_t>(std::max(size, 0)));
+        OPENSSL_free(der);
+        return sha256(bytes);
     }
 
   private:

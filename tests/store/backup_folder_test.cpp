@@ -39,7 +39,7 @@ TEST(BackupFolder, SevenDaysFourWeeksTwelveMonthsStayOverTheYears) {
     sys_days today = first;
     for (int night = 0; night < 500; ++night, today += days(1)) {
         std::ofstream(folder.file(nightly_name(today))) << night;
-        prune(folder.path());
+        prune(folder.path(), today);
     }
     today -= days(1);
     const auto left = backups_in(folder.path());

@@ -99,7 +99,7 @@ TEST(Chain, EveryFieldIsHeldAgainstTheDigest) {
     for (const std::string change :
          {"sequence = 40", "client_key = 'other-key'", "kind = 'seat'", "head = '2'", "valve = '1E'",
           "content = '{\"runout\":1}'", "units = 'in'", "made_by = 2", "made_ms = made_ms + 1", "said_ms = 5",
-          "corrects = 4", "is_withdrawn = 1", "is_repeat = 0", "reason = 'none'"}) {
+          "corrects = 4", "is_withdrawn = 1", "is_repeat = 0", "reason = 'none'", "read_by = 2"}) {
         const ClosedHouse house(4);
         house.bare("drop trigger entry_no_update");
         house.bare(
@@ -140,6 +140,7 @@ TEST(Chain, EntriesFromBeforeThereWasOneGetTheirs) {
           "survey_entry", "survey",        "casting_version", "casting_taught", "casting_offer",
           "casting"})
         house.bare("drop table " + table);
+    house.bare("alter table entry drop column read_by");
     house.bare("alter table login drop column address");
     house.bare("alter table login drop column by_pin");
     for (const std::string table : {"person", "login", "job", "job_original", "job_version", "entry",

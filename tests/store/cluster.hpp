@@ -46,6 +46,29 @@ class Cluster {
         const auto made = set_up_server(url("shop", "shop_owner"), "shop_server");
         if (!made) throw std::runtime_error(made.error().text);
     }
+    // A standby of that one, in step with it from now on: a commit waits for it.
+    explicit Cluster(Cluster& first, const std::filesystem::path& where = room()) : folder_(where) {
+        give_to_user();
+        const int status = wait(run_as_user({"pg_basebackup", "-D", data(), "-h", first.socket(), "-U",
+                                             "super", "-X", "stream", "-R", "--no-sync", "-c", "fast"}));
+        if (status != 0) throw std::runtime_error("pg_basebackup failed: " + log());
+        start();
+        first.set("synchronous_standby_names", "*");
+        for (int i = 0; i < 400; ++i) {
+            if (first.text("postgres",
+                           "select cast(count(*) as text) from pg_stat_replication where sync_state = "
+                           "'sync'") == "1")
+                return;
+            std::this_thread::sleep_for(std::chrono::milliseconds(25));
+        }
+        throw std::runtime_error("the standby does not keep in step: " + log());
+    }
+    // A standby becomes the one that writes.
+    void take_over() const {
+        if (text("postgres", "select cast(pg_promote() as text)") != "true")
+            throw std::runtime_error("the standby does not take over: " + log());
+    }
+    std::string socket() const { return socket_; }
     ~Cluster() { stop(SIGQUIT); }  // its data go with it
     Cluster(const Cluster&) = delete;
     Cluster& operator=(const Cluster&) = delete;
@@ -125,7 +148,6 @@ class Cluster {
         return Sql(dialect.backend(), dialect.connect(url(database, "super")));
     }
     std::string data() const { return socket() + "/data"; }
-    std::string socket() const { return socket_; }
     std::string log() const {
         std::string all;
         std::FILE* file = std::fopen((socket() + "/log").c_str(), "r");

@@ -31,6 +31,7 @@ class OlderCopy {
 class StateFolder {
   public:
     StateFolder() { ::setenv("STATE_DIRECTORY", folder_.path().c_str(), 1); }
+    std::string path() const { return folder_.path(); }
     ~StateFolder() { ::unsetenv("STATE_DIRECTORY"); }
     StateFolder(const StateFolder&) = delete;
     StateFolder& operator=(const StateFolder&) = delete;

@@ -142,6 +142,7 @@ TEST(TextChain, TextsFromBeforeThereWereDigestsGetTheirs) {
           "feed", "sending_line", "sending", "place", "survey_entry", "survey", "casting_version",
           "casting_taught", "casting_offer", "casting"})
         shop.bare("drop table " + table);
+    shop.bare("alter table entry drop column read_by");
     shop.bare("alter table login drop column by_pin");
     for (const std::string table :
          {"person", "login", "job", "job_original", "job_version", "entry", "shelf_version", "ledger",

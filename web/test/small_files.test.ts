@@ -10,6 +10,7 @@ const alone: Record<string, string> = {
   'pages/help.tsx': 'fetched when it is first asked for',
   'pages/tour.tsx': 'fetched when it is first asked for',
   'parts/link_here.tsx': 'fetched when it is first asked for',
+  'parts/who_reads.tsx': 'fetched when it is first asked for',
   'state/shortcuts.ts': 'started by main.tsx, which starts all and does nothing itself',
 };
 

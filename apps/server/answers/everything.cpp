@@ -83,15 +83,16 @@ void put_versions(Everything& all, const std::string& folder, long long job) {
 
 // The photographs they name too.
 void put_entries(Everything& all, const std::string& folder, long long job) {
-    std::string table = row_of({"number", "at", "by", "kind", "head", "valve", "values", "units", "corrects",
-                                "withdrawn", "repeat", "reason", "digest"});
+    std::string table = row_of({"number", "at", "by", "read_by", "kind", "head", "valve", "values", "units",
+                                "corrects", "withdrawn", "repeat", "reason", "digest"});
     std::set<std::string> seen;
     const auto entries = store::Entries(all.database).list(job, 0);
     std::map<long long, long long> numbers;
     for (const auto& e : entries) numbers[e.id] = e.sequence;
     for (const auto& e : entries) {
-        table += row_of({std::to_string(e.sequence), store::iso_time(e.at_ms), e.by, name_of(e.kind), e.head,
-                         e.valve, e.values.dump(), e.units == LengthUnit::inch ? "in" : "mm",
+        table += row_of({std::to_string(e.sequence), store::iso_time(e.at_ms), e.by, e.read_by_name,
+                         name_of(e.kind), e.head, e.valve, e.values.dump(),
+                         e.units == LengthUnit::inch ? "in" : "mm",
                          e.corrects ? std::to_string(numbers[*e.corrects]) : "", e.withdrawn ? "yes" : "",
                          e.repeat ? "yes" : "", e.reason, e.digest});
         for (const auto& value : e.values) {

@@ -77,6 +77,7 @@ report::JsonText text_of(const store::Entry& e, const store::Standing& standing)
             {"values", JsonText::of(values_text(e))},
             {"units", e.units == LengthUnit::inch ? "in" : "mm"},
             {"by", e.by},
+            {"read_by", e.read_by ? JsonText(e.read_by_name) : JsonText()},
             {"at", store::iso_time(e.at_ms)},
             {"made_at", e.said_ms ? JsonText(store::iso_time(*e.said_ms)) : JsonText()},
             {"corrects", whole(e.corrects)},

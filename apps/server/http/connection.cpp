@@ -92,7 +92,9 @@ void Connection::late() {
         case Phase::body:
             return turn_away(408, "the request did not come to its end in time");
         case Phase::live:
-            return look_after_live();
+            if (Clock::now() >= sign_at_) return look_after_live();
+            alarm_at(sign_at_);
+            return tell_live();
         case Phase::hearing:
         case Phase::working:
             return;
@@ -307,14 +309,24 @@ void Connection::begin_live() {
     if (ended_) return end();
     phase_ = Phase::live;
     ahead_.clear();
-    alarm_at(Clock::now() + house_.options.times.heartbeat);
-    live_->listen([me = weak_from_this()] { tell(me, &Connection::tell_live); });
-    tell_live();
+    sign_at_ = Clock::now() + house_.options.times.heartbeat;
+    alarm_at(sign_at_);
+    live_->listen([me = weak_from_this()] { tell(me, &Connection::live_woken); });
+    live_woken();
     read_more();
 }
 
+void Connection::live_woken() {
+    woken_ = true;
+    tell_live();
+}
+
+// The first of a burst goes at once, those behind it together: a screen is not woken for each of them.
 void Connection::tell_live() {
-    if (phase_ != Phase::live || telling_) return;
+    if (phase_ != Phase::live || telling_ || !woken_) return;
+    if (const auto next = told_at_ + house_.options.times.gather; Clock::now() < next && next < sign_at_)
+        return alarm_at(next);
+    woken_ = false;
     const auto text = live_->take();
     if (!text) return end_live();
     if (!text->empty()) tell_text(*text);
@@ -322,8 +334,9 @@ void Connection::tell_live() {
 
 void Connection::tell_text(const std::string& text) {
     telling_ = true;
+    told_at_ = Clock::now();
     told_ = old_ ? text : fmt::format("{:x}\r\n{}\r\n", text.size(), text);
-    told_until_ = Clock::now() + house_.options.times.write;
+    told_until_ = told_at_ + house_.options.times.write;
     wire_->write(told_, {}, [me = shared_from_this()](bool good) {
         me->telling_ = false;
         if (me->phase_ != Phase::live) return;
@@ -334,7 +347,8 @@ void Connection::tell_text(const std::string& text) {
 // A sign of life, also among events: whoever has lost their login meanwhile hears no more.
 void Connection::look_after_live() {
     if (telling_ && Clock::now() >= told_until_) return end();
-    alarm_at(Clock::now() + house_.options.times.heartbeat);
+    sign_at_ = Clock::now() + house_.options.times.heartbeat;
+    alarm_at(sign_at_);
     if (telling_) return;
     house_.workers.add([me = shared_from_this(), live = live_]() mutable {
         auto text = live->heartbeat();

@@ -106,6 +106,7 @@ class Connection : public std::enable_shared_from_this<Connection> {
     void leave();
     // The answer without an end.
     void begin_live();
+    void live_woken();
     void tell_live();
     void tell_text(const std::string& text);
     void look_after_live();
@@ -137,9 +138,10 @@ class Connection : public std::enable_shared_from_this<Connection> {
     std::string head_text_;
     std::string_view left_;  // of the answer's body
     std::shared_ptr<Live> live_;
+    bool woken_ = false;  // there is something to tell, or it is over
     bool telling_ = false;
     std::string told_;
-    Clock::time_point told_until_;
+    Clock::time_point told_at_, told_until_, sign_at_;
 };
 
 // A whole head, read by the HTTP library (web_server.cpp); nothing if it is none.

@@ -28,6 +28,8 @@ struct ConnectionTimes {
     Span body = std::chrono::seconds(30);       // the whole of it
     Span write = std::chrono::seconds(10);      // a piece of an answer nobody takes
     Span heartbeat = std::chrono::seconds(10);  // of an answer without an end
+    Span gather = std::chrono::milliseconds(
+        25);  // between two writes of such a one: what comes in a burst goes together
 };
 
 // What becomes of a request whose head has come.

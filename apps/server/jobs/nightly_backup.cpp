@@ -5,6 +5,7 @@
 #include <spdlog/spdlog.h>
 #include <sys/stat.h>
 
+#include <algorithm>
 #include <ctime>
 #include <filesystem>
 
@@ -71,7 +72,9 @@ void NightlyBackup::tend(std::chrono::local_seconds now) {
     const auto date = std::chrono::floor<days>(now);
     const sys_days today(date.time_since_epoch());
     const auto all = store::backups_in(to_);
-    if (!all.empty() && (all.back() >= today || now - date < two)) return;
+    // One of a later day was made by a clock that was wrong: it keeps nobody from making today's.
+    const bool made = std::find(all.begin(), all.end(), today) != all.end();
+    if (made || (!all.empty() && all.front() < today && now - date < two)) return;
     std::string failed;
     try {
         make(today);
@@ -96,7 +99,7 @@ void NightlyBackup::make(sys_days day) {
     if (!contents) throw std::runtime_error(contents.error().text);
     std::string wrong;
     if (!contents->damage.empty()) wrong = contents->damage.front();
-    if (wrong.empty()) wrong = replay(trial.string());
+    if (wrong.empty()) wrong = replay(trial.string(), day);
     if (!wrong.empty()) {
         fs::remove(trial, failed);
         throw std::runtime_error(wrong);
@@ -105,12 +108,12 @@ void NightlyBackup::make(sys_days day) {
         store::copy_photographs(store::photographs_folder(data_), store::photographs_folder(to_));
     if (!photographs) throw std::runtime_error(photographs.error().text);
     fs::rename(trial, target);
-    store::prune(to_);
+    store::prune(to_, day);
 }
 
 // Put back into a folder of its own and one job of it, each night another, worked out: empty, or what is
 // wrong. A job that nobody has changed since must give what the running workbench gives.
-std::string NightlyBackup::replay(const std::string& backup) const {
+std::string NightlyBackup::replay(const std::string& backup, sys_days day) const {
     const FolderAside aside(fs::path(to_) / "trial-of-newest");
     const auto restored = store::restore(backup, aside.path());
     if (!restored) return restored.error().text;
@@ -118,8 +121,8 @@ std::string NightlyBackup::replay(const std::string& backup) const {
     JobCache there(database);
     const auto rows = store::Jobs(database).rows(false);
     if (rows.empty()) return {};
-    const auto night = std::chrono::floor<days>(std::chrono::system_clock::now()).time_since_epoch().count();
-    const long long job = rows[static_cast<std::size_t>(night) % rows.size()].id;
+    const auto night = static_cast<std::size_t>(day.time_since_epoch().count());
+    const long long job = rows[night % rows.size()].id;
     try {
         const std::string again = head_worked_out(there, job);
         const auto now = cache_.stored(job), then = there.stored(job);
@@ -139,6 +142,7 @@ NightlyBackup::Standing NightlyBackup::standing() const {
     if (to_.empty()) return out;
     const auto all = store::backups_in(to_);
     out.count = all.size();
+    out.days_made = all;
     if (!all.empty()) out.newest = all.back();
     out.same_disk = on_one_disk(data_, to_);
     const std::lock_guard lock(mutex_);
@@ -148,7 +152,9 @@ NightlyBackup::Standing NightlyBackup::standing() const {
 
 std::string NightlyBackup::warning(sys_days today) const {
     constexpr days most{2};
-    const Standing now = standing();
+    Standing now = standing();
+    std::erase_if(now.days_made, [&](sys_days day) { return day > today + days(1); });
+    now.newest = now.days_made.empty() ? std::nullopt : std::optional(now.days_made.back());
     if (now.folder.empty()) return {};
     if (!now.newest && now.failed.empty()) return {};  // the first is being made
     if (now.newest && today - *now.newest <= most && now.failed.empty()) return {};

@@ -7,6 +7,7 @@
 #include <mutex>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "server/jobs/job_cache.hpp"
 
@@ -25,6 +26,7 @@ class NightlyBackup {
     struct Standing {
         std::string folder;  // empty: none are made
         std::optional<std::chrono::sys_days> newest;
+        std::vector<std::chrono::sys_days> days_made;  // oldest first
         std::size_t count = 0;
         bool same_disk = false;  // as the data
         std::string failed;      // why the last try failed; empty: it did not
@@ -35,7 +37,7 @@ class NightlyBackup {
 
   private:
     void make(std::chrono::sys_days day);
-    std::string replay(const std::string& backup) const;
+    std::string replay(const std::string& backup, std::chrono::sys_days day) const;
     JobCache& cache_;
     std::string data_, to_;
     mutable std::mutex mutex_;

@@ -153,14 +153,30 @@ void take_names_out(NewEntry& entry, const store::Person& person) {
         if (said == entry.values.end()) continue;
         if (*said != person.name)
             throw http_error(
-                400, fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out, or "
-                                 "let them log in and say it themselves",
-                                 key, person.name));
+                400, fmt::format("{} is who is logged in, {}: nobody is named for another; leave it out{}",
+                                 key, person.name,
+                                 key == "by" ? ", or say who read it as read_by beside the values"
+                                             : ", or let them log in and accept it themselves"));
         if (key == "by")
             entry.values.erase(said);
         else
             *said = store::who_is_logged_in;
     }
+}
+
+// Who reads for the one who types is somebody of this shop.
+void name_reader(NewEntry& entry, const Json& body, Call& call, Workbench& bench) {
+    const auto name = text_field_if(body, "read_by");
+    if (!name || name->empty()) return;
+    if (!store::is_reading(entry.kind))
+        throw http_error(400, "read_by says who read a reading; this is none");
+    constexpr std::size_t longest = 80;  // bytes; nobody has a longer name
+    const auto reader = name->size() <= longest ? bench.people.named(*name) : std::nullopt;
+    if (!reader || !reader->active)
+        throw http_error(400,
+                         "read_by: nobody of that name may log in here; it is the name of somebody of this "
+                         "shop, as /api/people/names has it");
+    if (reader->id != call.person().id) entry.read_by = reader->id;
 }
 
 // A photograph comes as the bytes of a JPEG in base64; what is stored in the entry is its name, the SHA-256
@@ -198,6 +214,7 @@ void new_entry(Call& call, Workbench& bench) {
     e.values = *values;
     if (!e.values.is_object()) throw http_error(400, "the values of an entry are an object of keys");
     take_names_out(e, call.person());
+    name_reader(e, body, call, bench);
     keep_photograph(bench, e);
     if (store::is_reading(e.kind) && !e.withdrawn && !body.contains("units"))
         throw http_error(400, "units is missing: in or mm");

@@ -338,6 +338,12 @@ void add_people_routes(Router& router, Workbench& bench) {
                     for (const auto& person : bench.people.all()) list.push_back(to_json(person));
                     call.answer(200, {{"people", list}});
                 }});
+    router.add({"GET", "/api/people/names", Role::machinist, [&](Call& call) {
+                    Json names = Json::array();
+                    for (const auto& person : bench.people.all())
+                        if (person.active) names.push_back(person.name);
+                    call.answer(200, {{"names", names}});
+                }});
     router.add({"POST", "/api/people", Role::lead, [&](Call& call) {
                     const Json body = call.json();
                     call.answer(201, to_json(take(bench.people.add(call.person(), text_field(body, "name"),

@@ -90,8 +90,9 @@ std::set<sys_days> kept_of(const std::vector<sys_days>& all) {
     return kept;
 }
 
-int prune(const std::string& folder) {
-    const auto all = backups_in(folder);
+int prune(const std::string& folder, sys_days today) {
+    auto all = backups_in(folder);
+    std::erase_if(all, [&](sys_days day) { return day > today; });
     const auto kept = kept_of(all);
     int removed = 0;
     for (const sys_days day : all) {

@@ -27,8 +27,9 @@ std::vector<std::chrono::sys_days> backups_in(const std::string& folder);
 // Weeks begin on Mondays (ISO 8601). The newest of all is always kept.
 std::set<std::chrono::sys_days> kept_of(const std::vector<std::chrono::sys_days>& days);
 
-// Removes what kept_of leaves out; files of other names are never touched. How many.
-int prune(const std::string& folder);
+// Removes what kept_of leaves out; files of other names are never touched, nor do days after today count: a
+// clock that was wrong made them. How many.
+int prune(const std::string& folder, std::chrono::sys_days today);
 
 // The step the data of that file are at; none: there is no such file, or no data of ours in it.
 std::optional<long long> migration_of(const std::string& file);

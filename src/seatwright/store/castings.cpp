@@ -43,9 +43,8 @@ void insert_version(Sql& sql, std::optional<long long> person, long long id, lon
                     const std::string& text, const std::string& what) {
     const long long shop = sql.shop(), now = now_ms();
     NullableNumber by(person);
-    sql << "insert into casting_version (shop, casting_id, version, body, made_ms, made_by, what) values "
-           "(:shop, "
-           ":id, :version, :body, :now, :by, :what)",
+    sql << "insert into casting_version (shop, casting_id, version, body, made_ms, made_by, what, line) "
+           "select :shop, :id, :version, :body, :now, :by, :what, coalesce(max(id), 0) from ledger",
         soci::use(shop), soci::use(id), soci::use(version), soci::use(text), soci::use(now),
         soci::use(by.value, by.state), soci::use(what);
 }

@@ -41,6 +41,7 @@ std::string digest_of(const EntryFacts& e, const std::string& before) {
     for (const std::string* text :
          {&e.client_key, &e.kind, &e.head, &e.valve, &e.content, &e.units, &e.reason})
         put(all, *text);
+    if (e.read_by) put(all, e.read_by);  // digests from before there was such a field stay what they are
     return sha256(all);
 }
 

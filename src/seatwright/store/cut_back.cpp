@@ -110,10 +110,11 @@ void cut_the_rest(Sql& sql, const Cut& cut) {
             "update casting_offer set decision = '' where job_id in (select job_id from ledger where "
             "id > :cut and what like '%{}')",
             of_its_casting)});
-    for (const std::string table :
-         {"program_taken", "limits_accepted", "issue", "sending_line", "sending", "casting_version",
-          "casting_offer", "survey_entry", "survey", "login_line"})
+    run(sql, cut.line, {"delete from casting_version where line >= :cut"});
+    for (const std::string table : {"program_taken", "limits_accepted", "issue", "sending_line", "sending",
+                                    "casting_offer", "survey_entry", "survey", "login_line"})
         run(sql, cut.at_ms, {"delete from " + table + " where made_ms > :cut"});
+    run(sql, cut.at_ms, {"delete from casting_version where line is null and made_ms > :cut"});
     for (const std::string table : {"program_taken", "limits_open", "limits_accepted", "issue", "sending",
                                     "casting_offer", "casting_taught", "job_order", "head_serial"})
         run(sql, {"delete from " + table + " where job_id not in (select id from job)"});

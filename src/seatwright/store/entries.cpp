@@ -39,6 +39,8 @@ Entry entry_in_row(const EntryRow& row) {
     e.withdrawn = f.withdrawn;
     e.repeat = f.repeat;
     e.reason = f.reason;
+    e.read_by = f.read_by;
+    e.read_by_name = row.read_by;
     return e;
 }
 
@@ -69,13 +71,14 @@ struct NextNumber {
 // Its binds, in this order, are those of InsertEntry.
 constexpr std::string_view insert_row =
     "insert into entry (job_id, sequence, client_key, kind, head, valve, content, units, made_by, made_ms, "
-    "said_ms, corrects, is_withdrawn, is_repeat, reason) values (:job, :sequence, :key, :kind, :head, "
+    "said_ms, corrects, is_withdrawn, is_repeat, reason, read_by) values (:job, :sequence, :key, :kind, "
+    ":head, "
     ":valve, "
-    ":content, :units, :by, :now, :said, :corrects, :withdrawn, :again, :reason)";
+    ":content, :units, :by, :now, :said, :corrects, :withdrawn, :again, :reason, :read)";
 
 struct InsertEntry {
     EntryFacts f;
-    NullableNumber said, corrects;
+    NullableNumber said, corrects, read_by;
     long long withdrawn = 0, repeat = 0, id = 0;
     template <class To>
     auto in(To& to) {
@@ -83,7 +86,8 @@ struct InsertEntry {
                 soci::use(f.client_key), soci::use(f.kind), soci::use(f.head), soci::use(f.valve),
                 soci::use(f.content), soci::use(f.units), soci::use(f.made_by), soci::use(f.made_ms),
                 soci::use(said.value, said.state), soci::use(corrects.value, corrects.state),
-                soci::use(withdrawn), soci::use(repeat), soci::use(f.reason), soci::into(id));
+                soci::use(withdrawn), soci::use(repeat), soci::use(f.reason),
+                soci::use(read_by.value, read_by.state), soci::into(id));
     }
 };
 
@@ -107,7 +111,8 @@ struct InsertWhole {
                 soci::use(f.head), soci::use(f.valve), soci::use(f.content), soci::use(f.units),
                 soci::use(f.made_by), soci::use(f.made_ms), soci::use(entry.said.value, entry.said.state),
                 soci::use(entry.corrects.value, entry.corrects.state), soci::use(entry.withdrawn),
-                soci::use(entry.repeat), soci::use(f.reason), soci::use(digest), soci::use(what),
+                soci::use(entry.repeat), soci::use(f.reason),
+                soci::use(entry.read_by.value, entry.read_by.state), soci::use(digest), soci::use(what),
                 soci::into(entry.id), soci::into(line));
     }
 };
@@ -122,7 +127,7 @@ bool is_known(Sql& sql, long long job, const std::string& client_key) {
 bool same_content(const NewEntry& a, const NewEntry& b) {
     return a.kind == b.kind && a.head == b.head && a.valve == b.valve && a.values == b.values &&
            a.units == b.units && a.corrects == b.corrects && a.withdrawn == b.withdrawn &&
-           a.repeat == b.repeat && a.reason == b.reason;
+           a.repeat == b.repeat && a.reason == b.reason && a.read_by == b.read_by;
 }
 
 std::string said_of(const NewEntry& e) {
@@ -161,15 +166,25 @@ EntryFacts facts_of(const Person& by, const NewEntry& entry, const EntryPlace& p
             entry.valve,
             entry.values.dump(),
             entry.units == LengthUnit::inch ? "in" : "mm",
-            entry.reason};
+            entry.reason,
+            entry.read_by};
 }
 
 void fill(InsertEntry& s, const EntryFacts& f) {
     s.f = f;
     s.said = NullableNumber(f.said_ms);
     s.corrects = NullableNumber(f.corrects);
+    s.read_by = NullableNumber(f.read_by);
     s.withdrawn = f.withdrawn ? 1 : 0;
     s.repeat = f.repeat ? 1 : 0;
+}
+
+// Of who read it; empty where that is who typed it.
+std::string reader_of(Sql& sql, const NewEntry& entry) {
+    std::string name;
+    if (entry.read_by)
+        sql << "select name from person where id = :id", soci::use(*entry.read_by), soci::into(name);
+    return name;
 }
 
 // With its line of the Ledger.
@@ -182,6 +197,7 @@ Entry insert_told(Sql& sql, const Person& by, const NewEntry& entry, const Entry
     EntryRow row;
     row.facts = facts_of(by, entry, place);
     row.by = by.name;
+    row.read_by = reader_of(sql, entry);
     row.digest = digest_of(row.facts, place.before);
     const auto done = KeptStatements::run<InsertWhole>(sql, [&](InsertWhole& s) {
         fill(s.entry, row.facts);
@@ -200,6 +216,7 @@ Entry insert_entry(Sql& sql, const Person& by, const NewEntry& entry, const Entr
     row.facts = facts_of(by, entry, place);
     row.id = KeptStatements::run<InsertEntry>(sql, [&](InsertEntry& s) { fill(s, row.facts); }).fields.id;
     row.by = by.name;
+    row.read_by = reader_of(sql, entry);
     row.digest = digest_of(row.facts, place.before);
     keep_digest(sql, row.id, row.facts, *row.digest);
     return entry_in_row(row);

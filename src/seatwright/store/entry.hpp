@@ -46,15 +46,18 @@ struct NewEntry {
     bool withdrawn = false;             // only takes back the one it corrects
     bool repeat = false;                // a deliberate second reading: both are used
     std::string reason;
+    // Who read it, where the login only typed it: another person of the shop, by number.
+    std::optional<long long> read_by;
 };
 
 struct Entry : NewEntry {
     long long id = 0;
     long long job = 0;
-    long long sequence = 0;  // 1, 2, 3 … in the job
-    long long at_ms = 0;     // when the store wrote it
-    std::string by;
-    std::string digest;  // over it and all before it in the job (store/chain.hpp)
+    long long sequence = 0;    // 1, 2, 3 … in the job
+    long long at_ms = 0;       // when the store wrote it
+    std::string by;            // whose login it came from
+    std::string read_by_name;  // of `read_by`, as it is now
+    std::string digest;        // over it and all before it in the job (store/chain.hpp)
 };
 
 }  // namespace seatwright::store

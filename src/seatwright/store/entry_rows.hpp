@@ -15,12 +15,14 @@ struct EntryFacts {
     std::optional<long long> said_ms, corrects;
     bool withdrawn = false, repeat = false;
     std::string client_key, kind, head, valve, content, units, reason;
+    std::optional<long long> read_by;
 };
 
 struct EntryRow {
     long long id = 0;
     EntryFacts facts;
     std::string by;                     // the name that number has now
+    std::string read_by;                // that of read_by; empty where it is nobody
     std::optional<std::string> digest;  // as it was stored (store/chain.hpp)
 };
 

@@ -55,12 +55,17 @@ std::string LastDigests::file_beside(const std::string& database_file) {
     return database_file + "-last";
 }
 
-std::string LastDigests::file_of_server(const std::string& url, long long shop) {
+std::string LastDigests::service_folder() {
     const char* given = std::getenv("STATE_DIRECTORY");
-    if (given == nullptr || *given == '\0') return {};
-    const std::string folders = given;  // with colons between
+    const std::string folders = given == nullptr ? "" : given;  // with colons between
+    return folders.substr(0, folders.find(':'));
+}
+
+std::string LastDigests::file_of_server(const std::string& url, long long shop) {
+    const std::string folder = service_folder();
+    if (folder.empty()) return {};
     const std::string name = sha256(fmt::format("{} {}", shown_address(url), shop)).substr(0, 16);
-    return (std::filesystem::path(folders.substr(0, folders.find(':'))) / (name + "-last")).string();
+    return (std::filesystem::path(folder) / (name + "-last")).string();
 }
 
 LastDigests::LastDigests(const std::string& place, long long shop, Sql& sql)

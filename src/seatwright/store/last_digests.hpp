@@ -51,6 +51,8 @@ class LastDigests {
     // Of a database server: in the folder that belongs to the service (STATE_DIRECTORY, systemd.exec(5)), one
     // for each database and shop; empty without such a folder.
     static std::string file_of_server(const std::string& url, long long shop);
+    // The first folder systemd gives the service; empty without one.
+    static std::string service_folder();
 
   private:
     struct Line {

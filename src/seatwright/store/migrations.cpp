@@ -299,6 +299,17 @@ std::vector<std::string> screens(const Dialect& d) {
     };
 }
 
+// Who read what another typed (store/entry.hpp). No reference: persons are keyed by shop and number where
+// shops share a server, by number alone before that.
+std::vector<std::string> readers(const Dialect&) {
+    return {"alter table entry add column read_by bigint"};
+}
+
+// Behind which line of the Ledger a casting's text came in: a clock may be put back, lines go on.
+std::vector<std::string> casting_lines(const Dialect&) {
+    return {"alter table casting_version add column line bigint"};
+}
+
 const std::vector<Step>& steps() {
     static const std::vector<Step> all{{"people", people},
                                        {"jobs", jobs},
@@ -316,7 +327,9 @@ const std::vector<Step>& steps() {
                                        {"feeds", feeds},
                                        {"issues", issues},
                                        {"orders", orders},
-                                       {"screens", screens}};
+                                       {"screens", screens},
+                                       {"readers", readers},
+                                       {"casting lines", casting_lines}};
     return all;
 }
 
@@ -331,11 +344,13 @@ void take_steps(Sql& sql, const Dialect& dialect, long long reached) {
     for (long long number = reached + 1; number <= newest_migration(); ++number) {
         const Step& step = steps()[static_cast<std::size_t>(number - 1)];
         for (const auto& statement : step.statements(dialect)) sql << statement;
-        if (step.afterwards != nullptr) step.afterwards(sql);
         const long long now = now_ms();
         sql << "insert into migration (step, name, made_ms) values (:step, :name, :now)", soci::use(number),
             soci::use(step.name), soci::use(now);
     }
+    // They read rows as this program does, so with the columns of every step.
+    for (long long number = reached + 1; number <= newest_migration(); ++number)
+        if (const auto fill = steps()[static_cast<std::size_t>(number - 1)].afterwards) fill(sql);
 }
 
 std::string newer(long long reached) {

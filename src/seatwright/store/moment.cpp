@@ -50,8 +50,9 @@ std::optional<Moment> moment_of(Sql& sql, long long job, long long sequence) {
 std::optional<std::string> casting_at(Sql& sql, const std::string& name, const Moment& moment) {
     std::string text;
     sql << "select v.body from casting c join casting_version v on v.shop = c.shop and v.casting_id = c.id "
-           "where c.name = :name and v.made_ms <= :at order by v.version desc limit 1",
-        soci::use(name), soci::use(moment.at_ms), soci::into(text);
+           "where c.name = :name and case when v.line is null then v.made_ms <= :at else v.line < :line end "
+           "order by v.version desc limit 1",
+        soci::use(name), soci::use(moment.at_ms), soci::use(moment.line), soci::into(text);
     return sql.got_data() ? std::optional(text) : std::nullopt;
 }
 

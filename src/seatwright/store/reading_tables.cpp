@@ -28,15 +28,21 @@ bool imported(const NewEntry& entry) {
 }
 
 bool says_who_or_when(const NewEntry& entry) {
-    return entry.values.contains("by") || entry.values.contains("accepted_by") ||
+    return entry.read_by || entry.values.contains("by") || entry.values.contains("accepted_by") ||
            entry.values.contains("date");
+}
+
+// Who measured: who is logged in, or whom that person names; then it says whose word that is.
+std::string measured_by(const Entry& entry) {
+    return entry.read_by ? fmt::format("{} (entered by {})", entry.read_by_name, entry.by) : entry.by;
 }
 
 // A reading as its login and this server's clock say it: what a page sends as the name of who measured or
 // accepted, or as the day, is not shown as that person's word.
 Entry said_by_login(const Entry& entry) {
     Entry said = entry;
-    if (entry.kind == EntryKind::proof || said.values.contains("by")) said.values["by"] = entry.by;
+    if (entry.kind == EntryKind::proof || entry.read_by || said.values.contains("by"))
+        said.values["by"] = measured_by(entry);
     if (said.values.contains("accepted_by")) said.values["accepted_by"] = entry.by;
     if (said.values.contains("date")) said.values["date"] = iso_day(entry.at_ms);
     return said;

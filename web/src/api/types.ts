@@ -50,7 +50,7 @@ export interface Edit { key: string; value: unknown }
 export type EntryKind = 'touch' | 'level' | 'guide' | 'seat' | 'first' | 'proof' | 'choice' | 'override' | 'done' | 'note';
 export interface Entry {
   id: number; sequence: number; client_key: string; kind: EntryKind; head: string; valve: string; place: string;
-  values: Record<string, unknown>; units: LengthUnit; by: string; at: string; made_at?: string | null;
+  values: Record<string, unknown>; units: LengthUnit; by: string; read_by?: string | null; at: string; made_at?: string | null;
   corrects?: number | null; withdrawn?: boolean; repeat?: boolean; superseded_by?: number | null;
   live: boolean; conflict?: boolean; reason?: string;
 }

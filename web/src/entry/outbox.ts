@@ -6,6 +6,7 @@ import { ask, Away, get, Refusal, session } from '../api/client';
 import { valueAt } from '../api/tree';
 import type { Edit, Entry, EntryKind, Job, TreeValue } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
+import { readsHere } from '../state/reads_here';
 import type { Delta } from '../api/delta';
 import { disk } from './disk';
 import { EntryQueue, type NewEntry, type Outcome } from './queue';
@@ -87,11 +88,15 @@ export interface Reading {
   reason?: string;
 }
 
+const readings = new Set<EntryKind>(['touch', 'level', 'guide', 'seat', 'first', 'proof']);
+
+const readFor = (of: Reading) => (readsHere() !== '' && readings.has(of.kind) && !of.withdrawn ? { read_by: readsHere() } : {});
+
 export function record(job: number, reading: Reading, words: string): Promise<Waiting> {
   const place = reading.kind === 'level'
     ? `level/${reading.head}/${reading.valve}/${String(reading.values['across'])}`
     : `${reading.kind}/${reading.head}/${reading.valve}`;
-  return outbox.add(entryFor(job, `/jobs/${job}/entries`, { ...reading }, words, place));
+  return outbox.add(entryFor(job, `/jobs/${job}/entries`, { ...reading, ...readFor(reading) }, words, place));
 }
 
 export function takeBack(job: number, entry: Entry, words: string): Promise<Waiting> {

@@ -9,13 +9,16 @@ import { forgetDrafts } from '../entry/draft';
 import { headsKnown } from '../state/heads';
 import { headWords } from '../state/notes';
 import { chooseHead, headHere, job, state } from '../state/open_job';
-import { mayLead } from '../state/may';
+import { mayLead, mayRecord } from '../state/may';
 import { jobAddress, linkTo, route } from '../state/route';
+import { chooseReader, readsHere } from '../state/reads_here';
 import { keys, sheet, units, type Sheet } from '../state/settings';
 import { Fold } from './fold';
 import { later } from './later';
 
 const LinkHere = later<{ address: string; says: string }>(() => import('./link_here').then((m) => m.LinkHere));
+
+const WhoReads = later<Record<string, never>>(() => import('./who_reads').then((m) => m.WhoReads));
 
 const places = [
   { page: 'bench', address: '#/bench', name: 'Bench' },
@@ -38,6 +41,9 @@ export function Bar() {
             {places.map((p) => <a key={p.page} href={p.address} aria-current={here.page === p.page ? 'page' : undefined}>{p.name}</a>)}
           </nav>
         )}
+      {at && readsHere() !== '' && (
+        <button type="button" class="bar-reads" title="Readings typed here are read by somebody else: touch to end it" onClick={() => chooseReader('')}>{readsHere()} reads ✕</button>
+      )}
       {session.value?.by_pin && <button type="button" class="bar-leave" onClick={() => void signOut()}>Leave</button>}
       <Person />
     </header>
@@ -78,6 +84,7 @@ function Person() {
           <option value="on">on</option>
           <option value="off">off</option>
         </select>
+        {here.page === 'job' && mayRecord() && <Fold title="Somebody else reads" note={readsHere()} lazy><WhoReads /></Fold>}
         {here.page === 'job' && (
           <Fold title="Link to this head and stage" lazy>
             <LinkHere address={linkTo(here.id, here.room, headHere.value)} says={`Head ${headWords(headHere.value)}, ${here.room === 'machine' ? 'at the machine' : here.room}`} />

@@ -3,7 +3,7 @@
 import type { Conflict, Entry } from '../api/types';
 import { choose } from '../entry/outbox';
 import { chooseHead, entries, headHere, job } from '../state/open_job';
-import { valuesInWords } from './entry_words';
+import { valuesInWords, whose } from './entry_words';
 import { when } from './when';
 
 export function Conflicts() {
@@ -26,7 +26,7 @@ export function Conflicts() {
           <ul class="entries">
             {c.entries.map((entryId) => all.find((e) => e.id === entryId)).filter((e): e is Entry => e !== undefined).map((e) => (
               <li key={e.id}>
-                <span>{valuesInWords(e)}, {e.by}, {when(e.at)}{e.id === c.used ? ' (used until you choose)' : ''}</span>
+                <span>{valuesInWords(e)}, {whose(e)}, {when(e.at)}{e.id === c.used ? ' (used until you choose)' : ''}</span>
                 <button type="button" onClick={() => void choose(id, e, `choose for ${c.place}`)}>This one</button>
               </li>
             ))}

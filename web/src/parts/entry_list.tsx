@@ -8,7 +8,7 @@ import { entries, job, waitingHere } from '../state/open_job';
 import { mayRecord } from '../state/may';
 import { notesOf } from '../state/notes';
 import { Notes } from './notes_later';
-import { valuesInWords, waitingInWords } from './entry_words';
+import { valuesInWords, waitingInWords, whose } from './entry_words';
 import { when } from './when';
 
 export function EntryList(props: { kinds: EntryKind[]; head?: string; valve?: string; title: string }) {
@@ -42,7 +42,7 @@ function Stored(props: { entry: Entry; job: number }) {
   const notes = notesOf(entry.head).filter((n) => n.reading === entry.id).length;
   return (
     <li class={aside ? 'set-aside' : undefined}>
-      <span><b>{entry.valve}</b> {valuesInWords(entry)}, {entry.by}, {when(entry.at)}{madeBefore(entry)}</span>
+      <span><b>{entry.valve}</b> {valuesInWords(entry)}, {whose(entry)}, {when(entry.at)}{madeBefore(entry)}</span>
       {!aside && (mayRecord() || notes > 0) && <button type="button" aria-expanded={noting.value} onClick={() => { noting.value = !noting.value; }}>{notes === 0 ? 'Note' : `Notes (${notes})`}</button>}
       {!aside && mayRecord() && (
         <button type="button" onClick={() => void takeBack(props.job, entry, `take back ${entry.kind} ${entry.valve}`)}>

@@ -10,6 +10,9 @@ export function valuesInWords(entry: Some): string {
   return parts.length === 0 ? 'taken back' : parts.join(', ');
 }
 
+// Who read it, and who entered it where that is another.
+export const whose = (entry: Pick<Entry, 'by' | 'read_by'>) => (entry.read_by ? `read by ${entry.read_by}, entered by ${entry.by}` : entry.by);
+
 const plainNames = new Set(['across', 'by', 'stage', 'done', 'angles', 'what', 'verdict', 'date', 'gauge', 'calibrated', 'cutter', 'accepted_by', 'keep', 'trimmed']);
 const angleNames = new Set(['first', 'second']);
 
