@@ -6,7 +6,7 @@ import { useEffect } from 'preact/hooks';
 import { get, post, sentenceOf } from '../api/client';
 import { listen } from '../api/events';
 import type { Casting, Job, JobCard } from '../api/types';
-import { mayRecord } from '../state/may';
+import { mayLead, mayRecord } from '../state/may';
 import { go, jobAddress } from '../state/route';
 import { CastingCard } from './casting_card';
 import { fitting } from './casting_words';
@@ -53,7 +53,7 @@ export function Castings() {
             </select>
           </div>
           <button type="button" disabled={kept.value === ''} onClick={() => void keep()}>Keep it as a casting</button>
-          <label class="button file-button">Bring in a casting's file<input type="file" accept=".toml,text/plain" onChange={(e) => { const file = e.currentTarget.files?.[0]; if (file) void takeIn(file); }} /></label>
+          {mayLead() ? <label class="button file-button">Bring in a casting's file<input type="file" accept=".toml,text/plain" onChange={(e) => { const file = e.currentTarget.files?.[0]; if (file) void takeIn(file); }} /></label> : <p class="quiet">A casting's file from elsewhere brings limits with it: a lead brings it in.</p>}
         </div>
       )}
     </section>

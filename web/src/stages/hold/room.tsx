@@ -10,7 +10,7 @@ import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
-import { mayRecord } from '../../state/may';
+import { mayChange, whyNot } from '../../state/may';
 import { headHere, job, setups, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
@@ -152,13 +152,14 @@ function Fixtures() {
               <b>{f.name}</b>{f.name === used ? ', planned with' : ''}{f.best ? ', suits best' : ''}<br />
               {verdict(f)}
             </span>
-            {f.fits && f.name !== used && typeof used === 'string' && mayRecord() && (
+            {f.fits && f.name !== used && typeof used === 'string' && mayChange('fixture') && (
               <button type="button" class="no-print" aria-label={`Plan with it: ${f.name}`}
                       onClick={() => void change(here, [{ key: 'fixture', value: f.name }], `fixture: ${f.name}`)}>Plan with it</button>
             )}
           </li>
         ))}
       </ul>
+      {whyNot('fixture') && <p class="quiet">{whyNot('fixture')}</p>}
       </section>
     </Fold>
   );
