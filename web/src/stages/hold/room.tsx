@@ -5,7 +5,7 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { valueAt } from '../../api/tree';
 import type { DrawingName, Fixture, Setup } from '../../api/types';
 import { change } from '../../entry/outbox';
-import { inWords, showAngle, showLength, showNumber } from '../../numbers/show';
+import { inWords, showAngle, showLength, showNumber, trueMinus } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
@@ -141,7 +141,7 @@ function Fixtures() {
   const here = job.value;
   if (all.length === 0 || !here) return null;
   const used = valueAt(here.tables, 'fixture'); // a name, or the fixture itself
-  const verdict = (f: Fixture) => (f.fits ? f.why.replace(/^(fits|best): /, '') || 'it fits' : `does not fit: ${f.why}`);
+  const verdict = (f: Fixture) => (f.fits ? f.why.replace(/^(fits|best): /, '') || 'it fits' : `does not fit: ${trueMinus(f.why)}`);
   return (
     <Fold title="Fixtures of the shelf" note={`${all.filter((f) => f.fits).length} of ${all.length} fit`}>
       <section class="rows" aria-label="Fixtures of the shelf">
