@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { valuesInWords } from '../src/parts/entry_words';
 import { areaNumber, metalNumber, show, showChance, showRough, showTime, showUncertainty, trueMinus } from '../src/numbers/show';
 
 describe('numbers as shown', () => {
@@ -17,6 +18,10 @@ describe('numbers as shown', () => {
     expect(trueMinus('-0.5000')).toBe('−0.5000');
     expect(trueMinus('moves (-.0010 in), X=-1.5')).toBe('moves (−.0010 in), X=−1.5');
     for (const kept of ['program-6-A-1.ngc', '2026-11-30', '10-20 Nm', 'form-intake', '1-9/16']) expect(trueMinus(kept)).toBe(kept);
+  });
+  it('writes what was typed with the same minus and degrees, whatever was typed', () => {
+    expect(valuesInWords({ values: { across: 'cant', first: '0.12 deg', second: -0.08 }, units: 'in' })).toBe('across cant, first 0.12°, second −0.08°');
+    expect(valuesInWords({ values: { x: '-.5', y: '12.7 mm', date: '2026-11-30' }, units: 'in' })).toBe('x −.5 in, y 12.7 mm, date 2026-11-30');
   });
   it('never promises certainty', () => {
     expect(showChance(1)).toBe('> 99.999 %');
