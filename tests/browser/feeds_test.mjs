@@ -111,7 +111,7 @@ async function followed(server, browser, adapter, gauge) {
   const before = await page.evaluate((id) => fetch(`/api/jobs/${id}`).then((r) => r.json()).then((j) => j.sequence), job);
   await until('the newest is offered', async () => {
     await offered.click();
-    return page.evaluate(() => [...document.querySelectorAll('[aria-label=Touch] .field input')].map((i) => i.value).join(' ') === '0.012 mm -0.008 mm');
+    return page.evaluate(() => [...document.querySelectorAll('[aria-label=Touch] .field input')].map((i) => i.value).join(' ') === '0.000472 in -0.000315 in');
   });
   check(await page.evaluate((id) => fetch(`/api/jobs/${id}`).then((r) => r.json()).then((j) => j.sequence), job) === before, 'taking it stored it by itself');
   await page.locator('[aria-label=Touch] .key-enter').click();
@@ -169,7 +169,7 @@ async function pressed(page, gauge, entry, field, mm) {
   await input.focus();
   await pressedOnce(entry, gauge, `+${mm.toFixed(3).padStart(8, '0')}`);
   await entry.locator('[data-offered]').first().click();
-  check(await input.inputValue() === `${Number(mm.toFixed(5))} mm`, `${field} is ${await input.inputValue()}`);
+  check(await input.inputValue() === `${Number((mm / 25.4).toFixed(6))} in`, `${field} is ${await input.inputValue()}`);
   check(await entry.locator('[data-offered]').count() === 0, 'what was used is offered again');
 }
 
@@ -245,7 +245,7 @@ async function section(page, seat, gauge) {
   await seat.getByText('Worn section, point by point').click();
   const box = seat.locator('details', { hasText: 'Worn section, point by point' });
   await box.locator('[data-live] select').selectOption({ label: 'dial' });
-  for (const [field, line, mm] of [['Radius of the point', '+0026.120', '26.12 mm'], ['Height of the point', '-0000.031', '-0.031 mm']]) {
+  for (const [field, line, mm] of [['Radius of the point', '+0026.120', '1.028346 in'], ['Height of the point', '-0000.031', '-0.00122 in']]) {
     await box.getByLabel(field, { exact: true }).focus();
     await pressedOnce(box, gauge, line);
     await box.locator('[data-offered]').click();
@@ -253,7 +253,7 @@ async function section(page, seat, gauge) {
   }
   await box.getByRole('button', { name: 'Add the point' }).click();
   const lines = box.getByLabel('Radius and height, one point a line');
-  check(await lines.inputValue() === '26.12 mm -0.031 mm', `the section is ${await lines.inputValue()}`);
+  check(await lines.inputValue() === '1.028346 in -0.00122 in', `the section is ${await lines.inputValue()}`);
   await lines.fill(`${await lines.inputValue()}\n26.4 mm -0.012 mm\n26.7 mm 0.01 mm`);
 }
 
@@ -296,5 +296,5 @@ async function surveyed(page, server, gauge) {
   await reading.getByLabel('Turned half a turn').fill('-0.11');
   await picture(page, 'live-survey');
   await page.keyboard.press('Enter');
-  await ledgerSays(page, "recorded a level, from dial, by the gauge's button");
+  await ledgerSays(page, "the survey 'invented head': recorded a lean: ");
 }

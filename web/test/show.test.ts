@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { areaNumber, metalNumber, show, showChance, showRough, showTime, showUncertainty } from '../src/numbers/show';
+import { valuesInWords } from '../src/parts/entry_words';
+import { areaNumber, metalNumber, show, showChance, showRough, showTime, showUncertainty, trueMinus } from '../src/numbers/show';
 
 describe('numbers as shown', () => {
   it('shows inch with four decimals, mm with three', () => {
@@ -11,6 +12,16 @@ describe('numbers as shown', () => {
     expect(show(-1, 'length', 'mm')).toBe('−1.000 mm');
     expect(show(null, 'length', 'mm')).toBe('–');
     expect(show(Number.NaN, 'length', 'mm')).toBe('–');
+  });
+  it('writes figures within the server’s words with the same minus, and leaves names, days and ranges', () => {
+    expect(trueMinus('2 setups; A tilt 19.50°; B tilt -15.50° swing -3.00°')).toBe('2 setups; A tilt 19.50°; B tilt −15.50° swing −3.00°');
+    expect(trueMinus('-0.5000')).toBe('−0.5000');
+    expect(trueMinus('moves (-.0010 in), X=-1.5')).toBe('moves (−.0010 in), X=−1.5');
+    for (const kept of ['program-6-A-1.ngc', '2026-11-30', '10-20 Nm', 'form-intake', '1-9/16']) expect(trueMinus(kept)).toBe(kept);
+  });
+  it('writes what was typed with the same minus and degrees, whatever was typed', () => {
+    expect(valuesInWords({ values: { across: 'cant', first: '0.12 deg', second: -0.08 }, units: 'in' })).toBe('across cant, first 0.12°, second −0.08°');
+    expect(valuesInWords({ values: { x: '-.5', y: '12.7 mm', date: '2026-11-30' }, units: 'in' })).toBe('x −.5 in, y 12.7 mm, date 2026-11-30');
   });
   it('never promises certainty', () => {
     expect(showChance(1)).toBe('> 99.999 %');

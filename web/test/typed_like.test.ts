@@ -1,4 +1,6 @@
+import './browser_globals';
 import { describe, expect, it } from 'vitest';
+import './browser_globals';
 import { typedLike } from '../src/parts/tree_table';
 import { written } from '../src/numbers/written';
 import { parseQuantity } from '../src/numbers/parse';

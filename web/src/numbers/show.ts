@@ -5,6 +5,8 @@ import { factorOf, mmIn, pageUnit } from './quantity';
 
 // With a true minus, and none before a nought.
 export const minus = (text: string) => text.replace(/^-(?=.*[1-9])/, '−').replace(/^-/, '');
+// The same for figures within words of the server, which writes them as a file has them; names, days and ranges stay.
+export const trueMinus = (words: string) => words.replace(/(?<=^|[\s(±,;:×=])-(?=\.?\d)/g, '−');
 const absent = '–';
 
 const decimals: Partial<Record<Quantity, number>> = {

@@ -6,7 +6,8 @@ import { useEffect } from 'preact/hooks';
 import { get, post, sentenceOf } from '../api/client';
 import { listen } from '../api/events';
 import type { Casting, Job, JobCard } from '../api/types';
-import { mayRecord } from '../state/may';
+import { FirstOf, onPhone } from '../parts/first_of';
+import { mayLead, mayRecord } from '../state/may';
 import { go, jobAddress } from '../state/route';
 import { CastingCard } from './casting_card';
 import { fitting } from './casting_words';
@@ -40,9 +41,7 @@ export function Castings() {
       {all.value?.length === 0 && <p class="quiet">None yet. Keep a head of the shop as a casting, and each head that is finished adds to what is known of it.</p>}
       {(all.value?.length ?? 0) > 0 && shown.length === 0 && <p role="status">No casting fits what you search for.</p>}
       {(all.value?.length ?? 0) > 0 && <div><label for="casting-search">Search by name, number cast on it, valves, spacing</label><input id="casting-search" type="search" value={search.value} onInput={(e) => { search.value = e.currentTarget.value; }} /></div>}
-      <div class="cards">
-        {shown.map((c) => <CastingCard key={c.id} casting={c} begin={() => void begin(c)} tell={(path, body) => tell(c, path, body)} />)}
-      </div>
+      <FirstOf of={shown} what="castings" class="cards" most={onPhone() ? 4 : 10} row={(c) => <CastingCard key={c.id} casting={c} begin={() => void begin(c)} tell={(path, body) => tell(c, path, body)} />} />
       {mayRecord() && (
         <div class="acts no-print">
           <div>
@@ -53,7 +52,7 @@ export function Castings() {
             </select>
           </div>
           <button type="button" disabled={kept.value === ''} onClick={() => void keep()}>Keep it as a casting</button>
-          <label class="button file-button">Bring in a casting's file<input type="file" accept=".toml,text/plain" onChange={(e) => { const file = e.currentTarget.files?.[0]; if (file) void takeIn(file); }} /></label>
+          {mayLead() ? <label class="button file-button">Bring in a casting's file<input type="file" accept=".toml,text/plain" onChange={(e) => { const file = e.currentTarget.files?.[0]; if (file) void takeIn(file); }} /></label> : <p class="quiet">A casting's file from elsewhere brings limits with it: a lead brings it in.</p>}
         </div>
       )}
     </section>

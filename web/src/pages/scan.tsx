@@ -8,6 +8,7 @@ import type { Job, Scan, ScanHole, ScanHoleKind, ScanValve } from '../api/types'
 import type { LengthUnit } from '../numbers/quantity';
 import { showAngle, showLength } from '../numbers/show';
 import { Drawing } from '../parts/drawing';
+import { FirstOf, onPhone } from '../parts/first_of';
 import { Fold } from '../parts/fold';
 import { plain } from '../parts/plain';
 import { Warnings } from '../parts/warnings';
@@ -71,19 +72,22 @@ export function ScanPage(props: { id: string }) {
         <div class="beside-hero">
           <p class="next-step" data-next>{left.length > 0 ? `Look at ${left.map(([id]) => id).join(', ')} first.` : 'Look at every feature over its points, then make the job.'}</p>
           {trouble.value && <p class="sentence" role="alert">{trouble.value}</p>}
-          <ul class="entries scan-features" aria-label="Valves">
-            {here.found.valves.map((v) => <ValveRow key={v.id} valve={v} unit={unit} doubt={here.in_doubt?.[v.id]} />)}
-            {here.found.not_seen.map((n) => <li key={n.id} class="set-aside"><span><b>{n.id}</b>: {n.expected ? 'expected and not found' : 'too little of it is seen'}</span></li>)}
-          </ul>
+          <FirstOf of={here.found.valves} what="valves" class="entries scan-features" label="Valves" keep={(v) => v.id === name || left.some(([id]) => id === v.id)}
+                   row={(v) => <ValveRow key={v.id} valve={v} unit={unit} doubt={here.in_doubt?.[v.id]} />} />
+          {here.found.not_seen.length > 0 && (
+            <FirstOf of={here.found.not_seen} what="not seen" class="entries scan-features" label="Not seen"
+                     row={(n) => <li key={n.id} class="set-aside"><span><b>{n.id}</b>: {n.expected ? 'expected and not found' : 'too little of it is seen'}</span></li>} />
+          )}
           <Fold title="Holes" note={`${here.found.holes.length}`} open={here.found.holes.some((h) => here.in_doubt?.[h.id] !== undefined)}>
-            <ul class="entries scan-features">{here.found.holes.map((h) => <HoleRow key={h.id} hole={h} unit={unit} doubt={here.in_doubt?.[h.id]} />)}</ul>
+            <FirstOf of={here.found.holes} what="holes" class="entries scan-features" keep={(h) => h.id === name || left.some(([id]) => id === h.id)}
+                     row={(h) => <HoleRow key={h.id} hole={h} unit={unit} doubt={here.in_doubt?.[h.id]} />} />
           </Fold>
           <label class="scan-end"><input type="checkbox" checked={turned.value} onChange={() => { forget(); turned.value = !turned.value; }} /> Cylinder 1 is at the other end</label>
           <p class="acts"><button type="button" class="main-act" disabled={left.length > 0} onClick={() => void make()}>Make the job</button></p>
         </div>
       </div>
       <Fold title="Expected and not found, and what is asked" note={`${here.found.missing.length}`} open>
-        <ul class="entries">{here.found.missing.map((m) => <li key={m.what + m.why}><span><b>{m.what}</b>: {plain(m.why)} {plain(m.next)}</span></li>)}</ul>
+        <FirstOf of={here.found.missing} what="of them" most={onPhone() ? 4 : 10} row={(m) => <li key={m.what + m.why}><span><b>{m.what}</b>: {plain(m.why)} {plain(m.next)}</span></li>} />
       </Fold>
       <Fold title="What it stands on"><ul class="assumptions">{(here.found.assumptions ?? []).map((a) => <li key={a}>{a}</li>)}</ul></Fold>
     </main>

@@ -1,11 +1,13 @@
 // The Shelf: what the shop owns, in pictures to scale, searched, and asked which of it fits a job's seat; a lead may change it.
 
 import { useSignal, type Signal } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { ask, get, post, Refusal, sentenceOf } from '../api/client';
 import { listen } from '../api/events';
 import type { Edit, Fault, JobCard, Kind, Shelf, Tree, TreeValue } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
+import { FirstOf, onPhone } from '../parts/first_of';
 import { plain } from '../parts/plain';
 import { CutterPicture, FixturePicture, MachinePicture, PilotPicture } from '../parts/shelf_pictures';
 import { TreeTable } from '../parts/tree_table';
@@ -72,7 +74,7 @@ export function ShelfPage() {
       </div>
       {groups.map((g) => <Group key={g.key} table={g.key} machines={machines} name={g.name} value={tables[g.key]} units={units} search={search.value} asked={asked.value} onEdit={mayLead() ? edit : undefined} />)}
       {now && <OfNoMachine machines={machines} />}
-      {Object.keys(rest).length > 0 && <section><h2>Other tables</h2><TreeTable tree={rest} base="" onEdit={mayLead() ? edit : undefined} /></section>}
+      {Object.keys(rest).length > 0 && <section><Part name="Other tables" open={!onPhone()}><TreeTable tree={rest} base="" onEdit={mayLead() ? edit : undefined} /></Part></section>}
       {now && <AsText shelf={now} store={(text) => attempt(() => ask<Shelf>('PUT', '/shelf', { version: now.version, text, what: 'changed as text' }))} />}
     </main>
   );
@@ -80,10 +82,11 @@ export function ShelfPage() {
 
 // The page is long: a tap goes to the part one wants.
 function WhatIsHere() {
-  const parts = ['Castings', ...groups.map((g) => g.name), 'Places programs are sent to', 'Readings that come by themselves', 'Other tables'];
+  const parts = ['Castings', ...groups.map((g) => g.name), 'Gauges that go round', 'Other tables'];
   const to = (name: string) => {
     const heading = [...document.querySelectorAll<HTMLElement>('main h2')].find((h) => h.textContent?.startsWith(name));
     if (!heading) return;
+    heading.closest('details')?.setAttribute('open', '');
     heading.tabIndex = -1;
     heading.scrollIntoView({ block: 'start' });
     heading.focus({ preventScroll: true });
@@ -149,10 +152,9 @@ function Group(props: GroupProps) {
   const items = [...found].sort((a, b) => Number(b.fit?.fits ?? false) - Number(a.fit?.fits ?? false));
   return (
     <section aria-label={props.name}>
-      <h2>{props.name}</h2>
-      {all.length === 0 ? <p class="quiet">None on the shelf.</p> : items.length === 0 && <p class="quiet">None of this name.</p>}
-      <div class="cards shelf-cards">
-        {items.map(({ item, i, name, fit }) => (
+      <Part name={props.name} note={all.length === 0 ? 'none on the shelf' : `${all.length}`} open={!onPhone() || props.search.trim() !== '' || asked !== null}>
+        {all.length > 0 && items.length === 0 && <p class="quiet">None of this name.</p>}
+        <FirstOf of={items} what={props.name.toLowerCase()} class="cards shelf-cards" most={onPhone() ? 4 : Infinity} row={({ item, i, name, fit }) => (
           <article class="shelf-item" key={i} data-fits={fit ? String(fit.fits) : undefined}>
             <h3>{name}</h3>
             <PictureOf table={table} item={item} units={props.units} asked={asked} />
@@ -164,11 +166,19 @@ function Group(props: GroupProps) {
             </details>
             {table === 'machine' && props.machines.includes(name) && <><PlacesOf machine={name} machines={props.machines} /><FeedsOf machine={name} machines={props.machines} /></>}
           </article>
-        ))}
-      </div>
+        )} />
+      </Part>
     </section>
   );
 }
+
+// A part of the page under its heading, which opens and closes it.
+const Part = (props: { name: string; note?: string; open: boolean; children: ComponentChildren }) => (
+  <details class="fold shelf-part" open={props.open}>
+    <summary><h2>{props.name}</h2>{props.note && <span class="quiet">{props.note}</span>}</summary>
+    <div class="fold-in">{props.children}</div>
+  </details>
+);
 
 const Fitting = (props: { fits: boolean }) => (
   <svg class="fitting" viewBox="0 0 20 20" aria-hidden="true">{props.fits ? <path d="M3 10.5 L8 15.5 L17 4.5" class="mark-line" /> : <path d="M4 4 L16 16 M16 4 L4 16" class="mark-line" />}</svg>

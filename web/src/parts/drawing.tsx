@@ -3,6 +3,7 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { getText, sentenceOf, serverAway } from '../api/client';
 import { keepAnswer, keptAnswer } from '../entry/disk';
+import { trueMinus } from '../numbers/show';
 import { enlargeWords } from './lettering';
 
 interface InkProps {
@@ -26,6 +27,7 @@ export function Ink(props: InkProps) {
       node.removeAttribute('id');
       node.removeAttribute('style');
     }
+    for (const words of parsed.querySelectorAll('text, title, desc')) if (words.textContent) words.textContent = trueMinus(words.textContent);
     for (const node of parsed.querySelectorAll('script, style, foreignObject')) node.remove();
     parsed.removeAttribute('width');
     parsed.removeAttribute('height');

@@ -1,6 +1,7 @@
 // A sentence of the program as it is read on a page: keys of the file by their labels, no line to write into a file where a
 // button stands for it, a name said once, a capital and a full stop.
 
+import { trueMinus } from '../numbers/show';
 import { keyOf } from '../state/keys';
 
 const place = /\b(?:head|seat|valve|guide|fixture|machine|depth|find|prove|cut|forecast|reading|pilot|cutter)\.[a-z_*]+(?:\[\d*\])?(?:\.[a-z_0-9]+(?:\[\d*\])?)*/g;
@@ -18,9 +19,8 @@ export function plain(text: string, name?: string | null): string {
     .replace(/\[\[([a-z_.]+)\]\]/g, (_, table: string) => table.replaceAll(/[_.]/g, ' '))
     .replace(/: wanted to |; wanted to /, '; it is needed to ')
     .replace(place, labelOf)
-    .replace(/(\d) deg\b/g, '$1°')
-    .replace(/(?<=^|[\s(])-(?=[\d.])/g, '−');
-  return sentence(words);
+    .replace(/(\d) deg\b/g, '$1°');
+  return sentence(trueMinus(words));
 }
 
 // The one sentence that stands over a room: what frees it only where that is not said already.

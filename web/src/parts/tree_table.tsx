@@ -4,6 +4,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Edit, Tree, TreeValue } from '../api/types';
+import { mayChange } from '../state/may';
 
 export type OnEdit = (edits: Edit[], what: string) => void;
 
@@ -58,7 +59,8 @@ function Section(props: { title: string; tree: Tree; at: string; onEdit: OnEdit 
 const shownValue = (v: TreeValue): string => (Array.isArray(v) ? v.map((x) => (Array.isArray(x) ? x.join(' ') : String(x))).join('; ') : String(v ?? ''));
 
 function Leaf(props: { label: string; at: string; value: TreeValue; onEdit: OnEdit | undefined; made: string[] | undefined }) {
-  const { at, value, onEdit } = props;
+  const { at, value } = props;
+  const onEdit = mayChange(at) ? props.onEdit : undefined;
   const text = useSignal(shownValue(value));
   useEffect(() => { text.value = shownValue(value); }, [shownValue(value)]);
   const commit = () => {

@@ -4,6 +4,7 @@
 import type { ComponentChildren } from 'preact';
 import type { DrawingName, Stage } from '../api/types';
 import { record } from '../entry/outbox';
+import { trueMinus } from '../numbers/show';
 import { Drawing } from '../parts/drawing';
 import { StageMark } from '../parts/mark';
 import { headline, plain } from '../parts/plain';
@@ -24,7 +25,7 @@ export function RoomHead(props: { stage: Stage; next?: string | undefined; child
         <div class="room-said">
           <h2 tabIndex={-1}>{props.stage}</h2>
           <StageMark mark={now.mark} />
-          <p class="stage-line">{now.line}</p>
+          <p class="stage-line">{trueMinus(now.line)}</p>
         </div>
         <div class="room-tools">
           {props.children}

@@ -13,3 +13,10 @@ export function mayChange(place: string): boolean {
   const who = keyOf(place)?.who;
   return mayRecord() && (who === 'machinist' || (who === 'at first' && !job.value?.first_taken));
 }
+
+// Said beside what is shown and cannot be changed; null where it can, or where who looks changes nothing at all.
+export function whyNot(place: string): string | null {
+  if (mayChange(place)) return null;
+  if (keyOf(place)?.who === 'lead') return 'Only a lead changes this.';
+  return mayRecord() ? 'A program of this job was taken: only a lead changes this now.' : null;
+}

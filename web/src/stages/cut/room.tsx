@@ -9,7 +9,7 @@ import { EntryList } from '../../parts/entry_list';
 import { showTime } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { Assumptions } from '../../parts/warnings';
-import { mayRecord } from '../../state/may';
+import { mayChange, whyNot } from '../../state/may';
 import { headHere, job, setups, state } from '../../state/open_job';
 import { cuttable, fetchShelf, namesOnShelf, shelf } from '../../state/shelf';
 import { BrokenBlade, SomeSeats } from './part_of_head';
@@ -89,7 +89,7 @@ function Material() {
   const names = cuttable(shelf.value?.['material']);
   const said = (key: string) => valueAt(here?.tables, key) !== undefined;
   const kind = kinds.find((k) => said(`seat.${k}`) && !said(`seat.${k}.material`));
-  if (!here || !mayRecord() || said('head.material') || !kind || names.length === 0) return null;
+  if (!here || !kind || !mayChange(`seat.${kind}.material`) || said('head.material') || names.length === 0) return null;
   const choose = (name: string) => void change(here, [{ key: `seat.${kind}.material`, value: name }], `${kind} seats: ${name}`);
   return (
     <section class="entry no-print" aria-label="Material">
@@ -114,10 +114,11 @@ function Dialect() {
   return (
     <span class="acts no-print">
       <label for="dialect">Written as</label>
-      <select id="dialect" value={now} disabled={!mayRecord()}
+      <select id="dialect" value={now} disabled={!mayChange('dialect')} aria-describedby="dialect-why"
               onChange={(e) => void change(here, [{ key: 'dialect', value: e.currentTarget.value }], `dialect: ${e.currentTarget.value}`)}>
         {[...new Set([...names, now])].map((n) => <option key={n}>{n}</option>)}
       </select>
+      <span class="quiet" id="dialect-why">{whyNot('dialect')}</span>
     </span>
   );
 }

@@ -8,7 +8,7 @@ import type { LengthUnit } from '../../numbers/quantity';
 import { Fold } from '../../parts/fold';
 import { plain } from '../../parts/plain';
 import { FixturePicture, MachinePicture } from '../../parts/shelf_pictures';
-import { mayChange } from '../../state/may';
+import { mayChange, whyNot } from '../../state/may';
 import { job, shown, state } from '../../state/open_job';
 import { fetchShelf, shelf } from '../../state/shelf';
 import { figureAt, store } from './dim';
@@ -23,6 +23,7 @@ export function FromShelf() {
   const verdict = (name: string) => { const f = state.value?.results.hold?.fixtures.find((x) => x.name === name); return f && (f.fits ? (f.best ? 'Fits, and suits best.' : 'Fits.') : plain(f.why)); };
   return (
     <Fold title="Machine and fixture" note={`${now('machine')}; ${now('fixture')}`} lazy>
+      {whyNot('machine') && <p class="quiet">Only a lead changes these.</p>}
       <fieldset class="choice picture-choice">
         <legend>Machine</legend>
         {list('machine').map((m) => <OfShelf key={String(m['name'])} sort="machine" name={String(m['name'])} chosen={now('machine')}><MachinePicture item={m} units={units} shown={shown.value} /></OfShelf>)}

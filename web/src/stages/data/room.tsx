@@ -13,7 +13,7 @@ import { WhoseItIs } from '../../parts/whose_it_is';
 import { TreeTable, type OnEdit } from '../../parts/tree_table';
 import { UndoRedo } from '../../parts/undo_redo';
 import { when } from '../../parts/when';
-import { mayRecord } from '../../state/may';
+import { mayLead, mayRecord } from '../../state/may';
 import { job, refresh, state } from '../../state/open_job';
 import { usePapers } from '../../state/papers';
 import { MadeUp, madeUp } from '../hold/made_up';
@@ -66,6 +66,7 @@ export function DataRoom() {
       <FromShelf />
       {here.tables && (
         <Fold title="Every key of the file" note={Object.keys(here.tables).slice(0, 6).map((k) => k.replaceAll('_', ' ')).join(', ')} lazy>
+          {mayRecord() && !mayLead() && <p class="quiet">Only a lead changes what is shown grey.</p>}
           <TreeFolds tree={here.tables} onEdit={mayRecord() ? (edits, what) => void change(here, edits, what) : undefined} />
         </Fold>
       )}

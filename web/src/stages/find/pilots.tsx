@@ -1,7 +1,7 @@
 // Guide bores read, the pilot each one takes, and which guides are to be repaired before their seats are cut.
 
 import type { Pilot } from '../../api/types';
-import { inWords, showNumber } from '../../numbers/show';
+import { inWords, showNumber, trueMinus } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { EntryList } from '../../parts/entry_list';
 import { Table } from '../../parts/table';
@@ -39,5 +39,5 @@ export function Pilots(props: { head: string }) {
 // Where the pilot locks stands in a column of its own.
 function verdict(p: Pilot): string {
   const word = p.guide === 'repair' ? 'to be repaired first' : 'sound';
-  return p.reason === '' || p.reason.startsWith('gauge line') ? word : `${word}: ${p.reason}`;
+  return p.reason === '' || p.reason.startsWith('gauge line') ? word : `${word}: ${trueMinus(p.reason)}`;
 }

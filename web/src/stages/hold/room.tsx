@@ -5,12 +5,12 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { valueAt } from '../../api/tree';
 import type { DrawingName, Fixture, Setup } from '../../api/types';
 import { change } from '../../entry/outbox';
-import { inWords, showAngle, showLength, showNumber } from '../../numbers/show';
+import { inWords, showAngle, showLength, showNumber, trueMinus } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
 import { Assumptions } from '../../parts/warnings';
 import { whatIfLines } from '../../state/live_lines';
-import { mayRecord } from '../../state/may';
+import { mayChange, whyNot } from '../../state/may';
 import { headHere, job, setups, shown, state } from '../../state/open_job';
 import { Asker } from '../../state/whatif';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
@@ -141,7 +141,7 @@ function Fixtures() {
   const here = job.value;
   if (all.length === 0 || !here) return null;
   const used = valueAt(here.tables, 'fixture'); // a name, or the fixture itself
-  const verdict = (f: Fixture) => (f.fits ? f.why.replace(/^(fits|best): /, '') || 'it fits' : `does not fit: ${f.why}`);
+  const verdict = (f: Fixture) => (f.fits ? f.why.replace(/^(fits|best): /, '') || 'it fits' : `does not fit: ${trueMinus(f.why)}`);
   return (
     <Fold title="Fixtures of the shelf" note={`${all.filter((f) => f.fits).length} of ${all.length} fit`}>
       <section class="rows" aria-label="Fixtures of the shelf">
@@ -152,13 +152,14 @@ function Fixtures() {
               <b>{f.name}</b>{f.name === used ? ', planned with' : ''}{f.best ? ', suits best' : ''}<br />
               {verdict(f)}
             </span>
-            {f.fits && f.name !== used && typeof used === 'string' && mayRecord() && (
+            {f.fits && f.name !== used && typeof used === 'string' && mayChange('fixture') && (
               <button type="button" class="no-print" aria-label={`Plan with it: ${f.name}`}
                       onClick={() => void change(here, [{ key: 'fixture', value: f.name }], `fixture: ${f.name}`)}>Plan with it</button>
             )}
           </li>
         ))}
       </ul>
+      {whyNot('fixture') && <p class="quiet">{whyNot('fixture')}</p>}
       </section>
     </Fold>
   );

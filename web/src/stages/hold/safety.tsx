@@ -1,7 +1,7 @@
 // Can it fall? The numbers, and what to do before hands go under it.
 
 import type { Setup } from '../../api/types';
-import { show, showAngle } from '../../numbers/show';
+import { show, showAngle, trueMinus } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
 import { shown, state } from '../../state/open_job';
 
@@ -44,7 +44,7 @@ export function SafetyBox(props: { setup: Setup; id: number }) {
         {heavy && <li>Two people or a hoist.</li>}
         {safety.slides_when_released && safety.stopped && <li>The posts stop the slide, as it is loaded from the {safety.uphill ?? 'uphill side'}; hands stay off the downhill side.</li>}
         {safety.slides_when_released && sentences.length === 0 && <li>Tilt it back level before the clamps are opened.</li>}
-        {sentences.map((w) => <li key={w.code + w.text}>{w.text}</li>)}
+        {sentences.map((w) => <li key={w.code + w.text}>{trueMinus(w.text)}</li>)}
         <li>Keep hands clear of the cradle while it turns, and lock it before letting go. Stop the spindle first. Brush chips off, do not blow them.</li>
       </ul>
     </section>

@@ -3,6 +3,7 @@
 
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { trueMinus } from '../../numbers/show';
 import { UndoRedo } from '../../parts/undo_redo';
 import { mayRecord } from '../../state/may';
 import { headHere, job, setups, state } from '../../state/open_job';
@@ -47,7 +48,7 @@ function Walk(props: { head: string; steps: StepNow[]; at: number; step: StepNow
     <>
       <ol class="walk" ref={strip} tabIndex={0} aria-label={`The walk of head ${head}`}>
         {steps.map((s, i) => (
-          <li key={s.id} class={`${i === at ? 'walk-now' : s.done ? 'walk-done' : ''}${s.begins ? ' walk-begins' : ''}`} aria-current={i === at ? 'step' : undefined} title={s.words}>
+          <li key={s.id} class={`${i === at ? 'walk-now' : s.done ? 'walk-done' : ''}${s.begins ? ' walk-begins' : ''}`} aria-current={i === at ? 'step' : undefined} title={trueMinus(s.words)}>
             <svg viewBox="0 0 20 20" aria-hidden="true">{i === at ? <path d="M4 3 L17 10 L4 17 Z" class="mark-fill" /> : s.done ? <path d="M3 10.5 L8 15.5 L17 4.5" class="mark-line" /> : <circle cx="10" cy="10" r="5" class="mark-line" />}</svg>
             <span>{s.mark}</span>
           </li>
@@ -81,7 +82,7 @@ const zeroOn = (step: StepNow) => (step.kind === 'zero' ? step.on : null);
 function sayStep(step: StepNow, guide: string | null, seat: string | null): string {
   if (step.kind === 'touch' && guide !== null) return `Touch ${guide}.`;
   if (step.kind === 'measure' && seat !== null) return `Measure ${seat}.`;
-  return step.words;
+  return trueMinus(step.words);
 }
 
 const nth = (n: number) => `${n}${n % 10 === 1 && n % 100 !== 11 ? 'st' : n % 10 === 2 && n % 100 !== 12 ? 'nd' : n % 10 === 3 && n % 100 !== 13 ? 'rd' : 'th'}`;

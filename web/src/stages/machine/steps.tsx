@@ -2,7 +2,7 @@
 
 import type { ComponentChildren } from 'preact';
 import type { CutProgram, Setup } from '../../api/types';
-import { showLength } from '../../numbers/show';
+import { showLength, trueMinus } from '../../numbers/show';
 import { SendTo } from '../../parts/sent_files';
 import { chooseHead, headHere, job, shown, state } from '../../state/open_job';
 import { takenAs, useDigest } from '../../state/papers';
@@ -34,7 +34,7 @@ export function StepPanel(props: Props) {
   const id = job.value?.id ?? 0;
   const done = () => say(head, step.id, true, step.words);
   const program = state.value?.results.cut?.programs.find((p) => p.file === step.file);
-  const comes = props.next ? <p class="comes">Then: {props.next.words}</p> : null;
+  const comes = props.next ? <p class="comes">Then: {trueMinus(props.next.words)}</p> : null;
   switch (step.kind) {
     case 'load':
       return <Card comes={comes}><Facts of={loadFacts(props.held)} /><Big act={done}>It is loaded, level and clamped</Big></Card>;

@@ -3,6 +3,7 @@
 
 import type { Job, Kind } from '../../api/types';
 import { showLength } from '../../numbers/show';
+import { mayChange } from '../../state/may';
 import { shown } from '../../state/open_job';
 import { facetsOf } from './facet_list';
 import type { Keep, Look } from './facets';
@@ -12,7 +13,7 @@ const narrowest = 0.1; // mm
 export function dragFacet(down: PointerEvent, svg: SVGSVGElement, job: Job, kind: Kind, look: Look, keep: Keep): void {
   const named = (down.target as Element).closest('[data-name]');
   const facet = facetsOf(job, kind).find((f) => f.name === named?.getAttribute('data-name'));
-  if (!named || !facet || facet.width === null || facet.angle === null || !svg.contains(named)) return;
+  if (!named || !facet || facet.width === null || facet.angle === null || !mayChange(facet.widthKey) || !svg.contains(named)) return;
   const box = (named as SVGGraphicsElement).getBBox(); // of the lines themselves, however thick they are drawn
   const scale = svg.getScreenCTM()?.a ?? 0;
   const pixels = Math.hypot(box.width, box.height) * scale;

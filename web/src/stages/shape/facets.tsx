@@ -8,7 +8,7 @@ import { mmIn } from '../../numbers/quantity';
 import { show, showAngle, showLength } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
-import { mayRecord } from '../../state/may';
+import { mayChange, whyNot } from '../../state/may';
 import { shown } from '../../state/open_job';
 import { facetsOf, type Facet } from './facet_list';
 
@@ -31,6 +31,7 @@ export function Facets(props: Props) {
     <section class="rows" aria-label="Facets">
       <h3>Facets, from the throat outward</h3>
       {props.fault && <p class="sentence" role="alert">{props.fault}</p>}
+      {whyNot(`seat.${props.kind}.width`) && <p class="quiet">{whyNot(`seat.${props.kind}.width`)}</p>}
       {facets.map((f) => <OneFacet key={`${props.kind}/${f.name}`} facet={f} {...props} />)}
     </section>
   );
@@ -68,14 +69,14 @@ function OneFacet(props: Props & { facet: Facet }) {
   return (
     <div class="facet">
       <div class="pair">
-        <Field label={`${facet.words}, width`} text={width} quantity="length" unit={unit} disabled={!mayRecord()} onEnter={widthEnter} onLeave={widthEnter}
+        <Field label={`${facet.words}, width`} text={width} quantity="length" unit={unit} disabled={!mayChange(facet.widthKey)} onEnter={widthEnter} onLeave={widthEnter}
                check={(v) => (v > 0 ? null : 'A facet must be wider than zero.')} />
-        <Field label={`${facet.words}, angle`} text={angle} quantity="angle" unit={unit} disabled={!mayRecord()} onEnter={angleEnter} onLeave={angleEnter}
+        <Field label={`${facet.words}, angle`} text={angle} quantity="angle" unit={unit} disabled={!mayChange(facet.angleKey)} onEnter={angleEnter} onLeave={angleEnter}
                check={(v) => (v > 0 && v < 80 ? null : 'A facet stands between 0° and 80°.')} />
       </div>
       <div class="slider no-print">
         <label for={id}>Drag the width</label>
-        <input id={id} type="range" min={0.1} max={Math.max(least, (facet.width ?? 1) * widest)} step={step} value={now.value} disabled={!mayRecord()}
+        <input id={id} type="range" min={0.1} max={Math.max(least, (facet.width ?? 1) * widest)} step={step} value={now.value} disabled={!mayChange(facet.widthKey)}
                onInput={(e) => {
                  dragged.value = Number(e.currentTarget.value);
                  look([{ key: facet.widthKey, value: inUnit(dragged.value) }]);

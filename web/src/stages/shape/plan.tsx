@@ -5,7 +5,7 @@ import type { DepthPlan, PerKind } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { showLength, showNumber } from '../../numbers/show';
 import { Row, Rows } from '../../parts/numbers';
-import { mayRecord } from '../../state/may';
+import { mayChange, whyNot } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 
 const plans = [{ value: 'alone', words: 'this head alone' }, { value: 'together', words: 'all heads to common heights' }];
@@ -55,11 +55,12 @@ function Together() {
       <legend>Plan</legend>
       {plans.map((p) => (
         <label key={p.value}>
-          <input type="radio" name="depth-plan" checked={now === p.value} disabled={!mayRecord()}
+          <input type="radio" name="depth-plan" checked={now === p.value} disabled={!mayChange('depth.plan')}
                  onChange={() => void change(here, [{ key: 'depth.plan', value: p.value }], `depths planned ${p.value}`)} />
           {p.words}
         </label>
       ))}
+      {whyNot('depth.plan') && <p class="quiet">{whyNot('depth.plan')}</p>}
     </fieldset>
   );
 }

@@ -4,7 +4,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import type { DrawingName, Edit, Kind, ShapedSeat, ShapeResult } from '../../api/types';
 import { change } from '../../entry/outbox';
-import { showLength } from '../../numbers/show';
+import { showLength, trueMinus } from '../../numbers/show';
 import { EntryList } from '../../parts/entry_list';
 import { Fold } from '../../parts/fold';
 import { Row, Rows } from '../../parts/numbers';
@@ -140,7 +140,7 @@ function Cutters(props: { result: ShapeResult; kind: Kind }) {
     <section class="rows" aria-label="Cutters">
       <h3>Cutters of the shelf that do not make the {props.kind} form</h3>
       {misses.length === 0 && <p>No other cutter comes close.</p>}
-      <ul class="entries">{misses.map((m) => <li key={m.cutter}><span><b>{m.cutter}</b>: {m.why}</span></li>)}</ul>
+      <ul class="entries">{misses.map((m) => <li key={m.cutter}><span><b>{m.cutter}</b>: {trueMinus(m.why)}</span></li>)}</ul>
       <TakeFiles files={forms.map((f) => ({ ...f, title: 'The form to order' }))} />
     </section>
   );
