@@ -146,14 +146,13 @@ void ask_people(Asker& asker, Client& pat) {
     asker.ask("POST", "/api/owner", "/api/owner", {{"name", "Sam"}, {"password", good_password}}, 409);
     asker.ask("POST", "/api/session", "/api/session", {{"name", "Pat"}, {"password", "wrong wrong"}}, 401);
     asker.ask("POST", "/api/session", "/api/session", {{"name", "Pat"}, {"password", good_password}}, 200);
-    asker.ask("GET", "/api/people", "/api/people", nullptr, 200);
-    asker.ask("GET", "/api/people/names", "/api/people/names", nullptr, 200);
-    const Json mia = asker.ask("POST", "/api/people", "/api/people",
-                               {{"name", "Mia"}, {"role", "machinist"}, {"password", good_password}}, 201);
-    asker.ask("POST", "/api/people", "/api/people",
-              {{"name", "Mia"}, {"role", "machinist"}, {"password", good_password}}, 409);
-    asker.ask("POST", "/api/people", "/api/people",
-              {{"name", "Kim"}, {"role", "king"}, {"password", good_password}}, 400);
+    for (const std::string people : {"/api/people", "/api/people/names"})
+        asker.ask("GET", people, people, nullptr, 200);
+    const Json as_mia{{"name", "Mia"}, {"role", "machinist"}, {"password", good_password}};
+    const Json mia = asker.ask("POST", "/api/people", "/api/people", as_mia, 201);
+    asker.ask("POST", "/api/people", "/api/people", as_mia, 409);
+    const Json king{{"name", "Kim"}, {"role", "king"}, {"password", good_password}};
+    asker.ask("POST", "/api/people", "/api/people", king, 400);
     asker.ask("PATCH", "/api/people/{person}", "/api/people/" + mia["id"].dump(), {{"role", "reader"}}, 200);
     asker.ask("PATCH", "/api/people/{person}", "/api/people/999", {{"role", "reader"}}, 404);
     const std::string second = "/api/session/second-factor";

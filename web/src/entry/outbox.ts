@@ -6,7 +6,7 @@ import { ask, Away, get, Refusal, session } from '../api/client';
 import { valueAt } from '../api/tree';
 import type { Edit, Entry, EntryKind, Job, TreeValue } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
-import { readsHere } from '../state/reads_here';
+import { readsHere } from './reads_here';
 import type { Delta } from '../api/delta';
 import { disk } from './disk';
 import { EntryQueue, type NewEntry, type Outcome } from './queue';

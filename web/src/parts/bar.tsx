@@ -11,7 +11,7 @@ import { headWords } from '../state/notes';
 import { chooseHead, headHere, job, state } from '../state/open_job';
 import { mayLead, mayRecord } from '../state/may';
 import { jobAddress, linkTo, route } from '../state/route';
-import { chooseReader, readsHere } from '../state/reads_here';
+import { chooseReader, readsHere } from '../entry/reads_here';
 import { keys, sheet, units, type Sheet } from '../state/settings';
 import { Fold } from './fold';
 import { later } from './later';

@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { get, session } from '../api/client';
-import { chooseReader, readsHere } from '../state/reads_here';
+import { chooseReader, readsHere } from '../entry/reads_here';
 
 export function WhoReads() {
   const names = useSignal<string[]>([]);
