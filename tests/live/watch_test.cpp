@@ -32,7 +32,7 @@ void expect_says(const std::string& sentence, const std::string& part) {
 }
 
 TEST(Stillness, WithinStillForDwellAndOnceOnly) {
-    Stillness s({0.005, 800}, 1);
+    Stillness s(800, {0.005});
     s.see(0, 10, 0);
     EXPECT_FALSE(s.came_to_rest(700)) << "not long enough";
     EXPECT_TRUE(s.came_to_rest(800));
@@ -47,13 +47,32 @@ TEST(Stillness, WithinStillForDwellAndOnceOnly) {
     EXPECT_FALSE(s.came_to_rest(9000));
 }
 
+// A table tilts by hundredths of a degree while it stands still within thousandths of a mm.
+TEST(Stillness, AnAngleStandsStillByItsOwnFigure) {
+    auto settings = mill();
+    settings.channels[1] = {"tilt", "tilt", 0, "deg", 1, -45, 45};
+    const auto rests = [&](double still_deg) {
+        settings.still.still_deg = still_deg;
+        Watch watch(settings);
+        watch.see(number("xpos", 10), 0);
+        watch.see(number("tilt", 19.5), 0);
+        watch.see(number("tilt", 19.52), 400);
+        watch.see(number("xpos", 10.002), 500);
+        return watch.rest(900).has_value();
+    };
+    EXPECT_TRUE(rests(0.03));
+    EXPECT_FALSE(rests(0.01)) << "the angle moved";
+    settings.still.still = 0.001;
+    EXPECT_FALSE(rests(0.03)) << "the length moved";
+}
+
 // Against the plain definition: the highest less the lowest of all that stood in the last dwell.
 TEST(Stillness, AgreesWithTheDefinitionOnRandomWalks) {
     std::mt19937 chance(7);
     int rests = 0;
     for (int walk = 0; walk < 200; ++walk) {
         const Ms dwell = 50;
-        Stillness s({0.02, dwell}, 1);
+        Stillness s(dwell, {0.02});
         std::vector<std::pair<Ms, double>> all;
         double value = 0;
         Ms now = 0;

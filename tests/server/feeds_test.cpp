@@ -376,11 +376,8 @@ TEST(Feeds, WhatASourceSendsIsShownBeforeItIsSetUp) {
 TEST(Feeds, AGaugeThatGoesRoundIsChangedInPlace) {
     Talker gauge;
     Fed fed;
-    Json settings{{"kind", "network"},
-                  {"host", "127.0.0.1"},
-                  {"port", gauge.port()},
-                  {"decides", "each"},
-                  {"channels", {{{"what", "any"}}}}};
+    Json settings{{"kind", "network"}, {"host", "127.0.0.1"}, {"port", gauge.port()},
+                  {"decides", "each"}, {"still", 0.02},       {"channels", {{{"what", "any"}}}}};
     fed.set_up(settings, "dial");
     until([&] { return Json(gauge.connected()); }, [](const Json& yes) { return yes == true; });
     gauge.say("+0002.138\r\n");
@@ -389,7 +386,9 @@ TEST(Feeds, AGaugeThatGoesRoundIsChangedInPlace) {
     EXPECT_EQ(now["offered"]["readings"][0]["value_mm"], 2.138);
     Json feed = fed.shop.pat->get("/api/feeds").json()["feeds"][0];
     EXPECT_EQ(feed["settings"]["at"], "") << "of no machine";
+    EXPECT_EQ(feed["settings"]["still_deg"], 0.02) << "set up with one figure for both";
     Json body = feed["settings"];
+    body["still_deg"] = 0.1;
     body.update({{"name", "dial of the long table"}, {"at", "long table"}, {"version", feed["version"]}});
     body["channels"][0]["unit"] = "deg";
     ASSERT_EQ(fed.shop.pat->send("PUT", fed.path(""), body.dump()).status, 200);
@@ -397,6 +396,8 @@ TEST(Feeds, AGaugeThatGoesRoundIsChangedInPlace) {
         << "made on what it was before";
     feed = fed.shop.pat->get("/api/feeds").json()["feeds"][0];
     EXPECT_EQ(feed["settings"]["at"], "long table");
+    EXPECT_EQ(feed["settings"]["still"], 0.02);
+    EXPECT_EQ(feed["settings"]["still_deg"], 0.1);
     EXPECT_TRUE(fed.now()["offered"].is_null());
     until([&] { return Json(gauge.connected()); }, [](const Json& yes) { return yes == true; });
     // The talker takes the new connection in a moment of its own.
@@ -428,7 +429,8 @@ TEST(Feeds, WhatCannotBeIsRefusedWithASentence) {
               std::string::npos);
     EXPECT_NE(with({{"decides", "pedal"}}).error().find("pedal_key"), std::string::npos);
     EXPECT_NE(with({{"at", std::string(101, 'm')}}).error().find("at most 100 letters"), std::string::npos);
-    EXPECT_NE(with({{"still", -1}}).error().find("0 to 10"), std::string::npos);
+    EXPECT_NE(with({{"still", -1}}).error().find("mm: 0 to 10"), std::string::npos);
+    EXPECT_NE(with({{"still_deg", 11}}).error().find("degrees: 0 to 10"), std::string::npos);
     EXPECT_EQ(shop.pat->get("/api/feeds/7/now").status, 404);
     auto mia = shop.person("Mia", "machinist");
     EXPECT_EQ(mia->post("/api/feeds", good).status, 403);

@@ -95,6 +95,26 @@ TEST(Results, TheStateHoldsEverythingAndFollowsEveryChange) {
     EXPECT_EQ(unread.json()["stages"]["find"]["line"], "No guide touched yet.");
 }
 
+// What only a drawing shows, and the drawing is the server's, is not sent with every state of a page.
+TEST(Results, APagesStateIsWithoutThePointsOfCharts) {
+    TestShop shop;
+    const long long job = shop.job();
+    const auto whole = shop.pat->get(path_of(job, "/results/cut"));
+    const auto page = shop.pat->get(path_of(job, "/state?head=6"));
+    const Json charts = page.json()["results"]["cut"]["chatter"], drawn = whole.json()["chatter"];
+    ASSERT_GT(drawn.size(), 0u);
+    ASSERT_EQ(charts.size(), drawn.size());
+    std::size_t points = 0;
+    for (std::size_t i = 0; i < charts.size(); ++i) {
+        EXPECT_FALSE(charts[i].contains("points"));
+        EXPECT_EQ(charts[i]["rpm"], drawn[i]["rpm"]);
+        points += drawn[i]["points"].dump().size();
+    }
+    constexpr std::size_t most = 75'000;  // bytes
+    EXPECT_LT(page.text.size(), most);
+    EXPECT_GT(page.text.size() + points, most) << "with them it is more: " << points;
+}
+
 TEST(Results, EveryDrawingNamedCanBeDrawnForAnExample) {
     TestShop shop;
     const long long job = shop.job();

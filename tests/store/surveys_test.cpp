@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "house.hpp"
+#include "seatwright/store/ledger.hpp"
 #include "seatwright/store/surveys.hpp"
 
 namespace seatwright::store {
@@ -55,6 +56,26 @@ TEST(Surveys, SendingAgainWritesNothing) {
     ASSERT_FALSE(other);
     EXPECT_EQ(other.error().why, Why::taken);
     EXPECT_EQ(surveys.entries(id).size(), 2u);
+}
+
+TEST(Surveys, TheLedgerNamesTheSurveyAndWhatWasRead) {
+    TestHouse house;
+    Surveys surveys(house.database);
+    const long long id = begun(house, surveys);
+    const auto bore = surveys.append(
+        house.owner, id, said("b", "size", {{"what", "bore"}, {"id", "1I"}, {"from", "bore gauge"}}));
+    auto back = said("c", "size", Json::object());
+    back.corrects = bore->id;
+    back.withdrawn = true;
+    ASSERT_TRUE(surveys.append(house.owner, id, back));
+    std::vector<std::string> told;
+    for (const auto& line : ledger(house.database, {})) told.push_back(line.what);
+    ASSERT_GE(told.size(), 3u);
+    told.resize(3);
+    EXPECT_EQ(told,
+              (std::vector<std::string>{"the survey 'an invented head': took back a size: bore 1I",
+                                        "the survey 'an invented head': recorded a size: bore 1I, bore gauge",
+                                        "began the survey 'an invented head'"}));
 }
 
 TEST(Surveys, WhatIsTakenBackStaysOnRecord) {

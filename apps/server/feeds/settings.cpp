@@ -129,9 +129,14 @@ FeedSettings feed_of(const Json& body, const std::string& name) {
             throw http_error(400, fmt::format("there are two channels for {}", watch.channels.back().what));
     }
     watch.decides = named(deciders, text_field_if(body, "decides").value_or("stillness"), "decides");
-    watch.still.still = real_if(body, "still").value_or(watch.still.still);
+    const auto still = real_if(body, "still");
+    watch.still.still = still.value_or(watch.still.still);
+    // Feeds that were set up before angles had a figure of their own keep the one they had.
+    watch.still.still_deg = real_if(body, "still_deg").value_or(still.value_or(watch.still.still_deg));
     if (watch.still.still < 0 || watch.still.still > 10)
-        throw http_error(400, "still is how far a value may stray, mm: 0 to 10");
+        throw http_error(400, "still is how far a length may stray, mm: 0 to 10");
+    if (watch.still.still_deg < 0 || watch.still.still_deg > 10)
+        throw http_error(400, "still_deg is how far an angle may stray, degrees: 0 to 10");
     watch.still.dwell = between(body, "dwell_ms", watch.still.dwell, 50, 60'000);
     watch.stale = between(body, "stale_ms", watch.stale, 200, 600'000);
     watch.pedal_key = text_field_if(body, "pedal_key").value_or("");
@@ -165,6 +170,7 @@ Json to_json(const FeedSettings& feed) {
     json["channels"] = std::move(channels);
     json["decides"] = word_in(deciders, watch.decides);
     json["still"] = watch.still.still;
+    json["still_deg"] = watch.still.still_deg;
     json["dwell_ms"] = watch.still.dwell;
     json["stale_ms"] = watch.stale;
     json["pedal_key"] = watch.pedal_key;

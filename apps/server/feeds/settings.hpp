@@ -1,9 +1,9 @@
 // How a feed is set up, as JSON: where its readings come from {"kind": "agent" | "adapter" | "network" |
 // "line", "host", "port", "machine" (of an agent with several), "device", "baud", …, "ask"}, and what of it
 // is offered when {"channels": [{"what", "key", "part", "unit", "sign", "low", "high"}], "decides", "still",
-// "dwell_ms", "pedal_key", "stale_ms"}; low, high and still in mm, or deg. "at": the machine of the Shelf it
-// is of; empty for a gauge that goes round. What a figure is for ("what"): a field by its name (x, depth), or
-// "any": the one somebody stands in.
+// "still_deg", "dwell_ms", "pedal_key", "stale_ms"}; low and high in mm, or deg. "at": the machine of the
+// Shelf it is of; empty for a gauge that goes round. What a figure is for ("what"): a field by its name (x,
+// depth), or "any": the one somebody stands in.
 #pragma once
 
 #include <string>

@@ -143,7 +143,7 @@ report::JsonMembers Computation::own_keys(Stage stage, const plan::Plan& plan, r
         case Stage::shape:
             return report::members_of(job(), plan.shape, speech);
         case Stage::cut:
-            return report::members_of(job(), plan.cut, speech);
+            return report::members_of(job(), plan.cut, speech, extent);
         case Stage::prove:
             break;
     }

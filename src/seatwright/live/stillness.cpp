@@ -62,19 +62,19 @@ std::optional<std::vector<double>> Stillness::values() const {
 }
 
 std::optional<std::vector<double>> Stillness::came_to_rest(Ms now) {
-    const auto stands = [&](Window& one) {
-        const auto spread = one.spread(now);
-        return spread && *spread <= settings_.still;
-    };
-    const bool still = std::all_of(windows_.begin(), windows_.end(), stands);
+    bool still = true;
+    for (std::size_t i = 0; i < windows_.size(); ++i) {
+        const auto spread = windows_[i].spread(now);
+        still = still && spread && *spread <= still_[i];
+    }
     const auto here = values();
     if (!still || !here) {
         moved_ = true;
         return std::nullopt;
     }
-    const bool elsewhere =
-        !said_ || !std::equal(here->begin(), here->end(), said_->begin(), said_->end(),
-                              [&](double a, double b) { return std::abs(a - b) <= settings_.still; });
+    bool elsewhere = !said_;
+    for (std::size_t i = 0; said_ && i < here->size(); ++i)
+        elsewhere = elsewhere || std::abs((*here)[i] - (*said_)[i]) > still_[i];
     if (!moved_ && !elsewhere) return std::nullopt;
     moved_ = false;
     said_ = here;

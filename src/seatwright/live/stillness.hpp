@@ -1,10 +1,11 @@
-// When a value stands still: all that was seen of it for `dwell` lies within `still`, from the highest to the
-// lowest. Several values (X and Y of one touch) stand still when each does. Times are the receiver's own,
-// which run forward whatever a source says.
+// When a value stands still: all that was seen of it for `dwell` lies within its `still`, from the highest to
+// the lowest. Several values (X and Y of one touch, a tilt) stand still when each does, each by its own.
+// Times are the receiver's own, which run forward whatever a source says.
 #pragma once
 
 #include <deque>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "seatwright/live/observation.hpp"
@@ -12,8 +13,9 @@
 namespace seatwright::live {
 
 struct StillSettings {
-    double still = 0.005;  // mm, or deg
+    double still = 0.005;  // mm, of lengths
     Ms dwell = 800;
+    double still_deg = 0.005;  // of angles
 };
 
 // The least and the greatest of what was seen in the last `dwell`, the value that stood when it began
@@ -43,15 +45,16 @@ class Window {
 
 class Stillness {
   public:
-    Stillness(StillSettings settings, std::size_t values)
-        : settings_(settings), windows_(values, Window(settings.dwell)) {}
+    // `still`: of each value, in its own unit.
+    Stillness(Ms dwell, std::vector<double> still)
+        : still_(std::move(still)), windows_(still_.size(), Window(dwell)) {}
 
     void see(std::size_t which, double value, Ms now) { windows_.at(which).see(value, now); }
     // Not known any more: the source is gone, or says so.
     void forget();
     void forget(std::size_t which);
     // The values as last seen, once each time they come to stand still; again only after one of them has
-    // moved by more than `still`, or stood elsewhere.
+    // moved by more than its `still`, or stood elsewhere.
     std::optional<std::vector<double>> came_to_rest(Ms now);
     // Since they last came to rest none of them has moved.
     bool rests() const { return !moved_; }
@@ -59,7 +62,7 @@ class Stillness {
     std::optional<std::vector<double>> values() const;
 
   private:
-    StillSettings settings_;
+    std::vector<double> still_;
     std::vector<Window> windows_;
     std::optional<std::vector<double>> said_;
     bool moved_ = true;  // since it last stood still

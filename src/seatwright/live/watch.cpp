@@ -8,9 +8,20 @@
 
 namespace seatwright::live {
 
+namespace {
+
+std::vector<double> still_of(const WatchSettings& settings) {
+    std::vector<double> all;
+    for (const auto& one : settings.channels)
+        all.push_back(one.unit == "deg" ? settings.still.still_deg : settings.still.still);
+    return all;
+}
+
+}  // namespace
+
 Watch::Watch(WatchSettings settings)
     : settings_(std::move(settings)),
-      stillness_(settings_.still, settings_.channels.size()),
+      stillness_(settings_.still.dwell, still_of(settings_)),
       known_(settings_.channels.size()) {}
 
 // True when it goes from released to pressed; as it is first seen it may have been so for hours.

@@ -46,18 +46,20 @@ JsonText estimate_json(const std::optional<cut::Estimate>& estimate, const Speec
             {"not_included", in_words(estimate->not_included, speech)}};
 }
 
-JsonText chart_json(const cut::ChatterChart& chart) {
+JsonText chart_json(const cut::ChatterChart& chart, Extent extent) {
+    JsonText out{{"what", chart.what},
+                 {"width_mm", as_json(chart.width)},
+                 {"least_width_mm", as_json(chart.least_width)},
+                 {"rpm", as_json(chart.rpm)},
+                 {"slowest_rpm", as_json(chart.slowest)},
+                 {"fastest_rpm", as_json(chart.fastest)},
+                 {"stable", chart.stable}};
+    if (extent == Extent::page) return out;  // its drawing has them
     JsonText points = JsonText::array();
     for (const auto& point : *chart.border)
         points.push_back(JsonText::numbers({point.rpm, point.stable_width}));
-    return {{"what", chart.what},
-            {"width_mm", as_json(chart.width)},
-            {"least_width_mm", as_json(chart.least_width)},
-            {"rpm", as_json(chart.rpm)},
-            {"slowest_rpm", as_json(chart.slowest)},
-            {"fastest_rpm", as_json(chart.fastest)},
-            {"stable", chart.stable},
-            {"points", points}};
+    out["points"] = std::move(points);
+    return out;
 }
 
 JsonText zero_json(const job::Job& job, const cut::CutterZero& zero, const Speech& speech) {
@@ -114,7 +116,7 @@ JsonText program_json(const job::Job& job, const cut::Program& program, const Sp
 
 }  // namespace
 
-JsonMembers members_of(const job::Job& job, const cut::Cut& cut, const Speech& speech) {
+JsonMembers members_of(const job::Job& job, const cut::Cut& cut, const Speech& speech, Extent extent) {
     JsonMembers out;
     out["seats"] = JsonText::array();
     for (const auto& seat : cut.seats) out["seats"].push_back(seat_json(job, seat));
@@ -149,12 +151,13 @@ JsonMembers members_of(const job::Job& job, const cut::Cut& cut, const Speech& s
                       {"seats", as_json(cut.times.seats)}};
     out["seconds_batch"] = as_json(cut.seconds_head * static_cast<double>(job::known_heads(job).size()));
     out["chatter"] = JsonText::array();
-    for (const auto& chart : cut.charts) out["chatter"].push_back(chart_json(chart));
+    for (const auto& chart : cut.charts) out["chatter"].push_back(chart_json(chart, extent));
     return out;
 }
 
-nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& speech) {
-    return json_of(members_of(job, cut, speech));
+nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& speech,
+                               Extent extent) {
+    return json_of(members_of(job, cut, speech, extent));
 }
 
 }  // namespace seatwright::report

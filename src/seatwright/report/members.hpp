@@ -10,7 +10,7 @@ namespace seatwright::report {
 JsonMembers members_of(const job::Job& job, const hold::Hold& hold, const Speech& speech);
 JsonMembers members_of(const job::Job& job, const find::Find& find, const Speech& speech, Extent extent);
 JsonMembers members_of(const job::Job& job, const shape::Shape& shape, const Speech& speech);
-JsonMembers members_of(const job::Job& job, const cut::Cut& cut, const Speech& speech);
+JsonMembers members_of(const job::Job& job, const cut::Cut& cut, const Speech& speech, Extent extent);
 JsonMembers members_of(const job::Job& job, const prove::Proof& proof, const Speech& speech, Extent extent);
 
 JsonText text_of(const job::Job& job, const std::vector<plan::WalkStep>& walk, const Speech& speech);

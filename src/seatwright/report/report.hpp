@@ -26,7 +26,8 @@ nlohmann::ordered_json json_frame(const std::string& title, const Notices& notic
 nlohmann::ordered_json json_of(const Warning& warning, const Speech& speech);
 
 // The whole, or what the page of one head shows at once: without the points of series, which are as many as
-// the heads, and without what takes long to work out of the next head's blind run.
+// the heads, and of chatter charts, which are drawn, and without what takes long to work out of the next
+// head's blind run.
 enum class Extent { whole, page };
 
 // The stage's own keys, without the frame. Sentences are said as `speech` says: by speech_of(job) on the
@@ -35,7 +36,8 @@ nlohmann::ordered_json json_of(const job::Job& job, const hold::Hold& hold, cons
 nlohmann::ordered_json json_of(const job::Job& job, const find::Find& find, const Speech& speech,
                                Extent extent = Extent::whole);
 nlohmann::ordered_json json_of(const job::Job& job, const shape::Shape& shape, const Speech& speech);
-nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& speech);
+nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const Speech& speech,
+                               Extent extent = Extent::whole);
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
                                Extent extent = Extent::whole);
 nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast, const Speech& speech);

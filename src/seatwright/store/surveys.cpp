@@ -18,6 +18,23 @@ std::string source_words(const Json& values) {
     return from != values.end() && from->is_string() ? ", " + from->get<std::string>() : std::string();
 }
 
+// "a size: bore 1I", of what was read or said.
+std::string named_in_words(const std::string& kind, const Json& values) {
+    static const std::map<std::string, std::string> words = {{"point", "a place"},
+                                                             {"level", "a lean"},
+                                                             {"size", "a size"},
+                                                             {"setup", "a setup"},
+                                                             {"head", "an answer"},
+                                                             {"way", "how guides lean"},
+                                                             {"left out", "what is left out"}};
+    const auto word = words.find(kind);
+    std::string which;
+    for (const char* key : {"what", "id", "letters", "setup", "key"})
+        if (const auto at = values.find(key); at != values.end() && at->is_string())
+            which += (which.empty() ? ": " : " ") + at->get<std::string>();
+    return (word != words.end() ? word->second : "a " + kind) + which;
+}
+
 std::vector<SurveyRow> select_surveys(Sql& sql, const std::string& condition, long long bind) {
     SurveyRow row;
     std::string units;
@@ -132,7 +149,7 @@ Answer<SurveyRow> Surveys::make(const Person& by, const std::string& title, Leng
             soci::use(shop), soci::use(title), soci::use(unit), soci::use(sequence), soci::use(now),
             soci::use(by.id), soci::use(now), soci::use(by.id), soci::into(id);
         insert_entry(sql, by, id, sequence, first);
-        note(sql, {by.id, {}, {}, {}}, fmt::format("began the survey {}, {}", id, title));
+        note(sql, {by.id, {}, {}, {}}, fmt::format("began the survey '{}'", title));
         return *survey_by_id(sql, id);
     });
 }
@@ -172,11 +189,13 @@ Answer<SurveyEntry> Surveys::append(const Person& by, long long id, const NewSur
                "and id = :id",
             soci::use(sequence), soci::use(now), soci::use(by.id), soci::use(shop), soci::use(id);
         note(sql, {by.id, {}, {}, {}},
-             fmt::format("survey {}: {} a {}{}", id,
+             fmt::format("the survey '{}': {} {}{}", survey->title,
                          entry.withdrawn  ? "took back"
                          : entry.corrects ? "corrected"
                                           : "recorded",
-                         entry.kind, source_words(entry.values)));
+                         named_in_words(entry.kind,
+                                        entry.withdrawn && entry.corrects ? corrected->values : entry.values),
+                         source_words(entry.values)));
         return made;
     });
 }
@@ -186,7 +205,9 @@ void Surveys::made_job(const Person& by, long long id, long long job) {
         const long long shop = sql.shop();
         sql << "update survey set job_id = :job where shop = :shop and id = :id", soci::use(job),
             soci::use(shop), soci::use(id);
-        note(sql, {by.id, job, {}, {}}, fmt::format("made the job of survey {}", id));
+        const auto survey = survey_by_id(sql, id);
+        note(sql, {by.id, job, {}, {}},
+             fmt::format("made the job of the survey '{}'", survey ? survey->title : ""));
     });
 }
 

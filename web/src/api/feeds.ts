@@ -9,7 +9,7 @@ export type Decides = 'stillness' | 'pedal' | 'person' | 'each';
 export interface FeedSettings extends LineSettings {
   at: string; // the machine of the Shelf it is of; empty: a gauge that goes round
   kind: FeedKind; host?: string; port?: number; machine?: string; ask: string; channels: Channel[]; decides: Decides;
-  still: number; dwell_ms: number; stale_ms: number; pedal_key: string;
+  still: number; still_deg: number; dwell_ms: number; stale_ms: number; pedal_key: string;
 }
 
 export interface Feed {

@@ -862,9 +862,9 @@ export interface ChatterChart {
   fastest_rpm: number | null;
   stable: boolean;
   /**
-   * [rpm, stable width]
+   * [rpm, stable width]; not in the state of one head
    */
-  points: [number | null, number | null][];
+  points?: [number | null, number | null][];
 }
 /**
  * Verdicts with their uncertainty.

@@ -14,7 +14,7 @@ import { LineFields, lineIn } from './line_fields';
 const forMachines = ['x', 'y', 'z', 'tilt', 'swing'];
 const angles = ['tilt', 'swing'];
 const emptyChannel = (what: string): Channel => ({ what, key: '', part: 0, unit: angles.includes(what) ? 'deg' : 'mm', sign: 1, low: null, high: null });
-const usualStill = 0.005; // mm, and as many degrees
+const usualStill = 0.005; // mm, and degrees of an angle
 const isMachine = (kind: FeedKind) => kind === 'agent' || kind === 'adapter';
 
 interface Props { id: string; at: string; machines: string[]; was?: Feed; say: string; give: (body: Record<string, unknown>) => Promise<void> }
@@ -28,7 +28,7 @@ export function FeedForm(props: Props) {
   const waiting = useSignal(false);
   const channels = useSignal<Channel[]>(before?.channels ?? (isMachine(kind.value) ? [emptyChannel('x'), emptyChannel('y')] : [emptyChannel('any')]));
   const decided = useSignal<Decides>(before?.decides ?? 'stillness');
-  const still = useSignal(before?.still ?? usualStill);
+  const still = useSignal(before?.still ?? usualStill), stillDeg = useSignal(before?.still_deg ?? usualStill);
   const machine = isMachine(kind.value);
   const source = (form: HTMLFormElement): Record<string, unknown> => {
     const given = new FormData(form);
@@ -66,7 +66,7 @@ export function FeedForm(props: Props) {
     const { dwell_ms = 800, stale_ms = 3000, pedal_key = '' } = before ?? {};
     void props.give({
       ...source(form), name: text('name'), at: text('at'), channels: channels.value, decides: decided.value, stale_ms,
-      still: still.value, dwell_ms: Math.round(1000 * number('dwell', dwell_ms / 1000)), pedal_key: given.get('pedal_key') === null ? pedal_key : text('pedal_key'),
+      still: still.value, still_deg: stillDeg.value, dwell_ms: Math.round(1000 * number('dwell', dwell_ms / 1000)), pedal_key: given.get('pedal_key') === null ? pedal_key : text('pedal_key'),
     });
   };
   const more = forMachines.filter((what) => !channels.value.some((c) => c.what === what));
@@ -93,8 +93,8 @@ export function FeedForm(props: Props) {
       <div><label for={`${id}-decides`}>A reading is offered when</label><select id={`${id}-decides`} value={decided.value} onChange={(e) => { decided.value = e.currentTarget.value as Decides; }}>{decides.map(([d, words]) => <option key={d} value={d}>{words}</option>)}</select></div>
       {decided.value === 'stillness' && (
         <>
-          <Figure label="Still is within" quantity="length" value={still.value} keep={(v) => { still.value = v ?? usualStill; }}
-                  note={channels.value.some((c) => c.unit === 'deg') ? `Angles: within ${Number(still.value.toPrecision(3))}°.` : undefined} />
+          {channels.value.some((c) => c.unit !== 'deg') && <Figure label="Still is within" quantity="length" value={still.value} keep={(v) => { still.value = v ?? usualStill; }} />}
+          {channels.value.some((c) => c.unit === 'deg') && <Figure label="An angle is still within" quantity="angle" value={stillDeg.value} keep={(v) => { stillDeg.value = v ?? usualStill; }} />}
           <div><label for={`${id}-dwell`}>for so many seconds</label><input id={`${id}-dwell`} name="dwell" inputMode="decimal" defaultValue={String((before?.dwell_ms ?? 800) / 1000)} /></div>
         </>
       )}
@@ -138,11 +138,11 @@ function ChannelFields(props: { id: string; at: number; channels: Signal<Channel
 }
 
 // A figure of the feed, mm or degrees, in the unit shown; one left as it is shown stays as it is stored.
-function Figure(props: { label: string; quantity: 'length' | 'angle'; value: number | null; keep: (value: number | null) => void; note?: string | undefined }) {
+function Figure(props: { label: string; quantity: 'length' | 'angle'; value: number | null; keep: (value: number | null) => void }) {
   const unit = shown.value;
   const now = props.value === null ? '' : showNumber(props.value, props.quantity, unit);
   const text = useSignal(now);
   useEffect(() => { text.value = now; }, [unit, props.quantity]);
   const keep = (typed: Typed | null) => { if (text.value.trim() !== now) props.keep(typed?.value ?? null); };
-  return <Field label={props.label} text={text} quantity={props.quantity} unit={unit} optional onLeave={keep} note={props.note} />;
+  return <Field label={props.label} text={text} quantity={props.quantity} unit={unit} optional onLeave={keep} />;
 }

@@ -5,8 +5,8 @@ import { useEffect, useId, useRef } from 'preact/hooks';
 import type { LiveReading as Reading, Offered } from '../api/feeds';
 import { noteTaken } from '../entry/taken';
 import type { LengthUnit } from '../numbers/quantity';
-import { showLength } from '../numbers/show';
-import { choose, feeds, fetchFeeds, filled, fits, readerOf, recordWords, takeNow, used, watchFeed, type Filled, type LiveField } from '../state/feed';
+import { showLength, trueMinus } from '../numbers/show';
+import { asTyped, choose, feeds, fetchFeeds, filled, fits, readerOf, recordWords, takeNow, used, watchFeed, type Filled, type LiveField } from '../state/feed';
 import { mayRecord } from '../state/may';
 import { machineHere } from '../state/shelf';
 import { active } from './active_field';
@@ -18,8 +18,6 @@ interface Props {
   anyMachine?: boolean; // of no job: whichever machine it stands at
   onTaken?: (keys: string[]) => void;
 }
-
-const typed = (r: Reading) => (r.value_deg !== undefined ? `${Number(r.value_deg.toFixed(5))}°` : `${Number((r.value_mm ?? 0).toFixed(5))} mm`);
 
 export function LiveReading(props: Props) {
   const { fields, unit } = props;
@@ -35,13 +33,13 @@ export function LiveReading(props: Props) {
   if (fitting.length === 0 || !mayRecord()) return null;
   const chosen = fitting.some((f) => f.id === reader.chosen.value) ? reader.chosen.value : null;
   const now = chosen === null ? null : reader.now.value;
-  const figure = (r: Reading) => (r.value_deg !== undefined ? `${r.value_deg}°` : showLength(r.value_mm ?? 0, unit));
+  const figure = (r: Reading) => (r.value_deg !== undefined ? trueMinus(`${Number(r.value_deg.toFixed(5))}°`) : showLength(r.value_mm ?? 0, unit));
   const said = ({ field, reading }: Filled) => (fields.length > 1 ? `${field.label} ` : '') + figure(reading);
   const into = (readings: Reading[]) => filled(readings, fields, active.value?.text);
   const take = (of: Offered) => {
     const all = into(of.readings);
     for (const { field, reading } of all) {
-      field.text.value = typed(reading);
+      field.text.value = asTyped(reading, unit);
       noteTaken(field.text, recordWords(of));
     }
     if (chosen !== null) used.value = { ...used.value, [chosen]: of.at };

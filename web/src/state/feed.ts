@@ -4,7 +4,7 @@
 import { signal, type Signal } from '@preact/signals';
 import { get, post, sentenceOf } from '../api/client';
 import type { Feed, FeedNow, LiveReading, Offered } from '../api/feeds';
-import type { Quantity } from '../numbers/quantity';
+import { mmIn, type LengthUnit, type Quantity } from '../numbers/quantity';
 
 const askEvery = 300; // ms
 
@@ -81,6 +81,12 @@ export const recordWords = (of: Offered): string =>
   `from ${of.source}, ${of.by} ${of.at}: ${of.readings.map((r) => `${r.what} '${oneLine(r.raw)}'${r.stated ? ` of ${r.stated}` : ''}`).join(', ')}${of.remark ? `; ${of.remark}` : ''}`;
 // What a wire sends beside letters is shown as a dot.
 const oneLine = (raw: string) => raw.replace(/\p{Cc}/gu, '·');
+
+// As it is put into a field: in the unit the page shows, as a person would type it, far finer than any readout counts.
+export function asTyped(r: LiveReading, unit: LengthUnit): string {
+  if (r.value_deg !== undefined) return `${Number(r.value_deg.toFixed(5))}°`;
+  return `${Number(((r.value_mm ?? 0) / mmIn[unit]).toFixed(unit === 'in' ? 6 : 5))} ${unit}`;
+}
 
 // Which figure of a feed is for which field. A machine's figures have names (x, y, z, tilt); a gauge that serves whatever is
 // read with it says "any", and its figure goes to the field somebody stands in.
