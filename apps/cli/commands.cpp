@@ -73,7 +73,7 @@ int tell_failures(const plan::Run& run, const std::vector<Stage>& stages, const 
     if (asked.json) {
         say_json(report::json_so_far(run));
     } else {
-        auto lines = report::brief_so_far(run, asked.unit.value_or(run.job().units), run.head());
+        auto lines = report::brief_so_far(run, {asked.unit.value_or(run.job().units)}, run.head());
         std::erase_if(lines, [&](const report::StageLine& line) {
             return std::find(stages.begin(), stages.end(), job::stage_named(line.stage)) == stages.end();
         });

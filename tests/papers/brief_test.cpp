@@ -15,7 +15,7 @@ using namespace report;
 
 StageLine cut_line_of(const job::Job& job) {
     const auto plan = plan::make_plan(job);
-    const auto lines = brief(job, plan, prove::judge(job), LengthUnit::mm, plan.shape.head);
+    const auto lines = brief(job, plan, prove::judge(job), {LengthUnit::mm}, plan.shape.head);
     return *std::find_if(lines.begin(), lines.end(),
                          [](const StageLine& line) { return line.stage == "cut"; });
 }
@@ -53,7 +53,7 @@ TEST(Brief, WhatStoppedProveIsSaidInThePlan) {
 
 StageLine find_line_of(const job::Job& job, const std::string& head) {
     const auto plan = plan::make_plan(job, head);
-    return brief(job, plan, prove::judge(job, head), LengthUnit::mm, head)[1];
+    return brief(job, plan, prove::judge(job, head), {LengthUnit::mm}, head)[1];
 }
 
 // Touches of head 22 that do not agree stop head 22 and leave head 6 as it is; beside them no chance is said.

@@ -14,6 +14,7 @@
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/prove/prove.hpp"
 #include "seatwright/report/report.hpp"
+#include "spoken.hpp"
 
 namespace seatwright {
 namespace {
@@ -51,10 +52,11 @@ TEST(ForecastText, AnErrorBelowTheLastPlaceIsNotNone) {
     forecast::Forecast f = forecast_of(job);
     f.pass_rate = 0.5;
     f.pass_error = 3e-6;
-    EXPECT_NE(report::forecast_sentences(job, f).front().find("(computed to better than 0.001 %)"),
+    EXPECT_NE(spoken(report::forecast_sentences(job, f).front()).find("(computed to better than 0.001 %)"),
               std::string::npos);
     f.pass_error = 2e-4;
-    EXPECT_NE(report::forecast_sentences(job, f).front().find("(computed to 0.020 %)"), std::string::npos);
+    EXPECT_NE(spoken(report::forecast_sentences(job, f).front()).find("(computed to 0.020 %)"),
+              std::string::npos);
 }
 
 // Of a drawing's words in one line: where each begins and ends, mm.

@@ -12,6 +12,7 @@
 #include "seatwright/scan/shown.hpp"
 #include "seatwright/scan/surface.hpp"
 #include "seatwright/words/in_words.hpp"
+#include "spoken.hpp"
 
 namespace seatwright::scan {
 namespace {
@@ -194,7 +195,7 @@ TEST(HeadOfAScan, APersonChangesAndConfirms) {
     said.holes[scan->holes[0].id].what = survey::HoleKind::other;
     said.holes[scan->holes[1].id].dropped = true;
     const auto now = changed(*scan, said);
-    ASSERT_TRUE(now) << to_line(now.error().front());
+    ASSERT_TRUE(now) << spoken(now.error().front().why);
     ASSERT_EQ(now->valves.size(), 3U);
     EXPECT_EQ(now->valves[0].id, "1E");
     EXPECT_EQ(now->valves[0].confirmed_by, "A. Turner");

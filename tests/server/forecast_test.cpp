@@ -37,7 +37,7 @@ TEST(ForecastPage, SaysWhatTheCommandLineSays) {
         found.erase("seconds");
         EXPECT_EQ(found, expected) << example.name;
         EXPECT_EQ(page["sentences"].get<std::vector<std::string>>(),
-                  report::forecast_sentences(run.job(), direct));
+                  in_words(report::forecast_sentences(run.job(), direct), report::speech_of(run.job())));
         EXPECT_EQ(page["cells"]["inputs"].size(), expected["inputs"].size());
         EXPECT_FALSE(page["next"].get<std::string>().empty());
         for (const auto& spread : page["drawings"]["spreads"])

@@ -200,7 +200,7 @@ Json cells_of(const Forecast& f, LengthUnit unit) {
     for (const auto& input : f.inputs) inputs.push_back(report::input_cells(input, unit));
     for (const auto& change : f.changes)
         if (change.brings() > report::gain_worth_telling)
-            changes.push_back(report::change_cells(change, unit));
+            changes.push_back(report::change_cells(change, {unit}));
     return {{"inputs", std::move(inputs)}, {"changes", std::move(changes)}};
 }
 
@@ -262,13 +262,14 @@ std::string Forecasts::answer(long long job, const ForecastQuestion& question,
     if (check) check();
     Json result = report::json_frame(read, made);
     result.update(report::json_of(read, made));
+    const Speech speech{question.unit};
     const Json out{
         {"version", kept->stored->row.version},
         {"sequence", kept->stored->row.sequence},
         {"whole", question.whole},
         {"result", std::move(result)},
-        {"sentences", report::forecast_sentences(read, made)},
-        {"next", question.whole ? Json(report::best_change_sentence(made, question.unit)) : Json()},
+        {"sentences", in_words(report::forecast_sentences(read, made), speech)},
+        {"next", question.whole ? Json(in_words(report::best_change(made, question.unit), speech)) : Json()},
         {"warnings", warnings_json(made, question.unit)},
         {"cells", cells_of(made, question.unit)},
         {"tryable", can_be_tried(read, kept->prepared)},

@@ -43,12 +43,20 @@ double step_of(const std::vector<scan::Shown>& points) {
     return far / largest;
 }
 
-Json in_doubt(const scan::Scan& found) {
+Json in_doubt(const scan::Scan& found, const Speech& speech) {
     Json out = Json::object();
     for (const auto& v : found.valves)
-        if (const auto why = scan::doubt_of(v); !why.empty()) out[v.id] = why;
+        if (const auto why = scan::doubt_of(v); !why.empty()) out[v.id] = in_words(why, speech);
     for (const auto& h : found.holes)
-        if (const auto why = scan::doubt_of(h); !why.empty()) out[h.id] = why;
+        if (const auto why = scan::doubt_of(h); !why.empty()) out[h.id] = in_words(why, speech);
+    return out;
+}
+
+// What stands against what a person said of the features, each by its feature.
+Faults faults_of(const scan::Scan& found, const std::vector<scan::Objection>& objections,
+                 const Speech& speech) {
+    Faults out;
+    for (const auto& one : objections) out.push_back({found.file, 0, one.feature, in_words(one.why, speech)});
     return out;
 }
 
@@ -92,12 +100,13 @@ Json scan_json(const ScanStanding& standing, const ScanAsked& asked) {
                 {"found", nullptr}};
     if (!standing.surface) return out;
     const auto found = found_in(standing, asked);
+    const Speech speech{asked.units.value_or(found.units)};
     const auto points = scan::shown_of(standing.surface->few, found);
-    auto json = report::json_frame(found.title, found, {asked.units.value_or(found.units)});
+    auto json = report::json_frame(found.title, found, speech);
     report::join(json, report::json_of(found));
     out["found"] = std::move(json);
     out["end_for_end"] = asked.end_for_end;
-    out["in_doubt"] = in_doubt(found);
+    out["in_doubt"] = in_doubt(found, speech);
     Json valves = Json::array(), holes = Json::array();
     for (const auto& v : found.valves) valves.push_back(wall_json(v.id, v.wall));
     for (const auto& h : found.holes) holes.push_back(wall_json(h.id, h.wall));
@@ -147,10 +156,11 @@ std::string job_of_scan(Workbench& bench, const ScanStanding& standing, const Sc
     changes.valves = changes_in(said, "valves");
     changes.holes = changes_in(said, "holes");
     changes.by = by;
-    auto looked_at = scan::changed(found_in(standing, asked), changes);
+    const scan::Scan found = found_in(standing, asked);
+    const auto looked_at = scan::changed(found, changes);
     if (!looked_at) {
-        const auto& first = looked_at.error().front();
-        throw http_error(422, fmt::format("{}: {}", first.key, first.text), looked_at.error());
+        const auto faults = faults_of(found, looked_at.error(), {asked.units.value_or(found.units)});
+        throw http_error(422, fmt::format("{}: {}", faults.front().key, faults.front().text), faults);
     }
     const std::string shop = bench.shelf.current().text;
     const auto text = scan::job_text(*looked_at, {"shelf", first_fixture(shop)});

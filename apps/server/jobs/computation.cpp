@@ -200,7 +200,7 @@ const std::vector<report::StageLine>& Computation::lines(LengthUnit unit) {
 }
 
 std::vector<report::StageLine> Computation::lines_so_far(LengthUnit unit) {
-    if (readable()) return report::brief_so_far(*run_, unit, asked_head());
+    if (readable()) return report::brief_so_far(*run_, {unit}, asked_head());
     std::vector<report::StageLine> lines;
     lines.reserve(all_stages.size());
     for (const Stage stage : all_stages)

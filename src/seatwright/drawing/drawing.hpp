@@ -66,7 +66,8 @@ struct Group {
     std::vector<double> diameters;
     std::size_t count = 0;
     std::vector<std::string> layers;
-    std::string what, why;
+    std::string what;  // what it was taken for: "intake valves", "bolt holes", "in part plugs"
+    Sentence why;      // says nothing where nobody took it for anything
     bool sure = true;  // false: it could be something else
 };
 

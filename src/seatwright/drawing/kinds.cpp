@@ -109,8 +109,7 @@ Kinds kinds_of(const Marks& marks, const Layout& layout, const std::vector<std::
             const bool large = marks.marks[sizes[i].front()].largest() > mid;
             by[i] = (sizes.size() == 2 ? i == intakes : large) ? job::Kind::intake : job::Kind::exhaust;
         }
-        out.why = sizes.size() == 2 && !equal ? "there are more of them in every cylinder"
-                                              : "their seats are the larger ones";
+        out.by = sizes.size() == 2 && !equal ? Kinds::By::number : Kinds::By::size;
     }
     for (std::size_t i = 0; i < sizes.size(); ++i)
         for (const auto m : sizes[i]) {

@@ -1,7 +1,6 @@
 #include "seatwright/drawing/told.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -66,22 +65,28 @@ class Teller {
     }
 
     void why(Group& g, std::size_t i) const {
-        if (!k_.names[i].empty()) {
-            g.why = "so named";
+        const bool named = !k_.names[i].empty();
+        if (named) {
+            g.why = sentence<"so-named">();
         } else if (g.what.ends_with("valves")) {
-            g.why = "circles about one centre, the largest several times the smallest";
-            if (!k_.kinds.why.empty() && !g.what.starts_with("valves"))
-                g.why += g.what.starts_with("intake") ? "; intakes: " + k_.kinds.why : "";
+            g.why = why_valves(g);
             g.sure = !k_.layout.takes_in_weak;
         } else if (g.what.ends_with("bolt holes")) {
-            g.why =
-                "one size, in rows along the head on both sides of the valves and beyond the end cylinders";
+            g.why = sentence<"in-rows-on-both-sides">();
             g.sure = k_.holes.rivals.empty();
         } else if (g.what.ends_with("plugs")) {
-            g.why = "within the bores, as many in every cylinder";
+            g.why = sentence<"within-the-bores">();
         }
-        if (!k_.hints[i].empty() && k_.names[i].empty())
-            g.why += fmt::format("{}its layer's name speaks of {}", g.why.empty() ? "" : "; ", k_.hints[i]);
+        if (k_.hints[i].empty() || named) return;
+        const auto hint = "hint"_is = k_.hints[i];
+        g.why = g.why.empty() ? sentence<"layer-speaks-of">(hint)
+                              : sentence<"and-layer-speaks-of">("why"_is = g.why, hint);
+    }
+
+    Sentence why_valves(const Group& g) const {
+        if (!k_.kinds.by || !g.what.starts_with("intake")) return sentence<"about-one-centre">();
+        return *k_.kinds.by == Kinds::By::number ? sentence<"about-one-centre-more">()
+                                                 : sentence<"about-one-centre-larger">();
     }
 
     void bounds() {
@@ -99,7 +104,7 @@ class Teller {
                     return (c.centre - outline.ring.centre).norm() < near_centre;
                 });
             g.what = bore ? "cylinder bores" : "bounds";
-            g.why = "others stand within it";
+            g.why = sentence<"others-within">();
         }
         for (auto& [size, g] : bounds) out_.groups.push_back(std::move(g));
     }
@@ -110,10 +115,10 @@ class Teller {
     }
 
     // How a person would name the group taken for `what`, something else.
-    std::string name_it(const std::string& what, const char* otherwise) const {
+    Sentence name_it(const std::string& what, const char* otherwise) const {
         for (const auto& g : out_.groups)
-            if (g.what == what) return fmt::format("group {} is {}", g.name, otherwise);
-        return fmt::format("their group is {}", otherwise);
+            if (g.what == what) return sentence<"group-is">("group"_is = g.name, "kind"_is = otherwise);
+        return sentence<"their-group-is">("kind"_is = otherwise);
     }
 
     template <class Which>
@@ -213,8 +218,8 @@ class Teller {
     }
 
     Sentence which_are_intakes() const {
-        return k_.kinds.why.starts_with("there") ? sentence<"more-in-every-cylinder">()
-                                                 : sentence<"seats-larger">();
+        return k_.kinds.by == Kinds::By::number ? sentence<"more-in-every-cylinder">()
+                                                : sentence<"seats-larger">();
     }
 
     void assumptions() {
@@ -223,7 +228,7 @@ class Teller {
         if (!k_.told.end_for_end) all.emplace_back(sentence<"first-at-left">());
         if (!k_.layout.row_shown) all.emplace_back(sentence<"row-along-x">());
         if (!k_.layout.by_bores) all.emplace_back(sentence<"mean-for-centre">());
-        if (!k_.kinds.why.empty() && !k_.kinds.named)
+        if (k_.kinds.by && !k_.kinds.named)
             all.push_back(sentence<"takes-for-intakes">("which"_is = which_are_intakes()));
         all.emplace_back(sentence<"u-is-decimals">());
     }

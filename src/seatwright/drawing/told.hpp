@@ -24,10 +24,11 @@ std::vector<std::string> hints_of(const Marks& marks);
 // The kind of each valve's mark. Larger seats are intakes, and where a cylinder has more of one kind these
 // are (common practice); of seats all of one size nothing is known.
 struct Kinds {
+    enum class By { number, size };
     std::map<std::size_t, std::optional<job::Kind>> of;
     bool named = false;    // by a person, or by layers where sizes say nothing
     bool against = false;  // layers say otherwise than the sizes
-    std::string why;
+    std::optional<By> by;  // what tells them apart, of sizes that differ
 };
 Kinds kinds_of(const Marks& marks, const Layout& layout, const std::vector<std::string>& names);
 

@@ -101,7 +101,8 @@ tl::expected<std::string, std::string> proof_paper_of(const job::Job& job, const
     if (name == "results.csv") return results_csv(job, proof);
     if (name == "certificate.pdf")
         return pdf_of(certificate_pages(job, proof,
-                                        {options.paper, options.unit, record, options.record, options.order}),
+                                        {options.paper, options.unit, record, options.record, options.order,
+                                         options.catalogue}),
                       options.paper, "Certificate of measurement: " + job.title);
     return no_such_paper(name);
 }
@@ -114,7 +115,8 @@ bool is_program(const plan::Plan& plan, const std::string& name) {
 }
 
 std::vector<std::string> sheet_of(const job::Job& job, const plan::Plan& plan, const BundleOptions& options) {
-    return setup_sheet(job, plan, {options.paper, options.unit, options.record, options.order});
+    return setup_sheet(job, plan,
+                       {options.paper, options.unit, options.record, options.order, options.catalogue});
 }
 
 // Every paper but the sheet.
@@ -163,8 +165,9 @@ std::vector<std::string> sheet_pages(const job::Job& job, const plan::Plan& plan
 
 std::vector<std::string> proof_pages(const job::Job& job, const prove::Proof& proof,
                                      const BundleOptions& options) {
-    return certificate_pages(
-        job, proof, {options.paper, options.unit, proof_json(job, proof), options.record, options.order});
+    return certificate_pages(job, proof,
+                             {options.paper, options.unit, proof_json(job, proof), options.record,
+                              options.order, options.catalogue});
 }
 
 tl::expected<std::string, std::string> plan_paper(const job::Job& job, const plan::Plan& plan,
@@ -187,12 +190,11 @@ tl::expected<Bundle, std::string> plan_bundle(const job::Job& job, const plan::P
     bundle.json = plan_json(job, plan);
     if (!options.text && options.extent == Extent::words) return bundle;
     if (options.text) {
-        auto lines = brief(job, plan, proof, options.unit, plan.shape.head);
-        say_stopped(lines, failures);
-        bundle.text =
-            text_of(job, lines, plan::with(plan.notices(), failures), {options.table, options.unit});
-        if (const auto& anew = plan.shape.depth.anew)
-            bundle.text += "\n" + two_ways_text(job, *anew, {options.table, options.unit});
+        const TextStyle style{options.table, options.unit, options.catalogue};
+        auto lines = brief(job, plan, proof, options.speech(), plan.shape.head);
+        say_stopped(lines, failures, options.speech());
+        bundle.text = text_of(job, lines, plan::with(plan.notices(), failures), style);
+        if (const auto& anew = plan.shape.depth.anew) bundle.text += "\n" + two_ways_text(job, *anew, style);
     }
     if (options.extent == Extent::words) return bundle;
     auto files = all_of(plan_papers(job, plan), [&](const std::string& name) {
@@ -212,7 +214,7 @@ tl::expected<Bundle, std::string> proof_bundle(const job::Job& job, const prove:
     bundle.json = proof_json(job, proof);
     bundle.digest = sha256(bundle.json).substr(0, plan::digest_letters);
     if (!options.text && options.extent == Extent::words) return bundle;
-    const TextStyle style{options.table, options.unit};
+    const TextStyle style{options.table, options.unit, options.catalogue};
     if (options.text)
         bundle.text = warnings_text(proof, style.speech(), options.table) + text_of(job, proof, style);
     if (options.extent == Extent::words) return bundle;

@@ -1,7 +1,7 @@
 // All papers of a plan or of a proof at once: what the commands write and the workbench offers to download.
 //
-// BundleOptions::unit changes the text, sheet.pdf, the certificate and the drawn forms, sentences too; JSON,
-// tables of values and programs are the same bytes whatever it says.
+// BundleOptions::unit changes the text, sheet.pdf, the certificate and the drawn forms, sentences too, and
+// its catalogue their sentences; JSON, tables of values and programs are the same bytes whatever they say.
 #pragma once
 
 #include <string>
@@ -12,6 +12,7 @@
 #include "seatwright/plan/failure.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/report/table.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
@@ -29,6 +30,8 @@ struct BundleOptions {
     std::string order{};  // whose it is, a line on sheet and certificate; may be empty
     std::string record{};  // what it was made from, in the foot of sheet and certificate: "entries 12 1f0c…";
                            // may be empty
+    const words::Catalogue* catalogue = &words::english();
+    Speech speech() const { return {unit, catalogue}; }
 };
 
 struct Paper {

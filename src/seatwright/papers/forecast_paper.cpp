@@ -7,6 +7,7 @@
 #include "seatwright/papers/drawings/draw_forecast.hpp"
 #include "seatwright/papers/page/pages.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -29,13 +30,12 @@ void distributions(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
 }
 
 // A curve where it is one.
-void by_head(Pages& paper, const forecast::Forecast& f) {
+void by_head(Pages& paper, const forecast::Forecast& f, const Speech& speech) {
     if (f.by_head.size() < 2) return;
     const auto [least, most] = std::minmax_element(f.by_head.begin(), f.by_head.end());
     constexpr double alike = 1e-6;
     if (*most - *least < alike) {
-        paper.sentence(
-            "The last head of the batch is as likely to be good as the first: no wear of a blade is known.");
+        paper.sentence(in_words(sentence<"no-wear-known">(), speech));
         return;
     }
     const auto curve = draw_by_head(f, paper.width());
@@ -43,13 +43,13 @@ void by_head(Pages& paper, const forecast::Forecast& f) {
     paper.row({curve});
 }
 
-void changes(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
+void changes(Pages& paper, const forecast::Forecast& f, const Speech& speech) {
     PaperTable table;
     table.columns = {
         {"change", Anchor::start}, {"from"}, {"to"}, {"good then"}, {"gain"}, {"95 %"}, {"costs"}};
     for (const auto& change : f.changes)
         if (change.brings() > report::gain_worth_telling && table.rows.size() < most_changes)
-            table.rows.push_back(report::change_cells(change, unit));
+            table.rows.push_back(report::change_cells(change, speech));
     if (!table.rows.empty()) paper.table("What helps most", table);
 }
 
@@ -64,19 +64,18 @@ void inputs(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
 
 std::vector<std::string> forecast_pages(const job::Job& job, const forecast::Forecast& f,
                                         const ForecastPaperOptions& options) {
+    const Speech speech = options.speech();
     Pages paper(options.paper,
-                {"Forecast of a batch", job.title,
-                 "A forecast promises nothing: it says what follows from the figures listed."});
-    for (const std::string& sentence : report::forecast_sentences(job, f)) paper.sentence(sentence);
-    const Speech speech{options.unit};
+                {"Forecast of a batch", job.title, in_words(sentence<"promises-nothing">(), speech)});
+    for (const auto& words : in_words(report::forecast_sentences(job, f), speech)) paper.sentence(words);
     for (const Warning& warning : f.warnings)
         paper.sentence(in_words(warning.text, speech), {Ink::warn, "▲", true});
     distributions(paper, f, options.unit);
     const auto causes = draw_forecast_causes(f.causes, paper.width(), options.unit);
     paper.heading("What runout comes from", causes.height());
     paper.row({causes});
-    by_head(paper, f);
-    changes(paper, f, options.unit);
+    by_head(paper, f, speech);
+    changes(paper, f, speech);
     inputs(paper, f, options.unit);
     for (const Sentence& assumption : f.assumptions)
         paper.sentence(in_words(assumption, speech), {Ink::faint, "", true});

@@ -7,12 +7,15 @@
 
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/papers/page/pdf.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
 struct ForecastPaperOptions {
     PaperSize paper = a4;
     LengthUnit unit = LengthUnit::mm;
+    const words::Catalogue* catalogue = &words::english();
+    Speech speech() const { return {unit, catalogue}; }
 };
 
 // SVG pages.

@@ -76,28 +76,28 @@ std::vector<Component> parted(const job::Job& job, const Characteristic& of, con
         pilot =
             pilot + numerics::Moments{moments.n, moments.mean - e.position.at(which.second), moments.squares};
     }
-    const auto add = [&](const char* factor, double variance, const char* remark) {
-        out.push_back({of.what(), of.kind(), factor, std::sqrt(variance), variance / total, remark});
+    const auto add = [&](const char* factor, double variance, Sentence remark) {
+        out.push_back(
+            {of.what(), of.kind(), factor, std::sqrt(variance), variance / total, std::move(remark)});
     };
     if (sums.by_cutter.size() > 1) {
         const double part = between_groups(sums.by_cutter, head);
         head -= part;
-        add("cutter", part, "changes with the cutter fitted");
+        add("cutter", part, sentence<"changes-with-cutter">());
     }
     if (by_setup.size() > 1) {
         const double part = between_groups(by_setup, position);
         position -= part;
-        add("setup", part, "goes with the group of valves that lean alike, which one setup holds");
+        add("setup", part, sentence<"goes-with-setup">());
     }
     if (by_pilot.size() > 1) {
         const double part = between_groups(by_pilot, rest);
         rest -= part;
-        add("pilot", part, "goes with the pilot size the guide takes");
+        add("pilot", part, sentence<"goes-with-pilot">());
     }
-    add("head", head,
-        "the head as a whole: its casting, or how it was set up; one cannot be told from the other");
-    add("position", position, "the same valves in every head: pattern of the casting or of the fixture");
-    add("rest", rest, "neither: pilot, cutting and gauge from seat to seat");
+    add("head", head, sentence<"head-as-a-whole">());
+    add("position", position, sentence<"same-in-every-head">());
+    add("rest", rest, sentence<"from-seat-to-seat">());
     return out;
 }
 

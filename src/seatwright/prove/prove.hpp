@@ -148,7 +148,7 @@ struct Component {
     std::string factor;  // "head", "position", "cutter", "rest"
     double sd = 0;
     double share = 0;
-    std::string remark;  // what it is likely to be, or what it cannot be told from
+    Sentence remark;  // what it is likely to be, or what it cannot be told from
 };
 
 // What the seats measured so far allow to be claimed of the batch, and what more would be needed.

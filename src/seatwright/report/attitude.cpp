@@ -1,10 +1,10 @@
 #include "seatwright/report/attitude.hpp"
 
-#include <fmt/format.h>
-
 #include <cmath>
 
-#include "seatwright/report/show.hpp"
+#include "seatwright/words/bare_figure.hpp"
+#include "seatwright/words/english_report.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::report {
 
@@ -13,10 +13,14 @@ bool is_swung(const hold::Setup& setup) {
     return std::abs(setup.swing) > no_swing;
 }
 
+Sentence attitude_of(const hold::Setup& setup) {
+    const auto tilt = "tilt"_is = as_bare_degrees(setup.tilt);
+    return is_swung(setup) ? sentence<"tilt-and-swing">(tilt, "swing"_is = as_bare_degrees(setup.swing))
+                           : sentence<"tilt">(tilt);
+}
+
 std::string attitude_words(const hold::Setup& setup) {
-    std::string out = fmt::format("tilt {}°", angle(setup.tilt));
-    if (is_swung(setup)) out += fmt::format(", swing {}°", angle(setup.swing));
-    return out;
+    return in_words(attitude_of(setup), {});
 }
 
 }  // namespace seatwright::report

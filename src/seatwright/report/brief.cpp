@@ -8,7 +8,9 @@
 
 #include "seatwright/find/found_head.hpp"
 #include "seatwright/job/of_head.hpp"
-#include "seatwright/report/show.hpp"
+#include "seatwright/report/said_figures.hpp"
+#include "seatwright/words/bare_figure.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -37,21 +39,27 @@ bool disagrees(const Notices& notices) {
     });
 }
 
+Sentence of_valve(const std::optional<std::string>& valve, Sentence text) {
+    return valve ? sentence<"of-valve">("valve"_is = *valve, "text"_is = std::move(text)) : text;
+}
+
 // The first blocking sentence, the one to act on.
-std::string first_stop(const Notices& notices, const Speech& speech) {
+Sentence first_stop(const Notices& notices) {
     for (const auto& held : notices.held_back)
-        return fmt::format("{}{}; what frees it: {}", held.valve ? *held.valve + ": " : std::string{},
-                           in_words(held.reason, speech), in_words(held.frees, speech));
+        return of_valve(held.valve,
+                        sentence<"first-stop">("reason"_is = held.reason, "frees"_is = held.frees));
     for (const auto& w : notices.warnings)
-        if (w.severity == Severity::blocking)
-            return (w.valve ? *w.valve + ": " : std::string{}) + in_words(w.text, speech);
+        if (w.severity == Severity::blocking) return of_valve(w.valve, w.text);
     return {};
 }
 
-std::string tilt_words(const hold::Setup& setup) {
-    std::string words = fmt::format("tilt {}°", angle(setup.tilt));
-    if (std::abs(setup.swing) > rad(0.005)) words += fmt::format(" swing {}°", angle(setup.swing));
-    return words;
+// Of the only setup it stands at the head of its line.
+Sentence stands(const hold::Setup& setup, bool alone) {
+    const auto tilt = "tilt"_is = as_bare_degrees(setup.tilt);
+    if (std::abs(setup.swing) <= rad(0.005))
+        return alone ? sentence<"stands-at-alone">(tilt) : sentence<"stands-at">(tilt);
+    const auto swing = "swing"_is = as_bare_degrees(setup.swing);
+    return alone ? sentence<"stands-swung-alone">(tilt, swing) : sentence<"stands-swung">(tilt, swing);
 }
 
 // Whether a figure of this key was put in by a question or a template.
@@ -61,32 +69,47 @@ bool is_made_up(const hold::Hold& hold, std::string_view key) {
     });
 }
 
-StageLine hold_line(const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
-    StageLine line{"hold", StageState::ready, {}, {}};
-    if (hold.setups.size() == 1) {
-        line.answer = tilt_words(hold.setups[0]);
-        line.answer[0] = 'T';
-    } else {
-        line.answer = fmt::format("{} setups", hold.setups.size());
-        for (const auto& setup : hold.setups)
-            line.answer += fmt::format("; {} {}", setup.id, tilt_words(setup));
-    }
+// A line before it is said.
+struct Told {
+    StageState state = StageState::open;
+    Sentence answer, next;
+};
+
+void needs_you(Told& line, const Notices& notices) {
+    if (!stops(notices)) return;
+    line.state = StageState::needs_you;
+    line.next = first_stop(notices);
+}
+
+Sentence how_it_stands(const hold::Hold& hold) {
+    if (hold.setups.size() == 1) return stands(hold.setups[0], true);
+    List each{Join::nothing, {}};
+    for (const auto& setup : hold.setups)
+        each.items.emplace_back(
+            sentence<"setup-stands">("setup"_is = setup.id, "stands"_is = stands(setup, false)));
+    return sentence<"setups-stand">("count"_is = hold.setups.size(), "each"_is = std::move(each));
+}
+
+Told hold_line(const job::Job& job, const hold::Hold& hold) {
+    Told line{StageState::ready, how_it_stands(hold), {}};
     if (hold.posts) {
-        line.answer += fmt::format("; posts {} apart", length_with_unit(hold.posts->span, unit));
-        if (is_made_up(hold, "head.bolt_holes")) line.answer += " (made up, not from you)";
+        const auto so = "stands"_is = line.answer;
+        const auto span = "span"_is = as_length(hold.posts->span);
+        line.answer = is_made_up(hold, "head.bolt_holes") ? sentence<"posts-made-up">(so, span)
+                                                          : sentence<"posts-apart">(so, span);
     }
     const bool off =
         hold.level && hold.level->set_tilt && std::abs(*hold.level->set_tilt) > job.fixture.plumb_limit;
     line.next = off && !hold.setups.empty()
-                    ? fmt::format("The level says: set the tilt to {}°, then read it again.",
-                                  angle(hold.setups.front().tilt + *hold.level->set_tilt, 3))
-                    : "Set the posts with a tape, load the head, clamp, set the tilt.";
-    if (stops(hold)) line.state = StageState::needs_you, line.next = first_stop(hold, {unit});
+                    ? sentence<"level-says">(
+                          "tilt"_is = as_bare_degrees(hold.setups.front().tilt + *hold.level->set_tilt, 3))
+                    : sentence<"load-the-head">();
+    needs_you(line, hold);
     return line;
 }
 
-StageLine find_line(const job::Job& job, const find::Find& find, LengthUnit unit, const std::string& head) {
-    StageLine line{"find", StageState::open, "No guide touched yet.", "Zero the readout at the datum guide."};
+Told find_line(const job::Job& job, const find::Find& find, const std::string& head) {
+    Told line{StageState::open, sentence<"no-guide-touched">(), sentence<"zero-the-readout">()};
     if (find.heads.empty()) return line;
     const find::FoundHead* found = find::found_head(find, head);
     if (found == nullptr && !head.empty()) return line;  // nothing is touched of the head asked for
@@ -106,22 +129,21 @@ StageLine find_line(const job::Job& job, const find::Find& find, LengthUnit unit
     }
     if (touched == 0 && !least) return line;
     const Notices own = notices_of_head(find, found->head);
+    const auto of = "head"_is = found->head;
+    const auto count = "count"_is = touched;
     // A chance reckoned from touches that accuse each other is worth nothing: it is not said.
-    line.answer = disagrees(own)
-                      ? fmt::format("Head {}: {} touched, and they do not agree.", found->head, touched)
-                      : fmt::format("Head {}: {} touched; the least sure pilot enters with a chance of {}.",
-                                    found->head, touched, percent(least));
+    line.answer = disagrees(own) ? sentence<"touches-disagree">(of, count)
+                                 : sentence<"least-sure">(of, count, "chance"_is = chance_said(least));
     line.state = reached ? StageState::done : StageState::ready;
-    line.next = reached
-                    ? "Enough touches: go on to depth."
-                    : (next ? fmt::format("Touch guide {}.", job.head.valves[*next].id)
-                            : std::string("More touches will not help: a wider mouth or smaller tip will."));
-    if (stops(own)) line.state = StageState::needs_you, line.next = first_stop(own, {unit});
+    line.next = reached ? sentence<"enough-touches">()
+                : next  ? sentence<"touch-guide">("guide"_is = job.head.valves[*next].id)
+                        : sentence<"more-touches-no-help">();
+    needs_you(line, own);
     return line;
 }
 
-StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit unit) {
-    StageLine line{"shape", StageState::ready, {}, "Check width and contact on the first seat."};
+Told shape_line(const job::Job& job, const shape::Shape& shape) {
+    Told line{StageState::ready, {}, sentence<"check-width">()};
     std::size_t cut = 0, insert = 0, none = 0, unread = 0, low = 0;
     double least = 1e300, most = 0;
     for (const auto& seat : shape.seats) {
@@ -134,57 +156,51 @@ StageLine shape_line(const job::Job& job, const shape::Shape& shape, LengthUnit 
         least = std::min(least, *seat.depth);
         most = std::max(most, *seat.depth);
     }
-    if (cut > 0)
-        line.answer =
-            fmt::format("{} seats, depth {} to {}", cut, length(least, unit), length_with_unit(most, unit));
-    else
-        line.answer = "No seat to cut";
-    if (insert) line.answer += fmt::format("; {} for an insert", insert);
-    if (none) line.answer += fmt::format("; {} not allowed to be cut", none);
-    if (unread) line.answer += fmt::format("; {} not measured", unread);
-    if (low) line.answer += fmt::format("; {} already below the finished height", low);
+    List said{Join::nothing, {}};
+    const auto add = [&](Sentence more) { said.items.emplace_back(std::move(more)); };
+    add(cut > 0 ? sentence<"seats-deep">("count"_is = cut, "least"_is = as_bare_length(least),
+                                         "most"_is = as_length(most))
+                : sentence<"no-seat-to-cut">());
+    if (insert) add(sentence<"for-an-insert">("count"_is = insert));
+    if (none) add(sentence<"not-allowed">("count"_is = none));
+    if (unread) add(sentence<"not-measured">("count"_is = unread));
+    if (low) add(sentence<"below-finish">("count"_is = low));
     if (job::of_head(job.readings.seats, shape.head).empty()) {
         line.state = StageState::open;
-        line.answer += fmt::format("; no seat of head {} read", shape.head);
-        line.next = "Measure stem height, recession and wear of each seat.";
+        add(sentence<"no-seat-read">("head"_is = shape.head));
+        line.next = sentence<"measure-seats">();
     }
-    if (stops(shape)) line.state = StageState::needs_you, line.next = first_stop(shape, {unit});
+    line.answer = row(std::move(said));
+    needs_you(line, shape);
     return line;
 }
 
-StageLine cut_line(const cut::Cut& cut, LengthUnit unit) {
-    StageLine line{"cut", StageState::open, "Nothing to cut yet.", "Plan the depths first."};
+Told cut_line(const cut::Cut& cut) {
+    Told line{StageState::open, sentence<"nothing-to-cut">(), sentence<"plan-depths">()};
     if (cut.seats.empty()) {
-        if (stops(cut)) {
-            line.state = StageState::needs_you;
-            line.answer = fmt::format("{} held back, no program.", cut.held_back.size());
-            line.next = first_stop(cut, {unit});
-        }
+        if (stops(cut)) line.answer = sentence<"held-no-program">("count"_is = cut.held_back.size());
+        needs_you(line, cut);
         return line;
     }
     const auto [slow, fast] = std::minmax_element(cut.seats.begin(), cut.seats.end(),
                                                   [](const auto& a, const auto& b) { return a.rpm < b.rpm; });
-    const std::string speed = slow->rpm == fast->rpm ? fmt::format("{:.0f}", fast->rpm)
-                                                     : fmt::format("{:.0f} to {:.0f}", slow->rpm, fast->rpm);
-    const std::string time =
-        fmt::format("{} rpm, {:.1f} min and {} halt{} a head", speed, cut.seconds_head / 60, cut.halts_head,
-                    cut.halts_head == 1 ? "" : "s");
+    const Part speed =
+        slow->rpm == fast->rpm
+            ? Part(as_number(fast->rpm))
+            : Part(sentence<"from-to">("low"_is = as_number(slow->rpm), "high"_is = as_number(fast->rpm)));
+    const auto time = "time"_is = sentence<"time-a-head">(
+        "rpm"_is = speed, "min"_is = as_number(cut.seconds_head / 60, 1), "halts"_is = cut.halts_head);
+    const auto programs = "count"_is = cut.programs.size();
     if (stops(cut)) {
-        line.state = StageState::needs_you;
-        line.answer = fmt::format("{}; {} held back, {} program{}", time, cut.held_back.size(),
-                                  cut.programs.size(), cut.programs.size() == 1 ? "" : "s");
-        line.next = first_stop(cut, {unit});
+        line.answer = sentence<"held-programs">(time, "held"_is = cut.held_back.size(), programs);
+        needs_you(line, cut);
         return line;
     }
-    line.answer = fmt::format("{}, {} program{} checked", time, cut.programs.size(),
-                              cut.programs.size() == 1 ? "" : "s");
-    line.state = StageState::ready;
-    line.next = "Run the first program dry above the head, chips guarded, then cut one seat and measure it.";
-    return line;
+    return {StageState::ready, sentence<"programs-checked">(time, programs), sentence<"run-dry">()};
 }
 
-StageLine prove_line(const prove::Proof& proof) {
-    StageLine line{"prove", StageState::open, "Nothing measured yet.", "Trace each seat after cutting."};
+Told prove_line(const prove::Proof& proof) {
+    Told line{StageState::open, sentence<"nothing-measured">(), sentence<"trace-each">()};
     std::size_t judged = 0, failed = 0, undecided = 0;
     std::set<std::string> heads;
     for (const auto& seat : proof.seats)
@@ -196,14 +212,14 @@ StageLine prove_line(const prove::Proof& proof) {
             if (j.verdict == prove::Verdict::undecided) ++undecided;
         }
     if (judged == 0) return line;
-    line.answer = fmt::format("{} verdicts on {} head{}: {} fail, {} undecided", judged, heads.size(),
-                              heads.size() == 1 ? "" : "s", failed, undecided);
+    line.answer = sentence<"verdicts">("count"_is = judged, "heads"_is = heads.size(), "fail"_is = failed,
+                                       "undecided"_is = undecided);
     line.state = proof.verdict == prove::Verdict::pass ? StageState::done
                  : failed > 0                          ? StageState::needs_you
                                                        : StageState::ready;
-    line.next = proof.verdict == prove::Verdict::pass ? "Print and sign the certificate."
-                : failed > 0                          ? "See the failed seats and their likely causes."
-                                                      : "Measure what is missing or undecided.";
+    line.next = proof.verdict == prove::Verdict::pass ? sentence<"print-and-sign">()
+                : failed > 0                          ? sentence<"see-the-failed">()
+                                                      : sentence<"measure-the-rest">();
     return line;
 }
 
@@ -224,17 +240,22 @@ const char* name_of(StageState state) {
 }
 
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
-                             LengthUnit unit, const std::string& head) {
-    return {hold_line(job, plan.hold, unit), find_line(job, plan.find, unit, head),
-            shape_line(job, plan.shape, unit), cut_line(plan.cut, unit), prove_line(proof)};
+                             const Speech& speech, const std::string& head) {
+    const auto said = [&](const char* stage, const Told& told) {
+        return StageLine{stage, told.state, in_words(told.answer, speech), in_words(told.next, speech)};
+    };
+    return {said("hold", hold_line(job, plan.hold)), said("find", find_line(job, plan.find, head)),
+            said("shape", shape_line(job, plan.shape)), said("cut", cut_line(plan.cut)),
+            said("prove", prove_line(proof))};
 }
 
-void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>& failures) {
+void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>& failures,
+                 const Speech& speech) {
     for (const auto& failure : failures) {
         StageLine& line = lines[static_cast<std::size_t>(failure.stage)];
         line.state = StageState::needs_you;
-        line.answer = "Not known: an error of the program.";
-        line.next = in_words(plan::warning_of(failure).text, {});
+        line.answer = in_words(sentence<"stopped">(), speech);
+        line.next = in_words(plan::warning_of(failure).text, speech);
     }
 }
 

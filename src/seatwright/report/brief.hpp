@@ -30,10 +30,11 @@ const char* name_of(StageState state);  // "open", "ready", "needs you", "done"
 // hold, find, shape, cut, prove in order; `head` picks the head that find speaks of (empty = the last on
 // record).
 std::vector<StageLine> brief(const job::Job& job, const plan::Plan& plan, const prove::Proof& proof,
-                             LengthUnit unit, const std::string& head = {});
+                             const Speech& speech, const std::string& head = {});
 
 // Those of stages that an error of the program stopped need you, and say so.
-void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>& failures);
+void say_stopped(std::vector<StageLine>& lines, const std::vector<plan::Failure>& failures,
+                 const Speech& speech);
 
 // Title, warnings, one line a stage, and what is next, for a terminal.
 std::string text_of(const job::Job& job, const std::vector<StageLine>& lines, const Notices& notices,

@@ -21,27 +21,26 @@ void add_figure(nlohmann::ordered_json& out, const char* key, const survey::Figu
     out[std::string("u_") + key] = figure_u(figure, scale);
 }
 
-nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, LengthUnit unit) {
+nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, const Speech& speech) {
     auto out = nlohmann::ordered_json::array();
     for (const auto& r : repeats)
         out.push_back({{"what", r.what},
                        {"value_mm", number(r.value)},
                        {"residual_mm", number(r.residual)},
                        {"chance", number(r.chance)},
-                       {"text", in_words(r.words, {unit})}});
+                       {"text", in_words(r.words, speech)}});
     return out;
 }
 
-nlohmann::ordered_json json_of(const survey::Missing& missing, LengthUnit unit) {
-    const Speech speech{unit};
+nlohmann::ordered_json json_of(const survey::Missing& missing, const Speech& speech) {
     return {{"what", in_words(missing.what, speech)},
             {"why", in_words(missing.why, speech)},
             {"next", in_words(missing.next, speech)}};
 }
 
-nlohmann::ordered_json json_of(const std::vector<survey::Missing>& missing, LengthUnit unit) {
+nlohmann::ordered_json json_of(const std::vector<survey::Missing>& missing, const Speech& speech) {
     auto out = nlohmann::ordered_json::array();
-    for (const auto& m : missing) out.push_back(json_of(m, unit));
+    for (const auto& m : missing) out.push_back(json_of(m, speech));
     return out;
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "seatwright/survey/survey.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::report {
 
@@ -24,10 +25,10 @@ void add_place(nlohmann::ordered_json& out, const Valve& valve) {
     add_figure(out, "cant", valve.cant, 1 / rad_per_deg);
 }
 
-nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, LengthUnit unit);
+nlohmann::ordered_json json_of(const std::vector<survey::Repeat>& repeats, const Speech& speech);
 // what, why, next.
-nlohmann::ordered_json json_of(const survey::Missing& missing, LengthUnit unit);
-nlohmann::ordered_json json_of(const std::vector<survey::Missing>& missing, LengthUnit unit);
+nlohmann::ordered_json json_of(const survey::Missing& missing, const Speech& speech);
+nlohmann::ordered_json json_of(const std::vector<survey::Missing>& missing, const Speech& speech);
 nlohmann::ordered_json kind_json(const std::optional<job::Kind>& kind);  // "intake", "exhaust", null
 
 }  // namespace seatwright::report

@@ -19,6 +19,6 @@ struct HeldWords {
 std::vector<HeldWords> gathered(const std::vector<HeldBack>& held_back, const Speech& speech);
 
 // "1E, 2E: … What frees it: …"
-std::string words_of(const HeldWords& held);
+std::string words_of(const HeldWords& held, const Speech& speech);
 
 }  // namespace seatwright::report

@@ -69,6 +69,10 @@ Json json_of_valve(const drawing::Valve& v) {
 }  // namespace
 
 nlohmann::ordered_json json_of(const drawing::Drawing& d) {
+    return json_of(d, {d.units});
+}
+
+nlohmann::ordered_json json_of(const drawing::Drawing& d, const Speech& speech) {
     Json valves = Json::array(), holes = Json::array(), groups = Json::array(), not_read = Json::object();
     for (const auto& v : d.valves) valves.push_back(json_of_valve(v));
     for (const auto& h : d.holes)
@@ -87,7 +91,7 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
                           {"count", g.count},
                           {"diameters_mm", std::move(diameters)},
                           {"layers", g.layers},
-                          {"why", g.why},
+                          {"why", in_words(g.why, speech)},
                           {"sure", g.sure}});
     }
     for (const auto& [kind, n] : d.not_read) not_read[kind] = n;
@@ -95,8 +99,8 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d) {
     out["head"] = json_of_head(d);
     out["valves"] = std::move(valves);
     out["holes"] = std::move(holes);
-    out["repeats"] = json_of(d.repeats, d.units);
-    out["missing"] = json_of(d.missing, d.units);
+    out["repeats"] = json_of(d.repeats, speech);
+    out["missing"] = json_of(d.missing, speech);
     out["groups"] = std::move(groups);
     out["drawn_in"] = d.drawn_in;
     out["turned_deg"] = number(d.turned, to_deg);

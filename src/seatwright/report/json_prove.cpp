@@ -42,7 +42,7 @@ Json json_of_judgements(const prove::SeatProof& seat, const Speech& speech) {
         one["verdict"] = prove::word(j.verdict);
         one["unit"] = j.what.starts_with("vacuum") ? "kPa" : "mm";
         one["limit_source"] = j.limit_source;
-        one["caution"] = j.what.starts_with("vacuum") ? Json(vacuum_caution()) : Json();
+        one["caution"] = j.what.starts_with("vacuum") ? Json(in_words(vacuum_caution(), speech)) : Json();
         one["coverage"] = as_json(j.coverage);
         one["budget"] = std::move(budget);
         one["session"] = j.session ? Json(*j.session) : Json();
@@ -219,7 +219,7 @@ JsonMembers members_of(const job::Job& job, const prove::Proof& proof, const Spe
                               {"factor", c.factor},
                               {"sd", as_json(c.sd)},
                               {"share", as_json(c.share)},
-                              {"remark", c.remark}});
+                              {"remark", in_words(c.remark, speech)}});
     JsonMembers out;
     out["seats"] = std::move(seats);
     out["batch"] = std::move(batch);

@@ -117,6 +117,10 @@ Json json_of_not_seen(const scan::NotSeen& n) {
 }  // namespace
 
 nlohmann::ordered_json json_of(const scan::Scan& s) {
+    return json_of(s, {s.units});
+}
+
+nlohmann::ordered_json json_of(const scan::Scan& s, const Speech& speech) {
     Json valves = Json::array(), holes = Json::array(), chambers = Json::array(), not_seen = Json::array();
     for (const auto& v : s.valves) valves.push_back(json_of_valve(v));
     for (const auto& c : s.chambers) chambers.push_back(json_of_chamber(c));
@@ -140,8 +144,8 @@ nlohmann::ordered_json json_of(const scan::Scan& s) {
     out["head"] = json_of_head(s);
     out["valves"] = std::move(valves);
     out["holes"] = std::move(holes);
-    out["repeats"] = json_of(s.repeats, s.units);
-    out["missing"] = json_of(s.missing, s.units);
+    out["repeats"] = json_of(s.repeats, speech);
+    out["missing"] = json_of(s.missing, speech);
     out["not_seen"] = std::move(not_seen);
     out["chambers"] = std::move(chambers);
     out["deck"] = {{"rms_mm", number(s.deck_rms)}, {"points", number(s.deck_points)}};

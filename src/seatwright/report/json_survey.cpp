@@ -93,6 +93,10 @@ Json json_of_valve(const survey::Survey& s, const survey::Valve& v) {
 }  // namespace
 
 nlohmann::ordered_json json_of(const survey::Survey& s) {
+    return json_of(s, {s.readings.units});
+}
+
+nlohmann::ordered_json json_of(const survey::Survey& s, const Speech& speech) {
     Json valves = Json::array(), holes = Json::array(), setups = Json::array(), aside = Json::array(),
          missing = Json::array(), sizes = Json::array();
     for (const auto& v : s.valves) valves.push_back(json_of_valve(s, v));
@@ -111,14 +115,13 @@ nlohmann::ordered_json json_of(const survey::Survey& s) {
                           {"yaw_deg", number(x.yaw.value, to_deg)},
                           {"u_tilt_deg", figure_u(x.tilt, to_deg)},
                           {"u_swing_deg", figure_u(x.swing, to_deg)}});
-    const Speech speech{s.readings.units};
     for (const auto& a : s.aside)
         aside.push_back({{"line", a.line},
                          {"key", a.key},
                          {"what", in_words(a.what, speech)},
                          {"why", in_words(a.why, speech)}});
     for (const auto& m : s.missing) {
-        missing.push_back(json_of(m, s.readings.units));
+        missing.push_back(json_of(m, speech));
         missing.back()["help"] = number(m.help);
     }
     for (const auto& f : s.sizes)
@@ -131,7 +134,7 @@ nlohmann::ordered_json json_of(const survey::Survey& s) {
     out["head"] = json_of_head(s);
     out["valves"] = std::move(valves);
     out["holes"] = std::move(holes);
-    out["repeats"] = json_of(s.repeats, s.readings.units);
+    out["repeats"] = json_of(s.repeats, speech);
     out["missing"] = std::move(missing);
     out["sensor_zero_deg"] = number(s.sensor_zero.value, to_deg);
     out["u_sensor_zero_deg"] = figure_u(s.sensor_zero, to_deg);

@@ -1,11 +1,10 @@
 // One description of a head laid over another, as JSON and for a terminal.
-#include <fmt/format.h>
-#include <fmt/ranges.h>
-
 #include <nlohmann/json.hpp>
 
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/bare_figure.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -17,6 +16,20 @@ const double to_deg = 1 / rad_per_deg;
 
 Json point(const Vec2& p) {
     return {number(p.x()), number(p.y())};
+}
+
+Sentence said_of(survey::Way way) {
+    switch (way) {
+        case survey::Way::same:
+            return sentence<"as-declared">();
+        case survey::Way::end_for_end:
+            return sentence<"end-for-end">();
+        case survey::Way::mirrored:
+            return sentence<"mirrored">();
+        case survey::Way::mirrored_end_for_end:
+            return sentence<"mirrored-end-for-end">();
+    }
+    return {};
 }
 
 }  // namespace
@@ -51,20 +64,20 @@ nlohmann::ordered_json json_of(const survey::LaidOver& over) {
 
 std::string text_of(const survey::LaidOver& over, const TextStyle& style) {
     const std::string unit = unit_name(style.unit);
-    std::string out = fmt::format(
-        "The other lies on this one {}, by {} bolt holes: they differ by {} {} rms, {} at most.\n",
-        survey::word_of(over.way), over.bolts.size(), length(over.bolts_rms, style.unit), unit,
-        length(over.bolts_worst, style.unit));
-    if (over.by_guides) out += "The bolt holes fit other ways as well; the guides decide.\n";
-    std::vector<std::string> ways;
-    for (const auto way : over.as_well) ways.emplace_back(survey::word_of(way));
-    if (!ways.empty())
-        out += fmt::format("It fits {} as well: look which end is which.\n", fmt::join(ways, " and "));
-    out += fmt::format("Turned by {} deg; its origin comes to lie at {}, {}.\n", angle(over.yaw, 3),
-                       length(over.offset.x(), style.unit), length(over.offset.y(), style.unit));
+    std::string out;
+    const auto say = [&](const Sentence& words) { out += in_words(words, style.speech()) + '\n'; };
+    say(sentence<"laid-over">("way"_is = said_of(over.way), "holes"_is = over.bolts.size(),
+                              "rms"_is = as_length(over.bolts_rms),
+                              "worst"_is = as_bare_length(over.bolts_worst)));
+    if (over.by_guides) say(sentence<"guides-decide">());
+    std::vector<Sentence> ways;
+    for (const auto way : over.as_well) ways.push_back(said_of(way));
+    if (!ways.empty()) say(sentence<"fits-as-well">("ways"_is = list_of(ways, Join::with_and)));
+    say(sentence<"turned-by">("yaw"_is = as_bare_degrees(over.yaw, 3),
+                              "x"_is = as_bare_length(over.offset.x()),
+                              "y"_is = as_bare_length(over.offset.y())));
     if (over.mine_alone + over.other_alone > 0)
-        out +=
-            fmt::format("Holes without a partner: {} here, {} there.\n", over.mine_alone, over.other_alone);
+        say(sentence<"holes-alone">("here"_is = over.mine_alone, "there"_is = over.other_alone));
     Table table({"guide, " + unit, "there", "x off", "y off", "z off", "incline off, deg", "cant off", ""});
     for (const auto& g : over.guides)
         table.row({g.mine, g.other, length(g.off.x(), style.unit), length(g.off.y(), style.unit),
@@ -72,7 +85,7 @@ std::string text_of(const survey::LaidOver& over, const TextStyle& style) {
                    g.cant ? angle(g.cant, 3) : "–", g.stands_out ? "stands out" : ""});
     if (!table.empty()) out += "\n" + table.text(style.table);
     if (!over.guides_alone.empty())
-        out += fmt::format("Guides without a partner: {}.\n", fmt::join(over.guides_alone, ", "));
+        say(sentence<"guides-alone">("guides"_is = list_of(over.guides_alone, Join::commas)));
     return out;
 }
 

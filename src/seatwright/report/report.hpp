@@ -41,8 +41,11 @@ nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const S
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
                                Extent extent = Extent::whole);
 nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast, const Speech& speech);
+// Said in the unit of the job that is made of it.
 nlohmann::ordered_json json_of(const survey::Survey& survey);
 nlohmann::ordered_json json_of(const drawing::Drawing& drawing);
+nlohmann::ordered_json json_of(const survey::Survey& survey, const Speech& speech);
+nlohmann::ordered_json json_of(const drawing::Drawing& drawing, const Speech& speech);
 // The object `over`: another description of the head laid over this one.
 nlohmann::ordered_json json_of(const survey::LaidOver& over);
 
@@ -64,12 +67,12 @@ void join(nlohmann::ordered_json& into, nlohmann::ordered_json&& more);
 // A forecast's answer in sentences, and the cells of its tables, for terminal and paper alike. Changes that
 // gain less are not worth a line.
 inline constexpr double gain_worth_telling = 5e-5;
-std::vector<std::string> forecast_sentences(const job::Job& job, const forecast::Forecast& forecast);
-std::vector<std::string> change_cells(const forecast::Change& change, LengthUnit unit);
+std::vector<Sentence> forecast_sentences(const job::Job& job, const forecast::Forecast& forecast);
+std::vector<std::string> change_cells(const forecast::Change& change, const Speech& speech);
 std::vector<std::string> input_cells(const forecast::Input& input, LengthUnit unit);
 
 // Why a vacuum reading misleads; stands beside every one that is shown.
-const char* vacuum_caution();
+Sentence vacuum_caution();
 
 // A number for JSON: finite or null.
 nlohmann::ordered_json number(std::optional<double> value, double scale = 1);

@@ -6,7 +6,8 @@
 
 namespace seatwright::report {
 
-nlohmann::ordered_json json_of(const scan::Scan& scan);
+nlohmann::ordered_json json_of(const scan::Scan& scan);  // said in the unit of its job
+nlohmann::ordered_json json_of(const scan::Scan& scan, const Speech& speech);
 std::string text_of(const scan::Scan& scan, const TextStyle& style);
 
 }  // namespace seatwright::report

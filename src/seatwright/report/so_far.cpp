@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "seatwright/report/report.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -15,16 +16,16 @@ Notices notices_so_far(const plan::Run& run) {
     return plan::with(std::move(all), run.failures());
 }
 
-std::vector<StageLine> brief_so_far(const plan::Run& run, LengthUnit unit, const std::string& head) {
-    auto lines = brief(run.job(), run.so_far(), run.proof_so_far(), unit, head);
+std::vector<StageLine> brief_so_far(const plan::Run& run, const Speech& speech, const std::string& head) {
+    auto lines = brief(run.job(), run.so_far(), run.proof_so_far(), speech, head);
     for (std::size_t i = 0; i < lines.size(); ++i) {
         const auto stage = static_cast<Stage>(i);
         if (run.is_there(stage)) continue;
         const auto missing = run.missing_so_far(stage);
-        lines[i] = {lines[i].stage, StageState::open, "Not known yet.",
+        lines[i] = {lines[i].stage, StageState::open, in_words(sentence<"not-known-yet">(), speech),
                     missing.empty() ? "" : missing.front()};
     }
-    say_stopped(lines, run.failures());
+    say_stopped(lines, run.failures(), speech);
     return lines;
 }
 

@@ -15,7 +15,7 @@ Notices notices_so_far(const plan::Run& run);
 
 // A stage that is not there stands open, with the first thing it lacks as what is next; one that an error of
 // the program stopped needs you.
-std::vector<StageLine> brief_so_far(const plan::Run& run, LengthUnit unit, const std::string& head = {});
+std::vector<StageLine> brief_so_far(const plan::Run& run, const Speech& speech, const std::string& head = {});
 
 // The frame, and every stage that is there under its name.
 nlohmann::ordered_json json_so_far(const plan::Run& run);

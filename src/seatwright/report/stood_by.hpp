@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "seatwright/job/job.hpp"
+#include "seatwright/words/part.hpp"
 
 namespace seatwright::report {
 
@@ -12,6 +13,6 @@ inline constexpr const char* stood_by_heading = "Odd, and said to be right";
 
 // "head.valve.1I.z = 0.35 in (A. Miller, 2026-01-31)", "touch of 3I: kept (…)": of the job, and of that
 // head's readings in the order of the file. Who and when are left out where nobody is named.
-std::vector<std::string> stood_by(const job::Job& job, const std::string& head);
+std::vector<Sentence> stood_by(const job::Job& job, const std::string& head);
 
 }  // namespace seatwright::report

@@ -6,6 +6,7 @@
 #include "seatwright/base/unit_words.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -55,14 +56,14 @@ std::string typed_text(const job::Job& job, const cut::Program& program, const T
                    length(60 * stop.feed, style.unit),
                    fmt::format("{:.2f}", std::ceil(stop.dwell_seconds * 100 - 1e-6) / 100)});
     }
+    const auto clear = "clear"_is = as_length(job.machine.z_sign * route.clear);
     return heading_text(fmt::format("Setup {}: {}, {} lines, read back and found right", program.setup,
                                     program.file, program.lines),
                         style.table) +
-           fmt::format("{}; clear height Z {}; move sideways only there, lower nothing by a rapid\n",
-                       route.from_touches ? fmt::format("positions found by touches on head {}", route.head)
-                                          : "positions of the map, no guide touched",
-                       length_with_unit(job.machine.z_sign * route.clear, style.unit)) +
-           table.text(style.table);
+           in_words(route.from_touches ? sentence<"found-by-touches">("head"_is = route.head, clear)
+                                       : sentence<"of-the-map">(clear),
+                    style.speech()) +
+           '\n' + table.text(style.table);
 }
 
 std::string cutters_text(const job::Job& job, const cut::Cut& cut, const TextStyle& style) {

@@ -6,7 +6,10 @@
 #include <string>
 
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/said_figures.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/bare_figure.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 namespace {
@@ -36,23 +39,22 @@ std::string guides_text(const job::Job& job, const find::FoundSetup& setup, cons
 // A shift this near to an axis goes along it: a post is not tapped nearer.
 constexpr double straight = 0.1;
 
-std::string square_text(const find::Square& square, const TextStyle& style) {
-    if (!square.worth_it)
-        return fmt::format("the row runs true within {}: no post need be moved\n",
-                           length_with_unit(std::abs(square.move), style.unit));
-    const Vec2& shift = square.shift;
+Sentence way_of(const Vec2& shift) {
     const bool along_x = std::abs(shift.y()) < straight * shift.norm();
     const bool along_y = std::abs(shift.x()) < straight * shift.norm();
-    const std::string way =
-        along_y   ? fmt::format(" towards {}Y", shift.y() < 0 ? '-' : '+')
-        : along_x ? fmt::format(" towards {}X", shift.x() < 0 ? '-' : '+')
-                  : fmt::format(": X {} Y {}", length(shift.x(), style.unit), length(shift.y(), style.unit));
-    return fmt::format("to run the row true, shift post {} by {}{} of the readout\n", square.post,
-                       length_with_unit(shift.norm(), style.unit), way);
+    if (along_y) return sentence<"towards">("way"_is = shift.y() < 0 ? "-Y" : "+Y");
+    if (along_x) return sentence<"towards">("way"_is = shift.x() < 0 ? "-X" : "+X");
+    return sentence<"along-both">("x"_is = as_bare_length(shift.x()), "y"_is = as_bare_length(shift.y()));
+}
+
+Sentence square_said(const find::Square& square) {
+    if (!square.worth_it) return sentence<"row-true">("move"_is = as_length(std::abs(square.move)));
+    return sentence<"shift-post">("post"_is = std::string(1, square.post),
+                                  "by"_is = as_length(square.shift.norm()), "way"_is = way_of(square.shift));
 }
 
 std::string fit_text(const find::FoundSetup& setup, const TextStyle& style) {
-    if (setup.datum_assumed) return "nothing touched: the map from the datum guide, taken as zeroed\n";
+    if (setup.datum_assumed) return in_words(sentence<"map-from-datum">(), style.speech()) + '\n';
     std::string out =
         fmt::format("offset X {} Y {} {}, yaw {} deg", length(setup.offset.x(), style.unit),
                     length(setup.offset.y(), style.unit), unit_name(style.unit), angle(setup.yaw, 4));
@@ -63,21 +65,19 @@ std::string fit_text(const find::FoundSetup& setup, const TextStyle& style) {
     return out + '\n';
 }
 
-std::string next_text(const job::Job& job, const find::FoundSetup& setup) {
-    std::string out;
-    if (setup.least_enter_probability)
-        out += fmt::format("least chance of entering {}", percent(setup.least_enter_probability));
-    else
-        out += "chance of entering not known for every guide (pilot or mouth missing)";
+Sentence next_said(const job::Job& job, const find::FoundSetup& setup) {
+    Sentence then;
     if (setup.touches_to_target == 0)
-        out += "; that is enough";
+        then = sentence<"that-is-enough">();
     else if (setup.touches_to_target && setup.next_touch)
-        out += fmt::format("; touch {} next, {} more in all", job.head.valves[*setup.next_touch].id,
-                           *setup.touches_to_target);
+        then = sentence<"touch-next">("guide"_is = job.head.valves[*setup.next_touch].id,
+                                      "more"_is = *setup.touches_to_target);
     else if (setup.next_touch)
-        out += fmt::format("; touch {} next, though no number of touches reaches the target",
-                           job.head.valves[*setup.next_touch].id);
-    return out + '\n';
+        then = sentence<"touch-though">("guide"_is = job.head.valves[*setup.next_touch].id);
+    return setup.least_enter_probability
+               ? sentence<"least-chance">("chance"_is = chance_said(setup.least_enter_probability),
+                                          "then"_is = std::move(then))
+               : sentence<"chance-not-known">("then"_is = std::move(then));
 }
 
 std::string setup_text(const job::Job& job, const std::string& head, const find::FoundSetup& setup,
@@ -87,7 +87,7 @@ std::string setup_text(const job::Job& job, const std::string& head, const find:
     if (setup.learned_from > 0)
         out += fmt::format("pattern and scatter learned from {} earlier heads\n", setup.learned_from);
     if (!setup.alike.empty())
-        out += fmt::format("this layout looks the same {}\n", in_words(setup.alike, style.speech()));
+        out += in_words(sentence<"looks-alike">("ways"_is = setup.alike), style.speech()) + '\n';
     for (const find::Assignment& one : setup.assignments) {
         const job::Touch& touch = job.readings.touches[one.touch];
         out += fmt::format("touch at {}, {} taken for {}", length(touch.at.x(), style.unit),
@@ -96,8 +96,8 @@ std::string setup_text(const job::Job& job, const std::string& head, const find:
             out += fmt::format(" ({:.3g} to 1 against the next best reading of them)", *one.runner_up_odds);
         out += '\n';
     }
-    out += guides_text(job, setup, style) + next_text(job, setup);
-    if (setup.square) out += square_text(*setup.square, style);
+    out += guides_text(job, setup, style) + in_words(next_said(job, setup), style.speech()) + '\n';
+    if (setup.square) out += in_words(square_said(*setup.square), style.speech()) + '\n';
     return out;
 }
 
@@ -112,14 +112,13 @@ std::string pilots_text(const job::Job& job, const find::Find& find, const TextS
 
 std::string blind_text(const find::BlindRun& blind, const TextStyle& style) {
     std::string out = heading_text("The next head with no touch at all", style.table);
-    out += fmt::format("every pilot enters with chance {}; the worst guide {}\n",
-                       percent(blind.of_head().enter_probability), percent(blind.least_enter_probability));
-    if (blind.of_head().clearance_for_target)
-        out += fmt::format("post clearance of {} would make it 99.9 %\n",
-                           length_with_unit(blind.of_head().clearance_for_target, style.unit));
-    if (blind.of_head().mouth_for_target)
-        out +=
-            fmt::format("or mouths of {}\n", length_with_unit(blind.of_head().mouth_for_target, style.unit));
+    const auto say = [&](const Sentence& words) { out += in_words(words, style.speech()) + '\n'; };
+    const auto& head = blind.of_head();
+    say(sentence<"every-pilot-enters">("head"_is = chance_said(head.enter_probability),
+                                       "worst"_is = chance_said(blind.least_enter_probability)));
+    if (head.clearance_for_target)
+        say(sentence<"post-clearance">("clearance"_is = as_length(*head.clearance_for_target)));
+    if (head.mouth_for_target) say(sentence<"or-mouths">("mouth"_is = as_length(*head.mouth_for_target)));
     return out;
 }
 

@@ -8,7 +8,9 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/forecast_words.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/said_figures.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -34,10 +36,13 @@ std::string figure(double value, const std::string& unit, LengthUnit show) {
 }
 
 // Of what was computed or drawn; an error below the last place is not none.
-std::string within(double error) {
+Sentence within(const forecast::Forecast& f) {
     constexpr double last_place = 1e-5;
-    if (error < last_place / 2) return "to better than 0.001 %";
-    return fmt::format("to {:.3f} %", 100 * error);
+    const double error = f.pass_error.value_or(0);
+    const bool better = error < last_place / 2;
+    const auto to = "error"_is = as_percent(100 * (better ? last_place : error), 3);
+    if (better) return f.draws ? sentence<"drawn-better">(to) : sentence<"computed-better">(to);
+    return f.draws ? sentence<"drawn-within">(to) : sentence<"computed-within">(to);
 }
 
 std::string between(double low, double high) {
@@ -70,7 +75,7 @@ std::string causes_text(const forecast::Forecast& f, const TextStyle& style) {
 std::string changes_text(const forecast::Forecast& f, const TextStyle& style) {
     Table table({"what helps most", "from", "to", "good then", "gain", "95 %", "costs"});
     for (const auto& c : f.changes)
-        if (c.brings() > gain_worth_telling) table.row(change_cells(c, style.unit));
+        if (c.brings() > gain_worth_telling) table.row(change_cells(c, style.speech()));
     return table.empty() ? "" : "\n" + table.text(style.table);
 }
 
@@ -91,34 +96,35 @@ std::string inputs_text(const forecast::Forecast& f, const TextStyle& style) {
 
 }  // namespace
 
-std::vector<std::string> forecast_sentences(const job::Job& job, const forecast::Forecast& f) {
-    if (!f.pass_rate) return {"How many heads will be good is not known."};
-    std::string first =
-        fmt::format("Of {} head{} {} will be good", f.heads, f.heads == 1 ? "" : "s", rate(f.pass_rate));
-    if (f.pass_low && f.pass_high)
-        first += fmt::format("; with what is not known of the shop, {} to {}", rate(f.pass_low, 1),
-                             rate(f.pass_high, 1));
-    std::vector<std::string> out;
-    out.push_back(first +
-                  fmt::format(" ({} {}).", f.draws ? "drawn" : "computed", within(f.pass_error.value_or(0))));
-    out.push_back(f.verdict
-                      ? fmt::format("As measured: pass {}, fail {}, undecided {}.", rate(f.verdict->pass),
-                                    rate(f.verdict->fail), rate(f.verdict->undecided))
-                      : "As measured: not known, a gauge is not known.");
+std::vector<Sentence> forecast_sentences(const job::Job& job, const forecast::Forecast& f) {
+    if (!f.pass_rate) return {sentence<"pass-rate-unknown">()};
+    const bool with_shop = f.pass_low && f.pass_high;
+    std::vector<Sentence> out;
+    out.push_back(sentence<"will-be-good">(
+        "heads"_is = f.heads, "rate"_is = rate_said(f.pass_rate),
+        "between"_is = with_shop ? sentence<"between-for-the-shop">("low"_is = rate_said(f.pass_low, 1),
+                                                                    "high"_is = rate_said(f.pass_high, 1))
+                                 : Sentence(),
+        "within"_is = within(f)));
+    out.push_back(f.verdict ? sentence<"as-measured">("pass"_is = rate_said(f.verdict->pass),
+                                                      "fail"_is = rate_said(f.verdict->fail),
+                                                      "undecided"_is = rate_said(f.verdict->undecided))
+                            : sentence<"gauge-not-known">());
     if (f.risk)
-        out.push_back(
-            fmt::format("Risk: a bad head passed {:.4f} %, a good one not passed {}, of these failed {}.",
-                        100 * f.risk->consumer, rate(f.risk->producer), rate(f.risk->producer_fail, 3)));
-    if (f.change_at_head) out.push_back(fmt::format("Change the blade before head {}.", *f.change_at_head));
+        out.push_back(sentence<"risk">("passed"_is = rate_said(f.risk->consumer, 4),
+                                       "not_passed"_is = rate_said(f.risk->producer),
+                                       "failed"_is = rate_said(f.risk->producer_fail, 3)));
+    if (f.change_at_head) out.push_back(sentence<"change-blade">("head"_is = *f.change_at_head));
     if (!f.touched.empty()) {
-        std::string ids;
-        for (const std::size_t v : f.touched) ids += (ids.empty() ? "" : ", ") + job.head.valves[v].id;
-        out.push_back(fmt::format("Touched on every head: {}.", ids));
+        std::vector<std::string> ids;
+        for (const std::size_t v : f.touched) ids.push_back(job.head.valves[v].id);
+        out.push_back(sentence<"touched-on-every">("guides"_is = list_of(ids, Join::commas)));
     }
     return out;
 }
 
-std::vector<std::string> change_cells(const forecast::Change& c, LengthUnit unit) {
+std::vector<std::string> change_cells(const forecast::Change& c, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     return {said_of(c.what),
             setting(c.from, c.unit, unit),
             setting(c.to, c.unit, unit),
@@ -126,33 +132,38 @@ std::vector<std::string> change_cells(const forecast::Change& c, LengthUnit unit
             fmt::format("{:+.2f} %", 100 * c.brings()),
             c.as_measured ? between(c.as_measured->gain_low, c.as_measured->gain_high)
                           : between(c.gain_low, c.gain_high),
-            cost_words(c)};
+            c.cost ? in_words(cost_of(*c.cost), speech) : "–"};
 }
 
 std::string said_of(const std::string& cause) {
     return cause == "attitude" ? "level of the head" : cause;
 }
 
-std::string cost_words(const forecast::Change& c) {
-    if (!c.cost) return "–";
-    if (c.cost->once && c.cost->seconds_once == 0) return "once, of the shelf";
-    std::string out = c.cost->once ? fmt::format("once {:g} min", c.cost->seconds_once / 60)
-                                   : fmt::format("{:.3g} s a head", c.cost->seconds_head);
-    if (c.cost->amount) out += fmt::format(", {:.2f} {} the batch", *c.cost->amount, c.cost->currency);
-    return out;
+Sentence cost_of(const forecast::Change::Cost& cost) {
+    if (cost.once && cost.seconds_once == 0) return sentence<"once-of-shelf">();
+    constexpr int all_digits = 6, few_digits = 3;
+    Sentence time = cost.once
+                        ? sentence<"once-min">("min"_is = as_digits(cost.seconds_once / 60, all_digits))
+                        : sentence<"each-head">("seconds"_is = as_digits(cost.seconds_head, few_digits));
+    if (!cost.amount) return time;
+    return sentence<"and-amount">("time"_is = std::move(time), "amount"_is = as_number(*cost.amount, 2),
+                                  "currency"_is = cost.currency);
 }
 
-std::string best_change_sentence(const forecast::Forecast& f, LengthUnit unit) {
-    if (!f.pass_rate) return "How many heads will be good is not known.";
+Sentence best_change(const forecast::Forecast& f, LengthUnit unit) {
+    if (!f.pass_rate) return sentence<"pass-rate-unknown">();
     const auto best = std::find_if(f.changes.begin(), f.changes.end(),
                                    [](const forecast::Change& c) { return c.significant && !c.as_measured; });
-    if (best == f.changes.end() || best->gain <= gain_worth_telling)
-        return "Nothing the shop could change brings more good heads that are worth telling.";
-    const auto cells = change_cells(*best, unit);
-    std::string out = fmt::format("What helps most: {} {} instead of {}. {} of heads are then good, now {}.",
-                                  cells[0], cells[2], cells[1], cells[3], rate(f.pass_rate));
-    if (best->cost) out += fmt::format(" It costs {}.", cost_words(*best));
-    return out;
+    if (best == f.changes.end() || best->gain <= gain_worth_telling) return sentence<"nothing-brings">();
+    const auto what = "what"_is =
+        best->what == "attitude" ? Part(sentence<"level-of-head">()) : Part(best->what);
+    const auto from = "from"_is = setting(best->from, best->unit, unit);
+    const auto to = "to"_is = setting(best->to, best->unit, unit);
+    const auto good = "good"_is = rate_said(best->pass_rate);
+    const auto now = "now"_is = rate_said(f.pass_rate);
+    return best->cost
+               ? sentence<"helps-most-costs">(what, to, from, good, now, "cost"_is = cost_of(*best->cost))
+               : sentence<"helps-most">(what, to, from, good, now);
 }
 
 std::vector<std::string> input_cells(const forecast::Input& input, LengthUnit unit) {
@@ -161,7 +172,7 @@ std::vector<std::string> input_cells(const forecast::Input& input, LengthUnit un
 
 std::string text_of(const job::Job& job, const forecast::Forecast& f, const TextStyle& style) {
     std::string out = heading_text("Forecast", style.table);
-    for (const std::string& sentence : forecast_sentences(job, f)) out += sentence + "\n";
+    for (const auto& words : in_words(forecast_sentences(job, f), style.speech())) out += words + "\n";
     return out + characteristics_text(f, style) + causes_text(f, style) + changes_text(f, style) +
            heads_text(f, style) + inputs_text(f, style);
 }

@@ -4,6 +4,7 @@
 
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -55,8 +56,7 @@ std::string posts_text(const hold::Posts& posts, const TextStyle& style) {
     };
     out += fmt::format("in the bolt holes at {} and {} (head frame, {})\n", place(posts.a), place(posts.b),
                        unit_name(style.unit));
-    out += fmt::format("set {} apart with a tape before the head is lifted\n",
-                       length_with_unit(posts.span, style.unit));
+    out += in_words(sentence<"set-posts">("span"_is = as_length(posts.span)), style.speech()) + '\n';
     if (posts.position_sd)
         out += fmt::format("from head to head: position within {} (one sd, each way)",
                            length_with_unit(posts.position_sd, style.unit));

@@ -8,6 +8,7 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -159,7 +160,7 @@ std::string components_text(const prove::Proof& proof, const TextStyle& style) {
         if (c.share < share_shown) continue;
         table.row({c.factor, c.what, job::kind_word(c.kind), length(c.sd, style.unit),
                    fmt::format("{:.0f} %", 100 * c.share)});
-        const std::pair meaning{c.factor, c.remark};
+        const std::pair meaning{c.factor, in_words(c.remark, style.speech())};
         if (std::find(meanings.begin(), meanings.end(), meaning) == meanings.end())
             meanings.push_back(meaning);
     }
@@ -169,7 +170,8 @@ std::string components_text(const prove::Proof& proof, const TextStyle& style) {
     return out;
 }
 
-std::string vacuum_text(const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+std::string vacuum_text(const job::Job& job, const prove::Proof& proof, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     std::string out;
     std::size_t read = 0;
     for (const auto& seat : proof.seats)
@@ -183,7 +185,7 @@ std::string vacuum_text(const job::Job& job, const prove::Proof& proof, LengthUn
                                prove::word(j.verdict));
         }
     if (read == 0) return "";
-    return fmt::format("\n{}{} vacuum reading(s). {}.\n", out, read, vacuum_caution());
+    return fmt::format("\n{}{} vacuum reading(s). {}.\n", out, read, in_words(vacuum_caution(), speech));
 }
 
 }  // namespace
@@ -194,9 +196,9 @@ std::string text_of(const job::Job& job, const prove::Proof& proof, const TextSt
         if (heads.empty() || heads.back() != seat.head) heads.push_back(seat.head);
     std::string out =
         heading_text(fmt::format("Verdict: {}", capital(prove::word(proof.verdict))), style.table);
-    if (proof.seats.empty()) return out + "No seat has a reading after cutting.\n";
+    if (proof.seats.empty()) return out + in_words(sentence<"no-seat-after">(), style.speech()) + '\n';
     out += seats_text(job, proof, heads, style);
-    out += vacuum_text(job, proof, style.unit);
+    out += vacuum_text(job, proof, style.speech());
     if (heads.size() <= heads_shown_whole) out += causes_text(job, proof, style);
     out += batch_text(proof, style);
     out += components_text(proof, style);
@@ -205,10 +207,8 @@ std::string text_of(const job::Job& job, const prove::Proof& proof, const TextSt
     return out;
 }
 
-const char* vacuum_caution() {
-    return "A vacuum is a hint only and outweighs no runout: grease or oil lets a bad seat hold; dust, "
-           "carbon, a "
-           "leaking guide seal or plug makes a good one lose it (common practice)";
+Sentence vacuum_caution() {
+    return sentence<"vacuum-caution">();
 }
 
 }  // namespace seatwright::report

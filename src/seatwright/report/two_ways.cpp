@@ -1,11 +1,12 @@
 #include "seatwright/report/two_ways.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 
+#include "seatwright/report/said_figures.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
@@ -15,12 +16,9 @@ std::string depth_of(const shape::DepthWay::OfSeat& seat, LengthUnit unit) {
     return seat.insert ? std::string("INSERT") : length(seat.depth, unit);
 }
 
-std::string way_words(const char* name, const char* what, const shape::DepthWay& way, LengthUnit unit) {
-    std::string out = fmt::format("{} ({}): all depths {}, {} deeper in total", name, what,
-                                  length_with_unit(way.total, unit), length_with_unit(way.deeper, unit));
-    return out + (way.breaks.empty()
-                      ? std::string("; every limit kept")
-                      : fmt::format("; {}", in_words(row(list_of(way.breaks, Join::semicolons)), {unit})));
+Part breaks_of(const shape::DepthWay& way) {
+    if (way.breaks.empty()) return sentence<"every-limit-kept">();
+    return list_of(way.breaks, Join::semicolons);
 }
 
 }  // namespace
@@ -36,13 +34,15 @@ std::vector<TwoWaysRow> two_ways_rows(const job::Job& job, const shape::PlanAnew
     return out;
 }
 
-std::vector<std::string> two_ways_words(const shape::PlanAnew& ways, LengthUnit unit) {
-    std::vector<std::string> out{way_words("Shifted", "depths as planned, Z moved alone", ways.shifted, unit),
-                                 way_words("Anew", "depths made around what is cut", ways.anew, unit)};
-    const std::string chosen = word_of(ways.chosen);
-    out.push_back(chosen.empty() ? std::string("Not chosen yet: the files of these seats wait for it")
-                                 : "Chosen: " + chosen);
-    return out;
+std::vector<Sentence> two_ways_words(const shape::PlanAnew& ways) {
+    const auto total = [](const shape::DepthWay& way) { return "total"_is = length_said(way.total); };
+    const auto deeper = [](const shape::DepthWay& way) { return "deeper"_is = length_said(way.deeper); };
+    const auto breaks = [](const shape::DepthWay& way) { return "breaks"_is = breaks_of(way); };
+    return {sentence<"way-shifted">(total(ways.shifted), deeper(ways.shifted), breaks(ways.shifted)),
+            sentence<"way-anew">(total(ways.anew), deeper(ways.anew), breaks(ways.anew)),
+            ways.chosen == job::AfterFirst::open   ? sentence<"not-chosen">()
+            : ways.chosen == job::AfterFirst::anew ? sentence<"chosen-anew">()
+                                                   : sentence<"chosen-shifted">()};
 }
 
 std::string two_ways_text(const job::Job& job, const shape::PlanAnew& ways, const TextStyle& style) {
@@ -52,7 +52,7 @@ std::string two_ways_text(const job::Job& job, const shape::PlanAnew& ways, cons
     std::string out =
         heading_text(fmt::format("{}, {}", two_ways_heading, unit_name(style.unit)), style.table) +
         table.text(style.table);
-    for (const auto& words : two_ways_words(ways, style.unit)) out += words + '\n';
+    for (const auto& words : in_words(two_ways_words(ways), style.speech())) out += words + '\n';
     return out;
 }
 

@@ -16,7 +16,7 @@ struct TwoWaysRow {
 std::vector<TwoWaysRow> two_ways_rows(const job::Job& job, const shape::PlanAnew& ways, LengthUnit unit);
 
 // What each comes to: "shifted: all depths 1.1800 mm; breaks: …", "anew: …"; and, once somebody chose, which.
-std::vector<std::string> two_ways_words(const shape::PlanAnew& ways, LengthUnit unit);
+std::vector<Sentence> two_ways_words(const shape::PlanAnew& ways);
 
 // The same with every seat, for a terminal.
 std::string two_ways_text(const job::Job& job, const shape::PlanAnew& ways, const TextStyle& style);

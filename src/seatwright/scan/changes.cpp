@@ -1,10 +1,10 @@
 #include "seatwright/scan/changes.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cctype>
 #include <set>
+
+#include "seatwright/words/english_scan.hpp"
 
 namespace seatwright::scan {
 namespace {
@@ -30,17 +30,17 @@ class Changer {
   public:
     Changer(Scan& scan, const Changes& changes) : scan_(scan), changes_(changes) {}
 
-    Faults make() {
+    std::vector<Objection> make() {
         valves();
         holes();
-        if (!faults_.empty()) return std::move(faults_);
+        if (!objections_.empty()) return std::move(objections_);
         told_anew();
         return {};
     }
 
   private:
-    void wrong(const std::string& feature, std::string text) {
-        faults_.push_back({scan_.file, 0, feature, std::move(text)});
+    void wrong(const std::string& feature, Sentence text) {
+        objections_.push_back({feature, std::move(text)});
     }
 
     template <class All>
@@ -48,7 +48,7 @@ class Changer {
         for (const auto& changed : said)
             if (std::none_of(all.begin(), all.end(),
                              [&](const auto& one) { return one.id == changed.first; }))
-                wrong(changed.first, "is not among the features found");
+                wrong(changed.first, sentence<"not-among">());
     }
 
     void valves() {
@@ -65,9 +65,7 @@ class Changer {
             const std::string old = v.id;
             const auto doubt = doubt_of(v);
             if (said.id && *said.id != old && !take_name(*said.id, v)) {
-                wrong(old, fmt::format("'{}' is no valve's name: a cylinder, I or E and a letter where a "
-                                       "cylinder has several were wanted, such as 2Ea",
-                                       *said.id));
+                wrong(old, sentence<"no-valves-name">("name"_is = *said.id));
                 continue;
             }
             if (said.confirmed) {
@@ -76,9 +74,9 @@ class Changer {
                 v.confirmed_by = changes_.by;
                 settled_.insert(old);
             } else if (!doubt.empty()) {
-                wrong(old, doubt + ": confirm it, rename it or drop it");
+                wrong(old, sentence<"settle-valve">("doubt"_is = doubt));
             }
-            if (!names.insert(v.id).second) wrong(v.id, "is the name of two valves; each has its own");
+            if (!names.insert(v.id).second) wrong(v.id, sentence<"two-of-one-name">());
             renamed_[old] = v.id;
             stay.push_back(std::move(v));
         }
@@ -98,7 +96,7 @@ class Changer {
             if (said.confirmed || said.what)
                 h.in_doubt = false;
             else if (const auto doubt = doubt_of(h); !doubt.empty())
-                wrong(h.id, doubt + ": confirm it, say what it is or drop it");
+                wrong(h.id, sentence<"settle-hole">("doubt"_is = doubt));
             if (said.confirmed) h.confirmed_by = changes_.by;
             stay.push_back(std::move(h));
         }
@@ -125,28 +123,28 @@ class Changer {
 
     Scan& scan_;
     const Changes& changes_;
-    Faults faults_;
+    std::vector<Objection> objections_;
     std::set<std::string> dropped_, settled_;
     std::map<std::string, std::string> renamed_;
 };
 
 }  // namespace
 
-std::string doubt_of(const Valve& v) {
-    if (!v.kind) return "whether it is an intake or an exhaust is not known";
-    if (v.face_in_doubt) return "which facet is the seat's face is in doubt";
+Sentence doubt_of(const Valve& v) {
+    if (!v.kind) return sentence<"kind-in-doubt">();
+    if (v.face_in_doubt) return sentence<"facet-in-doubt">();
     if (v.off_guide.value_or(0) > worth_saying_off)
-        return fmt::format("its seat stands {:.3f} mm beside its guide's axis", *v.off_guide);
+        return sentence<"seat-beside">("off"_is = as_length(*v.off_guide));
     return {};
 }
 
-std::string doubt_of(const Hole& h) {
-    return h.in_doubt ? "whether it is a bolt's is in doubt" : "";
+Sentence doubt_of(const Hole& h) {
+    return h.in_doubt ? sentence<"bolt-in-doubt">() : Sentence();
 }
 
-Checked<Scan> changed(Scan scan, const Changes& changes) {
-    if (auto faults = Changer(scan, changes).make(); !faults.empty())
-        return tl::unexpected(std::move(faults));
+tl::expected<Scan, std::vector<Objection>> changed(Scan scan, const Changes& changes) {
+    if (auto objections = Changer(scan, changes).make(); !objections.empty())
+        return tl::unexpected(std::move(objections));
     return scan;
 }
 

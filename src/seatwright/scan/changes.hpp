@@ -3,6 +3,8 @@
 
 #include <map>
 #include <string>
+#include <tl/expected.hpp>
+#include <vector>
 
 #include "seatwright/scan/scan.hpp"
 
@@ -19,12 +21,19 @@ struct Changes {
     std::string by;                               // who said so
 };
 
-// The scan with them. Faults: a name that is none, two valves of one name, a feature that is not there; and
-// features in doubt that nobody has confirmed, renamed or dropped, each with its sentence.
-Checked<Scan> changed(Scan scan, const Changes& changes);
+// What stands against the changes: the feature, by the id it was found with or is to have, and a sentence
+// that goes on behind it.
+struct Objection {
+    std::string feature;
+    Sentence why;
+};
 
-// Why a feature is in doubt, in a sentence; empty: it is not.
-std::string doubt_of(const Valve& valve);
-std::string doubt_of(const Hole& hole);
+// The scan with them. Objections, at least one: a name that is none, two valves of one name, a feature that
+// is not there; and features in doubt that nobody has confirmed, renamed or dropped.
+tl::expected<Scan, std::vector<Objection>> changed(Scan scan, const Changes& changes);
+
+// Why a feature is in doubt; says nothing where it is not.
+Sentence doubt_of(const Valve& valve);
+Sentence doubt_of(const Hole& hole);
 
 }  // namespace seatwright::scan

@@ -12,8 +12,10 @@
 #include "seatwright/words/english_hold.hpp"
 #include "seatwright/words/english_job.hpp"
 #include "seatwright/words/english_lists.hpp"
+#include "seatwright/words/english_papers.hpp"
 #include "seatwright/words/english_plan.hpp"
 #include "seatwright/words/english_prove.hpp"
+#include "seatwright/words/english_report.hpp"
 #include "seatwright/words/english_scan.hpp"
 #include "seatwright/words/english_shape.hpp"
 #include "seatwright/words/english_survey.hpp"
@@ -58,6 +60,8 @@ const Catalogue& english() {
         add(drawing::english_table);
         add(scan::english_table);
         add(hold::english_table);
+        add(report::english_table);
+        add(papers::english_table);
         return Catalogue(lines);
     }();
     return all;

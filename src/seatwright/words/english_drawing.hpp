@@ -14,6 +14,24 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"drawing.guides-stand", "guides {letters} stand"},
     {"drawing.holes-stand", "{count} holes stand"},
 
+    // told.cpp, what a group of circles was taken for, and why
+    {"drawing.so-named", "so named"},
+    {"drawing.about-one-centre", "circles about one centre, the largest several times the smallest"},
+    {"drawing.about-one-centre-more",
+     "circles about one centre, the largest several times the smallest; intakes: there are more of them in "
+     "every cylinder"},
+    {"drawing.about-one-centre-larger",
+     "circles about one centre, the largest several times the smallest; intakes: their seats are the larger "
+     "ones"},
+    {"drawing.in-rows-on-both-sides",
+     "one size, in rows along the head on both sides of the valves and beyond the end cylinders"},
+    {"drawing.within-the-bores", "within the bores, as many in every cylinder"},
+    {"drawing.layer-speaks-of", "its layer's name speaks of {hint}"},
+    {"drawing.and-layer-speaks-of", "{why}; its layer's name speaks of {hint}"},
+    {"drawing.others-within", "others stand within it"},
+    {"drawing.group-is", "group {group} is {kind}"},
+    {"drawing.their-group-is", "their group is {kind}"},
+
     // told.cpp
     {"drawing.one-size",
      "All seats are drawn of one size: which valves are intakes is not known. The job calls them by turns; "

@@ -20,6 +20,15 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"prove.as-read", "as read"},
     {"prove.by-drawing", "by its drawing bore"},
 
+    // components.cpp
+    {"prove.changes-with-cutter", "changes with the cutter fitted"},
+    {"prove.goes-with-setup", "goes with the group of valves that lean alike, which one setup holds"},
+    {"prove.goes-with-pilot", "goes with the pilot size the guide takes"},
+    {"prove.head-as-a-whole",
+     "the head as a whole: its casting, or how it was set up; one cannot be told from the other"},
+    {"prove.same-in-every-head", "the same valves in every head: pattern of the casting or of the fixture"},
+    {"prove.from-seat-to-seat", "neither: pilot, cutting and gauge from seat to seat"},
+
     // causes.cpp
     {"prove.once-per-turn", "once per turn, {size} towards {towards}"},
     {"prove.once-per-turn-sure",

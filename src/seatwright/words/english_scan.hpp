@@ -37,6 +37,19 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "places' u "
      "{times} times as large as points that err alone would); the scanner's scale is not in it"},
 
+    // changes.cpp
+    {"scan.kind-in-doubt", "whether it is an intake or an exhaust is not known"},
+    {"scan.facet-in-doubt", "which facet is the seat's face is in doubt"},
+    {"scan.seat-beside", "its seat stands {off} beside its guide's axis"},
+    {"scan.bolt-in-doubt", "whether it is a bolt's is in doubt"},
+    {"scan.settle-valve", "{doubt}: confirm it, rename it or drop it"},
+    {"scan.settle-hole", "{doubt}: confirm it, say what it is or drop it"},
+    {"scan.not-among", "is not among the features found"},
+    {"scan.no-valves-name",
+     "'{name}' is no valve's name: a cylinder, I or E and a letter where a cylinder has several were wanted, "
+     "such as 2Ea"},
+    {"scan.two-of-one-name", "is the name of two valves; each has its own"},
+
     // what is missing: what, why, what to do next
     {"scan.guide", "guide {valve}"},
     {"scan.spacing-puts-one", "not seen: the others' spacing puts one at {x}, {y}"},

@@ -1,4 +1,4 @@
-#include "seatwright/words/figure.hpp"
+#include "seatwright/words/bare_figure.hpp"
 
 #include <fmt/format.h>
 
@@ -13,12 +13,14 @@ constexpr double newton_per_lbf = kg_per_pound * standard_gravity;
 constexpr double mm_per_foot = 12 * mm_per_inch;
 
 constexpr Measure length{{"mm", 1, 3}, {"in", mm_per_inch, 4}, "_mm"};
+constexpr Measure bare_length{{"", 1, 3}, {"", mm_per_inch, 4}, "_mm"};
 constexpr Measure up{{"mm", 1, 3}, {"in", mm_per_inch, 4}, "_mm", 1, Style::up};
 constexpr Measure trim{{"", 1, 4}, {"", mm_per_inch, 4}, "_mm", 1, Style::signed_};
 constexpr Measure volume{{"cm3", 1000, 2}, {"cm3", 1000, 2}, "_cm3", 1000};
 constexpr Measure form_angle{
     {"deg", rad_per_deg, 4}, {"deg", rad_per_deg, 4}, "_deg", rad_per_deg, Style::digits};
 constexpr Measure degrees_fixed{{"deg", rad_per_deg, 2}, {"deg", rad_per_deg, 2}, "_deg", rad_per_deg};
+constexpr Measure bare_degrees{{"", rad_per_deg, 2}, {"", rad_per_deg, 2}, "_deg", rad_per_deg};
 constexpr Measure rapid{{"m/min", 1000.0 / 60, 1}, {"in/min", mm_per_inch / 60, 0}, "_mm_per_s"};
 constexpr Measure acceleration{{"m/s2", 1000, 1}, {"in/s2", mm_per_inch, 0}, "_mm_per_s2"};
 constexpr Measure depth{{"mm", 1, 1}, {"in", mm_per_inch, 2}, "_mm"};
@@ -90,6 +92,9 @@ std::string number_of(double shown, Style style, int decimals) {
 Figure as_length(double mm) {
     return {&length, mm};
 }
+Figure as_bare_length(double mm) {
+    return {&bare_length, mm};
+}
 Figure as_length_up(double mm) {
     return {&up, mm};
 }
@@ -104,6 +109,9 @@ Figure as_form_angle(double rad) {
 }
 Figure as_degrees(double rad, int decimals) {
     return {&degrees_fixed, rad, decimals};
+}
+Figure as_bare_degrees(double rad, int decimals) {
+    return {&bare_degrees, rad, decimals};
 }
 Figure as_rapid(double mm_per_s) {
     return {&rapid, mm_per_s};

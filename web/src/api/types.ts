@@ -1,7 +1,7 @@
 // Shapes of the server's answers; docs/api/openapi.json is the contract. What a stage answers is the JSON of the
 // command line (docs/json.md), made from schema/results.json.
 
-import type { CutResult, FindResult, HoldResult, Kind, ProveResult, ShapeResult, SurveyResult, Warning } from '../made/results';
+import type { CutResult, FindResult, HoldResult, Kind, ProveResult, ScanHole, ScanResult, ShapeResult, SurveyResult, Warning } from '../made/results';
 import type { LengthUnit } from '../numbers/quantity';
 
 export type * from '../made/results';
@@ -95,20 +95,9 @@ export interface Task {
 
 // A scan: a measured surface on its way to a job.
 export interface ScanWall { id: string; low_mm: number[]; high_mm: number[]; radius_mm: number }
-export interface ScanValve {
-  id: string; kind: Kind | null; cylinder: number; x_mm: number; y_mm: number; z_mm: number | null;
-  bore_mm: number | null; pin_mm: number | null; gauge_mm: number | null; seat_angle_deg: number | null;
-  seen_length_mm: number; seen_arc_deg: number; u_xy_mm: number; u_angle_deg: number;
-}
-export type ScanHoleKind = 'bolt' | 'plug' | 'other';
-export interface ScanHole { id: string; x_mm: number; y_mm: number; diameter_mm: number; what: ScanHoleKind; seen_length_mm: number }
-export interface ScanFound extends Framed {
-  valves: ScanValve[]; holes: ScanHole[]; missing: { what: string; why: string; next: string }[];
-  not_seen: { id: string; x_mm: number; y_mm: number; expected: boolean }[];
-  points: number; inliers: number; format: string; units: LengthUnit; units_from: 'told' | 'inferred';
-}
+export type ScanHoleKind = ScanHole['what'];
 export interface Scan {
-  id: string; file: string; bytes: number; taken: number; found: ScanFound | null;
+  id: string; file: string; bytes: number; taken: number; found: ScanResult | null;
   end_for_end?: boolean; in_doubt?: Record<string, string>;
   walls?: { valves: ScanWall[]; holes: ScanWall[] };
   points?: { count: number; step_mm: number };

@@ -1783,3 +1783,389 @@ export interface DrawingResult {
    */
   over?: LaidOver | null;
 }
+/**
+ * A valve as [[head.valve]] has it, mm and deg, each figure with its standard uncertainty; z is null where its seat is not seen.
+ */
+export interface ScanHeadValve {
+  id: string;
+  cylinder: number;
+  kind: Kind | null;
+  x: number;
+  u_x: number;
+  y: number;
+  u_y: number;
+  z: number | null;
+  u_z: number | null;
+  incline: number;
+  u_incline: number;
+  cant: number;
+  u_cant: number;
+}
+/**
+ * A hole no cutter may touch, as head.obstacle has it, mm and deg, each figure with its standard uncertainty.
+ */
+export interface ScanObstacle {
+  name: string;
+  x: number;
+  u_x: number;
+  y: number;
+  u_y: number;
+  z: number;
+  diameter: number;
+  u_diameter: number;
+  incline: number;
+  u_incline: number;
+  cant: number;
+  u_cant: number;
+}
+/**
+ * The job's [head] with u_… beside each figure, mm and deg.
+ */
+export interface ScanHead {
+  name: string;
+  material: null;
+  mass: null;
+  bolt_holes: [number, number][];
+  u_bolt_holes: [number, number][];
+  bolt_hole_diameter: number | null;
+  u_bolt_hole_diameter: number | null;
+  obstacle: ScanObstacle[];
+  valve: ScanHeadValve[];
+}
+/**
+ * A cone of the seat, as it is.
+ */
+export interface ScanFacet {
+  /**
+   * from the plane square to the guide
+   */
+  angle_deg: number;
+  u_angle_deg: number;
+  /**
+   * diameter it begins at
+   */
+  inner_mm: number;
+  outer_mm: number;
+  /**
+   * it is taken for the one the valve seats on
+   */
+  face: boolean;
+}
+/**
+ * A valve in the head frame: deck z = 0, +X along the row, origin the first cylinder's centre.
+ */
+export interface ScanValve {
+  id: string;
+  /**
+   * null: its seat does not show it
+   */
+  kind: Kind | null;
+  x_mm: number;
+  y_mm: number;
+  /**
+   * null: its seat is not seen
+   */
+  z_mm: number | null;
+  incline_deg: number;
+  cant_deg: number;
+  /**
+   * standard uncertainty of x and y, root mean square of the two
+   */
+  u_xy_mm: number;
+  u_z_mm: number | null;
+  /**
+   * of incline and cant, root mean square of the two
+   */
+  u_angle_deg: number;
+  /**
+   * null: a pin stood in the guide
+   */
+  bore_mm: number | null;
+  /**
+   * diameter of the seat's gauge circle, as it is
+   */
+  gauge_mm: number | null;
+  /**
+   * of the facet taken for the face
+   */
+  seat_angle_deg: number | null;
+  setup: null;
+  cylinder: number;
+  u_x_mm: number;
+  u_y_mm: number;
+  u_incline_deg: number;
+  u_cant_deg: number;
+  /**
+   * of x, y, z
+   */
+  covariance_mm2: number[][];
+  u_bore_mm: number | null;
+  /**
+   * diameter of the pin that stood in the guide
+   */
+  pin_mm: number | null;
+  u_gauge_mm: number | null;
+  u_seat_angle_deg: number | null;
+  /**
+   * of the bore or pin
+   */
+  seen_length_mm: number;
+  /**
+   * of its turn
+   */
+  seen_arc_deg: number;
+  /**
+   * on it
+   */
+  points: number;
+  /**
+   * of these points about it, standard deviation
+   */
+  scatter_mm: number;
+  /**
+   * how far the seat stands beside the guide's axis
+   */
+  seat_off_guide_mm: number | null;
+  /**
+   * inside to outside
+   */
+  facets: ScanFacet[];
+}
+/**
+ * A hole of the deck.
+ */
+export interface ScanHole {
+  x_mm: number;
+  y_mm: number;
+  diameter_mm: number;
+  /**
+   * of x and y, root mean square of the two
+   */
+  u_mm: number;
+  what: 'bolt' | 'plug' | 'other';
+  id: string;
+  u_diameter_mm: number;
+  /**
+   * of its axis, from square to the deck
+   */
+  lean_deg: number;
+  incline_deg: number;
+  cant_deg: number;
+  u_incline_deg: number;
+  u_cant_deg: number;
+  seen_length_mm: number;
+  seen_arc_deg: number;
+}
+/**
+ * What was expected and not found, or found and not taken.
+ */
+export interface ScanNotSeen {
+  id: string;
+  x_mm: number;
+  y_mm: number;
+  /**
+   * the others' spacing puts it there
+   */
+  expected: boolean;
+  seen_length_mm: number;
+  seen_arc_deg: number;
+}
+/**
+ * An opening of the deck over valves.
+ */
+export interface ScanChamber {
+  cylinder: number;
+  valves: string[];
+  area_mm2: number;
+  /**
+   * of its edge
+   */
+  u_mm: number;
+  outline_mm: [number, number][];
+}
+/**
+ * The plane that is taken for the deck.
+ */
+export interface ScanDeck {
+  /**
+   * of its points about it
+   */
+  rms_mm: number;
+  points: number;
+}
+/**
+ * A head out of a measured surface.
+ */
+export interface ScanResult {
+  /**
+   * version of the program
+   */
+  seatwright: string;
+  /**
+   * title of the job
+   */
+  job: string;
+  warnings: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions: string[];
+  head: ScanHead;
+  valves: ScanValve[];
+  holes: ScanHole[];
+  repeats: SurveyRepeat[];
+  missing: DrawnMissing[];
+  not_seen: ScanNotSeen[];
+  chambers: ScanChamber[];
+  deck: ScanDeck;
+  /**
+   * of the file
+   */
+  points: number;
+  /**
+   * of them on the deck or a feature
+   */
+  inliers: number;
+  /**
+   * taken
+   */
+  seconds: number;
+  /**
+   * of the file
+   */
+  format: string;
+  /**
+   * of the file
+   */
+  units: 'in' | 'mm';
+  units_from: 'told' | 'inferred';
+  /**
+   * points of the file that are no places, left out
+   */
+  not_numbers: number;
+  /**
+   * corners named again, left out
+   */
+  repeated: number;
+  /**
+   * how many times as large neighbours that err together make the places' u
+   */
+  noise_together: number;
+  /**
+   * with --over; null: too few holes come together
+   */
+  over?: LaidOver | null;
+}
+/**
+ * What was written to the file of a casting.
+ */
+export interface CastingResult {
+  /**
+   * its name
+   */
+  casting: string;
+  /**
+   * that have taught where guides stand
+   */
+  heads: number;
+  /**
+   * that passed
+   */
+  seats: number;
+  /**
+   * planned or cut that are known
+   */
+  depths: number;
+}
+/**
+ * What HoldResult has behind its frame.
+ */
+export interface PlannedHold {
+  inputs: HeldInput[];
+  setups: Setup[];
+  /**
+   * no fewer setups will do
+   */
+  setups_proven: boolean;
+  fixtures: Fixture[];
+  posts: Posts | null;
+  level: Level | null;
+}
+/**
+ * What FindResult has behind its frame.
+ */
+export interface PlannedFind {
+  heads: FoundHead[];
+  blind_run: BlindRun | null;
+  pilots: Pilot[];
+  learned: Learned[];
+  repeatability: Repeatability[];
+}
+/**
+ * What ShapeResult has behind its frame.
+ */
+export interface PlannedShape {
+  /**
+   * whose readings
+   */
+  head: string;
+  seats: ShapedSeat[];
+  depth: DepthPlan;
+  inserts: InsertFit[];
+  sensitivity: Sensitivity[];
+  near_misses: NearMiss[];
+  guides: GuideFit[];
+  chambers: Chamber[];
+  flow: Flow[];
+}
+/**
+ * What CutResult has behind its frame.
+ */
+export interface PlannedCut {
+  seats: CutSeat[];
+  /**
+   * as machined, the first seat first and the touched one last
+   */
+  order: string[];
+  seconds_head: number | null;
+  estimate: CutEstimate | null;
+  programs: CutProgram[];
+  /**
+   * exit status 3 while it is not empty
+   */
+  held_back: HeldBack[];
+  calm_rpm: (number | null)[];
+  cutters: CutterNumber[];
+  cutter_changes: number;
+  halts_head: number;
+  path_mm: number | null;
+  /**
+   * how short the path is proven to be
+   */
+  path_bound_mm: number | null;
+  seconds: Seconds;
+  seconds_batch: number | null;
+  chatter: ChatterChart[];
+}
+/**
+ * A plan: plan.json.
+ */
+export interface PlanResult {
+  /**
+   * version of the program
+   */
+  seatwright: string;
+  /**
+   * title of the job
+   */
+  job: string;
+  warnings: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions: string[];
+  hold: PlannedHold;
+  find: PlannedFind;
+  shape: PlannedShape;
+  cut: PlannedCut;
+}

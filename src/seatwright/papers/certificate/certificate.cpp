@@ -1,7 +1,6 @@
 #include "seatwright/papers/certificate/certificate.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <set>
@@ -17,6 +16,7 @@
 #include "seatwright/prove/verdict.hpp"
 #include "seatwright/report/let_pass.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -66,15 +66,16 @@ PageTitle title_of(const std::string& what, const CertificateOptions& options) {
     title.title = "Certificate of measurement";
     title.later = title.title + ": " + what;
     title.detail = what;
-    title.footer = record.empty() ? std::string("Made without a stored record.")
-                                  : fmt::format("Record {}: the first digits of the SHA-256 of proof.json",
-                                                short_mark(record));
+    title.footer = in_words(
+        record.empty() ? sentence<"no-record">() : sentence<"record">("mark"_is = short_mark(record)),
+        options.speech());
     if (!options.entries.empty()) title.footer += " · " + options.entries;
     return title;
 }
 
 // What was measured, the verdict over all, and how to read what follows.
-void opening(Pages& paper, const job::Job& job, const prove::Proof& proof, const std::string& order) {
+void opening(Pages& paper, const job::Job& job, const prove::Proof& proof,
+             const CertificateOptions& options) {
     // In the room that the title leaves at its right.
     constexpr double size = 4.4, radius = 3.4;  // mm
     const double right = paper.left() + paper.width(), line = Pages::margin + 4.6;
@@ -85,19 +86,14 @@ void opening(Pages& paper, const job::Job& job, const prove::Proof& proof, const
     const std::string head =
         job.head.name.empty() ? job.head.material : job.head.name + ", " + job.head.material;
     paper.sentence(job.title + (head.empty() ? "" : "; " + head));
-    if (!order.empty()) paper.sentence(order);
+    if (!options.order.empty()) paper.sentence(options.order);
     paper.gap(1);
-    paper.sentence(
-        "Only what is listed here was measured. Values are given ± U, the expanded uncertainty: coverage "
-        "factor k = 2 but where another k is printed under the value; about 95 %. Verdicts by ISO 14253-1: "
-        "pass, inside the limit by U or more; fail, outside by U or more; between them undecided. What was "
-        "not measured is never a pass. The engine maker's data and local rules come before this paper.",
-        {Ink::line, "", true});
+    paper.sentence(in_words(sentence<"how-to-read">(), options.speech()), {Ink::line, "", true});
 }
 
 // Without it people falsify readings to get a program (the customer sees what was let pass).
-void let_pass_part(Pages& paper, const job::Job& job) {
-    const auto words = let_pass(job);
+void let_pass_part(Pages& paper, const job::Job& job, const Speech& speech) {
+    const auto words = in_words(let_pass(job), speech);
     if (words.empty()) return;
     paper.heading(let_pass_heading);
     for (const auto& one : words) paper.sentence(one, {Ink::warn, "•"});
@@ -105,24 +101,25 @@ void let_pass_part(Pages& paper, const job::Job& job) {
 
 void closing(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t lines,
              const Speech& speech) {
-    let_pass_part(paper, job);
+    let_pass_part(paper, job, speech);
     open_part(paper, job, proof, lines, speech);
     paper.need(signed_room);
-    people_part(paper, job, proof, lines);
+    people_part(paper, job, proof, lines, speech);
     signature_part(paper);
 }
 
 void one_head(Pages& paper, const job::Job& job, const prove::Proof& proof, const std::string& head,
-              LengthUnit unit, const HeadDetail& detail) {
+              const Speech& speech, const HeadDetail& detail) {
+    const LengthUnit unit = speech.unit;
     limits_part(paper, job, proof, unit);
     const auto map = draw_verdict_map(job, proof, head, {detail.map * paper.width(), Medium::print});
     in_the_middle(paper, map, 3);
     if (detail.seats == Seats::open)
-        seats_part(paper, job, proof, unit);
+        seats_part(paper, job, proof, speech);
     else
-        tight_seats_part(paper, job, proof, unit);
+        tight_seats_part(paper, job, proof, speech);
     traces_part(paper, job, proof, unit, detail.trace);
-    closing(paper, job, proof, detail.lines, {unit});
+    closing(paper, job, proof, detail.lines, speech);
 }
 
 struct HeadCount {
@@ -154,7 +151,8 @@ HeadCount count(const prove::Proof& proof, const std::string& head) {
 }
 
 void heads_table(Pages& paper, const prove::Proof& proof, const std::vector<std::string>& heads,
-                 LengthUnit unit, const CertificateDetail& detail) {
+                 const Speech& speech, const CertificateDetail& detail) {
+    const LengthUnit unit = speech.unit;
     paper.heading("Heads");
     std::vector<std::pair<std::string, HeadCount>> listed;
     listed.reserve(heads.size());
@@ -185,25 +183,23 @@ void heads_table(Pages& paper, const prove::Proof& proof, const std::vector<std:
     }
     paper.gap(1);
     if (listed.size() > rows)
-        paper.sentence(fmt::format("and {} more heads that do not pass whole", listed.size() - rows));
+        paper.sentence(in_words(sentence<"more-heads">("more"_is = listed.size() - rows), speech));
     if (passing > 0)
-        paper.sentence(rows > 0 ? fmt::format("and {} heads whose seats all pass", passing)
-                                : fmt::format("All seats of all {} heads pass.", passing));
-    paper.sentence(
-        "The values of every seat with their uncertainties stand in proof.json and results.csv, and in each "
-        "head's own certificate.",
-        small_print);
+        paper.sentence(in_words(rows > 0 ? sentence<"heads-that-pass">("count"_is = passing)
+                                         : sentence<"all-heads-pass">("count"_is = passing),
+                                speech));
+    paper.sentence(in_words(sentence<"where-values-stand">(), speech), small_print);
 }
 
 // Two beside each other: intake and exhaust of one characteristic.
-void charts(Pages& paper, const prove::Proof& proof, LengthUnit unit, std::size_t most) {
+void charts(Pages& paper, const prove::Proof& proof, const Speech& speech, std::size_t most) {
     const double room = (paper.width() - chart_gap) / 2;
     std::vector<Drawing> drawn;
     std::vector<std::string> left_out;
     for (const auto& series : proof.batch) {
         if (series.what == "eccentricity") continue;
         if (drawn.size() < most)
-            drawn.push_back(draw_chart(series, room, unit));
+            drawn.push_back(draw_chart(series, room, speech.unit));
         else if (left_out.empty() || left_out.back() != series.what)
             left_out.push_back(series.what);
     }
@@ -213,8 +209,9 @@ void charts(Pages& paper, const prove::Proof& proof, LengthUnit unit, std::size_
                    drawn.begin() + static_cast<std::ptrdiff_t>(std::min(i + 2, drawn.size()))},
                   chart_gap);
     if (!left_out.empty())
-        paper.sentence(fmt::format("Charts of {} stand in the record.", fmt::join(left_out, ", ")),
-                       small_print);
+        paper.sentence(
+            in_words(sentence<"charts-in-record">("charts"_is = list_of(left_out, Join::commas)), speech),
+            small_print);
 }
 
 void positions(Pages& paper, const job::Job& job, const prove::Proof& proof,
@@ -226,35 +223,37 @@ void positions(Pages& paper, const job::Job& job, const prove::Proof& proof,
 }
 
 void batch(Pages& paper, const job::Job& job, const prove::Proof& proof,
-           const std::vector<std::string>& heads, LengthUnit unit, const CertificateDetail& detail) {
-    limits_part(paper, job, proof, unit);
-    heads_table(paper, proof, heads, unit, detail);
+           const std::vector<std::string>& heads, const Speech& speech, const CertificateDetail& detail) {
+    limits_part(paper, job, proof, speech.unit);
+    heads_table(paper, proof, heads, speech, detail);
     if (proof.sampling && proof.sampling->measured > 0) {
         paper.heading("What may be claimed");
-        paper.sentence(in_words(proof.sampling->words, {unit}));
+        paper.sentence(in_words(proof.sampling->words, speech));
     }
-    closing(paper, job, proof, detail.lines, {unit});
+    closing(paper, job, proof, detail.lines, speech);
     positions(paper, job, proof, detail);
-    charts(paper, proof, unit, detail.charts);
+    charts(paper, proof, speech, detail.charts);
 }
 
 }  // namespace
 
 std::vector<std::string> certificate_pages(const job::Job& job, const prove::Proof& proof,
                                            const CertificateOptions& options) {
+    const Speech speech = options.speech();
     const auto heads = heads_of(proof);
     const std::string what = heads.size() == 1
                                  ? fmt::format("Valve seats of head {}, after cutting", heads.front())
                                  : fmt::format("Valve seats of {} heads, after cutting", heads.size());
     const auto made = [&](const auto& part) {
         Pages paper(options.paper, title_of(what, options), words_size);
-        opening(paper, job, proof, options.order);
+        opening(paper, job, proof, options);
         part(paper);
         return paper.documents();
     };
     if (heads.empty())
-        return made(
-            [](Pages& paper) { paper.sentence("No seat was measured: nothing is certified.", {Ink::warn}); });
+        return made([&](Pages& paper) {
+            paper.sentence(in_words(sentence<"nothing-certified">(), speech), {Ink::warn});
+        });
     std::vector<std::string> best;
     if (heads.size() == 1) {
         for (const auto& detail : head_details) {
@@ -262,13 +261,13 @@ std::vector<std::string> certificate_pages(const job::Job& job, const prove::Pro
                 (detail.seats == Seats::tight && !best.empty() && best.size() <= most_certificate_pages))
                 break;
             auto pages =
-                made([&](Pages& paper) { one_head(paper, job, proof, heads.front(), options.unit, detail); });
+                made([&](Pages& paper) { one_head(paper, job, proof, heads.front(), speech, detail); });
             if (best.empty() || pages.size() < best.size()) best = std::move(pages);
         }
         return best;
     }
     for (const auto& detail : certificate_details) {
-        best = made([&](Pages& paper) { batch(paper, job, proof, heads, options.unit, detail); });
+        best = made([&](Pages& paper) { batch(paper, job, proof, heads, speech, detail); });
         if (best.size() <= most_certificate_pages) break;
     }
     return best;

@@ -7,6 +7,7 @@
 
 #include "seatwright/papers/page/pdf.hpp"
 #include "seatwright/prove/prove.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
@@ -16,6 +17,8 @@ struct CertificateOptions {
     std::string record;     // bytes of the proof.json it goes with; its SHA-256 ties paper to record
     std::string entries{};  // BundleOptions::record, in the foot of each page; may be empty
     std::string order{};    // BundleOptions::order, under the title; may be empty
+    const words::Catalogue* catalogue = &words::english();
+    Speech speech() const { return {unit, catalogue}; }
 };
 
 // SVG pages. A proof of one head gives that head's certificate (limits, map, a line a seat, traces in small;

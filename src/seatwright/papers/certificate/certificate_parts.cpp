@@ -10,6 +10,7 @@
 #include "seatwright/papers/certificate/certificate_rows.hpp"
 #include "seatwright/papers/certificate/certificate_words.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -20,14 +21,27 @@ namespace {
 // Seats or heads of one session named one by one.
 constexpr std::size_t names_listed = 8;
 
-std::string said_or_unknown(const std::string& words) {
-    return words.empty() ? "an unknown day" : words;
+Part day_said(const std::string& day) {
+    return day.empty() ? Part(sentence<"unknown-day">()) : Part(day);
+}
+
+// Of many names the first, and how many more.
+Part some_of(std::vector<std::string> names) {
+    if (names.size() <= names_listed) return list_of(names, Join::commas);
+    const std::size_t more = names.size() - names_listed;
+    names.resize(names_listed);
+    return sentence<"and-more">("names"_is = list_of(names, Join::commas), "more"_is = more);
 }
 
 std::string of_heads(const prove::Proof& proof, const std::string& head) {
     const bool several = std::any_of(proof.seats.begin(), proof.seats.end(),
                                      [&](const auto& s) { return s.head != proof.seats.front().head; });
     return several ? head + "/" : "";
+}
+
+// How many there are beyond those listed.
+void say_more(Pages& paper, std::size_t all, std::size_t listed, const Speech& speech) {
+    if (all > listed) paper.sentence(in_words(sentence<"more-in-record">("more"_is = all - listed), speech));
 }
 
 }  // namespace
@@ -65,26 +79,28 @@ void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, L
 
 void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines,
                const Speech& speech) {
-    std::vector<std::string> lines, undecided, missing;  // the gravest first
+    std::vector<Sentence> lines, undecided, missing;  // the gravest first
     for (const auto& seat : proof.seats) {
-        const std::string name = of_heads(proof, seat.head) + job.head.valves[seat.valve].id;
+        const auto name = "seat"_is = of_heads(proof, seat.head) + job.head.valves[seat.valve].id;
         std::vector<std::string> failed, open;
         for (const auto& j : seat.judgements) {
             if (j.verdict == prove::Verdict::fail) failed.push_back(j.what);
             if (j.verdict == prove::Verdict::not_measured) open.push_back(j.what);
             if (j.verdict == prove::Verdict::undecided)
-                undecided.push_back(fmt::format("{}: {} is undecided; to decide it: {}", name, j.what,
-                                                in_words(j.decider, speech)));
+                undecided.push_back(
+                    sentence<"undecided">(name, "what"_is = j.what, "decider"_is = j.decider));
         }
-        const std::string accepted = seat.verdict == prove::Verdict::pass || seat.accepted_by.empty()
-                                         ? ""
-                                         : "; accepted as it is by " + seat.accepted_by;
+        const bool is_accepted = seat.verdict != prove::Verdict::pass && !seat.accepted_by.empty();
+        const auto accepted = "accepted"_is =
+            is_accepted ? sentence<"accepted-by">("by"_is = seat.accepted_by) : Sentence();
         if (!failed.empty())
-            lines.push_back(fmt::format("{}: fails in {}{}", name, fmt::join(failed, "; "), accepted));
-        else if (!accepted.empty())
-            lines.push_back(fmt::format("{}: {}{}", name, prove::word(seat.verdict), accepted));
+            lines.push_back(
+                sentence<"fails-in">(name, "what"_is = list_of(failed, Join::semicolons), accepted));
+        else if (is_accepted)
+            lines.push_back(
+                sentence<"is-accepted">(name, "verdict"_is = prove::word(seat.verdict), accepted));
         if (!open.empty())
-            missing.push_back(fmt::format("{}: not measured: {}", name, fmt::join(open, "; ")));
+            missing.push_back(sentence<"not-measured">(name, "what"_is = list_of(open, Join::semicolons)));
     }
     lines.insert(lines.end(), undecided.begin(), undecided.end());
     lines.insert(lines.end(), missing.begin(), missing.end());
@@ -92,19 +108,17 @@ void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std
         std::vector<std::string> ids;
         for (const auto& u : proof.unmeasured)
             ids.push_back(of_heads(proof, u.head) + job.head.valves[u.valve].id);
-        const auto shown = static_cast<std::ptrdiff_t>(std::min(ids.size(), names_listed));
-        lines.push_back(fmt::format(
-            "no reading after cutting: {}{}", fmt::join(ids.begin(), ids.begin() + shown, ", "),
-            ids.size() > names_listed ? fmt::format(" and {} more", ids.size() - names_listed) : ""));
+        lines.push_back(sentence<"no-reading-after">("seats"_is = some_of(std::move(ids))));
     }
     if (lines.empty()) return;
     paper.heading("Open points, and deviations accepted");
-    for (std::size_t i = 0; i < std::min(lines.size(), most_lines); ++i) paper.sentence(lines[i]);
-    if (lines.size() > most_lines)
-        paper.sentence(fmt::format("and {} more in the record", lines.size() - most_lines));
+    for (std::size_t i = 0; i < std::min(lines.size(), most_lines); ++i)
+        paper.sentence(in_words(lines[i], speech));
+    say_more(paper, lines.size(), most_lines, speech);
 }
 
-void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines) {
+void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines,
+                 const Speech& speech) {
     if (proof.seats.empty()) return;
     paper.heading("Who measured, and with what");
     // What a seat had measured in several sessions is said; of one session it is all the seat has.
@@ -130,30 +144,31 @@ void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, s
             add(at->dates, of.date);
             add(at->names, several ? seat.head : job.head.valves[seat.valve].id);
         }
-    const auto said = [](const char* what, const std::string& words) {
-        return words.empty() ? fmt::format("{} not recorded", what) : fmt::format("{} {}", what, words);
-    };
     for (std::size_t i = 0; i < std::min(sessions.size(), most_lines); ++i) {
         const auto& s = sessions[i];
-        std::string names = fmt::format(
-            "{}{}", several ? "heads " : "",
-            fmt::join(s.names.begin(),
-                      s.names.begin() + static_cast<std::ptrdiff_t>(std::min(s.names.size(), names_listed)),
-                      ", "));
-        if (s.names.size() > names_listed)
-            names += fmt::format(" and {} more", s.names.size() - names_listed);
-        if (sessions.size() == 1) names = "all that is listed";
-        const std::string date = s.dates.size() == 1
-                                     ? said("date", s.dates.front())
-                                     : fmt::format("dates from {} to {}", said_or_unknown(s.dates.front()),
-                                                   said_or_unknown(s.dates.back()));
-        if (!s.what.empty()) names += ": " + s.what;
-        paper.sentence(fmt::format("{}: {}; {}; {}; {}", names,
-                                   s.by.empty() ? std::string("by whom not recorded") : "measured by " + s.by,
-                                   date, said("gauge", s.gauge), said("calibrated", s.calibrated)));
+        Part names = some_of(s.names);
+        if (several) names = sentence<"heads">("names"_is = std::move(names));
+        if (sessions.size() == 1) names = sentence<"all-listed">();
+        if (!s.what.empty())
+            names = sentence<"measured-what">("names"_is = std::move(names), "what"_is = s.what);
+        const std::string& first = s.dates.front();
+        const Sentence date = s.dates.size() > 1 ? sentence<"dates">("first"_is = day_said(first),
+                                                                     "last"_is = day_said(s.dates.back()))
+                              : first.empty()    ? sentence<"date-not-recorded">()
+                                                 : sentence<"date">("date"_is = first);
+        paper.sentence(in_words(
+            sentence<"session">("names"_is = std::move(names),
+                                "by"_is = s.by.empty() ? sentence<"by-not-recorded">()
+                                                       : sentence<"measured-by">("by"_is = s.by),
+                                "date"_is = date,
+                                "gauge"_is = s.gauge.empty() ? sentence<"gauge-not-recorded">()
+                                                             : sentence<"gauge">("gauge"_is = s.gauge),
+                                "calibrated"_is = s.calibrated.empty()
+                                                      ? sentence<"calibrated-not-recorded">()
+                                                      : sentence<"calibrated">("day"_is = s.calibrated)),
+            speech));
     }
-    if (sessions.size() > most_lines)
-        paper.sentence(fmt::format("and {} more in the record", sessions.size() - most_lines));
+    say_more(paper, sessions.size(), most_lines, speech);
 }
 
 void signature_part(Pages& paper) {

@@ -14,7 +14,8 @@ void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, L
 void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines,
                const Speech& speech);
 // Who measured, when, with what, when that was calibrated: a line for each person and gauge.
-void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines);
+void people_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines,
+                 const Speech& speech);
 void signature_part(Pages& paper);
 
 }  // namespace seatwright::papers

@@ -13,6 +13,7 @@
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/prove/verdict.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -109,7 +110,8 @@ void small_cell(Pages& paper, double right, double under, const prove::Judgement
 
 }  // namespace
 
-void seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+void seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     paper.heading(fmt::format("Seats ({})", unit_name(unit)), first_rows);
     const bool vacuum_read = any_vacuum(proof);
     const std::vector<Column> columns{{0},
@@ -148,11 +150,9 @@ void seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, Le
         open_cell(paper, runout_end);
     }
     paper.gap(1);
-    paper.sentence(
-        "Off axis: once-per-turn part of the trace. Out-of-round: minimum zone of what is left of it.",
-        small_print);
+    paper.sentence(in_words(sentence<"off-axis-meant">(), speech), small_print);
     if (vacuum_read)
-        paper.sentence(std::string(vacuum_caution()) + ". Loss: in 10 s with the pump shut off.",
+        paper.sentence(in_words(sentence<"loss-meant">("caution"_is = vacuum_caution()), speech),
                        small_print);
 }
 

@@ -16,6 +16,7 @@
 #include "seatwright/prove/verdict.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -131,7 +132,8 @@ class SeatRows {
     }
 };
 
-void say_notes(Pages& paper, const prove::Proof& proof, const std::vector<std::string>& noted) {
+void say_notes(Pages& paper, const prove::Proof& proof, const std::vector<std::string>& noted,
+               const Speech& speech) {
     double least = 0, most = 0;
     for (const auto& seat : proof.seats)
         for (const auto& j : seat.judgements)
@@ -140,23 +142,22 @@ void say_notes(Pages& paper, const prove::Proof& proof, const std::vector<std::s
                 most = std::max(most, j.coverage);
             }
     if (most > 0)
-        paper.sentence(fmt::format("Where few repeats ask for it, k is not 2 but up to {:.2f} (from {:.2f}); "
-                                   "each seat's stands in the record.",
-                                   most, least),
-                       small_print);
-    std::string words = noted.empty() ? "" : fmt::format("U of all: {}. ", fmt::join(noted, ", "));
-    words +=
-        "Stem: stem height. Off axis, out-of-round and the single places of a width stand in the record; the "
-        "mark behind a width is the worst of its mean and places.";
-    if (any_vacuum(proof))
-        words +=
-            fmt::format(" {}. The mark behind a vacuum is the worse of level and loss.", vacuum_caution());
-    paper.sentence(words, small_print);
+        paper.sentence(
+            in_words(sentence<"own-k">("most"_is = as_number(most, 2), "least"_is = as_number(least, 2)),
+                     speech),
+            small_print);
+    List said{Join::spaces, {}};
+    if (!noted.empty())
+        said.items.emplace_back(sentence<"u-of-all">("each"_is = list_of(noted, Join::commas)));
+    said.items.emplace_back(sentence<"where-marks-stand">());
+    if (any_vacuum(proof)) said.items.emplace_back(sentence<"vacuum-mark">("caution"_is = vacuum_caution()));
+    paper.sentence(in_words(std::move(said), speech), small_print);
 }
 
 }  // namespace
 
-void tight_seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+void tight_seats_part(Pages& paper, const job::Job& job, const prove::Proof& proof, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     paper.heading(fmt::format("Seats ({})", unit_name(unit)));
     const SeatRows seats(job, proof, unit);
     const std::vector<double> ends = seats.ends();
@@ -200,7 +201,7 @@ void tight_seats_part(Pages& paper, const job::Job& job, const prove::Proof& pro
         paper.gap(head_room + tight_line * static_cast<double>(per));
     }
     paper.gap(1);
-    say_notes(paper, proof, seats.noted);
+    say_notes(paper, proof, seats.noted, speech);
 }
 
 }  // namespace seatwright::papers

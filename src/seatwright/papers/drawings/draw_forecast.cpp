@@ -163,7 +163,7 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     std::string told = "What helps most";
     for (const auto* change : worth)
         told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", said_of(change->what),
-                            change_cells(*change, unit)[4]);
+                            change_cells(*change, {unit})[4]);
     // Its name, what it is and what it would be, on as many lines as that takes.
     struct Said {
         std::vector<std::string> cells, lines;
@@ -172,7 +172,7 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     constexpr double row = 8.6, further = 3.4;
     double height = worth.empty() ? row + 1 : 1;
     for (const auto* change : worth) {
-        auto cells = change_cells(*change, unit);
+        auto cells = change_cells(*change, {unit});
         auto lines = wrapped_lines(fmt::format("{}: {} → {}{}", cells[0], cells[1], cells[2],
                                                change->as_measured ? " (heads passed)" : ""),
                                    width - 1, letter_height);

@@ -15,7 +15,7 @@
 #include "seatwright/papers/sheet/sheet_hold.hpp"
 #include "seatwright/papers/sheet/sheet_seats.hpp"
 #include "seatwright/papers/sheet/sheet_words.hpp"
-#include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -77,65 +77,69 @@ void stop_banner(Pages& sheet, const Notices& notices, const Detail& detail, con
     constexpr std::size_t shown = 3;
     const auto stops = gathered_warnings(notices, Severity::blocking, speech, detail.warnings);
     if (stops.empty()) return;
-    sheet.sentence("STOP: this plan cannot be carried out as asked.", {Ink::warn, "■"});
+    sheet.sentence(in_words(sentence<"stop">(), speech), {Ink::warn, "■"});
     for (std::size_t k = 0; k < std::min(shown, stops.size()); ++k)
         sheet.sentence(stops[k], {Ink::warn, "■"});
     if (stops.size() > shown)
-        sheet.sentence(fmt::format("and {} more under Cautions.", stops.size() - shown), {Ink::warn, "■"});
+        sheet.sentence(in_words(sentence<"more-under-cautions">("more"_is = stops.size() - shown), speech),
+                       {Ink::warn, "■"});
     sheet.gap(2);
 }
 
 // The first of them; how many more there are is said.
-void listed(Pages& sheet, const std::vector<std::string>& all, std::size_t most, const SentenceStyle& style) {
+void listed(Pages& sheet, const std::vector<std::string>& all, std::size_t most, const SentenceStyle& style,
+            const Speech& speech) {
     for (std::size_t k = 0; k < std::min(most, all.size()); ++k) sheet.sentence(all[k], style);
-    if (all.size() > most) sheet.sentence(fmt::format("and {} more in plan.json.", all.size() - most), style);
+    if (all.size() > most)
+        sheet.sentence(in_words(sentence<"more-in-plan">("more"_is = all.size() - most), speech), style);
 }
 
 void cautions(Pages& sheet, const Notices& notices, const Detail& detail, const Speech& speech) {
     sheet.heading("Cautions");
     listed(sheet, gathered_warnings(notices, Severity::blocking, speech, detail.warnings), detail.lines,
-           {Ink::warn, "■"});
+           {Ink::warn, "■"}, speech);
     listed(sheet, gathered_warnings(notices, Severity::note, speech, detail.warnings), detail.lines,
-           {Ink::warn, "▲"});
+           {Ink::warn, "▲"}, speech);
 }
 
 std::vector<std::string> pages_made(const job::Job& job, const plan::Plan& plan, const SheetOptions& options,
                                     const Notices& notices, const std::vector<CardBlock>& blocks,
                                     const Detail& detail) {
     const LengthUnit unit = options.unit;
+    const Speech speech = options.speech();
     Pages sheet(options.paper, title_of(job, plan, options), detail.words);
     if (!options.order.empty()) sheet.sentence(options.order);
-    stop_banner(sheet, notices, detail, {unit});
+    stop_banner(sheet, notices, detail, speech);
     const double most = (sheet.tall() ? 92 : 84) * detail.plan;
     sheet.row({draw_head_plan(job, plan.hold, {sheet.width(), most, unit, Medium::print})});
-    hold_views(sheet, job, plan.hold, unit, detail.views);
-    hold_table(sheet, job, plan.hold, unit);
-    if (plan.hold.posts) sheet.sentence(posts_on_sheet(*plan.hold.posts, unit), {Ink::line, "•"});
+    hold_views(sheet, job, plan.hold, speech, detail.views);
+    hold_table(sheet, job, plan.hold, speech);
+    if (plan.hold.posts) sheet.sentence(in_words(posts_on_sheet(*plan.hold.posts), speech), {Ink::line, "•"});
     if (plan.hold.level)
-        for (const auto& words : in_words(plan.hold.level->words, {unit}))
-            sheet.sentence("Level: " + words + ".", {Ink::touch, "•"});
+        for (const auto& words : plan.hold.level->words)
+            sheet.sentence(in_words(sentence<"level">("words"_is = words), speech), {Ink::touch, "•"});
     sheet.heading("Right before the first cut");
-    for (const auto& words : first_cut_checks(job, plan, unit)) sheet.check(words);
-    for (const auto& words : standing_cautions()) sheet.sentence(words, {Ink::line, "▲"});
-    held_back_on_sheet(sheet, notices.held_back, {unit});
-    let_pass_on_sheet(sheet, job);
-    stood_by_on_sheet(sheet, job, plan.shape.head);
-    if (plan.shape.depth.anew) two_ways_on_sheet(sheet, job, *plan.shape.depth.anew, unit);
-    restarts_on_sheet(sheet, plan.cut, {unit});
-    walk_on_sheet(sheet, plan::walk_of(job, plan, plan.shape.head), {unit});
-    for (const auto& block : blocks) card_on_sheet(sheet, job, block, unit);
+    for (const auto& words : in_words(first_cut_checks(job, plan), speech)) sheet.check(words);
+    for (const auto& words : in_words(standing_cautions(), speech)) sheet.sentence(words, {Ink::line, "▲"});
+    held_back_on_sheet(sheet, notices.held_back, speech);
+    let_pass_on_sheet(sheet, job, speech);
+    stood_by_on_sheet(sheet, job, plan.shape.head, speech);
+    if (plan.shape.depth.anew) two_ways_on_sheet(sheet, job, *plan.shape.depth.anew, speech);
+    restarts_on_sheet(sheet, plan.cut, speech);
+    walk_on_sheet(sheet, plan::walk_of(job, plan, plan.shape.head), speech);
+    for (const auto& block : blocks) card_on_sheet(sheet, job, block, speech);
     sheet.new_page();
-    sheet.sentence("What follows may stay off the machine.");
-    cutting_words(sheet, job, plan, unit);
+    sheet.sentence(in_words(sentence<"may-stay-off">(), speech));
+    cutting_words(sheet, job, plan, speech);
     seat_sections(sheet, job, plan, unit, detail.section);
     if (detail.tables == Tables::open)
         seat_tables(sheet, job, plan, unit);
     else
-        tight_seat_table(sheet, job, plan, unit);
-    cautions(sheet, notices, detail, {unit});
+        tight_seat_table(sheet, job, plan, speech);
+    cautions(sheet, notices, detail, speech);
     if (!notices.assumptions.empty()) {
         sheet.heading("This plan assumes");
-        listed(sheet, in_words(notices.assumptions, {unit}), detail.lines, {Ink::faint, "•", true});
+        listed(sheet, in_words(notices.assumptions, speech), detail.lines, {Ink::faint, "•", true}, speech);
     }
     return sheet.documents();
 }

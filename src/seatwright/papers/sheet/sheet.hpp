@@ -8,6 +8,7 @@
 
 #include "seatwright/papers/page/pdf.hpp"
 #include "seatwright/plan/plan.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
@@ -16,6 +17,8 @@ struct SheetOptions {
     LengthUnit unit = LengthUnit::mm;
     std::string record{};  // in the foot of each page; may be empty
     std::string order{};   // BundleOptions::order, under the title; may be empty
+    const words::Catalogue* catalogue = &words::english();
+    Speech speech() const { return {unit, catalogue}; }
 };
 
 // SVG pages in order, each the size of the paper. Tables that do not fit go on over the page with their

@@ -12,6 +12,7 @@
 #include "seatwright/report/show.hpp"
 #include "seatwright/report/stood_by.hpp"
 #include "seatwright/report/two_ways.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -61,12 +62,13 @@ std::string note_of(const CardRow& row) {
 
 class Card {
   public:
-    Card(Pages& sheet, const job::Job& job, LengthUnit unit)
+    Card(Pages& sheet, const job::Job& job, const Speech& speech)
         : sheet_(sheet),
           by_hand_(job.machine.runs == job::Runs::hand),
           by_length_(job.machine.zero == job::ZeroKept::offsets),
           z_sign_(job.machine.z_sign),
-          unit_(unit),
+          speech_(speech),
+          unit_(speech.unit),
           at_(columns_of(sheet.width())) {}
 
     void head(const CardBlock& block, std::size_t rows) {
@@ -81,18 +83,16 @@ class Card {
             text(0, 0, fmt::format("{}", fmt::join(block.files, ", then ")), file_size, Face::bold);
         }
         sheet_.gap(1);
-        for (const auto& words : block.zeros) lines(in_words(words, {unit_}));
+        for (const auto& words : block.zeros) lines(words);
         for (const auto& row : block.rows)
             if (row.first && block.measures_first && !block.second_is_there)
-                lines(measure_words(row, unit_, true));
+                lines(measure_words(row, After::second_file));
         if (block.trims_at_control)
             for (const auto& row : block.rows)
                 if (row.first) trim_by_hand(block, row);
         if (block.trim) {
             sheet_.gap(middle_letters * 1.4);
-            text(0, 0,
-                 fmt::format("A trim of {} is in the file: do not move Z0.",
-                             length_with_unit(*block.trim, unit_)),
+            text(0, 0, in_words(sentence<"trim-in-file">("trim"_is = as_length(*block.trim)), speech_),
                  middle_letters, Face::bold);
         }
         names();
@@ -116,8 +116,8 @@ class Card {
         if (by_hand_) {
             within(at_.main, up, place_words(row, unit_), main, Face::bold);
             if (typed_twice) {
-                within(at_.main, down, first_words(row, unit_), main, Face::bold);
-                within(at_.main, below, "then the Z above", main, Face::bold);
+                within(at_.main, down, in_words(first_words(row), speech_), main, Face::bold);
+                within(at_.main, below, in_words(sentence<"then-z-above">(), speech_), main, Face::bold);
             } else {
                 text(at_.main, down,
                      fitted(target_words(row.target, unit_) + "  " + window_words(row.target, unit_), main,
@@ -150,8 +150,8 @@ class Card {
     }
 
   private:
-    void lines(const std::string& words) {
-        for (const auto& line : wrapped_lines(words, sheet_.width(), middle_letters)) {
+    void lines(const Sentence& words) {
+        for (const auto& line : wrapped_lines(in_words(words, speech_), sheet_.width(), middle_letters)) {
             sheet_.gap(middle_letters * 1.4);
             text(0, 0, line, middle_letters);
         }
@@ -160,15 +160,15 @@ class Card {
     // Deeper than planned: every stop moves up, so Z0 does. What is typed for that goes by how the readout
     // counts; a cutter's length counts the other way from Z0, since the readout shows its edge.
     void trim_by_hand(const CardBlock& block, const CardRow& row) {
-        if (row.first_reads.by != cut::ShallRead::By::depth) lines(measure_words(row, unit_, false));
+        if (row.first_reads.by != cut::ShallRead::By::depth) lines(measure_words(row, After::one_file));
         const bool up = z_sign_ > 0;
-        lines(by_length_ ? fmt::format("Halt after {0}: deeper than planned by e: {1} e {2} the length of "
-                                       "cutter {3} (H{3}); shallower: the other way by as much.",
-                                       row.id, up ? "add" : "take", up ? "to" : "from", block.cutter)
-                         : fmt::format("Halt after {}: deeper than planned by e: set Z0 up by e: with the "
-                                       "tool where it stands type the Z shown {} e as its new Z; shallower: "
-                                       "set Z0 down by as much, the Z shown {} it.",
-                                       row.id, up ? "less" : "plus", up ? "plus" : "less"));
+        const auto valve = "valve"_is = row.id;
+        const auto cutter = "cutter"_is = block.cutter;
+        if (by_length_)
+            lines(up ? sentence<"halt-add-length">(valve, cutter)
+                     : sentence<"halt-take-length">(valve, cutter));
+        else
+            lines(up ? sentence<"halt-less-plus">(valve) : sentence<"halt-plus-less">(valve));
         sheet_.gap(middle_letters * 1.7);
         text(0, 0, "e measured less planned:", middle_letters);
         sheet_.page().rect({sheet_.left() + 48, sheet_.y() - middle_letters}, 24, middle_letters * 1.3,
@@ -211,14 +211,15 @@ class Card {
     Pages& sheet_;
     bool by_hand_, by_length_;
     int z_sign_;
+    Speech speech_;
     LengthUnit unit_;
     Columns at_;
 };
 
 }  // namespace
 
-void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, LengthUnit unit) {
-    Card card(sheet, job, unit);
+void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, const Speech& speech) {
+    Card card(sheet, job, speech);
     card.head(block, block.rows.size());
     for (const auto& row : block.rows) card.row(row);
 }
@@ -226,35 +227,40 @@ void card_on_sheet(Pages& sheet, const job::Job& job, const CardBlock& block, Le
 void walk_on_sheet(Pages& sheet, const std::vector<plan::WalkStep>& walk, const Speech& speech) {
     PaperTable table;
     table.columns = {{"step"}, {"", Anchor::start}};
-    for (std::size_t i = 0; i < walk.size(); ++i)
-        table.rows.push_back(
-            {std::to_string(i + 1), in_words(walk[i].words, speech) + (walk[i].done ? " (done)" : "")});
+    for (std::size_t i = 0; i < walk.size(); ++i) {
+        const Sentence& step = walk[i].words;
+        table.rows.push_back({std::to_string(i + 1),
+                              in_words(walk[i].done ? sentence<"done">("step"_is = step) : step, speech)});
+    }
     sheet.side_by_side("The head step by step", table);
 }
 
-void two_ways_on_sheet(Pages& sheet, const job::Job& job, const shape::PlanAnew& ways, LengthUnit unit) {
+void two_ways_on_sheet(Pages& sheet, const job::Job& job, const shape::PlanAnew& ways, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     PaperTable table;
     table.columns = {{"valve", Anchor::start}, {"shifted"}, {"anew"}, {"", Anchor::start}};
     for (const auto& row : two_ways_rows(job, ways, unit))
         table.rows.push_back({row.id, row.shifted, row.anew, row.cut ? "cut, as measured" : ""});
     sheet.side_by_side(fmt::format("{}, {}", two_ways_heading, unit_name(unit)), table);
-    const auto words = two_ways_words(ways, unit);
-    for (std::size_t i = 0; i < words.size(); ++i)
-        if (i + 1 < words.size() && ways.chosen == job::AfterFirst::open)
-            sheet.check(words[i] + ".");
+    const auto clauses = two_ways_words(ways);
+    for (std::size_t i = 0; i < clauses.size(); ++i) {
+        const auto words = in_words(sentence<"sentence-of">("clause"_is = clauses[i]), speech);
+        if (i + 1 < clauses.size() && ways.chosen == job::AfterFirst::open)
+            sheet.check(words);
         else
-            sheet.sentence(words[i] + ".", {Ink::warn, "▲"});
+            sheet.sentence(words, {Ink::warn, "▲"});
+    }
 }
 
-void let_pass_on_sheet(Pages& sheet, const job::Job& job) {
-    const auto words = let_pass(job);
+void let_pass_on_sheet(Pages& sheet, const job::Job& job, const Speech& speech) {
+    const auto words = in_words(let_pass(job), speech);
     if (words.empty()) return;
     sheet.heading(let_pass_heading);
     for (const auto& one : words) sheet.sentence(one, {Ink::warn, "▲"});
 }
 
-void stood_by_on_sheet(Pages& sheet, const job::Job& job, const std::string& head) {
-    const auto words = stood_by(job, head);
+void stood_by_on_sheet(Pages& sheet, const job::Job& job, const std::string& head, const Speech& speech) {
+    const auto words = in_words(stood_by(job, head), speech);
     if (words.empty()) return;
     sheet.heading(stood_by_heading);
     for (const auto& one : words) sheet.sentence(one, {Ink::line, "•"});
@@ -268,13 +274,14 @@ void restarts_on_sheet(Pages& sheet, const cut::Cut& cut, const Speech& speech) 
             said.push_back(program.route.restart);
     if (said.empty()) return;
     sheet.heading("After the broken blade");
-    for (const auto& one : said) sheet.check(in_words(one, speech) + ".");
+    for (const auto& one : said) sheet.check(in_words(sentence<"sentence-of">("clause"_is = one), speech));
 }
 
 void held_back_on_sheet(Pages& sheet, const std::vector<HeldBack>& held_back, const Speech& speech) {
     if (held_back.empty()) return;
     sheet.heading("Held back: in no program");
-    for (const auto& held : gathered(held_back, speech)) sheet.sentence(words_of(held), {Ink::warn, "■"});
+    for (const auto& held : gathered(held_back, speech))
+        sheet.sentence(words_of(held, speech), {Ink::warn, "■"});
 }
 
 }  // namespace seatwright::papers

@@ -1,14 +1,15 @@
 #include "seatwright/papers/sheet/sheet_hold.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
 
 #include "seatwright/papers/drawings/draw_hold.hpp"
 #include "seatwright/papers/sheet/sheet_words.hpp"
+#include "seatwright/report/said_figures.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -52,19 +53,18 @@ Chosen most_swung(const hold::Hold& hold) {
     return out;
 }
 
-void say_left_out(Pages& sheet, const hold::Hold& hold, std::size_t ends, std::size_t fronts) {
+void say_left_out(Pages& sheet, const hold::Hold& hold, std::size_t ends, std::size_t fronts,
+                  const Speech& speech) {
     const std::size_t setups = hold.setups.size();
-    std::vector<std::string> words;
-    if (ends < setups) words.push_back(fmt::format("from the end the {} steepest", ends));
+    std::vector<Sentence> views;
+    if (ends < setups) views.push_back(sentence<"from-the-end">("count"_is = ends));
     if (fronts > 0 && fronts < setups)
-        words.emplace_back(fronts == 1 ? "from the front the most swung"
-                                       : "from the front the most swung each way");
-    if (!words.empty())
-        sheet.sentence(
-            fmt::format("Of {} setups are drawn: {}. The others stand likewise at the tilt and swing of "
-                        "their row.",
-                        setups, fmt::join(words, "; ")),
-            {Ink::faint, "•", true});
+        views.push_back(fronts == 1 ? sentence<"from-the-front">() : sentence<"from-the-front-each">());
+    if (!views.empty())
+        sheet.sentence(in_words(sentence<"setups-drawn">("setups"_is = setups,
+                                                         "views"_is = list_of(views, Join::semicolons)),
+                                speech),
+                       {Ink::faint, "•", true});
 }
 
 PaperTable full_table(const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
@@ -101,9 +101,9 @@ PaperTable tight_table(const job::Job& job, const hold::Hold& hold) {
     return table;
 }
 
-// "Travel to spare at least X 120.5 mm (setup C), Y 40.2 mm (setup A)."
-std::string least_spare(const hold::Hold& hold, LengthUnit unit) {
-    std::vector<std::string> parts;
+// "Travel to spare at least X 120.5 mm (setup C), Y 40.2 mm (setup A)."; empty where no travel is known.
+Sentence least_spare(const hold::Hold& hold) {
+    List each{Join::commas, {}};
     for (const std::size_t axis : {std::size_t{0}, std::size_t{1}}) {
         const hold::Setup* least = nullptr;
         for (const auto& setup : hold.setups)
@@ -111,15 +111,18 @@ std::string least_spare(const hold::Hold& hold, LengthUnit unit) {
                 (!least || *setup.travel_margin[axis] < *least->travel_margin[axis]))
                 least = &setup;
         if (least)
-            parts.push_back(fmt::format("{} {} (setup {})", axis == 0 ? "X" : "Y",
-                                        length_with_unit(least->travel_margin[axis], unit), least->id));
+            each.items.emplace_back(sentence<"spare-of">("axis"_is = axis == 0 ? "X" : "Y",
+                                                         "spare"_is = length_said(least->travel_margin[axis]),
+                                                         "setup"_is = least->id));
     }
-    return parts.empty() ? "" : fmt::format("Travel to spare at least {}.", fmt::join(parts, ", "));
+    return each.items.empty() ? Sentence() : sentence<"travel-to-spare">("each"_is = std::move(each));
 }
 
 }  // namespace
 
-void hold_views(Pages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit, HoldViews views) {
+void hold_views(Pages& sheet, const job::Job& job, const hold::Hold& hold, const Speech& speech,
+                HoldViews views) {
+    const LengthUnit unit = speech.unit;
     const std::size_t setups = hold.setups.size();
     if (setups == 0) return;
     const auto rows_of = [&](const Chosen& chosen, std::size_t most, double high, Seen seen) {
@@ -151,17 +154,17 @@ void hold_views(Pages& sheet, const job::Job& job, const hold::Hold& hold, Lengt
                          : pair_height,
             Seen::from_end);
     rows_of(fronts, fronts_in_a_row, sheet.tall() ? front_height : front_height_letter, Seen::from_front);
-    say_left_out(sheet, hold, ends.size(), fronts.size());
+    say_left_out(sheet, hold, ends.size(), fronts.size(), speech);
 }
 
-void hold_table(Pages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit) {
+void hold_table(Pages& sheet, const job::Job& job, const hold::Hold& hold, const Speech& speech) {
     if (hold.setups.size() <= setups_apart) {
-        sheet.table(full_table(job, hold, unit));
+        sheet.table(full_table(job, hold, speech.unit));
         return;
     }
     sheet.side_by_side(fmt::format("{} setups", hold.setups.size()), tight_table(job, hold));
-    if (const std::string words = least_spare(hold, unit); !words.empty())
-        sheet.sentence(words, {Ink::line, "•"});
+    if (const Sentence words = least_spare(hold); !words.empty())
+        sheet.sentence(in_words(words, speech), {Ink::line, "•"});
 }
 
 }  // namespace seatwright::papers

@@ -3,6 +3,7 @@
 
 #include "seatwright/hold/hold.hpp"
 #include "seatwright/papers/page/pages.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
@@ -10,10 +11,11 @@ namespace seatwright::papers {
 // front all, or the one swung furthest each way. What is left out is said.
 enum class HoldViews { all, fewer, fewest };
 
-void hold_views(Pages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit, HoldViews views);
+void hold_views(Pages& sheet, const job::Job& job, const hold::Hold& hold, const Speech& speech,
+                HoldViews views);
 
 // A row a setup: tilt, swing, plumb, datum, travel to spare, slope, what it does when released. Many setups
 // stand side by side, with the least travel to spare said of all.
-void hold_table(Pages& sheet, const job::Job& job, const hold::Hold& hold, LengthUnit unit);
+void hold_table(Pages& sheet, const job::Job& job, const hold::Hold& hold, const Speech& speech);
 
 }  // namespace seatwright::papers

@@ -1,6 +1,5 @@
 // The map of many seats, side by side.
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -11,6 +10,7 @@
 #include "seatwright/papers/sheet/sheet_seats.hpp"
 #include "seatwright/papers/sheet/sheet_words.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -30,21 +30,23 @@ class Key {
     }
     bool one() const { return words_.size() <= 1; }
     const std::vector<std::string>& all() const { return words_; }
-    std::string legend() const {  // "1: F 8.00; 2: F 8.01"
-        std::vector<std::string> parts;
+    List legend() const {  // "1: F 8.00; 2: F 8.01"
+        List parts{Join::semicolons, {}};
         for (std::size_t k = 0; k < words_.size(); ++k)
-            parts.push_back(fmt::format("{}: {}", k + 1, words_[k]));
-        return fmt::format("{}", fmt::join(parts, "; "));
+            parts.items.emplace_back(sentence<"numbered">("number"_is = k + 1, "what"_is = words_[k]));
+        return parts;
     }
 
   private:
     std::vector<std::string> words_;
 };
 
-std::string speed_words(const SeatLine& line, LengthUnit unit) {
-    if (!line.cut) return "not cut";
-    return fmt::format("{:.0f} rpm, feed {} {}/turn, dwell {:.1f} turns", line.cut->rpm,
-                       length(line.cut->feed, unit), unit_name(unit), line.cut->dwell_turns);
+std::string speed_words(const SeatLine& line, const Speech& speech) {
+    return in_words(line.cut ? sentence<"speed">("rpm"_is = as_number(line.cut->rpm),
+                                                 "feed"_is = as_length(line.cut->feed),
+                                                 "turns"_is = as_number(line.cut->dwell_turns, 1))
+                             : sentence<"not-cut">(),
+                    speech);
 }
 
 // "99.92" of "99.92 %": the column's heading has the sign.
@@ -67,25 +69,26 @@ struct Keys {
     bool speed_by_kind() const { return speeds[0].one() && speeds[1].one(); }
 };
 
-void say_keys(Pages& sheet, const Keys& keys) {
-    const SentenceStyle style{Ink::line, "•"};
+void say_keys(Pages& sheet, const Keys& keys, const Speech& speech) {
+    const auto say = [&](const Sentence& words) {
+        sheet.sentence(in_words(words, speech), {Ink::line, "•"});
+    };
     if (!keys.pilots.all().empty())
-        sheet.sentence(keys.pilot_shared()
-                           ? fmt::format("Pilot of every guide: {}.", keys.pilots.all().front())
-                           : fmt::format("Pilots: {}.", keys.pilots.legend()),
-                       style);
+        say(keys.pilot_shared() ? sentence<"pilot-of-every">("pilot"_is = keys.pilots.all().front())
+                                : sentence<"pilots">("pilots"_is = keys.pilots.legend()));
     if (!keys.speed_by_kind()) {
-        sheet.sentence(fmt::format("Speeds: {}.", keys.all_speeds.legend()), style);
+        say(sentence<"speeds">("speeds"_is = keys.all_speeds.legend()));
         return;
     }
     for (const auto kind : job::both_kinds)
         if (const auto& of_kind = keys.speeds[index_of(kind)].all(); !of_kind.empty())
-            sheet.sentence(fmt::format("{}: {}.", seats_of(kind), of_kind.front()), style);
+            say(sentence<"speeds-of">("seats"_is = seats_of(kind), "speed"_is = of_kind.front()));
 }
 
 }  // namespace
 
-void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     const auto& setups = plan.hold.setups;
     if (setups.empty()) return;
     std::vector<std::vector<SeatLine>> lines;
@@ -97,8 +100,9 @@ void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan,
                 keys.repairs = true;
             else
                 keys.pilots.of(pilot_words(job, line));
-            keys.all_speeds.of(speed_words(line, unit));
-            if (line.cut) keys.speeds[index_of(job.head.valves[line.valve].kind)].of(speed_words(line, unit));
+            keys.all_speeds.of(speed_words(line, speech));
+            if (line.cut)
+                keys.speeds[index_of(job.head.valves[line.valve].kind)].of(speed_words(line, speech));
         }
     }
     const std::string u = unit_name(unit);
@@ -135,21 +139,19 @@ void tight_seat_table(Pages& sheet, const job::Job& job, const plan::Plan& plan,
             row.push_back(depth_words(line, unit));
             if (has_z) row.push_back(z_words(line, job.depth.from, unit));
             if (!keys.speed_by_kind())
-                row.push_back(std::to_string(keys.all_speeds.of(speed_words(line, unit)) + 1));
+                row.push_back(std::to_string(keys.all_speeds.of(speed_words(line, speech)) + 1));
             table.rows.push_back(std::move(row));
         }
     }
     std::string heading = fmt::format("Map and depths in {}, each setup from its own datum (•)", u);
     if (!grouped) heading += ", " + map_source(plan);
     sheet.side_by_side(heading, table);
-    if (!has_z)
-        sheet.sentence("Depths count from each old seat; the Z of each stop stands on the card.",
-                       {Ink::line, "•"});
+    if (!has_z) sheet.sentence(in_words(sentence<"depths-count">(), speech), {Ink::line, "•"});
     const bool suspect = std::any_of(lines.begin(), lines.end(), [](const auto& of_setup) {
         return std::any_of(of_setup.begin(), of_setup.end(), [](const auto& line) { return line.suspect; });
     });
-    if (suspect) sheet.sentence("!: the touch of this guide is suspect.", {Ink::warn, "•"});
-    say_keys(sheet, keys);
+    if (suspect) sheet.sentence(in_words(sentence<"suspect">(), speech), {Ink::warn, "•"});
+    say_keys(sheet, keys, speech);
 }
 
 }  // namespace seatwright::papers

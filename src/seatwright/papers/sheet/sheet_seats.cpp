@@ -1,14 +1,16 @@
 #include "seatwright/papers/sheet/sheet_seats.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <cmath>
 
 #include "seatwright/papers/sheet/seat_lines.hpp"
 #include "seatwright/papers/sheet/sheet_section.hpp"
 #include "seatwright/papers/sheet/sheet_words.hpp"
+#include "seatwright/report/attitude.hpp"
+#include "seatwright/report/said_figures.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -91,20 +93,21 @@ void seat_sections(Pages& sheet, const job::Job& job, const plan::Plan& plan, Le
     sheet.row(drawings);
 }
 
-void cutting_words(Pages& sheet, const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
+void cutting_words(Pages& sheet, const job::Job& job, const plan::Plan& plan, const Speech& speech) {
     if (plan.cut.order.empty()) return;
     sheet.heading("Order of work");
+    const auto say = [&](const Sentence& words) {
+        sheet.sentence(in_words(words, speech), {Ink::line, "•"});
+    };
     for (const auto& tool : plan.cut.tools)
-        sheet.sentence(fmt::format("T{}: {}, blade set to {} diameter.", tool.number,
-                                   job.cutters[tool.cutter].name, length_with_unit(tool.blade_setting, unit)),
-                       {Ink::line, "•"});
+        say(sentence<"blade-set">("tool"_is = tool.number, "cutter"_is = job.cutters[tool.cutter].name,
+                                  "setting"_is = length_said(tool.blade_setting)));
     std::vector<std::string> ids;
     for (const auto v : plan.cut.order) ids.push_back(job.head.valves[v].id);
-    sheet.sentence(
-        fmt::format("Seats in order: {}. About {:.0f} min and {} halts a head.", fmt::join(ids, ", "),
-                    std::ceil(plan.cut.seconds_head / 60), plan.cut.halts_head),
-        {Ink::line, "•"});
-    for (const auto& words : program_words(plan.cut)) sheet.sentence(words, {Ink::line, "•"});
+    say(sentence<"seats-in-order">("seats"_is = list_of(ids, Join::commas),
+                                   "min"_is = as_number(std::ceil(plan.cut.seconds_head / 60)),
+                                   "halts"_is = plan.cut.halts_head));
+    for (const auto& words : program_words(plan.cut)) say(words);
 }
 
 }  // namespace seatwright::papers

@@ -1,7 +1,6 @@
 #include "seatwright/papers/sheet/sheet_words.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -9,7 +8,10 @@
 
 #include "seatwright/cut/known.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/report/show.hpp"
+#include "seatwright/report/attitude.hpp"
+#include "seatwright/report/said_figures.hpp"
+#include "seatwright/words/bare_figure.hpp"
+#include "seatwright/words/english_papers.hpp"
 
 namespace seatwright::papers {
 
@@ -31,24 +33,38 @@ std::string release_on_sheet(const hold::Safety& safety) {
     return safety.stopped ? "is stopped" : "SLIDES";
 }
 
-std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit) {
-    std::string out = fmt::format("Posts a and b: set {} apart with a tape before the head is lifted",
-                                  length_with_unit(posts.span, unit));
+Sentence posts_on_sheet(const hold::Posts& posts) {
+    const auto span = "span"_is = as_length(posts.span);
     if (posts.clearance && *posts.clearance >= 0)
-        out += fmt::format("; clearance {} in the bolt holes", length_with_unit(posts.clearance, unit));
-    return out + ".";
+        return sentence<"posts-clearance">(span, "clearance"_is = as_length(*posts.clearance));
+    return sentence<"posts">(span);
 }
 
-std::vector<std::string> program_words(const cut::Cut& cut) {
+std::vector<Sentence> program_words(const cut::Cut& cut) {
     if (cut.programs.size() > setups_apart)
-        return {fmt::format("Programs {} to {}: {} files, one a setup, each read back and checked.",
-                            cut.programs.front().file, cut.programs.back().file, cut.programs.size())};
-    std::vector<std::string> out;
+        return {sentence<"programs-many">("first"_is = cut.programs.front().file,
+                                          "last"_is = cut.programs.back().file,
+                                          "count"_is = cut.programs.size())};
+    std::vector<Sentence> out;
     for (const auto& program : cut.programs)
-        out.push_back(fmt::format("Setup {}: {}, {} lines, read back and checked.", program.setup,
-                                  program.file, program.lines));
+        out.push_back(sentence<"program">("setup"_is = program.setup, "file"_is = program.file,
+                                          "lines"_is = program.lines));
     return out;
 }
+
+namespace {
+
+// "2I, 3I and 4 more", "5 more".
+Part likewise(const std::vector<std::string>& others, std::size_t named) {
+    const std::size_t more = others.size() - named;
+    if (named == 0) return sentence<"so-many-more">("more"_is = more);
+    const std::vector<std::string> first(others.begin(), others.begin() + static_cast<std::ptrdiff_t>(named));
+    const List names = list_of(first, Join::commas);
+    if (more == 0) return names;
+    return sentence<"and-more">("names"_is = names, "more"_is = more);
+}
+
+}  // namespace
 
 std::vector<std::string> gathered_warnings(const Notices& notices, Severity severity, const Speech& speech,
                                            const Gathering& gathering) {
@@ -65,14 +81,13 @@ std::vector<std::string> gathered_warnings(const Notices& notices, Severity seve
                 other.code == w.code)
                 others.push_back(other.valve.value_or(std::string()));
         std::string text = in_words(w.text, speech);
-        if (w.valve && text.find(*w.valve) == std::string::npos) text = *w.valve + ": " + text;
+        if (w.valve && text.find(*w.valve) == std::string::npos)
+            text = in_words(sentence<"of-valve">("valve"_is = *w.valve, "text"_is = std::move(text)), speech);
         if (others.size() >= gathering.apart) {
             const std::size_t named = w.valve ? std::min(others.size(), gathering.named) : 0;
-            std::string names = fmt::format(
-                "{}", fmt::join(others.begin(), others.begin() + static_cast<std::ptrdiff_t>(named), ", "));
-            if (others.size() > named)
-                names += fmt::format("{}{} more", named > 0 ? " and " : "", others.size() - named);
-            text += fmt::format(" (likewise {}: figures in plan.json)", names);
+            text = in_words(
+                sentence<"likewise">("text"_is = std::move(text), "others"_is = likewise(others, named)),
+                speech);
             done.insert(sort);
         }
         out.push_back(text);
@@ -80,20 +95,15 @@ std::vector<std::string> gathered_warnings(const Notices& notices, Severity seve
     return out;
 }
 
-std::vector<std::string> standing_cautions() {
-    return {
-        "Eye protection on; no gloves and no loose sleeves near a turning spindle; chips guarded, never "
-        "cleared "
-        "by hand.",
-        "Nobody stands under or beside a head that is being tilted; clamps are tight before anything turns.",
-        "The engine maker's data come before this sheet, local rules before both."};
+std::vector<Sentence> standing_cautions() {
+    return {sentence<"eye-protection">(), sentence<"nobody-under">(), sentence<"maker-first">()};
 }
 
 namespace {
 
 // Which valve stands at the left end of a row whose layout looks the same the other way round.
-std::vector<std::string> way_round_checks(const job::Job& job, const plan::Plan& plan) {
-    std::vector<std::string> out;
+std::vector<Sentence> way_round_checks(const job::Job& job, const plan::Plan& plan) {
+    std::vector<Sentence> out;
     for (const auto& head : plan.find.heads) {
         if (head.head != plan.shape.head) continue;
         for (const auto& found : head.setups) {
@@ -104,9 +114,8 @@ std::vector<std::string> way_round_checks(const job::Job& job, const plan::Plan&
                     setup.valves.begin(), setup.valves.end(),
                     [](const auto& a, const auto& b) { return a.readout.x() < b.readout.x(); });
                 const auto& valve = job.head.valves[left->valve];
-                out.push_back(
-                    fmt::format("Setup {}: {} valve {} at the end where X is least? The touches cannot tell.",
-                                setup.id, job::kind_word(valve.kind), valve.id));
+                out.push_back(sentence<"which-way-round">(
+                    "setup"_is = setup.id, "kind"_is = job::kind_word(valve.kind), "valve"_is = valve.id));
             }
         }
     }
@@ -119,115 +128,95 @@ namespace {
 
 // Positions found by touching count from the readout as it stood then; zeroed anew they would all be off by
 // what it showed over the datum guide.
-std::vector<std::string> readout_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
-    std::vector<std::string> out, zeroed;
+std::vector<Sentence> readout_checks(const job::Job& job, const plan::Plan& plan) {
+    std::vector<Sentence> out;
+    std::vector<std::string> zeroed;
     for (const auto& setup : plan.hold.setups) {
         const std::string& datum = job.head.valves[setup.datum].id;
         const auto* found = cut::found_setup(plan.find, plan.shape.head, setup.id);
         const auto at =
             found != nullptr && cut::any_touched(*found) ? cut::datum_at(setup, *found) : std::nullopt;
         if (at)
-            out.push_back(
-                fmt::format("Setup {}: readout as it stood at the touches, not zeroed since: over guide "
-                            "{} it shows X {}, Y {}.",
-                            setup.id, datum, length(at->x(), unit), length(at->y(), unit)));
+            out.push_back(sentence<"readout-as-touched">("setup"_is = setup.id, "guide"_is = datum,
+                                                         "x"_is = as_bare_length(at->x()),
+                                                         "y"_is = as_bare_length(at->y())));
         else
             zeroed.push_back(datum);
     }
-    if (zeroed.size() > setups_apart)
-        out.emplace_back(
-            "Readout zeroed with the pilot free in each other setup's datum guide, setup by setup.");
-    else if (!zeroed.empty())
-        out.push_back(fmt::format("Readout zeroed with the pilot free in guide {}{}.",
-                                  fmt::join(zeroed, ", then "), zeroed.size() > 1 ? ", setup by setup" : ""));
+    if (zeroed.size() > setups_apart) {
+        out.push_back(sentence<"readout-each">());
+    } else if (zeroed.size() == 1) {
+        out.push_back(sentence<"readout-in">("guide"_is = zeroed.front()));
+    } else if (!zeroed.empty()) {
+        List guides{Join::nothing, {zeroed.front()}};
+        for (std::size_t i = 1; i < zeroed.size(); ++i)
+            guides.items.emplace_back(sentence<"then-guide">("guide"_is = zeroed[i]));
+        out.push_back(sentence<"readout-then">("guides"_is = std::move(guides)));
+    }
     return out;
 }
 
 }  // namespace
 
-std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit) {
-    std::vector<std::string> checks;
+std::vector<Sentence> first_cut_checks(const job::Job& job, const plan::Plan& plan) {
     const auto& hold = plan.hold;
-    checks.emplace_back(
-        "Guides measured at top, middle and bottom, repaired or passed, and clean; deck clean where "
-        "it sits.");
-    for (const auto& words : way_round_checks(job, plan)) checks.push_back(words);
-    if (hold.posts)
-        checks.push_back(fmt::format("Posts {} apart; head down on its seats; clamps tight; fixture locked.",
-                                     length_with_unit(hold.posts->span, unit)));
+    std::vector<Sentence> checks{sentence<"guides-measured">()};
+    const auto add = [&](std::vector<Sentence> more) {
+        for (auto& one : more) checks.push_back(std::move(one));
+    };
+    add(way_round_checks(job, plan));
+    if (hold.posts) checks.push_back(sentence<"posts-and-clamps">("span"_is = as_length(hold.posts->span)));
     double within = job.fixture.plumb_limit;
     for (const auto& setup : hold.setups) within = std::max(within, setup.worst_plumb_error);
     if (hold.setups.size() > setups_apart)
-        checks.push_back(
-            fmt::format("Each setup: tilt and swing of its row; level on a guide within {}° of plumb.",
-                        angle(within, 3)));
+        checks.push_back(sentence<"each-setup-plumb">("within"_is = as_bare_degrees(within, 3)));
     else
         for (const auto& setup : hold.setups)
-            checks.push_back(fmt::format(
-                "Setup {}: {}; level on a guide within {}° of plumb.", setup.id, attitude_words(setup),
-                angle(std::max(job.fixture.plumb_limit, setup.worst_plumb_error), 3)));
-    for (auto& words : readout_checks(job, plan, unit)) checks.push_back(std::move(words));
-    checks.emplace_back(
-        "Right pilot for each guide, turned by hand: no rock, no bind; spindle float free, then "
-        "locked.");
-    checks.emplace_back("Blade set to its diameter and checked on a ring or by a first light touch.");
-    if (!job.dialect.top.empty())
-        checks.push_back(
-            fmt::format("\"{}\", given by hand with nothing under the tool, takes the spindle of this "
-                        "machine to its highest "
-                        "place, whatever Z shows: every file begins with it.",
-                        job.dialect.top));
-    checks.emplace_back(
-        "The plan's mark on this sheet is the one in the file's first line. Z0 taken anew for each cutter, "
-        "as "
-        "the card says; file run dry above the head once.");
+            checks.push_back(sentence<"setup-plumb">(
+                "setup"_is = setup.id, "stands"_is = attitude_of(setup),
+                "within"_is =
+                    as_bare_degrees(std::max(job.fixture.plumb_limit, setup.worst_plumb_error), 3)));
+    add(readout_checks(job, plan));
+    add({sentence<"right-pilot">(), sentence<"blade-checked">()});
+    if (!job.dialect.top.empty()) checks.push_back(sentence<"to-the-top">("top"_is = job.dialect.top));
+    checks.push_back(sentence<"mark-and-zero">());
     return checks;
 }
 
-std::string first_words(const CardRow& row, LengthUnit unit) {
-    const std::string value = length(row.first_reads.value, unit);
-    std::string shall;
+Sentence first_words(const CardRow& row) {
+    const auto z = "z"_is = bare_length_said(row.first_z);
+    const auto reads = "reads"_is = as_bare_length(row.first_reads.value);
     switch (row.first_reads.by) {
         case cut::ShallRead::By::depth:
-            shall = ": " + value + " deep";
-            break;
+            return sentence<"first-z-deep">(z, reads);
         case cut::ShallRead::By::stem_height:
-            shall = ": stem " + value;
-            break;
+            return sentence<"first-z-stem">(z, reads);
         case cut::ShallRead::By::below_deck:
-            shall = ": below deck " + value;
-            break;
+            return sentence<"first-z-below">(z, reads);
         case cut::ShallRead::By::nothing:
             break;
     }
-    return fmt::format("first Z {}{}", length(row.first_z, unit), shall);
+    return sentence<"first-z">(z);
 }
 
-std::string measure_words(const CardRow& row, LengthUnit unit, bool second_file) {
-    const std::string value = length_with_unit(row.first_reads.value, unit);
-    const auto typed = [&](const char* what) {
-        return second_file ? fmt::format(" Type {}: the second file is made from it.", what) : std::string();
-    };
+Sentence measure_words(const CardRow& row, After after) {
+    const auto valve = "valve"_is = row.id;
+    const auto reads = "reads"_is = as_length(row.first_reads.value);
+    const bool typed = after == After::second_file;
     switch (row.first_reads.by) {
         case cut::ShallRead::By::depth:
-            return fmt::format("Then measure {}, planned {} deep.{}", row.id, value, typed("its depth"));
+            return typed ? sentence<"measure-depth-type">(valve, reads)
+                         : sentence<"measure-depth">(valve, reads);
         case cut::ShallRead::By::stem_height:
-            return fmt::format(
-                "Then measure {} with the setting valve: its old height was not read, so its depth says "
-                "nothing. Stem height planned {}.{}",
-                row.id, value, typed("the stem height"));
+            return typed ? sentence<"measure-stem-type">(valve, reads)
+                         : sentence<"measure-stem">(valve, reads);
         case cut::ShallRead::By::below_deck:
-            return fmt::format(
-                "Then measure {} with its valve: its old height was not read, so its depth says nothing. "
-                "Planned {} below the deck.{}",
-                row.id, value, typed("below_deck"));
+            return typed ? sentence<"measure-below-type">(valve, reads)
+                         : sentence<"measure-below">(valve, reads);
         case cut::ShallRead::By::nothing:
             break;
     }
-    return fmt::format(
-        "{}: neither its old height nor a drawing height is known, so no reading tells where Z is. Give "
-        "stem_height or below_deck of its form.",
-        row.id);
+    return sentence<"no-reading-tells">(valve);
 }
 
 }  // namespace seatwright::papers

@@ -13,11 +13,11 @@ namespace seatwright::papers {
 std::string mass_on_sheet(double kg, LengthUnit unit);     // "21 kg", "21 kg (46 lb)"
 std::string slip_on_sheet(const hold::Safety& safety);     // "4.7", "level", "–"
 std::string release_on_sheet(const hold::Safety& safety);  // "stays", "SLIDES: tilt back first", …
-std::string posts_on_sheet(const hold::Posts& posts, LengthUnit unit);
+Sentence posts_on_sheet(const hold::Posts& posts);
 
 // More setups than this are spoken of together: the table has each.
 inline constexpr std::size_t setups_apart = 6;
-std::vector<std::string> program_words(const cut::Cut& cut);
+std::vector<Sentence> program_words(const cut::Cut& cut);
 
 // The warnings of one severity as sentences, in their order; more than `apart` of one sort are one sentence
 // that names the other valves, at most `named` of them, or counts the others.
@@ -28,15 +28,16 @@ std::vector<std::string> gathered_warnings(const Notices& notices, Severity seve
                                            const Gathering& gathering = {});
 
 // What always holds at such a machine (common practice).
-std::vector<std::string> standing_cautions();
+std::vector<Sentence> standing_cautions();
 
 // What to look at before the first cut, for this plan.
-std::vector<std::string> first_cut_checks(const job::Job& job, const plan::Plan& plan, LengthUnit unit);
+std::vector<Sentence> first_cut_checks(const job::Job& job, const plan::Plan& plan);
 
 // The first cut is short of its stop: what is typed for it, and what the gauge is to read, are its own:
 // "first Z -0.273: 0.070 deep".
-std::string first_words(const CardRow& row, LengthUnit unit);
+Sentence first_words(const CardRow& row);
 // What is measured after it, and what is typed where a second file is made from that.
-std::string measure_words(const CardRow& row, LengthUnit unit, bool second_file);
+enum class After { one_file, second_file };
+Sentence measure_words(const CardRow& row, After after);
 
 }  // namespace seatwright::papers
