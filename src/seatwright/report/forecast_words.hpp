@@ -4,6 +4,7 @@
 #include <string>
 
 #include "seatwright/forecast/forecast.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::report {
 
