@@ -287,7 +287,7 @@ void hand_followed(benchmark::State& state, const char* example) {
         std::size_t bytes = report::json_of(job, found).dump().size();
         for (const auto& figure : found.characteristics)
             bytes += papers::draw_distribution(figure, 70, LengthUnit::mm).embedded().size();
-        bytes += papers::draw_forecast_causes(found.causes, 90, LengthUnit::mm).embedded().size();
+        bytes += papers::draw_forecast_causes(found.causes, 90, {LengthUnit::mm}).embedded().size();
         bytes += papers::draw_by_head(found, 200).embedded().size();
         benchmark::DoNotOptimize(bytes);
         most_error = std::max(most_error, found.pass_error.value_or(0));

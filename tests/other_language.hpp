@@ -79,10 +79,10 @@ inline std::string squeezed(std::string_view text) {
     return out;
 }
 
-// Runs of three words or more of the English catalogue.
+// Runs of four words or more of the English catalogue.
 inline const std::vector<std::string>& english_runs() {
     static const std::vector<std::string> all = [] {
-        constexpr long least_words = 3;
+        constexpr long least_words = 4;
         constexpr std::size_t least_letters = 12;
         std::vector<std::string> out;
         for (const words::Line& line : words::english().lines())

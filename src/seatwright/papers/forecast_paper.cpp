@@ -71,7 +71,7 @@ std::vector<std::string> forecast_pages(const job::Job& job, const forecast::For
     for (const Warning& warning : f.warnings)
         paper.sentence(in_words(warning.text, speech), {Ink::warn, "▲", true});
     distributions(paper, f, options.unit);
-    const auto causes = draw_forecast_causes(f.causes, paper.width(), options.unit);
+    const auto causes = draw_forecast_causes(f.causes, paper.width(), speech);
     paper.heading("What runout comes from", causes.height());
     paper.row({causes});
     by_head(paper, f, speech);

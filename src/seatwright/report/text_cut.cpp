@@ -73,15 +73,17 @@ std::string cutters_text(const job::Job& job, const cut::Cut& cut, const TextSty
                    length(tool.blade_setting, style.unit)});
     // Differences below a hundredth of a millimetre are rounding.
     const double gap = cut.path - cut.path_bound;
-    const std::string proof =
-        gap < 0.01 ? "no order is shorter"
-                   : fmt::format("at most {} longer than the shortest", length_with_unit(gap, style.unit));
-    const std::string words = cut.cutter_changes == 0   ? "not"
-                              : cut.cutter_changes == 1 ? "once"
-                                                        : fmt::format("{} times", cut.cutter_changes);
+    const Sentence proof = gap < 0.01 ? sentence<"no-order-shorter">()
+                                      : sentence<"longer-than-shortest">("gap"_is = as_length(gap));
+    const Sentence times = cut.cutter_changes == 0 ? sentence<"not-changed">()
+                           : cut.cutter_changes == 1
+                               ? sentence<"changed-once">()
+                               : sentence<"changed-times">("times"_is = cut.cutter_changes);
     return heading_text("Cutters", style.table) + table.text(style.table) +
-           fmt::format("{} changed on the way, {} from seat to seat: {}\n", words,
-                       length_with_unit(cut.path, style.unit), proof);
+           in_words(sentence<"changed-on-the-way">("times"_is = times, "path"_is = as_length(cut.path),
+                                                   "proof"_is = proof),
+                    style.speech()) +
+           '\n';
 }
 
 std::string chatter_text(const cut::Cut& cut, const TextStyle& style) {

@@ -35,6 +35,10 @@ std::string figure(double value, const std::string& unit, LengthUnit show) {
     return fmt::format("{:g} {}", value, unit);
 }
 
+Part name_of(const std::string& cause) {
+    return cause == "attitude" ? Part(sentence<"level-of-head">()) : Part(cause);
+}
+
 // Of what was computed or drawn; an error below the last place is not none.
 Sentence within(const forecast::Forecast& f) {
     constexpr double last_place = 1e-5;
@@ -68,7 +72,8 @@ std::string characteristics_text(const forecast::Forecast& f, const TextStyle& s
 std::string causes_text(const forecast::Forecast& f, const TextStyle& style) {
     Table table({"runout comes from", "share", "alone, " + std::string(unit_name(style.unit))});
     for (const auto& c : f.causes)
-        table.row({said_of(c.cause), fmt::format("{:.1f} %", 100 * c.share), length(c.rms, style.unit)});
+        table.row({said_of(c.cause, style.speech()), fmt::format("{:.1f} %", 100 * c.share),
+                   length(c.rms, style.unit)});
     return table.empty() ? "" : "\n" + table.text(style.table);
 }
 
@@ -125,7 +130,7 @@ std::vector<Sentence> forecast_sentences(const job::Job& job, const forecast::Fo
 
 std::vector<std::string> change_cells(const forecast::Change& c, const Speech& speech) {
     const LengthUnit unit = speech.unit;
-    return {said_of(c.what),
+    return {said_of(c.what, speech),
             setting(c.from, c.unit, unit),
             setting(c.to, c.unit, unit),
             c.as_measured ? rate(c.as_measured->verdict.pass) + " passed" : rate(c.pass_rate),
@@ -135,8 +140,8 @@ std::vector<std::string> change_cells(const forecast::Change& c, const Speech& s
             c.cost ? in_words(cost_of(*c.cost), speech) : "–"};
 }
 
-std::string said_of(const std::string& cause) {
-    return cause == "attitude" ? "level of the head" : cause;
+std::string said_of(const std::string& cause, const Speech& speech) {
+    return in_words(name_of(cause), speech);
 }
 
 Sentence cost_of(const forecast::Change::Cost& cost) {
@@ -155,8 +160,7 @@ Sentence best_change(const forecast::Forecast& f, LengthUnit unit) {
     const auto best = std::find_if(f.changes.begin(), f.changes.end(),
                                    [](const forecast::Change& c) { return c.significant && !c.as_measured; });
     if (best == f.changes.end() || best->gain <= gain_worth_telling) return sentence<"nothing-brings">();
-    const auto what = "what"_is =
-        best->what == "attitude" ? Part(sentence<"level-of-head">()) : Part(best->what);
+    const auto what = "what"_is = name_of(best->what);
     const auto from = "from"_is = setting(best->from, best->unit, unit);
     const auto to = "to"_is = setting(best->to, best->unit, unit);
     const auto good = "good"_is = rate_said(best->pass_rate);

@@ -119,6 +119,13 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "positions of the map, no guide touched; clear height Z {clear}; move sideways only there, lower "
      "nothing by a rapid"},
 
+    {"report.changed-on-the-way", "{times} changed on the way, {path} from seat to seat: {proof}"},
+    {"report.not-changed", "not"},
+    {"report.changed-once", "once"},
+    {"report.changed-times", "{times} times"},
+    {"report.no-order-shorter", "no order is shorter"},
+    {"report.longer-than-shortest", "at most {gap} longer than the shortest"},
+
     // text_prove.cpp
     {"report.no-seat-after", "No seat has a reading after cutting."},
     {"report.vacuum-caution",

@@ -117,10 +117,11 @@ Drawing draw_distribution(const forecast::Characteristic& figure, double width, 
     return out;
 }
 
-Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width, LengthUnit unit) {
+Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     std::string told = "Runout comes from";
     for (const auto& cause : causes)
-        told += fmt::format("{} {} {}", &cause == causes.data() ? "" : ",", said_of(cause.cause),
+        told += fmt::format("{} {} {}", &cause == causes.data() ? "" : ",", said_of(cause.cause, speech),
                             share_words(cause.share));
     const double rows = static_cast<double>(std::max<std::size_t>(1, causes.size()));
     Drawing out(width, rows * bar_height + 1, "What runout comes from", told);
@@ -131,7 +132,7 @@ Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double 
     const double room = width - names - figures;
     double y = 0;
     for (const auto& cause : causes) {
-        out.text({0, y + letter_height + 0.6}, said_of(cause.cause), letter_height);
+        out.text({0, y + letter_height + 0.6}, said_of(cause.cause, speech), letter_height);
         out.polygon(bar(names, names + std::max(0.2, room * cause.share), y + 0.6, y + bar_height - 1),
                     Ink::touch, 0.35, {Ink::line, 0.15});
         const std::string alone =
@@ -162,7 +163,7 @@ Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, 
     for (const auto* change : worth) reach = std::max({reach, change->brings(), limits(*change).high});
     std::string told = "What helps most";
     for (const auto* change : worth)
-        told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", said_of(change->what),
+        told += fmt::format("{} {} {}", change == worth.front() ? ":" : ",", said_of(change->what, {unit}),
                             change_cells(*change, {unit})[4]);
     // Its name, what it is and what it would be, on as many lines as that takes.
     struct Said {

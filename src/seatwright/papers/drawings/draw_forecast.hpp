@@ -3,13 +3,14 @@
 
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/papers/page/svg.hpp"
+#include "seatwright/words/in_words.hpp"
 
 namespace seatwright::papers {
 
 // A histogram with its limits as upright lines; `width` mm of paper.
 Drawing draw_distribution(const forecast::Characteristic& figure, double width, LengthUnit unit);
 // A bar a cause, largest first.
-Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width, LengthUnit unit);
+Drawing draw_forecast_causes(const std::vector<forecast::Cause>& causes, double width, const Speech& speech);
 // A bar a change, what it brings with its limits and what it costs; best first, `most` of them.
 Drawing draw_forecast_changes(const forecast::Forecast& forecast, double width, LengthUnit unit,
                               std::size_t most);
