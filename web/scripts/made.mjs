@@ -32,7 +32,8 @@ function forOpenApi(node) {
     if (key === 'type' && Array.isArray(value)) {
       const types = value.filter((t) => t !== 'null');
       Object.assign(out, types.length > 1 ? { anyOf: types.map((type) => ({ type })) } : { type: types[0] }, { nullable: true });
-    } else if (key === '$ref') out[key] = value.replace('#/definitions/', '#/components/schemas/');
+    } else if (key === 'type' && value === 'null') Object.assign(out, { type: 'string', nullable: true, enum: [null] });
+    else if (key === '$ref') out[key] = value.replace('#/definitions/', '#/components/schemas/');
     else if (key === 'anyOf' && value.some((v) => v.type === 'null')) {
       const one = value.find((v) => v.type !== 'null');
       Object.assign(out, one.$ref ? { allOf: [forOpenApi(one)] } : forOpenApi(one), { nullable: true });
