@@ -14,9 +14,9 @@ export default async function entries({ server, browser }) {
   await ownUndo(page, job);
   await byPerson(page, server, job);
   await letGo(page, job);
+  await whoReads(page, job);
   await setups(page);
   await notFromYou(page);
-  await whoReads(page, job);
   await farClock(browser, server, job);
   return undefined;
 }
@@ -25,7 +25,7 @@ const ask = (page, path) => page.evaluate((p) => fetch(`/api${p}`).then((r) => r
 const entriesOf = async (page, job) => (await ask(page, `/jobs/${job}/entries`)).entries;
 const versionOf = async (page, job) => (await ask(page, `/jobs/${job}`)).version;
 
-// Two at one machine: what one reads out and the other types names both; one touch ends it, a reload too.
+// Two at one machine: what one reads out and the other types names both, until one tap ends it.
 async function whoReads(page, job) {
   await page.evaluate(async () => {
     const { csrf } = await fetch('/api/session').then((r) => r.json());
@@ -33,8 +33,6 @@ async function whoReads(page, job) {
     if (made.status !== 201) throw new Error(await made.text());
   });
   await openStage(page, 'find');
-  await newHead(page);
-  const datum = await touching(page);
   await page.locator('.bar-more > summary').click();
   await page.locator('.bar-more details > summary', { hasText: 'Somebody else reads' }).click();
   await page.getByLabel('Readings typed here are read by').selectOption('Zoe');
@@ -46,17 +44,19 @@ async function whoReads(page, job) {
   check(faults.length === 0, faults.join('\n    '));
   const before = (await entriesOf(page, job)).length;
   const last = async () => (await entriesOf(page, job)).slice(before).filter((e) => e.kind === 'touch').at(-1);
-  const touch = async () => {
+  const touch = async (x) => {
     await touching(page);
-    await page.locator('#touch-guide').selectOption(datum);
-    await page.getByRole('button', { name: 'Zeroed here' }).click();
+    await page.getByLabel('X', { exact: true }).fill(x);
+    await page.keyboard.press('Enter');
+    await page.getByLabel('Y', { exact: true }).fill('0.0004');
+    await page.keyboard.press('Enter');
   };
-  await touch();
+  await touch('0.0041');
   const read = await until('the touch is stored', last);
   check(read.read_by === 'Zoe' && read.by !== 'Zoe', `it says ${JSON.stringify([read.read_by, read.by])}`);
   await ends.click();
-  await until('one touch ends it', async () => await ends.count() === 0);
-  await touch();
+  await until('one tap ends it', async () => await ends.count() === 0);
+  await touch('0.0043');
   const own = await until('the next touch is stored', async () => { const now = await last(); return now?.id !== read.id && now; });
   check(own.read_by === null, `after it was ended: ${own.read_by}`);
 }
