@@ -60,6 +60,7 @@ async function walk() {
 
   await server.up();
   await until('nothing waits any more', () => page.evaluate(() => document.querySelectorAll('[data-away], .is-waiting').length === 0));
+  await until('all of them are stored', async () => (await stored(job)).length >= before + 4);
   const after = (await stored(job)).slice(before);
   check(after.map((e) => `${e.valve} ${e.values.x} ${e.values.y}`).join() === made.join(), `stored ${JSON.stringify(after)}, made ${made.join()}`);
   check(new Set(after.map((e) => e.client_key)).size === 4, 'an entry was sent twice');
