@@ -131,8 +131,7 @@ void check_options(const ServeOptions& options) {
     if (::geteuid() == 0 && options.as.empty() && others_reach(options.listen))
         throw BadOption(
             "root does not open the workbench to the network: say --as USER, whose the data then are, or "
-            "start it "
-            "as that user (--as root if there is none other)");
+            "start it as that user (--as root if there is none other)");
     if (options.certificate.empty() != options.key.empty())
         throw BadOption("TLS needs both files: --certificate and --key");
     for (const auto& file : {options.certificate, options.key})
@@ -168,8 +167,7 @@ void check_options(const ServeOptions& options) {
     if (speaks_own_tls(options) && tls_folder(options).empty())
         throw BadOption(
             "there is no folder to keep certificates of its own in: the service has one (STATE_DIRECTORY), "
-            "else "
-            "with a database server say --certificate and --key, --behind-proxy or --unencrypted");
+            "else with a database server say --certificate and --key, --behind-proxy or --unencrypted");
     if (server && !options.backups.empty())
         throw BadOption("--backups is for data in a folder; a database server is saved by its own tools");
     if (const std::string fault = server ? store::fault_of_address(options.data) : ""; !fault.empty())

@@ -1,6 +1,6 @@
 // At the desk: trends over heads as plot, table and CSV; what others changed while one was away; a link and its square code;
 // the tour; jobs by promise, and a new job from a head the shop has had.
-import { accessFaults, beginWedge, check, comeIn, docsPicture, openStage, picture, until } from './steps.mjs';
+import { accessFaults, addPerson, beginWedge, check, comeIn, docsPicture, openStage, picture, signIn, until } from './steps.mjs';
 
 export default async function desk({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has no batch';
@@ -95,16 +95,11 @@ async function meanwhile(page, server, job, browser) {
   await page.locator('.room[aria-label=find]').waitFor();
   await page.waitForTimeout(300);
   await page.goto(`${server.base}/#/shelf`);
-  await page.evaluate(async () => {
-    const { csrf } = await fetch('/api/session').then((r) => r.json());
-    await fetch('/api/people', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ name: 'B. Miller', password: 'seats before lunch', role: 'machinist' }) });
-  });
+  const miller = { name: 'B. Miller', password: 'seats before lunch', role: 'machinist' };
+  await addPerson(page, miller);
   const other = await browser.page({ width: 800, height: 1280 }, { fresh: true });
   await other.goto(`${server.base}/`);
-  await other.fill('#name', 'B. Miller');
-  await other.fill('#password', 'seats before lunch');
-  await other.click('button[type=submit]');
-  await other.locator('.bar').waitFor();
+  await signIn(other, miller);
   await other.evaluate(async (id) => {
     const { csrf } = await fetch('/api/session').then((r) => r.json());
     for (const [i, valve] of ['1E', '2I'].entries()) {

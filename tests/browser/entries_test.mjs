@@ -1,6 +1,6 @@
 // What is typed: it follows the setup, takes what its field says it takes, is one change, is undone by who made it, waits
 // for who made it, survives a look elsewhere, and figures nobody gave are asked for.
-import { accessFaults, beginWedge, check, comeIn, newHead, openStage, owner, picture, signOut, touching, until } from './steps.mjs';
+import { accessFaults, addPerson, beginWedge, check, comeIn, newHead, openStage, owner, picture, signIn, signOut, touching, until } from './steps.mjs';
 
 export default async function entries({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock computes nothing';
@@ -21,17 +21,14 @@ export default async function entries({ server, browser }) {
   return undefined;
 }
 
+const miller = { name: 'B. Miller', password: 'seats follow guides', role: 'lead' };
 const ask = (page, path) => page.evaluate((p) => fetch(`/api${p}`).then((r) => r.json()), path);
 const entriesOf = async (page, job) => (await ask(page, `/jobs/${job}/entries`)).entries;
 const versionOf = async (page, job) => (await ask(page, `/jobs/${job}`)).version;
 
 // Two at one machine: what one reads out and the other types names both, until one tap ends it.
 async function whoReads(page, job) {
-  await page.evaluate(async () => {
-    const { csrf } = await fetch('/api/session').then((r) => r.json());
-    const made = await fetch('/api/people', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ name: 'Zoe', role: 'machinist', password: 'level before the cut' }) });
-    if (made.status !== 201) throw new Error(await made.text());
-  });
+  await addPerson(page, { name: 'Zoe', role: 'machinist', password: 'level before the cut' });
   await openStage(page, 'find');
   await page.locator('.bar-more > summary').click();
   await page.locator('.bar-more details > summary', { hasText: 'Somebody else reads' }).click();
@@ -200,11 +197,7 @@ async function ownUndo(page, job) {
 // An entry made without a network waits for who made it: shown to the next person as a number and a name, sent when its
 // maker signs in again.
 async function byPerson(page, server, job) {
-  await page.evaluate(async () => {
-    const { csrf } = await fetch('/api/session').then((r) => r.json());
-    const answer = await fetch('/api/people', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ name: 'B. Miller', password: 'seats follow guides', role: 'lead' }) });
-    if (!answer.ok) throw new Error(await answer.text());
-  });
+  await addPerson(page, miller);
   await openStage(page, 'find');
   const guide = await touching(page);
   page.expectsNetworkErrors = true;
@@ -222,7 +215,7 @@ async function byPerson(page, server, job) {
   }));
   check(kept === 0, `${kept} answers stay on the device after signing out`);
   await page.unroute('**/entries*');
-  await signIn(page, 'B. Miller', 'seats follow guides');
+  await signIn(page, miller);
   await page.getByText('1 entry of A. Turner waits on this screen').waitFor();
   await page.waitForTimeout(4_000); // longer than the screen takes to try again
   const sent = async () => (await entriesOf(page, job)).find((e) => e.valve === guide && JSON.stringify(e.values).includes('0.0021'));
@@ -230,7 +223,7 @@ async function byPerson(page, server, job) {
   check(!/0\.0021/.test(await page.locator('body').innerText()), 'an unsent entry is shown to somebody else');
   await picture(page, 'entries-of-another');
   await signOut(page);
-  await signIn(page, owner.name, owner.password);
+  await signIn(page, owner);
   const stored = await until('it is sent under its own name', sent);
   check(stored.by === owner.name, `stored by ${stored.by}`);
   page.expectsNetworkErrors = false;
@@ -249,23 +242,15 @@ async function letGo(page, job) {
   await page.getByText(/1 entry waits on this screen/).waitFor();
   await signOut(page);
   await page.unroute('**/entries*');
-  await signIn(page, 'B. Miller', 'seats follow guides');
+  await signIn(page, miller);
   await page.getByRole('button', { name: 'Let them go' }).click();
   await page.getByRole('button', { name: 'Yes, let it go for good' }).click();
   await until('nothing waits any more', async () => await page.getByText(/of A\. Turner waits on this screen/).count() === 0);
   await signOut(page);
-  await signIn(page, owner.name, owner.password);
+  await signIn(page, owner);
   await page.waitForTimeout(1_500);
   page.expectsNetworkErrors = false;
   check(!(await entriesOf(page, job)).some((e) => JSON.stringify(e.values).includes('0.0037')), 'what a lead let go was sent');
-}
-
-async function signIn(page, name, password) {
-  await page.locator('#password').waitFor();
-  await page.fill('#name', name);
-  await page.fill('#password', password);
-  await page.click('button[type=submit]');
-  await page.locator('.bar').waitFor();
 }
 
 // A head held in several setups: what stands on top and what the fields ask for are one, and follow the setup.

@@ -1,5 +1,5 @@
 // A lead sees who came in and who was refused; a machinist does not.
-import { check, comeIn, owner, until } from './steps.mjs';
+import { check, comeIn, machinistComesIn, owner, until } from './steps.mjs';
 
 export default async function logins({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock keeps no list of logins';
@@ -20,17 +20,7 @@ export default async function logins({ server, browser }) {
   const row = page.locator('tr', { hasText: 'refused: wrong password' }).first();
   check((await row.innerText()).includes(owner.name), `the line does not name who: ${await row.innerText()}`);
   check((await row.innerText()).includes('127.0.0.1'), `the line does not say from where: ${await row.innerText()}`);
-  await page.getByLabel('Name', { exact: true }).fill('M. Borer');
-  await page.getByLabel('Role', { exact: true }).selectOption('machinist');
-  await page.getByLabel('First password').fill('seats before lunch');
-  await page.getByRole('button', { name: 'Add', exact: true }).click();
-  await page.getByLabel('Role of M. Borer').waitFor();
-  const other = await browser.page(undefined, { fresh: true });
-  await other.goto(`${server.base}/`);
-  await other.fill('#name', 'M. Borer');
-  await other.fill('#password', 'seats before lunch');
-  await other.click('button[type=submit]');
-  await other.locator('.bar').waitFor();
+  const other = await machinistComesIn(page, { server, browser });
   await other.goto(`${server.base}/#/people`);
   await other.getByText('Where I am logged in').waitFor();
   check(await other.getByText('Who logged in, and who was refused').count() === 0, 'a machinist is shown the list of logins');

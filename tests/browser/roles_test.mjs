@@ -1,5 +1,5 @@
 // A machinist sees what is a lead's to change, cannot change it and is told why.
-import { beginWedge, check, comeIn, openStage } from './steps.mjs';
+import { beginWedge, check, comeIn, machinistComesIn, openStage } from './steps.mjs';
 
 export default async function roles({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock has one person';
@@ -9,19 +9,7 @@ export default async function roles({ server, browser }) {
   await dialect(page, true);
   await page.goto(`${server.base}/#/shelf`);
   await page.getByText(/Bring in a casting.s file/).waitFor();
-  await page.goto(`${server.base}/#/people`);
-  await page.getByLabel('Name', { exact: true }).fill('M. Borer');
-  await page.getByLabel('Role', { exact: true }).selectOption('machinist');
-  await page.getByLabel('First password').fill('seats before lunch');
-  await page.getByRole('button', { name: 'Add', exact: true }).click();
-  await page.getByLabel('Role of M. Borer').waitFor();
-
-  const other = await browser.page(undefined, { fresh: true });
-  await other.goto(`${server.base}/`);
-  await other.fill('#name', 'M. Borer');
-  await other.fill('#password', 'seats before lunch');
-  await other.click('button[type=submit]');
-  await other.locator('.bar').waitFor();
+  const other = await machinistComesIn(page, { server, browser });
   await other.goto(`${server.base}/#/job/${job}/cut`);
   await dialect(other, false);
   await openStage(other, 'shape');

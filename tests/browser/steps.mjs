@@ -98,6 +98,39 @@ export function check(condition, words) {
 }
 
 // Behind the person's name stand units, sheet, help and the way out.
+export async function signIn(page, { name, password }) {
+  await page.locator('#password').waitFor();
+  await page.fill('#name', name);
+  await page.fill('#password', password);
+  await page.click('button[type=submit]');
+  await page.locator('.bar').waitFor();
+}
+
+// Somebody more, past the page.
+export async function addPerson(page, person) {
+  const refused = await page.evaluate(async (body) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const made = await fetch('/api/people', { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body });
+    return made.status === 201 ? '' : made.text();
+  }, JSON.stringify(person));
+  check(refused === '', refused);
+}
+
+// A machinist, added on the page People, comes in at a screen of their own.
+export async function machinistComesIn(page, { server, browser }) {
+  const machinist = { name: 'M. Borer', password: 'seats before lunch' };
+  await page.goto(`${server.base}/#/people`);
+  await page.getByLabel('Name', { exact: true }).fill(machinist.name);
+  await page.getByLabel('Role', { exact: true }).selectOption('machinist');
+  await page.getByLabel('First password').fill(machinist.password);
+  await page.getByRole('button', { name: 'Add', exact: true }).click();
+  await page.getByLabel(`Role of ${machinist.name}`).waitFor();
+  const other = await browser.page(undefined, { fresh: true });
+  await other.goto(`${server.base}/`);
+  await signIn(other, machinist);
+  return other;
+}
+
 export async function signOut(page) {
   await page.locator('.bar-more > summary').click();
   await page.getByRole('button', { name: 'Sign out' }).click();

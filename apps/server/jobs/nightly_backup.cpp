@@ -136,13 +136,13 @@ std::string NightlyBackup::replay(const std::string& backup, sys_days day) const
     return {};
 }
 
-NightlyBackup::Standing NightlyBackup::standing() const {
+NightlyBackup::Standing NightlyBackup::standing(sys_days until) const {
     Standing out;
     out.folder = to_;
     if (to_.empty()) return out;
-    const auto all = store::backups_in(to_);
+    auto all = store::backups_in(to_);
+    std::erase_if(all, [&](sys_days day) { return day > until; });
     out.count = all.size();
-    out.days_made = all;
     if (!all.empty()) out.newest = all.back();
     out.same_disk = on_one_disk(data_, to_);
     const std::lock_guard lock(mutex_);
@@ -152,9 +152,7 @@ NightlyBackup::Standing NightlyBackup::standing() const {
 
 std::string NightlyBackup::warning(sys_days today) const {
     constexpr days most{2};
-    Standing now = standing();
-    std::erase_if(now.days_made, [&](sys_days day) { return day > today + days(1); });
-    now.newest = now.days_made.empty() ? std::nullopt : std::optional(now.days_made.back());
+    const Standing now = standing(today + days(1));
     if (now.folder.empty()) return {};
     if (!now.newest && now.failed.empty()) return {};  // the first is being made
     if (now.newest && today - *now.newest <= most && now.failed.empty()) return {};

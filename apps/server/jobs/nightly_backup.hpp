@@ -7,7 +7,6 @@
 #include <mutex>
 #include <optional>
 #include <string>
-#include <vector>
 
 #include "server/jobs/job_cache.hpp"
 
@@ -26,12 +25,12 @@ class NightlyBackup {
     struct Standing {
         std::string folder;  // empty: none are made
         std::optional<std::chrono::sys_days> newest;
-        std::vector<std::chrono::sys_days> days_made;  // oldest first
         std::size_t count = 0;
         bool same_disk = false;  // as the data
         std::string failed;      // why the last try failed; empty: it did not
     };
-    Standing standing() const;
+    // `until`: backups of later days are left out, which a clock that was wrong has dated.
+    Standing standing(std::chrono::sys_days until = std::chrono::sys_days::max()) const;
     // A sentence for everybody when the newest is more than two days old or the last try failed; else empty.
     std::string warning(std::chrono::sys_days today) const;
 

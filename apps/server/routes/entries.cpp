@@ -170,8 +170,7 @@ void name_reader(NewEntry& entry, const Json& body, Call& call, Workbench& bench
     if (!name || name->empty()) return;
     if (!store::is_reading(entry.kind))
         throw http_error(400, "read_by says who read a reading; this is none");
-    constexpr std::size_t longest = 80;  // bytes; nobody has a longer name
-    const auto reader = name->size() <= longest ? bench.people.named(*name) : std::nullopt;
+    const auto reader = bench.people.named(*name);
     if (!reader || !reader->active)
         throw http_error(400,
                          "read_by: nobody of that name may log in here; it is the name of somebody of this "

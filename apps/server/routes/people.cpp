@@ -42,8 +42,6 @@ void answer_login(Call& call, Workbench& bench, int status, const store::Person&
     call.answer(status, session_of(call, bench, login));
 }
 
-constexpr std::size_t longest_name = 80;  // nobody has a longer one
-
 // Who says to be somebody, from where, and who that would be.
 struct Claim {
     std::optional<store::Person> person;
@@ -51,8 +49,9 @@ struct Claim {
 };
 
 Claim claim_of(Call& call, Workbench& bench, const std::string& name) {
-    Claim claim{name.size() <= longest_name ? bench.people.named(name) : std::nullopt,
-                {store::one_name(name.substr(0, longest_name)), caller_address(call, bench), false}};
+    Claim claim{
+        bench.people.named(name),
+        {store::one_name(name.substr(0, store::longest_person_name)), caller_address(call, bench), false}};
     claim.at.been_here = claim.person && bench.people.was_in_from(claim.person->id, claim.at.address);
     return claim;
 }
@@ -114,14 +113,15 @@ void log_in_route(Call& call, Workbench& bench) {
     const Claim claim = claim_of(call, bench, name);
     std::optional<store::Person> person;
     bool needs_code = false;
-    const bool right = name.size() <= longest_name && secret_checked(call, bench, claim, [&]() -> Wrong {
-                           person = bench.people.check(name, password);
-                           if (!person) return "wrong password";
-                           if (!bench.second.is_on(person->id)) return "";
-                           needs_code = code.empty();
-                           if (needs_code) return std::nullopt;
-                           return bench.second.takes(person->id, code, now_s()) ? "" : "wrong code";
-                       });
+    const bool right =
+        name.size() <= store::longest_person_name && secret_checked(call, bench, claim, [&]() -> Wrong {
+            person = bench.people.check(name, password);
+            if (!person) return "wrong password";
+            if (!bench.second.is_on(person->id)) return "";
+            needs_code = code.empty();
+            if (needs_code) return std::nullopt;
+            return bench.second.takes(person->id, code, now_s()) ? "" : "wrong code";
+        });
     if (!right)
         throw http_error(401, person ? "that is not the code of now" : "name or password is not right");
     if (needs_code) ask_for_code();

@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/report/said_figures.hpp"
+#include "seatwright/words/in_words.hpp"
+
 namespace seatwright::report {
 
 namespace {
@@ -54,12 +57,7 @@ std::string angle(std::optional<double> rad, int decimals) {
 }
 
 std::string percent(std::optional<double> probability) {
-    if (!probability || !std::isfinite(*probability)) return unknown;
-    const double p = 100 * *probability;
-    if (p > 99.9995) return "> 99.999 %";
-    if (p > 99) return fixed(p, 3) + " %";
-    if (p > 0 && p < 0.05) return "< 0.1 %";
-    return fixed(p, 1) + " %";
+    return in_words(chance_said(probability), {});
 }
 
 std::string vacuum(double kpa, LengthUnit unit, int decimals) {

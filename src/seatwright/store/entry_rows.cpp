@@ -25,13 +25,13 @@ void each_entry(Sql& sql, const Which& which, const std::function<void(const Ent
     NullableText digest, reader;
     long long withdrawn = 0, repeat = 0;
     soci::statement rows =
-        (sql.prepare << "select e.id, e.job_id, e.sequence, e.made_by, p.name, e.made_ms, e.said_ms, "
-                        "e.corrects, e.is_withdrawn, e.is_repeat, e.client_key, e.kind, e.head, e.valve, "
-                        "e.content, e.units, e.reason, e.read_by, r.name, d.digest from entry e join person "
-                        "p on p.id = "
-                        "e.made_by left join person r on r.id = e.read_by left join entry_digest d on "
-                        "d.entry_id = e.id and d.job_id = e.job_id where " +
-                            which.condition + " order by e.job_id, e.sequence",
+        (sql.prepare
+             << "select e.id, e.job_id, e.sequence, e.made_by, p.name, e.made_ms, e.said_ms, "
+                "e.corrects, e.is_withdrawn, e.is_repeat, e.client_key, e.kind, e.head, e.valve, "
+                "e.content, e.units, e.reason, e.read_by, r.name, d.digest from entry e join person "
+                "p on p.id = e.made_by left join person r on r.id = e.read_by left join entry_digest d on "
+                "d.entry_id = e.id and d.job_id = e.job_id where " +
+                    which.condition + " order by e.job_id, e.sequence",
          soci::use(which.number), soci::use(which.text), soci::into(row.id), soci::into(f.job),
          soci::into(f.sequence), soci::into(f.made_by), soci::into(row.by), soci::into(f.made_ms),
          soci::into(said.value, said.state), soci::into(corrects.value, corrects.state),

@@ -15,7 +15,6 @@ namespace seatwright::store {
 
 namespace {
 
-constexpr std::size_t longest_name = 80;
 constexpr std::array<const char*, 3> role_names{"reader", "machinist", "lead"};
 constexpr const char* person_columns = "p.id, p.name, p.person_role, p.is_owner, p.is_active";
 
@@ -49,8 +48,8 @@ std::size_t characters(const std::string& text) {
 }
 
 std::optional<std::string> fault_of_name(const std::string& name) {
-    if (name.empty() || name.size() > longest_name || name.front() == ' ' || name.back() == ' ')
-        return fmt::format("a name has 1 to {} characters and no blanks at its ends", longest_name);
+    if (name.empty() || name.size() > longest_person_name || name.front() == ' ' || name.back() == ' ')
+        return fmt::format("a name has 1 to {} characters and no blanks at its ends", longest_person_name);
     const bool control =
         std::any_of(name.begin(), name.end(), [](char c) { return static_cast<unsigned char>(c) < 32; });
     if (control) return "a name has no control characters";
@@ -188,6 +187,7 @@ Answer<Person> People::change(const Person& by, long long id, const Change& chan
 }
 
 std::optional<Person> People::named(const std::string& name) {
+    if (name.size() > longest_person_name) return std::nullopt;
     const std::vector<Person> everybody = all();
     for (const Person& person : everybody)
         if (person.name == name) return person;

@@ -36,7 +36,8 @@ struct PasswordCost {
     std::size_t memory_bytes = 64u << 20;
 };
 
-inline constexpr std::size_t least_password = 10;  // characters; NIST SP 800-63B asks for 8 or more
+inline constexpr std::size_t longest_person_name = 80;  // bytes
+inline constexpr std::size_t least_password = 10;       // characters; NIST SP 800-63B asks for 8 or more
 inline constexpr std::size_t longest_password =
     200;  // bytes; a bound, so that hashing costs the same for all
 

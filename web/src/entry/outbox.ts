@@ -6,10 +6,10 @@ import { ask, Away, get, Refusal, session } from '../api/client';
 import { valueAt } from '../api/tree';
 import type { Edit, Entry, EntryKind, Job, TreeValue } from '../api/types';
 import type { LengthUnit } from '../numbers/quantity';
-import { readsHere } from './reads_here';
 import type { Delta } from '../api/delta';
 import { disk } from './disk';
 import { EntryQueue, type NewEntry, type Outcome } from './queue';
+import { readsHere } from './reads_here';
 import type { Waiting } from './waiting';
 
 const rebaseTries = 5; // each needs another person's change in between
@@ -88,9 +88,10 @@ export interface Reading {
   reason?: string;
 }
 
-const readings = new Set<EntryKind>(['touch', 'level', 'guide', 'seat', 'first', 'proof']);
+const notReadings = new Set<EntryKind>(['done', 'choice', 'override', 'note']);
+export const isReading = (kind: EntryKind): boolean => !notReadings.has(kind);
 
-const readFor = (of: Reading) => (readsHere() !== '' && readings.has(of.kind) && !of.withdrawn ? { read_by: readsHere() } : {});
+const readFor = (of: Reading) => (readsHere() !== '' && isReading(of.kind) && !of.withdrawn ? { read_by: readsHere() } : {});
 
 export function record(job: number, reading: Reading, words: string): Promise<Waiting> {
   const place = reading.kind === 'level'

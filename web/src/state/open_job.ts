@@ -4,9 +4,9 @@
 import { computed, signal } from '@preact/signals';
 import { Away, get, Refusal, sentenceOf, serverAway } from '../api/client';
 import { listen, type Listening } from '../api/events';
-import type { Entry, EntryKind, EntryList, Job, LedgerLine, Setup, State } from '../api/types';
+import type { Entry, EntryList, Job, LedgerLine, Setup, State } from '../api/types';
 import { keepAnswer, keptAnswer } from '../entry/disk';
-import { follower, isMine, outbox } from '../entry/outbox';
+import { follower, isMine, isReading, outbox } from '../entry/outbox';
 import type { LengthUnit } from '../numbers/quantity';
 import { isDelta, patched, type Delta } from '../api/delta';
 import { prepare } from './prepare';
@@ -25,14 +25,13 @@ export const drawn = signal(0); // counts refreshes, so that drawings fetch them
 export const shown = computed<LengthUnit>(() => (units.value === 'job' ? job.value?.units ?? 'mm' : units.value));
 // The head on the machine; it may have no reading yet, and then the server does not know it.
 export const headHere = computed(() => (head.value !== '' ? head.value : answer.value?.head || '1'));
-const isRead = (of: string) => entries.value.entries.some((e) => e.live && e.head === of && !notReadings.has(e.kind));
+const isRead = (of: string) => entries.value.entries.some((e) => e.live && e.head === of && isReading(e.kind));
 // What the stages answer of that head, and of no other.
 export const state = computed<OwnState | null>(() => (answer.value === null ? null : ofHead(answer.value, headHere.value, isRead(headHere.value))));
 export const setups = computed<Setup[]>(() => state.value?.results.hold?.setups ?? []);
 export const waitingHere = computed(() => outbox.entries.value.filter((e) => e.job === String(job.value?.id ?? '') && isMine(e)));
 
 const many = 300; // heads: fewer are worked out within a second
-const notReadings = new Set<EntryKind>(['done', 'choice', 'override', 'note']);
 let id = 0;
 let listening: Listening | undefined;
 let answered = ''; // the question `answer` is the answer to
@@ -179,7 +178,7 @@ function withNewer(list: EntryList, known: EntryList): EntryList {
 
 // The head that is most likely on the machine: the last one with readings of a seat before cutting, else the first on record.
 function workedAt(all: Entry[]): string {
-  const readings = all.filter((e) => e.live && !notReadings.has(e.kind));
+  const readings = all.filter((e) => e.live && isReading(e.kind));
   return (readings.filter((e) => e.kind === 'seat').at(-1) ?? readings[0])?.head ?? '';
 }
 
