@@ -12,6 +12,7 @@
 #include "../job/full_job.hpp"
 #include "job_fixtures.hpp"
 #include "places.hpp"
+#include "results_schema.hpp"
 #include "seatwright/plan/result_cache.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/so_far.hpp"
@@ -439,6 +440,7 @@ TEST(Run, AStageThatFailsLeavesTheOthersStandingAndSaysSo) {
     const auto job = shared(fixtures::with_guides_read(fixtures::wedge_job()));
     OneRun good(job, {});
     const auto right = words_of(good);
+    const ResultsSchema stopped("StoppedResult");
     const std::vector<Break> breaks{{Step::stand, {Stage::hold, Stage::find, Stage::shape, Stage::cut}},
                                     {Step::find, {Stage::find, Stage::shape, Stage::cut}},
                                     {Step::mark, {Stage::cut}},
@@ -469,6 +471,11 @@ TEST(Run, AStageThatFailsLeavesTheOthersStandingAndSaysSo) {
             const auto told = report::json_so_far(run);
             for (const Stage stage : all_stages)
                 EXPECT_EQ(told.contains(std::string(job::name_of(stage))), run.is_there(stage)) << name;
+            EXPECT_EQ(stopped.faults(told), "") << name << " stopped";
+            // A schema that lets everything pass proves nothing.
+            auto renamed = told;
+            renamed["warnings"].back()["kode"] = "";
+            EXPECT_NE(stopped.faults(renamed), "");
             EXPECT_EQ(told["warnings"].back()["code"], "program-error");
             EXPECT_EQ(told["warnings"].back()["stage"], name);
             ASSERT_EQ(run.failures().size(), 1u);

@@ -2169,3 +2169,39 @@ export interface PlanResult {
   shape: PlannedShape;
   cut: PlannedCut;
 }
+/**
+ * What ProveResult has behind its frame.
+ */
+export interface ProvedPart {
+  seats: ProvedSeat[];
+  batch: BatchLine[];
+  verdict: VerdictWord;
+  unmeasured: Unmeasured[];
+  positions: Position[];
+  components: Component[];
+  sampling: Sampling | null;
+  calm_rpm: (number | null)[];
+}
+/**
+ * What stands when an error of the program stopped a stage (exit status 1): every stage that is there, and the error among the warnings, with the code program-error.
+ */
+export interface StoppedResult {
+  /**
+   * version of the program
+   */
+  seatwright: string;
+  /**
+   * title of the job
+   */
+  job: string;
+  warnings: Warning[];
+  /**
+   * what was taken for granted, as sentences
+   */
+  assumptions: string[];
+  hold?: PlannedHold;
+  find?: PlannedFind;
+  shape?: PlannedShape;
+  cut?: PlannedCut;
+  prove?: ProvedPart;
+}
