@@ -3,13 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <iterator>
 #include <map>
 #include <set>
 
 #include "seatwright/find/found_head.hpp"
 #include "seatwright/job/of_head.hpp"
+#include "seatwright/words/bare_figure.hpp"
 #include "seatwright/words/english_plan.hpp"
 
 namespace seatwright::plan {
@@ -18,11 +18,9 @@ namespace {
 
 using StepKind = WalkStep::Kind;
 
-constexpr double least_swing = rad(0.005);  // less is not said
-
 Sentence turn_of(const hold::Setup& setup) {
     const Figure tilt = as_angle(setup.tilt);
-    if (std::abs(setup.swing) > least_swing)
+    if (shows_in_degrees(setup.swing))
         return sentence<"turn-both">("tilt"_is = tilt, "swing"_is = as_angle(setup.swing));
     return sentence<"turn">("tilt"_is = tilt);
 }

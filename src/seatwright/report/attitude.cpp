@@ -1,7 +1,5 @@
 #include "seatwright/report/attitude.hpp"
 
-#include <cmath>
-
 #include "seatwright/words/bare_figure.hpp"
 #include "seatwright/words/english_report.hpp"
 #include "seatwright/words/in_words.hpp"
@@ -9,8 +7,7 @@
 namespace seatwright::report {
 
 bool is_swung(const hold::Setup& setup) {
-    constexpr double no_swing = 1e-4;  // rad
-    return std::abs(setup.swing) > no_swing;
+    return shows_in_degrees(setup.swing);
 }
 
 Sentence attitude_of(const hold::Setup& setup) {

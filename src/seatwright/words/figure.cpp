@@ -113,6 +113,10 @@ Figure as_degrees(double rad, int decimals) {
 Figure as_bare_degrees(double rad, int decimals) {
     return {&bare_degrees, rad, decimals};
 }
+bool shows_in_degrees(double rad) {
+    constexpr double half_of_last_digit = 0.005;
+    return std::abs(deg(rad)) > half_of_last_digit;
+}
 Figure as_rapid(double mm_per_s) {
     return {&rapid, mm_per_s};
 }

@@ -66,6 +66,7 @@ class Part {
     template <std::integral N>
     Part(N count);  // NOLINT(google-explicit-constructor)
     Part(bool) = delete;
+    Part(char) = delete;  // a letter is a name, not a count
     Part(double) = delete;
 
     const auto& is() const { return is_; }
