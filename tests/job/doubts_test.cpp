@@ -240,6 +240,69 @@ TEST(Doubts, RowsThatLeanIntoEachOtherCross) {
     EXPECT_TRUE(crossings(right).empty());
 }
 
+// All guides of a row lean to one side (common practice). Ids of the guides asked about, with what is said.
+std::vector<std::string> leaning_otherwise(const std::vector<Valve>& valves,
+                                           std::vector<std::string> sure = {}) {
+    Job job;
+    job.head.valves = valves;
+    for (auto& words : sure) job.sure.push_back({std::move(words), 0, LengthUnit::mm, {}});
+    std::vector<std::string> out;
+    for (const Doubt& doubt : doubts_of(job, Stage::hold, "1"))
+        if (const std::string text = spoken(doubt.text, LengthUnit::mm);
+            text.find("Is its sign wrong?") != std::string::npos)
+            out.push_back(doubt.key + ": " + text.substr(0, text.find(". ")));
+    return out;
+}
+
+// One cylinder with four valves, intakes at +Y; a, b: inclines of the intakes, c, d: of the exhausts,
+// degrees.
+std::vector<Valve> four_valves(double a, double b, double c, double d) {
+    return {{"1Ia", 1, Kind::intake, Vec3(-18, 17, -8), rad(a), 0},
+            {"1Ib", 1, Kind::intake, Vec3(18, 17, -8), rad(b), 0},
+            {"1Ea", 1, Kind::exhaust, Vec3(-18, -17, -8), rad(c), 0},
+            {"1Eb", 1, Kind::exhaust, Vec3(18, -17, -8), rad(d), 0}};
+}
+
+TEST(Doubts, OneOfTwoGuidesOfACylindersRowThatLeansOtherwise) {
+    using Asked = std::vector<std::string>;
+    EXPECT_EQ(leaning_otherwise(four_valves(-20, -20, 20, 20)), Asked{});
+    EXPECT_EQ(leaning_otherwise(four_valves(-20, 20, 20, 20)),
+              Asked{"head.valve.1Ib.incline: The guide of 1Ib leans 20 deg, that of 1Ia in the same row to "
+                    "the other side"});
+    EXPECT_EQ(leaning_otherwise(four_valves(-20, -20, -20, 20)),
+              Asked{"head.valve.1Ea.incline: The guide of 1Ea leans -20 deg, that of 1Eb in the same row to "
+                    "the other side"});
+    EXPECT_EQ(leaning_otherwise(four_valves(-20, 20, 20, 20), {"head.valve.1Ib.incline = 20 deg"}), Asked{});
+    // Nearly upright guides may lean either way, and so may those of different rows.
+    EXPECT_EQ(leaning_otherwise(four_valves(2, -2, -2, 2)), Asked{});
+}
+
+TEST(Doubts, OneGuideThatLeansOtherwiseThanMostOfItsKind) {
+    std::vector<Valve> row;
+    for (int n = 0; n < 4; ++n)
+        row.push_back({fmt::format("{}I", n + 1), n + 1, Kind::intake, Vec3(100 * n, 3, -8),
+                       rad(n == 2 ? -15 : 15), 0});
+    const auto asked = leaning_otherwise(row);
+    ASSERT_EQ(asked.size(), 1u);
+    EXPECT_EQ(asked[0],
+              "head.valve.3I.incline: The guide of 3I leans -15 deg, otherwise than most of its kind");
+}
+
+// Of a wedge head all guides lean one way; where a whole kind is typed with the other sign its row tells.
+TEST(Doubts, AKindThatLeansOtherwiseThanItsRow) {
+    std::vector<Valve> row;
+    for (int n = 0; n < 4; ++n) {
+        row.push_back({fmt::format("{}I", n + 1), n + 1, Kind::intake, Vec3(100 * n, 0, -8), rad(15), 0});
+        row.push_back(
+            {fmt::format("{}E", n + 1), n + 1, Kind::exhaust, Vec3(100 * n + 45, 0, -8), rad(-15), 0});
+    }
+    const auto asked = leaning_otherwise(row);
+    ASSERT_EQ(asked.size(), 1u);
+    EXPECT_EQ(
+        asked[0],
+        "head.valve.1I.incline: The guide of 1I leans 15 deg, that of 1E in the same row to the other side");
+}
+
 // By plane geometry: two guides of 6 mm bore, 20 mm apart in y, leaning 20 deg to each other, meet where
 // 2·t·tan 20 = 20, t = 27.5 mm below the seats; guides ending before that do not.
 TEST(Doubts, GuidesThatEndBeforeTheyMeetDoNotCross) {

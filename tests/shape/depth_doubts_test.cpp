@@ -58,7 +58,7 @@ TEST(DepthDoubts, ARecessionOverThreeMillimetres) {
 // The virtual shop's case: three seats of a kind, one of them typed with a minus.
 TEST(DepthDoubts, ARecessionWithTheWrongSignIsSaid) {
     const auto job = fixtures::wedge_job();
-    const auto typed = [&](double odd) {
+    const auto typed = [&](double odd, double step = 0.02) {
         Shape shape;
         shape.head = "1";
         int read = 0;
@@ -66,7 +66,7 @@ TEST(DepthDoubts, ARecessionWithTheWrongSignIsSaid) {
             if (job.head.valves[v].kind != job.head.valves[1].kind) continue;
             Seat seat;
             seat.valve = v;
-            seat.height.recession = v == 1 ? odd : 0.25 + 0.02 * ++read;
+            seat.height.recession = v == 1 ? odd : 0.25 + step * ++read;
             seat.height.from = HeightFrom::recession;
             shape.seats.push_back(seat);
         }
@@ -79,6 +79,7 @@ TEST(DepthDoubts, ARecessionWithTheWrongSignIsSaid) {
     EXPECT_TRUE(typed(0.30).empty());
     EXPECT_TRUE(typed(-0.05).empty()) << "a seat a little proud";
     EXPECT_TRUE(typed(-1.20).empty()) << "would not fit with a plus either";
+    EXPECT_EQ(typed(-1.20, 0.5).size(), 1u) << "one of the others is as deep";
 }
 
 TEST(DepthDoubts, ThreeOpenAlreadyHoldTheHeadBackUnasked) {

@@ -59,11 +59,13 @@ Standing standing(const Job& job, const Valve& valve) {
     return {{Bar{valve.seat, top, stem / 2}, Bar{top, end, outside / 2}}, to_seat + length};
 }
 
-// The upper one in y leans to +Y and the other to −Y: into the casting they run towards each other.
+// The upper one in y leans to +Y and the other to −Y: into the casting they run towards each other. Two of a
+// kind side by side in a row that lean to different sides are another matter (place_doubts.hpp).
 bool lean_together(const Valve& a, const Valve& b, double reach) {
     const Valve& high = a.seat.y() > b.seat.y() ? a : b;
     const Valve& low = a.seat.y() > b.seat.y() ? b : a;
     if (a.cylinder != b.cylinder || high.incline < leaning || low.incline > -leaning) return false;
+    if (a.kind == b.kind && high.seat.y() - low.seat.y() < one_row) return false;
     const double closing = std::tan(high.incline) - std::tan(low.incline);
     return (high.seat.y() - low.seat.y()) / closing < reach;
 }

@@ -8,6 +8,8 @@
 
 namespace seatwright::job {
 
+inline constexpr double one_row = 5;  // mm along y: guides nearer than this stand in one row
+
 struct Crossing {
     std::size_t a = 0, b = 0;  // indices into job.head.valves, a < b
 };

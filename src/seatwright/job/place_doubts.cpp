@@ -23,9 +23,8 @@ constexpr double kinds_apart_in_height = 10;
 constexpr std::size_t least_alike = 3;
 
 // Guides of one kind lean to one side of the head, and so do all guides of one row (common practice); less
-// than this is upright. Rows are further apart than `one_row`.
+// than this is upright.
 constexpr double leans = rad(3);
-constexpr double one_row = 5;
 
 class PlaceAsker {
   public:
@@ -140,40 +139,85 @@ class PlaceAsker {
         }
     }
 
-    // A sign typed the wrong way round: the one that leans otherwise than most of its kind, or where a whole
-    // kind does, otherwise than the guides of the other kind in its row.
+    // A sign typed the wrong way round: the guide that leans otherwise than most of its kind; than the other
+    // of its kind in its cylinder's row; or, where a whole kind does, than those of the other kind in its
+    // row.
     void leaning_otherwise() {
+        const std::size_t before = out_.size();
+        otherwise_than_kind();
+        if (out_.size() == before) otherwise_than_fellow();
+        if (out_.size() == before) otherwise_than_row();
+    }
+
+    static int side(const Valve& valve) {
+        return valve.incline > leans ? 1 : valve.incline < -leans ? -1 : 0;
+    }
+    // Where most of a kind lean to; 0: they are too few, or do not agree.
+    int side_of(Kind kind) const {
+        int sum = 0, all = 0;
+        for (const Valve& valve : job_.head.valves)
+            if (valve.kind == kind) sum += side(valve), ++all;
+        return all >= static_cast<int>(least_alike) && 2 * std::abs(sum) >= all ? (sum > 0) - (sum < 0) : 0;
+    }
+    static bool opposed_in_row(const Valve& a, const Valve& b) {
+        return std::abs(a.seat.y() - b.seat.y()) < one_row && side(a) * side(b) < 0;
+    }
+
+    void otherwise_than_kind() {
         const auto& valves = job_.head.valves;
-        std::set<std::string> asked;
-        const auto ask = [&](std::size_t i, const Sentence& than) {
-            const Origin origin = origin_of(i, "incline");
-            const double incline = valves[i].incline;
-            if (!asked.insert(origin.key).second || confirmed(origin, incline, Dimension::angle)) return;
-            Doubt doubt = of_head(origin, Cost::wrong_side, as_typed(incline, Dimension::angle));
-            doubt.text = sentence<"leans-otherwise">("seats"_is = ids(origin.valves), "lean"_is = doubt.value,
-                                                     "than"_is = than);
-            doubt.valve.reset();  // setups are made of all guides
-            out_.push_back(std::move(doubt));
-        };
-        const auto side = [](const Valve& valve) {
-            return valve.incline > leans ? 1 : valve.incline < -leans ? -1 : 0;
-        };
-        const auto side_of = [&](Kind kind) {
-            int sum = 0, all = 0;
+        for (std::size_t i = 0; i < valves.size(); ++i)
+            if (side(valves[i]) * side_of(valves[i].kind) < 0)
+                ask_of_lean(i, sentence<"leans-otherwise-kind">());
+    }
+
+    // Odd of the two is the one that leans as the other kind of the cylinder does.
+    void otherwise_than_fellow() {
+        const auto& valves = job_.head.valves;
+        const auto as_other_kind = [&](const Valve& of) {
+            int sum = 0;
             for (const Valve& valve : valves)
-                if (valve.kind == kind) sum += side(valve), ++all;
-            return all >= static_cast<int>(least_alike) && 2 * std::abs(sum) >= all ? (sum > 0) - (sum < 0)
-                                                                                    : 0;
+                if (valve.cylinder == of.cylinder && valve.kind != of.kind) sum += side(valve);
+            return side(of) * sum > 0;
         };
         for (std::size_t i = 0; i < valves.size(); ++i)
-            if (side(valves[i]) * side_of(valves[i].kind) < 0) ask(i, sentence<"leans-otherwise-kind">());
-        if (!asked.empty() || side_of(Kind::intake) * side_of(Kind::exhaust) >= 0) return;
+            for (std::size_t k = i + 1; k < valves.size(); ++k)
+                if (valves[i].cylinder == valves[k].cylinder && valves[i].kind == valves[k].kind &&
+                    opposed_in_row(valves[i], valves[k]) && !lean_settled(i) && !lean_settled(k))
+                    as_other_kind(valves[k]) ? ask_of_pair(k, i) : ask_of_pair(i, k);
+    }
+
+    void otherwise_than_row() {
+        const auto& valves = job_.head.valves;
+        if (side_of(Kind::intake) * side_of(Kind::exhaust) >= 0) return;
         for (std::size_t i = 0; i < valves.size(); ++i)
             for (std::size_t k = 0; k < valves.size(); ++k)
                 if (valves[i].kind == Kind::intake && valves[k].kind == Kind::exhaust &&
-                    std::abs(valves[i].seat.y() - valves[k].seat.y()) < one_row &&
-                    side(valves[i]) * side(valves[k]) < 0)
-                    return ask(i, sentence<"leans-otherwise-in-row">("other"_is = valves[k].id));
+                    opposed_in_row(valves[i], valves[k]))
+                    return ask_of_pair(i, k);
+    }
+
+    // Asked about already, or confirmed.
+    bool lean_settled(std::size_t valve) const {
+        const Origin origin = origin_of(valve, "incline");
+        const auto asked = [&](const Doubt& doubt) { return doubt.key == origin.key; };
+        return std::any_of(out_.begin(), out_.end(), asked) ||
+               confirmed(origin, job_.head.valves[valve].incline, Dimension::angle);
+    }
+
+    void ask_of_pair(std::size_t odd, std::size_t other) {
+        ask_of_lean(odd, sentence<"leans-otherwise-in-row">("other"_is = job_.head.valves[other].id));
+    }
+
+    // Once an entry of the pattern.
+    void ask_of_lean(std::size_t valve, const Sentence& than) {
+        if (lean_settled(valve)) return;
+        const Origin origin = origin_of(valve, "incline");
+        const double incline = job_.head.valves[valve].incline;
+        Doubt doubt = of_head(origin, Cost::wrong_side, as_typed(incline, Dimension::angle));
+        doubt.text = sentence<"leans-otherwise">("seats"_is = ids(origin.valves), "lean"_is = doubt.value,
+                                                 "than"_is = than);
+        doubt.valve.reset();  // setups are made of all guides
+        out_.push_back(std::move(doubt));
     }
 
     Doubt of_head(const Origin& origin, Cost cost, Part value) const {

@@ -29,8 +29,12 @@ bool asked_at_its_source(const job::Job& job, const std::string& head, const std
     });
 }
 
-// Of the seats but this one, where none has a minus and two or more are read.
-std::optional<double> median_of_others(const Shape& shape, const Seat& seat) {
+struct Others {
+    double smallest = 0, median = 0, largest = 0;
+};
+
+// Recessions of the seats but this one, where none has a minus and two or more are read.
+std::optional<Others> recessions_of_others(const Shape& shape, const Seat& seat) {
     std::vector<double> others;
     for (const Seat& other : shape.seats) {
         const auto recession = other.height.absolute();
@@ -39,7 +43,15 @@ std::optional<double> median_of_others(const Shape& shape, const Seat& seat) {
         others.push_back(*recession);
     }
     if (others.size() < 2) return std::nullopt;
-    return numerics::middle_one(std::move(others));
+    const auto [smallest, largest] = std::minmax_element(others.begin(), others.end());
+    return Others{*smallest, numerics::middle_one(others), *largest};
+}
+
+// Whether a recession with a minus would be one among the others without it: far nearer to their median, or
+// between the smallest and the largest of them.
+bool fits_without_minus(double recession, const Others& others) {
+    return std::abs(-recession - others.median) <= 0.5 * (others.median - recession) ||
+           (-recession >= others.smallest && -recession <= others.largest);
 }
 
 // What is odd about a place on the deck; empty: nothing.
@@ -94,13 +106,12 @@ std::vector<Warning> odd_signs(const job::Job& job, const Shape& shape) {
     for (const Seat& seat : shape.seats) {
         const auto recession = seat.height.absolute();
         if (!recession || *recession >= 0 || seat.height.from != HeightFrom::recession) continue;
-        const auto median = median_of_others(shape, seat);
-        if (!median || *median < least || std::abs(-*recession - *median) > 0.5 * (*median - *recession))
-            continue;
+        const auto others = recessions_of_others(shape, seat);
+        if (!others || others->median < least || !fits_without_minus(*recession, *others)) continue;
         const std::string& id = job.head.valves[seat.valve].id;
         out.push_back({"shape", "recession-sign", id,
                        sentence<"recession-sign">("seat"_is = id, "recession"_is = figure(*recession),
-                                                  "others"_is = figure(*median)),
+                                                  "others"_is = figure(others->median)),
                        Severity::note});
     }
     return out;
