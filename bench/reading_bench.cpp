@@ -12,6 +12,7 @@
 
 #include "../tests/server/many_heads.hpp"
 #include "server/answers/job_state.hpp"
+#include "server/intake/edits.hpp"
 #include "server_job.hpp"
 
 namespace {
@@ -107,5 +108,38 @@ void old_head(benchmark::State& state) {
     state.counters["most_ms"] = most;
 }
 BENCHMARK(old_head)->Arg(100)->Arg(1000)->Iterations(10)->UseManualTime()->Unit(benchmark::kMillisecond);
+
+// A width of a seat dragged, not stored, the page on the last head: the text is edited and read again, shape
+// worked out and told.
+void facet_dragged(benchmark::State& state) {
+    const int heads = static_cast<int>(state.range(0));
+    Shop shop(heads);
+    Workbench& bench = *shop.shop.bench;
+    const auto stored = bench.cache.stored(shop.id);
+    const std::string head = std::to_string(heads);
+    state_text(bench, shop.id, {head, std::nullopt});
+    int n = 0;
+    double most = 0;
+    for (auto _ : state) {
+        const double from = cpu_ms();
+        const std::vector<Edit> edits{{"seat.intake.width", 1.2 + 0.001 * n++}};
+        const auto text = edited(stored->version.text, edits);
+        if (!text) std::abort();
+        const auto tried = bench.cache.try_out(*stored, *text, head, {});
+        constexpr std::array wanted{job::Stage::shape};
+        benchmark::DoNotOptimize(results_text(*tried, wanted, stored->units));
+        const double took = cpu_ms() - from;
+        most = std::max(most, took);
+        state.SetIterationTime(1e-3 * took);
+    }
+    state.counters["most_ms"] = most;
+}
+BENCHMARK(facet_dragged)
+    ->Arg(10)
+    ->Arg(100)
+    ->Arg(1000)
+    ->Iterations(40)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond);
 
 }  // namespace

@@ -12,9 +12,14 @@
 #include "draws.hpp"
 #include "places.hpp"
 #include "seatwright/hold/hold.hpp"
+#include "seatwright/job/text.hpp"
+#include "seatwright/job/with_reading.hpp"
 #include "seatwright/plan/parts.hpp"
+#include "seatwright/store/live.hpp"
+#include "seatwright/store/merge.hpp"
 #include "server/answers/job_state.hpp"
 #include "server/answers/state_parts.hpp"
+#include "server/intake/edits.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -148,6 +153,50 @@ void expect_same_job(const StoredJob& stored) {
     EXPECT_EQ(anew->heads(), kept.heads());
 }
 
+// A text with edits that are not stored, beside the readings as they stand: what the whole file would read
+// as. Whether the readings could be taken as they are for the first of them.
+bool expect_same_edited(const StoredJob& stored) {
+    bool taken = false;
+    const std::vector<std::vector<Edit>> tried{
+        {{"seat.intake.width", "1.4 mm"}, {"depth.cleanup_margin", "0.02 mm"}},
+        {{"guide.exhaust.bore", "8.80 mm"}},
+        {{"head.pattern.cylinders", 3}},
+        {{"units", stored.units == LengthUnit::inch ? "mm" : "in"}},
+        {{"title", "another"}, {"sure", Json::array({"depth.1I = 1.3 mm"})}}};
+    for (const auto& edits : tried) {
+        const auto text = edited(stored.version.text, edits);
+        EXPECT_TRUE(text) << edits.front().key;
+        if (!text) continue;
+        const auto kept = job_of(stored, *text);
+        const auto units = job::units_of(job::read_text(*text));
+        const auto anew = read_with_shop(
+            store::merged(*text, store::readings_toml(stored.entries, stored.resolution, units)),
+            stored.shop_text);
+        EXPECT_EQ(kept.has_value(), anew.has_value()) << edits.front().key;
+        if (!kept || !anew) continue;
+        if (&edits == &tried.front())
+            taken = job::with_readings_of(*stored.job.job, *stored.document,
+                                          *read_with_shop(*text, stored.shop_text))
+                        .has_value();
+        EXPECT_EQ(plan::prints_of(*kept, {}), plan::prints_of(*anew, {})) << edits.front().key;
+        EXPECT_EQ(kept->figures.units.as_written, anew->figures.units.as_written) << edits.front().key;
+        EXPECT_EQ(kept->figures.units.in_other_unit, anew->figures.units.in_other_unit);
+        EXPECT_EQ(kept->figures.odd.size(), anew->figures.odd.size());
+        EXPECT_EQ(kept->given, anew->given);
+        EXPECT_EQ(kept->heads(), anew->heads());
+    }
+    return taken;
+}
+
+// A change of the document that is stored.
+void change_width(TestShop& shop, long long job, int step) {
+    const long long version = shop.bench->cache.stored(job)->row.version;
+    const auto answer = shop.pat->post(
+        path_of(job, "/edits"),
+        {{"version", version}, {"edits", {{{"key", "seat.intake.width"}, {"value", 0.05 + 1e-4 * step}}}}});
+    ASSERT_EQ(answer.status, 200) << answer.text.substr(0, 300);
+}
+
 void expect_same_results(const Json& state, const StoredJob& stored, const std::string& head) {
     Computation anew(read_with_shop(text_of(stored), stored.shop_text), head);
     for (const Stage stage : {Stage::hold, Stage::find, Stage::shape, Stage::cut, Stage::prove}) {
@@ -171,7 +220,7 @@ TEST(GrowingJob, IsTheJobReadAnewWhateverComesIn) {
         page.state = shop.pat->get(path_of(job, "/state?units=mm&head=" + page.head)).json();
     Shift shift;
     Listed listed;
-    int stored = 0, refused = 0;
+    int stored = 0, refused = 0, edited_as_they_are = 0;
     const int steps = drawn(48, 160);
     for (int step = 0; step < steps; ++step) {
         Page &sends = pages[static_cast<std::size_t>(step % 2)],
@@ -186,8 +235,13 @@ TEST(GrowingJob, IsTheJobReadAnewWhateverComesIn) {
         ASSERT_TRUE(answer.json().contains("delta")) << answer.text.substr(0, 300);
         sends.take(answer.json()["delta"]);
         hears.take(shop.pat->get(path_of(job, "/state") + hears.query()).json());
+        if (step % 5 == 0) {
+            change_width(shop, job, step);
+            for (Page& page : pages) page.take(shop.pat->get(path_of(job, "/state") + page.query()).json());
+        }
         const auto now = shop.bench->cache.stored(job);
         expect_same_job(*now);
+        if (step % 4 == 0) edited_as_they_are += expect_same_edited(*now) ? 1 : 0;
         for (const Page& page : pages) {
             const Json whole = shop.pat->get(path_of(job, "/state?units=mm&head=" + page.head)).json();
             ASSERT_TRUE(plain(page.state) == plain(whole))
@@ -198,6 +252,7 @@ TEST(GrowingJob, IsTheJobReadAnewWhateverComesIn) {
         if (::testing::Test::HasFailure()) return;
     }
     EXPECT_GT(stored, 3 * steps / 4) << refused;
+    EXPECT_GT(edited_as_they_are, 0);
     EXPECT_LT(listed.told(), 20 * listed.size()) << "a screen hears of what has changed, not of all";
     EXPECT_FALSE(shop.pat->get(path_of(job, "/entries?since=100000")).json().contains("since"));
 }

@@ -28,19 +28,24 @@ std::vector<store::ReadingTable> tables_of_readings(const StoredJob& stored,
     return store::reading_tables(entries, resolution, stored.units);
 }
 
-bool has_readings(const job::Readings& all) {
-    const auto& [touches, levels, guides, seats, proofs, firsts] = all;
-    return !(touches.empty() && levels.empty() && guides.empty() && seats.empty() && proofs.empty() &&
-             firsts.empty());
-}
-
 }  // namespace
 
 bool GrowingJob::grows(const StoredJob& stored) const {
     return job_.job != nullptr && stored.read == read_ && stored.entries.grown_from(entries_) &&
            stored.resolution.standing.grown_from(standing_) &&
            stored.entries.size() - entries_.size() <= most_one_by_one &&
-           !has_readings(stored.document->readings);
+           !job::has_readings(stored.document->readings);
+}
+
+// The same readings beside another text.
+bool GrowingJob::moves(const StoredJob& stored) {
+    if (job_.job == nullptr || !read_->job || !stored.read->job || stored.entries.size() != entries_.size() ||
+        !stored.entries.grown_from(entries_) || !stored.resolution.standing.grown_from(standing_))
+        return false;
+    auto moved = job::with_readings_of(*job_.job, *read_->job, *stored.read->job);
+    if (!moved) return false;
+    job_.job = std::make_shared<const job::Job>(std::move(*moved));
+    return true;
 }
 
 bool GrowingJob::has_room_for(const std::string& head) {
@@ -102,7 +107,7 @@ void GrowingJob::begin_anew(const StoredJob& stored) {
 ReadJob GrowingJob::take(const StoredJob& stored) {
     bool grown = grows(stored);
     for (std::size_t i = entries_.size(); grown && i < stored.entries.size(); ++i) grown = took(stored, i);
-    if (!grown) begin_anew(stored);
+    if (!grown && !moves(stored)) begin_anew(stored);
     read_ = stored.read;
     entries_ = stored.entries;
     standing_ = stored.resolution.standing;

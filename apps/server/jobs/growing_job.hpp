@@ -1,5 +1,5 @@
-// A stored job as the stages read it, kept while entries come in: a reading costs what it is made of, not
-// what all readings before it are.
+// A stored job as the stages read it, kept while entries come in and its text is changed: a reading costs
+// what it is made of, not what all readings before it are, and a change of the text what the text is.
 #pragma once
 
 #include <array>
@@ -27,6 +27,7 @@ class GrowingJob {
 
     bool grows(const StoredJob& stored) const;
     bool took(const StoredJob& stored, std::size_t entry);
+    bool moves(const StoredJob& stored);
     bool has_room_for(const std::string& head);
     std::optional<std::size_t> note_place(const store::Entry& entry, std::size_t index,
                                           std::vector<std::size_t>& with);

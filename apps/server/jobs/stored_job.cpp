@@ -1,6 +1,7 @@
 #include "server/jobs/stored_job.hpp"
 
 #include "seatwright/job/text.hpp"
+#include "seatwright/job/with_reading.hpp"
 #include "seatwright/store/given_readings.hpp"
 #include "seatwright/store/merge.hpp"
 
@@ -8,14 +9,20 @@ namespace seatwright::server {
 
 namespace {
 
-// Bare lengths of the entries are told in the unit of the text they go beside.
-Checked<job::Job> with_readings(const toml::Document& text, const StoredJob& stored) {
-    const LengthUnit units = job::units_of(text);
+Checked<job::Job> read(const toml::Document& text, const StoredJob& stored,
+                       job::GivenReadings readings = {}) {
     return job::read_job(
         text, job_file_name,
         fetch_of(text, stored.shop_text, [&](const std::string&) { return stored.read->casting_text; }),
-        store::given_readings(store::reading_tables(stored.entries, stored.resolution, units), units,
-                              job_file_name));
+        std::move(readings));
+}
+
+// Bare lengths of the entries are told in the unit of the text they go beside.
+Checked<job::Job> with_readings(const toml::Document& text, const StoredJob& stored) {
+    const LengthUnit units = job::units_of(text);
+    return read(text, stored,
+                store::given_readings(store::reading_tables(stored.entries, stored.resolution, units), units,
+                                      job_file_name));
 }
 
 }  // namespace
@@ -30,7 +37,12 @@ Checked<job::Job> job_of(const StoredJob& stored) {
 }
 
 Checked<job::Job> job_of(const StoredJob& stored, const std::string& text) {
-    return with_readings(job::read_text(text), stored);
+    const auto document = job::read_text(text);
+    if (stored.job.job && stored.document)
+        if (auto edited = read(document, stored))
+            if (auto whole = job::with_readings_of(*stored.job.job, *stored.document, std::move(*edited)))
+                return std::move(*whole);
+    return with_readings(document, stored);
 }
 
 job::Fetch fetch_of(const toml::Document& text, const std::string& shop_text, const CastingText& castings) {

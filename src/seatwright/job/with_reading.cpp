@@ -27,7 +27,18 @@ bool put(const Job& before, GrowingList<Reading>& all, const GrowingList<Reading
     return true;
 }
 
+bool same_valves(const Head& a, const Head& b) {
+    return std::equal(a.valves.begin(), a.valves.end(), b.valves.begin(), b.valves.end(),
+                      [](const Valve& v, const Valve& w) { return v.id == w.id; });
+}
+
 }  // namespace
+
+bool has_readings(const Readings& all) {
+    const auto& [touches, levels, guides, seats, proofs, firsts] = all;
+    return !(touches.empty() && levels.empty() && guides.empty() && seats.empty() && proofs.empty() &&
+             firsts.empty());
+}
 
 std::optional<Job> with_reading(const Job& job, const GivenReadings& one,
                                 std::optional<std::size_t> in_place_of) {
@@ -54,6 +65,22 @@ std::optional<Job> with_reading(const Job& job, const GivenReadings& one,
     out.lines.emplace("reading." + one.table.fields.front().name, 0);
     if (!disagreements(out, Valves::known).empty()) return std::nullopt;
     return out;
+}
+
+std::optional<Job> with_readings_of(const Job& now, const Job& document, Job edited) {
+    if (has_readings(document.readings) || has_readings(edited.readings)) return std::nullopt;
+    if (edited.units != document.units || edited.file != document.file ||
+        edited.machine.trim != document.machine.trim || !same_valves(edited.head, document.head) ||
+        now.figures.odd.size() != document.figures.odd.size())
+        return std::nullopt;
+    edited.readings = now.readings;
+    const UnitsRead &with = now.figures.units, &without = document.figures.units;
+    edited.figures.units.as_written += with.as_written - without.as_written;
+    edited.figures.units.in_other_unit += with.in_other_unit - without.in_other_unit;
+    for (const auto& [key, line] : now.lines)
+        if (key == "reading" || key.starts_with("reading.")) edited.lines.emplace(key, line);
+    if (!disagreements(edited, Valves::known).empty()) return std::nullopt;
+    return edited;
 }
 
 }  // namespace seatwright::job

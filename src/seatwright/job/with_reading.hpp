@@ -1,4 +1,5 @@
-// A job that is read already, with one reading more or another in place of one: not read anew for it.
+// A job that is read already, with one reading more, another in place of one, or all readings of another job:
+// they are not read anew for it.
 #pragma once
 
 #include <optional>
@@ -7,6 +8,8 @@
 
 namespace seatwright::job {
 
+bool has_readings(const Readings& readings);
+
 // `one`: that reading as given_readings and the like make it. `in_place_of`: which of its kind it takes the
 // place of (a seat, a first seat or a proof); none: it stands behind all others of its kind. What read_job
 // gives of all of them, to the last bit; nothing where one reading does not tell that: something is wrong
@@ -14,5 +17,11 @@ namespace seatwright::job {
 // is the caller's to know.
 std::optional<Job> with_reading(const Job& job, const GivenReadings& one,
                                 std::optional<std::size_t> in_place_of);
+
+// `edited` with the readings of `now`. `document`: what `now` was made of, without its readings; both it and
+// `edited` were read from texts that have none. What read_job gives of edited's text and those readings, to
+// the last bit; nothing where that does not follow: other valves, another unit, a rule that readings go
+// against.
+std::optional<Job> with_readings_of(const Job& now, const Job& document, Job edited);
 
 }  // namespace seatwright::job
