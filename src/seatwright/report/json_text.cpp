@@ -40,11 +40,19 @@ JsonText::JsonText(std::string_view text) {
     ((text_ += '"') += text) += '"';
 }
 
-JsonText::JsonText(std::initializer_list<Member> members) : text_("{}") {
+JsonText::JsonText(std::initializer_list<Member> members) {
     std::size_t size = 2;
     for (const Member& member : members) size += member.key.size() + member.value.text_.size() + 4;
     text_.reserve(size);
-    for (const Member& member : members) (*this)[member.key] = member.value;
+    text_ = '{';
+    for (const Member& member : members) {
+        text_ += text_.size() > 1 ? ",\"" : "\"";
+        last_ = text_.size();
+        (text_ += member.key) += "\":";
+        value_ = text_.size();
+        text_ += member.value.text_;
+    }
+    text_ += '}';
 }
 
 JsonText JsonText::array(std::initializer_list<JsonText> things) {

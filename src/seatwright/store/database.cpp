@@ -1,5 +1,6 @@
 #include "seatwright/store/database.hpp"
 
+#include <fmt/compile.h>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -194,11 +195,15 @@ long long now_ms() {
 }
 
 std::string iso_time(long long ms) {
-    const auto seconds = static_cast<std::time_t>(ms / 1000);
-    std::tm utc{};
-    gmtime_r(&seconds, &utc);
-    return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}.{:03}Z", utc.tm_year + 1900, utc.tm_mon + 1,
-                       utc.tm_mday, utc.tm_hour, utc.tm_min, utc.tm_sec, ms % 1000);
+    using namespace std::chrono;
+    const sys_time<milliseconds> when{milliseconds(ms)};
+    const auto day = floor<days>(when);
+    const year_month_day date(day);
+    const hh_mm_ss time(when - day);
+    return fmt::format(FMT_COMPILE("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}.{:03}Z"),
+                       static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
+                       static_cast<unsigned>(date.day()), time.hours().count(), time.minutes().count(),
+                       time.seconds().count(), time.subseconds().count());
 }
 
 std::string iso_day(long long ms) {
