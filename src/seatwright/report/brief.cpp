@@ -57,8 +57,7 @@ Sentence first_stop(const Notices& notices) {
 // Of the only setup it stands at the head of its line.
 Sentence stands(const hold::Setup& setup, bool alone) {
     const auto tilt = "tilt"_is = as_bare_degrees(setup.tilt);
-    if (!is_swung(setup))
-        return alone ? sentence<"stands-at-alone">(tilt) : sentence<"stands-at">(tilt);
+    if (!is_swung(setup)) return alone ? sentence<"stands-at-alone">(tilt) : sentence<"stands-at">(tilt);
     const auto swing = "swing"_is = as_bare_degrees(setup.swing);
     return alone ? sentence<"stands-swung-alone">(tilt, swing) : sentence<"stands-swung">(tilt, swing);
 }
