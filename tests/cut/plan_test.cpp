@@ -78,6 +78,45 @@ TEST(Plan, TheSlowWayInEndsAboveProudMetal) {
 }
 
 // Heights beside the path are counted from the program's own zero.
+// A ring newly put in is a section like another, its two top corners (model.md, "Heights of a seat"); where
+// nobody read the seat its approach is what it is with those corners typed.
+TEST(Plan, TheSlowWayInEndsAboveANewRingThatNobodyRead) {
+    auto job = fixtures::wedge_job();
+    const auto approach_of = [&](const job::Job& with) {
+        auto s = shaped(with);
+        shape::Seat& seat = s.shape.seats[1];
+        seat.depth.reset();
+        seat.stop_s = -0.1;
+        const Cut cut = s.plan();
+        for (const Route& route : cut.routes)
+            for (const Stop& stop : route.stops)
+                if (stop.valve == seat.valve) return stop.approach - stop.z - (stop.short_cut ? -0.1 : 0);
+        return 0.0;
+    };
+    const auto said = [&](const job::Job& with, const char* words) {
+        auto s = shaped(with);
+        s.shape.seats[1].depth.reset();
+        s.shape.seats[1].stop_s = -0.1;
+        const Cut cut = s.plan();
+        return std::any_of(cut.assumptions.begin(), cut.assumptions.end(),
+                           [&](const Sentence& one) { return spoken(one).find(words) != std::string::npos; });
+    };
+    const job::Kind kind = job.head.valves[1].kind;
+    const double bare = approach_of(job);
+    EXPECT_NEAR(bare, 0.1 + least_approach, 1e-9);
+    EXPECT_TRUE(said(job, "stand no higher than drawn"));
+    const shape::Section form = fixtures::section_of(*job.valve[kind], *job.seat[kind]);
+    job.seat[kind]->insert =
+        job::Insert{2 * form.points.back().x() + 4, 2 * form.points.front().x() - 2, 6, {}, ""};
+    // The form's innermost point meets the ring's flat top first; the blade's own goes further in by less
+    // than 1.
+    const double held_by = form.points.back().y() - form.points.front().y();
+    EXPECT_GT(held_by, 1);
+    EXPECT_GE(approach_of(job), bare + held_by - 1e-9);
+    EXPECT_LT(approach_of(job), bare + held_by + 1);
+    EXPECT_TRUE(said(job, "a ring newly put in, its top level"));
+}
+
 TEST(Plan, TheClearHeightIsTheSameWhateverZCountsFrom) {
     auto job = fixtures::wedge_job();
     for (auto& valve : job.head.valves) valve.seat.z() += 5;

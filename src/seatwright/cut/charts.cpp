@@ -9,6 +9,7 @@
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/cut/moves.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/shape/before.hpp"
 #include "seatwright/words/english_cut.hpp"
 
 namespace seatwright::cut {
@@ -86,9 +87,28 @@ void add_charts(Cut& cut, const job::Job& job, const SeatPlan& plan) {
     }
 }
 
-void add_assumptions(Cut& cut, const job::Job& job) {
+namespace {
+
+// Seats that are cut to a height though nobody read where they stand.
+std::vector<Sentence> unread_seats(const job::Job& job, const shape::Shape& shape) {
+    std::vector<std::string> with_ring, without;
+    for (const shape::Seat& seat : shape.seats) {
+        if (!seat.stop_s || seat.depth || seat.rest) continue;
+        const job::Valve& valve = job.head.valves.at(seat.valve);
+        (shape::rest_on_new_ring(job, valve.kind) ? with_ring : without).push_back(valve.id);
+    }
+    std::vector<Sentence> said;
+    if (!with_ring.empty()) said.push_back(sentence<"unread-as-ring">("seats"_is = list_of(with_ring)));
+    if (!without.empty()) said.push_back(sentence<"unread-as-drawn">("seats"_is = list_of(without)));
+    return said;
+}
+
+}  // namespace
+
+void add_assumptions(Cut& cut, const job::Job& job, const shape::Shape& shape) {
     const auto say = [&](Sentence sentence) { cut.assumptions.push_back(std::move(sentence)); };
     if (cut.seats.empty()) return;
+    for (Sentence& unread : unread_seats(job, shape)) say(std::move(unread));
     say(sentence<"every-facet">());
     say(sentence<"deflection">("um"_is = as_number(1000 * dwell_residue, 0)));
     if (!job.machine.axial_stiffness)

@@ -8,6 +8,6 @@ namespace seatwright::cut {
 
 void add_calm(Cut& cut, const job::Job& job, const SeatPlan& plan);
 void add_charts(Cut& cut, const job::Job& job, const SeatPlan& plan);
-void add_assumptions(Cut& cut, const job::Job& job);
+void add_assumptions(Cut& cut, const job::Job& job, const shape::Shape& shape);
 
 }  // namespace seatwright::cut

@@ -107,7 +107,7 @@ class Leader {
         GuideAtStop guide = guide_of(seat.shaped);
         guide.stop = seat.stop;
         guide.depth = std::max(0.0, seat.depth);
-        guide.rest = heights_of(known_, known_.shape.seats[seat.shaped]).rest.value_or(0);
+        guide.rest = heights_of(known_, known_.shape.seats[seat.shaped]).held_by;
         guide.approach = std::max(job_.cut.approach.value_or(least_approach), seat.u + approach_margin);
         return guide;
     }

@@ -177,12 +177,12 @@ class Former {
             seat.map_z = held_at(known_.hold, shaped.valve).held->map.z();
             seat.stop = *heights.stop;
             seat.depth_known = shaped.depth.has_value();
-            // An old seat that nobody read stands no higher than drawn.
+            // An old seat that nobody read stands no higher than drawn, or is a new ring: cut says so.
             seat.depth = shaped.depth.value_or(std::max(0.0, -seat.stop));
             seat.u = u_of(shaped.valve);
             // What stands proud of the form is metal too, and so is what the cutter rests on.
             const double metal = std::max(0.0, seat.depth) + std::max(0.0, shaped.proud);
-            const double above = std::max(0.0, heights.rest.value_or(0) - std::max(0.0, shaped.proud));
+            const double above = std::max(0.0, heights.held_by - std::max(0.0, shaped.proud));
             seat.approach = approach_height(job_, metal, above, seat.u);
             out.push_back(seat);
         }

@@ -223,7 +223,7 @@ Cut plan(const job::Job& job, const hold::Hold& hold, const find::Find& find, co
     cut.estimate = estimate_of(job, find, shape);
     add_calm(cut, job, seats);
     add_charts(cut, job, seats);
-    add_assumptions(cut, job);
+    add_assumptions(cut, job, shape);
     return cut;
 }
 

@@ -42,6 +42,10 @@ SeatHeights heights_of(const Known& known, const shape::Seat& seat) {
         out.recession =
             shape::reading_of(known.job, known.shape.head, known.job.head.valves.at(seat.valve).id).recession;
     out.rest = seat.rest;
+    std::optional<double> held_by = seat.rest;
+    if (!seat.depth && !held_by)
+        held_by = shape::rest_on_new_ring(known.job, known.job.head.valves.at(seat.valve).kind);
+    out.held_by = std::max(0.0, held_by.value_or(0));
     out.stop = seat.stop_s;
     if (!out.stop && seat.depth) out.stop = -out.recession.value_or(0) - *seat.depth;
     if (seat.height.from != shape::HeightFrom::unread) out.u = seat.height.u;

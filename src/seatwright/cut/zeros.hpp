@@ -36,6 +36,8 @@ struct SeatHeights {
     std::optional<double> recession;  // ρ of the old seat, where it is read
     std::optional<double> u;          // its standard uncertainty
     std::optional<double> rest;       // κ; none: not known
+    // What the way in reckons with, not below 0: κ, or of a seat nobody read what a new ring would hold by.
+    double held_by = 0;
 };
 SeatHeights heights_of(const Known& known, const shape::Seat& seat);
 

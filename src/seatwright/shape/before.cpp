@@ -91,6 +91,15 @@ Section edge_of(const job::Job& job, job::Kind kind) {
 
 }  // namespace
 
+std::optional<double> rest_on_new_ring(const job::Job& job, job::Kind kind) {
+    const auto& form = job.seat[kind];
+    if (!job.valve[kind] || !form || !form->insert || !(form->insert->outside > form->insert->inside))
+        return std::nullopt;
+    const double top = section_of(*job.valve[kind], *form).points.back().y();
+    return highest_gap(edge_of(job, kind),
+                       {Vec2(form->insert->inside / 2, top), Vec2(form->insert->outside / 2, top)});
+}
+
 Before reading_of(const job::Job& job, const std::string& head, const std::string& valve) {
     Before before;
     for (const auto& r : job::of_head(job.readings.seats, head)) {

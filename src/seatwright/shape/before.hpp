@@ -24,6 +24,10 @@ struct Before {
 };
 Before reading_of(const job::Job& job, const std::string& head, const std::string& valve);
 
+// How high above where a valve of drawing form would rest the kind's cutter comes to rest on a ring newly put
+// in, its top level with the outer end of the form; none: no ring of the kind is known.
+std::optional<double> rest_on_new_ring(const job::Job& job, job::Kind kind);
+
 // Stem height as read, else the drawing's.
 std::optional<double> stem_before(const job::SeatForm& form, const Before& before);
 

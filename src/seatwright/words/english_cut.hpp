@@ -42,6 +42,14 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.spare-both", "torque and pilot"},
 
     // charts.cpp
+    {"cut.unread-as-ring",
+     "assumes that nothing in {seats}, which nobody read, stands higher than a ring newly put in, its top "
+     "level "
+     "with the outer end of the form: the spindle is started above that"},
+    {"cut.unread-as-drawn",
+     "assumes that {seats}, which nobody read, stand no higher than drawn; of a ring newly put in give the "
+     "two "
+     "top corners as its section, or the kind's insert"},
     {"cut.every-facet",
      "assumes every facet of the form is in cut at once over its whole width, with sharp blades that share "
      "the chip "
