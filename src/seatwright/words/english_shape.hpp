@@ -278,7 +278,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "clean; the length of cutter {cutter} is the one from the ball's lowest point to its lowest edge"},
     {"shape.zero-on-block",
      "Z0 of cutter {cutter} taken on a block of {block} on the deck of head {head}{where}: pilot taken out, "
-     "spindle stopped, the cutter's lowest edge on the block, deck and block brushed clean"},
+     "spindle stopped, the cutter's lowest edge on the block, deck and block brushed clean; then the block "
+     "taken "
+     "off"},
     {"shape.zero-on-finished",
      "Z0 of cutter {cutter} taken on {seat} of head {head}: cutter resting on the finished seat, {pilot}, "
      "spindle stopped, turn the blade by hand until it just drags; seat brushed clean{feeler}"},

@@ -727,6 +727,10 @@ export interface CutProgram {
    */
   first: boolean;
   /**
+   * of the seats it cuts short, to be measured
+   */
+  first_readings: FirstReading[];
+  /**
    * read back and found right; false of a draft, which no machine is to run
    */
   checked: boolean;
@@ -739,6 +743,17 @@ export interface CutProgram {
    * where lengths are offsets
    */
   zeros?: NumberedZero[];
+}
+export interface FirstReading {
+  valve: string;
+  /**
+   * the key of its reading
+   */
+  figure: 'depth' | 'stem_height' | 'below_deck';
+  /**
+   * what it should read, short as it is cut
+   */
+  planned_mm: number | null;
 }
 /**
  * How a cutter's Z0 is taken.

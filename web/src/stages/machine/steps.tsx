@@ -32,8 +32,8 @@ interface Props {
 export function StepPanel(props: Props) {
   const { step, head } = props;
   const id = job.value?.id ?? 0;
-  const done = () => say(head, step.id, true, step.words);
   const program = state.value?.results.cut?.programs.find((p) => p.file === step.file);
+  const done = () => say(head, step.id, true, step.words, step.kind === 'take' && program ? { moves: step.moves ?? null, planned: plannedIn(program) } : {});
   const comes = props.next ? <p class="comes">Then: {trueMinus(props.next.words)}</p> : null;
   switch (step.kind) {
     case 'load':
@@ -56,6 +56,8 @@ export function StepPanel(props: Props) {
       return <Finished />;
   }
 }
+
+const plannedIn = (program: CutProgram) => Object.fromEntries(program.first_readings.map((r) => [`${r.valve} ${r.figure}`, `${(r.planned_mm ?? 0).toFixed(4)} mm`]));
 
 const Card = (props: { comes: ComponentChildren; children: ComponentChildren }) => <section class="machine-card" aria-label="The step">{props.children}{props.comes}</section>;
 const Big = (props: { act: () => void; children: ComponentChildren }) => <button type="button" class="main-act big" onClick={props.act}>{props.children}</button>;
