@@ -82,6 +82,29 @@ TEST(DepthDoubts, ARecessionWithTheWrongSignIsSaid) {
     EXPECT_EQ(typed(-1.20, 0.5).size(), 1u) << "one of the others is as deep";
 }
 
+// Two readings of one seat: where another seat's Z0 is touched on it, that one waits too.
+TEST(DepthDoubts, TwoReadingsOfTheTouchedSeatHoldThoseThatAreMeasuredFromIt) {
+    auto job = fixtures::wedge_job();
+    Shape shape = shape_of_depths(0.2, 0.3);
+    const std::string& id = job.head.valves[1].id;
+    job.readings.seats = {{.valve = id, .recession = 0.18, .line = 4},
+                          {.valve = id, .recession = 0.48, .line = 8}};
+    shape.seats[0].height.touched = 1;  // its own
+    ASSERT_EQ(repeated_doubts(job, shape).size(), 1u);
+    EXPECT_EQ(repeated_doubts(job, shape)[0].valve, id);
+    shape.seats.push_back(shape.seats[0]);
+    shape.seats[1].valve = 3;
+    ASSERT_EQ(repeated_doubts(job, shape).size(), 1u);
+    EXPECT_FALSE(repeated_doubts(job, shape)[0].valve);
+    ask_about_seats(job, shape, 0);
+    EXPECT_EQ(std::count_if(shape.held_back.begin(), shape.held_back.end(),
+                            [](const HeldBack& held) {
+                                return held.code == HeldCode::doubt &&
+                                       spoken(held.reason).find("stands twice") != std::string::npos;
+                            }),
+              1);
+}
+
 TEST(DepthDoubts, ThreeOpenAlreadyHoldTheHeadBackUnasked) {
     auto job = fixtures::wedge_job();
     Shape shape = shape_of_depths(1.31, {});

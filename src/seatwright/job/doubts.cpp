@@ -12,6 +12,7 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/of_head.hpp"
 #include "seatwright/job/place_doubts.hpp"
+#include "seatwright/job/repeated.hpp"
 #include "seatwright/words/english_job.hpp"
 
 namespace seatwright::job {
@@ -112,6 +113,7 @@ class Asker {
         for (const Kind kind : both_kinds) bores(kind);
         read_bores();
     }
+        for (Doubt& doubt : repeated_guides(job_, head_)) out_.push_back(std::move(doubt));
 
     // Of the materials that are cut; said by shape, which reads them.
     void feeds() {

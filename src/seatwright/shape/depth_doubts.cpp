@@ -9,6 +9,7 @@
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/job/of_head.hpp"
 #include "seatwright/job/ranges.hpp"
+#include "seatwright/job/repeated.hpp"
 #include "seatwright/shape/bridge.hpp"
 #include "seatwright/shape/height_doubts.hpp"
 #include "seatwright/shape/rest.hpp"
@@ -263,9 +264,22 @@ std::vector<job::Doubt> deck_place_doubts(const job::Job& job) {
              false}};
 }
 
+std::vector<job::Doubt> repeated_doubts(const job::Job& job, const Shape& shape) {
+    auto out = job::repeated_seats(job, shape.head);
+    for (job::Doubt& doubt : out) {
+        const auto valve = doubt.valve ? job.head.index_of(*doubt.valve) : std::nullopt;
+        if (std::any_of(shape.seats.begin(), shape.seats.end(), [&](const Seat& seat) {
+                return valve && seat.valve != *valve && seat.height.touched == valve;
+            }))
+            doubt.valve.reset();
+    }
+    return out;
+}
+
 void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     for (auto& warning : odd_signs(job, shape)) shape.warnings.push_back(std::move(warning));
     auto doubts = job::doubts_of(job, job::Stage::shape, shape.head);
+    for (auto& doubt : repeated_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : depth_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : recession_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : rest_doubts(job, shape)) doubts.push_back(std::move(doubt));
