@@ -72,6 +72,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"job.guide-read",
      "Guide {guide} of head {head} is read {read} at the {place}, but its drawing bore is {drawn}: they "
      "differ by more than {most}."},
+    {"job.face-angle",
+     "The {kind} valve's face of {face} cannot seal on a seat of {seat}: face and seat are ground alike or "
+     "about a degree apart."},
     {"job.doubts-waiting",
      "{count} more figure{count: is|s are} asked about once those asked about are settled."},
 });
