@@ -105,6 +105,33 @@ TEST(DepthDoubts, TwoReadingsOfTheTouchedSeatHoldThoseThatAreMeasuredFromIt) {
               1);
 }
 
+// An untouched seat reads 0 too.
+TEST(DepthDoubts, AFirstSeatReadAsNoDeeperThanBefore) {
+    auto job = fixtures::wedge_job();
+    Shape shape = shape_of_depths(0.2, 0.3);
+    shape.seats[0].stop_s = -0.5;
+    const std::string& id = job.head.valves[1].id;
+    const auto asked = [&](std::optional<double> depth, bool sure = false) {
+        job.readings.firsts = {{.valve = id, .depth = depth, .sure = sure}};
+        return uncut_doubts(job, shape);
+    };
+    EXPECT_TRUE(asked(0.085).empty());
+    EXPECT_TRUE(asked(std::nullopt).empty());
+    ASSERT_EQ(asked(0).size(), 1u);
+    EXPECT_EQ(asked(0)[0].key, "reading.first.1.1I.depth");
+    EXPECT_FALSE(asked(0)[0].valve) << "it moves every stop of its file";
+    EXPECT_TRUE(asked(0)[0].reading);
+    EXPECT_TRUE(asked(0, true).empty());
+    ask_about_seats(job, shape, 0);
+    EXPECT_TRUE(shape.held_back.empty());
+    asked(0);
+    ask_about_seats(job, shape, 0);
+    ASSERT_EQ(shape.held_back.size(), 1u);
+    EXPECT_EQ(shape.held_back[0].code, HeldCode::doubt);
+    shape.seats[0].decision = Decision::not_allowed;
+    EXPECT_TRUE(asked(0).empty()) << "nothing was to cut it";
+}
+
 TEST(DepthDoubts, ThreeOpenAlreadyHoldTheHeadBackUnasked) {
     auto job = fixtures::wedge_job();
     Shape shape = shape_of_depths(1.31, {});

@@ -11,6 +11,7 @@
 #include "seatwright/job/ranges.hpp"
 #include "seatwright/job/repeated.hpp"
 #include "seatwright/shape/bridge.hpp"
+#include "seatwright/shape/first_read.hpp"
 #include "seatwright/shape/height_doubts.hpp"
 #include "seatwright/shape/rest.hpp"
 #include "seatwright/words/english_shape.hpp"
@@ -276,10 +277,26 @@ std::vector<job::Doubt> repeated_doubts(const job::Job& job, const Shape& shape)
     return out;
 }
 
+std::vector<job::Doubt> uncut_doubts(const job::Job& job, const Shape& shape) {
+    std::vector<job::Doubt> out;
+    for (const Seat& seat : shape.seats) {
+        const std::string& id = job.head.valves[seat.valve].id;
+        const job::FirstSeat* first = first_reading(job, shape.head, id);
+        // Less than 0 is asked about as a figure that cannot be.
+        if (first == nullptr || first->sure || first->depth != 0.0) continue;
+        if (seat.decision != Decision::cut || !seat.stop_s) continue;
+        out.push_back({job::Stage::shape, job::Cost::reading,
+                       fmt::format("reading.first.{}.{}.depth", shape.head, id), figure(0),
+                       sentence<"first-uncut">("seat"_is = id), std::nullopt, shape.head, true});
+    }
+    return out;
+}
+
 void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     for (auto& warning : odd_signs(job, shape)) shape.warnings.push_back(std::move(warning));
     auto doubts = job::doubts_of(job, job::Stage::shape, shape.head);
     for (auto& doubt : repeated_doubts(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : uncut_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : depth_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : recession_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : rest_doubts(job, shape)) doubts.push_back(std::move(doubt));
