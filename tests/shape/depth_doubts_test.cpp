@@ -132,6 +132,30 @@ TEST(DepthDoubts, AFirstSeatReadAsNoDeeperThanBefore) {
     EXPECT_TRUE(asked(0).empty()) << "nothing was to cut it";
 }
 
+// With the valve used before, an untouched seat reads the height it read before.
+TEST(DepthDoubts, AFirstSeatReadAtTheHeightOfTheOldOne) {
+    auto job = fixtures::wedge_job();
+    Shape shape = shape_of_depths(0.2, 0.3);
+    shape.seats[0].stop_s = -0.5;
+    const std::string& id = job.head.valves[1].id;
+    job.readings.seats = {{.valve = id, .stem_height = 44.3, .below_deck = 1.2}};
+    const auto asked = [&](job::FirstSeat first) {
+        first.valve = id;
+        job.readings.firsts = {first};
+        return uncut_doubts(job, shape);
+    };
+    EXPECT_TRUE(asked({.stem_height = 44.4}).empty());
+    ASSERT_EQ(asked({.stem_height = 44.3}).size(), 1u);
+    EXPECT_EQ(asked({.stem_height = 44.3})[0].key, "reading.first.1.1I.stem_height");
+    EXPECT_EQ(asked({.stem_height = 44.28}).size(), 1u);
+    EXPECT_TRUE(asked({.below_deck = 1.3}).empty());
+    ASSERT_EQ(asked({.below_deck = 1.2}).size(), 1u);
+    EXPECT_EQ(asked({.below_deck = 1.2})[0].key, "reading.first.1.1I.below_deck");
+    EXPECT_TRUE(asked({.below_deck = 1.2, .sure = true}).empty());
+    shape.seats[0].height.recession.reset();
+    EXPECT_TRUE(asked({.stem_height = 44.3}).empty()) << "there is nothing to count from";
+}
+
 TEST(DepthDoubts, ThreeOpenAlreadyHoldTheHeadBackUnasked) {
     auto job = fixtures::wedge_job();
     Shape shape = shape_of_depths(1.31, {});

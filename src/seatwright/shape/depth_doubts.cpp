@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/job/of_head.hpp"
@@ -19,6 +20,8 @@
 namespace seatwright::shape {
 
 namespace {
+
+constexpr double no_depth = 1e-9;  // mm
 
 // The cleanup or the depth itself was typed: asked about, or confirmed, where it stands.
 bool asked_at_its_source(const job::Job& job, const std::string& head, const std::string& valve) {
@@ -88,6 +91,24 @@ bool unread_of_its_kind(const job::Job& job, const Shape& shape, const Seat& of)
            std::any_of(shape.seats.begin(), shape.seats.end(), [&](const Seat& seat) {
                return job.head.valves[seat.valve].kind == kind && seat.stop_s && !seat.height.absolute();
            });
+}
+
+// How much deeper than the old seat a first seat was read; none where a height is not known to count from.
+std::optional<double> depth_of_first(const job::Job& job, const std::string& head, const Seat& seat,
+                                     const job::FirstSeat& first) {
+    if (first.depth) return first.depth;
+    if (!seat.depth || !seat.height.recession) return std::nullopt;
+    const auto read =
+        measured(first, first_planned(job, head, job.head.valves[seat.valve],
+                                      {*seat.depth - seat.since_first, *seat.stop_s + seat.since_first}, 0));
+    return read ? std::optional(read->depth) : std::nullopt;
+}
+
+// The one figure of a first seat.
+std::pair<const char*, double> figure_of(const job::FirstSeat& first) {
+    if (first.stem_height) return {"stem_height", *first.stem_height};
+    if (first.below_deck) return {"below_deck", *first.below_deck};
+    return {"depth", first.depth.value_or(0)};
 }
 
 }  // namespace
@@ -282,11 +303,13 @@ std::vector<job::Doubt> uncut_doubts(const job::Job& job, const Shape& shape) {
     for (const Seat& seat : shape.seats) {
         const std::string& id = job.head.valves[seat.valve].id;
         const job::FirstSeat* first = first_reading(job, shape.head, id);
-        // Less than 0 is asked about as a figure that cannot be.
-        if (first == nullptr || first->sure || first->depth != 0.0) continue;
-        if (seat.decision != Decision::cut || !seat.stop_s) continue;
+        if (first == nullptr || first->sure || seat.decision != Decision::cut || !seat.stop_s) continue;
+        const auto depth = depth_of_first(job, shape.head, seat, *first);
+        // A depth typed less than 0 is asked about as a figure that cannot be.
+        if (!depth || *depth > no_depth || first->depth.value_or(0) < 0) continue;
+        const auto [name, figure_read] = figure_of(*first);
         out.push_back({job::Stage::shape, job::Cost::reading,
-                       fmt::format("reading.first.{}.{}.depth", shape.head, id), figure(0),
+                       fmt::format("reading.first.{}.{}.{}", shape.head, id, name), figure(figure_read),
                        sentence<"first-uncut">("seat"_is = id), std::nullopt, shape.head, true});
     }
     return out;

@@ -53,8 +53,8 @@ std::vector<job::Doubt> deck_place_doubts(const job::Job& job);
 // Of old seats that two readings give different figures of (job/repeated.hpp). Where the Z0 of other seats is
 // touched on it, they wait too.
 std::vector<job::Doubt> repeated_doubts(const job::Job& job, const Shape& shape);
-// Of first seats that were read as no deeper than they were before, though a file was to cut them: the seat
-// was not cut yet, or the gauge was set to zero on the wrong one.
+// Of first seats that were read as no deeper than they were before (a depth of 0, or the height that was read
+// before), though a file was to cut them: the seat was not cut yet, or another one was read.
 std::vector<job::Doubt> uncut_doubts(const job::Job& job, const Shape& shape);
 // Of planned depths that nobody confirmed by a reading of cleanup, an order of a depth or `sure`.
 std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape);
