@@ -326,6 +326,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"shape.zero-rest",
      "Z0 is taken on the old seat of {seat}, so that the cutter at rest on it shows 0; its rest_z is read as "
      "{rest}. Has Z0 moved, or was it taken on another seat?"},
+    {"shape.first-uncut",
+     "The first seat {seat} is read as no deeper than its old one. Has it been cut, and is the depth read on "
+     "that seat?"},
 
     // height_doubts.cpp
     {"shape.heights-contradict",
