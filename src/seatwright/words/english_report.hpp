@@ -128,6 +128,12 @@ inline constexpr auto english_table = std::to_array<words::Line>({
 
     // text_prove.cpp
     {"report.no-seat-after", "No seat has a reading after cutting."},
+    {"report.stem-spread",
+     "head {head}: stem heights of {kind} seats are {apart} apart, {lowest} lowest, {highest} highest, at "
+     "most {allowed}: {verdict}"},
+    {"report.not-judged",
+     "Limits of the job that no reading after cutting was held against here: {limits}. Nothing is claimed "
+     "of them."},
     {"report.vacuum-caution",
      "A vacuum is a hint only and outweighs no runout: grease or oil lets a bad seat hold; dust, carbon, a "
      "leaking guide seal or plug makes a good one lose it (common practice)"},
