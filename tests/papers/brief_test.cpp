@@ -55,6 +55,26 @@ TEST(Brief, CutNeedsYouWhileOneValveIsHeldBack) {
     EXPECT_EQ(cut_line_of(job).state, StageState::needs_you);
 }
 
+// Seats that all pass in a head whose stems stand too far apart are not the end of it.
+TEST(Brief, StemsTooFarApartNeedYou) {
+    auto job = fixtures::wedge_job(2);
+    job.depth.stem_spread = 0.3;
+    for (const auto& v : job.head.valves) {
+        job::SeatAfter r;
+        r.head = "1";
+        r.valve = v.id;
+        r.runout = 0.01;
+        r.width = {1.5};
+        r.gauge_u = 0.001;
+        r.stem_height = v.id == "1I" ? 47.6 : 48.0;
+        job.readings.proofs.push_back(std::move(r));
+    }
+    const auto plan = plan::make_plan(job);
+    const auto line = brief(job, plan, prove::judge(job), {LengthUnit::mm}, plan.shape.head).back();
+    EXPECT_EQ(line.stage, "prove");
+    EXPECT_EQ(line.state, StageState::needs_you);
+}
+
 // A plan whose seats could not be judged is a plan; nothing says that nothing was measured.
 TEST(Brief, WhatStoppedProveIsSaidInThePlan) {
     const auto job = fixtures::wedge_job();

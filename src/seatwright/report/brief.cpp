@@ -216,14 +216,16 @@ Told prove_line(const prove::Proof& proof) {
     Told line{StageState::open, sentence<"nothing-measured">(), sentence<"trace-each">()};
     std::size_t judged = 0, failed = 0, undecided = 0;
     std::set<std::string> heads;
+    const auto count = [&](const std::string& head, const prove::Judgement& j) {
+        if (j.verdict == prove::Verdict::not_measured) return;
+        ++judged;
+        heads.insert(head);
+        if (j.verdict == prove::Verdict::fail) ++failed;
+        if (j.verdict == prove::Verdict::undecided) ++undecided;
+    };
     for (const auto& seat : proof.seats)
-        for (const auto& j : seat.judgements) {
-            if (j.verdict == prove::Verdict::not_measured) continue;
-            ++judged;
-            heads.insert(seat.head);
-            if (j.verdict == prove::Verdict::fail) ++failed;
-            if (j.verdict == prove::Verdict::undecided) ++undecided;
-        }
+        for (const auto& j : seat.judgements) count(seat.head, j);
+    for (const auto& spread : proof.stem_spreads) count(spread.head, spread.judgement);
     if (judged == 0) return line;
     line.answer = sentence<"verdicts">("count"_is = judged, "heads"_is = heads.size(), "fail"_is = failed,
                                        "undecided"_is = undecided);

@@ -86,7 +86,7 @@ void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, c
         row_of_cells(paper, columns, {what, of(job::Kind::intake), of(job::Kind::exhaust), line.source});
     }
     paper.gap(1);
-    if (!none.empty()) paper.sentence(in_words(none, speech), {Ink::warn});
+    if (!none.empty()) paper.sentence(in_words(none, speech));
 }
 
 void spreads_part(Pages& paper, const job::Job& job, const prove::Proof& proof, const Speech& speech) {
