@@ -2217,6 +2217,14 @@ export interface ProvedPart {
   batch: BatchLine[];
   verdict: VerdictWord;
   unmeasured: Unmeasured[];
+  /**
+   * of kinds whose stem heights tell, where the job has a stem_spread
+   */
+  stem_spreads?: StemSpread[];
+  /**
+   * limits of the job that nothing is claimed of here
+   */
+  not_judged?: NotJudged[];
   positions: Position[];
   components: Component[];
   sampling: Sampling | null;
