@@ -902,6 +902,14 @@ export interface ProveResult {
   batch: BatchLine[];
   verdict: VerdictWord;
   unmeasured: Unmeasured[];
+  /**
+   * of kinds whose stem heights tell, where the job has a stem_spread
+   */
+  stem_spreads?: StemSpread[];
+  /**
+   * limits of the job that nothing is claimed of here
+   */
+  not_judged?: NotJudged[];
   positions: Position[];
   components: Component[];
   sampling: Sampling | null;
@@ -1050,6 +1058,38 @@ export interface Signal {
 export interface Unmeasured {
   head: string;
   id: string;
+}
+/**
+ * how far the stem heights of one kind of one head lie apart, mm
+ */
+export interface StemSpread {
+  head: string;
+  kind: Kind;
+  /**
+   * valve
+   */
+  lowest: string;
+  /**
+   * valve
+   */
+  highest: string;
+  value: number;
+  /**
+   * stem_spread of the job
+   */
+  limit_high: number;
+  /**
+   * expanded uncertainty
+   */
+  u: number | null;
+  verdict: VerdictWord;
+}
+/**
+ * a limit of the job that no reading after cutting is held against
+ */
+export interface NotJudged {
+  what: 'recession' | 'below deck' | 'stem spread' | 'chamber spread';
+  kind: Kind | null;
 }
 export interface Position {
   what: string;
@@ -2192,6 +2232,14 @@ export interface ProvedPart {
   batch: BatchLine[];
   verdict: VerdictWord;
   unmeasured: Unmeasured[];
+  /**
+   * of kinds whose stem heights tell, where the job has a stem_spread
+   */
+  stem_spreads?: StemSpread[];
+  /**
+   * limits of the job that nothing is claimed of here
+   */
+  not_judged?: NotJudged[];
   positions: Position[];
   components: Component[];
   sampling: Sampling | null;
