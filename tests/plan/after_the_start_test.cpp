@@ -2,6 +2,8 @@
 // valve, old heights that contradict each other, a finished height without its point. Found by a machinist
 // who tried to get a program he would regret; the invented examples, working.md "A blade broke", "First seat,
 // trim".
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "spoken.hpp"
@@ -111,7 +113,7 @@ TEST(AfterTheStart, AFirstSeatOfAnotherValveIsAskedAbout) {
 TEST(AfterTheStart, APlanChangedAfterTheFirstSeatIsNoTrim) {
     const std::string found_first = "1E";
     const auto trims = [&](const std::string& more, bool raised) {
-        std::vector<Typed> typed{{"", first(found_first, "0.0021", more)}};
+        std::vector<fixtures::Typed> typed{{"", first(found_first, "0.0021", more)}};
         if (raised) typed.push_back({"cleanup_margin = 0.001", "cleanup_margin = 0.003"});
         const Plan plan = make_plan(job_of("wedge", typed));
         std::vector<double> all;
