@@ -11,7 +11,7 @@ export function plain(text: string, name?: string | null): string {
   const once = text.replace(/^(\S+): (?=\1\b)/, '');
   const own = name && once.startsWith(`${name}: `) ? once.slice(name.length + 2) : once;
   const words = own
-    .replace(/[;,]? or (?:write )?allow = \[\{[^\]]*\}\]/g, ', or a lead lets it pass')
+    .replace(/[;,]? or (?:write )?allow (?:= \[\{[^\]]*\}\]|what = "[^"]*")/g, ', or a lead lets it pass')
     .replace(/[;,]? or (?:write )?sure = (?:\["[^"]*"\]|true in that reading)(?: if it is right)?/g, ', or somebody says that it is right')
     .replace(/\ballow = \[\{[^\]]*\}\]/g, 'a lead lets it pass')
     .replace(/\b(or )?keep = true beside/g, (_, or?: string) => `${or ? 'or say ' : ''}“use it all the same” beside`)

@@ -54,7 +54,7 @@ function Lacking(props: { place: string }) {
   return (
     <span class="lacking no-print">
       <Field label={label} text={text} quantity={quantity} unit={shown.value} optional check={check} yes={(t) => { sure.value = t; }} onEnter={store} />
-      <button type="button" onClick={store}>Store {label}</button>
+      <button type="button" aria-label={`Store: ${label}`} onClick={store}>Store</button>
       {missing.value && text.value.trim() === '' && <span role="alert">Type the figure first.</span>}
     </span>
   );
