@@ -133,21 +133,27 @@ async function figureTyped(page, server, job) {
 async function lowScreen(page, server, job) {
   await stepDone(page, job, 'take');
   await stepDone(page, job, 'zero');
-  await page.setViewportSize(low);
   await page.goto(`${server.base}/#/job/${job}/machine`);
   await page.getByText(/^First seat/).first().waitFor();
   await page.getByText(/cut short on purpose/).waitFor();
-  await picture(page, 'held-first-low');
+  await nothingUnder(page, 'held-first-low');
+  await picture(page, 'held-first');
+}
+
+async function nothingUnder(page, name) {
+  await page.setViewportSize(low);
+  await picture(page, name);
   const under = await page.evaluate(() => [...document.querySelectorAll('.room-machine button, .room-machine input')].filter((e) => e.checkVisibility() && e.getBoundingClientRect().bottom > innerHeight + 1).map((e) => e.outerHTML.slice(0, 80)));
   check(under.length === 0, `under the edge of the screen: ${under.join(' ')}`);
   await page.setViewportSize(tablet);
-  await picture(page, 'held-first');
 }
 
 // A seat fails its limit and of one the runout was never measured.
 async function notFinished(page, job) {
   for (const s of (await walk(page, job)).filter((w) => w.kind === 'first')) for (const valve of s.valves) await say(page, job, { kind: 'first', valve, values: { depth: '0.04 mm' } });
   for (let i = 0; i < 3; ++i) for (const of of ['take', 'zero', 'cut']) await stepDone(page, job, of);
+  await page.getByText(/^Measure 1/).first().waitFor();
+  await nothingUnder(page, 'held-measure-low');
   const runout = { '1I': '0.01 mm', '1E': '0.01 mm', '2I': '0.06 mm' };
   for (const valve of ['1I', '1E', '2I', '2E']) await say(page, job, { kind: 'proof', valve, values: { ...(runout[valve] ? { runout: runout[valve] } : {}), width: ['1.2 mm'] } });
   await page.getByText(/^Head 1 is finished, but not every seat passes\.$/).waitFor();

@@ -19,7 +19,8 @@ export function saidOf(head: string): Set<string> {
   return new Set([...last].filter(([, done]) => done).map(([step]) => step));
 }
 
-export function say(head: string, step: string, done: boolean, words: string): void {
+// Over once the word stands among those that wait to be sent.
+export async function say(head: string, step: string, done: boolean, words: string): Promise<void> {
   const id = job.value?.id;
-  if (id !== undefined) void record(id, { kind: 'done', head, valve: '', values: { step, done }, units: shown.value }, words);
+  if (id !== undefined) await record(id, { kind: 'done', head, valve: '', values: { step, done }, units: shown.value }, words);
 }

@@ -35,7 +35,7 @@ interface Props {
 export function StepPanel(props: Props) {
   const { step, head } = props;
   const id = job.value?.id ?? 0;
-  const done = () => say(head, step.id, true, step.words);
+  const done = () => void say(head, step.id, true, step.words);
   const program = state.value?.results.cut?.programs.find((p) => p.file === step.file);
   const comes = props.next ? <p class="comes">Then: {trueMinus(props.next.words)}</p> : null;
   switch (step.kind) {
@@ -121,9 +121,10 @@ function Finished() {
   const to = headAfter();
   const first = state.value?.results.hold?.setups[0]?.id ?? 'A';
   const wrong = against(here);
-  const go = () => {
-    say(here, 'finished', true, `head ${here} finished`);
-    say(to, `load ${first}`, true, `head ${to} loaded`);
+  // The word that it is loaded goes first: the next head must not be asked to be loaded meanwhile.
+  const go = async () => {
+    await say(here, 'finished', true, `head ${here} finished`);
+    await say(to, `load ${first}`, true, `head ${to} loaded`);
     chooseHead(to);
   };
   return (
@@ -134,7 +135,7 @@ function Finished() {
           <p class="acts"><a class="button" href={`${jobAddress(job.value?.id ?? 0, 'prove')}/measure`}>Measure again</a></p>
         </>
       ) : <Facts of={['Every seat is cut and measured. Its certificate stands in prove.']} />}
-      <button type="button" class="main-act big" onClick={go}>Head {to} is loaded in setup {first}: go on with it</button>
+      <button type="button" class="main-act big" onClick={() => void go()}>Head {to} is loaded in setup {first}: go on with it</button>
     </section>
   );
 }
