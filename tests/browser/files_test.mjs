@@ -5,7 +5,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { beginWedge, check, comeIn, openStage, picture, until } from './steps.mjs';
+import { beginWedge, change, check, comeIn, openStage, picture, until } from './steps.mjs';
 
 export default async function files({ server, browser }) {
   if (process.argv.includes('--mock')) return 'left out: the mock writes no programs';
@@ -93,15 +93,6 @@ async function keepMine(page, server, job) {
 }
 
 const widthOf = async (page, job) => (await page.evaluate((id) => fetch(`/api/jobs/${id}`).then((r) => r.json()), job)).tables.seat.intake.width;
-
-function change(page, job, edits) {
-  return page.evaluate(async ([id, e]) => {
-    const { csrf } = await fetch('/api/session').then((r) => r.json());
-    const { version } = await fetch(`/api/jobs/${id}`).then((r) => r.json());
-    const answer = await fetch(`/api/jobs/${id}/edits`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ version, edits: e, what: 'changed by a test' }) });
-    if (!answer.ok) throw new Error(await answer.text());
-  }, [job, edits]);
-}
 
 // By this test itself, under the cookie of the page, whose network is away.
 async function fetchOutside(server, page, job, edits) {

@@ -1,7 +1,7 @@
 // At the machine on an upright tablet: a head with two setups and two cutters from load to finished, on one screen without
 // scrolling, with taps where a person must say so and a gauge that types everywhere else; a blade breaks at the third
 // seat; a second screen and a reload stand at the same step.
-import { accessFaults, check, comeIn, made, picture, until } from './steps.mjs';
+import { accessFaults, change, check, comeIn, made, picture, until } from './steps.mjs';
 import { readFileSync } from 'node:fs';
 
 const tablet = { width: 800, height: 1280 };
@@ -22,8 +22,14 @@ export default async function machine({ server, browser }) {
   const seen = [];
   let digits = 0;
   let tried = false;
+  let aged = false;
   for (let i = 0; i < 200; ++i) {
     const { kind, words } = await step(page);
+    if (kind === 'zero' && !aged) {
+      aged = true;
+      await anOldFile(page, job);
+      continue;
+    }
     if (seen.at(-1) !== kind) {
       seen.push(kind);
       await oneScreen(page, kind);
@@ -63,6 +69,13 @@ async function notTaken(page, words) {
   page.expectsNetworkErrors = false;
 }
 
+// What is changed after a file was taken makes that file an old one: it is to be taken again before anything else.
+async function anOldFile(page, job) {
+  await change(page, job, [{ key: 'cut.enter_feed', value: '240 mm/min' }]);
+  await until('the old file is noticed', async () => (await step(page)).words.startsWith('The file at the machine is an old one: '));
+  await picture(page, 'machine-old-file');
+}
+
 // A finger that bounces on "Take the file": the file is taken, and nobody has said that Z0 was.
 async function twoTaps(page, words) {
   await page.waitForTimeout(700);
@@ -76,7 +89,7 @@ async function twoTaps(page, words) {
   check((await step(page)).words === next.words, `one tap too many ended "${next.words}" too`);
 }
 
-const kinds = { load: /^Load head|^Setup . is done/, touch: /^Touch /, take: /^Take the |^Change to cutter/, zero: /^Z0 /, first: /^First seat/, cut: /^Cut with/, measure: /^Measure /, held: /^No file/, finished: /is finished/ };
+const kinds = { load: /^Load head|^Setup . is done/, touch: /^Touch /, take: /^Take the |^Change to cutter|^The file at the machine is an old one/, zero: /^Z0 /, first: /^First seat/, cut: /^Cut with/, measure: /^Measure /, held: /^No file/, finished: /is finished/ };
 
 async function step(page) {
   await page.locator('.machine-sentence').waitFor();

@@ -178,6 +178,16 @@ export async function accessFaults(page) {
     .map((v) => `${v.id}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 140)).join(' | ')}`);
 }
 
+// Changes the job's document as whoever is logged in there.
+export function change(page, job, edits) {
+  return page.evaluate(async ([id, e]) => {
+    const { csrf } = await fetch('/api/session').then((r) => r.json());
+    const { version } = await fetch(`/api/jobs/${id}`).then((r) => r.json());
+    const answer = await fetch(`/api/jobs/${id}/edits`, { method: 'POST', headers: { 'Content-Type': 'application/json', 'X-CSRF-Token': csrf }, body: JSON.stringify({ version, edits: e, what: 'changed by a test' }) });
+    if (!answer.ok) throw new Error(await answer.text());
+  }, [job, edits]);
+}
+
 // A job made through the interface; its number.
 export function made(page, body) {
   return page.evaluate(async (b) => {

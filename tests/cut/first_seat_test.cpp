@@ -34,6 +34,26 @@ TEST(first_seat, the_worked_trim) {
     EXPECT_EQ(spoken(trim.words), "trim +0.0350 is in this file: do not move Z0");
 }
 
+// The plan was changed after the first file: e is off what its sheet planned, the cut stands where it stands.
+TEST(first_seat, a_plan_changed_since_moves_no_stop) {
+    auto reading = depth_read(0.05);
+    const FirstPlanned now{
+        .depth = 0.22, .short_by = 0.10, .stem_height = 44.37, .below_deck = 1.22, .axis = 0.9};
+    EXPECT_NEAR(measured(reading, now)->e, -0.07, near_mm);
+    reading.planned = 0.05;
+    EXPECT_NEAR(measured(reading, now)->e, 0, near_mm);
+    EXPECT_NEAR(measured(reading, now)->depth, 0.05, near_mm);
+    job::FirstSeat stem;
+    stem.stem_height = 44.235;
+    stem.planned = 44.20;
+    EXPECT_NEAR(measured(stem, now)->e, 0.035, near_mm);
+    EXPECT_NEAR(measured(stem, now)->depth, 0.12 + 44.235 - 44.27, near_mm);
+    job::FirstSeat below;
+    below.below_deck = 1.09;
+    below.planned = 1.00;
+    EXPECT_NEAR(measured(below, now)->e, 0.1, near_mm);
+}
+
 TEST(first_seat, within_the_gauge_nothing_moves) {
     const auto reading = depth_read(0.03);
     const auto m = measured(reading, {.depth = 0.15, .short_by = 0.10});

@@ -227,6 +227,31 @@ TEST(Doubts, RecessionAndCleanupOfAReading) {
     EXPECT_TRUE(asked(text, Stage::shape).empty());
 }
 
+// A face of 30 deg or 54 deg on a seat of 45 deg touches it on an edge.
+TEST(Doubts, AValveFaceThatCannotSealOnItsSeat) {
+    Text text;
+    const auto with_face = [&](const char* face) {
+        Job job = text.job();
+        job.valve[Kind::intake]->face_angle = *parse_quantity(face, Dimension::angle, LengthUnit::inch);
+        return job;
+    };
+    for (const char* can : {"44", "45", "45.75", "48"})
+        EXPECT_TRUE(doubts_of(with_face(can), Stage::shape, "1").empty()) << can;
+    for (const char* cannot : {"30", "54", "41.5"}) {
+        Job job = with_face(cannot);
+        const auto doubts = doubts_of(job, Stage::shape, "1");
+        ASSERT_EQ(doubts.size(), 1u) << cannot;
+        EXPECT_FALSE(doubts[0].valve);
+        const std::string sure = fmt::format("valve.intake.face_angle = {} deg", cannot);
+        EXPECT_EQ(spoken(sure_words(doubts[0])), sure);
+        job.sure = {{sure, 1}};
+        EXPECT_TRUE(doubts_of(job, Stage::shape, "1").empty());
+        std::erase_if(job.head.valves, [](const Valve& valve) { return valve.kind == Kind::intake; });
+        job.sure.clear();
+        EXPECT_TRUE(doubts_of(job, Stage::shape, "1").empty()) << "the head has no such valve";
+    }
+}
+
 // A pent roof's valves run apart upwards: intake at +Y leans to −Y out of the chamber.
 TEST(Doubts, RowsThatLeanIntoEachOtherCross) {
     Job wrong = fixtures::pent_roof_job();

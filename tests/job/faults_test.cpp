@@ -57,6 +57,8 @@ TEST(Faults, EachSlipIsOneFaultAtItsLine) {
 
         {"mass = \"21 kg\"", "mas = \"21 kg\"", "head.mas", "did you mean \"mass\"?"},
         {"mass = \"21 kg\"", "stem_spread = 1", "head.stem_spread", "belongs in [depth]"},
+        {"stem_height = 47.9", "below_deck = 1.2", "reading.proof[0].below_deck",
+         "belongs in [[reading.seat]] or [[reading.first]]"},
         {"mirror = \"none\"", "mirror = \"z\"", "head.mirror", "\"none\", \"x\", \"y\""},
         {"datum = \"1I\"", "datum = \"9I\"", "head.datum", "its valves are 1I, 1E"},
         {"posts = [0, 2]", "posts = [0, 6]", "head.posts", "counted 0 to 5"},

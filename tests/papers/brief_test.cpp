@@ -30,11 +30,49 @@ TEST(Brief, CutNeedsYouWhileAnythingIsHeldBackEvenIfNoSeatIsPlanned) {
     EXPECT_EQ(line.answer.find("checked"), std::string::npos) << line.answer;
 }
 
+// A plan to a finished height needs no old seat read: its seats are cut all the same.
+TEST(Brief, SeatsPlannedToAHeightAreNotCalledNone) {
+    auto job = fixtures::wedge_job();
+    job.readings.seats = {};
+    for (const auto kind : job::both_kinds) {
+        job.seat[kind]->old_as_drawn = false;
+        job.seat[kind]->finish = job::Finish{std::nullopt, std::nullopt, 0.4};
+    }
+    job.depth.to = job::DepthTo::height;
+    job.depth.from = job::DepthFrom::deck;
+    const auto plan = plan::make_plan(job);
+    const auto line = brief(job, plan, prove::judge(job), {LengthUnit::mm}, plan.shape.head)[2];
+    EXPECT_EQ(line.stage, "shape");
+    EXPECT_EQ(line.answer.find("No seat to cut"), std::string::npos) << line.answer;
+    EXPECT_NE(line.answer.find("8 seats to the finished height"), std::string::npos) << line.answer;
+    EXPECT_EQ(line.next.find("Measure stem height"), std::string::npos) << line.next;
+}
+
 TEST(Brief, CutNeedsYouWhileOneValveIsHeldBack) {
     auto job = fixtures::wedge_job();
     job.readings.guides.push_back({.valve = "3I", .top = 8.95, .middle = 8.90, .bottom = 8.95});
     job.guide.intake->bore_max = 8.83;
     EXPECT_EQ(cut_line_of(job).state, StageState::needs_you);
+}
+
+// Seats that all pass in a head whose stems stand too far apart are not the end of it.
+TEST(Brief, StemsTooFarApartNeedYou) {
+    auto job = fixtures::wedge_job(2);
+    job.depth.stem_spread = 0.3;
+    for (const auto& v : job.head.valves) {
+        job::SeatAfter r;
+        r.head = "1";
+        r.valve = v.id;
+        r.runout = 0.01;
+        r.width = {1.5};
+        r.gauge_u = 0.001;
+        r.stem_height = v.id == "1I" ? 47.6 : 48.0;
+        job.readings.proofs.push_back(std::move(r));
+    }
+    const auto plan = plan::make_plan(job);
+    const auto line = brief(job, plan, prove::judge(job), {LengthUnit::mm}, plan.shape.head).back();
+    EXPECT_EQ(line.stage, "prove");
+    EXPECT_EQ(line.state, StageState::needs_you);
 }
 
 // A plan whose seats could not be judged is a plan; nothing says that nothing was measured.

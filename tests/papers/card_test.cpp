@@ -338,6 +338,11 @@ TEST(WorkCard, TheSheetHasFileZeroMarkAndRoomToWrite) {
     job.machine.runs = job::Runs::hand;
     const auto by_hand = plan::make_plan(job);
     EXPECT_NE(all_pages(job, by_hand).find("type these"), std::string::npos);
+    // On the readout's step, as X and Y are.
+    job.machine.resolution = 0.005;
+    for (const auto& block : card_blocks(job, plan::make_plan(job)))
+        for (const auto& row : block.rows)
+            EXPECT_NEAR(*row.z / 0.005, std::round(*row.z / 0.005), 1e-6) << row.id << " " << *row.z;
 }
 
 }  // namespace

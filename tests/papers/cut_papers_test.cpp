@@ -7,8 +7,10 @@
 #include "../cut/shaped.hpp"
 #include "seatwright/papers/drawings/draw_chatter.hpp"
 #include "seatwright/papers/drawings/draw_path.hpp"
+#include "seatwright/report/head_time.hpp"
 #include "seatwright/report/map_csv.hpp"
 #include "seatwright/report/report.hpp"
+#include "seatwright/report/typed.hpp"
 
 namespace seatwright::papers {
 namespace {
@@ -106,6 +108,57 @@ TEST(CutPapers, TheTextHoldsEverySeatAndTheTypedTable) {
     for (const auto& valve : s.job.head.valves) EXPECT_NE(text.find(valve.id), std::string::npos);
     for (const char* words : {"read back and found right", "clear height", "dwell", "crowns", "not included"})
         EXPECT_NE(text.find(words), std::string::npos) << words;
+}
+
+// The minutes of a head are of all its seats; those of a row are of the seats it counts.
+TEST(CutPapers, TheTimesOfTheTextAreOfTheSeatsTheyCount) {
+    const auto s = priced();
+    auto cut = s.plan();
+    EXPECT_EQ(text_of(s.job, cut, {}).find("in no file"), std::string::npos);
+    const HeadTime all = head_time(cut);
+    EXPECT_EQ(all.in_files, 8u);
+    EXPECT_NEAR(all.in_files_seconds, cut.times.seats, 1e-9);
+    cut.order.resize(6);
+    const HeadTime some = head_time(cut);
+    EXPECT_EQ(some.in_files, 6u);
+    EXPECT_EQ(some.in_no_file, 2u);
+    EXPECT_LT(some.in_files_seconds, cut.times.seats);
+    EXPECT_NEAR(some.in_files_seconds + some.in_no_file_seconds, cut.times.seats, 1e-9);
+    const std::string text = text_of(s.job, cut, {});
+    EXPECT_NE(text.find("6 seats "), std::string::npos) << text;
+    EXPECT_NE(text.find("2 seats in no file"), std::string::npos) << text;
+}
+
+// Of many calm speeds those about the speed that the job runs at.
+TEST(CutPapers, TheCalmSpeedsShownLieAboutTheSpeedChosen) {
+    const auto s = priced();
+    auto cut = s.plan();
+    ASSERT_FALSE(cut.charts.empty());
+    cut.charts.resize(1);
+    cut.charts.front().slowest = 100;
+    cut.charts.front().fastest = 400;
+    cut.charts.front().rpm = 204;
+    cut.calm_rpm.clear();
+    for (double rpm = 450; rpm >= 50; rpm -= 10) cut.calm_rpm.push_back(rpm);
+    EXPECT_NE(text_of(s.job, cut, {})
+                  .find("calm speeds about those chosen, rpm:  180.0  190.0  200.0  210.0  220.0  "
+                        "230.0; 25 more in the range"),
+              std::string::npos)
+        << text_of(s.job, cut, {});
+}
+
+// Typed at a readout that steps by 0.005: never deeper than planned, whichever way it counts.
+TEST(CutPapers, AZThatIsTypedIsOnAStepOfTheReadout) {
+    job::Machine machine;
+    machine.resolution = 0.005;
+    EXPECT_EQ(typed_z(machine, -0.1723), -0.1723) << "a file says it as it is";
+    machine.runs = job::Runs::hand;
+    EXPECT_NEAR(typed_z(machine, -0.1723), -0.170, 1e-12);
+    EXPECT_NEAR(typed_z(machine, 15.1012), 15.105, 1e-12);
+    EXPECT_NEAR(typed_z(machine, 15.105), 15.105, 1e-12);
+    machine.z_sign = -1;
+    EXPECT_NEAR(typed_z(machine, 0.1723), 0.170, 1e-12);
+    EXPECT_NEAR(typed_z(machine, -15.1012), -15.105, 1e-12);
 }
 
 TEST(CutPapers, DrawingsNameTheirSeatsAndSpeeds) {

@@ -205,6 +205,30 @@ TEST(ProvePapers, CertificateShowsWhatASingleFigureHides) {
     EXPECT_FALSE(holds(all, "kPa"));
 }
 
+// What the head is held to beside its seats, and what nothing was read against.
+TEST(ProvePapers, CertificateNamesEveryLimitOfTheJob) {
+    auto job = fixtures::wedge_job(4);
+    job.depth.stem_spread = 0.3;
+    for (const auto kind : job::both_kinds) {
+        job.seat[kind]->stem_height_min = 47.6;
+        job.seat[kind]->recession_max = 1.0;
+        job.seat[kind]->below_deck_max = 1.8;
+    }
+    for (const auto& v : job.head.valves) job.readings.proofs.push_back(reading("1", v.id, 0.010, 1));
+    for (auto& r : job.readings.proofs)
+        if (r.valve == "2I") r.stem_height = 47.7;
+    const auto proof = prove::judge(job);
+    const std::string all = all_of(certificate_pages(job, proof, {a4, LengthUnit::mm, ""}));
+    for (const char* part : {"47.600 to 48.500", "stem spread", "at most 0.300", "2I lowest",
+                             "below deck (intake)", "recession (exhaust)", "claimed"})
+        EXPECT_TRUE(holds(all, part)) << part;
+    const auto json = json_of(job, proof);
+    EXPECT_EQ(json["stem_spreads"][0]["lowest"], "2I");
+    EXPECT_EQ(json["stem_spreads"][0]["verdict"], "fail");
+    EXPECT_EQ(json["not_judged"][0]["what"], "below deck");
+    EXPECT_TRUE(holds(text_of(job, proof, {}), "Nothing is claimed"));
+}
+
 TEST(ProvePapers, ALineOfATraceDoesNotBridgeWhatWasNotRead) {
     job::Job job = fixtures::wedge_job(1);
     auto r = reading("1", "1I", 0.01, 1);

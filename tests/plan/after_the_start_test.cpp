@@ -106,6 +106,33 @@ TEST(AfterTheStart, AFirstSeatOfAnotherValveIsAskedAbout) {
         nullptr);
 }
 
+// "If it needs more, all are planned again" (working.md): the first file cut as planned, then the cleanup is
+// raised. Every stop goes deeper by what the plan does, and none by the change once more.
+TEST(AfterTheStart, APlanChangedAfterTheFirstSeatIsNoTrim) {
+    const std::string found_first = "1E";
+    const auto trims = [&](const std::string& more, bool raised) {
+        std::vector<Typed> typed{{"", first(found_first, "0.0021", more)}};
+        if (raised) typed.push_back({"cleanup_margin = 0.001", "cleanup_margin = 0.003"});
+        const Plan plan = make_plan(job_of("wedge", typed));
+        std::vector<double> all;
+        for (const auto& program : plan.cut.programs)
+            for (const auto& stop : program.route.stops)
+                if (stop.id == found_first) all.push_back(program.route.zeros.front().trim);
+        EXPECT_FALSE(all.empty()) << more << raised;
+        const bool assumed =
+            std::any_of(plan.cut.assumptions.begin(), plan.cut.assumptions.end(), [](const Sentence& one) {
+                return spoken(one).find("was first cut by a file of this plan") != std::string::npos;
+            });
+        EXPECT_EQ(assumed, more.empty());
+        return all.empty() ? 1.0 : all.front();
+    };
+    const double as_cut = trims("", false);
+    EXPECT_NEAR(trims("", true), as_cut - 0.003 * 25.4 + 0.001 * 25.4, 0.02);
+    const std::string planned = fmt::format("planned = \"{:.6f} mm\"\n", 0.0021 * 25.4 - as_cut);
+    EXPECT_NEAR(trims(planned, false), as_cut, 1e-5);
+    EXPECT_NEAR(trims(planned, true), as_cut, 1e-5);
+}
+
 // The trim of a blade that broke is void, with lengths from a ball on the deck too; the list is there, and a
 // seat of its form measured good is better than the deck.
 TEST(AfterTheStart, ANewBladeHasNoTrimOfTheOldOne) {

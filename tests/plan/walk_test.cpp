@@ -66,6 +66,20 @@ TEST(Walk, OneSetupTwoCuttersInOrder) {
     EXPECT_TRUE(spoken(step(steps, "take A 2 first").words).starts_with("Change to cutter 2 "));
 }
 
+// A file taken before is an old one when what it does has changed, not when a comment has.
+TEST(Walk, AFileIsKnownByWhatItDoes) {
+    const job::Job job = touched(fixtures::wedge_job());
+    const auto moves = [](const job::Job& of) { return step(walk(of), "take A 1 first").moves; };
+    EXPECT_EQ(moves(job).size(), 8u);
+    job::Job renamed = job;
+    renamed.title = "another title";
+    EXPECT_EQ(moves(renamed), moves(job));
+    job::Job faster = job;
+    faster.cut.enter_feed = 4;
+    EXPECT_NE(moves(faster), moves(job));
+    EXPECT_EQ(step(walk(job), "take A 1").moves, "") << "not written yet";
+}
+
 TEST(Walk, UntouchedItBeginsWithLoading) {
     auto job = touched(fixtures::wedge_job());
     job.readings.touches.clear();

@@ -24,6 +24,18 @@ test('a person ends a step: it stands where it was until said', () => {
   expect(now(known({ said: new Set(['take A 1 first', 'zero A 1']) }))).toBe('first A 1');
 });
 
+test('a file that does something else than the one that was taken is to be taken again', () => {
+  const said = new Set(['take A 1 first', 'zero A 1']);
+  const steps = list().map((s) => (s.id === 'take A 1 first' ? { ...s, moves: 'b' } : s));
+  expect(now(known({ said, taken: new Map([['take A 1 first', 'b']]) }), steps)).toBe('first A 1');
+  const w = standingAt(steps, known({ said, taken: new Map([['take A 1 first', 'a']]) }));
+  expect(w.steps[w.at]?.id).toBe('take A 1 first');
+  expect(w.steps[w.at]?.words).toMatch(/^The file at the machine is an old one: /);
+  // Taken before files were compared, or cut already: nothing is asked.
+  expect(now(known({ said }), steps)).toBe('first A 1');
+  expect(now(known({ said: new Set([...said, 'cut A 1']), taken: new Map([['take A 1 first', 'a']]), firsts: new Set(['1E']) }), steps)).toBe('take A 2 first');
+});
+
 test('a reading that still waits to be sent ends its step; the second file, cut, the next cutter follow', () => {
   const said = new Set(['take A 1 first', 'zero A 1']);
   const firsts = new Set(['1E']);

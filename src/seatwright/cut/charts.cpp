@@ -9,6 +9,7 @@
 #include "seatwright/cut/dwell.hpp"
 #include "seatwright/cut/moves.hpp"
 #include "seatwright/job/kind_word.hpp"
+#include "seatwright/job/of_head.hpp"
 #include "seatwright/shape/before.hpp"
 #include "seatwright/words/english_cut.hpp"
 
@@ -103,12 +104,23 @@ std::vector<Sentence> unread_seats(const job::Job& job, const shape::Shape& shap
     return said;
 }
 
+// First seats whose reading does not say what its own file planned.
+std::vector<std::string> first_of_this_plan(const job::Job& job, const shape::Shape& shape) {
+    std::vector<std::string> out;
+    for (const job::FirstSeat& first : job::of_head(job.readings.firsts, shape.head))
+        if (!first.planned && std::find(out.begin(), out.end(), first.valve) == out.end())
+            out.push_back(first.valve);
+    return out;
+}
+
 }  // namespace
 
 void add_assumptions(Cut& cut, const job::Job& job, const shape::Shape& shape) {
     const auto say = [&](Sentence sentence) { cut.assumptions.push_back(std::move(sentence)); };
     if (cut.seats.empty()) return;
     for (Sentence& unread : unread_seats(job, shape)) say(std::move(unread));
+    if (const auto firsts = first_of_this_plan(job, shape); !firsts.empty())
+        say(sentence<"first-of-this-plan">("seats"_is = list_of(firsts, Join::with_and)));
     say(sentence<"every-facet">());
     say(sentence<"deflection">("um"_is = as_number(1000 * dwell_residue, 0)));
     if (!job.machine.axial_stiffness)

@@ -111,7 +111,10 @@ FirstInForm first_in_form(const job::Job& job, const std::string& head, const st
         *reading, shape::first_planned(job, head, job.head.valves.at(first.valve),
                                        {planned_depth, first.stop + first.since_first, first.depth_known},
                                        out.short_by));
-    if (!out.measured) return out;
+    if (!out.measured) {
+        out.stop_why = sentence<"height-says-nothing">("valve"_is = reading->valve);
+        return out;
+    }
     out.twice = read_twice(job, *reading, out.measured->u);
     out.trim = trim_of(job.cut, *reading, *out.measured, large_trim(job, reading->valve));
     const double ends = planned_depth + out.measured->e;

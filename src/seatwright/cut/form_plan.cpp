@@ -5,6 +5,7 @@
 
 #include "seatwright/base/fault.hpp"
 #include "seatwright/cut/draft.hpp"
+#include "seatwright/job/allowance.hpp"
 #include "seatwright/shape/zero_words.hpp"
 #include "seatwright/words/english_cut.hpp"
 
@@ -62,7 +63,26 @@ class Former {
         auto taken = shape::take_zero(task_);
         if (!taken) return taken.error();
         zero_ = std::move(*taken);
+        if (auto why = in_a_worn_guide()) return why;
         return without_its_pilot();
+    }
+
+    // Asked for on a seat whose guide is to be repaired: its pilot stands off that seat's axis, or loose.
+    std::optional<HeldBack> in_a_worn_guide() const {
+        if (zero_.on != shape::ZeroOn::old_seat || !zero_.valve || job_.cut.pilot == job::PilotUse::none)
+            return std::nullopt;
+        const auto& pilots = pilots_for(known_.find, known_.shape.head);
+        const bool worn = std::any_of(pilots.begin(), pilots.end(), [&](const find::PilotChoice& choice) {
+            return choice.valve == *zero_.valve && choice.repair;
+        });
+        const std::string& guide = id(*zero_.valve);
+        if (!worn || job::allowance_of(job_, "guide " + guide) != nullptr) return std::nullopt;
+        return HeldBack{known_.shape.head,
+                        known_.hold.setups[form_.setup].id,
+                        std::nullopt,
+                        HeldCode::guide_repair,
+                        sentence<"zero-in-worn-guide">("guide"_is = guide),
+                        sentence<"zero-in-worn-guide-frees">("allow"_is = allow_words("guide " + guide))};
     }
 
     // On a block the pilot is out; putting it in then takes the cutter off, and Z0 with it.

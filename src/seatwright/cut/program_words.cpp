@@ -182,9 +182,12 @@ Sentences look_at_tip(const job::Job& job, const Route& route, int cutter) {
     const std::string over = look.empty()  ? std::string()
                              : taken.valve ? fmt::format(" over {},", job.head.valves.at(*taken.valve).id)
                                            : std::string(" over where Z0 was taken,");
-    return {
-        fmt::format("Bring the tool by hand, slowly,{} to Z {}", over, there),
-        fmt::format("At Z {} {}: look", there, look.empty() ? "the tool stands clear of everything" : look)};
+    Sentences out;
+    if (taken.on == shape::ZeroOn::block) out.emplace_back("Take the block off the deck");
+    out.push_back(fmt::format("Bring the tool by hand, slowly,{} to Z {}", over, there));
+    out.push_back(
+        fmt::format("At Z {} {}: look", there, look.empty() ? "the tool stands clear of everything" : look));
+    return out;
 }
 
 std::string place_of_zero(const job::Job& job, const shape::Zero& zero) {

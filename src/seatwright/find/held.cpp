@@ -60,33 +60,57 @@ class Holder {
              std::move(frees));
     }
 
+    // What was read of one guide: the touches the pose was fitted to, and those set aside.
+    struct Touches {
+        std::vector<Vec2> kept, aside;
+        // Two that agree outweigh one that does not: somebody touched again to find out.
+        bool settled() const { return aside.empty() || (kept.size() > 1 && kept.size() > aside.size()); }
+    };
+    Touches touches_of(std::size_t guide) const {
+        Touches out;
+        for (const Reading& reading : outcome_.kept)
+            if (reading.touch && reading.guide == guide) out.kept.push_back(reading.at);
+        const auto& all = found_.set_aside;
+        for (const Reading& reading : input_.readings)
+            if (reading.guide == guide && reading.touch &&
+                std::find(all.begin(), all.end(), *reading.touch) != all.end())
+                out.aside.push_back(reading.at);
+        return out;
+    }
+
     // Whether the whole setup is held for its suspects.
     bool suspects() {
-        std::vector<std::size_t> undecided;
         for (std::size_t g = 0; g < found_.guides.size(); ++g) {
-            const bool kept = std::any_of(outcome_.kept.begin(), outcome_.kept.end(),
-                                          [&](const Reading& r) { return r.touch && r.guide == g; });
             const bool by_word = std::any_of(input_.readings.begin(), input_.readings.end(),
                                              [&](const Reading& r) { return r.guide == g && r.keep; });
-            const bool aside = found_.guides[g].suspect && !kept;
             if (by_word && strays(g)) {
                 hold(id(found_.guides[g].valve), HeldCode::suspect, sentence<"strays">(),
                      sentence<"strays-frees">("valve"_is = id(found_.guides[g].valve)));
                 continue;
             }
-            if (!by_word && (aside || (found_.guides[g].suspect && disagree()))) undecided.push_back(g);
+            const bool decided = by_word || !found_.guides[g].suspect;
+            if (!decided && (disagree() || !touches_of(g).settled())) undecided_.push_back(g);
         }
-        if (undecided.empty()) return false;
+        if (undecided_.empty()) return false;
         std::vector<std::string> names;
-        names.reserve(undecided.size());
-        for (const std::size_t g : undecided) names.push_back(id(found_.guides[g].valve));
-        if (undecided.size() > 1 || disagree()) {
+        names.reserve(undecided_.size());
+        for (const std::size_t g : undecided_) names.push_back(id(found_.guides[g].valve));
+        if (undecided_.size() > 1 || disagree()) {
             setup(HeldCode::suspect, sentence<"touches-of">("valves"_is = list_of(names, Join::commas)),
                   sentence<"touches-of-frees">());
             return true;
         }
-        hold(names.front(), HeldCode::suspect, sentence<"set-aside">(),
-             sentence<"set-aside-frees">("valve"_is = names.front()));
+        const Touches own = touches_of(undecided_.front());
+        if (own.kept.empty())
+            hold(names.front(), HeldCode::suspect, sentence<"set-aside">(),
+                 sentence<"set-aside-frees">("valve"_is = names.front()));
+        else
+            hold(names.front(), HeldCode::suspect,
+                 sentence<"touched-twice">("x"_is = as_length(own.aside.front().x()),
+                                           "y"_is = as_length(own.aside.front().y()),
+                                           "kept_x"_is = as_length(own.kept.front().x()),
+                                           "kept_y"_is = as_length(own.kept.front().y())),
+                 sentence<"touched-twice-frees">("valve"_is = names.front()));
         return false;
     }
 
@@ -106,11 +130,16 @@ class Holder {
                            [](const Warning& w) { return w.code == "touches-disagree"; });
     }
 
+    bool is_undecided(const FoundGuide& guide) const {
+        return std::any_of(undecided_.begin(), undecided_.end(),
+                           [&](std::size_t g) { return found_.guides[g].valve == guide.valve; });
+    }
+
     void chances() {
         if (job_.cut.pilot == job::PilotUse::planted || job_.cut.pilot == job::PilotUse::none) return;
         const double least = enter_min_of(job_);
         for (const FoundGuide& guide : found_.guides) {
-            if (guide.suspect || !guide.enter_probability) continue;
+            if (is_undecided(guide) || !guide.enter_probability) continue;
             if (guide.placed && *guide.enter_probability >= least) continue;
             const double then = chance_when_touched(guide, job_.find.touch_sd, job_.find.positioning_sd);
             const Sentence reason =
@@ -128,6 +157,8 @@ class Holder {
     const SetupInput& input_;
     const SetupOutcome& outcome_;
     const FoundSetup& found_;
+    std::vector<std::size_t>
+        undecided_;  // guides whose touches do not agree, nobody having said which is right
     std::vector<HeldBack> held_;
 };
 

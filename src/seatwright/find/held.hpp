@@ -18,9 +18,10 @@ double chance_when_touched(const FoundGuide& guide, double touch_sd, double posi
 
 // For one setup of one head. The whole setup: its fit failed (fit), the pattern as declared is rejected and
 // no other way round fits either (fit), it lies another way round (way-round), two touches accuse each other
-// or two guides have a touch set aside (suspect). A valve alone: its touch is set aside and no other touch of
-// it is kept (suspect); its chance of entering is below enter_min_of or its place is a guess (touch-first,
-// where a pilot is carried or live: a planted one is put in by hand).
+// or two guides have a touch set aside (suspect). A valve alone: a touch of it is set aside, nobody stands by
+// one of its touches, and no two of them that agree outweigh it (suspect); its chance of entering is below
+// enter_min_of or its place is a guess (touch-first, where a pilot is carried or live: a planted one is put
+// in by hand).
 std::vector<HeldBack> held_back_of(const job::Job& job, const SetupInput& input, const SetupOutcome& outcome);
 
 }  // namespace seatwright::find

@@ -151,6 +151,7 @@ class ReadingsReader {
         if (trimmed ? *trimmed == "control" : trim_ == TrimAt::control) r.trimmed = TrimmedAt::control;
         const auto plan = t.text_of("plan");
         r.plan = plan == "anew" ? AfterFirst::anew : plan == "shifted" ? AfterFirst::shifted : r.plan;
+        r.planned = t.number_of("planned");
         r.gauge_u = t.number_of("gauge_u");
         const int given =
             (t.has("depth") ? 1 : 0) + (t.has("stem_height") ? 1 : 0) + (t.has("below_deck") ? 1 : 0);

@@ -12,6 +12,7 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/of_head.hpp"
 #include "seatwright/job/place_doubts.hpp"
+#include "seatwright/job/repeated.hpp"
 #include "seatwright/words/english_job.hpp"
 
 namespace seatwright::job {
@@ -20,6 +21,8 @@ namespace {
 // Clearances of stems are at most 0.15 mm, pilots step by less (trade, service data): twice that asks.
 constexpr double most_off_bore = 0.3;
 constexpr double least_bores_long = 2;
+// Valve and seat are ground alike or 0.5 to 1 deg apart (trade): three times the widest asks.
+constexpr double most_faces_apart = rad(3 + 1e-9);
 // A form tool on a seat is fed a few hundredths of a mm a turn (common practice): what cannot be is ten times
 // off, an inch taken for a mm or the other way.
 constexpr double least_feed = 0.002, most_feed = 0.4;
@@ -110,7 +113,22 @@ class Asker {
     void head_and_guides() {
         for (Doubt& doubt : doubts_of_places(job_)) out_.push_back(std::move(doubt));
         for (const Kind kind : both_kinds) bores(kind);
+        for (Doubt& doubt : repeated_guides(job_, head_)) out_.push_back(std::move(doubt));
         read_bores();
+    }
+
+    // Valves that could not seal on the seats they get.
+    void faces() {
+        for (const Kind kind : both_kinds) {
+            const auto& seat = job_.seat[kind];
+            const auto face = job_.valve[kind] ? job_.valve[kind]->face_angle : std::nullopt;
+            if (!has(kind) || !seat || !face || std::abs(*face - seat->angle) <= most_faces_apart) continue;
+            form_doubt(fmt::format("valve.{}.face_angle", kind_word(kind)), *face,
+                       sentence<"face-angle">("kind"_is = kind_said(kind),
+                                              "face"_is = as_typed(*face, Dimension::angle),
+                                              "seat"_is = as_typed(seat->angle, Dimension::angle)),
+                       Dimension::angle);
+        }
     }
 
     // Of the materials that are cut; said by shape, which reads them.
@@ -151,23 +169,26 @@ class Asker {
                                      "high"_is = words(range.high), "fit"_is = fit);
     }
 
-    void form_doubt(std::string key, double value, Sentence text) {
-        if (is_sure(job_, key, value, Dimension::length)) return;
+    void form_doubt(std::string key, double value, Sentence text, Dimension dimension = Dimension::length) {
+        if (is_sure(job_, key, value, dimension)) return;
         out_.push_back({stage_,
                         Cost::form,
                         std::move(key),
-                        as_typed(value, Dimension::length),
+                        as_typed(value, dimension),
                         std::move(text),
                         std::nullopt,
                         {},
                         false});
     }
 
+    bool has(Kind kind) const {
+        return std::any_of(job_.head.valves.begin(), job_.head.valves.end(),
+                           [&](const Valve& v) { return v.kind == kind; });
+    }
+
     void bores(Kind kind) {
         const auto& guide = job_.guide[kind];
-        const bool there = std::any_of(job_.head.valves.begin(), job_.head.valves.end(),
-                                       [&](const Valve& v) { return v.kind == kind; });
-        if (!there || !guide || !guide->bore) return;
+        if (!has(kind) || !guide || !guide->bore) return;
         const double bore = *guide->bore;
         const auto size = [](double mm) { return as_typed(mm, Dimension::length); };
         if (guide->length && *guide->length < least_bores_long * bore)
@@ -264,6 +285,7 @@ std::vector<Doubt> doubts_of(const Job& job, Stage stage, const std::string& hea
     if (ask.whole_file()) return ask.take();
     ask.odd_figures();
     if (stage == Stage::hold) ask.head_and_guides();
+    if (stage == Stage::shape) ask.faces();
     if (stage == Stage::shape) ask.feeds();
     return ask.take();
 }

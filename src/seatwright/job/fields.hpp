@@ -281,9 +281,9 @@ void fields(const SeatAfter& of, Visit&& visit) {
 
 template <class Visit>
 void fields(const FirstSeat& of, Visit&& visit) {
-    const auto& [head, valve, depth, stem_height, below_deck, trimmed, plan, gauge_u, sure, line, date, by] =
-        of;
-    visit(head, valve, depth, stem_height, below_deck, trimmed, plan, gauge_u, sure, date, by);
+    const auto& [head, valve, depth, stem_height, below_deck, trimmed, plan, planned, gauge_u, sure, line,
+                 date, by] = of;
+    visit(head, valve, depth, stem_height, below_deck, trimmed, plan, planned, gauge_u, sure, date, by);
 }
 
 }  // namespace seatwright::job

@@ -32,14 +32,26 @@ std::size_t distance(std::string_view a, std::string_view b) {
     return row[b.size()];
 }
 
-// Where else a key of that name lives: the other half of a common slip.
-std::string home_of(std::string_view name, std::span<const Key> table) {
-    for (const Key& key : table) {
+// "[depth]", "[[reading.seat]]": the table of a key as a job file heads it.
+std::string headed(std::string_view table) {
+    if (!table.ends_with("[]")) return "[" + std::string(table) + "]";
+    table.remove_suffix(2);
+    return "[[" + std::string(table) + "]]";
+}
+
+// Where else a key of that name lives: the other half of a common slip. Of several those beside where it
+// stands: a reading's key belongs in another reading.
+std::string home_of(std::string_view name, const KeyNode& node) {
+    std::vector<std::string> homes, beside;
+    const std::string_view root = node.key ? node.key->path.substr(0, node.key->path.find('.')) : "";
+    for (const Key& key : node.table) {
         const auto dot = key.path.rfind('.');
-        if (dot != std::string_view::npos && key.path.substr(dot + 1) == name)
-            return "[" + std::string(key.path.substr(0, dot)) + "]";
+        if (dot == std::string_view::npos || key.path.substr(dot + 1) != name) continue;
+        homes.push_back(headed(key.path.substr(0, dot)));
+        if (key.path.substr(0, key.path.find('.')) == root) beside.push_back(homes.back());
     }
-    return {};
+    if (homes.empty()) return {};
+    return beside.empty() ? homes.front() : fmt::format("{}", fmt::join(beside, " or "));
 }
 
 }  // namespace
@@ -98,7 +110,7 @@ std::string unknown_key(std::string_view name, const KeyNode& node) {
     const std::string text = "is not a key known here";
     if (const auto near = nearest_name(name, names); !near.empty())
         return text + fmt::format("; did you mean \"{}\"?", near);
-    if (const auto home = home_of(name, node.table); !home.empty())
+    if (const auto home = home_of(name, node); !home.empty())
         return text + fmt::format("; \"{}\" belongs in {}", name, home);
     return text + fmt::format("; known here: {}", fmt::join(names, ", "));
 }

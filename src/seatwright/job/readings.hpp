@@ -105,6 +105,7 @@ struct FirstSeat {
     std::optional<double> depth, stem_height, below_deck;
     TrimmedAt trimmed = TrimmedAt::file;
     AfterFirst plan = AfterFirst::open;
+    std::optional<double> planned;  // what the sheet of the file that cut it planned this figure to be
     std::optional<double> gauge_u;  // standard uncertainty of the gauge; 0.01 mm where not given
     bool sure = false;
     int line = 0;

@@ -121,6 +121,7 @@ std::string to_toml(const FirstSeat& reading, LengthUnit units) {
     t.text("trimmed", reading.trimmed == TrimmedAt::control ? "control" : "file");
     if (reading.plan != AfterFirst::open)
         t.text("plan", reading.plan == AfterFirst::anew ? "anew" : "shifted");
+    t.length("planned", reading.planned);
     t.length("gauge_u", reading.gauge_u);
     return t.take();
 }

@@ -7,6 +7,7 @@
 #include <map>
 #include <set>
 
+#include "seatwright/base/sha256.hpp"
 #include "seatwright/find/found_head.hpp"
 #include "seatwright/job/of_head.hpp"
 #include "seatwright/words/bare_figure.hpp"
@@ -23,6 +24,20 @@ Sentence turn_of(const hold::Setup& setup) {
     if (shows_in_degrees(setup.swing))
         return sentence<"turn-both">("tilt"_is = tilt, "swing"_is = as_angle(setup.swing));
     return sentence<"turn">("tilt"_is = tilt);
+}
+
+// What the machine is told, without what is only said beside it: in brackets, or behind a semicolon.
+std::string print_of_moves(std::string_view program) {
+    std::string moves;
+    moves.reserve(program.size());
+    char until = 0;
+    for (const char c : program) {
+        if (until == 0 && (c == '(' || c == ';')) until = c == '(' ? ')' : '\n';
+        if (until == 0 || c == '\n') moves += c;
+        if (c == until || c == '\n') until = 0;
+    }
+    constexpr std::size_t digits = 8;
+    return sha256(moves).substr(0, digits);
 }
 
 class Walk {
@@ -254,6 +269,7 @@ class Walk {
             run.program != nullptr && (which == Of::first) == (run.part == cut::FilePart::first);
         if (!here || done) return;
         take.file = run.program->file;
+        take.moves = print_of_moves(run.program->text);
         take.valves = valves_of(run.program->route);
     }
 

@@ -133,7 +133,7 @@ SeriesLimits limits_of(const std::string& what, const std::optional<job::SeatFor
     if (what == "vacuum") return {least_vacuum(form.value_or(job::SeatForm{})), std::nullopt};
     if (!form) return {};
     if (what == "runout") return {std::nullopt, form->runout_max};
-    if (what == "stem height") return {std::nullopt, form->stem_height_max};
+    if (what == "stem height") return {form->stem_height_min, form->stem_height_max};
     if (what == "width" && form->width_tol)
         return {form->width - *form->width_tol, form->width + *form->width_tol};
     return {};

@@ -12,6 +12,7 @@
 #include "seatwright/prove/prove.hpp"
 #include "seatwright/prove/seat.hpp"
 #include "seatwright/prove/verdict.hpp"
+#include "seatwright/prove/whole_head.hpp"
 #include "seatwright/words/english_prove.hpp"
 
 namespace seatwright::prove {
@@ -66,6 +67,7 @@ void overall(Proof& proof, const job::Job& job) {
     }
     proof.verdict = Verdict::pass;
     for (const auto& seat : proof.seats) proof.verdict = worse(proof.verdict, seat.verdict);
+    for (const auto& s : proof.stem_spreads) proof.verdict = worse(proof.verdict, s.judgement.verdict);
     if (proof.unmeasured.empty()) return;
     proof.verdict = worse(proof.verdict, Verdict::not_measured);
     std::map<std::string, std::vector<std::string>> by_head;
@@ -92,6 +94,9 @@ Proof judged(const job::Job& job, const std::string& head, Measured& measured) {
         seat.causes = find_causes(job, seat, index.of(heads[h], job.head.valves[seat.valve].id));
     }
     proof.unmeasured = measured.unmeasured(job, head);
+    proof.stem_spreads = stem_spreads(job, proof.seats);
+    proof.not_judged = not_judged(job, proof.seats, proof.stem_spreads);
+    say_spreads(proof, job, proof.stem_spreads);
     proof.batch = make_batch(job, measured.characteristics(), heads);
     proof.positions = positions_of(measured.characteristics(), heads);
     proof.components = components_of(job, measured.characteristics());

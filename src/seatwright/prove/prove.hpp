@@ -92,11 +92,26 @@ struct SeatProof {
     std::optional<double> widest_gap;
     std::optional<Slip> slip;
     std::optional<double> width, stem_height;
+    std::optional<double> stem_height_u;      // expanded; none when no uncertainty was stated
     std::optional<double> vacuum, leak_rate;  // kPa; loss of vacuum, kPa/s, where a later reading is given;
                                               // means of the repeats, as judged
     std::vector<Judgement> judgements;
     std::vector<Cause> causes;
     Verdict verdict = Verdict::not_measured;
+};
+
+// How far the stem heights of one kind of one head lie apart.
+struct StemSpread {
+    std::string head;
+    job::Kind kind = job::Kind::intake;
+    std::size_t lowest = 0, highest = 0;  // valves
+    Judgement judgement;                  // "stem spread"
+};
+
+// A limit of the job that no reading after cutting is held against.
+struct NotJudged {
+    std::string what;               // "recession", "below deck", "stem spread", "chamber spread"
+    std::optional<job::Kind> kind;  // none = of the head
 };
 
 struct Signal {
@@ -174,6 +189,8 @@ struct Proof : Notices {
     std::string asked_head;              // as given to judge; empty = all
     std::vector<SeatProof> seats;        // by head, then head order; only seats with a reading
     std::vector<Unmeasured> unmeasured;  // the other seats of heads that have a reading
+    std::vector<StemSpread> stem_spreads;
+    std::vector<NotJudged> not_judged;
     Boxes<Series> batch;
     std::vector<Position> positions;
     std::vector<Component> components;

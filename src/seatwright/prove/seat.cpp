@@ -219,8 +219,12 @@ void judge_stem(SeatResult& out, const job::Job& job, const job::SeatForm& form,
     Judgement j =
         judged("stem height", values, taken, gauge_budget(job, values, taken, Quantity::stem_height));
     out.proof.stem_height = j.value;
+    out.proof.stem_height_u = j.u;
+    j.limit_low = form.stem_height_min;
     j.limit_high = form.stem_height_max;
-    j.limit_source = "stem_height_max of the job";
+    j.limit_source = !j.limit_low    ? "stem_height_max of the job"
+                     : !j.limit_high ? "stem_height_min of the job"
+                                     : "stem_height_min, stem_height_max of the job";
     settle(out, std::move(j));
 }
 

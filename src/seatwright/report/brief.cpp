@@ -9,6 +9,7 @@
 #include "seatwright/find/found_head.hpp"
 #include "seatwright/job/of_head.hpp"
 #include "seatwright/report/attitude.hpp"
+#include "seatwright/report/head_time.hpp"
 #include "seatwright/report/said_figures.hpp"
 #include "seatwright/words/bare_figure.hpp"
 #include "seatwright/words/english_report.hpp"
@@ -144,28 +145,36 @@ Told find_line(const job::Job& job, const find::Find& find, const std::string& h
 
 Told shape_line(const job::Job& job, const shape::Shape& shape) {
     Told line{StageState::ready, {}, sentence<"check-width">()};
-    std::size_t cut = 0, insert = 0, none = 0, unread = 0, low = 0;
+    std::size_t cut = 0, insert = 0, none = 0, unread = 0, low = 0, to_height = 0;
     double least = 1e300, most = 0;
     for (const auto& seat : shape.seats) {
         if (seat.decision == shape::Decision::insert) ++insert;
         if (seat.decision == shape::Decision::not_allowed) ++none;
         if (seat.decision == shape::Decision::not_measured) ++unread;
         if (seat.decision == shape::Decision::below_finish) ++low;
-        if (seat.decision != shape::Decision::cut || !seat.depth) continue;
+        if (seat.decision != shape::Decision::cut) continue;
+        if (!seat.depth) {
+            to_height += seat.finished_recession ? 1 : 0;
+            continue;
+        }
         ++cut;
         least = std::min(least, *seat.depth);
         most = std::max(most, *seat.depth);
     }
     List said{Join::nothing, {}};
     const auto add = [&](Sentence more) { said.items.emplace_back(std::move(more)); };
-    add(cut > 0 ? sentence<"seats-deep">("count"_is = cut, "least"_is = as_bare_length(least),
-                                         "most"_is = as_length(most))
-                : sentence<"no-seat-to-cut">());
+    if (cut > 0)
+        add(sentence<"seats-deep">("count"_is = cut, "least"_is = as_bare_length(least),
+                                   "most"_is = as_length(most)));
+    else
+        add(to_height > 0 ? sentence<"seats-to-height">("count"_is = to_height)
+                          : sentence<"no-seat-to-cut">());
+    if (cut > 0 && to_height > 0) add(sentence<"more-to-height">("count"_is = to_height));
     if (insert) add(sentence<"for-an-insert">("count"_is = insert));
     if (none) add(sentence<"not-allowed">("count"_is = none));
     if (unread) add(sentence<"not-measured">("count"_is = unread));
     if (low) add(sentence<"below-finish">("count"_is = low));
-    if (job::of_head(job.readings.seats, shape.head).empty()) {
+    if (to_height == 0 && job::of_head(job.readings.seats, shape.head).empty()) {
         line.state = StageState::open;
         add(sentence<"no-seat-read">("head"_is = shape.head));
         line.next = sentence<"measure-seats">();
@@ -188,8 +197,12 @@ Told cut_line(const cut::Cut& cut) {
         slow->rpm == fast->rpm
             ? Part(as_number(fast->rpm))
             : Part(sentence<"from-to">("low"_is = as_number(slow->rpm), "high"_is = as_number(fast->rpm)));
-    const auto time = "time"_is = sentence<"time-a-head">(
-        "rpm"_is = speed, "min"_is = as_number(cut.seconds_head / 60, 1), "halts"_is = cut.halts_head);
+    const auto rpm = "rpm"_is = speed;
+    const auto min = "min"_is = as_number(cut.seconds_head / 60, 1);
+    const auto halts = "halts"_is = cut.halts_head;
+    const std::size_t left = head_time(cut).in_no_file;
+    const auto time = "time"_is = left == 0 ? sentence<"time-a-head">(rpm, min, halts)
+                                            : sentence<"time-of-all">(rpm, min, halts, "left"_is = left);
     const auto programs = "count"_is = cut.programs.size();
     if (stops(cut)) {
         line.answer = sentence<"held-programs">(time, "held"_is = cut.held_back.size(), programs);
@@ -203,14 +216,16 @@ Told prove_line(const prove::Proof& proof) {
     Told line{StageState::open, sentence<"nothing-measured">(), sentence<"trace-each">()};
     std::size_t judged = 0, failed = 0, undecided = 0;
     std::set<std::string> heads;
+    const auto count = [&](const std::string& head, const prove::Judgement& j) {
+        if (j.verdict == prove::Verdict::not_measured) return;
+        ++judged;
+        heads.insert(head);
+        if (j.verdict == prove::Verdict::fail) ++failed;
+        if (j.verdict == prove::Verdict::undecided) ++undecided;
+    };
     for (const auto& seat : proof.seats)
-        for (const auto& j : seat.judgements) {
-            if (j.verdict == prove::Verdict::not_measured) continue;
-            ++judged;
-            heads.insert(seat.head);
-            if (j.verdict == prove::Verdict::fail) ++failed;
-            if (j.verdict == prove::Verdict::undecided) ++undecided;
-        }
+        for (const auto& j : seat.judgements) count(seat.head, j);
+    for (const auto& spread : proof.stem_spreads) count(spread.head, spread.judgement);
     if (judged == 0) return line;
     line.answer = sentence<"verdicts">("count"_is = judged, "heads"_is = heads.size(), "fail"_is = failed,
                                        "undecided"_is = undecided);

@@ -76,6 +76,30 @@ JsonText zero_json(const job::Job& job, const cut::CutterZero& zero, const Speec
             {"words", in_words(taken.words, speech)}};
 }
 
+// What a seat cut short is measured as, and what it should then read; key of its reading.
+const char* key_of(cut::ShallRead::By by) {
+    switch (by) {
+        case cut::ShallRead::By::depth:
+            return "depth";
+        case cut::ShallRead::By::stem_height:
+            return "stem_height";
+        case cut::ShallRead::By::below_deck:
+            return "below_deck";
+        case cut::ShallRead::By::nothing:
+            break;
+    }
+    return nullptr;
+}
+
+JsonText first_readings(const cut::Route& route) {
+    JsonText out = JsonText::array();
+    for (const cut::Stop& stop : route.stops)
+        if (const char* key = key_of(stop.reads.by);
+            key != nullptr && (stop.short_cut || route.part == cut::FilePart::first))
+            out.push_back({{"valve", stop.id}, {"figure", key}, {"planned_mm", as_json(stop.reads.value)}});
+    return out;
+}
+
 JsonText program_json(const job::Job& job, const cut::Program& program, const Speech& speech) {
     const cut::Route& route = program.route;
     JsonText stops = JsonText::array();
@@ -98,6 +122,7 @@ JsonText program_json(const job::Job& job, const cut::Program& program, const Sp
                  {"lines", program.lines},
                  {"seats", seats},
                  {"first", route.part == cut::FilePart::first},
+                 {"first_readings", first_readings(route)},
                  {"checked", program.checked},
                  {"zero", one_zero ? zero_json(job, route.zeros.front(), speech) : JsonText()},
                  {"halts", program.halts},

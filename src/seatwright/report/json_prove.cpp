@@ -183,6 +183,27 @@ Json json_of_series(const prove::Series& s, Extent extent) {
     return out;
 }
 
+Json json_of_spreads(const job::Job& job, const std::vector<prove::StemSpread>& spreads) {
+    Json out = Json::array();
+    for (const auto& s : spreads)
+        out.push_back({{"head", s.head},
+                       {"kind", job::kind_word(s.kind)},
+                       {"lowest", job.head.valves[s.lowest].id},
+                       {"highest", job.head.valves[s.highest].id},
+                       {"value", as_json(s.judgement.value)},
+                       {"limit_high", as_json(s.judgement.limit_high)},
+                       {"u", as_json(s.judgement.u)},
+                       {"verdict", prove::word(s.judgement.verdict)}});
+    return out;
+}
+
+Json json_of_not_judged(const std::vector<prove::NotJudged>& limits) {
+    Json out = Json::array();
+    for (const auto& l : limits)
+        out.push_back({{"what", l.what}, {"kind", l.kind ? Json(job::kind_word(*l.kind)) : Json()}});
+    return out;
+}
+
 Json json_of_sampling(const std::optional<prove::Sampling>& sampling, const Speech& speech) {
     if (!sampling) return nullptr;
     Json plans = Json::array();
@@ -225,6 +246,8 @@ JsonMembers members_of(const job::Job& job, const prove::Proof& proof, const Spe
     out["batch"] = std::move(batch);
     out["verdict"] = prove::word(proof.verdict);
     out["unmeasured"] = std::move(unmeasured);
+    out["stem_spreads"] = json_of_spreads(job, proof.stem_spreads);
+    out["not_judged"] = json_of_not_judged(proof.not_judged);
     out["positions"] = std::move(positions);
     out["components"] = std::move(components);
     out["sampling"] = json_of_sampling(proof.sampling, speech);

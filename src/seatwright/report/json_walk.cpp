@@ -20,6 +20,7 @@ JsonText text_of(const job::Job& job, const std::vector<plan::WalkStep>& walk, c
                         {"begins", step.begins},
                         {"done", step.done},
                         {"file", step.file.empty() ? JsonText(nullptr) : JsonText(step.file)},
+                        {"moves", step.moves.empty() ? JsonText(nullptr) : JsonText(step.moves)},
                         {"valves", std::move(valves)},
                         {"on", step.on ? JsonText(id(*step.on)) : JsonText(nullptr)},
                         {"ways", in_words(step.ways, speech)}});

@@ -73,6 +73,10 @@ std::vector<std::string> input_cells(const forecast::Input& input, LengthUnit un
 
 // Why a vacuum reading misleads; stands beside every one that is shown.
 Sentence vacuum_caution();
+// How far a head's stem heights lie apart, and the verdict on it.
+Sentence spread_words(const job::Job& job, const prove::StemSpread& spread, LengthUnit unit);
+// The limits that nothing is claimed of; empty when there are none.
+Sentence not_judged_words(const prove::Proof& proof);
 
 // A number for JSON: finite or null.
 nlohmann::ordered_json number(std::optional<double> value, double scale = 1);

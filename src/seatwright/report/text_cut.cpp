@@ -4,13 +4,17 @@
 #include <cmath>
 
 #include "seatwright/base/unit_words.hpp"
+#include "seatwright/report/head_time.hpp"
 #include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
+#include "seatwright/report/typed.hpp"
 #include "seatwright/words/english_report.hpp"
 
 namespace seatwright::report {
 
 namespace {
+
+constexpr std::ptrdiff_t calm_each_side = 3;  // calm speeds shown below a speed chosen, and above it
 
 std::string known(const cut::SeatCut& seat, double value, int decimals) {
     return seat.forces_known ? fmt::format("{:.{}f}", value, decimals) : "–";
@@ -52,8 +56,8 @@ std::string typed_text(const job::Job& job, const cut::Program& program, const T
         const cut::Stop& stop = route.stops[i];
         table.row({std::to_string(i + 1), job.head.valves[stop.valve].id, std::to_string(stop.tool.number),
                    length(stop.at.x(), style.unit), length(stop.at.y(), style.unit),
-                   length(job.machine.z_sign * stop.z, style.unit), fmt::format("{:g}", stop.rpm),
-                   length(60 * stop.feed, style.unit),
+                   length(typed_z(job.machine, job.machine.z_sign * stop.z), style.unit),
+                   fmt::format("{:g}", stop.rpm), length(60 * stop.feed, style.unit),
                    fmt::format("{:.2f}", std::ceil(stop.dwell_seconds * 100 - 1e-6) / 100)});
     }
     const auto clear = "clear"_is = as_length(job.machine.z_sign * route.clear);
@@ -86,6 +90,31 @@ std::string cutters_text(const job::Job& job, const cut::Cut& cut, const TextSty
            '\n';
 }
 
+// Of the calm speeds of the range those about the speeds chosen.
+std::string calm_text(const cut::Cut& cut, double slowest, double fastest) {
+    std::vector<double> calm;
+    for (const double rpm : cut.calm_rpm)
+        if (rpm >= slowest && rpm <= fastest) calm.push_back(rpm);
+    std::sort(calm.begin(), calm.end());
+    std::vector<bool> shown(calm.size());
+    for (const auto& chart : cut.charts) {
+        const auto at = std::lower_bound(calm.begin(), calm.end(), chart.rpm) - calm.begin();
+        const auto from = std::max<std::ptrdiff_t>(0, at - calm_each_side);
+        const auto to = std::min(std::ssize(calm), at + calm_each_side);
+        std::fill(shown.begin() + from, shown.begin() + to, true);
+    }
+    std::string listed;
+    std::size_t left_out = calm.size();
+    for (std::size_t i = 0; i < calm.size(); ++i) {
+        if (!shown[i]) continue;
+        listed += fmt::format("  {:.1f}", calm[i]);
+        --left_out;
+    }
+    if (listed.empty()) return {};
+    if (left_out == 0) return fmt::format("calm speeds in the range, rpm:{}\n", listed);
+    return fmt::format("calm speeds about those chosen, rpm:{}; {} more in the range\n", listed, left_out);
+}
+
 std::string chatter_text(const cut::Cut& cut, const TextStyle& style) {
     std::string out = heading_text("Chatter", style.table);
     double slowest = cut.charts.front().slowest, fastest = cut.charts.front().fastest;
@@ -97,11 +126,7 @@ std::string chatter_text(const cut::Cut& cut, const TextStyle& style) {
                            chart.stable ? "stable" : "not stable",
                            length_with_unit(chart.least_width, style.unit));
     }
-    std::string calm;
-    for (const double rpm : cut.calm_rpm)
-        if (rpm >= slowest && rpm <= fastest && calm.size() < 60) calm += fmt::format("  {:.1f}", rpm);
-    if (!calm.empty()) out += "calm speeds in the range, rpm:" + calm + '\n';
-    return out;
+    return out + calm_text(cut, slowest, fastest);
 }
 
 std::string time_text(const cut::Cut& cut, const job::Job& job, const TextStyle& style) {
@@ -112,7 +137,13 @@ std::string time_text(const cut::Cut& cut, const job::Job& job, const TextStyle&
     table.row({"setups", minutes(cut.times.setups)});
     table.row({fmt::format("cutters put in, {}", cut.tools.empty() ? 0 : cut.cutter_changes + 1),
                minutes(cut.times.changes)});
-    table.row({fmt::format("{} seats", cut.order.size()), minutes(cut.times.seats)});
+    const HeadTime seats = head_time(cut);
+    if (seats.in_files > 0 || seats.in_no_file == 0)
+        table.row({fmt::format("{} seats", seats.in_files), minutes(seats.in_files_seconds)});
+    if (seats.in_no_file > 0)  // the rest of what both come to, so that the rows add up
+        table.row(
+            {fmt::format("{} {} in no file", seats.in_no_file, seats.in_no_file == 1 ? "seat" : "seats"),
+             minutes(std::round(cut.times.seats) - std::round(seats.in_files_seconds))});
     table.row({"one head", minutes(cut.seconds_head)});
     if (heads > 1) table.row({fmt::format("{:g} heads", heads), minutes(heads * cut.seconds_head)});
     return out + table.text(style.table);

@@ -188,6 +188,18 @@ std::string vacuum_text(const job::Job& job, const prove::Proof& proof, const Sp
     return fmt::format("\n{}{} vacuum reading(s). {}.\n", out, read, in_words(vacuum_caution(), speech));
 }
 
+// What the head is held to beside its seats, and what it is not.
+std::string whole_head_text(const job::Job& job, const prove::Proof& proof, bool whole,
+                            const TextStyle& style) {
+    std::string out;
+    for (const auto& s : proof.stem_spreads)
+        if (whole || s.judgement.verdict != prove::Verdict::pass)
+            out += in_words(spread_words(job, s, style.unit), style.speech()) + "\n";
+    if (const auto none = not_judged_words(proof); !none.empty())
+        out += in_words(none, style.speech()) + "\n";
+    return out.empty() ? out : "\n" + out;
+}
+
 }  // namespace
 
 std::string text_of(const job::Job& job, const prove::Proof& proof, const TextStyle& style) {
@@ -198,6 +210,7 @@ std::string text_of(const job::Job& job, const prove::Proof& proof, const TextSt
         heading_text(fmt::format("Verdict: {}", capital(prove::word(proof.verdict))), style.table);
     if (proof.seats.empty()) return out + in_words(sentence<"no-seat-after">(), style.speech()) + '\n';
     out += seats_text(job, proof, heads, style);
+    out += whole_head_text(job, proof, heads.size() <= heads_shown_whole, style);
     out += vacuum_text(job, proof, style.speech());
     if (heads.size() <= heads_shown_whole) out += causes_text(job, proof, style);
     out += batch_text(proof, style);
@@ -209,6 +222,23 @@ std::string text_of(const job::Job& job, const prove::Proof& proof, const TextSt
 
 Sentence vacuum_caution() {
     return sentence<"vacuum-caution">();
+}
+
+Sentence spread_words(const job::Job& job, const prove::StemSpread& spread, LengthUnit unit) {
+    const prove::Judgement& j = spread.judgement;
+    return sentence<"stem-spread">(
+        "head"_is = spread.head, "kind"_is = job::kind_word(spread.kind),
+        "apart"_is = with_u(j.value, &j, unit) + " " + unit_name(unit),
+        "lowest"_is = job.head.valves[spread.lowest].id, "highest"_is = job.head.valves[spread.highest].id,
+        "allowed"_is = length(j.limit_high, unit), "verdict"_is = prove::word(j.verdict));
+}
+
+Sentence not_judged_words(const prove::Proof& proof) {
+    std::vector<std::string> all;
+    for (const auto& l : proof.not_judged)
+        all.push_back(l.kind ? fmt::format("{} ({})", l.what, job::kind_word(*l.kind)) : l.what);
+    if (all.empty()) return {};
+    return sentence<"not-judged">("limits"_is = list_of(all, Join::commas));
 }
 
 }  // namespace seatwright::report

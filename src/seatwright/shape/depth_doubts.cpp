@@ -5,11 +5,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "seatwright/base/numerics/median.hpp"
 #include "seatwright/job/of_head.hpp"
 #include "seatwright/job/ranges.hpp"
+#include "seatwright/job/repeated.hpp"
 #include "seatwright/shape/bridge.hpp"
+#include "seatwright/shape/first_read.hpp"
 #include "seatwright/shape/height_doubts.hpp"
 #include "seatwright/shape/rest.hpp"
 #include "seatwright/words/english_shape.hpp"
@@ -17,6 +20,8 @@
 namespace seatwright::shape {
 
 namespace {
+
+constexpr double no_depth = 1e-9;  // mm
 
 // The cleanup or the depth itself was typed: asked about, or confirmed, where it stands.
 bool asked_at_its_source(const job::Job& job, const std::string& head, const std::string& valve) {
@@ -86,6 +91,24 @@ bool unread_of_its_kind(const job::Job& job, const Shape& shape, const Seat& of)
            std::any_of(shape.seats.begin(), shape.seats.end(), [&](const Seat& seat) {
                return job.head.valves[seat.valve].kind == kind && seat.stop_s && !seat.height.absolute();
            });
+}
+
+// How much deeper than the old seat a first seat was read; none where a height is not known to count from.
+std::optional<double> depth_of_first(const job::Job& job, const std::string& head, const Seat& seat,
+                                     const job::FirstSeat& first) {
+    if (first.depth) return first.depth;
+    if (!seat.depth || !seat.height.recession) return std::nullopt;
+    const auto read =
+        measured(first, first_planned(job, head, job.head.valves[seat.valve],
+                                      {*seat.depth - seat.since_first, *seat.stop_s + seat.since_first}, 0));
+    return read ? std::optional(read->depth) : std::nullopt;
+}
+
+// The one figure of a first seat.
+std::pair<const char*, double> figure_of(const job::FirstSeat& first) {
+    if (first.stem_height) return {"stem_height", *first.stem_height};
+    if (first.below_deck) return {"below_deck", *first.below_deck};
+    return {"depth", first.depth.value_or(0)};
 }
 
 }  // namespace
@@ -263,9 +286,40 @@ std::vector<job::Doubt> deck_place_doubts(const job::Job& job) {
              false}};
 }
 
+std::vector<job::Doubt> repeated_doubts(const job::Job& job, const Shape& shape) {
+    auto out = job::repeated_seats(job, shape.head);
+    for (job::Doubt& doubt : out) {
+        const auto valve = doubt.valve ? job.head.index_of(*doubt.valve) : std::nullopt;
+        if (std::any_of(shape.seats.begin(), shape.seats.end(), [&](const Seat& seat) {
+                return valve && seat.valve != *valve && seat.height.touched == valve;
+            }))
+            doubt.valve.reset();
+    }
+    return out;
+}
+
+std::vector<job::Doubt> uncut_doubts(const job::Job& job, const Shape& shape) {
+    std::vector<job::Doubt> out;
+    for (const Seat& seat : shape.seats) {
+        const std::string& id = job.head.valves[seat.valve].id;
+        const job::FirstSeat* first = first_reading(job, shape.head, id);
+        if (first == nullptr || first->sure || seat.decision != Decision::cut || !seat.stop_s) continue;
+        const auto depth = depth_of_first(job, shape.head, seat, *first);
+        // A depth typed less than 0 is asked about as a figure that cannot be.
+        if (!depth || *depth > no_depth || first->depth.value_or(0) < 0) continue;
+        const auto [name, figure_read] = figure_of(*first);
+        out.push_back({job::Stage::shape, job::Cost::reading,
+                       fmt::format("reading.first.{}.{}.{}", shape.head, id, name), figure(figure_read),
+                       sentence<"first-uncut">("seat"_is = id), std::nullopt, shape.head, true});
+    }
+    return out;
+}
+
 void ask_about_seats(const job::Job& job, Shape& shape, std::size_t open) {
     for (auto& warning : odd_signs(job, shape)) shape.warnings.push_back(std::move(warning));
     auto doubts = job::doubts_of(job, job::Stage::shape, shape.head);
+    for (auto& doubt : repeated_doubts(job, shape)) doubts.push_back(std::move(doubt));
+    for (auto& doubt : uncut_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : depth_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : recession_doubts(job, shape)) doubts.push_back(std::move(doubt));
     for (auto& doubt : rest_doubts(job, shape)) doubts.push_back(std::move(doubt));

@@ -50,6 +50,12 @@ std::vector<job::Doubt> zero_rest_doubts(const job::Job& job, const Shape& shape
 inline constexpr double most_off_head = 60;  // mm
 // So is one within a cylinder's bore, where that is known, or by the ball's radius beside it.
 std::vector<job::Doubt> deck_place_doubts(const job::Job& job);
+// Of old seats that two readings give different figures of (job/repeated.hpp). Where the Z0 of other seats is
+// touched on it, they wait too.
+std::vector<job::Doubt> repeated_doubts(const job::Job& job, const Shape& shape);
+// Of first seats that were read as no deeper than they were before (a depth of 0, or the height that was read
+// before), though a file was to cut them: the seat was not cut yet, or another one was read.
+std::vector<job::Doubt> uncut_doubts(const job::Job& job, const Shape& shape);
 // Of planned depths that nobody confirmed by a reading of cleanup, an order of a depth or `sure`.
 std::vector<job::Doubt> depth_doubts(const job::Job& job, const Shape& shape);
 

@@ -51,15 +51,19 @@ FirstPlanned first_planned(const job::Job& job, const std::string& head, const j
 
 std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const FirstPlanned& planned) {
     FirstMeasured out;
+    const auto deeper = [&](double read, double plan_now, double mm_per_depth) {
+        const double off_now = (read - plan_now) / mm_per_depth;
+        out.depth = planned.depth - planned.short_by + off_now;
+        out.e = reading.planned ? (read - *reading.planned) / mm_per_depth : off_now;
+    };
     if (reading.depth)
-        out.e = *reading.depth - (planned.depth - planned.short_by);
+        deeper(*reading.depth, planned.depth - planned.short_by, 1);
     else if (reading.stem_height && planned.stem_height)
-        out.e = *reading.stem_height - (*planned.stem_height - planned.short_by);
+        deeper(*reading.stem_height, *planned.stem_height - planned.short_by, 1);
     else if (reading.below_deck && planned.below_deck)
-        out.e = (*reading.below_deck - *planned.below_deck) / planned.axis + planned.short_by;
+        deeper(*reading.below_deck, *planned.below_deck - planned.short_by * planned.axis, planned.axis);
     else
         return std::nullopt;
-    out.depth = planned.depth - planned.short_by + out.e;
     out.u = 2 * std::numbers::sqrt2 * reading.gauge_u.value_or(first_gauge_sd);
     return out;
 }

@@ -46,7 +46,8 @@ struct FirstMeasured {
 };
 
 // None where the plan has no figure that the reading can be held against (a stem height read after, none
-// before).
+// before). `planned` is of the plan as it is now; where the reading says what its own file planned, e is off
+// that.
 std::optional<FirstMeasured> measured(const job::FirstSeat& reading, const FirstPlanned& planned);
 
 // The later reading counts; null if there is none of that head and valve.

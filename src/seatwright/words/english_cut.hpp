@@ -50,6 +50,10 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "assumes that {seats}, which nobody read, stand no higher than drawn; of a ring newly put in give the "
      "two "
      "top corners as its section, or the kind's insert"},
+    {"cut.first-of-this-plan",
+     "assumes that {seats} was first cut by a file of this plan; where the plan was changed since, give "
+     "beside "
+     "the reading, as planned, what the sheet of that file planned it to read"},
     {"cut.every-facet",
      "assumes every facet of the form is in cut at once over its whole width, with sharp blades that share "
      "the chip "
@@ -118,6 +122,10 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.depth-says-nothing",
      "how deep {valve} was cut says nothing of Z, since its old seat was not read: type its stem height or "
      "how far its valve lies below the deck"},
+    {"cut.height-says-nothing",
+     "the height of {valve} says nothing of Z, since none was read before it was cut and the drawing gives "
+     "none: "
+     "type its depth, measured with one gauge before and after"},
     {"cut.first-past-limit",
      "{valve} as read would end {depth} deep, past its limit of {limit}: within what the gauge tells, so no "
      "stop moves; measure it again before the second file"},
@@ -152,6 +160,12 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"cut.would-slip-frees", "more clamp force, or a captive fixture"},
     {"cut.not-touched", "no guide of head {head} was touched in setup {setup}{untouched}"},
     {"cut.touch-of", "a touch of guide {guide}"},
+    {"cut.zero-in-worn-guide",
+     "Z0 is to be taken on {guide}, whose guide is to be repaired first: a pilot in it does not stand where "
+     "the "
+     "seat's axis was"},
+    {"cut.zero-in-worn-guide-frees",
+     "depth.zero_on on a seat with a good guide, the guide repaired and read again, or {allow}"},
     {"cut.guide-repair", "guide {guide} is to be repaired first, since the seat follows the guide: {why}"},
     {"cut.reading-lacking", "a reading that the plan of seat {seat} needs is lacking"},
     {"cut.reading-of", "a reading of seat {seat}"},

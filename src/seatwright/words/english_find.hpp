@@ -79,6 +79,12 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"find.set-aside", "its touch does not agree with the others and is set aside"},
     {"find.set-aside-frees",
      "touch {valve} again, or keep = true beside its touch if the guide really stands there"},
+    {"find.touched-twice",
+     "its touches do not agree: the one at {x}, {y} is set aside, the one at {kept_x}, {kept_y} is kept"},
+    {"find.touched-twice-frees",
+     "remove the wrong one; or touch {valve} again, where two agree and one does not the two count; or keep "
+     "= "
+     "true beside the one that is right"},
     {"find.chance", "its pilot enters with a chance of {chance}, {least} is asked"},
     {"find.place-a-guess", "its place is a guess: nothing says how the setup is turned"},
     {"find.touch-then", "touch {valve}: its chance is then {chance}"},

@@ -46,6 +46,11 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "{a_cant} and {b_cant} deg). Is the sign of one row wrong? An incline is positive where the guide's "
      "upper end, out of the chamber, leans towards +Y."},
 
+    // repeated.cpp
+    {"job.read-twice",
+     "{key} stands twice, as {first} (line {first_line}) and as {last} (line {last_line}); the reading of "
+     "line {last_line} would count. Remove the wrong one."},
+
     // build_rules.cpp
     {"job.find-assumed", "assumes find.{key} = {value} (common practice): the job does not give it"},
 
@@ -67,6 +72,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"job.guide-read",
      "Guide {guide} of head {head} is read {read} at the {place}, but its drawing bore is {drawn}: they "
      "differ by more than {most}."},
+    {"job.face-angle",
+     "The {kind} valve's face of {face} cannot seal on a seat of {seat}: face and seat are ground alike or "
+     "about a degree apart."},
     {"job.doubts-waiting",
      "{count} more figure{count: is|s are} asked about once those asked about are settled."},
 });

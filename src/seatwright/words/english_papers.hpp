@@ -58,6 +58,10 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"papers.suspect", "!: the touch of this guide is suspect."},
     {"papers.blade-set", "T{tool}: {cutter}, blade set to {setting} diameter."},
     {"papers.seats-in-order", "Seats in order: {seats}. About {min} min and {halts} halts a head."},
+    {"papers.seats-in-order-of-some",
+     "Seats in order: {seats}, with {halts} halts. About {min} min a head, the {left} {left:seat|seats} in "
+     "no "
+     "file counted too."},
 
     // sheet_words.cpp
     {"papers.posts", "Posts a and b: set {span} apart with a tape before the head is lifted."},

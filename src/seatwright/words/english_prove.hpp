@@ -99,6 +99,14 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"prove.not-measured", "{what} has a limit but was not measured"},
     {"prove.no-limits", "nothing to judge by: the job gives no limit for what was measured"},
 
+    // whole_head.cpp
+    {"prove.stems-apart",
+     "stem heights of {kind} seats lie {apart} apart, from {lowest} up to {highest}: the job allows "
+     "{allowed} (stem_spread), and the uncertainty does not make up for it"},
+    {"prove.stems-undecided",
+     "whether stem heights of {kind} seats lie within stem_spread, {allowed}, is undecided: they are {apart} "
+     "apart, from {lowest} up to {highest}, as near to it as the gauge is sure"},
+
     // judge.cpp
     {"prove.uncertainty-not-stated",
      "no gauge_u is given for {count} of {seats} seats ({first} first): their values are compared with the "

@@ -41,6 +41,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"report.check-width", "Check width and contact on the first seat."},
     {"report.seats-deep", "{count} seats, depth {least} to {most}"},
     {"report.no-seat-to-cut", "No seat to cut"},
+    {"report.seats-to-height", "{count} seats to the finished height, depths not known: no old seat read"},
+    {"report.more-to-height", "; {count} more to the finished height, old seat not read"},
     {"report.for-an-insert", "; {count} for an insert"},
     {"report.not-allowed", "; {count} not allowed to be cut"},
     {"report.not-measured", "; {count} not measured"},
@@ -51,6 +53,8 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"report.plan-depths", "Plan the depths first."},
     {"report.held-no-program", "{count} held back, no program."},
     {"report.time-a-head", "{rpm} rpm, {min} min and {halts} {halts:halt|halts} a head"},
+    {"report.time-of-all",
+     "{rpm} rpm, {halts} {halts:halt|halts}, {min} min a head with the {left} {left:seat|seats} in no file"},
     {"report.held-programs", "{time}; {held} held back, {count} {count:program|programs}"},
     {"report.programs-checked", "{time}, {count} {count:program|programs} checked"},
     {"report.run-dry",
@@ -128,6 +132,12 @@ inline constexpr auto english_table = std::to_array<words::Line>({
 
     // text_prove.cpp
     {"report.no-seat-after", "No seat has a reading after cutting."},
+    {"report.stem-spread",
+     "head {head}: stem heights of {kind} seats are {apart} apart, {lowest} lowest, {highest} highest, at "
+     "most {allowed}: {verdict}"},
+    {"report.not-judged",
+     "Limits of the job that no reading after cutting was held against here: {limits}. Nothing is claimed "
+     "of them."},
     {"report.vacuum-caution",
      "A vacuum is a hint only and outweighs no runout: grease or oil lets a bad seat hold; dust, carbon, a "
      "leaking guide seal or plug makes a good one lose it (common practice)"},

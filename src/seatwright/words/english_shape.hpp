@@ -278,7 +278,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
      "clean; the length of cutter {cutter} is the one from the ball's lowest point to its lowest edge"},
     {"shape.zero-on-block",
      "Z0 of cutter {cutter} taken on a block of {block} on the deck of head {head}{where}: pilot taken out, "
-     "spindle stopped, the cutter's lowest edge on the block, deck and block brushed clean"},
+     "spindle stopped, the cutter's lowest edge on the block, deck and block brushed clean; then the block "
+     "taken "
+     "off"},
     {"shape.zero-on-finished",
      "Z0 of cutter {cutter} taken on {seat} of head {head}: cutter resting on the finished seat, {pilot}, "
      "spindle stopped, turn the blade by hand until it just drags; seat brushed clean{feeler}"},
@@ -324,6 +326,9 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     {"shape.zero-rest",
      "Z0 is taken on the old seat of {seat}, so that the cutter at rest on it shows 0; its rest_z is read as "
      "{rest}. Has Z0 moved, or was it taken on another seat?"},
+    {"shape.first-uncut",
+     "The first seat {seat} is read as no deeper than its old one. Has it been cut, and is the depth read on "
+     "that seat?"},
 
     // height_doubts.cpp
     {"shape.heights-contradict",

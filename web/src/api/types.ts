@@ -68,7 +68,7 @@ export interface Results {
 export type StepKind = 'load' | 'touch' | 'held' | 'take' | 'zero' | 'first' | 'cut' | 'measure' | 'finished';
 export interface WalkStep {
   id: string; kind: StepKind; run: string; setup: string; words: string; mark: string; begins: boolean; done: boolean;
-  file: string | null; valves: string[]; on: string | null; ways: string[];
+  file: string | null; moves?: string | null; valves: string[]; on: string | null; ways: string[];
 }
 export interface State {
   key?: string; // names this state: deltas are asked for since it

@@ -727,6 +727,10 @@ export interface CutProgram {
    */
   first: boolean;
   /**
+   * of the seats it cuts short, to be measured
+   */
+  first_readings: FirstReading[];
+  /**
    * read back and found right; false of a draft, which no machine is to run
    */
   checked: boolean;
@@ -739,6 +743,17 @@ export interface CutProgram {
    * where lengths are offsets
    */
   zeros?: NumberedZero[];
+}
+export interface FirstReading {
+  valve: string;
+  /**
+   * the key of its reading
+   */
+  figure: 'depth' | 'stem_height' | 'below_deck';
+  /**
+   * what it should read, short as it is cut
+   */
+  planned_mm: number | null;
 }
 /**
  * How a cutter's Z0 is taken.
@@ -887,6 +902,14 @@ export interface ProveResult {
   batch: BatchLine[];
   verdict: VerdictWord;
   unmeasured: Unmeasured[];
+  /**
+   * of kinds whose stem heights tell, where the job has a stem_spread
+   */
+  stem_spreads?: StemSpread[];
+  /**
+   * limits of the job that nothing is claimed of here
+   */
+  not_judged?: NotJudged[];
   positions: Position[];
   components: Component[];
   sampling: Sampling | null;
@@ -1035,6 +1058,38 @@ export interface Signal {
 export interface Unmeasured {
   head: string;
   id: string;
+}
+/**
+ * how far the stem heights of one kind of one head lie apart, mm
+ */
+export interface StemSpread {
+  head: string;
+  kind: Kind;
+  /**
+   * valve
+   */
+  lowest: string;
+  /**
+   * valve
+   */
+  highest: string;
+  value: number;
+  /**
+   * stem_spread of the job
+   */
+  limit_high: number;
+  /**
+   * expanded uncertainty
+   */
+  u: number | null;
+  verdict: VerdictWord;
+}
+/**
+ * a limit of the job that no reading after cutting is held against
+ */
+export interface NotJudged {
+  what: 'recession' | 'below deck' | 'stem spread' | 'chamber spread';
+  kind: Kind | null;
 }
 export interface Position {
   what: string;
@@ -2177,6 +2232,14 @@ export interface ProvedPart {
   batch: BatchLine[];
   verdict: VerdictWord;
   unmeasured: Unmeasured[];
+  /**
+   * of kinds whose stem heights tell, where the job has a stem_spread
+   */
+  stem_spreads?: StemSpread[];
+  /**
+   * limits of the job that nothing is claimed of here
+   */
+  not_judged?: NotJudged[];
   positions: Position[];
   components: Component[];
   sampling: Sampling | null;

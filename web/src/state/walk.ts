@@ -10,6 +10,7 @@ export interface StepNow extends WalkStep {
 
 export interface WalkKnown {
   said: Set<string>; // ids of steps said to be done
+  taken?: Map<string, string>; // of files taken: what they did, by their steps' ids
   touches: Set<string>; // guides touched, waiting touches included
   firsts: Set<string>; // valves whose first seat was read
   measured: Set<string>;
@@ -20,10 +21,17 @@ export function standingAt(list: WalkStep[], known: WalkKnown): { steps: StepNow
   const steps: StepNow[] = [];
   for (const step of list) {
     const said = known.said.has(step.id) || (step.run !== '' && known.said.has(`cut ${step.run}`));
-    steps.push({ ...step, valve: null, done: step.done || said, ...byReadings(step, known, steps) });
+    const old = step.kind === 'take' && isOld(step, known.taken) && !step.done && !known.said.has(`cut ${step.run}`);
+    const words = old ? `The file at the machine is an old one: the plan was changed after it was taken. ${step.words}` : step.words;
+    steps.push({ ...step, words, valve: null, done: step.done || (said && !old), ...byReadings(step, known, steps) });
   }
   const at = steps.findIndex((s) => !s.done);
   return { steps, at: at < 0 ? steps.length - 1 : at };
+}
+
+function isOld(step: WalkStep, taken: WalkKnown['taken']): boolean {
+  const then = taken?.get(step.id);
+  return then !== undefined && typeof step.moves === 'string' && then !== step.moves;
 }
 
 function byReadings(step: WalkStep, known: WalkKnown, before: StepNow[]): Partial<StepNow> {

@@ -111,13 +111,14 @@ void closing(Pages& paper, const job::Job& job, const prove::Proof& proof, std::
 void one_head(Pages& paper, const job::Job& job, const prove::Proof& proof, const std::string& head,
               const Speech& speech, const HeadDetail& detail) {
     const LengthUnit unit = speech.unit;
-    limits_part(paper, job, proof, unit);
+    limits_part(paper, job, proof, speech);
     const auto map = draw_verdict_map(job, proof, head, {detail.map * paper.width(), Medium::print});
     in_the_middle(paper, map, 3);
     if (detail.seats == Seats::open)
         seats_part(paper, job, proof, speech);
     else
         tight_seats_part(paper, job, proof, speech);
+    spreads_part(paper, job, proof, speech);
     traces_part(paper, job, proof, unit, detail.trace);
     closing(paper, job, proof, detail.lines, speech);
 }
@@ -141,6 +142,11 @@ HeadCount count(const prove::Proof& proof, const std::string& head) {
         failed |= seat.verdict == prove::Verdict::fail;
         undecided |= seat.verdict == prove::Verdict::undecided;
         if (seat.runout) out.runout = std::max(out.runout.value_or(0), *seat.runout);
+    }
+    for (const auto& s : proof.stem_spreads) {
+        if (s.head != head) continue;
+        failed |= s.judgement.verdict == prove::Verdict::fail;
+        undecided |= s.judgement.verdict == prove::Verdict::undecided;
     }
     for (const auto& u : proof.unmeasured) out.open += u.head == head ? 1 : 0;
     out.verdict = failed         ? prove::Verdict::fail
@@ -224,7 +230,7 @@ void positions(Pages& paper, const job::Job& job, const prove::Proof& proof,
 
 void batch(Pages& paper, const job::Job& job, const prove::Proof& proof,
            const std::vector<std::string>& heads, const Speech& speech, const CertificateDetail& detail) {
-    limits_part(paper, job, proof, speech.unit);
+    limits_part(paper, job, proof, speech);
     heads_table(paper, proof, heads, speech, detail);
     if (proof.sampling && proof.sampling->measured > 0) {
         paper.heading("What may be claimed");

@@ -9,6 +9,8 @@
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/certificate/certificate_rows.hpp"
 #include "seatwright/papers/certificate/certificate_words.hpp"
+#include "seatwright/papers/drawings/verdict_mark.hpp"
+#include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/words/english_papers.hpp"
 
@@ -46,7 +48,8 @@ void say_more(Pages& paper, std::size_t all, std::size_t listed, const Speech& s
 
 }  // namespace
 
-void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit) {
+void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, const Speech& speech) {
+    const LengthUnit unit = speech.unit;
     struct Line {
         std::map<job::Kind, std::string> words;
         std::string source;
@@ -65,7 +68,14 @@ void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, L
                 : j.limit_high              ? "at most " + shown_value(j.limit_high, j.what, unit)
                                             : "at least " + shown_value(j.limit_low, j.what, unit);
         }
-    if (order.empty()) return;
+    for (const auto& s : proof.stem_spreads) {
+        if (!lines.contains(s.judgement.what)) order.push_back(s.judgement.what);
+        auto& line = lines[s.judgement.what];
+        line.source = s.judgement.limit_source;
+        line.words[s.kind] = "at most " + length(s.judgement.limit_high, unit);
+    }
+    const auto none = not_judged_words(proof);
+    if (order.empty() && none.empty()) return;
     paper.heading(fmt::format("Limits ({})", unit_name(unit)));
     const std::vector<Column> columns{{0}, {27}, {66}, {105}};
     row_of_heads(paper, columns,
@@ -75,6 +85,14 @@ void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, L
         const auto of = [&](job::Kind kind) { return line.words.contains(kind) ? line.words[kind] : "–"; };
         row_of_cells(paper, columns, {what, of(job::Kind::intake), of(job::Kind::exhaust), line.source});
     }
+    paper.gap(1);
+    if (!none.empty()) paper.sentence(in_words(none, speech));
+}
+
+void spreads_part(Pages& paper, const job::Job& job, const prove::Proof& proof, const Speech& speech) {
+    for (const auto& s : proof.stem_spreads)
+        paper.sentence(in_words(spread_words(job, s, speech.unit), speech),
+                       {verdict_ink(s.judgement.verdict)});
 }
 
 void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines,
@@ -102,6 +120,10 @@ void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std
         if (!open.empty())
             missing.push_back(sentence<"not-measured">(name, "what"_is = list_of(open, Join::semicolons)));
     }
+    for (const auto& s : proof.stem_spreads)
+        if (s.judgement.verdict != prove::Verdict::pass)
+            (s.judgement.verdict == prove::Verdict::fail ? lines : undecided)
+                .push_back(spread_words(job, s, speech.unit));
     lines.insert(lines.end(), undecided.begin(), undecided.end());
     lines.insert(lines.end(), missing.begin(), missing.end());
     if (!proof.unmeasured.empty()) {

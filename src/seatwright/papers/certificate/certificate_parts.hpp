@@ -7,8 +7,10 @@
 
 namespace seatwright::papers {
 
-// Limits of each characteristic by kind, and where each comes from.
-void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, LengthUnit unit);
+// Limits of each characteristic by kind, where each comes from, and those that nothing is claimed of.
+void limits_part(Pages& paper, const job::Job& job, const prove::Proof& proof, const Speech& speech);
+// How far the stem heights of each kind lie apart.
+void spreads_part(Pages& paper, const job::Job& job, const prove::Proof& proof, const Speech& speech);
 // What failed, is undecided or was not measured, and what would settle it; deviations accepted and by whom.
 // At most that many lines, and how many more stand in the record.
 void open_part(Pages& paper, const job::Job& job, const prove::Proof& proof, std::size_t most_lines,

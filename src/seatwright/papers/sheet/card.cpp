@@ -4,6 +4,7 @@
 
 #include "seatwright/cut/known.hpp"
 #include "seatwright/papers/sheet/seat_lines.hpp"
+#include "seatwright/report/typed.hpp"
 
 namespace seatwright::papers {
 
@@ -63,7 +64,7 @@ CardBlock& block_for(std::vector<CardBlock>& blocks, const job::Job& job, const 
 }
 
 // What the programs say of a block: their names, how Z0 is taken, which seat is first.
-void add_programs(CardBlock& block, const cut::Cut& cut, int z_sign) {
+void add_programs(CardBlock& block, const cut::Cut& cut, const job::Machine& machine) {
     for (const auto& program : cut.programs) {
         const bool cuts =
             std::any_of(program.route.stops.begin(), program.route.stops.end(), [&](const cut::Stop& stop) {
@@ -93,7 +94,7 @@ void add_programs(CardBlock& block, const cut::Cut& cut, int z_sign) {
                 if (row.valve != stop.valve) continue;
                 row.first = true;
                 row.first_reads = stop.reads;
-                if (stop.short_cut) row.first_z = z_sign * stop.z;
+                if (stop.short_cut) row.first_z = report::typed_z(machine, machine.z_sign * stop.z);
             }
         }
     }
@@ -121,7 +122,7 @@ std::vector<CardBlock> card_blocks(const job::Job& job, const plan::Plan& plan) 
         row.width_tol = form->width_tol;
         row.runout_max = form->runout_max;
         row.target = target_of(job, seat);
-        row.z = seat.program_z;
+        if (seat.program_z) row.z = report::typed_z(job.machine, *seat.program_z);
         const SeatLine line = seat_line(job, plan, setup, *at.held);
         row.at = line.at;
         row.pilot = pilot_words(job, line);
@@ -132,7 +133,7 @@ std::vector<CardBlock> card_blocks(const job::Job& job, const plan::Plan& plan) 
         block_for(blocks, job, setup.id, *tool, own_pilot(job, plan.cut, valve))
             .rows.push_back(std::move(row));
     }
-    for (auto& block : blocks) add_programs(block, plan.cut, job.machine.z_sign);
+    for (auto& block : blocks) add_programs(block, plan.cut, job.machine);
     return blocks;
 }
 

@@ -8,6 +8,7 @@
 #include "seatwright/papers/sheet/sheet_section.hpp"
 #include "seatwright/papers/sheet/sheet_words.hpp"
 #include "seatwright/report/attitude.hpp"
+#include "seatwright/report/head_time.hpp"
 #include "seatwright/report/said_figures.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/words/english_papers.hpp"
@@ -104,9 +105,12 @@ void cutting_words(Pages& sheet, const job::Job& job, const plan::Plan& plan, co
                                   "setting"_is = length_said(tool.blade_setting)));
     std::vector<std::string> ids;
     for (const auto v : plan.cut.order) ids.push_back(job.head.valves[v].id);
-    say(sentence<"seats-in-order">("seats"_is = list_of(ids, Join::commas),
-                                   "min"_is = as_number(std::ceil(plan.cut.seconds_head / 60)),
-                                   "halts"_is = plan.cut.halts_head));
+    const auto seats = "seats"_is = list_of(ids, Join::commas);
+    const auto min = "min"_is = as_number(std::ceil(plan.cut.seconds_head / 60));
+    const auto halts = "halts"_is = plan.cut.halts_head;
+    const std::size_t left = head_time(plan.cut).in_no_file;
+    say(left == 0 ? sentence<"seats-in-order">(seats, min, halts)
+                  : sentence<"seats-in-order-of-some">(seats, min, halts, "left"_is = left));
     for (const auto& words : program_words(plan.cut)) say(words);
 }
 

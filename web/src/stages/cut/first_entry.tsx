@@ -10,7 +10,8 @@ import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { LiveReading } from '../../parts/live_reading';
 import { mayRecord } from '../../state/may';
-import { entries, job, shown, waitingHere } from '../../state/open_job';
+import { entries, job, shown, state, waitingHere } from '../../state/open_job';
+import { takenOf } from '../../state/said_steps';
 import { question, typedValues, type Asked, type Sure } from '../typed_values';
 
 const figures: (Asked & { note: string })[] = [
@@ -48,6 +49,11 @@ export function FirstEntry({ head, seat, atControl, newBlade = false, compact = 
     if (typeof values === 'number' || Object.keys(values).length === 0) return;
     if (atControl) values['trimmed'] = 'control';
     const before = entries.value.entries.find((e) => e.live && e.kind === 'first' && e.head === head && e.valve === seat);
+    // What the sheet in hand planned: of the file that cut it, whatever is changed in the plan later.
+    const reads = (state.value?.results.cut?.programs ?? []).flatMap((p) => (p.head === head ? p.first_readings : [])).find((r) => r.valve === seat && r.figure === asked.key)?.planned_mm;
+    const planned = before !== undefined && !newBlade ? before.values[asked.key] !== undefined && before.values['planned']
+      : takenOf(head).planned[`${seat} ${asked.key}`] ?? (typeof reads === 'number' && `${reads.toFixed(4)} mm`);
+    if (planned) values['planned'] = planned;
     const beside = before === undefined ? {} : newBlade ? { repeat: true } : { corrects: before.id };
     sentence.value = null;
     void record(id, { kind: 'first', head, valve: seat, units: unit, values, ...beside, ...takenReason([text]) }, `first seat ${seat}`).then(() => { text.value = ''; });

@@ -1,7 +1,7 @@
 // One card a step, always in the same place: one field or one button, and what comes next.
 
 import type { ComponentChildren } from 'preact';
-import type { CutProgram, Setup } from '../../api/types';
+import type { CutProgram, FirstReading, Setup } from '../../api/types';
 import { showLength, trueMinus } from '../../numbers/show';
 import { FirstOf } from '../../parts/first_of';
 import { SendTo } from '../../parts/sent_files';
@@ -35,8 +35,8 @@ interface Props {
 export function StepPanel(props: Props) {
   const { step, head } = props;
   const id = job.value?.id ?? 0;
-  const done = () => void say(head, step.id, true, step.words);
   const program = state.value?.results.cut?.programs.find((p) => p.file === step.file);
+  const done = () => void say(head, step.id, true, step.words, step.kind === 'take' && program ? { moves: step.moves ?? null, planned: plannedIn(program) } : {});
   const comes = props.next ? <p class="comes">Then: {trueMinus(props.next.words)}</p> : null;
   switch (step.kind) {
     case 'load':
@@ -60,6 +60,8 @@ export function StepPanel(props: Props) {
   }
 }
 
+const plannedIn = (program: CutProgram) => Object.fromEntries(program.first_readings.map((r) => [`${r.valve} ${r.figure}`, `${(r.planned_mm ?? 0).toFixed(4)} mm`]));
+
 const Card = (props: { comes: ComponentChildren; children: ComponentChildren }) => <section class="machine-card" aria-label="The step">{props.children}{props.comes}</section>;
 const Big = (props: { act: () => void; children: ComponentChildren }) => <button type="button" class="main-act big" onClick={props.act}>{props.children}</button>;
 const Facts = (props: { of: string[] }) => <ul class="facts">{props.of.map((f) => <li key={f}>{f}</li>)}</ul>;
@@ -76,12 +78,11 @@ function loadFacts(held: Setup): string[] {
 }
 
 // What the gauge should read of a first seat, by the figure measured.
-interface Promised extends CutProgram { first_readings?: { valve: string; figure: string; planned_mm: number | null }[] }
-const wordsOf: Record<string, (planned: string) => string> = { depth: (p) => `${p} deep`, stem_height: (p) => `${p} of stem height`, below_deck: (p) => `${p} below the deck` };
+const wordsOf: Record<FirstReading['figure'], (planned: string) => string> = { depth: (p) => `${p} deep`, stem_height: (p) => `${p} of stem height`, below_deck: (p) => `${p} below the deck` };
 
 function firstFacts(valve: string): string[] {
-  const readings = state.value?.results.cut?.programs.flatMap((p: Promised) => p.first_readings ?? []).filter((r) => r.valve === valve && r.planned_mm !== null) ?? [];
-  const said = readings.map((r) => wordsOf[r.figure]?.(showLength(r.planned_mm, shown.value)) ?? '').filter((w) => w !== '');
+  const readings = state.value?.results.cut?.programs.flatMap((p) => p.first_readings ?? []).filter((r) => r.valve === valve && r.planned_mm !== null) ?? [];
+  const said = readings.map((r) => wordsOf[r.figure](showLength(r.planned_mm, shown.value)));
   if (said.length > 0) return [`It should read ${said.join(', or ')}: it is cut short on purpose`];
   const depth = state.value?.results.shape?.seats.find((s) => s.id === valve)?.depth_mm ?? null;
   return depth === null ? [] : [`It reads less than its planned depth of ${showLength(depth, shown.value)}: it is cut short on purpose`];

@@ -1,5 +1,5 @@
-// What stands against a head that is measured: a seat that fails, one in doubt, a figure with a limit that nobody measured.
-// A seat that a lead let pass by word is not among them.
+// What stands against a head that is measured: a seat that fails, one in doubt, a figure with a limit that nobody measured,
+// stems too far apart. A seat that a lead let pass by word is not among them.
 
 import type { ProvedSeat, Verdict } from '../../api/types';
 import { show } from '../../numbers/show';
@@ -27,6 +27,9 @@ export const fails = (head: string) => seatsOf(head).filter((s) => open(s).some(
 // The worst first: "2I fails: width 0.060 mm, at most 0.050 mm", "2E: runout not measured".
 export function against(head: string): string[] {
   const all = seatsOf(head).flatMap((s) => open(s).map((v) => ({ verdict: v.verdict, words: said(s.id, v) })));
+  for (const s of state.value?.results.prove?.stem_spreads ?? []) {
+    if (s.head === head) all.push({ verdict: s.verdict, words: `${s.lowest} and ${s.highest}: stems ${show(s.value, 'length', shown.value)} apart, at most ${show(s.limit_high, 'length', shown.value)}` });
+  }
   return (['fail', 'undecided', 'not measured'] as const).flatMap((w) => all.filter((a) => a.verdict === w).map((a) => a.words));
 }
 

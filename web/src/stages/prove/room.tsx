@@ -36,6 +36,8 @@ export function ProveRoom() {
   const id = job.value?.id ?? 0;
   useEffect(() => { wanted.value = begunAt(walkingOrder(), (v) => proofFields(id, here, v)) ?? null; }, [id, here]);
   const seats = result?.seats.filter((s) => s.head === here) ?? [];
+  const spreads = result?.stem_spreads?.filter((s) => s.head === here) ?? []; // a head is held to these beside its seats
+  const notJudged = seats.length === 0 ? [] : result?.not_judged?.map((l) => (l.kind ? `${l.what} (${l.kind})` : l.what)) ?? [];
   const asked = route.value.page === 'job' ? route.value.view : undefined;
   const view: View = views.find((v) => v.view === asked)?.view ?? 'measure';
   const at = wanted.value ?? unmeasured(here);
@@ -48,7 +50,8 @@ export function ProveRoom() {
         <nav class="choice no-print" aria-label="Prove">
           {views.map((v) => <a key={v.view} class="button" href={`${jobAddress(id, 'prove')}/${v.view}`} aria-current={v.view === view ? 'page' : undefined}>{v.words}</a>)}
         </nav>
-        {result && seats.length > 0 && <p>Head {here}: <VerdictMark verdict={verdictOf(seats)} /></p>}
+        {result && seats.length > 0 && <p>Head {here}: <VerdictMark verdict={verdictOf([...seats, ...spreads])} /></p>}
+        {notJudged.length > 0 && <p>No reading after cutting was held against these limits: {notJudged.join(', ')}.</p>}
       </RoomHead>
       {view === 'measure' && <Measure head={here} at={at} pick={pick} moveOn={() => { wanted.value = null; }} />}
       {view === 'head' && <ThisHead head={here} seats={seats} chosen={wanted.value} pick={pick} open={open} />}
@@ -117,8 +120,8 @@ function ThisHead(props: { head: string; seats: ProvedSeat[]; chosen: string | n
 }
 
 // The worst of them.
-function verdictOf(seats: ProvedSeat[]): ProvedSeat['verdict'] {
-  const all = seats.map((s) => s.verdict);
+function verdictOf(judged: { verdict: ProvedSeat['verdict'] }[]): ProvedSeat['verdict'] {
+  const all = judged.map((s) => s.verdict);
   return (['fail', 'undecided', 'not measured'] as const).find((v) => all.includes(v)) ?? 'pass';
 }
 

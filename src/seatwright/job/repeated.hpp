@@ -1,0 +1,18 @@
+// A figure that two tables of readings of one seat or guide give, each otherwise. The last one counts, as
+// where each gives figures of its own; which of two is right only a person knows.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "seatwright/job/doubts.hpp"
+
+namespace seatwright::job {
+
+// One question a guide or seat; none where the last reading of the figure is confirmed by its own `sure`.
+// Readings that stand in no file are left alone: where people entered two figures the store has asked already
+// (docs/store.md, "Which entries count").
+std::vector<Doubt> repeated_guides(const Job& job, const std::string& head);
+std::vector<Doubt> repeated_seats(const Job& job, const std::string& head);
+
+}  // namespace seatwright::job
