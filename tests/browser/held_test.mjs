@@ -135,7 +135,7 @@ async function lowScreen(page, server, job) {
   await stepDone(page, job, 'zero');
   await page.goto(`${server.base}/#/job/${job}/machine`);
   await page.getByText(/^First seat/).first().waitFor();
-  await page.getByText(/cut short on purpose/).waitFor();
+  await page.getByText(/^It should read 0\.040 mm deep, or .*: it is cut short on purpose$|^It should read 0\.040 mm deep: it is cut short on purpose$/).waitFor();
   await nothingUnder(page, 'held-first-low');
   await picture(page, 'held-first');
 }

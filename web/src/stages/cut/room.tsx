@@ -18,11 +18,12 @@ import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, S
 import { ProgramFiles } from './files';
 import { HeldBackList } from './held';
 import { PlayedPath } from './played';
-import { Estimate, TimeRows } from './time';
 
 const Marks = later(() => import('./marks').then((m) => m.Marks));
 const SeatTable = later(() => import('./speeds').then((m) => m.SeatTable));
 const SpeedRows = later(() => import('./speeds').then((m) => m.SpeedRows));
+const TimeRows = later(() => import('./time').then((m) => m.TimeRows));
+const Estimate = later(() => import('./time').then((m) => m.Estimate));
 const TwoWays = later(() => import('./two_ways').then((m) => m.TwoWays));
 
 export function CutRoom() {
