@@ -1,6 +1,6 @@
 // What is held back is said once, and the words that free it are read out of the sentence.
 import { describe, expect, it } from 'vitest';
-import { allowWords, gathered, sureWords } from '../src/stages/cut/held_words';
+import { allowWords, gathered, lackingKeys, sureWords } from '../src/stages/cut/held_words';
 
 const held = (setup: string, valve: string | null, reason: string, frees = 'x') => ({ setup, valve, code: 'doubt' as const, reason, frees, values: {} });
 
@@ -19,5 +19,11 @@ describe('held back', () => {
     expect(sureWords('correct it, or write sure = true in that reading if it is right')).toBeNull();
     expect(allowWords('Z0 taken again, or allow = [{ what = "trim 3I", why = …, by = … }]')).toBe('trim 3I');
     expect(allowWords('a touch of guide 1E')).toBeNull();
+  });
+  it('names the figures the job has not yet, and no others', () => {
+    const tables = { guide: { exhaust: { below: 30 } } };
+    expect(lackingKeys('guide.intake.below', tables)).toEqual(['guide.intake.below']);
+    expect(lackingKeys('guide.exhaust.below', tables)).toEqual([]);
+    expect(lackingKeys('depth.from = "touch", or machine.travel_x', tables)).toEqual([]); // a word, and a figure of the machine
   });
 });

@@ -41,7 +41,6 @@ test('what programs are made from is a lead’s once one was taken, and the page
 const askedElsewhere: Record<string, string> = {
   'stages/shape/room.tsx': 'facets.tsx and drag.ts ask',
   'stages/data/room.tsx': 'parts/tree_table.tsx asks for each field',
-  'stages/cut/frees.tsx': '`sure` is a machinist’s, `allow` asks for a lead',
 };
 const changes = (text: string) => /import \{[^}]*\bchange\b[^}]*\} from '[./]*entry\/outbox'/.test(text);
 const asks = (text: string) => /\bmayChange\(/.test(text) && !/disabled=\{!mayRecord\(\)\}/.test(text);

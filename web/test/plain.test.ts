@@ -13,6 +13,8 @@ test('no key and no line of the file stands in it', () => {
     .toBe('Seat material (intake) is missing; it is needed to cut: the name of a material, here or as head material.');
   expect(plain('tilt set to 19.5825 deg, and the guides read again; or allow = [{ what = "plumb 4E", why = …, by = … }]'))
     .toBe('Tilt set to 19.5825°, and the guides read again, or a lead lets it pass.');
+  expect(plain('a blade of the form to order, or allow what = "width intake"')).toBe('A blade of the form to order, or a lead lets it pass.');
+  expect(plain('pilot "F" needs the free room under the guide\'s far end (`guide.intake.below`)')).toBe('Pilot "F" needs the free room under the guide\'s far end (“below (intake)”).');
   expect(plain('touch 4I again, or keep = true beside its touch if the guide really stands there')).toBe('Touch 4I again, or say “use it all the same” beside its touch if the guide really stands there.');
   expect(plain('correct it, or write sure = ["head.lies = as declared"] if it is right')).toBe('Correct it, or somebody says that it is right.');
 });

@@ -1,6 +1,6 @@
 import './browser_globals';
 import { expect, test } from 'vitest';
-import { lastOf } from '../src/state/undo';
+import { lastOf, undoLabel } from '../src/state/undo';
 
 test('undo takes back what this person did on this screen and nothing that somebody did later', () => {
   const all = [
@@ -14,4 +14,11 @@ test('undo takes back what this person did on this screen and nothing that someb
   expect(lastOf(all, here(5))?.words).toBe('touch 1E'); // somebody changed the job after this person did
   expect(lastOf(all, { ...here(5), live: () => false })).toBeUndefined();
   expect(lastOf(all, { ...here(5), by: 2 })?.words).toBe('touch 2E');
+});
+
+test('what was done on another head than the open one says which', () => {
+  expect(undoLabel('touch 1I: X 0.5 mm', '2', '1')).toBe('Undo: head 2, touch 1I: X 0.5 mm');
+  expect(undoLabel('touch 1I: X 0.5 mm', '1', '1')).toBe('Undo: touch 1I: X 0.5 mm');
+  expect(undoLabel('head 2 put aside', '2', '1')).toBe('Undo: head 2 put aside');
+  expect(undoLabel('width 1.2 mm', undefined, '1')).toBe('Undo: width 1.2 mm');
 });

@@ -7,6 +7,7 @@ import { post, sentenceOf } from '../api/client';
 import { stages, type Stage, type Task } from '../api/types';
 import { Conflicts } from '../parts/conflicts';
 import { later } from '../parts/later';
+import { labelled } from '../parts/plain';
 import { StageMark } from '../parts/mark';
 import { OldProgram, useSent } from '../parts/sent_files';
 import { when } from '../parts/when';
@@ -177,8 +178,8 @@ function OpenLimits() {
     }
   };
   return (
-    <p class="acts no-print">
-      <span>This job came in with limits or settings that are not the shop’s ({open}); no lead has accepted them yet, and its papers say so.</span>
+    <p class="acts no-print open-limits">
+      <span>This job came in with limits or settings that are not the shop’s ({labelled(open)}); no lead has accepted them yet, and its papers say so.</span>
       {mayLead() && <button type="button" onClick={() => void accept()}>Accept them</button>}
       {said.value && <span role="alert">{said.value}</span>}
     </p>

@@ -11,7 +11,7 @@ export function plain(text: string, name?: string | null): string {
   const once = text.replace(/^(\S+): (?=\1\b)/, '');
   const own = name && once.startsWith(`${name}: `) ? once.slice(name.length + 2) : once;
   const words = own
-    .replace(/[;,]? or (?:write )?allow = \[\{[^\]]*\}\]/g, ', or a lead lets it pass')
+    .replace(/[;,]? or (?:write )?allow (?:= \[\{[^\]]*\}\]|what = "[^"]*")/g, ', or a lead lets it pass')
     .replace(/[;,]? or (?:write )?sure = (?:\["[^"]*"\]|true in that reading)(?: if it is right)?/g, ', or somebody says that it is right')
     .replace(/\ballow = \[\{[^\]]*\}\]/g, 'a lead lets it pass')
     .replace(/\b(or )?keep = true beside/g, (_, or?: string) => `${or ? 'or say ' : ''}“use it all the same” beside`)
@@ -19,6 +19,7 @@ export function plain(text: string, name?: string | null): string {
     .replace(/\[\[([a-z_.]+)\]\]/g, (_, table: string) => table.replaceAll(/[_.]/g, ' '))
     .replace(/: wanted to |; wanted to /, '; it is needed to ')
     .replace(place, labelOf)
+    .replace(/`([^`]*)`/g, '“$1”')
     .replace(/(\d) deg\b/g, '$1°');
   return sentence(trueMinus(words));
 }
@@ -35,6 +36,9 @@ export function behind(text: string, name: string | null): string {
   const words = headline(text, name);
   return name !== null && words.startsWith(`${name} `) ? words.slice(name.length + 1) : words;
 }
+
+// Keys of the file by their labels, in words that are no sentence of their own.
+export const labelled = (words: string) => words.replace(place, labelOf);
 
 // What a key of the file is called on the pages.
 export function labelOf(key: string): string {

@@ -12,7 +12,7 @@ import { UndoRedo } from '../parts/undo_redo';
 import { Warnings } from '../parts/warnings';
 import { liveStages } from '../state/live_lines';
 import { mayRecord } from '../state/may';
-import { drawn, headHere, job, shown, state } from '../state/open_job';
+import { drawn, entries, headHere, job, shown, state, waitingHere } from '../state/open_job';
 
 export function RoomHead(props: { stage: Stage; next?: string | undefined; children?: ComponentChildren }) {
   const now = liveStages.value[props.stage];
@@ -85,11 +85,14 @@ export function StageWarnings(props: { stage: Stage; onPick?: (valve: string) =>
   return <Warnings warnings={all} head={headHere.value} {...(props.onPick ? { onPick: props.onPick } : {})} />;
 }
 
-export function DoneWord(props: { stage: Stage }) {
+// `not`: why the stage cannot be called done now.
+export function DoneWord(props: { stage: Stage; not?: string | null }) {
   const id = job.value?.id;
   const mark = state.value?.stages[props.stage].mark;
   if (id === undefined || !mayRecord() || mark === 'open') return null;
-  const done = mark !== 'done';
+  const done = mark !== 'done' && !saidDone(headHere.value, props.stage);
+  const not = props.not ?? (mark === 'needs you' ? 'it needs you' : null);
+  if (done && not !== null) return <p class="quiet">{`${props.stage.charAt(0).toUpperCase()}${props.stage.slice(1)} cannot be marked as done: ${not}.`}</p>;
   const say = () => void record(id, { kind: 'done', head: headHere.value, valve: '', values: { stage: props.stage, done },
     units: shown.value }, done ? `${props.stage} done` : `${props.stage} open again`);
   return (
@@ -97,6 +100,15 @@ export function DoneWord(props: { stage: Stage }) {
       <button type="button" onClick={say}>{done ? `Mark ${props.stage} as done` : `Open ${props.stage} again`}</button>
     </div>
   );
+}
+
+// Its newest word, what waits to be sent included; a stage that is held back again may have been called done before.
+function saidDone(head: string, stage: Stage): boolean {
+  const words = [
+    ...entries.value.entries.filter((e) => e.live && e.kind === 'done' && e.head === head).map((e) => e.values),
+    ...waitingHere.value.filter((w) => w.body['kind'] === 'done' && w.body['head'] === head).map((w) => w.body['values'] as Record<string, unknown>),
+  ];
+  return words.filter((w) => w['stage'] === stage).at(-1)?.['done'] === true;
 }
 
 export function SetupChoice(props: { ids: string[]; chosen: string; choose: (id: string) => void }) {

@@ -32,7 +32,8 @@ export function takenOf(head: string): { moves: Map<string, string>; planned: Re
   };
 }
 
-export function say(head: string, step: string, done: boolean, words: string, taken: Taken = {}): void {
+// Over once the word stands among those that wait to be sent.
+export async function say(head: string, step: string, done: boolean, words: string, taken: Taken = {}): Promise<void> {
   const id = job.value?.id;
-  if (id !== undefined) void record(id, { kind: 'done', head, valve: '', values: { step, done, ...taken }, units: shown.value }, words);
+  if (id !== undefined) await record(id, { kind: 'done', head, valve: '', values: { step, done, ...taken }, units: shown.value }, words);
 }

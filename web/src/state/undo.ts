@@ -5,7 +5,7 @@ import { effect, signal } from '@preact/signals';
 import { post, sentenceOf, session } from '../api/client';
 import type { Entry, Job } from '../api/types';
 import { isMine, outbox, takeBack } from '../entry/outbox';
-import { entries, job, refresh } from './open_job';
+import { entries, headHere, job, refresh } from './open_job';
 
 const name = 'seatwright.done';
 const kept = 40; // steps back
@@ -37,9 +37,16 @@ function last(): Done | undefined {
 // What undo would take back now, in words; null = nothing.
 export function undoWords(): string | null {
   const unsent = lastUnsent();
-  if (unsent) return `Undo: ${unsent.words}`;
+  if (unsent) return undoLabel(unsent.words, unsent.body['head'], headHere.value);
   const step = last();
-  return step ? `Undo: ${step.words}` : null;
+  if (!step) return null;
+  return undoLabel(step.words, step.kind === 'entry' ? entries.value.entries.find((e) => e.id === step.id)?.head : undefined, headHere.value);
+}
+
+// Of another head than the open one it says which, unless its words do already.
+export function undoLabel(words: string, of: unknown, here: string): string {
+  const said = typeof of !== 'string' || of === '' || of === here || words.includes(`head ${of}`);
+  return said ? `Undo: ${words}` : `Undo: head ${of}, ${words}`;
 }
 
 export async function undo(): Promise<void> {

@@ -1,20 +1,62 @@
-// What frees something held back, where a word is enough: a figure that is right after all, or a lead who lets it pass.
+// What frees something held back, done where it is said: a figure the job has not yet, a figure that is right after all, or a
+// lead who lets it pass.
 
 import { useSignal } from '@preact/signals';
 import { session } from '../../api/client';
 import { valueAt } from '../../api/tree';
+import { draftOf } from '../../entry/draft';
 import { change } from '../../entry/outbox';
-import { mayLead, mayRecord } from '../../state/may';
-import { job } from '../../state/open_job';
-import { allowWords, sureWords } from './held_words';
+import { parseQuantity } from '../../numbers/parse';
+import type { Quantity } from '../../numbers/quantity';
+import { written } from '../../numbers/written';
+import { Field } from '../../parts/field';
+import { keyOf } from '../../state/keys';
+import { mayChange, mayLead, mayRecord, whyNot } from '../../state/may';
+import { job, shown } from '../../state/open_job';
+import { wordsOf } from '../hold/made_up';
+import { implausible } from '../typed_values';
+import { allowWords, lackingKeys, sureWords } from './held_words';
 
 export function Frees(props: { words: string }) {
   const sure = sureWords(props.words), allow = allowWords(props.words);
   return (
     <>
+      {lackingKeys(props.words, job.value?.tables).map((key) => <Lacking key={key} place={key} />)}
       {sure !== null && mayRecord() && <Sure words={sure} />}
       {allow !== null && mayLead() && <LetPass what={allow} />}
     </>
+  );
+}
+
+const named: Record<string, Quantity> = { axis_speed: 'speed', surface_speed: 'surfaceSpeed', number: 'plain', ratio: 'plain' };
+const alike: Quantity[] = ['length', 'angle', 'mass', 'volume', 'vacuum', 'force', 'power', 'torque', 'frequency', 'stiffness', 'modulus'];
+const quantityOf = (place: string) => named[keyOf(place)?.dimension ?? ''] ?? alike.find((q) => q === keyOf(place)?.dimension);
+
+// A figure that no page has a field for while the job has none: typed here, it is a change of the job.
+function Lacking(props: { place: string }) {
+  const { place } = props;
+  const here = job.value;
+  const text = draftOf(here?.id ?? 0, 'key', place);
+  const sure = useSignal('');
+  const missing = useSignal(false);
+  const quantity = quantityOf(place);
+  if (!here || !quantity) return null;
+  if (!mayChange(place)) return <span class="quiet">{wordsOf(place)}: {whyNot(place)}</span>;
+  const label = wordsOf(place);
+  const check = (v: number) => (sure.value === text.value.trim() ? null : implausible({ label, quantity, range: place }, v, shown.value));
+  const store = () => {
+    const got = parseQuantity(text.value, quantity, shown.value);
+    missing.value = text.value.trim() === '';
+    if (!got.ok || check(got.value) !== null) return;
+    const value = quantity === 'plain' ? got.value : written(got, quantity);
+    void change(here, [{ key: place, value }], `${label}: ${text.value.trim()}`).then(() => { text.value = ''; });
+  };
+  return (
+    <span class="lacking no-print">
+      <Field label={label} text={text} quantity={quantity} unit={shown.value} optional check={check} yes={(t) => { sure.value = t; }} onEnter={store} />
+      <button type="button" aria-label={`Store: ${label}`} onClick={store}>Store</button>
+      {missing.value && text.value.trim() === '' && <span role="alert">Type the figure first.</span>}
+    </span>
   );
 }
 

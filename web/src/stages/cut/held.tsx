@@ -1,17 +1,20 @@
 // What goes into no program: why, and what would free it.
 
 import type { HeldBack } from '../../api/types';
+import { FirstOf } from '../../parts/first_of';
+import { later } from '../../parts/later';
 import { plain } from '../../parts/plain';
-import { Frees } from './frees';
-import { gathered } from './held_words';
+import { job } from '../../state/open_job';
+import { allowWords, gathered, lackingKeys, sureWords } from './held_words';
 
-export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
+const Frees = later(() => import('./frees').then((m) => m.Frees));
+
+export function HeldBackList(props: { held: HeldBack[]; setups: number; most?: number }) {
   if (props.held.length === 0) return null;
   return (
     <section aria-label="Held back">
       <h3>Held back: no program has these</h3>
-      <ul class="warnings">
-        {gathered(props.held).map((h) => (
+      <FirstOf of={gathered(props.held)} most={props.most ?? every} what="reasons" class="warnings" row={(h) => (
           <li key={`${h.setups.join()}/${h.valves.join()}/${h.reason}`} class="warning-stop">
             <svg viewBox="0 0 20 20" aria-hidden="true"><path d="M6 2.5 L14 2.5 L17.5 6 L17.5 14 L14 17.5 L6 17.5 L2.5 14 L2.5 6 Z M6 10 L14 10" class="mark-line" /></svg>
             <span>
@@ -19,14 +22,16 @@ export function HeldBackList(props: { held: HeldBack[]; setups: number }) {
               {props.setups > 1 && h.valves.length > 0 ? `(${setupsNamed(h.setups).toLowerCase()}) ` : ''}
               {after(h.reason)}
               {h.frees !== '' && <> What frees it: {plain(h.frees)}</>}
-              <Frees words={h.frees} />
+              {offers(h.frees) && <Frees words={h.frees} />}
             </span>
           </li>
-        ))}
-      </ul>
+        )} />
     </section>
   );
 }
+
+const every = Infinity;
+const offers = (frees: string) => sureWords(frees) !== null || allowWords(frees) !== null || lackingKeys(frees, job.value?.tables).length > 0;
 
 // After its name: what goes on with a verb goes on in small letters.
 function after(reason: string): string {

@@ -1,6 +1,8 @@
 // What is held back, said once, and the words that would free it.
 
-import type { HeldBack } from '../../api/types';
+import { valueAt } from '../../api/tree';
+import type { HeldBack, Tree } from '../../api/types';
+import { keyOf } from '../../state/keys';
 
 export interface Gathered { setups: string[]; valves: string[]; reason: string; frees: string }
 
@@ -29,3 +31,7 @@ function withoutName(h: HeldBack): string {
 export const sureWords = (frees: string) => /sure = \["([^"]+)"\]/.exec(frees)?.[1] ?? null;
 // "…, or allow = [{ what = \"trim 3I\", why = …, by = … }]"
 export const allowWords = (frees: string) => /what = "([^"]+)"/.exec(frees)?.[1] ?? null;
+// Keys of the job named there that hold a figure and are not in the job yet. A machine or fixture may stand in it by its name alone.
+export const lackingKeys = (frees: string, tables: Tree | undefined) =>
+  [...new Set(frees.match(/\b(?:head|seat|valve|guide|depth|find|prove|cut)(?:\.[a-z_]+)+/g))]
+    .filter((key) => keyOf(key)?.dimension !== undefined && valueAt(tables, key) === undefined);

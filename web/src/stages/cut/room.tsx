@@ -3,11 +3,12 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { valueAt } from '../../api/tree';
-import type { Kind } from '../../api/types';
+import type { CutResult, Kind } from '../../api/types';
 import { change } from '../../entry/outbox';
 import { EntryList } from '../../parts/entry_list';
 import { showTime } from '../../numbers/show';
 import { Fold } from '../../parts/fold';
+import { later } from '../../parts/later';
 import { Assumptions } from '../../parts/warnings';
 import { mayChange, whyNot } from '../../state/may';
 import { headHere, job, setups, state } from '../../state/open_job';
@@ -16,11 +17,14 @@ import { BrokenBlade, SomeSeats } from './part_of_head';
 import { DoneWord, drawingsOf, FramedDrawing, planOnly, RoomHead, SetupChoice, StageWarnings } from '../room_parts';
 import { ProgramFiles } from './files';
 import { HeldBackList } from './held';
-import { Marks } from './marks';
 import { PlayedPath } from './played';
-import { SeatTable, SpeedRows } from './speeds';
-import { Estimate, TimeRows } from './time';
-import { TwoWays } from './two_ways';
+
+const Marks = later(() => import('./marks').then((m) => m.Marks));
+const SeatTable = later(() => import('./speeds').then((m) => m.SeatTable));
+const SpeedRows = later(() => import('./speeds').then((m) => m.SpeedRows));
+const TimeRows = later(() => import('./time').then((m) => m.TimeRows));
+const Estimate = later(() => import('./time').then((m) => m.Estimate));
+const TwoWays = later(() => import('./two_ways').then((m) => m.TwoWays));
 
 export function CutRoom() {
   const chosen = useSignal('');
@@ -75,9 +79,17 @@ export function CutRoom() {
         </div>
       </Fold>}
       <Assumptions lines={result?.assumptions} />
-      <DoneWord stage="cut" />
+      <DoneWord stage="cut" not={notCut(result)} />
     </>
   );
+}
+
+// Seats that no program has are not cut.
+function notCut(result: CutResult | null | undefined): string | null {
+  const held = result?.held_back ?? [];
+  const seats = [...new Set(held.flatMap((h) => h.valve ?? []))];
+  if (held.length > 0) return `${seats.length > 0 && seats.length <= 8 ? seats.join(', ') : 'something'} ${seats.length > 1 ? 'are' : 'is'} held back`;
+  return result && result.programs.length === 0 ? 'there is no program yet' : null;
 }
 
 // What the seats are made of, asked where it is first needed: without it no speed and no feed can be told.

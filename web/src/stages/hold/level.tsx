@@ -38,9 +38,9 @@ export function LevelEntry(props: { setup: Setup | undefined; id: number }) {
   const store = () => {
     const read = [first, second].map((t) => (t.value.trim() === '' ? null : parseQuantity(t.value, 'angle', shown.value)));
     const wrong = read.findIndex((r, i) => (i === 0 && r === null) || r?.ok === false);
+    sentence.value = read[0] === null ? 'Type the reading first.' : null;
     if (wrong >= 0) return box.current?.querySelectorAll<HTMLInputElement>('.field-box input')[wrong]?.focus();
     const [one, two] = read.map((r) => (r?.ok ? written(r, 'angle') : undefined));
-    sentence.value = null;
     const before = entries.value.entries.find((e) => e.live && e.kind === 'level' && e.head === headHere.value && e.valve === at
       && (e.values['across'] ?? 'incline') === across.value);
     void record(props.id, {

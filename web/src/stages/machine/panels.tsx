@@ -16,7 +16,7 @@ export function Trouble(props: { panel: Exclude<Panel, null>; head: string; clos
   return (
     <section class="machine-card" aria-label="Put this head aside">
       <p>All its readings stay. You can take it up again at the same step.</p>
-      <button type="button" class="main-act big" onClick={() => { say(props.head, 'aside', true, `head ${props.head} put aside`); props.close(); }}>Yes, put head {props.head} aside</button>
+      <button type="button" class="main-act big" onClick={() => { void say(props.head, 'aside', true, `head ${props.head} put aside`); props.close(); }}>Yes, put head {props.head} aside</button>
     </section>
   );
 }
@@ -55,7 +55,7 @@ export function Aside(props: { head: string }) {
   const to = headAfter();
   return (
     <section class="machine-card" aria-label="Put aside">
-      <button type="button" class="main-act big" onClick={() => say(props.head, 'aside', false, `head ${props.head} taken up again`)}>Take head {props.head} up again</button>
+      <button type="button" class="main-act big" onClick={() => void say(props.head, 'aside', false, `head ${props.head} taken up again`)}>Take head {props.head} up again</button>
       <p class="acts"><button type="button" onClick={() => chooseHead(to)}>Go on with head {to}</button></p>
     </section>
   );

@@ -16,6 +16,7 @@ import { disagree } from '../find/summary';
 import { mapData, planData, type MapData } from '../map/data';
 import { GuideMap } from '../map/guide_map';
 import { seatsNow } from '../map/seats_now';
+import { against, provedAs } from '../prove/against';
 import { unmeasured } from '../prove/walk';
 import { Aside, Trouble, type Panel } from './panels';
 import { StepPanel } from './steps';
@@ -42,7 +43,7 @@ function Walk(props: { head: string; steps: StepNow[]; at: number; step: StepNow
   const aside = saidOf(head).has('aside');
   const bounced = useBounce(`${head} ${step.id}`);
   const strip = useRef<HTMLOListElement>(null);
-  useEffect(() => { strip.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' }); }, [step.id, head]);
+  useEffect(() => { strip.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' }); }, [step.id, head, steps.length]);
   const sentence = aside ? `Head ${head} is put aside.` : panel.value ? panelWords[panel.value] : sayStep(step, guide, seat);
   return (
     <>
@@ -82,6 +83,7 @@ const zeroOn = (step: StepNow) => (step.kind === 'zero' ? step.on : null);
 function sayStep(step: StepNow, guide: string | null, seat: string | null): string {
   if (step.kind === 'touch' && guide !== null) return `Touch ${guide}.`;
   if (step.kind === 'measure' && seat !== null) return `Measure ${seat}.`;
+  if (step.kind === 'finished' && against(headHere.value).length > 0) return `${step.words.replace(/\.$/, '')}, but not every seat passes.`;
   return trueMinus(step.words);
 }
 
@@ -101,7 +103,7 @@ function drawn(head: string, held: ReturnType<typeof setups.peek>[number] | unde
   const stands = seatsNow(head, steps);
   const all = state.value?.valves ?? [];
   if (!held || step.kind === 'measure' || step.kind === 'finished') {
-    return planData(state.value?.results.hold, all, here?.tables, units, (v) => (stands(v) === 'measured' ? 'measured' : 'open'));
+    return planData(state.value?.results.hold, all, here?.tables, units, (v) => (stands(v) === 'measured' ? provedAs(head, v) ?? 'measured' : 'open'));
   }
   const data = mapData({ held, found, hold: state.value?.results.hold, valves: all, tables: here?.tables, units, sure: !(found && disagree(found)) });
   if (step.kind === 'touch' || step.kind === 'load') return data;

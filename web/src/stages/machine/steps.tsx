@@ -1,10 +1,12 @@
 // One card a step, always in the same place: one field or one button, and what comes next.
 
 import type { ComponentChildren } from 'preact';
-import type { CutProgram, Setup } from '../../api/types';
+import type { CutProgram, FirstReading, Setup } from '../../api/types';
 import { showLength, trueMinus } from '../../numbers/show';
+import { FirstOf } from '../../parts/first_of';
 import { SendTo } from '../../parts/sent_files';
 import { chooseHead, headHere, job, shown, state } from '../../state/open_job';
+import { jobAddress } from '../../state/route';
 import { takenAs, useDigest } from '../../state/papers';
 import { say } from '../../state/said_steps';
 import { known } from '../../state/shelf';
@@ -14,6 +16,7 @@ import { HeldBackList } from '../cut/held';
 import { FirstEntry } from '../cut/first_entry';
 import { TakeIt } from '../cut/take_file';
 import { TouchEntry } from '../find/touch_entry';
+import { against } from '../prove/against';
 import { ProofEntry } from '../prove/proof_entry';
 import { standsOnMadeUp } from '../hold/made_up';
 
@@ -33,7 +36,7 @@ export function StepPanel(props: Props) {
   const { step, head } = props;
   const id = job.value?.id ?? 0;
   const program = state.value?.results.cut?.programs.find((p) => p.file === step.file);
-  const done = () => say(head, step.id, true, step.words, step.kind === 'take' && program ? { moves: step.moves ?? null, planned: plannedIn(program) } : {});
+  const done = () => void say(head, step.id, true, step.words, step.kind === 'take' && program ? { moves: step.moves ?? null, planned: plannedIn(program) } : {});
   const comes = props.next ? <p class="comes">Then: {trueMinus(props.next.words)}</p> : null;
   switch (step.kind) {
     case 'load':
@@ -41,9 +44,9 @@ export function StepPanel(props: Props) {
     case 'touch':
       return <TouchEntry compact job={id} head={head} guide={props.guide} settled={props.settled} all={props.held.valves.map((v) => v.id)} datum={props.held.datum} pick={props.pick} moveOn={props.moveOn} />;
     case 'held':
-      return <Card comes={comes}><HeldBackList held={heldHere(step)} setups={1} /><Needs /></Card>;
+      return <Card comes={null}><Held held={heldHere(step)} /></Card>;
     case 'take':
-      return <Card comes={comes}>{program ? <TakeFile program={program} done={done} /> : <NoFile held={heldHere(step)} />}</Card>;
+      return <Card comes={program ? comes : null}>{program ? <TakeFile program={program} done={done} /> : <NoFile held={heldHere(step)} />}</Card>;
     case 'zero':
       return <Card comes={comes}>{step.ways.map((w) => <p key={w} class="zero-words">{w}.</p>)}<Big act={done}>Z0 is taken</Big></Card>;
     case 'first':
@@ -74,10 +77,15 @@ function loadFacts(held: Setup): string[] {
   ];
 }
 
+// What the gauge should read of a first seat, by the figure measured.
+const wordsOf: Record<FirstReading['figure'], (planned: string) => string> = { depth: (p) => `${p} deep`, stem_height: (p) => `${p} of stem height`, below_deck: (p) => `${p} below the deck` };
+
 function firstFacts(valve: string): string[] {
-  const seat = state.value?.results.shape?.seats.find((s) => s.id === valve);
-  if (!seat || seat.depth_mm === null) return [];
-  return [`Planned depth ${showLength(seat.depth_mm, shown.value)}. This seat is cut short of it on purpose`];
+  const readings = state.value?.results.cut?.programs.flatMap((p) => p.first_readings ?? []).filter((r) => r.valve === valve && r.planned_mm !== null) ?? [];
+  const said = readings.map((r) => wordsOf[r.figure](showLength(r.planned_mm, shown.value)));
+  if (said.length > 0) return [`It should read ${said.join(', or ')}: it is cut short on purpose`];
+  const depth = state.value?.results.shape?.seats.find((s) => s.id === valve)?.depth_mm ?? null;
+  return depth === null ? [] : [`It reads less than its planned depth of ${showLength(depth, shown.value)}: it is cut short on purpose`];
 }
 
 function TakeFile(props: { program: CutProgram; done: () => void }) {
@@ -96,29 +104,39 @@ function TakeFile(props: { program: CutProgram; done: () => void }) {
   );
 }
 
-const heldHere = (step: StepNow) => (state.value?.results.cut?.held_back ?? []).filter((h) => h.setup === step.setup || h.setup === '').slice(0, 3);
+const heldHere = (step: StepNow) => (state.value?.results.cut?.held_back ?? []).filter((h) => h.setup === step.setup || h.setup === '');
 
-const NoFile = (props: { held: ReturnType<typeof heldHere> }) => (props.held.length === 0 ? <p role="status">The file is being written.</p> : <><HeldBackList held={props.held} setups={1} /><Needs /></>);
+const NoFile = (props: { held: ReturnType<typeof heldHere> }) => (props.held.length === 0 ? <p role="status">The file is being written.</p> : <Held held={props.held} />);
+
+const few = 4; // reasons: of more, a button says how many
+const Held = (props: { held: ReturnType<typeof heldHere> }) => <><HeldBackList held={props.held} setups={1} most={few} /><Needs /></>;
 
 // What find or shape still needs, where a setup is held back.
 function Needs() {
   const id = job.value?.id ?? 0;
-  return <p class="acts"><a class="button" href={`#/job/${id}/shape`}>Type readings of the seats</a><a class="button" href={`#/job/${id}/find`}>Look at the touches</a></p>;
+  return <p class="acts"><a class="button" href={`${jobAddress(id, 'shape')}/readings`}>Type readings of the seats</a><a class="button" href={jobAddress(id, 'find')}>Look at the touches</a></p>;
 }
 
 function Finished() {
   const here = headHere.value;
   const to = headAfter();
   const first = state.value?.results.hold?.setups[0]?.id ?? 'A';
-  const go = () => {
-    say(here, 'finished', true, `head ${here} finished`);
-    say(to, `load ${first}`, true, `head ${to} loaded`);
+  const wrong = against(here);
+  // The word that it is loaded goes first: the next head must not be asked to be loaded meanwhile.
+  const go = async () => {
+    await say(here, 'finished', true, `head ${here} finished`);
+    await say(to, `load ${first}`, true, `head ${to} loaded`);
     chooseHead(to);
   };
   return (
     <section class="machine-card" aria-label="The step">
-      <Facts of={['Every seat is cut and measured. Its certificate stands in prove.']} />
-      <button type="button" class="main-act big" onClick={go}>Head {to} is loaded in setup {first}: go on with it</button>
+      {wrong.length > 0 ? (
+        <>
+          <FirstOf of={wrong} what="of them" most={4} class="warnings" row={(w) => <li key={w} class="warning-stop">{w}</li>} />
+          <p class="acts"><a class="button" href={`${jobAddress(job.value?.id ?? 0, 'prove')}/measure`}>Measure again</a></p>
+        </>
+      ) : <Facts of={['Every seat is cut and measured. Its certificate stands in prove.']} />}
+      <button type="button" class="main-act big" onClick={() => void go()}>Head {to} is loaded in setup {first}: go on with it</button>
     </section>
   );
 }

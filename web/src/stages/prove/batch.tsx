@@ -14,7 +14,7 @@ import { Heads } from './heads';
 import { useCharts, useMeasured, type Measured } from './measured';
 import { Spread } from './spread';
 import { Trends } from './trends';
-import { quantityOf } from './verdicts';
+import { quantityOf } from './against';
 
 const index = (n: number | null | undefined) => (n == null ? '–' : n.toFixed(2));
 

@@ -6,7 +6,7 @@ import { factorOf, pageUnit } from '../../numbers/quantity';
 import type { PlotData } from '../../parts/plot';
 import { chooseHead, job, shown } from '../../state/open_job';
 import { go, jobAddress } from '../../state/route';
-import { quantityOf } from './verdicts';
+import { quantityOf } from './against';
 
 // In the unit shown, one place more than sizes have: means move less than readings.
 export function inUnit(line: Pick<BatchLine, 'what'>) {

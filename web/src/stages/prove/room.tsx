@@ -14,9 +14,10 @@ import { Assumptions } from '../../parts/warnings';
 import { mayRecord } from '../../state/may';
 import { entries, headHere, job, state } from '../../state/open_job';
 import { jobAddress, route } from '../../state/route';
-import { planData, type Standing } from '../map/data';
+import { planData } from '../map/data';
 import { GuideMap } from '../map/guide_map';
 import { DoneWord, drawingsOf, FramedDrawing, RoomHead, StageWarnings } from '../room_parts';
+import { fails, standingOf } from './against';
 import { Limits } from './limits';
 import { ProofEntry, proofFields } from './proof_entry';
 import { SeatRows } from './seat_rows';
@@ -41,6 +42,7 @@ export function ProveRoom() {
   const view: View = views.find((v) => v.view === asked)?.view ?? 'measure';
   const at = wanted.value ?? unmeasured(here);
   const pick = (valve: string) => { wanted.value = valve; };
+  const failed = fails(here);
   const open = result?.unmeasured?.filter((u) => u.head === here).map((u) => u.id) ?? [];
   return (
     <>
@@ -55,7 +57,7 @@ export function ProveRoom() {
       {view === 'head' && <ThisHead head={here} seats={seats} chosen={wanted.value} pick={pick} open={open} />}
       {view === 'batch' && <TheBatch />}
       <Assumptions lines={result?.assumptions} />
-      <DoneWord stage="prove" />
+      <DoneWord stage="prove" not={failed.length > 0 ? `${failed.join(', ')} ${failed.length > 1 ? 'fail' : 'fails'}` : null} />
     </>
   );
 }
@@ -124,12 +126,11 @@ function verdictOf(judged: { verdict: ProvedSeat['verdict'] }[]): ProvedSeat['ve
 }
 
 // The head from above, the verdict of every seat as a shape and a word; a tap chooses the seat whose trace stands beside.
-const asStanding = { pass: 'measured', fail: 'fail', undecided: 'undecided', 'not measured': 'open' } as const satisfies Record<ProvedSeat['verdict'], Standing>;
 const few = 16; // seats: of more, only those that need somebody have their word
 
 function VerdictMap(props: { head: string; seats: ProvedSeat[]; chosen: string; pick: (valve: string) => void }) {
   const of = (valve: string): ProvedSeat['verdict'] => props.seats.find((s) => s.id === valve)?.verdict ?? 'not measured';
-  const data = planData(state.value?.results.hold, state.value?.valves ?? [], job.value?.tables, job.value?.units ?? 'mm', (v) => asStanding[of(v)]);
+  const data = planData(state.value?.results.hold, state.value?.valves ?? [], job.value?.tables, job.value?.units ?? 'mm', (v) => standingOf(of(v)));
   const roomy = data.guides.length <= few;
   const guides = data.guides.map((g) => ({ ...g, words: of(g.id) === 'not measured' ? '–' : roomy || of(g.id) !== 'pass' ? of(g.id) : '–' }));
   const count = (v: ProvedSeat['verdict']) => guides.filter((g) => of(g.id) === v).length;

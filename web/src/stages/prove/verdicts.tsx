@@ -9,20 +9,13 @@ import { VerdictMark } from '../../parts/mark';
 import { mayLead } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 import { Table } from '../../parts/table';
+import { limitsOf, quantityOf } from './against';
 
 interface Props { seats: ProvedSeat[]; overrides: Entry[]; pick: (valve: string) => void }
-
-export const quantityOf = (what: string) => (/vacuum/.test(what) ? 'vacuum' as const : 'length' as const);
 
 export function VerdictTable(props: Props) {
   const unit = shown.value;
   const lines = props.seats.flatMap((s) => s.verdicts.map((v) => ({ seat: s, v })));
-  const limits = (v: Verdict) => {
-    const of = (n: number | null) => show(n, quantityOf(v.what), unit);
-    if (v.limit_low !== null && v.limit_high !== null) return `${of(v.limit_low)} to ${of(v.limit_high)}`;
-    if (v.limit_high !== null) return `at most ${of(v.limit_high)}`;
-    return v.limit_low !== null ? `at least ${of(v.limit_low)}` : 'none given';
-  };
   const wordOf = (seat: ProvedSeat, v: Verdict) =>
     props.overrides.find((o) => o.live && o.head === seat.head && o.valve === seat.id && o.values['what'] === v.what);
   const cautions = [...new Set(lines.flatMap(({ v }) => (v.caution && v.value !== null ? [v.caution] : [])))];
@@ -36,7 +29,7 @@ export function VerdictTable(props: Props) {
             key: `${seat.id}/${v.what}`, attention: v.verdict === 'fail',
             cells: [
               <button type="button" onClick={() => props.pick(seat.id)} aria-label={`Measure ${seat.id}`}>{seat.id}</button>,
-              v.what, show(v.value, quantityOf(v.what), unit), limits(v), showUncertainty(v.u, quantityOf(v.what), unit),
+              v.what, show(v.value, quantityOf(v.what), unit), limitsOf(v), showUncertainty(v.u, quantityOf(v.what), unit),
               <>
                 <VerdictMark verdict={v.verdict} />
                 {v.decider && <p>{v.decider}</p>}

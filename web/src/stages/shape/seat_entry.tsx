@@ -1,7 +1,7 @@
 // The seat before cutting: stem height, recession, cleanup, chamber; valve after valve in head order.
 
 import { useSignal, type Signal } from '@preact/signals';
-import { useRef } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { begunAt, draftOf } from '../../entry/draft';
 import { record } from '../../entry/outbox';
 import { asText, useRefused } from '../../entry/refused';
@@ -10,6 +10,7 @@ import { Field } from '../../parts/field';
 import { Keypad } from '../../parts/keypad';
 import { LiveReading } from '../../parts/live_reading';
 import { entries, shown, state } from '../../state/open_job';
+import { route } from '../../state/route';
 import { SectionEntry } from './section_entry';
 import { pointsOf, sectionSources, sectionText } from './section_points';
 import { keptOf, question, typedValues, type Asked, type Sure } from '../typed_values';
@@ -51,6 +52,15 @@ export function SeatEntry(props: { job: number; head: string }) {
     [valve.value, sentence.value] = [of, why];
     return true;
   });
+  // Led here from the machine: it is open and in view. Later than the room's own way to its top.
+  const led = route.value.page === 'job' && route.value.view === 'readings';
+  useEffect(() => {
+    const form = box.current?.closest('details');
+    if (!led || !form) return undefined;
+    form.open = true;
+    const after = setTimeout(() => { form.scrollIntoView(); focus(0); });
+    return () => clearTimeout(after);
+  }, [led]);
   const focus = (i: number) => box.current?.querySelectorAll<HTMLInputElement>('.field input')[i]?.focus();
   const store = () => {
     const values = typedValues(every, texts, shown.value, sure.value);
