@@ -1,7 +1,9 @@
 // The table of keys of the job file as the program has it (made by `seatwright check --keys`): labels, what is a limit,
 // who may change it, what a figure can be.
 
+import { valueAt } from '../api/tree';
 import made from '../made/keys.json';
+import { job } from './open_job';
 
 export interface Key {
   key: string; // "seat.*.width", "reading.proof[].width"
@@ -22,4 +24,18 @@ export function keyOf(place: string): Key | undefined {
   const bare = place.replace(/\[\d+\]/g, '[]');
   const starred = bare.replace(/^(valve|seat|guide)\.(intake|exhaust)/, '$1.*');
   return byKey.get(starred) ?? byKey.get(starred.replace(/\[\]$/, '')) ?? byKey.get(starred.replace(/^(machine|fixture|dialect)\[\]/, '$1'));
+}
+
+// A key in words, of the job that is open: "bore, intake", "exhaust valve, X in its cylinder".
+export function keyWords(key: string): string {
+  const place = /pattern\.valve\[(\d+)\]/.exec(key)?.[1];
+  const kind = /\.(intake|exhaust)\./.exec(key)?.[1];
+  const axis = /\.([xyz])$/.exec(key)?.[1];
+  const label = axis ? `${axis.toUpperCase()} in its cylinder` : keyOf(key)?.label ?? key.split('.').at(-1)?.replaceAll('_', ' ') ?? key;
+  if (place !== undefined) return `${kindAt(Number(place))} valve, ${label}`;
+  return kind ? `${label}, ${kind}` : label;
+}
+
+function kindAt(i: number): string {
+  return String(valueAt(job.value?.tables, `head.pattern.valve[${i}].kind`) ?? `${i + 1}.`);
 }

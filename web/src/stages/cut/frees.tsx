@@ -10,10 +10,9 @@ import { parseQuantity } from '../../numbers/parse';
 import type { Quantity } from '../../numbers/quantity';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
-import { keyOf } from '../../state/keys';
+import { keyOf, keyWords } from '../../state/keys';
 import { mayChange, mayLead, mayRecord, whyNot } from '../../state/may';
 import { job, shown } from '../../state/open_job';
-import { wordsOf } from '../hold/made_up';
 import { implausible } from '../typed_values';
 import { allowWords, lackingKeys, sureWords } from './held_words';
 
@@ -41,8 +40,8 @@ function Lacking(props: { place: string }) {
   const missing = useSignal(false);
   const quantity = quantityOf(place);
   if (!here || !quantity) return null;
-  if (!mayChange(place)) return <span class="quiet">{wordsOf(place)}: {whyNot(place)}</span>;
-  const label = wordsOf(place);
+  if (!mayChange(place)) return <span class="quiet">{keyWords(place)}: {whyNot(place)}</span>;
+  const label = keyWords(place);
   const check = (v: number) => (sure.value === text.value.trim() ? null : implausible({ label, quantity, range: place }, v, shown.value));
   const store = () => {
     const got = parseQuantity(text.value, quantity, shown.value);

@@ -11,7 +11,8 @@ import { show } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { mayChange } from '../../state/may';
 import { job, shown } from '../../state/open_job';
-import { madeUp, wordsOf } from '../hold/made_up';
+import { keyWords } from '../../state/keys';
+import { madeUp } from '../hold/made_up';
 
 export const dimFault = signal<string | null>(null); // what is wrong with what was typed last, said under the drawing
 
@@ -24,7 +25,7 @@ export function store(key: string, value: string | number, words: string): void 
   if (!here) return;
   const left = madeUp(here).filter((k) => k !== key);
   const rest = left.length < madeUp(here).length ? [{ key: 'head.assumed', value: left }] : [];
-  void change(here, [{ key, value }, ...rest], `${wordsOf(key)}: ${words}`);
+  void change(here, [{ key, value }, ...rest], `${keyWords(key)}: ${words}`);
 }
 
 interface Props { at: string; quantity?: Quantity; x: number; y: number; label?: string } // x, y: px, its middle on the drawing
@@ -37,7 +38,7 @@ export function Dim({ at, quantity = 'length', x, y, label }: Props) {
   const sent = useRef(''); // Enter and then leaving is one change
   useEffect(() => { text.value = said; sent.current = ''; }, [said, at]);
   const made = madeUp().some((m) => at === m || at.startsWith(`${m}.`) || at.startsWith(`${m}[`));
-  const name = label ?? wordsOf(at);
+  const name = label ?? keyWords(at);
   const commit = () => {
     const typed = text.peek().trim();
     if (typed === sent.current) return;

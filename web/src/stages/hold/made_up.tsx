@@ -11,7 +11,7 @@ import { show } from '../../numbers/show';
 import { written } from '../../numbers/written';
 import { Field } from '../../parts/field';
 import { jobAddress } from '../../state/route';
-import { keyOf } from '../../state/keys';
+import { keyOf, keyWords } from '../../state/keys';
 import { mayChange } from '../../state/may';
 import { job, shown } from '../../state/open_job';
 
@@ -25,19 +25,6 @@ export function madeUp(here: Job | null = job.value): string[] {
 export const standsOnMadeUp = (...keys: string[]) => madeUp().some((m) => keys.some((k) => k.startsWith(m) || m.startsWith(k)));
 
 const nearly: Record<string, Quantity> = { length: 'length', angle: 'angle', mass: 'mass' };
-
-export function wordsOf(key: string): string {
-  const place = /pattern\.valve\[(\d+)\]/.exec(key)?.[1];
-  const kind = /\.(intake|exhaust)\./.exec(key)?.[1];
-  const axis = /\.([xyz])$/.exec(key)?.[1];
-  const label = axis ? `${axis.toUpperCase()} in its cylinder` : keyOf(key)?.label ?? key.split('.').at(-1)?.replaceAll('_', ' ') ?? key;
-  if (place !== undefined) return `${kindAt(Number(place))} valve, ${label}`;
-  return kind ? `${label}, ${kind}` : label;
-}
-
-function kindAt(i: number): string {
-  return String(valueAt(job.value?.tables, `head.pattern.valve[${i}].kind`) ?? `${i + 1}.`);
-}
 
 const What = () => <p>They were put in so that the head could be drawn. Type what the drawing says or what you measured, or say that a figure is right. Until then no program is written.</p>;
 
@@ -74,21 +61,21 @@ function OneFigure(props: { at: string; job: Job; rest: { key: string; value: un
   const number = readTree(value, quantity, here.units);
   const text = useSignal('');
   const may = mayChange(at);
-  const right = () => void change(here, [rest], `${wordsOf(at)}: right as it is`);
+  const right = () => void change(here, [rest], `${keyWords(at)}: right as it is`);
   const type = (typed: Typed | null) => {
-    if (typed) void change(here, [{ key: at, value: written(typed, quantity) }, rest], `${wordsOf(at)}: ${written(typed, quantity)}`);
+    if (typed) void change(here, [{ key: at, value: written(typed, quantity) }, rest], `${keyWords(at)}: ${written(typed, quantity)}`);
   };
   return (
     <div class="made-up-one" data-made-up={at}>
       {Array.isArray(value) || number === null
         ? (
           <div class="field">
-            <b>{wordsOf(at)}</b>
+            <b>{keyWords(at)}</b>
             <span class="made">{saidOf(value)}</span>
             <a href={jobAddress(here.id, 'data')}>Type them under Drawing data</a>
           </div>
         )
-        : <Field label={wordsOf(at)} text={text} quantity={quantity} unit={shown.value} optional disabled={!may} onEnter={type} onLeave={type}
+        : <Field label={keyWords(at)} text={text} quantity={quantity} unit={shown.value} optional disabled={!may} onEnter={type} onLeave={type}
                  note={`made up: ${show(number, quantity, shown.value)}`} />}
       {may && <button type="button" onClick={right}>It is right</button>}
     </div>
