@@ -3,7 +3,6 @@
 
 import { valueAt } from '../api/tree';
 import made from '../made/keys.json';
-import { job } from './open_job';
 
 export interface Key {
   key: string; // "seat.*.width", "reading.proof[].width"
@@ -26,16 +25,16 @@ export function keyOf(place: string): Key | undefined {
   return byKey.get(starred) ?? byKey.get(starred.replace(/\[\]$/, '')) ?? byKey.get(starred.replace(/^(machine|fixture|dialect)\[\]/, '$1'));
 }
 
-// A key in words, of the job that is open: "bore, intake", "exhaust valve, X in its cylinder".
-export function keyWords(key: string): string {
+// A key in words, `tables` those of its job: "bore, intake", "exhaust valve, X in its cylinder".
+export function keyWords(key: string, tables: Parameters<typeof valueAt>[0]): string {
   const place = /pattern\.valve\[(\d+)\]/.exec(key)?.[1];
   const kind = /\.(intake|exhaust)\./.exec(key)?.[1];
   const axis = /\.([xyz])$/.exec(key)?.[1];
   const label = axis ? `${axis.toUpperCase()} in its cylinder` : keyOf(key)?.label ?? key.split('.').at(-1)?.replaceAll('_', ' ') ?? key;
-  if (place !== undefined) return `${kindAt(Number(place))} valve, ${label}`;
+  if (place !== undefined) return `${kindAt(tables, Number(place))} valve, ${label}`;
   return kind ? `${label}, ${kind}` : label;
 }
 
-function kindAt(i: number): string {
-  return String(valueAt(job.value?.tables, `head.pattern.valve[${i}].kind`) ?? `${i + 1}.`);
+function kindAt(tables: Parameters<typeof valueAt>[0], i: number): string {
+  return String(valueAt(tables, `head.pattern.valve[${i}].kind`) ?? `${i + 1}.`);
 }

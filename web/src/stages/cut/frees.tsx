@@ -40,8 +40,8 @@ function Lacking(props: { place: string }) {
   const missing = useSignal(false);
   const quantity = quantityOf(place);
   if (!here || !quantity) return null;
-  if (!mayChange(place)) return <span class="quiet">{keyWords(place)}: {whyNot(place)}</span>;
-  const label = keyWords(place);
+  if (!mayChange(place)) return <span class="quiet">{keyWords(place, job.value?.tables)}: {whyNot(place)}</span>;
+  const label = keyWords(place, job.value?.tables);
   const check = (v: number) => (sure.value === text.value.trim() ? null : implausible({ label, quantity, range: place }, v, shown.value));
   const store = () => {
     const got = parseQuantity(text.value, quantity, shown.value);

@@ -25,7 +25,7 @@ export function store(key: string, value: string | number, words: string): void 
   if (!here) return;
   const left = madeUp(here).filter((k) => k !== key);
   const rest = left.length < madeUp(here).length ? [{ key: 'head.assumed', value: left }] : [];
-  void change(here, [{ key, value }, ...rest], `${keyWords(key)}: ${words}`);
+  void change(here, [{ key, value }, ...rest], `${keyWords(key, job.value?.tables)}: ${words}`);
 }
 
 interface Props { at: string; quantity?: Quantity; x: number; y: number; label?: string } // x, y: px, its middle on the drawing
@@ -38,7 +38,7 @@ export function Dim({ at, quantity = 'length', x, y, label }: Props) {
   const sent = useRef(''); // Enter and then leaving is one change
   useEffect(() => { text.value = said; sent.current = ''; }, [said, at]);
   const made = madeUp().some((m) => at === m || at.startsWith(`${m}.`) || at.startsWith(`${m}[`));
-  const name = label ?? keyWords(at);
+  const name = label ?? keyWords(at, job.value?.tables);
   const commit = () => {
     const typed = text.peek().trim();
     if (typed === sent.current) return;

@@ -61,21 +61,21 @@ function OneFigure(props: { at: string; job: Job; rest: { key: string; value: un
   const number = readTree(value, quantity, here.units);
   const text = useSignal('');
   const may = mayChange(at);
-  const right = () => void change(here, [rest], `${keyWords(at)}: right as it is`);
+  const right = () => void change(here, [rest], `${keyWords(at, job.value?.tables)}: right as it is`);
   const type = (typed: Typed | null) => {
-    if (typed) void change(here, [{ key: at, value: written(typed, quantity) }, rest], `${keyWords(at)}: ${written(typed, quantity)}`);
+    if (typed) void change(here, [{ key: at, value: written(typed, quantity) }, rest], `${keyWords(at, job.value?.tables)}: ${written(typed, quantity)}`);
   };
   return (
     <div class="made-up-one" data-made-up={at}>
       {Array.isArray(value) || number === null
         ? (
           <div class="field">
-            <b>{keyWords(at)}</b>
+            <b>{keyWords(at, job.value?.tables)}</b>
             <span class="made">{saidOf(value)}</span>
             <a href={jobAddress(here.id, 'data')}>Type them under Drawing data</a>
           </div>
         )
-        : <Field label={keyWords(at)} text={text} quantity={quantity} unit={shown.value} optional disabled={!may} onEnter={type} onLeave={type}
+        : <Field label={keyWords(at, job.value?.tables)} text={text} quantity={quantity} unit={shown.value} optional disabled={!may} onEnter={type} onLeave={type}
                  note={`made up: ${show(number, quantity, shown.value)}`} />}
       {may && <button type="button" onClick={right}>It is right</button>}
     </div>
