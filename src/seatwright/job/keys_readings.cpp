@@ -313,8 +313,9 @@ constexpr auto readings_table = std::to_array<Key>({
     {.path = "reading.first[].planned",
      .who = who::machinist,
      .stage = Stage::cut,
-     .meaning = "What the sheet of the file that cut it planned this figure to be, short as it was cut. Needed "
-                "where the plan was changed after that file.",
+     .meaning =
+         "What the sheet of the file that cut it planned this figure to be, short as it was cut. Needed "
+         "where the plan was changed after that file.",
      .fallback = "as the plan is now",
      .ours = true},
     {.path = "reading.first[].gauge_u",

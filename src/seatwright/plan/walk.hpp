@@ -23,7 +23,7 @@ struct WalkStep {
     bool begins = false;  // the first step of a setup or of a cutter
     bool done = false;    // by what was read of this head; what a person said is not known here
     std::string file{};   // to be taken; empty: none, or not written yet
-    std::string moves{};  // print of what that file does, comments left out; one that was taken before may differ
+    std::string moves{};  // print of what that file does, comments left out
     std::vector<std::size_t>
         valves{};                     // indices into job.head.valves: cut or measured in this step, in order
     std::optional<std::size_t> on{};  // whose seat Z0 is taken on

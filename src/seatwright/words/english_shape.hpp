@@ -271,7 +271,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
     // zero_words.cpp
     {"shape.of-the-head", "{place}, which is X {x}, Y {y} of the head"},
     {"shape.zero-feeler", "; feeler {feeler} between blade and seat"},
-    {"shape.zero-pilot", "pilot {pilot} in"},
+    {"shape.zero-pilot", "with pilot {pilot} in place"},
     {"shape.on-the-readout", "X {x}, Y {y} on the readout"},
     {"shape.zero-on-deck",
      "Z0 taken on the deck of head {head} at {place}: ball of radius {ball} resting on the deck, brushed "
