@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/base/allow_words.hpp"
 #include "seatwright/base/fault.hpp"
 #include "seatwright/cut/draft.hpp"
 #include "seatwright/job/allowance.hpp"
