@@ -69,8 +69,7 @@ std::vector<Doubt> repeated(const GrowingList<Reading>& all, const std::string& 
                             std::span<const Quantity<Reading>> quantities, std::string_view table,
                             Stage stage) {
     std::map<std::string, std::vector<const Reading*>> by_valve;
-    for (const Reading& reading : of_head(all, head))
-        if (reading.line > 0) by_valve[reading.valve].push_back(&reading);
+    for (const Reading& reading : of_head(all, head)) by_valve[reading.valve].push_back(&reading);
     std::vector<Doubt> out;
     for (const auto& [valve, readings] : by_valve) {
         for (const auto& quantity : quantities) {
@@ -80,11 +79,10 @@ std::vector<Doubt> repeated(const GrowingList<Reading>& all, const std::string& 
             const auto words = [&](const Reading& r) {
                 return as_typed(*quantity.of(r), quantity.dimension);
             };
-            out.push_back({stage, Cost::reading, key, words(*last),
-                           sentence<"read-twice">("key"_is = key, "first"_is = words(*other),
-                                                  "first_line"_is = other->line, "last"_is = words(*last),
-                                                  "last_line"_is = last->line),
-                           valve, head, true});
+            out.push_back(
+                {stage, Cost::reading, key, words(*last),
+                 sentence<"read-twice">("key"_is = key, "first"_is = words(*other), "last"_is = words(*last)),
+                 valve, head, true});
             break;
         }
     }

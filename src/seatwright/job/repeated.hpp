@@ -10,8 +10,7 @@
 namespace seatwright::job {
 
 // One question a guide or seat; none where the last reading of the figure is confirmed by its own `sure`.
-// Readings that stand in no file are left alone: where people entered two figures the store has asked already
-// (docs/store.md, "Which entries count").
+// Entries come doubled only where somebody called one a repeat or a file had both: of them it is asked alike.
 std::vector<Doubt> repeated_guides(const Job& job, const std::string& head);
 std::vector<Doubt> repeated_seats(const Job& job, const std::string& head);
 

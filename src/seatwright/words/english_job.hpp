@@ -48,9 +48,7 @@ inline constexpr auto english_table = std::to_array<words::Line>({
 
     // repeated.cpp
     {"job.read-twice",
-     "{key} stands twice, as {first} (line {first_line}) and as {last} (line {last_line}); the reading of "
-     "line {last_line} would count. Remove the wrong one."},
-
+     "{key} stands twice, as {first} and then as {last}; the last one would count. Remove the wrong one."},
     // build_rules.cpp
     {"job.find-assumed", "assumes find.{key} = {value} (common practice): the job does not give it"},
 
