@@ -12,7 +12,8 @@ import { UndoRedo } from '../parts/undo_redo';
 import { Warnings } from '../parts/warnings';
 import { liveStages } from '../state/live_lines';
 import { mayRecord } from '../state/may';
-import { drawn, entries, headHere, job, shown, state, waitingHere } from '../state/open_job';
+import { drawn, headHere, job, shown, state } from '../state/open_job';
+import { doneWords } from '../state/said_steps';
 
 export function RoomHead(props: { stage: Stage; next?: string | undefined; children?: ComponentChildren }) {
   const now = liveStages.value[props.stage];
@@ -102,14 +103,8 @@ export function DoneWord(props: { stage: Stage; not?: string | null }) {
   );
 }
 
-// Its newest word, what waits to be sent included; a stage that is held back again may have been called done before.
-function saidDone(head: string, stage: Stage): boolean {
-  const words = [
-    ...entries.value.entries.filter((e) => e.live && e.kind === 'done' && e.head === head).map((e) => e.values),
-    ...waitingHere.value.filter((w) => w.body['kind'] === 'done' && w.body['head'] === head).map((w) => w.body['values'] as Record<string, unknown>),
-  ];
-  return words.filter((w) => w['stage'] === stage).at(-1)?.['done'] === true;
-}
+// A stage that is held back again may have been called done before.
+const saidDone = (head: string, stage: Stage) => doneWords(head).filter((w) => w['stage'] === stage).at(-1)?.['done'] === true;
 
 export function SetupChoice(props: { ids: string[]; chosen: string; choose: (id: string) => void }) {
   if (props.ids.length < 2) return null;

@@ -1,5 +1,6 @@
 // What people said at the machine of a head: steps of its walk, put aside. Each is an entry of the job.
 
+import type { CutProgram } from '../api/types';
 import { record } from '../entry/outbox';
 import { entries, job, shown, waitingHere } from './open_job';
 
@@ -7,16 +8,16 @@ import { entries, job, shown, waitingHere } from './open_job';
 export interface Taken { moves?: string | null; planned?: Record<string, string> }
 interface Said extends Taken { step: string; done: boolean }
 
-const said = (v: Record<string, unknown> | undefined): Said[] =>
-  (typeof v?.['step'] === 'string' ? [{ ...(v as Taken), step: v['step'], done: v['done'] === true }] : []);
-
-// Newest word of each step, what still waits to be sent included.
-function wordsOf(head: string): Said[] {
-  const stored = entries.value.entries.filter((e) => e.live && e.kind === 'done' && e.head === head).flatMap((e) => said(e.values));
-  const unsent = waitingHere.value.filter((w) => w.body['kind'] === 'done' && w.body['head'] === head)
-    .flatMap((w) => said(w.body['values'] as Record<string, unknown> | undefined));
-  return [...stored, ...unsent];
+// What was said to be done of a head, newest last, what still waits to be sent included.
+export function doneWords(head: string): Record<string, unknown>[] {
+  return [
+    ...entries.value.entries.filter((e) => e.live && e.kind === 'done' && e.head === head).map((e) => e.values),
+    ...waitingHere.value.filter((w) => w.body['kind'] === 'done' && w.body['head'] === head).map((w) => (w.body['values'] ?? {}) as Record<string, unknown>),
+  ];
 }
+
+const wordsOf = (head: string): Said[] =>
+  doneWords(head).flatMap((v) => (typeof v['step'] === 'string' ? [{ ...(v as Taken), step: v['step'], done: v['done'] === true }] : []));
 
 export function saidOf(head: string): Set<string> {
   const last = new Map(wordsOf(head).map((w) => [w.step, w.done]));
@@ -31,6 +32,10 @@ export function takenOf(head: string): { moves: Map<string, string>; planned: Re
     planned: Object.assign({}, ...all.map((w) => w.planned ?? {})) as Record<string, string>,
   };
 }
+
+// What the sheet of these files plans their first seats to read, by seat and figure.
+export const plannedIn = (programs: CutProgram[]): Record<string, string> =>
+  Object.fromEntries(programs.flatMap((p) => p.first_readings).flatMap((r) => (r.planned_mm === null ? [] : [[`${r.valve} ${r.figure}`, `${r.planned_mm.toFixed(4)} mm`]])));
 
 // Over once the word stands among those that wait to be sent.
 export async function say(head: string, step: string, done: boolean, words: string, taken: Taken = {}): Promise<void> {

@@ -11,7 +11,7 @@ import { Keypad } from '../../parts/keypad';
 import { LiveReading } from '../../parts/live_reading';
 import { mayRecord } from '../../state/may';
 import { entries, job, shown, state, waitingHere } from '../../state/open_job';
-import { takenOf } from '../../state/said_steps';
+import { plannedIn, takenOf } from '../../state/said_steps';
 import { question, typedValues, type Asked, type Sure } from '../typed_values';
 
 const figures: (Asked & { note: string })[] = [
@@ -50,9 +50,8 @@ export function FirstEntry({ head, seat, atControl, newBlade = false, compact = 
     if (atControl) values['trimmed'] = 'control';
     const before = entries.value.entries.find((e) => e.live && e.kind === 'first' && e.head === head && e.valve === seat);
     // What the sheet in hand planned: of the file that cut it, whatever is changed in the plan later.
-    const reads = (state.value?.results.cut?.programs ?? []).flatMap((p) => (p.head === head ? p.first_readings : [])).find((r) => r.valve === seat && r.figure === asked.key)?.planned_mm;
-    const planned = before !== undefined && !newBlade ? before.values[asked.key] !== undefined && before.values['planned']
-      : takenOf(head).planned[`${seat} ${asked.key}`] ?? (typeof reads === 'number' && `${reads.toFixed(4)} mm`);
+    const ofFiles = { ...plannedIn((state.value?.results.cut?.programs ?? []).filter((p) => p.head === head)), ...takenOf(head).planned };
+    const planned = before === undefined || newBlade ? ofFiles[`${seat} ${asked.key}`] : before.values[asked.key] !== undefined && before.values['planned'];
     if (planned) values['planned'] = planned;
     const beside = before === undefined ? {} : newBlade ? { repeat: true } : { corrects: before.id };
     sentence.value = null;

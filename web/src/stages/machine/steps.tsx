@@ -8,7 +8,7 @@ import { SendTo } from '../../parts/sent_files';
 import { chooseHead, headHere, job, shown, state } from '../../state/open_job';
 import { jobAddress } from '../../state/route';
 import { takenAs, useDigest } from '../../state/papers';
-import { say } from '../../state/said_steps';
+import { plannedIn, say } from '../../state/said_steps';
 import { known } from '../../state/shelf';
 import type { StepNow } from '../../state/walk';
 import { headAfter } from '../../state/heads';
@@ -36,7 +36,7 @@ export function StepPanel(props: Props) {
   const { step, head } = props;
   const id = job.value?.id ?? 0;
   const program = state.value?.results.cut?.programs.find((p) => p.file === step.file);
-  const done = () => void say(head, step.id, true, step.words, step.kind === 'take' && program ? { moves: step.moves ?? null, planned: plannedIn(program) } : {});
+  const done = () => void say(head, step.id, true, step.words, step.kind === 'take' && program ? { moves: step.moves ?? null, planned: plannedIn([program]) } : {});
   const comes = props.next ? <p class="comes">Then: {trueMinus(props.next.words)}</p> : null;
   switch (step.kind) {
     case 'load':
@@ -59,8 +59,6 @@ export function StepPanel(props: Props) {
       return <Finished />;
   }
 }
-
-const plannedIn = (program: CutProgram) => Object.fromEntries(program.first_readings.map((r) => [`${r.valve} ${r.figure}`, `${(r.planned_mm ?? 0).toFixed(4)} mm`]));
 
 const Card = (props: { comes: ComponentChildren; children: ComponentChildren }) => <section class="machine-card" aria-label="The step">{props.children}{props.comes}</section>;
 const Big = (props: { act: () => void; children: ComponentChildren }) => <button type="button" class="main-act big" onClick={props.act}>{props.children}</button>;
