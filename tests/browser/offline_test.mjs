@@ -35,6 +35,8 @@ export default async function offline({ server, browser, way }) {
   if (comesBack) await server.up();
   await until('nothing waits any more', async () => await page.locator('[data-away], .is-waiting').count() === 0);
   page.expectsNetworkErrors = false;
+  const stuck = await page.locator('.strip', { hasText: 'Not stored yet' }).allInnerTexts();
+  check(stuck.length === 0, `not stored: ${stuck.join()}`);
   const after = (await entriesOf(page, job)).slice(before);
   check(after.map((e) => e.valve).join() === guides.join(), `sent as ${after.map((e) => e.valve).join()}, made as ${guides.join()}`);
   check(new Set(after.map((e) => e.client_key)).size === 3, 'an entry was sent twice');

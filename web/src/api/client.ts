@@ -31,16 +31,20 @@ const patience = () => AbortSignal.timeout(serverAway.peek() ? shortestTry : lon
 const patienceForBytes = 30_000; // as long as the server waits for them
 
 async function answerOf(method: Method, path: string, body?: unknown, gone?: AbortSignal): Promise<Response> {
+  const used = session.peek();
   const response = await askOnce(method, path, body, gone);
-  if (response.status === 403 && method !== 'GET' && (await tokenChanged())) return accepted(await askOnce(method, path, body, gone));
-  return accepted(response);
+  if (response.status !== 403 || method === 'GET' || !(await renewedSince(used))) return accepted(response);
+  // What one person began does not go under the name of another.
+  if (session.peek()?.person?.id !== used?.person?.id) throw new Refusal(401, 'Somebody else is signed in here now.', {});
+  return accepted(await askOnce(method, path, body, gone));
 }
 
-// Signed in anew in another window: the token this page holds is then the old one.
-async function tokenChanged(): Promise<boolean> {
-  const old = session.value?.csrf;
+// Signed in anew in another window, or by another part of this page while the answer was on its way: the token sent was
+// then the old one.
+async function renewedSince(used: Session | null): Promise<boolean> {
+  if (session.peek()?.csrf !== used?.csrf) return true;
   const now = await askOnce('GET', '/session').then((r) => (r.ok ? (r.json() as Promise<Session>) : null));
-  if (!now || now.csrf === old) return false;
+  if (!now || now.csrf === used?.csrf) return false;
   session.value = now;
   return true;
 }
