@@ -86,6 +86,40 @@ TEST(Live, TwoValuesForOnePlaceAreBothKeptUntilAPersonChooses) {
     EXPECT_EQ(resolve(r.entries).conflicts.size(), 1u) << "what comes after a choice is a new difference";
 }
 
+// Somebody rejected 2; nobody has said since that it was right.
+TEST(Live, WhatWasRejectedDoesNotComeBackWhenTheChosenOneGoes) {
+    Record r;
+    r.touch("1I", 1, 2);
+    r.touch("1I", 1, 3);
+    r.add(EntryKind::choice, "1I", {{"chosen", 2}});
+    auto& better = r.touch("1I", 1, 3.5);
+    better.corrects = 2;
+    EXPECT_EQ(r.used(), Ids{4}) << "the chosen one read better";
+    EXPECT_TRUE(resolve(r.entries).conflicts.empty());
+    auto& gone = r.add(EntryKind::touch, "1I", Json::object());
+    gone.corrects = 4;
+    gone.withdrawn = true;
+    EXPECT_EQ(r.used(), Ids{2}) << "a correction taken back brings back what it corrected";
+    auto& empty = r.add(EntryKind::touch, "1I", Json::object());
+    empty.corrects = 2;
+    empty.withdrawn = true;
+    EXPECT_EQ(r.used(), Ids{}) << "open, to be read anew";
+    r.touch("1I", 1, 5);
+    EXPECT_EQ(r.used(), Ids{7});
+    EXPECT_TRUE(resolve(r.entries).conflicts.empty());
+}
+
+TEST(Live, AChoiceTakenBackBringsBothValuesBack) {
+    Record r;
+    r.touch("1I", 1, 2);
+    r.touch("1I", 1, 3);
+    r.add(EntryKind::choice, "1I", {{"chosen", 2}});
+    auto& back = r.add(EntryKind::choice, "1I", Json::object());
+    back.corrects = 3;
+    back.withdrawn = true;
+    EXPECT_EQ(resolve(r.entries).conflicts.size(), 1u);
+}
+
 TEST(Live, TwoCorrectionsOfOneEntryAreADifferenceToo) {
     Record r;
     r.touch("1I", 1, 2);

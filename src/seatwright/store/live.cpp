@@ -80,31 +80,38 @@ long long chosen_by(const Entry& choice) {
     return chosen != choice.values.end() && chosen->is_number_integer() ? chosen->get<long long>() : 0;
 }
 
-// Entry chosen → the newest standing choice of it.
-using Choices = std::map<long long, std::size_t>;
+// Place → the newest standing choice at it: which entry it took and which entry it is.
+struct Choice {
+    std::size_t chosen = 0, made = 0;
+};
+using Choices = std::map<Place, Choice>;
 
+// At every place of the entry chosen, also when that was corrected or withdrawn since: what was set aside
+// beside it does not come back unasked.
 Choices standing_choices(std::span<const Entry> entries, const Standings& standing) {
+    std::map<long long, std::size_t> index;
+    for (std::size_t i = 0; i < entries.size(); ++i) index[entries[i].id] = i;
     Choices choices;
-    for (std::size_t c = 0; c < entries.size(); ++c)
-        if (entries[c].kind == EntryKind::choice && !standing[c].superseded_by)
-            choices[chosen_by(entries[c])] = c;
+    for (std::size_t made = 0; made < entries.size(); ++made) {
+        if (entries[made].kind != EntryKind::choice || standing[made].superseded_by) continue;
+        const auto chosen = index.find(chosen_by(entries[made]));
+        if (chosen == index.end() || chosen->second >= made) continue;
+        const Entry& taken = entries[chosen->second];
+        const auto& corrected = standing[chosen->second].superseded_by;
+        if (always_used(taken) || (corrected && index.at(*corrected) < made))
+            continue;  // it gave no value then
+        for (const auto& quantity : quantities_of(taken))
+            choices[place_of(taken, quantity)] = {chosen->second, made};
+    }
     return choices;
 }
 
-// The newest standing choice among these claims drops the others that were there when it was made.
-void apply_choice(std::span<const Entry> entries, const Choices& choices, Standings& standing,
+// Drops the other claims that were there when the choice was made.
+void apply_choice(std::span<const Entry> entries, const Choice& choice, Standings& standing,
                   std::vector<Claim>& claims) {
-    auto newest = choices.end();
-    for (const Claim& claim : claims) {
-        const auto choice = choices.find(entries[claim.entry].id);
-        if (choice == choices.end()) continue;
-        if (newest == choices.end() || choice->second > newest->second) newest = choice;
-    }
-    if (newest == choices.end()) return;
-    const auto [chosen, made] = *newest;
-    std::erase_if(claims, [&, chosen = chosen, made = made](const Claim& claim) {
-        const bool drop = entries[claim.entry].id != chosen && claim.entry < made;
-        if (drop) standing[claim.entry].superseded_by = entries[made].id;
+    std::erase_if(claims, [&](const Claim& claim) {
+        const bool drop = claim.entry != choice.chosen && claim.entry < choice.made;
+        if (drop) standing[claim.entry].superseded_by = entries[choice.made].id;
         return drop;
     });
 }
@@ -165,7 +172,8 @@ Resolution resolve(std::span<const Entry> entries) {
         corrected[i] = result.standing[i].superseded_by.has_value();
     const Choices choices = standing_choices(entries, result.standing);
     for (auto& [place, claims] : places_of(entries, result.standing)) {
-        apply_choice(entries, choices, result.standing, claims);
+        if (const auto choice = choices.find(place); choice != choices.end())
+            apply_choice(entries, choice->second, result.standing, claims);
         if (!claims.empty()) settle(entries, result.standing, place, claims, result.conflicts);
     }
     // An entry that gives several quantities may have lost one and still count for another.

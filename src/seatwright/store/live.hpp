@@ -7,6 +7,8 @@
 //   bores are one quantity each; of a seat and a proof each key is one. Two counting entries with different
 //   values for one place are in conflict: both stay, the first stored is used until a person chooses.
 // - A choice sets aside the other entries of the chosen entry's places that were on record when it was made.
+//   They stay aside when the chosen entry is corrected or withdrawn later: the place is then open, to be read
+//   anew.
 // - Entries marked `repeat` and unlabelled touches are all used.
 #pragma once
 
