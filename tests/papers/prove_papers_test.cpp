@@ -225,6 +225,12 @@ TEST(ProvePapers, CertificateNamesEveryLimitOfTheJob) {
     const auto json = json_of(job, proof);
     EXPECT_EQ(json["stem_spreads"][0]["lowest"], "2I");
     EXPECT_EQ(json["stem_spreads"][0]["verdict"], "fail");
+    const std::string csv = results_csv(job, proof);
+    const auto at = csv.find("\r\n1,2I 4I,intake,stem spread,");
+    ASSERT_NE(at, std::string::npos) << csv;
+    const std::string line = csv.substr(at + 2, csv.find("\r\n", at + 2) - at - 2);
+    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 16) << line;
+    EXPECT_TRUE(holds(line, ",0.300000,stem_spread of the job,fail,")) << line;
     EXPECT_EQ(json["not_judged"][0]["what"], "below deck");
     EXPECT_TRUE(holds(text_of(job, proof, {}), "Nothing is claimed"));
 }

@@ -46,6 +46,14 @@ std::string results_csv(const job::Job& job, const prove::Proof& proof) {
             out += fmt::format("{},out-of-round minimum zone,{},mm,,,,,,,{}\r\n", where,
                                size_cell(seat.roundness->mz), who(seat.trace_session));
     }
+    for (const auto& of : proof.stem_spreads) {
+        const prove::Judgement& j = of.judgement;
+        out += fmt::format("{},{} {},{},{},{},mm,{},{},{},{},{},{},,,,,\r\n", csv_cell(of.head),
+                           csv_cell(job.head.valves[of.lowest].id), csv_cell(job.head.valves[of.highest].id),
+                           job::kind_word(of.kind), csv_cell(j.what), size_cell(j.value), size_cell(j.u),
+                           j.u ? figure(j.coverage) : "", size_cell(j.limit_low), size_cell(j.limit_high),
+                           csv_cell(j.limit_source), prove::word(j.verdict));
+    }
     for (const auto& u : proof.unmeasured)
         out += fmt::format("{},{},{},all,,,,,,,,not measured,,,,,\r\n", csv_cell(u.head),
                            csv_cell(job.head.valves[u.valve].id), kind(u.valve));
