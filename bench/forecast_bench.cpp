@@ -14,15 +14,15 @@
 #include <string>
 
 #include "forecast/many_batches.hpp"
+#include "seatwright/batch/batch.hpp"
+#include "seatwright/batch/draw_forecast.hpp"
 #include "seatwright/forecast/draw.hpp"
 #include "seatwright/forecast/integrate.hpp"
 #include "seatwright/forecast/prepared.hpp"
 #include "seatwright/forecast/transforms.hpp"
 #include "seatwright/forecast/vectors.hpp"
 #include "seatwright/job/reader.hpp"
-#include "seatwright/papers/drawings/draw_forecast.hpp"
 #include "seatwright/plan/run.hpp"
-#include "seatwright/report/report.hpp"
 
 namespace {
 
@@ -284,11 +284,11 @@ void hand_followed(benchmark::State& state, const char* example) {
         tried.post_clearance = clearance;
         const auto found = forecast::forecast(job, plan, forecast::with(job, plan, as_it_is, tried), tables,
                                               asked, {true, {}});
-        std::size_t bytes = report::json_of(job, found).dump().size();
+        std::size_t bytes = batch::json_of(job, found).dump().size();
         for (const auto& figure : found.characteristics)
-            bytes += papers::draw_distribution(figure, 70, LengthUnit::mm).embedded().size();
-        bytes += papers::draw_forecast_causes(found.causes, 90, {LengthUnit::mm}).embedded().size();
-        bytes += papers::draw_by_head(found, 200).embedded().size();
+            bytes += batch::draw_distribution(figure, 70, LengthUnit::mm).embedded().size();
+        bytes += batch::draw_forecast_causes(found.causes, 90, {LengthUnit::mm}).embedded().size();
+        bytes += batch::draw_by_head(found, 200).embedded().size();
         benchmark::DoNotOptimize(bytes);
         most_error = std::max(most_error, found.pass_error.value_or(0));
         state.counters["kB"] = static_cast<double>(bytes) / 1000;

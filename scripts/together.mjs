@@ -117,7 +117,11 @@ const libraries = new Map();
 const add = (library, root, sources) =>
   libraries.set(library, sources.map((f) => ({ path: f.slice(root.length), ...names_of(f) })));
 for (const folder of new Set(files(["src"]).map((f) => f.split("/")[2]))) add(folder, "src/", files([`src/seatwright/${folder}`]));
-add("cli", "apps/", files([":(glob)apps/cli/*.cpp"]));
+const planning = readFileSync("apps/cli/CMakeLists.txt", "utf8").match(/^set\(planning (.*)\)$/m)[1].split(" ");
+const cli = files([":(glob)apps/cli/*.cpp"]);
+const plans = (f) => planning.includes(f.replace(/.*\/(.*)\.cpp/, "$1"));
+add("cli that plans", "apps/", cli.filter(plans));
+add("cli", "apps/", cli.filter((f) => !plans(f)));
 add("server", "apps/", files(["apps/server"]));
 for (const folder of new Set(files(["tests"]).filter((f) => f.split("/").length > 2).map((f) => f.split("/")[1])))
   add(`test ${folder}`, "tests/", files([`:(glob)tests/${folder}/*.cpp`]));

@@ -10,10 +10,10 @@
 #include "cli/load.hpp"
 #include "cli/own_file.hpp"
 #include "cli/say.hpp"
+#include "seatwright/base/progress_line.hpp"
 #include "seatwright/casting/casting.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/job/text.hpp"
-#include "server/progress_line.hpp"
 
 namespace seatwright::cli {
 
@@ -27,8 +27,8 @@ int casting(const Asked& asked) {
         texts.casting = read_file(texts.casting_file, job::max_file_bytes).value_or("");
     }
     plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
-    const auto out = server::with_progress_line("gathering what the heads have taught",
-                                                [&] { return casting::exported(run, texts); });
+    const auto out = with_progress_line("gathering what the heads have taught",
+                                        [&] { return casting::exported(run, texts); });
     if (!out) {
         print_faults(out.error());
         return exit_input;

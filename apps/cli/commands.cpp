@@ -6,114 +6,27 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "cli/deliver.hpp"
 #include "cli/load.hpp"
-#include "cli/paper_set.hpp"
 #include "cli/say.hpp"
+#include "seatwright/base/progress_line.hpp"
 #include "seatwright/job/keys.hpp"
 #include "seatwright/papers/bundle.hpp"
-#include "seatwright/papers/forecast_paper.hpp"
 #include "seatwright/report/keys_json.hpp"
 #include "seatwright/report/report.hpp"
-#include "seatwright/report/so_far.hpp"
-#include "server/progress_line.hpp"
 
 namespace seatwright::cli {
 
 namespace {
 
 using job::Stage;
-using server::with_progress_line;
-
-// In the unit asked for, else the job's.
-report::TextStyle text_style(const job::Job& job, const Asked& asked) {
-    return {table_style(), asked.unit.value_or(job.units)};
-}
-
-int status_of(const Notices& notices) {
-    return plan::blocked(notices) ? exit_stopped : exit_done;
-}
 
 template <class Result>
 int report(const job::Job& job, const Notices& notices, const Result& result, const Asked& asked) {
-    if (asked.json) {
-        auto json = report::json_frame(job, notices);
-        report::join(json, report::json_of(job, result));
-        say_json(json);
-    } else {
-        const auto style = text_style(job, asked);
-        say(report::warnings_text(notices, style.speech(), style.table));
-        if (!notices.warnings.empty()) say("\n");
-        say(report::text_of(job, result, style));
-        if (!notices.assumptions.empty()) {
-            say("\n" + report::heading_text("Assumptions", style.table));
-            say(report::assumptions_text(notices, style.speech(), style.table));
-        }
-    }
-    return status_of(notices);
-}
-
-std::vector<Stage> stages_up_to(Stage last) {
-    if (last == Stage::prove) return {Stage::prove};
-    std::vector<Stage> out;
-    for (const auto s : {Stage::hold, Stage::find, Stage::shape, Stage::cut}) {
-        out.push_back(s);
-        if (s == last) break;
-    }
-    return out;
-}
-
-int say_failures(const plan::Run& run) {
-    for (const auto& failure : run.failures())
-        fmt::print(stderr, "seatwright: {}: {}\n", failure.words(), failure.what);
-    return exit_ours;
-}
-
-// What stands of these stages, and what does not; no paper is written.
-int tell_failures(const plan::Run& run, const std::vector<Stage>& stages, const Asked& asked) {
-    if (asked.json) {
-        say_json(report::json_so_far(run));
-    } else {
-        auto lines = report::brief_so_far(run, {asked.unit.value_or(run.job().units)}, run.head());
-        std::erase_if(lines, [&](const report::StageLine& line) {
-            return std::find(stages.begin(), stages.end(), job::stage_named(line.stage)) == stages.end();
-        });
-        say(report::text_of(run.job(), lines, report::notices_so_far(run), text_style(run.job(), asked)));
-    }
-    return say_failures(run);
-}
-
-tl::expected<Replaced, std::string> write_papers(const papers::Bundle& bundle, const char* what,
-                                                 const std::string& folder) {
-    PaperSet set{what, bundle.digest, {}};
-    for (const auto& paper : bundle.files)
-        set.files.push_back(
-            {paper.name, paper.bytes,
-             paper.role == papers::Paper::Role::program ? PaperRole::program : PaperRole::paper});
-    return replace_set(folder, set);
-}
-
-// Prints the JSON or the text of a bundle and writes its papers if a folder was named.
-int deliver(const papers::Bundle& bundle, const char* what, const Asked& asked) {
-    if (!asked.out.empty()) {
-        const auto written = write_papers(bundle, what, asked.out);
-        if (!written) {
-            fmt::print(stderr, "--out: {}\n", written.error());
-            return exit_input;
-        }
-        for (const auto& kept : written->kept)
-            fmt::print(stderr, "{}: a file there was not as it had been written; it is kept as {}\n",
-                       asked.out, kept);
-    }
-    if (asked.json)
-        say(bundle.json);
-    else {
-        say(bundle.text);
-        if (!asked.out.empty()) {
-            say(fmt::format("\nPapers in {}:\n", asked.out));
-            for (const auto& paper : bundle.files) say(fmt::format("  {}\n", paper.name));
-        }
-    }
-    return bundle.stopped ? exit_stopped : exit_done;
+    return tell(job, notices,
+                {[&] { return report::json_of(job, result); },
+                 [&](const report::TextStyle& style) { return report::text_of(job, result, style); }},
+                asked);
 }
 
 }  // namespace
@@ -191,39 +104,6 @@ int plan(const Asked& asked) {
     }
     const int status = deliver(*bundle, "plan", asked);
     return all_heads.failures().empty() ? status : say_failures(all_heads);
-}
-
-int forecast(const Asked& asked) {
-    auto job = load_for(asked, stages_up_to(Stage::shape));
-    if (!job) return exit_input;
-    plan::Run run(std::make_shared<const job::Job>(std::move(*job)), {});
-    with_progress_line("working out the plan", [&] {
-        run.missing(Stage::cut);
-        return run.missing(Stage::prove);
-    });
-    if (!run.failures().empty()) return tell_failures(run, stages_up_to(Stage::cut), asked);
-    const plan::Plan plan = run.plan();
-    const auto result = with_progress_line("working out the batch", [&] {
-        return forecast::forecast(run.job(), plan, run.proof(), asked.batch);
-    });
-    if (!asked.out.empty()) {
-        const auto paper =
-            papers::forecast_pdf(run.job(), result, {asked.paper, asked.unit.value_or(run.job().units)});
-        if (!paper) {
-            fmt::print(stderr, "seatwright: the paper could not be drawn: {}\n", paper.error());
-            return exit_ours;
-        }
-        papers::Bundle bundle;
-        bundle.files = {{"forecast.pdf", *paper}};
-        bundle.digest = plan.selection.digest;
-        if (const auto written = write_papers(bundle, "forecast", asked.out); !written) {
-            fmt::print(stderr, "--out: {}\n", written.error());
-            return exit_input;
-        }
-    }
-    const int status = report(run.job(), result, result, asked);
-    if (!asked.out.empty() && !asked.json) say(fmt::format("\nPapers in {}:\n  forecast.pdf\n", asked.out));
-    return status;
 }
 
 int certify(const Asked& asked) {

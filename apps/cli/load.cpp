@@ -6,8 +6,8 @@
 #include <filesystem>
 
 #include "cli/files.hpp"
+#include "seatwright/base/progress_line.hpp"
 #include "seatwright/job/reader.hpp"
-#include "server/progress_line.hpp"
 
 namespace seatwright::cli {
 
@@ -25,8 +25,7 @@ std::optional<job::Job> load(const std::string& path) {
     const job::Fetch fetch = [&](const std::string& shop) {
         return read_file(folder / shop, job::max_file_bytes);
     };
-    auto read =
-        server::with_progress_line("reading the job", [&] { return job::read_job(*text, path, fetch); });
+    auto read = with_progress_line("reading the job", [&] { return job::read_job(*text, path, fetch); });
     if (!read) {
         print_faults(read.error());
         return std::nullopt;

@@ -10,7 +10,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/say.hpp"
-#include "seatwright/report/scan.hpp"
+#include "seatwright/brought/brought.hpp"
 #include "seatwright/survey/laid_over.hpp"
 #include "seatwright/words/notice.hpp"
 
@@ -38,19 +38,19 @@ void say_made_job(const Asked& asked, const std::string& title, const Found& fou
                   bool written) {
     if (asked.json) {
         auto json = report::json_frame(title, found, {own});
-        report::join(json, report::json_of(found));
+        report::join(json, brought::json_of(found));
         if (!asked.over.empty())
-            json["over"] = over ? report::json_of(*over) : nlohmann::ordered_json(nullptr);
+            json["over"] = over ? brought::json_of(*over) : nlohmann::ordered_json(nullptr);
         say_json(json);
         return;
     }
     const report::TextStyle style{table_style(), shown};
     say(report::warnings_text(found, style.speech(), style.table));
     if (!found.warnings.empty()) say("\n");
-    say(report::text_of(found, style));
+    say(brought::text_of(found, style));
     if (over) {
         say("\n" + report::heading_text("Laid over: " + asked.over, style.table));
-        say(report::text_of(*over, style));
+        say(brought::text_of(*over, style));
     }
     say("\n" + report::heading_text("Assumptions", style.table));
     say(report::assumptions_text(found, style.speech(), style.table));

@@ -8,11 +8,11 @@
 #include "cli/load.hpp"
 #include "cli/made_job.hpp"
 #include "cli/own_file.hpp"
-#include "seatwright/papers/drawings/draw_scan.hpp"
+#include "seatwright/base/progress_line.hpp"
+#include "seatwright/brought/draw_scan.hpp"
 #include "seatwright/scan/job_text.hpp"
 #include "seatwright/scan/mapped.hpp"
 #include "seatwright/scan/surface.hpp"
-#include "server/progress_line.hpp"
 
 namespace seatwright::cli {
 
@@ -24,10 +24,10 @@ bool draw(const Asked& asked, const scan::Surface& surface, const scan::Scan& fo
     const auto points = scan::shown_of(surface.few, found);
     tl::expected<std::string, std::string> drawn;
     if (asked.picture.ends_with(".svg"))
-        drawn = papers::draw_scan(found, points, {.unit = unit}).document();
+        drawn = brought::draw_scan(found, points, {.unit = unit}).document();
     else
         drawn =
-            papers::pdf_of(papers::scan_pages(found, points, asked.paper, unit), asked.paper, found.title);
+            papers::pdf_of(brought::scan_pages(found, points, asked.paper, unit), asked.paper, found.title);
     tl::expected<void, std::string> done;
     if (drawn)
         done = write_own_file(asked.picture, *drawn, asked.replace ? Over::anything : Over::own);
@@ -46,7 +46,7 @@ int scan(const Asked& asked) {
         print_faults({{asked.job, 0, "", file.error()}});
         return exit_input;
     }
-    server::ProgressLine line(words_of(scan::Step::reading));
+    ProgressLine line(words_of(scan::Step::reading));
     const auto surface = scan::surface_of(
         file->bytes(), asked.job, asked.scanned.units, asked.picture.empty() ? 0 : scan::most_shown,
         [&](scan::Step step, double part) { line.at(words_of(step), part); });

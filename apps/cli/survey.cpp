@@ -8,10 +8,10 @@
 #include "cli/files.hpp"
 #include "cli/load.hpp"
 #include "cli/made_job.hpp"
+#include "seatwright/base/progress_line.hpp"
 #include "seatwright/job/reader.hpp"
 #include "seatwright/survey/job_text.hpp"
 #include "seatwright/survey/read.hpp"
-#include "server/progress_line.hpp"
 
 namespace seatwright::cli {
 
@@ -42,8 +42,7 @@ int survey(const Asked& asked) {
         return exit_input;
     }
     readings->shop = from_the_job(readings->shop, asked);
-    auto found =
-        server::with_progress_line("working out the head", [&] { return survey::survey(*readings); });
+    auto found = with_progress_line("working out the head", [&] { return survey::survey(*readings); });
     if (!found) {
         print_faults(found.error());
         return exit_input;

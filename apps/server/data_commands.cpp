@@ -7,6 +7,7 @@
 #include <fstream>
 #include <optional>
 
+#include "seatwright/base/progress_line.hpp"
 #include "seatwright/store/backup.hpp"
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/orders.hpp"
@@ -17,7 +18,6 @@
 #include "server/answers/store_json.hpp"
 #include "server/command_end.hpp"
 #include "server/intake/times.hpp"
-#include "server/progress_line.hpp"
 #include "server/serve.hpp"
 
 namespace seatwright::server {

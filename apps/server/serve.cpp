@@ -15,6 +15,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "seatwright/base/progress_line.hpp"
 #include "seatwright/store/backup_folder.hpp"
 #include "seatwright/store/chain.hpp"
 #include "seatwright/store/last_digests.hpp"
@@ -31,7 +32,6 @@
 #include "server/http/trust_page.hpp"
 #include "server/http_server.hpp"
 #include "server/intake/examples.hpp"
-#include "server/progress_line.hpp"
 #include "server/step_down.hpp"
 #include "server/upkeep.hpp"
 

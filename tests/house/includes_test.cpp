@@ -44,26 +44,32 @@ const Plan cpp_rooms = {
     // What a job's records have taught of its casting, as a file.
     {"seatwright/casting", {"seatwright/plan"}},
     {"seatwright/forecast", {"seatwright/plan"}},
-    {"seatwright/report", {"seatwright/forecast", "seatwright/casting", "seatwright/scan"}},
+    {"seatwright/report", {"seatwright/plan"}},
     {"seatwright/papers/page", {"seatwright/report"}},
     {"seatwright/papers/drawings", {"seatwright/papers/page"}},
     // Two papers that know nothing of each other.
     {"seatwright/papers/sheet", {"seatwright/papers/drawings"}},
     {"seatwright/papers/certificate", {"seatwright/papers/drawings"}},
     {"seatwright/papers", {"seatwright/papers/sheet", "seatwright/papers/certificate"}},
+    // What a plan does not need: heads that are brought in, and the batch ahead.
+    {"seatwright/brought", {"seatwright/papers/drawings", "seatwright/scan"}},
+    {"seatwright/batch", {"seatwright/papers/drawings", "seatwright/forecast"}},
     // HTTP and who is let in; it knows people, not jobs.
     {"server/http", {"seatwright/store"}},
-    {"server/jobs", {"server/http", "seatwright/report"}},
+    {"server/jobs", {"server/http", "seatwright/report", "seatwright/scan"}},
     // What comes in and what goes out know nothing of each other.
     {"server/intake", {"server/jobs"}},
-    {"server/answers", {"server/jobs", "seatwright/papers"}},
+    {"server/answers",
+     {"server/jobs", "seatwright/papers", "seatwright/brought", "seatwright/batch", "seatwright/casting"}},
     // Programs sent to machines.
     {"server/places", {"server/answers", "seatwright/place"}},
     // Sources of readings, followed; a serial line is set up as a place's is.
     {"server/feeds", {"server/places", "seatwright/live"}},
     {"server/routes", {"server/intake", "server/feeds"}},
     {"server", {"server/routes"}},
-    {"cli", {"server", "seatwright/papers"}},
+    {"cli", {"server"}},
+    // A plan and its papers, for a first start.
+    {"first", {"cli"}},
 };
 
 const Plan web_rooms = {
@@ -93,7 +99,7 @@ const Plan web_rooms = {
 std::vector<Use> cpp_uses() {
     const fs::path root(places::root);
     auto uses = includes_below(root / "src", "seatwright");
-    for (const char* app : {"server", "cli"})
+    for (const char* app : {"server", "cli", "first"})
         for (auto& use : includes_below(root / "apps", app)) uses.push_back(std::move(use));
     return uses;
 }

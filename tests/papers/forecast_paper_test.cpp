@@ -1,5 +1,5 @@
 // The forecast's sentences, tables and pages, of an invented wedge head.
-#include "seatwright/papers/forecast_paper.hpp"
+#include "seatwright/batch/forecast_paper.hpp"
 
 #include <gtest/gtest.h>
 
@@ -9,11 +9,11 @@
 #include <tuple>
 
 #include "job_fixtures.hpp"
-#include "seatwright/papers/drawings/draw_forecast.hpp"
+#include "seatwright/batch/batch.hpp"
+#include "seatwright/batch/draw_forecast.hpp"
 #include "seatwright/papers/page/lettering.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/prove/prove.hpp"
-#include "seatwright/report/report.hpp"
 #include "spoken.hpp"
 
 namespace seatwright {
@@ -36,13 +36,13 @@ job::Job wedge() {
 
 // A standard uncertainty of 0.4 um is no "0.0000 in": what is below the last place has two figures.
 TEST(ForecastText, SmallFiguresAreNotWrittenAsNothing) {
-    EXPECT_EQ(report::input_cells({"gauge", 0.0004, "mm", forecast::From::job}, LengthUnit::inch).at(1),
+    EXPECT_EQ(batch::input_cells({"gauge", 0.0004, "mm", forecast::From::job}, LengthUnit::inch).at(1),
               "0.000016 in");
-    EXPECT_EQ(report::input_cells({"gauge", 0.0004, "mm", forecast::From::job}, LengthUnit::mm).at(1),
+    EXPECT_EQ(batch::input_cells({"gauge", 0.0004, "mm", forecast::From::job}, LengthUnit::mm).at(1),
               "0.00040 mm");
-    EXPECT_EQ(report::input_cells({"gauge", 0.5, "mm", forecast::From::job}, LengthUnit::mm).at(1),
+    EXPECT_EQ(batch::input_cells({"gauge", 0.5, "mm", forecast::From::job}, LengthUnit::mm).at(1),
               "0.500 mm");
-    EXPECT_EQ(report::input_cells({"gauge", 0.0, "mm", forecast::From::job}, LengthUnit::mm).at(1),
+    EXPECT_EQ(batch::input_cells({"gauge", 0.0, "mm", forecast::From::job}, LengthUnit::mm).at(1),
               "0.000 mm");
 }
 
@@ -52,10 +52,10 @@ TEST(ForecastText, AnErrorBelowTheLastPlaceIsNotNone) {
     forecast::Forecast f = forecast_of(job);
     f.pass_rate = 0.5;
     f.pass_error = 3e-6;
-    EXPECT_NE(spoken(report::forecast_sentences(job, f).front()).find("(computed to better than 0.001 %)"),
+    EXPECT_NE(spoken(batch::forecast_sentences(job, f).front()).find("(computed to better than 0.001 %)"),
               std::string::npos);
     f.pass_error = 2e-4;
-    EXPECT_NE(spoken(report::forecast_sentences(job, f).front()).find("(computed to 0.020 %)"),
+    EXPECT_NE(spoken(batch::forecast_sentences(job, f).front()).find("(computed to 0.020 %)"),
               std::string::npos);
 }
 
@@ -82,7 +82,7 @@ TEST(ForecastPaper, FiguresUnderAHistogramStandApart) {
             of.limit_low = low;
             of.mean = mean;
             of.limit_high = high;
-            const auto drawn = papers::draw_distribution(of, width, LengthUnit::mm);
+            const auto drawn = batch::draw_distribution(of, width, LengthUnit::mm);
             const auto words = in_line(drawn.embedded(), drawn.height() - 0.5);
             ASSERT_EQ(words.size(), 3U) << drawn.embedded();
             EXPECT_GE(words.front().first, -0.01);
@@ -101,9 +101,9 @@ TEST(ForecastPaper, WhatHelpsMostIsSaidInFull) {
     change.to = "height stand with a dial";
     change.gain = 0.05;
     f.changes = {change};
-    const auto drawn = papers::draw_forecast_changes(f, 52, LengthUnit::mm, 5);
+    const auto drawn = batch::draw_forecast_changes(f, 52, LengthUnit::mm, 5);
     EXPECT_EQ(drawn.embedded().find("…"), std::string::npos) << drawn.embedded();
-    EXPECT_GT(drawn.height(), papers::draw_forecast_changes(f, 180, LengthUnit::mm, 5).height());
+    EXPECT_GT(drawn.height(), batch::draw_forecast_changes(f, 180, LengthUnit::mm, 5).height());
 }
 
 // A dashed line stands where the blade is changed, and nowhere a curve rises slowly.
@@ -111,7 +111,7 @@ TEST(ForecastPaper, AFreshBladeIsWhereTheCurveBeginsAnew) {
     const auto dashed = [](std::vector<double> rates) {
         forecast::Forecast f;
         f.by_head = std::move(rates);
-        const std::string svg = papers::draw_by_head(f, 90).embedded();
+        const std::string svg = batch::draw_by_head(f, 90).embedded();
         std::size_t n = 0;
         for (std::size_t at = svg.find("dasharray"); at != std::string::npos;
              at = svg.find("dasharray", at + 1))
@@ -129,10 +129,10 @@ TEST(ForecastText, AlmostAllIsNotAll) {
     forecast::Forecast f = forecast_of(job);
     ASSERT_FALSE(f.characteristics.empty());
     for (auto& c : f.characteristics) c.pass_rate = 0.99999999;
-    const std::string text = report::text_of(job, f, {});
+    const std::string text = batch::text_of(job, f, {});
     EXPECT_NE(text.find("> 99.999 %"), std::string::npos) << text;
     std::string pages;
-    for (const auto& page : papers::forecast_pages(job, f, {papers::a4, LengthUnit::mm})) pages += page;
+    for (const auto& page : batch::forecast_pages(job, f, {papers::a4, LengthUnit::mm})) pages += page;
     EXPECT_NE(pages.find("within &gt; 99.999 %"), std::string::npos);
     EXPECT_EQ(pages.find("100.0 %"), std::string::npos);
 }
@@ -143,7 +143,7 @@ TEST(ForecastPaper, OverTheBatchACurveOrASentence) {
     forecast::Forecast f = forecast_of(job);
     const auto pages_of = [&] {
         std::string pages;
-        for (const auto& page : papers::forecast_pages(job, f, {papers::a4, LengthUnit::mm})) pages += page;
+        for (const auto& page : batch::forecast_pages(job, f, {papers::a4, LengthUnit::mm})) pages += page;
         return pages;
     };
     f.by_head.assign(30, 0.9);

@@ -8,9 +8,9 @@
 
 #include "other_language.hpp"
 #include "plan/typed_job.hpp"
+#include "seatwright/batch/forecast_paper.hpp"
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/papers/certificate/certificate.hpp"
-#include "seatwright/papers/forecast_paper.hpp"
 #include "seatwright/papers/sheet/sheet.hpp"
 #include "seatwright/prove/prove.hpp"
 
@@ -97,8 +97,8 @@ TEST(OtherLanguage, ThePaperOfAForecastHasNoEnglishSentenceLeft) {
     const job::Job job = fixtures::job_of("wedge", {});
     const auto plan = plan::make_plan(job);
     const auto forecast = forecast::forecast(job, plan, prove::judge(job));
-    const auto words =
-        words_of(forecast_pages(job, forecast, {.unit = job.units, .catalogue = other.catalogue.get()}));
+    const auto words = words_of(
+        batch::forecast_pages(job, forecast, {.unit = job.units, .catalogue = other.catalogue.get()}));
     EXPECT_EQ(english_left(words), std::vector<std::string>{});
     EXPECT_GT(runs_of_other(words), 5U);
 }

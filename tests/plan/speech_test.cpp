@@ -11,14 +11,15 @@
 
 #include "other_language.hpp"
 #include "plan/typed_job.hpp"
+#include "seatwright/batch/batch.hpp"
+#include "seatwright/batch/forecast_words.hpp"
+#include "seatwright/brought/brought.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/plan/walk.hpp"
 #include "seatwright/prove/prove.hpp"
 #include "seatwright/report/brief.hpp"
-#include "seatwright/report/forecast_words.hpp"
 #include "seatwright/report/held_words.hpp"
 #include "seatwright/report/report.hpp"
-#include "seatwright/report/scan.hpp"
 #include "seatwright/report/stood_by.hpp"
 #include "seatwright/scan/changes.hpp"
 #include "seatwright/survey/read.hpp"
@@ -196,9 +197,16 @@ std::string all_of(const job::Job& job, const Result& result, const report::Text
 template <class Found>
 std::string all_of(const std::string& title, const Found& found, const report::TextStyle& style) {
     const Speech speech = style.speech();
-    return report::json_frame(title, found, speech).dump() + report::json_of(found, speech).dump() + "\n" +
+    return report::json_frame(title, found, speech).dump() + brought::json_of(found, speech).dump() + "\n" +
            report::warnings_text(found, speech) + "\n" + report::assumptions_text(found, speech) + "\n" +
-           report::text_of(found, style);
+           brought::text_of(found, style);
+}
+
+std::string all_of(const job::Job& job, const forecast::Forecast& result, const report::TextStyle& style) {
+    const Speech speech = style.speech();
+    return report::json_frame(job.title, result, speech).dump() + batch::json_of(job, result, speech).dump() +
+           "\n" + report::warnings_text(result, speech) + "\n" + report::assumptions_text(result, speech) +
+           "\n" + batch::text_of(job, result, style);
 }
 
 std::string lines_of(const std::vector<Sentence>& sentences, const Speech& speech) {
@@ -249,7 +257,7 @@ TEST(Speech, NoEnglishIsLeftInAForecastInAnotherLanguage) {
         const auto forecast = forecast::forecast(job, of.plan, of.proof);
         const report::TextStyle style{{}, job.units, other.catalogue.get()};
         const std::string words =
-            all_of(job, forecast, style) + in_words(report::best_change(forecast, job.units), style.speech());
+            all_of(job, forecast, style) + in_words(batch::best_change(forecast, job.units), style.speech());
         EXPECT_EQ(english_left(words), std::vector<std::string>{}) << example;
         EXPECT_GT(fixtures::runs_of_other(words), 10U) << example;
         EXPECT_FALSE(english_left(all_of(job, forecast, {{}, job.units})).empty());
@@ -280,8 +288,8 @@ TEST(Speech, NoEnglishIsLeftInSurveyDrawingAndScanInAnotherLanguage) {
 
     const auto over = survey::lay_over(drawing::laid(*drawn), drawing::laid(*drawn));
     ASSERT_TRUE(over);
-    EXPECT_EQ(english_left(report::text_of(*over, style)), std::vector<std::string>{});
-    EXPECT_GT(fixtures::runs_of_other(report::text_of(*over, style)), 1U);
+    EXPECT_EQ(english_left(brought::text_of(*over, style)), std::vector<std::string>{});
+    EXPECT_GT(fixtures::runs_of_other(brought::text_of(*over, style)), 1U);
 
     // What a person who looks at the points is asked, and told.
     scanned->valves.at(0).kind.reset();

@@ -2,8 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "client.hpp"
+#include "seatwright/batch/batch.hpp"
 #include "seatwright/forecast/forecast.hpp"
-#include "seatwright/report/report.hpp"
 
 namespace seatwright::server {
 namespace {
@@ -31,13 +31,13 @@ TEST(ForecastPage, SaysWhatTheCommandLineSays) {
         plan::Run run(std::make_shared<const job::Job>(*read), {});
         const auto direct = forecast::forecast(run.job(), run.plan(), run.proof());
         Json expected = report::json_frame(run.job(), direct);
-        expected.update(report::json_of(run.job(), direct));
+        expected.update(batch::json_of(run.job(), direct));
         Json found = page["result"];
         expected.erase("seconds");
         found.erase("seconds");
         EXPECT_EQ(found, expected) << example.name;
         EXPECT_EQ(page["sentences"].get<std::vector<std::string>>(),
-                  in_words(report::forecast_sentences(run.job(), direct), report::speech_of(run.job())));
+                  in_words(batch::forecast_sentences(run.job(), direct), report::speech_of(run.job())));
         EXPECT_EQ(page["cells"]["inputs"].size(), expected["inputs"].size());
         EXPECT_FALSE(page["next"].get<std::string>().empty());
         for (const auto& spread : page["drawings"]["spreads"])

@@ -6,11 +6,11 @@
 #include <array>
 #include <cmath>
 
+#include "seatwright/batch/batch.hpp"
+#include "seatwright/batch/draw_forecast.hpp"
+#include "seatwright/batch/forecast_paper.hpp"
+#include "seatwright/batch/forecast_words.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/papers/drawings/draw_forecast.hpp"
-#include "seatwright/papers/forecast_paper.hpp"
-#include "seatwright/report/forecast_words.hpp"
-#include "seatwright/report/report.hpp"
 #include "server/answers/job_state.hpp"
 
 namespace seatwright::server {
@@ -183,24 +183,24 @@ Json drawings_of(const Forecast& f, const ForecastRoom& room, LengthUnit unit, b
             {{"what", figure.what},
              {"kind", job::kind_word(figure.kind)},
              {"svg",
-              papers::draw_distribution(figure, of_runout ? room.spread : room.lower, unit).embedded()}});
+              batch::draw_distribution(figure, of_runout ? room.spread : room.lower, unit).embedded()}});
     }
     Json out{
         {"spreads", std::move(spreads)},
-        {"causes", papers::draw_forecast_causes(f.causes, room.causes, {unit}).embedded()},
-        {"by_head", f.by_head.size() > 1 ? Json(papers::draw_by_head(f, room.by_head).embedded()) : Json()},
+        {"causes", batch::draw_forecast_causes(f.causes, room.causes, {unit}).embedded()},
+        {"by_head", f.by_head.size() > 1 ? Json(batch::draw_by_head(f, room.by_head).embedded()) : Json()},
         {"changes", Json()}};
     if (whole)
-        out["changes"] = papers::draw_forecast_changes(f, room.changes, unit, most_drawn_changes).embedded();
+        out["changes"] = batch::draw_forecast_changes(f, room.changes, unit, most_drawn_changes).embedded();
     return out;
 }
 
 Json cells_of(const Forecast& f, LengthUnit unit) {
     Json inputs = Json::array(), changes = Json::array();
-    for (const auto& input : f.inputs) inputs.push_back(report::input_cells(input, unit));
+    for (const auto& input : f.inputs) inputs.push_back(batch::input_cells(input, unit));
     for (const auto& change : f.changes)
-        if (change.brings() > report::gain_worth_telling)
-            changes.push_back(report::change_cells(change, {unit}));
+        if (change.brings() > batch::gain_worth_telling)
+            changes.push_back(batch::change_cells(change, {unit}));
     return {{"inputs", std::move(inputs)}, {"changes", std::move(changes)}};
 }
 
@@ -261,15 +261,15 @@ std::string Forecasts::answer(long long job, const ForecastQuestion& question,
     }
     if (check) check();
     Json result = report::json_frame(read, made);
-    result.update(report::json_of(read, made));
+    result.update(batch::json_of(read, made));
     const Speech speech{question.unit};
     const Json out{
         {"version", kept->stored->row.version},
         {"sequence", kept->stored->row.sequence},
         {"whole", question.whole},
         {"result", std::move(result)},
-        {"sentences", in_words(report::forecast_sentences(read, made), speech)},
-        {"next", question.whole ? Json(in_words(report::best_change(made, question.unit), speech)) : Json()},
+        {"sentences", in_words(batch::forecast_sentences(read, made), speech)},
+        {"next", question.whole ? Json(in_words(batch::best_change(made, question.unit), speech)) : Json()},
         {"warnings", warnings_json(made, question.unit)},
         {"cells", cells_of(made, question.unit)},
         {"tryable", can_be_tried(read, kept->prepared)},
@@ -284,7 +284,7 @@ std::string Forecasts::paper(long long job, std::optional<LengthUnit> unit, cons
     const std::lock_guard<std::mutex> lock(kept->mutex);
     bring_up(*kept, job, check);
     const job::Job& read = kept->computation->job();
-    const auto pdf = papers::forecast_pdf(read, whole(*kept, check), {size, unit.value_or(read.units)});
+    const auto pdf = batch::forecast_pdf(read, whole(*kept, check), {size, unit.value_or(read.units)});
     if (!pdf) throw http_error(500, pdf.error());
     return *pdf;
 }

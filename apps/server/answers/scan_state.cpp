@@ -7,9 +7,9 @@
 #include <cmath>
 #include <map>
 
-#include "seatwright/papers/drawings/draw_scan.hpp"
+#include "seatwright/brought/brought.hpp"
+#include "seatwright/brought/draw_scan.hpp"
 #include "seatwright/report/report.hpp"
-#include "seatwright/report/scan.hpp"
 #include "seatwright/scan/changes.hpp"
 #include "seatwright/scan/job_text.hpp"
 #include "seatwright/scan/shown.hpp"
@@ -103,7 +103,7 @@ Json scan_json(const ScanStanding& standing, const ScanAsked& asked) {
     const Speech speech{asked.units.value_or(found.units)};
     const auto points = scan::shown_of(standing.surface->few, found);
     auto json = report::json_frame(found.title, found, speech);
-    report::join(json, report::json_of(found));
+    report::join(json, brought::json_of(found));
     out["found"] = std::move(json);
     out["end_for_end"] = asked.end_for_end;
     out["in_doubt"] = in_doubt(found, speech);
@@ -137,14 +137,14 @@ std::string scan_points(const ScanStanding& standing, const ScanAsked& asked) {
 papers::Drawing scan_drawing(const ScanStanding& standing, const ScanAsked& asked, const std::string& valve) {
     const auto found = found_in(standing, asked);
     const auto points = scan::shown_of(surface_of(standing).few, found);
-    papers::ScanView view;
+    brought::ScanView view;
     view.unit = asked.units.value_or(found.units);
-    if (valve.empty()) return papers::draw_scan_plan(found, points, view);
+    if (valve.empty()) return brought::draw_scan_plan(found, points, view);
     for (std::size_t v = 0; v < found.valves.size(); ++v)
         if (found.valves[v].id == valve) {
             constexpr double width = 90;
             view.width = width;
-            return papers::draw_scan_section(found, points, v, view);
+            return brought::draw_scan_section(found, points, v, view);
         }
     throw http_error(404, "there is no valve of that name");
 }

@@ -4,9 +4,9 @@
 
 #include <array>
 
+#include "seatwright/brought/brought.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/job/writer.hpp"
-#include "seatwright/report/report.hpp"
 #include "seatwright/survey/accepted.hpp"
 #include "seatwright/survey/job_text.hpp"
 #include "seatwright/survey/read.hpp"
@@ -212,7 +212,7 @@ Json survey_json(Workbench& bench, const store::SurveyRow& row) {
     json["found"] = nullptr;
     if (worked.found) {
         json["found"] = report::json_frame(row.title, worked.found->survey, speech);
-        report::join(json["found"], report::json_of(worked.found->survey));
+        report::join(json["found"], brought::json_of(worked.found->survey));
     }
     return json;
 }

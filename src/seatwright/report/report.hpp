@@ -5,12 +5,9 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "seatwright/drawing/drawing.hpp"
-#include "seatwright/forecast/forecast.hpp"
 #include "seatwright/plan/plan.hpp"
 #include "seatwright/plan/walk.hpp"
 #include "seatwright/report/table.hpp"
-#include "seatwright/survey/survey.hpp"
 #include "seatwright/words/in_words.hpp"
 
 namespace seatwright::report {
@@ -40,14 +37,6 @@ nlohmann::ordered_json json_of(const job::Job& job, const cut::Cut& cut, const S
                                Extent extent = Extent::whole);
 nlohmann::ordered_json json_of(const job::Job& job, const prove::Proof& proof, const Speech& speech,
                                Extent extent = Extent::whole);
-nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& forecast, const Speech& speech);
-// Said in the unit of the job that is made of it.
-nlohmann::ordered_json json_of(const survey::Survey& survey);
-nlohmann::ordered_json json_of(const drawing::Drawing& drawing);
-nlohmann::ordered_json json_of(const survey::Survey& survey, const Speech& speech);
-nlohmann::ordered_json json_of(const drawing::Drawing& drawing, const Speech& speech);
-// The object `over`: another description of the head laid over this one.
-nlohmann::ordered_json json_of(const survey::LaidOver& over);
 
 // A list of steps; valves by their ids, null where there is none.
 nlohmann::ordered_json json_of(const job::Job& job, const std::vector<plan::WalkStep>& walk,
@@ -63,13 +52,6 @@ nlohmann::ordered_json with_room(std::size_t keys);
 
 // `more`'s keys behind those of `into`, moved.
 void join(nlohmann::ordered_json& into, nlohmann::ordered_json&& more);
-
-// A forecast's answer in sentences, and the cells of its tables, for terminal and paper alike. Changes that
-// gain less are not worth a line.
-inline constexpr double gain_worth_telling = 5e-5;
-std::vector<Sentence> forecast_sentences(const job::Job& job, const forecast::Forecast& forecast);
-std::vector<std::string> change_cells(const forecast::Change& change, const Speech& speech);
-std::vector<std::string> input_cells(const forecast::Input& input, LengthUnit unit);
 
 // Why a vacuum reading misleads; stands beside every one that is shown.
 Sentence vacuum_caution();
@@ -93,9 +75,5 @@ std::string text_of(const job::Job& job, const find::Find& find, const TextStyle
 std::string text_of(const job::Job& job, const shape::Shape& shape, const TextStyle& style);
 std::string text_of(const job::Job& job, const cut::Cut& cut, const TextStyle& style);
 std::string text_of(const job::Job& job, const prove::Proof& proof, const TextStyle& style);
-std::string text_of(const job::Job& job, const forecast::Forecast& forecast, const TextStyle& style);
-std::string text_of(const survey::Survey& survey, const TextStyle& style);
-std::string text_of(const drawing::Drawing& drawing, const TextStyle& style);
-std::string text_of(const survey::LaidOver& over, const TextStyle& style);
 
 }  // namespace seatwright::report

@@ -9,10 +9,10 @@
 #include "seatwright/papers/page/pdf.hpp"
 #include "seatwright/words/in_words.hpp"
 
-namespace seatwright::papers {
+namespace seatwright::batch {
 
 struct ForecastPaperOptions {
-    PaperSize paper = a4;
+    papers::PaperSize paper = papers::a4;
     LengthUnit unit = LengthUnit::mm;
     const words::Catalogue* catalogue = &words::english();
     Speech speech() const { return {unit, catalogue}; }
@@ -26,4 +26,4 @@ std::vector<std::string> forecast_pages(const job::Job& job, const forecast::For
 tl::expected<std::string, std::string> forecast_pdf(const job::Job& job, const forecast::Forecast& forecast,
                                                     const ForecastPaperOptions& options);
 
-}  // namespace seatwright::papers
+}  // namespace seatwright::batch

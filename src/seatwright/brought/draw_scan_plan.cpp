@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/papers/drawings/draw_scan.hpp"
-#include "seatwright/papers/drawings/scan_dots.hpp"
+#include "seatwright/brought/draw_scan.hpp"
+#include "seatwright/brought/scan_dots.hpp"
 #include "seatwright/papers/page/scale.hpp"
 
-namespace seatwright::papers {
+namespace seatwright::brought {
+
+using namespace papers;
 
 using scan::On;
 using scan::Scan;
@@ -183,4 +185,4 @@ Drawing draw_scan_plan(const Scan& scan, const std::vector<Shown>& points, const
     return PlanView(scan, points, view, seated, top + used + foot).drawn();
 }
 
-}  // namespace seatwright::papers
+}  // namespace seatwright::brought

@@ -7,7 +7,7 @@
 #include "seatwright/survey/survey.hpp"
 #include "seatwright/words/in_words.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
 
 const char* hole_word(survey::HoleKind kind);  // "bolt", "plug", "other"
 
@@ -31,4 +31,4 @@ nlohmann::ordered_json json_of(const survey::Missing& missing, const Speech& spe
 nlohmann::ordered_json json_of(const std::vector<survey::Missing>& missing, const Speech& speech);
 nlohmann::ordered_json kind_json(const std::optional<job::Kind>& kind);  // "intake", "exhaust", null
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

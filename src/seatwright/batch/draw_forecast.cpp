@@ -1,17 +1,19 @@
-#include "seatwright/papers/drawings/draw_forecast.hpp"
+#include "seatwright/batch/draw_forecast.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/batch/batch.hpp"
+#include "seatwright/batch/forecast_words.hpp"
 #include "seatwright/job/kind_word.hpp"
 #include "seatwright/papers/page/lettering.hpp"
-#include "seatwright/report/forecast_words.hpp"
-#include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 
-namespace seatwright::papers {
+namespace seatwright::batch {
+
+using namespace papers;
 
 using namespace report;
 
@@ -253,4 +255,4 @@ Drawing draw_by_head(const forecast::Forecast& forecast, double width) {
     return out;
 }
 
-}  // namespace seatwright::papers
+}  // namespace seatwright::batch

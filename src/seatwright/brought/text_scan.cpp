@@ -3,11 +3,13 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "seatwright/brought/brought.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/report/scan.hpp"
 #include "seatwright/report/show.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
+
+using namespace report;
 
 std::string text_of(const scan::Scan& s, const TextStyle& style) {
     const std::string unit = unit_name(style.unit);
@@ -74,4 +76,4 @@ std::string text_of(const scan::Scan& s, const TextStyle& style) {
     return out;
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

@@ -7,7 +7,7 @@
 #include <string>
 #include <thread>
 
-namespace seatwright::server {
+namespace seatwright {
 
 // From its making to its end, on standard error, and only where that is a terminal; the line is wiped at the
 // end. `what` is in the form "drawing the certificate". Interrupting (Ctrl-C) is safe: files are written
@@ -41,4 +41,4 @@ auto with_progress_line(std::string what, const Work& work) {
     return work();
 }
 
-}  // namespace seatwright::server
+}  // namespace seatwright

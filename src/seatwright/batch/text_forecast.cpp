@@ -5,14 +5,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "seatwright/batch/batch.hpp"
+#include "seatwright/batch/forecast_words.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/report/forecast_words.hpp"
-#include "seatwright/report/report.hpp"
 #include "seatwright/report/said_figures.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/words/english_report.hpp"
 
-namespace seatwright::report {
+namespace seatwright::batch {
+
+using namespace report;
 
 namespace {
 
@@ -181,4 +183,4 @@ std::string text_of(const job::Job& job, const forecast::Forecast& f, const Text
            heads_text(f, style) + inputs_text(f, style);
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::batch

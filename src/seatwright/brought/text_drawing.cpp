@@ -3,11 +3,13 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "seatwright/brought/brought.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/report/report.hpp"
 #include "seatwright/report/show.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
+
+using namespace report;
 
 namespace {
 
@@ -67,4 +69,4 @@ std::string text_of(const drawing::Drawing& d, const TextStyle& style) {
     return out;
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

@@ -1,12 +1,14 @@
 // One description of a head laid over another, as JSON and for a terminal.
 #include <nlohmann/json.hpp>
 
-#include "seatwright/report/report.hpp"
+#include "seatwright/brought/brought.hpp"
 #include "seatwright/report/show.hpp"
 #include "seatwright/words/bare_figure.hpp"
 #include "seatwright/words/english_report.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
+
+using namespace report;
 
 namespace {
 
@@ -89,4 +91,4 @@ std::string text_of(const survey::LaidOver& over, const TextStyle& style) {
     return out;
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

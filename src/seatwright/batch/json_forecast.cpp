@@ -2,10 +2,12 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "seatwright/batch/batch.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/report/report.hpp"
 
-namespace seatwright::report {
+namespace seatwright::batch {
+
+using namespace report;
 
 namespace {
 
@@ -115,4 +117,8 @@ nlohmann::ordered_json json_of(const job::Job& job, const forecast::Forecast& f,
     return out;
 }
 
-}  // namespace seatwright::report
+Json json_of(const job::Job& job, const forecast::Forecast& forecast) {
+    return json_of(job, forecast, speech_of(job));
+}
+
+}  // namespace seatwright::batch

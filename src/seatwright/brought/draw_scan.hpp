@@ -10,7 +10,7 @@
 #include "seatwright/papers/page/svg.hpp"
 #include "seatwright/scan/shown.hpp"
 
-namespace seatwright::papers {
+namespace seatwright::brought {
 
 struct ScanView {
     double width = 186;  // of the drawing, mm of paper
@@ -20,19 +20,20 @@ struct ScanView {
 // Head frame, X to the right, +Y up. Points of the deck are faint dots, those on a feature darker ones; a
 // guide is the circle of either end of what is seen of it, with its axis between. What was expected and is
 // not found is rust-coloured, dashed and crossed out. Each valve is a group "scan-<id>", each hole likewise.
-Drawing draw_scan_plan(const scan::Scan& scan, const std::vector<scan::Shown>& points,
-                       const ScanView& view = {});
+papers::Drawing draw_scan_plan(const scan::Scan& scan, const std::vector<scan::Shown>& points,
+                               const ScanView& view = {});
 
 // A valve cut along its guide, in the plane its axis leans in: walls, facets and the deck over the points
 // that lie within a millimetre of the plane.
-Drawing draw_scan_section(const scan::Scan& scan, const std::vector<scan::Shown>& points, std::size_t valve,
-                          const ScanView& view = {});
+papers::Drawing draw_scan_section(const scan::Scan& scan, const std::vector<scan::Shown>& points,
+                                  std::size_t valve, const ScanView& view = {});
 
 // All of it as one drawing: the plan, under it a section for each valve.
-Drawing draw_scan(const scan::Scan& scan, const std::vector<scan::Shown>& points, const ScanView& view = {});
+papers::Drawing draw_scan(const scan::Scan& scan, const std::vector<scan::Shown>& points,
+                          const ScanView& view = {});
 
 // And as pages to print, with what is missing in words.
 std::vector<std::string> scan_pages(const scan::Scan& scan, const std::vector<scan::Shown>& points,
-                                    PaperSize paper, LengthUnit unit);
+                                    papers::PaperSize paper, LengthUnit unit);
 
-}  // namespace seatwright::papers
+}  // namespace seatwright::brought

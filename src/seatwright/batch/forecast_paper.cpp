@@ -1,15 +1,17 @@
-#include "seatwright/papers/forecast_paper.hpp"
+#include "seatwright/batch/forecast_paper.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
-#include "seatwright/papers/drawings/draw_forecast.hpp"
+#include "seatwright/batch/batch.hpp"
+#include "seatwright/batch/draw_forecast.hpp"
 #include "seatwright/papers/page/pages.hpp"
-#include "seatwright/report/report.hpp"
 #include "seatwright/words/english_papers.hpp"
 
-namespace seatwright::papers {
+namespace seatwright::batch {
+
+using namespace papers;
 
 namespace {
 
@@ -48,15 +50,15 @@ void changes(Pages& paper, const forecast::Forecast& f, const Speech& speech) {
     table.columns = {
         {"change", Anchor::start}, {"from"}, {"to"}, {"good then"}, {"gain"}, {"95 %"}, {"costs"}};
     for (const auto& change : f.changes)
-        if (change.brings() > report::gain_worth_telling && table.rows.size() < most_changes)
-            table.rows.push_back(report::change_cells(change, speech));
+        if (change.brings() > gain_worth_telling && table.rows.size() < most_changes)
+            table.rows.push_back(change_cells(change, speech));
     if (!table.rows.empty()) paper.table("What helps most", table);
 }
 
 void inputs(Pages& paper, const forecast::Forecast& f, LengthUnit unit) {
     PaperTable table;
     table.columns = {{"figure", Anchor::start}, {"value"}, {"from", Anchor::start}};
-    for (const auto& input : f.inputs) table.rows.push_back(report::input_cells(input, unit));
+    for (const auto& input : f.inputs) table.rows.push_back(input_cells(input, unit));
     paper.side_by_side("What it stands on", table);
 }
 
@@ -67,7 +69,7 @@ std::vector<std::string> forecast_pages(const job::Job& job, const forecast::For
     const Speech speech = options.speech();
     Pages paper(options.paper,
                 {"Forecast of a batch", job.title, in_words(sentence<"promises-nothing">(), speech)});
-    for (const auto& words : in_words(report::forecast_sentences(job, f), speech)) paper.sentence(words);
+    for (const auto& words : in_words(forecast_sentences(job, f), speech)) paper.sentence(words);
     for (const Warning& warning : f.warnings)
         paper.sentence(in_words(warning.text, speech), {Ink::warn, "▲", true});
     distributions(paper, f, options.unit);
@@ -87,4 +89,4 @@ tl::expected<std::string, std::string> forecast_pdf(const job::Job& job, const f
     return pdf_of(forecast_pages(job, f, options), options.paper, job.title);
 }
 
-}  // namespace seatwright::papers
+}  // namespace seatwright::batch

@@ -1,4 +1,4 @@
-#include "server/progress_line.hpp"
+#include "seatwright/base/progress_line.hpp"
 
 #include <fmt/format.h>
 #include <unistd.h>
@@ -6,7 +6,7 @@
 #include <chrono>
 #include <cstdio>
 
-namespace seatwright::server {
+namespace seatwright {
 
 namespace {
 
@@ -45,4 +45,4 @@ void ProgressLine::show() {
     if (seconds > 0) fmt::print(stderr, "{}", wipe);
 }
 
-}  // namespace seatwright::server
+}  // namespace seatwright

@@ -6,7 +6,7 @@
 #include "seatwright/forecast/forecast.hpp"
 #include "seatwright/words/in_words.hpp"
 
-namespace seatwright::report {
+namespace seatwright::batch {
 
 // What a cause or a change is called where a person reads it: "level of the head" for the attitude.
 std::string said_of(const std::string& cause, const Speech& speech);
@@ -16,4 +16,4 @@ Sentence cost_of(const forecast::Change::Cost& cost);
 // the tables have them, in that unit.
 Sentence best_change(const forecast::Forecast& forecast, LengthUnit unit);
 
-}  // namespace seatwright::report
+}  // namespace seatwright::batch

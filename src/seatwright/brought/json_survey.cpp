@@ -2,11 +2,13 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "seatwright/brought/brought.hpp"
+#include "seatwright/brought/figure_json.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/report/figure_json.hpp"
-#include "seatwright/report/report.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
+
+using namespace report;
 
 namespace {
 
@@ -147,4 +149,4 @@ nlohmann::ordered_json json_of(const survey::Survey& s, const Speech& speech) {
     return out;
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

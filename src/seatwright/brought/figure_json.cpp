@@ -1,11 +1,13 @@
-#include "seatwright/report/figure_json.hpp"
+#include "seatwright/brought/figure_json.hpp"
 
 #include <string>
 
+#include "seatwright/brought/brought.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/report/report.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
+
+using namespace report;
 
 const char* hole_word(survey::HoleKind kind) {
     return kind == survey::HoleKind::bolt ? "bolt" : kind == survey::HoleKind::plug ? "plug" : "other";
@@ -49,4 +51,4 @@ nlohmann::ordered_json kind_json(const std::optional<job::Kind>& kind) {
     return job::kind_word(*kind);
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

@@ -1,4 +1,4 @@
-#include "seatwright/papers/drawings/draw_scan.hpp"
+#include "seatwright/brought/draw_scan.hpp"
 
 #include <fmt/format.h>
 
@@ -7,7 +7,9 @@
 #include "seatwright/papers/page/pages.hpp"
 #include "seatwright/words/in_words.hpp"
 
-namespace seatwright::papers {
+namespace seatwright::brought {
+
+using namespace papers;
 
 using scan::Scan;
 using scan::Shown;
@@ -81,4 +83,4 @@ std::vector<std::string> scan_pages(const Scan& scan, const std::vector<Shown>& 
     return paper.documents();
 }
 
-}  // namespace seatwright::papers
+}  // namespace seatwright::brought

@@ -1,6 +1,6 @@
 // What a person at a terminal sees while something takes its time, read from the other end of a
 // pseudo-terminal.
-#include "server/progress_line.hpp"
+#include "seatwright/base/progress_line.hpp"
 
 #include <gtest/gtest.h>
 #include <pty.h>
@@ -12,7 +12,7 @@
 #include <string>
 #include <thread>
 
-namespace seatwright::server {
+namespace seatwright {
 namespace {
 
 // What a child that waits for work of this length writes to its terminal.
@@ -49,4 +49,4 @@ TEST(ProgressLine, IsSilentWhereItIsQuick) {
 }
 
 }  // namespace
-}  // namespace seatwright::server
+}  // namespace seatwright

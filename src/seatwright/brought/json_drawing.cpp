@@ -1,10 +1,12 @@
 // drawing as JSON: the keys of survey and scan, and beside them the groups and what was left out.
 #include <nlohmann/json.hpp>
 
-#include "seatwright/report/figure_json.hpp"
-#include "seatwright/report/report.hpp"
+#include "seatwright/brought/brought.hpp"
+#include "seatwright/brought/figure_json.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
+
+using namespace report;
 
 namespace {
 
@@ -111,4 +113,4 @@ nlohmann::ordered_json json_of(const drawing::Drawing& d, const Speech& speech) 
     return out;
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

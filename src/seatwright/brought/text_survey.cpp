@@ -2,10 +2,12 @@
 // next.
 #include <fmt/format.h>
 
-#include "seatwright/report/report.hpp"
+#include "seatwright/brought/brought.hpp"
 #include "seatwright/report/show.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
+
+using namespace report;
 
 namespace {
 
@@ -80,4 +82,4 @@ std::string text_of(const survey::Survey& s, const TextStyle& style) {
     return out;
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

@@ -2,10 +2,12 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "seatwright/report/figure_json.hpp"
-#include "seatwright/report/scan.hpp"
+#include "seatwright/brought/brought.hpp"
+#include "seatwright/brought/figure_json.hpp"
 
-namespace seatwright::report {
+namespace seatwright::brought {
+
+using namespace report;
 
 namespace {
 
@@ -161,4 +163,4 @@ nlohmann::ordered_json json_of(const scan::Scan& s, const Speech& speech) {
     return out;
 }
 
-}  // namespace seatwright::report
+}  // namespace seatwright::brought

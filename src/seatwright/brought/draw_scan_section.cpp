@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
-#include "seatwright/papers/drawings/draw_scan.hpp"
-#include "seatwright/papers/drawings/scan_dots.hpp"
+#include "seatwright/brought/draw_scan.hpp"
+#include "seatwright/brought/scan_dots.hpp"
 #include "seatwright/papers/page/scale.hpp"
 #include "seatwright/report/show.hpp"
 
-namespace seatwright::papers {
+namespace seatwright::brought {
+
+using namespace papers;
 
 using report::length;
 using scan::On;
@@ -132,4 +134,4 @@ Drawing draw_scan_section(const Scan& scan, const std::vector<Shown>& points, st
     return SectionView(scan.valves.at(valve), view).drawn(points);
 }
 
-}  // namespace seatwright::papers
+}  // namespace seatwright::brought

@@ -1,8 +1,10 @@
-#include "seatwright/papers/drawings/scan_dots.hpp"
+#include "seatwright/brought/scan_dots.hpp"
 
 #include <utility>
 
-namespace seatwright::papers {
+namespace seatwright::brought {
+
+using namespace papers;
 namespace {
 
 constexpr std::size_t most_dots = 1500;  // of a kind in one drawing
@@ -24,4 +26,4 @@ void draw_dots(Drawing& drawing, std::vector<Vec2> at, Ink ink) {
     for (const auto& p : fewer(std::move(at))) drawing.polyline({p, p}, {ink, dot, {}});
 }
 
-}  // namespace seatwright::papers
+}  // namespace seatwright::brought
