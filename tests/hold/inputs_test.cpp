@@ -51,8 +51,22 @@ TEST(HoldInputs, AMadeUpFigureHoldsTheHeadBack) {
     ASSERT_NE(said, held.warnings.end());
     EXPECT_EQ(said->severity, Severity::blocking);
     EXPECT_NE(spoken(said->text).find("bolt holes and guide bores"), std::string::npos) << spoken(said->text);
-    job.head.assumed = {"seat.intake.width"};  // hold does not stand on it
+    job.head.assumed = {"find.touch_sd", "depth.step"};  // of common practice: no program is wrong by them
     EXPECT_TRUE(plan(job).held_back.empty());
+}
+
+// What a program is cut by holds it back though hold itself does not stand on it.
+TEST(HoldInputs, AMadeUpGuideOrSeatHoldsTheHeadBackToo) {
+    auto job = fixtures::wedge_job();
+    for (const char* key : {"seat.intake.width", "guide.exhaust.to_seat", "valve.intake.head_diameter"}) {
+        job.head.assumed = {key};
+        const Hold held = plan(job);
+        ASSERT_EQ(held.held_back.size(), 1u) << key;
+        EXPECT_EQ(held.held_back[0].code, HeldCode::not_from_you) << key;
+    }
+    job.head.assumed = {"guide.intake.length", "guide.intake.bore", "seat.intake.width"};
+    const std::string said = spoken(plan(job).held_back[0].reason);
+    EXPECT_NE(said.find("guide bores, guides and seats"), std::string::npos) << said;
 }
 
 }  // namespace

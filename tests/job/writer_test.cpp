@@ -7,8 +7,11 @@
 
 #include "job/full_job.hpp"
 #include "job/same_job.hpp"
+#include "seatwright/job/key_tree.hpp"
 #include "seatwright/job/needs.hpp"
 #include "seatwright/job/reader.hpp"
+#include "seatwright/job/text.hpp"
+#include "seatwright/toml/path.hpp"
 
 namespace seatwright::job {
 namespace {
@@ -118,19 +121,15 @@ TEST(Writer, NewJobsOfEveryKindReadAndNeedOnlyTheShop) {
 TEST(Writer, NewJobTakesTheSizesGivenAndSurvivesNonsense) {
     Answers a;
     a.head_diameter = {42.5, 36};
-    a.stem_diameter = 8;
+    a.stem_diameter = {8, 7};
     a.bore_spacing = 112;
     a.shop = "";
     const Job job = written_job(new_job(a));
     EXPECT_NEAR(job.valve.intake->head_diameter, 42.5, 1e-9);
     EXPECT_NEAR(job.valve.exhaust->head_diameter, 36, 1e-9);
+    EXPECT_NEAR(*job.valve.intake->stem_diameter, 8, 1e-9);
+    EXPECT_NEAR(*job.valve.exhaust->stem_diameter, 7, 1e-9);
     EXPECT_EQ(job.head.valves[0].id, "1E");
-    for (const char* key :
-         {"head.bolt_holes[0]", "head.bolt_hole_diameter", "head.pattern.valve[1].z", "guide.exhaust.bore"})
-        EXPECT_TRUE(job.head.made_up(key)) << key;
-    for (const char* key :
-         {"head.pattern.valve[1].incline", "head.bolt_holesome", "valve.intake.head_diameter"})
-        EXPECT_FALSE(job.head.made_up(key)) << key;
     a.order = Order::intake_first;
     EXPECT_EQ(written_job(new_job(a)).head.valves[0].id, "1I");
     Answers wild;
@@ -141,8 +140,63 @@ TEST(Writer, NewJobTakesTheSizesGivenAndSurvivesNonsense) {
     wild.incline = {1e9, -1e9};
     wild.cant = {std::nan(""), 0};
     wild.head_diameter = {1e300, -4};
-    wild.stem_diameter = -1;
-    written_job(new_job(wild));
+    wild.stem_diameter = {-1, std::nan("")};
+    wild.seat_angle = {1e9, -4};
+    wild.seat_width = {0.0, std::nan("")};
+    const Job read = written_job(new_job(wild));
+    EXPECT_TRUE(read.head.made_up("valve.intake.head_diameter")) << "brought into its range, nobody gave it";
+    EXPECT_TRUE(read.head.made_up("seat.exhaust.width"));
+}
+
+// Whatever figure stands in the text was answered, or is named as made up: no list of them is kept by hand.
+TEST(Writer, EveryFigureOfANewJobThatNobodyGaveIsMadeUp) {
+    Answers a;
+    a.valves_per_cylinder = 4;
+    const auto text = new_job(a);
+    const Job none = written_job(text);
+    for (const char* key : {"head.bolt_holes[0]",
+                            "head.bolt_hole_diameter",
+                            "head.pattern.valve[3].z",
+                            "head.pattern.valve[0].incline",
+                            "head.pattern.valve[1].cant",
+                            "guide.exhaust.bore",
+                            "guide.intake.length",
+                            "guide.intake.to_seat",
+                            "guide.exhaust.mouth",
+                            "seat.intake.runout_max",
+                            "seat.intake.top[0].width",
+                            "seat.exhaust.throat[0].angle",
+                            "seat.intake.inset",
+                            "seat.intake.angle",
+                            "valve.intake.face_angle",
+                            "valve.exhaust.stem_diameter",
+                            "valve.intake.head_diameter",
+                            "find.touch_sd",
+                            "find.yaw_sd",
+                            "depth.step"})
+        EXPECT_TRUE(none.head.made_up(key)) << key;
+    EXPECT_FALSE(none.head.made_up("head.pattern.bore_spacing"));
+    // Each is one figure of the text, and leaves when it is typed.
+    const auto document = read_text(text);
+    for (const auto& key : none.head.assumed) {
+        EXPECT_TRUE(key_at(key)) << key;
+        const auto path = toml::parse_path(key);
+        EXPECT_TRUE(path && toml::find(document.root(), *path)) << key;
+    }
+    a.incline = {rad(20), std::nullopt};
+    a.head_diameter = {42.5, std::nullopt};
+    a.stem_diameter = {std::nullopt, 7};
+    a.seat_angle = {rad(46), std::nullopt};
+    a.seat_width = {1.5, std::nullopt};
+    const Job some = written_job(new_job(a));
+    for (const char* key :
+         {"head.pattern.valve[0].incline", "head.pattern.valve[1].incline", "valve.intake.head_diameter",
+          "valve.exhaust.stem_diameter", "seat.intake.angle", "seat.intake.width"})
+        EXPECT_FALSE(some.head.made_up(key)) << key;
+    EXPECT_EQ(none.head.assumed.size(), some.head.assumed.size() + 6);
+    EXPECT_NEAR(some.seat.intake->width, 1.5, 1e-9);
+    EXPECT_NEAR(some.seat.intake->throat[0].angle, rad(61), 1e-9);
+    EXPECT_TRUE(some.head.made_up("valve.intake.stem_diameter")) << "the other kind's, not its own";
 }
 
 // The trade's rule: with shared bolt columns the posts stand n spacings apart for n cylinders (common

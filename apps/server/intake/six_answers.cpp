@@ -3,14 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <optional>
 #include <vector>
 
-#include "seatwright/job/editor.hpp"
 #include "seatwright/job/kind_word.hpp"
-#include "seatwright/job/text.hpp"
 #include "seatwright/job/writer.hpp"
 #include "server/jobs/on_the_shelf.hpp"
 
@@ -19,8 +16,6 @@ namespace seatwright::server {
 namespace {
 
 constexpr double steepest = 79;  // deg; the reader takes less than 80
-// Facets beside a face are cut at 15 deg either way of it (common practice).
-constexpr double beside_face = 15;
 
 // Reads one object of answers; remembers the first thing wrong.
 class GivenAnswers {
@@ -101,41 +96,20 @@ job::Answers answers_of(GivenAnswers& given, double mm) {
     for (const job::Kind kind : job::both_kinds) {
         const std::string angles = fmt::format("/angles/{}", job::kind_word(kind)),
                           sizes = fmt::format("/sizes/{}", job::kind_word(kind));
-        a.incline[kind] = rad(
-            given.number(angles + "/incline", {-steepest, steepest}, "an incline in degrees").value_or(0));
-        a.cant[kind] =
-            rad(given.number(angles + "/cant", {-steepest, steepest}, "a cant in degrees").value_or(0));
+        const auto of = [&](const std::string& pointer, job::Range range, const std::string& what,
+                            double unit) -> std::optional<double> {
+            const auto number = given.number(pointer, range, what);
+            return number ? std::optional(*number * unit) : std::nullopt;
+        };
+        a.incline[kind] = of(angles + "/incline", {-steepest, steepest}, "an incline in degrees", rad(1));
+        a.cant[kind] = of(angles + "/cant", {-steepest, steepest}, "a cant in degrees", rad(1));
         a.head_diameter[kind] =
-            mm *
-            given.number(sizes + "/head_diameter", {3 / mm, 500 / mm}, "a valve's head diameter").value_or(0);
-        const auto stem = given.number(sizes + "/stem_diameter", {2 / mm, 40 / mm}, "a stem diameter");
-        if (stem) a.stem_diameter = *stem * mm;
+            of(sizes + "/head_diameter", {3 / mm, 500 / mm}, "a valve's head diameter", mm);
+        a.stem_diameter[kind] = of(sizes + "/stem_diameter", {2 / mm, 40 / mm}, "a stem diameter", mm);
+        a.seat_angle[kind] = of(sizes + "/seat_angle", {16, 64}, "a seat angle in degrees", rad(1));
+        a.seat_width[kind] = of(sizes + "/seat_width", {0.1 / mm, 20 / mm}, "a seat width", mm);
     }
     return a;
-}
-
-// Seat angle and width where they were given, in the text of a new job.
-store::Answer<std::string> with_seats(std::string text, GivenAnswers& given, double mm) {
-    for (const job::Kind kind : job::both_kinds) {
-        const std::string sizes = fmt::format("/sizes/{}", job::kind_word(kind)),
-                          seat = fmt::format("seat.{}", job::kind_word(kind));
-        const auto angle = given.number(sizes + "/seat_angle", {16, 64}, "a seat angle in degrees");
-        const auto width = given.number(sizes + "/seat_width", {0.1 / mm, 20 / mm}, "a seat width");
-        std::vector<std::pair<std::string, double>> changes;
-        if (width) changes.emplace_back(seat + ".width", *width);
-        if (angle) {
-            changes.emplace_back(seat + ".angle", *angle);
-            changes.emplace_back(fmt::format("valve.{}.face_angle", job::kind_word(kind)), *angle);
-            changes.emplace_back(seat + ".top[0].angle", *angle - beside_face);
-            changes.emplace_back(seat + ".throat[0].angle", *angle + beside_face);
-        }
-        for (const auto& [key, value] : changes) {
-            auto edited = job::set_value(text, key, fmt::format("{}", value));
-            if (!edited) return store::refuse(store::Why::bad, edited.error());
-            text = std::move(*edited);
-        }
-    }
-    return text;
 }
 
 }  // namespace
@@ -144,10 +118,8 @@ store::Answer<std::string> text_of_answers(const Json& json, const std::string& 
     GivenAnswers given(json);
     const double mm = given.word("/units", {"in", "mm"}, "units") == "in" ? mm_per_inch : 1;
     const job::Answers answers = answers_of(given, mm);
-    auto text = with_seats(job::new_job(answers), given, mm);
     if (!given.fault().empty()) return store::refuse(store::Why::bad, given.fault());
-    if (!text) return text;
-    return on_the_shelf(*text, shop);
+    return on_the_shelf(job::new_job(answers), shop);
 }
 
 }  // namespace seatwright::server

@@ -83,8 +83,15 @@ struct Gathering {
 const char* named(std::string_view key) {
     if (key.starts_with("head.bolt_hole")) return "bolt holes";
     if (key == "head.mass") return "the mass";
-    if (key.starts_with("guide.")) return "guide bores";
+    if (key.starts_with("guide.")) return key.ends_with(".bore") ? "guide bores" : "guides";
+    if (key.starts_with("valve.")) return "valves";
+    if (key.starts_with("seat.")) return "seats";
     return key.ends_with("incline") || key.ends_with("cant") ? "angles" : "valve places";
+}
+
+// Hold stands on none of these but the bore; the programs do.
+bool is_cut_by(std::string_view key) {
+    return key.starts_with("guide.") || key.starts_with("valve.") || key.starts_with("seat.");
 }
 
 }  // namespace
@@ -105,11 +112,13 @@ std::vector<Input> inputs_of(const job::Job& job) {
 void say_made_up(const job::Job& job, Hold& hold) {
     if (job.head.assumed.empty()) return;
     std::vector<std::string_view> things;
-    for (const auto& input : hold.inputs) {
-        if (input.from != From::made_up) continue;
-        const std::string_view thing = named(input.what);
+    const auto add = [&](std::string_view thing) {
         if (std::find(things.begin(), things.end(), thing) == things.end()) things.push_back(thing);
-    }
+    };
+    for (const auto& input : hold.inputs)
+        if (input.from == From::made_up) add(named(input.what));
+    for (const std::string& key : job.head.assumed)
+        if (is_cut_by(key) && !key.ends_with(".bore")) add(named(key));
     if (things.empty()) return;
     const List list{Join::with_and, {things.begin(), things.end()}};
     hold.warnings.push_back(

@@ -90,10 +90,10 @@ constexpr auto head_table = std::to_array<Key>({
      .who = who::until_first_file,
      .stage = Stage::hold,
      .type = texts,
-     .meaning =
-         "Keys whose figures a question or a template made up, each with all below it: "
-         "\"head.bolt_holes\", \"head.pattern.valve[0].x\", \"guide.intake.bore\". Where hold needs one, "
-         "nothing is written for the machine; taken out when the figure is typed.",
+     .meaning = "Keys whose figures a question or a template made up, each with all below it: "
+                "\"head.bolt_holes\", \"head.pattern.valve[0].x\", \"guide.intake.bore\". Where head, "
+                "guides, valves "
+                "or seats need one, nothing is written for the machine; taken out when the figure is typed.",
      .fallback = "none",
      .ours = true},
     {.path = "head.surveyed",

@@ -1,6 +1,7 @@
 // Job text from values: readings as they are entered, and a whole new job from six answers.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -29,7 +30,7 @@ enum class Order {
     mirrored        // I E, E I, I E, …: every second cylinder the other way round
 };
 
-// The six answers of a new job. Lengths mm, angles rad.
+// The six answers of a new job, what was left open empty. Lengths mm, angles rad.
 struct Answers {
     std::string title = "new job";
     LengthUnit units = LengthUnit::mm;
@@ -37,17 +38,18 @@ struct Answers {
     double bore_spacing = 100;
     int valves_per_cylinder = 2;  // 2, 3 (two intakes), 4 or 5 (three intakes)
     Order order = Order::exhaust_first;
-    PerKind<double> incline;        // 0 upright; of opposite sign for two rows
-    PerKind<double> cant;           // lean along the head
-    PerKind<double> head_diameter;  // sizes of the valves; 0 = 0.42 and 0.36 of the bore spacing for one
-                                    // valve of a kind, 0.34 and 0.30 for several
-    double stem_diameter = 8;
+    PerKind<std::optional<double>> incline;        // open: upright; of opposite sign for two rows
+    PerKind<std::optional<double>> cant;           // lean along the head; open: none
+    PerKind<std::optional<double>> head_diameter;  // open: 0.42 and 0.36 of the bore spacing for one valve
+                                                   // of a kind, 0.34 and 0.30 for several
+    PerKind<std::optional<double>> stem_diameter;  // open: the other kind's, else 8
+    PerKind<std::optional<double>> seat_angle, seat_width;
     std::string shop;  // path of the shop file; empty = none
 };
 
 // A complete job file that reads without faults: the answers where they were given, and for the rest values
-// of common practice, marked as such, to be replaced by the drawing's. Answers out of range are brought into
-// it.
+// of common practice, to be replaced by the drawing's. Every figure in it that no answer gave stands in its
+// head.assumed. Answers out of range are brought into it.
 std::string new_job(const Answers& answers);
 
 }  // namespace seatwright::job
