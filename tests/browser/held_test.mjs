@@ -119,7 +119,7 @@ async function figureTyped(page, server, job) {
   await picture(page, 'held-cut', { fullPage: true });
   for (const [room, of] of [['machine', 'intake'], ['cut', 'exhaust']]) {
     await page.goto(`${server.base}/#/job/${job}/${room}`);
-    const field = page.getByLabel(`Below, ${of}`, { exact: true });
+    const field = page.getByLabel(`Room below the guide, ${of}`, { exact: true });
     await field.waitFor();
     if (room === 'machine') await picture(page, 'held-field');
     await field.fill('30');
