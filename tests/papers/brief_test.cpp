@@ -20,11 +20,11 @@ StageLine cut_line_of(const job::Job& job) {
                          [](const StageLine& line) { return line.stage == "cut"; });
 }
 
-TEST(Brief, CutNeedsYouWhileAnythingIsHeldBackEvenIfNoSeatIsPlanned) {
+TEST(Brief, CutSaysWhatIsHeldBackEvenIfNoSeatIsPlanned) {
     auto job = fixtures::wedge_job();
     for (const auto kind : job::both_kinds) job.seat[kind]->old_as_drawn = false;
     const StageLine line = cut_line_of(job);
-    EXPECT_EQ(line.state, StageState::needs_you);
+    EXPECT_EQ(line.state, StageState::open) << "it waits for the readings of the seats";
     EXPECT_NE(line.answer.find("held back"), std::string::npos) << line.answer;
     EXPECT_FALSE(line.next.empty());
     EXPECT_EQ(line.answer.find("checked"), std::string::npos) << line.answer;
@@ -53,6 +53,42 @@ TEST(Brief, CutNeedsYouWhileOneValveIsHeldBack) {
     job.readings.guides.push_back({.valve = "3I", .top = 8.95, .middle = 8.90, .bottom = 8.95});
     job.guide.intake->bore_max = 8.83;
     EXPECT_EQ(cut_line_of(job).state, StageState::needs_you);
+}
+
+// While touches and readings are still to come there is nothing in cut that a person could do.
+TEST(Brief, CutWaitsWhileTheHeadIsBeingMeasured) {
+    auto job = fixtures::wedge_job();
+    const auto touches = job.readings.touches;
+    job.readings.touches.clear();
+    EXPECT_NE(cut_line_of(job).state, StageState::needs_you) << "nothing is touched";
+    for (const auto kind : job::both_kinds) job.seat[kind]->old_as_drawn = false;
+    EXPECT_EQ(cut_line_of(job).state, StageState::open) << "nothing is read";
+    job.readings.touches = touches;
+    EXPECT_EQ(cut_line_of(job).state, StageState::open) << "no seat is read";
+    job.seat.intake->old_as_drawn = true;
+    EXPECT_EQ(cut_line_of(job).state, StageState::open) << "the exhausts are to be read";
+}
+
+// The chances of a blind run are reckoned from the heads before: nobody has done anything of this one.
+TEST(Brief, FindIsNotDoneOfAHeadThatNobodyTouched) {
+    const auto job = fixtures::wedge_job();
+    const auto of = [&](bool touched) {
+        find::FoundSetup setup;
+        setup.id = "A";
+        setup.least_enter_probability = 0.9999;
+        setup.guides.emplace_back();
+        setup.guides.back().touched = touched;
+        find::FoundHead found;
+        found.head = "9";
+        found.setups.push_back(setup);
+        auto find = std::make_shared<find::Find>();
+        find->heads.push_back(found);
+        plan::Results results;
+        results.find = find;
+        return brief(job, plan::Plan("9", {}, {}, results), prove::judge(job), {LengthUnit::mm}, "9")[1];
+    };
+    EXPECT_EQ(of(false).state, StageState::ready) << of(false).answer;
+    EXPECT_EQ(of(true).state, StageState::done) << of(true).answer;
 }
 
 // Seats that all pass in a head whose stems stand too far apart are not the end of it.

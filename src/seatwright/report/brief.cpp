@@ -135,7 +135,8 @@ Told find_line(const job::Job& job, const find::Find& find, const std::string& h
     // A chance reckoned from touches that accuse each other is worth nothing: it is not said.
     line.answer = disagrees(own) ? sentence<"touches-disagree">(of, count)
                                  : sentence<"least-sure">(of, count, "chance"_is = chance_said(least));
-    line.state = reached ? StageState::done : StageState::ready;
+    // A blind run is reckoned: nobody has touched this head, so that nothing of it is done.
+    line.state = reached && touched > 0 ? StageState::done : StageState::ready;
     line.next = reached ? sentence<"enough-touches">()
                 : next  ? sentence<"touch-guide">("guide"_is = job.head.valves[*next].id)
                         : sentence<"more-touches-no-help">();
@@ -184,11 +185,20 @@ Told shape_line(const job::Job& job, const shape::Shape& shape) {
     return line;
 }
 
+// All that is lacking are readings that find and shape ask for: cut waits for them.
+bool waits_for_readings(const cut::Cut& cut) {
+    return !cut.held_back.empty() &&
+           std::all_of(cut.held_back.begin(), cut.held_back.end(), [](const HeldBack& held) {
+               return held.code == HeldCode::not_measured || held.code == HeldCode::touch_first;
+           });
+}
+
 Told cut_line(const cut::Cut& cut) {
     Told line{StageState::open, sentence<"nothing-to-cut">(), sentence<"plan-depths">()};
     if (cut.seats.empty()) {
         if (stops(cut)) line.answer = sentence<"held-no-program">("count"_is = cut.held_back.size());
         needs_you(line, cut);
+        if (waits_for_readings(cut)) line.state = StageState::open;
         return line;
     }
     const auto [slow, fast] = std::minmax_element(cut.seats.begin(), cut.seats.end(),
@@ -207,6 +217,7 @@ Told cut_line(const cut::Cut& cut) {
     if (stops(cut)) {
         line.answer = sentence<"held-programs">(time, "held"_is = cut.held_back.size(), programs);
         needs_you(line, cut);
+        if (waits_for_readings(cut)) line.state = StageState::open;
         return line;
     }
     return {StageState::ready, sentence<"programs-checked">(time, programs), sentence<"run-dry">()};
