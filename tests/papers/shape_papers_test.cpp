@@ -143,6 +143,11 @@ TEST(ShapeDrawings, RenderAndNameWhatTheyShow) {
         if (keep) std::ofstream(std::string(keep) + "/shape-" + name + ".pdf", std::ios::binary) << *pdf;
     }
     EXPECT_NE(all[0].second.document().find("Seat 1E in section"), std::string::npos);
+    EXPECT_NE(all[0].second.document().find("lengths in mm"), std::string::npos);
+    SectionStyle inches;
+    inches.unit = LengthUnit::inch;
+    EXPECT_NE(draw_section(job, shape.seats[0], inches).document().find("lengths in inch"),
+              std::string::npos);
     EXPECT_NE(all[3].second.document().find("Form to order"), std::string::npos);
     auto bare = job;
     bare.valve.intake.reset();

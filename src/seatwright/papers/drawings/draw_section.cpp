@@ -189,6 +189,11 @@ void draw_facets(Drawing& d, const FormView& view, const std::vector<Vec2>& form
     }
 }
 
+// In a sentence, where "in in" would be read twice.
+const char* unit_said(LengthUnit unit) {
+    return unit == LengthUnit::inch ? "inch" : "mm";
+}
+
 std::string seat_depth_words(const shape::Seat& seat, LengthUnit unit) {
     switch (seat.decision) {
         case shape::Decision::insert:
@@ -214,6 +219,8 @@ Drawing draw_section(const job::Job& job, const shape::Seat& seat, const Section
     Drawing d(style.width, style.height, title,
               "new seat, worn surface, valve and ring in section; radius to the right, spindle upwards");
     d.text({beside_section, 5.5}, title, 3.4, Anchor::start, Ink::line, true);
+    d.text({style.width - beside_section, 5.5}, fmt::format("lengths in {}", unit_said(style.unit)),
+           small_text, Anchor::end);
     if (seat.section.points.size() < 2 || !job.valve[valve.kind]) return d;
     const double sunk = seat.depth.value_or(0);
     const auto form = lowered(seat.section.points, sunk);
@@ -275,7 +282,7 @@ std::optional<Drawing> draw_form_to_order(const job::Job& job, job::Kind kind, c
     label_heights(d, view, form, view.at(form.back()).x() + 40, style.unit);
     d.text({beside_section, style.height - 4.4},
            fmt::format("lengths in {}; facet angles from the plane square to the axis, within 0.1°;",
-                       unit_name(style.unit)),
+                       unit_said(style.unit)),
            small_text);
     d.text({beside_section, style.height - 1.3}, "the outer and inner facets may be longer, the face may not",
            small_text);
